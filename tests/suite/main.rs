@@ -1,0 +1,1 @@
+//! The one test binary: a module for each topic.
