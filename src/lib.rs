@@ -1,1 +1,8 @@
 //! A rule-based checker of wall and interface details written as plain text.
+//!
+//! Text goes in at the top of this list and findings come out at the bottom; nothing flows back.
+
+pub mod finding;
+pub mod model;
+pub mod quantity;
+pub mod text;

@@ -1,0 +1,164 @@
+//! The one currency: what was found, where, why it matters and what to do. Made early, printed late.
+
+use std::sync::Arc;
+
+use crate::text::Span;
+
+/// One thing that is wrong, or worth a look, under the words at fault.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Finding {
+    /// Id of the rule, or of the text error (`syntax`, `unknown-name`, …).
+    pub rule: Arc<str>,
+    /// Title of the rule in the trade's words.
+    pub title: Arc<str>,
+    pub level: Level,
+    pub message: String,
+    /// The very words at fault.
+    pub span: Span,
+    /// The detail, assembly, material or set that it is in.
+    pub item: Option<Arc<str>>,
+    /// The names it is about, in the order that the rule's sentence has them.
+    pub subject: Vec<Arc<str>>,
+    /// The numbers that decided, as (name, text with unit).
+    pub values: Vec<(Arc<str>, String)>,
+    /// What to do about it.
+    pub fix: Option<String>,
+    /// Edits that would cure it, when the tool knows them for certain.
+    pub edits: Vec<Edit>,
+    pub basis: Arc<[Basis]>,
+    /// Other places that have a part in it: the other piece, the assembly's layer.
+    pub related: Vec<Related>,
+    /// The path of the drop, when the finding is about one, in plain words with heights.
+    pub trail: Vec<Step>,
+    pub waived: Option<Waived>,
+}
+
+/// How grave a finding is (the words of SARIF). Ordered: a note is the least.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Level {
+    Note,
+    Warning,
+    Error,
+}
+
+/// Where a rule's opinion comes from.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Basis {
+    pub source: String,
+    pub clause: Option<String>,
+    pub says: Option<String>,
+    pub known: Known,
+}
+
+/// How well a source is known: read in its text, remembered, or practice of the trade without a source.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Known {
+    Read,
+    Memory,
+    Practice,
+}
+
+/// Another place that has a part in a finding.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Related {
+    pub span: Span,
+    pub message: String,
+}
+
+/// One step of a drop's way down.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Step {
+    /// The statement of the piece that the drop is on.
+    pub span: Option<Span>,
+    /// In plain words, with the height in the author's unit: "passes behind course-1 at 850 mm".
+    pub message: String,
+}
+
+/// A replacement of some words by others.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Edit {
+    pub span: Span,
+    pub text: String,
+}
+
+/// The accepted deviation that covers a finding.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Waived {
+    pub because: String,
+    pub by: Option<String>,
+    pub until: Option<jiff::civil::Date>,
+}
+
+impl Level {
+    pub const ALL: [Level; 3] = [Level::Note, Level::Warning, Level::Error];
+
+    pub fn word(self) -> &'static str {
+        match self {
+            Level::Note => "note",
+            Level::Warning => "warning",
+            Level::Error => "error",
+        }
+    }
+
+    pub fn from_word(word: &str) -> Option<Level> {
+        Level::ALL.into_iter().find(|l| l.word() == word)
+    }
+}
+
+impl Known {
+    pub const ALL: [Known; 3] = [Known::Read, Known::Memory, Known::Practice];
+
+    pub fn word(self) -> &'static str {
+        match self {
+            Known::Read => "read",
+            Known::Memory => "memory",
+            Known::Practice => "practice",
+        }
+    }
+
+    pub fn from_word(word: &str) -> Option<Known> {
+        Known::ALL.into_iter().find(|k| k.word() == word)
+    }
+}
+
+impl Finding {
+    /// A finding with only the parts that every finding has.
+    pub fn new(rule: &str, title: &str, level: Level, span: Span, message: impl Into<String>) -> Finding {
+        Finding {
+            rule: rule.into(),
+            title: title.into(),
+            level,
+            message: message.into(),
+            span,
+            item: None,
+            subject: Vec::new(),
+            values: Vec::new(),
+            fix: None,
+            edits: Vec::new(),
+            basis: Arc::from([]),
+            related: Vec::new(),
+            trail: Vec::new(),
+            waived: None,
+        }
+    }
+
+    pub fn fix(mut self, fix: impl Into<String>) -> Finding {
+        self.fix = Some(fix.into());
+        self
+    }
+
+    pub fn item(mut self, item: Option<Arc<str>>) -> Finding {
+        self.item = item;
+        self
+    }
+
+    pub fn about(mut self, subject: impl IntoIterator<Item = Arc<str>>) -> Finding {
+        self.subject.extend(subject);
+        self
+    }
+
+    pub fn related(mut self, span: Span, message: impl Into<String>) -> Finding {
+        self.related.push(Related { span, message: message.into() });
+        self
+    }
+}

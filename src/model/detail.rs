@@ -1,0 +1,208 @@
+//! One interface on one drainage face: pieces in the order of installation, and what else is stated of it.
+
+use std::sync::Arc;
+
+use crate::model::{Assembly, Control, Controls, Material, Name, Waiver};
+use crate::quantity::Quantity;
+use crate::text::Span;
+
+#[derive(Clone, Debug)]
+pub struct Detail {
+    pub name: Name,
+    /// A word of the kind table.
+    pub kind: Name,
+    pub title: Option<String>,
+    /// The joined assemblies: one for a condition within an assembly, two for an interface.
+    /// Empty when none of the names is known (which was said).
+    pub joins: Vec<Join>,
+    /// In order of installation.
+    pub pieces: Vec<Piece>,
+    pub cuts: Vec<Cut>,
+    pub seals: Vec<Seal>,
+    pub fastenings: Vec<Fastening>,
+    pub weeps: Vec<Weeps>,
+    pub folds: Vec<Fold>,
+    pub grade: Option<Stated>,
+    /// No rain above this height.
+    pub sheltered: Option<Stated>,
+    /// Days that the pieces stay uncovered.
+    pub exposed: Option<Stated>,
+    pub installed_at: Option<Stated>,
+    pub sheet: Option<String>,
+    pub notes: Vec<String>,
+    pub waivers: Vec<Waiver>,
+    /// Some line of it could not be read, so what it lacks proves nothing.
+    pub doubtful: bool,
+    pub name_span: Span,
+    pub kind_span: Span,
+    pub span: Span,
+}
+
+#[derive(Clone, Debug)]
+pub struct Join {
+    pub assembly: Arc<Assembly>,
+    pub span: Span,
+}
+
+/// A quantity that a statement gives, with the statement's place.
+#[derive(Clone, Copy, Debug)]
+pub struct Stated {
+    pub value: Quantity,
+    pub span: Span,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Axis {
+    Up,
+    Along,
+}
+
+/// `up A to B`, each end written or open.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Extent {
+    pub low: Option<Quantity>,
+    pub high: Option<Quantity>,
+    /// The clause; `None` when the author wrote none and the piece runs through.
+    pub span: Option<Span>,
+}
+
+/// A rectangle of material on the face.
+#[derive(Clone, Debug)]
+pub struct Piece {
+    pub name: Name,
+    pub material: Arc<Material>,
+    pub layer: Option<LayerRef>,
+    pub role: Option<Name>,
+    pub up: Extent,
+    pub along: Extent,
+    pub bonds: Vec<PieceRef>,
+    pub over: Vec<PieceRef>,
+    pub behind: Vec<PieceRef>,
+    pub drip: bool,
+    pub slope: Option<Stated>,
+    pub rolled: bool,
+    pub primed: bool,
+    /// On the inner face: it takes part in air and vapor continuity, not in the water path.
+    pub inside: bool,
+    /// A clause of it could not be read; what the rules would say of it is left unsaid.
+    pub doubtful: bool,
+    pub name_span: Span,
+    pub material_span: Span,
+    pub span: Span,
+}
+
+/// The layer that a piece is the end of: `of A`.
+#[derive(Clone, Copy, Debug)]
+pub struct LayerRef {
+    /// Index into the detail's `joins`.
+    pub join: usize,
+    /// Index into that assembly's `layers`.
+    pub layer: usize,
+    pub span: Span,
+}
+
+/// A name in a list, resolved to a piece of the same detail.
+#[derive(Clone, Copy, Debug)]
+pub struct PieceRef {
+    pub index: usize,
+    pub span: Span,
+}
+
+#[derive(Clone, Debug)]
+pub struct Cut {
+    pub piece: PieceRef,
+    pub up: Extent,
+    pub along: Extent,
+    pub span: Span,
+}
+
+#[derive(Clone, Debug)]
+pub struct Seal {
+    pub first: PieceRef,
+    pub second: PieceRef,
+    pub sealant: Arc<Material>,
+    pub at: Option<(Axis, Quantity)>,
+    pub sealant_span: Span,
+    pub span: Span,
+}
+
+#[derive(Clone, Debug)]
+pub struct Fastening {
+    pub piece: PieceRef,
+    pub fastener: Arc<Material>,
+    pub every: Quantity,
+    pub up: Extent,
+    pub along: Extent,
+    pub fastener_span: Span,
+    pub every_span: Span,
+    pub span: Span,
+}
+
+#[derive(Clone, Copy, Debug)]
+pub struct Weeps {
+    pub every: Quantity,
+    pub up: Option<Quantity>,
+    pub span: Span,
+}
+
+#[derive(Clone, Copy, Debug)]
+pub struct Fold {
+    pub axis: Axis,
+    pub at: Quantity,
+    pub kind: FoldKind,
+    pub span: Span,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum FoldKind {
+    OutsideCorner,
+    InsideCorner,
+    Sill,
+    Head,
+    Jamb,
+    Base,
+    Eave,
+}
+
+impl FoldKind {
+    pub const ALL: [FoldKind; 7] = [
+        FoldKind::OutsideCorner,
+        FoldKind::InsideCorner,
+        FoldKind::Sill,
+        FoldKind::Head,
+        FoldKind::Jamb,
+        FoldKind::Base,
+        FoldKind::Eave,
+    ];
+
+    pub fn word(self) -> &'static str {
+        match self {
+            FoldKind::OutsideCorner => "outside-corner",
+            FoldKind::InsideCorner => "inside-corner",
+            FoldKind::Sill => "sill",
+            FoldKind::Head => "head",
+            FoldKind::Jamb => "jamb",
+            FoldKind::Base => "base",
+            FoldKind::Eave => "eave",
+        }
+    }
+
+    pub fn from_word(word: &str) -> Option<FoldKind> {
+        FoldKind::ALL.into_iter().find(|k| k.word() == word)
+    }
+}
+
+impl Detail {
+    pub fn layer(&self, at: LayerRef) -> &crate::model::Layer {
+        &self.joins[at.join].assembly.layers[at.layer]
+    }
+
+    /// The controls of the layer that a piece is the end of.
+    pub fn controls(&self, piece: &Piece) -> Controls {
+        piece.layer.map_or(Controls::NONE, |at| self.layer(at).controls())
+    }
+
+    pub fn is_end_of(&self, piece: &Piece, join: usize, control: Control) -> bool {
+        piece.layer.is_some_and(|at| at.join == join) && self.controls(piece).has(control)
+    }
+}

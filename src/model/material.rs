@@ -1,0 +1,58 @@
+//! A material and what is known of it. A value that no file gives stays `None`: nothing is made up.
+
+use crate::model::{Controls, MaterialKind, Name};
+use crate::quantity::Quantity;
+use crate::text::Span;
+
+#[derive(Clone, Debug)]
+pub struct Material {
+    pub name: Name,
+    /// `None` for a name that no file defines: that was said once, and what depends on it is silent.
+    pub kind: Option<MaterialKind>,
+    pub title: Option<String>,
+    pub holds: Controls,
+    pub holds_span: Option<Span>,
+    pub thickness: Option<Quantity>,
+    pub vapor: Option<VaporValue>,
+    pub conductivity: Option<Quantity>,
+    pub resistance: Option<Quantity>,
+    pub density: Option<Quantity>,
+    /// At 75 Pa.
+    pub air_permeance: Option<Quantity>,
+    pub sensitive: bool,
+    /// What a bond meets: a word of the surface family list.
+    pub surface: Option<Name>,
+    /// What it sticks with: a word of the adhesive family list.
+    pub adhesive: Option<Name>,
+    pub applies_above: Option<Quantity>,
+    pub uv_limit: Option<Quantity>,
+    pub capped: bool,
+    pub vented: bool,
+    pub drained: bool,
+    pub section: Option<String>,
+    pub source: Option<String>,
+    pub name_span: Span,
+    pub span: Span,
+}
+
+/// Resistance to water vapor as its author gave it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct VaporValue {
+    pub unit: VaporUnit,
+    /// Dry-cup value, or the only one.
+    pub dry: Quantity,
+    pub wet: Option<Quantity>,
+}
+
+/// Which of the four usual measures an author gave.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum VaporUnit {
+    /// kg/(Pa s m2)
+    Permeance,
+    /// Resistance factor against still air, a plain number.
+    Mu,
+    /// kg/(Pa s m)
+    Permeability,
+    /// Thickness of the equally resisting layer of still air, m.
+    AirLayer,
+}

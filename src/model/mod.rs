@@ -1,0 +1,24 @@
+//! What the files say, with every name resolved: materials, assemblies, details, sets.
+
+mod assembly;
+mod climate;
+mod detail;
+mod kind;
+mod library;
+mod material;
+mod waiver;
+mod words;
+
+pub use assembly::{Assembly, AssemblyKind, Frame, Layer};
+pub use climate::{Climate, DesignCondition, DryingPeriod, Indoor, Outdoor};
+pub use detail::{
+    Axis, Cut, Detail, Extent, Fastening, Fold, FoldKind, Join, LayerRef, Piece, PieceRef, Seal, Stated, Weeps,
+};
+pub use kind::{Control, Controls, MaterialKind};
+pub use library::{Library, Need, Set};
+pub use material::{Material, VaporUnit, VaporValue};
+pub use waiver::Waiver;
+pub use words::{DetailKind, Words};
+
+/// A name as written; shared, since one name is told in many places.
+pub type Name = std::sync::Arc<str>;

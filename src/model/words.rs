@@ -1,0 +1,23 @@
+//! The word lists that rule files give: kinds of detail, families of surface and adhesive.
+
+use std::collections::BTreeMap;
+
+use crate::model::Name;
+
+/// Words that a file may use beyond the closed lists of the language. They are data of the rules.
+#[derive(Clone, Debug, Default)]
+pub struct Words {
+    pub kinds: BTreeMap<Name, DetailKind>,
+    pub surfaces: Vec<Name>,
+    pub adhesives: Vec<Name>,
+    /// Ids of all loaded rules, for `waive`.
+    pub rules: Vec<Name>,
+}
+
+/// A kind of detail.
+#[derive(Clone, Debug)]
+pub struct DetailKind {
+    pub title: String,
+    /// Rain reaches it; a ground cover under a floor is out of the weather and has no drops.
+    pub weather: bool,
+}

@@ -1,0 +1,78 @@
+//! The one place that knows lines and columns.
+
+/// Where each line of a text begins.
+#[derive(Clone, Debug)]
+pub struct Lines {
+    starts: Vec<u32>,
+}
+
+/// A place as people count it: both numbers start at 1, columns count characters.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Position {
+    pub line: usize,
+    pub column: usize,
+}
+
+impl Lines {
+    pub fn of(text: &str) -> Lines {
+        let mut starts = vec![0];
+        starts.extend(text.bytes().enumerate().filter(|(_, b)| *b == b'\n').map(|(i, _)| i as u32 + 1));
+        Lines { starts }
+    }
+
+    pub fn count(&self) -> usize {
+        self.starts.len()
+    }
+
+    /// The line (from 0) that holds a byte offset; an offset past the end lies in the last line.
+    pub fn line_at(&self, offset: usize) -> usize {
+        self.starts.partition_point(|s| *s as usize <= offset).saturating_sub(1)
+    }
+
+    /// The bytes of a line (from 0) without its line break.
+    pub fn range(&self, text: &str, line: usize) -> std::ops::Range<usize> {
+        let start = self.starts.get(line).map_or(text.len(), |s| *s as usize);
+        let end = self.starts.get(line + 1).map_or(text.len(), |s| *s as usize);
+        let body = text[start..end].trim_end_matches('\n').trim_end_matches('\r');
+        start..start + body.len()
+    }
+
+    pub fn position(&self, text: &str, offset: usize) -> Position {
+        let offset = floor_boundary(text, offset);
+        let line = self.line_at(offset);
+        let start = self.starts[line] as usize;
+        Position { line: line + 1, column: text[start..offset].chars().count() + 1 }
+    }
+
+    /// Line and column from 0, the column in UTF-16 units, as editors count.
+    pub fn utf16(&self, text: &str, offset: usize) -> (usize, usize) {
+        let offset = floor_boundary(text, offset);
+        let line = self.line_at(offset);
+        let start = self.starts[line] as usize;
+        (line, text[start..offset].encode_utf16().count())
+    }
+}
+
+fn floor_boundary(text: &str, offset: usize) -> usize {
+    let mut offset = offset.min(text.len());
+    while !text.is_char_boundary(offset) {
+        offset -= 1;
+    }
+    offset
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn columns_count_characters_and_editors_count_utf16() {
+        let text = "ab\r\né𝄞x\n";
+        let lines = Lines::of(text);
+        let x = text.find('x').unwrap();
+        assert_eq!(lines.position(text, x), Position { line: 2, column: 3 });
+        assert_eq!(lines.utf16(text, x), (1, 3));
+        assert_eq!(&text[lines.range(text, 0)], "ab");
+        assert_eq!(lines.position(text, 999), Position { line: 3, column: 1 });
+    }
+}

@@ -1,0 +1,11 @@
+//! Where words stand: files, byte spans, lines and columns, and the nearest known name.
+
+mod lines;
+mod source;
+mod span;
+mod suggest;
+
+pub use lines::{Lines, Position};
+pub use source::Source;
+pub use span::{FileId, Span};
+pub use suggest::nearest;
