@@ -2,7 +2,12 @@
 //!
 //! Text goes in at the top of this list and findings come out at the bottom; nothing flows back.
 
-pub mod finding;
-pub mod model;
-pub mod quantity;
 pub mod text;
+
+pub mod quantity;
+
+pub mod finding;
+
+pub mod model;
+
+pub mod facts;

@@ -1,0 +1,3 @@
+//! Everything that can be worked out from the model: computed once, with no thresholds and no opinions.
+
+pub mod vocabulary;

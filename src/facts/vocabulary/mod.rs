@@ -1,0 +1,63 @@
+//! The table of fields that rules may ask for: what a rule author can write, and where the value comes from.
+//!
+//! A rule is checked against these types when it is loaded, so that a wrong word is an error in the rule file and
+//! never a silent rule.
+
+mod family;
+mod item;
+mod material;
+mod value;
+
+pub use family::Family;
+pub use item::{Item, Kind};
+pub use value::{Items, Missing, Value, WordSet};
+
+use crate::quantity::Dimension;
+
+/// What a field holds.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Type {
+    YesNo,
+    Quantity(Dimension),
+    /// One word of a list.
+    Word(Family),
+    /// Several words of a list.
+    Words(Family),
+    /// Free text, to be shown and compared for equality.
+    Text,
+    Item(Kind),
+    Items(Kind),
+}
+
+/// One field of a kind of fact.
+pub struct Field {
+    pub name: &'static str,
+    pub of: Type,
+    /// What it means, for `headlap rules fields`.
+    pub about: &'static str,
+    /// Looks the value up; the item is of the kind in whose table the field stands.
+    pub get: for<'a> fn(Item<'a>) -> Value<'a>,
+}
+
+/// All fields of a kind, its own first; a piece and a layer go on with those of their material.
+pub fn fields(kind: Kind) -> impl Iterator<Item = &'static Field> {
+    own_fields(kind).iter().chain(inherited(kind))
+}
+
+pub fn field(kind: Kind, name: &str) -> Option<&'static Field> {
+    fields(kind).find(|f| f.name == name)
+}
+
+fn own_fields(kind: Kind) -> &'static [Field] {
+    match kind {
+        Kind::Material => material::FIELDS,
+        _ => &[],
+    }
+}
+
+fn inherited(kind: Kind) -> &'static [Field] {
+    match kind {
+        Kind::Piece | Kind::Layer => material::FIELDS,
+        _ => &[],
+    }
+}
