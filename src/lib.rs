@@ -11,3 +11,5 @@ pub mod finding;
 pub mod model;
 
 pub mod facts;
+
+pub mod report;
