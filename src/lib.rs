@@ -8,6 +8,8 @@ pub mod quantity;
 
 pub mod finding;
 
+pub mod physics;
+
 pub mod model;
 
 pub mod facts;

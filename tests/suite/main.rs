@@ -1,1 +1,2 @@
 //! The one test binary: a module for each topic.
+mod physics;

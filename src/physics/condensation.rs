@@ -1,0 +1,203 @@
+//! A year of condensation and evaporation by ISO 13788, clause 6.
+
+use crate::physics::profile::{TautString, temperature_at};
+use crate::physics::{Error, Place, Slab, Year, saturation_pressure};
+
+/// What twelve months leave in a slab. Masses in kg/m2.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Condensation {
+    /// The month that the count starts with; none if no month condenses.
+    pub start: Option<usize>,
+    /// The places that get wet, inside first.
+    pub planes: Vec<Plane>,
+    /// The most water held at the end of a month, all places together, and that month.
+    pub peak: f64,
+    pub peak_month: Option<usize>,
+    /// Water still held when the twelve months are over.
+    pub residue: f64,
+    pub outlook: Outlook,
+}
+
+/// One place that gets wet. Both tables run from January, wherever the count starts.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Plane {
+    pub place: Place,
+    /// What each month adds, or takes when negative.
+    pub change: [f64; 12],
+    /// What is held at the end of each month.
+    pub held: [f64; 12],
+}
+
+/// What becomes of the water when such years follow each other.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Outlook {
+    /// No month condenses.
+    Dry,
+    /// It condenses and has gone again within the year.
+    Dries,
+    /// Some is always there, but no more from year to year: `residue` when the count comes round.
+    Remains { residue: f64 },
+    /// Every year adds `per_year`.
+    Accumulates { per_year: f64 },
+}
+
+impl Condensation {
+    /// Water added by `month` at all places, kg/m2.
+    pub fn change(&self, month: usize) -> f64 {
+        self.planes.iter().map(|p| p.change[month]).sum()
+    }
+
+    /// Water held at the end of `month` at all places, kg/m2.
+    pub fn held(&self, month: usize) -> f64 {
+        self.planes.iter().map(|p| p.held[month]).sum()
+    }
+}
+
+/// Less than this is dry, kg/m2: a milligram on a square meter.
+const DRY: f64 = 1e-6;
+
+/// Years are repeated until nothing changes, or this often.
+const MOST_YEARS: usize = 100;
+
+/// Condensation through `year` (ISO 13788, 6.4 and 6.5).
+///
+/// The count starts dry with the first month that condenses after one that does not; with several such seasons, the
+/// one whose count ends driest, as only that one can have begun dry. If all twelve condense, it starts in January.
+/// Where the standard sets a place that would end a month below zero to zero at its end, the month is divided at the
+/// moment when that place is dry, and goes on without it: with one wet place that is the same, with several no water
+/// comes from nowhere.
+pub fn condensation(slab: &Slab, year: &Year) -> Result<Condensation, Error> {
+    let mut store = Store::new(slab, year);
+    let condenses: [bool; 12] = std::array::from_fn(|month| {
+        store.mass.fill(0.0);
+        store.pass(month);
+        store.total() > DRY
+    });
+    let starts = (0..12).filter(|&m| condenses[m] && !condenses[(m + 11) % 12]);
+    let starts: Vec<usize> = if condenses == [true; 12] { vec![0] } else { starts.collect() };
+
+    let mut best: Option<(f64, usize)> = None;
+    for &start in &starts {
+        store.mass.fill(0.0);
+        (0..12).for_each(|k| store.pass((start + k) % 12));
+        if best.is_none_or(|(residue, _)| store.total() < residue) {
+            best = Some((store.total(), start));
+        }
+    }
+    let Some((_, start)) = best else {
+        return Ok(Condensation {
+            start: None,
+            planes: Vec::new(),
+            peak: 0.0,
+            peak_month: None,
+            residue: 0.0,
+            outlook: Outlook::Dry,
+        });
+    };
+    Ok(count(slab, &mut store, start))
+}
+
+fn count(slab: &Slab, store: &mut Store, start: usize) -> Condensation {
+    let nodes = slab.nodes.len();
+    let mut planes: Vec<Option<Plane>> = vec![None; nodes];
+    let (mut peak, mut peak_month) = (0.0, None);
+    store.mass.fill(0.0);
+    let mut before = vec![0.0; nodes];
+    for k in 0..12 {
+        let month = (start + k) % 12;
+        store.pass(month);
+        if store.total() > peak {
+            (peak, peak_month) = (store.total(), Some(month));
+        }
+        for (i, node) in slab.nodes.iter().enumerate() {
+            let held = store.mass[i];
+            if held > 0.0 || before[i] > 0.0 {
+                let plane = planes[i].get_or_insert(Plane { place: node.place, change: [0.0; 12], held: [0.0; 12] });
+                (plane.change[month], plane.held[month]) = (held - before[i], held);
+            }
+        }
+        before.copy_from_slice(&store.mass);
+    }
+    let residue = store.total();
+    let outlook = if residue <= DRY { Outlook::Dries } else { outlook(store, start) };
+    Condensation {
+        start: Some(start),
+        planes: planes.into_iter().flatten().collect(),
+        peak,
+        peak_month,
+        residue,
+        outlook,
+    }
+}
+
+/// Goes on from the end of the first year. More water to begin with never means less at the end, so what is held when
+/// a year begins can only grow, and its growth comes to rest, at nothing or at a yearly amount.
+fn outlook(store: &mut Store, start: usize) -> Outlook {
+    let mut growth = store.total();
+    for _ in 1..MOST_YEARS {
+        let before = store.total();
+        (0..12).for_each(|k| store.pass((start + k) % 12));
+        let last = std::mem::replace(&mut growth, store.total() - before);
+        if growth < DRY {
+            return Outlook::Remains { residue: store.total() };
+        }
+        if (growth - last).abs() < 1e-3 * DRY {
+            break;
+        }
+    }
+    Outlook::Accumulates { per_year: growth }
+}
+
+/// The water at each node while months pass.
+pub(super) struct Store<'a> {
+    slab: &'a Slab,
+    year: &'a Year,
+    /// Saturation pressure at each node, one month after the other, Pa.
+    saturation: Vec<f64>,
+    string: TautString,
+    /// kg/m2.
+    pub mass: Vec<f64>,
+}
+
+impl<'a> Store<'a> {
+    pub fn new(slab: &'a Slab, year: &'a Year) -> Store<'a> {
+        let nodes = slab.nodes.len();
+        let mut saturation = Vec::with_capacity(12 * nodes);
+        for month in year.months() {
+            let at = |r: f64| saturation_pressure(temperature_at(slab, r, month.indoor, month.outdoor));
+            saturation.extend(slab.nodes.iter().map(|n| at(n.resistance)));
+        }
+        Store { slab, year, saturation, string: TautString::new(nodes), mass: vec![0.0; nodes] }
+    }
+
+    pub fn total(&self) -> f64 {
+        self.mass.iter().sum()
+    }
+
+    /// Lets one month pass.
+    pub fn pass(&mut self, month: usize) {
+        let nodes = self.slab.nodes.len();
+        let means = &self.year.months()[month];
+        let saturation = &self.saturation[month * nodes..(month + 1) * nodes];
+        let mut left = means.seconds();
+        // Whenever a place is dry, the pressures fall everywhere, so each place dries once in a month at most.
+        for _ in 0..=nodes {
+            let mass = &mut self.mass;
+            self.string.pull(self.slab, means.indoor.pressure, means.outdoor.pressure, saturation, |i| mass[i] > 0.0);
+            let rates = &self.string.condensing;
+            let until_dry = rates.iter().zip(&*mass).filter(|(g, _)| **g < 0.0).map(|(g, m)| m / -g);
+            let step = until_dry.fold(left, f64::min);
+            for (m, g) in mass.iter_mut().zip(rates) {
+                // M = M + g t
+                *m += g * step;
+                if *g < 0.0 && *m < 1e-12 {
+                    *m = 0.0;
+                }
+            }
+            left -= step;
+            if left <= 0.0 {
+                break;
+            }
+        }
+    }
+}

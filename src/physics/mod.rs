@@ -1,0 +1,51 @@
+//! What an assembly does with heat and vapor: formulas only, in SI, of plain numbers.
+//!
+//! Layers run from inside to outside, as in ISO 13788. Months count from 0, January.
+//! A caller builds a [`Slab`] from layers and asks [`profile`], [`condensation`], [`drying`], [`surface_factor`] and
+//! [`drying_paths`] about it; [`resistance`] takes framed layers as they are. A framed wall has two slabs, one between
+//! the frames and one through them.
+//!
+//! | symbol | meaning | unit |
+//! |---|---|---|
+//! | `t` | temperature (theta of the standards) | C |
+//! | `p`, `psat` | vapor pressure, saturation pressure | Pa |
+//! | `phi` | relative humidity, 0 to 1 | - |
+//! | `d` | thickness | m |
+//! | `lambda` | thermal conductivity | W/(m K) |
+//! | `R`, `Rsi`, `Rse` | thermal resistance; of the inner and outer surface | m2 K/W |
+//! | `U` | thermal transmittance, 1 / R total | W/(m2 K) |
+//! | `mu` | vapor resistance factor | - |
+//! | `sd` | equivalent air layer, mu d | m |
+//! | `delta0` | vapor permeability of air | kg/(m s Pa) |
+//! | `W` | vapor permeance, delta0 / sd | kg/(m2 s Pa) |
+//! | `g` | vapor flow density | kg/(m2 s) |
+//! | `M` | mass of water per area | kg/m2 |
+//! | `f` | share of the area that frames take | - |
+//! | `fRsi` | surface temperature factor | - |
+
+mod climate;
+mod condensation;
+mod design;
+mod drying;
+mod error;
+mod paths;
+mod profile;
+mod slab;
+mod surface;
+mod u_value;
+mod vapor;
+
+pub use climate::{Air, HumidityClass, Indoor, MONTH_DAYS, Month, Year};
+pub use condensation::{Condensation, Outlook, Plane, condensation};
+pub use design::{DesignPeriod, DryingPeriod, Spell, WetPlane, design_period};
+pub use drying::{Drying, Wetting, drying};
+pub use error::Error;
+pub use paths::{DryingPath, drying_paths};
+pub use profile::{Point, Profile, profile};
+pub use slab::{Layer, Place, Slab, Surfaces, Ventilation};
+pub use surface::{SurfaceFactor, surface_factor};
+pub use u_value::{Frame, HeatFlow, Part, Resistance, air_layer, resistance};
+pub use vapor::{
+    AIR_LAYER_SD, DELTA0, PERM, RetarderClass, TIGHT_SD, dew_point, retarder_class, saturation_pressure,
+    saturation_pressure_over_water, saturation_temperature, sd_of_mu, sd_of_permeability, sd_of_permeance,
+};
