@@ -42,7 +42,11 @@ impl Air {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Indoor {
     Fixed(Air),
-    Class { class: HumidityClass, temperature: f64 },
+    /// `temperature` is that of the heated room; ISO 13788 takes 20 C.
+    Class {
+        class: HumidityClass,
+        temperature: f64,
+    },
 }
 
 /// Internal humidity class of ISO 13788, annex A: 1 storage, 2 offices and shops, 3 dwellings with few people,
@@ -67,11 +71,13 @@ impl HumidityClass {
 }
 
 impl Indoor {
-    /// The air of the room while that outdoors is `outdoor`. It is never more than saturated.
+    /// The air of the room while that outdoors is `outdoor`. By class, the room is one without cooling: never colder
+    /// than outdoors, and never more than saturated.
     pub fn air(self, outdoor: Air) -> Result<Air, Error> {
         match self {
             Indoor::Fixed(air) => air.checked(),
             Indoor::Class { class, temperature } => {
+                let temperature = temperature.max(outdoor.temperature);
                 // pi = pe + dp
                 let pressure = outdoor.pressure + class.excess(outdoor.temperature);
                 Air { temperature, pressure: pressure.min(saturation_pressure(temperature)) }.checked()

@@ -28,6 +28,7 @@ mod condensation;
 mod design;
 mod drying;
 mod error;
+pub mod hourly;
 mod paths;
 mod profile;
 mod slab;

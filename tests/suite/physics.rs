@@ -1,5 +1,6 @@
 //! Formulas against printed examples, reference libraries, and what must hold whatever the numbers are.
 
+mod hours;
 mod properties;
 mod worked;
 
@@ -168,9 +169,13 @@ fn humidity_classes_fall_from_0_to_20_degrees() {
     }
     assert_eq!(HumidityClass::new(0), Err(Error::HumidityClass { value: 0 }));
     assert_eq!(HumidityClass::new(6), Err(Error::HumidityClass { value: 6 }));
-    // Outdoors 18 C and saturated under a room of 10 C: it cannot hold that, so it is saturated.
-    let room = Indoor::Class { class: HumidityClass::new(5).unwrap(), temperature: 10.0 };
-    near("room", room.air(humid(18.0, 1.0)).unwrap().humidity(), 1.0, 1e-12);
+    // 5 C and saturated, 872 Pa, and 1020 Pa of class 5 make 1892 Pa; a room of 10 C holds 1227 Pa.
+    let cold = Indoor::Class { class: HumidityClass::new(5).unwrap(), temperature: 10.0 };
+    near("cold room", cold.air(humid(5.0, 1.0)).unwrap().humidity(), 1.0, 1e-12);
+    // 26 C outdoors: a room without cooling has that air.
+    let outdoor = humid(26.0, 0.7);
+    assert_eq!(class(3).air(outdoor), Ok(outdoor));
+    near("in winter", class(3).air(humid(0.0, 0.8)).unwrap().pressure, 0.8 * 610.5 + 810.0, 1e-9);
 }
 
 /// By hand: 20 C, 50 %, outdoors 0 C all year. psat(tsi) = 1168.5/0.8 = 1460.6 Pa, tsi = 12.6 C, over 20 K: 0.631.

@@ -1,0 +1,89 @@
+//! What can be wrong with a table of hours.
+
+use std::fmt;
+
+/// Something wrong, at a line counted from 1; none if it is about the table as a whole.
+#[derive(Clone, Debug, PartialEq)]
+pub struct TableError {
+    pub line: Option<usize>,
+    pub trouble: Trouble,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub enum Trouble {
+    /// There is nothing in the table.
+    Empty,
+    /// No line looks like a header. Holds what it would have to name.
+    NoHeader,
+    /// The header lacks a column of this meaning. Holds its columns.
+    MissingColumn { wanted: &'static str, columns: Vec<String> },
+    /// Two columns could be meant.
+    TwoColumns { wanted: &'static str, columns: [String; 2] },
+    /// A row ends before the column.
+    ShortRow { column: String },
+    /// A number or time that cannot be read.
+    Unreadable { column: String, text: String },
+    /// A date such as 30 February, or hour 25.
+    NoSuchTime { text: String },
+    /// Temperature outside what weather brings, C.
+    Temperature { celsius: f64 },
+    /// Relative humidity below 0 or above 100 %, as written.
+    Humidity { written: f64 },
+    /// A fraction among percentages.
+    Fraction { written: f64 },
+    /// Hours are missing between this row and the one before.
+    Gap { hours: usize },
+    /// The row has the same hour as the one before, or an earlier one.
+    Backward,
+    /// Fewer rows than a year has hours, or not a whole number of years.
+    NotWholeYears { rows: usize },
+    /// So many errors that the rest is not listed.
+    Many { more: usize },
+}
+
+impl fmt::Display for TableError {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        if let Some(line) = self.line {
+            write!(f, "line {line}: ")?;
+        }
+        match &self.trouble {
+            Trouble::Empty => write!(f, "the table is empty"),
+            Trouble::NoHeader => write!(
+                f,
+                "no line names the columns; one has to name time, temperature and relative humidity, such as \
+                 `time,temperature,relative humidity`"
+            ),
+            Trouble::MissingColumn { wanted, columns } => {
+                write!(f, "no column is named like {wanted}; the columns are {}", quoted(columns))
+            }
+            Trouble::TwoColumns { wanted, columns } => {
+                write!(f, "two columns could be {wanted}: {}; rename one", quoted(columns))
+            }
+            Trouble::ShortRow { column } => write!(f, "the row ends before column `{column}`"),
+            Trouble::Unreadable { column, text } if text.is_empty() => write!(f, "`{column}` is empty"),
+            Trouble::Unreadable { column, text } => write!(f, "`{column}` cannot be read: `{text}`"),
+            Trouble::NoSuchTime { text } => write!(f, "there is no such hour: `{text}`"),
+            Trouble::Temperature { celsius } if (180.0..=340.0).contains(celsius) => {
+                write!(f, "{celsius:.1} C is no weather; if these are kelvin, name the column `temperature (K)`")
+            }
+            Trouble::Temperature { celsius } => {
+                write!(f, "{celsius:.1} C is no weather; is it a mark for a missing value, or another unit?")
+            }
+            Trouble::Humidity { written } => write!(f, "a relative humidity of {written} is outside 0 to 100 %"),
+            Trouble::Fraction { written } => {
+                write!(f, "{written} looks like a fraction, while other rows have percentages; use one of the two")
+            }
+            Trouble::Gap { hours: 1 } => write!(f, "an hour is missing before this row"),
+            Trouble::Gap { hours } => write!(f, "{hours} hours are missing before this row"),
+            Trouble::Backward => write!(f, "this hour is not later than that of the row before"),
+            Trouble::NotWholeYears { rows } => {
+                write!(f, "{rows} rows are no whole number of years; a year has 8760 hours, or 8784")
+            }
+            Trouble::Many { more } => write!(f, "and {more} more errors"),
+        }
+    }
+}
+
+fn quoted(columns: &[String]) -> String {
+    columns.iter().map(|c| format!("`{c}`")).collect::<Vec<_>>().join(", ")
+}
