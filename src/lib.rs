@@ -15,3 +15,5 @@ pub mod model;
 pub mod facts;
 
 pub mod report;
+
+pub mod output;

@@ -1,0 +1,164 @@
+//! Findings for programs. The same input gives the same bytes.
+
+use std::io::{self, Write};
+
+use serde::ser::SerializeMap;
+use serde::{Serialize, Serializer};
+
+use crate::finding::{Finding, Step};
+use crate::output::place::place;
+use crate::report::Report;
+use crate::text::Span;
+
+/// One object with the tool, the number of files, all findings and their count by level.
+///
+/// # Errors
+/// Those of `out`.
+pub fn json(report: &Report, out: &mut dyn Write) -> io::Result<()> {
+    let summary = report.summary();
+    let whole = Whole {
+        tool: Tool { name: env!("CARGO_PKG_NAME"), version: env!("CARGO_PKG_VERSION") },
+        files: report.files,
+        findings: report.findings.iter().map(|finding| Entry::of(report, finding)).collect(),
+        summary: Counts { error: summary.error, warning: summary.warning, note: summary.note, waived: summary.waived },
+    };
+    serde_json::to_writer_pretty(&mut *out, &whole)?;
+    writeln!(out)
+}
+
+/// One finding a line, each the same object as in `json`.
+///
+/// # Errors
+/// Those of `out`.
+pub fn jsonl(report: &Report, out: &mut dyn Write) -> io::Result<()> {
+    for finding in &report.findings {
+        serde_json::to_writer(&mut *out, &Entry::of(report, finding))?;
+        writeln!(out)?;
+    }
+    Ok(())
+}
+
+#[derive(Serialize)]
+struct Whole<'a> {
+    tool: Tool,
+    files: usize,
+    findings: Vec<Entry<'a>>,
+    summary: Counts,
+}
+
+#[derive(Serialize)]
+struct Tool {
+    name: &'static str,
+    version: &'static str,
+}
+
+#[derive(Serialize)]
+struct Counts {
+    error: usize,
+    warning: usize,
+    note: usize,
+    waived: usize,
+}
+
+#[derive(Serialize)]
+struct Entry<'a> {
+    rule: &'a str,
+    level: &'static str,
+    message: &'a str,
+    file: Option<&'a str>,
+    line: Option<usize>,
+    column: Option<usize>,
+    end_line: Option<usize>,
+    end_column: Option<usize>,
+    item: Option<&'a str>,
+    subject: Vec<&'a str>,
+    #[serde(serialize_with = "in_order")]
+    values: Vec<(&'a str, &'a str)>,
+    fix: Option<&'a str>,
+    basis: Vec<Source<'a>>,
+    related: Vec<Spot<'a>>,
+    trail: Vec<Spot<'a>>,
+    waived: Option<Waiver<'a>>,
+}
+
+#[derive(Serialize)]
+struct Source<'a> {
+    source: &'a str,
+    clause: Option<&'a str>,
+    says: Option<&'a str>,
+    known: &'static str,
+}
+
+/// A place with what is said of it; a step of a drop that no statement stands for has no place.
+#[derive(Serialize)]
+struct Spot<'a> {
+    file: Option<&'a str>,
+    line: Option<usize>,
+    column: Option<usize>,
+    message: &'a str,
+}
+
+#[derive(Serialize)]
+struct Waiver<'a> {
+    because: &'a str,
+    by: Option<&'a str>,
+    until: Option<String>,
+}
+
+impl<'a> Entry<'a> {
+    fn of(report: &'a Report, finding: &'a Finding) -> Entry<'a> {
+        let place = place(report, finding.span);
+        Entry {
+            rule: &finding.rule,
+            level: finding.level.word(),
+            message: &finding.message,
+            file: place.as_ref().map(|p| p.file),
+            line: place.as_ref().map(|p| p.start.line),
+            column: place.as_ref().map(|p| p.start.column),
+            end_line: place.as_ref().map(|p| p.end.line),
+            end_column: place.as_ref().map(|p| p.end.column),
+            item: finding.item.as_deref(),
+            subject: finding.subject.iter().map(|name| &**name).collect(),
+            values: finding.values.iter().map(|(name, value)| (&**name, value.as_str())).collect(),
+            fix: finding.fix.as_deref(),
+            basis: finding
+                .basis
+                .iter()
+                .map(|basis| Source {
+                    source: &basis.source,
+                    clause: basis.clause.as_deref(),
+                    says: basis.says.as_deref(),
+                    known: basis.known.word(),
+                })
+                .collect(),
+            related: finding.related.iter().map(|r| Spot::of(report, Some(r.span), &r.message)).collect(),
+            trail: finding.trail.iter().map(|Step { span, message }| Spot::of(report, *span, message)).collect(),
+            waived: finding.waived.as_ref().map(|waived| Waiver {
+                because: &waived.because,
+                by: waived.by.as_deref(),
+                until: waived.until.map(|date| date.to_string()),
+            }),
+        }
+    }
+}
+
+impl<'a> Spot<'a> {
+    fn of(report: &'a Report, span: Option<Span>, message: &'a str) -> Spot<'a> {
+        let place = span.and_then(|span| place(report, span));
+        Spot {
+            file: place.as_ref().map(|p| p.file),
+            line: place.as_ref().map(|p| p.start.line),
+            column: place.as_ref().map(|p| p.start.column),
+            message,
+        }
+    }
+}
+
+/// Names with their values as an object that keeps the order of the rule.
+fn in_order<S: Serializer>(values: &[(&str, &str)], serializer: S) -> Result<S::Ok, S::Error> {
+    let mut map = serializer.serialize_map(Some(values.len()))?;
+    for (name, value) in values {
+        map.serialize_entry(name, value)?;
+    }
+    map.end()
+}

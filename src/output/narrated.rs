@@ -1,0 +1,90 @@
+//! The same findings in whole sentences without drawn lines, for a screen reader.
+
+use std::io::{self, Write};
+
+use crate::finding::Finding;
+use crate::output::place::{Place, place};
+use crate::output::wrap::wrap;
+use crate::output::{CAUTION, Look, visible, words};
+use crate::report::Report;
+use crate::text::Span;
+
+pub fn narrated(report: &Report, look: Look, out: &mut dyn Write) -> io::Result<()> {
+    writeln!(out, "{}", words::summary(report.summary(), report.files))?;
+    writeln!(out)?;
+    let count = report.findings.iter().filter(|f| f.waived.is_none()).count();
+    let mut number = 0;
+    for finding in &report.findings {
+        let opening = match &finding.waived {
+            Some(_) => "Waived finding".to_owned(),
+            None => {
+                number += 1;
+                format!("Finding {number} of {count}")
+            }
+        };
+        for sentence in sentences(report, finding, &opening) {
+            writeln!(out, "{}", wrap(&sentence, "", look.width))?;
+        }
+        writeln!(out)?;
+    }
+    writeln!(out, "{}", wrap(CAUTION, "", look.width))
+}
+
+fn sentences(report: &Report, finding: &Finding, opening: &str) -> Vec<String> {
+    let title = if finding.title.is_empty() { &finding.rule } else { &finding.title };
+    let item = finding.item.as_ref().map_or(String::new(), |item| format!(" In {}.", visible(item)));
+    let mut said = vec![
+        format!("{opening}. {}: {}.{item} Rule {}.", capital(finding.level.word()), visible(title), finding.rule),
+        sentence(&visible(&finding.message)),
+    ];
+    said.extend(at(report, finding.span, "At"));
+    for related in &finding.related {
+        said.extend(at(report, related.span, &format!("See also, {}, at", visible(&related.message))));
+    }
+    for (index, step) in finding.trail.iter().enumerate() {
+        said.push(sentence(&format!("Path of the water, step {}: {}", index + 1, visible(&step.message))));
+    }
+    if !finding.values.is_empty() {
+        said.push(sentence(&format!("Numbers: {}", words::values(finding))));
+    }
+    if let Some(fix) = &finding.fix {
+        said.push(sentence(&format!("What to do: {}", visible(fix))));
+    }
+    for basis in finding.basis.iter() {
+        said.push(sentence(&format!("Basis: {}", words::basis(basis))));
+    }
+    if let Some(waived) = &finding.waived {
+        said.push(sentence(&format!("Waived because {}", words::waived(waived))));
+    }
+    said
+}
+
+/// `At line 34, column 9 of walls.detail, the words "lower", in the line "piece lower …".`
+fn at(report: &Report, span: Span, opening: &str) -> Option<String> {
+    let Place { file, start, end } = place(report, span)?;
+    let source = report.source(span)?;
+    let line = visible(source.text[source.lines().range(&source.text, start.line - 1)].trim()).into_owned();
+    let words = visible(source.at(span)).into_owned();
+    let quoted = if start.line == end.line && !words.is_empty() && words != line {
+        format!(", the words \"{words}\"")
+    } else {
+        String::new()
+    };
+    let line: String =
+        if line.chars().count() > 200 { line.chars().take(200).chain("...".chars()).collect() } else { line };
+    Some(format!(
+        "{opening} line {}, column {} of {}{quoted}, in the line \"{line}\".",
+        start.line,
+        start.column,
+        visible(file)
+    ))
+}
+
+fn capital(word: &str) -> String {
+    let mut letters = word.chars();
+    letters.next().map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
+}
+
+fn sentence(text: &str) -> String {
+    if text.ends_with(['.', '!', '?']) { text.to_owned() } else { format!("{text}.") }
+}

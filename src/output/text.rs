@@ -1,0 +1,144 @@
+//! Findings for people at a terminal: the words at fault, the water's path, the numbers, what to do, and why.
+
+use std::io::{self, Write};
+
+use crate::finding::{Finding, Level};
+use crate::output::excerpt::{Mark, excerpt};
+use crate::output::narrated::narrated;
+use crate::output::wrap::wrap;
+use crate::output::{CAUTION, Look, visible, words};
+use crate::report::Report;
+use crate::text::FileId;
+
+/// Writes all findings, the waived ones in short after the others, the count and the caution.
+///
+/// # Errors
+/// Those of `out`.
+pub fn text(report: &Report, look: Look, out: &mut dyn Write) -> io::Result<()> {
+    if look.narrate {
+        return narrated(report, look, out);
+    }
+    let open = report.findings.iter().filter(|finding| finding.waived.is_none());
+    for (index, finding) in open.enumerate() {
+        writeln!(out, "{}", heading(index + 1, finding, look))?;
+        writeln!(out, "{}", wrap(&visible(&finding.message), "  ", look.width))?;
+        for frame in frames(report, finding, look) {
+            writeln!(out, "{frame}")?;
+        }
+        body(finding, look, out)?;
+        writeln!(out)?;
+    }
+    waived(report, look, out)?;
+    let summary = words::summary(report.summary(), report.files);
+    writeln!(out, "{}", bold(&summary, look))?;
+    writeln!(out)?;
+    writeln!(out, "{}", wrap(CAUTION, "", look.width))
+}
+
+/// `── 1 ── error: Lap turned against the water ── A2 ──────── reverse-lap ──`
+fn heading(number: usize, finding: &Finding, look: Look) -> String {
+    let dash = if look.unicode { "─" } else { "-" };
+    let title = if finding.title.is_empty() { &finding.rule } else { &finding.title };
+    let mut plain = format!("{dash}{dash} {number} {dash}{dash} ");
+    let mut shown = plain.clone();
+    let level = finding.level.word();
+    let rest = format!(": {}", visible(title));
+    plain.push_str(level);
+    plain.push_str(&rest);
+    shown.push_str(&leveled(level, finding.level, look));
+    shown.push_str(&bold(&rest, look));
+    if let Some(item) = &finding.item {
+        let item = format!(" {dash}{dash} {}", visible(item));
+        plain.push_str(&item);
+        shown.push_str(&item);
+    }
+    let rule = format!(" {} {dash}{dash}", visible(&finding.rule));
+    let gap = look.width.saturating_sub(plain.chars().count() + rule.chars().count() + 1).max(2);
+    format!("{shown} {}{rule}", dash.repeat(gap))
+}
+
+/// The excerpts: first the file at fault, then the others that have a part in it, each file once.
+fn frames(report: &Report, finding: &Finding, look: Look) -> Vec<String> {
+    let mut files: Vec<FileId> = vec![finding.span.file];
+    for related in &finding.related {
+        if !files.contains(&related.span.file) {
+            files.push(related.span.file);
+        }
+    }
+    let mut frames = Vec::new();
+    for file in files {
+        let Some(source) = report.sources.get(&file) else { continue };
+        let mut marks: Vec<Mark> = finding
+            .related
+            .iter()
+            .filter(|related| related.span.file == file)
+            .map(|related| Mark { span: related.span, says: Some(related.message.clone()), primary: false })
+            .collect();
+        if file == finding.span.file {
+            let says = if finding.related.is_empty() { None } else { Some("here".to_owned()) };
+            marks.insert(0, Mark { span: finding.span, says, primary: true });
+        }
+        frames.push(excerpt(source, &marks, look));
+    }
+    frames
+}
+
+/// What stands under the excerpt, each part with its name in front.
+fn body(finding: &Finding, look: Look, out: &mut dyn Write) -> io::Result<()> {
+    let mut part = |name: &str, text: &str| {
+        let first = format!("  {name:<9} ");
+        let wrapped = wrap(text, &first, look.width);
+        let styled = wrapped.replacen(name, &bold(name, look), 1);
+        writeln!(out, "{styled}")
+    };
+    for (index, step) in finding.trail.iter().enumerate() {
+        let name = if index == 0 { "Water" } else { "" };
+        part(name, &format!("{}. {}", index + 1, visible(&step.message)))?;
+    }
+    if !finding.values.is_empty() {
+        part("Numbers", &words::values(finding))?;
+    }
+    if let Some(fix) = &finding.fix {
+        part("To do", &visible(fix))?;
+    }
+    for (index, basis) in finding.basis.iter().enumerate() {
+        part(if index == 0 { "Basis" } else { "" }, &words::basis(basis))?;
+    }
+    Ok(())
+}
+
+/// Accepted deviations in short: they are no news, but they stay in sight.
+fn waived(report: &Report, look: Look, out: &mut dyn Write) -> io::Result<()> {
+    let mut first = true;
+    for finding in &report.findings {
+        let Some(waived) = &finding.waived else { continue };
+        if first {
+            writeln!(out, "{}", bold("Waived", look))?;
+            first = false;
+        }
+        let place = report
+            .place(finding.span)
+            .map_or(String::new(), |(file, at)| format!("{}:{}:{} ", visible(file), at.line, at.column));
+        writeln!(
+            out,
+            "{}",
+            wrap(&format!("{place}{}: {}", finding.rule, visible(&finding.message)), "  ", look.width)
+        )?;
+        writeln!(out, "{}", wrap(&words::waived(waived), "    because ", look.width))?;
+    }
+    if first { Ok(()) } else { writeln!(out) }
+}
+
+fn bold(text: &str, look: Look) -> String {
+    if look.color { format!("\x1b[1m{text}\x1b[0m") } else { text.to_owned() }
+}
+
+/// Color only repeats what the word says.
+fn leveled(text: &str, level: Level, look: Look) -> String {
+    let color = match level {
+        Level::Error => 31,
+        Level::Warning => 33,
+        Level::Note => 36,
+    };
+    if look.color { format!("\x1b[1;{color}m{text}\x1b[0m") } else { text.to_owned() }
+}

@@ -1,0 +1,65 @@
+//! Sentences that several forms share.
+
+use crate::finding::{Basis, Finding, Known, Waived};
+use crate::output::visible;
+use crate::report::Summary;
+
+/// `3 errors, 1 warning; 2 waived. 8 files checked.`
+pub fn summary(summary: Summary, files: usize) -> String {
+    let counts: Vec<String> = [(summary.error, "error"), (summary.warning, "warning"), (summary.note, "note")]
+        .into_iter()
+        .filter(|(count, _)| *count > 0)
+        .map(|(count, word)| counted(count, word))
+        .collect();
+    let found = if counts.is_empty() { "No findings".to_owned() } else { counts.join(", ") };
+    let waived = if summary.waived > 0 { format!("; {} waived", summary.waived) } else { String::new() };
+    format!("{found}{waived}. {} checked.", counted(files, "file"))
+}
+
+/// `1 file`, `2 files`.
+pub fn counted(count: usize, word: &str) -> String {
+    format!("{count} {word}{}", if count == 1 { "" } else { "s" })
+}
+
+/// `length 120 mm, limit 150 mm`
+pub fn values(finding: &Finding) -> String {
+    let shown: Vec<String> =
+        finding.values.iter().map(|(name, value)| format!("{} {}", visible(name), visible(value))).collect();
+    shown.join(", ")
+}
+
+/// `IRC 2015 R703.2: upper over lower by 2 in (read in the source)`
+pub fn basis(basis: &Basis) -> String {
+    let mut text = match (&basis.clause, basis.source.trim()) {
+        (Some(clause), "" | "-") => clause.clone(),
+        (Some(clause), source) => format!("{source} {clause}"),
+        (None, "" | "-") => String::new(),
+        (None, source) => source.to_owned(),
+    };
+    if let Some(says) = &basis.says {
+        if !text.is_empty() {
+            text.push_str(": ");
+        }
+        text.push_str(says);
+    }
+    let known = known(basis.known);
+    if text.is_empty() { known.to_owned() } else { visible(&format!("{text} ({known})")).into_owned() }
+}
+
+/// How well a source is known, in words that need no explanation.
+pub fn known(known: Known) -> &'static str {
+    match known {
+        Known::Read => "read in the source",
+        Known::Memory => "from memory, not checked against the source",
+        Known::Practice => "practice of the trade, no published source",
+    }
+}
+
+/// `"the string course fixes the height" (LM, until 2028-12-31)`
+pub fn waived(waived: &Waived) -> String {
+    let mut who = Vec::new();
+    who.extend(waived.by.clone());
+    who.extend(waived.until.map(|date| format!("until {date}")));
+    let who = if who.is_empty() { String::new() } else { format!(" ({})", who.join(", ")) };
+    visible(&format!("\"{}\"{who}", waived.because)).into_owned()
+}
