@@ -16,4 +16,6 @@ pub mod facts;
 
 pub mod report;
 
+pub mod project;
+
 pub mod output;

@@ -1,3 +1,5 @@
 //! The one test binary: a module for each topic.
+mod architecture;
 mod outputs;
 mod physics;
+mod project;

@@ -160,3 +160,55 @@ fn each_line_of_jsonl_is_an_entry_of_json() {
     assert_eq!(whole["findings"].as_array().expect("a list"), &lines);
     assert_eq!(lines.len(), report().findings.len());
 }
+
+/// A report with one finding anywhere in any text.
+fn anywhere(text: &str, start: usize, end: usize, other: usize) -> Report {
+    let source = Arc::new(Source::new(FileId(7), "a\u{1b}[2J.detail", text));
+    let finding =
+        Finding::new("syntax", "Line that cannot be read", Level::Error, Span::new(FileId(7), start, end), text)
+            .related(Span::new(FileId(7), other, other), text)
+            .related(Span::new(FileId(8), 0, 3), "in a file that the report does not carry");
+    Report { findings: vec![finding], sources: [(FileId(7), source)].into(), files: 1 }
+}
+
+#[test]
+fn a_long_line_is_cut_around_its_fault() {
+    let text = format!("{}wrong{}", "a ".repeat(50_000), " b".repeat(50_000));
+    let start = text.find("wrong").expect("it is there");
+    let mut report = anywhere(&text, start, start + 5, start);
+    report.findings[0].message = "not known".to_owned();
+    report.findings[0].related.clear();
+    let mut out = Vec::new();
+    output::text(&report, Look::PLAIN, &mut out).expect("a vector takes all");
+    let shown = String::from_utf8(out).expect("UTF-8");
+    assert!(shown.contains(":1:100001]"), "the column is the file's: {shown}");
+    let lines: Vec<&str> = shown.lines().collect();
+    let at = lines.iter().position(|line| line.contains("wrong")).expect("the words are shown");
+    let column = lines[at][..lines[at].find("wrong").expect("shown")].chars().count();
+    assert!(lines[at].chars().count() < 230);
+    assert_eq!(lines[at + 1].chars().position(|c| c == '─'), Some(column), "the mark stands under the words");
+}
+
+proptest::proptest! {
+    #[test]
+    fn any_place_in_any_text_can_be_shown(
+        text in "(\\PC|[ \\t\\r\\n\u{0}-\u{1f}\u{7f}-\u{9f}\u{202a}-\u{202e}\u{2066}-\u{2069}]|\u{e9}|\u{1f3e0}){0,60}",
+        start in 0_usize..200,
+        length in 0_usize..50,
+        other in 0_usize..200,
+    ) {
+        let start = (start..).find(|at| text.is_char_boundary(*at) || *at > text.len()).unwrap_or(0);
+        let end = (start + length..).find(|at| text.is_char_boundary(*at) || *at > text.len()).unwrap_or(start);
+        let report = anywhere(&text, start, end, other);
+        for look in [Look::PLAIN, Look { narrate: true, ..Look::PLAIN }, Look { unicode: false, width: 1, ..Look::PLAIN }] {
+            let mut out = Vec::new();
+            output::text(&report, look, &mut out).expect("a vector takes all");
+            let shown = String::from_utf8(out).expect("UTF-8");
+            proptest::prop_assert!(!shown.chars().any(|c| c.is_control() && c != '\n'), "{shown:?}");
+            proptest::prop_assert!(!shown.contains(['\u{202e}', '\u{2066}']), "{shown:?}");
+        }
+        let mut out = Vec::new();
+        output::json(&report, &mut out).expect("a vector takes all");
+        proptest::prop_assert!(serde_json::from_slice::<serde_json::Value>(&out).is_ok());
+    }
+}

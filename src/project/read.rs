@@ -1,0 +1,95 @@
+//! Reading one file whole, within limits, whatever it turns out to be.
+
+use std::fs::{self, File};
+use std::io::{self, Read};
+use std::ops::Range;
+use std::path::Path;
+
+/// Bytes of the largest file that is read. A library of thousands of details has files of some kilobytes;
+/// whatever is larger than this was not written as details.
+pub const LARGEST: u64 = 16 * 1024 * 1024;
+
+/// Why a file could not be read, in words for the one who filed it.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Unreadable {
+    pub why: String,
+    pub fix: Option<String>,
+    /// What could be read, for showing the place; empty when nothing could.
+    pub text: String,
+    /// Bytes of `text`.
+    pub at: Range<usize>,
+}
+
+/// The text of a file, without a byte-order mark.
+///
+/// # Errors
+/// Missing or forbidden files, folders, pipes and devices (which are never opened: they could wait forever), files
+/// over `LARGEST`, text that is not UTF-8.
+pub fn read(path: &Path) -> Result<String, Unreadable> {
+    let about = fs::metadata(path).map_err(|error| refused(&error))?;
+    if about.is_dir() {
+        return Err(Unreadable::plain("it is a folder, not a file"));
+    }
+    if !about.is_file() {
+        return Err(Unreadable::plain("it is not a regular file (a pipe, a socket or a device)"));
+    }
+    let mut bytes = Vec::with_capacity(about.len().min(LARGEST) as usize + 1);
+    // The file may have grown, or be of no stated length, so the limit is held while reading.
+    File::open(path)
+        .and_then(|file| file.take(LARGEST + 1).read_to_end(&mut bytes))
+        .map_err(|error| refused(&error))?;
+    decode(bytes)
+}
+
+/// Bytes, from a file or from standard input, as text.
+///
+/// # Errors
+/// More than `LARGEST` bytes, or text that is not UTF-8.
+pub fn decode(mut bytes: Vec<u8>) -> Result<String, Unreadable> {
+    if bytes.len() as u64 > LARGEST {
+        let why = format!("it is larger than {} MB, the most that is read", LARGEST / 1024 / 1024);
+        return Err(Unreadable {
+            fix: Some("Split it into files of one topic each.".to_owned()),
+            ..Unreadable::plain(&why)
+        });
+    }
+    if bytes.starts_with(b"\xEF\xBB\xBF") {
+        bytes.drain(..3);
+    }
+    String::from_utf8(bytes).map_err(|error| {
+        let good = error.utf8_error().valid_up_to();
+        let bytes = error.into_bytes();
+        let text = String::from_utf8_lossy(&bytes).into_owned();
+        let wide = bytes.starts_with(b"\xFF\xFE") || bytes.starts_with(b"\xFE\xFF");
+        let why = if wide { "it is UTF-16 text, not UTF-8" } else { "it is not UTF-8 text from this place on" };
+        let at = good..good + char::REPLACEMENT_CHARACTER.len_utf8();
+        Unreadable { why: why.to_owned(), fix: Some("Save the file again as UTF-8.".to_owned()), text, at }
+    })
+}
+
+impl Unreadable {
+    fn plain(why: &str) -> Unreadable {
+        Unreadable { why: why.to_owned(), fix: None, text: String::new(), at: 0..0 }
+    }
+}
+
+fn refused(error: &io::Error) -> Unreadable {
+    Unreadable::plain(&match error.kind() {
+        io::ErrorKind::NotFound => "there is no such file".to_owned(),
+        io::ErrorKind::PermissionDenied => "its permissions do not allow it to be read".to_owned(),
+        _ => format!("it cannot be read: {error}"),
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::decode;
+
+    #[test]
+    fn a_byte_that_is_no_text_is_told_at_its_place() {
+        let refused = decode(b"detail \xFF A".to_vec()).expect_err("not UTF-8");
+        assert_eq!(&refused.text[refused.at], "\u{FFFD}");
+        assert!(decode(b"\xFF\xFEd\0e\0".to_vec()).expect_err("UTF-16").why.contains("UTF-16"));
+        assert_eq!(decode(b"\xEF\xBB\xBFdetail".to_vec()), Ok("detail".to_owned()));
+    }
+}

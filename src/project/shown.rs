@@ -1,0 +1,57 @@
+//! The names that findings show for files.
+
+use std::path::{Component, Path, PathBuf};
+
+/// A path relative to the working directory, with `/` between its parts; one that lies elsewhere as it was given.
+/// Bytes that are no UTF-8 show as a replacement mark.
+pub fn shown(path: &Path, working: &Path) -> String {
+    let relative = path.strip_prefix(working).unwrap_or(path);
+    let mut parts: Vec<String> = Vec::new();
+    for part in relative.components() {
+        match part {
+            Component::CurDir => {}
+            Component::RootDir => parts.push(String::new()),
+            Component::Prefix(prefix) => parts.push(prefix.as_os_str().to_string_lossy().into_owned()),
+            Component::ParentDir => parts.push("..".to_owned()),
+            Component::Normal(name) => parts.push(name.to_string_lossy().into_owned()),
+        }
+    }
+    match parts.as_slice() {
+        [] => ".".to_owned(),
+        [root] if root.is_empty() => "/".to_owned(),
+        parts => parts.join("/"),
+    }
+}
+
+/// An absolute path without `.` and with each `..` taken back from the part before it, so that one file has one name.
+/// Links are not followed: a file keeps the name under which it was found.
+pub fn plain(path: &Path, working: &Path) -> PathBuf {
+    let mut plain = PathBuf::new();
+    for part in working.join(path).components() {
+        match part {
+            Component::CurDir => {}
+            Component::ParentDir => {
+                plain.pop();
+            }
+            part => plain.push(part),
+        }
+    }
+    plain
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{plain, shown};
+    use std::path::Path;
+
+    #[test]
+    fn names_are_short_and_stable() {
+        let working = Path::new("/firm/library");
+        assert_eq!(shown(Path::new("/firm/library/walls/a.detail"), working), "walls/a.detail");
+        assert_eq!(shown(Path::new("./walls/./a.detail"), working), "walls/a.detail");
+        assert_eq!(shown(Path::new("/other/a.detail"), working), "/other/a.detail");
+        assert_eq!(shown(Path::new("."), working), ".");
+        assert_eq!(plain(Path::new("x/../walls/./a.detail"), working), Path::new("/firm/library/walls/a.detail"));
+        assert_eq!(plain(Path::new("../../../.."), working), Path::new("/"));
+    }
+}

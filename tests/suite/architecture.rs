@@ -1,0 +1,105 @@
+//! The import table: single crates drift into one knot otherwise.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+/// Each module with what it may use besides itself. The order is that of `src/lib.rs`.
+const TABLE: &[(&str, &[&str])] = &[
+    ("text", &[]),
+    ("quantity", &[]),
+    ("finding", &["text", "quantity"]),
+    ("syntax", &["text", "quantity", "finding"]),
+    ("physics", &["quantity"]),
+    ("model", &["text", "quantity", "finding", "syntax"]),
+    ("facts", &["text", "quantity", "physics", "model"]),
+    ("rules", &["text", "quantity", "finding", "model", "facts"]),
+    ("report", &["text", "finding", "model", "facts", "rules"]),
+    ("review", &["text", "quantity", "finding", "syntax", "physics", "model", "facts", "rules", "report"]),
+    ("output", &["text", "quantity", "finding", "physics", "model", "facts", "rules", "report"]),
+    ("project", &["text", "finding", "rules", "report", "review"]),
+    ("lsp", ALL),
+    ("cli", ALL),
+];
+
+const ALL: &[&str] = &[
+    "text", "quantity", "finding", "syntax", "physics", "model", "facts", "rules", "report", "review", "output",
+    "project",
+];
+
+fn sources() -> Vec<(PathBuf, String)> {
+    fn gather(folder: &Path, into: &mut Vec<(PathBuf, String)>) {
+        for entry in fs::read_dir(folder).expect("the sources can be read") {
+            let path = entry.expect("the sources can be read").path();
+            if path.is_dir() {
+                gather(&path, into);
+            } else if path.extension().is_some_and(|extension| extension == "rs") {
+                let text = fs::read_to_string(&path).expect("the sources can be read");
+                into.push((path, text));
+            }
+        }
+    }
+    let mut found = Vec::new();
+    gather(&Path::new(env!("CARGO_MANIFEST_DIR")).join("src"), &mut found);
+    found
+}
+
+/// The top module that a file belongs to; `main` and `lib` belong to none.
+fn module(path: &Path) -> Option<String> {
+    let inside = path.strip_prefix(Path::new(env!("CARGO_MANIFEST_DIR")).join("src")).expect("a source");
+    let first = inside.components().next()?.as_os_str().to_str()?.trim_end_matches(".rs").to_owned();
+    (first != "main" && first != "lib").then_some(first)
+}
+
+/// Code without comments and without the tests at the end of a file, which may use what they like.
+fn code(text: &str) -> String {
+    let body = text.split("#[cfg(test)]").next().unwrap_or("");
+    body.lines().map(|line| line.split("//").next().unwrap_or("")).collect::<Vec<_>>().join("\n")
+}
+
+#[test]
+fn modules_use_only_what_the_table_allows() {
+    let mut wrong = Vec::new();
+    let mut seen = 0;
+    for (path, text) in sources() {
+        let Some(module) = module(&path) else { continue };
+        let Some((_, allowed)) = TABLE.iter().find(|(name, _)| *name == module) else {
+            wrong.push(format!("{}: `{module}` is not in the table", path.display()));
+            continue;
+        };
+        let code = code(&text);
+        for used in code.split("crate::").skip(1) {
+            let name: String = used.chars().take_while(|c| c.is_alphanumeric() || *c == '_').collect();
+            seen += 1;
+            if name != module && !allowed.contains(&name.as_str()) {
+                wrong.push(format!("{}: `{module}` uses `{name}`", path.display()));
+            }
+        }
+        if code.contains("super::super") {
+            wrong.push(format!("{}: write `crate::…` paths", path.display()));
+        }
+    }
+    assert!(seen > 50, "the paths are found at all");
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
+#[test]
+fn only_project_touches_files_and_only_the_shells_touch_the_terminal() {
+    let mut wrong = Vec::new();
+    for (path, text) in sources() {
+        let module = module(&path).unwrap_or_default();
+        let code = code(&text);
+        let files = ["std::fs", "fs::read", "File::open", "File::create", "walkdir::", "ignore::Walk"];
+        let terminal =
+            ["println!", "print!", "eprintln!", "eprint!", "dbg!", "io::stdout", "io::stdin", "io::stderr", "std::env"];
+        if module != "project" {
+            wrong.extend(files.iter().filter(|f| code.contains(**f)).map(|f| format!("{}: {f}", path.display())));
+        }
+        if module != "cli" && module != "lsp" {
+            wrong.extend(terminal.iter().filter(|t| code.contains(**t)).map(|t| format!("{}: {t}", path.display())));
+        }
+        if module != "cli" && code.contains("now()") {
+            wrong.push(format!("{}: the date is an argument", path.display()));
+        }
+    }
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
