@@ -1,0 +1,229 @@
+//! The face split where any edge runs: inside one cell nothing changes.
+
+use std::ops::Range;
+
+use crate::facts::face::budget::{self, Budget, Excess, TooLarge};
+use crate::facts::face::{Coordinate, Extent, Face, OPEN_HIGH, OPEN_LOW, Rect};
+
+/// Columns from left to right, rows from the lowest up, and what covers each cell.
+#[derive(Clone, Debug)]
+pub struct Cells {
+    ups: Vec<Coordinate>,
+    alongs: Vec<Coordinate>,
+    blocks: Vec<Block>,
+    /// Where the stack of each cell starts in `members`, column by column, from the lowest row up.
+    starts: Vec<u32>,
+    /// How many of each stack lie on the inner face; empty when none does.
+    inner: Vec<u32>,
+    pub(crate) members: Vec<u32>,
+}
+
+/// The cells of a rectangle.
+#[derive(Clone, Debug, Default)]
+pub struct Block {
+    pub columns: Range<usize>,
+    pub rows: Range<usize>,
+}
+
+impl Cells {
+    /// Splits the face; stacks are in order of installation, the inner face's pieces first and the last of them inmost.
+    pub fn new(face: &Face, budget: &mut Budget) -> Result<Cells, TooLarge> {
+        let rects = || face.pieces.iter().map(|p| p.rect).chain(face.cuts.iter().map(|c| c.rect));
+        let ups = edges(rects().map(|r| r.up), face.sheltered);
+        let alongs = edges(rects().map(|r| r.along), None);
+        let cells = (ups.len() - 1).saturating_mul(alongs.len() - 1);
+        budget::at_most(cells, budget::MAX_CELLS, Excess::Cells)?;
+        let block = |rect: Rect| Block { columns: between(&alongs, rect.along), rows: between(&ups, rect.up) };
+        let blocks: Vec<Block> = face.pieces.iter().map(|p| block(p.rect)).collect();
+        let stacked = blocks.iter().map(Block::size).fold(0, usize::saturating_add);
+        budget::at_most(stacked, budget::MAX_STACKED, Excess::Stacked)?;
+        let mut holes: Vec<(usize, Block)> = face.cuts.iter().map(|c| (c.piece, block(c.rect))).collect();
+        holes.sort_by_key(|h| h.0);
+        budget.spend(2 * (stacked + cells) + holes.iter().map(|h| 2 * h.1.size()).fold(0, usize::saturating_add))?;
+        let mut cells =
+            Cells { starts: vec![0; cells + 1], inner: Vec::new(), members: Vec::new(), ups, alongs, blocks };
+        cells.fill(face, &holes);
+        Ok(cells)
+    }
+
+    fn fill(&mut self, face: &Face, holes: &[(usize, Block)]) {
+        let rows = self.rows();
+        let mut cut = if holes.is_empty() { Vec::new() } else { vec![false; self.starts.len()] };
+        let inside = face.pieces.iter().any(|p| p.inside);
+        let order = || {
+            let of = move |inside| move |i: &usize| face.pieces[*i].inside == inside;
+            (0..face.pieces.len()).rev().filter(of(true)).chain((0..face.pieces.len()).filter(of(false)))
+        };
+        let blocks = std::mem::take(&mut self.blocks);
+        let mut each = |piece: usize, visit: &mut dyn FnMut(usize)| {
+            let from = holes.partition_point(|h| h.0 < piece);
+            let holes = &holes[from..from + holes[from..].partition_point(|h| h.0 == piece)];
+            for (_, hole) in holes {
+                hole.each(rows, &mut |cell| cut[cell] = true);
+            }
+            blocks[piece].each(rows, &mut |cell| {
+                if holes.is_empty() || !cut[cell] {
+                    visit(cell);
+                }
+            });
+            for (_, hole) in holes {
+                hole.each(rows, &mut |cell| cut[cell] = false);
+            }
+        };
+        if inside {
+            self.inner = vec![0; self.starts.len() - 1];
+        }
+        for piece in order() {
+            let inside = face.pieces[piece].inside;
+            each(piece, &mut |cell| {
+                self.starts[cell + 1] += 1;
+                if inside {
+                    self.inner[cell] += 1;
+                }
+            });
+        }
+        let mut total = 0;
+        for start in &mut self.starts {
+            total += *start;
+            *start = total;
+        }
+        self.members = vec![0; total as usize];
+        // While stacks are filled a start moves to its stack's end, which is the next one's start.
+        for piece in order() {
+            each(piece, &mut |cell| {
+                self.members[self.starts[cell] as usize] = piece as u32;
+                self.starts[cell] += 1;
+            });
+        }
+        self.starts.rotate_right(1);
+        self.starts[0] = 0;
+        self.blocks = blocks;
+    }
+
+    pub fn columns(&self) -> usize {
+        self.alongs.len() - 1
+    }
+
+    pub fn rows(&self) -> usize {
+        self.ups.len() - 1
+    }
+
+    pub fn row(&self, row: usize) -> Extent {
+        Extent { low: self.ups[row], high: self.ups[row + 1] }
+    }
+
+    pub fn column(&self, column: usize) -> Extent {
+        Extent { low: self.alongs[column], high: self.alongs[column + 1] }
+    }
+
+    pub fn rect(&self, column: usize, row: usize) -> Rect {
+        Rect { up: self.row(row), along: self.column(column) }
+    }
+
+    /// The outer face's pieces of a cell, inboard to outboard.
+    pub fn stack(&self, column: usize, row: usize) -> &[u32] {
+        let (inner, stack) = (self.inner.get(self.cell(column, row)), self.whole(column, row));
+        &stack[inner.map_or(0, |&n| n as usize)..]
+    }
+
+    /// All pieces of a cell, those of the inner face first, inboard to outboard.
+    pub fn whole(&self, column: usize, row: usize) -> &[u32] {
+        &self.members[self.span(self.cell(column, row))]
+    }
+
+    pub fn has(&self, column: usize, row: usize, piece: usize) -> bool {
+        self.whole(column, row).contains(&(piece as u32))
+    }
+
+    /// Two pieces are neighbours in a stack.
+    pub fn touch(&self, column: usize, row: usize, a: usize, b: usize) -> bool {
+        let pair = (a as u32, b as u32);
+        self.whole(column, row).windows(2).any(|w| (w[0], w[1]) == pair || (w[1], w[0]) == pair)
+    }
+
+    /// The cells that a piece's rectangle takes up, its cuts among them.
+    pub fn block(&self, piece: usize) -> &Block {
+        &self.blocks[piece]
+    }
+
+    /// The cells of two pieces' rectangles in common.
+    pub fn common(&self, a: usize, b: usize) -> Block {
+        let (a, b) = (&self.blocks[a], &self.blocks[b]);
+        let both = |x: &Range<usize>, y: &Range<usize>| {
+            let low = x.start.max(y.start);
+            low..x.end.min(y.end).max(low)
+        };
+        Block { columns: both(&a.columns, &b.columns), rows: both(&a.rows, &b.rows) }
+    }
+
+    /// Columns in which nothing changes, taken together.
+    pub fn alike_columns(&self) -> Vec<Range<usize>> {
+        let rows = self.rows();
+        let members = |c: usize| self.starts[c * rows] as usize..self.starts[(c + 1) * rows] as usize;
+        alike(self.columns(), |a, b| {
+            self.members[members(a)] == self.members[members(b)]
+                && (0..rows).all(|r| self.span(a * rows + r).len() == self.span(b * rows + r).len())
+        })
+    }
+
+    /// Rows in which nothing changes, taken together.
+    pub fn alike_rows(&self) -> Vec<Range<usize>> {
+        alike(self.rows(), |a, b| (0..self.columns()).all(|c| self.whole(c, a) == self.whole(c, b)))
+    }
+
+    pub(crate) fn cell(&self, column: usize, row: usize) -> usize {
+        column * self.rows() + row
+    }
+
+    /// Where a cell's stack stands in `members`, and how much of it is the inner face's.
+    pub(crate) fn parts(&self, cell: usize) -> [Range<usize>; 2] {
+        let span = self.span(cell);
+        let split = span.start + self.inner.get(cell).map_or(0, |&n| n as usize);
+        [span.start..split, split..span.end]
+    }
+
+    fn span(&self, cell: usize) -> Range<usize> {
+        self.starts[cell] as usize..self.starts[cell + 1] as usize
+    }
+}
+
+impl Block {
+    pub fn size(&self) -> usize {
+        self.columns.len().saturating_mul(self.rows.len())
+    }
+
+    pub fn iter(&self) -> impl Iterator<Item = (usize, usize)> + use<> {
+        let rows = self.rows.clone();
+        self.columns.clone().flat_map(move |c| rows.clone().map(move |r| (c, r)))
+    }
+
+    fn each(&self, rows: usize, visit: &mut dyn FnMut(usize)) {
+        for column in self.columns.clone() {
+            (column * rows + self.rows.start..column * rows + self.rows.end).for_each(&mut *visit);
+        }
+    }
+}
+
+fn edges(extents: impl Iterator<Item = Extent>, also: Option<Coordinate>) -> Vec<Coordinate> {
+    let mut edges = vec![OPEN_LOW, OPEN_HIGH];
+    edges.extend(extents.flat_map(|e| [e.low, e.high]).chain(also));
+    edges.sort_unstable();
+    edges.dedup();
+    edges
+}
+
+fn between(edges: &[Coordinate], extent: Extent) -> Range<usize> {
+    let at = |edge: Coordinate| edges.partition_point(|&e| e < edge);
+    at(extent.low)..at(extent.high)
+}
+
+fn alike(count: usize, same: impl Fn(usize, usize) -> bool) -> Vec<Range<usize>> {
+    let mut groups: Vec<Range<usize>> = Vec::with_capacity(count);
+    for at in 0..count {
+        match groups.last_mut() {
+            Some(group) if same(group.start, at) => group.end = at + 1,
+            _ => groups.push(at..at + 1),
+        }
+    }
+    groups
+}

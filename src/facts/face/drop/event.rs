@@ -1,0 +1,237 @@
+//! What is remembered of drops: events with their ends, and the trails behind them.
+
+use std::ops::Range;
+
+use crate::facts::face::budget::{self, Excess, TooLarge};
+use crate::facts::face::{Coordinate, Extent};
+
+/// What a drop meets, or how it ends when it met nothing that would explain its end.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Event {
+    /// Passes behind the unsealed top edge of the first piece, on the second.
+    Reverse,
+    /// Enters an open butt joint between the first piece, which ends, and the second.
+    Joint,
+    /// Is kept out by the seal of the first piece to the second alone.
+    Relies,
+    /// Falls on a piece that it harms.
+    Bare,
+    Wets,
+    /// Finds nothing behind the piece to run on.
+    Enters,
+    /// Falls off the piece past a place where there is none.
+    Gap,
+    /// Backs up between the first piece and the second and finds a way inward.
+    Pools,
+    /// Nothing happened on the whole face, and it ran off.
+    Drains,
+    /// Nothing happened on the whole face, and it came out again.
+    Held,
+}
+
+/// How a drop ends.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum End {
+    Drains,
+    /// Backs up and runs out over the top edge by which it came.
+    Held,
+    Wets,
+    Enters,
+    Pools,
+    Gap,
+}
+
+/// One event, wherever on the face it happens.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct DropEvent {
+    pub event: Event,
+    /// Their meaning stands with each `Event`.
+    pub pieces: [Option<usize>; 2],
+    /// Each way in which a drop that met it ends, once, in the order of `End`.
+    pub ends: Vec<DropEnd>,
+    /// Some drop met it in the open, with nothing in front of it.
+    pub exposed: bool,
+}
+
+/// One end of an event, with one drop as an example.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct DropEnd {
+    pub end: End,
+    /// Height of the event.
+    pub up: Coordinate,
+    /// Where it happens.
+    pub along: Extent,
+    trail: Range<usize>,
+}
+
+/// Something that a drop did. It runs down the piece it is on to the height of its next step.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Step {
+    pub kind: StepKind,
+    pub piece: usize,
+    /// `OPEN_HIGH` where the piece runs off the detail above, `OPEN_LOW` where the drop runs off below.
+    pub up: Coordinate,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum StepKind {
+    /// Hits the piece.
+    StartsOn,
+    /// Passes behind the top edge of the piece.
+    PassesBehind,
+    /// The seal along the top edge of the piece, or of the joint above it, is taken to be lost, and it passes behind it.
+    SealLost,
+    /// Is led over the sealed top edge of the piece onto it.
+    MovesOnto,
+    /// The piece it was on has ended; it goes on on this one.
+    LandsOn,
+    /// Can go no farther behind the piece, which is joined to the one that it runs on, and backs up.
+    BacksUp,
+    /// Ends: comes out over the top edge of the piece, at that height.
+    RunsOut,
+    /// Ends: finds a way inward behind the piece, at the height up to which it must rise.
+    Overtops,
+    /// Ends: wets the piece.
+    Wets,
+    /// Ends: leaves the piece and finds nothing behind it.
+    Enters,
+    /// Ends: leaves the piece and finds nothing below it.
+    FallsOff,
+    /// Ends: leaves the piece, or the detail, in the open.
+    Drains,
+}
+
+/// All events of a face.
+#[derive(Clone, Debug, Default)]
+pub struct Drops {
+    /// By event and pieces.
+    pub events: Vec<DropEvent>,
+    steps: Vec<Step>,
+}
+
+impl Drops {
+    /// The way of the drop that stands for this end; for `Relies` of the hypothetical one, from the lost seal on.
+    pub fn trail(&self, end: &DropEnd) -> &[Step] {
+        &self.steps[end.trail.clone()]
+    }
+}
+
+impl DropEvent {
+    pub fn ends_in(&self, end: End) -> bool {
+        self.ends.iter().any(|e| e.end == end)
+    }
+
+    pub fn damages(&self) -> bool {
+        self.ends.iter().any(|e| e.end.is_damage())
+    }
+}
+
+impl Event {
+    pub fn word(self) -> &'static str {
+        match self {
+            Event::Reverse => "reverse",
+            Event::Joint => "joint",
+            Event::Relies => "relies",
+            Event::Bare => "bare",
+            Event::Wets => "wets",
+            Event::Enters => "enters",
+            Event::Gap => "gap",
+            Event::Pools => "pools",
+            Event::Drains => "drains",
+            Event::Held => "held",
+        }
+    }
+
+    /// A way into the wall, which explains what becomes of the drop.
+    pub fn is_cause(self) -> bool {
+        matches!(self, Event::Reverse | Event::Joint)
+    }
+}
+
+impl End {
+    pub fn word(self) -> &'static str {
+        match self {
+            End::Drains => "drains",
+            End::Held => "held",
+            End::Wets => "wets",
+            End::Enters => "enters",
+            End::Pools => "pools",
+            End::Gap => "gap",
+        }
+    }
+
+    pub fn is_damage(self) -> bool {
+        !matches!(self, End::Drains | End::Held)
+    }
+}
+
+/// An event as one drop meets it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Met {
+    pub event: Event,
+    pub pieces: [Option<usize>; 2],
+    pub up: Coordinate,
+    pub exposed: bool,
+}
+
+/// Everything that drops met, as it comes.
+#[derive(Default)]
+pub struct Log {
+    entries: Vec<(Met, DropEnd)>,
+    steps: Vec<Step>,
+    /// A drop met nothing and drained, or was held.
+    drained: Option<DropEnd>,
+    held: Option<DropEnd>,
+}
+
+impl Log {
+    /// Takes down how a drop ended that met all this; with nothing met, only that it was so.
+    pub fn record(&mut self, met: &[Met], end: End, along: Extent, trail: &[Step]) -> Result<(), TooLarge> {
+        let place = self.steps.len()..self.steps.len() + trail.len();
+        let quiet = match end {
+            End::Held => &mut self.held,
+            _ => &mut self.drained,
+        };
+        if met.is_empty() && quiet.is_some() {
+            return Ok(());
+        }
+        budget::at_most(place.end, budget::MAX_TRAIL, Excess::Trail)?;
+        self.steps.extend_from_slice(trail);
+        let entry = |up| DropEnd { end, up, along, trail: place.clone() };
+        if met.is_empty() {
+            *quiet = trail.last().map(|last| entry(last.up));
+        }
+        self.entries.extend(met.iter().map(|m| (*m, entry(m.up))));
+        budget::at_most(self.entries.len(), budget::MAX_TRAIL, Excess::Trail)
+    }
+
+    /// Equal events are one, and of their equal ends the first drop is kept as the example.
+    pub fn drops(mut self) -> Drops {
+        if self.entries.is_empty() {
+            let quiet = [(Event::Drains, self.drained), (Event::Held, self.held)];
+            let event = |(event, end): (Event, Option<DropEnd>)| {
+                Some(DropEvent { event, pieces: [None; 2], ends: vec![end?], exposed: true })
+            };
+            return Drops { events: quiet.into_iter().filter_map(event).collect(), steps: self.steps };
+        }
+        self.entries.sort_by_key(|(met, end)| (met.event, met.pieces, end.end));
+        let mut events: Vec<DropEvent> = Vec::new();
+        for (met, end) in self.entries {
+            match events.last_mut() {
+                Some(last) if (last.event, last.pieces) == (met.event, met.pieces) => {
+                    last.exposed |= met.exposed;
+                    if last.ends.last().is_none_or(|l| l.end != end.end) {
+                        last.ends.push(end);
+                    }
+                }
+                _ => events.push(DropEvent {
+                    event: met.event,
+                    pieces: met.pieces,
+                    ends: vec![end],
+                    exposed: met.exposed,
+                }),
+            }
+        }
+        Drops { events, steps: self.steps }
+    }
+}

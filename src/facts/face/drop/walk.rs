@@ -1,0 +1,284 @@
+//! One drop on its way down a column.
+
+use std::ops::Range;
+
+use crate::facts::face::budget::{Budget, TooLarge};
+use crate::facts::face::drop::event::{End, Event, Log, Met, Step, StepKind};
+use crate::facts::face::{Cells, Coordinate, Extent, Face, Joints, OPEN_HIGH};
+use crate::model::Axis;
+
+/// Where drops fall: columns in which nothing changes.
+pub struct Rain<'a> {
+    pub face: &'a Face,
+    pub cells: &'a Cells,
+    pub joints: &'a Joints,
+    pub columns: Range<usize>,
+}
+
+impl Rain<'_> {
+    pub fn stack(&self, row: usize) -> &[u32] {
+        self.cells.stack(self.columns.start, row)
+    }
+
+    pub fn along(&self) -> Extent {
+        let low = self.cells.column(self.columns.start).low;
+        Extent { low, high: self.cells.column(self.columns.end - 1).high }
+    }
+}
+
+/// A drop lies on the face of a piece; everything outboard of that in the cell is its covers.
+pub struct Walker {
+    /// For each piece, what is known of it in the cell that the drop is in.
+    seats: Vec<Seat>,
+    /// Distinguishes this cell from all earlier ones.
+    stamp: u64,
+    met: Vec<Met>,
+    trail: Vec<Step>,
+}
+
+#[derive(Clone, Copy, Default)]
+struct Seat {
+    stamp: u64,
+    /// Place in the stack.
+    at: usize,
+    /// Of a cover: the height where the drop passed behind it.
+    entry: Coordinate,
+    /// Of a cover: the height over which water that backs up behind it finds a way inward.
+    brim: Coordinate,
+}
+
+/// What a drop carries beside itself. A hypothetical one has a pair that is taken not to be sealed, and neither counts as
+/// rain nor looks into further hypotheses.
+pub struct Outlook<'a> {
+    pub lost: Option<(usize, usize)>,
+    pub open: Option<Open<'a>>,
+}
+
+/// What a real drop has to do with.
+pub struct Open<'a> {
+    /// Rows that some drop has run over with nothing in front of it.
+    pub exposed: &'a mut [bool],
+    pub hypothesis: &'a mut Walker,
+    pub log: &'a mut Log,
+}
+
+/// What going from one row to the next comes to.
+pub enum Next {
+    On(usize),
+    End(End),
+}
+
+impl Outlook<'_> {
+    /// Exactly this pair is taken not to be sealed.
+    pub fn unseals(&self, a: usize, b: usize) -> bool {
+        self.lost == Some((a, b)) || self.lost == Some((b, a))
+    }
+}
+
+impl Walker {
+    pub fn new(pieces: usize) -> Walker {
+        Walker { seats: vec![Seat::default(); pieces], stamp: 0, met: Vec::new(), trail: Vec::new() }
+    }
+
+    /// A drop that starts on the outermost piece of a row.
+    pub fn fall(
+        &mut self,
+        rain: &Rain,
+        row: usize,
+        piece: usize,
+        open: Open,
+        budget: &mut Budget,
+    ) -> Result<(), TooLarge> {
+        let up = rain.cells.row(row).high;
+        self.met.clear();
+        self.trail.clear();
+        self.step(StepKind::StartsOn, piece, up);
+        let mut outlook = Outlook { lost: None, open: Some(open) };
+        let end = if rain.face.pieces[piece].suffers() {
+            self.meet(Event::Bare, [Some(piece), None], up, true);
+            self.step(StepKind::Wets, piece, up);
+            End::Wets
+        } else {
+            self.run(rain, row, piece, &mut outlook, budget)?
+        };
+        self.blame(end);
+        match outlook.open {
+            Some(open) => open.log.record(&self.met, end, rain.along(), &self.trail),
+            None => Ok(()),
+        }
+    }
+
+    /// A drop that is where it would be if a pair were not sealed; its end is that of the event.
+    pub fn suppose(
+        &mut self,
+        rain: &Rain,
+        row: usize,
+        piece: usize,
+        met: Met,
+        log: &mut Log,
+        budget: &mut Budget,
+    ) -> Result<(), TooLarge> {
+        let lost = met.pieces[0].zip(met.pieces[1]);
+        let end = if rain.face.pieces[piece].suffers() {
+            self.step(StepKind::Wets, piece, met.up);
+            End::Wets
+        } else {
+            self.run(rain, row, piece, &mut Outlook { lost, open: None }, budget)?
+        };
+        self.record(rain, met, end, log)
+    }
+
+    /// Tells the log how a hypothetical drop ended.
+    pub fn record(&self, rain: &Rain, met: Met, end: End, log: &mut Log) -> Result<(), TooLarge> {
+        log.record(&[met], end, rain.along(), &self.trail)
+    }
+
+    /// Runs until the drop ends.
+    fn run(
+        &mut self,
+        rain: &Rain,
+        mut row: usize,
+        mut piece: usize,
+        outlook: &mut Outlook,
+        budget: &mut Budget,
+    ) -> Result<End, TooLarge> {
+        loop {
+            let stack = rain.stack(row);
+            budget.spend(1 + stack.len())?;
+            let at = stack.iter().position(|&p| p as usize == piece).unwrap_or(0);
+            if let Some(&cover) = stack.get(at + 1) {
+                let cover = cover as usize;
+                if let Some(up) = blocked(rain, row, piece, cover, outlook) {
+                    return Ok(self.back_up(piece, cover, up));
+                }
+            } else if let Some(open) = &mut outlook.open {
+                open.exposed[row] = true;
+            }
+            if row == 0 {
+                // Step 6.
+                self.step(StepKind::Drains, piece, rain.cells.row(0).low);
+                return Ok(End::Drains);
+            }
+            let below = rain.stack(row - 1);
+            if below != stack {
+                budget.spend(2 * below.len())?;
+                self.look_around(stack);
+                let next = match below.iter().position(|&p| p as usize == piece) {
+                    Some(place) => self.go_on(rain, row, piece, place, outlook, budget)?,
+                    None => self.leave(rain, row, piece, outlook, budget)?,
+                };
+                match next {
+                    Next::End(end) => return Ok(end),
+                    Next::On(landed) if landed != piece && rain.face.pieces[landed].suffers() => {
+                        // Step 5.
+                        self.step(StepKind::Wets, landed, rain.cells.row(row).low);
+                        return Ok(End::Wets);
+                    }
+                    Next::On(landed) => piece = landed,
+                }
+            }
+            row -= 1;
+        }
+    }
+
+    /// Step 1, the way down is blocked.
+    fn back_up(&mut self, piece: usize, cover: usize, up: Coordinate) -> End {
+        let Seat { entry, brim, .. } = self.seats[cover];
+        self.step(StepKind::BacksUp, cover, up);
+        if brim < entry {
+            self.step(StepKind::Overtops, piece, brim);
+            End::Pools
+        } else {
+            self.step(StepKind::RunsOut, cover, entry);
+            End::Held
+        }
+    }
+
+    /// Damage with no cause among what the drop met is an event of its own.
+    fn blame(&mut self, end: End) {
+        let explained = self.met.iter().any(|m| m.event.is_cause() || m.event == Event::Bare);
+        let (false, Some(last)) = (explained, self.trail.last().copied()) else { return };
+        let piece = Some(last.piece);
+        let (event, pieces) = match end {
+            End::Wets => (Event::Wets, [piece, None]),
+            End::Enters => (Event::Enters, [piece, None]),
+            End::Gap => (Event::Gap, [piece, None]),
+            End::Pools => (Event::Pools, [self.trail.iter().rev().nth(1).map(|s| s.piece), piece]),
+            End::Drains | End::Held => return,
+        };
+        self.meet(event, pieces, last.up, matches!(end, End::Wets | End::Gap));
+    }
+
+    pub fn meet(&mut self, event: Event, pieces: [Option<usize>; 2], up: Coordinate, exposed: bool) {
+        self.met.push(Met { event, pieces, up, exposed });
+    }
+
+    pub fn step(&mut self, kind: StepKind, piece: usize, up: Coordinate) {
+        self.trail.push(Step { kind, piece, up });
+    }
+
+    fn look_around(&mut self, stack: &[u32]) {
+        self.stamp += 1;
+        for (at, &piece) in stack.iter().enumerate() {
+            let seat = &mut self.seats[piece as usize];
+            (seat.stamp, seat.at) = (self.stamp, at);
+        }
+    }
+
+    /// The place of a piece in the stack of the cell that the drop is about to leave.
+    pub fn place(&self, piece: usize) -> Option<usize> {
+        let seat = self.seats[piece];
+        (seat.stamp == self.stamp).then_some(seat.at)
+    }
+
+    /// In that cell it lies outboard of the drop's place.
+    pub fn is_cover(&self, piece: usize, from: usize) -> bool {
+        self.place(piece).is_some_and(|at| at > from)
+    }
+
+    /// Takes what lies outboard in the cell below for covers; what was none at `from` becomes one with this entry.
+    pub fn take_covers(&mut self, outboard: &[u32], from: usize, entry: Coordinate) {
+        for &piece in outboard {
+            if !self.is_cover(piece as usize, from) {
+                let seat = &mut self.seats[piece as usize];
+                (seat.entry, seat.brim) = (entry, OPEN_HIGH);
+            }
+        }
+    }
+
+    /// Becomes a drop whose covers are what another's would be; its trail begins here.
+    pub fn take_over(&mut self, other: &Walker, outboard: &[u32], from: usize, entry: Coordinate) {
+        self.trail.clear();
+        for &piece in outboard {
+            let (cover, theirs) = (other.is_cover(piece as usize, from), other.seats[piece as usize]);
+            let seat = &mut self.seats[piece as usize];
+            (seat.entry, seat.brim) = if cover { (theirs.entry, theirs.brim) } else { (entry, OPEN_HIGH) };
+        }
+    }
+
+    pub fn lower_brims(&mut self, outboard: &[u32], top: Coordinate) {
+        for &piece in outboard {
+            let brim = &mut self.seats[piece as usize].brim;
+            *brim = top.min(*brim);
+        }
+    }
+}
+
+/// Step 1: the height in this row at which the inmost cover is joined to the piece.
+///
+/// A seal without a place is no bar here: it closes the rim of a contact, and where that rim lies across the way of the
+/// water, step 3 has asked for it. A bead on the line between two rows counts in both.
+fn blocked(rain: &Rain, row: usize, piece: usize, cover: usize, outlook: &Outlook) -> Option<Coordinate> {
+    let joints = rain.joints;
+    if outlook.unseals(piece, cover) {
+        return None;
+    }
+    let extent = rain.cells.row(row);
+    if joints.bonded.has(piece, cover) {
+        return Some(extent.high);
+    }
+    if !joints.sealed.has(piece, cover) {
+        return None;
+    }
+    joints.beads_at(piece, cover, Axis::Up).filter(|&at| extent.reaches(at)).max()
+}

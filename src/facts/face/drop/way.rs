@@ -1,0 +1,170 @@
+//! The way from one row to the next below, numbered as on the design page.
+
+use crate::facts::face::budget::{Budget, TooLarge};
+use crate::facts::face::drop::event::{End, Event, Met, StepKind};
+use crate::facts::face::drop::walk::{Next, Open, Outlook, Rain, Walker};
+use crate::facts::face::joint::BEAD_REACH;
+use crate::facts::face::{Coordinate, Joints, apart};
+use crate::model::Axis;
+
+impl Walker {
+    /// Step 3: the piece goes on below, at `place` in the stack there.
+    pub fn go_on(
+        &mut self,
+        rain: &Rain,
+        row: usize,
+        piece: usize,
+        place: usize,
+        outlook: &mut Outlook,
+        budget: &mut Budget,
+    ) -> Result<Next, TooLarge> {
+        let y = rain.cells.row(row).low;
+        let below = rain.stack(row - 1);
+        let from = self.place(piece).unwrap_or(0);
+        let exposed = from + 1 == rain.stack(row).len();
+        let (mut on, mut on_at) = (piece, place);
+        for at in place + 1..below.len() {
+            let edge = below[at] as usize;
+            match self.place(edge) {
+                Some(was) if was > from => break,
+                // In a stack that cannot be built a piece may change sides; it has no edge here.
+                Some(_) => continue,
+                None => {}
+            }
+            if outlook.unseals(edge, on) || !top_sealed(rain.joints, edge, on, on_at + 1 == at, y) {
+                self.meet(Event::Reverse, [Some(edge), Some(on)], y, exposed);
+                self.step(StepKind::PassesBehind, edge, y);
+                break;
+            }
+            if let Some(Open { hypothesis, log, .. }) = &mut outlook.open {
+                let met = Met { event: Event::Relies, pieces: [Some(edge), Some(on)], up: y, exposed };
+                hypothesis.take_over(self, &below[on_at + 1..], from, y);
+                hypothesis.step(StepKind::SealLost, edge, y);
+                hypothesis.suppose(rain, row - 1, on, met, log, budget)?;
+            }
+            self.step(StepKind::MovesOnto, edge, y);
+            (on, on_at) = (edge, at);
+        }
+        self.take_covers(&below[on_at + 1..], from, y);
+        Ok(Next::On(on))
+    }
+
+    /// Step 4: the piece ends here.
+    pub fn leave(
+        &mut self,
+        rain: &Rain,
+        row: usize,
+        piece: usize,
+        outlook: &mut Outlook,
+        budget: &mut Budget,
+    ) -> Result<Next, TooLarge> {
+        let y = rain.cells.row(row).low;
+        let below = rain.stack(row - 1);
+        let from = self.place(piece).unwrap_or(0);
+        let exposed = from + 1 == rain.stack(row).len();
+        let ceiling = below.iter().position(|&p| self.is_cover(p as usize, from)).unwrap_or(below.len());
+        if rain.face.pieces[piece].drip && ceiling == below.len() {
+            return Ok(self.end(End::Drains, StepKind::Drains, piece, y));
+        }
+        let Some(at) = ceiling.checked_sub(1) else {
+            budget.spend(row)?;
+            return Ok(if !below.is_empty() {
+                self.end(End::Enters, StepKind::Enters, piece, y)
+            } else if (0..row).all(|r| rain.stack(r).is_empty()) {
+                self.end(End::Drains, StepKind::Drains, piece, y)
+            } else {
+                self.end(End::Gap, StepKind::FallsOff, piece, y)
+            });
+        };
+        let landing = below[at] as usize;
+        if self.place(landing).is_some() {
+            self.step(StepKind::LandsOn, landing, y);
+            self.take_covers(&below[at + 1..], from, y);
+            if let Some(top) = brim(rain, row, piece, landing, outlook, budget)? {
+                self.lower_brims(&below[at + 1..], top);
+            }
+            return Ok(Next::On(landing));
+        }
+        // A butt joint; an open one lets the drop through to what goes on behind both.
+        let behind = below[..at].iter().rposition(|&p| self.place(p as usize).is_some());
+        if !joint_sealed(rain.joints, landing, piece, y) {
+            self.meet(Event::Joint, [Some(piece), Some(landing)], y, exposed);
+            self.step(StepKind::PassesBehind, landing, y);
+            let Some(behind) = behind else {
+                return Ok(self.end(End::Enters, StepKind::Enters, piece, y));
+            };
+            let next = below[behind] as usize;
+            self.step(StepKind::LandsOn, next, y);
+            self.take_covers(&below[behind + 1..], from, y);
+            if let Some(top) = brim(rain, row, piece, next, outlook, budget)? {
+                self.lower_brims(&below[behind + 1..], top);
+            }
+            return Ok(Next::On(next));
+        }
+        if let Some(Open { hypothesis, log, .. }) = &mut outlook.open {
+            let met = Met { event: Event::Relies, pieces: [Some(landing), Some(piece)], up: y, exposed };
+            let outboard = &below[behind.map_or(0, |b| b + 1)..];
+            hypothesis.take_over(self, outboard, from, y);
+            hypothesis.step(StepKind::SealLost, landing, y);
+            match behind.map(|b| below[b] as usize) {
+                None => {
+                    hypothesis.end(End::Enters, StepKind::Enters, piece, y);
+                    hypothesis.record(rain, met, End::Enters, log)?;
+                }
+                Some(next) => {
+                    hypothesis.step(StepKind::LandsOn, next, y);
+                    let only = Outlook { lost: Some((landing, piece)), open: None };
+                    if let Some(top) = brim(rain, row, piece, next, &only, budget)? {
+                        hypothesis.lower_brims(outboard, top);
+                    }
+                    hypothesis.suppose(rain, row - 1, next, met, log, budget)?;
+                }
+            }
+        }
+        self.step(StepKind::MovesOnto, landing, y);
+        self.take_covers(&below[at + 1..], from, y);
+        Ok(Next::On(landing))
+    }
+
+    fn end(&mut self, end: End, kind: StepKind, piece: usize, up: Coordinate) -> Next {
+        self.step(kind, piece, up);
+        Next::End(end)
+    }
+}
+
+/// The top edge of a piece at height `y` is sealed to the one that the drop is on.
+fn top_sealed(joints: &Joints, edge: usize, on: usize, neighbours: bool, y: Coordinate) -> bool {
+    joints.sealed.has(edge, on)
+        && (neighbours && joints.bonded.has(edge, on)
+            || joints.sealed_throughout(edge, on)
+            || joints.beads_at(edge, on, Axis::Up).any(|at| at <= y && apart(at, y) <= BEAD_REACH))
+}
+
+/// A seal joins the two edges that meet at height `y`. A bead that its author places elsewhere is not in this joint.
+fn joint_sealed(joints: &Joints, lower: usize, upper: usize, y: Coordinate) -> bool {
+    joints.sealed.has(lower, upper)
+        && (joints.sealed_throughout(lower, upper)
+            || joints.beads_at(lower, upper, Axis::Up).any(|at| apart(at, y) <= BEAD_REACH))
+}
+
+/// The drop left a piece for one that goes on behind it: water that backs up rises between the two until the latter ends
+/// upward. `None` when they are sealed to each other. That the piece was left through an open joint makes no difference
+/// to this.
+fn brim(
+    rain: &Rain,
+    row: usize,
+    piece: usize,
+    landing: usize,
+    outlook: &Outlook,
+    budget: &mut Budget,
+) -> Result<Option<Coordinate>, TooLarge> {
+    if rain.joints.sealed.has(piece, landing) && !outlook.unseals(piece, landing) {
+        return Ok(None);
+    }
+    let mut top = row;
+    while top + 1 < rain.cells.rows() && rain.stack(top + 1).contains(&(landing as u32)) {
+        top += 1;
+        budget.spend(rain.stack(top).len())?;
+    }
+    Ok(Some(rain.cells.row(top).high))
+}

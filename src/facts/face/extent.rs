@@ -1,0 +1,67 @@
+//! Lengths and rectangles on the face.
+
+/// A place on the face in nanometres, so that equal edges are equal exactly.
+pub type Coordinate = i64;
+
+/// Runs off the detail downward or to the left.
+pub const OPEN_LOW: Coordinate = Coordinate::MIN;
+
+/// Runs off the detail upward or to the right.
+pub const OPEN_HIGH: Coordinate = Coordinate::MAX;
+
+pub const MILLIMETRE: Coordinate = 1_000_000;
+
+/// From `low` to `high`, never empty.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Extent {
+    pub low: Coordinate,
+    pub high: Coordinate,
+}
+
+impl Extent {
+    pub const OPEN: Extent = Extent { low: OPEN_LOW, high: OPEN_HIGH };
+
+    /// `None` when an end is open.
+    pub fn length(self) -> Option<Coordinate> {
+        (self.low != OPEN_LOW && self.high != OPEN_HIGH).then(|| self.high.saturating_sub(self.low))
+    }
+
+    /// They share more than an edge.
+    pub fn overlaps(self, other: Extent) -> bool {
+        self.low < other.high && other.low < self.high
+    }
+
+    /// Its ends belong to it.
+    pub fn reaches(self, at: Coordinate) -> bool {
+        self.low <= at && at <= self.high
+    }
+
+    /// The free space between two extents; 0 when they touch or overlap.
+    pub fn distance(self, other: Extent) -> Coordinate {
+        self.low.saturating_sub(other.high).max(other.low.saturating_sub(self.high)).max(0)
+    }
+}
+
+impl Default for Extent {
+    fn default() -> Extent {
+        Extent::OPEN
+    }
+}
+
+/// A rectangle on the face.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct Rect {
+    pub up: Extent,
+    pub along: Extent,
+}
+
+impl Rect {
+    pub fn overlaps(self, other: Rect) -> bool {
+        self.up.overlaps(other.up) && self.along.overlaps(other.along)
+    }
+}
+
+/// How far apart two places are.
+pub fn apart(a: Coordinate, b: Coordinate) -> Coordinate {
+    a.saturating_sub(b).saturating_abs()
+}

@@ -1,0 +1,136 @@
+//! What touches what, what is bonded, and what is sealed.
+
+use crate::facts::face::budget::{Budget, TooLarge};
+use crate::facts::face::{Cells, Coordinate, Extent, Face, MILLIMETRE, Pairs, apart};
+use crate::model::{Axis, MaterialKind};
+
+/// A bead this near an edge seals the edge.
+pub const BEAD_REACH: Coordinate = 50 * MILLIMETRE;
+
+/// The relations between pieces that hold for the whole face.
+#[derive(Clone, Debug)]
+pub struct Joints {
+    /// Neighbours in some stack.
+    pub contact: Pairs,
+    /// One bonds the other wherever they touch.
+    pub bonded: Pairs,
+    /// Bonded and in contact somewhere, or joined by a seal.
+    pub sealed: Pairs,
+    /// Every seal from both of its sides, sorted.
+    seals: Vec<(usize, usize, Option<Bead>)>,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+enum Bead {
+    Up(Coordinate),
+    Along(Coordinate),
+}
+
+/// Whether a seal has something to seal.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct SealFact {
+    /// Index into `Face::seals`.
+    pub seal: usize,
+    /// Its two pieces are in contact, or meet edge to edge, at its place.
+    pub touches: bool,
+}
+
+impl Joints {
+    pub fn new(face: &Face, cells: &Cells, budget: &mut Budget) -> Result<Joints, TooLarge> {
+        let count = face.pieces.len();
+        let mut contact = Pairs::new(count);
+        budget.spend(cells.members.len() + cells.columns() * cells.rows())?;
+        for column in 0..cells.columns() {
+            for row in 0..cells.rows() {
+                for pair in cells.whole(column, row).windows(2) {
+                    contact.insert(pair[0] as usize, pair[1] as usize);
+                }
+            }
+        }
+        let mut bonded = Pairs::new(count);
+        let mut sealed = Pairs::new(count);
+        for (piece, said) in face.pieces.iter().enumerate() {
+            for &onto in said.bonds.iter().filter(|&&onto| onto < count && onto != piece) {
+                bonded.insert(piece, onto);
+            }
+            if said.is(MaterialKind::Coat) {
+                contact.of(piece).for_each(|other| bonded.insert(piece, other));
+            }
+            bonded.of(piece).filter(|&other| contact.has(piece, other)).for_each(|other| sealed.insert(piece, other));
+        }
+        let mut seals = Vec::with_capacity(2 * face.seals.len());
+        for seal in face.seals.iter().filter(|s| s.first < count && s.second < count && s.first != s.second) {
+            let bead = seal.at.map(|(axis, at)| match axis {
+                Axis::Up => Bead::Up(at),
+                Axis::Along => Bead::Along(at),
+            });
+            sealed.insert(seal.first, seal.second);
+            seals.extend([(seal.first, seal.second, bead), (seal.second, seal.first, bead)]);
+        }
+        seals.sort_unstable();
+        Ok(Joints { contact, bonded, sealed, seals })
+    }
+
+    /// Joined by a seal without a place.
+    pub fn sealed_throughout(&self, a: usize, b: usize) -> bool {
+        self.beads(a, b).any(|bead| bead.is_none())
+    }
+
+    /// The places on an axis of the beads between two pieces.
+    pub fn beads_at(&self, a: usize, b: usize, axis: Axis) -> impl Iterator<Item = Coordinate> + '_ {
+        self.beads(a, b).filter_map(move |bead| match (axis, bead) {
+            (Axis::Up, Some(Bead::Up(at))) | (Axis::Along, Some(Bead::Along(at))) => Some(at),
+            _ => None,
+        })
+    }
+
+    /// All pieces that a seal joins to this one.
+    pub fn sealed_to(&self, piece: usize) -> impl Iterator<Item = usize> + '_ {
+        let from = self.seals.partition_point(|s| s.0 < piece);
+        self.seals[from..].iter().take_while(move |s| s.0 == piece).map(|s| s.1)
+    }
+
+    fn beads(&self, a: usize, b: usize) -> impl Iterator<Item = Option<Bead>> + '_ {
+        let from = if self.seals.is_empty() { 0 } else { self.seals.partition_point(|s| (s.0, s.1) < (a, b)) };
+        self.seals[from..].iter().take_while(move |s| (s.0, s.1) == (a, b)).map(|s| s.2)
+    }
+}
+
+pub fn seals(face: &Face, cells: &Cells, budget: &mut Budget) -> Result<Vec<SealFact>, TooLarge> {
+    let count = face.pieces.len();
+    let mut facts = Vec::with_capacity(face.seals.len());
+    for (index, seal) in face.seals.iter().enumerate() {
+        let known = seal.first < count && seal.second < count && seal.first != seal.second;
+        let touches = known && touches(cells, seal.first, seal.second, seal.at, budget)?;
+        facts.push(SealFact { seal: index, touches });
+    }
+    Ok(facts)
+}
+
+fn touches(
+    cells: &Cells,
+    a: usize,
+    b: usize,
+    at: Option<(Axis, Coordinate)>,
+    budget: &mut Budget,
+) -> Result<bool, TooLarge> {
+    let block = cells.block(a);
+    budget.spend(4 * block.size())?;
+    let here = |axis, extent: Extent| at.is_none_or(|(on, at)| on != axis || extent.reaches(at));
+    // Edge to edge, a bead at a height runs in a level joint and a bead along the face in an upright one.
+    let joint = |axis, edge: Coordinate| at.is_none_or(|(on, at)| on == axis && apart(at, edge) <= BEAD_REACH);
+    for (c, r) in block.iter().filter(|&(c, r)| cells.has(c, r, a)) {
+        let (up, along) = (cells.row(r), cells.column(c));
+        let meets = |c: usize, r: usize| c < cells.columns() && r < cells.rows() && cells.has(c, r, b);
+        if (here(Axis::Up, up) && here(Axis::Along, along) && cells.touch(c, r, a, b))
+            || !cells.has(c, r, b)
+                && (joint(Axis::Up, up.high) && meets(c, r + 1)
+                    || r > 0 && joint(Axis::Up, up.low) && meets(c, r - 1)
+                    || joint(Axis::Along, along.high) && meets(c + 1, r)
+                    || c > 0 && joint(Axis::Along, along.low) && meets(c - 1, r))
+        {
+            return Ok(true);
+        }
+    }
+    Ok(false)
+}

@@ -1,0 +1,4 @@
+//! The geometry of the face.
+
+mod build;
+mod examples;
