@@ -14,6 +14,8 @@ pub mod model;
 
 pub mod facts;
 
+pub mod rules;
+
 pub mod report;
 
 pub mod project;

@@ -4,3 +4,4 @@ mod face;
 mod outputs;
 mod physics;
 mod project;
+mod rules;

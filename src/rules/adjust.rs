@@ -1,0 +1,155 @@
+//! What a project changes about the rules: a limit, a level, or a rule switched off, each with its reason.
+
+use std::sync::Arc;
+
+use toml::de::DeTable;
+
+use crate::finding::{Basis, Finding, Known, Level};
+use crate::model::Name;
+use crate::rules::constant::read_literal;
+use crate::rules::expression::{Literal, Ty};
+use crate::rules::problem::{problem, suggest};
+use crate::rules::reader::Reader;
+use crate::rules::{Pack, Rule};
+use crate::text::{Source, Span};
+
+/// One `[adjust.RULE]` of a project's file.
+#[derive(Clone, Debug)]
+pub struct Adjustment {
+    pub rule: Name,
+    pub rule_span: Span,
+    pub because: String,
+    pub level: Option<Level>,
+    pub off: bool,
+    /// Constants with their new values, and the places of name and value.
+    pub constants: Vec<(Name, Span, Literal, Span)>,
+}
+
+/// Reads the table `adjust` of a project's file: a table for each rule.
+pub fn read_adjustments(source: &Arc<Source>, adjust: &DeTable<'_>) -> Result<Vec<Adjustment>, Vec<Finding>> {
+    let mut reader = Reader { source, problems: Vec::new() };
+    let mut adjustments = Vec::new();
+    for (key, value) in adjust.iter() {
+        let rule_span = reader.span(key.span());
+        match value.get_ref().as_table() {
+            Some(table) => adjustments.extend(read(&mut reader, key.get_ref(), rule_span, table)),
+            None => {
+                let message = format!("an adjustment is a table: `[adjust.{}]`", key.get_ref());
+                reader.refuse("rule-adjustment", rule_span, message);
+            }
+        }
+    }
+    reader.problems.sort_by_key(|f| f.span);
+    if reader.problems.is_empty() { Ok(adjustments) } else { Err(reader.problems) }
+}
+
+fn read(reader: &mut Reader<'_>, rule: &str, rule_span: Span, table: &DeTable<'_>) -> Option<Adjustment> {
+    let before = reader.problems.len();
+    let mut adjustment = Adjustment {
+        rule: rule.into(),
+        rule_span,
+        because: String::new(),
+        level: None,
+        off: false,
+        constants: Vec::new(),
+    };
+    for (key, value) in table.iter() {
+        let (name, key_span, span) = (&**key.get_ref(), reader.span(key.span()), reader.span(value.span()));
+        match (name, value.get_ref().as_str(), value.get_ref().as_bool()) {
+            ("because", Some(text), _) if !text.trim().is_empty() => adjustment.because = text.to_string(),
+            ("because", ..) => reader.refuse("rule-adjustment", span, "`because` is the reason, in quotes"),
+            ("off", _, Some(off)) => adjustment.off = off,
+            ("off", ..) => reader.refuse("rule-adjustment", span, "`off` is true or false"),
+            ("level", text, _) => match text.and_then(Level::from_word) {
+                Some(level) => adjustment.level = Some(level),
+                None => reader.refuse("rule-adjustment", span, "`level` is error, warning or note"),
+            },
+            _ => match read_literal(value, reader) {
+                Ok(literal) => adjustment.constants.push((name.into(), key_span, literal, span)),
+                Err(finding) => reader.problems.push(*finding),
+            },
+        }
+    }
+    if !table.contains_key("because") {
+        let message = format!("the adjustment of {rule} needs its reason: `because = \"…\"`");
+        reader.refuse("rule-adjustment", rule_span, message);
+    }
+    (reader.problems.len() == before).then_some(adjustment)
+}
+
+impl Pack {
+    /// Applies adjustments. Nothing is changed when one of them cannot be made; all that cannot come back at once.
+    pub fn adjust(&mut self, adjustments: &[Adjustment]) -> Result<(), Vec<Finding>> {
+        let problems: Vec<Finding> = adjustments.iter().flat_map(|a| self.refusals(a)).collect();
+        if !problems.is_empty() {
+            return Err(problems);
+        }
+        for adjustment in adjustments {
+            if let Some(rule) = self.rules.iter_mut().find(|rule| rule.id == adjustment.rule) {
+                apply(rule, adjustment);
+            }
+        }
+        self.index();
+        Ok(())
+    }
+
+    fn refusals(&self, adjustment: &Adjustment) -> Vec<Finding> {
+        let Some(rule) = self.rule(&adjustment.rule) else {
+            let finding =
+                problem("rule-adjustment", adjustment.rule_span, format!("there is no rule `{}`", adjustment.rule));
+            return vec![suggest(finding, &adjustment.rule, self.rules.iter().map(|r| &*r.id))];
+        };
+        adjustment.constants.iter().filter_map(|constant| self.refusal(rule, constant)).collect()
+    }
+
+    fn refusal(&self, rule: &Rule, (name, name_span, value, span): &(Name, Span, Literal, Span)) -> Option<Finding> {
+        let Some(constant) = rule.constants.iter().find(|c| c.name == *name) else {
+            let known = rule.constants.iter().map(|c| &*c.name).chain(["because", "level", "off"]);
+            let message = format!("the rule {} has no constant `{name}`", rule.id);
+            return Some(suggest(problem("rule-adjustment", *name_span, message), name, known));
+        };
+        let (old, new) = (constant.of(), Ty::of(value));
+        if old != new {
+            let message = format!("`{name}` of {} is {}, and this is {}", rule.id, old.phrase(), new.phrase());
+            return Some(
+                problem("rule-adjustment", *span, message)
+                    .related(constant.span, format!("{} in the rule", constant.value.show())),
+            );
+        }
+        let words: &[Name] = match value {
+            Literal::Word(word) => std::slice::from_ref(word),
+            Literal::Words(words) => words,
+            _ => &[],
+        };
+        let lists = || constant.lists.iter();
+        let stranger = words.iter().find_map(|w| Some((w, lists().find(|l| !l.has(w, &self.words, &self.tables))?)));
+        stranger.map(|(word, list)| {
+            let known = list.list(&self.words, &self.tables).unwrap_or_default();
+            let message = format!("`{word}` is none of the words that can stand here: {}", known.join(", "));
+            suggest(problem("rule-adjustment", *span, message), word, known.iter().map(String::as_str))
+        })
+    }
+}
+
+fn apply(rule: &mut Rule, adjustment: &Adjustment) {
+    let mut changes = Vec::new();
+    for (name, _, value, _) in &adjustment.constants {
+        if let Some(constant) = rule.constants.iter_mut().find(|c| c.name == *name) {
+            changes.push(format!("{name} {} instead of {}", value.show(), constant.value.show()));
+            constant.value = value.clone();
+        }
+    }
+    if let Some(level) = adjustment.level {
+        changes.push(format!("{} instead of {}", level.word(), rule.level.word()));
+        rule.level = level;
+    }
+    if adjustment.off {
+        changes.push("switched off".to_string());
+        rule.off = true;
+    }
+    // The reason travels with each finding, so that nobody takes a project's limit for the published one.
+    let says = format!("{}: {}", changes.join(", "), adjustment.because);
+    let own = Basis { source: "this project".into(), clause: None, says: Some(says.clone()), known: Known::Practice };
+    rule.basis = rule.basis.iter().cloned().chain([own]).collect();
+    rule.adjusted.push(says);
+}

@@ -1,0 +1,81 @@
+//! An expression as it was written, with the place of each part in the rule file.
+
+use crate::quantity::Quantity;
+use crate::text::Span;
+
+#[derive(Clone, Debug)]
+pub struct Expr<'t> {
+    pub node: Node<'t>,
+    pub span: Span,
+}
+
+#[derive(Clone, Debug)]
+pub enum Node<'t> {
+    Quantity(Quantity),
+    /// In double quotes: a word that is no name, such as "6A".
+    Text(&'t str),
+    /// Names joined by `.`, each with its place.
+    Path(Vec<(&'t str, Span)>),
+    List(Vec<Expr<'t>>),
+    Not(Box<Expr<'t>>),
+    And(Vec<Expr<'t>>),
+    Or(Vec<Expr<'t>>),
+    Compare(Comparison, Box<[Expr<'t>; 2]>),
+    In {
+        negated: bool,
+        sides: Box<[Expr<'t>; 2]>,
+    },
+    Arithmetic(Operation, Box<[Expr<'t>; 2]>),
+    Call {
+        name: (&'t str, Span),
+        arguments: Vec<Expr<'t>>,
+    },
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Comparison {
+    Equal,
+    NotEqual,
+    Less,
+    LessOrEqual,
+    Greater,
+    GreaterOrEqual,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Operation {
+    Plus,
+    Minus,
+    Times,
+    Over,
+}
+
+impl Comparison {
+    pub fn symbol(self) -> &'static str {
+        match self {
+            Comparison::Equal => "==",
+            Comparison::NotEqual => "!=",
+            Comparison::Less => "<",
+            Comparison::LessOrEqual => "<=",
+            Comparison::Greater => ">",
+            Comparison::GreaterOrEqual => ">=",
+        }
+    }
+
+    pub fn from_symbol(symbol: &str) -> Option<Comparison> {
+        use Comparison::*;
+        [Equal, NotEqual, Less, LessOrEqual, Greater, GreaterOrEqual].into_iter().find(|c| c.symbol() == symbol)
+    }
+}
+
+impl Operation {
+    pub fn from_symbol(symbol: &str) -> Option<Operation> {
+        Some(match symbol {
+            "+" => Operation::Plus,
+            "-" => Operation::Minus,
+            "*" => Operation::Times,
+            "/" => Operation::Over,
+            _ => return None,
+        })
+    }
+}

@@ -1,0 +1,189 @@
+//! Types, before any detail is read: a name that nothing has, a length against a permeance, a word that no list holds.
+
+use crate::facts::vocabulary::{Field, Kind, field, fields};
+use crate::finding::Finding;
+use crate::model::Words;
+use crate::rules::constant::Constant;
+use crate::rules::expression::ast::{Expr, Node};
+use crate::rules::expression::types::with_article;
+use crate::rules::expression::{Code, Literal, Ty, WordsOf};
+use crate::rules::problem::{problem, suggest};
+use crate::rules::table::Table;
+use crate::text::Span;
+
+/// What an expression may refer to, and the problems met so far.
+pub struct Checker<'c> {
+    /// The kinds of the things in scope, the rule's own first.
+    pub scopes: Vec<Kind>,
+    pub constants: &'c mut [Constant],
+    /// Constants whose values cannot be read, which was said: what asks for them is refused without a word.
+    pub unreadable: &'c [String],
+    pub tables: &'c [Table],
+    pub words: &'c Words,
+    pub problems: Vec<Finding>,
+}
+
+pub type Checked = Option<(Code, Ty)>;
+
+impl Checker<'_> {
+    /// An expression of any type; `None` when it has a problem, which is noted.
+    pub fn check(&mut self, expr: &Expr<'_>) -> Checked {
+        match &expr.node {
+            Node::Quantity(quantity) => {
+                Some((Code::Literal(Literal::Quantity(*quantity)), Ty::Quantity(quantity.dimension())))
+            }
+            Node::Text(text) => Some((Code::Literal(Literal::Word((*text).into())), Ty::Word(WordsOf::Free))),
+            Node::Path(path) => self.path(path),
+            Node::List(_) => self.refuse("rule-type", expr.span, "a list in brackets stands only to the right of `in`"),
+            Node::Not(inner) => Some((Code::Not(Box::new(self.yes_no(inner)?)), Ty::YesNo)),
+            Node::And(parts) => Some((Code::And(self.each_yes_no(parts)?), Ty::YesNo)),
+            Node::Or(parts) => Some((Code::Or(self.each_yes_no(parts)?), Ty::YesNo)),
+            Node::Compare(comparison, sides) => self.compare(*comparison, sides, expr.span),
+            Node::In { negated, sides } => self.among(*negated, sides, expr.span),
+            Node::Arithmetic(operation, sides) => self.arithmetic(*operation, sides, expr.span),
+            Node::Call { name, arguments } => self.call(*name, arguments, expr.span),
+        }
+    }
+
+    /// An expression that has to be yes or no.
+    pub fn yes_no(&mut self, expr: &Expr<'_>) -> Option<Code> {
+        match self.check(expr)? {
+            (code, Ty::YesNo) => Some(code),
+            (_, other) => {
+                let message = format!("yes or no is due here, and this is {}", other.phrase());
+                self.refuse("rule-type", expr.span, message)
+            }
+        }
+    }
+
+    /// All parts are checked, so that each can show its problem.
+    fn each_yes_no(&mut self, parts: &[Expr<'_>]) -> Option<Box<[Code]>> {
+        let checked: Vec<Option<Code>> = parts.iter().map(|part| self.yes_no(part)).collect();
+        checked.into_iter().collect()
+    }
+
+    /// A value beside another whose words are known: a bare name may be one of them.
+    pub fn operand(&mut self, expr: &Expr<'_>, beside: Option<Ty>) -> Checked {
+        let list = match beside {
+            Some(Ty::Word(list) | Ty::Words(list)) => Some(list),
+            Some(Ty::Text) => Some(WordsOf::Free),
+            _ => None,
+        };
+        let (Some((name, span)), Some(list)) = (bare(expr), list) else { return self.check(expr) };
+        let word = |name: &str| Some((Code::Literal(Literal::Word(name.into())), Ty::Word(list)));
+        if list.closed() && list.has(name, self.words, self.tables) {
+            return word(name);
+        }
+        if self.stands(name) {
+            return self.check(expr);
+        }
+        if !list.closed() {
+            return word(name);
+        }
+        self.no_such_word(name, span, list)
+    }
+
+    pub fn no_such_word<T>(&mut self, word: &str, span: Span, list: WordsOf) -> Option<T> {
+        let known = list.list(self.words, self.tables).unwrap_or_default();
+        let message = format!("`{word}` is none of the words that can stand here: {}", known.join(", "));
+        self.problems.push(suggest(problem("rule-name", span, message), word, known.iter().map(String::as_str)));
+        None
+    }
+
+    /// Whether a bare name is a constant, a field, or the thing itself.
+    pub fn stands(&self, name: &str) -> bool {
+        self.constants.iter().any(|c| &*c.name == name)
+            || self.unreadable.iter().any(|known| known == name)
+            || self.in_scope(name).is_some()
+    }
+
+    fn in_scope(&self, name: &str) -> Option<(usize, Kind, Option<&'static Field>)> {
+        self.scopes.iter().rev().enumerate().find_map(|(depth, kind)| match field(*kind, name) {
+            Some(field) => Some((depth, *kind, Some(field))),
+            None if kind.word() == name => Some((depth, *kind, None)),
+            None => None,
+        })
+    }
+
+    fn path(&mut self, path: &[(&str, Span)]) -> Checked {
+        let (first, first_span) = path[0];
+        if let Some(number) = self.constants.iter().position(|c| &*c.name == first) {
+            if let Some((_, span)) = path.get(1) {
+                return self.refuse("rule-type", *span, format!("`{first}` is a constant, which has no fields"));
+            }
+            let constant = &mut self.constants[number];
+            constant.used = true;
+            return Some((Code::Constant(number), Ty::of(&constant.value)));
+        }
+        if self.unreadable.iter().any(|name| name == first) {
+            return None;
+        }
+        let Some((depth, own_kind, start)) = self.in_scope(first) else {
+            return match first {
+                "yes" | "no" if path.len() == 1 => Some((Code::Literal(Literal::YesNo(first == "yes")), Ty::YesNo)),
+                _ => self.no_such_name(first, first_span),
+            };
+        };
+        let mut steps: Vec<&'static Field> = start.into_iter().collect();
+        let mut kind = Some(own_kind).filter(|_| start.is_none());
+        let mut of = start.map_or(Ty::Item(own_kind), |field| field.of.into());
+        if let Ty::Item(of) = of {
+            kind = Some(of);
+        }
+        for (at, (name, span)) in path.iter().enumerate().skip(1) {
+            let Some(owner) = kind else {
+                let before = path[at - 1].0;
+                return self.refuse("rule-type", *span, format!("`{before}` is {}, which has no fields", of.phrase()));
+            };
+            let Some(step) = field(owner, name) else {
+                let message = format!("{} has no field `{name}`", with_article(owner.word()));
+                let finding = problem("rule-name", *span, message);
+                self.problems.push(suggest(finding, name, fields(owner).map(|f| f.name)));
+                return None;
+            };
+            steps.push(step);
+            of = step.of.into();
+            kind = if let Ty::Item(kind) = of { Some(kind) } else { None };
+        }
+        let code = if steps.is_empty() { Code::Own(depth) } else { Code::Field { depth, path: steps.into() } };
+        Some((code, of))
+    }
+
+    fn no_such_name(&mut self, name: &str, span: Span) -> Checked {
+        let innermost = *self.scopes.last().expect("the rule's own kind is in scope");
+        let message =
+            format!("`{name}` is no field of {} and no constant of this rule", with_article(innermost.word()));
+        let finding = problem("rule-name", span, message);
+        let finding = match self.hidden_minus(name) {
+            Some((left, right)) => {
+                finding.fix(format!("A minus needs blanks around it, since names hold `-`: `{left} - {right}`."))
+            }
+            None => {
+                let known = self.scopes.iter().flat_map(|kind| fields(*kind).map(|f| f.name));
+                suggest(finding, name, known.chain(self.constants.iter().map(|c| &*c.name)))
+            }
+        };
+        self.problems.push(finding);
+        None
+    }
+
+    /// `limit-length` where both `limit` and `length` stand for something.
+    fn hidden_minus<'n>(&self, name: &'n str) -> Option<(&'n str, &'n str)> {
+        name.match_indices('-')
+            .map(|(at, _)| (&name[..at], &name[at + 1..]))
+            .find(|(left, right)| self.stands(left) && self.stands(right))
+    }
+
+    pub fn refuse<T>(&mut self, id: &'static str, span: Span, message: impl Into<String>) -> Option<T> {
+        self.problems.push(problem(id, span, message));
+        None
+    }
+}
+
+/// The name of an expression that is one bare name.
+pub fn bare<'t>(expr: &Expr<'t>) -> Option<(&'t str, Span)> {
+    match &expr.node {
+        Node::Path(path) if path.len() == 1 => Some(path[0]),
+        _ => None,
+    }
+}

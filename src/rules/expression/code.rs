@@ -1,0 +1,103 @@
+//! An expression that has been checked: what is left to do is look values up and compare them.
+
+use crate::facts::vocabulary::{Field, Type, Value, WordSet};
+use crate::model::Name;
+use crate::quantity::{Dimension, Quantity};
+use crate::rules::expression::ast::{Comparison, Operation};
+
+/// A checked expression. Its types fit: evaluation never has to ask.
+pub enum Code {
+    Literal(Literal),
+    /// A named constant of the rule, by its number.
+    Constant(usize),
+    /// The thing itself: 0 the innermost of the scopes, 1 the one around it, …
+    Own(usize),
+    /// A field of the thing `depth` scopes out, and fields of what that gives.
+    Field {
+        depth: usize,
+        path: Box<[&'static Field]>,
+    },
+    Not(Box<Code>),
+    And(Box<[Code]>),
+    Or(Box<[Code]>),
+    Compare(Comparison, Box<[Code; 2]>),
+    /// Equality of words, texts, things, or yes and no.
+    Same(Box<[Code; 2]>),
+    /// Whether a word, a quantity or a thing is among several.
+    Among(Box<[Code; 2]>),
+    /// Written out, on the right of `in`.
+    List(Box<[Code]>),
+    Arithmetic(Box<Arithmetic>),
+    Any(Box<[Code; 2]>),
+    All(Box<[Code; 2]>),
+    Count(Box<Code>, Option<Box<Code>>),
+    Least(Box<[Code; 2]>),
+    Greatest(Box<[Code; 2]>),
+    Lookup {
+        table: usize,
+        keys: Box<[Code]>,
+    },
+    Known(Box<Code>),
+}
+
+pub struct Arithmetic {
+    pub operation: Operation,
+    pub sides: [Code; 2],
+    pub result: Dimension,
+    /// The result is shown in the unit of the right side, because its left is a constant of the rule.
+    pub right_unit: bool,
+}
+
+/// A value that a rule file writes.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Literal {
+    YesNo(bool),
+    Quantity(Quantity),
+    Word(Name),
+    Words(Box<[Name]>),
+    Quantities(Box<[Quantity]>),
+}
+
+impl Literal {
+    pub fn value(&self) -> Option<Value<'_>> {
+        Some(match self {
+            Literal::YesNo(yes) => Value::YesNo(*yes),
+            Literal::Quantity(quantity) => Value::Quantity(*quantity),
+            Literal::Word(word) => Value::Word(word),
+            Literal::Words(words) => Value::Words(WordSet::Names(words)),
+            Literal::Quantities(_) => return None,
+        })
+    }
+
+    /// As the rule file writes it.
+    pub fn show(&self) -> String {
+        match self {
+            Literal::YesNo(yes) => if *yes { "yes" } else { "no" }.to_string(),
+            Literal::Quantity(quantity) => quantity.to_string(),
+            Literal::Word(word) => word.to_string(),
+            Literal::Words(words) => words.join(", "),
+            Literal::Quantities(list) => list.iter().map(|q| q.to_string()).collect::<Vec<_>>().join(", "),
+        }
+    }
+}
+
+impl Code {
+    /// Whether it comes from the rule file alone, without any fact.
+    pub fn is_constant(&self) -> bool {
+        match self {
+            Code::Literal(_) | Code::Constant(_) => true,
+            Code::Arithmetic(a) => a.sides.iter().all(Code::is_constant),
+            Code::Least(sides) | Code::Greatest(sides) => sides.iter().all(Code::is_constant),
+            Code::Lookup { .. } => true,
+            _ => false,
+        }
+    }
+
+    /// The last field that is looked up, when the expression is one.
+    pub fn field_type(&self) -> Option<Type> {
+        match self {
+            Code::Field { path, .. } => path.last().map(|f| f.of),
+            _ => None,
+        }
+    }
+}

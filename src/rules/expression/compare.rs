@@ -1,0 +1,321 @@
+//! Types of what has two sides or arguments: comparisons, `in`, arithmetic, calls.
+
+use crate::quantity::Dimension;
+use crate::rules::expression::ast::{Comparison, Expr, Node, Operation};
+use crate::rules::expression::check::{Checked, bare};
+use crate::rules::expression::code::Arithmetic;
+use crate::rules::expression::types::with_article;
+use crate::rules::expression::{Checker, Code, Literal, Ty, WordsOf};
+use crate::rules::problem::{problem, suggest};
+use crate::text::Span;
+
+/// The functions of expressions, as they are called.
+const FUNCTIONS: [&str; 7] = ["any", "all", "count", "min", "max", "lookup", "known"];
+
+impl Checker<'_> {
+    pub fn compare(&mut self, comparison: Comparison, sides: &[Expr<'_>; 2], span: Span) -> Checked {
+        let ((left, left_type), (right, right_type)) = self.sides(sides)?;
+        let pair = Box::new([left, right]);
+        if let (Ty::Quantity(a), Ty::Quantity(b)) = (left_type, right_type) {
+            if !comparable(a, b) {
+                return self.mismatch(sides, [left_type, right_type], span, "cannot be compared");
+            }
+            return Some((Code::Compare(comparison, pair), Ty::YesNo));
+        }
+        let equal = match (left_type, right_type) {
+            (Ty::Word(a), Ty::Word(b)) => self.same_list(a, b, &pair, sides)?,
+            (Ty::Text, Ty::Text | Ty::Word(WordsOf::Free)) | (Ty::Word(WordsOf::Free), Ty::Text) => true,
+            (Ty::YesNo, Ty::YesNo) => true,
+            (Ty::Item(a), Ty::Item(b)) => a == b,
+            _ => false,
+        };
+        if !equal {
+            return self.mismatch(sides, [left_type, right_type], span, "cannot be compared");
+        }
+        match comparison {
+            Comparison::Equal => Some((Code::Same(pair), Ty::YesNo)),
+            Comparison::NotEqual => Some((Code::Not(Box::new(Code::Same(pair))), Ty::YesNo)),
+            other => {
+                let message = format!("only quantities are larger or smaller: `{}` needs them", other.symbol());
+                self.refuse("rule-type", span, message)
+            }
+        }
+    }
+
+    /// Both sides; a bare name takes its list of words from the other side.
+    fn sides(&mut self, sides: &[Expr<'_>; 2]) -> Option<((Code, Ty), (Code, Ty))> {
+        let [left, right] = sides;
+        let right_first = bare(left).is_some_and(|(name, _)| !self.stands(name));
+        if right_first && bare(right).is_none_or(|(name, _)| self.stands(name)) {
+            let right = self.check(right)?;
+            return Some((self.operand(left, Some(right.1))?, right));
+        }
+        let Some(left) = self.check(left) else {
+            // What the left side would have been is not known, so a bare name on the right may be a word of it.
+            if bare(right).is_none() {
+                self.check(right);
+            }
+            return None;
+        };
+        let right = self.operand(right, Some(left.1));
+        Some((left, right?))
+    }
+
+    /// Whether two words can be equal at all; free words have to be in the other side's list.
+    fn same_list(&mut self, a: WordsOf, b: WordsOf, codes: &[Code; 2], sides: &[Expr<'_>; 2]) -> Option<bool> {
+        match (a, b) {
+            (WordsOf::Free, list) => self.fits(&codes[0], &sides[0], list).then_some(true),
+            (list, WordsOf::Free) => self.fits(&codes[1], &sides[1], list).then_some(true),
+            (a, b) => Some(a == b || !a.closed() || !b.closed()),
+        }
+    }
+
+    /// Holds the words of a literal or a constant against a list; false when one was refused.
+    fn fits(&mut self, code: &Code, expr: &Expr<'_>, list: WordsOf) -> bool {
+        let (words, span) = match code {
+            Code::Literal(Literal::Word(word)) => (vec![word.clone()], expr.span),
+            Code::Constant(number) => {
+                let constant = &mut self.constants[*number];
+                constant.lists.push(list);
+                match &constant.value {
+                    Literal::Word(word) => (vec![word.clone()], constant.span),
+                    Literal::Words(words) => (words.to_vec(), constant.span),
+                    _ => return true,
+                }
+            }
+            _ => return true,
+        };
+        let strangers = words.iter().filter(|word| !list.has(word, self.words, self.tables)).collect::<Vec<_>>();
+        for word in &strangers {
+            self.no_such_word::<()>(word, span, list);
+        }
+        strangers.is_empty()
+    }
+
+    pub fn among(&mut self, negated: bool, sides: &[Expr<'_>; 2], span: Span) -> Checked {
+        let code = match &sides[1].node {
+            Node::List(elements) => self.among_written(&sides[0], elements, span)?,
+            _ => {
+                let ((left, left_type), (right, right_type)) = self.sides(sides)?;
+                let fits = match (left_type, right_type) {
+                    (Ty::Word(a), Ty::Words(b)) => {
+                        let codes = [left, right];
+                        let fits = self.same_list(a, b, &codes, sides)?;
+                        let [left, right] = codes;
+                        (fits, left, right)
+                    }
+                    (Ty::Quantity(a), Ty::Quantities(b)) => (comparable(a, b), left, right),
+                    (Ty::Item(a), Ty::Items(b)) => (a == b, left, right),
+                    _ => (false, left, right),
+                };
+                let (true, left, right) = fits else {
+                    return self.mismatch(sides, [left_type, right_type], span, "cannot go together with `in`");
+                };
+                Code::Among(Box::new([left, right]))
+            }
+        };
+        Some((if negated { Code::Not(Box::new(code)) } else { code }, Ty::YesNo))
+    }
+
+    fn among_written(&mut self, left: &Expr<'_>, elements: &[Expr<'_>], span: Span) -> Option<Code> {
+        if elements.is_empty() {
+            return self.refuse("rule-type", span, "nothing is in an empty list");
+        }
+        let (code, left_type) = self.check(left)?;
+        let mut list = Vec::new();
+        for element in elements {
+            let Some((element_code, element_type)) = self.operand(element, Some(left_type)) else { continue };
+            let fits = match (left_type, element_type) {
+                (Ty::Word(_), Ty::Word(WordsOf::Free)) | (Ty::Text, Ty::Word(_)) => match left_type {
+                    Ty::Word(words) => self.fits(&element_code, element, words),
+                    _ => true,
+                },
+                (Ty::Word(a), Ty::Word(b)) => a == b || !a.closed() || !b.closed(),
+                (Ty::Quantity(a), Ty::Quantity(b)) => comparable(a, b),
+                (Ty::Item(a), Ty::Item(b)) => a == b,
+                _ => false,
+            };
+            match fits {
+                true => list.push(element_code),
+                false if element_type == Ty::Word(WordsOf::Free) && matches!(left_type, Ty::Word(_)) => {}
+                false => {
+                    let message = format!("{} cannot be in a list with {}", left_type.phrase(), element_type.phrase());
+                    self.refuse::<()>("rule-type", element.span, message);
+                }
+            }
+        }
+        (list.len() == elements.len()).then(|| Code::Among(Box::new([code, Code::List(list.into())])))
+    }
+
+    pub fn arithmetic(&mut self, operation: Operation, sides: &[Expr<'_>; 2], span: Span) -> Checked {
+        let (left, right) = (self.check(&sides[0]), self.check(&sides[1]));
+        let ((left, left_type), (right, right_type)) = (left?, right?);
+        let (verb, result) = match (left_type, right_type) {
+            (Ty::Quantity(a), Ty::Quantity(b)) => match operation {
+                Operation::Plus => ("cannot be added", a.plus(b)),
+                Operation::Minus => ("cannot be subtracted", a.minus(b)),
+                Operation::Times => ("cannot be multiplied", a.times(b)),
+                Operation::Over => ("cannot be divided", a.over(b)),
+            },
+            _ => ("cannot be calculated with", None),
+        };
+        let Some(result) = result else {
+            return self.mismatch(sides, [left_type, right_type], span, verb);
+        };
+        let right_unit = left.is_constant() && !right.is_constant();
+        let code = Code::Arithmetic(Box::new(Arithmetic { operation, sides: [left, right], result, right_unit }));
+        Some((code, Ty::Quantity(result)))
+    }
+
+    pub fn call(&mut self, name: (&str, Span), arguments: &[Expr<'_>], span: Span) -> Checked {
+        match (name.0, arguments) {
+            ("any", [list, condition]) => {
+                let (list, condition) = self.quantified(list, condition)?;
+                Some((Code::Any(Box::new([list, condition])), Ty::YesNo))
+            }
+            ("all", [list, condition]) => {
+                let (list, condition) = self.quantified(list, condition)?;
+                Some((Code::All(Box::new([list, condition])), Ty::YesNo))
+            }
+            ("count", [list, condition]) => {
+                let (list, condition) = self.quantified(list, condition)?;
+                Some((Code::Count(Box::new(list), Some(Box::new(condition))), Ty::Quantity(Dimension::Number)))
+            }
+            ("count", [list]) => {
+                let (list, _) = self.items(list)?;
+                Some((Code::Count(Box::new(list), None), Ty::Quantity(Dimension::Number)))
+            }
+            ("min" | "max", [a, b]) => self.extreme(name.0, [a, b], span),
+            ("known", [value]) => Some((Code::Known(Box::new(self.check(value)?.0)), Ty::YesNo)),
+            ("lookup", [table, keys @ ..]) => self.lookup(table, keys, span),
+            (known, _) if FUNCTIONS.contains(&known) => {
+                let form = match known {
+                    "any" | "all" => "a list and a condition: `any(pieces, role == pan)`",
+                    "count" => "a list, and a condition if wanted: `count(pieces, role == pan)`",
+                    "known" => "one value: `known(length)`",
+                    "lookup" => "a table and its keys: `lookup(table, key)`",
+                    _ => "two quantities: `min(a, b)`",
+                };
+                self.refuse("rule-type", span, format!("`{known}` takes {form}"))
+            }
+            (unknown, _) => {
+                let finding = problem("rule-name", name.1, format!("there is no function `{unknown}`"));
+                self.problems.push(suggest(finding, unknown, FUNCTIONS));
+                None
+            }
+        }
+    }
+
+    fn items(&mut self, list: &Expr<'_>) -> Option<(Code, crate::facts::vocabulary::Kind)> {
+        match self.check(list)? {
+            (code, Ty::Items(kind)) => Some((code, kind)),
+            (_, other) => {
+                let message =
+                    format!("a list of pieces, laps, layers or the like is due here, and this is {}", other.phrase());
+                self.refuse("rule-type", list.span, message)
+            }
+        }
+    }
+
+    fn quantified(&mut self, list: &Expr<'_>, condition: &Expr<'_>) -> Option<(Code, Code)> {
+        let (list, kind) = self.items(list)?;
+        self.scopes.push(kind);
+        let condition = self.yes_no(condition);
+        self.scopes.pop();
+        Some((list, condition?))
+    }
+
+    fn extreme(&mut self, name: &str, sides: [&Expr<'_>; 2], span: Span) -> Checked {
+        let (left, right) = (self.check(sides[0]), self.check(sides[1]));
+        let ((left, left_type), (right, right_type)) = (left?, right?);
+        match (left_type, right_type) {
+            (Ty::Quantity(a), Ty::Quantity(b)) if comparable(a, b) => {
+                let pair = Box::new([left, right]);
+                let code = if name == "min" { Code::Least(pair) } else { Code::Greatest(pair) };
+                Some((code, left_type))
+            }
+            _ => self.mismatch(
+                &[sides[0].clone(), sides[1].clone()],
+                [left_type, right_type],
+                span,
+                "cannot be compared",
+            ),
+        }
+    }
+
+    fn lookup(&mut self, table: &Expr<'_>, keys: &[Expr<'_>], span: Span) -> Checked {
+        let Some((name, name_span)) = bare(table) else {
+            return self.refuse("rule-type", table.span, "the name of a table is due here");
+        };
+        let Some(number) = self.tables.iter().position(|t| &*t.name == name) else {
+            let finding = problem("rule-name", name_span, format!("there is no table `{name}`"));
+            self.problems.push(suggest(finding, name, self.tables.iter().map(|t| &*t.name)));
+            return None;
+        };
+        let table = &self.tables[number];
+        if table.keys.len() != keys.len() {
+            let wanted = table.keys.iter().map(|k| &*k.name).collect::<Vec<_>>().join(", ");
+            return self.refuse("rule-type", span, format!("the table `{name}` is asked by {wanted}"));
+        }
+        let mut codes = Vec::new();
+        for (key, column) in keys.iter().zip(&table.keys) {
+            let Some((code, of)) = self.operand(key, Some(column.of)) else { continue };
+            let fits = match (column.of, of) {
+                (Ty::Word(list), Ty::Word(WordsOf::Free)) => self.fits(&code, key, list),
+                (Ty::Word(a), Ty::Word(b)) => a == b || !a.closed() || !b.closed(),
+                (Ty::Quantity(a), Ty::Quantity(b)) => comparable(a, b),
+                (a, b) => a == b,
+            };
+            match fits {
+                true => codes.push(code),
+                false if of == Ty::Word(WordsOf::Free) && matches!(column.of, Ty::Word(_)) => {}
+                false => {
+                    let message = match (column.of, of) {
+                        (Ty::Word(_), Ty::Word(_)) => {
+                            format!(
+                                "the table `{name}` wants a word of {} here, and this is of another list",
+                                column.name
+                            )
+                        }
+                        _ => {
+                            format!("the table `{name}` wants {} here, and this is {}", column.of.phrase(), of.phrase())
+                        }
+                    };
+                    self.refuse::<()>("rule-type", key.span, message);
+                }
+            }
+        }
+        let value = table.value_type(number);
+        (codes.len() == keys.len()).then(|| (Code::Lookup { table: number, keys: codes.into() }, value))
+    }
+
+    /// Two sides that do not go together, each shown with what it is.
+    fn mismatch<T>(&mut self, sides: &[Expr<'_>; 2], types: [Ty; 2], span: Span, verb: &str) -> Option<T> {
+        let [left, right] = types.map(Ty::phrase);
+        let message = match (types[0], types[1]) {
+            (Ty::Word(_), Ty::Word(_)) => "the two words come from different lists and are never equal".to_string(),
+            (Ty::Item(a), Ty::Item(b)) if a != b => {
+                format!("{} is never {}", with_article(a.word()), with_article(b.word()))
+            }
+            _ => format!("{left} and {right} {verb}"),
+        };
+        let finding = problem("rule-type", span, message).related(sides[0].span, left).related(sides[1].span, right);
+        let bare_number = types.contains(&Ty::Quantity(Dimension::Number));
+        let sum = !matches!(verb, "cannot be multiplied" | "cannot be divided");
+        self.problems.push(match types {
+            [Ty::Quantity(a), Ty::Quantity(b)] if bare_number && sum => {
+                let other = if a == Dimension::Number { b } else { a };
+                let unit = crate::quantity::base_unit(other);
+                finding.fix(format!("Write the number with its unit, such as `{}`.", unit.symbol))
+            }
+            _ => finding,
+        });
+        None
+    }
+}
+
+/// A slope and a percentage are both a rise over a run; everything else is compared with its own kind.
+fn comparable(a: Dimension, b: Dimension) -> bool {
+    let ratio = |d| matches!(d, Dimension::Slope | Dimension::Ratio);
+    a == b || (ratio(a) && ratio(b))
+}

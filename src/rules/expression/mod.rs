@@ -1,0 +1,15 @@
+//! The small language in which rules ask about facts: parsed, typed when a rule is loaded, evaluated without surprises.
+
+mod ast;
+mod check;
+mod code;
+mod compare;
+mod eval;
+mod parse;
+mod types;
+
+pub use check::Checker;
+pub use code::{Code, Literal};
+pub use eval::{Env, Known, Unknown, same, truth, value};
+pub use parse::{bad_quantity, parse};
+pub use types::{Ty, WordsOf, describe_field, with_article};

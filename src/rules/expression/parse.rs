@@ -1,0 +1,211 @@
+//! From text to expression. A text that is none is one finding, under the word where it stops making sense.
+
+use pest::Parser;
+use pest::error::{ErrorVariant, InputLocation};
+use pest::iterators::Pair;
+
+use crate::quantity::{NumberError, UNITS, parse_quantity};
+use crate::rules::expression::ast::{Comparison, Expr, Node, Operation};
+use crate::rules::problem::{Refusal, problem, refusal, suggest};
+use crate::rules::quoted::Quoted;
+use crate::text::Span;
+
+#[derive(pest_derive::Parser)]
+#[grammar = "../grammar/rule.pest"]
+struct Grammar;
+
+/// No rule needs more; a file that nests deeper is broken, and the parser would run out of stack on it.
+const DEEPEST: usize = 40;
+const LONGEST: usize = 20_000;
+
+/// Reads an expression that is the whole of `quoted`, or, given a range, a part of it.
+pub fn parse<'t>(quoted: &'t Quoted<'_>, part: std::ops::Range<usize>) -> Result<Expr<'t>, Refusal> {
+    let reader = Reader { quoted, start: part.start };
+    let text = &quoted.text[part];
+    if text.trim().is_empty() {
+        return Err(refusal("rule-syntax", reader.span(0, text.len()), "an expression is missing here"));
+    }
+    reader.refuse_size(text)?;
+    let pair = Grammar::parse(Rule::expression, text)
+        .map_err(|error| reader.explain(text, error))?
+        .next()
+        .and_then(|whole| whole.into_inner().next())
+        .expect("the grammar gives one expression");
+    reader.expr(pair)
+}
+
+struct Reader<'t, 's> {
+    quoted: &'t Quoted<'s>,
+    /// Where the expression begins in the quoted text.
+    start: usize,
+}
+
+impl<'t> Reader<'t, '_> {
+    fn span(&self, from: usize, to: usize) -> Span {
+        self.quoted.span(self.start + from, self.start + to)
+    }
+
+    fn place(&self, pair: &Pair<'_, Rule>) -> Span {
+        let span = pair.as_span();
+        self.span(span.start(), span.end())
+    }
+
+    fn refuse_size(&self, text: &str) -> Result<(), Refusal> {
+        let mut depth = 0_usize;
+        for (at, c) in text.char_indices() {
+            match c {
+                '(' | '[' => depth += 1,
+                ')' | ']' => depth = depth.saturating_sub(1),
+                _ => {}
+            }
+            if depth > DEEPEST {
+                return Err(refusal("rule-syntax", self.span(at, at + 1), "this expression nests too deeply"));
+            }
+        }
+        if text.len() > LONGEST {
+            return Err(refusal("rule-syntax", self.span(0, 0), "this expression is too long to be meant"));
+        }
+        Ok(())
+    }
+
+    fn expr(&self, pair: Pair<'t, Rule>) -> Result<Expr<'t>, Refusal> {
+        let span = self.place(&pair);
+        let node = match pair.as_rule() {
+            Rule::either => return self.chain(pair, span, Node::Or),
+            Rule::both => return self.chain(pair, span, Node::And),
+            Rule::negation => return self.negation(pair),
+            Rule::comparison => return self.comparison(pair, span),
+            Rule::sum | Rule::product => return self.arithmetic(pair),
+            Rule::group => {
+                let inner = pair.into_inner().next().expect("a group holds an expression");
+                return Ok(Expr { span, ..self.expr(inner)? });
+            }
+            Rule::list => Node::List(pair.into_inner().map(|p| self.expr(p)).collect::<Result<_, _>>()?),
+            Rule::quantity => self.quantity(&pair, span)?,
+            Rule::text => {
+                let text = pair.as_str();
+                Node::Text(&text[1..text.len() - 1])
+            }
+            Rule::path => Node::Path(pair.into_inner().map(|p| (p.as_str(), self.place(&p))).collect()),
+            Rule::call => {
+                let mut inner = pair.into_inner();
+                let name = inner.next().expect("a call has a name");
+                let name = (name.as_str(), self.place(&name));
+                Node::Call { name, arguments: inner.map(|p| self.expr(p)).collect::<Result<_, _>>()? }
+            }
+            other => unreachable!("{other:?} is no operand of the grammar"),
+        };
+        Ok(Expr { node, span })
+    }
+
+    fn chain(
+        &self,
+        pair: Pair<'t, Rule>,
+        span: Span,
+        join: fn(Vec<Expr<'t>>) -> Node<'t>,
+    ) -> Result<Expr<'t>, Refusal> {
+        let mut parts = Vec::new();
+        for part in pair.into_inner().filter(|p| !matches!(p.as_rule(), Rule::or | Rule::and)) {
+            parts.push(self.expr(part)?);
+        }
+        Ok(if parts.len() == 1 { parts.remove(0) } else { Expr { node: join(parts), span } })
+    }
+
+    fn negation(&self, pair: Pair<'t, Rule>) -> Result<Expr<'t>, Refusal> {
+        let span = self.place(&pair);
+        let mut nots = 0;
+        let mut inner = pair.into_inner();
+        let body = loop {
+            match inner.next().expect("a negation ends in a comparison") {
+                part if part.as_rule() == Rule::not => nots += 1,
+                part => break self.expr(part)?,
+            }
+        };
+        Ok(if nots % 2 == 1 { Expr { node: Node::Not(Box::new(body)), span } } else { body })
+    }
+
+    fn comparison(&self, pair: Pair<'t, Rule>, span: Span) -> Result<Expr<'t>, Refusal> {
+        let mut inner = pair.into_inner();
+        let left = self.expr(inner.next().expect("a comparison has a left side"))?;
+        let (Some(operator), Some(right)) = (inner.next(), inner.next()) else { return Ok(left) };
+        let sides = Box::new([left, self.expr(right)?]);
+        let node = match Comparison::from_symbol(operator.as_str()) {
+            Some(comparison) => Node::Compare(comparison, sides),
+            None => Node::In { negated: operator.as_str().starts_with("not"), sides },
+        };
+        Ok(Expr { node, span })
+    }
+
+    fn arithmetic(&self, pair: Pair<'t, Rule>) -> Result<Expr<'t>, Refusal> {
+        let mut inner = pair.into_inner();
+        let mut left = self.expr(inner.next().expect("a sum has a first part"))?;
+        let mut parts = 1;
+        while let (Some(sign), Some(right)) = (inner.next(), inner.next()) {
+            parts += 1;
+            if parts > DEEPEST {
+                return Err(refusal("rule-syntax", self.place(&right), "this calculation has too many parts"));
+            }
+            let right = self.expr(right)?;
+            let operation = Operation::from_symbol(sign.as_str()).expect("the grammar knows four operations");
+            let span = left.span.to(right.span);
+            left = Expr { node: Node::Arithmetic(operation, Box::new([left, right])), span };
+        }
+        Ok(left)
+    }
+
+    fn quantity(&self, pair: &Pair<'t, Rule>, span: Span) -> Result<Node<'t>, Refusal> {
+        parse_quantity(pair.as_str()).map(Node::Quantity).map_err(|error| bad_quantity(error, pair.as_str(), span))
+    }
+
+    fn explain(&self, text: &str, error: pest::error::Error<Rule>) -> Refusal {
+        let at = match error.location {
+            InputLocation::Pos(at) | InputLocation::Span((at, _)) => at,
+        };
+        let wants_operand = match &error.variant {
+            ErrorVariant::ParsingError { positives, .. } => positives
+                .iter()
+                .any(|r| !matches!(r, Rule::and | Rule::or | Rule::operator | Rule::sign | Rule::scale | Rule::EOI)),
+            ErrorVariant::CustomError { .. } => false,
+        };
+        let (from, to) = word_at(text, at);
+        let word = &text[from..to];
+        let message = match word {
+            "" if wants_operand => "the expression ends where a value is due".to_string(),
+            "" => "the expression ends too early: a `)`, a `]` or a `,` is missing".to_string(),
+            unit if UNITS.iter().any(|u| u.symbol == unit) && text[..from].ends_with(|c: char| c.is_ascii_digit()) => {
+                "a blank stands between a number and its unit".to_string()
+            }
+            "=" => "equality is written `==`".to_string(),
+            _ if wants_operand => format!("a value is due here: a field, a quantity or `(`, not `{word}`"),
+            _ => format!("`{word}` does not continue the expression: `and`, `or`, a comparison or `+ - * /` may"),
+        };
+        refusal("rule-syntax", self.span(from, to), message)
+    }
+}
+
+/// The finding for a text that should be a quantity.
+pub fn bad_quantity(error: NumberError, text: &str, span: Span) -> Refusal {
+    let finding = match error {
+        NumberError::UnknownUnit(unit) => suggest(
+            problem("rule-value", span, format!("no unit is called `{unit}`")),
+            &unit,
+            UNITS.iter().map(|u| u.symbol),
+        ),
+        NumberError::NotANumber => problem("rule-value", span, format!("`{text}` is no quantity")),
+        NumberError::OutOfRange => problem("rule-value", span, format!("`{text}` is out of all range")),
+    };
+    finding.into()
+}
+
+/// The word, or the sign, that stands at a byte; an empty range at the end of the text.
+fn word_at(text: &str, at: usize) -> (usize, usize) {
+    let rest = &text[at..];
+    let from = at + (rest.len() - rest.trim_start().len());
+    let is_word = |c: char| c.is_alphanumeric() || matches!(c, '-' | '_' | '.');
+    let length = match text[from..].chars().next() {
+        None => return (text.trim_end().len(), text.trim_end().len()),
+        Some(c) if is_word(c) => text[from..].find(|c| !is_word(c)).unwrap_or(text.len() - from),
+        Some(c) => c.len_utf8(),
+    };
+    (from, from + length)
+}

@@ -1,0 +1,231 @@
+//! A rule file as it is written: every key in its place, nothing checked against anything else yet.
+
+use std::sync::Arc;
+
+use toml::de::DeTable;
+
+use crate::finding::{Basis, Finding, Known};
+use crate::rules::constant::{Constant, read_literal};
+use crate::rules::problem::{problem, suggest};
+use crate::rules::quoted::Quoted;
+use crate::rules::reader::Reader;
+use crate::rules::table::RawTable;
+use crate::text::{Source, Span};
+
+/// The keys of a rule that are not constants.
+pub const RULE_KEYS: [&str; 13] =
+    ["id", "title", "level", "about", "when", "needs", "says", "fix", "at", "per", "basis", "example", "replaces"];
+
+const REQUIRED: [&str; 6] = ["id", "title", "level", "about", "needs", "says"];
+
+#[derive(Default)]
+pub struct RawFile<'s> {
+    pub rules: Vec<RawRule<'s>>,
+    pub tables: Vec<RawTable<'s>>,
+    pub kinds: Vec<RawKind<'s>>,
+    pub surfaces: Vec<Quoted<'s>>,
+    pub adhesives: Vec<Quoted<'s>>,
+}
+
+pub struct RawRule<'s> {
+    pub id: Quoted<'s>,
+    pub title: Quoted<'s>,
+    pub level: Quoted<'s>,
+    pub about: Quoted<'s>,
+    pub when: Option<Quoted<'s>>,
+    pub needs: Quoted<'s>,
+    pub says: Quoted<'s>,
+    pub fix: Option<Quoted<'s>>,
+    pub at: Option<Quoted<'s>>,
+    pub per: Option<Quoted<'s>>,
+    pub replaces: bool,
+    pub constants: Vec<Constant>,
+    /// Constants whose values cannot be read.
+    pub unreadable: Vec<String>,
+    pub basis: Vec<Basis>,
+    pub examples: Vec<Example>,
+}
+
+pub struct RawKind<'s> {
+    pub name: Quoted<'s>,
+    pub title: Quoted<'s>,
+    pub weather: bool,
+}
+
+/// A text of details that a rule has to find fault with, or to let pass.
+#[derive(Clone, Debug)]
+pub struct Example {
+    pub fails: bool,
+    pub text: Quoted<'static>,
+}
+
+/// Reads one file. What cannot be read is a finding, and the rest is read all the same.
+pub fn read(source: &Arc<Source>) -> (RawFile<'_>, Vec<Finding>) {
+    let (mut reader, top) = Reader::open(source);
+    let top = top.get_ref();
+    let mut file = RawFile::default();
+    if !reader.problems.is_empty() {
+        // What is left of a broken file would only give rise to further complaints.
+        return (file, reader.problems);
+    }
+    reader.only(top, &["rule", "table", "kind", "words"], "a rule file");
+    for (table, span) in reader.tables(top, "rule") {
+        file.rules.extend(read_rule(&mut reader, table, span));
+    }
+    for (table, span) in reader.tables(top, "table") {
+        file.tables.extend(RawTable::read(&mut reader, table, span));
+    }
+    for (table, span) in reader.tables(top, "kind") {
+        reader.only(table, &["name", "title", "weather"], "a kind");
+        let weather = reader.yes_no(table, "weather").unwrap_or(true);
+        let name = reader.required(table, "name", "a kind", span);
+        let title = reader.required(table, "title", "a kind", span);
+        if let (Some(name), Some(title)) = (name, title) {
+            file.kinds.push(RawKind { name, title, weather });
+        }
+    }
+    let words = match top.get("words").map(|value| value.get_ref()) {
+        Some(value) if value.is_table() => value.as_table().into_iter().collect(),
+        Some(_) => reader.tables(top, "words").into_iter().map(|(table, _)| table).collect(),
+        None => Vec::new(),
+    };
+    for table in words {
+        reader.only(table, &["surface", "adhesive"], "a list of words");
+        file.surfaces.extend(reader.texts(table, "surface"));
+        file.adhesives.extend(reader.texts(table, "adhesive"));
+    }
+    (file, reader.problems)
+}
+
+fn read_rule<'s>(reader: &mut Reader<'s>, table: &DeTable<'s>, span: Span) -> Option<RawRule<'s>> {
+    // Problems stand at the rule's id when it has one: `[[rule]]` alone says little.
+    let at = table.get("id").map_or(span, |id| reader.span(id.span()));
+    let missing: Vec<&str> = REQUIRED.into_iter().filter(|key| !table.contains_key(*key)).collect();
+    let Constants { read: constants, unreadable, misspelt } = read_constants(reader, table, &missing);
+    for key in missing.iter().filter(|key| !misspelt.contains(key)) {
+        reader.refuse("rule-key", at, format!("a rule needs the key `{key}`"));
+    }
+    let replaces = reader.yes_no(table, "replaces").unwrap_or(false);
+    let basis = reader.tables(table, "basis").into_iter().filter_map(|(t, span)| read_basis(reader, t, span));
+    let basis = basis.collect();
+    let examples = reader.tables(table, "example").into_iter().filter_map(|(t, span)| read_example(reader, t, span));
+    let examples = examples.collect();
+    let [id, title, level, about, needs, says] = REQUIRED.map(|key| reader.text(table, key));
+    let [when, fix, place, per] = ["when", "fix", "at", "per"].map(|key| reader.text(table, key));
+    Some(RawRule {
+        id: id?,
+        title: title?,
+        level: level?,
+        about: about?,
+        when,
+        needs: needs?,
+        says: says?,
+        fix,
+        at: place,
+        per,
+        replaces,
+        constants,
+        unreadable,
+        basis,
+        examples,
+    })
+}
+
+struct Constants<'k> {
+    read: Vec<Constant>,
+    unreadable: Vec<String>,
+    /// Keys that are not missing after all.
+    misspelt: Vec<&'k str>,
+}
+
+/// Any further key is a constant, unless it looks like a slip of a key that is missing.
+fn read_constants<'s, 'k>(reader: &mut Reader<'s>, table: &DeTable<'s>, missing: &[&'k str]) -> Constants<'k> {
+    let (mut constants, mut unreadable, mut misspelt) = (Vec::new(), Vec::new(), Vec::new());
+    for (key, value) in table.iter().filter(|(key, _)| !RULE_KEYS.contains(&&**key.get_ref())) {
+        let name: &str = key.get_ref();
+        let name_span = reader.span(key.span());
+        if let Some(near) = crate::text::nearest(name, missing.iter().copied()) {
+            reader.problems.push(no_such_key(name, name_span));
+            misspelt.extend(missing.iter().find(|key| **key == near));
+            continue;
+        }
+        if !is_name(name) {
+            reader.refuse(
+                "rule-key",
+                name_span,
+                format!("`{name}` is no name: a letter, then letters, digits, `-`, `_`"),
+            );
+            continue;
+        }
+        match read_literal(value, reader) {
+            Ok(literal) => constants.push(Constant {
+                name: name.into(),
+                name_span,
+                value: literal,
+                span: reader.span(value.span()),
+                lists: Vec::new(),
+                used: false,
+            }),
+            Err(_) if crate::text::nearest(name, RULE_KEYS).is_some() => {
+                reader.problems.push(no_such_key(name, name_span));
+            }
+            Err(finding) => {
+                unreadable.push(name.to_string());
+                reader.problems.push(*finding);
+            }
+        }
+    }
+    Constants { read: constants, unreadable, misspelt }
+}
+
+/// The finding for a key that a rule does not have and that is no constant either.
+pub fn no_such_key(name: &str, span: Span) -> Finding {
+    suggest(problem("rule-key", span, format!("a rule has no key `{name}`")), name, RULE_KEYS)
+}
+
+fn is_name(name: &str) -> bool {
+    name.starts_with(char::is_alphabetic) && name.chars().all(|c| c.is_alphanumeric() || matches!(c, '-' | '_'))
+}
+
+/// `{ source, clause, says, known }`; practice of the trade has no source.
+pub fn read_basis(reader: &mut Reader<'_>, table: &DeTable<'_>, span: Span) -> Option<Basis> {
+    reader.only(table, &["source", "clause", "says", "known"], "a basis");
+    let text = |key: &str| table.get(key).and_then(|v| v.get_ref().as_str()).map(String::from);
+    let Some(known) = text("known") else {
+        reader.refuse("rule-key", span, "a basis needs `known`: read, memory or practice");
+        return None;
+    };
+    let Some(known) = Known::from_word(&known) else {
+        let span = table.get("known").map_or(span, |v| reader.span(v.span()));
+        let finding = problem("rule-value", span, format!("`{known}` is none of read, memory, practice"));
+        reader.problems.push(suggest(finding, &known, Known::ALL.map(Known::word)));
+        return None;
+    };
+    let source = text("source");
+    if source.is_none() && known != Known::Practice {
+        reader.refuse("rule-key", span, "a basis that is read or remembered needs its `source`");
+    }
+    Some(Basis { source: source.unwrap_or_default(), clause: text("clause"), says: text("says"), known })
+}
+
+fn read_example(reader: &mut Reader<'_>, table: &DeTable<'_>, span: Span) -> Option<Example> {
+    reader.only(table, &["fails", "passes"], "an example");
+    let (fails, value) = match (table.get("fails"), table.get("passes")) {
+        (Some(value), None) => (true, value),
+        (None, Some(value)) => (false, value),
+        _ => {
+            reader.refuse(
+                "rule-key",
+                span,
+                "an example is either `fails` or `passes`, followed by the text of details",
+            );
+            return None;
+        }
+    };
+    let Some(text) = value.get_ref().as_str() else {
+        reader.refuse("rule-value", reader.span(value.span()), "an example is text in quotes");
+        return None;
+    };
+    let text = Quoted::new(reader.source.id, &reader.source.text, text.to_string().into(), value.span());
+    Some(Example { fails, text })
+}

@@ -1,0 +1,152 @@
+//! Rules held against facts.
+
+use crate::facts::vocabulary::{Item, Missing, Value};
+use crate::finding::{Finding, Level, Related};
+use crate::rules::expression::{Code, Env, Known, Unknown, truth, value};
+use crate::rules::{Pack, Rule};
+use crate::text::Span;
+
+/// What the rules of a pack say of things. A finding for each thing that fails a rule, in no order; where a rule would
+/// have needed a property that a material does not give, one `missing-property` note for each material and property.
+pub fn judge<'a>(pack: &'a Pack, items: impl IntoIterator<Item = Item<'a>>) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    let mut missing = Vec::new();
+    let mut groups = Groups::default();
+    for item in items {
+        let mut rules = pack.about(item.kind()).peekable();
+        if rules.peek().is_none() || item.doubtful() {
+            continue;
+        }
+        for rule in rules {
+            let env = Env { item, outer: None, constants: &rule.constants, tables: &pack.tables };
+            match fails(rule, &env) {
+                Ok(true) => groups.add(rule, &env, tell(rule, &env), &mut findings),
+                Ok(false) => {}
+                Err(Unknown(cause)) => note(cause, &mut missing),
+            }
+        }
+    }
+    findings.extend(missing.into_iter().map(|missing| missing_property(&missing)));
+    findings
+}
+
+/// Whether a thing is what the rule looks at and lacks what it needs. Either part can settle it alone when the other
+/// is unknown.
+fn fails<'a>(rule: &'a Rule, env: &Env<'_, 'a>) -> Known<'a, bool> {
+    let looked_at = rule.when.as_ref().map_or(Ok(true), |when| truth(when, env));
+    if let Ok(false) = looked_at {
+        return Ok(false);
+    }
+    match (looked_at, truth(&rule.needs, env)) {
+        (_, Ok(true)) => Ok(false),
+        (Ok(_), Ok(false)) => Ok(true),
+        (Err(Unknown(None)), Err(other)) => Err(other),
+        (Err(unknown), _) | (_, Err(unknown)) => Err(unknown),
+    }
+}
+
+fn tell<'a>(rule: &'a Rule, env: &Env<'_, 'a>) -> Finding {
+    let fact = env.item;
+    let author = fact.length_unit();
+    let says = rule.says.tell(env, author);
+    let (carrier, span) = rule.at.find(fact);
+    let mut finding = Finding::new(&rule.id, &rule.title, rule.level, span, says.text);
+    finding.rule = rule.id.clone();
+    finding.title = rule.title.clone();
+    finding.item = fact.home();
+    finding.subject = says.items.iter().map(|item| item.name()).collect();
+    if finding.subject.is_empty() {
+        finding.subject.push(carrier.name());
+    }
+    finding.values = says.values;
+    finding.fix = rule.fix.as_ref().map(|fix| fix.tell(env, author)).filter(|told| told.complete).map(|told| told.text);
+    finding.basis = rule.basis.clone();
+    for item in says.items {
+        relate(&mut finding, item.span(), format!("{} {}", item.kind().word(), item.name()));
+    }
+    finding
+}
+
+/// Another place of a finding, unless it is told already.
+fn relate(finding: &mut Finding, span: Span, message: String) {
+    let told = finding.span.file == span.file && finding.span.start <= span.start && span.end <= finding.span.end;
+    if !told && finding.related.iter().all(|related| related.span != span) {
+        finding.related.push(Related { span, message });
+    }
+}
+
+/// The findings of rules with `per`, by rule, home and value.
+#[derive(Default)]
+struct Groups {
+    /// Where the one finding of a group stands among all findings.
+    known: std::collections::HashMap<(String, Option<crate::model::Name>, String), usize>,
+}
+
+impl Groups {
+    fn add<'a>(&mut self, rule: &'a Rule, env: &Env<'_, 'a>, finding: Finding, findings: &mut Vec<Finding>) {
+        let Some(same) = rule.per.as_ref().and_then(|per| group(per, env)) else {
+            findings.push(finding);
+            return;
+        };
+        let home = (rule.id.to_string(), finding.item.clone(), format!("{}/{same}", finding.span.file.0));
+        match self.known.get(&home) {
+            None => {
+                self.known.insert(home, findings.len());
+                findings.push(finding);
+            }
+            Some(at) => {
+                // The first place carries the finding, in whatever order the facts came.
+                let first = &mut findings[*at];
+                let later = if finding.span < first.span { std::mem::replace(first, finding) } else { finding };
+                relate(first, later.span, later.message);
+                later.related.into_iter().for_each(|related| relate(first, related.span, related.message));
+            }
+        }
+    }
+}
+
+/// A text that is the same for the same value.
+fn group<'a>(per: &'a Code, env: &Env<'_, 'a>) -> Option<String> {
+    Some(match value(per, env).ok()? {
+        Value::Item(item) => format!("{} {:?}", item.name(), item.span()),
+        Value::Word(text) | Value::Text(text) => text.to_string(),
+        Value::Quantity(quantity) => quantity.si.to_string(),
+        Value::YesNo(yes) => yes.to_string(),
+        Value::Words(words) => words.words().join(" "),
+        Value::Items(items) => items.iter().map(|i| format!("{} {:?} ", i.name(), i.span())).collect(),
+        Value::Unknown(_) => return None,
+    })
+}
+
+fn note<'a>(cause: Option<Missing<'a>>, missing: &mut Vec<Missing<'a>>) {
+    let Some(cause) = cause else { return };
+    // A name that no file defines was said to be unknown already.
+    let said = cause.material.kind.is_none()
+        || missing.iter().any(|m| {
+            m.property == cause.property
+                && m.material.name_span == cause.material.name_span
+                && m.material.name == cause.material.name
+        });
+    if !said {
+        missing.push(cause);
+    }
+}
+
+fn missing_property(missing: &Missing<'_>) -> Finding {
+    let Missing { material, property } = missing;
+    let message = format!(
+        "{} does not state its {}, so rules that need it are silent",
+        material.name,
+        property.replace('-', " ")
+    );
+    Finding::new(
+        "missing-property",
+        "Property that a material does not state",
+        Level::Note,
+        material.name_span,
+        message,
+    )
+    .item(Some(material.name.clone()))
+    .about([material.name.clone()])
+    .fix(format!("Add `{property}` to the material {}.", material.name))
+}

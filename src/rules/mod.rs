@@ -1,0 +1,31 @@
+//! Rules as data: rule files read and checked through one door, then held against facts.
+
+mod adjust;
+mod constant;
+mod examples;
+mod expression;
+mod fields;
+mod file;
+mod judge;
+mod pack;
+mod problem;
+mod quoted;
+mod reader;
+mod rule;
+mod table;
+mod template;
+mod waive;
+
+pub use adjust::{Adjustment, read_adjustments};
+pub use constant::Constant;
+pub use examples::{Tested, test, test_rule, whole_text};
+pub use expression::Literal;
+pub use fields::{FieldLine, fields_of};
+pub use file::Example;
+pub use judge::judge;
+pub use pack::Pack;
+pub use problem::PROBLEMS;
+pub use quoted::Quoted;
+pub use rule::Rule;
+pub use table::{Column, Row, Table};
+pub use waive::{Outcome, waive};

@@ -1,0 +1,195 @@
+//! All rules, tables and words of a run: the stock ones, and a firm's on top.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use include_dir::{Dir, include_dir};
+
+use crate::facts::vocabulary::Kind;
+use crate::finding::Finding;
+use crate::model::{DetailKind, Words};
+use crate::rules::file::{RawFile, RawRule, read};
+use crate::rules::problem::{problem, suggest};
+use crate::rules::quoted::Quoted;
+use crate::rules::rule::{Rule, compile};
+use crate::rules::table::{RawTable, Table};
+use crate::text::{FileId, Source};
+
+static STOCK: Dir<'static> = include_dir!("$CARGO_MANIFEST_DIR/rules");
+
+/// Rules ready to be asked. Nothing in it is unchecked.
+#[derive(Default)]
+pub struct Pack {
+    /// In the order of their ids.
+    pub rules: Vec<Rule>,
+    pub tables: Vec<Table>,
+    /// What the language takes from the rules: kinds of detail, surfaces, adhesives, ids.
+    pub words: Words,
+    /// The rules about each kind, in the order of `Kind::ALL`.
+    about: Vec<Vec<usize>>,
+    /// The files that the rules stand in.
+    pub sources: BTreeMap<FileId, Arc<Source>>,
+}
+
+impl Pack {
+    /// The rules that are built in, and a firm's own. A rule or table of the firm with the name of a stock one has to
+    /// say `replaces = true`. All that is wrong with the files comes back at once, in the order of the files.
+    pub fn load(firm: &[Arc<Source>]) -> Result<Pack, Vec<Finding>> {
+        Pack::of(&stock_sources(), firm)
+    }
+
+    /// From sources alone, without what is built in.
+    pub fn of(base: &[Arc<Source>], firm: &[Arc<Source>]) -> Result<Pack, Vec<Finding>> {
+        let mut problems = Vec::new();
+        let mut merged = Merged::default();
+        for (source, is_firm) in base.iter().map(|s| (s, false)).chain(firm.iter().map(|s| (s, true))) {
+            let (file, found) = read(source);
+            problems.extend(found);
+            merged.add(file, is_firm, &mut problems);
+        }
+        let words = merged.words();
+        let tables: Vec<Table> = merged.tables.into_iter().map(|(_, t)| t.check(&words, &mut problems)).collect();
+        let mut rules: Vec<Rule> =
+            merged.rules.into_iter().filter_map(|(_, raw)| compile(raw, &tables, &words, &mut problems)).collect();
+        if !problems.is_empty() {
+            let rank = |id: FileId| base.iter().chain(firm).position(|s| s.id == id);
+            problems.sort_by_key(|f| (rank(f.span.file), f.span.start, f.span.end));
+            return Err(problems);
+        }
+        rules.sort_by(|a, b| a.id.cmp(&b.id));
+        let sources = base.iter().chain(firm).map(|s| (s.id, s.clone())).collect();
+        let mut pack = Pack { rules, tables, words, about: Vec::new(), sources };
+        pack.index();
+        Ok(pack)
+    }
+
+    /// Notes which rules are asked about which kind; those that are off are asked about none.
+    pub fn index(&mut self) {
+        let of = |kind: Kind| {
+            (0..self.rules.len()).filter(|n| self.rules[*n].about == kind && !self.rules[*n].off).collect()
+        };
+        self.about = Kind::ALL.map(of).into();
+    }
+
+    /// The rules to ask about things of a kind.
+    pub fn about(&self, kind: Kind) -> impl Iterator<Item = &Rule> {
+        let at = Kind::ALL.iter().position(|k| *k == kind).unwrap_or(usize::MAX);
+        self.about.get(at).into_iter().flatten().map(|number| &self.rules[*number])
+    }
+
+    /// Whether any rule asks about a kind; facts that nobody asks about need not be worked out.
+    pub fn asks_about(&self, kind: Kind) -> bool {
+        self.about(kind).next().is_some()
+    }
+
+    pub fn rule(&self, id: &str) -> Option<&Rule> {
+        self.rules.iter().find(|rule| &*rule.id == id)
+    }
+}
+
+/// The files of the built-in rules. Their numbers count down from the largest, out of the way of a run's own files.
+fn stock_sources() -> Vec<Arc<Source>> {
+    fn gather(dir: &'static Dir<'static>, into: &mut Vec<(&'static str, &'static str)>) {
+        for file in dir.files() {
+            if let (Some(path), Some(text)) = (file.path().to_str(), file.contents_utf8())
+                && path.ends_with(".toml")
+            {
+                into.push((path, text));
+            }
+        }
+        dir.dirs().for_each(|dir| gather(dir, into));
+    }
+    let mut files = Vec::new();
+    gather(&STOCK, &mut files);
+    files.sort();
+    let source = |(at, (path, text)): (usize, &(&str, &str))| {
+        Arc::new(Source::new(FileId(u32::MAX - at as u32), format!("rules/{path}"), *text))
+    };
+    files.iter().enumerate().map(source).collect()
+}
+
+/// Files read, names settled, nothing checked yet. The flag tells what is a firm's.
+#[derive(Default)]
+struct Merged<'s> {
+    rules: Vec<(bool, RawRule<'s>)>,
+    tables: Vec<(bool, RawTable<'s>)>,
+    kinds: Vec<crate::rules::file::RawKind<'s>>,
+    surfaces: Vec<Quoted<'s>>,
+    adhesives: Vec<Quoted<'s>>,
+}
+
+impl<'s> Merged<'s> {
+    fn add(&mut self, file: RawFile<'s>, firm: bool, problems: &mut Vec<Finding>) {
+        for rule in file.rules {
+            let (name, replaces) = (rule.id.clone(), rule.replaces);
+            place(&mut self.rules, rule, firm, "rule", (&name, replaces), |r| &r.id, problems);
+        }
+        for table in file.tables {
+            let (name, replaces) = (table.name.clone(), table.replaces);
+            place(&mut self.tables, table, firm, "table", (&name, replaces), |t| &t.name, problems);
+        }
+        for kind in file.kinds {
+            match self.kinds.iter().find(|known| known.name.text == kind.name.text) {
+                Some(known) => problems.push(twice("kind", &kind.name, &known.name)),
+                None => self.kinds.push(kind),
+            }
+        }
+        self.surfaces.extend(file.surfaces);
+        self.adhesives.extend(file.adhesives);
+    }
+
+    fn words(&self) -> Words {
+        let names = |list: &[Quoted<'_>]| {
+            let mut names: Vec<crate::model::Name> = list.iter().map(|q| q.text.as_ref().into()).collect();
+            names.sort();
+            names.dedup();
+            names
+        };
+        let kind = |kind: &crate::rules::file::RawKind<'_>| {
+            (kind.name.text.as_ref().into(), DetailKind { title: kind.title.text.to_string(), weather: kind.weather })
+        };
+        let mut rules: Vec<crate::model::Name> = self.rules.iter().map(|(_, r)| r.id.text.as_ref().into()).collect();
+        rules.sort();
+        Words {
+            kinds: self.kinds.iter().map(kind).collect(),
+            surfaces: names(&self.surfaces),
+            adhesives: names(&self.adhesives),
+            rules,
+        }
+    }
+}
+
+/// Adds one of a name, or puts a firm's in the place of a stock one that it says it replaces.
+fn place<'s, T>(
+    list: &mut Vec<(bool, T)>,
+    new: T,
+    firm: bool,
+    what: &str,
+    (name, replaces): (&Quoted<'s>, bool),
+    name_of: impl for<'t> Fn(&'t T) -> &'t Quoted<'s>,
+    problems: &mut Vec<Finding>,
+) {
+    let known = list.iter().position(|(_, old)| name_of(old).text == name.text);
+    match known {
+        Some(at) if firm && replaces && !list[at].0 => list[at] = (true, new),
+        Some(at) => {
+            let finding = twice(what, name, name_of(&list[at].1));
+            problems.push(if firm && !list[at].0 {
+                finding.fix("Write `replaces = true` to put it in the place of the stock one.")
+            } else {
+                finding
+            });
+        }
+        None if replaces => {
+            let finding = problem("rule-name", name.whole, format!("there is no {what} `{}` to replace", name.text));
+            let known: Vec<&str> = list.iter().map(|(_, old)| &*name_of(old).text).collect();
+            problems.push(suggest(finding, &name.text, known));
+        }
+        None => list.push((firm, new)),
+    }
+}
+
+fn twice(what: &str, name: &Quoted<'_>, first: &Quoted<'_>) -> Finding {
+    problem("rule-duplicate", name.whole, format!("there is a {what} `{}` already", name.text))
+        .related(first.whole, format!("the first {what} `{}`", first.text))
+}

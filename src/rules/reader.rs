@@ -1,0 +1,120 @@
+//! Reading TOML tables key by key, with a finding for whatever a table cannot hold.
+
+use std::sync::Arc;
+
+use toml::Spanned;
+use toml::de::{DeTable, DeValue};
+
+use crate::finding::Finding;
+use crate::rules::problem::{problem, suggest};
+use crate::rules::quoted::Quoted;
+use crate::text::{Source, Span};
+
+/// One file being read. Problems gather in `problems`; reading goes on.
+pub struct Reader<'s> {
+    pub source: &'s Arc<Source>,
+    pub problems: Vec<Finding>,
+}
+
+impl<'s> Reader<'s> {
+    /// The file's top table; its syntax errors are noted.
+    pub fn open(source: &'s Arc<Source>) -> (Reader<'s>, Spanned<DeTable<'s>>) {
+        let mut reader = Reader { source, problems: Vec::new() };
+        let (table, errors) = DeTable::parse_recoverable(&source.text);
+        for error in errors.iter().take(20) {
+            let span = reader.span(error.span().unwrap_or(0..0));
+            reader.problems.push(problem("rule-syntax", span, error.message().trim()));
+        }
+        (reader, table)
+    }
+
+    /// A range that the TOML reader gave, on character boundaries and inside of the text.
+    pub fn span(&self, range: std::ops::Range<usize>) -> Span {
+        let text = &self.source.text;
+        let (mut start, mut end) = (range.start.min(text.len()), range.end.min(text.len()));
+        while !text.is_char_boundary(start) {
+            start -= 1;
+        }
+        while !text.is_char_boundary(end) {
+            end += 1;
+        }
+        Span::new(self.source.id, start, end.max(start))
+    }
+
+    pub fn refuse(&mut self, id: &'static str, span: Span, message: impl Into<String>) {
+        self.problems.push(problem(id, span, message));
+    }
+
+    /// Refuses every key that is not of the list.
+    pub fn only(&mut self, table: &DeTable<'_>, allowed: &[&str], what: &str) {
+        for key in table.keys().filter(|key| !allowed.contains(&&**key.get_ref())) {
+            let name = key.get_ref();
+            let finding = problem("rule-key", self.span(key.span()), format!("{what} has no key `{name}`"));
+            self.problems.push(suggest(finding, name, allowed.iter().copied()));
+        }
+    }
+
+    pub fn text(&mut self, table: &DeTable<'s>, key: &str) -> Option<Quoted<'s>> {
+        let value = table.get(key)?;
+        self.quoted(value, key)
+    }
+
+    pub fn quoted(&mut self, value: &Spanned<DeValue<'s>>, key: &str) -> Option<Quoted<'s>> {
+        match value.get_ref() {
+            DeValue::String(text) => Some(Quoted::new(self.source.id, &self.source.text, text.clone(), value.span())),
+            other => {
+                let message = format!("`{key}` is text in quotes, and this is of type {}", other.type_str());
+                self.refuse("rule-value", self.span(value.span()), message);
+                None
+            }
+        }
+    }
+
+    pub fn yes_no(&mut self, table: &DeTable<'s>, key: &str) -> Option<bool> {
+        let value = table.get(key)?;
+        let yes = value.get_ref().as_bool();
+        if yes.is_none() {
+            self.refuse("rule-value", self.span(value.span()), format!("`{key}` is true or false"));
+        }
+        yes
+    }
+
+    /// Words in quotes, in brackets.
+    pub fn texts(&mut self, table: &DeTable<'s>, key: &str) -> Vec<Quoted<'s>> {
+        let Some(value) = table.get(key) else { return Vec::new() };
+        match value.get_ref().as_array() {
+            Some(list) => list.iter().filter_map(|element| self.quoted(element, key)).collect(),
+            None => {
+                self.refuse("rule-value", self.span(value.span()), format!("`{key}` is a list in brackets"));
+                Vec::new()
+            }
+        }
+    }
+
+    /// The tables of `[[key]]`, or of an array of inline tables.
+    pub fn tables<'t>(&mut self, table: &'t DeTable<'s>, key: &str) -> Vec<(&'t DeTable<'s>, Span)> {
+        let Some(value) = table.get(key) else { return Vec::new() };
+        let span = self.span(value.span());
+        let Some(list) = value.get_ref().as_array() else {
+            self.refuse("rule-value", span, format!("`{key}` is written `[[{key}]]`, once for each"));
+            return Vec::new();
+        };
+        let mut tables = Vec::new();
+        for element in list.iter() {
+            let span = self.span(element.span());
+            match element.get_ref().as_table() {
+                Some(table) => tables.push((table, span)),
+                None => self.refuse("rule-value", span, format!("each `{key}` is a table")),
+            }
+        }
+        tables
+    }
+
+    /// Text that has to be there.
+    pub fn required(&mut self, table: &DeTable<'s>, key: &str, what: &str, span: Span) -> Option<Quoted<'s>> {
+        if !table.contains_key(key) {
+            self.refuse("rule-key", span, format!("{what} needs the key `{key}`"));
+        }
+        self.text(table, key)
+    }
+}

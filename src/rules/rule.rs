@@ -1,0 +1,199 @@
+//! A rule whose every part has been checked, ready to be asked.
+
+use std::sync::Arc;
+
+use crate::facts::vocabulary::{Field, Item, Kind, Type, Value, field, fields};
+use crate::finding::{Basis, Finding, Level};
+use crate::model::{Name, Words};
+use crate::rules::constant::Constant;
+use crate::rules::expression::{Checker, Code, parse};
+use crate::rules::file::{Example, RULE_KEYS, RawRule, no_such_key};
+use crate::rules::problem::{problem, suggest};
+use crate::rules::quoted::Quoted;
+use crate::rules::table::Table;
+use crate::rules::template::Template;
+use crate::text::Span;
+
+pub struct Rule {
+    pub id: Name,
+    pub title: Name,
+    pub level: Level,
+    pub about: Kind,
+    /// What it looks at; every thing of its kind when the file says nothing.
+    pub when: Option<Code>,
+    /// What has to be so.
+    pub needs: Code,
+    pub says: Template,
+    pub fix: Option<Template>,
+    pub at: Place,
+    /// Findings with the same value of this become one.
+    pub per: Option<Code>,
+    pub constants: Vec<Constant>,
+    pub basis: Arc<[Basis]>,
+    pub examples: Vec<Example>,
+    /// A project has switched it off.
+    pub off: bool,
+    /// The id in its file.
+    pub span: Span,
+    /// What a project has changed, and why.
+    pub adjusted: Vec<String>,
+}
+
+/// Where a finding stands: fields to go along from the fact, then a part of what they lead to.
+pub struct Place {
+    path: Vec<&'static Field>,
+    part: Option<&'static str>,
+}
+
+/// Checks a rule. `None` when something is wrong with it; `problems` says what.
+pub fn compile(raw: RawRule<'_>, tables: &[Table], words: &Words, problems: &mut Vec<Finding>) -> Option<Rule> {
+    let before = problems.len();
+    check_id(&raw.id, problems);
+    let level = Level::from_word(&raw.level.text);
+    if level.is_none() {
+        let message = format!("`{}` is no level: error, warning or note", raw.level.text);
+        let finding = problem("rule-value", raw.level.whole, message);
+        problems.push(suggest(finding, &raw.level.text, Level::ALL.map(Level::word)));
+    }
+    let Some(about) = Kind::from_word(&raw.about.text) else {
+        let known = Kind::ALL.map(Kind::word);
+        let message = format!("a rule cannot be about `{}`: it can be about {}", raw.about.text, known.join(", "));
+        problems.push(suggest(problem("rule-name", raw.about.whole, message), &raw.about.text, known));
+        return None;
+    };
+    let mut constants = raw.constants;
+    for constant in constants.iter().filter(|c| field(about, &c.name).is_some()) {
+        let message = format!("the constant `{}` would hide the field of that name", constant.name);
+        problems.push(problem("rule-key", constant.name_span, message));
+    }
+    let mut checker = Checker {
+        scopes: vec![about],
+        constants: &mut constants,
+        unreadable: &raw.unreadable,
+        tables,
+        words,
+        problems: Vec::new(),
+    };
+    let when = raw.when.as_ref().map(|text| condition(text, &mut checker));
+    let needs = condition(&raw.needs, &mut checker);
+    let says = Template::compile(&raw.says, &mut checker);
+    let fix = raw.fix.as_ref().map(|text| Template::compile(text, &mut checker));
+    let per = raw.per.as_ref().map(|text| any_value(text, &mut checker));
+    let mut found = checker.problems;
+    let at = Place::resolve(raw.at.as_ref(), about, &mut found);
+    if found.is_empty() {
+        found.extend(constants.iter().filter(|c| !c.used).map(unused));
+    }
+    problems.extend(found);
+    if problems.len() > before {
+        return None;
+    }
+    Some(Rule {
+        id: raw.id.text.as_ref().into(),
+        title: raw.title.text.as_ref().into(),
+        level: level?,
+        about,
+        when: when.map_or(Some(None), |when| when.map(Some))?,
+        needs: needs?,
+        says,
+        fix,
+        at: at?,
+        per: per.map_or(Some(None), |per| per.map(Some))?,
+        constants,
+        basis: raw.basis.into(),
+        examples: raw.examples,
+        off: false,
+        span: raw.id.whole,
+        adjusted: Vec::new(),
+    })
+}
+
+fn check_id(id: &Quoted<'_>, problems: &mut Vec<Finding>) {
+    let good = id.text.starts_with(|c: char| c.is_ascii_lowercase())
+        && id.text.chars().all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-');
+    if !good {
+        let message = format!("`{}` is no id: small letters, digits and `-`, a letter first", id.text);
+        problems.push(problem("rule-value", id.whole, message));
+    }
+}
+
+fn condition(text: &Quoted<'_>, checker: &mut Checker<'_>) -> Option<Code> {
+    match parse(text, 0..text.text.len()) {
+        Ok(expr) => checker.yes_no(&expr),
+        Err(finding) => {
+            checker.problems.push(*finding);
+            None
+        }
+    }
+}
+
+fn any_value(text: &Quoted<'_>, checker: &mut Checker<'_>) -> Option<Code> {
+    match parse(text, 0..text.text.len()) {
+        Ok(expr) => checker.check(&expr).map(|(code, _)| code),
+        Err(finding) => {
+            checker.problems.push(*finding);
+            None
+        }
+    }
+}
+
+/// A constant that nothing uses is either left over or a key that was misspelt.
+fn unused(constant: &Constant) -> Finding {
+    match crate::text::nearest(&constant.name, RULE_KEYS) {
+        Some(_) => no_such_key(&constant.name, constant.name_span),
+        None => {
+            let message = format!("no expression of this rule uses the constant `{}`", constant.name);
+            problem("rule-unused", constant.name_span, message)
+        }
+    }
+}
+
+impl Place {
+    /// `over`, `over.up`, `.grade`, or nothing: the fact itself. The last name is a part before it is a field.
+    fn resolve(text: Option<&Quoted<'_>>, about: Kind, problems: &mut Vec<Finding>) -> Option<Place> {
+        let mut place = Place { path: Vec::new(), part: None };
+        let Some(quoted) = text.filter(|quoted| !quoted.text.trim().is_empty()) else { return Some(place) };
+        let (mut kind, mut start) = (about, 0);
+        let names: Vec<&str> = quoted.text.split('.').collect();
+        for (at, name) in names.iter().enumerate() {
+            let span = quoted.span(start, start + name.len());
+            start += name.len() + 1;
+            let last = at + 1 == names.len();
+            if name.is_empty() && at == 0 && !last || *name == kind.word() && place.path.is_empty() && at == 0 {
+                continue;
+            }
+            let part = kind.places().iter().find(|part| **part == *name);
+            match (part, field(kind, name).map(|f| (f, f.of))) {
+                (Some(part), _) if last => place.part = Some(part),
+                (_, Some((step, Type::Item(next)))) => {
+                    place.path.push(step);
+                    kind = next;
+                }
+                (_, found) => {
+                    let owner = crate::rules::expression::with_article(kind.word());
+                    let message = match found {
+                        Some(_) => format!("`{name}` has no place of its own: `at` names a thing, or a part of one"),
+                        None => format!("{owner} has neither a part nor a thing called `{name}`"),
+                    };
+                    let things = fields(kind).filter(|f| matches!(f.of, Type::Item(_))).map(|f| f.name);
+                    let known = things.chain(kind.places().iter().copied());
+                    problems.push(suggest(problem("rule-name", span, message), name, known));
+                    return None;
+                }
+            }
+        }
+        Some(place)
+    }
+
+    /// The thing that carries the finding, and its words. A thing that is not there leaves the finding at the fact.
+    pub fn find<'a>(&self, fact: Item<'a>) -> (Item<'a>, Span) {
+        let mut item = fact;
+        for step in &self.path {
+            match (step.get)(item) {
+                Value::Item(next) => item = next,
+                _ => return (fact, fact.span()),
+            }
+        }
+        (item, self.part.map_or_else(|| item.span(), |part| item.place(part)))
+    }
+}

@@ -1,0 +1,235 @@
+//! Look-up tables: `[[table]]` with the names of its keys and a row for each case.
+
+use toml::de::DeTable;
+
+use crate::facts::vocabulary::{Family, Value};
+use crate::finding::{Basis, Finding, Known};
+use crate::model::{Name, Words};
+use crate::rules::constant::read_literal;
+use crate::rules::expression::{Literal, Ty, WordsOf, same};
+use crate::rules::problem::problem;
+use crate::rules::quoted::Quoted;
+use crate::rules::reader::Reader;
+use crate::text::Span;
+
+/// A table whose cells have been checked.
+#[derive(Debug)]
+pub struct Table {
+    pub name: Name,
+    pub title: String,
+    pub keys: Vec<Column>,
+    pub rows: Vec<Row>,
+    pub basis: Vec<Basis>,
+    pub span: Span,
+}
+
+#[derive(Debug)]
+pub struct Column {
+    pub name: Name,
+    pub of: Ty,
+}
+
+#[derive(Debug)]
+pub struct Row {
+    /// `None` stands for any.
+    pub keys: Vec<Option<Literal>>,
+    pub value: Literal,
+    /// How well this very row is known.
+    pub known: Known,
+    pub span: Span,
+}
+
+/// A table as written.
+pub struct RawTable<'s> {
+    pub name: Quoted<'s>,
+    pub replaces: bool,
+    title: String,
+    keys: Vec<Quoted<'s>>,
+    rows: Vec<RawRow>,
+    basis: Vec<Basis>,
+}
+
+struct RawRow {
+    cells: Vec<(Literal, Span)>,
+    known: Option<Known>,
+    span: Span,
+}
+
+impl RawRow {
+    /// A cell for each key, then the value, then how well this row is known if that differs from the basis.
+    fn settle(mut self, width: usize, problems: &mut Vec<Finding>) -> Option<RawRow> {
+        if self.cells.len() == width + 2 {
+            let (word, at) = self.cells.pop()?;
+            self.known = Known::from_word(&word.show());
+            if self.known.is_none() {
+                let message = format!("`{}` is none of read, memory, practice", word.show());
+                problems.push(problem("rule-value", at, message));
+                return None;
+            }
+        }
+        if self.cells.len() != width + 1 {
+            let message =
+                format!("each row here has {} cells, the value last; this one has {}", width + 1, self.cells.len());
+            problems.push(problem("rule-value", self.span, message));
+            return None;
+        }
+        Some(self)
+    }
+}
+
+/// A key cell that every value matches.
+const ANY: &str = "any";
+
+impl<'s> RawTable<'s> {
+    pub fn read(reader: &mut Reader<'s>, table: &DeTable<'s>, span: Span) -> Option<RawTable<'s>> {
+        reader.only(table, &["name", "title", "keys", "rows", "basis", "replaces"], "a table");
+        let name = reader.required(table, "name", "a table", span);
+        let keys = reader.texts(table, "keys");
+        if keys.is_empty() {
+            reader.refuse("rule-key", span, "a table needs its `keys`, such as `keys = [\"adhesive\", \"surface\"]`");
+        }
+        let title = reader.text(table, "title").map_or(String::new(), |t| t.text.into_owned());
+        let basis = reader.tables(table, "basis");
+        let basis = basis.into_iter().filter_map(|(t, s)| crate::rules::file::read_basis(reader, t, s)).collect();
+        let replaces = reader.yes_no(table, "replaces").unwrap_or(false);
+        let rows = read_rows(reader, table, span);
+        Some(RawTable { name: name?, replaces, title, keys, rows, basis })
+    }
+
+    /// Holds cells against the lists that columns are named after, and the columns against themselves.
+    pub fn check(self, words: &Words, problems: &mut Vec<Finding>) -> Table {
+        let known = self.basis.iter().map(|b| b.known).next().unwrap_or(Known::Practice);
+        let width = self.keys.len();
+        let rows: Vec<RawRow> = self.rows.into_iter().filter_map(|row| row.settle(width, problems)).collect();
+        let mut keys = Vec::new();
+        for (at, key) in self.keys.iter().enumerate() {
+            let of = column_type(rows.iter().map(|row| &row.cells[at]), Some(&key.text), problems);
+            if let Ty::Word(list @ WordsOf::Family(_)) = of {
+                for (cell, span) in rows.iter().map(|row| &row.cells[at]) {
+                    if let Literal::Word(word) = cell
+                        && &**word != ANY
+                        && !list.has(word, words, &[])
+                    {
+                        let finding =
+                            problem("rule-name", *span, format!("`{word}` is no word of the list {}", key.text));
+                        let known = list.list(words, &[]).unwrap_or_default();
+                        problems.push(crate::rules::problem::suggest(finding, word, known.iter().map(String::as_str)));
+                    }
+                }
+            }
+            keys.push(Column { name: key.text.as_ref().into(), of });
+        }
+        column_type(rows.iter().map(|row| &row.cells[width]), None, problems);
+        let rows = rows.into_iter().map(|mut row| {
+            let value = row.cells.pop().expect("the row has a value").0;
+            let any = |cell: &Literal| matches!(cell, Literal::Word(word) if &**word == ANY);
+            let keys = row.cells.into_iter().map(|(cell, _)| Some(cell).filter(|cell| !any(cell))).collect();
+            Row { keys, value, known: row.known.unwrap_or(known), span: row.span }
+        });
+        Table {
+            name: self.name.text.as_ref().into(),
+            title: self.title,
+            keys,
+            rows: rows.collect(),
+            basis: self.basis,
+            span: self.name.whole,
+        }
+    }
+}
+
+fn read_rows(reader: &mut Reader<'_>, table: &DeTable<'_>, span: Span) -> Vec<RawRow> {
+    let Some(rows) = table.get("rows").and_then(|v| v.get_ref().as_array()) else {
+        reader.refuse("rule-key", span, "a table needs its `rows`, a list of lists");
+        return Vec::new();
+    };
+    let mut read = Vec::new();
+    for row in rows.iter() {
+        let span = reader.span(row.span());
+        let Some(cells) = row.get_ref().as_array() else {
+            reader.refuse("rule-value", span, "a row is a list in brackets");
+            continue;
+        };
+        let mut literals = Vec::new();
+        for cell in cells.iter() {
+            match read_literal(cell, reader) {
+                Ok(literal) => literals.push((literal, reader.span(cell.span()))),
+                Err(finding) => reader.problems.push(*finding),
+            }
+        }
+        if literals.len() == cells.len() {
+            read.push(RawRow { cells: literals, known: None, span });
+        }
+    }
+    read
+}
+
+/// The type that all cells of a column share; a column named after a list of words holds words of that list.
+fn column_type<'r>(
+    cells: impl Iterator<Item = &'r (Literal, Span)>,
+    name: Option<&str>,
+    problems: &mut Vec<Finding>,
+) -> Ty {
+    let mut of: Option<Ty> = None;
+    for (cell, span) in cells {
+        if name.is_some() && matches!(cell, Literal::Word(word) if &**word == ANY) {
+            continue;
+        }
+        let cell = Ty::of(cell);
+        match of {
+            None => of = Some(cell),
+            Some(first) if first == cell => {}
+            Some(first) => {
+                let message = format!("this column holds {}, and this is {}", first.phrase(), cell.phrase());
+                problems.push(problem("rule-type", *span, message));
+            }
+        }
+    }
+    match (of.unwrap_or(Ty::Word(WordsOf::Free)), name.and_then(family_named)) {
+        (Ty::Word(_), Some(family)) => Ty::Word(WordsOf::Family(family)),
+        (of, _) => of,
+    }
+}
+
+fn family_named(name: &str) -> Option<Family> {
+    Some(match name {
+        "control" => Family::Control,
+        "material-kind" => Family::MaterialKind,
+        "assembly-kind" => Family::AssemblyKind,
+        "detail-kind" => Family::DetailKind,
+        "fold" => Family::FoldKind,
+        "surface" => Family::Surface,
+        "adhesive" => Family::Adhesive,
+        "event" => Family::Event,
+        "run" => Family::Run,
+        "side" => Family::Side,
+        "vapor-class" => Family::VaporClass,
+        _ => return None,
+    })
+}
+
+impl Table {
+    /// The first row whose keys all match.
+    pub fn find(&self, keys: &[Value<'_>]) -> Option<&Row> {
+        self.rows.iter().find(|row| {
+            row.keys.iter().zip(keys).all(|(cell, key)| match cell {
+                Some(cell) => cell.value().is_some_and(|cell| same(&cell, key)),
+                None => true,
+            })
+        })
+    }
+
+    pub fn value_type(&self, number: usize) -> Ty {
+        match self.rows.first().map(|row| Ty::of(&row.value)) {
+            Some(Ty::Word(_)) | None => Ty::Word(WordsOf::Table(number)),
+            Some(other) => other,
+        }
+    }
+
+    /// The words that its values are, each once.
+    pub fn value_words(&self) -> Vec<String> {
+        let mut words: Vec<String> = self.rows.iter().map(|row| row.value.show()).collect();
+        words.sort();
+        words.dedup();
+        words
+    }
+}

@@ -1,0 +1,179 @@
+//! Sentences with values in them: `{over} laps {under} by {length}`.
+
+use crate::facts::vocabulary::{Item, Value};
+use crate::finding::Finding;
+use crate::model::Name;
+use crate::quantity::{Dimension, Quantity, Unit, unit_named};
+use crate::rules::expression::{Checker, Code, Env, parse, value};
+use crate::rules::problem::problem;
+use crate::rules::quoted::Quoted;
+
+/// A sentence whose expressions have been checked.
+pub struct Template {
+    parts: Vec<Part>,
+}
+
+enum Part {
+    Text(Box<str>),
+    Shown { code: Code, name: Name },
+}
+
+/// A sentence told of one thing.
+#[derive(Default)]
+pub struct Told<'a> {
+    pub text: String,
+    /// The things that it names, in its order, each once.
+    pub items: Vec<Item<'a>>,
+    /// The quantities that it shows, by the expression that gave them.
+    pub values: Vec<(Name, String)>,
+    /// Everything in it was known.
+    pub complete: bool,
+}
+
+impl Template {
+    /// Checks the expressions in the braces; `{{` and `}}` stand for braces.
+    pub fn compile(quoted: &Quoted<'_>, checker: &mut Checker<'_>) -> Template {
+        let text = &*quoted.text;
+        let (mut parts, mut plain, mut at) = (Vec::new(), String::new(), 0);
+        while let Some(c) = text[at..].chars().next() {
+            let rest = &text[at..];
+            if rest.starts_with("{{") || rest.starts_with("}}") {
+                plain.push(c);
+                at += 2;
+            } else if c == '{' {
+                let Some(length) = rest.find('}') else {
+                    checker.problems.push(problem("rule-syntax", quoted.span(at, at + 1), "this `{` is never closed"));
+                    break;
+                };
+                parts.push(Part::Text(std::mem::take(&mut plain).into()));
+                match parse(quoted, at + 1..at + length) {
+                    Ok(expr) => parts.extend(
+                        checker
+                            .check(&expr)
+                            .map(|(code, _)| Part::Shown { code, name: text[at + 1..at + length].trim().into() }),
+                    ),
+                    Err(finding) => checker.problems.push(*finding),
+                }
+                at += length + 1;
+            } else if c == '}' {
+                checker.problems.push(stray(quoted, at));
+                at += 1;
+            } else {
+                plain.push(c);
+                at += c.len_utf8();
+            }
+        }
+        parts.push(Part::Text(plain.into()));
+        Template { parts }
+    }
+
+    /// Tells it of the thing in `env`; lengths of the rule are also given in the author's system of units.
+    pub fn tell<'a>(&'a self, env: &Env<'_, 'a>, author: &'static Unit) -> Told<'a> {
+        let mut told = Told { complete: true, ..Told::default() };
+        for part in &self.parts {
+            match part {
+                Part::Text(text) => told.text.push_str(text),
+                Part::Shown { code, name } => told.show(code, name, env, author),
+            }
+        }
+        told
+    }
+}
+
+fn stray(quoted: &Quoted<'_>, at: usize) -> Finding {
+    problem("rule-syntax", quoted.span(at, at + 1), "this `}` closes nothing").fix("Write `}}` for a brace.")
+}
+
+impl<'a> Told<'a> {
+    fn show(&mut self, code: &'a Code, name: &Name, env: &Env<'_, 'a>, author: &'static Unit) {
+        match value(code, env) {
+            Ok(Value::Quantity(quantity)) => {
+                let shown = show_quantity(quantity, code, author);
+                self.text.push_str(&shown);
+                if !self.values.iter().any(|(known, _)| known == name) {
+                    self.values.push((name.clone(), shown));
+                }
+            }
+            Ok(Value::Item(item)) => self.name(item),
+            Ok(Value::Items(items)) => {
+                for (at, item) in items.iter().enumerate() {
+                    self.text.push_str(separator(at, items.len()));
+                    self.name(*item);
+                }
+            }
+            Ok(Value::Words(words)) => {
+                let words = words.words();
+                for (at, word) in words.iter().enumerate() {
+                    self.text.push_str(separator(at, words.len()));
+                    self.text.push_str(word);
+                }
+            }
+            Ok(Value::Word(text) | Value::Text(text)) => self.text.push_str(text),
+            Ok(Value::YesNo(yes)) => self.text.push_str(if yes { "yes" } else { "no" }),
+            Ok(Value::Unknown(_)) | Err(_) => {
+                self.complete = false;
+                self.text.push_str("unknown");
+            }
+        }
+    }
+
+    fn name(&mut self, item: Item<'a>) {
+        self.text.push_str(&item.name());
+        if !self.items.iter().any(|known| known.span() == item.span() && known.name() == item.name()) {
+            self.items.push(item);
+        }
+    }
+}
+
+/// What stands before the word at `at` of a list of `count`.
+fn separator(at: usize, count: usize) -> &'static str {
+    match at {
+        0 => "",
+        n if n + 1 == count => " and ",
+        _ => ", ",
+    }
+}
+
+/// A value of a fact in the unit of its author; a constant as the rule writes it, with the author's system beside it;
+/// a result in inches rounded up to 1/8 in, so that following the advice is enough.
+fn show_quantity(quantity: Quantity, code: &Code, author: &'static Unit) -> String {
+    let inches = is_imperial(quantity.unit);
+    match code {
+        _ if quantity.dimension() != Dimension::Length => quantity.to_string(),
+        code if code.is_constant() && inches != is_imperial(author) => {
+            format!("{quantity} ({})", in_other_system(quantity, !inches))
+        }
+        Code::Arithmetic(_) if inches => eighths(quantity, 0.0).to_string(),
+        _ => quantity.to_string(),
+    }
+}
+
+fn is_imperial(unit: &Unit) -> bool {
+    matches!(unit.symbol, "in" | "ft" | "mil")
+}
+
+fn in_other_system(quantity: Quantity, imperial: bool) -> Quantity {
+    let unit = |symbol: &str| unit_named(symbol).expect("in the unit table");
+    let metres = quantity.si;
+    let (unit, step) = match (imperial, metres.abs() < 0.003) {
+        (true, true) => (unit("mil"), 1.0),
+        (true, false) => return eighths(Quantity::from_si(metres, unit("in")), 0.16),
+        (false, true) => (unit("mm"), 0.01),
+        (false, false) => (unit("mm"), 1.0),
+    };
+    Quantity::of((Quantity::from_si(metres, unit).number() / step).round() * step, unit)
+}
+
+/// Inches in eighths: up to the next, away from zero, unless `slack` of an eighth leads back to the one before (102 mm
+/// is the trade's 4 in). Sixteenths stay as they are.
+fn eighths(quantity: Quantity, slack: f64) -> Quantity {
+    let inch = unit_named("in").expect("in the unit table");
+    let count = Quantity::from_si(quantity.si, inch).number() * 8.0;
+    if (count * 2.0 - (count * 2.0).round()).abs() < 1e-6 {
+        return quantity;
+    }
+    let rounded =
+        if (count - count.round()).abs() < slack { count.round() } else { count.abs().ceil() * count.signum() };
+    let unit = if quantity.unit.symbol == "ft" { quantity.unit } else { inch };
+    Quantity::from_si(rounded / 8.0 * inch.factor, unit)
+}

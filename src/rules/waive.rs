@@ -1,0 +1,47 @@
+//! Accepted deviations: which findings they cover, and which of them cover nothing.
+
+use jiff::civil::Date;
+
+use crate::finding::{Finding, Waived};
+use crate::model::{Name, Waiver};
+use crate::rules::Pack;
+
+/// What became of a waiver.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Outcome {
+    /// Its last day is past: it covers nothing.
+    pub expired: bool,
+    /// There is a finding that it is meant for.
+    pub matched: bool,
+}
+
+/// Marks the findings that waivers cover; gives the outcome of each waiver, in their order.
+///
+/// A waiver stands in a detail or an assembly, `home`, and covers the findings of its rule there, or, with `on NAME`,
+/// those that are about NAME. Only what a rule says can be waived: an error of the text has to be mended.
+/// Findings and waivers have to be of one include tree, since names say where they belong.
+pub fn waive(pack: &Pack, findings: &mut [Finding], waivers: &[(Name, &Waiver)], today: Date) -> Vec<Outcome> {
+    let mut outcomes = Vec::with_capacity(waivers.len());
+    for (home, waiver) in waivers {
+        let expired = waiver.until.is_some_and(|until| until < today);
+        let mut matched = false;
+        for finding in findings.iter_mut().filter(|finding| covers(waiver, home, finding)) {
+            if pack.rule(&finding.rule).is_none() {
+                continue;
+            }
+            matched = true;
+            if !expired && finding.waived.is_none() {
+                finding.waived =
+                    Some(Waived { because: waiver.because.clone(), by: waiver.by.clone(), until: waiver.until });
+            }
+        }
+        outcomes.push(Outcome { expired, matched });
+    }
+    outcomes
+}
+
+fn covers(waiver: &Waiver, home: &Name, finding: &Finding) -> bool {
+    finding.rule == waiver.rule
+        && finding.item.as_ref() == Some(home)
+        && waiver.on.as_ref().is_none_or(|(name, _)| finding.subject.contains(name))
+}

@@ -1,0 +1,663 @@
+//! Rule files: what they may say, what is refused and where, and what rules find in facts.
+
+use std::fmt::Write;
+use std::sync::Arc;
+
+use headlap::facts::vocabulary::{Item, Kind};
+use headlap::finding::{Finding, Level};
+use headlap::model::{Control, Controls, Material, MaterialKind, Waiver};
+use headlap::quantity::parse_quantity;
+use headlap::rules::{Pack, fields_of, judge, read_adjustments, waive};
+use headlap::text::{FileId, Source, Span};
+
+fn source(text: &str) -> Arc<Source> {
+    Arc::new(Source::new(FileId(1), "firm/rule.toml", text))
+}
+
+fn load(text: &str) -> Result<Pack, Vec<Finding>> {
+    Pack::of(&[], &[source(text)])
+}
+
+fn pack(text: &str) -> Pack {
+    load(text).unwrap_or_else(|problems| panic!("{}", show(text, &problems)))
+}
+
+fn problems(text: &str) -> Vec<Finding> {
+    load(text).err().unwrap_or_default()
+}
+
+/// A rule about materials with some of its lines in place of the usual ones.
+fn rule(lines: &str) -> String {
+    let mut text = String::from("[[rule]]\n");
+    for (key, usual) in [
+        ("id", "\"thin\""),
+        ("title", "\"Thin\""),
+        ("level", "\"warning\""),
+        ("about", "\"material\""),
+        ("needs", "'thickness >= 1 mm'"),
+        ("says", "\"{material} is thin\""),
+    ] {
+        if !lines.lines().any(|line| line.split('=').next().is_some_and(|k| k.trim() == key)) {
+            writeln!(text, "{key} = {usual}").unwrap();
+        }
+    }
+    text + lines.trim_start() + "\n"
+}
+
+/// Findings with the words that they stand under, as carets.
+fn show(text: &str, findings: &[Finding]) -> String {
+    let source = source(text);
+    let mut shown = String::new();
+    let under = |span: Span, message: &str| {
+        let (line, position) = (source.lines().line_at(span.start as usize), source.position(span.start as usize));
+        let range = source.lines().range(&source.text, line);
+        let width = source.at(span).lines().next().unwrap_or("").chars().count().max(1);
+        format!("  {}\n  {}{} {message}\n", &source.text[range], " ".repeat(position.column - 1), "^".repeat(width))
+    };
+    for finding in findings {
+        writeln!(shown, "{}: {}", finding.rule, finding.title).unwrap();
+        shown += &under(finding.span, &finding.message);
+        for related in &finding.related {
+            shown += &under(related.span, &format!("- {}", related.message));
+        }
+        if let Some(fix) = &finding.fix {
+            writeln!(shown, "  = {fix}").unwrap();
+        }
+    }
+    shown
+}
+
+/// The words under the only problem of a rule file.
+fn at_fault(text: &str) -> (String, String) {
+    let found = problems(text);
+    assert_eq!(found.len(), 1, "{}", show(text, &found));
+    (found[0].rule.to_string(), source(text).at(found[0].span).to_string())
+}
+
+fn material(name: &str) -> Material {
+    Material {
+        name: name.into(),
+        kind: Some(MaterialKind::Sheet),
+        title: None,
+        holds: [Control::Water, Control::Air].into_iter().collect(),
+        holds_span: None,
+        thickness: None,
+        vapor: None,
+        conductivity: None,
+        resistance: None,
+        density: None,
+        air_permeance: None,
+        sensitive: false,
+        surface: None,
+        adhesive: None,
+        applies_above: None,
+        uv_limit: None,
+        capped: false,
+        vented: false,
+        drained: false,
+        section: None,
+        source: None,
+        name_span: Span::new(FileId(9), 10, 20),
+        span: Span::new(FileId(9), 0, 90),
+    }
+}
+
+fn thick(name: &str, thickness: &str) -> Material {
+    Material { thickness: Some(parse_quantity(thickness).unwrap()), ..material(name) }
+}
+
+fn judged(pack: &Pack, material: &Material) -> Vec<Finding> {
+    judge(pack, [Item::Material(material)])
+}
+
+fn holds(condition: &str, material: &Material) -> Option<bool> {
+    // A rule fires when its need is false and is silent when it is unknown; asking for both tells the three apart.
+    let fires = |needs: String| {
+        let pack = pack(&(WORDS.to_string() + &rule(&format!("needs = '''{needs}'''"))));
+        judged(&pack, material).iter().any(|f| &*f.rule == "thin")
+    };
+    match (fires(format!("({condition})")), fires(format!("not ({condition})"))) {
+        (false, true) => Some(true),
+        (true, false) => Some(false),
+        (false, false) => None,
+        (true, true) => panic!("both true and false: {condition}"),
+    }
+}
+
+const WORDS: &str = r#"
+[words]
+surface = ["concrete", "wood", "vinyl"]
+adhesive = ["acrylic", "butyl", "bitumen"]
+
+[[table]]
+name = "bond"
+title = "What sticks to what"
+keys = ["adhesive", "surface"]
+rows = [
+  ["bitumen", "vinyl", "no", "read"],
+  ["butyl", "concrete", "primer", "memory"],
+  ["butyl", "any", "yes"],
+]
+basis = [{ known = "practice" }]
+
+[[table]]
+name = "least"
+title = "Least thickness"
+keys = ["kind"]
+rows = [["sheet", "0.15 mm"], ["board", "9 mm"]]
+
+"#;
+
+#[test]
+fn a_rule_file_loads_and_finds() {
+    let pack = pack(&rule(
+        r#"
+when = 'kind == sheet and water in holds'
+needs = 'thickness >= limit'
+limit = "0.15 mm"
+says = "{material} is {thickness} thick; at least {limit} is wanted"
+fix = "Add {limit - thickness}."
+basis = [{ source = "A handbook", clause = "1.2", says = "six mil", known = "read" }]
+"#,
+    ));
+    let found = judged(&pack, &thick("cover", "0.1 mm"));
+    assert_eq!(found.len(), 1);
+    let finding = &found[0];
+    assert_eq!((&*finding.rule, &*finding.title, finding.level), ("thin", "Thin", Level::Warning));
+    assert_eq!(finding.message, "cover is 0.1 mm thick; at least 0.15 mm is wanted");
+    assert_eq!(finding.fix.as_deref(), Some("Add 0.05 mm."));
+    assert_eq!(finding.span, Span::new(FileId(9), 10, 20));
+    assert_eq!(finding.subject, ["cover".into()]);
+    let values: Vec<(&str, &str)> = finding.values.iter().map(|(name, text)| (&**name, &**text)).collect();
+    assert_eq!(values, [("thickness", "0.1 mm"), ("limit", "0.15 mm")]);
+    assert_eq!(finding.basis[0].source, "A handbook");
+    assert!(judged(&pack, &thick("cover", "0.15 mm")).is_empty());
+    let board = Material { kind: Some(MaterialKind::Board), ..thick("board", "0.1 mm") };
+    assert!(judged(&pack, &board).is_empty());
+}
+
+#[test]
+fn a_limit_met_exactly_is_met_in_either_system() {
+    // 152.4 mm is 6 in by the definition of the inch.
+    for (limit, value) in [("6 in", "152.4 mm"), ("152.4 mm", "6 in"), ("0.3 m", "300 mm"), ("6 mil", "0.1524 mm")] {
+        assert_eq!(holds(&format!("thickness >= {limit}"), &thick("m", value)), Some(true), "{limit} {value}");
+        assert_eq!(holds(&format!("thickness > {limit}"), &thick("m", value)), Some(false), "{limit} {value}");
+        assert_eq!(holds(&format!("thickness == {limit}"), &thick("m", value)), Some(true), "{limit} {value}");
+    }
+    assert_eq!(holds("thickness >= 150 mm", &thick("m", "149.99 mm")), Some(false));
+}
+
+#[test]
+fn what_nobody_said_stays_unknown() {
+    let bare = material("m");
+    for (condition, expected) in [
+        ("thickness > 1 mm", None),
+        ("thickness > 1 mm and capped", Some(false)),
+        ("capped and thickness > 1 mm", Some(false)),
+        ("thickness > 1 mm and not capped", None),
+        ("thickness > 1 mm or not capped", Some(true)),
+        ("not capped or thickness > 1 mm", Some(true)),
+        ("thickness > 1 mm or capped", None),
+        ("not (thickness > 1 mm)", None),
+        ("not (thickness > 1 mm or not capped)", Some(false)),
+        ("thickness + 1 mm > 1 mm", None),
+        ("min(thickness, 1 mm) <= 1 mm", None),
+        ("known(thickness)", Some(false)),
+        ("not known(thickness) or thickness > 1 mm", Some(true)),
+        ("surface == wood", None),
+        ("surface in [wood, vinyl]", None),
+        ("lookup(bond, adhesive, surface) == no", None),
+        ("known(kind)", Some(true)),
+    ] {
+        assert_eq!(holds(condition, &bare), expected, "{condition}");
+    }
+}
+
+#[test]
+fn expressions_mean_what_they_say() {
+    let given = Material {
+        surface: Some("vinyl".into()),
+        adhesive: Some("bitumen".into()),
+        applies_above: Some(parse_quantity("40 F").unwrap()),
+        ..thick("m", "2 mm")
+    };
+    for (condition, expected) in [
+        ("kind == sheet", true),
+        ("sheet == kind", true),
+        ("kind != sheet", false),
+        ("kind in [board, sheet]", true),
+        ("kind not in [board, mass]", true),
+        ("air in holds", true),
+        ("vapor in holds", false),
+        ("vapor not in holds", true),
+        ("thickness in [1 mm, 2 mm]", true),
+        ("thickness == 1 mm + 1 mm", true),
+        ("thickness == 4 mm - 2 * 1 mm", true),
+        ("thickness == (4 mm - 2 mm) * 1", true),
+        ("thickness / 1 mm == 2", true),
+        ("thickness < 1/8 in", true),
+        ("max(thickness, 3 mm) == 3 mm", true),
+        ("min(thickness, 3 mm) == thickness", true),
+        ("applies-above > 4 C and applies-above < 5 C", true),
+        ("applies-above - 4 C < 1 K", true),
+        ("not sensitive", true),
+        ("not not sensitive", false),
+        ("sensitive == no", true),
+        ("sensitive or capped or kind == sheet and not vented", true),
+        ("lookup(bond, adhesive, surface) == no", true),
+        ("lookup(bond, butyl, surface) == yes", true),
+        ("lookup(bond, butyl, concrete) == primer", true),
+        ("thickness >= lookup(least, kind)", true),
+        ("thickness >= lookup(least, board)", false),
+        ("surface == \"vinyl\"", true),
+        ("material == material", true),
+    ] {
+        assert_eq!(holds(condition, &given), Some(expected), "{condition}");
+    }
+    // No row says anything of it.
+    assert_eq!(holds("lookup(bond, acrylic, surface) == no", &given), None);
+}
+
+#[test]
+fn a_missing_property_is_named_once_and_only_where_it_decides() {
+    let two = pack(
+        &(rule("needs = 'thickness >= 1 mm'")
+            + &rule("id = \"thinner\"\nneeds = 'thickness >= 2 mm'")
+            + &rule("id = \"decided\"\nneeds = 'not capped or density > 1 kg/m3'")),
+    );
+    let bare = material("wrap");
+    let found = judge(&two, [Item::Material(&bare), Item::Material(&bare)]);
+    assert_eq!(found.len(), 1);
+    assert_eq!((&*found[0].rule, found[0].level, found[0].span), ("missing-property", Level::Note, bare.name_span));
+    assert_eq!(found[0].fix.as_deref(), Some("Add `thickness` to the material wrap."));
+    // A name that no file defines has been reported: nothing more is said of it.
+    assert!(judge(&two, [Item::Material(&Material { kind: None, ..bare })]).is_empty());
+}
+
+#[test]
+fn a_need_that_is_met_anyway_asks_for_no_property() {
+    let pack = pack(&rule("when = 'density > 1 kg/m3'\nneeds = 'not capped'"));
+    assert!(judged(&pack, &material("m")).is_empty());
+}
+
+#[test]
+fn sentences_speak_in_the_units_of_their_author() {
+    let says = |thickness: &str, sentence: &str| {
+        let pack = pack(&rule(&format!(
+            "needs = 'thickness >= limit'\nlimit = \"10 mm\"\nsays = \"{sentence}\"\nper = 'kind'"
+        )));
+        judged(&pack, &thick("m", thickness))[0].message.clone()
+    };
+    assert_eq!(says("1/4 in", "{thickness}"), "1/4 in");
+    assert_eq!(says("2 mm", "{limit}"), "10 mm");
+    // 10 mm less 1/4 in is 0.1437 in; the next eighth that is enough is 1/4.
+    assert_eq!(says("1/4 in", "{limit - thickness}"), "1/4 in");
+    assert_eq!(says("2.5 mm", "{limit - thickness}"), "7.5 mm");
+    assert_eq!(says("2 mm", "{{{kind}}} {holds} {sensitive}"), "{sheet} water and air no");
+    assert_eq!(says("2 mm", "{surface}"), "unknown");
+}
+
+#[test]
+fn a_fix_with_an_unknown_in_it_is_left_out() {
+    let pack = pack(&rule("fix = \"Use {surface}.\"\nneeds = 'capped'"));
+    assert_eq!(judged(&pack, &material("m"))[0].fix, None);
+}
+
+#[test]
+fn findings_of_one_cause_become_one() {
+    let pack = pack(&rule("needs = 'capped'\nper = 'kind'"));
+    let mut later = material("second");
+    later.name_span = Span::new(FileId(9), 50, 60);
+    let first = Material { name: "first".into(), ..material("first") };
+    // Both live in one home only when they have one name there: materials are their own homes.
+    let same_home = Material { name: "first".into(), ..later.clone() };
+    for order in [[&first, &same_home], [&same_home, &first]] {
+        let found = judge(&pack, order.map(Item::Material));
+        assert_eq!(found.len(), 1);
+        assert_eq!(found[0].span, first.name_span, "the first place carries the finding");
+        assert_eq!(found[0].related[0].span, same_home.name_span);
+    }
+    assert_eq!(judge(&pack, [&first, &later].map(Item::Material)).len(), 2);
+}
+
+#[test]
+fn the_place_of_a_finding_is_a_part_of_the_thing() {
+    let spanned = Material { holds_span: Some(Span::new(FileId(9), 30, 40)), ..material("m") };
+    for (at, expected) in [("", 10), ("holds", 30), (".holds", 30), ("material.holds", 30), ("material", 10)] {
+        let pack = pack(&rule(&format!("needs = 'capped'\nat = \"{at}\"")));
+        assert_eq!(judged(&pack, &spanned)[0].span.start, expected, "{at:?}");
+    }
+}
+
+#[test]
+fn every_slip_of_a_key_is_refused_at_the_key() {
+    for (key, slip) in [
+        ("id", "idd"),
+        ("title", "tilte"),
+        ("level", "levle"),
+        ("about", "abuot"),
+        ("needs", "neds"),
+        ("says", "say"),
+        ("when", "wen"),
+        ("fix", "fxi"),
+        ("basis", "bassis"),
+        ("example", "exampel"),
+        ("replaces", "replace"),
+    ] {
+        let mut text = rule("when = 'capped'\nfix = \"x\"\nbasis = [{ known = \"practice\" }]");
+        text = match key {
+            "example" | "replaces" => text + slip + " = true\n",
+            _ => text.replace(&format!("\n{key} = "), &format!("\n{slip} = ")),
+        };
+        let (id, under) = at_fault(&text);
+        assert_eq!((id.as_str(), under.as_str()), ("rule-key", slip), "{text}");
+        assert_eq!(problems(&text)[0].fix, Some(format!("Did you mean `{key}`?")));
+    }
+}
+
+#[test]
+fn every_key_that_a_rule_needs_is_missed() {
+    for key in ["id", "title", "level", "about", "needs", "says"] {
+        let text: String = rule("").lines().filter(|line| !line.starts_with(key)).map(|l| format!("{l}\n")).collect();
+        let found = problems(&text);
+        assert_eq!(found.len(), 1, "{}", show(&text, &found));
+        assert!(found[0].message.contains(&format!("`{key}`")), "{}", found[0].message);
+    }
+}
+
+/// Input and findings together, so that a reader sees whether the carets and the words help.
+#[test]
+fn problems_of_rule_files() {
+    let cases: &[(&str, String)] = &[
+        ("an unknown field", rule("needs = 'thicknes >= 1 mm'")),
+        ("a field of a field", rule("needs = 'material.knid == sheet'")),
+        ("a field of a word", rule("needs = 'kind.name == sheet'")),
+        ("dimensions", rule("needs = 'thickness >= limit'\nlimit = \"1 perm\"")),
+        ("a bare number", rule("needs = 'thickness >= 2'")),
+        ("a sum of strangers", rule("needs = 'thickness + density > 1 mm'")),
+        ("a product of temperatures", rule("needs = 'applies-above * 2 > 1 C'")),
+        ("a word of no list", rule("needs = 'kind == shet'")),
+        ("a word of no list, in brackets", rule("needs = 'kind in [sheet, bord]'")),
+        ("a word that holds nothing", rule("needs = 'watr in holds'")),
+        ("a constant word of no list", rule("needs = 'kind in allowed'\nallowed = [\"sheet\", \"tapes\"]")),
+        ("two lists", rule("needs = 'kind == surface'")),
+        ("an order of words", rule("needs = 'kind > sheet'")),
+        ("no condition", rule("needs = 'thickness'")),
+        ("what follows from one slip", rule("needs = 'knd == sheet and kind == sheet'")),
+        ("no condition in a part", rule("needs = 'capped and thickness or kind'")),
+        ("a hidden minus", rule("needs = 'limit-thickness > 0 mm'\nlimit = \"1 mm\"")),
+        ("no such unit", rule("needs = 'thickness > 1 mmm'")),
+        ("no such unit in a constant", rule("needs = 'thickness > limit'\nlimit = \"1 mmm\"")),
+        ("no blank before the unit", rule("needs = 'thickness > limit'\nlimit = \"1mm\"")),
+        ("no blank before the unit, in place", rule("needs = 'thickness > 1mm'")),
+        ("single equals", rule("needs = 'kind = sheet'")),
+        ("nothing after and", rule("needs = 'capped and'")),
+        ("an open bracket", rule("needs = '(capped or vented'")),
+        ("two values", rule("needs = 'capped vented'")),
+        ("an operator too many", rule("needs = 'thickness > > 1 mm'")),
+        ("an empty expression", rule("needs = ' '")),
+        ("no such function", rule("needs = 'exists(thickness)'")),
+        ("arguments", rule("needs = 'any(thickness)'")),
+        ("no list", rule("needs = 'any(thickness, capped)'")),
+        ("no such table", rule("needs = 'lookup(bnd, adhesive) == yes'") + &WORDS.replace("[words]", "[[words]]")),
+        ("keys of a table", WORDS.to_string() + &rule("needs = 'lookup(bond, adhesive) == yes'")),
+        ("a key of another list", WORDS.to_string() + &rule("needs = 'lookup(bond, surface, adhesive) == yes'")),
+        ("a value that no cell has", WORDS.to_string() + &rule("needs = 'lookup(bond, adhesive, surface) == nope'")),
+        ("a template that never ends", rule("says = \"{material is thin\"")),
+        ("a stray brace", rule("says = \"material} is thin\"")),
+        ("an unknown field in a template", rule("fix = \"Use {thicknes}.\"")),
+        ("behind an escape", rule("says = \"\\u00e9\\t\\\"{thicknes}\\\"\"")),
+        ("on a later line", rule("needs = '''\n  capped\n  or thicknes > 1 mm\n'''")),
+        ("an unknown place", rule("at = \"hold\"")),
+        ("a place that is no thing", rule("at = \"thickness\"")),
+        ("no such kind of fact", rule("about = \"materiel\"")),
+        ("no such level", rule("level = \"eror\"")),
+        ("an id with blanks", rule("id = \"Thin Sheet\"")),
+        ("an unused constant", rule("slack = \"1 mm\"")),
+        ("a constant that hides a field", rule("density = \"1 mm\"\nwhen = 'density > 0 mm'")),
+        ("a mixed list", rule("needs = 'kind in allowed'\nallowed = [\"sheet\", \"1 mm\"]")),
+        ("a basis without its standing", rule("basis = [{ source = \"A handbook\" }]")),
+        ("a basis of unknown standing", rule("basis = [{ source = \"A handbook\", known = \"red\" }]")),
+        ("a basis without a source", rule("basis = [{ known = \"read\" }]")),
+        ("an example that is both", rule("[[rule.example]]\nfails = 'x'\npasses = 'x'")),
+        ("two of one id", rule("") + &rule("")),
+        ("nothing to replace", rule("replaces = true")),
+        ("a strange item", "[[rul]]\nid = \"x\"\n".to_string()),
+        ("syntax", "[[rule]]\nid = \"thin\ntitle = = \"x\"\n".to_string()),
+        ("a short row", "[[table]]\nname = \"t\"\nkeys = [\"a\"]\nrows = [[\"x\"], [\"x\", \"1 mm\"]]\n".to_string()),
+        (
+            "a column of two kinds",
+            "[[table]]\nname = \"t\"\nkeys = [\"a\"]\nrows = [[\"x\", \"1 mm\"], [\"y\", \"1 perm\"]]\n".to_string(),
+        ),
+    ];
+    let mut all = String::new();
+    for (name, text) in cases {
+        let found = problems(text);
+        assert!(!found.is_empty(), "{name} is let through");
+        for finding in &found {
+            assert_eq!(finding.level, Level::Error);
+            assert!(finding.span.range().end <= text.len(), "{name} stands outside");
+        }
+        writeln!(all, "## {name}\n{}", show(text, &found)).unwrap();
+    }
+    insta::assert_snapshot!(all);
+}
+
+#[test]
+fn adjustments() {
+    let text = rule("needs = 'thickness >= limit or kind in free'\nlimit = \"1 mm\"\nfree = [\"board\", \"mass\"]");
+    let adjust = |toml: &str| {
+        let mut pack = pack(&text);
+        let source = source(toml);
+        let table = toml::de::DeTable::parse(toml).unwrap();
+        let table = table.get_ref().get("adjust").unwrap().get_ref().as_table().unwrap();
+        let adjusted = read_adjustments(&source, table).and_then(|list| pack.adjust(&list));
+        adjusted.map(|()| pack)
+    };
+    let fires = |pack: &Pack, thickness: &str| judged(pack, &thick("m", thickness)).first().cloned();
+
+    let pack = adjust("[adjust.thin]\nlimit = \"1/8 in\"\nlevel = \"error\"\nbecause = \"our maker asks\"").unwrap();
+    let finding = fires(&pack, "2 mm").expect("2 mm is under 1/8 in");
+    assert_eq!(finding.level, Level::Error);
+    assert_eq!(
+        finding.basis.last().unwrap().says.as_deref(),
+        Some("limit 1/8 in instead of 1 mm, error instead of warning: our maker asks")
+    );
+    let pack = adjust("[adjust.thin]\nfree = [\"sheet\"]\nbecause = \"b\"").unwrap();
+    assert!(fires(&pack, "0.5 mm").is_none());
+    let pack = adjust("[adjust.thin]\noff = true\nbecause = \"b\"").unwrap();
+    assert!(fires(&pack, "0.5 mm").is_none());
+    assert!(!pack.asks_about(Kind::Material));
+
+    let mut all = String::new();
+    for refused in [
+        "[adjust.thn]\nlimit = \"2 mm\"\nbecause = \"b\"",
+        "[adjust.thin]\nlimt = \"2 mm\"\nbecause = \"b\"",
+        "[adjust.thin]\nlimit = \"2 perm\"\nbecause = \"b\"",
+        "[adjust.thin]\nfree = [\"shet\"]\nbecause = \"b\"",
+        "[adjust.thin]\nlimit = \"2 mm\"",
+        "[adjust.thin]\nlimit = \"2 mm\"\nbecause = \" \"",
+        "[adjust.thin]\nlevel = \"fatal\"\nbecause = \"b\"",
+        "[adjust.thin]\noff = \"yes\"\nbecause = \"b\"",
+        "[adjust]\nthin = \"off\"",
+    ] {
+        let found = adjust(refused).err().unwrap_or_else(|| panic!("let through: {refused}"));
+        for mut finding in found {
+            // Places in the rule file would be shown in the wrong text here.
+            let other = finding.related.drain(..).map(|r| format!("  - {}\n", r.message)).collect::<String>();
+            write!(all, "{}{other}", show(refused, &[finding])).unwrap();
+        }
+    }
+    insta::assert_snapshot!(all);
+}
+
+#[test]
+fn a_firm_replaces_a_stock_rule_only_when_it_says_so() {
+    let stock = Arc::new(Source::new(FileId(2), "rules/thin.toml", rule("needs = 'capped'")));
+    let firm = |text: &str| Pack::of(std::slice::from_ref(&stock), &[source(text)]);
+    let refused = firm(&rule("needs = 'vented'")).err().unwrap();
+    assert_eq!((&*refused[0].rule, refused[0].related[0].span.file), ("rule-duplicate", FileId(2)));
+    let pack = firm(&rule("needs = 'vented'\nreplaces = true")).unwrap_or_else(|p| panic!("{p:?}"));
+    let vented = Material { vented: true, ..material("m") };
+    assert!(judged(&pack, &vented).is_empty());
+    assert_eq!(judged(&pack, &material("m")).len(), 1);
+}
+
+#[test]
+fn waivers_cover_what_they_name() {
+    let pack = pack(&rule("needs = 'capped'"));
+    let waiver = |rule: &str, on: Option<&str>, until: Option<&str>| Waiver {
+        rule: rule.into(),
+        rule_span: Span::default(),
+        on: on.map(|name| (name.into(), Span::default())),
+        because: "boards follow".into(),
+        by: Some("LM".into()),
+        until: until.map(|date| date.parse().unwrap()),
+        span: Span::default(),
+    };
+    let today = "2026-11-25".parse().unwrap();
+    let cases = [
+        // rule, on, until, home -> covered, expired, matched
+        (("thin", None, None, "wrap"), (true, false, true)),
+        (("thin", Some("wrap"), None, "wrap"), (true, false, true)),
+        (("thin", Some("tape"), None, "wrap"), (false, false, false)),
+        (("thin", None, None, "other"), (false, false, false)),
+        (("thick", None, None, "wrap"), (false, false, false)),
+        // The last day still counts.
+        (("thin", None, Some("2026-11-25"), "wrap"), (true, false, true)),
+        (("thin", None, Some("2026-11-24"), "wrap"), (false, true, true)),
+    ];
+    for ((rule, on, until, home), (covered, expired, matched)) in cases {
+        let mut findings = judged(&pack, &material("wrap"));
+        let waiver = waiver(rule, on, until);
+        let outcome = waive(&pack, &mut findings, &[(home.into(), &waiver)], today);
+        assert_eq!((outcome[0].expired, outcome[0].matched), (expired, matched), "{rule} {on:?} {until:?} {home}");
+        assert_eq!(findings[0].waived.is_some(), covered, "{rule} {on:?} {until:?} {home}");
+    }
+    let mut errors = vec![Finding::new("syntax", "", Level::Error, Span::default(), "").item(Some("wrap".into()))];
+    let outcome = waive(&pack, &mut errors, &[("wrap".into(), &waiver("syntax", None, None))], today);
+    assert!(errors[0].waived.is_none() && !outcome[0].matched, "an error of the text cannot be waived");
+}
+
+#[test]
+fn examples_are_held_against_the_rule() {
+    let with = |examples: &str| {
+        let text = rule(&format!("needs = 'capped'\n{examples}"));
+        let pack = pack(&text);
+        // Stands in for a review: the rule fires where the text says `bad`, and `???` cannot be read.
+        let review = |text: &str| {
+            let at = |word: &str| text.find(word).map(|at| Span::new(FileId(3), at, at + word.len()));
+            let fired = at("bad").map(|span| Finding::new("thin", "", Level::Error, span, "is bad"));
+            let unread = at("???").map(|span| Finding::new("syntax", "", Level::Error, span, "no statement"));
+            fired.into_iter().chain(unread).collect()
+        };
+        let tested = headlap::rules::test(&pack, &review).remove(0);
+        (text.clone(), tested)
+    };
+    let (_, good) = with("[[rule.example]]\nfails = '''\nbad\n'''\n[[rule.example]]\npasses = 'good'");
+    assert!(good.problems.is_empty() && (good.fails, good.passes) == (1, 1), "{good:?}");
+    for (examples, message, under) in [
+        ("[[rule.example]]\nfails = 'bad'", "no example that passes", "\"thin\""),
+        ("[[rule.example]]\npasses = 'good'", "no example that fails", "\"thin\""),
+    ] {
+        let (text, tested) = with(examples);
+        assert!(tested.problems[0].message.contains(message), "{tested:?}");
+        assert_eq!(source(&text).at(tested.problems[0].span), under);
+    }
+    let (text, tested) = with("[[rule.example]]\nfails = 'good'\n[[rule.example]]\npasses = '''\nso\nbad'''");
+    let under: Vec<&str> = tested.problems.iter().map(|p| &text[p.span.range()]).collect();
+    assert_eq!(under, ["'good'", "bad"]);
+    let (text, tested) = with("[[rule.example]]\nfails = 'bad ???'\n[[rule.example]]\npasses = 'include \"x\"; ???'");
+    let under: Vec<&str> = tested.problems.iter().map(|p| &text[p.span.range()]).collect();
+    assert_eq!(under, ["???", "???"]);
+}
+
+#[test]
+fn the_stock_rules_load() {
+    if let Err(problems) = Pack::load(&[]) {
+        panic!("{problems:#?}");
+    }
+}
+
+#[test]
+fn fields_are_told_in_words() {
+    let words = pack(WORDS).words;
+    let lines = fields_of(Kind::Material, &words);
+    let of = |name: &str| lines.iter().find(|line| line.name == name).map(|line| line.of.clone());
+    assert_eq!(of("thickness").as_deref(), Some("a length"));
+    assert_eq!(of("surface").as_deref(), Some("one of concrete, vinyl, wood"));
+    assert_eq!(of("holds").as_deref(), Some("any of water, air, vapor, thermal"));
+    assert_eq!(of("material").as_deref(), Some("a material"));
+}
+
+#[test]
+fn controls_without_any_hold_nothing() {
+    let none = Material { holds: Controls::NONE, ..material("m") };
+    assert_eq!(holds("water in holds", &none), Some(false));
+}
+
+mod hostile {
+    use super::*;
+    use proptest::prelude::*;
+
+    proptest! {
+        #[test]
+        fn any_text_loads_or_is_refused(text in "\\PC{0,200}") {
+            let _ = load(&text);
+        }
+
+        #[test]
+        fn any_expression_is_checked_or_refused(
+            parts in proptest::collection::vec(
+                prop::sample::select(vec![
+                    "kind", "thickness", "==", ">=", "1 mm", "R 5", "and", "or", "not", "(", ")", "[", "]", ",", "in",
+                    "any(", "count(", "lookup(", "bond", "material", ".", "+", "-", "*", "/", "\"", "0", "é", " ", "-1/2",
+                    "\u{200b}", "limit", "min(", "known(",
+                ]),
+                0..30,
+            ),
+            blank in prop::bool::ANY,
+        ) {
+            let needs = parts.join(if blank { " " } else { "" });
+            let text = rule(&format!("needs = '''{needs}'''\nsays = '''{{{needs}}}'''\nlimit = '2 mm'"));
+            match load(&text) {
+                Ok(pack) => { judged(&pack, &thick("m", "1 mm")); }
+                Err(found) => {
+                    for finding in found {
+                        prop_assert!(text.get(finding.span.range()).is_some(), "{finding:?}");
+                    }
+                }
+            }
+        }
+
+        #[test]
+        fn any_value_of_any_key_is_taken_or_refused(
+            key in prop::sample::select(vec![
+                "id", "title", "level", "about", "when", "needs", "says", "fix", "at", "per", "basis", "example",
+                "replaces", "limit",
+            ]),
+            value in prop::sample::select(vec![
+                "1", "1.5", "true", "[]", "{}", "[1]", "[[]]", "\"\"", "\".\"", "'a.b.c'", "1979-05-27", "nan", "0x10",
+                "[{}]", "\"\\u00e9{\"", "'''\n\n'''",
+            ]),
+        ) {
+            let _ = load(&rule(&format!("{key} = {value}")));
+        }
+    }
+
+    #[test]
+    fn depth_has_a_bound() {
+        for deep in [
+            "(".repeat(20_000),
+            "not ".repeat(20_000) + "capped",
+            "any(".repeat(5_000),
+            "[".repeat(3_000),
+            "capped and ".repeat(1_500) + "capped",
+            format!("thickness {} > 1 mm", "+ 1 mm ".repeat(2_000)),
+        ] {
+            let _ = load(&rule(&format!("needs = '{deep}'")));
+        }
+        let text = rule(&format!("needs = '{}capped{}'", "(".repeat(10_000), ")".repeat(10_000)));
+        assert_eq!(at_fault(&text), ("rule-syntax".to_string(), "(".to_string()));
+    }
+}
