@@ -1,6 +1,7 @@
 //! Formulas against printed examples, reference libraries, and what must hold whatever the numbers are.
 
 mod hours;
+mod months;
 mod properties;
 mod worked;
 

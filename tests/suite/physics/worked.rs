@@ -166,3 +166,32 @@ fn t4_framed_wall() {
     compare("U", &[result.u], &Some(example.u));
     compare("U printed", &[result.u], &Some(example.u_printed));
 }
+
+/// Two wet places, 1 m of sd between them and 0.5 m on either side: the inner one dries inward alone and the outer one
+/// outward alone, until one is dry and the other dries both ways.
+#[test]
+fn two_wet_places_dry_from_their_own_sides_first() {
+    let wall = [Layer::new(0.1, 0.5), Layer::new(0.24, 1.0), Layer::new(0.05, 0.5)];
+    let slab = Slab::new(&wall, Surfaces::of(HeatFlow::Horizontal)).unwrap();
+    let period = DesignPeriod { indoor: humid(20.0, 0.6), outdoor: humid(-10.0, 0.8), days: 60.0 };
+    let after = |days| {
+        let drying = DryingPeriod { pressure: 1200.0, saturation: 1700.0, days };
+        design_period(&slab, period, Some(drying)).unwrap()
+    };
+    let spell = after(0.0);
+    let [inner, outer] = spell.planes[..] else { panic!("{:?}", spell.planes) };
+    assert_eq!((inner.place, outer.place), (Place::Interface(1), Place::Interface(2)));
+    near("mass", spell.mass, inner.mass + outer.mass, 1e-12);
+    assert_eq!((spell.residue, spell.drying_potential), (spell.mass, 0.0));
+    // 2e-10 * 500 / 0.5 = 2e-7 kg/(m2 s) each, 0.01728 kg a day.
+    near("rate", spell.drying_rate, 4e-7, 1e-18);
+    let (less, more) = (inner.mass.min(outer.mass), inner.mass.max(outer.mass));
+    let first = less / 0.01728;
+    near("while both are wet", after(0.5 * first).residue, spell.mass - first * 0.01728, 1e-9);
+    near("when one is dry", after(first).residue, more - less, 1e-9);
+    // The other one then has 0.5 m on its own side and 1.5 m on the far one: a third more.
+    near("a day later", after(first + 1.0).residue, more - less - 0.01728 * 4.0 / 3.0, 1e-9);
+    let dry = first + (more - less) / (0.01728 * 4.0 / 3.0);
+    near("in the end", after(dry + 0.01).residue, 0.0, 1e-12);
+    assert!(design_period(&slab, DesignPeriod { days: -1.0, ..period }, None).is_err());
+}
