@@ -3,25 +3,38 @@
 //! It knows neither names nor texts, nor what is good practice. `up` is height against the flow of water, `along` runs left
 //! to right seen from outside; pieces are rectangles less their cuts, in order of installation.
 
+mod bond;
 mod budget;
 mod cells;
+mod continuity;
 mod drop;
+mod edge;
+mod exposure;
 mod extent;
+mod fastening;
 mod input;
 mod joint;
 mod lap;
 mod pairs;
 mod stack;
+mod tuck;
+mod turn;
 
+pub use bond::Bond;
 pub use budget::{Excess, TooLarge};
 pub use cells::{Block, Cells};
+pub use continuity::Transition;
 pub use drop::{DropEnd, DropEvent, Drops, End, Event, Step, StepKind};
+pub use edge::{Edge, Side};
 pub use extent::{Coordinate, Extent, MILLIMETRE, OPEN_HIGH, OPEN_LOW, Rect, apart};
+pub use fastening::Fastening;
 pub use input::{Cut, Face, Fasten, Fold, LayerEnd, Piece, Seal};
 pub use joint::{BEAD_REACH, Joints, SealFact};
 pub use lap::{Lap, Run};
 pub use pairs::Pairs;
 pub use stack::{ImpossibleStack, Order};
+pub use tuck::Tuck;
+pub use turn::Turn;
 
 use budget::Budget;
 
@@ -32,7 +45,15 @@ pub struct FaceFacts {
     pub impossible: Vec<ImpossibleStack>,
     pub laps: Vec<Lap>,
     pub drops: Drops,
+    pub transitions: Vec<Transition>,
+    pub bonds: Vec<Bond>,
     pub seals: Vec<SealFact>,
+    pub fastenings: Vec<Fastening>,
+    pub edges: Vec<Edge>,
+    pub turns: Vec<Turn>,
+    pub tucks: Vec<Tuck>,
+    /// For each piece, whether it stays uncovered somewhere until the cladding comes.
+    pub uncovered: Vec<bool>,
     /// All pairs that are neighbours in some stack, the earlier piece first.
     pub contacts: Vec<(usize, usize)>,
 }
@@ -45,8 +66,19 @@ pub fn derive(face: &Face) -> Result<FaceFacts, TooLarge> {
     let order = stack::order(face, &mut cells, &mut budget)?;
     let joints = Joints::new(face, &cells, &mut budget)?;
     let laps = lap::laps(face, &cells, &order, &joints, &mut budget)?;
-    let drops = drop::drops(face, &cells, &joints, &mut budget)?;
-    let seals = joint::seals(face, &cells, &mut budget)?;
-    let contacts = joints.contact.iter().collect();
-    Ok(FaceFacts { cells, impossible: order.impossible, laps, drops, seals, contacts })
+    Ok(FaceFacts {
+        drops: drop::drops(face, &cells, &joints, &mut budget)?,
+        transitions: continuity::transitions(face, &cells, &joints, &laps, &mut budget)?,
+        bonds: bond::bonds(face, &cells, &joints, &mut budget)?,
+        seals: joint::seals(face, &cells, &mut budget)?,
+        fastenings: fastening::fastenings(face, &cells, &mut budget)?,
+        edges: edge::edges(face, &cells, &joints, &mut budget)?,
+        turns: turn::turns(face, &cells, &joints, &mut budget)?,
+        tucks: tuck::tucks(face, &cells, &joints, &mut budget)?,
+        uncovered: exposure::uncovered(face, &cells, &mut budget)?,
+        contacts: joints.contact.iter().collect(),
+        impossible: order.impossible,
+        laps,
+        cells,
+    })
 }

@@ -32,7 +32,6 @@ pub struct Build {
     pub names: Vec<&'static str>,
 }
 
-#[allow(dead_code)]
 impl Build {
     pub fn new() -> Build {
         Build::default()

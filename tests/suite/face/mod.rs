@@ -1,4 +1,9 @@
 //! The geometry of the face.
 
 mod build;
+mod continuity;
+mod drops;
 mod examples;
+mod fixings;
+mod margins;
+mod stacks;

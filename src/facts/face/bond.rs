@@ -1,0 +1,89 @@
+//! What a bonded piece has to hold on to.
+
+use std::ops::Range;
+
+use crate::facts::face::budget::{Budget, TooLarge};
+use crate::facts::face::{Cells, Coordinate, Extent, Face, Joints, OPEN_HIGH};
+use crate::model::MaterialKind;
+
+/// One `bonds` clause, or one contact of a coat.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Bond {
+    pub piece: usize,
+    pub onto: usize,
+    /// The two are in contact somewhere.
+    pub contact: bool,
+    /// How wide the band of contact is where it is narrowest; `None` without contact, and when it is open-ended both ways.
+    pub width: Option<Coordinate>,
+}
+
+/// All bonds, by piece.
+pub fn bonds(face: &Face, cells: &Cells, joints: &Joints, budget: &mut Budget) -> Result<Vec<Bond>, TooLarge> {
+    let mut found = Vec::new();
+    for (piece, said) in face.pieces.iter().enumerate() {
+        let mut onto: Vec<usize> =
+            said.bonds.iter().copied().filter(|&onto| onto != piece && onto < face.pieces.len()).collect();
+        if said.is(MaterialKind::Coat) {
+            onto.extend(joints.contact.of(piece));
+        }
+        onto.sort_unstable();
+        onto.dedup();
+        for onto in onto {
+            let contact = joints.contact.has(piece, onto);
+            let width = if contact { width(cells, piece, onto, budget)? } else { None };
+            found.push(Bond { piece, onto, contact, width });
+        }
+    }
+    Ok(found)
+}
+
+/// At each place of their contact, the shorter of its runs up and along through that place; of all places the least.
+///
+/// For a rectangle that is its smaller extent. A frame or an angle is as wide as its leg, not as its outline.
+fn width(cells: &Cells, a: usize, b: usize, budget: &mut Budget) -> Result<Option<Coordinate>, TooLarge> {
+    let block = cells.common(a, b);
+    budget.spend(block.iter().map(|(c, r)| 3 + cells.whole(c, r).len()).sum())?;
+    let (columns, rows) = (block.columns.clone(), block.rows.clone());
+    let at = |c: usize, r: usize| (c - columns.start) * rows.len() + (r - rows.start);
+    let touches: Vec<bool> = block.iter().map(|(c, r)| cells.touch(c, r, a, b)).collect();
+    let mut widths = vec![OPEN_HIGH; touches.len()];
+    for c in columns.clone() {
+        runs(
+            rows.clone(),
+            |r| touches[at(c, r)],
+            |run| {
+                let extent = Extent { low: cells.row(run.start).low, high: cells.row(run.end - 1).high };
+                run.for_each(|r| widths[at(c, r)] = extent.length().unwrap_or(OPEN_HIGH));
+            },
+        );
+    }
+    let mut narrowest = OPEN_HIGH;
+    for r in rows.clone() {
+        runs(
+            columns.clone(),
+            |c| touches[at(c, r)],
+            |run| {
+                let extent = Extent { low: cells.column(run.start).low, high: cells.column(run.end - 1).high };
+                let along = extent.length().unwrap_or(OPEN_HIGH);
+                run.for_each(|c| narrowest = narrowest.min(along).min(widths[at(c, r)]));
+            },
+        );
+    }
+    Ok((narrowest != OPEN_HIGH).then_some(narrowest))
+}
+
+/// Hands over each unbroken run of places at which something is so.
+fn runs(places: Range<usize>, is: impl Fn(usize) -> bool, mut each: impl FnMut(Range<usize>)) {
+    let mut from = places.start;
+    for at in places.clone() {
+        if !is(at) {
+            if from < at {
+                each(from..at);
+            }
+            from = at + 1;
+        }
+    }
+    if from < places.end {
+        each(from..places.end);
+    }
+}

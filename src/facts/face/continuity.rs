@@ -1,0 +1,190 @@
+//! Whether a control runs through from one assembly to the other, or within one.
+
+use std::collections::VecDeque;
+
+use crate::facts::face::budget::{Budget, TooLarge};
+use crate::facts::face::{Cells, Coordinate, Face, Joints, Lap, LayerEnd, Pairs, Run};
+use crate::model::Control;
+
+/// A control that every joined assembly carries.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Transition {
+    pub control: Control,
+    /// A path links the two assemblies; within one, all pieces of the control layer hang together.
+    pub continuous: bool,
+    /// For each joined assembly, some piece of its control layer is in the detail.
+    pub shown: [bool; 2],
+    /// When it is shown and not continuous: the nearest pieces across the break, those of A's side first.
+    pub nearest: Option<(usize, usize)>,
+    /// Between two assemblies: the pieces of a shortest path from an end of A to an end of B.
+    pub path: Option<Vec<usize>>,
+}
+
+/// All transitions of a face, by control. Nothing is said of a control that only one of two assemblies carries.
+pub fn transitions(
+    face: &Face,
+    cells: &Cells,
+    joints: &Joints,
+    laps: &[Lap],
+    budget: &mut Budget,
+) -> Result<Vec<Transition>, TooLarge> {
+    let mut found = Vec::new();
+    if face.joins.is_empty() || face.joins.len() > 2 {
+        return Ok(found);
+    }
+    for control in Control::ALL.into_iter().filter(|&c| face.joins.iter().all(|j| j.has(c))) {
+        budget.spend(face.pieces.len() * (1 + face.pieces.len() / 64))?;
+        let links = links(face, cells, joints, laps, control, budget)?;
+        let net = Net { face, joints, control, links: links.as_ref().unwrap_or(&joints.sealed) };
+        found.push(if face.joins.len() == 2 { net.between(budget)? } else { net.within(budget)? });
+    }
+    Ok(found)
+}
+
+/// Links beyond those of the sealed pairs; `None` when these are all.
+fn links(
+    face: &Face,
+    cells: &Cells,
+    joints: &Joints,
+    laps: &[Lap],
+    control: Control,
+    budget: &mut Budget,
+) -> Result<Option<Pairs>, TooLarge> {
+    match control {
+        Control::Air | Control::Vapor => Ok(None),
+        Control::Water => {
+            let mut links = joints.sealed.clone();
+            for lap in laps.iter().filter(|l| l.run == Run::Side || l.shingled) {
+                links.insert(lap.over, lap.under);
+            }
+            Ok(Some(links))
+        }
+        Control::Thermal => {
+            let mut links = Pairs::new(face.pieces.len());
+            let holds = |p: u32| face.pieces[p as usize].holds.has(control);
+            for (column, row) in (0..cells.columns()).flat_map(|c| (0..cells.rows()).map(move |r| (c, r))) {
+                let here = cells.whole(column, row);
+                let above = (row + 1 < cells.rows()).then(|| cells.whole(column, row + 1));
+                let beside = (column + 1 < cells.columns()).then(|| cells.whole(column + 1, row));
+                let near = || here.iter().chain(above.into_iter().flatten()).chain(beside.into_iter().flatten());
+                budget.spend(1 + here.len())?;
+                for &a in here.iter().filter(|&&a| holds(a)) {
+                    budget.spend(near().count())?;
+                    near().filter(|&&b| b != a && holds(b)).for_each(|&b| links.insert(a as usize, b as usize));
+                }
+            }
+            Ok(Some(links))
+        }
+    }
+}
+
+struct Net<'a> {
+    face: &'a Face,
+    joints: &'a Joints,
+    control: Control,
+    links: &'a Pairs,
+}
+
+impl Net<'_> {
+    fn between(&self, budget: &mut Budget) -> Result<Transition, TooLarge> {
+        let [a, b] = [0, 1].map(|assembly| self.ends(|layer| layer.assembly == assembly));
+        let shown = [!a.is_empty(), !b.is_empty()];
+        let reach = self.reach(&a);
+        let path = b.iter().find(|&&end| reach[end].is_some()).map(|_| self.path(&reach, &b));
+        let continuous = path.is_some();
+        let nearest = if continuous || shown.contains(&false) {
+            None
+        } else {
+            let other = self.reach(&b);
+            self.nearest(&indices(&reach), &indices(&other), budget)?
+        };
+        Ok(Transition { control: self.control, continuous, shown, nearest, path })
+    }
+
+    fn within(&self, budget: &mut Budget) -> Result<Transition, TooLarge> {
+        let mut layers: Vec<LayerEnd> =
+            self.ends(|l| l.assembly == 0).iter().filter_map(|&p| self.face.pieces[p].layer).collect();
+        layers.sort_unstable();
+        layers.dedup();
+        let shown = !layers.is_empty();
+        let mut nearest = None;
+        for layer in layers {
+            let ends = self.ends(|l| l == layer);
+            let reach = self.reach(&ends[..1]);
+            let rest: Vec<usize> = ends.iter().copied().filter(|&p| reach[p].is_none()).collect();
+            if !rest.is_empty() {
+                let other = self.reach(&rest);
+                nearest = self.nearest(&indices(&reach), &indices(&other), budget)?;
+                break;
+            }
+        }
+        let continuous = shown && nearest.is_none();
+        Ok(Transition { control: self.control, continuous, shown: [shown, true], nearest, path: None })
+    }
+
+    /// Pieces of a control layer, by index.
+    fn ends(&self, of: impl Fn(LayerEnd) -> bool) -> Vec<usize> {
+        let takes_part = |p: usize| !(self.control == Control::Water && self.face.pieces[p].inside);
+        let pieces = self.face.pieces.iter().enumerate();
+        pieces
+            .filter(|(_, p)| p.controls.has(self.control) && p.layer.is_some_and(&of))
+            .map(|(index, _)| index)
+            .filter(|&p| takes_part(p))
+            .collect()
+    }
+
+    /// For each piece the one before it on the way from the starts, for a start itself.
+    fn reach(&self, starts: &[usize]) -> Vec<Option<usize>> {
+        let mut before = vec![None; self.face.pieces.len()];
+        let mut queue: VecDeque<usize> = starts.iter().copied().collect();
+        starts.iter().for_each(|&s| before[s] = Some(s));
+        let carries = |p: usize| {
+            let piece = &self.face.pieces[p];
+            piece.holds.has(self.control) && !(self.control == Control::Water && piece.inside)
+        };
+        while let Some(piece) = queue.pop_front() {
+            if carries(piece) {
+                for next in self.links.of(piece).filter(|&n| carries(n)) {
+                    if before[next].is_none() {
+                        before[next] = Some(piece);
+                        queue.push_back(next);
+                    }
+                }
+            }
+        }
+        before
+    }
+
+    /// The shortest way back from one of the ends.
+    fn path(&self, before: &[Option<usize>], ends: &[usize]) -> Vec<usize> {
+        let back = |end: usize| {
+            let mut path = vec![end];
+            let mut at = end;
+            while let Some(previous) = before[at].filter(|&p| p != at) {
+                path.push(previous);
+                at = previous;
+            }
+            path.reverse();
+            path
+        };
+        let reached = ends.iter().filter(|&&e| before[e].is_some());
+        reached.map(|&end| back(end)).min_by_key(Vec::len).unwrap_or_default()
+    }
+
+    /// The pair that could be joined with the least: in contact first, then with the least space between.
+    fn nearest(&self, a: &[usize], b: &[usize], budget: &mut Budget) -> Result<Option<(usize, usize)>, TooLarge> {
+        budget.spend(a.len().saturating_mul(b.len()))?;
+        let pairs = a.iter().flat_map(|&x| b.iter().map(move |&y| (x, y)));
+        Ok(pairs.min_by_key(|&(x, y)| (!self.joints.contact.has(x, y), self.space(x, y), x, y)))
+    }
+
+    fn space(&self, a: usize, b: usize) -> Coordinate {
+        let (a, b) = (self.face.pieces[a].rect, self.face.pieces[b].rect);
+        // The longer of the two ways is the one that a strip would have to bridge.
+        a.up.distance(b.up).max(a.along.distance(b.along))
+    }
+}
+
+fn indices(reach: &[Option<usize>]) -> Vec<usize> {
+    (0..reach.len()).filter(|&p| reach[p].is_some()).collect()
+}

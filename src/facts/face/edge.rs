@@ -1,0 +1,166 @@
+//! The edges of the pieces of a control layer, and what seals them.
+
+use std::ops::Range;
+
+use crate::facts::face::budget::{Budget, TooLarge};
+use crate::facts::face::joint::BEAD_REACH;
+use crate::facts::face::{Cells, Coordinate, Extent, Face, Joints, OPEN_HIGH, OPEN_LOW, apart};
+use crate::model::Axis;
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Side {
+    Top,
+    Bottom,
+    Left,
+    Right,
+}
+
+/// One edge of a piece of the layer that serves `Face::edges`; an end that runs off the detail is none.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Edge {
+    pub piece: usize,
+    pub side: Side,
+    pub at: Coordinate,
+    /// Some of it is not lapped by another piece of the same layer; where it is, it is a seam.
+    pub free: bool,
+    /// All of it that is not lapped is sealed.
+    pub sealed: bool,
+}
+
+impl Side {
+    pub const ALL: [Side; 4] = [Side::Top, Side::Bottom, Side::Left, Side::Right];
+
+    pub fn word(self) -> &'static str {
+        match self {
+            Side::Top => "top",
+            Side::Bottom => "bottom",
+            Side::Left => "left",
+            Side::Right => "right",
+        }
+    }
+
+    fn axis(self) -> Axis {
+        match self {
+            Side::Top | Side::Bottom => Axis::Up,
+            Side::Left | Side::Right => Axis::Along,
+        }
+    }
+}
+
+/// All edges, by piece and side.
+pub fn edges(face: &Face, cells: &Cells, joints: &Joints, budget: &mut Budget) -> Result<Vec<Edge>, TooLarge> {
+    let mut found = Vec::new();
+    for (piece, said) in face.pieces.iter().enumerate().filter(|(_, p)| p.controls.has(face.edges)) {
+        for side in Side::ALL {
+            let at = match side {
+                Side::Top => said.rect.up.high,
+                Side::Bottom => said.rect.up.low,
+                Side::Left => said.rect.along.low,
+                Side::Right => said.rect.along.high,
+            };
+            if at == OPEN_LOW || at == OPEN_HIGH {
+                continue;
+            }
+            let line = Line { face, cells, joints, piece, side, at };
+            let (mut there, mut free, mut sealed) = (false, false, true);
+            for k in line.range() {
+                let (inner, outer, extent) = line.portion(k);
+                budget.spend(2 + 4 * (cells.whole(inner.0, inner.1).len() + cells.whole(outer.0, outer.1).len()))?;
+                if !cells.has(inner.0, inner.1, piece) {
+                    continue;
+                }
+                there = true;
+                if !line.lapped(inner, outer) {
+                    free = true;
+                    sealed &= line.sealed(inner, outer, extent);
+                }
+            }
+            if there {
+                found.push(Edge { piece, side, at, free, sealed });
+            }
+        }
+    }
+    Ok(found)
+}
+
+type Place = (usize, usize);
+
+struct Line<'a> {
+    face: &'a Face,
+    cells: &'a Cells,
+    joints: &'a Joints,
+    piece: usize,
+    side: Side,
+    at: Coordinate,
+}
+
+impl Line<'_> {
+    fn range(&self) -> Range<usize> {
+        let block = self.cells.block(self.piece);
+        match self.side.axis() {
+            Axis::Up => block.columns.clone(),
+            Axis::Along => block.rows.clone(),
+        }
+    }
+
+    /// The cells just inside and just outside the edge, and how far this portion of it runs. An edge is finite, so there is
+    /// a cell beyond it.
+    fn portion(&self, k: usize) -> (Place, Place, Extent) {
+        let block = self.cells.block(self.piece);
+        match self.side {
+            Side::Top => ((k, block.rows.end - 1), (k, block.rows.end), self.cells.column(k)),
+            Side::Bottom => ((k, block.rows.start), (k, block.rows.start - 1), self.cells.column(k)),
+            Side::Left => ((block.columns.start, k), (block.columns.start - 1, k), self.cells.row(k)),
+            Side::Right => ((block.columns.end - 1, k), (block.columns.end, k), self.cells.row(k)),
+        }
+    }
+
+    fn is_at(&self, place: Place, piece: usize) -> bool {
+        self.cells.has(place.0, place.1, piece)
+    }
+
+    /// Another piece of the same layer covers the edge.
+    fn lapped(&self, inner: Place, outer: Place) -> bool {
+        let layer = self.face.pieces[self.piece].layer;
+        let same = |p: usize| p != self.piece && self.face.pieces[p].layer == layer;
+        let mut pieces = self.cells.whole(outer.0, outer.1).iter().map(|&p| p as usize);
+        pieces.any(|p| same(p) && self.is_at(inner, p))
+    }
+
+    fn sealed(&self, inner: Place, outer: Place, extent: Extent) -> bool {
+        let holds = |p: usize| self.face.pieces[p].holds.has(self.face.edges);
+        let [_, outer_side] = self.sides(inner);
+        let mut over = outer_side.iter().map(|&p| p as usize);
+        let covered = over.any(|p| holds(p) && self.joints.sealed.has(p, self.piece) && self.is_at(outer, p));
+        covered || self.bonded(inner) || self.beaded(inner, outer, extent)
+    }
+
+    /// What the piece lies on in a cell, and what lies over it; on the inner face that is seen from inside.
+    fn sides(&self, place: Place) -> [&[u32]; 2] {
+        let whole = self.cells.whole(place.0, place.1);
+        let at = whole.iter().position(|&p| p as usize == self.piece).unwrap_or(0);
+        let sides = [&whole[..at], &whole[(at + 1).min(whole.len())..]];
+        if self.face.pieces[self.piece].inside { [sides[1], sides[0]] } else { sides }
+    }
+
+    /// It is bonded to what it lies on, up to the edge.
+    fn bonded(&self, inner: Place) -> bool {
+        let [base, _] = self.sides(inner);
+        let base = if self.face.pieces[self.piece].inside { base.first() } else { base.last() };
+        base.is_some_and(|&base| self.joints.bonded.has(self.piece, base as usize))
+    }
+
+    /// A seal joins the edge to something: without a place, to what is at the edge; with one, by a bead along it.
+    fn beaded(&self, inner: Place, outer: Place, extent: Extent) -> bool {
+        self.joints.sealed_to(self.piece).any(|other| {
+            let throughout = || {
+                self.joints.sealed_throughout(self.piece, other)
+                    && (self.is_at(inner, other) || self.is_at(outer, other))
+            };
+            let rect = self.face.pieces[other].rect;
+            let across = if self.side.axis() == Axis::Up { rect.along } else { rect.up };
+            let bead = |at| across.overlaps(extent) && apart(at, self.at) <= BEAD_REACH;
+            throughout() || self.joints.beads_at(self.piece, other, self.side.axis()).any(bead)
+        })
+    }
+}

@@ -1,0 +1,127 @@
+//! How far sheets are carried past a fold of the face.
+
+use crate::facts::face::budget::{Budget, TooLarge};
+use crate::facts::face::{Cells, Coordinate, Extent, Face, Joints, OPEN_HIGH, OPEN_LOW, Rect};
+use crate::model::{Axis, Control, FoldKind, MaterialKind};
+
+/// A corner or the base, and the sheet that does most for it.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Turn {
+    /// Index into `Face::folds`.
+    pub fold: usize,
+    /// The sheet that runs farthest past; at a corner one of the water layer. `None` when none reaches the fold.
+    pub piece: Option<usize>,
+    /// How far it runs past, on the side where it ends first; `None` without a sheet, and when it ends on neither.
+    pub past: Option<Coordinate>,
+    /// A third piece spans the fold and is sealed to pieces on both sides of it.
+    pub spanned: bool,
+}
+
+/// One for each corner fold and base fold.
+pub fn turns(face: &Face, cells: &Cells, joints: &Joints, budget: &mut Budget) -> Result<Vec<Turn>, TooLarge> {
+    let mut found = Vec::new();
+    for (index, fold) in face.folds.iter().enumerate() {
+        let corner = matches!(fold.kind, FoldKind::OutsideCorner | FoldKind::InsideCorner);
+        if !corner && fold.kind != FoldKind::Base {
+            continue;
+        }
+        let mut farthest: Option<(Coordinate, usize)> = None;
+        for (piece, said) in face.pieces.iter().enumerate() {
+            if said.is(MaterialKind::Sheet)
+                && (!corner || said.controls.has(Control::Water))
+                && let Some(past) = past(cells, piece, fold.axis, fold.at, budget)?
+                && farthest.is_none_or(|(most, _)| past > most)
+            {
+                farthest = Some((past, piece));
+            }
+        }
+        let mut spanned = false;
+        for piece in 0..face.pieces.len() {
+            spanned = spanned || spans(face, joints, piece, fold.axis, fold.at, budget)?;
+        }
+        found.push(Turn {
+            fold: index,
+            piece: farthest.map(|f| f.1),
+            past: farthest.map(|f| f.0).filter(|&past| past != OPEN_HIGH),
+            spanned,
+        });
+    }
+    Ok(found)
+}
+
+fn on(axis: Axis, rect: Rect) -> Extent {
+    match axis {
+        Axis::Up => rect.up,
+        Axis::Along => rect.along,
+    }
+}
+
+/// How far a piece runs past the fold in the line where it runs farthest; 0 when it only reaches it.
+fn past(
+    cells: &Cells,
+    piece: usize,
+    axis: Axis,
+    fold: Coordinate,
+    budget: &mut Budget,
+) -> Result<Option<Coordinate>, TooLarge> {
+    let block = cells.block(piece);
+    budget.spend(block.iter().map(|(c, r)| 1 + cells.whole(c, r).len()).sum())?;
+    let (lines, places) = match axis {
+        Axis::Up => (&block.columns, &block.rows),
+        Axis::Along => (&block.rows, &block.columns),
+    };
+    let mut farthest = None;
+    for line in lines.clone() {
+        let place = |at| if axis == Axis::Up { (line, at) } else { (at, line) };
+        let extent = |at| on(axis, cells.rect(place(at).0, place(at).1));
+        let mut run: Option<Extent> = None;
+        for at in places.clone() {
+            if cells.has(place(at).0, place(at).1, piece) {
+                run = Some(Extent { low: run.map_or(extent(at).low, |r| r.low), high: extent(at).high });
+            } else {
+                farthest = farthest.max(run.take().and_then(|r| beyond(r, fold)));
+            }
+        }
+        farthest = farthest.max(run.and_then(|r| beyond(r, fold)));
+    }
+    Ok(farthest)
+}
+
+/// A sheet belongs to the side on which it goes on longer, so what it has beyond the fold is its shorter side.
+fn beyond(run: Extent, fold: Coordinate) -> Option<Coordinate> {
+    let low = if run.low == OPEN_LOW { OPEN_HIGH } else { fold.saturating_sub(run.low) };
+    let high = if run.high == OPEN_HIGH { OPEN_HIGH } else { run.high.saturating_sub(fold) };
+    run.reaches(fold).then(|| low.min(high))
+}
+
+fn spans(
+    face: &Face,
+    joints: &Joints,
+    piece: usize,
+    axis: Axis,
+    fold: Coordinate,
+    budget: &mut Budget,
+) -> Result<bool, TooLarge> {
+    let rect = face.pieces[piece].rect;
+    let extent = on(axis, rect);
+    if extent.low >= fold || extent.high <= fold {
+        return Ok(false);
+    }
+    let side = |low: bool, other: usize| {
+        let half = if low { Extent { high: fold, ..extent } } else { Extent { low: fold, ..extent } };
+        let theirs = face.pieces[other].rect;
+        on(axis, theirs).overlaps(half) && rect.overlaps(theirs)
+    };
+    let (mut low, mut high, mut both) = (0, 0, 0);
+    for other in joints.sealed.of(piece) {
+        budget.spend(1)?;
+        match (side(true, other), side(false, other)) {
+            (true, true) => both += 1,
+            (true, false) => low += 1,
+            (false, true) => high += 1,
+            (false, false) => {}
+        }
+    }
+    // Two different pieces, one to each side; a sheet that itself runs past can stand for either.
+    Ok(low > 0 && high > 0 || both > 0 && low + high > 0 || both > 1)
+}

@@ -1,0 +1,210 @@
+//! Controls that run through, and where they break.
+
+use crate::face::build::{Build, OPEN, from, to};
+use headlap::facts::face::Transition;
+use headlap::model::Control::{self, Air, Thermal, Vapor, Water};
+
+fn transition(face: &Build, control: Control) -> Transition {
+    let found = face.derive().transitions;
+    found.into_iter().find(|t| t.control == control).expect("the transition")
+}
+
+fn names(face: &Build, pieces: &[usize]) -> Vec<&'static str> {
+    pieces.iter().map(|&p| face.names[p]).collect()
+}
+
+fn base(join: &[Control]) -> Build {
+    Build::new()
+        .joins(&[join, join])
+        .piece("stem", "conc", to(0.0))
+        .of(0, join)
+        .piece("deck", "ply", from(0.0))
+        .piece("strip", "tape", (-100.0, 100.0))
+        .bonds(&["stem", "deck"])
+        .piece("wrap", "wrap", from(-40.0))
+        .of(1, join)
+}
+
+/// A strip that is stuck to the wall's board but not to its wrap leaves the gap between strip and wrap.
+#[test]
+fn air_goes_through_seals_only() {
+    let face = base(&[Air]);
+    let found = transition(&face, Air);
+    assert!(!found.continuous);
+    assert_eq!(found.shown, [true, true]);
+    assert_eq!(found.path, None);
+    // Strip and wrap are in contact; a bead between them would do.
+    let (a, b) = found.nearest.expect("a pair");
+    assert_eq!(names(&face, &[a, b]), ["strip", "wrap"]);
+
+    let face = base(&[Air]).seal("wrap", "strip", None);
+    let found = transition(&face, Air);
+    assert!(found.continuous);
+    assert_eq!(found.nearest, None);
+    assert_eq!(names(&face, &found.path.expect("a path")), ["stem", "strip", "wrap"]);
+}
+
+/// The board links nothing, since it does not hold air, though the strip is bonded to it.
+#[test]
+fn only_what_holds_the_control_links() {
+    let face = base(&[Air]).piece("band", "tape", (50.0, 150.0)).bonds(&["deck", "wrap"]);
+    assert!(!transition(&face, Air).continuous);
+}
+
+#[test]
+fn water_goes_over_shingled_head_laps_and_side_laps() {
+    let shingled = |first, second| {
+        Build::new()
+            .joins(&[&[Water], &[Water]])
+            .piece("a", "wrap", first)
+            .of(0, &[Water])
+            .piece("b", "wrap", second)
+            .of(1, &[Water])
+    };
+    assert!(transition(&shingled(to(0.0), from(-40.0)), Water).continuous);
+    // The same lap the other way round holds no water.
+    assert!(!transition(&shingled(from(-40.0), to(0.0)), Water).continuous);
+    // Edge to edge is no lap.
+    assert!(!transition(&shingled(to(0.0), from(0.0)), Water).continuous);
+    let sealed = shingled(to(0.0), from(0.0)).seal("a", "b", None);
+    assert!(transition(&sealed, Water).continuous);
+    let side = Build::new()
+        .joins(&[&[Water], &[Water]])
+        .piece("b", "wrap", OPEN)
+        .along(from(0.0))
+        .of(1, &[Water])
+        .piece("a", "wrap", OPEN)
+        .along(to(10.0))
+        .of(0, &[Water]);
+    assert!(transition(&side, Water).continuous);
+}
+
+/// The same lap carries no air.
+#[test]
+fn a_lap_alone_carries_no_air() {
+    let face = Build::new()
+        .joins(&[&[Air], &[Air]])
+        .piece("a", "wrap", to(0.0))
+        .of(0, &[Air])
+        .piece("b", "wrap", from(-40.0))
+        .of(1, &[Air]);
+    let found = transition(&face, Air);
+    assert!(!found.continuous);
+    assert_eq!(found.nearest, Some((0, 1)));
+}
+
+#[test]
+fn thermal_links_what_touches_or_overlaps_on_the_face() {
+    let face = |first, second| {
+        Build::new()
+            .joins(&[&[Thermal], &[Thermal]])
+            .piece("a", "foam", first)
+            .of(0, &[Thermal])
+            .piece("plate", "conc", OPEN)
+            .piece("b", "foam", second)
+            .of(1, &[Thermal])
+    };
+    assert!(transition(&face(to(0.0), from(0.0)), Thermal).continuous);
+    assert!(transition(&face(to(10.0), from(0.0)), Thermal).continuous);
+    let gap = face(to(0.0), from(1.0));
+    assert!(!transition(&gap, Thermal).continuous);
+    assert_eq!(transition(&gap, Thermal).nearest, Some((0, 2)));
+    // Corner to corner is no way for heat to be kept in.
+    let corner = Build::new()
+        .joins(&[&[Thermal], &[Thermal]])
+        .piece("a", "foam", to(0.0))
+        .along(to(0.0))
+        .of(0, &[Thermal])
+        .piece("b", "foam", from(0.0))
+        .along(from(0.0))
+        .of(1, &[Thermal]);
+    assert!(!transition(&corner, Thermal).continuous);
+}
+
+#[test]
+fn a_control_that_is_not_shown_is_said_to_be_so() {
+    let face = Build::new().joins(&[&[Air], &[Air]]).piece("stem", "conc", to(0.0)).of(0, &[Air]).piece(
+        "wrap",
+        "wrap",
+        from(-10.0),
+    );
+    let found = transition(&face, Air);
+    assert_eq!((found.continuous, found.shown, found.nearest), (false, [true, false], None));
+}
+
+#[test]
+fn a_control_that_only_one_carries_is_no_transition() {
+    let face = Build::new().joins(&[&[Air, Water], &[Air]]).piece("stem", "conc", to(0.0)).of(0, &[Air, Water]);
+    let found = face.derive().transitions;
+    assert_eq!(found.iter().map(|t| t.control).collect::<Vec<_>>(), [Air]);
+}
+
+#[test]
+fn within_one_assembly_all_courses_hang_together() {
+    let courses = || {
+        Build::new()
+            .joins(&[&[Air, Water]])
+            .piece("one", "wrap", to(150.0))
+            .of(0, &[Air, Water])
+            .piece("two", "wrap", (0.0, 950.0))
+            .of(0, &[Air, Water])
+            .piece("three", "wrap", from(800.0))
+            .of(0, &[Air, Water])
+    };
+    let face = courses().piece("band", "tape", (-40.0, 40.0)).bonds(&["one", "two"]);
+    assert!(transition(&face, Water).continuous);
+    let air = transition(&face, Air);
+    assert!(!air.continuous);
+    assert_eq!(air.nearest, Some((1, 2)));
+    let face = face.piece("upper", "tape", (760.0, 840.0)).bonds(&["two", "three"]);
+    assert!(transition(&face, Air).continuous);
+}
+
+#[test]
+fn one_piece_hangs_together_with_itself_and_none_is_not_shown() {
+    let one = Build::new().joins(&[&[Air]]).piece("wrap", "wrap", OPEN).of(0, &[Air]);
+    assert!(transition(&one, Air).continuous);
+    let none = Build::new().joins(&[&[Air]]).piece("wrap", "wrap", OPEN);
+    let found = transition(&none, Air);
+    assert_eq!((found.continuous, found.shown[0]), (false, false));
+}
+
+/// The film on the inner face goes on to the stem by a tape from inside; water takes no such way.
+#[test]
+fn the_inner_face_carries_air_and_vapor_not_water() {
+    let face = Build::new()
+        .joins(&[&[Air], &[Air]])
+        .piece("stem", "conc", to(0.0))
+        .of(0, &[Air])
+        .piece("film", "poly", from(50.0))
+        .inside()
+        .of(1, &[Air])
+        .piece("band", "tape", (-50.0, 100.0))
+        .inside()
+        .bonds(&["stem", "film"]);
+    assert!(transition(&face, Air).continuous);
+    let face = Build::new()
+        .joins(&[&[Water], &[Water]])
+        .piece("stem", "wrap", to(0.0))
+        .of(0, &[Water])
+        .piece("film", "wrap", from(-50.0))
+        .inside()
+        .bonds(&["stem"])
+        .of(1, &[Water]);
+    assert!(!transition(&face, Water).continuous);
+}
+
+#[test]
+fn vapor_follows_the_rule_of_air() {
+    let face = |bonds: &[&str]| {
+        Build::new()
+            .joins(&[&[Vapor], &[Vapor]])
+            .piece("a", "poly", to(0.0))
+            .of(0, &[Vapor])
+            .piece("b", "poly", from(-50.0))
+            .bonds(bonds)
+            .of(1, &[Vapor])
+    };
+    assert!(!transition(&face(&[]), Vapor).continuous);
+    assert!(transition(&face(&["a"]), Vapor).continuous);
+}

@@ -1,0 +1,319 @@
+//! The steps of a drop, one by one, by hand.
+
+use crate::face::build::{Build, OPEN, from, mm, to};
+use headlap::facts::face::{End, Event};
+use headlap::model::Axis;
+
+fn drops(face: Build, expected: &[&str]) {
+    assert_eq!(face.drops(), expected);
+}
+
+/// Rain starts on what is outermost, not on what a later piece covers.
+#[test]
+fn a_covered_board_is_not_rained_on() {
+    drops(Build::new().piece("deck", "ply", OPEN).piece("wrap", "wrap", OPEN), &["drop: drains"]);
+    drops(Build::new().piece("wrap", "wrap", OPEN).piece("deck", "ply", OPEN), &["drop: bare (deck)"]);
+}
+
+/// Above a lap that comes right the lower piece is in the open only where nothing lies over it.
+#[test]
+fn each_lower_row_in_the_open_is_rained_on() {
+    let face =
+        Build::new().piece("deck", "ply", OPEN).piece("cap", "flash", (0.0, 100.0)).piece("wrap", "wrap", from(50.0));
+    // The drop from the wrap sheds over the cap and lands on bare plywood; rain falls on that, too.
+    drops(face, &["drop: bare (deck)", "drop: wets (deck)"]);
+}
+
+#[test]
+fn no_drop_starts_where_it_is_sheltered() {
+    let wall = || Build::new().piece("deck", "ply", from(0.0)).piece("stem", "conc", to(0.0));
+    drops(wall(), &["drop: bare (deck)"]);
+    drops(wall().sheltered(0.0), &["drop: drains"]);
+    // Sheltered from higher up, rain reaches the board below that height.
+    drops(wall().sheltered(500.0), &["drop: bare (deck)"]);
+    let face = wall().sheltered(500.0);
+    assert_eq!(face.trail(Event::Bare, &["deck"], End::Wets), ["StartsOn deck 500", "Wets deck 500"]);
+}
+
+#[test]
+fn out_of_the_weather_there_are_no_drops() {
+    let mut face = Build::new().piece("deck", "ply", OPEN);
+    face.face.weather = false;
+    drops(face, &[]);
+}
+
+/// Step 1: behind a cover that is bonded to the piece the water cannot go on; it came in at 100 mm and nothing lower
+/// lets it further in, so it comes out there.
+#[test]
+fn step_1_a_bond_below_holds_the_water() {
+    let face = Build::new()
+        .piece("deck", "ply", OPEN)
+        .piece("low", "wrap", to(200.0))
+        .piece("high", "wrap", from(0.0))
+        .piece("trim", "win", (-50.0, 100.0))
+        .bonds(&["low"]);
+    assert_eq!(
+        face.trail(Event::Reverse, &["trim", "high"], End::Held),
+        ["StartsOn high top", "PassesBehind trim 100", "LandsOn low 0", "BacksUp trim 0", "RunsOut trim 100"]
+    );
+    drops(face, &["drop: reverse (trim, high), ends held"]);
+}
+
+/// The same with a lap of 80 mm: the water rises over the low sheet before it reaches the top of the trim.
+#[test]
+fn step_1_a_short_lap_behind_it_is_overtopped() {
+    let face = Build::new()
+        .piece("deck", "ply", OPEN)
+        .piece("low", "wrap", to(80.0))
+        .piece("high", "wrap", from(0.0))
+        .piece("trim", "win", (-50.0, 100.0))
+        .bonds(&["low"]);
+    assert_eq!(
+        face.trail(Event::Reverse, &["trim", "high"], End::Pools),
+        ["StartsOn high top", "PassesBehind trim 100", "LandsOn low 0", "BacksUp trim 0", "Overtops low 80"]
+    );
+    // A lap as high as the trim: the two heights are equal, and the water is out before it is in.
+    let face = Build::new()
+        .piece("deck", "ply", OPEN)
+        .piece("low", "wrap", to(100.0))
+        .piece("high", "wrap", from(0.0))
+        .piece("trim", "win", (-50.0, 100.0))
+        .bonds(&["low"]);
+    drops(face, &["drop: reverse (trim, high), ends held"]);
+}
+
+/// Step 4: a lap that is sealed does not let water up between the two, so it lowers no brim.
+#[test]
+fn step_4_a_sealed_lap_is_not_overtopped() {
+    let face = Build::new()
+        .piece("deck", "ply", OPEN)
+        .piece("low", "wrap", to(80.0))
+        .piece("high", "wrap", from(0.0))
+        .bonds(&["low"])
+        .piece("trim", "win", (-50.0, 100.0))
+        .bonds(&["low"]);
+    drops(face, &["drop: reverse (trim, high), ends held"]);
+}
+
+/// Step 1 asks for a bead in the row; one that lies far below the top edge is met on the way down.
+#[test]
+fn step_1_a_bead_far_down_stops_the_water_there() {
+    let face = || Build::new().piece("wrap", "wrap", OPEN).piece("trim", "win", (0.0, 200.0));
+    drops(face(), &["drop: reverse (trim, wrap), ends drains"]);
+    drops(face().seal("trim", "wrap", Some((Axis::Up, 100.0))), &["drop: reverse (trim, wrap), ends held"]);
+    assert_eq!(
+        face().seal("trim", "wrap", Some((Axis::Up, 100.0))).trail(Event::Reverse, &["trim", "wrap"], End::Held),
+        ["StartsOn wrap top", "PassesBehind trim 200", "BacksUp trim 100", "RunsOut trim 200"]
+    );
+    // On the very edge it still counts.
+    drops(face().seal("trim", "wrap", Some((Axis::Up, 0.0))), &["drop: reverse (trim, wrap), ends held"]);
+}
+
+/// Step 2: a cover that ends leaves the drop in the open again.
+#[test]
+fn step_2_a_cover_that_ends_is_gone() {
+    let face = Build::new().piece("wrap", "wrap", OPEN).piece("band", "tape", (0.0, 50.0));
+    assert_eq!(
+        face.trail(Event::Reverse, &["band", "wrap"], End::Drains),
+        ["StartsOn wrap top", "PassesBehind band 50", "Drains wrap bottom"]
+    );
+}
+
+/// Step 3: a bead at most 50 mm below the edge seals it, one a nanometre lower does not.
+#[test]
+fn step_3_a_bead_within_50_mm_seals_the_edge() {
+    let face = |bead: f64| {
+        let wall = Build::new().piece("wrap", "wrap", OPEN).piece("trim", "win", (0.0, 200.0));
+        wall.seal("trim", "wrap", Some((Axis::Up, bead)))
+    };
+    drops(face(150.0), &["drop: relies (trim, wrap), ends drains"]);
+    drops(face(149.999999), &["drop: reverse (trim, wrap), ends held"]);
+    drops(face(200.0), &["drop: relies (trim, wrap), ends drains"]);
+    // A bead above the edge, or along the face, seals no top edge.
+    drops(face(201.0), &["drop: reverse (trim, wrap), ends drains"]);
+    let upright = Build::new().piece("wrap", "wrap", OPEN).piece("trim", "win", (0.0, 200.0));
+    drops(upright.seal("trim", "wrap", Some((Axis::Along, 150.0))), &["drop: reverse (trim, wrap), ends drains"]);
+}
+
+/// Step 3: a seal without a place counts though something lies between; a bond does not.
+#[test]
+fn step_3_a_bond_needs_contact_and_a_seal_does_not() {
+    let face = || {
+        Build::new()
+            .piece("wrap", "wrap", OPEN)
+            .piece("felt", "wrap", (0.0, 300.0))
+            .piece("trim", "win", (100.0, 300.0))
+            .bonds(&["wrap"])
+    };
+    drops(face(), &["drop: reverse (felt, wrap), ends drains"]);
+    // The felt's edge is asked first, and being open ends the question.
+    drops(face().seal("trim", "wrap", None), &["drop: reverse (felt, wrap), ends drains"]);
+    drops(
+        face().seal("felt", "wrap", None).seal("trim", "felt", None),
+        &["drop: relies (felt, wrap), ends drains", "drop: relies (trim, felt), ends drains"],
+    );
+}
+
+/// Step 3: edges behind a cover that goes on are asked, those in front of it are not.
+#[test]
+fn step_3_only_edges_behind_the_covers_are_in_the_way() {
+    let face = Build::new()
+        .piece("wrap", "wrap", OPEN)
+        .piece("inner", "flash", (0.0, 100.0))
+        .piece("cover", "win", (-50.0, 200.0))
+        .piece("outer", "win", (0.0, 100.0));
+    // The drop behind the cover meets the inner edge; only rain on the cover meets the outer one.
+    drops(
+        face,
+        &[
+            "drop: reverse (cover, wrap), ends drains",
+            "drop: reverse (inner, wrap), ends drains",
+            "drop: reverse (outer, cover), ends drains",
+        ],
+    );
+}
+
+/// Step 4: a drip throws the water clear, but not behind a cover.
+#[test]
+fn step_4_a_drip_drains_in_the_open_only() {
+    let wall = || Build::new().piece("deck", "ply", to(100.0)).piece("cap", "flash", (0.0, 100.0));
+    drops(wall(), &["drop: bare (deck)", "drop: wets (deck)"]);
+    drops(wall().drip(), &["drop: bare (deck)"]);
+    let covered = Build::new().piece("deck", "ply", to(100.0)).piece("cap", "flash", (0.0, 200.0)).drip().piece(
+        "skirt",
+        "win",
+        (-100.0, 100.0),
+    );
+    drops(covered, &["drop: bare (deck)", "drop: reverse (skirt, cap), ends wets", "drop: wets (deck)"]);
+}
+
+/// Step 4: nothing to land on.
+#[test]
+fn step_4_nothing_below() {
+    // Off the end of all there is.
+    drops(Build::new().piece("sign", "flash", (0.0, 100.0)), &["drop: drains"]);
+    // Past a gap.
+    drops(Build::new().piece("wrap", "wrap", from(0.0)).piece("stem", "conc", to(-50.0)), &["drop: gap (wrap)"]);
+    // Behind a cover, into the wall.
+    drops(
+        Build::new().piece("wrap", "wrap", from(0.0)).piece("skirt", "win", (-50.0, 50.0)),
+        &["drop: reverse (skirt, wrap), ends enters"],
+    );
+}
+
+/// Step 4: an open butt joint lets water through to what goes on behind, or into the wall.
+#[test]
+fn step_4_butt_joints() {
+    let boards = || Build::new().piece("upper", "boards", from(0.0)).piece("lower", "boards", to(0.0));
+    drops(boards(), &["drop: joint (upper, lower), ends enters"]);
+    let lined = || {
+        Build::new().piece("wrap", "wrap", OPEN).piece("upper", "boards", from(0.0)).piece("lower", "boards", to(0.0))
+    };
+    drops(lined(), &["drop: joint (upper, lower), ends drains"]);
+    assert_eq!(
+        lined().trail(Event::Joint, &["upper", "lower"], End::Drains),
+        ["StartsOn upper top", "PassesBehind lower 0", "LandsOn wrap 0", "Drains wrap bottom"]
+    );
+    // Sealed, it relies on the seal: without it the water would go where it goes above.
+    drops(boards().seal("upper", "lower", Some((Axis::Up, 0.0))), &["drop: relies (lower, upper), ends enters"]);
+    drops(lined().seal("upper", "lower", None), &["drop: relies (lower, upper), ends drains"]);
+    let over_ply =
+        Build::new().piece("deck", "ply", OPEN).piece("upper", "boards", from(0.0)).piece("lower", "boards", to(0.0));
+    let over_ply = over_ply.seal("upper", "lower", None);
+    assert_eq!(
+        over_ply.trail(Event::Relies, &["lower", "upper"], End::Wets),
+        ["SealLost lower 0", "LandsOn deck 0", "Wets deck 0"]
+    );
+}
+
+/// Water that came through a joint onto a sheet rises behind it just as it would at a lap.
+#[test]
+fn step_4_a_joint_lowers_brims_too() {
+    let face = |sheet: f64| {
+        Build::new()
+            .piece("deck", "ply", OPEN)
+            .piece("sheet", "wrap", to(sheet))
+            .piece("upper", "boards", from(0.0))
+            .piece("lower", "boards", (-100.0, 0.0))
+            .piece("skirt", "win", (-200.0, 50.0))
+            .bonds(&["sheet"])
+    };
+    let found = face(40.0);
+    assert_eq!(
+        found.trail(Event::Joint, &["upper", "lower"], End::Pools),
+        [
+            "StartsOn upper top",
+            "PassesBehind skirt 50",
+            "PassesBehind lower 0",
+            "LandsOn sheet 0",
+            "BacksUp skirt -100",
+            "Overtops sheet 40"
+        ]
+    );
+    drops(face(60.0), &["drop: joint (upper, lower), ends held", "drop: reverse (skirt, upper), ends held"]);
+}
+
+/// Step 5: what water harms, unless it holds water.
+#[test]
+fn step_5_only_what_suffers_is_wetted() {
+    let face = |board| {
+        Build::new().piece("board", board, to(0.0)).piece("cap", "flash", (-10.0, 50.0)).piece(
+            "skirt",
+            "boards",
+            to(-10.0),
+        )
+    };
+    // The skirt begins where the cap ends: an open joint, and behind it the board.
+    drops(face("ply"), &["drop: joint (cap, skirt), ends wets"]);
+    drops(face("conc"), &["drop: joint (cap, skirt), ends drains"]);
+}
+
+/// A drop that met several causes gives each of them its end, and damage with a cause is not told again.
+#[test]
+fn several_causes_share_an_end() {
+    let face = Build::new()
+        .piece("deck", "ply", OPEN)
+        .piece("high", "wrap", from(0.0))
+        .piece("low", "wrap", to(100.0))
+        .piece("band", "tape", (-50.0, 200.0))
+        .bonds(&["low"]);
+    drops(face, &["drop: reverse (band, high), ends wets", "drop: reverse (low, high), ends wets"]);
+}
+
+/// The hypothesis unseals one pair and no other.
+#[test]
+fn a_hypothesis_is_about_one_pair() {
+    let face = Build::new()
+        .piece("deck", "ply", OPEN)
+        .piece("high", "wrap", from(0.0))
+        .piece("low", "wrap", to(100.0))
+        .bonds(&["high"])
+        .piece("band", "tape", (-50.0, 200.0))
+        .bonds(&["high", "low"]);
+    // With the band's hold on the high sheet lost, the low sheet's own bond still leads the water out onto it; there the
+    // band is bonded, and the water comes out again over its top.
+    drops(face, &["drop: relies (band, high), ends held"]);
+}
+
+/// Pieces of the inner face are not in the way of water.
+#[test]
+fn the_inner_face_stays_dry() {
+    let face = Build::new().piece("deck", "conc", OPEN).piece("board", "ply", OPEN).inside();
+    drops(face, &["drop: drains"]);
+    let face = Build::new().piece("wrap", "wrap", from(0.0)).piece("board", "ply", OPEN).inside();
+    drops(face, &["drop: drains"]);
+}
+
+#[test]
+fn an_event_says_whether_it_was_met_in_the_open() {
+    let face = Build::new().piece("wrap", "wrap", OPEN).piece("inner", "flash", (0.0, 100.0)).piece(
+        "cover",
+        "win",
+        (-50.0, 200.0),
+    );
+    let found = face.derive().drops;
+    let of = |name| found.events.iter().find(|e| e.pieces[0] == Some(face.id(name))).expect("an event");
+    assert!(of("cover").exposed);
+    assert!(!of("inner").exposed);
+    assert_eq!(of("cover").ends[0].up, mm(200.0));
+}

@@ -1,0 +1,215 @@
+//! Bonds, seals, fasteners, tucks and what stays uncovered.
+
+use crate::face::build::{Build, OPEN, from, mm, to};
+use headlap::model::Axis;
+
+fn width(face: &Build) -> (bool, Option<i64>) {
+    let bond = face.derive().bonds[0];
+    (bond.contact, bond.width)
+}
+
+#[test]
+fn a_bond_is_as_wide_as_the_smaller_extent_of_the_contact() {
+    let face = |up, along| {
+        Build::new().piece("stem", "conc", to(0.0)).piece("strip", "tape", up).along(along).bonds(&["stem"])
+    };
+    assert_eq!(width(&face((-60.0, 100.0), OPEN)), (true, Some(mm(60.0))));
+    assert_eq!(width(&face((-60.0, 100.0), (0.0, 20.0))), (true, Some(mm(20.0))));
+    assert_eq!(width(&face((0.0, 100.0), OPEN)), (false, None));
+    assert_eq!(width(&face(to(100.0), OPEN)), (true, None));
+}
+
+/// What comes between takes contact away: the wrap leaves the strip only what it does not cover of the stem.
+#[test]
+fn a_bond_is_only_where_nothing_lies_between() {
+    let face = Build::new()
+        .piece("stem", "conc", to(0.0))
+        .piece("wrap", "wrap", from(-40.0))
+        .piece("strip", "tape", (-100.0, 100.0))
+        .bonds(&["stem"]);
+    assert_eq!(width(&face), (true, Some(mm(60.0))));
+    let face = Build::new()
+        .piece("stem", "conc", to(0.0))
+        .piece("wrap", "wrap", from(-100.0))
+        .piece("strip", "tape", (-100.0, 100.0))
+        .bonds(&["stem"]);
+    assert_eq!(width(&face), (false, None));
+}
+
+/// A jamb tape beside a flange holds the wrap along an angle; its leg counts.
+#[test]
+fn an_angle_is_as_wide_as_its_leg() {
+    let face = Build::new()
+        .piece("wrap", "wrap", OPEN)
+        .piece("unit", "win", (0.0, 1000.0))
+        .along((-25.0, 800.0))
+        .piece("jamb", "tape", (-100.0, 1100.0))
+        .along((-80.0, 0.0))
+        .bonds(&["wrap"]);
+    assert_eq!(width(&face), (true, Some(mm(55.0))));
+}
+
+#[test]
+fn a_coat_bonds_all_that_it_touches() {
+    let face = Build::new().piece("stem", "conc", to(0.0)).piece("deck", "ply", from(0.0)).piece(
+        "coat",
+        "coat",
+        (-50.0, 30.0),
+    );
+    let found = face.derive();
+    assert_eq!(
+        found.bonds.iter().map(|b| (b.piece, b.onto, b.width)).collect::<Vec<_>>(),
+        [(2, 0, Some(mm(50.0))), (2, 1, Some(mm(30.0)))]
+    );
+    assert!(found.laps.iter().all(|l| l.sealed));
+}
+
+#[test]
+fn a_seal_needs_contact_at_its_place() {
+    let touches = |first, second, at| {
+        let face = Build::new().piece("low", "wrap", first).piece("high", "wrap", second).seal("low", "high", at);
+        face.derive().seals[0].touches
+    };
+    assert!(touches(to(100.0), from(0.0), None));
+    assert!(touches(to(100.0), from(0.0), Some((Axis::Up, 50.0))));
+    assert!(touches(to(100.0), from(0.0), Some((Axis::Up, 100.0))));
+    assert!(!touches(to(100.0), from(0.0), Some((Axis::Up, 151.0))));
+    assert!(!touches(to(100.0), from(0.0), Some((Axis::Up, -51.0))));
+    // Edge to edge.
+    assert!(touches(to(0.0), from(0.0), None));
+    assert!(touches(to(0.0), from(0.0), Some((Axis::Up, 0.0))));
+    assert!(!touches(to(0.0), from(0.0), Some((Axis::Along, 0.0))));
+    assert!(!touches(to(0.0), from(1.0), None));
+    // Something lies between.
+    let face =
+        Build::new().piece("a", "wrap", OPEN).piece("felt", "wrap", OPEN).piece("b", "wrap", OPEN).seal("a", "b", None);
+    assert!(!face.derive().seals[0].touches);
+}
+
+#[test]
+fn tape_laid_on_the_heads_of_fasteners() {
+    let wall = || Build::new().piece("deck", "ply", OPEN).piece("wrap", "wrap", OPEN).fasten("wrap", from(100.0));
+    let taped = |face: Build| face.derive().fastenings[0].taped_over.clone();
+    assert_eq!(taped(wall().piece("band", "tape", (50.0, 150.0))), [2]);
+    assert!(taped(wall().piece("band", "tape", (0.0, 100.0))).is_empty());
+    // Laid before, it is only gone through.
+    let before =
+        Build::new().piece("deck", "ply", OPEN).piece("wrap", "wrap", OPEN).piece("band", "tape", (50.0, 150.0));
+    assert!(taped(before.fasten("wrap", from(100.0))).is_empty());
+    // On a second sheet the tape does not rest on the heads.
+    assert!(taped(wall().piece("felt", "wrap", OPEN).piece("band", "tape", (50.0, 150.0))).is_empty());
+}
+
+#[test]
+fn fasteners_go_through_what_is_there() {
+    let face = Build::new()
+        .piece("pan", "flash", (0.0, 200.0))
+        .piece("wrap", "wrap", OPEN)
+        .fasten("wrap", from(150.0))
+        .piece("cap", "flash", (180.0, 400.0));
+    let found = &face.derive().fastenings[0];
+    assert_eq!((&found.pierces[..], &found.flashed_over[..]), (&[0][..], &[2][..]));
+    let clear =
+        Build::new().piece("pan", "flash", (0.0, 200.0)).piece("wrap", "wrap", OPEN).fasten("wrap", from(200.0));
+    assert!(clear.derive().fastenings[0].pierces.is_empty());
+    // A flashing may be nailed at its own edge.
+    let own = Build::new().piece("pan", "flash", (0.0, 200.0)).fasten("pan", from(150.0));
+    assert!(own.derive().fastenings[0].pierces.is_empty());
+    // A pan of membrane is a flashing by its role.
+    let mut pan =
+        Build::new().piece("pan", "wrap", (0.0, 200.0)).piece("wrap", "wrap", OPEN).fasten("wrap", from(150.0));
+    assert!(pan.derive().fastenings[0].pierces.is_empty());
+    pan.face.pieces[0].flashing = true;
+    assert_eq!(pan.derive().fastenings[0].pierces, [0]);
+}
+
+fn tucks(face: &Build) -> Vec<(&'static str, &'static str, bool)> {
+    let found = face.derive().tucks;
+    found.iter().map(|t| (face.names[t.piece], face.names[t.behind], t.fixed)).collect()
+}
+
+#[test]
+fn a_piece_goes_behind_what_is_still_loose() {
+    let loose = Build::new()
+        .piece("deck", "ply", OPEN)
+        .piece("wrap", "wrap", OPEN)
+        .piece("cap", "flash", (0.0, 100.0))
+        .behind(&["wrap"]);
+    assert_eq!(tucks(&loose), [("cap", "wrap", false)]);
+    let nailed = Build::new()
+        .piece("deck", "ply", OPEN)
+        .piece("wrap", "wrap", OPEN)
+        .fasten("wrap", from(50.0))
+        .piece("cap", "flash", (0.0, 100.0))
+        .behind(&["wrap"]);
+    assert_eq!(tucks(&nailed), [("cap", "wrap", true)]);
+    let higher = Build::new()
+        .piece("deck", "ply", OPEN)
+        .piece("wrap", "wrap", OPEN)
+        .fasten("wrap", from(100.0))
+        .piece("cap", "flash", (0.0, 100.0))
+        .behind(&["wrap"]);
+    assert_eq!(tucks(&higher), [("cap", "wrap", false)]);
+    // Nailed when the flashing is in, as it should be.
+    let later = Build::new()
+        .piece("deck", "ply", OPEN)
+        .piece("wrap", "wrap", OPEN)
+        .piece("cap", "flash", (0.0, 100.0))
+        .behind(&["wrap"])
+        .fasten("wrap", from(50.0));
+    assert_eq!(tucks(&later), [("cap", "wrap", false)]);
+    let bonded = Build::new()
+        .piece("deck", "ply", OPEN)
+        .piece("wrap", "wrap", OPEN)
+        .bonds(&["deck"])
+        .piece("cap", "flash", (0.0, 100.0))
+        .behind(&["wrap"]);
+    assert_eq!(tucks(&bonded), [("cap", "wrap", true)]);
+}
+
+/// A flap that is folded down over a later piece is the same thing said the other way round.
+#[test]
+fn a_flap_over_a_later_piece_is_a_tuck() {
+    let mut face =
+        Build::new().piece("deck", "ply", OPEN).piece("flap", "wrap", from(0.0)).piece("cap", "flash", (-50.0, 100.0));
+    face.face.pieces[1].over = vec![2];
+    assert_eq!(tucks(&face), [("cap", "flap", false)]);
+    // Behind something later is where a piece is anyway.
+    let plain = Build::new().piece("cap", "flash", (0.0, 100.0)).piece("wrap", "wrap", OPEN).over(&["cap"]);
+    assert!(tucks(&plain).is_empty());
+}
+
+/// A tape that holds the flap down at the place fixes it; a patch on the flap alone does not.
+#[test]
+fn a_tape_over_its_edge_fixes_a_sheet() {
+    let face = |bonds: &[&str]| {
+        Build::new()
+            .piece("deck", "ply", OPEN)
+            .piece("flap", "wrap", from(0.0))
+            .piece("band", "tape", (-40.0, 40.0))
+            .bonds(bonds)
+            .piece("cap", "flash", (-50.0, 100.0))
+            .behind(&["flap", "band"])
+    };
+    assert!(tucks(&face(&["deck", "flap"])).contains(&("cap", "flap", true)));
+    assert!(tucks(&face(&["flap"])).contains(&("cap", "flap", false)));
+}
+
+#[test]
+fn what_waits_for_its_cladding_is_uncovered() {
+    let face = Build::new()
+        .piece("deck", "ply", OPEN)
+        .piece("felt", "wrap", OPEN)
+        .piece("wrap", "wrap", OPEN)
+        .piece("boards", "boards", OPEN)
+        .piece("trim", "boards", (0.0, 100.0));
+    assert_eq!(face.derive().uncovered, [false, false, true, true, true]);
+    // A flashing over it covers it; where that ends it does not.
+    let face = Build::new().piece("wrap", "wrap", OPEN).piece("cap", "flash", OPEN);
+    assert_eq!(face.derive().uncovered, [false, true]);
+    let face = Build::new().piece("wrap", "wrap", OPEN).piece("cap", "flash", (0.0, 100.0));
+    assert_eq!(face.derive().uncovered, [true, true]);
+    // A sheet tucked behind boards that were there before never lay open.
+    let face = Build::new().piece("boards", "boards", OPEN).piece("wrap", "wrap", OPEN).behind(&["boards"]);
+    assert_eq!(face.derive().uncovered, [true, false]);
+}

@@ -1,0 +1,211 @@
+//! Edges of control layers, and folds.
+
+use crate::face::build::{Build, OPEN, from, mm, to};
+use headlap::facts::face::{OPEN_HIGH, Side, Turn};
+use headlap::model::Axis;
+use headlap::model::Control::{Air, Vapor, Water};
+use headlap::model::FoldKind::{Base, InsideCorner, OutsideCorner, Sill};
+
+/// Edges as (piece, side, free, sealed).
+fn edges(face: &Build) -> Vec<(&'static str, Side, bool, bool)> {
+    face.derive().edges.iter().map(|e| (face.names[e.piece], e.side, e.free, e.sealed)).collect()
+}
+
+fn wrap() -> Build {
+    Build::new()
+        .piece("stem", "conc", to(0.0))
+        .piece("deck", "ply", from(0.0))
+        .piece("wrap", "wrap", from(-40.0))
+        .of(1, &[Air])
+}
+
+#[test]
+fn an_edge_that_runs_off_the_detail_is_none() {
+    assert_eq!(edges(&wrap()), [("wrap", Side::Bottom, true, false)]);
+    assert_eq!(wrap().derive().edges[0].at, mm(-40.0));
+    let all = Build::new().piece("wrap", "wrap", (0.0, 10.0)).along((0.0, 10.0)).of(0, &[Air]);
+    let sides: Vec<Side> = edges(&all).iter().map(|e| e.1).collect();
+    assert_eq!(sides, Side::ALL);
+    assert!(edges(&Build::new().piece("wrap", "wrap", (0.0, 10.0))).is_empty());
+}
+
+#[test]
+fn a_tape_over_the_edge_seals_it_if_it_sticks_to_the_sheet() {
+    let tape = |up, bonds: &[&str]| edges(&wrap().piece("strip", "tape", up).bonds(bonds))[0].3;
+    assert!(tape((-100.0, 20.0), &["stem", "wrap"]));
+    assert!(!tape((-100.0, 20.0), &["stem"]));
+    // Flush with the edge it covers nothing.
+    assert!(!tape((-40.0, 20.0), &["wrap"]));
+    // Short of the whole length it does not do.
+    let short = wrap().piece("strip", "tape", (-100.0, 20.0)).along(from(0.0)).bonds(&["stem", "wrap"]);
+    assert!(!edges(&short)[0].3);
+    let two = short.piece("rest", "tape", (-100.0, 20.0)).along(to(0.0)).bonds(&["stem", "wrap"]);
+    assert!(edges(&two)[0].3);
+    // A board stuck over it lets air pass.
+    let board = wrap().piece("board", "boards", (-100.0, 20.0)).bonds(&["wrap"]);
+    assert!(!edges(&board)[0].3);
+}
+
+#[test]
+fn a_sheet_bonded_at_its_edge_is_sealed_there() {
+    assert!(edges(&wrap().bonds(&["stem"]))[0].3);
+    // Bonded to the board above, its foot hangs loose.
+    assert!(!edges(&wrap().bonds(&["deck"]))[0].3);
+}
+
+#[test]
+fn a_bead_within_50_mm_of_the_edge_seals_it() {
+    let bead = |at| edges(&wrap().seal("wrap", "stem", Some((Axis::Up, at))))[0].3;
+    assert!(bead(-15.0));
+    assert!(bead(10.0));
+    assert!(!bead(11.0));
+    assert!(edges(&wrap().seal("wrap", "stem", None))[0].3);
+    // A bead to something that is not at the edge is not along it.
+    assert!(!edges(&wrap().seal("wrap", "deck", None))[0].3);
+    // An upright bead does not run along a foot.
+    assert!(!edges(&wrap().seal("wrap", "stem", Some((Axis::Along, -15.0))))[0].3);
+}
+
+/// Where another course of the same layer laps the edge it is a seam, which is another question.
+#[test]
+fn a_seam_is_no_free_edge() {
+    let face =
+        Build::new().piece("low", "wrap", to(150.0)).of(0, &[Air]).piece("high", "wrap", from(0.0)).of(0, &[Air]);
+    assert_eq!(edges(&face), [("low", Side::Top, false, true), ("high", Side::Bottom, false, true)]);
+    // Only half of it lapped, the rest is free.
+    let half = Build::new()
+        .piece("low", "wrap", to(150.0))
+        .of(0, &[Air])
+        .piece("high", "wrap", from(0.0))
+        .along(to(0.0))
+        .of(0, &[Air]);
+    assert_eq!(edges(&half)[0], ("low", Side::Top, true, false));
+    // Edge to edge is no lap, nor is a piece of another layer.
+    let butt = Build::new().piece("low", "wrap", to(0.0)).of(0, &[Air]).piece("high", "wrap", from(0.0)).of(0, &[Air]);
+    assert_eq!(edges(&butt)[0], ("low", Side::Top, true, false));
+    let other =
+        Build::new().piece("low", "wrap", to(150.0)).of(0, &[Air]).piece("high", "wrap", from(0.0)).of(1, &[Air]);
+    assert_eq!(edges(&other)[0], ("low", Side::Top, true, false));
+}
+
+#[test]
+fn a_ground_cover_is_asked_for_vapor() {
+    let mut face = Build::new().piece("cover", "poly", to(0.0)).of(0, &[Vapor]);
+    assert!(edges(&face).is_empty());
+    face.face.edges = Vapor;
+    assert_eq!(edges(&face), [("cover", Side::Top, true, false)]);
+}
+
+#[test]
+fn where_a_cut_takes_the_edge_away_there_is_none() {
+    let face = wrap()
+        .cut("wrap", (-40.0, 0.0), (0.0, 500.0))
+        .piece("strip", "tape", (-100.0, 20.0))
+        .along(to(0.0))
+        .bonds(&["stem", "wrap"]);
+    let face = face.piece("rest", "tape", (-100.0, 20.0)).along(from(500.0)).bonds(&["stem", "wrap"]);
+    assert_eq!(edges(&face)[0], ("wrap", Side::Bottom, true, true));
+}
+
+fn turn(face: Build) -> Turn {
+    face.derive().turns[0]
+}
+
+#[test]
+fn a_corner_wants_a_sheet_of_the_water_layer_past_it() {
+    let corner = |left, right| {
+        Build::new()
+            .piece("left", "wrap", OPEN)
+            .along(left)
+            .of(0, &[Water])
+            .piece("right", "wrap", OPEN)
+            .along(right)
+            .of(0, &[Water])
+            .fold(Axis::Along, 0.0, OutsideCorner)
+    };
+    let found = turn(corner(to(100.0), from(-150.0)));
+    assert_eq!((found.piece, found.past), (Some(1), Some(mm(150.0))));
+    let found = turn(corner(to(200.0), from(-150.0)));
+    assert_eq!((found.piece, found.past), (Some(0), Some(mm(200.0))));
+    // Both end at the fold: they reach it and go no farther.
+    let found = turn(corner(to(0.0), from(0.0)));
+    assert_eq!((found.piece, found.past), (Some(0), Some(0)));
+    // Both stop short of it.
+    let found = turn(corner(to(-10.0), from(10.0)));
+    assert_eq!((found.piece, found.past, found.spanned), (None, None, false));
+}
+
+#[test]
+fn a_sheet_that_goes_on_both_ways_runs_past_without_end() {
+    let face = Build::new().piece("wrap", "wrap", OPEN).of(0, &[Water]).fold(Axis::Along, 0.0, InsideCorner);
+    let found = turn(face);
+    assert_eq!((found.piece, found.past), (Some(0), None));
+    assert_eq!(OPEN_HIGH, i64::MAX);
+}
+
+#[test]
+fn what_serves_another_control_does_not_count_at_a_corner() {
+    let face = Build::new().piece("film", "poly", OPEN).of(0, &[Vapor]).fold(Axis::Along, 0.0, OutsideCorner);
+    assert_eq!(turn(face).piece, None);
+}
+
+#[test]
+fn a_piece_spans_a_corner_when_sealed_on_both_sides() {
+    let corner = |along, bonds: &[&str]| {
+        Build::new()
+            .piece("left", "wrap", OPEN)
+            .along(to(0.0))
+            .of(0, &[Water])
+            .piece("right", "wrap", OPEN)
+            .along(from(0.0))
+            .of(0, &[Water])
+            .piece("band", "tape", OPEN)
+            .along(along)
+            .bonds(bonds)
+            .fold(Axis::Along, 0.0, OutsideCorner)
+    };
+    assert!(turn(corner((-75.0, 75.0), &["left", "right"])).spanned);
+    assert!(!turn(corner((-75.0, 75.0), &["left"])).spanned);
+    assert!(!turn(corner((0.0, 150.0), &["left", "right"])).spanned);
+}
+
+/// A patch on one sheet that itself turns the corner spans nothing.
+#[test]
+fn a_patch_on_one_sheet_spans_nothing() {
+    let face = Build::new()
+        .piece("wrap", "wrap", OPEN)
+        .of(0, &[Water])
+        .piece("patch", "tape", (0.0, 100.0))
+        .along((-50.0, 50.0))
+        .bonds(&["wrap"])
+        .fold(Axis::Along, 0.0, OutsideCorner);
+    assert!(!turn(face).spanned);
+}
+
+#[test]
+fn any_sheet_may_turn_up_at_the_base() {
+    let face = |top| Build::new().piece("cover", "poly", to(top)).fold(Axis::Up, 0.0, Base);
+    let found = turn(face(150.0));
+    assert_eq!((found.piece, found.past), (Some(0), Some(mm(150.0))));
+    assert_eq!(turn(face(-1.0)).piece, None);
+    // Tapes are no sheets.
+    assert_eq!(turn(Build::new().piece("strip", "tape", to(150.0)).fold(Axis::Up, 0.0, Base)).piece, None);
+}
+
+#[test]
+fn other_folds_are_not_asked() {
+    assert!(Build::new().piece("wrap", "wrap", OPEN).fold(Axis::Up, 0.0, Sill).derive().turns.is_empty());
+}
+
+/// A slit at the fold takes the run past it away in those rows; the row where it runs farthest counts.
+#[test]
+fn cuts_count_in_a_turn() {
+    let face = Build::new()
+        .piece("wrap", "wrap", OPEN)
+        .along(to(200.0))
+        .of(0, &[Water])
+        .cut("wrap", from(500.0), (80.0, 200.0))
+        .cut("wrap", to(500.0), (120.0, 200.0))
+        .fold(Axis::Along, 0.0, OutsideCorner);
+    assert_eq!(turn(face).past, Some(mm(120.0)));
+}

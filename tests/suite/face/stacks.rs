@@ -1,0 +1,186 @@
+//! Order in the stacks, and laps.
+
+use crate::face::build::{Build, OPEN, from, mm, to};
+use headlap::facts::face::{Extent, OPEN_HIGH, OPEN_LOW, Rect};
+use headlap::model::Axis;
+
+fn stack(face: &Build, up: f64, along: f64) -> Vec<&'static str> {
+    let cells = face.derive().cells;
+    let within = |e: Extent, at| e.low < mm(at) && mm(at) < e.high;
+    let row = (0..cells.rows()).find(|&r| within(cells.row(r), up)).expect("a row");
+    let column = (0..cells.columns()).find(|&c| within(cells.column(c), along)).expect("a column");
+    cells.whole(column, row).iter().map(|&p| face.names[p as usize]).collect()
+}
+
+#[test]
+fn the_later_piece_lies_outboard_unless_the_author_says_otherwise() {
+    let face = Build::new().piece("a", "wrap", OPEN).piece("b", "wrap", OPEN).piece("c", "wrap", OPEN);
+    assert_eq!(stack(&face, 0.0, 0.0), ["a", "b", "c"]);
+    let face = Build::new().piece("a", "wrap", OPEN).piece("b", "wrap", OPEN).piece("c", "wrap", OPEN).behind(&["b"]);
+    assert_eq!(stack(&face, 0.0, 0.0), ["a", "c", "b"]);
+    // A piece that is put behind only the last of two lies before one and behind the other, in a circle or not.
+    let face =
+        Build::new().piece("a", "wrap", OPEN).piece("b", "wrap", OPEN).piece("c", "wrap", OPEN).behind(&["a", "b"]);
+    assert_eq!(stack(&face, 0.0, 0.0), ["c", "a", "b"]);
+    assert!(face.impossible().is_empty());
+}
+
+#[test]
+fn a_circle_is_left_in_the_order_of_installation() {
+    let face = Build::new().piece("a", "wrap", OPEN).piece("b", "wrap", OPEN).piece("c", "wrap", OPEN).behind(&["a"]);
+    assert_eq!(stack(&face, 0.0, 0.0), ["a", "b", "c"]);
+    assert_eq!(face.impossible(), ["impossible stack: a, b, c"]);
+}
+
+/// Only the pieces that the circle runs through are in it: the deck under all of them is not, nor the board over them.
+#[test]
+fn the_circle_names_its_own_pieces() {
+    let face = Build::new()
+        .piece("deck", "ply", OPEN)
+        .piece("wrap", "wrap", from(0.0))
+        .piece("unit", "win", to(30.0))
+        .piece("cap", "flash", (20.0, 120.0))
+        .behind(&["wrap"])
+        .piece("boards", "boards", OPEN);
+    let found = face.derive().impossible;
+    assert_eq!(found.len(), 1);
+    assert_eq!(found[0].pieces, [0, 1, 2, 3, 4]);
+    assert_eq!(found[0].circle, [1, 2, 3]);
+    let up = Extent { low: mm(20.0), high: mm(30.0) };
+    assert_eq!(found[0].at, Rect { up, along: Extent { low: OPEN_LOW, high: OPEN_HIGH } });
+}
+
+#[test]
+fn over_and_behind_of_one_pair_cannot_be_built() {
+    let face = Build::new().piece("a", "wrap", OPEN).piece("b", "wrap", OPEN).over(&["a"]).behind(&["a"]);
+    assert_eq!(face.impossible(), ["impossible stack: a, b"]);
+    // Apart from each other they are no trouble.
+    let face = Build::new().piece("a", "wrap", from(0.0)).piece("b", "wrap", to(0.0)).over(&["a"]).behind(&["a"]);
+    assert!(face.impossible().is_empty());
+}
+
+#[test]
+fn a_cut_is_not_covered() {
+    let face =
+        Build::new().piece("deck", "ply", OPEN).piece("wrap", "wrap", OPEN).cut("wrap", (0.0, 100.0), (0.0, 50.0));
+    assert_eq!(stack(&face, 50.0, 25.0), ["deck"]);
+    assert_eq!(stack(&face, 50.0, 75.0), ["deck", "wrap"]);
+    assert_eq!(stack(&face, 150.0, 25.0), ["deck", "wrap"]);
+}
+
+/// Seen from inside, the later piece lies nearer to the room.
+#[test]
+fn the_inner_face_stacks_toward_the_room() {
+    let face = Build::new()
+        .piece("studs", "conc", OPEN)
+        .piece("film", "poly", OPEN)
+        .inside()
+        .piece("wrap", "wrap", OPEN)
+        .piece("board", "ply", OPEN)
+        .inside();
+    assert_eq!(stack(&face, 0.0, 0.0), ["board", "film", "studs", "wrap"]);
+    let face = Build::new()
+        .piece("film", "poly", OPEN)
+        .inside()
+        .piece("board", "ply", OPEN)
+        .inside()
+        .behind(&["film"])
+        .piece("wrap", "wrap", OPEN);
+    assert_eq!(stack(&face, 0.0, 0.0), ["film", "board", "wrap"]);
+}
+
+#[test]
+fn what_lies_within_another_is_a_patch_and_no_lap() {
+    let patch = |up| Build::new().piece("wrap", "wrap", (0.0, 1000.0)).piece("patch", "tape", up).laps();
+    assert!(patch((100.0, 200.0)).is_empty());
+    assert!(patch((0.0, 200.0)).is_empty());
+    assert!(patch((0.0, 1000.0)).is_empty());
+    assert_eq!(patch((-1.0, 200.0)), ["lap patch over wrap, head, 200 mm, not shingled"]);
+    assert_eq!(patch((900.0, 1001.0)), ["lap patch over wrap, head, 100 mm, shingled"]);
+}
+
+#[test]
+fn a_cut_makes_two_intervals() {
+    // A flap between two slits laps what is above and below the opening.
+    let face = Build::new()
+        .piece("wrap", "wrap", OPEN)
+        .cut("wrap", (0.0, 100.0), (0.0, 50.0))
+        .piece("unit", "win", (-10.0, 120.0))
+        .along((0.0, 50.0));
+    assert_eq!(
+        face.laps(),
+        ["lap unit over wrap, head, 10 mm, shingled", "lap unit over wrap, head, 20 mm, not shingled"]
+    );
+}
+
+#[test]
+fn the_shortest_lap_of_a_pair_counts() {
+    let face = Build::new().piece("low", "wrap", to(100.0)).cut("low", (60.0, 100.0), (0.0, 50.0)).piece(
+        "high",
+        "wrap",
+        from(0.0),
+    );
+    assert_eq!(face.laps(), ["lap high over low, head, 60 mm, shingled"]);
+    let lap = face.derive().laps[0];
+    assert_eq!(lap.at.along, Extent { low: 0, high: mm(50.0) });
+}
+
+#[test]
+fn a_lap_without_contact_has_something_between() {
+    let face =
+        Build::new().piece("low", "wrap", to(100.0)).piece("felt", "wrap", OPEN).piece("high", "wrap", from(0.0));
+    assert!(!face.derive().laps[0].contact);
+    let face =
+        Build::new().piece("low", "wrap", to(100.0)).piece("felt", "wrap", from(50.0)).piece("high", "wrap", from(0.0));
+    let laps = face.derive().laps;
+    let of = |over, under| laps.iter().find(|l| (l.over, l.under) == (face.id(over), face.id(under))).expect("a lap");
+    assert!(of("high", "low").contact);
+}
+
+/// A tape over the seam, stuck to both courses; short of the whole seam it does not bridge it.
+#[test]
+fn a_tape_across_a_seam_bridges_it() {
+    let courses = || Build::new().piece("low", "wrap", to(100.0)).piece("high", "wrap", from(0.0));
+    let bridged = |face: &Build| {
+        let laps = face.derive().laps;
+        laps.iter().find(|l| (l.over, l.under) == (1, 0)).expect("the seam").bridged
+    };
+    assert_eq!(bridged(&courses()), None);
+    let taped = courses().piece("band", "tape", (-40.0, 40.0)).bonds(&["low", "high"]);
+    assert_eq!(bridged(&taped), Some(2));
+    let one_side = courses().piece("band", "tape", (-40.0, 40.0)).bonds(&["low"]);
+    assert_eq!(bridged(&one_side), None);
+    let short = courses().piece("band", "tape", (-40.0, 40.0)).along((0.0, 500.0)).bonds(&["low", "high"]);
+    assert_eq!(bridged(&short), None);
+    let leaky = courses().piece("band", "boards", (-40.0, 40.0)).bonds(&["low", "high"]);
+    assert_eq!(bridged(&leaky), None);
+    // Far from the seam a strip that happens to be stuck to both does nothing for it.
+    let far = courses().piece("far", "tape", (-400.0, -300.0)).bonds(&["low"]).seal("far", "high", None);
+    assert_eq!(bridged(&far), None);
+}
+
+#[test]
+fn side_laps_are_found_in_rows() {
+    let face = Build::new()
+        .piece("left", "wrap", OPEN)
+        .along(to(150.0))
+        .piece("right", "wrap", OPEN)
+        .along(from(0.0))
+        .seal("left", "right", Some((Axis::Along, 100.0)));
+    assert_eq!(face.laps(), ["lap right over left, side, 150 mm, sealed"]);
+}
+
+#[test]
+fn pieces_of_the_inner_face_have_no_laps_here() {
+    let face = Build::new().piece("low", "poly", to(100.0)).inside().piece("high", "poly", from(0.0)).inside();
+    assert!(face.laps().is_empty());
+    assert_eq!(face.derive().contacts, [(0, 1)]);
+}
+
+#[test]
+fn neighbours_in_any_stack_meet() {
+    let face = Build::new().piece("a", "wrap", OPEN).piece("b", "wrap", from(0.0)).piece("c", "wrap", OPEN);
+    assert_eq!(face.derive().contacts, [(0, 1), (0, 2), (1, 2)]);
+    let face = Build::new().piece("a", "wrap", OPEN).piece("b", "wrap", OPEN).piece("c", "wrap", OPEN);
+    assert_eq!(face.derive().contacts, [(0, 1), (1, 2)]);
+}
