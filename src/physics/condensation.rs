@@ -8,7 +8,7 @@ use crate::physics::{Error, Place, Slab, Year, saturation_pressure};
 pub struct Condensation {
     /// The month that the count starts with; none if no month condenses.
     pub start: Option<usize>,
-    /// The places that get wet, inside first.
+    /// The places that hold more than a milligram on a square meter at some month's end, inside first.
     pub planes: Vec<Plane>,
     /// The most water held at the end of a month, all places together, and that month.
     pub peak: f64,
@@ -84,31 +84,20 @@ pub fn condensation(slab: &Slab, year: &Year) -> Result<Condensation, Error> {
             best = Some((store.total(), start));
         }
     }
-    let Some((_, start)) = best else {
-        return Ok(Condensation {
-            start: None,
-            planes: Vec::new(),
-            peak: 0.0,
-            peak_month: None,
-            residue: 0.0,
-            outlook: Outlook::Dry,
-        });
-    };
-    Ok(count(slab, &mut store, start))
+    Ok(best.map_or(DRY_YEAR, |(_, start)| count(slab, &mut store, start)))
 }
+
+const DRY_YEAR: Condensation =
+    Condensation { start: None, planes: Vec::new(), peak: 0.0, peak_month: None, residue: 0.0, outlook: Outlook::Dry };
 
 fn count(slab: &Slab, store: &mut Store, start: usize) -> Condensation {
     let nodes = slab.nodes.len();
     let mut planes: Vec<Option<Plane>> = vec![None; nodes];
-    let (mut peak, mut peak_month) = (0.0, None);
-    store.mass.fill(0.0);
     let mut before = vec![0.0; nodes];
+    store.mass.fill(0.0);
     for k in 0..12 {
         let month = (start + k) % 12;
         store.pass(month);
-        if store.total() > peak {
-            (peak, peak_month) = (store.total(), Some(month));
-        }
         for (i, node) in slab.nodes.iter().enumerate() {
             let held = store.mass[i];
             if held > 0.0 || before[i] > 0.0 {
@@ -118,16 +107,22 @@ fn count(slab: &Slab, store: &mut Store, start: usize) -> Condensation {
         }
         before.copy_from_slice(&store.mass);
     }
-    let residue = store.total();
-    let outlook = if residue <= DRY { Outlook::Dries } else { outlook(store, start) };
-    Condensation {
-        start: Some(start),
-        planes: planes.into_iter().flatten().collect(),
-        peak,
-        peak_month,
-        residue,
-        outlook,
+    // Places that never hold what counts as wet would only clutter a table.
+    let wet = |plane: &Plane| plane.held.iter().any(|held| *held > DRY);
+    let planes: Vec<Plane> = planes.into_iter().flatten().filter(wet).collect();
+    let mut result = Condensation { start: Some(start), planes, ..DRY_YEAR };
+    for month in (start..start + 12).map(|m| m % 12) {
+        if result.held(month) > result.peak {
+            (result.peak, result.peak_month) = (result.held(month), Some(month));
+        }
     }
+    result.residue = result.held((start + 11) % 12);
+    result.outlook = match result {
+        _ if result.planes.is_empty() => return DRY_YEAR,
+        _ if result.residue <= DRY => Outlook::Dries,
+        _ => outlook(store, start),
+    };
+    result
 }
 
 /// Goes on from the end of the first year. More water to begin with never means less at the end, so what is held when

@@ -13,7 +13,7 @@ pub enum Error {
     NoSuchLayer { layer: usize, layers: usize },
     /// Surface resistances that are negative or not finite.
     BadSurface { value: f64 },
-    /// The resistances add up to nothing.
+    /// The resistances add up to nothing, or to no number.
     NoResistance,
     /// A share of frames outside 0 to 1.
     BadShare { layer: usize, value: f64 },
@@ -44,7 +44,7 @@ impl fmt::Display for Error {
             }
             Error::NoSuchLayer { layer, layers } => write!(f, "there is no layer {}, only {layers}", layer + 1),
             Error::BadSurface { value } => write!(f, "a surface resistance of {value} m2K/W is impossible"),
-            Error::NoResistance => write!(f, "the thermal resistances add up to zero"),
+            Error::NoResistance => write!(f, "the thermal resistances add up to zero, or to no number"),
             Error::BadShare { layer, value } => {
                 write!(f, "layer {}: frames take {value} of the area; it has to be between 0 and 1", layer + 1)
             }

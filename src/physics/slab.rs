@@ -1,6 +1,6 @@
 //! One path through an assembly, cut into strips as ISO 13788 wants them.
 
-use crate::physics::{Error, HeatFlow};
+use crate::physics::{Error, HeatFlow, TIGHT_SD};
 
 /// A layer of one path, as heat and vapor meet it.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -96,7 +96,7 @@ pub(super) struct Node {
 /// Strips of more than this R, m2 K/W, are cut (ISO 13788, 6.3).
 const MOST_RESISTANCE: f64 = 0.25;
 
-/// The least sd of a layer, m. Without any, water would jump between its faces in no time.
+/// The least sd of a layer, m. Without any, water would jump between its faces in no time. The most is [`TIGHT_SD`].
 const LEAST_SD: f64 = 1e-3;
 
 impl Slab {
@@ -138,7 +138,7 @@ impl Slab {
         let (mut resistance, mut sd) = (surfaces.inside, 0.0);
         nodes.push(Node { resistance, sd, place: Place::Interface(0) });
         for (i, layer) in layers.iter().enumerate() {
-            let (n, layer_sd) = (strips(i), layer.sd.max(LEAST_SD));
+            let (n, layer_sd) = (strips(i), layer.sd.clamp(LEAST_SD, TIGHT_SD));
             for strip in 1..n {
                 let depth = strip as f64 / n as f64;
                 nodes.push(Node {
@@ -150,7 +150,8 @@ impl Slab {
             (resistance, sd) = (resistance + layer.resistance, sd + layer_sd);
             nodes.push(Node { resistance, sd, place: Place::Interface(i + 1) });
         }
-        if resistance + surfaces.outside <= 0.0 {
+        let total = resistance + surfaces.outside;
+        if !(total > 0.0 && total.is_finite()) {
             return Err(Error::NoResistance);
         }
         Ok(Slab { nodes, surfaces, layers: layers.len() })
