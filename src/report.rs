@@ -1,6 +1,6 @@
 //! What an output may see of a run.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, HashMap};
 use std::sync::Arc;
 
 use crate::finding::{Finding, Level};
@@ -49,6 +49,19 @@ impl Report {
         self.source(span).map(|s| (s.name.as_str(), s.position(span.start as usize)))
     }
 
+    /// What tells each finding from the others, in their order: by rule, item, names and numbers and not by place, so
+    /// that it survives moved lines and renamed files. Equal findings are numbered on: `….2`, `….3`.
+    pub fn fingerprints(&self) -> Vec<String> {
+        let mut seen: HashMap<u64, usize> = HashMap::new();
+        let mut number = |finding: &Finding| {
+            let print = fingerprint(finding);
+            let count = seen.entry(print).or_default();
+            *count += 1;
+            if *count == 1 { format!("{print:016x}") } else { format!("{print:016x}.{count}") }
+        };
+        self.findings.iter().map(&mut number).collect()
+    }
+
     /// Puts findings in the order in which they are told, whatever the order in which threads made them.
     pub fn sort(&mut self) {
         let sources = std::mem::take(&mut self.sources);
@@ -63,4 +76,26 @@ impl Report {
         });
         self.sources = sources;
     }
+}
+
+/// FNV-1a over what a finding is about: the same on every machine and in every version. The message stands in only
+/// where nothing else tells findings apart, since its wording may change.
+fn fingerprint(finding: &Finding) -> u64 {
+    let mut hash: u64 = 0xcbf2_9ce4_8422_2325;
+    let mut add = |text: &str| {
+        for byte in text.bytes().chain([0]) {
+            hash = (hash ^ u64::from(byte)).wrapping_mul(0x0000_0100_0000_01b3);
+        }
+    };
+    add(&finding.rule);
+    add(finding.item.as_deref().unwrap_or(""));
+    finding.subject.iter().for_each(|name| add(name));
+    for (name, value) in &finding.values {
+        add(name);
+        add(value);
+    }
+    if finding.subject.is_empty() && finding.values.is_empty() {
+        add(&finding.message);
+    }
+    hash
 }

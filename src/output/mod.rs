@@ -5,9 +5,12 @@
 mod caution;
 mod excerpt;
 mod json;
+mod junit;
+mod lines;
 mod look;
 mod narrated;
 mod place;
+mod sarif;
 mod text;
 mod visible;
 mod words;
@@ -15,6 +18,9 @@ mod wrap;
 
 pub use caution::CAUTION;
 pub use json::{json, jsonl};
+pub use junit::junit;
+pub use lines::lines;
 pub use look::Look;
+pub use sarif::sarif;
 pub use text::text;
 pub use visible::visible;

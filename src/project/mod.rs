@@ -1,9 +1,15 @@
 //! The only module that touches files.
 
+mod config;
+mod open;
 mod read;
+mod rule_files;
 mod shown;
 mod walk;
 
-pub use read::{LARGEST, Unreadable, read};
-pub use shown::shown;
+pub use config::{Config, NAME as SETTINGS, Units, fail_on, of as settings};
+pub use open::{Project, open, rules};
+pub use read::{LARGEST, Unreadable, decode, read};
+pub use rule_files::rule_files;
+pub use shown::{plain, shown};
 pub use walk::{Found, Walked, walk};

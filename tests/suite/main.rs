@@ -1,6 +1,7 @@
 //! The one test binary: a module for each topic.
 mod architecture;
 mod face;
+mod formats;
 mod outputs;
 mod physics;
 mod project;

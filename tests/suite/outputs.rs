@@ -34,7 +34,7 @@ fn at(source: &Source, words: &str, nth: usize) -> Span {
     Span::new(source.id, start, start + words.len())
 }
 
-fn report() -> Report {
+pub fn report() -> Report {
     let assemblies = Arc::new(Source::new(FileId(0), "library/assemblies.detail", ASSEMBLIES));
     let walls = Arc::new(Source::new(FileId(1), "library/walls.detail", WALLS));
     let mut reverse = Finding::new(

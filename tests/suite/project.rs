@@ -2,8 +2,10 @@
 
 use std::fs;
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
-use headlap::project::{read, walk};
+use headlap::project::{open, read, walk};
+use headlap::text::{FileId, Source};
 
 /// A folder of its own for a test, empty at the start.
 fn scratch(name: &str) -> PathBuf {
@@ -76,4 +78,54 @@ fn what_is_no_text_is_refused() {
     let huge = fs::File::create(folder.join("huge.detail")).expect("the target folder can be written");
     huge.set_len(headlap::project::LARGEST + 1).expect("a file can be made longer");
     assert!(read(&folder.join("huge.detail")).expect_err("huge").why.contains("larger than"));
+}
+
+/// What is wrong with a `headlap.toml`, as the words at fault with what is said of them.
+fn refused(text: &str) -> Vec<(String, String, Option<String>)> {
+    let source = Arc::new(Source::new(FileId(0), "headlap.toml", text));
+    let findings = headlap::project::settings(source.clone(), PathBuf::from("/library")).err().unwrap_or_default();
+    findings.into_iter().map(|f| (source.at(f.span).to_owned(), f.message, f.fix)).collect()
+}
+
+#[test]
+fn settings_are_read() {
+    let text = "rules = [\"firm-rules\", \"../shared/rules.toml\"]\nclimate = \"millrace\"\nunits = \"us\"\nfail-on = \"never\"\n\
+        [adjust.short-head-lap]\nlimit = \"100 mm\"\nbecause = \"the firm's standard\"\n";
+    let source = Arc::new(Source::new(FileId(0), "headlap.toml", text));
+    let config = headlap::project::settings(source, PathBuf::from("/firm/library")).expect("good settings");
+    let rules: Vec<&Path> = config.rules.iter().map(|(path, _)| path.as_path()).collect();
+    assert_eq!(rules, [Path::new("/firm/library/firm-rules"), Path::new("/firm/shared/rules.toml")]);
+    assert_eq!(config.climate.map(|(name, _)| name).as_deref(), Some("millrace"));
+    assert_eq!(config.fail_on, Some(None));
+    assert_eq!(&*config.adjustments[0].rule, "short-head-lap");
+}
+
+#[test]
+fn settings_that_cannot_be_used_are_told_at_their_place() {
+    let wrong =
+        refused("clmate = \"x\"\nunits = \"furlongs\"\n[adjust.short-head-lap]\nlevel = \"eror\"\nbecause = \"x\"\n");
+    let said: Vec<(&str, Option<&str>)> = wrong.iter().map(|(at, _, fix)| (at.as_str(), fix.as_deref())).collect();
+    assert_eq!(said[0], ("clmate", Some("Did you mean `climate`?")));
+    assert_eq!(said[1].0, "\"furlongs\"");
+    assert_eq!(said[2].0, "\"eror\"");
+    assert_eq!(wrong.len(), 3);
+    assert!(refused("[adjust.short-head-lap]\nlimit = \"100 mm\"\n")[0].1.contains("because"));
+    assert_eq!(refused("rules = [3]")[0].0, "3");
+    assert!(!refused("rules = [").is_empty());
+}
+
+#[test]
+fn the_nearest_settings_above_a_folder_count() {
+    let folder = scratch("upward");
+    file(&folder, "library/headlap.toml", "units = \"metric\"\n");
+    file(&folder, "library/walls/deep/a.detail", "");
+    let project = open(&folder.join("library/walls/deep"), &folder).expect("good settings");
+    assert_eq!(project.root, folder.join("library"));
+    file(&folder, "library/walls/headlap.toml", "[adjust.no-such-rule]\noff = true\nbecause = \"x\"\n");
+    let report = open(&folder.join("library/walls/deep"), &folder).err().expect("no such rule");
+    let (name, place) = report.place(report.findings[0].span).expect("a place in the settings");
+    assert_eq!((name, place.line, place.column), ("library/walls/headlap.toml", 1, 9));
+    file(&folder, "library/walls/headlap.toml", "rules = [\"firm\"]\n");
+    let report = open(&folder.join("library/walls"), &folder).err().expect("no such folder");
+    assert_eq!(report.source(report.findings[0].span).expect("source").at(report.findings[0].span), "\"firm\"");
 }

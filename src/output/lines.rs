@@ -1,0 +1,22 @@
+//! One line for each finding, for plain logs.
+
+use std::io::{self, Write};
+
+use crate::output::visible;
+use crate::report::Report;
+
+/// `walls.detail:7:9: warning: upper laps lower by 120 mm; at least 150 mm is wanted (short-head-lap)`.
+/// Accepted findings say so in the place of their level.
+///
+/// # Errors
+/// Those of `out`.
+pub fn lines(report: &Report, out: &mut dyn Write) -> io::Result<()> {
+    for finding in &report.findings {
+        if let Some((file, at)) = report.place(finding.span) {
+            write!(out, "{}:{}:{}: ", visible(file), at.line, at.column)?;
+        }
+        let level = if finding.waived.is_some() { "waived" } else { finding.level.word() };
+        writeln!(out, "{level}: {} ({})", visible(&finding.message), visible(&finding.rule))?;
+    }
+    Ok(())
+}

@@ -1,0 +1,208 @@
+//! Findings as SARIF 2.1.0, for services that show them beside the drawing set's files.
+
+use std::collections::{BTreeMap, HashMap};
+use std::io::{self, Write};
+
+use serde_json::{Value, json};
+
+use crate::finding::{Finding, Level};
+use crate::output::place::place;
+use crate::output::words;
+use crate::report::Report;
+use crate::text::Span;
+
+/// One run with the rules that found something, and every finding as a result.
+///
+/// # Errors
+/// Those of `out`.
+pub fn sarif(report: &Report, out: &mut dyn Write) -> io::Result<()> {
+    let paths = Paths::of(report);
+    let mut rules: BTreeMap<&str, &Finding> = BTreeMap::new();
+    for finding in &report.findings {
+        rules.entry(&finding.rule).or_insert(finding);
+    }
+    let index: HashMap<&str, usize> = rules.keys().enumerate().map(|(index, id)| (*id, index)).collect();
+    let mut results = Vec::with_capacity(report.findings.len());
+    for (finding, fingerprint) in report.findings.iter().zip(report.fingerprints()) {
+        results.push(result(report, &paths, finding, index[&*finding.rule], &fingerprint));
+    }
+    let log = json!({
+        "$schema": "https://json.schemastore.org/sarif-2.1.0.json",
+        "version": "2.1.0",
+        "runs": [{
+            "tool": { "driver": {
+                "name": env!("CARGO_PKG_NAME"),
+                "semanticVersion": env!("CARGO_PKG_VERSION"),
+                "shortDescription": { "text": env!("CARGO_PKG_DESCRIPTION") },
+                "rules": rules.values().map(|finding| rule(finding)).collect::<Vec<_>>(),
+            } },
+            "columnKind": "unicodeCodePoints",
+            "results": results,
+        }],
+    });
+    serde_json::to_writer_pretty(&mut *out, &log)?;
+    writeln!(out)
+}
+
+/// A rule, told from a finding of its own: all findings of a rule share title and basis.
+fn rule(finding: &Finding) -> Value {
+    let title = if finding.title.is_empty() { &finding.rule } else { &finding.title };
+    let basis: Vec<String> = finding.basis.iter().map(words::basis).collect();
+    let text = if basis.is_empty() { title.to_string() } else { format!("{title}. Basis: {}", basis.join("; ")) };
+    let list: Vec<String> = basis.iter().map(|line| format!("- {line}")).collect();
+    let markdown =
+        if basis.is_empty() { format!("**{title}**") } else { format!("**{title}**\n\nBasis:\n\n{}", list.join("\n")) };
+    json!({
+        "id": &*finding.rule,
+        "shortDescription": { "text": title },
+        "help": { "text": text, "markdown": markdown },
+        "properties": { "basis": finding.basis.iter().map(|basis| json!({
+            "source": basis.source, "clause": basis.clause, "says": basis.says, "known": basis.known.word(),
+        })).collect::<Vec<_>>() },
+    })
+}
+
+fn result(report: &Report, paths: &Paths, finding: &Finding, index: usize, fingerprint: &str) -> Value {
+    let text = match &finding.fix {
+        Some(fix) => format!("{}. {fix}", finding.message.trim_end_matches('.')),
+        None => finding.message.clone(),
+    };
+    let mut location = spot(report, paths, finding.span, None);
+    if let Some(item) = &finding.item {
+        location["logicalLocations"] = json!([{ "name": &**item }]);
+    }
+    let values: serde_json::Map<String, Value> =
+        finding.values.iter().map(|(name, value)| (name.to_string(), json!(value))).collect();
+    let mut result = json!({
+        "ruleId": &*finding.rule,
+        "ruleIndex": index,
+        "level": level(finding.level),
+        "message": { "text": text },
+        "locations": [location],
+        "partialFingerprints": { "headlapFinding/v1": fingerprint },
+        "properties": { "subject": finding.subject.iter().map(|name| &**name).collect::<Vec<_>>(), "values": values },
+    });
+    if !finding.related.is_empty() {
+        let related = finding.related.iter().enumerate().map(|(id, related)| {
+            let mut spot = spot(report, paths, related.span, Some(&related.message));
+            spot["id"] = json!(id);
+            spot
+        });
+        result["relatedLocations"] = related.collect();
+    }
+    if !finding.trail.is_empty() {
+        // A step that no statement stands for is shown where the finding is.
+        let steps = finding.trail.iter().map(
+            |step| json!({ "location": spot(report, paths, step.span.unwrap_or(finding.span), Some(&step.message)) }),
+        );
+        result["codeFlows"] = json!([{ "threadFlows": [{ "locations": steps.collect::<Vec<_>>() }] }]);
+    }
+    if let Some(waived) = &finding.waived {
+        let justification = words::waived(waived);
+        result["suppressions"] = json!([{ "kind": "inSource", "status": "accepted", "justification": justification }]);
+    }
+    if !finding.edits.is_empty() {
+        result["fixes"] = fixes(report, paths, finding);
+    }
+    result
+}
+
+fn level(level: Level) -> &'static str {
+    // The words are SARIF's own.
+    level.word()
+}
+
+fn spot(report: &Report, paths: &Paths, span: Span, message: Option<&str>) -> Value {
+    let mut spot = json!({});
+    if let Some(physical) = physical(report, paths, span) {
+        spot["physicalLocation"] = physical;
+    }
+    if let Some(message) = message {
+        spot["message"] = json!({ "text": message });
+    }
+    spot
+}
+
+fn physical(report: &Report, paths: &Paths, span: Span) -> Option<Value> {
+    let place = place(report, span)?;
+    Some(json!({
+        "artifactLocation": { "uri": paths.uri(place.file), "uriBaseId": "%SRCROOT%" },
+        "region": region(&place),
+    }))
+}
+
+fn region(place: &crate::output::place::Place<'_>) -> Value {
+    json!({
+        "startLine": place.start.line,
+        "startColumn": place.start.column,
+        "endLine": place.end.line,
+        "endColumn": place.end.column,
+    })
+}
+
+fn fixes(report: &Report, paths: &Paths, finding: &Finding) -> Value {
+    let mut files: BTreeMap<&str, Vec<Value>> = BTreeMap::new();
+    for edit in &finding.edits {
+        if let Some(place) = place(report, edit.span) {
+            let replacement = json!({ "deletedRegion": region(&place), "insertedContent": { "text": edit.text } });
+            files.entry(place.file).or_default().push(replacement);
+        }
+    }
+    let changes: Vec<Value> = files
+        .into_iter()
+        .map(|(file, replacements)| json!({ "artifactLocation": { "uri": paths.uri(file) }, "replacements": replacements }))
+        .collect();
+    if changes.is_empty() {
+        return json!([]);
+    }
+    let description = finding.fix.as_deref().unwrap_or("Change the text");
+    json!([{ "description": { "text": description }, "artifactChanges": changes }])
+}
+
+/// Turns shown names into relative references: a log that names folders of one machine is of no use on another.
+struct Paths {
+    /// What absolute names have in common, up to and with a `/`.
+    common: String,
+}
+
+impl Paths {
+    fn of(report: &Report) -> Paths {
+        let mut absolute = report.sources.values().map(|s| s.name.as_str()).filter(|name| is_absolute(name));
+        let folder = |name: &str| name[..name.rfind('/').map_or(0, |slash| slash + 1)].to_owned();
+        let mut common = absolute.next().map(folder).unwrap_or_default();
+        for name in absolute {
+            while !name.starts_with(&common) {
+                common = folder(common.trim_end_matches('/'));
+            }
+        }
+        Paths { common }
+    }
+
+    fn uri(&self, name: &str) -> String {
+        let relative = if is_absolute(name) { name.strip_prefix(&self.common).unwrap_or(name) } else { name };
+        let mut uri = String::with_capacity(relative.len());
+        for byte in relative.trim_start_matches('/').bytes() {
+            match byte {
+                b'a'..=b'z' | b'A'..=b'Z' | b'0'..=b'9' | b'-' | b'.' | b'_' | b'~' | b'/' => uri.push(byte as char),
+                byte => uri.push_str(&format!("%{byte:02X}")),
+            }
+        }
+        uri
+    }
+}
+
+fn is_absolute(name: &str) -> bool {
+    name.starts_with('/') || name.as_bytes().get(1) == Some(&b':')
+}
+
+#[cfg(test)]
+mod tests {
+    use super::Paths;
+
+    #[test]
+    fn references_are_relative_and_escaped() {
+        let paths = Paths { common: "/firm/library/".to_owned() };
+        assert_eq!(paths.uri("/firm/library/walls/a b.detail"), "walls/a%20b.detail");
+        assert_eq!(paths.uri("dach/traufe-\u{fc}.detail"), "dach/traufe-%C3%BC.detail");
+    }
+}

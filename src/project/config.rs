@@ -1,0 +1,161 @@
+//! A project's settings: `headlap.toml`, found upward from what is reviewed.
+
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use toml::de::{DeTable, DeValue};
+
+use crate::finding::{Finding, Level};
+use crate::project::read;
+use crate::project::shown::{plain, shown};
+use crate::rules::{Adjustment, read_adjustments};
+use crate::text::{FileId, Source, Span, nearest};
+
+/// The file's name.
+pub const NAME: &str = "headlap.toml";
+
+/// What a project's file says. Nothing in it is unchecked but the names of rules, which only a pack of rules knows.
+#[derive(Clone, Debug)]
+pub struct Config {
+    /// The folder that the file stands in: the root of the library.
+    pub root: PathBuf,
+    pub source: Arc<Source>,
+    /// Files and folders of the firm's own rules, absolute, with the words that name them.
+    pub rules: Vec<(PathBuf, Span)>,
+    /// The climate of assemblies that name none.
+    pub climate: Option<(String, Span)>,
+    pub units: Option<Units>,
+    /// The least level that fails a run; the inner `None` is `never`.
+    pub fail_on: Option<Option<Level>>,
+    pub adjustments: Vec<Adjustment>,
+}
+
+/// The units of numbers that no author wrote.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Units {
+    Metric,
+    Us,
+}
+
+/// The nearest `headlap.toml` in a folder or above it.
+pub fn above(folder: &Path) -> Option<PathBuf> {
+    folder.ancestors().map(|folder| folder.join(NAME)).find(|file| file.is_file())
+}
+
+/// Reads and checks one `headlap.toml`.
+///
+/// # Errors
+/// All that is wrong with it, each at its place, with the source that the places lie in.
+pub fn load(path: &Path, id: FileId, working: &Path) -> Result<Config, (Arc<Source>, Vec<Finding>)> {
+    let name = shown(path, working);
+    let text = read(path).map_err(|unreadable| {
+        let source = Arc::new(Source::new(id, name.as_str(), unreadable.text.as_str()));
+        let span = Span::new(id, unreadable.at.start, unreadable.at.end);
+        (source, vec![refusal(span, format!("{name}: {}", unreadable.why))])
+    })?;
+    let source = Arc::new(Source::new(id, name, text));
+    let root = path.parent().unwrap_or(working).to_path_buf();
+    of(source.clone(), root).map_err(|findings| (source, findings))
+}
+
+/// Checks the text of a `headlap.toml` that stands in the folder `root`.
+///
+/// # Errors
+/// All that is wrong with it, each at its place.
+pub fn of(source: Arc<Source>, root: PathBuf) -> Result<Config, Vec<Finding>> {
+    let mut reader = Reader { source: &source, problems: Vec::new() };
+    let (table, errors) = DeTable::parse_recoverable(&source.text);
+    for error in errors.iter().take(20) {
+        let span = reader.span(error.span().unwrap_or(0..0));
+        reader.problems.push(refusal(span, error.message().trim()));
+    }
+    if !errors.is_empty() {
+        return Err(reader.problems);
+    }
+    let mut config = Config {
+        root,
+        source: source.clone(),
+        rules: Vec::new(),
+        climate: None,
+        units: None,
+        fail_on: None,
+        adjustments: Vec::new(),
+    };
+    for (key, value) in table.get_ref().iter() {
+        let (span, word) = (reader.span(value.span()), value.get_ref().as_str());
+        match (&**key.get_ref(), value.get_ref()) {
+            ("rules", DeValue::Array(list)) => {
+                for path in list.iter() {
+                    let span = reader.span(path.span());
+                    match path.get_ref().as_str() {
+                        Some(path) => config.rules.push((plain(Path::new(path), &config.root), span)),
+                        None => reader.refuse(span, "`rules` holds paths in quotes"),
+                    }
+                }
+            }
+            ("rules", _) => reader.refuse(span, "`rules` is a list of paths: `rules = [\"firm-rules\"]`"),
+            ("climate", DeValue::String(name)) => config.climate = Some((name.to_string(), span)),
+            ("climate", _) => reader.refuse(span, "`climate` is the name of a climate, in quotes"),
+            ("units", _) => match word {
+                Some("metric") => config.units = Some(Units::Metric),
+                Some("us") => config.units = Some(Units::Us),
+                _ => reader.refuse(span, "`units` is \"metric\" or \"us\""),
+            },
+            ("fail-on", _) => match word.map(fail_on) {
+                Some(Some(level)) => config.fail_on = Some(level),
+                _ => reader.refuse(span, "`fail-on` is \"error\", \"warning\", \"note\" or \"never\""),
+            },
+            ("adjust", DeValue::Table(adjust)) => match read_adjustments(&source, adjust) {
+                Ok(adjustments) => config.adjustments = adjustments,
+                Err(problems) => reader.problems.extend(problems),
+            },
+            ("adjust", _) => reader.refuse(span, "an adjustment is a table: `[adjust.RULE]`"),
+            (unknown, _) => {
+                let finding = refusal(reader.span(key.span()), format!("{NAME} has no setting `{unknown}`"));
+                reader.problems.push(match nearest(unknown, KEYS) {
+                    Some(near) => finding.fix(format!("Did you mean `{near}`?")),
+                    None => finding.fix(format!("The settings are {}.", KEYS.join(", "))),
+                });
+            }
+        }
+    }
+    reader.problems.sort_by_key(|finding| finding.span);
+    if reader.problems.is_empty() { Ok(config) } else { Err(reader.problems) }
+}
+
+const KEYS: [&str; 5] = ["rules", "climate", "units", "fail-on", "adjust"];
+
+/// The least level that fails a run, by its word; `never` gives an inner `None`.
+pub fn fail_on(word: &str) -> Option<Option<Level>> {
+    if word == "never" { Some(None) } else { Level::from_word(word).map(Some) }
+}
+
+/// A setting that cannot be used.
+pub fn refusal(span: Span, message: impl Into<String>) -> Finding {
+    Finding::new("project-setting", "Setting that cannot be used", Level::Error, span, message)
+}
+
+struct Reader<'s> {
+    source: &'s Source,
+    problems: Vec<Finding>,
+}
+
+impl Reader<'_> {
+    /// A range that the TOML reader gave, inside of the text and on character boundaries.
+    fn span(&self, range: std::ops::Range<usize>) -> Span {
+        let text = &self.source.text;
+        let inside = |mut at: usize| {
+            at = at.min(text.len());
+            while !text.is_char_boundary(at) {
+                at -= 1;
+            }
+            at
+        };
+        let (start, end) = (inside(range.start), inside(range.end));
+        Span::new(self.source.id, start, end.max(start))
+    }
+
+    fn refuse(&mut self, span: Span, message: &str) {
+        self.problems.push(refusal(span, message));
+    }
+}
