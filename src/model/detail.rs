@@ -73,6 +73,7 @@ pub struct Piece {
     pub material: Arc<Material>,
     pub layer: Option<LayerRef>,
     pub role: Option<Name>,
+    pub role_span: Option<Span>,
     pub up: Extent,
     pub along: Extent,
     pub bonds: Vec<PieceRef>,

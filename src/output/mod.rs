@@ -11,6 +11,7 @@ mod look;
 mod narrated;
 mod place;
 mod sarif;
+pub mod sequence;
 mod text;
 mod visible;
 mod words;

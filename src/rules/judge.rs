@@ -1,7 +1,7 @@
 //! Rules held against facts.
 
 use crate::facts::vocabulary::{Item, Missing, Value};
-use crate::finding::{Finding, Level, Related};
+use crate::finding::{Finding, Level, Related, Step};
 use crate::rules::expression::{Code, Env, Known, Unknown, truth, value};
 use crate::rules::{Pack, Rule};
 use crate::text::Span;
@@ -61,6 +61,8 @@ fn tell<'a>(rule: &'a Rule, env: &Env<'_, 'a>) -> Finding {
     finding.values = says.values;
     finding.fix = rule.fix.as_ref().map(|fix| fix.tell(env, author)).filter(|told| told.complete).map(|told| told.text);
     finding.basis = rule.basis.clone();
+    finding.trail =
+        fact.trail().into_iter().map(|step| Step { span: Some(step.span), message: step.message }).collect();
     for item in says.items {
         relate(&mut finding, item.span(), format!("{} {}", item.kind().word(), item.name()));
     }

@@ -3,13 +3,23 @@
 //! A rule is checked against these types when it is loaded, so that a wrong word is an error in the rule file and
 //! never a silent rule.
 
+mod assembly;
+mod continuity;
+mod detail;
+mod drainage;
 mod family;
+mod fixing;
 mod item;
+mod layer;
+mod library;
 mod material;
+mod piece;
+mod trail;
 mod value;
 
 pub use family::Family;
 pub use item::{Item, Kind};
+pub use trail::TrailStep;
 pub use value::{Items, Missing, Value, WordSet};
 
 use crate::quantity::Dimension;
@@ -51,7 +61,23 @@ pub fn field(kind: Kind, name: &str) -> Option<&'static Field> {
 fn own_fields(kind: Kind) -> &'static [Field] {
     match kind {
         Kind::Material => material::FIELDS,
-        _ => &[],
+        Kind::Layer => layer::FIELDS,
+        Kind::Assembly => assembly::FIELDS,
+        Kind::Detail => detail::FIELDS,
+        Kind::Piece => piece::FIELDS,
+        Kind::Lap => drainage::LAP,
+        Kind::Drop => drainage::DROP,
+        Kind::Stack => drainage::STACK,
+        Kind::Transition => continuity::TRANSITION,
+        Kind::Edge => continuity::EDGE,
+        Kind::Turn => continuity::TURN,
+        Kind::Bond => fixing::BOND,
+        Kind::Seal => fixing::SEAL,
+        Kind::Fastening => fixing::FASTENING,
+        Kind::Tuck => fixing::TUCK,
+        Kind::Meeting => fixing::MEETING,
+        Kind::Need => library::NEED,
+        Kind::Waiver => library::WAIVER,
     }
 }
 
@@ -60,4 +86,8 @@ fn inherited(kind: Kind) -> &'static [Field] {
         Kind::Piece | Kind::Layer => material::FIELDS,
         _ => &[],
     }
+}
+
+const fn field_of(name: &'static str, of: Type, about: &'static str, get: for<'a> fn(Item<'a>) -> Value<'a>) -> Field {
+    Field { name, of, about, get }
 }

@@ -1,0 +1,174 @@
+//! What can be worked out of one detail: its face, and how the words of its author map onto it.
+
+use std::sync::Arc;
+
+use crate::facts::AssemblyFacts;
+use crate::facts::face::{self, Coordinate, Face, FaceFacts, OPEN_HIGH, OPEN_LOW, Rect, TooLarge};
+use crate::model::{Assembly, AssemblyKind, Control, Controls, Detail, Extent};
+use crate::quantity::{Dimension, Quantity, Unit, base_unit};
+use crate::text::Span;
+
+/// The facts of one detail. Indices in `face` count the detail's own lists.
+pub struct DetailFacts {
+    pub detail: Arc<Detail>,
+    /// The joined assemblies, in the order of the text.
+    pub assemblies: Vec<Arc<AssemblyFacts>>,
+    pub face: FaceFacts,
+    /// The face is beyond what can be worked out in a bounded time, so that `face` is empty.
+    pub too_large: Option<TooLarge>,
+    /// Rain reaches this kind of detail.
+    pub weather: bool,
+    /// The unit in which most of its lengths are written.
+    pub length_unit: &'static Unit,
+}
+
+impl DetailFacts {
+    pub fn derive(detail: Arc<Detail>, assemblies: Vec<Arc<AssemblyFacts>>, weather: bool) -> DetailFacts {
+        let derived = face::derive(&face_of(&detail, weather));
+        let too_large = derived.as_ref().err().copied();
+        let face = derived.or_else(|_| face::derive(&Face::default())).expect("an empty face is within every bound");
+        let length_unit = usual_unit(&detail);
+        DetailFacts { detail, assemblies, face, too_large, weather, length_unit }
+    }
+
+    /// Metres of a coordinate that is not open.
+    pub fn metres(coordinate: Coordinate) -> f64 {
+        coordinate as f64 * 1e-9
+    }
+
+    /// A finite coordinate or distance as a length in the unit that the author of a piece uses.
+    pub fn length(&self, piece: Option<usize>, coordinate: Coordinate) -> Quantity {
+        let unit = piece.map_or(self.length_unit, |piece| self.length_unit_of(piece));
+        Quantity::from_si(DetailFacts::metres(coordinate), unit)
+    }
+
+    /// The unit of the piece's own extents, or the detail's usual one.
+    pub fn length_unit_of(&self, piece: usize) -> &'static Unit {
+        let piece = &self.detail.pieces[piece];
+        let written = [piece.up.low, piece.up.high, piece.along.low, piece.along.high];
+        written.into_iter().flatten().find(|q| q.si != 0.0).map_or(self.length_unit, |q| q.unit)
+    }
+
+    /// Where a piece lies, before its cuts.
+    pub fn rect(&self, piece: usize) -> Rect {
+        let piece = &self.detail.pieces[piece];
+        rect(&piece.up, &piece.along)
+    }
+
+    /// A line of the detail could not be read, or an assembly that it joins is unknown.
+    pub fn doubtful(&self) -> bool {
+        self.detail.doubtful || self.detail.pieces.iter().any(|p| p.doubtful || p.material.kind.is_none())
+    }
+
+    pub fn piece_doubtful(&self, piece: usize) -> bool {
+        let piece = &self.detail.pieces[piece];
+        piece.doubtful || piece.material.kind.is_none()
+    }
+
+    /// The words after `joins`.
+    pub fn joins_span(&self) -> Span {
+        self.detail.joins.iter().map(|j| j.span).reduce(Span::to).unwrap_or(self.detail.name_span)
+    }
+
+    /// The name in the `bonds` clause; a coat bonds what it touches and has no clause.
+    pub fn bond_span(&self, bond: usize) -> Span {
+        let bond = &self.face.bonds[bond];
+        let piece = &self.detail.pieces[bond.piece];
+        piece.bonds.iter().find(|b| b.index == bond.onto).map_or(piece.name_span, |b| b.span)
+    }
+
+    /// The name in the `behind` clause that tucks the piece in, or the piece.
+    pub fn tuck_span(&self, tuck: usize) -> Span {
+        let tuck = &self.face.tucks[tuck];
+        let piece = &self.detail.pieces[tuck.piece];
+        piece.behind.iter().find(|b| b.index == tuck.behind).map_or(piece.name_span, |b| b.span)
+    }
+}
+
+/// The pure geometry of a detail.
+pub fn face_of(detail: &Detail, weather: bool) -> Face {
+    // Details of the ground are there to keep vapor in; everywhere else open edges are a matter of air.
+    let ground = detail.joins.iter().any(|join| join.assembly.kind == AssemblyKind::Ground);
+    let place = |(axis, at)| (axis, nanometres(at));
+    Face {
+        pieces: detail.pieces.iter().map(|piece| face_piece(detail, piece)).collect(),
+        cuts: detail.cuts.iter().map(|c| face::Cut { piece: c.piece.index, rect: rect(&c.up, &c.along) }).collect(),
+        seals: detail
+            .seals
+            .iter()
+            .map(|s| face::Seal { first: s.first.index, second: s.second.index, at: s.at.map(place) })
+            .collect(),
+        fasten: detail
+            .fastenings
+            .iter()
+            .map(|f| face::Fasten { piece: f.piece.index, rect: rect(&f.up, &f.along), after: before(detail, f.span) })
+            .collect(),
+        folds: detail.folds.iter().map(|f| face::Fold { axis: f.axis, at: nanometres(f.at), kind: f.kind }).collect(),
+        weather,
+        sheltered: detail.sheltered.map(|s| nanometres(s.value)),
+        joins: detail.joins.iter().map(|join| carried(&join.assembly)).collect(),
+        edges: if ground { Control::Vapor } else { Control::Air },
+    }
+}
+
+fn face_piece(detail: &Detail, piece: &crate::model::Piece) -> face::Piece {
+    let refs = |list: &[crate::model::PieceRef]| list.iter().map(|r| r.index).collect();
+    let unknown = piece.material.kind.is_none() || piece.doubtful;
+    face::Piece {
+        rect: rect(&piece.up, &piece.along),
+        // What nobody can read is taken to do its job, so that one slip does not set off a row of findings.
+        holds: if unknown { Control::ALL.into_iter().collect() } else { piece.material.holds },
+        layer: piece.layer.map(|at| face::LayerEnd { assembly: at.join, layer: at.layer }),
+        controls: detail.controls(piece),
+        kind: piece.material.kind,
+        flashing: piece.role.as_deref().is_some_and(is_flashing),
+        sensitive: piece.material.sensitive && !unknown,
+        drip: piece.drip,
+        inside: piece.inside,
+        bonds: refs(&piece.bonds),
+        over: refs(&piece.over),
+        behind: refs(&piece.behind),
+    }
+}
+
+/// The roles of the language that mean a flashing, whatever the piece is made of.
+fn is_flashing(role: &str) -> bool {
+    matches!(role, "pan" | "head-flashing" | "step-flashing" | "kick-out" | "end-dam" | "drip-edge")
+}
+
+/// How many pieces were installed before a statement: the order of the lines is the order of the work.
+fn before(detail: &Detail, statement: Span) -> usize {
+    detail.pieces.iter().filter(|piece| piece.span.start < statement.start).count()
+}
+
+fn carried(assembly: &Assembly) -> Controls {
+    assembly.layers.iter().flat_map(|layer| layer.controls.iter().map(|(control, _)| *control)).collect()
+}
+
+fn rect(up: &Extent, along: &Extent) -> Rect {
+    let extent = |e: &Extent| face::Extent {
+        low: e.low.map_or(OPEN_LOW, nanometres),
+        high: e.high.map_or(OPEN_HIGH, nanometres),
+    };
+    Rect { up: extent(up), along: extent(along) }
+}
+
+/// Lengths were limited when they were read, so that they fit.
+fn nanometres(length: Quantity) -> Coordinate {
+    (length.si * 1e9).round() as Coordinate
+}
+
+/// The unit that most extents are written in; the first one met wins a tie.
+fn usual_unit(detail: &Detail) -> &'static Unit {
+    let mut counts: Vec<(&'static Unit, usize)> = Vec::new();
+    for piece in &detail.pieces {
+        for written in [piece.up.low, piece.up.high, piece.along.low, piece.along.high].into_iter().flatten() {
+            match counts.iter_mut().find(|(unit, _)| *unit == written.unit) {
+                Some((_, count)) => *count += 1,
+                None => counts.push((written.unit, 1)),
+            }
+        }
+    }
+    let most = counts.iter().map(|(_, count)| *count).max();
+    counts.iter().find(|(_, count)| Some(*count) == most).map_or_else(|| base_unit(Dimension::Length), |(u, _)| *u)
+}

@@ -1,0 +1,103 @@
+//! The numbers of one layer: what its author gave, brought to thermal resistance and equivalent air layer.
+
+use std::sync::Arc;
+
+use crate::facts::vapor::{self, AirLayer};
+use crate::model::{Layer, Material, MaterialKind};
+use crate::physics::{self, HeatFlow, Ventilation};
+
+/// A property that a number would need and that nobody gave.
+#[derive(Clone, Debug)]
+pub struct Lack {
+    pub material: Arc<Material>,
+    pub property: &'static str,
+}
+
+/// A number, or what it would need.
+pub type Known<T> = Result<T, Lack>;
+
+/// The numbers of a layer at its own thickness.
+#[derive(Clone, Debug)]
+pub struct LayerFacts {
+    /// m
+    pub thickness: Option<f64>,
+    /// m2 K/W, between the frames if there are any.
+    pub resistance: Known<f64>,
+    pub sd: Known<AirLayer>,
+    pub frame: Option<FrameFacts>,
+    pub insulating: bool,
+    pub ventilation: Ventilation,
+}
+
+/// The frames within a layer.
+#[derive(Clone, Debug)]
+pub struct FrameFacts {
+    /// m2 K/W through the depth of the layer.
+    pub resistance: Known<f64>,
+    pub sd: Known<AirLayer>,
+    /// Width over spacing.
+    pub share: f64,
+}
+
+impl LayerFacts {
+    pub fn derive(layer: &Layer, flow: HeatFlow) -> LayerFacts {
+        let thickness = layer.thickness.map(|t| t.si);
+        let resistance = resistance(&layer.material, thickness, flow);
+        let frame = layer.between.as_ref().map(|frame| FrameFacts {
+            resistance: self::resistance(&frame.material, thickness, flow),
+            sd: sd(&frame.material, thickness),
+            share: frame.width.si / frame.spacing.si,
+        });
+        let insulating = is_insulating(&layer.material, resistance.as_ref().ok().copied());
+        let ventilation = if layer.material.vented { Ventilation::Well } else { Ventilation::None };
+        LayerFacts { thickness, resistance, sd: sd(&layer.material, thickness), frame, insulating, ventilation }
+    }
+}
+
+/// R of a thickness of a material. A product's own resistance counts at the thickness it is sold in; membranes and
+/// paints are too thin to matter when nobody gives a conductivity.
+fn resistance(material: &Arc<Material>, thickness: Option<f64>, flow: HeatFlow) -> Known<f64> {
+    let lack = |property| Err(Lack { material: material.clone(), property });
+    if material.vented {
+        return Ok(0.0);
+    }
+    if material.kind == Some(MaterialKind::Gap) {
+        let Some(thickness) = thickness else { return lack("thickness") };
+        return physics::air_layer(thickness, flow).or_else(|_| lack("thickness"));
+    }
+    let as_sold = thickness.is_none() || material.thickness.map(|t| t.si) == thickness;
+    match (material.resistance, material.conductivity, thickness) {
+        (Some(given), _, _) if as_sold => Ok(given.si),
+        (_, Some(conductivity), Some(thickness)) => Ok(thickness / conductivity.si),
+        // A resistance given for another thickness scales with it.
+        (Some(given), None, Some(thickness)) => match material.thickness {
+            Some(sold) => Ok(given.si * thickness / sold.si),
+            None => Ok(given.si),
+        },
+        (_, Some(_), None) => lack("thickness"),
+        (_, None, _) if is_thin(material) => Ok(0.0),
+        _ => lack("conductivity"),
+    }
+}
+
+fn sd(material: &Arc<Material>, thickness: Option<f64>) -> Known<AirLayer> {
+    if material.kind == Some(MaterialKind::Gap) && material.vapor.is_none() {
+        return Ok(AirLayer { dry: physics::AIR_LAYER_SD, wet: physics::AIR_LAYER_SD });
+    }
+    vapor::air_layer(material, thickness).map_err(|property| Lack { material: material.clone(), property })
+}
+
+fn is_thin(material: &Material) -> bool {
+    use MaterialKind::{Coat, Flashing, Sheet, Tape};
+    matches!(material.kind, Some(Sheet | Tape | Coat | Flashing))
+}
+
+/// A fill, or a material that insulates as products sold for it do: conductivity to 0.06 W/(m K) and R from
+/// 0.25 m2 K/W (the scope of the EN 13162 to EN 13171 product standards, from memory).
+fn is_insulating(material: &Material, resistance: Option<f64>) -> bool {
+    if material.kind == Some(MaterialKind::Gap) {
+        return false;
+    }
+    let poor_conductor = material.conductivity.is_none_or(|c| c.si <= 0.06);
+    material.kind == Some(MaterialKind::Fill) || (poor_conductor && resistance.is_some_and(|r| r >= 0.25))
+}

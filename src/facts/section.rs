@@ -1,0 +1,174 @@
+//! The paths that vapor takes through an assembly, each computed through the year and the design condition.
+
+use crate::facts::layer::{Known, Lack, LayerFacts};
+use crate::facts::vapor::AirLayer;
+use crate::model::{self, Assembly, Climate};
+use crate::physics::{
+    self, Air, Condensation, DesignPeriod, Drying, DryingPeriod, HumidityClass, Indoor, Profile, Slab, Spell,
+    SurfaceFactor, Surfaces, Wetting, Year,
+};
+
+/// One path from the room to the outdoors (or to a vented gap). A framed assembly has two.
+#[derive(Clone, Debug)]
+pub struct Section {
+    pub through: Through,
+    pub slab: Slab,
+    /// Twelve months by ISO 13788, with the month that tells most.
+    pub year: Option<YearFacts>,
+    /// The design condition, if the climate gives one.
+    pub design: Option<Spell>,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Through {
+    /// The only path.
+    Whole,
+    BetweenFrames,
+    Frames,
+}
+
+/// What a year does to a section.
+#[derive(Clone, Debug)]
+pub struct YearFacts {
+    pub condensation: Condensation,
+    /// The month with the most condensate, or the coldest: January is 0.
+    pub month: usize,
+    /// Temperatures and pressures in that month.
+    pub profile: Profile,
+    pub surface: SurfaceFactor,
+    /// For each sensitive layer (as the assembly counts, outside first): how long 1 kg/m2 in its middle stays.
+    pub drying: Vec<(usize, Drying)>,
+}
+
+impl Through {
+    pub fn words(self) -> &'static str {
+        match self {
+            Through::Whole => "through the assembly",
+            Through::BetweenFrames => "between the frames",
+            Through::Frames => "through the frames",
+        }
+    }
+}
+
+/// Water of the drying clause, kg/m2 (ISO 13788, clause 7).
+const WETTING: f64 = 1.0;
+
+/// The sections of the layers from `inner` on. None when a value is lacking: nothing is made up.
+pub fn derive(assembly: &Assembly, layers: &[LayerFacts], inner: usize, surfaces: Surfaces) -> Vec<Section> {
+    let framed = layers[inner..].iter().any(|layer| layer.frame.is_some());
+    let paths: &[Through] = if framed { &[Through::BetweenFrames, Through::Frames] } else { &[Through::Whole] };
+    paths.iter().filter_map(|through| section(assembly, layers, inner, surfaces, *through)).collect()
+}
+
+fn section(
+    assembly: &Assembly,
+    layers: &[LayerFacts],
+    inner: usize,
+    surfaces: Surfaces,
+    through: Through,
+) -> Option<Section> {
+    let path = path(assembly, layers, inner, through).ok()?;
+    let slab = Slab::new(&path, surfaces).ok()?;
+    let climate = assembly.climate.as_deref();
+    let count = assembly.layers.len();
+    let year = climate.and_then(year_of).and_then(|year| {
+        let condensation = physics::condensation(&slab, &year).ok()?;
+        let month = telling_month(&condensation, &year);
+        let at = year.months()[month];
+        let sensitive = path.iter().enumerate().filter(|(_, layer)| layer.sensitive);
+        let drying = sensitive
+            .filter_map(|(i, _)| {
+                let wetting = Wetting { layer: i, mass: WETTING, start: autumn(&year) };
+                physics::drying(&path, surfaces, &year, wetting).ok().map(|drying| (count - 1 - i, drying))
+            })
+            .collect();
+        Some(YearFacts {
+            profile: physics::profile(&slab, at.indoor, at.outdoor).ok()?,
+            surface: physics::surface_factor(&slab, &year).ok()?,
+            condensation,
+            month,
+            drying,
+        })
+    });
+    let design = climate.and_then(|climate| design(&slab, climate));
+    Some(Section { through, slab, year, design })
+}
+
+/// The layers of one path as physics counts them, inside first. The innermost vented gap ends it.
+pub fn path(assembly: &Assembly, layers: &[LayerFacts], inner: usize, through: Through) -> Known<Vec<physics::Layer>> {
+    let pairs = assembly.layers.iter().zip(layers).skip(inner).rev();
+    pairs
+        .map(|(layer, facts)| {
+            if facts.ventilation == physics::Ventilation::Well {
+                return Ok(physics::Layer {
+                    ventilation: facts.ventilation,
+                    ..physics::Layer::new(0.0, physics::AIR_LAYER_SD)
+                });
+            }
+            let frame = facts.frame.as_ref().filter(|_| through == Through::Frames);
+            let (resistance, sd): (&Known<f64>, &Known<AirLayer>) =
+                frame.map_or((&facts.resistance, &facts.sd), |frame| (&frame.resistance, &frame.sd));
+            let sd = sd.as_ref().map_err(Lack::clone)?;
+            let in_frame = layer.between.as_ref().filter(|_| frame.is_some());
+            let sensitive = in_frame.map_or(layer.material.sensitive, |f| f.material.sensitive);
+            Ok(physics::Layer {
+                resistance: resistance.clone()?,
+                sd: sd.dry,
+                sd_wet: sd.wet,
+                sensitive,
+                ventilation: facts.ventilation,
+            })
+        })
+        .collect()
+}
+
+/// The year of a climate with twelve months and a room.
+pub fn year_of(climate: &Climate) -> Option<Year> {
+    let months = climate.months.as_ref()?;
+    let outdoor: Vec<Air> = months.iter().map(air).collect::<Option<_>>()?;
+    let indoor = match climate.indoor? {
+        model::Indoor::Fixed { temperature, humidity } => {
+            Indoor::Fixed(air(&model::Outdoor { temperature, humidity })?)
+        }
+        model::Indoor::Class(class) => Indoor::Class { class: HumidityClass::new(class).ok()?, temperature: ROOM },
+    };
+    Year::new(&outdoor, indoor).ok()
+}
+
+/// Indoor temperature where only a humidity class is given, C.
+const ROOM: f64 = 20.0;
+
+/// Kelvin at 0 C.
+const FREEZING: f64 = 273.15;
+
+fn air(of: &model::Outdoor) -> Option<Air> {
+    Air::humid(of.temperature.si - FREEZING, of.humidity.si).ok()
+}
+
+fn design(slab: &Slab, climate: &Climate) -> Option<Spell> {
+    const DAY: f64 = 86_400.0;
+    let given = climate.design?;
+    let period = DesignPeriod { indoor: air(&given.indoor)?, outdoor: air(&given.outdoor)?, days: given.days.si / DAY };
+    let drying = climate.drying.map(|d| DryingPeriod {
+        pressure: d.vapor.si,
+        saturation: d.saturation.si,
+        days: d.days.si / DAY,
+    });
+    physics::design_period(slab, period, drying).ok()
+}
+
+/// The month that adds the most water; where none does, the coldest.
+fn telling_month(condensation: &Condensation, year: &Year) -> usize {
+    let wettest = (0..12).max_by(|a, b| condensation.change(*a).total_cmp(&condensation.change(*b)));
+    wettest.filter(|month| condensation.change(*month) > 0.0).unwrap_or_else(|| coldest(year))
+}
+
+fn coldest(year: &Year) -> usize {
+    let temperature = |month: &usize| year.months()[*month].outdoor.temperature;
+    (0..12).min_by(|a, b| temperature(a).total_cmp(&temperature(b))).unwrap_or(0)
+}
+
+/// The standard leaves open when the layer got wet. Three months before the coldest, most of a winter lies ahead.
+fn autumn(year: &Year) -> usize {
+    (coldest(year) + 9) % 12
+}

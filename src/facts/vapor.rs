@@ -1,0 +1,60 @@
+//! Resistance to vapor of a material, from whichever measure its author gave.
+
+use crate::model::{Material, VaporUnit};
+use crate::quantity::{Dimension, Quantity, base_unit};
+
+/// Vapor permeability of still air at ISO 13788 conditions, kg/(m s Pa).
+pub const STILL_AIR: f64 = 2.0e-10;
+
+/// Equivalent still-air layer sd in metres, dry-cup and wet-cup.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct AirLayer {
+    pub dry: f64,
+    pub wet: f64,
+}
+
+/// sd of a thickness of the material, or the name of the property that would be needed.
+///
+/// An author who gives one value gave it for both cups. `mu` and permeability belong to the substance and need a
+/// thickness; permeance and `sd` belong to the product as it is sold.
+pub fn air_layer(material: &Material, thickness: Option<f64>) -> Result<AirLayer, &'static str> {
+    let given = material.vapor.ok_or("permeance")?;
+    let sd = |value: f64| match given.unit {
+        VaporUnit::Permeance => Ok(STILL_AIR / value),
+        VaporUnit::AirLayer => Ok(value),
+        VaporUnit::Mu => thickness.map(|d| value * d).ok_or("thickness"),
+        VaporUnit::Permeability => thickness.map(|d| STILL_AIR * d / value).ok_or("thickness"),
+    };
+    let dry = sd(given.dry.si)?;
+    let wet = given.wet.map_or(Ok(dry), |wet| sd(wet.si))?;
+    Ok(AirLayer { dry, wet })
+}
+
+/// Permeance in kg/(Pa s m2) of an sd in metres.
+pub fn permeance(sd: f64) -> f64 {
+    STILL_AIR / sd
+}
+
+/// Class of a vapor retarder by its dry-cup permeance: I up to 0.1 perm, II up to 1, III up to 10 (IRC R702.7, after
+/// ASTM E96 method A); above that it is vapor open.
+pub fn class(permeance: f64) -> &'static str {
+    // The limits belong to the definition of the words, not to an opinion.
+    match permeance / PERM {
+        p if p <= 0.1 * ROUNDING => "I",
+        p if p <= 1.0 * ROUNDING => "II",
+        p if p <= 10.0 * ROUNDING => "III",
+        _ => "open",
+    }
+}
+
+/// One US perm in kg/(Pa s m2) (ASTM E96, 0 C).
+pub const PERM: f64 = 5.721_35e-11;
+
+/// Keeps a value that is exactly at a limit on its good side when sd and permeance are turned into each other.
+const ROUNDING: f64 = 1.0 + 1e-9;
+
+/// A permeance in the unit that the author of the material uses, perm for one who gave another measure.
+pub fn shown(permeance: f64, material: &Material) -> Quantity {
+    let written = material.vapor.filter(|v| v.unit == VaporUnit::Permeance).map(|v| v.dry.unit);
+    Quantity::from_si(permeance, written.unwrap_or_else(|| base_unit(Dimension::Permeance)))
+}

@@ -1,0 +1,100 @@
+//! Fields of transitions, edges and turns: whether a control goes on.
+
+use crate::facts::DetailFacts;
+use crate::facts::face::{Edge, Transition, Turn};
+use crate::facts::vocabulary::drainage::{of_detail, piece};
+use crate::facts::vocabulary::{Family, Field, Item, Kind, Type, Value, field_of};
+use crate::quantity::Dimension;
+
+pub const TRANSITION: &[Field] = &[
+    field_of("control", Type::Word(Family::Control), "what has to go on: water, air, vapor or thermal", |i| {
+        transition(i, |_, t| Value::Word(t.control.word()))
+    }),
+    field_of("from", Type::Item(Kind::Assembly), "the first joined assembly", |i| side(i, 0)),
+    field_of("to", Type::Item(Kind::Assembly), "the second joined assembly, or the only one", |i| side(i, 1)),
+    field_of("continuous", Type::YesNo, "a path of linked pieces leads across", |i| {
+        transition(i, |_, t| Value::YesNo(t.continuous))
+    }),
+    field_of("shown", Type::YesNo, "each side has a piece of its control layer in the detail", |i| {
+        transition(i, |_, t| Value::YesNo(t.shown == [true, true]))
+    }),
+    field_of("missing", Type::Item(Kind::Assembly), "the assembly whose control layer has no piece", |i| {
+        transition(i, |_, t| match t.shown {
+            [false, _] => side(i, 0),
+            [_, false] => side(i, 1),
+            _ => Value::ABSENT,
+        })
+    }),
+    field_of("near", Type::Item(Kind::Piece), "the last piece before the break", |i| {
+        transition(i, |f, t| t.nearest.map_or(Value::ABSENT, |(near, _)| piece(f, near)))
+    }),
+    field_of("far", Type::Item(Kind::Piece), "the first piece beyond the break", |i| {
+        transition(i, |f, t| t.nearest.map_or(Value::ABSENT, |(_, far)| piece(f, far)))
+    }),
+    field_of("within", Type::YesNo, "the detail lies within one assembly", |i| {
+        transition(i, |f, _| Value::YesNo(f.assemblies.len() == 1))
+    }),
+    field_of("detail", Type::Item(Kind::Detail), "the detail that it lies in", of_detail),
+];
+
+pub const EDGE: &[Field] = &[
+    field_of("piece", Type::Item(Kind::Piece), "the sheet or board", |i| edge(i, |f, e| piece(f, e.piece))),
+    field_of("side", Type::Word(Family::Side), "top, bottom, left or right", |i| {
+        edge(i, |_, e| Value::Word(e.side.word()))
+    }),
+    field_of("free", Type::YesNo, "no other piece of the same layer laps it", |i| edge(i, |_, e| Value::YesNo(e.free))),
+    field_of("sealed", Type::YesNo, "something seals it along its length", |i| edge(i, |_, e| Value::YesNo(e.sealed))),
+    field_of("height", Type::Quantity(Dimension::Length), "where it lies", |i| {
+        edge(i, |f, e| Value::Quantity(f.length(Some(e.piece), e.at)))
+    }),
+    field_of("detail", Type::Item(Kind::Detail), "the detail that it lies in", of_detail),
+];
+
+pub const TURN: &[Field] = &[
+    field_of("fold", Type::Word(Family::FoldKind), "the kind of fold", |i| {
+        turn(i, |f, t| Value::Word(f.detail.folds[t.fold].kind.word()))
+    }),
+    field_of("piece", Type::Item(Kind::Piece), "the sheet that runs farthest past the fold", |i| {
+        turn(i, |f, t| t.piece.map_or(Value::ABSENT, |p| piece(f, p)))
+    }),
+    field_of("reached", Type::YesNo, "some sheet reaches the fold", |i| {
+        turn(i, |_, t| Value::YesNo(t.piece.is_some()))
+    }),
+    field_of(
+        "past",
+        Type::Quantity(Dimension::Length),
+        "how far that sheet runs past it; unknown when open-ended",
+        |i| turn(i, |f, t| t.past.map_or(Value::ABSENT, |past| Value::Quantity(f.length(t.piece, past)))),
+    ),
+    field_of("spanned", Type::YesNo, "a piece sealed on both sides spans the fold", |i| {
+        turn(i, |_, t| Value::YesNo(t.spanned))
+    }),
+    field_of("detail", Type::Item(Kind::Detail), "the detail that it lies in", of_detail),
+];
+
+fn transition<'a>(item: Item<'a>, value: impl FnOnce(&'a DetailFacts, &'a Transition) -> Value<'a>) -> Value<'a> {
+    match item {
+        Item::Transition(facts, index) => value(facts, &facts.face.transitions[index]),
+        _ => Value::ABSENT,
+    }
+}
+
+fn side(item: Item<'_>, which: usize) -> Value<'_> {
+    let Some(facts) = item.detail() else { return Value::ABSENT };
+    let last = facts.assemblies.len().saturating_sub(1);
+    facts.assemblies.get(which.min(last)).map_or(Value::ABSENT, |a| Value::Item(Item::Assembly(a)))
+}
+
+fn edge<'a>(item: Item<'a>, value: impl FnOnce(&'a DetailFacts, &'a Edge) -> Value<'a>) -> Value<'a> {
+    match item {
+        Item::Edge(facts, index) => value(facts, &facts.face.edges[index]),
+        _ => Value::ABSENT,
+    }
+}
+
+fn turn<'a>(item: Item<'a>, value: impl FnOnce(&'a DetailFacts, &'a Turn) -> Value<'a>) -> Value<'a> {
+    match item {
+        Item::Turn(facts, index) => value(facts, &facts.face.turns[index]),
+        _ => Value::ABSENT,
+    }
+}

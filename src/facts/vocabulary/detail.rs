@@ -1,0 +1,61 @@
+//! Fields of a detail.
+
+use crate::facts::DetailFacts;
+use crate::facts::vocabulary::{Family, Field, Item, Kind, Type, Value, field_of};
+use crate::model::Stated;
+use crate::quantity::Dimension;
+
+pub const FIELDS: &[Field] = &[
+    field_of("kind", Type::Word(Family::DetailKind), "the kind of interface", |i| {
+        with(i, |f| Value::Word(&f.detail.kind))
+    }),
+    field_of("title", Type::Text, "its title", |i| {
+        with(i, |f| f.detail.title.as_deref().map_or(Value::ABSENT, Value::Text))
+    }),
+    field_of("sheet", Type::Text, "detail and sheet number of the drawing", |i| {
+        with(i, |f| f.detail.sheet.as_deref().map_or(Value::ABSENT, Value::Text))
+    }),
+    field_of("pieces", Type::Items(Kind::Piece), "its pieces, in order of installation", |i| {
+        with(i, |f| Value::Items((0..f.detail.pieces.len()).map(|n| Item::Piece(f, n)).collect()))
+    }),
+    field_of("laps", Type::Items(Kind::Lap), "its laps", |i| {
+        with(i, |f| Value::Items((0..f.face.laps.len()).map(|n| Item::Lap(f, n)).collect()))
+    }),
+    field_of("turns", Type::Items(Kind::Turn), "its folds", |i| {
+        with(i, |f| Value::Items((0..f.face.turns.len()).map(|n| Item::Turn(f, n)).collect()))
+    }),
+    field_of("seals", Type::Items(Kind::Seal), "its beads", |i| {
+        with(i, |f| Value::Items((0..f.face.seals.len()).map(|n| Item::Seal(f, n)).collect()))
+    }),
+    field_of("assemblies", Type::Items(Kind::Assembly), "the assemblies that it joins", |i| {
+        with(i, |f| Value::Items(f.assemblies.iter().map(|a| Item::Assembly(a)).collect()))
+    }),
+    field_of("weeps", Type::YesNo, "it has weeps", |i| with(i, |f| Value::YesNo(!f.detail.weeps.is_empty()))),
+    field_of("weep-spacing", Type::Quantity(Dimension::Length), "the widest spacing of its weeps", |i| {
+        with(i, |f| {
+            let widest = f.detail.weeps.iter().map(|w| w.every).max_by(|a, b| a.si.total_cmp(&b.si));
+            widest.map_or(Value::ABSENT, Value::Quantity)
+        })
+    }),
+    field_of("grade", Type::Quantity(Dimension::Length), "height of the finished ground", |i| {
+        with(i, |f| stated(f.detail.grade))
+    }),
+    field_of("exposed", Type::Quantity(Dimension::Duration), "days that it stays uncovered", |i| {
+        with(i, |f| stated(f.detail.exposed))
+    }),
+    field_of("installed-at", Type::Quantity(Dimension::Temperature), "air temperature at installation", |i| {
+        with(i, |f| stated(f.detail.installed_at))
+    }),
+    field_of("weather", Type::YesNo, "rain reaches this kind of detail", |i| with(i, |f| Value::YesNo(f.weather))),
+];
+
+fn stated(value: Option<Stated>) -> Value<'static> {
+    value.map_or(Value::ABSENT, |s| Value::Quantity(s.value))
+}
+
+fn with<'a>(item: Item<'a>, value: impl FnOnce(&'a DetailFacts) -> Value<'a>) -> Value<'a> {
+    match item {
+        Item::Detail(facts) => value(facts),
+        _ => Value::ABSENT,
+    }
+}

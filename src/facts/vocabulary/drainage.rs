@@ -1,0 +1,85 @@
+//! Fields of laps, drops and stacks: what water meets on the face.
+
+use crate::facts::DetailFacts;
+use crate::facts::face::{DropEvent, Lap, OPEN_HIGH, OPEN_LOW};
+use crate::facts::vocabulary::{Family, Field, Item, Kind, Type, Value, WordSet, field_of};
+use crate::quantity::Dimension;
+
+pub const LAP: &[Field] = &[
+    field_of("over", Type::Item(Kind::Piece), "the outboard piece", |i| lap(i, |f, l| piece(f, l.over))),
+    field_of("under", Type::Item(Kind::Piece), "the inboard piece", |i| lap(i, |f, l| piece(f, l.under))),
+    field_of("run", Type::Word(Family::Run), "head (one above the other) or side (one beside the other)", |i| {
+        lap(i, |_, l| Value::Word(l.run.word()))
+    }),
+    field_of("length", Type::Quantity(Dimension::Length), "how far they overlap", |i| {
+        lap(i, |f, l| Value::Quantity(f.length(Some(l.over), l.length)))
+    }),
+    field_of("shingled", Type::YesNo, "the upper of the two lies outboard, as shingles do", |i| {
+        lap(i, |_, l| Value::YesNo(l.shingled))
+    }),
+    field_of("sealed", Type::YesNo, "one is adhered to the other, or a bead joins them", |i| {
+        lap(i, |_, l| Value::YesNo(l.sealed))
+    }),
+    field_of("contact", Type::YesNo, "nothing lies between them somewhere", |i| lap(i, |_, l| Value::YesNo(l.contact))),
+    field_of("bridged", Type::YesNo, "a third piece is sealed to both, as a tape over a seam is", |i| {
+        lap(i, |_, l| Value::YesNo(l.bridged.is_some()))
+    }),
+    field_of("joined", Type::YesNo, "sealed or bridged", |i| {
+        lap(i, |_, l| Value::YesNo(l.sealed || l.bridged.is_some()))
+    }),
+    field_of("detail", Type::Item(Kind::Detail), "the detail that it lies in", of_detail),
+];
+
+pub const DROP: &[Field] = &[
+    field_of("event", Type::Word(Family::Event), "what happens to the drop", |i| {
+        drop(i, |_, d| Value::Word(d.event.word()))
+    }),
+    field_of("piece", Type::Item(Kind::Piece), "the piece that it happens at", |i| {
+        drop(i, |f, d| d.pieces[0].map_or(Value::ABSENT, |p| piece(f, p)))
+    }),
+    field_of("other", Type::Item(Kind::Piece), "the other piece, where there is one", |i| {
+        drop(i, |f, d| d.pieces[1].map_or(Value::ABSENT, |p| piece(f, p)))
+    }),
+    field_of("ends", Type::Words(Family::End), "how such drops end", |i| {
+        drop(i, |_, d| Value::Words(WordSet::Fixed(d.ends.iter().map(|e| e.end.word()).collect())))
+    }),
+    field_of("damage", Type::YesNo, "some end is damage: wets, enters, pools or gap", |i| {
+        drop(i, |_, d| Value::YesNo(d.damages()))
+    }),
+    field_of("height", Type::Quantity(Dimension::Length), "where it happens", |i| {
+        drop(i, |f, d| match d.ends.first().map(|end| end.up) {
+            Some(up) if up != OPEN_HIGH && up != OPEN_LOW => Value::Quantity(f.length(d.pieces[0], up)),
+            _ => Value::ABSENT,
+        })
+    }),
+    field_of("detail", Type::Item(Kind::Detail), "the detail that it lies in", of_detail),
+];
+
+pub const STACK: &[Field] = &[
+    field_of("pieces", Type::Items(Kind::Piece), "the pieces whose order runs in a circle", |i| {
+        Value::Items(i.pieces())
+    }),
+    field_of("detail", Type::Item(Kind::Detail), "the detail that it lies in", of_detail),
+];
+
+pub fn of_detail(item: Item<'_>) -> Value<'_> {
+    item.detail().map_or(Value::ABSENT, |facts| Value::Item(Item::Detail(facts)))
+}
+
+pub fn piece(facts: &DetailFacts, piece: usize) -> Value<'_> {
+    Value::Item(Item::Piece(facts, piece))
+}
+
+fn lap<'a>(item: Item<'a>, value: impl FnOnce(&'a DetailFacts, &'a Lap) -> Value<'a>) -> Value<'a> {
+    match item {
+        Item::Lap(facts, lap) => value(facts, &facts.face.laps[lap]),
+        _ => Value::ABSENT,
+    }
+}
+
+fn drop<'a>(item: Item<'a>, value: impl FnOnce(&'a DetailFacts, &'a DropEvent) -> Value<'a>) -> Value<'a> {
+    match item {
+        Item::Drop(facts, drop) => value(facts, &facts.face.drops.events[drop]),
+        _ => Value::ABSENT,
+    }
+}

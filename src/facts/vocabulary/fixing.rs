@@ -1,0 +1,100 @@
+//! Fields of bonds, seals, fastenings, tucks and meetings: how pieces hold to each other.
+
+use crate::facts::DetailFacts;
+use crate::facts::vocabulary::drainage::{of_detail, piece};
+use crate::facts::vocabulary::{Field, Item, Kind, Type, Value, field_of};
+use crate::quantity::Dimension;
+
+const LENGTH: Type = Type::Quantity(Dimension::Length);
+
+pub const BOND: &[Field] = &[
+    field_of("piece", Type::Item(Kind::Piece), "the piece that sticks", |i| bond(i, |f, b| piece(f, b.piece))),
+    field_of("onto", Type::Item(Kind::Piece), "what it sticks to", |i| bond(i, |f, b| piece(f, b.onto))),
+    field_of("contact", Type::YesNo, "the two touch somewhere", |i| bond(i, |_, b| Value::YesNo(b.contact))),
+    field_of("width", LENGTH, "the smaller extent of their contact; unknown when open", |i| {
+        bond(i, |f, b| b.width.map_or(Value::ABSENT, |width| Value::Quantity(f.length(Some(b.piece), width))))
+    }),
+    field_of("detail", Type::Item(Kind::Detail), "the detail that it lies in", of_detail),
+];
+
+pub const SEAL: &[Field] = &[
+    field_of("first", Type::Item(Kind::Piece), "one of the sealed pieces", |i| nth(i, 0)),
+    field_of("second", Type::Item(Kind::Piece), "the other", |i| nth(i, 1)),
+    field_of("sealant", Type::Item(Kind::Material), "the bead", |i| match i {
+        Item::Seal(f, s) => Value::Item(Item::Material(&f.detail.seals[f.face.seals[s].seal].sealant)),
+        _ => Value::ABSENT,
+    }),
+    field_of("touches", Type::YesNo, "the two pieces meet where the bead is placed", |i| match i {
+        Item::Seal(f, s) => Value::YesNo(f.face.seals[s].touches),
+        _ => Value::ABSENT,
+    }),
+    field_of("detail", Type::Item(Kind::Detail), "the detail that it lies in", of_detail),
+];
+
+pub const FASTENING: &[Field] = &[
+    field_of("piece", Type::Item(Kind::Piece), "the fastened piece", |i| fastening(i, |f, x| piece(f, x.piece.index))),
+    field_of("fastener", Type::Item(Kind::Material), "the fastener", |i| {
+        fastening(i, |_, x| Value::Item(Item::Material(&x.fastener)))
+    }),
+    field_of("every", LENGTH, "spacing", |i| fastening(i, |_, x| Value::Quantity(x.every))),
+    field_of("taped-over", Type::Items(Kind::Piece), "tapes laid over the fasteners later", |i| {
+        field_pieces(i, |x| &x.taped_over)
+    }),
+    field_of("flashed-over", Type::Items(Kind::Piece), "flashings laid over the fasteners later", |i| {
+        field_pieces(i, |x| &x.flashed_over)
+    }),
+    field_of("pierces", Type::Items(Kind::Piece), "flashings that the fasteners go through", |i| {
+        field_pieces(i, |x| &x.pierces)
+    }),
+    field_of("detail", Type::Item(Kind::Detail), "the detail that it lies in", of_detail),
+];
+
+pub const TUCK: &[Field] = &[
+    field_of("piece", Type::Item(Kind::Piece), "the piece put behind", |i| nth(i, 0)),
+    field_of("behind", Type::Item(Kind::Piece), "the piece that was there before", |i| nth(i, 1)),
+    field_of("fixed", Type::YesNo, "that one was already adhered or fastened there", |i| match i {
+        Item::Tuck(f, t) => Value::YesNo(f.face.tucks[t].fixed),
+        _ => Value::ABSENT,
+    }),
+    field_of("detail", Type::Item(Kind::Detail), "the detail that it lies in", of_detail),
+];
+
+pub const MEETING: &[Field] = &[
+    field_of("inner", Type::Item(Kind::Piece), "the inboard one of two pieces that touch", |i| nth(i, 0)),
+    field_of("outer", Type::Item(Kind::Piece), "the outboard one", |i| nth(i, 1)),
+    field_of("detail", Type::Item(Kind::Detail), "the detail that it lies in", of_detail),
+];
+
+/// The pieces of a fact in its own order.
+fn nth(item: Item<'_>, index: usize) -> Value<'_> {
+    item.pieces().get(index).map_or(Value::ABSENT, |p| Value::Item(*p))
+}
+
+fn bond<'a>(
+    item: Item<'a>,
+    value: impl FnOnce(&'a DetailFacts, &'a crate::facts::face::Bond) -> Value<'a>,
+) -> Value<'a> {
+    match item {
+        Item::Bond(facts, index) => value(facts, &facts.face.bonds[index]),
+        _ => Value::ABSENT,
+    }
+}
+
+fn fastening<'a>(
+    item: Item<'a>,
+    value: impl FnOnce(&'a DetailFacts, &'a crate::model::Fastening) -> Value<'a>,
+) -> Value<'a> {
+    match item {
+        Item::Fastening(facts, index) => value(facts, &facts.detail.fastenings[facts.face.fastenings[index].fasten]),
+        _ => Value::ABSENT,
+    }
+}
+
+fn field_pieces<'a>(item: Item<'a>, list: fn(&crate::facts::face::Fastening) -> &Vec<usize>) -> Value<'a> {
+    match item {
+        Item::Fastening(facts, index) => {
+            Value::Items(list(&facts.face.fastenings[index]).iter().map(|piece| Item::Piece(facts, *piece)).collect())
+        }
+        _ => Value::ABSENT,
+    }
+}

@@ -1,0 +1,99 @@
+//! Fields of a piece of a detail, besides those of its material.
+
+use crate::facts::DetailFacts;
+use crate::facts::face::{Coordinate, Extent, OPEN_HIGH, OPEN_LOW};
+use crate::facts::vocabulary::{Family, Field, Item, Kind, Type, Value, WordSet, field_of};
+use crate::model::{MaterialKind, Piece};
+use crate::quantity::{Dimension, Quantity, base_unit};
+
+const LENGTH: Type = Type::Quantity(Dimension::Length);
+
+pub const FIELDS: &[Field] = &[
+    field_of("detail", Type::Item(Kind::Detail), "the detail that it is drawn in", |item| {
+        item.detail().map_or(Value::ABSENT, |facts| Value::Item(Item::Detail(facts)))
+    }),
+    field_of("role", Type::Word(Family::Open), "the role that its author gives it", |item| {
+        with(item, |_, piece| piece.role.as_ref().map_or(Value::Word(""), |role| Value::Word(role)))
+    }),
+    field_of("controls", Type::Words(Family::Control), "the controls of the layer that it is the end of", |item| {
+        with(item, |facts, piece| Value::Words(WordSet::Controls(facts.detail.controls(piece))))
+    }),
+    field_of("assembly", Type::Item(Kind::Assembly), "the assembly that it is part of", |item| {
+        with(item, |facts, piece| match piece.layer {
+            Some(at) => facts.assemblies.get(at.join).map_or(Value::ABSENT, |a| Value::Item(Item::Assembly(a))),
+            None => Value::ABSENT,
+        })
+    }),
+    field_of("layer", Type::Item(Kind::Layer), "the layer that it is the end of", |item| {
+        with(item, |facts, piece| match piece.layer {
+            Some(at) => facts.assemblies.get(at.join).map_or(Value::ABSENT, |a| Value::Item(Item::Layer(a, at.layer))),
+            None => Value::ABSENT,
+        })
+    }),
+    field_of("top", LENGTH, "height of its upper edge; unknown when it runs off the detail", |item| {
+        edge(item, |up, _| up.high)
+    }),
+    field_of("bottom", LENGTH, "height of its lower edge; unknown when it runs off the detail", |item| {
+        edge(item, |up, _| up.low)
+    }),
+    field_of("left", LENGTH, "place of its left edge", |item| edge(item, |_, along| along.low)),
+    field_of("right", LENGTH, "place of its right edge", |item| edge(item, |_, along| along.high)),
+    field_of("height", LENGTH, "from its lower to its upper edge", |item| size(item, |up, _| up)),
+    field_of("width", LENGTH, "from its left to its right edge", |item| size(item, |_, along| along)),
+    field_of("drip", Type::YesNo, "it ends in a drip", |item| with(item, |_, p| Value::YesNo(p.drip))),
+    field_of("rolled", Type::YesNo, "pressed on with a roller", |item| with(item, |_, p| Value::YesNo(p.rolled))),
+    field_of("primed", Type::YesNo, "its ground is primed", |item| with(item, |_, p| Value::YesNo(p.primed))),
+    field_of("inside", Type::YesNo, "it lies on the inner face", |item| with(item, |_, p| Value::YesNo(p.inside))),
+    field_of("slope", Type::Quantity(Dimension::Slope), "slope to the outside; zero when none is stated", |item| {
+        with(item, |_, piece| {
+            Value::Quantity(piece.slope.map_or(Quantity::in_base_unit(0.0, Dimension::Slope), |s| s.value))
+        })
+    }),
+    field_of("uncovered", Type::YesNo, "nothing but cladding comes over some part of it", |item| match item {
+        Item::Piece(facts, piece) => facts.face.uncovered.get(piece).map_or(Value::ABSENT, |u| Value::YesNo(*u)),
+        _ => Value::ABSENT,
+    }),
+    field_of("exposed", Type::Quantity(Dimension::Duration), "days that the detail stays uncovered", |item| {
+        with(item, |facts, _| facts.detail.exposed.map_or(Value::ABSENT, |s| Value::Quantity(s.value)))
+    }),
+    field_of("clearance", LENGTH, "from the finished ground up to its lower edge", |item| {
+        with(item, |facts, piece| match (facts.detail.grade, piece.up.low) {
+            (Some(grade), Some(low)) => Value::Quantity(Quantity::from_si(low.si - grade.value.si, low.unit)),
+            _ => Value::ABSENT,
+        })
+    }),
+    field_of("bonded", Type::YesNo, "it is adhered to something", |item| {
+        with(item, |_, p| Value::YesNo(!p.bonds.is_empty() || p.material.kind == Some(MaterialKind::Coat)))
+    }),
+    field_of("index", Type::Quantity(Dimension::Number), "its place in the order of installation, from 1", |item| {
+        match item {
+            Item::Piece(_, piece) => Value::Quantity(Quantity::of(piece as f64 + 1.0, base_unit(Dimension::Number))),
+            _ => Value::ABSENT,
+        }
+    }),
+];
+
+fn with<'a>(item: Item<'a>, value: impl FnOnce(&'a DetailFacts, &'a Piece) -> Value<'a>) -> Value<'a> {
+    match item {
+        Item::Piece(facts, piece) => value(facts, &facts.detail.pieces[piece]),
+        _ => Value::ABSENT,
+    }
+}
+
+fn edge<'a>(item: Item<'a>, pick: fn(Extent, Extent) -> Coordinate) -> Value<'a> {
+    let Item::Piece(facts, piece) = item else { return Value::ABSENT };
+    let rect = facts.rect(piece);
+    match pick(rect.up, rect.along) {
+        OPEN_LOW | OPEN_HIGH => Value::ABSENT,
+        at => Value::Quantity(facts.length(Some(piece), at)),
+    }
+}
+
+fn size<'a>(item: Item<'a>, pick: fn(Extent, Extent) -> Extent) -> Value<'a> {
+    let Item::Piece(facts, piece) = item else { return Value::ABSENT };
+    let rect = facts.rect(piece);
+    match pick(rect.up, rect.along) {
+        Extent { low: OPEN_LOW, .. } | Extent { high: OPEN_HIGH, .. } => Value::ABSENT,
+        Extent { low, high } => Value::Quantity(facts.length(Some(piece), high - low)),
+    }
+}

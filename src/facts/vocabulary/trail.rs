@@ -1,0 +1,55 @@
+//! The way of a drop in plain words.
+
+use crate::facts::DetailFacts;
+use crate::facts::face::{DropEvent, OPEN_HIGH, OPEN_LOW, Step, StepKind};
+use crate::text::Span;
+
+/// One step of a drop's way: where the piece stands in the text, and what happens, with the height in its author's unit.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct TrailStep {
+    pub span: Span,
+    pub message: String,
+}
+
+/// The way that stands for an event: that of its worst end.
+pub fn trail(facts: &DetailFacts, event: &DropEvent) -> Vec<TrailStep> {
+    let Some(end) = event.ends.iter().max_by_key(|end| (end.end.is_damage(), end.end)) else { return Vec::new() };
+    let steps = facts.face.drops.trail(end);
+    let mut on = steps.first().map_or(0, |step| step.piece);
+    steps
+        .iter()
+        .map(|step| {
+            let message = words(facts, step, on);
+            if matches!(step.kind, StepKind::MovesOnto | StepKind::LandsOn) {
+                on = step.piece;
+            }
+            TrailStep { span: facts.detail.pieces[step.piece].name_span, message }
+        })
+        .collect()
+}
+
+fn words(facts: &DetailFacts, step: &Step, on: usize) -> String {
+    let name = |piece: usize| &facts.detail.pieces[piece].name;
+    let (piece, on) = (name(step.piece), name(on));
+    let height = match step.up {
+        OPEN_HIGH => "the top".to_string(),
+        OPEN_LOW => "the bottom".to_string(),
+        up => facts.length(Some(step.piece), up).to_string(),
+    };
+    match step.kind {
+        StepKind::StartsOn if step.up == OPEN_HIGH => format!("rain runs down {piece} from above"),
+        StepKind::StartsOn => format!("rain meets {piece} at {height}"),
+        StepKind::PassesBehind => format!("runs down {on} to {height} and passes behind {piece}"),
+        StepKind::SealLost => format!("with the seal of {piece} lost, passes behind it at {height}"),
+        StepKind::MovesOnto => format!("is led from {on} onto {piece} by the seal at {height}"),
+        StepKind::LandsOn => format!("drops from {on} onto {piece} at {height}"),
+        StepKind::BacksUp => format!("backs up behind {piece}, which is joined to {on} at {height}"),
+        StepKind::RunsOut => format!("comes out again over the top of {piece} at {height}"),
+        StepKind::Overtops => format!("rises to {height} and finds a way in behind {piece}"),
+        StepKind::Wets => format!("wets {piece} at {height}"),
+        StepKind::Enters => format!("leaves {piece} at {height} with nothing behind it, and enters the wall"),
+        StepKind::FallsOff => format!("falls off {piece} at {height}, and nothing lies below"),
+        StepKind::Drains if step.up == OPEN_LOW => format!("runs off down {piece}"),
+        StepKind::Drains => format!("drips off {piece} at {height}"),
+    }
+}

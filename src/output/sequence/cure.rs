@@ -1,0 +1,119 @@
+//! Whether the drawn order can be built, and which order would cure a reverse lap.
+
+use crate::facts::DetailFacts;
+use crate::facts::face::{self, Event, Face, FaceFacts};
+use crate::facts::face_of;
+use crate::output::sequence::words::{list, name};
+
+/// What is wrong with the order, in sentences; empty when nothing is.
+pub fn problems(facts: &DetailFacts) -> Vec<String> {
+    let mut problems = Vec::new();
+    for stack in &facts.face.impossible {
+        let names: Vec<String> = stack.circle.iter().map(|piece| name(facts, *piece)).collect();
+        problems.push(format!(
+            "Cannot be built as drawn: each of {} would have to lie over the next, in a circle. Cut one of them and let a \
+             second piece lie over the joint.",
+            list(&names)
+        ));
+    }
+    for tuck in facts.face.tucks.iter().filter(|tuck| tuck.fixed) {
+        let (piece, behind) = (name(facts, tuck.piece), name(facts, tuck.behind));
+        problems.push(format!(
+            "Cannot be built as drawn: {piece} goes behind {behind}, which is stuck or fastened there by then. Fix {behind} \
+             only after {piece} is in place."
+        ));
+    }
+    for event in facts.face.drops.events.iter().filter(|e| e.event == Event::Reverse && e.damages()) {
+        let [Some(outer), Some(inner)] = event.pieces else { continue };
+        let (over, under) = (name(facts, outer), name(facts, inner));
+        let said = format!("Water runs behind the top edge of {over}, off {under}.");
+        problems.push(match cure(facts, outer, inner) {
+            Some(Move::Before(piece, other)) => {
+                format!("{said} Installing {} before {} cures it.", name(facts, piece), name(facts, other))
+            }
+            Some(Move::Over(piece, other)) => {
+                format!("{said} Laying {} over {} cures it.", name(facts, piece), name(facts, other))
+            }
+            None => format!("{said} No other order of these two pieces cures it: it wants another piece."),
+        });
+    }
+    problems
+}
+
+/// A change of the order.
+enum Move {
+    /// The first is installed just before the second.
+    Before(usize, usize),
+    /// The first is folded over the second.
+    Over(usize, usize),
+}
+
+/// A change that does away with the reverse lap of the two and does no new harm.
+fn cure(facts: &DetailFacts, outer: usize, inner: usize) -> Option<Move> {
+    let drawn = face_of(&facts.detail, facts.weather);
+    let harm = harms(&facts.face);
+    let helps = |changed: &Face, renumber: &dyn Fn(usize) -> usize| {
+        let Ok(found) = face::derive(changed) else { return false };
+        let still = found
+            .drops
+            .events
+            .iter()
+            .any(|e| e.event == Event::Reverse && e.pieces == [Some(renumber(outer)), Some(renumber(inner))]);
+        !still && harms(&found) < harm && found.impossible.len() <= facts.face.impossible.len()
+    };
+    if outer > inner {
+        let (moved, renumber) = move_before(&drawn, outer, inner);
+        if helps(&moved, &renumber) {
+            return Some(Move::Before(outer, inner));
+        }
+        let (moved, renumber) = move_after(&drawn, inner, outer);
+        if helps(&moved, &renumber) {
+            return Some(Move::Before(outer, inner));
+        }
+    }
+    let mut folded = drawn;
+    folded.pieces[outer].over.retain(|other| *other != inner);
+    folded.pieces[inner].behind.retain(|other| *other != outer);
+    folded.pieces[inner].over.push(outer);
+    helps(&folded, &|piece| piece).then_some(Move::Over(inner, outer))
+}
+
+fn harms(found: &FaceFacts) -> usize {
+    found.drops.events.iter().filter(|event| event.event != Event::Relies && event.damages()).count()
+}
+
+/// The face with piece `from` installed just before `to`, and the new number of each old one.
+fn move_before(face: &Face, from: usize, to: usize) -> (Face, impl Fn(usize) -> usize) {
+    let mut order: Vec<usize> = (0..face.pieces.len()).filter(|piece| *piece != from).collect();
+    let at = order.iter().position(|piece| *piece == to).unwrap_or(0);
+    order.insert(at, from);
+    reorder(face, order)
+}
+
+/// The face with piece `from` installed just after `to`.
+fn move_after(face: &Face, from: usize, to: usize) -> (Face, impl Fn(usize) -> usize) {
+    let mut order: Vec<usize> = (0..face.pieces.len()).filter(|piece| *piece != from).collect();
+    let at = order.iter().position(|piece| *piece == to).map_or(order.len(), |at| at + 1);
+    order.insert(at, from);
+    reorder(face, order)
+}
+
+fn reorder(face: &Face, order: Vec<usize>) -> (Face, impl Fn(usize) -> usize) {
+    let mut new = vec![0; order.len()];
+    for (position, old) in order.iter().enumerate() {
+        new[*old] = position;
+    }
+    let mut moved = face.clone();
+    moved.pieces = order.iter().map(|old| face.pieces[*old].clone()).collect();
+    for piece in &mut moved.pieces {
+        for list in [&mut piece.bonds, &mut piece.over, &mut piece.behind] {
+            list.iter_mut().for_each(|index| *index = new[*index]);
+        }
+    }
+    moved.cuts.iter_mut().for_each(|cut| cut.piece = new[cut.piece]);
+    moved.fasten.iter_mut().for_each(|field| field.piece = new[field.piece]);
+    for seal in &mut moved.seals {
+        (seal.first, seal.second) = (new[seal.first], new[seal.second]);
+    }
+    (moved, move |piece| new[piece])
+}

@@ -1,0 +1,57 @@
+//! The order of work of a detail: the steps that its lines claim, with what each of them needs.
+//!
+//! The lines of a detail are its order of installation. Here they are told to the people who install it: what goes
+//! where, what must stay loose and until when, what to check before it is covered, and whether it can be built so at all.
+
+mod cure;
+mod markdown;
+mod step;
+mod text;
+mod words;
+
+pub use markdown::markdown;
+pub use text::text;
+
+use crate::facts::DetailFacts;
+
+/// The order of work of one detail.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Sequence {
+    /// Name and title of the detail.
+    pub name: String,
+    pub title: Option<String>,
+    pub sheet: Option<String>,
+    /// What holds for the whole work: temperature, days uncovered.
+    pub limits: Vec<String>,
+    pub steps: Vec<Step>,
+    /// Why the drawn order cannot be built or leads water inward, and what would cure it.
+    pub problems: Vec<String>,
+    pub notes: Vec<String>,
+}
+
+/// One step.
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
+pub struct Step {
+    /// What to do, a whole sentence.
+    pub act: String,
+    /// How: laps, bonds, primers, places.
+    pub how: Vec<String>,
+    /// What to check before it is covered.
+    pub hold: Vec<String>,
+    /// Cautions that belong to the step.
+    pub cautions: Vec<String>,
+}
+
+/// The order of work that the lines of a detail claim.
+pub fn sequence(facts: &DetailFacts) -> Sequence {
+    let detail = &facts.detail;
+    Sequence {
+        name: detail.name.to_string(),
+        title: detail.title.clone(),
+        sheet: detail.sheet.clone(),
+        limits: step::limits(facts),
+        steps: step::steps(facts),
+        problems: cure::problems(facts),
+        notes: detail.notes.clone(),
+    }
+}

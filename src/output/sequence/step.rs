@@ -1,0 +1,234 @@
+//! The steps themselves.
+
+use crate::facts::DetailFacts;
+use crate::facts::face::Run;
+use crate::model::{AssemblyKind, Axis, Cut, Fastening, MaterialKind, Piece, Seal, Weeps};
+use crate::output::sequence::Step;
+use crate::output::sequence::words::{list, name, place, thing};
+
+/// A line of the detail that is a step of the work.
+#[derive(Clone, Copy)]
+enum Line<'a> {
+    Piece(usize),
+    Cut(&'a Cut),
+    Seal(&'a Seal),
+    Fasten(&'a Fastening),
+    Weeps(&'a Weeps),
+}
+
+/// A step for each line that is work, in the order of the lines.
+pub fn steps(facts: &DetailFacts) -> Vec<Step> {
+    let lines = lines(facts);
+    let number =
+        |piece: usize| lines.iter().position(|l| matches!(l, Line::Piece(p) if *p == piece)).map_or(0, |n| n + 1);
+    lines
+        .iter()
+        .map(|line| match *line {
+            Line::Piece(index) => piece(facts, index, &number),
+            Line::Cut(cut) => cut_step(facts, cut),
+            Line::Seal(seal) => seal_step(facts, seal, &number),
+            Line::Fasten(fastening) => fasten_step(facts, fastening, &number),
+            Line::Weeps(weeps) => Step {
+                act: match weeps.up {
+                    Some(up) => format!("Leave weeps open every {} at {up}.", weeps.every),
+                    None => format!("Leave weeps open every {}.", weeps.every),
+                },
+                hold: vec!["Check that no mortar or sealant closes them.".into()],
+                ..Step::default()
+            },
+        })
+        .collect()
+}
+
+/// What holds for the whole work.
+pub fn limits(facts: &DetailFacts) -> Vec<String> {
+    let detail = &facts.detail;
+    let mut limits = Vec::new();
+    if let Some(at) = detail.installed_at {
+        limits.push(format!("Planned for an air temperature of {}.", at.value));
+    }
+    if let Some(days) = detail.exposed {
+        limits.push(format!("Cover everything within {}.", days.value));
+    }
+    let shortest = |piece: &&Piece| piece.material.uv_limit.is_some();
+    let limited = detail.pieces.iter().filter(shortest).min_by(|a, b| uv(a).total_cmp(&uv(b)));
+    if let Some(piece) = limited
+        && let Some(limit) = piece.material.uv_limit
+    {
+        limits.push(format!("Sunlight: {} stands it for {limit}, the shortest of all.", piece.name));
+    }
+    limits
+}
+
+fn uv(piece: &Piece) -> f64 {
+    piece.material.uv_limit.map_or(f64::INFINITY, |limit| limit.si)
+}
+
+fn lines(facts: &DetailFacts) -> Vec<Line<'_>> {
+    let detail = &facts.detail;
+    let mut lines: Vec<(u32, Line)> = Vec::new();
+    lines.extend(detail.pieces.iter().enumerate().map(|(index, p)| (p.span.start, Line::Piece(index))));
+    lines.extend(detail.cuts.iter().map(|c| (c.span.start, Line::Cut(c))));
+    lines.extend(detail.seals.iter().map(|s| (s.span.start, Line::Seal(s))));
+    lines.extend(detail.fastenings.iter().map(|f| (f.span.start, Line::Fasten(f))));
+    lines.extend(detail.weeps.iter().map(|w| (w.span.start, Line::Weeps(w))));
+    lines.sort_by_key(|(start, _)| *start);
+    lines.into_iter().map(|(_, line)| line).collect()
+}
+
+fn piece(facts: &DetailFacts, index: usize, number: &dyn Fn(usize) -> usize) -> Step {
+    let piece = &facts.detail.pieces[index];
+    let kind = piece.material.kind;
+    let existing = piece.layer.is_some_and(|at| facts.detail.joins[at.join].assembly.kind == AssemblyKind::Existing);
+    let role = piece.role.as_ref().map_or(String::new(), |role| format!(" as {}", role.replace('-', " ")));
+    let where_ = place(&piece.up, &piece.along);
+    let verb = match kind {
+        _ if existing => "Make ready",
+        Some(MaterialKind::Tape) => "Stick on",
+        Some(MaterialKind::Coat) => "Apply",
+        Some(MaterialKind::Fill) => "Fit",
+        _ => "Install",
+    };
+    let side = if piece.inside { " on the inner side" } else { "" };
+    let mut step = Step { act: format!("{verb} {}{role}{side}, {where_}.", thing(piece)), ..Step::default() };
+    lay(facts, index, number, &mut step);
+    stick(facts, index, &mut step);
+    if let Some(slope) = piece.slope {
+        step.how.push(format!("Slope it {} to the outside.", slope.value));
+    }
+    if piece.drip {
+        step.how.push("Keep its drip clear of what lies below.".into());
+    }
+    hold(facts, index, number, &mut step);
+    cautions(facts, piece, existing, &mut step);
+    step
+}
+
+/// Over what, behind what, and what has to stay loose for it.
+fn lay(facts: &DetailFacts, index: usize, number: &dyn Fn(usize) -> usize, step: &mut Step) {
+    for lap in facts.face.laps.iter().filter(|lap| lap.over == index || lap.under == index) {
+        let other = if lap.over == index { lap.under } else { lap.over };
+        // The later of the two steps tells the lap.
+        if other > index {
+            continue;
+        }
+        let length = facts.length(Some(index), lap.length);
+        let beside = if lap.run == Run::Side { " beside it" } else { "" };
+        step.how.push(match lap.over == index {
+            true => format!("Lap it {length} over {}{beside}.", name(facts, other)),
+            false => format!("Slip it {length} behind {}{beside}.", name(facts, other)),
+        });
+    }
+    for tuck in facts.face.tucks.iter().filter(|tuck| tuck.behind == index) {
+        let later = name(facts, tuck.piece);
+        step.how.push(format!("Leave it loose where {later} goes behind it, until step {}.", number(tuck.piece)));
+    }
+}
+
+fn stick(facts: &DetailFacts, index: usize, step: &mut Step) {
+    let piece = &facts.detail.pieces[index];
+    if !piece.bonds.is_empty() {
+        let onto: Vec<String> = piece.bonds.iter().map(|b| name(facts, b.index)).collect();
+        let prime = if piece.primed { "Prime first, then stick" } else { "Stick" };
+        step.how.push(format!("{prime} it to {} on clean, dry ground.", list(&onto)));
+    }
+    if piece.rolled {
+        step.how.push("Roll it down firmly over its whole width.".into());
+    }
+    if let Some(least) = piece.material.applies_above.filter(|_| !piece.bonds.is_empty()) {
+        step.how.push(format!("Not below {least}."));
+    }
+}
+
+/// A bond or a flashing that a later step covers is checked before that step.
+fn hold(facts: &DetailFacts, index: usize, number: &dyn Fn(usize) -> usize, step: &mut Step) {
+    let piece = &facts.detail.pieces[index];
+    let to_check = !piece.bonds.is_empty()
+        || matches!(piece.material.kind, Some(MaterialKind::Flashing | MaterialKind::Tape | MaterialKind::Coat));
+    let cover = facts.face.contacts.iter().filter_map(|(a, b)| match (*a == index, *b == index) {
+        (true, _) => Some(*b),
+        (_, true) => Some(*a),
+        _ => None,
+    });
+    let first = cover.filter(|other| *other > index).min();
+    if let (true, Some(later)) = (to_check, first) {
+        let look = if piece.bonds.is_empty() { "lies flat and is whole" } else { "sticks everywhere, without folds" };
+        step.hold.push(format!("Before step {} covers it: check that {} {look}.", number(later), piece.name));
+    }
+}
+
+fn cautions(facts: &DetailFacts, piece: &Piece, existing: bool, step: &mut Step) {
+    if piece.primed {
+        step.cautions
+            .push("Primers may hold solvents: air the place, keep sparks and flames away, wear gloves.".into());
+    }
+    if existing {
+        step.cautions.push(
+            "Old paint may hold lead and old boards asbestos: have them tested before anything is cut or scraped."
+                .into(),
+        );
+    }
+    let roof = facts.detail.joins.iter().any(|join| join.assembly.kind == AssemblyKind::Roof);
+    if roof && matches!(piece.material.kind, Some(MaterialKind::Flashing | MaterialKind::Sheet | MaterialKind::Tape)) {
+        step.cautions.push("Work at height: guard the edge before the step begins.".into());
+    }
+}
+
+fn cut_step(facts: &DetailFacts, cut: &Cut) -> Step {
+    let piece = &facts.detail.pieces[cut.piece.index];
+    let mut step = Step { act: format!("Cut {} {}.", piece.name, place(&cut.up, &cut.along)), ..Step::default() };
+    if matches!(piece.material.kind, Some(MaterialKind::Mass | MaterialKind::Cladding)) {
+        step.cautions.push(
+            "Cutting masonry or cement boards sets silica dust free: cut wet or with extraction, wear a mask.".into(),
+        );
+    }
+    step
+}
+
+fn seal_step(facts: &DetailFacts, seal: &Seal, number: &dyn Fn(usize) -> usize) -> Step {
+    let (first, second) = (name(facts, seal.first.index), name(facts, seal.second.index));
+    let bead = seal.sealant.title.as_deref().unwrap_or(&seal.sealant.name);
+    let at = match seal.at {
+        Some((Axis::Up, at)) => format!(" at {at}"),
+        Some((Axis::Along, at)) => format!(" along at {at}"),
+        None => " along their whole contact".into(),
+    };
+    let mut step = Step { act: format!("Seal {first} to {second} with {bead}{at}."), ..Step::default() };
+    let later = seal.first.index.max(seal.second.index);
+    let drawn = facts.detail.pieces[later].span.start;
+    if seal.span.start < drawn {
+        step.how.push(format!("Lay the bead before step {} presses {} into it.", number(later), name(facts, later)));
+    }
+    if let Some(least) = seal.sealant.applies_above {
+        step.how.push(format!("Not below {least}."));
+    }
+    step.hold.push("Check that the bead is unbroken and wets both sides.".into());
+    step
+}
+
+fn fasten_step(facts: &DetailFacts, fastening: &Fastening, number: &dyn Fn(usize) -> usize) -> Step {
+    let piece = fastening.piece.index;
+    let fastener = fastening.fastener.title.as_deref().unwrap_or(&fastening.fastener.name);
+    let mut step = Step {
+        act: format!(
+            "Fasten {} with {fastener} every {}, {}.",
+            name(facts, piece),
+            fastening.every,
+            place(&fastening.up, &fastening.along)
+        ),
+        ..Step::default()
+    };
+    let touches = |other: usize| facts.face.contacts.iter().any(|c| *c == (piece.min(other), piece.max(other)));
+    for (other, said) in facts.detail.pieces.iter().enumerate() {
+        let keep_clear = matches!(said.material.kind, Some(MaterialKind::Tape | MaterialKind::Flashing));
+        if keep_clear && touches(other) {
+            let when = if said.span.start > fastening.span.start {
+                format!(" (step {})", number(other))
+            } else {
+                String::new()
+            };
+            step.how.push(format!("None where {} lies{when}: {}.", said.name, place(&said.up, &said.along)));
+        }
+    }
+    step
+}

@@ -1,0 +1,44 @@
+//! Places and names as a crew says them.
+
+use crate::facts::DetailFacts;
+use crate::model::{Extent, Piece};
+
+/// `wrap (vapor-open polyolefin wrap)`, or with the material's name when it has no title.
+pub fn thing(piece: &Piece) -> String {
+    let material = piece.material.title.as_deref().unwrap_or(&piece.material.name);
+    format!("{} ({material})", piece.name)
+}
+
+/// `stem and deck`, `stem, plate and deck`.
+pub fn list(names: &[String]) -> String {
+    match names {
+        [] => String::new(),
+        [one] => one.clone(),
+        [rest @ .., last] => format!("{} and {last}", rest.join(", ")),
+    }
+}
+
+/// Where a thing lies: `from -75 mm to 75 mm up, along from 600 mm on`.
+pub fn place(up: &Extent, along: &Extent) -> String {
+    let up = match (up.low, up.high) {
+        (None, None) => None,
+        (Some(low), None) => Some(format!("from {low} up")),
+        (None, Some(high)) => Some(format!("up to {high}")),
+        (Some(low), Some(high)) => Some(format!("from {low} to {high} up")),
+    };
+    let along = match (along.low, along.high) {
+        (None, None) => None,
+        (Some(left), None) => Some(format!("along from {left} to the right")),
+        (None, Some(right)) => Some(format!("along from the left to {right}")),
+        (Some(left), Some(right)) => Some(format!("along from {left} to {right}")),
+    };
+    match (up, along) {
+        (None, None) => "over the whole face".into(),
+        (Some(one), None) | (None, Some(one)) => one,
+        (Some(up), Some(along)) => format!("{up}, {along}"),
+    }
+}
+
+pub fn name(facts: &DetailFacts, piece: usize) -> String {
+    facts.detail.pieces[piece].name.to_string()
+}
