@@ -6,4 +6,5 @@ mod drops;
 mod examples;
 mod fixings;
 mod margins;
+mod reference;
 mod stacks;

@@ -87,7 +87,7 @@ impl Walker {
         }
         // A butt joint; an open one lets the drop through to what goes on behind both.
         let behind = below[..at].iter().rposition(|&p| self.place(p as usize).is_some());
-        if !joint_sealed(rain.joints, landing, piece, y) {
+        if outlook.unseals(landing, piece) || !joint_sealed(rain.joints, landing, piece, y) {
             self.meet(Event::Joint, [Some(piece), Some(landing)], y, exposed);
             self.step(StepKind::PassesBehind, landing, y);
             let Some(behind) = behind else {

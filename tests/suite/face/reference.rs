@@ -1,0 +1,104 @@
+//! Faces on which a second, separate reading of the model (scripts/face_reference.py) has found the laps and drops.
+
+use headlap::facts::face::{self, *};
+use headlap::model::{Axis, Control, Controls, MaterialKind};
+
+use crate::face::build::mm;
+
+const REFERENCE: &str = include_str!("../../face/reference.txt");
+
+#[test]
+fn two_readings_of_the_model_agree() {
+    let mut faces = 0;
+    for block in REFERENCE.split("\n\nface ").skip(1) {
+        faces += 1;
+        let (number, block) = block.split_once('\n').unwrap();
+        let (told, mut expected): (Vec<&str>, Vec<&str>) =
+            block.lines().partition(|l| !l.starts_with("lap ") && !l.starts_with("drop "));
+        let mut found = facts(&read(&told));
+        expected.sort_unstable();
+        found.sort_unstable();
+        assert_eq!(found, expected, "face {number}\n{}", told.join("\n"));
+    }
+    assert_eq!(faces, 501);
+}
+
+fn read(lines: &[&str]) -> Face {
+    let mut face = Face::default();
+    for line in lines {
+        let words: Vec<&str> = line.split_whitespace().collect();
+        match words[..] {
+            ["piece", material, up, along, drip, bonds, behind] => {
+                let (kind, holds_water, sensitive) = match material {
+                    "conc" => (MaterialKind::Mass, false, false),
+                    "ply" => (MaterialKind::Board, false, true),
+                    "wrap" => (MaterialKind::Sheet, true, false),
+                    "tape" => (MaterialKind::Tape, true, false),
+                    "flash" => (MaterialKind::Flashing, true, false),
+                    "win" => (MaterialKind::Unit, true, false),
+                    _ => panic!("no material {material}"),
+                };
+                face.pieces.push(Piece {
+                    rect: rect(up, along),
+                    holds: if holds_water { Controls::NONE.with(Control::Water) } else { Controls::NONE },
+                    kind: Some(kind),
+                    sensitive,
+                    drip: drip == "drip",
+                    bonds: indices(bonds),
+                    behind: indices(behind),
+                    ..Piece::default()
+                });
+            }
+            ["cut", piece, up, along] => {
+                face.cuts.push(Cut { piece: piece.parse().unwrap(), rect: rect(up, along) });
+            }
+            ["seal", first, second, ref place @ ..] => {
+                let at = match place {
+                    ["up", at] => Some((Axis::Up, number(at, OPEN_LOW))),
+                    ["along", at] => Some((Axis::Along, number(at, OPEN_LOW))),
+                    _ => None,
+                };
+                face.seals.push(face::Seal { first: first.parse().unwrap(), second: second.parse().unwrap(), at });
+            }
+            ["sheltered", height] => face.sheltered = Some(number(height, OPEN_LOW)),
+            _ => assert!(words.is_empty(), "{line}"),
+        }
+    }
+    face
+}
+
+fn facts(face: &Face) -> Vec<String> {
+    let facts = derive(face).unwrap();
+    assert_eq!(facts.impossible.len(), 0);
+    let laps = facts.laps.iter().map(|lap| {
+        let length = lap.length as f64 / MILLIMETRE as f64;
+        let shingled = if lap.shingled { " shingled" } else { "" };
+        let sealed = if lap.sealed { " sealed" } else { "" };
+        format!("lap {} {} {} {length}{shingled}{sealed}", lap.over, lap.under, lap.run.word())
+    });
+    let events = facts.drops.events.iter().filter(|e| !matches!(e.event, Event::Drains | Event::Held));
+    let drops = events.map(|event| {
+        let pieces: Vec<String> = event.pieces.iter().flatten().map(|p| p.to_string()).collect();
+        let mut ends: Vec<&str> = event.ends.iter().map(|e| e.end.word()).collect();
+        ends.sort_unstable();
+        format!("drop {} {} {}", event.event.word(), pieces.join(","), ends.join(" "))
+    });
+    laps.chain(drops).collect()
+}
+
+fn rect(up: &str, along: &str) -> Rect {
+    Rect { up: extent(up), along: extent(along) }
+}
+
+fn extent(words: &str) -> Extent {
+    let (low, high) = words.split_once("..").unwrap();
+    Extent { low: number(low, OPEN_LOW), high: number(high, OPEN_HIGH) }
+}
+
+fn number(word: &str, open: Coordinate) -> Coordinate {
+    if word.is_empty() { open } else { mm(word.parse().unwrap()) }
+}
+
+fn indices(words: &str) -> Vec<usize> {
+    words.split(',').filter(|w| *w != "-").map(|w| w.parse().unwrap()).collect()
+}
