@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use include_dir::{Dir, include_dir};
+use rayon::prelude::*;
 
 use crate::facts::vocabulary::Kind;
 use crate::finding::Finding;
@@ -42,22 +43,29 @@ impl Pack {
     pub fn of(base: &[Arc<Source>], firm: &[Arc<Source>]) -> Result<Pack, Vec<Finding>> {
         let mut problems = Vec::new();
         let mut merged = Merged::default();
-        for (source, is_firm) in base.iter().map(|s| (s, false)).chain(firm.iter().map(|s| (s, true))) {
-            let (file, found) = read(source);
+        let all: Vec<&Arc<Source>> = base.iter().chain(firm).collect();
+        let files: Vec<_> = all.par_iter().map(|source| read(source)).collect();
+        for (at, (file, found)) in files.into_iter().enumerate() {
             problems.extend(found);
-            merged.add(file, is_firm, &mut problems);
+            merged.add(file, at >= base.len(), &mut problems);
         }
         let words = merged.words();
         let tables: Vec<Table> = merged.tables.into_iter().map(|(_, t)| t.check(&words, &mut problems)).collect();
-        let mut rules: Vec<Rule> =
-            merged.rules.into_iter().filter_map(|(_, raw)| compile(raw, &tables, &words, &mut problems)).collect();
+        let compiled: Vec<_> = merged.rules.into_par_iter().map(|(_, raw)| compile(raw, &tables, &words)).collect();
+        let mut rules = Vec::with_capacity(compiled.len());
+        for rule in compiled {
+            match rule {
+                Ok(rule) => rules.push(rule),
+                Err(found) => problems.extend(found),
+            }
+        }
         if !problems.is_empty() {
-            let rank = |id: FileId| base.iter().chain(firm).position(|s| s.id == id);
+            let rank = |id: FileId| all.iter().position(|s| s.id == id);
             problems.sort_by_key(|f| (rank(f.span.file), f.span.start, f.span.end));
             return Err(problems);
         }
         rules.sort_by(|a, b| a.id.cmp(&b.id));
-        let sources = base.iter().chain(firm).map(|s| (s.id, s.clone())).collect();
+        let sources = all.iter().map(|s| (s.id, Arc::clone(s))).collect();
         let mut pack = Pack { rules, tables, words, about: Vec::new(), sources };
         pack.index();
         Ok(pack)

@@ -45,9 +45,13 @@ pub struct Place {
     part: Option<&'static str>,
 }
 
-/// Checks a rule. `None` when something is wrong with it; `problems` says what.
-pub fn compile(raw: RawRule<'_>, tables: &[Table], words: &Words, problems: &mut Vec<Finding>) -> Option<Rule> {
-    let before = problems.len();
+/// Checks a rule, or says all that is wrong with it.
+pub fn compile(raw: RawRule<'_>, tables: &[Table], words: &Words) -> Result<Rule, Vec<Finding>> {
+    let mut problems = Vec::new();
+    compile_into(raw, tables, words, &mut problems).filter(|_| problems.is_empty()).ok_or(problems)
+}
+
+fn compile_into(raw: RawRule<'_>, tables: &[Table], words: &Words, problems: &mut Vec<Finding>) -> Option<Rule> {
     check_id(&raw.id, problems);
     let level = Level::from_word(&raw.level.text);
     if level.is_none() {
@@ -85,9 +89,6 @@ pub fn compile(raw: RawRule<'_>, tables: &[Table], words: &Words, problems: &mut
         found.extend(constants.iter().filter(|c| !c.used).map(unused));
     }
     problems.extend(found);
-    if problems.len() > before {
-        return None;
-    }
     Some(Rule {
         id: raw.id.text.as_ref().into(),
         title: raw.title.text.as_ref().into(),
