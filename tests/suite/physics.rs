@@ -112,6 +112,14 @@ fn air_layers_have_the_resistances_of_the_table() {
     }
 }
 
+/// ISO 6946, Table 7.
+#[test]
+fn surfaces_have_the_resistances_of_the_table() {
+    for (flow, inside) in [(HeatFlow::Upward, 0.10), (HeatFlow::Horizontal, 0.13), (HeatFlow::Downward, 0.17)] {
+        assert_eq!(Surfaces::of(flow), Surfaces { inside, outside: 0.04 });
+    }
+}
+
 #[test]
 fn a_well_ventilated_layer_ends_the_wall() {
     let surfaces = Surfaces::of(HeatFlow::Horizontal);

@@ -188,3 +188,17 @@ fn many_errors_are_counted_and_not_all_listed() {
     assert_eq!(bad.len(), 21);
     assert_eq!(bad[20].trouble, Trouble::Many { more: 8740 });
 }
+
+proptest::proptest! {
+    #![proptest_config(proptest::test_runner::Config { failure_persistence: None, ..proptest::test_runner::Config::with_cases(256) })]
+
+    /// Whatever stands in a table, it is told as errors, and each has words.
+    #[test]
+    fn no_text_is_too_odd(
+        header in "(time|date|date,time|month,day,hour|\\PC{0,9})[,;\t](T2m|temp \\(K\\)|\\PC{0,9})[,;\t](RH|\\PC{0,9})",
+        rows in proptest::collection::vec("[-0-9/.:T \"é]{0,20}[,;\t][-0-9.e]{0,9}[,;\t][-0-9.,\"]{0,9}|\\PC{0,30}", 0..30),
+    ) {
+        let errors = errors(&format!("{header}\n{}", rows.join("\n")));
+        proptest::prop_assert!(!errors.is_empty() && errors.iter().all(|e| !e.to_string().is_empty()));
+    }
+}
