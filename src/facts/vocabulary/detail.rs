@@ -24,6 +24,12 @@ pub const FIELDS: &[Field] = &[
     field_of("turns", Type::Items(Kind::Turn), "its folds", |i| {
         with(i, |f| Value::Items((0..f.face.turns.len()).map(|n| Item::Turn(f, n)).collect()))
     }),
+    field_of("drops", Type::Items(Kind::Drop), "what happens to drops on it", |i| {
+        with(i, |f| Value::Items(f.items(Kind::Drop).collect()))
+    }),
+    field_of("transitions", Type::Items(Kind::Transition), "whether each control goes on across it", |i| {
+        with(i, |f| Value::Items(f.items(Kind::Transition).collect()))
+    }),
     field_of("seals", Type::Items(Kind::Seal), "its beads", |i| {
         with(i, |f| Value::Items((0..f.face.seals.len()).map(|n| Item::Seal(f, n)).collect()))
     }),

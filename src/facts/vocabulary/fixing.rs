@@ -3,6 +3,7 @@
 use crate::facts::DetailFacts;
 use crate::facts::vocabulary::drainage::{of_detail, piece};
 use crate::facts::vocabulary::{Field, Item, Kind, Type, Value, field_of};
+use crate::model::Axis;
 use crate::quantity::Dimension;
 
 const LENGTH: Type = Type::Quantity(Dimension::Length);
@@ -22,6 +23,13 @@ pub const SEAL: &[Field] = &[
     field_of("second", Type::Item(Kind::Piece), "the other", |i| nth(i, 1)),
     field_of("sealant", Type::Item(Kind::Material), "the bead", |i| match i {
         Item::Seal(f, s) => Value::Item(Item::Material(&f.detail.seals[f.face.seals[s].seal].sealant)),
+        _ => Value::ABSENT,
+    }),
+    field_of("height", LENGTH, "height of the bead; unknown when it has no such place", |i| match i {
+        Item::Seal(f, s) => match f.detail.seals[f.face.seals[s].seal].at {
+            Some((Axis::Up, at)) => Value::Quantity(at),
+            _ => Value::ABSENT,
+        },
         _ => Value::ABSENT,
     }),
     field_of("touches", Type::YesNo, "the two pieces meet where the bead is placed", |i| match i {
