@@ -21,3 +21,5 @@ pub mod report;
 pub mod project;
 
 pub mod output;
+
+pub mod cli;

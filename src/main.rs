@@ -1,1 +1,3 @@
-fn main() {}
+fn main() -> std::process::ExitCode {
+    headlap::cli::main()
+}

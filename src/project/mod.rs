@@ -5,11 +5,13 @@ mod open;
 mod read;
 mod rule_files;
 mod shown;
+mod start;
 mod walk;
 
 pub use config::{Config, NAME as SETTINGS, Units, fail_on, of as settings};
 pub use open::{Project, open, rules};
 pub use read::{LARGEST, Unreadable, decode, read};
 pub use rule_files::rule_files;
-pub use shown::{plain, shown};
+pub use shown::{plain, shown, working};
+pub use start::start;
 pub use walk::{Found, Walked, walk};

@@ -39,6 +39,14 @@ pub fn plain(path: &Path, working: &Path) -> PathBuf {
     plain
 }
 
+/// The working directory.
+///
+/// # Errors
+/// In words, when it is gone or closed to us.
+pub fn working() -> Result<PathBuf, String> {
+    std::env::current_dir().map_err(|error| format!("the working directory cannot be found: {error}"))
+}
+
 #[cfg(test)]
 mod tests {
     use super::{plain, shown};

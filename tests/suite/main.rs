@@ -1,5 +1,6 @@
 //! The one test binary: a module for each topic.
 mod architecture;
+mod cli;
 mod face;
 mod formats;
 mod outputs;

@@ -1,0 +1,95 @@
+//! What can be typed.
+
+use std::path::PathBuf;
+
+use clap::{Parser, Subcommand, ValueEnum};
+
+use crate::output::CAUTION;
+
+#[derive(Parser)]
+#[command(
+    name = "headlap",
+    version,
+    about = "Checks wall and interface details written as plain text: where water gets in, where air leaks, what cannot dry.",
+    after_help = CAUTION,
+    disable_help_subcommand = true
+)]
+pub struct Args {
+    #[command(subcommand)]
+    pub command: Command,
+    #[command(flatten)]
+    pub page: Page,
+}
+
+#[derive(Subcommand)]
+pub enum Command {
+    Rules(Rules),
+    Start(Start),
+}
+
+/// How text is to look, for every command.
+#[derive(clap::Args)]
+pub struct Page {
+    /// Colors: on a terminal unless NO_COLOR is set, always, or never.
+    #[arg(long, global = true, value_name = "WHEN", default_value = "auto", help_heading = "Page")]
+    pub color: Color,
+    /// Whole sentences without drawn lines, for a screen reader (also: HEADLAP_NARRATE=1).
+    #[arg(long, global = true, help_heading = "Page")]
+    pub narrate: bool,
+    /// Draw with plain ASCII signs.
+    #[arg(long, global = true, help_heading = "Page")]
+    pub ascii: bool,
+    /// Characters in a line; on a terminal its own width, elsewhere 100.
+    #[arg(long, global = true, value_name = "N", value_parser = clap::value_parser!(u16).range(20..=1000), help_heading = "Page")]
+    pub width: Option<u16>,
+}
+
+#[derive(Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub enum Color {
+    Auto,
+    Always,
+    Never,
+}
+
+/// Show the rules that details are held against, and test your own.
+#[derive(clap::Args)]
+pub struct Rules {
+    #[command(subcommand)]
+    pub action: RulesAction,
+}
+
+#[derive(Subcommand)]
+pub enum RulesAction {
+    /// List every rule with its level and title.
+    List(RuleSet),
+    /// Tell all of one rule: what it looks at, its limits, their basis, and details that fail and pass it.
+    Show {
+        /// The rule's id, such as short-head-lap.
+        rule: String,
+        #[command(flatten)]
+        set: RuleSet,
+    },
+    /// List what a rule may ask: the kinds of thing and their fields.
+    Fields {
+        /// Kinds of thing, such as lap; all of them when none is named.
+        kind: Vec<String>,
+        #[command(flatten)]
+        set: RuleSet,
+    },
+}
+
+/// Which rules: the built-in ones and those of the project that the working folder belongs to.
+#[derive(clap::Args)]
+pub struct RuleSet {
+    /// Rule files and folders besides the built-in rules, instead of what headlap.toml names.
+    #[arg(long = "rules", value_name = "PATH")]
+    pub rules: Vec<PathBuf>,
+}
+
+/// Write a small library to begin from. It reviews clean but for one finding to learn from.
+#[derive(clap::Args)]
+pub struct Start {
+    /// A new or an empty folder.
+    #[arg(value_name = "DIR")]
+    pub folder: PathBuf,
+}

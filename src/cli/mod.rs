@@ -1,0 +1,31 @@
+//! The command line: what was typed becomes what will be done; every command is a thin shell over the library.
+
+mod args;
+mod failure;
+mod print;
+mod rules;
+mod start;
+
+use std::process::ExitCode;
+
+use clap::Parser;
+
+use crate::cli::args::{Args, Command};
+use crate::cli::failure::Failure;
+
+/// Runs the command that was typed. 0: nothing at or above the failing level; 1: findings; 2: it could not be done.
+pub fn main() -> ExitCode {
+    // Help and version leave with 0, a mistyped command with 2.
+    let args = Args::parse();
+    let done = match args.command {
+        Command::Rules(rules) => rules::run(rules, &args.page),
+        Command::Start(start) => start::run(start),
+    };
+    match done {
+        Ok(code) => code,
+        Err(failure) => failure.tell(&args.page),
+    }
+}
+
+/// What a command comes to, when it could be done.
+type Done = Result<ExitCode, Failure>;

@@ -1,0 +1,56 @@
+//! Standard output and standard error.
+
+use std::io::{self, BufWriter, ErrorKind, IsTerminal, Write};
+
+use crate::cli::args::{Color, Page};
+use crate::cli::failure::Failure;
+use crate::output::{self, Look, visible};
+use crate::report::Report;
+
+/// Hands standard output, buffered, to `write`. A reader who has seen enough and closes the pipe is no error.
+pub fn out(write: impl FnOnce(&mut dyn Write) -> io::Result<()>) -> Result<(), Failure> {
+    let mut out = BufWriter::with_capacity(1 << 16, io::stdout().lock());
+    match write(&mut out).and_then(|()| out.flush()) {
+        Err(error) if error.kind() != ErrorKind::BrokenPipe => Err(error.into()),
+        _ => {
+            // What a closed pipe did not take must not be tried again when the buffer is dropped.
+            let _ = out.into_parts();
+            Ok(())
+        }
+    }
+}
+
+/// A remark on standard error. Nobody may be listening, which is no reason to fail.
+pub fn aside(words: &str) {
+    let _ = writeln!(io::stderr(), "headlap: {}", visible(words));
+}
+
+/// What is wrong with settings or rule files, on standard error.
+pub fn refusal(report: &Report, page: &Page) {
+    let look = look(page, &io::stderr());
+    let _ = output::text(report, look, &mut io::stderr().lock());
+}
+
+/// How text looks on standard output.
+pub fn page(page: &Page) -> Look {
+    look(page, &io::stdout())
+}
+
+fn look(page: &Page, stream: &impl IsTerminal) -> Look {
+    let terminal = stream.is_terminal();
+    let set = |name: &str| std::env::var_os(name).is_some_and(|value| !value.is_empty());
+    let is = |name: &str, wanted: &str| std::env::var_os(name).is_some_and(|value| value == wanted);
+    let color = match page.color {
+        Color::Always => true,
+        Color::Never => false,
+        Color::Auto => terminal && !set("NO_COLOR") && !is("TERM", "dumb"),
+    };
+    let width = page.width.map(usize::from).unwrap_or_else(|| {
+        // Longer lines are hard to read back from end to start.
+        let own = terminal_size::terminal_size().filter(|_| terminal);
+        own.map_or(100, |(width, _)| usize::from(width.0).clamp(40, 120))
+    });
+    // The text console of a machine without a screen system draws few signs.
+    let unicode = !page.ascii && !(terminal && (is("TERM", "linux") || is("TERM", "dumb")));
+    Look { color, unicode, width, narrate: page.narrate || (set("HEADLAP_NARRATE") && !is("HEADLAP_NARRATE", "0")) }
+}

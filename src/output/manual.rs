@@ -1,0 +1,154 @@
+//! The rules told to people: a list, one rule with its basis and examples, and what rules may ask for.
+
+use std::io::{self, Write};
+
+use toml::de::DeTable;
+
+use crate::facts::vocabulary::Kind;
+use crate::output::wrap::wrap;
+use crate::output::{Look, visible, words};
+use crate::rules::{Pack, Rule, Table, fields_of};
+
+/// Every rule with its level and title, by what it is about.
+///
+/// # Errors
+/// Those of `out`.
+pub fn rule_list(pack: &Pack, look: Look, out: &mut dyn Write) -> io::Result<()> {
+    let width = pack.rules.iter().map(|rule| rule.id.chars().count()).max().unwrap_or(0);
+    for kind in Kind::ALL {
+        let rules: Vec<&Rule> = pack.rules.iter().filter(|rule| rule.about == kind).collect();
+        if rules.is_empty() {
+            continue;
+        }
+        writeln!(out, "About each {}", kind.word())?;
+        for rule in rules {
+            let level = if rule.off { "off" } else { rule.level.word() };
+            let adjusted = if rule.adjusted.is_empty() { "" } else { " (adjusted)" };
+            let first = format!("  {:<width$}  {level:<8} ", &*rule.id);
+            writeln!(out, "{}", wrap(&visible(&format!("{}{adjusted}", rule.title)), &first, look.width))?;
+        }
+        writeln!(out)?;
+    }
+    writeln!(out, "{}. `headlap rules show RULE` tells more of one.", words::counted(pack.rules.len(), "rule"))
+}
+
+/// All that a rule says, with the tables that it looks into.
+///
+/// # Errors
+/// Those of `out`.
+pub fn rule_page(pack: &Pack, rule: &Rule, look: Look, out: &mut dyn Write) -> io::Result<()> {
+    let source = pack.sources.get(&rule.span.file);
+    let written = source.map(|source| written(&source.text, &rule.id)).unwrap_or_default();
+    writeln!(out, "{}: {}", rule.id, visible(&rule.title))?;
+    let mut part = |name: &str, text: &str| writeln!(out, "{}", wrap(text, &format!("  {name:<9} "), look.width));
+    let level = if rule.off { "off" } else { rule.level.word() };
+    part("Level", level)?;
+    part("About", &format!("each {}", rule.about.word()))?;
+    for (name, key) in [("When", "when"), ("Needs", "needs"), ("Says", "says"), ("To do", "fix")] {
+        if let Some((_, text)) = written.iter().find(|(written, _)| written == key) {
+            part(name, &visible(text))?;
+        }
+    }
+    for (index, constant) in rule.constants.iter().enumerate() {
+        let name = if index == 0 { "With" } else { "" };
+        part(name, &visible(&format!("{} = {}", constant.name, constant.value.show())))?;
+    }
+    for (index, basis) in rule.basis.iter().enumerate() {
+        part(if index == 0 { "Basis" } else { "" }, &words::basis(basis))?;
+    }
+    for adjusted in &rule.adjusted {
+        part("Adjusted", &visible(adjusted))?;
+    }
+    if let Some(source) = source {
+        part("File", &format!("{}, line {}", visible(&source.name), source.position(rule.span.start as usize).line))?;
+    }
+    for table in pack.tables.iter().filter(|table| asks(&written, &table.name)) {
+        writeln!(out)?;
+        table_page(table, look, out)?;
+    }
+    for example in &rule.examples {
+        writeln!(out, "\n  An example that {}:", if example.fails { "fails" } else { "passes" })?;
+        for line in example.text.text.trim_matches('\n').lines() {
+            writeln!(out, "{}", format!("    {}", visible(line)).trim_end())?;
+        }
+    }
+    Ok(())
+}
+
+/// A table with the status of each row. What it does not list it has no opinion of.
+fn table_page(table: &Table, look: Look, out: &mut dyn Write) -> io::Result<()> {
+    let title = if table.title.is_empty() { String::new() } else { format!(": {}", visible(&table.title)) };
+    writeln!(out, "{}", wrap(&format!("Table {}{title}", visible(&table.name)), "  ", look.width))?;
+    for basis in &table.basis {
+        writeln!(out, "{}", wrap(&words::basis(basis), "    ", look.width))?;
+    }
+    let mut rows: Vec<Vec<String>> =
+        vec![table.keys.iter().map(|key| key.name.to_string()).chain(["value".into(), "known".into()]).collect()];
+    for row in &table.rows {
+        let keys = row.keys.iter().map(|key| key.as_ref().map_or("any".to_owned(), |key| key.show()));
+        rows.push(keys.chain([row.value.show(), row.known.word().to_owned()]).collect());
+    }
+    columns(&rows, "    ", out)?;
+    writeln!(out, "    Where the table lists nothing, the rule says nothing.")
+}
+
+/// What rules may ask of one kind of thing, or of every kind.
+///
+/// # Errors
+/// Those of `out`.
+pub fn field_list(pack: &Pack, kinds: &[Kind], look: Look, out: &mut dyn Write) -> io::Result<()> {
+    for (number, kind) in kinds.iter().enumerate() {
+        if number > 0 {
+            writeln!(out)?;
+        }
+        writeln!(out, "{}", kind.word())?;
+        let fields = fields_of(*kind, &pack.words);
+        let width = fields.iter().map(|field| field.name.len()).max().unwrap_or(0);
+        for field in fields {
+            let about = if field.about.is_empty() { String::new() } else { format!(": {}", field.about) };
+            let first = format!("  {:<width$}  ", field.name);
+            writeln!(out, "{}", wrap(&visible(&format!("{}{about}", field.of)), &first, look.width))?;
+        }
+        if !kind.places().is_empty() {
+            writeln!(out, "{}", wrap(&kind.places().join(", "), "  parts for `at`: ", look.width))?;
+        }
+    }
+    Ok(())
+}
+
+/// The texts of a rule as its file has them.
+fn written(file: &str, id: &str) -> Vec<(String, String)> {
+    let (table, _) = DeTable::parse_recoverable(file);
+    let rules = table.get_ref().get("rule").and_then(|rules| rules.get_ref().as_array());
+    let tables = rules.into_iter().flat_map(|rules| rules.iter()).filter_map(|rule| rule.get_ref().as_table());
+    let of = |table: &DeTable<'_>| {
+        let texts = table
+            .iter()
+            .filter_map(|(key, value)| Some((key.get_ref().to_string(), value.get_ref().as_str()?.to_owned())));
+        texts.collect::<Vec<_>>()
+    };
+    tables.map(of).find(|texts| texts.iter().any(|(key, text)| key == "id" && text == id)).unwrap_or_default()
+}
+
+/// Whether an expression of the rule looks into a table.
+fn asks(written: &[(String, String)], table: &str) -> bool {
+    let names = |text: &str| {
+        text.split("lookup(").skip(1).any(|rest| {
+            rest.trim_start().strip_prefix(table).is_some_and(|rest| rest.trim_start().starts_with([',', ')']))
+        })
+    };
+    written.iter().any(|(_, text)| names(text))
+}
+
+/// Cells under each other, each column as wide as its widest cell.
+pub fn columns(rows: &[Vec<String>], indent: &str, out: &mut dyn Write) -> io::Result<()> {
+    let count = rows.iter().map(Vec::len).max().unwrap_or(0);
+    let cell = |row: &Vec<String>, column: usize| row.get(column).map_or(0, |cell| cell.chars().count());
+    let widths: Vec<usize> = (0..count).map(|c| rows.iter().map(|row| cell(row, c)).max().unwrap_or(0)).collect();
+    for row in rows {
+        let line: Vec<String> =
+            row.iter().zip(&widths).map(|(cell, width)| format!("{:<width$}", visible(cell))).collect();
+        writeln!(out, "{}", format!("{indent}{}", line.join("  ")).trim_end())?;
+    }
+    Ok(())
+}
