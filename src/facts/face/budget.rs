@@ -10,8 +10,8 @@ pub const MAX_CELLS: usize = 1 << 22;
 /// Pieces counted over all cells: 32 MB of stacks.
 pub const MAX_STACKED: usize = 1 << 23;
 
-/// Elementary steps of all facts together, about a second.
-pub const MAX_STEPS: usize = 100_000_000;
+/// Elementary steps of all facts together, a fraction of a second.
+pub const MAX_STEPS: usize = 30_000_000;
 
 /// Steps of trails that are kept.
 pub const MAX_TRAIL: usize = 1 << 21;

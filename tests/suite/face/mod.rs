@@ -5,6 +5,8 @@ mod continuity;
 mod drops;
 mod examples;
 mod fixings;
+mod limits;
 mod margins;
+mod properties;
 mod reference;
 mod stacks;

@@ -21,7 +21,8 @@ pub fn drops(face: &Face, cells: &Cells, joints: &Joints, budget: &mut Budget) -
     let mut hypothesis = Walker::new(face.pieces.len());
     let mut exposed = vec![false; cells.rows()];
     for columns in cells.alike_columns() {
-        let rain = Rain { face, cells, joints, columns };
+        let foot = (0..cells.rows()).find(|&row| !cells.stack(columns.start, row).is_empty()).unwrap_or(0);
+        let rain = Rain { face, cells, joints, columns, foot };
         exposed.fill(false);
         for row in (0..cells.rows()).rev() {
             let extent = cells.row(row);

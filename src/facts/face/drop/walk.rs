@@ -13,6 +13,8 @@ pub struct Rain<'a> {
     pub cells: &'a Cells,
     pub joints: &'a Joints,
     pub columns: Range<usize>,
+    /// The lowest row in which there is any piece.
+    pub foot: usize,
 }
 
 impl Rain<'_> {

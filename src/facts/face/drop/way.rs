@@ -67,10 +67,9 @@ impl Walker {
             return Ok(self.end(End::Drains, StepKind::Drains, piece, y));
         }
         let Some(at) = ceiling.checked_sub(1) else {
-            budget.spend(row)?;
             return Ok(if !below.is_empty() {
                 self.end(End::Enters, StepKind::Enters, piece, y)
-            } else if (0..row).all(|r| rain.stack(r).is_empty()) {
+            } else if row <= rain.foot {
                 self.end(End::Drains, StepKind::Drains, piece, y)
             } else {
                 self.end(End::Gap, StepKind::FallsOff, piece, y)
