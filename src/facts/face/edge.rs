@@ -122,7 +122,7 @@ impl Line<'_> {
     /// Another piece of the same layer covers the edge.
     fn lapped(&self, inner: Place, outer: Place) -> bool {
         let layer = self.face.pieces[self.piece].layer;
-        let same = |p: usize| p != self.piece && self.face.pieces[p].layer == layer;
+        let same = |p: usize| self.face.pieces[p].layer == layer;
         let mut pieces = self.cells.whole(outer.0, outer.1).iter().map(|&p| p as usize);
         pieces.any(|p| same(p) && self.is_at(inner, p))
     }

@@ -173,6 +173,40 @@ fn step_3_only_edges_behind_the_covers_are_in_the_way() {
     );
 }
 
+/// The outer one alone begins at that height; behind the cover nobody asks for it.
+#[test]
+fn step_3_an_edge_in_front_of_a_cover_is_not_asked() {
+    let face = Build::new().piece("wrap", "wrap", OPEN).piece("cover", "win", (-50.0, 200.0)).piece(
+        "outer",
+        "win",
+        (0.0, 100.0),
+    );
+    drops(face, &["drop: reverse (cover, wrap), ends drains", "drop: reverse (outer, cover), ends drains"]);
+}
+
+/// A drop that is back in the open has run over what lies there: its damage is not told again as a fresh drop's.
+#[test]
+fn what_a_drop_in_the_open_ran_over_is_not_rained_on_afresh() {
+    let face = Build::new()
+        .piece("deck", "ply", OPEN)
+        .piece("wrap", "wrap", from(-100.0))
+        .piece("band", "tape", (0.0, 50.0))
+        .drip();
+    drops(face, &["drop: bare (deck)", "drop: reverse (band, wrap), ends wets"]);
+}
+
+/// A pair that is taken not to be sealed is so wherever the drop meets it again, here below a cut.
+#[test]
+fn a_lost_seal_is_lost_everywhere() {
+    let face = Build::new()
+        .piece("deck", "ply", OPEN)
+        .piece("wrap", "wrap", from(50.0))
+        .piece("band", "tape", to(300.0))
+        .bonds(&["wrap"])
+        .cut("band", (100.0, 200.0), OPEN);
+    drops(face, &["drop: relies (band, wrap), ends wets"]);
+}
+
 /// Step 4: a drip throws the water clear, but not behind a cover.
 #[test]
 fn step_4_a_drip_drains_in_the_open_only() {

@@ -34,6 +34,7 @@ fn a_bond_is_only_where_nothing_lies_between() {
         .piece("strip", "tape", (-100.0, 100.0))
         .bonds(&["stem"]);
     assert_eq!(width(&face), (false, None));
+    assert!(face.derive().laps.iter().all(|l| !l.sealed));
 }
 
 /// A jamb tape beside a flange holds the wrap along an angle; its leg counts.

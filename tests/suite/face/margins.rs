@@ -60,6 +60,10 @@ fn a_bead_within_50_mm_of_the_edge_seals_it() {
     assert!(bead(10.0));
     assert!(!bead(11.0));
     assert!(edges(&wrap().seal("wrap", "stem", None))[0].3);
+    // A bead is as long as what it joins.
+    let half =
+        Build::new().piece("stem", "conc", to(20.0)).along(from(0.0)).piece("wrap", "wrap", from(-40.0)).of(1, &[Air]);
+    assert!(!edges(&half.seal("wrap", "stem", Some((Axis::Up, -15.0))))[0].3);
     // A bead to something that is not at the edge is not along it.
     assert!(!edges(&wrap().seal("wrap", "deck", None))[0].3);
     // An upright bead does not run along a foot.
@@ -167,6 +171,21 @@ fn a_piece_spans_a_corner_when_sealed_on_both_sides() {
     assert!(turn(corner((-75.0, 75.0), &["left", "right"])).spanned);
     assert!(!turn(corner((-75.0, 75.0), &["left"])).spanned);
     assert!(!turn(corner((0.0, 150.0), &["left", "right"])).spanned);
+}
+
+/// A strip beside the fold spans nothing, though a sheet that it holds comes round the corner.
+#[test]
+fn a_strip_beside_the_fold_does_not_span_it() {
+    let face = Build::new()
+        .piece("left", "wrap", OPEN)
+        .along(to(100.0))
+        .piece("right", "wrap", OPEN)
+        .along(from(50.0))
+        .piece("band", "tape", OPEN)
+        .along((0.0, 150.0))
+        .bonds(&["left", "right"])
+        .fold(Axis::Along, 0.0, OutsideCorner);
+    assert!(!turn(face).spanned);
 }
 
 /// A patch on one sheet that itself turns the corner spans nothing.

@@ -147,7 +147,7 @@ fn with_inmost(face: &Face, rect: Rect, sensitive: bool) -> Face {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 400, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 300, max_global_rejects: 20_000, failure_persistence: None, ..ProptestConfig::default() })]
 
     /// A point of the face is covered by exactly the pieces whose rectangles, less their cuts, hold it.
     #[test]
@@ -282,8 +282,8 @@ proptest! {
     /// Two pieces that have no place in common may be installed in either order.
     #[test]
     fn pieces_apart_may_trade_places(face in face(true, true), first in 0..8usize) {
+        let first = first % (face.pieces.len() - 1);
         let second = first + 1;
-        prop_assume!(second < face.pieces.len());
         prop_assume!(!face.pieces[first].rect.overlaps(face.pieces[second].rect));
         let trade = |p: usize| if p == first { second } else if p == second { first } else { p };
         let mut other = face.clone();

@@ -154,6 +154,9 @@ fn a_tape_across_a_seam_bridges_it() {
     assert_eq!(bridged(&short), None);
     let leaky = courses().piece("band", "boards", (-40.0, 40.0)).bonds(&["low", "high"]);
     assert_eq!(bridged(&leaky), None);
+    // Stuck to both above and below, and cut away where the seam is.
+    let apart = courses().piece("band", "tape", (-200.0, 300.0)).bonds(&["low", "high"]);
+    assert_eq!(bridged(&apart.cut("band", (-50.0, 150.0), OPEN)), None);
     // Far from the seam a strip that happens to be stuck to both does nothing for it.
     let far = courses().piece("far", "tape", (-400.0, -300.0)).bonds(&["low"]).seal("far", "high", None);
     assert_eq!(bridged(&far), None);
