@@ -108,10 +108,12 @@ impl Cells {
         self.ups.len() - 1
     }
 
+    #[inline]
     pub fn row(&self, row: usize) -> Extent {
         Extent { low: self.ups[row], high: self.ups[row + 1] }
     }
 
+    #[inline]
     pub fn column(&self, column: usize) -> Extent {
         Extent { low: self.alongs[column], high: self.alongs[column + 1] }
     }
@@ -121,12 +123,14 @@ impl Cells {
     }
 
     /// The outer face's pieces of a cell, inboard to outboard.
+    #[inline]
     pub fn stack(&self, column: usize, row: usize) -> &[u32] {
         let (inner, stack) = (self.inner.get(self.cell(column, row)), self.whole(column, row));
         &stack[inner.map_or(0, |&n| n as usize)..]
     }
 
     /// All pieces of a cell, those of the inner face first, inboard to outboard.
+    #[inline]
     pub fn whole(&self, column: usize, row: usize) -> &[u32] {
         &self.members[self.span(self.cell(column, row))]
     }
@@ -171,6 +175,7 @@ impl Cells {
         alike(self.rows(), |a, b| (0..self.columns()).all(|c| self.whole(c, a) == self.whole(c, b)))
     }
 
+    #[inline]
     pub(crate) fn cell(&self, column: usize, row: usize) -> usize {
         column * self.rows() + row
     }
@@ -182,6 +187,7 @@ impl Cells {
         [span.start..split, split..span.end]
     }
 
+    #[inline]
     fn span(&self, cell: usize) -> Range<usize> {
         self.starts[cell] as usize..self.starts[cell + 1] as usize
     }

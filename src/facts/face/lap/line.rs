@@ -1,0 +1,109 @@
+//! The face looked at in one column, or in one row.
+
+use std::ops::Range;
+
+use crate::facts::face::lap::Run;
+use crate::facts::face::{Cells, Extent, Order};
+
+/// Where a piece runs without a break in one column or row: indices of rows or columns, both ends included.
+pub struct Interval {
+    pub piece: usize,
+    pub first: usize,
+    pub last: usize,
+}
+
+/// Columns, or rows, in which nothing changes.
+pub struct Line<'a> {
+    pub cells: &'a Cells,
+    pub run: Run,
+    pub group: Range<usize>,
+}
+
+impl Line<'_> {
+    pub fn len(&self) -> usize {
+        match self.run {
+            Run::Head => self.cells.rows(),
+            Run::Side => self.cells.columns(),
+        }
+    }
+
+    fn place(&self, at: usize) -> (usize, usize) {
+        match self.run {
+            Run::Head => (self.group.start, at),
+            Run::Side => (at, self.group.start),
+        }
+    }
+
+    fn stack(&self, at: usize) -> &[u32] {
+        let (column, row) = self.place(at);
+        self.cells.stack(column, row)
+    }
+
+    /// Lists the intervals in the order in which they begin; returns the steps it took.
+    pub fn intervals(&self, intervals: &mut Vec<Interval>, latest: &mut [usize]) -> usize {
+        intervals.clear();
+        let mut steps = 0;
+        for at in 0..self.len() {
+            let stack = self.stack(at);
+            steps += 1 + stack.len();
+            for &piece in stack {
+                let piece = piece as usize;
+                match intervals.get_mut(latest[piece]) {
+                    // An index left over from another line may stand for another piece here.
+                    Some(interval) if interval.piece == piece && interval.last + 1 == at => interval.last = at,
+                    _ => {
+                        latest[piece] = intervals.len();
+                        intervals.push(Interval { piece, first: at, last: at });
+                    }
+                }
+            }
+        }
+        steps
+    }
+
+    /// What it costs to look through these stacks.
+    pub fn depth(&self, rows: Range<usize>) -> usize {
+        rows.map(|at| 1 + self.stack(at).len()).sum()
+    }
+
+    /// The second lies outboard of the first, by the first cell of the lap that can be built as drawn; when none can, by
+    /// the order of installation that such cells keep to.
+    pub fn outboard(&self, order: &Order, pair: [usize; 2], rows: Range<usize>) -> bool {
+        let possible = |at: &usize| {
+            let (column, row) = self.place(*at);
+            !order.is_impossible(self.cells.cell(column, row))
+        };
+        let cell = rows.clone().find(possible).unwrap_or(rows.start);
+        let position = |piece: usize| self.stack(cell).iter().position(|&p| p as usize == piece);
+        position(pair[1]) > position(pair[0])
+    }
+
+    pub fn touch(&self, at: usize, a: usize, b: usize) -> bool {
+        let (column, row) = self.place(at);
+        self.cells.touch(column, row, a, b)
+    }
+
+    /// A third piece is at the lap, or at an edge of it, and touches both pieces in this line.
+    pub fn bridges(&self, third: usize, pair: [usize; 2], rows: Range<usize>) -> bool {
+        let mut near = rows.start.saturating_sub(1)..(rows.end + 1).min(self.len());
+        near.any(|at| self.stack(at).contains(&(third as u32)))
+            && pair.iter().all(|&piece| (0..self.len()).any(|at| self.touch(at, third, piece)))
+    }
+}
+
+impl Run {
+    pub fn other(self) -> Run {
+        match self {
+            Run::Head => Run::Side,
+            Run::Side => Run::Head,
+        }
+    }
+
+    pub fn extent(self, cells: &Cells, range: Range<usize>) -> Extent {
+        let (low, high) = (range.start, range.end - 1);
+        match self {
+            Run::Head => Extent { low: cells.row(low).low, high: cells.row(high).high },
+            Run::Side => Extent { low: cells.column(low).low, high: cells.column(high).high },
+        }
+    }
+}

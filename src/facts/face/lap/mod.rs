@@ -1,0 +1,184 @@
+//! Laps: where one piece goes on beyond another at one end, and the other beyond it at the other.
+
+mod line;
+
+use std::ops::Range;
+
+use crate::facts::face::budget::{Budget, TooLarge};
+use crate::facts::face::stack::Order;
+use crate::facts::face::{Cells, Coordinate, Face, Joints, Rect};
+use crate::model::Control;
+use line::Line;
+
+/// The direction in which the two pieces run past each other.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Run {
+    Head,
+    Side,
+}
+
+/// The shortest lap of one pair, run and shingling.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Lap {
+    /// Lies outboard.
+    pub over: usize,
+    pub under: usize,
+    pub run: Run,
+    /// A head lap whose upper piece lies outboard; never said of a side lap.
+    pub shingled: bool,
+    /// Finite, since each of the two ends inside the other.
+    pub length: Coordinate,
+    /// The pair is sealed, here or elsewhere.
+    pub sealed: bool,
+    /// The two are neighbours somewhere in this lap.
+    pub contact: bool,
+    /// A third piece that holds air and is sealed to both along every lap of this kind: a tape across a seam. When
+    /// different laps have different ones, the first.
+    pub bridged: Option<usize>,
+    pub at: Rect,
+}
+
+impl Run {
+    pub fn word(self) -> &'static str {
+        match self {
+            Run::Head => "head",
+            Run::Side => "side",
+        }
+    }
+}
+
+/// One lap in one line. What costs more to find out is left until it is known which of many is the shortest.
+#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+struct Found {
+    over: u32,
+    under: u32,
+    run: Run,
+    shingled: bool,
+    length: Coordinate,
+    line: u32,
+    /// The rows (or columns) that the two share.
+    first: u32,
+    end: u32,
+}
+
+/// All laps by pair, run, shingling.
+pub fn laps(
+    face: &Face,
+    cells: &Cells,
+    order: &Order,
+    joints: &Joints,
+    budget: &mut Budget,
+) -> Result<Vec<Lap>, TooLarge> {
+    let columns = cells.alike_columns().into_iter().map(|group| Line { cells, run: Run::Head, group });
+    let rows = cells.alike_rows().into_iter().map(|group| Line { cells, run: Run::Side, group });
+    let lines: Vec<Line> = columns.chain(rows).collect();
+    let mut found = Vec::new();
+    let mut intervals = Vec::new();
+    let mut latest = vec![0; face.pieces.len()];
+    for (index, line) in lines.iter().enumerate() {
+        budget.spend(line.intervals(&mut intervals, &mut latest))?;
+        for (at, lower) in intervals.iter().enumerate() {
+            for upper in intervals[at + 1..].iter().take_while(|i| i.first <= lower.last) {
+                budget.spend(2)?;
+                if lower.first < upper.first && lower.last < upper.last {
+                    let rows = upper.first..lower.last + 1;
+                    found.push(Found::new(line, index, order, [lower.piece, upper.piece], rows));
+                }
+            }
+        }
+    }
+    found.sort_unstable();
+    let same = |a: &Found, b: &Found| (a.over, a.under, a.run, a.shingled) == (b.over, b.under, b.run, b.shingled);
+    found.chunk_by(same).map(|group| shortest(face, joints, &lines, group, budget)).collect()
+}
+
+/// The lap that stands for a group, which is sorted by length and place.
+fn shortest(
+    face: &Face,
+    joints: &Joints,
+    lines: &[Line],
+    group: &[Found],
+    budget: &mut Budget,
+) -> Result<Lap, TooLarge> {
+    let first = group[0];
+    let (over, under) = (first.over as usize, first.under as usize);
+    let may_touch = joints.contact.has(over, under);
+    let (mut at, mut contact) = (first.rect(lines), false);
+    for next in group.iter().take_while(|next| next.length == first.length) {
+        let (line, rect) = (&lines[next.line as usize], next.rect(lines));
+        if may_touch && !contact {
+            budget.spend(line.depth(next.rows()))?;
+            contact = next.rows().any(|row| line.touch(row, over, under));
+        }
+        if rect.up == at.up && rect.along.low == at.along.high {
+            at.along.high = rect.along.high;
+        } else if rect.along == at.along && rect.up.low == at.up.high {
+            at.up.high = rect.up.high;
+        }
+    }
+    let sealed = joints.sealed.has(over, under);
+    let mut bridged = None;
+    if !sealed && joints.sealed.of_both(over, under).any(|third| face.pieces[third].holds.has(Control::Air)) {
+        for next in group {
+            let Some(third) = bridge(face, joints, &lines[next.line as usize], next, budget)? else {
+                bridged = None;
+                break;
+            };
+            bridged = Some(bridged.map_or(third, |b| third.min(b)));
+        }
+    }
+    let Found { run, shingled, length, .. } = first;
+    Ok(Lap { over, under, run, shingled, length, sealed, contact, bridged, at })
+}
+
+/// A third piece that holds air and is sealed to both pieces of one lap there.
+fn bridge(
+    face: &Face,
+    joints: &Joints,
+    line: &Line,
+    lap: &Found,
+    budget: &mut Budget,
+) -> Result<Option<usize>, TooLarge> {
+    let pair = [lap.over as usize, lap.under as usize];
+    for third in joints.sealed.of_both(pair[0], pair[1]).filter(|&t| face.pieces[t].holds.has(Control::Air)) {
+        budget.spend(line.depth(0..line.len()))?;
+        if line.bridges(third, pair, lap.rows()) {
+            return Ok(Some(third));
+        }
+    }
+    Ok(None)
+}
+
+impl Found {
+    /// The lap of two pieces, the lower (or left) one first, over these rows (or columns).
+    fn new(line: &Line, index: usize, order: &Order, pair: [usize; 2], rows: Range<usize>) -> Found {
+        let [lower, upper] = pair;
+        let upper_outboard = if order.changed { line.outboard(order, pair, rows.clone()) } else { upper > lower };
+        let (over, under) = if upper_outboard { (upper, lower) } else { (lower, upper) };
+        let extent = line.run.extent(line.cells, rows.clone());
+        Found {
+            over: over as u32,
+            under: under as u32,
+            run: line.run,
+            shingled: line.run == Run::Head && upper_outboard,
+            length: extent.high.saturating_sub(extent.low),
+            line: index as u32,
+            first: rows.start as u32,
+            end: rows.end as u32,
+        }
+    }
+
+    fn rows(&self) -> Range<usize> {
+        self.first as usize..self.end as usize
+    }
+
+    fn rect(&self, lines: &[Line]) -> Rect {
+        let line = &lines[self.line as usize];
+        let here = line.run.extent(line.cells, self.rows());
+        let across = line.run.other().extent(line.cells, line.group.clone());
+        match self.run {
+            Run::Head => Rect { up: here, along: across },
+            Run::Side => Rect { up: across, along: here },
+        }
+    }
+}
