@@ -150,7 +150,8 @@ fn unused(constant: &Constant) -> Finding {
 }
 
 impl Place {
-    /// `over`, `over.up`, `.grade`, or nothing: the fact itself. The last name is a part before it is a field.
+    /// `over`, `over.up`, `.grade`, or nothing: the fact itself. The last name is a part before it is a field; of
+    /// several things the first carries the finding.
     fn resolve(text: Option<&Quoted<'_>>, about: Kind, problems: &mut Vec<Finding>) -> Option<Place> {
         let mut place = Place { path: Vec::new(), part: None };
         let Some(quoted) = text.filter(|quoted| !quoted.text.trim().is_empty()) else { return Some(place) };
@@ -166,7 +167,7 @@ impl Place {
             let part = kind.places().iter().find(|part| **part == *name);
             match (part, field(kind, name).map(|f| (f, f.of))) {
                 (Some(part), _) if last => place.part = Some(part),
-                (_, Some((step, Type::Item(next)))) => {
+                (_, Some((step, Type::Item(next) | Type::Items(next)))) => {
                     place.path.push(step);
                     kind = next;
                 }
@@ -176,7 +177,8 @@ impl Place {
                         Some(_) => format!("`{name}` has no place of its own: `at` names a thing, or a part of one"),
                         None => format!("{owner} has neither a part nor a thing called `{name}`"),
                     };
-                    let things = fields(kind).filter(|f| matches!(f.of, Type::Item(_))).map(|f| f.name);
+                    let things =
+                        fields(kind).filter(|f| matches!(f.of, Type::Item(_) | Type::Items(_))).map(|f| f.name);
                     let known = things.chain(kind.places().iter().copied());
                     problems.push(suggest(problem("rule-name", span, message), name, known));
                     return None;
@@ -192,6 +194,7 @@ impl Place {
         for step in &self.path {
             match (step.get)(item) {
                 Value::Item(next) => item = next,
+                Value::Items(several) if !several.is_empty() => item = several[0],
                 _ => return (fact, fact.span()),
             }
         }

@@ -330,6 +330,24 @@ fn the_place_of_a_finding_is_a_part_of_the_thing() {
 }
 
 #[test]
+fn a_place_goes_through_things_and_lists_to_a_part() {
+    for (about, at) in [
+        ("lap", "over.up"),
+        ("lap", "over.material"),
+        ("fastening", "taped-over"),
+        ("fastening", "taped-over.up"),
+        ("detail", ".grade"),
+    ] {
+        let text = format!(
+            "[[rule]]\nid = \"x\"\ntitle = \"x\"\nlevel = \"note\"\nabout = \"{about}\"\nneeds = 'no'\nsays = \"x\"\nat = \"{at}\"\n"
+        );
+        assert!(problems(&text).is_empty(), "{}", show(&text, &problems(&text)));
+        let (_, under) = at_fault(&text.replace(at, &format!("{at}.nowhere")));
+        assert!(under.ends_with("nowhere") || under.ends_with(at.rsplit('.').next().unwrap()), "{under}");
+    }
+}
+
+#[test]
 fn every_slip_of_a_key_is_refused_at_the_key() {
     for (key, slip) in [
         ("id", "idd"),
