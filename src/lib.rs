@@ -8,6 +8,8 @@ pub mod quantity;
 
 pub mod finding;
 
+pub mod syntax;
+
 pub mod physics;
 
 pub mod model;
@@ -17,6 +19,8 @@ pub mod facts;
 pub mod rules;
 
 pub mod report;
+
+pub mod review;
 
 pub mod project;
 

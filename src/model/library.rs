@@ -4,17 +4,108 @@ use std::collections::HashMap;
 use std::sync::Arc;
 
 use crate::model::{Assembly, Climate, Detail, Material, Name};
-use crate::text::Span;
+use crate::text::{FileId, Span};
 
-/// The items of one file and of all that it includes, by name. Items are shared, not copied, between the files that include them.
+/// What one file defines, in the order of its text, over the names of all that it includes.
+/// What is included is shared by the files that include it, not copied.
 #[derive(Clone, Debug, Default)]
 pub struct Library {
-    pub materials: HashMap<Name, Arc<Material>>,
-    pub climates: HashMap<Name, Arc<Climate>>,
-    pub assemblies: HashMap<Name, Arc<Assembly>>,
-    /// In the order of the text.
+    pub materials: Vec<Arc<Material>>,
+    pub climates: Vec<Arc<Climate>>,
+    pub assemblies: Vec<Arc<Assembly>>,
     pub details: Vec<Arc<Detail>>,
     pub sets: Vec<Arc<Set>>,
+    /// Names of this file.
+    pub(in crate::model) own: Names,
+    /// Names of what it includes.
+    pub(in crate::model) base: Arc<Names>,
+}
+
+/// One flat namespace for each kind of item.
+#[derive(Clone, Debug, Default)]
+pub struct Names {
+    pub(in crate::model) materials: HashMap<Name, Arc<Material>>,
+    pub(in crate::model) climates: HashMap<Name, Arc<Climate>>,
+    pub(in crate::model) assemblies: HashMap<Name, Arc<Assembly>>,
+    /// Where the name of each detail stands.
+    pub(in crate::model) details: HashMap<Name, Span>,
+}
+
+impl Library {
+    /// A material of this file or of one that it includes.
+    pub fn material(&self, name: &str) -> Option<&Arc<Material>> {
+        self.own.materials.get(name).or_else(|| self.base.materials.get(name))
+    }
+
+    pub fn climate(&self, name: &str) -> Option<&Arc<Climate>> {
+        self.own.climates.get(name).or_else(|| self.base.climates.get(name))
+    }
+
+    pub fn assembly(&self, name: &str) -> Option<&Arc<Assembly>> {
+        self.own.assemblies.get(name).or_else(|| self.base.assemblies.get(name))
+    }
+
+    /// Every material that the file may name, its own and the included ones, in alphabetical order.
+    pub fn all_materials(&self) -> Vec<&Arc<Material>> {
+        let mut all: Vec<_> = self.own.materials.values().chain(self.base.materials.values()).collect();
+        all.sort_by(|a, b| a.name.cmp(&b.name));
+        all
+    }
+
+    /// Every assembly that the file may name, in alphabetical order.
+    pub fn all_assemblies(&self) -> Vec<&Arc<Assembly>> {
+        let mut all: Vec<_> = self.own.assemblies.values().chain(self.base.assemblies.values()).collect();
+        all.sort_by(|a, b| a.name.cmp(&b.name));
+        all
+    }
+
+    /// Every climate that the file may name, in alphabetical order.
+    pub fn all_climates(&self) -> Vec<&Arc<Climate>> {
+        let mut all: Vec<_> = self.own.climates.values().chain(self.base.climates.values()).collect();
+        all.sort_by(|a, b| a.name.cmp(&b.name));
+        all
+    }
+}
+
+impl Library {
+    /// The items that one file of a tree defines, with the names of the whole tree.
+    pub(in crate::model) fn of_file(&self, file: FileId) -> Library {
+        Library {
+            materials: self.materials.iter().filter(|m| m.name_span.file == file).cloned().collect(),
+            climates: self.climates.iter().filter(|c| c.name_span.file == file).cloned().collect(),
+            assemblies: self.assemblies.iter().filter(|a| a.name_span.file == file).cloned().collect(),
+            details: self.details.iter().filter(|d| d.name_span.file == file).cloned().collect(),
+            sets: self.sets.iter().filter(|s| s.span.file == file).cloned().collect(),
+            own: self.own.clone(),
+            base: self.base.clone(),
+        }
+    }
+}
+
+impl Names {
+    /// Takes over the names that it does not have yet.
+    pub(in crate::model) fn add(&mut self, other: &Names) {
+        fn take<T: Clone>(into: &mut HashMap<Name, T>, from: &HashMap<Name, T>) {
+            for (name, value) in from {
+                into.entry(name.clone()).or_insert_with(|| value.clone());
+            }
+        }
+        take(&mut self.materials, &other.materials);
+        take(&mut self.climates, &other.climates);
+        take(&mut self.assemblies, &other.assemblies);
+        take(&mut self.details, &other.details);
+    }
+
+    /// Every name with what it is the name of and where it stands, in the order of the text.
+    pub(in crate::model) fn all(&self) -> Vec<(&'static str, &str, Span)> {
+        let materials = self.materials.values().map(|m| ("material", &*m.name, m.name_span));
+        let climates = self.climates.values().map(|c| ("climate", &*c.name, c.name_span));
+        let assemblies = self.assemblies.values().map(|a| ("assembly", &*a.name, a.name_span));
+        let details = self.details.iter().map(|(name, span)| ("detail", &**name, *span));
+        let mut all: Vec<_> = materials.chain(climates).chain(assemblies).chain(details).collect();
+        all.sort_by_key(|(.., span)| *span);
+        all
+    }
 }
 
 /// What a drawing set has to contain.

@@ -1,22 +1,27 @@
 //! What the files say, with every name resolved: materials, assemblies, details, sets.
 
 mod assembly;
+mod builtin;
 mod climate;
 mod detail;
 mod kind;
 mod library;
 mod material;
+mod resolve;
+mod shelf;
 mod waiver;
 mod words;
 
 pub use assembly::{Assembly, AssemblyKind, Frame, Layer};
+pub use builtin::{builtin, names as builtin_names};
 pub use climate::{Climate, DesignCondition, DryingPeriod, Indoor, Outdoor};
 pub use detail::{
     Axis, Cut, Detail, Extent, Fastening, Fold, FoldKind, Join, LayerRef, Piece, PieceRef, Seal, Stated, Weeps,
 };
 pub use kind::{Control, Controls, MaterialKind};
-pub use library::{Library, Need, Set};
+pub use library::{Library, Names, Need, Set};
 pub use material::{Material, VaporUnit, VaporValue};
+pub use shelf::{Fetch, Fragment, Reading, Shelf};
 pub use waiver::Waiver;
 pub use words::{DetailKind, Words};
 

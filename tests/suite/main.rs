@@ -3,6 +3,7 @@ mod architecture;
 mod cli;
 mod face;
 mod formats;
+mod language;
 mod outputs;
 mod physics;
 mod project;

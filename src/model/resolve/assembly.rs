@@ -1,0 +1,180 @@
+//! Assemblies and their layers.
+
+use std::collections::hash_map::Entry;
+use std::sync::Arc;
+
+use crate::model::resolve::waiver::waiver;
+use crate::model::resolve::{Scope, Voice};
+use crate::model::{Assembly, AssemblyKind, Control, Frame, Layer, MaterialKind};
+use crate::syntax::{Clause, Item, Keyword, Problem, Statement};
+use crate::text::Span;
+
+pub(in crate::model) fn assembly(scope: &mut Scope<'_>, voice: &mut Voice<'_>, item: &Item) {
+    let Some(name_span) = item.head.names.first else { return };
+    let name = voice.name(name_span);
+    voice.item = Some(name.clone());
+    let kind_span = item.head.names.second.unwrap_or(name_span);
+    let kind = item
+        .head
+        .names
+        .second
+        .and_then(|span| voice.word("kind of assembly", span, &AssemblyKind::ALL, AssemblyKind::word));
+    let mut assembly = Assembly {
+        name: name.clone(),
+        // Without a kind the least is asked of it.
+        kind: kind.unwrap_or(AssemblyKind::Existing),
+        title: None,
+        climate: None,
+        surfaces: None,
+        layers: Vec::new(),
+        waivers: Vec::new(),
+        doubtful: item.doubtful || kind.is_none(),
+        name_span,
+        kind_span,
+        span: item.head.span,
+    };
+    for part in &item.head.clauses {
+        if let Clause::Title(title) = part.clause {
+            assembly.title = Some(voice.unquoted(title));
+        }
+    }
+    let mut sides = Sides::default();
+    for statement in &item.body {
+        assembly.doubtful |= statement.doubtful;
+        match statement.keyword {
+            Keyword::Outside => sides.outside = Some((assembly.layers.len(), statement.span)),
+            Keyword::Inside => sides.inside = Some((assembly.layers.len(), statement.span)),
+            Keyword::ClimateUse => {
+                assembly.climate = statement.names.first.and_then(|span| scope.climate(voice, span));
+                assembly.doubtful |= assembly.climate.is_none();
+            }
+            Keyword::Surfaces => {
+                if let Some(Clause::Surfaces(inside, outside)) = statement.clauses.first().map(|part| &part.clause) {
+                    assembly.surfaces = Some((inside.si, outside.si));
+                }
+            }
+            Keyword::Layer => {
+                if let Some(layer) = layer(scope, voice, statement) {
+                    assembly.layers.push(layer);
+                }
+            }
+            Keyword::Waive => assembly.waivers.extend(waiver(scope, voice, statement)),
+            _ => {}
+        }
+    }
+    if sides.turned(voice, &mut assembly) {
+        assembly.layers.reverse();
+    }
+    repeated_names(voice, &assembly);
+    voice.item = None;
+    if let Some(first) = scope.library.base.assemblies.get(&name) {
+        let first = first.name_span;
+        return voice.duplicate("assembly", name_span, first);
+    }
+    match scope.library.own.assemblies.entry(name) {
+        Entry::Occupied(first) => voice.duplicate("assembly", name_span, first.get().name_span),
+        Entry::Vacant(free) => {
+            let assembly = Arc::new(assembly);
+            free.insert(assembly.clone());
+            scope.library.assemblies.push(assembly);
+        }
+    }
+}
+
+fn layer(scope: &mut Scope<'_>, voice: &mut Voice<'_>, statement: &Statement) -> Option<Layer> {
+    let material_span = statement.names.first?;
+    let material = scope.material(voice, material_span);
+    if material.kind == Some(MaterialKind::Fastener) {
+        scope.refuse(voice, material_span, &material, "a fastener makes no layer");
+    }
+    let mut layer = Layer {
+        name: material.name.clone(),
+        thickness: material.thickness,
+        material,
+        controls: Vec::new(),
+        between: None,
+        material_span,
+        span: statement.span,
+    };
+    for part in &statement.clauses {
+        match &part.clause {
+            Clause::Amount(thickness) => layer.thickness = Some(*thickness),
+            Clause::Role(name) => layer.name = voice.name(*name),
+            Clause::Controls(words) => {
+                for span in words {
+                    if let Some(control) = voice.word("control", *span, &Control::ALL, Control::word) {
+                        layer.controls.push((control, *span));
+                    }
+                }
+            }
+            Clause::Between { frame, width, spacing } => {
+                let material = scope.material_for(voice, *frame, MaterialKind::Frame, "layers stand between frames");
+                if width.si >= spacing.si {
+                    let message = format!("a frame of {width} at {spacing} leaves nothing between");
+                    voice.say(Problem::EmptyExtent, Problem::EmptyExtent.at(part.span, message));
+                } else {
+                    layer.between = Some(Frame { material, width: *width, spacing: *spacing, span: part.span });
+                }
+            }
+            _ => {}
+        }
+    }
+    Some(layer)
+}
+
+/// Where `outside` and `inside` stand: the number of layers before each.
+#[derive(Default)]
+struct Sides {
+    outside: Option<(usize, Span)>,
+    inside: Option<(usize, Span)>,
+}
+
+impl Sides {
+    /// Whether the layers were written from inside to outside. Says so when that cannot be told.
+    fn turned(&self, voice: &mut Voice<'_>, assembly: &mut Assembly) -> bool {
+        let count = assembly.layers.len();
+        for (place, span) in [self.outside, self.inside].into_iter().flatten() {
+            if place != 0 && place != count && !assembly.doubtful {
+                let finding = Problem::Syntax
+                    .at(span, "a side of the assembly stands between its layers")
+                    .fix("Write `outside` before the first layer and `inside` after the last, or the other way round.");
+                voice.say(Problem::Syntax, finding);
+                assembly.doubtful = true;
+            }
+        }
+        match (self.outside, self.inside) {
+            (Some((_, outside)), Some((_, inside))) => inside.start < outside.start,
+            (Some((place, _)), None) => place != 0,
+            (None, Some((place, _))) => place == 0 && count > 0,
+            (None, None) => {
+                if count > 1 && !assembly.doubtful {
+                    let finding = Problem::Syntax
+                        .at(assembly.name_span, "this assembly does not say which side is outside")
+                        .about([assembly.name.clone()])
+                        .fix("Write `outside` before its first layer and `inside` after its last.");
+                    voice.say(Problem::Syntax, finding);
+                    assembly.doubtful = true;
+                }
+                false
+            }
+        }
+    }
+}
+
+/// Two layers may be of one material; a name that somebody gave to one of them is its own.
+fn repeated_names(voice: &mut Voice<'_>, assembly: &Assembly) {
+    if assembly.layers.iter().all(|layer| layer.name == layer.material.name) {
+        return;
+    }
+    for (n, layer) in assembly.layers.iter().enumerate() {
+        let given = |layer: &Layer| layer.name != layer.material.name;
+        if let Some(first) = assembly.layers[..n].iter().find(|l| l.name == layer.name && (given(l) || given(layer))) {
+            let finding = Problem::DuplicateName
+                .at(layer.span, format!("a layer named `{}` is there already", layer.name))
+                .about([layer.name.clone()])
+                .related(first.span, "here is the other one")
+                .fix("Give one of the two another name with `as`.");
+            voice.say(Problem::DuplicateName, finding);
+        }
+    }
+}

@@ -1,0 +1,146 @@
+//! Climates.
+
+use std::collections::hash_map::Entry;
+use std::sync::Arc;
+
+use crate::model::resolve::{Scope, Voice};
+use crate::model::{Climate, DesignCondition, DryingPeriod, Indoor, Outdoor};
+use crate::quantity::Quantity;
+use crate::syntax::{Clause, Item, Keyword, Problem, Statement};
+use crate::text::Span;
+
+const MONTHS: [&str; 12] = ["jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec"];
+
+pub(in crate::model) fn climate(scope: &mut Scope<'_>, voice: &mut Voice<'_>, item: &Item) {
+    let Some(name_span) = item.head.names.first else { return };
+    let name = voice.name(name_span);
+    voice.item = Some(name.clone());
+    let title = item.head.clauses.iter().find_map(|part| match part.clause {
+        Clause::Title(title) => Some(voice.unquoted(title)),
+        _ => None,
+    });
+    let mut climate = Climate {
+        name: name.clone(),
+        title,
+        zone: None,
+        indoor: None,
+        months: None,
+        design: None,
+        drying: None,
+        name_span,
+        span: item.head.span,
+    };
+    let mut months: [Option<(Outdoor, Span)>; 12] = [None; 12];
+    let mut doubtful = item.doubtful;
+    for statement in &item.body {
+        doubtful |= statement.doubtful;
+        match statement.keyword {
+            Keyword::Zone => climate.zone = statement.names.first.map(|span| zone(voice, span)),
+            Keyword::Indoor => climate.indoor = indoor(statement),
+            Keyword::Outdoor => doubtful |= !month(voice, &mut months, statement),
+            Keyword::Design => climate.design = design(statement),
+            Keyword::Drying => climate.drying = drying(statement),
+            _ => {}
+        }
+    }
+    let given = months.iter().flatten().count();
+    if given == 12 {
+        climate.months = Some(months.map(|month| month.expect("all twelve are there").0));
+    } else if given > 0 && !doubtful {
+        let missing: Vec<&str> =
+            MONTHS.iter().zip(&months).filter(|(_, m)| m.is_none()).map(|(name, _)| *name).collect();
+        let finding = Problem::Syntax
+            .at(name_span, format!("this climate gives {given} of twelve months; {} missing", list(&missing)))
+            .about([name.clone()])
+            .fix("Give all twelve monthly means, or none.");
+        voice.say(Problem::Syntax, finding);
+    }
+    voice.item = None;
+    if let Some(first) = scope.library.base.climates.get(&name) {
+        let first = first.name_span;
+        return voice.duplicate("climate", name_span, first);
+    }
+    match scope.library.own.climates.entry(name) {
+        Entry::Occupied(first) => voice.duplicate("climate", name_span, first.get().name_span),
+        Entry::Vacant(free) => {
+            let climate = Arc::new(climate);
+            free.insert(climate.clone());
+            scope.library.climates.push(climate);
+        }
+    }
+}
+
+fn list(names: &[&str]) -> String {
+    match names {
+        [one] => format!("{one} is"),
+        many => format!("{} are", many.join(", ")),
+    }
+}
+
+/// `0` to `8`, with `A` moist, `B` dry or `C` marine behind it where the codes have that.
+fn zone(voice: &mut Voice<'_>, span: Span) -> crate::model::Name {
+    let text = voice.text(span);
+    let known = matches!(text.as_bytes(), [b'0'..=b'8'] | [b'0'..=b'8', b'A' | b'B' | b'C']);
+    if !known {
+        let finding = Problem::UnknownName
+            .at(span, format!("there is no climate zone `{text}`"))
+            .fix("Write a zone of the energy codes, `0` to `8` with `A`, `B` or `C`, such as `6A`.");
+        voice.say(Problem::UnknownName, finding);
+    }
+    crate::model::Name::from(text)
+}
+
+fn indoor(statement: &Statement) -> Option<Indoor> {
+    statement.clauses.iter().find_map(|part| match part.clause {
+        Clause::Air(temperature, humidity) => Some(Indoor::Fixed { temperature, humidity }),
+        Clause::Class(class) => Some(Indoor::Class(class)),
+        _ => None,
+    })
+}
+
+/// Whether the month could be taken.
+fn month(voice: &mut Voice<'_>, months: &mut [Option<(Outdoor, Span)>; 12], statement: &Statement) -> bool {
+    let Some(span) = statement.names.first else { return false };
+    let Some(name) = voice.word("month", span, &MONTHS, |month| month) else { return false };
+    let Some(Clause::Air(temperature, humidity)) = statement.clauses.first().map(|part| &part.clause) else {
+        return false;
+    };
+    let place = MONTHS.iter().position(|month| *month == name).expect("found above");
+    if let Some((_, first)) = months[place] {
+        voice.duplicate("month", span, first);
+        return true;
+    }
+    months[place] = Some((Outdoor { temperature: *temperature, humidity: *humidity }, span));
+    true
+}
+
+fn design(statement: &Statement) -> Option<DesignCondition> {
+    let (mut outdoor, mut indoor) = (None, None);
+    for part in &statement.clauses {
+        match part.clause {
+            Clause::Outdoor(temperature, humidity) => outdoor = Some(Outdoor { temperature, humidity }),
+            Clause::Indoor(temperature, humidity) => indoor = Some(Outdoor { temperature, humidity }),
+            _ => {}
+        }
+    }
+    Some(DesignCondition { outdoor: outdoor?, indoor: indoor?, days: days(statement)? })
+}
+
+fn drying(statement: &Statement) -> Option<DryingPeriod> {
+    let (mut vapor, mut saturation) = (None, None);
+    for part in &statement.clauses {
+        match part.clause {
+            Clause::Vapor(pressure) => vapor = Some(pressure),
+            Clause::Saturation(pressure) => saturation = Some(pressure),
+            _ => {}
+        }
+    }
+    Some(DryingPeriod { vapor: vapor?, saturation: saturation?, days: days(statement)? })
+}
+
+fn days(statement: &Statement) -> Option<Quantity> {
+    statement.clauses.iter().find_map(|part| match part.clause {
+        Clause::Days(days) => Some(days),
+        _ => None,
+    })
+}

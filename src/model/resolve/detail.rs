@@ -1,0 +1,276 @@
+//! Details: what they join, their pieces, and what is done to these.
+
+use std::collections::hash_map::Entry;
+use std::sync::Arc;
+
+use crate::model::resolve::piece::{Pieces, piece};
+use crate::model::resolve::waiver::waiver;
+use crate::model::resolve::{ItemKind, Scope, Voice};
+use crate::model::{Axis, Cut, Detail, Extent, Fastening, Fold, FoldKind, Join, MaterialKind, Seal, Stated, Weeps};
+use crate::quantity::Quantity;
+use crate::syntax::{Clause, Item, Keyword, Part, Problem, Statement};
+use crate::text::Span;
+
+pub(in crate::model) fn detail(scope: &mut Scope<'_>, voice: &mut Voice<'_>, item: &Item) {
+    // A detail whose line could not be read has no name; its pieces still count.
+    let name_span = item.head.names.first.unwrap_or(item.head.span);
+    let name = item.head.names.first.map_or_else(|| "unnamed".into(), |span| voice.name(span));
+    voice.item = Some(name.clone());
+    let kind_span = item.head.names.second.unwrap_or(name_span);
+    let kind =
+        item.head.names.second.map_or_else(|| "unknown".into(), |span| scope.listed(voice, ItemKind::DetailKind, span));
+    let mut detail = Detail {
+        name: name.clone(),
+        kind,
+        title: None,
+        joins: Vec::new(),
+        pieces: Vec::new(),
+        cuts: Vec::new(),
+        seals: Vec::new(),
+        fastenings: Vec::new(),
+        weeps: Vec::new(),
+        folds: Vec::new(),
+        grade: None,
+        sheltered: None,
+        exposed: None,
+        installed_at: None,
+        sheet: None,
+        notes: Vec::new(),
+        waivers: Vec::new(),
+        doubtful: item.doubtful,
+        name_span,
+        kind_span,
+        span: item.head.span,
+    };
+    for part in &item.head.clauses {
+        match part.clause {
+            Clause::Title(title) => detail.title = Some(voice.unquoted(title)),
+            Clause::Joins(one, other) => joins(scope, voice, &mut detail, one, other),
+            _ => {}
+        }
+    }
+    let pieces = Pieces::of(voice, item);
+    for statement in item.body.iter().filter(|statement| statement.keyword == Keyword::Piece) {
+        piece(scope, voice, &pieces, &mut detail, statement);
+    }
+    for statement in &item.body {
+        other(scope, voice, &pieces, &mut detail, statement);
+    }
+    voice.item = None;
+    if item.head.names.first.is_some() {
+        if let Some(first) = scope.library.base.details.get(&name) {
+            voice.duplicate("detail", name_span, *first);
+        } else {
+            match scope.library.own.details.entry(name) {
+                Entry::Occupied(first) => voice.duplicate("detail", name_span, *first.get()),
+                Entry::Vacant(free) => {
+                    free.insert(name_span);
+                }
+            }
+        }
+    }
+    scope.library.details.push(Arc::new(detail));
+}
+
+fn joins(scope: &mut Scope<'_>, voice: &mut Voice<'_>, detail: &mut Detail, one: Span, other: Option<Span>) {
+    for span in [Some(one), other].into_iter().flatten() {
+        match scope.assembly(voice, span) {
+            Some(assembly) if detail.joins.iter().any(|join| join.assembly.name == assembly.name) => {
+                let finding = Problem::Syntax
+                    .at(span, format!("`{}` is joined to itself", assembly.name))
+                    .about([assembly.name.clone()])
+                    .fix("For a condition within one assembly write `joins A` alone.");
+                voice.say(Problem::Syntax, finding);
+            }
+            Some(assembly) => detail.joins.push(Join { assembly, span }),
+            None => detail.doubtful = true,
+        }
+    }
+}
+
+/// All statements but the pieces.
+fn other<'a>(
+    scope: &mut Scope<'_>,
+    voice: &mut Voice<'a>,
+    pieces: &Pieces<'a>,
+    detail: &mut Detail,
+    statement: &Statement,
+) {
+    let span = statement.span;
+    let amount = statement.clauses.iter().find_map(|part| match part.clause {
+        Clause::Amount(amount) => Some(Stated { value: amount, span }),
+        _ => None,
+    });
+    let text = statement.clauses.iter().find_map(|part| match part.clause {
+        Clause::Text(text) => Some(voice.unquoted(text)),
+        _ => None,
+    });
+    match statement.keyword {
+        Keyword::Cut => cut(voice, pieces, detail, statement),
+        Keyword::Seal => seal(scope, voice, pieces, detail, statement),
+        Keyword::Fasten => fasten(scope, voice, pieces, detail, statement),
+        Keyword::Weeps => weeps(detail, statement),
+        Keyword::Fold => fold(voice, detail, statement),
+        Keyword::Grade => detail.grade = amount,
+        Keyword::Sheltered => detail.sheltered = amount,
+        Keyword::Exposed => detail.exposed = amount,
+        Keyword::InstalledAt => detail.installed_at = amount,
+        Keyword::Sheet => detail.sheet = text,
+        Keyword::Note => detail.notes.extend(text),
+        Keyword::Waive => detail.waivers.extend(waiver(scope, voice, statement)),
+        _ => {}
+    }
+    // A half-read piece is marked itself; a half-read waiver takes nothing away.
+    if !matches!(statement.keyword, Keyword::Piece | Keyword::Waive | Keyword::Sheet | Keyword::Note) {
+        detail.doubtful |= statement.doubtful;
+    }
+}
+
+/// The extent of an `up` or `along` clause.
+pub(in crate::model) fn extent(clauses: &[Part], axis: Axis) -> Extent {
+    clauses
+        .iter()
+        .find_map(|part| match (&part.clause, axis) {
+            (Clause::Up(extent), Axis::Up) | (Clause::Along(extent), Axis::Along) => {
+                Some(Extent { low: extent.low, high: extent.high, span: Some(part.span) })
+            }
+            _ => None,
+        })
+        .unwrap_or_default()
+}
+
+fn cut<'a>(voice: &mut Voice<'a>, pieces: &Pieces<'a>, detail: &mut Detail, statement: &Statement) {
+    let Some(piece) = statement.names.first.and_then(|name| pieces.find(voice, name)) else {
+        detail.doubtful = true;
+        return;
+    };
+    if statement.doubtful {
+        // A hole of unknown size says nothing of the piece that is left.
+        detail.pieces[piece.index].doubtful = true;
+        return;
+    }
+    let (up, along) = (extent(&statement.clauses, Axis::Up), extent(&statement.clauses, Axis::Along));
+    if up.span.is_none() && along.span.is_none() {
+        let finding = Problem::EmptyExtent
+            .at(statement.span, "this cut has no extent, so nothing is left of the piece")
+            .fix("Write where the hole is, such as `up 0 mm to 900 mm along 0 mm to 600 mm`.");
+        voice.say(Problem::EmptyExtent, finding);
+        detail.pieces[piece.index].doubtful = true;
+        return;
+    }
+    detail.cuts.push(Cut { piece, up, along, span: statement.span });
+}
+
+fn seal<'a>(
+    scope: &mut Scope<'_>,
+    voice: &mut Voice<'a>,
+    pieces: &Pieces<'a>,
+    detail: &mut Detail,
+    statement: &Statement,
+) {
+    let first = statement.names.first.and_then(|name| pieces.find(voice, name));
+    let second = statement.names.second.and_then(|name| pieces.find(voice, name));
+    let mut sealant = None;
+    let mut at = None;
+    for part in &statement.clauses {
+        match part.clause {
+            Clause::With(name) => {
+                let phrase = "a seal is made with a sealant";
+                sealant = Some((scope.material_for(voice, name, MaterialKind::Sealant, phrase), name));
+            }
+            Clause::UpAt(height) => at = one_place(voice, at, (Axis::Up, height), part.span),
+            Clause::AlongAt(place) => at = one_place(voice, at, (Axis::Along, place), part.span),
+            _ => {}
+        }
+    }
+    let (Some(first), Some(second), Some((sealant, sealant_span))) = (first, second, sealant) else {
+        detail.doubtful = true;
+        return;
+    };
+    if first.index == second.index {
+        let finding = Problem::Syntax.at(second.span, format!("`{}` is sealed to itself", voice.text(second.span)));
+        return voice.say(Problem::Syntax, finding);
+    }
+    detail.seals.push(Seal { first, second, sealant, at, sealant_span, span: statement.span });
+}
+
+fn one_place(
+    voice: &mut Voice<'_>,
+    earlier: Option<(Axis, Quantity)>,
+    place: (Axis, Quantity),
+    span: Span,
+) -> Option<(Axis, Quantity)> {
+    if earlier.is_some() {
+        let finding = Problem::Syntax
+            .at(span, "a bead runs at one height or at one place along, not both")
+            .fix("Keep one of the two.");
+        voice.say(Problem::Syntax, finding);
+        return earlier;
+    }
+    Some(place)
+}
+
+fn fasten<'a>(
+    scope: &mut Scope<'_>,
+    voice: &mut Voice<'a>,
+    pieces: &Pieces<'a>,
+    detail: &mut Detail,
+    statement: &Statement,
+) {
+    let piece = statement.names.first.and_then(|name| pieces.find(voice, name));
+    let mut fastener = None;
+    let mut every = None;
+    for part in &statement.clauses {
+        match part.clause {
+            Clause::With(name) => {
+                let phrase = "pieces are fastened with fasteners";
+                fastener = Some((scope.material_for(voice, name, MaterialKind::Fastener, phrase), name));
+            }
+            Clause::Every(spacing) => every = Some((spacing, part.span)),
+            _ => {}
+        }
+    }
+    let (Some(piece), Some((fastener, fastener_span)), Some((every, every_span))) = (piece, fastener, every) else {
+        detail.doubtful = true;
+        return;
+    };
+    if statement.doubtful {
+        return;
+    }
+    detail.fastenings.push(Fastening {
+        piece,
+        fastener,
+        every,
+        up: extent(&statement.clauses, Axis::Up),
+        along: extent(&statement.clauses, Axis::Along),
+        fastener_span,
+        every_span,
+        span: statement.span,
+    });
+}
+
+fn weeps(detail: &mut Detail, statement: &Statement) {
+    let mut weeps: Option<Weeps> = None;
+    let mut up = None;
+    for part in &statement.clauses {
+        match part.clause {
+            Clause::Every(every) => weeps = Some(Weeps { every, up: None, span: statement.span }),
+            Clause::UpAt(height) => up = Some(height),
+            _ => {}
+        }
+    }
+    detail.weeps.extend(weeps.map(|weeps| Weeps { up, ..weeps }));
+}
+
+fn fold(voice: &mut Voice<'_>, detail: &mut Detail, statement: &Statement) {
+    let place = statement.clauses.iter().find_map(|part| match part.clause {
+        Clause::UpAt(height) => Some((Axis::Up, height)),
+        Clause::AlongAt(place) => Some((Axis::Along, place)),
+        _ => None,
+    });
+    let kind = statement.names.first.and_then(|span| voice.word("kind of fold", span, &FoldKind::ALL, FoldKind::word));
+    match (place, kind) {
+        (Some((axis, at)), Some(kind)) => detail.folds.push(Fold { axis, at, kind, span: statement.span }),
+        _ => detail.doubtful = true,
+    }
+}

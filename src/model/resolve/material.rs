@@ -1,0 +1,158 @@
+//! Materials.
+
+use std::collections::hash_map::Entry;
+use std::sync::Arc;
+
+use crate::model::resolve::scope::blank;
+use crate::model::resolve::{ItemKind, Scope, Voice};
+use crate::model::{Control, Controls, Material, MaterialKind, VaporUnit, VaporValue};
+use crate::quantity::Quantity;
+use crate::syntax::{Clause, Item, Keyword, Part, Problem, Statement};
+use crate::text::Span;
+
+pub(in crate::model) fn material(scope: &mut Scope<'_>, voice: &mut Voice<'_>, item: &Item) {
+    let Some(name_span) = item.head.names.first else { return };
+    let name = voice.name(name_span);
+    voice.item = Some(name.clone());
+    let mut material = Material { span: item.head.span, ..blank(name.clone(), name_span) };
+    material.kind = item
+        .head
+        .names
+        .second
+        .and_then(|span| voice.word("kind of material", span, &MaterialKind::ALL, MaterialKind::word));
+    let mut vapor: Option<Span> = None;
+    for part in &item.head.clauses {
+        if let Clause::Title(title) = part.clause {
+            material.title = Some(voice.unquoted(title));
+        }
+    }
+    for statement in &item.body {
+        property(scope, voice, &mut material, &mut vapor, statement);
+    }
+    // What could not be read may be the very property that a rule would miss.
+    if item.doubtful || item.body.iter().any(|statement| statement.doubtful) {
+        material.kind = None;
+    }
+    voice.item = None;
+    if let Some(first) = scope.library.base.materials.get(&name) {
+        let first = first.name_span;
+        return voice.duplicate("material", name_span, first);
+    }
+    match scope.library.own.materials.entry(name) {
+        Entry::Occupied(first) => voice.duplicate("material", name_span, first.get().name_span),
+        Entry::Vacant(free) => {
+            let material = Arc::new(material);
+            free.insert(material.clone());
+            scope.library.materials.push(material);
+        }
+    }
+}
+
+fn property(
+    scope: &mut Scope<'_>,
+    voice: &mut Voice<'_>,
+    material: &mut Material,
+    vapor: &mut Option<Span>,
+    statement: &Statement,
+) {
+    let amount = statement.clauses.iter().find_map(|part| match part.clause {
+        Clause::Amount(amount) => Some(amount),
+        _ => None,
+    });
+    let text = statement.clauses.iter().find_map(|part| match part.clause {
+        Clause::Text(text) => Some(text),
+        _ => None,
+    });
+    let unit = match statement.keyword {
+        Keyword::Permeance => Some(VaporUnit::Permeance),
+        Keyword::Mu => Some(VaporUnit::Mu),
+        Keyword::Permeability => Some(VaporUnit::Permeability),
+        Keyword::AirLayer => Some(VaporUnit::AirLayer),
+        _ => None,
+    };
+    if let Some(unit) = unit {
+        if let Some(first) = *vapor {
+            let finding = Problem::Syntax
+                .at(statement.span, "the resistance to vapor is given a second time, in another measure")
+                .related(first, "here is the first one")
+                .fix("Keep one of `permeance`, `mu`, `permeability` and `sd`.");
+            return voice.say(Problem::Syntax, finding);
+        }
+        *vapor = Some(statement.span);
+        material.vapor = cups(voice, unit, statement);
+        return;
+    }
+    match statement.keyword {
+        Keyword::Holds => {
+            let Some(Part { clause: Clause::Holds(words), .. }) = statement.clauses.first() else { return };
+            material.holds = controls(voice, words);
+            material.holds_span = Some(statement.span);
+        }
+        Keyword::Thickness => material.thickness = amount,
+        Keyword::Conductivity => material.conductivity = amount,
+        Keyword::Resistance => material.resistance = amount,
+        Keyword::Density => material.density = amount,
+        Keyword::AirPermeance => {
+            material.air_permeance = amount;
+            check_pressure(voice, material, statement);
+        }
+        Keyword::Sensitive => material.sensitive = true,
+        Keyword::Capped => material.capped = true,
+        Keyword::Vented => material.vented = true,
+        Keyword::Drained => material.drained = true,
+        Keyword::Surface => {
+            material.surface = statement.names.first.map(|span| scope.listed(voice, ItemKind::Surface, span));
+        }
+        Keyword::Adhesive => {
+            material.adhesive = statement.names.first.map(|span| scope.listed(voice, ItemKind::Adhesive, span));
+        }
+        Keyword::AppliesAbove => material.applies_above = amount,
+        Keyword::UvLimit => material.uv_limit = amount,
+        Keyword::Section => material.section = text.map(|span| voice.unquoted(span)),
+        Keyword::SourceNote => material.source = text.map(|span| voice.unquoted(span)),
+        _ => {}
+    }
+}
+
+pub(in crate::model) fn controls(voice: &mut Voice<'_>, words: &[Span]) -> Controls {
+    words.iter().filter_map(|span| voice.word("control", *span, &Control::ALL, Control::word)).collect()
+}
+
+/// Values are compared at one pressure difference; another would be another number.
+fn check_pressure(voice: &mut Voice<'_>, material: &mut Material, statement: &Statement) {
+    for part in &statement.clauses {
+        if let Clause::At(pressure) = part.clause
+            && (pressure.si - 75.0).abs() > 1.0
+        {
+            let message = format!("air permeance at {pressure} cannot be compared; the value at 75 Pa is due");
+            voice.say(Problem::WrongUnit, Problem::WrongUnit.at(part.span, message));
+            material.air_permeance = None;
+        }
+    }
+}
+
+/// `Q`, or `Q dry, Q wet` in either order.
+fn cups(voice: &mut Voice<'_>, unit: VaporUnit, statement: &Statement) -> Option<VaporValue> {
+    let mut dry: Vec<Quantity> = Vec::new();
+    let mut wet: Vec<Quantity> = Vec::new();
+    for part in &statement.clauses {
+        match part.clause {
+            Clause::Dry(value) => dry.push(value),
+            Clause::Wet(value) => wet.push(value),
+            _ => {}
+        }
+    }
+    match (&dry[..], &wet[..]) {
+        ([dry], []) => Some(VaporValue { unit, dry: *dry, wet: None }),
+        ([], [only]) => Some(VaporValue { unit, dry: *only, wet: Some(*only) }),
+        ([dry], [wet]) => Some(VaporValue { unit, dry: *dry, wet: Some(*wet) }),
+        ([], []) => None,
+        _ => {
+            let finding = Problem::Syntax
+                .at(statement.span, "two values need one to be `dry` and one to be `wet`")
+                .fix("Write for example `mu 200 dry, 70 wet`.");
+            voice.say(Problem::Syntax, finding);
+            None
+        }
+    }
+}

@@ -1,0 +1,45 @@
+//! Documents to a library: every name looked up, what is unknown said once.
+
+mod assembly;
+mod climate;
+mod detail;
+mod material;
+mod piece;
+mod scope;
+mod set;
+mod voice;
+mod waiver;
+
+pub(in crate::model) use scope::{ItemKind, Scope};
+pub(in crate::model) use voice::Voice;
+
+use std::sync::Arc;
+
+use crate::model::{Library, Names, Words};
+use crate::syntax::{Document, Item, Keyword};
+
+/// A document with the voice that speaks of its text.
+pub(in crate::model) struct Part<'a> {
+    pub document: &'a Document,
+    pub voice: Voice<'a>,
+}
+
+/// Resolves documents that share one namespace over the names of what they include.
+/// Each kind of item may be named before it is written.
+pub(in crate::model) fn resolve(parts: &mut [Part<'_>], base: Arc<Names>, words: &Words) -> Library {
+    let mut scope = Scope::new(base, words);
+    each(parts, Keyword::Material, |item, voice| material::material(&mut scope, voice, item));
+    each(parts, Keyword::Climate, |item, voice| climate::climate(&mut scope, voice, item));
+    each(parts, Keyword::Assembly, |item, voice| assembly::assembly(&mut scope, voice, item));
+    each(parts, Keyword::Detail, |item, voice| detail::detail(&mut scope, voice, item));
+    each(parts, Keyword::Set, |item, voice| set::set(&mut scope, voice, item));
+    scope.library
+}
+
+fn each<'a>(parts: &mut [Part<'a>], keyword: Keyword, mut read: impl FnMut(&'a Item, &mut Voice<'a>)) {
+    for part in parts {
+        for item in part.document.items.iter().filter(|item| item.head.keyword == keyword) {
+            read(item, &mut part.voice);
+        }
+    }
+}

@@ -1,0 +1,191 @@
+//! The pieces of a detail, and the names by which its other lines mean them.
+
+use std::cell::RefCell;
+use std::collections::{HashMap, HashSet};
+
+use crate::model::resolve::detail::extent;
+use crate::model::resolve::{Scope, Voice};
+use crate::model::{Assembly, Axis, Detail, LayerRef, Material, MaterialKind, Name, Piece, PieceRef, Stated};
+use crate::syntax::{Clause, Item, Keyword, Problem, Statement};
+use crate::text::{Span, nearest};
+
+/// The names of a detail's pieces. Later pieces may be named too.
+pub(in crate::model) struct Pieces<'a> {
+    indices: HashMap<&'a str, usize>,
+    /// Names of pieces whose lines could not be read, and unknown names that were said.
+    silent: RefCell<HashSet<&'a str>>,
+}
+
+impl<'a> Pieces<'a> {
+    pub fn of(voice: &mut Voice<'a>, item: &Item) -> Pieces<'a> {
+        let mut indices: HashMap<&str, usize> = HashMap::new();
+        let pieces = item.body.iter().filter(|statement| statement.keyword == Keyword::Piece);
+        let mut spans: Vec<Span> = Vec::new();
+        for (index, statement) in pieces.enumerate() {
+            let span = statement.names.first.unwrap_or(statement.span);
+            spans.push(span);
+            match indices.get(voice.text(span)) {
+                Some(first) => voice.duplicate("piece", span, spans[*first]),
+                None => {
+                    indices.insert(voice.text(span), index);
+                }
+            }
+        }
+        let silent = item.lost.iter().filter(|(keyword, _)| *keyword == Keyword::Piece);
+        let silent = RefCell::new(silent.map(|(_, span)| voice.text(*span)).collect());
+        Pieces { indices, silent }
+    }
+
+    /// The piece that a name means; an unknown one is said once in a detail.
+    pub fn find(&self, voice: &mut Voice<'a>, span: Span) -> Option<PieceRef> {
+        let name = voice.text(span);
+        if let Some(index) = self.indices.get(name) {
+            return Some(PieceRef { index: *index, span });
+        }
+        if self.silent.borrow_mut().insert(name) {
+            voice.unknown_again("piece", span, self.indices.keys().copied());
+        }
+        None
+    }
+}
+
+pub(in crate::model) fn piece<'a>(
+    scope: &mut Scope<'_>,
+    voice: &mut Voice<'a>,
+    pieces: &Pieces<'a>,
+    detail: &mut Detail,
+    statement: &Statement,
+) {
+    let name_span = statement.names.first.unwrap_or(statement.span);
+    let material_span = statement.names.second.unwrap_or(name_span);
+    let material = scope.material(voice, material_span);
+    if material.kind == Some(MaterialKind::Fastener) {
+        scope.refuse(voice, material_span, &material, "a fastener is no piece of the face; write `fasten … with …`");
+    }
+    let index = detail.pieces.len();
+    let mut piece = Piece {
+        name: voice.name(name_span),
+        material,
+        layer: None,
+        role: None,
+        role_span: None,
+        up: extent(&statement.clauses, Axis::Up),
+        along: extent(&statement.clauses, Axis::Along),
+        bonds: Vec::new(),
+        over: Vec::new(),
+        behind: Vec::new(),
+        drip: false,
+        slope: None,
+        rolled: false,
+        primed: false,
+        inside: false,
+        doubtful: statement.doubtful || pieces.indices.get(voice.text(name_span)) != Some(&index),
+        name_span,
+        material_span,
+        span: statement.span,
+    };
+    for part in &statement.clauses {
+        match &part.clause {
+            Clause::Of(name) => {
+                piece.layer = layer(scope, voice, detail, &piece.name, &piece.material, *name, part.span);
+                // Which layer it ends is unknown, not none.
+                piece.doubtful |= piece.layer.is_none();
+            }
+            Clause::Role(name) => (piece.role, piece.role_span) = (Some(voice.name(*name)), Some(*name)),
+            Clause::Bonds(names) => piece.bonds = references(voice, pieces, index, names, &mut piece.doubtful),
+            Clause::Over(names) => piece.over = references(voice, pieces, index, names, &mut piece.doubtful),
+            Clause::Behind(names) => piece.behind = references(voice, pieces, index, names, &mut piece.doubtful),
+            Clause::Drip => piece.drip = true,
+            Clause::Slope(slope) => piece.slope = Some(Stated { value: *slope, span: part.span }),
+            Clause::Rolled => piece.rolled = true,
+            Clause::Primed => piece.primed = true,
+            Clause::Inside => piece.inside = true,
+            _ => {}
+        }
+    }
+    detail.pieces.push(piece);
+}
+
+fn references<'a>(
+    voice: &mut Voice<'a>,
+    pieces: &Pieces<'a>,
+    own: usize,
+    names: &[Span],
+    doubtful: &mut bool,
+) -> Vec<PieceRef> {
+    let mut found: Vec<PieceRef> = Vec::with_capacity(names.len());
+    for span in names {
+        match pieces.find(voice, *span) {
+            Some(reference) if reference.index == own => {
+                let finding = Problem::Syntax.at(*span, format!("`{}` names itself", voice.text(*span)));
+                voice.say(Problem::Syntax, finding.fix("Name the other piece."));
+            }
+            Some(reference) if found.iter().any(|earlier| earlier.index == reference.index) => {}
+            Some(reference) => found.push(reference),
+            None => *doubtful = true,
+        }
+    }
+    found
+}
+
+/// The layer that `of A` means: of the piece's material, in a joined assembly. Of several such layers the one with the
+/// piece's name is meant, else the first that controls something, else the first.
+fn layer(
+    scope: &Scope<'_>,
+    voice: &mut Voice<'_>,
+    detail: &Detail,
+    piece: &Name,
+    material: &Material,
+    name: Span,
+    clause: Span,
+) -> Option<LayerRef> {
+    let wanted = voice.text(name);
+    let Some(join) = detail.joins.iter().position(|join| &*join.assembly.name == wanted) else {
+        not_joined(scope, voice, detail, name, clause);
+        return None;
+    };
+    let assembly = &detail.joins[join].assembly;
+    let fits = |n: &usize| assembly.layers[*n].material.name == material.name;
+    let layers = || (0..assembly.layers.len()).filter(fits);
+    let chosen = layers()
+        .find(|n| assembly.layers[*n].name == *piece)
+        .or_else(|| layers().find(|n| !assembly.layers[*n].controls.is_empty()))
+        .or_else(|| layers().next());
+    if chosen.is_none() && !assembly.doubtful && material.kind.is_some() {
+        no_such_layer(voice, assembly, material, clause);
+    }
+    chosen.map(|layer| LayerRef { join, layer, span: clause })
+}
+
+fn not_joined(scope: &Scope<'_>, voice: &mut Voice<'_>, detail: &Detail, name: Span, clause: Span) {
+    let wanted = voice.text(name);
+    // With a joined assembly that nobody gives, nothing can be said of what is joined.
+    if detail.doubtful {
+        return;
+    }
+    let joined: Vec<&str> = detail.joins.iter().map(|join| &*join.assembly.name).collect();
+    let message = match scope.library.assembly(wanted) {
+        Some(_) => format!("this detail does not join `{wanted}`, so it has no layer for the piece"),
+        None => format!("there is no assembly `{wanted}` that this detail joins"),
+    };
+    let mut finding = Problem::UnknownLayer.at(clause, message).about([voice.name(name)]);
+    finding = match nearest(wanted, joined.iter().copied()) {
+        Some(close) => finding.fix(format!("Did you mean `of {close}`?")),
+        None => finding.fix(format!("The detail joins {}.", joined.join(" and "))),
+    };
+    voice.say(Problem::UnknownLayer, finding);
+}
+
+fn no_such_layer(voice: &mut Voice<'_>, assembly: &Assembly, material: &Material, clause: Span) {
+    let known: Vec<&str> = assembly.layers.iter().map(|layer| &*layer.material.name).collect();
+    let mut finding = Problem::UnknownLayer
+        .at(clause, format!("`{}` has no layer of `{}`", assembly.name, material.name))
+        .about([assembly.name.clone(), material.name.clone()])
+        .related(assembly.name_span, format!("`{}` is given here", assembly.name));
+    finding = match nearest(&material.name, known.iter().copied()) {
+        Some(close) => finding.fix(format!("Its nearest layer is of `{close}`.")),
+        None if known.is_empty() => finding.fix("It has no layers."),
+        None => finding.fix(format!("Its layers are {}.", known.join(", "))),
+    };
+    voice.say(Problem::UnknownLayer, finding);
+}

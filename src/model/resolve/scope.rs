@@ -1,0 +1,165 @@
+//! The names that can be meant at one place of an include tree.
+
+use std::collections::HashMap;
+use std::sync::Arc;
+
+use crate::model::resolve::Voice;
+use crate::model::{Assembly, Climate, Controls, Library, Material, MaterialKind, Name, Names, Words};
+use crate::syntax::Problem;
+use crate::text::Span;
+
+/// What a name can be the name of.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub(in crate::model) enum ItemKind {
+    Material,
+    Climate,
+    Assembly,
+    DetailKind,
+    Surface,
+    Adhesive,
+    Rule,
+}
+
+impl ItemKind {
+    pub fn phrase(self) -> &'static str {
+        match self {
+            ItemKind::Material => "material",
+            ItemKind::Climate => "climate",
+            ItemKind::Assembly => "assembly",
+            ItemKind::DetailKind => "kind of detail",
+            ItemKind::Surface => "surface family",
+            ItemKind::Adhesive => "adhesive family",
+            ItemKind::Rule => "rule",
+        }
+    }
+
+    /// Files give it, so that another file of the tree may do so.
+    pub fn shared(self) -> bool {
+        matches!(self, ItemKind::Material | ItemKind::Climate | ItemKind::Assembly)
+    }
+}
+
+pub(in crate::model) struct Scope<'a> {
+    pub library: Library,
+    pub words: &'a Words,
+    /// Stand-ins for materials that nobody gives.
+    placeholders: HashMap<Name, Arc<Material>>,
+}
+
+impl<'a> Scope<'a> {
+    pub fn new(base: Arc<Names>, words: &'a Words) -> Scope<'a> {
+        Scope { library: Library { base, ..Library::default() }, words, placeholders: HashMap::new() }
+    }
+
+    /// The material of a name; a stand-in without a kind when nobody gives it.
+    pub fn material(&mut self, voice: &mut Voice<'_>, span: Span) -> Arc<Material> {
+        let text = voice.text(span);
+        if let Some(known) = self.library.material(text) {
+            return known.clone();
+        }
+        let (own, base) = (&self.library.own.materials, &self.library.base.materials);
+        voice.unknown(ItemKind::Material, span, own.keys().chain(base.keys()).map(|name| &**name));
+        let name = Name::from(text);
+        let placeholder = || Arc::new(blank(name.clone(), span));
+        self.placeholders.entry(name.clone()).or_insert_with(placeholder).clone()
+    }
+
+    /// A material that has to be of some kind for its place.
+    pub fn material_for(
+        &mut self,
+        voice: &mut Voice<'_>,
+        span: Span,
+        kind: MaterialKind,
+        phrase: &str,
+    ) -> Arc<Material> {
+        let material = self.material(voice, span);
+        if let Some(other) = material.kind
+            && other != kind
+        {
+            self.refuse(voice, span, &material, phrase);
+        }
+        material
+    }
+
+    pub fn refuse(&mut self, voice: &mut Voice<'_>, span: Span, material: &Material, phrase: &str) {
+        let kind = material.kind.map_or("material", MaterialKind::word);
+        let finding = Problem::UnknownName
+            .at(span, format!("`{}` is of kind `{kind}`; {phrase}", material.name))
+            .about([material.name.clone()])
+            .related(material.name_span, format!("`{}` is given here", material.name));
+        voice.say(Problem::UnknownName, finding);
+    }
+
+    pub fn climate(&mut self, voice: &mut Voice<'_>, span: Span) -> Option<Arc<Climate>> {
+        if let Some(known) = self.library.climate(voice.text(span)) {
+            return Some(known.clone());
+        }
+        let (own, base) = (&self.library.own.climates, &self.library.base.climates);
+        voice.unknown(ItemKind::Climate, span, own.keys().chain(base.keys()).map(|name| &**name));
+        None
+    }
+
+    pub fn assembly(&mut self, voice: &mut Voice<'_>, span: Span) -> Option<Arc<Assembly>> {
+        if let Some(known) = self.library.assembly(voice.text(span)) {
+            return Some(known.clone());
+        }
+        let (own, base) = (&self.library.own.assemblies, &self.library.base.assemblies);
+        voice.unknown(ItemKind::Assembly, span, own.keys().chain(base.keys()).map(|name| &**name));
+        None
+    }
+
+    /// A word of a list that the rules give; an empty list knows nothing and refuses nothing.
+    pub fn listed(&self, voice: &mut Voice<'_>, kind: ItemKind, span: Span) -> Name {
+        let text = voice.text(span);
+        let words = self.words;
+        let (known, any) = match kind {
+            ItemKind::DetailKind => {
+                (words.kinds.get_key_value(text).map(|(name, _)| name.clone()), !words.kinds.is_empty())
+            }
+            ItemKind::Surface => (words.surfaces.iter().find(|w| &***w == text).cloned(), !words.surfaces.is_empty()),
+            ItemKind::Adhesive => {
+                (words.adhesives.iter().find(|w| &***w == text).cloned(), !words.adhesives.is_empty())
+            }
+            _ => (words.rules.iter().find(|w| &***w == text).cloned(), !words.rules.is_empty()),
+        };
+        if known.is_none() && any && !(kind == ItemKind::Rule && Problem::ALL.iter().any(|p| p.id() == text)) {
+            let list: Vec<&str> = match kind {
+                ItemKind::DetailKind => words.kinds.keys().map(|w| &**w).collect(),
+                ItemKind::Surface => words.surfaces.iter().map(|w| &**w).collect(),
+                ItemKind::Adhesive => words.adhesives.iter().map(|w| &**w).collect(),
+                _ => words.rules.iter().map(|w| &**w).collect(),
+            };
+            voice.unknown(kind, span, list);
+        }
+        known.unwrap_or_else(|| Name::from(text))
+    }
+}
+
+/// A material of which nothing is known but its name.
+pub(in crate::model) fn blank(name: Name, span: Span) -> Material {
+    Material {
+        name,
+        kind: None,
+        title: None,
+        holds: Controls::NONE,
+        holds_span: None,
+        thickness: None,
+        vapor: None,
+        conductivity: None,
+        resistance: None,
+        density: None,
+        air_permeance: None,
+        sensitive: false,
+        surface: None,
+        adhesive: None,
+        applies_above: None,
+        uv_limit: None,
+        capped: false,
+        vented: false,
+        drained: false,
+        section: None,
+        source: None,
+        name_span: span,
+        span,
+    }
+}

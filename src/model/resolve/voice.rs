@@ -1,0 +1,98 @@
+//! Says what is wrong in one text, each thing once.
+
+use std::collections::HashSet;
+
+use crate::finding::{Edit, Finding};
+use crate::model::Name;
+use crate::syntax::{Problem, Problems, unquoted};
+use crate::text::{Source, Span, nearest};
+
+use crate::model::resolve::ItemKind;
+
+pub(in crate::model) struct Voice<'a> {
+    pub source: &'a Source,
+    pub problems: Problems,
+    /// Unknown names that were said.
+    said: HashSet<(ItemKind, Name)>,
+    /// Unknown names that an includer might give.
+    pub missing: Vec<(ItemKind, Name)>,
+    /// The item that is being read.
+    pub item: Option<Name>,
+}
+
+impl<'a> Voice<'a> {
+    pub fn new(source: &'a Source) -> Voice<'a> {
+        Voice { source, problems: Problems::default(), said: HashSet::new(), missing: Vec::new(), item: None }
+    }
+
+    pub fn text(&self, span: Span) -> &'a str {
+        self.source.text.get(span.range()).unwrap_or("")
+    }
+
+    pub fn name(&self, span: Span) -> Name {
+        Name::from(self.text(span))
+    }
+
+    pub fn unquoted(&self, span: Span) -> String {
+        unquoted(self.text(span))
+    }
+
+    pub fn say(&mut self, problem: Problem, finding: Finding) {
+        let finding = finding.item(self.item.clone());
+        self.problems.add(problem, finding);
+    }
+
+    /// Says that a name is unknown, with the nearest known one, unless it was said before.
+    pub fn unknown<'n>(&mut self, kind: ItemKind, span: Span, known: impl IntoIterator<Item = &'n str>) {
+        let name = self.name(span);
+        if kind.shared() {
+            self.missing.push((kind, name.clone()));
+        }
+        if self.said.insert((kind, name.clone())) {
+            self.unknown_again(kind.phrase(), span, known);
+        }
+    }
+
+    /// The same for a name that is looked up in one place only.
+    pub fn unknown_again<'n>(&mut self, phrase: &str, span: Span, known: impl IntoIterator<Item = &'n str>) {
+        if self.problems.full(Problem::UnknownName) {
+            return self.problems.add(Problem::UnknownName, Problem::UnknownName.at(span, ""));
+        }
+        let name = self.name(span);
+        let mut finding = Problem::UnknownName.at(span, format!("there is no {phrase} `{name}`")).about([name.clone()]);
+        if let Some(close) = nearest(&name, known) {
+            finding = finding.fix(format!("Did you mean `{close}`?"));
+            finding.edits.push(Edit { span, text: close.to_owned() });
+        }
+        self.say(Problem::UnknownName, finding);
+    }
+
+    /// One word of a closed list.
+    pub fn word<T: Copy>(&mut self, phrase: &str, span: Span, all: &[T], word: fn(T) -> &'static str) -> Option<T> {
+        let text = self.text(span);
+        let found = all.iter().copied().find(|one| word(*one) == text);
+        if found.is_none() {
+            let words: Vec<&str> = all.iter().map(|one| word(*one)).collect();
+            if nearest(text, words.iter().copied()).is_some() {
+                self.unknown_again(phrase, span, words);
+            } else {
+                let finding = Problem::UnknownName
+                    .at(span, format!("there is no {phrase} `{text}`"))
+                    .about([Name::from(text)])
+                    .fix(format!("Write one of {}.", words.join(", ")));
+                self.say(Problem::UnknownName, finding);
+            }
+        }
+        found
+    }
+
+    pub fn duplicate(&mut self, phrase: &str, span: Span, first: Span) {
+        let name = self.name(span);
+        let finding = Problem::DuplicateName
+            .at(span, format!("the {phrase} `{name}` is there already"))
+            .about([name])
+            .related(first, "here is the first one")
+            .fix("Give one of the two another name.");
+        self.say(Problem::DuplicateName, finding);
+    }
+}

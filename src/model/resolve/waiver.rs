@@ -1,0 +1,36 @@
+//! Accepted deviations, in details and assemblies alike.
+
+use crate::model::Waiver;
+use crate::model::resolve::{ItemKind, Scope, Voice};
+use crate::syntax::{Clause, Problem, Statement};
+
+/// `None` when it has no reason (which was said) or a clause that could not be read: a waiver that is half understood
+/// must not hide anything.
+pub(in crate::model) fn waiver(scope: &Scope<'_>, voice: &mut Voice<'_>, statement: &Statement) -> Option<Waiver> {
+    let rule_span = statement.names.first?;
+    let rule = scope.listed(voice, ItemKind::Rule, rule_span);
+    let (mut on, mut because, mut by, mut until) = (None, None, None, None);
+    for part in &statement.clauses {
+        match part.clause {
+            Clause::On(name) => on = Some((voice.name(name), name)),
+            Clause::Because(text) => {
+                let reason = voice.unquoted(text);
+                if reason.trim().is_empty() {
+                    let finding = Problem::Syntax
+                        .at(text, "this waiver gives no reason")
+                        .fix("Say why the deviation is accepted.");
+                    voice.say(Problem::Syntax, finding);
+                    return None;
+                }
+                because = Some(reason);
+            }
+            Clause::By(text) => by = Some(voice.unquoted(text)),
+            Clause::Until(date) => until = Some(date),
+            _ => {}
+        }
+    }
+    if statement.doubtful {
+        return None;
+    }
+    Some(Waiver { rule, rule_span, on, because: because?, by, until, span: statement.span })
+}

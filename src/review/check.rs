@@ -1,0 +1,171 @@
+//! One file, from its text to its findings.
+
+use std::collections::HashMap;
+use std::sync::{Arc, RwLock};
+
+use jiff::civil::Date;
+
+use crate::facts::face::Excess;
+use crate::facts::vocabulary::{Item, Kind};
+use crate::facts::{AssemblyFacts, DetailFacts, FileFacts, WaiverFact};
+use crate::finding::Finding;
+use crate::model::{Assembly, Library, Name, Reading, Set, Shelf, Waiver};
+use crate::rules::{self, Pack};
+use crate::syntax::Problem;
+use crate::text::{FileId, Source, Span};
+
+/// What all files of a run are reviewed with.
+pub struct Reviewer<'a> {
+    pub shelf: &'a Shelf<'a>,
+    pub pack: &'a Pack,
+    /// Waivers end on dates, so a review has one.
+    pub today: Date,
+    /// Facts of included assemblies, worked out once for all files that include them.
+    shared: RwLock<HashMap<usize, Arc<AssemblyFacts>>>,
+}
+
+/// One file after its review.
+pub struct Checked {
+    pub source: Arc<Source>,
+    pub facts: FileFacts,
+    pub sets: Vec<Arc<Set>>,
+    /// In no order; of what this file defines.
+    pub findings: Vec<Finding>,
+    pub included: Vec<Arc<Source>>,
+    /// Some of its names have to come from a file that includes it.
+    pub fragment: bool,
+    /// Included fragments, reviewed as part of this file's tree.
+    pub fragments: Vec<Checked>,
+}
+
+impl<'a> Reviewer<'a> {
+    pub fn new(shelf: &'a Shelf<'a>, pack: &'a Pack, today: Date) -> Reviewer<'a> {
+        Reviewer { shelf, pack, today, shared: RwLock::default() }
+    }
+
+    pub fn check(&self, source: Arc<Source>) -> Checked {
+        let reading = self.shelf.read(source);
+        let Reading { source, library, findings, included, fragment, fragments } = reading;
+        let fragments = fragments
+            .into_iter()
+            .map(|part| self.judged(part.source, &part.library, part.findings, included.clone(), true))
+            .collect();
+        Checked { fragments, ..self.judged(source, &library, findings, included, fragment) }
+    }
+
+    fn judged(
+        &self,
+        source: Arc<Source>,
+        library: &Library,
+        mut findings: Vec<Finding>,
+        included: Vec<Arc<Source>>,
+        fragment: bool,
+    ) -> Checked {
+        let facts = self.derive(library);
+        findings.extend(facts.details.iter().filter_map(too_large));
+        let kinds = Kind::ALL.into_iter().filter(|kind| self.pack.asks_about(*kind));
+        findings.extend(rules::judge(self.pack, kinds.flat_map(|kind| facts.items(kind))));
+        findings.iter_mut().for_each(|finding| bring_home(finding, &facts, source.id));
+        self.waive(&facts, &mut findings);
+        Checked { source, facts, sets: library.sets.clone(), findings, included, fragment, fragments: Vec::new() }
+    }
+
+    fn derive(&self, library: &Library) -> FileFacts {
+        let own: Vec<Arc<AssemblyFacts>> =
+            library.assemblies.iter().map(|a| Arc::new(AssemblyFacts::derive(a.clone()))).collect();
+        let facts_of = |assembly: &Arc<Assembly>| match own.iter().find(|f| Arc::ptr_eq(&f.assembly, assembly)) {
+            Some(facts) => facts.clone(),
+            None => self.facts_of(assembly),
+        };
+        let details = library
+            .details
+            .iter()
+            .map(|detail| {
+                let joined = detail.joins.iter().map(|join| facts_of(&join.assembly)).collect();
+                let weather = self.pack.words.kinds.get(&detail.kind).is_none_or(|kind| kind.weather);
+                DetailFacts::derive(detail.clone(), joined, weather)
+            })
+            .collect();
+        FileFacts { materials: library.materials.clone(), assemblies: own, details }
+    }
+
+    /// Facts of an assembly that another file defines. Its address tells it apart: the facts keep it alive.
+    pub fn facts_of(&self, assembly: &Arc<Assembly>) -> Arc<AssemblyFacts> {
+        let key = Arc::as_ptr(assembly) as usize;
+        if let Some(known) = self.shared.read().expect("no thread panics here").get(&key) {
+            return known.clone();
+        }
+        let facts = Arc::new(AssemblyFacts::derive(assembly.clone()));
+        self.shared.write().expect("no thread panics here").entry(key).or_insert(facts).clone()
+    }
+
+    fn waive(&self, facts: &FileFacts, findings: &mut Vec<Finding>) {
+        let of_assemblies =
+            facts.assemblies.iter().flat_map(|a| a.assembly.waivers.iter().map(|w| (a.assembly.name.clone(), w)));
+        let of_details = facts.details.iter().flat_map(|d| d.detail.waivers.iter().map(|w| (d.detail.name.clone(), w)));
+        let waivers: Vec<(Name, &Waiver)> = of_assemblies.chain(of_details).collect();
+        if waivers.is_empty() {
+            return;
+        }
+        let outcomes = rules::waive(self.pack, findings, &waivers, self.today);
+        let told: Vec<WaiverFact> = waivers
+            .into_iter()
+            .zip(outcomes)
+            .map(|((home, waiver), outcome)| WaiverFact {
+                waiver: waiver.clone(),
+                home,
+                expired: outcome.expired,
+                matched: outcome.matched,
+                until: waiver.until.map(|date| date.to_string()),
+            })
+            .collect();
+        findings.extend(rules::judge(self.pack, told.iter().map(Item::Waiver)));
+    }
+}
+
+fn too_large(facts: &DetailFacts) -> Option<Finding> {
+    let excess = facts.too_large?;
+    let what = match excess.what {
+        Excess::Pieces => "pieces",
+        Excess::Cells => "places where some edge cuts the face",
+        Excess::Stacked => "pieces lying over each other, counted at every place",
+        Excess::Steps | Excess::Trail => "steps of work",
+    };
+    let message = format!(
+        "this detail is too large to be worked out: more than {} {what}, so none of its laps were checked",
+        excess.limit
+    );
+    let finding = Problem::Syntax.at(facts.detail.name_span, message);
+    Some(finding.item(Some(facts.detail.name.clone())).fix("Split it into details of one interface each."))
+}
+
+/// A property that is missing in a library file is told where this file uses the material: that is where its author
+/// looks, and the library may be one that ships with the tool.
+fn bring_home(finding: &mut Finding, facts: &FileFacts, file: FileId) {
+    if finding.span.file == file || &*finding.rule != Problem::MissingProperty.id() {
+        return;
+    }
+    let Some(name) = finding.subject.first() else { return };
+    let uses = |material: &crate::model::Material| material.name == *name;
+    let in_details = facts.details.iter().flat_map(|facts| {
+        let detail = &facts.detail;
+        let pieces = detail.pieces.iter().map(|p| (&p.material, p.material_span));
+        let beads = detail.seals.iter().map(|s| (&s.sealant, s.sealant_span));
+        let fields = detail.fastenings.iter().map(|f| (&f.fastener, f.fastener_span));
+        let item = detail.name.clone();
+        pieces.chain(beads).chain(fields).map(move |(material, span)| (material, span, item.clone()))
+    });
+    let in_assemblies = facts.assemblies.iter().flat_map(|facts| {
+        facts.assembly.layers.iter().flat_map(|layer| {
+            let frame = layer.between.iter().map(|frame| (&frame.material, frame.span));
+            let item = facts.assembly.name.clone();
+            std::iter::once((&layer.material, layer.material_span)).chain(frame).map(move |(m, s)| (m, s, item.clone()))
+        })
+    });
+    let home: Option<(Span, Name)> =
+        in_assemblies.chain(in_details).find(|(material, ..)| uses(material)).map(|(_, span, item)| (span, item));
+    if let Some((span, item)) = home {
+        finding.span = span;
+        finding.item = Some(item);
+    }
+}

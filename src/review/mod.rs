@@ -1,0 +1,8 @@
+//! Sources, rules and a date make a report. Parse, resolve, derive, judge, waive: each step returns what it could make.
+
+mod check;
+mod need;
+mod run;
+
+pub use check::{Checked, Reviewer};
+pub use run::{Given, Run, run};

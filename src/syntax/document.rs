@@ -1,0 +1,175 @@
+//! What a text says before any name is looked up: items, their statements, and the clauses of these.
+
+use jiff::civil::Date;
+
+use crate::quantity::Quantity;
+use crate::text::Span;
+
+/// One file as it was read. Names are spans into the source.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Document {
+    /// In the order of the text.
+    pub items: Vec<Item>,
+}
+
+/// An include, a climate, a material, an assembly, a detail or a set.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Item {
+    pub head: Statement,
+    pub body: Vec<Statement>,
+    /// Names that unreadable statements would have given, so that whoever mentions them is not blamed.
+    pub lost: Vec<(Keyword, Span)>,
+    /// Some line of it could not be read, so what it lacks proves nothing.
+    pub doubtful: bool,
+    /// From the keyword to the closing brace.
+    pub span: Span,
+}
+
+/// One line, or a line and its block of clauses.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Statement {
+    pub keyword: Keyword,
+    /// The names in fixed places after the keyword: of a piece its own and its material's, of a seal the two pieces.
+    pub names: Names,
+    pub clauses: Vec<Part>,
+    /// A clause of it could not be read.
+    pub doubtful: bool,
+    pub span: Span,
+}
+
+/// At most two names.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Names {
+    pub first: Option<Span>,
+    pub second: Option<Span>,
+}
+
+/// A clause with its place.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Part {
+    pub clause: Clause,
+    pub span: Span,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub enum Clause {
+    /// With its quotes, as every text.
+    Title(Span),
+    Joins(Span, Option<Span>),
+    Of(Span),
+    Role(Span),
+    Up(Extent),
+    Along(Extent),
+    UpAt(Quantity),
+    AlongAt(Quantity),
+    Bonds(Vec<Span>),
+    Over(Vec<Span>),
+    Behind(Vec<Span>),
+    Drip,
+    Slope(Quantity),
+    Rolled,
+    Primed,
+    Inside,
+    With(Span),
+    Every(Quantity),
+    On(Span),
+    Because(Span),
+    By(Span),
+    Until(Date),
+    Controls(Vec<Span>),
+    Between {
+        frame: Span,
+        width: Quantity,
+        spacing: Quantity,
+    },
+    /// A quantity without a word before it: of a layer its thickness, of a property its value.
+    Amount(Quantity),
+    At(Quantity),
+    /// A dry-cup or a wet-cup value.
+    Dry(Quantity),
+    Wet(Quantity),
+    /// A temperature and a relative humidity.
+    Air(Quantity, Quantity),
+    Outdoor(Quantity, Quantity),
+    Indoor(Quantity, Quantity),
+    Class(u8),
+    Days(Quantity),
+    Vapor(Quantity),
+    Saturation(Quantity),
+    /// Surface resistances inside and outside.
+    Surfaces(Quantity, Quantity),
+    Holds(Vec<Span>),
+    Text(Span),
+    Meets(Span, Span),
+}
+
+/// `up A to B`; an end that is not written is open.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Extent {
+    pub low: Option<Quantity>,
+    pub high: Option<Quantity>,
+}
+
+/// The word that a statement begins with.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Keyword {
+    Include,
+    Climate,
+    Material,
+    Assembly,
+    Detail,
+    Set,
+    Zone,
+    Indoor,
+    Outdoor,
+    Design,
+    Drying,
+    Holds,
+    Thickness,
+    Permeance,
+    Mu,
+    Permeability,
+    AirLayer,
+    Conductivity,
+    Resistance,
+    Density,
+    AirPermeance,
+    Sensitive,
+    Capped,
+    Vented,
+    Drained,
+    Surface,
+    Adhesive,
+    AppliesAbove,
+    UvLimit,
+    Section,
+    SourceNote,
+    Outside,
+    Inside,
+    ClimateUse,
+    Surfaces,
+    Layer,
+    Piece,
+    Cut,
+    Seal,
+    Fasten,
+    Weeps,
+    Fold,
+    Grade,
+    Sheltered,
+    Exposed,
+    InstalledAt,
+    Sheet,
+    Note,
+    Waive,
+    Needs,
+}
+
+impl Names {
+    pub fn push(&mut self, name: Span) {
+        match self.first {
+            None => self.first = Some(name),
+            Some(_) => self.second = Some(name),
+        }
+    }
+}

@@ -1,0 +1,331 @@
+//! The table of statements and clauses: the word of each, its rule in the grammar, and how it is written.
+
+use crate::syntax::document::Keyword::{self, *};
+use crate::syntax::grammar::Rule;
+
+/// One kind of statement.
+#[derive(Debug)]
+pub struct Form {
+    pub keyword: Keyword,
+    pub word: &'static str,
+    pub rule: Rule,
+    /// How it is written, for the one who got it wrong.
+    pub shape: &'static str,
+    /// The clauses that it may have, on its line or in a block of its own.
+    pub clauses: &'static [Slot],
+    /// Clauses that it cannot do without.
+    pub required: &'static [Slot],
+    /// It may stand only once among its neighbors.
+    pub once: bool,
+}
+
+/// A kind of clause. A statement has at most one of each.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Slot {
+    Title,
+    Joins,
+    Of,
+    Role,
+    Up,
+    Along,
+    UpAt,
+    AlongAt,
+    Bonds,
+    Over,
+    Behind,
+    Drip,
+    Slope,
+    Rolled,
+    Primed,
+    Inside,
+    With,
+    Every,
+    On,
+    Because,
+    By,
+    Until,
+    Thickness,
+    Controls,
+    Between,
+    At,
+    Outdoor,
+    Indoor,
+    Days,
+    Vapor,
+    Saturation,
+    Meets,
+}
+
+const fn plain(keyword: Keyword, word: &'static str, rule: Rule, shape: &'static str) -> Form {
+    Form { keyword, word, rule, shape, clauses: &[], required: &[], once: true }
+}
+
+impl Form {
+    const fn may(mut self, clauses: &'static [Slot]) -> Form {
+        self.clauses = clauses;
+        self
+    }
+
+    const fn must(mut self, required: &'static [Slot]) -> Form {
+        self.required = required;
+        self
+    }
+
+    const fn often(mut self) -> Form {
+        self.once = false;
+        self
+    }
+}
+
+const WAIVE: Form = plain(Waive, "waive", Rule::waive_line, "waive RULE because \"why\" by \"who\" until 2027-03-31")
+    .may(&[Slot::On, Slot::Because, Slot::By, Slot::Until])
+    .must(&[Slot::Because])
+    .often();
+
+/// What may stand outside of all braces.
+pub static ITEMS: &[Form] = &[
+    plain(Include, "include", Rule::include_line, "include \"file.detail\"").often(),
+    plain(Climate, "climate", Rule::climate_line, "climate NAME \"title\" { … }").may(&[Slot::Title]).often(),
+    plain(Material, "material", Rule::material_line, "material NAME KIND \"title\" { … }").may(&[Slot::Title]).often(),
+    plain(Assembly, "assembly", Rule::assembly_line, "assembly NAME KIND \"title\" { … }").may(&[Slot::Title]).often(),
+    plain(Detail, "detail", Rule::detail_line, "detail NAME KIND \"title\" joins A to B { … }")
+        .may(&[Slot::Title, Slot::Joins])
+        .must(&[Slot::Joins])
+        .often(),
+    plain(Set, "set", Rule::set_line, "set \"title\" { … }").may(&[Slot::Title]).often(),
+];
+
+static CLIMATE: &[Form] = &[
+    plain(Zone, "zone", Rule::zone_line, "zone 6A"),
+    plain(Indoor, "indoor", Rule::indoor_line, "indoor 20 C 45 %` or `indoor class 3"),
+    plain(Outdoor, "outdoor", Rule::outdoor_line, "outdoor jan -8.1 C 78 %").often(),
+    plain(Design, "design", Rule::design_line, "design outdoor -5 C 80 % indoor 20 C 50 % for 90 days")
+        .may(&[Slot::Outdoor, Slot::Indoor, Slot::Days])
+        .must(&[Slot::Outdoor, Slot::Indoor, Slot::Days]),
+    plain(Drying, "drying", Rule::drying_line, "drying vapor 1200 Pa saturation 1700 Pa for 90 days")
+        .may(&[Slot::Vapor, Slot::Saturation, Slot::Days])
+        .must(&[Slot::Vapor, Slot::Saturation, Slot::Days]),
+];
+
+static MATERIAL: &[Form] = &[
+    plain(Holds, "holds", Rule::holds_line, "holds water, air"),
+    plain(Thickness, "thickness", Rule::thickness_line, "thickness 12 mm"),
+    plain(Permeance, "permeance", Rule::vapor_line, "permeance 50 perm"),
+    plain(Mu, "mu", Rule::vapor_line, "mu 200 dry, 70 wet"),
+    plain(Permeability, "permeability", Rule::vapor_line, "permeability 2 perm.in"),
+    plain(AirLayer, "sd", Rule::vapor_line, "sd 0.02 m"),
+    plain(Conductivity, "conductivity", Rule::conductivity_line, "conductivity 0.13 W/m.K"),
+    plain(Resistance, "resistance", Rule::resistance_line, "resistance R 14"),
+    plain(Density, "density", Rule::density_line, "density 500 kg/m3"),
+    plain(AirPermeance, "air-permeance", Rule::air_permeance_line, "air-permeance 0.02 L/s.m2 at 75 Pa")
+        .may(&[Slot::At]),
+    plain(Sensitive, "sensitive", Rule::flag_line, "sensitive"),
+    plain(Capped, "capped", Rule::flag_line, "capped"),
+    plain(Vented, "vented", Rule::flag_line, "vented"),
+    plain(Drained, "drained", Rule::flag_line, "drained"),
+    plain(Surface, "surface", Rule::surface_line, "surface wood"),
+    plain(Adhesive, "adhesive", Rule::adhesive_line, "adhesive butyl"),
+    plain(AppliesAbove, "applies-above", Rule::applies_above_line, "applies-above -5 C"),
+    plain(UvLimit, "uv-limit", Rule::uv_limit_line, "uv-limit 120 days"),
+    plain(Section, "section", Rule::text_line, "section \"07 25 00\""),
+    plain(SourceNote, "source", Rule::text_line, "source \"where the values come from\""),
+];
+
+static ASSEMBLY: &[Form] = &[
+    plain(Outside, "outside", Rule::side_line, "outside"),
+    plain(Inside, "inside", Rule::side_line, "inside"),
+    plain(ClimateUse, "climate", Rule::climate_use_line, "climate NAME"),
+    plain(Surfaces, "surfaces", Rule::surfaces_line, "surfaces 0.13 0.04"),
+    plain(Layer, "layer", Rule::layer_line, "layer MATERIAL 12 mm controls water, air between FRAME 38 mm at 400 mm")
+        .may(&[Slot::Controls, Slot::Between, Slot::Role, Slot::Thickness])
+        .often(),
+    WAIVE,
+];
+
+static DETAIL: &[Form] = &[
+    plain(Piece, "piece", Rule::piece_line, "piece NAME MATERIAL of ASSEMBLY up 0 mm to 150 mm bonds OTHER, OTHER")
+        .may(&[
+            Slot::Of,
+            Slot::Role,
+            Slot::Up,
+            Slot::Along,
+            Slot::Bonds,
+            Slot::Over,
+            Slot::Behind,
+            Slot::Drip,
+            Slot::Slope,
+            Slot::Rolled,
+            Slot::Primed,
+            Slot::Inside,
+        ])
+        .often(),
+    plain(Seal, "seal", Rule::seal_line, "seal PIECE to PIECE with SEALANT up 20 mm")
+        .may(&[Slot::With, Slot::UpAt, Slot::AlongAt])
+        .must(&[Slot::With])
+        .often(),
+    plain(Fasten, "fasten", Rule::fasten_line, "fasten PIECE with FASTENER every 400 mm up from 100 mm")
+        .may(&[Slot::With, Slot::Every, Slot::Up, Slot::Along])
+        .must(&[Slot::With, Slot::Every])
+        .often(),
+    plain(Cut, "cut", Rule::cut_line, "cut PIECE up 0 mm to 900 mm along 0 mm to 600 mm")
+        .may(&[Slot::Up, Slot::Along])
+        .often(),
+    plain(Fold, "fold", Rule::fold_line, "fold up 0 mm sill").often(),
+    plain(Weeps, "weeps", Rule::weeps_line, "weeps every 600 mm up 20 mm")
+        .may(&[Slot::Every, Slot::UpAt])
+        .must(&[Slot::Every])
+        .often(),
+    plain(Grade, "grade", Rule::grade_line, "grade up -200 mm"),
+    plain(Sheltered, "sheltered", Rule::sheltered_line, "sheltered up from 2 m"),
+    plain(Exposed, "exposed", Rule::exposed_line, "exposed 60 days"),
+    plain(InstalledAt, "installed-at", Rule::installed_at_line, "installed-at 5 C"),
+    plain(Sheet, "sheet", Rule::text_line, "sheet \"3/A-501\""),
+    plain(Note, "note", Rule::text_line, "note \"…\"").often(),
+    WAIVE,
+];
+
+static SET: &[Form] = &[plain(Needs, "needs", Rule::needs_line, "needs KIND between A and B` or `needs KIND of A")
+    .may(&[Slot::Meets, Slot::Of])
+    .often()];
+
+/// The statements that an item may hold.
+pub fn body(item: Keyword) -> &'static [Form] {
+    match item {
+        Climate => CLIMATE,
+        Material => MATERIAL,
+        Assembly => ASSEMBLY,
+        Detail => DETAIL,
+        Set => SET,
+        _ => &[],
+    }
+}
+
+pub fn form_of(forms: &'static [Form], word: &str) -> Option<&'static Form> {
+    forms.iter().find(|form| form.word == word)
+}
+
+/// The item that a statement belongs to, for a statement that stands in another.
+pub fn home(word: &str) -> Option<Keyword> {
+    [Detail, Assembly, Material, Climate, Set].into_iter().find(|item| form_of(body(*item), word).is_some())
+}
+
+/// `a detail`, `an assembly`.
+pub fn with_article(item: Keyword) -> &'static str {
+    match item {
+        Include => "an include",
+        Climate => "a climate",
+        Material => "a material",
+        Assembly => "an assembly",
+        Detail => "a detail",
+        Set => "a set",
+        _ => "a statement",
+    }
+}
+
+impl Slot {
+    pub fn rule(self) -> Rule {
+        match self {
+            Slot::Title => Rule::title,
+            Slot::Joins => Rule::joins,
+            Slot::Of => Rule::of,
+            Slot::Role => Rule::role,
+            Slot::Up => Rule::up,
+            Slot::Along => Rule::along,
+            Slot::UpAt => Rule::up_at,
+            Slot::AlongAt => Rule::along_at,
+            Slot::Bonds => Rule::bonds,
+            Slot::Over => Rule::over,
+            Slot::Behind => Rule::behind,
+            Slot::Drip => Rule::drip,
+            Slot::Slope => Rule::slope,
+            Slot::Rolled => Rule::rolled,
+            Slot::Primed => Rule::primed,
+            Slot::Inside => Rule::inside,
+            Slot::With => Rule::with,
+            Slot::Every => Rule::every,
+            Slot::On => Rule::on,
+            Slot::Because => Rule::because,
+            Slot::By => Rule::by,
+            Slot::Until => Rule::until,
+            Slot::Thickness => Rule::thickness,
+            Slot::Controls => Rule::controls,
+            Slot::Between => Rule::between,
+            Slot::At => Rule::at,
+            Slot::Outdoor => Rule::outdoor,
+            Slot::Indoor => Rule::indoor,
+            Slot::Days => Rule::days,
+            Slot::Vapor => Rule::vapor,
+            Slot::Saturation => Rule::saturation,
+            Slot::Meets => Rule::meets,
+        }
+    }
+
+    /// How the clause is written; the first word tells it from the others.
+    pub fn shape(self) -> &'static str {
+        match self {
+            Slot::Title => "\"title\"",
+            Slot::Joins => "joins A to B",
+            Slot::Of => "of ASSEMBLY",
+            Slot::Role => "as NAME",
+            Slot::Up => "up 0 mm to 150 mm",
+            Slot::Along => "along 0 mm to 150 mm",
+            Slot::UpAt => "up 20 mm",
+            Slot::AlongAt => "along 20 mm",
+            Slot::Bonds => "bonds PIECE, PIECE",
+            Slot::Over => "over PIECE",
+            Slot::Behind => "behind PIECE",
+            Slot::Drip => "with drip",
+            Slot::Slope => "slope 1:12",
+            Slot::Rolled => "rolled",
+            Slot::Primed => "primed",
+            Slot::Inside => "inside",
+            Slot::With => "with MATERIAL",
+            Slot::Every => "every 400 mm",
+            Slot::On => "on NAME",
+            Slot::Because => "because \"why\"",
+            Slot::By => "by \"who\"",
+            Slot::Until => "until 2027-03-31",
+            Slot::Thickness => "12 mm",
+            Slot::Controls => "controls water, air",
+            Slot::Between => "between FRAME 38 mm at 400 mm",
+            Slot::At => "at 75 Pa",
+            Slot::Outdoor => "outdoor -5 C 80 %",
+            Slot::Indoor => "indoor 20 C 50 %",
+            Slot::Days => "for 90 days",
+            Slot::Vapor => "vapor 1200 Pa",
+            Slot::Saturation => "saturation 1700 Pa",
+            Slot::Meets => "between A and B",
+        }
+    }
+
+    /// The word that the clause begins with; the two that begin with a number or a quote have none.
+    pub fn word(self) -> Option<&'static str> {
+        match self {
+            Slot::Title | Slot::Thickness => None,
+            slot => slot.shape().split(' ').next(),
+        }
+    }
+
+    /// Does a clause of this kind begin with that word?
+    pub fn begins(self, word: &str) -> bool {
+        match self {
+            Slot::Title => word.starts_with('"'),
+            Slot::Thickness => word.trim_start_matches('-').starts_with(|c: char| c.is_ascii_digit()),
+            slot => slot.word() == Some(word),
+        }
+    }
+}
+
+/// Which clauses a statement already has.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Slots(u64);
+
+impl Slots {
+    pub fn has(self, slot: Slot) -> bool {
+        self.0 & 1 << slot as u64 != 0
+    }
+
+    pub fn put(&mut self, slot: Slot) {
+        self.0 |= 1 << slot as u64;
+    }
+}

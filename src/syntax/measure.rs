@@ -1,0 +1,150 @@
+//! Quantities checked against what their place asks for.
+
+use crate::finding::{Edit, Finding};
+use crate::quantity::{Dimension, NumberError, Quantity, UNITS, parse_quantity, units_of};
+use crate::syntax::document::Keyword;
+use crate::syntax::problem::Problem;
+use crate::text::{Span, nearest};
+
+/// What a place asks for. Limits are in SI, both included.
+#[derive(Debug)]
+pub struct Want {
+    pub dimensions: &'static [Dimension],
+    /// `a length such as \`150 mm\``
+    pub phrase: &'static str,
+    pub least: f64,
+    pub most: f64,
+    /// The range in words.
+    pub range: &'static str,
+}
+
+const fn want(
+    dimension: &'static [Dimension],
+    phrase: &'static str,
+    least: f64,
+    most: f64,
+    range: &'static str,
+) -> Want {
+    Want { dimensions: dimension, phrase, least, most, range }
+}
+
+use Dimension::*;
+
+/// Less than any part of a building measures: what has to be more than nothing is at least this.
+const TINY: f64 = 1e-9;
+
+pub static HEIGHT: Want =
+    want(&[Length], "a length such as `150 mm`", -1e5, 1e5, "within 100 km of the zero of the face");
+pub static SIZE: Want = want(&[Length], "a length such as `12 mm`", TINY, 1e3, "more than nothing and at most 1 km");
+pub static DAYS: Want = want(&[Duration], "a number of days such as `90 days`", 0.0, 8.64e8, "from 0 to 10,000 days");
+pub static TEMPERATURE: Want =
+    want(&[Temperature], "a temperature such as `20 C`", 123.15, 423.15, "from -150 C to 150 C");
+pub static HUMIDITY: Want = want(&[Ratio], "a relative humidity such as `50 %`", 0.0, 1.0, "from 0 % to 100 %");
+pub static SLOPE: Want = want(&[Slope, Ratio], "a slope such as `1:12` or `6 deg`", -100.0, 100.0, "less than upright");
+pub static PRESSURE: Want = want(&[Pressure], "a pressure such as `75 Pa`", 0.0, 1e6, "from 0 to 1 MPa");
+pub static SURFACE: Want =
+    want(&[Number, Resistance], "a surface resistance in m2 K/W such as `0.13`", 0.0, 10.0, "from 0 to 10 m2 K/W");
+static PERMEANCE: Want = want(&[Permeance], "a permeance such as `50 perm`", 0.0, 1e-3, "not negative");
+static MU: Want = want(&[Number], "a plain number such as `20`", TINY, 1e9, "more than nothing");
+static PERMEABILITY: Want = want(&[Permeability], "a permeability such as `2 perm.in`", 0.0, 1e-3, "not negative");
+static AIR_LAYER: Want = want(&[Length], "a length such as `0.02 m`", 0.0, 1e9, "not negative");
+static CONDUCTIVITY: Want = want(
+    &[Conductivity],
+    "a conductivity such as `0.13 W/m.K`",
+    TINY,
+    1e5,
+    "more than nothing and less than that of any metal",
+);
+static RESISTANCE: Want = want(&[Resistance], "a resistance such as `R 14` or `RSI 2.5`", 0.0, 1e4, "not negative");
+static DENSITY: Want = want(&[Density], "a density such as `500 kg/m3`", TINY, 3e4, "that of some material");
+static AIR_FLOW: Want = want(&[AirFlow], "an air flow such as `0.02 L/s.m2`", 0.0, 1e3, "not negative");
+
+/// What the value of a property or of a one-quantity statement has to be.
+pub fn want_of(keyword: Keyword) -> &'static Want {
+    match keyword {
+        Keyword::Thickness | Keyword::Layer => &SIZE,
+        Keyword::Permeance => &PERMEANCE,
+        Keyword::Mu => &MU,
+        Keyword::Permeability => &PERMEABILITY,
+        Keyword::AirLayer => &AIR_LAYER,
+        Keyword::Conductivity => &CONDUCTIVITY,
+        Keyword::Resistance => &RESISTANCE,
+        Keyword::Density => &DENSITY,
+        Keyword::AirPermeance => &AIR_FLOW,
+        Keyword::AppliesAbove | Keyword::InstalledAt => &TEMPERATURE,
+        Keyword::UvLimit | Keyword::Exposed => &DAYS,
+        Keyword::Surfaces => &SURFACE,
+        _ => &HEIGHT,
+    }
+}
+
+/// The quantity that some words say, if it is one that the place can take.
+///
+/// # Errors
+/// `wrong-unit` for a wrong dimension, a number without its unit, an unknown unit or a number out of all range;
+/// `syntax` for what is no number.
+pub fn measure(words: &str, span: Span, want: &Want) -> Result<Quantity, (Problem, Box<Finding>)> {
+    let refuse = |problem: Problem, message: String| Err((problem, Box::new(problem.at(span, message))));
+    let quantity = match parse_quantity(words) {
+        Ok(quantity) => quantity,
+        Err(NumberError::NotANumber) => {
+            let (problem, finding) = (Problem::Syntax, format!("`{words}` is no number; here stands {}", want.phrase));
+            return refuse(problem, finding);
+        }
+        Err(NumberError::OutOfRange) => return refuse(Problem::WrongUnit, format!("`{words}` is out of all range")),
+        Err(NumberError::UnknownUnit(unit)) => {
+            return Err((Problem::WrongUnit, Box::new(unknown_unit(words, &unit, span, want))));
+        }
+    };
+    if !want.dimensions.contains(&quantity.dimension()) {
+        let bare = quantity.dimension() == Number;
+        let message = if bare {
+            format!("`{words}` has no unit; here stands {}", want.phrase)
+        } else {
+            format!("`{words}` is {}; here stands {}", quantity.dimension().phrase(), want.phrase)
+        };
+        let units: Vec<String> = want
+            .dimensions
+            .iter()
+            .flat_map(|d| units_of(*d))
+            .map(|u| u.symbol)
+            .filter(shown)
+            .map(|u| format!("`{u}`"))
+            .collect();
+        let mut finding = Problem::WrongUnit.at(span, message);
+        if !units.is_empty() {
+            finding = finding.fix(format!("Write the number with one of the units {}.", units.join(", ")));
+        }
+        return Err((Problem::WrongUnit, Box::new(finding)));
+    }
+    if !(want.least..=want.most).contains(&quantity.si) {
+        return refuse(Problem::WrongUnit, format!("`{words}` is out of range: it has to be {}", want.range));
+    }
+    Ok(quantity)
+}
+
+/// Units that a writer would think of; the others are spellings or have a form of their own.
+fn shown(symbol: &&str) -> bool {
+    !matches!(*symbol, "" | "slope" | "day" | "perms")
+}
+
+fn unknown_unit(words: &str, unit: &str, span: Span, want: &Want) -> Finding {
+    let start = words.rfind(unit).unwrap_or(0);
+    let place = Span::new(span.file, span.start as usize + start, span.start as usize + start + unit.len());
+    let fitting: Vec<&str> = want.dimensions.iter().flat_map(|d| units_of(*d)).map(|u| u.symbol).collect();
+    let close = nearest(unit, fitting.iter().copied().filter(shown)).or_else(|| {
+        let plain = unit.trim_start_matches('°');
+        fitting
+            .iter()
+            .copied()
+            .chain(UNITS.iter().map(|u| u.symbol))
+            .find(|u| u.eq_ignore_ascii_case(plain) && !u.is_empty())
+    });
+    let mut finding =
+        Problem::WrongUnit.at(span, format!("`{unit}` is no unit that is known here; here stands {}", want.phrase));
+    if let Some(close) = close {
+        finding = finding.fix(format!("Write `{close}`."));
+        finding.edits.push(Edit { span: place, text: close.to_owned() });
+    }
+    finding
+}

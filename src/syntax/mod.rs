@@ -1,0 +1,45 @@
+//! Text to document. Never fails: what cannot be read is a finding at its place, and the rest goes on.
+
+mod build;
+mod document;
+mod form;
+mod grammar;
+mod measure;
+mod outline;
+mod problem;
+mod recover;
+mod scan;
+
+pub use document::{Clause, Document, Extent, Item, Keyword, Names, Part, Statement};
+pub use form::with_article;
+pub use grammar::accepts_file;
+pub use problem::{MOST_OF_A_KIND, Problem, Problems};
+pub use scan::{Scanner, Token};
+
+use crate::finding::Finding;
+use crate::text::Source;
+
+/// Reads a text, with findings for all that could not be read (`syntax`, `wrong-unit`, `empty-extent`).
+pub fn parse(source: &Source) -> (Document, Vec<Finding>) {
+    let mut outline = outline::Outline::of(&source.text, source.id);
+    outline.read();
+    (outline.document, outline.problems.finish(source.id))
+}
+
+/// What a text in quotes says: without its quotes, `\"` and `\\` resolved.
+pub fn unquoted(words: &str) -> String {
+    let inner = words.strip_prefix('"').unwrap_or(words);
+    let inner = inner.strip_suffix('"').unwrap_or(inner);
+    if !inner.contains('\\') {
+        return inner.to_owned();
+    }
+    let mut plain = String::with_capacity(inner.len());
+    let mut letters = inner.chars().peekable();
+    while let Some(letter) = letters.next() {
+        match letter {
+            '\\' if letters.peek().is_some_and(|next| matches!(next, '"' | '\\')) => plain.extend(letters.next()),
+            letter => plain.push(letter),
+        }
+    }
+    plain
+}

@@ -1,0 +1,428 @@
+//! The order of a file: which statement stands in which item, and what becomes of braces that do not match.
+
+use crate::finding::Edit;
+use crate::syntax::build::{Draft, slot_at};
+use crate::syntax::document::{Document, Item, Keyword, Statement};
+use crate::syntax::form::{Form, ITEMS, body, form_of, home, with_article};
+use crate::syntax::problem::{Problem, Problems};
+use crate::syntax::recover::{self, short, word_end};
+use crate::syntax::scan::{Scanner, Token};
+use crate::text::{FileId, Span, nearest};
+
+pub struct Outline<'a> {
+    text: &'a str,
+    file: FileId,
+    tokens: std::iter::Peekable<Tokens<'a>>,
+    pub problems: Problems,
+    pub document: Document,
+}
+
+/// Tokens without comments, which mean nothing.
+struct Tokens<'a>(Scanner<'a>);
+
+impl Iterator for Tokens<'_> {
+    type Item = Token;
+
+    fn next(&mut self) -> Option<Token> {
+        self.0.by_ref().find(|token| !matches!(token, Token::Comment { .. }))
+    }
+}
+
+impl<'a> Outline<'a> {
+    pub fn of(text: &'a str, file: FileId) -> Outline<'a> {
+        let tokens = Tokens(Scanner::of(text)).peekable();
+        Outline { text, file, tokens, problems: Problems::default(), document: Document::default() }
+    }
+
+    /// Reads the file to its end.
+    pub fn read(&mut self) {
+        // A run of closing braces is one mistake.
+        let mut closed = false;
+        while let Some(token) = self.tokens.peek().copied() {
+            match token {
+                Token::Head { start, end } => {
+                    closed = false;
+                    self.outside(start, end);
+                }
+                Token::Open(at) => {
+                    closed = false;
+                    self.complain(at, at + 1, "this `{` opens a block that belongs to nothing", None);
+                    self.skip_block();
+                }
+                Token::Close(at) => {
+                    if !closed {
+                        self.complain(
+                            at,
+                            at + 1,
+                            "this `}` closes nothing",
+                            Some("Take it away, or look for a `{` that is missing above."),
+                        );
+                    }
+                    closed = true;
+                    self.tokens.next();
+                }
+                Token::Comment { .. } => {
+                    self.tokens.next();
+                }
+            }
+        }
+    }
+
+    /// A statement outside of all braces.
+    fn outside(&mut self, start: usize, end: usize) {
+        let word_stop = word_end(self.text, start, end);
+        let word = &self.text[start..word_stop];
+        if let Some(form) = form_of(ITEMS, word) {
+            self.tokens.next();
+            return self.item(form, start, end, false);
+        }
+        // A statement of the item above: its block was closed too early, or never opened.
+        if let Some(item) = self.document.items.last()
+            && form_of(body(item.head.keyword), word).is_some()
+        {
+            return self.reopen();
+        }
+        self.tokens.next();
+        let close = nearest(word, ITEMS.iter().map(|form| form.word));
+        match close.and_then(|close| form_of(ITEMS, close)) {
+            Some(form) => {
+                let span = Span::new(self.file, start, word_stop);
+                let finding = Problem::Syntax
+                    .at(span, format!("`{word}` begins no statement"))
+                    .fix(format!("Write `{}`.", form.word));
+                self.add_with_edit(finding, span, form.word);
+                self.item(form, start, end, true);
+            }
+            None => {
+                let message = match home(word) {
+                    Some(item) => format!("`{word}` belongs in {}, and here is none", with_article(item)),
+                    None => format!("`{}` begins no statement", short(&self.text[start..end])),
+                };
+                let words: Vec<&str> = ITEMS.iter().map(|form| form.word).collect();
+                self.complain(
+                    start,
+                    end,
+                    &message,
+                    Some(&format!("A file holds statements that begin with {}.", words.join(", "))),
+                );
+                if matches!(self.tokens.peek(), Some(Token::Open(_))) {
+                    self.skip_block();
+                }
+            }
+        }
+    }
+
+    /// An item with its block. With `misspelt` its keyword was not read (which was said), and the rest is.
+    fn item(&mut self, form: &'static Form, start: usize, end: usize, misspelt: bool) {
+        let head = if misspelt { self.misspelt(form, start, end) } else { self.statement(form, start, end) };
+        let doubtful = head.doubtful;
+        let span = head.span;
+        self.document.items.push(Item { head, body: Vec::new(), lost: Vec::new(), doubtful, span });
+        match self.tokens.peek().copied() {
+            Some(Token::Open(at)) if form.keyword == Keyword::Include => {
+                self.complain(at, at + 1, "an include has no block", None);
+                self.skip_block();
+            }
+            Some(Token::Open(at)) => {
+                self.tokens.next();
+                self.block(Some(at));
+            }
+            _ if form.keyword == Keyword::Include => {}
+            // When its statements follow all the same, that is said with them.
+            Some(Token::Head { start, end }) if self.belongs(form, start, end) => {}
+            _ => {
+                let message = format!("this {} has no block", form.word);
+                self.complain(start, end, &message, Some("Write what it holds in `{ }` after it."));
+            }
+        }
+    }
+
+    fn belongs(&self, form: &Form, start: usize, end: usize) -> bool {
+        let word = &self.text[start..word_end(self.text, start, end)];
+        form_of(ITEMS, word).is_none() && form_of(body(form.keyword), word).is_some()
+    }
+
+    /// Reads the names and clauses of an item whose keyword was misspelt, as far as they go without the grammar's rule.
+    fn misspelt(&mut self, form: &'static Form, start: usize, end: usize) -> Statement {
+        let mut draft = Draft::new(self.text, &mut self.problems, form, Span::new(self.file, start, end));
+        let mut at = word_end(self.text, start, end);
+        while let Some(name) = name_after(self.text, self.file, at, end)
+            && draft.names.second.is_none()
+            && !matches!(form.keyword, Keyword::Set | Keyword::Include)
+            && slot_at(form, &self.text[name.range()]).is_none()
+        {
+            draft.names.push(name);
+            at = name.range().end;
+        }
+        if !form.clauses.is_empty() {
+            recover::clauses(&mut draft, at, end);
+        }
+        draft.doubtful = true;
+        draft.finish()
+    }
+
+    /// The statements of the last item up to its closing brace.
+    fn block(&mut self, open: Option<usize>) {
+        let Some(item) = self.document.items.last() else { return };
+        let keyword = item.head.keyword;
+        loop {
+            match self.tokens.peek().copied() {
+                None => {
+                    self.unclosed(open);
+                    return;
+                }
+                Some(Token::Close(at)) => {
+                    self.tokens.next();
+                    self.extend(at + 1);
+                    return;
+                }
+                Some(Token::Open(at)) => {
+                    self.complain(at, at + 1, "this `{` opens a block that belongs to nothing", None);
+                    self.skip_block();
+                }
+                Some(Token::Head { start, end }) => {
+                    if self.begins_item(keyword, start, end) {
+                        self.unclosed(open);
+                        return;
+                    }
+                    self.tokens.next();
+                    self.extend(end);
+                    self.inside(keyword, start, end);
+                }
+                Some(Token::Comment { .. }) => {
+                    self.tokens.next();
+                }
+            }
+        }
+    }
+
+    /// Whether the words begin an item although a block is open: its brace was forgotten.
+    fn begins_item(&mut self, within: Keyword, start: usize, end: usize) -> bool {
+        let word = &self.text[start..word_end(self.text, start, end)];
+        let Some(form) = form_of(ITEMS, word) else { return false };
+        if form_of(body(within), word).is_none() {
+            return true;
+        }
+        // `climate` names a climate in an assembly; as an item it has a block.
+        let mut ahead = Tokens(Scanner::of(&self.text[end..]));
+        form.keyword == Keyword::Climate && matches!(ahead.next(), Some(Token::Open(_)))
+    }
+
+    fn inside(&mut self, item: Keyword, start: usize, end: usize) {
+        let word_stop = word_end(self.text, start, end);
+        let word = &self.text[start..word_stop];
+        let forms = body(item);
+        let Some(form) = form_of(forms, word) else {
+            return self.unknown(item, forms, start, end);
+        };
+        let mut read = true;
+        let statement = self.statement_or(form, start, end, &mut read);
+        let Some(holder) = self.document.items.last_mut() else { return };
+        if !read {
+            holder.doubtful = true;
+            if let Some(name) = lost_name(self.text, self.file, form, start, end) {
+                holder.lost.push((form.keyword, name));
+            }
+            return;
+        }
+        if form.once
+            && let Some(earlier) = holder.body.iter().find(|earlier| earlier.keyword == form.keyword)
+        {
+            let finding = Problem::Syntax
+                .at(statement.span, format!("`{}` stands a second time in {}", form.word, with_article(item)))
+                .related(earlier.span, "here is the first one")
+                .fix("Keep one of the two.");
+            self.problems.add(Problem::Syntax, finding);
+            return;
+        }
+        holder.body.push(statement);
+    }
+
+    fn unknown(&mut self, item: Keyword, forms: &'static [Form], start: usize, end: usize) {
+        let word_stop = word_end(self.text, start, end);
+        let word = &self.text[start..word_stop];
+        let span = Span::new(self.file, start, end);
+        let close = nearest(word, forms.iter().map(|form| form.word));
+        if let Some(form) = close.and_then(|close| form_of(forms, close)) {
+            let finding = Problem::Syntax
+                .at(span, format!("`{word}` begins no statement of {}", with_article(item)))
+                .fix(format!("Write `{}`.", form.word));
+            self.add_with_edit(finding, Span::new(self.file, start, word_stop), form.word);
+            if let Some(name) = lost_name(self.text, self.file, form, start, end)
+                && let Some(holder) = self.document.items.last_mut()
+            {
+                holder.lost.push((form.keyword, name));
+            }
+        } else {
+            let message = match home(word) {
+                Some(home) => format!("`{word}` belongs in {}, not in {}", with_article(home), with_article(item)),
+                None => format!("`{}` begins no statement of {}", short(&self.text[start..end]), with_article(item)),
+            };
+            let words: Vec<&str> = forms.iter().map(|form| form.word).collect();
+            let fix = format!("It may hold: {}.", words.join(", "));
+            self.complain(start, end, &message, Some(&fix));
+        }
+        if let Some(holder) = self.document.items.last_mut() {
+            holder.doubtful = true;
+        }
+        if matches!(self.tokens.peek(), Some(Token::Open(_))) {
+            self.skip_block();
+        }
+    }
+
+    fn statement(&mut self, form: &'static Form, start: usize, end: usize) -> Statement {
+        let mut read = true;
+        self.statement_or(form, start, end, &mut read)
+    }
+
+    /// A statement with its own block of clauses, if one follows. `read` turns false when not even its names could be read.
+    fn statement_or(&mut self, form: &'static Form, start: usize, end: usize, read: &mut bool) -> Statement {
+        let is_item = form_of(ITEMS, form.word).is_some_and(|item| std::ptr::eq(item, form));
+        let span = Span::new(self.file, start, end);
+        let mut draft = Draft::new(self.text, &mut self.problems, form, span);
+        *read = recover::head(&mut draft, start, end);
+        if !is_item && let Some(Token::Open(at)) = self.tokens.peek().copied() {
+            if form.clauses.is_empty() {
+                let finding = Problem::Syntax.at(draft.at(at, at + 1), format!("`{}` has no block", form.word));
+                draft.problems.add(Problem::Syntax, finding);
+                skip_block(&mut self.tokens, self.text);
+            } else {
+                self.tokens.next();
+                own_block(&mut self.tokens, &mut draft, at);
+            }
+        }
+        if *read {
+            recover::required(&mut draft);
+        } else if is_item {
+            draft.names.first = lost_name(self.text, self.file, form, start, end);
+            let rest = recover::next_clause(form, self.text, word_end(self.text, start, end), end);
+            recover::clauses(&mut draft, rest, end);
+        }
+        draft.finish()
+    }
+
+    /// Goes on with the last item, whose block was closed too early or never opened.
+    fn reopen(&mut self) {
+        let Some(item) = self.document.items.last() else { return };
+        let (head, end, word) = (item.head.span, item.span.end as usize, with_article(item.head.keyword));
+        let closed = self.text.as_bytes().get(end.wrapping_sub(1)) == Some(&b'}') && item.span.end > head.end;
+        if closed {
+            let message = format!("this `}}` ends {word}, but more of its statements follow");
+            self.complain(end - 1, end, &message, Some("Take this brace away."));
+        } else {
+            let message = format!("the block of {word} is not opened");
+            self.complain(head.start as usize, head.end as usize, &message, Some("Write `{` at the end of this line."));
+        }
+        self.block(None);
+    }
+
+    fn unclosed(&mut self, open: Option<usize>) {
+        if let Some(at) = open {
+            self.complain(
+                at,
+                at + 1,
+                "the block that begins here is not closed",
+                Some("Write `}` after its last statement."),
+            );
+        }
+    }
+
+    fn extend(&mut self, end: usize) {
+        if let Some(item) = self.document.items.last_mut() {
+            item.span.end = item.span.end.max(end as u32);
+        }
+    }
+
+    fn skip_block(&mut self) {
+        skip_block(&mut self.tokens, self.text);
+    }
+
+    fn complain(&mut self, start: usize, end: usize, message: &str, fix: Option<&str>) {
+        let mut finding = Problem::Syntax.at(Span::new(self.file, start, end), message);
+        finding.fix = fix.map(str::to_owned);
+        self.problems.add(Problem::Syntax, finding);
+    }
+
+    fn add_with_edit(&mut self, mut finding: crate::finding::Finding, span: Span, text: &str) {
+        finding.edits.push(Edit { span, text: text.to_owned() });
+        self.problems.add(Problem::Syntax, finding);
+    }
+}
+
+/// The clauses of a statement that are written in a block of its own.
+fn own_block(tokens: &mut std::iter::Peekable<Tokens<'_>>, draft: &mut Draft<'_>, open: usize) {
+    let text = draft.text;
+    loop {
+        match tokens.peek().copied() {
+            Some(Token::Head { start, end }) => {
+                let word = &text[start..word_end(text, start, end)];
+                let other = form_of(ITEMS, word).is_some() || home(word).is_some();
+                if other && slot_at(draft.form, word).is_none() {
+                    break;
+                }
+                tokens.next();
+                recover::clauses(draft, start, end);
+            }
+            Some(Token::Open(at)) => {
+                draft.refuse(
+                    Problem::Syntax,
+                    draft.at(at, at + 1),
+                    "this `{` opens a block that belongs to nothing".to_owned(),
+                );
+                skip_block(tokens, text);
+            }
+            Some(Token::Close(_)) => {
+                tokens.next();
+                return;
+            }
+            Some(Token::Comment { .. }) => {
+                tokens.next();
+            }
+            None => break,
+        }
+    }
+    let finding = Problem::Syntax
+        .at(draft.at(open, open + 1), "the block that begins here is not closed")
+        .fix("Write `}` after its last clause.");
+    draft.problems.add(Problem::Syntax, finding);
+}
+
+/// Passes over a block and all blocks in it, without recursion; an item that begins in column 1 ends it.
+fn skip_block(tokens: &mut std::iter::Peekable<Tokens<'_>>, text: &str) {
+    let mut depth = 0usize;
+    while let Some(token) = tokens.peek().copied() {
+        match token {
+            Token::Open(_) => depth += 1,
+            Token::Close(_) => depth = depth.saturating_sub(1),
+            Token::Head { start, end } => {
+                let first_column = start == 0 || text.as_bytes()[start - 1] == b'\n';
+                if first_column && form_of(ITEMS, &text[start..word_end(text, start, end)]).is_some() {
+                    return;
+                }
+            }
+            Token::Comment { .. } => {}
+        }
+        tokens.next();
+        if depth == 0 {
+            return;
+        }
+    }
+}
+
+/// The name that an unreadable statement would have given.
+fn lost_name(text: &str, file: FileId, form: &Form, start: usize, end: usize) -> Option<Span> {
+    let named = matches!(
+        form.keyword,
+        Keyword::Piece | Keyword::Climate | Keyword::Material | Keyword::Assembly | Keyword::Detail
+    );
+    let name = name_after(text, file, word_end(text, start, end), end)?;
+    (named && slot_at(form, &text[name.range()]).is_none()).then_some(name)
+}
+
+/// The word after `at`, when it is a name.
+fn name_after(text: &str, file: FileId, at: usize, end: usize) -> Option<Span> {
+    let start = at + text[at..end].len() - text[at..end].trim_start_matches(recover::blank).len();
+    let stop = word_end(text, start, end);
+    let name = text[start..stop].starts_with(char::is_alphabetic);
+    name.then(|| Span::new(file, start, stop))
+}

@@ -1,0 +1,104 @@
+//! The errors of a text, as findings.
+
+use crate::finding::{Finding, Level};
+use crate::text::{FileId, Span};
+
+/// What can be wrong with a text: the promised ids.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Problem {
+    Syntax,
+    UnknownName,
+    DuplicateName,
+    WrongUnit,
+    EmptyExtent,
+    IncludeFailed,
+    UnknownLayer,
+    MissingProperty,
+}
+
+impl Problem {
+    pub const ALL: [Problem; 8] = [
+        Problem::Syntax,
+        Problem::UnknownName,
+        Problem::DuplicateName,
+        Problem::WrongUnit,
+        Problem::EmptyExtent,
+        Problem::IncludeFailed,
+        Problem::UnknownLayer,
+        Problem::MissingProperty,
+    ];
+
+    pub fn id(self) -> &'static str {
+        match self {
+            Problem::Syntax => "syntax",
+            Problem::UnknownName => "unknown-name",
+            Problem::DuplicateName => "duplicate-name",
+            Problem::WrongUnit => "wrong-unit",
+            Problem::EmptyExtent => "empty-extent",
+            Problem::IncludeFailed => "include-failed",
+            Problem::UnknownLayer => "unknown-layer",
+            Problem::MissingProperty => "missing-property",
+        }
+    }
+
+    pub fn title(self) -> &'static str {
+        match self {
+            Problem::Syntax => "Words that cannot be read",
+            Problem::UnknownName => "Name that nobody gives",
+            Problem::DuplicateName => "Name given twice",
+            Problem::WrongUnit => "Quantity of the wrong kind or size",
+            Problem::EmptyExtent => "Extent without size",
+            Problem::IncludeFailed => "Include that leads nowhere",
+            Problem::UnknownLayer => "Layer that the assembly does not have",
+            Problem::MissingProperty => "Property that a rule needs",
+        }
+    }
+
+    pub fn at(self, span: Span, message: impl Into<String>) -> Finding {
+        let level = if self == Problem::MissingProperty { Level::Note } else { Level::Error };
+        Finding::new(self.id(), self.title(), level, span, message)
+    }
+}
+
+/// The findings of one text, held to a number that somebody can read.
+#[derive(Debug, Default)]
+pub struct Problems {
+    pub list: Vec<Finding>,
+    left_out: usize,
+    first_left_out: Option<Span>,
+    counts: [usize; Problem::ALL.len()],
+}
+
+/// A file with more errors of one kind than this is broken as a whole, or no detail file at all.
+pub const MOST_OF_A_KIND: usize = 50;
+
+impl Problems {
+    /// Keeps a finding, unless there are enough of its kind.
+    pub fn add(&mut self, problem: Problem, finding: Finding) {
+        let count = &mut self.counts[problem as usize];
+        *count += 1;
+        if *count > MOST_OF_A_KIND {
+            self.left_out += 1;
+            self.first_left_out.get_or_insert(finding.span);
+        } else {
+            self.list.push(finding);
+        }
+    }
+
+    /// Whether another of this kind would be left out, so that it need not be made.
+    pub fn full(&self, problem: Problem) -> bool {
+        self.counts[problem as usize] >= MOST_OF_A_KIND
+    }
+
+    pub fn finish(mut self, file: FileId) -> Vec<Finding> {
+        if self.left_out > 0 {
+            let span = self.first_left_out.unwrap_or(Span::new(file, 0, 0));
+            let more = match self.left_out {
+                1 => "1 more error of the text is left out from here on".to_owned(),
+                more => format!("{more} more errors of the text are left out from here on"),
+            };
+            self.list.push(Problem::Syntax.at(span, more).fix("Cure the first ones, then look again."));
+        }
+        self.list
+    }
+}

@@ -1,0 +1,116 @@
+//! Cuts a text into the heads of its statements, its braces and its comments, in one pass over the bytes.
+
+/// What a text is made of, with byte offsets. Heads come without the blanks around them.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Token {
+    /// The words of a statement up to its line's end, a `;`, a brace or a comment.
+    Head {
+        start: usize,
+        end: usize,
+    },
+    Open(usize),
+    Close(usize),
+    /// From its `#` to the end of the line.
+    Comment {
+        start: usize,
+        end: usize,
+    },
+}
+
+/// The tokens of a text from its start to its end.
+#[derive(Clone, Debug)]
+pub struct Scanner<'a> {
+    text: &'a [u8],
+    at: usize,
+}
+
+impl<'a> Scanner<'a> {
+    pub fn of(text: &'a str) -> Scanner<'a> {
+        // An editor on Windows may leave a byte-order mark.
+        Scanner { text: text.as_bytes(), at: if text.starts_with('\u{FEFF}') { 3 } else { 0 } }
+    }
+
+    /// Where a text in quotes ends that begins at `start`: after its closing quote. One that does not close in its line
+    /// ends there, before a brace that ends the line, since that brace was meant to open a block.
+    fn quoted(&self, start: usize) -> usize {
+        let mut at = start + 1;
+        while let Some(byte) = self.text.get(at) {
+            match byte {
+                b'"' => return at + 1,
+                b'\n' => break,
+                b'\\' if self.text.get(at + 1).is_some_and(|next| *next != b'\n') => at += 2,
+                _ => at += 1,
+            }
+        }
+        let line = self.text[..at.min(self.text.len())].trim_ascii_end();
+        if line.ends_with(b"{") && line.len() > start { line.len() - 1 } else { at.min(self.text.len()) }
+    }
+}
+
+impl Iterator for Scanner<'_> {
+    type Item = Token;
+
+    fn next(&mut self) -> Option<Token> {
+        while matches!(self.text.get(self.at), Some(b' ' | b'\t' | b'\r' | b'\n' | b';')) {
+            self.at += 1;
+        }
+        let start = self.at;
+        match self.text.get(start)? {
+            b'{' => {
+                self.at += 1;
+                Some(Token::Open(start))
+            }
+            b'}' => {
+                self.at += 1;
+                Some(Token::Close(start))
+            }
+            b'#' => {
+                let rest = &self.text[start..];
+                let line = rest.iter().position(|b| *b == b'\n').map_or(rest, |end| &rest[..end]);
+                self.at = start + line.len();
+                Some(Token::Comment { start, end: start + line.trim_ascii_end().len() })
+            }
+            _ => {
+                while let Some(byte) = self.text.get(self.at) {
+                    match byte {
+                        b'\n' | b';' | b'{' | b'}' | b'#' => break,
+                        b'"' => self.at = self.quoted(self.at),
+                        _ => self.at += 1,
+                    }
+                }
+                Some(Token::Head { start, end: start + self.text[start..self.at].trim_ascii_end().len() })
+            }
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Scanner, Token};
+
+    fn heads(text: &str) -> Vec<&str> {
+        Scanner::of(text)
+            .map(|token| match token {
+                Token::Head { start, end } | Token::Comment { start, end } => &text[start..end],
+                Token::Open(_) => "{",
+                Token::Close(_) => "}",
+            })
+            .collect()
+    }
+
+    #[test]
+    fn marks_inside_quotes_cut_nothing() {
+        assert_eq!(
+            heads("\u{FEFF}a \"#;{}\\\"\" b # c ; d\r\n\te{f;g }"),
+            ["a \"#;{}\\\"\" b", "# c ; d", "e", "{", "f", "g", "}"]
+        );
+    }
+
+    #[test]
+    fn a_quote_that_does_not_close_costs_its_line_and_no_brace() {
+        assert_eq!(heads("a \"b {\nc\n}"), ["a \"b", "{", "c", "}"]);
+        assert_eq!(heads("a \"b\nc"), ["a \"b", "c"]);
+        assert_eq!(heads("\"{"), ["\"", "{"]);
+        assert_eq!(heads("a \"\\"), ["a \"\\"]);
+    }
+}
