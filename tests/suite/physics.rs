@@ -250,6 +250,20 @@ fn a_wet_layer_dries_at_the_rate_of_its_sd() {
     assert!(months(1000.0, 1.0).elsewhere.is_empty());
 }
 
+/// In January the air is saturated at 20 C on both sides and nothing dries; in any other month 1 kg is soon gone.
+#[test]
+fn drying_begins_with_the_month_given() {
+    let mut outdoor = [Air { temperature: 20.0, pressure: 1000.0 }; 12];
+    outdoor[0] = humid(20.0, 1.0);
+    let room = Indoor::Class { class: HumidityClass::new(1).unwrap(), temperature: 20.0 };
+    let year = Year::new(&outdoor, room).unwrap();
+    let months = |start| {
+        let wetting = Wetting { layer: 0, mass: 1.0, start };
+        drying(&[Layer::new(0.3, 2.0)], Surfaces::of(HeatFlow::Horizontal), &year, wetting).unwrap().months
+    };
+    assert_eq!((months(11), months(0), months(1)), (Some(1), Some(2), Some(1)));
+}
+
 /// Cold outside, and a room too dry to condense by itself: water that leaves the inner board meets the tight outer one.
 #[test]
 fn water_that_dries_out_of_one_layer_can_wet_another() {

@@ -48,10 +48,10 @@ fn a_plain_table_gives_its_means() {
 #[test]
 fn headers_units_and_dates_come_in_many_ways() {
     // Lines above the header, hours 1 to 24, separate date and time, fahrenheit, a quoted comma.
-    let us = table(
-        "723170,\"GREENSBORO\",NC,-5.0\nDate (MM/DD/YYYY),Time (HH:MM),\"Note, free\",Dry-bulb (F),RHum (%)",
-        |m, d, h| format!("{m:02}/{d:02}/1988,{:02}:00,\"a, b\",{},50", h + 1, (9 + m) as f64 * 1.8 + 32.0),
-    );
+    let us =
+        table("723170,\"GREENSBORO\",NC,-5.0\nDate (MM/DD/YYYY),Time (HH:MM),Note,Dry-bulb (F),RHum (%)", |m, d, h| {
+            format!("{m:02}/{d:02}/1988,{:02}:00,\"a, b\",{},50", h + 1, (9 + m) as f64 * 1.8 + 32.0)
+        });
     is_steady(monthly_means(&us).unwrap());
     // The day first, semicolons, decimal commas, kelvin.
     let european = table("Datum;date;hour;Temperature [K];Relative humidity [%]", |m, d, h| {
@@ -90,6 +90,19 @@ fn humidity_below_freezing_is_over_water_in_the_table_and_over_ice_in_the_mean()
     let means = monthly_means(&table("time,temperature,rh", |m, d, h| format!("2005-{m}-{d} {h},-10,80"))).unwrap();
     near("over water", saturation_pressure_over_water(-10.0), 286.44, 0.0035 * 286.44);
     near("humidity", means.months[0].humidity, 0.882, 0.002);
+}
+
+/// 100 % over water at -10 C are 110 % over ice: as much as there can be.
+#[test]
+fn humidity_of_a_month_ends_at_saturation() {
+    let means = monthly_means(&table("time,temperature,rh", |m, d, h| format!("2005-{m}-{d} {h},-10,100"))).unwrap();
+    assert_eq!(means.months[0].humidity, 1.0);
+}
+
+#[test]
+fn perfectly_dry_air_is_no_fraction() {
+    let text = steady("time,temperature,rh", "50").replacen("05:00,10.0,50", "05:00,10.0,0", 1);
+    assert!(monthly_means(&text).unwrap().months[0].humidity < 0.5);
 }
 
 #[test]
@@ -176,6 +189,8 @@ fn gaps_and_short_years_are_told() {
     let doubled =
         good.replacen("2005-01-01 05:00,10.0,50\n", "2005-01-01 05:00,10.0,50\n2005-01-01 05:00,10.0,50\n", 1);
     assert!(said(&doubled).starts_with("line 8: this hour is not later than that of the row before"));
+    let back = good.replacen("2005-06-15 05:00", "2005-06-14 05:00", 1);
+    assert!(said(&back).contains("this hour is not later than that of the row before"));
     // A year and a day.
     let rows = good.split_once('\n').unwrap().1;
     let longer = format!("{good}{}", rows.lines().take(24).collect::<Vec<_>>().join("\n"));
