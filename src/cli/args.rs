@@ -23,8 +23,71 @@ pub struct Args {
 
 #[derive(Subcommand)]
 pub enum Command {
+    Review(Review),
+    Facts(Facts),
+    Sequence(Sequence),
     Rules(Rules),
     Start(Start),
+}
+
+/// Check files and folders of details, and say what is wrong, where, why, and what to do.
+///
+/// Leaves with 0 when nothing is found at or above the failing level, with 1 when something is, and with 2 when the
+/// check could not be made.
+#[derive(clap::Args)]
+pub struct Review {
+    /// Files, and folders to look for *.detail files in.
+    #[arg(value_name = "PATH", required_unless_present = "files_from")]
+    pub paths: Vec<PathBuf>,
+    /// Read the paths from a file, one a line; `-` reads them from standard input.
+    #[arg(long, value_name = "FILE")]
+    pub files_from: Option<PathBuf>,
+    /// The form of the output. Give it several times, each followed by its --out, to write several at once.
+    #[arg(long, value_name = "FORMAT", default_value = "text")]
+    pub format: Vec<Format>,
+    /// Write to this file instead of standard output; the first --out belongs to the first --format, and so on.
+    #[arg(long, value_name = "FILE")]
+    pub out: Vec<PathBuf>,
+    /// The least level that makes the run fail: error, warning, note, or never. headlap.toml may set another.
+    #[arg(long, value_name = "LEVEL", value_parser = ["error", "warning", "note", "never"])]
+    pub fail_on: Option<String>,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum Format {
+    Text,
+    Json,
+    Jsonl,
+    Sarif,
+    Junit,
+    /// One line for each finding.
+    Lines,
+}
+
+/// Show everything that is worked out, so that it can be checked by hand: laps, drops, transitions, numbers.
+#[derive(clap::Args)]
+pub struct Facts {
+    /// Files, and folders to look for *.detail files in.
+    #[arg(value_name = "PATH", required = true)]
+    pub paths: Vec<PathBuf>,
+    #[arg(long, value_name = "FORMAT", default_value = "text", value_parser = ["text", "json"])]
+    pub format: String,
+    /// Only the details and assemblies of these names.
+    #[arg(long, value_name = "NAME")]
+    pub only: Vec<String>,
+}
+
+/// Tell the order of work of each detail, step by step, with what to check before it is covered.
+#[derive(clap::Args)]
+pub struct Sequence {
+    /// Files, and folders to look for *.detail files in.
+    #[arg(value_name = "PATH", required = true)]
+    pub paths: Vec<PathBuf>,
+    #[arg(long, value_name = "FORMAT", default_value = "text", value_parser = ["text", "markdown"])]
+    pub format: String,
+    /// Only the details of these names.
+    #[arg(long, value_name = "NAME")]
+    pub only: Vec<String>,
 }
 
 /// How text is to look, for every command.

@@ -1,10 +1,14 @@
 //! The command line: what was typed becomes what will be done; every command is a thin shell over the library.
 
 mod args;
+mod facts;
 mod failure;
 mod print;
+mod review;
 mod rules;
+mod sequence;
 mod start;
+mod task;
 
 use std::process::ExitCode;
 
@@ -18,6 +22,9 @@ pub fn main() -> ExitCode {
     // Help and version leave with 0, a mistyped command with 2.
     let args = Args::parse();
     let done = match args.command {
+        Command::Review(review) => review::run(review, &args.page),
+        Command::Facts(facts) => facts::run(facts, &args.page),
+        Command::Sequence(sequence) => sequence::run(sequence, &args.page),
         Command::Rules(rules) => rules::run(rules, &args.page),
         Command::Start(start) => start::run(start),
     };

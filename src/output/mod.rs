@@ -4,6 +4,7 @@
 
 mod caution;
 mod excerpt;
+pub mod facts;
 mod json;
 mod junit;
 mod lines;

@@ -3,6 +3,7 @@
 mod config;
 mod open;
 mod read;
+mod review;
 mod rule_files;
 mod shown;
 mod start;
@@ -11,6 +12,7 @@ mod walk;
 pub use config::{Config, NAME as SETTINGS, Units, fail_on, of as settings};
 pub use open::{Project, open, rules};
 pub use read::{LARGEST, Unreadable, decode, read};
+pub use review::{Review, review};
 pub use rule_files::rule_files;
 pub use shown::{plain, shown, working};
 pub use start::start;

@@ -103,6 +103,9 @@ impl<'a> Told<'a> {
             }
             Ok(Value::Words(words)) => {
                 let words = words.words();
+                if words.is_empty() {
+                    self.text.push_str("nothing");
+                }
                 for (at, word) in words.iter().enumerate() {
                     self.text.push_str(separator(at, words.len()));
                     self.text.push_str(word);

@@ -8,3 +8,4 @@ mod outputs;
 mod physics;
 mod project;
 mod rules;
+mod stock;

@@ -1,0 +1,76 @@
+//! From paths that were typed to a run: what the commands that read details have in common.
+
+use std::io::{IsTerminal, Write, stderr};
+use std::path::{Path, PathBuf};
+use std::sync::Mutex;
+use std::time::{Duration, Instant};
+
+use crate::cli::failure::Failure;
+use crate::project::{self, Project, Walked};
+use crate::review::Run;
+
+/// A project with the files of it that were named.
+pub struct Task {
+    pub working: PathBuf,
+    pub project: Project,
+    pub walked: Walked,
+}
+
+impl Task {
+    /// The files below the named paths, in the project that the first of them belongs to.
+    ///
+    /// # Errors
+    /// A path that leads nowhere; settings or rules that cannot be used.
+    pub fn of(paths: &[PathBuf]) -> Result<Task, Failure> {
+        let working = project::working()?;
+        let walked = project::walk(paths, &working);
+        if let Some(missing) = walked.missing.first() {
+            return Err(format!("there is no such file or folder: {}", missing.display()).into());
+        }
+        let first = paths.first().map_or_else(|| working.clone(), |path| project::plain(path, &working));
+        let folder = if first.is_dir() { first } else { first.parent().map_or(working.clone(), Path::to_path_buf) };
+        let project = project::open(&folder, &working)?;
+        Ok(Task { working, project, walked })
+    }
+
+    pub fn run(&self, keep: bool) -> Run {
+        let progress = Progress::new(self.walked.files.len());
+        project::review(&project::Review {
+            project: &self.project,
+            walked: &self.walked,
+            working: &self.working,
+            today: jiff::tz::Offset::UTC.to_datetime(jiff::Timestamp::now()).date(),
+            keep,
+            progress: &|done| progress.tell(done),
+        })
+    }
+}
+
+/// A line on standard error for runs that take long, on a terminal only.
+struct Progress {
+    count: usize,
+    last: Option<Mutex<Instant>>,
+}
+
+impl Progress {
+    fn new(count: usize) -> Progress {
+        Progress { count, last: stderr().is_terminal().then(|| Mutex::new(Instant::now())) }
+    }
+
+    fn tell(&self, done: usize) {
+        // The lock is tried, not awaited: a file must not wait for a remark about it.
+        let Some(Ok(mut last)) = self.last.as_ref().map(Mutex::try_lock) else { return };
+        if last.elapsed() > Duration::from_millis(500) {
+            *last = Instant::now();
+            let _ = write!(stderr(), "\r{done} of {} files", self.count);
+        }
+    }
+}
+
+impl Drop for Progress {
+    fn drop(&mut self) {
+        if self.last.is_some() {
+            let _ = write!(stderr(), "\r\x1b[K");
+        }
+    }
+}

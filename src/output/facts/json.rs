@@ -1,0 +1,211 @@
+//! The facts for programs. The same input gives the same bytes.
+
+use std::io::{self, Write};
+
+use serde::Serialize;
+
+use crate::facts::face::{Coordinate, DropEvent, OPEN_HIGH, OPEN_LOW, StepKind};
+use crate::facts::section::YearFacts;
+use crate::facts::{AssemblyFacts, DetailFacts, vapor};
+use crate::output::facts::wanted;
+use crate::review::Checked;
+
+/// One object with all details and assemblies.
+///
+/// # Errors
+/// Those of `out`.
+pub fn json(checked: &[Checked], only: &[String], out: &mut dyn Write) -> io::Result<()> {
+    let details = checked.iter().flat_map(|file| {
+        let named = file.facts.details.iter().filter(|facts| wanted(only, &facts.detail.name));
+        named.map(|facts| detail(&file.source.name, facts))
+    });
+    let assemblies = checked.iter().flat_map(|file| {
+        let named = file.facts.assemblies.iter().filter(|facts| wanted(only, &facts.assembly.name));
+        named.map(|facts| assembly(&file.source.name, facts))
+    });
+    let whole = Whole { details: details.collect(), assemblies: assemblies.collect() };
+    serde_json::to_writer_pretty(&mut *out, &whole)?;
+    writeln!(out)
+}
+
+#[derive(Serialize)]
+struct Whole<'a> {
+    details: Vec<Detail<'a>>,
+    assemblies: Vec<Assembly<'a>>,
+}
+
+#[derive(Serialize)]
+struct Detail<'a> {
+    file: &'a str,
+    name: &'a str,
+    laps: Vec<Lap<'a>>,
+    drops: Vec<Drop<'a>>,
+    transitions: Vec<Transition<'a>>,
+}
+
+#[derive(Serialize)]
+struct Lap<'a> {
+    over: &'a str,
+    under: &'a str,
+    run: &'static str,
+    length_mm: f64,
+    shingled: bool,
+    sealed: bool,
+}
+
+#[derive(Serialize)]
+struct Drop<'a> {
+    event: &'static str,
+    pieces: Vec<&'a str>,
+    ends: Vec<&'static str>,
+    path: Vec<Step<'a>>,
+}
+
+#[derive(Serialize)]
+struct Step<'a> {
+    piece: &'a str,
+    /// Null where the piece runs off the detail.
+    height_mm: Option<f64>,
+    event: &'static str,
+}
+
+#[derive(Serialize)]
+struct Transition<'a> {
+    control: &'static str,
+    from: &'a str,
+    to: &'a str,
+    continuous: bool,
+}
+
+#[derive(Serialize)]
+#[allow(non_snake_case)]
+struct Assembly<'a> {
+    file: &'a str,
+    name: &'a str,
+    r_value_m2K_W: Option<f64>,
+    u_value_W_m2K: Option<f64>,
+    layers: Vec<Layer<'a>>,
+    condensation: Option<Condensation>,
+    drying_months: Option<u32>,
+    f_rsi: Option<f64>,
+}
+
+#[derive(Serialize)]
+struct Layer<'a> {
+    material: &'a str,
+    permeance_perm: Option<f64>,
+    vapor_class: Option<&'static str>,
+    /// Null for a layer that moisture does not harm, and where nothing is in the way.
+    dries_out_perm: Option<f64>,
+    dries_in_perm: Option<f64>,
+}
+
+#[derive(Serialize)]
+struct Condensation {
+    peak_g_m2: f64,
+    residue_g_m2: f64,
+    months: [f64; 12],
+}
+
+fn detail<'a>(file: &'a str, facts: &'a DetailFacts) -> Detail<'a> {
+    let name = |piece: usize| &*facts.detail.pieces[piece].name;
+    let side = |which: usize| {
+        let last = facts.assemblies.len().saturating_sub(1);
+        facts.assemblies.get(which.min(last)).map_or("", |a| &*a.assembly.name)
+    };
+    Detail {
+        file,
+        name: &facts.detail.name,
+        laps: facts
+            .face
+            .laps
+            .iter()
+            .map(|lap| Lap {
+                over: name(lap.over),
+                under: name(lap.under),
+                run: lap.run.word(),
+                length_mm: millimetres(lap.length),
+                shingled: lap.shingled,
+                sealed: lap.sealed,
+            })
+            .collect(),
+        drops: facts.face.drops.events.iter().map(|event| drop(facts, event)).collect(),
+        transitions: facts
+            .face
+            .transitions
+            .iter()
+            .map(|t| Transition { control: t.control.word(), from: side(0), to: side(1), continuous: t.continuous })
+            .collect(),
+    }
+}
+
+fn drop<'a>(facts: &'a DetailFacts, event: &DropEvent) -> Drop<'a> {
+    let name = |piece: usize| &*facts.detail.pieces[piece].name;
+    let worst = event.ends.iter().max_by_key(|end| (end.end.is_damage(), end.end));
+    let steps = worst.map_or(&[][..], |end| facts.face.drops.trail(end));
+    Drop {
+        event: event.event.word(),
+        pieces: event.pieces.iter().flatten().map(|piece| name(*piece)).collect(),
+        ends: event.ends.iter().map(|end| end.end.word()).collect(),
+        path: steps
+            .iter()
+            .map(|step| Step {
+                piece: name(step.piece),
+                height_mm: (step.up != OPEN_HIGH && step.up != OPEN_LOW).then(|| millimetres(step.up)),
+                event: word(step.kind),
+            })
+            .collect(),
+    }
+}
+
+fn word(kind: StepKind) -> &'static str {
+    match kind {
+        StepKind::StartsOn => "starts-on",
+        StepKind::PassesBehind => "passes-behind",
+        StepKind::SealLost => "seal-lost",
+        StepKind::MovesOnto => "moves-onto",
+        StepKind::LandsOn => "lands-on",
+        StepKind::BacksUp => "backs-up",
+        StepKind::RunsOut => "runs-out",
+        StepKind::Overtops => "overtops",
+        StepKind::Wets => "wets",
+        StepKind::Enters => "enters",
+        StepKind::FallsOff => "falls-off",
+        StepKind::Drains => "drains",
+    }
+}
+
+fn assembly<'a>(file: &'a str, facts: &'a AssemblyFacts) -> Assembly<'a> {
+    let thermal = facts.thermal.as_ref().ok().copied().flatten();
+    let years: Vec<&YearFacts> = facts.sections.iter().filter_map(|section| section.year.as_ref()).collect();
+    let worst = years.iter().max_by(|a, b| a.condensation.peak.total_cmp(&b.condensation.peak));
+    let perm = |permeance: Option<f64>| permeance.map(|p| p / vapor::PERM).filter(|p| p.is_finite());
+    let layers = facts.assembly.layers.iter().zip(&facts.layers).enumerate().map(|(index, (said, layer))| {
+        let sensitive = said.material.sensitive;
+        Layer {
+            material: &said.material.name,
+            permeance_perm: perm(layer.sd.as_ref().ok().map(|sd| vapor::permeance(sd.dry))),
+            vapor_class: facts.class(index).ok(),
+            dries_out_perm: perm(facts.dries_out(index).ok().filter(|_| sensitive)),
+            dries_in_perm: perm(facts.dries_in(index).ok().filter(|_| sensitive)),
+        }
+    });
+    Assembly {
+        file,
+        name: &facts.assembly.name,
+        r_value_m2K_W: thermal.map(|r| r.mean),
+        u_value_W_m2K: thermal.map(|r| r.u),
+        layers: layers.collect(),
+        condensation: worst.map(|year| Condensation {
+            peak_g_m2: 1000.0 * year.condensation.peak,
+            residue_g_m2: 1000.0 * year.condensation.residue,
+            months: std::array::from_fn(|month| 1000.0 * year.condensation.held(month)),
+        }),
+        drying_months: (0..facts.layers.len()).filter_map(|layer| facts.drying_months(layer)).max(),
+        f_rsi: years.iter().map(|year| year.surface.reached).min_by(f64::total_cmp),
+    }
+}
+
+fn millimetres(coordinate: Coordinate) -> f64 {
+    coordinate as f64 / 1e6
+}
