@@ -3,7 +3,9 @@
 use std::collections::{BTreeMap, HashMap};
 use std::sync::Arc;
 
+use crate::facts::FileFacts;
 use crate::finding::{Finding, Level};
+use crate::model::Set;
 use crate::text::{FileId, Position, Source, Span};
 
 /// All findings of a run, in the order in which they are told, with the texts that they point into.
@@ -15,6 +17,20 @@ pub struct Report {
     pub sources: BTreeMap<FileId, Arc<Source>>,
     /// Files that were checked.
     pub files: usize,
+}
+
+/// One file after its review.
+pub struct Checked {
+    pub source: Arc<Source>,
+    pub facts: FileFacts,
+    pub sets: Vec<Arc<Set>>,
+    /// In no order; of what this file defines.
+    pub findings: Vec<Finding>,
+    pub included: Vec<Arc<Source>>,
+    /// Some of its names have to come from a file that includes it.
+    pub fragment: bool,
+    /// Included fragments, reviewed as part of this file's tree.
+    pub fragments: Vec<Checked>,
 }
 
 /// How many findings there are of each level; waived ones count apart.

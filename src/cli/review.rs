@@ -1,7 +1,6 @@
 //! `headlap review`: the main job.
 
-use std::fs::File;
-use std::io::{self, BufWriter, Read, Write};
+use std::io::{self, Read, Write};
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
@@ -30,7 +29,7 @@ pub fn run(review: Review, page: &Page) -> Done {
     };
     for (number, format) in review.format.iter().enumerate() {
         match review.out.get(number) {
-            Some(path) => to_file(path, |out| write(*format, &run, fail_on, Look::PLAIN, out))?,
+            Some(path) => project::write_whole(path, |out| write(*format, &run, fail_on, Look::PLAIN, out))?,
             None => print::out(|out| write(*format, &run, fail_on, print::page(page), out))?,
         }
     }
@@ -51,32 +50,14 @@ fn write(format: Format, run: &Run, fail_on: Option<Level>, look: Look, out: &mu
     }
 }
 
-/// Writes beside the file and renames, so that the file is the old one or the new one and never half of it.
-fn to_file(path: &Path, write: impl FnOnce(&mut dyn Write) -> io::Result<()>) -> Result<(), Failure> {
-    let told = |error: io::Error| Failure::from(format!("{} cannot be written: {error}", path.display()));
-    let mut beside = path.as_os_str().to_owned();
-    beside.push(format!(".{}.part", std::process::id()));
-    let beside = PathBuf::from(beside);
-    let done = File::create(&beside).and_then(|file| {
-        let mut out = BufWriter::new(file);
-        write(&mut out)?;
-        out.into_inner().map_err(io::IntoInnerError::into_error)?.sync_all()?;
-        std::fs::rename(&beside, path)
-    });
-    if done.is_err() {
-        // Nothing half-written stays behind.
-        let _ = std::fs::remove_file(&beside);
-    }
-    done.map_err(told)
-}
-
+/// The paths of a list, from a file or from standard input.
 fn listed(list: &Path) -> Result<Vec<PathBuf>, Failure> {
-    let mut text = String::new();
-    let read = if list == Path::new("-") {
-        io::stdin().lock().read_to_string(&mut text)
+    let text = if list == Path::new("-") {
+        let mut text = String::new();
+        io::stdin().lock().read_to_string(&mut text).map_err(|error| error.to_string()).map(|_| text)
     } else {
-        File::open(list).and_then(|mut file| file.read_to_string(&mut text))
+        project::read(list).map_err(|unreadable| unreadable.why)
     };
-    read.map_err(|error| format!("the list of files {} cannot be read: {error}", list.display()))?;
+    let text = text.map_err(|why| format!("the list of files {} cannot be read: {why}", list.display()))?;
     Ok(text.lines().map(str::trim_end).filter(|line| !line.is_empty()).map(PathBuf::from).collect())
 }

@@ -53,6 +53,11 @@ pub const PERM: f64 = 5.721_35e-11;
 /// Keeps a value that is exactly at a limit on its good side when sd and permeance are turned into each other.
 const ROUNDING: f64 = 1.0 + 1e-9;
 
+/// More than 1 perm, which makes a class I or II retarder a responsive one when its wet-cup value has it (IRC R702.7).
+pub fn over_one_perm(sd: f64) -> bool {
+    permeance(sd) / PERM > ROUNDING
+}
+
 /// A permeance in the unit that the author of the material uses, perm for one who gave another measure.
 pub fn shown(permeance: f64, material: &Material) -> Quantity {
     let written = material.vapor.filter(|v| v.unit == VaporUnit::Permeance).map(|v| v.dry.unit);

@@ -8,6 +8,7 @@ mod rule_files;
 mod shown;
 mod start;
 mod walk;
+mod write;
 
 pub use config::{Config, NAME as SETTINGS, Units, fail_on, of as settings};
 pub use open::{Project, open, rules};
@@ -17,3 +18,4 @@ pub use rule_files::rule_files;
 pub use shown::{plain, shown, working};
 pub use start::start;
 pub use walk::{Found, Walked, walk};
+pub use write::write_whole;

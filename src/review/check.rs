@@ -9,7 +9,8 @@ use crate::facts::face::Excess;
 use crate::facts::vocabulary::{Item, Kind};
 use crate::facts::{AssemblyFacts, DetailFacts, FileFacts, WaiverFact};
 use crate::finding::Finding;
-use crate::model::{Assembly, Library, Name, Reading, Set, Shelf, Waiver};
+use crate::model::{Assembly, Library, Name, Reading, Shelf, Waiver};
+use crate::report::Checked;
 use crate::rules::{self, Pack};
 use crate::syntax::Problem;
 use crate::text::{FileId, Source, Span};
@@ -22,20 +23,6 @@ pub struct Reviewer<'a> {
     pub today: Date,
     /// Facts of included assemblies, worked out once for all files that include them.
     shared: RwLock<HashMap<usize, Arc<AssemblyFacts>>>,
-}
-
-/// One file after its review.
-pub struct Checked {
-    pub source: Arc<Source>,
-    pub facts: FileFacts,
-    pub sets: Vec<Arc<Set>>,
-    /// In no order; of what this file defines.
-    pub findings: Vec<Finding>,
-    pub included: Vec<Arc<Source>>,
-    /// Some of its names have to come from a file that includes it.
-    pub fragment: bool,
-    /// Included fragments, reviewed as part of this file's tree.
-    pub fragments: Vec<Checked>,
 }
 
 impl<'a> Reviewer<'a> {
@@ -103,7 +90,9 @@ impl<'a> Reviewer<'a> {
         let of_assemblies =
             facts.assemblies.iter().flat_map(|a| a.assembly.waivers.iter().map(|w| (a.assembly.name.clone(), w)));
         let of_details = facts.details.iter().flat_map(|d| d.detail.waivers.iter().map(|w| (d.detail.name.clone(), w)));
-        let waivers: Vec<(Name, &Waiver)> = of_assemblies.chain(of_details).collect();
+        // A waiver of a rule that nobody knows was said to be unknown already.
+        let known = |(_, waiver): &(Name, &Waiver)| self.pack.rule(&waiver.rule).is_some();
+        let waivers: Vec<(Name, &Waiver)> = of_assemblies.chain(of_details).filter(known).collect();
         if waivers.is_empty() {
             return;
         }

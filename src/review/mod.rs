@@ -4,5 +4,5 @@ mod check;
 mod need;
 mod run;
 
-pub use check::{Checked, Reviewer};
+pub use check::Reviewer;
 pub use run::{Given, Run, run};

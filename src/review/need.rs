@@ -5,7 +5,8 @@ use std::sync::Arc;
 
 use crate::facts::NeedFact;
 use crate::model::{Assembly, Name, Need};
-use crate::review::{Checked, Reviewer};
+use crate::report::Checked;
+use crate::review::Reviewer;
 use crate::text::FileId;
 
 /// An assembly as the run knows it: the name of its file and its own. A file may be read twice, on its own and as an

@@ -8,9 +8,10 @@ use rayon::prelude::*;
 use crate::facts::NeedFact;
 use crate::facts::vocabulary::Item;
 use crate::finding::Finding;
+use crate::report::Checked;
 use crate::report::Report;
+use crate::review::Reviewer;
 use crate::review::need::{self, Supply, Wanted};
-use crate::review::{Checked, Reviewer};
 use crate::rules;
 use crate::text::{FileId, Source};
 

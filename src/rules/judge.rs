@@ -1,6 +1,6 @@
 //! Rules held against facts.
 
-use crate::facts::vocabulary::{Item, Missing, Value};
+use crate::facts::vocabulary::{Item, Kind, Missing, Value};
 use crate::finding::{Finding, Level, Related, Step};
 use crate::rules::expression::{Code, Env, Known, Unknown, truth, value};
 use crate::rules::{Pack, Rule};
@@ -63,7 +63,8 @@ fn tell<'a>(rule: &'a Rule, env: &Env<'_, 'a>) -> Finding {
     finding.basis = rule.basis.clone();
     finding.trail =
         fact.trail().into_iter().map(|step| Step { span: Some(step.span), message: step.message }).collect();
-    for item in says.items {
+    // Where a material is defined explains nothing about the detail that uses it.
+    for item in says.items.into_iter().filter(|item| item.kind() != Kind::Material) {
         relate(&mut finding, item.span(), format!("{} {}", item.kind().word(), item.name()));
     }
     finding

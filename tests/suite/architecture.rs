@@ -16,7 +16,7 @@ const TABLE: &[(&str, &[&str])] = &[
     ("report", &["text", "finding", "model", "facts", "rules"]),
     ("review", &["text", "quantity", "finding", "syntax", "physics", "model", "facts", "rules", "report"]),
     ("output", &["text", "quantity", "finding", "physics", "model", "facts", "rules", "report"]),
-    ("project", &["text", "finding", "rules", "report", "review"]),
+    ("project", &["text", "finding", "syntax", "model", "rules", "report", "review"]),
     ("lsp", ALL),
     ("cli", ALL),
 ];

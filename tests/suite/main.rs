@@ -2,10 +2,12 @@
 mod architecture;
 mod cli;
 mod face;
+mod findings;
 mod formats;
 mod language;
 mod outputs;
 mod physics;
 mod project;
+mod review;
 mod rules;
 mod stock;

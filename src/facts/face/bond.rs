@@ -3,7 +3,7 @@
 use std::ops::Range;
 
 use crate::facts::face::budget::{Budget, TooLarge};
-use crate::facts::face::{Cells, Coordinate, Extent, Face, Joints, OPEN_HIGH};
+use crate::facts::face::{Cells, Coordinate, Extent, Face, Joints, MILLIMETRE, OPEN_HIGH};
 use crate::model::MaterialKind;
 
 /// One `bonds` clause, or one contact of a coat.
@@ -13,7 +13,7 @@ pub struct Bond {
     pub onto: usize,
     /// The two are in contact somewhere.
     pub contact: bool,
-    /// How wide the band of contact is where it is narrowest; `None` without contact, and when it is open-ended both ways.
+    /// How wide the band of contact is over most of its area; `None` without contact, and when it is open-ended both ways.
     pub width: Option<Coordinate>,
 }
 
@@ -37,9 +37,11 @@ pub fn bonds(face: &Face, cells: &Cells, joints: &Joints, budget: &mut Budget) -
     Ok(found)
 }
 
-/// At each place of their contact, the shorter of its runs up and along through that place; of all places the least.
+/// At each place of their contact, the shorter of its runs up and along through that place; of all places the width that half of the
+/// area has at least.
 ///
-/// For a rectangle that is its smaller extent. A frame or an angle is as wide as its leg, not as its outline.
+/// For a rectangle that is its smaller extent. A frame or an angle is as wide as its leg, not as its outline; a strip that
+/// crosses another tape is as wide as where it lies flat, and the slivers beside the crossing do not count.
 fn width(cells: &Cells, a: usize, b: usize, budget: &mut Budget) -> Result<Option<Coordinate>, TooLarge> {
     let block = cells.common(a, b);
     budget.spend(block.iter().map(|(c, r)| 3 + cells.whole(c, r).len()).sum())?;
@@ -57,7 +59,7 @@ fn width(cells: &Cells, a: usize, b: usize, budget: &mut Budget) -> Result<Optio
             },
         );
     }
-    let mut narrowest = OPEN_HIGH;
+    let mut places: Vec<(Coordinate, f64)> = Vec::new();
     for r in rows.clone() {
         runs(
             columns.clone(),
@@ -65,11 +67,27 @@ fn width(cells: &Cells, a: usize, b: usize, budget: &mut Budget) -> Result<Optio
             |run| {
                 let extent = Extent { low: cells.column(run.start).low, high: cells.column(run.end - 1).high };
                 let along = extent.length().unwrap_or(OPEN_HIGH);
-                run.for_each(|c| narrowest = narrowest.min(along).min(widths[at(c, r)]));
+                run.filter(|&c| widths[at(c, r)] > 0).for_each(|c| {
+                    let area = side(cells.column(c)) * side(cells.row(r));
+                    places.push((along.min(widths[at(c, r)]), area));
+                });
             },
         );
     }
-    Ok((narrowest != OPEN_HIGH).then_some(narrowest))
+    places.sort_by_key(|(width, _)| std::cmp::Reverse(*width));
+    let half = places.iter().map(|(_, area)| area).sum::<f64>() / 2.0;
+    let mut area = 0.0;
+    let usual = places.iter().find(|(_, own)| {
+        area += own;
+        area >= half
+    });
+    Ok(usual.map(|(width, _)| *width).filter(|width| *width != OPEN_HIGH))
+}
+
+/// An extent as a side of an area; one that runs off the detail weighs as ten metres of it.
+fn side(extent: Extent) -> f64 {
+    const OPEN: Coordinate = 10_000 * MILLIMETRE;
+    extent.length().unwrap_or(OPEN) as f64
 }
 
 /// Hands over each unbroken run of places at which something is so.

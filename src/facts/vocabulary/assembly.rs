@@ -73,9 +73,7 @@ pub const FIELDS: &[Field] = &[
     field_of("responsive", Type::YesNo, "the retarder is class I or II dry and over 1 perm wet", |i| {
         with(i, |f| match f.tightest(f.inboard()) {
             Some(Ok(layer)) => match (&f.layers[layer].sd, f.class(layer)) {
-                (Ok(sd), Ok(class)) => {
-                    Value::YesNo(matches!(class, "I" | "II") && vapor::permeance(sd.wet) > vapor::PERM)
-                }
+                (Ok(sd), Ok(class)) => Value::YesNo(matches!(class, "I" | "II") && vapor::over_one_perm(sd.wet)),
                 (Err(lack), _) => lacking(f, lack),
                 (_, Err(lack)) => lacking(f, &lack),
             },

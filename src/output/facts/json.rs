@@ -8,7 +8,7 @@ use crate::facts::face::{Coordinate, DropEvent, OPEN_HIGH, OPEN_LOW, StepKind};
 use crate::facts::section::YearFacts;
 use crate::facts::{AssemblyFacts, DetailFacts, vapor};
 use crate::output::facts::wanted;
-use crate::review::Checked;
+use crate::report::Checked;
 
 /// One object with all details and assemblies.
 ///

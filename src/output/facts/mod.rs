@@ -9,7 +9,7 @@ pub use json::json;
 use std::io::{self, Write};
 
 use crate::output::{CAUTION, Look, wrap::wrap};
-use crate::review::Checked;
+use crate::report::Checked;
 
 /// The facts of all files as text: each detail's laps, drops and joints, each assembly's numbers.
 ///

@@ -1,0 +1,47 @@
+//! Whole reviews: the demo library, runs of many files, and what must not change a finding.
+
+use std::collections::BTreeMap;
+use std::sync::{Arc, LazyLock};
+
+use headlap::model::Shelf;
+use headlap::report::Report;
+use headlap::review::{Given, Reviewer, run};
+use headlap::rules::Pack;
+use headlap::text::{FileId, Source};
+use jiff::civil::{Date, date};
+
+/// Waivers of the fixtures are written for this day.
+pub const TODAY: Date = date(2026, 11, 25);
+
+pub fn pack() -> &'static Pack {
+    static PACK: LazyLock<Pack> = LazyLock::new(|| Pack::load(&[]).unwrap_or_else(|_| panic!("the stock rules load")));
+    &PACK
+}
+
+/// Reviews texts under the names of their files.
+pub fn review_texts(files: &[(&str, &str)]) -> Report {
+    let texts: BTreeMap<&str, &str> = files.iter().copied().collect();
+    let fetch = |path: &str| match texts.get(path) {
+        Some(text) => Ok(Arc::new(Source::new(FileId(1_000_000 + path.len() as u32), path, *text))),
+        None => Err("there is no such file".to_owned()),
+    };
+    let shelf = Shelf::new(&fetch, &pack().words);
+    let reviewer = Reviewer::new(&shelf, pack(), TODAY);
+    let given = |number: usize| {
+        let (name, text) = files[number];
+        Given { source: Arc::new(Source::new(FileId(number as u32), name, text)), unreadable: None }
+    };
+    run(&reviewer, files.len(), &given, false).report
+}
+
+pub fn review_text(text: &str) -> Report {
+    review_texts(&[("a.detail", text)])
+}
+
+#[test]
+fn every_stock_rule_passes_its_own_examples() {
+    let tested = headlap::rules::test(pack(), &|text| review_text(text).findings);
+    let problems: Vec<String> =
+        tested.iter().flat_map(|t| t.problems.iter().map(|p| format!("{}: {}", t.rule, p.message))).collect();
+    assert!(problems.is_empty(), "\n{}", problems.join("\n"));
+}
