@@ -1,7 +1,10 @@
 //! The rules that are built in: they load, their ids and levels are what the manual promises, and each carries its reasons.
 
 use headlap::finding::Level;
-use headlap::rules::Pack;
+use headlap::quantity::Quantity;
+use headlap::rules::{Literal, Pack, test_rule};
+
+use crate::review::review_by;
 
 fn stock() -> Pack {
     Pack::load(&[]).unwrap_or_else(|problems| {
@@ -90,4 +93,43 @@ fn every_rule_stands_in_a_file_of_its_name_with_reasons_and_examples() {
         assert!(rule.fix.is_some(), "{} does not say what to do", rule.id);
         assert!(rule.examples.iter().any(|e| e.fails) && rule.examples.iter().any(|e| !e.fails), "{}", rule.id);
     }
+}
+
+/// Limits without an example close by: advice, what counts as nothing, and what the worked examples of the physics settle.
+const WITHOUT: &[(&str, &str)] = &[
+    ("class-one-both-sides", "limit"),
+    ("condensation-accumulates", "limit"),
+    ("condensation-over-limit", "nothing"),
+    ("design-condensate", "limit"),
+    ("design-residue", "limit"),
+    ("head-lap-below-code", "practice"),
+    ("slow-drying", "limit"),
+];
+
+#[test]
+fn every_limit_is_held_by_an_example_close_to_it() {
+    let mut pack = stock();
+    let mut loose = Vec::new();
+    for at in 0..pack.rules.len() {
+        for number in 0..pack.rules[at].constants.len() {
+            let constant = &pack.rules[at].constants[number];
+            let told = (&*pack.rules[at].id, &*constant.name);
+            let Literal::Quantity(limit) = constant.value else { continue };
+            if limit.si == 0.0 || WITHOUT.contains(&told) {
+                continue;
+            }
+            let name = format!("{} {}", told.0, told.1);
+            let bites = [0.93, 1.07].into_iter().any(|factor| {
+                let shifted = Quantity { si: limit.si * factor, ..limit };
+                pack.rules[at].constants[number].value = Literal::Quantity(shifted);
+                let tested = test_rule(&pack, &pack.rules[at], &|text| review_by(&pack, text).findings);
+                !tested.problems.is_empty()
+            });
+            pack.rules[at].constants[number].value = Literal::Quantity(limit);
+            if !bites {
+                loose.push(name);
+            }
+        }
+    }
+    assert!(loose.is_empty(), "no example is near these limits: {loose:?}");
 }
