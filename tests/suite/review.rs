@@ -20,13 +20,18 @@ pub fn pack() -> &'static Pack {
 
 /// Reviews texts under the names of their files.
 pub fn review_texts(files: &[(&str, &str)]) -> Report {
+    review_with(pack(), files)
+}
+
+/// The same with other rules than the built-in ones.
+pub fn review_with(pack: &Pack, files: &[(&str, &str)]) -> Report {
     let texts: BTreeMap<&str, &str> = files.iter().copied().collect();
     let fetch = |path: &str| match texts.get(path) {
         Some(text) => Ok(Arc::new(Source::new(FileId(1_000_000 + path.len() as u32), path, *text))),
         None => Err("there is no such file".to_owned()),
     };
-    let shelf = Shelf::new(&fetch, &pack().words);
-    let reviewer = Reviewer::new(&shelf, pack(), TODAY);
+    let shelf = Shelf::new(&fetch, &pack.words);
+    let reviewer = Reviewer::new(&shelf, pack, TODAY);
     let given = |number: usize| {
         let (name, text) = files[number];
         Given { source: Arc::new(Source::new(FileId(number as u32), name, text)), unreadable: None }

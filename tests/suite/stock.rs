@@ -4,7 +4,7 @@ use headlap::finding::Level;
 use headlap::quantity::Quantity;
 use headlap::rules::{Literal, Pack, test_rule};
 
-use crate::review::review_by;
+use crate::review::review_with;
 
 fn stock() -> Pack {
     Pack::load(&[]).unwrap_or_else(|problems| {
@@ -122,7 +122,8 @@ fn every_limit_is_held_by_an_example_close_to_it() {
             let bites = [0.93, 1.07].into_iter().any(|factor| {
                 let shifted = Quantity { si: limit.si * factor, ..limit };
                 pack.rules[at].constants[number].value = Literal::Quantity(shifted);
-                let tested = test_rule(&pack, &pack.rules[at], &|text| review_by(&pack, text).findings);
+                let tested =
+                    test_rule(&pack, &pack.rules[at], &|text| review_with(&pack, &[("a.detail", text)]).findings);
                 !tested.problems.is_empty()
             });
             pack.rules[at].constants[number].value = Literal::Quantity(limit);
