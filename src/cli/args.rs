@@ -28,6 +28,9 @@ pub enum Command {
     Sequence(Sequence),
     Rules(Rules),
     Start(Start),
+    Completions(Completions),
+    Man(Man),
+    Schema(Schema),
 }
 
 /// Check files and folders of details, and say what is wrong, where, why, and what to do.
@@ -155,4 +158,26 @@ pub struct Start {
     /// A new or an empty folder.
     #[arg(value_name = "DIR")]
     pub folder: PathBuf,
+}
+
+/// Write a script that completes commands and options in a shell.
+#[derive(clap::Args)]
+pub struct Completions {
+    pub shell: clap_complete::Shell,
+}
+
+/// Write the manual page, or with --out a page for each command.
+#[derive(clap::Args)]
+pub struct Man {
+    /// A folder for the pages; it is made when it is missing.
+    #[arg(long, value_name = "DIR")]
+    pub out: Option<PathBuf>,
+}
+
+/// Write the JSON schema of rule files or of headlap.toml, for editors that check TOML.
+#[derive(clap::Args)]
+pub struct Schema {
+    /// rules, for rule files, or settings, for headlap.toml.
+    #[arg(value_parser = ["rules", "settings"])]
+    pub of: String,
 }

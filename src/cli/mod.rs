@@ -3,6 +3,7 @@
 mod args;
 mod facts;
 mod failure;
+mod generate;
 mod print;
 mod review;
 mod rules;
@@ -27,6 +28,9 @@ pub fn main() -> ExitCode {
         Command::Sequence(sequence) => sequence::run(sequence, &args.page),
         Command::Rules(rules) => rules::run(rules, &args.page),
         Command::Start(start) => start::run(start),
+        Command::Completions(args) => generate::completions(&args),
+        Command::Man(args) => generate::man(&args),
+        Command::Schema(args) => generate::schema(&args),
     };
     match done {
         Ok(code) => code,

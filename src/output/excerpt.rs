@@ -36,7 +36,7 @@ pub fn excerpt(source: &Source, marks: &[Mark], look: Look) -> String {
     // Before the frame stands miette's own heading, which says nothing here.
     let corner = if look.unicode { "╭─" } else { ",-" };
     match framed.find(corner).map(|at| framed[..at].rfind('\n').map_or(0, |newline| newline + 1)) {
-        Some(frame) => framed.split_off(frame).trim_end().to_owned(),
+        Some(frame) => framed[frame..].trim_end().lines().map(str::trim_end).collect::<Vec<_>>().join("\n"),
         None => String::new(),
     }
 }

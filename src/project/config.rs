@@ -123,7 +123,8 @@ pub fn of(source: Arc<Source>, root: PathBuf) -> Result<Config, Vec<Finding>> {
     if reader.problems.is_empty() { Ok(config) } else { Err(reader.problems) }
 }
 
-const KEYS: [&str; 5] = ["rules", "climate", "units", "fail-on", "adjust"];
+/// The settings that there are.
+pub const KEYS: [&str; 5] = ["rules", "climate", "units", "fail-on", "adjust"];
 
 /// The least level that fails a run, by its word; `never` gives an inner `None`.
 pub fn fail_on(word: &str) -> Option<Option<Level>> {

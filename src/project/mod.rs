@@ -10,7 +10,7 @@ mod start;
 mod walk;
 mod write;
 
-pub use config::{Config, NAME as SETTINGS, Units, fail_on, of as settings};
+pub use config::{Config, KEYS as SETTINGS_KEYS, NAME as SETTINGS, Units, fail_on, of as settings};
 pub use open::{Project, open, rules};
 pub use read::{LARGEST, Unreadable, decode, read};
 pub use review::{Review, review};
@@ -18,4 +18,4 @@ pub use rule_files::rule_files;
 pub use shown::{plain, shown, working};
 pub use start::start;
 pub use walk::{Found, Walked, walk};
-pub use write::write_whole;
+pub use write::{folder, write_whole};

@@ -25,3 +25,11 @@ pub fn write_whole(path: &Path, write: impl FnOnce(&mut dyn Write) -> io::Result
     }
     done.map_err(told)
 }
+
+/// Makes a folder and those above it, if they are missing.
+///
+/// # Errors
+/// In words, with the path.
+pub fn folder(path: &Path) -> Result<(), String> {
+    fs::create_dir_all(path).map_err(|error| format!("{} cannot be made: {error}", path.display()))
+}

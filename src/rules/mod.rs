@@ -21,7 +21,7 @@ pub use constant::Constant;
 pub use examples::{Tested, test, test_rule, whole_text};
 pub use expression::Literal;
 pub use fields::{FieldLine, fields_of};
-pub use file::Example;
+pub use file::{Example, RULE_KEYS};
 pub use judge::judge;
 pub use pack::Pack;
 pub use problem::PROBLEMS;

@@ -94,3 +94,21 @@ fn a_full_disk_is_told() {
     assert_eq!(output.status.code(), Some(2));
     assert!(String::from_utf8_lossy(&output.stderr).contains("cannot be written"));
 }
+
+#[test]
+fn completions_and_manual_pages_name_every_command() {
+    let folder = scratch("generated");
+    for shell in ["bash", "elvish", "fish", "powershell", "zsh"] {
+        let (status, script, _) = run(&folder, &["completions", shell]);
+        assert_eq!(status, 0);
+        assert!(script.contains("fail-on"), "{shell}");
+    }
+    let (status, page, _) = run(&folder, &["man"]);
+    assert_eq!((status, page.contains(".SH SYNOPSIS")), (0, true));
+    assert_eq!(run(&folder, &["man", "--out", "pages"]).0, 0);
+    let names: Vec<_> =
+        fs::read_dir(folder.join("pages")).expect("pages").map(|e| e.expect("a page").file_name()).collect();
+    for command in ["review", "facts", "rules-show", "start"] {
+        assert!(names.contains(&format!("headlap-{command}.1").into()), "{command}");
+    }
+}

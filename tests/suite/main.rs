@@ -10,4 +10,5 @@ mod physics;
 mod project;
 mod review;
 mod rules;
+mod schemas;
 mod stock;

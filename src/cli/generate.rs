@@ -1,0 +1,66 @@
+//! `headlap completions`, `man`, `schema`: what shells, manual readers and editors want to have.
+
+use std::process::ExitCode;
+
+use clap::CommandFactory;
+
+use crate::cli::args::{Args, Completions, Man, Schema};
+use crate::cli::failure::Failure;
+use crate::cli::{Done, print};
+use crate::output;
+use crate::project;
+use crate::rules::Pack;
+
+pub fn completions(args: &Completions) -> Done {
+    let mut script = Vec::new();
+    clap_complete::generate(args.shell, &mut Args::command(), "headlap", &mut script);
+    print::out(|out| out.write_all(&script))?;
+    Ok(ExitCode::SUCCESS)
+}
+
+/// The page of the program on standard output, or one page for it and each command into a folder.
+pub fn man(args: &Man) -> Done {
+    let mut command = Args::command().disable_help_subcommand(true);
+    command.build();
+    let Some(folder) = &args.out else {
+        let page = roff(&command)?;
+        print::out(|out| out.write_all(&page))?;
+        return Ok(ExitCode::SUCCESS);
+    };
+    let mut pages = Vec::new();
+    gather(&command, "headlap", &mut pages)?;
+    project::folder(folder)?;
+    for (name, page) in pages {
+        let path = folder.join(format!("{name}.1"));
+        project::write_whole(&path, |out| out.write_all(&page))?;
+        print::out(|out| writeln!(out, "wrote {}", path.display()))?;
+    }
+    Ok(ExitCode::SUCCESS)
+}
+
+fn gather(command: &clap::Command, name: &str, pages: &mut Vec<(String, Vec<u8>)>) -> Result<(), Failure> {
+    pages.push((name.to_owned(), roff(command)?));
+    for inner in command.get_subcommands() {
+        gather(inner, &format!("{name}-{}", inner.get_name()), pages)?;
+    }
+    Ok(())
+}
+
+fn roff(command: &clap::Command) -> Result<Vec<u8>, Failure> {
+    let mut page = Vec::new();
+    clap_mangen::Man::new(command.clone()).render(&mut page)?;
+    Ok(page)
+}
+
+pub fn schema(args: &Schema) -> Done {
+    let schema = match args.of.as_str() {
+        "rules" => output::rule_schema(),
+        // The schema is that of the built-in rules, the same wherever it is made.
+        _ => output::settings_schema(&Pack::load(&[]).map_err(|_| "the built-in rules cannot be read".to_owned())?),
+    };
+    print::out(|out| {
+        serde_json::to_writer_pretty(&mut *out, &schema)?;
+        writeln!(out)
+    })?;
+    Ok(ExitCode::SUCCESS)
+}

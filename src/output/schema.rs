@@ -1,0 +1,158 @@
+//! JSON schemas of rule files and of `headlap.toml`, for editors that check and complete TOML while it is typed.
+//!
+//! The program itself does not read them: it knows more than a schema can say, such as which fields an expression may ask.
+
+use serde_json::{Map, Value, json};
+
+use crate::facts::vocabulary::Kind;
+use crate::finding::{Known, Level};
+use crate::rules::{Literal, Pack, Rule};
+
+const DIALECT: &str = "http://json-schema.org/draft-07/schema#";
+
+/// What a rule file may hold: rules, tables, kinds of detail, words.
+pub fn rule_schema() -> Value {
+    let basis = json!({
+        "type": "object",
+        "description": "Where the rule's opinion comes from.",
+        "properties": {
+            "source": text("The standard, code or publication."),
+            "clause": text("Its clause or table."),
+            "says": text("What it says, in your own words."),
+            "known": { "enum": Known::ALL.map(Known::word), "description": "How well it is known: read in its text, from memory, or practice of the trade without a source." },
+        },
+        "required": ["known"],
+        "additionalProperties": false,
+    });
+    let constant = json!({
+        "description": "A named constant of the expressions: a quantity in quotes, a word, a number, true, false, or a list.",
+        "anyOf": [scalar(), { "type": "array", "items": scalar() }],
+    });
+    let rule = json!({
+        "type": "object",
+        "properties": {
+            "id": { "type": "string", "pattern": "^[a-z][a-z0-9-]*$", "description": "What findings and waivers call the rule." },
+            "title": text("In the trade's words, for people."),
+            "level": { "enum": Level::ALL.map(Level::word) },
+            "about": { "enum": Kind::ALL.map(Kind::word), "description": "The kind of thing it looks at: one finding for each that fails." },
+            "when": text("Which of them it looks at; all when left out."),
+            "needs": text("What has to be so."),
+            "says": text("The finding's sentence, with {expressions}."),
+            "fix": text("What to do, with {expressions}."),
+            "at": text("Whose words carry the finding: a thing, a part of one, or nothing for the fact itself."),
+            "per": text("Findings with the same value of this become one."),
+            "replaces": { "type": "boolean", "description": "It takes the place of the built-in rule of that id." },
+            "basis": { "type": "array", "items": basis },
+            "example": { "type": "array", "items": {
+                "type": "object",
+                "description": "Details that the rule finds fault with, or lets pass.",
+                "properties": { "fails": { "type": "string" }, "passes": { "type": "string" } },
+                "additionalProperties": false,
+                "minProperties": 1,
+                "maxProperties": 1,
+            } },
+        },
+        "required": ["id", "title", "level", "about", "needs", "says"],
+        "additionalProperties": constant,
+    });
+    let table = json!({
+        "type": "object",
+        "description": "A table that expressions look into: a value for each case of its keys.",
+        "properties": {
+            "name": { "type": "string" },
+            "title": { "type": "string" },
+            "keys": { "type": "array", "items": { "type": "string" }, "minItems": 1 },
+            "rows": { "type": "array", "items": { "type": "array" } },
+            "basis": { "type": "array", "items": rule["properties"]["basis"]["items"].clone() },
+            "replaces": { "type": "boolean" },
+        },
+        "required": ["name", "keys", "rows"],
+        "additionalProperties": false,
+    });
+    let kind = json!({
+        "type": "object",
+        "description": "A kind of detail.",
+        "properties": {
+            "name": { "type": "string" },
+            "title": { "type": "string" },
+            "weather": { "type": "boolean", "description": "Rain reaches it." },
+        },
+        "required": ["name", "title"],
+        "additionalProperties": false,
+    });
+    let list = json!({ "type": "array", "items": { "type": "string" } });
+    let words = json!({
+        "type": "object",
+        "properties": { "surface": list.clone(), "adhesive": list },
+        "additionalProperties": false,
+    });
+    json!({
+        "$schema": DIALECT,
+        "title": "headlap rule file",
+        "type": "object",
+        "properties": {
+            "rule": { "type": "array", "items": rule },
+            "table": { "type": "array", "items": table },
+            "kind": { "type": "array", "items": kind },
+            "words": { "anyOf": [words.clone(), { "type": "array", "items": words }] },
+        },
+        "additionalProperties": false,
+    })
+}
+
+/// What `headlap.toml` may hold. The rules of the pack have their own constants; those of a firm are open.
+pub fn settings_schema(pack: &Pack) -> Value {
+    let adjustments: Map<String, Value> =
+        pack.rules.iter().map(|rule| (rule.id.to_string(), adjustment(Some(rule)))).collect();
+    let adjust = json!({
+        "type": "object",
+        "description": "What the project changes about rules, each with its reason.",
+        "properties": adjustments,
+        "additionalProperties": adjustment(None),
+    });
+    json!({
+        "$schema": DIALECT,
+        "title": "headlap.toml",
+        "type": "object",
+        "properties": {
+            "rules": { "type": "array", "items": { "type": "string" }, "description": "Files and folders of the firm's own rules." },
+            "climate": text("The climate of assemblies that name none."),
+            "units": { "enum": ["metric", "us"], "description": "The units of numbers that no author wrote." },
+            "fail-on": { "enum": ["error", "warning", "note", "never"], "description": "The least level that makes a review fail." },
+            "adjust": adjust,
+        },
+        "additionalProperties": false,
+    })
+}
+
+fn adjustment(rule: Option<&Rule>) -> Value {
+    let mut properties = json!({
+        "because": { "type": "string", "minLength": 1, "description": "The reason; it stands with every finding of the rule." },
+        "level": { "enum": Level::ALL.map(Level::word) },
+        "off": { "type": "boolean" },
+    });
+    for constant in rule.iter().flat_map(|rule| &rule.constants) {
+        let mut schema = match &constant.value {
+            Literal::YesNo(_) => json!({ "type": "boolean" }),
+            Literal::Quantity(_) => json!({ "type": ["string", "number"] }),
+            Literal::Word(_) => json!({ "type": "string" }),
+            Literal::Words(_) | Literal::Quantities(_) => json!({ "type": "array" }),
+        };
+        schema["description"] = json!(format!("{} unless adjusted", constant.value.show()));
+        properties[&*constant.name] = schema;
+    }
+    let mut schema = json!({ "type": "object", "properties": properties, "required": ["because"] });
+    if let Some(rule) = rule {
+        schema["description"] = json!(&*rule.title);
+        schema["additionalProperties"] = json!(false);
+    }
+    schema
+}
+
+fn text(description: &str) -> Value {
+    json!({ "type": "string", "description": description })
+}
+
+fn scalar() -> Value {
+    json!({ "type": ["string", "number", "boolean"] })
+}

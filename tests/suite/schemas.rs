@@ -1,0 +1,87 @@
+//! The schemas for editors: as old as the program, and in agreement with it on the rules that ship.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use headlap::output::{rule_schema, settings_schema};
+use headlap::rules::{Pack, RULE_KEYS};
+use serde_json::Value;
+
+fn pack() -> Pack {
+    Pack::load(&[]).unwrap_or_else(|findings| panic!("{findings:?}"))
+}
+
+fn root() -> &'static Path {
+    Path::new(env!("CARGO_MANIFEST_DIR"))
+}
+
+fn toml(text: &str) -> Value {
+    toml::from_str(text).expect("TOML")
+}
+
+#[test]
+fn the_schemas_that_are_filed_are_those_that_the_program_writes() {
+    for (file, schema) in [("rules.schema.json", rule_schema()), ("headlap.schema.json", settings_schema(&pack()))] {
+        let filed = fs::read_to_string(root().join("editors/schemas").join(file)).unwrap_or_default();
+        let filed: Value = serde_json::from_str(&filed).unwrap_or_default();
+        assert!(filed == schema, "{file} is out of date: cargo run -- schema rules|settings > editors/schemas/{file}");
+    }
+}
+
+#[test]
+fn the_rules_that_ship_fit_their_schema() {
+    fn gather(folder: &Path, into: &mut Vec<PathBuf>) {
+        for entry in fs::read_dir(folder).expect("the rules can be read") {
+            let path = entry.expect("the rules can be read").path();
+            match path.is_dir() {
+                true => gather(&path, into),
+                false => into.extend(Some(path).filter(|path| path.extension().is_some_and(|e| e == "toml"))),
+            }
+        }
+    }
+    let validator = jsonschema::validator_for(&rule_schema()).expect("a schema");
+    let mut files = Vec::new();
+    gather(&root().join("rules"), &mut files);
+    assert!(files.len() > 50);
+    for file in files {
+        let rules = toml(&fs::read_to_string(&file).expect("the rules can be read"));
+        let errors: Vec<String> =
+            validator.iter_errors(&rules).map(|e| format!("{e} at {}", e.instance_path())).collect();
+        assert!(errors.is_empty(), "{}: {}", file.display(), errors.join("\n"));
+    }
+}
+
+#[test]
+fn the_rule_schema_knows_the_keys_that_the_program_knows() {
+    let schema = rule_schema();
+    let keys = schema["properties"]["rule"]["items"]["properties"].as_object().expect("keys");
+    let (mut known, mut listed): (Vec<&str>, Vec<&str>) =
+        (RULE_KEYS.to_vec(), keys.keys().map(String::as_str).collect());
+    known.sort_unstable();
+    listed.sort_unstable();
+    assert_eq!(known, listed);
+    let validator = jsonschema::validator_for(&schema).expect("a schema");
+    assert!(!validator.is_valid(&toml("[[rule]]\nid = \"Bad Id\"\n")));
+    assert!(!validator.is_valid(&toml("[[rules]]\nid = \"x\"\n")));
+}
+
+#[test]
+fn settings_and_their_schema_agree() {
+    let schema = settings_schema(&pack());
+    let validator = jsonschema::validator_for(&schema).expect("a schema");
+    let keys = schema["properties"].as_object().expect("keys");
+    let mut known = headlap::project::SETTINGS_KEYS.to_vec();
+    known.sort_unstable();
+    assert_eq!(known, keys.keys().map(String::as_str).collect::<Vec<_>>());
+    let good = "fail-on = \"warning\"\n[adjust.short-head-lap]\nlimit = \"100 mm\"\nbecause = \"x\"\n";
+    assert!(validator.is_valid(&toml(good)));
+    for wrong in [
+        "fail-on = \"eror\"",
+        "clmate = \"x\"",
+        "[adjust.short-head-lap]\nlimit = \"100 mm\"\n",
+        "[adjust.short-head-lap]\nlmit = \"100 mm\"\nbecause = \"x\"\n",
+        "[adjust.short-head-lap]\nlevel = \"fatal\"\nbecause = \"x\"\n",
+    ] {
+        assert!(!validator.is_valid(&toml(wrong)), "{wrong}");
+    }
+}
