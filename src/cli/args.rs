@@ -27,6 +27,7 @@ pub enum Command {
     Facts(Facts),
     Sequence(Sequence),
     Rules(Rules),
+    Climate(Climate),
     Start(Start),
     Completions(Completions),
     Man(Man),
@@ -135,6 +136,12 @@ pub enum RulesAction {
         #[command(flatten)]
         set: RuleSet,
     },
+    /// Hold every rule of a folder, or the built-in ones, against the examples that it carries.
+    Test {
+        /// Rule files and folders; the built-in rules and the project's own when none is named.
+        #[arg(value_name = "PATH")]
+        paths: Vec<PathBuf>,
+    },
     /// List what a rule may ask: the kinds of thing and their fields.
     Fields {
         /// Kinds of thing, such as lap; all of them when none is named.
@@ -142,6 +149,17 @@ pub enum RulesAction {
         #[command(flatten)]
         set: RuleSet,
     },
+}
+
+/// Make a climate block from a table of hourly temperature and relative humidity (CSV) of at least a year.
+#[derive(clap::Args)]
+pub struct Climate {
+    /// The table; `-` reads it from standard input.
+    #[arg(value_name = "FILE.csv")]
+    pub table: PathBuf,
+    /// The name of the climate; by default that of the file.
+    #[arg(long, value_name = "NAME")]
+    pub name: Option<String>,
 }
 
 /// Which rules: the built-in ones and those of the project that the working folder belongs to.

@@ -1,6 +1,7 @@
 //! The command line: what was typed becomes what will be done; every command is a thin shell over the library.
 
 mod args;
+mod climate;
 mod facts;
 mod failure;
 mod generate;
@@ -27,6 +28,7 @@ pub fn main() -> ExitCode {
         Command::Facts(facts) => facts::run(facts, &args.page),
         Command::Sequence(sequence) => sequence::run(sequence, &args.page),
         Command::Rules(rules) => rules::run(rules, &args.page),
+        Command::Climate(climate) => climate::run(climate),
         Command::Start(start) => start::run(start),
         Command::Completions(args) => generate::completions(&args),
         Command::Man(args) => generate::man(&args),

@@ -1,13 +1,17 @@
 //! `headlap rules`: the rules themselves.
 
+use std::path::PathBuf;
 use std::process::ExitCode;
 
 use crate::cli::args::{Page, RuleSet, Rules, RulesAction};
+use crate::cli::task::today;
 use crate::cli::{Done, print};
 use crate::facts::vocabulary::Kind;
 use crate::output;
 use crate::project;
-use crate::rules::Pack;
+use crate::report::Report;
+use crate::review;
+use crate::rules::{self, Pack, Rule};
 use crate::text::nearest;
 
 pub fn run(rules: Rules, page: &Page) -> Done {
@@ -24,6 +28,7 @@ pub fn run(rules: Rules, page: &Page) -> Done {
             })?;
             print::out(|out| output::rule_page(&pack, found, look, out))?;
         }
+        RulesAction::Test { paths } => return test(paths, page),
         RulesAction::Fields { kind, set } => {
             let pack = load(&set)?;
             let words = Kind::ALL.map(Kind::word);
@@ -39,6 +44,30 @@ pub fn run(rules: Rules, page: &Page) -> Done {
         }
     }
     Ok(ExitCode::SUCCESS)
+}
+
+/// Leaves with 1 when an example does not do what it says.
+fn test(paths: Vec<PathBuf>, page: &Page) -> Done {
+    let pack = load(&RuleSet { rules: paths.clone() })?;
+    // Named rules are meant alone; the built-in ones are there to be reviewed with.
+    let own: Vec<_> = pack.sources.values().filter(|source| !source.name.starts_with("rules/")).collect();
+    let named = |rule: &Rule| paths.is_empty() || own.iter().any(|source| source.id == rule.span.file);
+    let today = today();
+    let review = |text: &str| review::review_text(&pack, text, today);
+    let tested: Vec<_> =
+        pack.rules.iter().filter(|rule| named(rule)).map(|rule| rules::test_rule(&pack, rule, &review)).collect();
+    let failed = tested.iter().filter(|tested| !tested.problems.is_empty()).count();
+    let examples: usize = tested.iter().map(|tested| tested.fails + tested.passes).sum();
+    let findings: Vec<_> = tested.into_iter().flat_map(|tested| tested.problems).collect();
+    let report = Report { findings, sources: pack.sources.clone(), files: 0 };
+    let count = pack.rules.iter().filter(|rule| named(rule)).count();
+    print::out(|out| {
+        if !report.findings.is_empty() {
+            output::findings(&report, print::page(page), out)?;
+        }
+        writeln!(out, "{count} rules, {examples} examples: {} as they say, {failed} rules not", count - failed)
+    })?;
+    Ok(ExitCode::from(u8::from(failed > 0)))
 }
 
 /// The built-in rules with those of the project around the working folder, or with the files that were named.

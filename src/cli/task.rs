@@ -39,11 +39,16 @@ impl Task {
             project: &self.project,
             walked: &self.walked,
             working: &self.working,
-            today: jiff::tz::Offset::UTC.to_datetime(jiff::Timestamp::now()).date(),
+            today: today(),
             keep,
             progress: &|done| progress.tell(done),
         })
     }
+}
+
+/// The day that waivers are held against, in Universal Time.
+pub fn today() -> jiff::civil::Date {
+    jiff::tz::Offset::UTC.to_datetime(jiff::Timestamp::now()).date()
 }
 
 /// A line on standard error for runs that take long, on a terminal only.

@@ -3,6 +3,7 @@
 //! No form drops, adds or re-ranks a finding.
 
 mod caution;
+mod climate;
 mod excerpt;
 pub mod facts;
 mod json;
@@ -21,6 +22,7 @@ mod words;
 mod wrap;
 
 pub use caution::CAUTION;
+pub use climate::climate;
 pub use json::{json, jsonl};
 pub use junit::junit;
 pub use lines::lines;
@@ -28,5 +30,5 @@ pub use look::Look;
 pub use manual::{field_list, rule_list, rule_page};
 pub use sarif::sarif;
 pub use schema::{rule_schema, settings_schema};
-pub use text::text;
+pub use text::{findings, text};
 pub use visible::visible;

@@ -18,6 +18,19 @@ pub fn text(report: &Report, look: Look, out: &mut dyn Write) -> io::Result<()> 
     if look.narrate {
         return narrated(report, look, out);
     }
+    findings(report, look, out)?;
+    waived(report, look, out)?;
+    let summary = words::summary(report.summary(), report.files);
+    writeln!(out, "{}", bold(&summary, look))?;
+    writeln!(out)?;
+    writeln!(out, "{}", wrap(CAUTION, "", look.width))
+}
+
+/// The open findings alone, each with its excerpts.
+///
+/// # Errors
+/// Those of `out`.
+pub fn findings(report: &Report, look: Look, out: &mut dyn Write) -> io::Result<()> {
     let open = report.findings.iter().filter(|finding| finding.waived.is_none());
     for (index, finding) in open.enumerate() {
         writeln!(out, "{}", heading(index + 1, finding, look))?;
@@ -28,11 +41,7 @@ pub fn text(report: &Report, look: Look, out: &mut dyn Write) -> io::Result<()> 
         body(finding, look, out)?;
         writeln!(out)?;
     }
-    waived(report, look, out)?;
-    let summary = words::summary(report.summary(), report.files);
-    writeln!(out, "{}", bold(&summary, look))?;
-    writeln!(out)?;
-    writeln!(out, "{}", wrap(CAUTION, "", look.width))
+    Ok(())
 }
 
 /// `── 1 ── error: Lap turned against the water ── A2 ──────── reverse-lap ──`

@@ -1,0 +1,38 @@
+//! `headlap climate`: a climate block from an hourly table.
+
+use std::io::{self, Read};
+use std::path::Path;
+use std::process::ExitCode;
+
+use crate::cli::args::Climate;
+use crate::cli::{Done, print};
+use crate::output;
+use crate::physics::hourly;
+use crate::project;
+
+pub fn run(args: Climate) -> Done {
+    let table = if args.table == Path::new("-") {
+        let mut bytes = Vec::new();
+        io::stdin().lock().read_to_end(&mut bytes).map_err(|error| format!("standard input: {error}"))?;
+        project::decode(bytes)
+    } else {
+        project::read(&args.table)
+    };
+    let shown = args.table.display();
+    let table = table.map_err(|unreadable| format!("{shown}: {}", unreadable.why))?;
+    let means = hourly::monthly_means(&table).map_err(|errors| {
+        let lines: Vec<String> = errors.iter().map(|error| format!("{shown}: {error}")).collect();
+        lines.join("\n")
+    })?;
+    let stem = args.table.file_stem().map(|stem| stem.to_string_lossy().into_owned());
+    let name = args.name.unwrap_or_else(|| name_of(stem.as_deref().unwrap_or("")));
+    let block = output::climate(&name, &stem.unwrap_or_else(|| "a table".into()), &means);
+    print::out(|out| out.write_all(block.as_bytes()))?;
+    Ok(ExitCode::SUCCESS)
+}
+
+/// A name of the language from a file's name.
+fn name_of(stem: &str) -> String {
+    let plain: String = stem.chars().map(|c| if c.is_alphanumeric() || "-_.".contains(c) { c } else { '-' }).collect();
+    if plain.starts_with(char::is_alphabetic) { plain } else { format!("climate-{plain}") }
+}
