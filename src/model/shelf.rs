@@ -18,7 +18,7 @@ pub type Fetch<'a> = dyn Fn(&str) -> Result<Arc<Source>, String> + Sync + 'a;
 pub struct Shelf<'a> {
     fetch: &'a Fetch<'a>,
     words: &'a Words,
-    kept: Mutex<HashMap<String, Arc<OnceLock<Result<Arc<Kept>, String>>>>>,
+    kept: Mutex<HashMap<String, Arc<Place>>>,
     merged: Mutex<HashMap<Vec<FileId>, Arc<Names>>>,
 }
 
@@ -43,6 +43,9 @@ pub struct Fragment {
     pub library: Library,
     pub findings: Vec<Finding>,
 }
+
+/// Where an included text is put by whoever needs it first; or why it cannot be had.
+type Place = OnceLock<Result<Arc<Kept>, String>>;
 
 /// An included text.
 struct Kept {
