@@ -2,7 +2,7 @@
 
 use std::io::{self, Write};
 
-use crate::facts::section::{Section, YearFacts};
+use crate::facts::section::{Section, Through, YearFacts};
 use crate::facts::{AssemblyFacts, vapor};
 use crate::output::place::line_of;
 use crate::output::visible;
@@ -99,7 +99,7 @@ fn section_text(facts: &AssemblyFacts, section: &Section, out: &mut dyn Write) -
     }
     if let Some(design) = &section.design {
         writeln!(out, "  {}, design condition:", section.through.words())?;
-        profile(facts, &design.profile, out)?;
+        profile(facts, section.through, &design.profile, out)?;
         writeln!(
             out,
             "    condensate {:.3} kg/m2; could dry {:.3} kg/m2; left {:.3} kg/m2",
@@ -112,20 +112,20 @@ fn section_text(facts: &AssemblyFacts, section: &Section, out: &mut dyn Write) -
 fn year_text(facts: &AssemblyFacts, section: &Section, year: &YearFacts, out: &mut dyn Write) -> io::Result<()> {
     let wet = &year.condensation;
     writeln!(out, "  {}, {} (ISO 13788):", section.through.words(), MONTHS[year.month])?;
-    profile(facts, &year.profile, out)?;
+    profile(facts, section.through, &year.profile, out)?;
     if wet.planes.is_empty() {
         writeln!(out, "    no month condenses")?;
     } else {
         writeln!(out, "    {:<36} {}", "g/m2 at the end of the month", MONTHS.map(|m| format!("{m:>5}")).join(""))?;
         for plane in &wet.planes {
             let held = plane.held.map(|mass| format!("{:>5.0}", 1000.0 * mass)).join("");
-            writeln!(out, "    {:<36} {held}", where_(facts, plane.place))?;
+            writeln!(out, "    {:<36} {held}", where_(facts, section.through, plane.place))?;
         }
         writeln!(out, "    peak {:.1} g/m2, left after the year {:.1} g/m2", 1000.0 * wet.peak, 1000.0 * wet.residue)?;
     }
     writeln!(out, "    inner surface: fRsi {:.3}, needed {:.3}", year.surface.reached, year.surface.needed)?;
     for (layer, drying) in &year.drying {
-        let name = visible(&facts.assembly.layers[*layer].name);
+        let name = layer_name(facts, section.through, *layer);
         match drying.months {
             Some(months) => writeln!(out, "    1 kg/m2 in the middle of {name}: dry after {months} months")?,
             None => writeln!(out, "    1 kg/m2 in the middle of {name}: not dry after ten years")?,
@@ -135,13 +135,13 @@ fn year_text(facts: &AssemblyFacts, section: &Section, year: &YearFacts, out: &m
 }
 
 /// Interfaces inside first, as the calculation runs.
-fn profile(facts: &AssemblyFacts, profile: &Profile, out: &mut dyn Write) -> io::Result<()> {
+fn profile(facts: &AssemblyFacts, through: Through, profile: &Profile, out: &mut dyn Write) -> io::Result<()> {
     writeln!(out, "    {:<36} {:>8} {:>9} {:>9}", "interface, inside first", "C", "psat Pa", "p Pa")?;
     for point in profile.interfaces() {
         writeln!(
             out,
             "    {:<36} {:>8.1} {:>9.0} {:>9.0}{}",
-            where_(facts, point.place),
+            where_(facts, through, point.place),
             point.temperature,
             point.saturation,
             point.pressure,
@@ -152,11 +152,11 @@ fn profile(facts: &AssemblyFacts, profile: &Profile, out: &mut dyn Write) -> io:
 }
 
 /// Physics counts inside first, the author outside first.
-fn where_(facts: &AssemblyFacts, place: Place) -> String {
+fn where_(facts: &AssemblyFacts, through: Through, place: Place) -> String {
     let count = facts.assembly.layers.len();
     let name = |from_inside: usize| {
         let index = count.checked_sub(from_inside + 1);
-        index.map_or(String::new(), |index| visible(&facts.assembly.layers[index].name).into_owned())
+        index.map_or(String::new(), |index| layer_name(facts, through, index))
     };
     match place {
         Place::Interface(0) => "inner surface".to_string(),
@@ -164,4 +164,11 @@ fn where_(facts: &AssemblyFacts, place: Place) -> String {
         Place::Interface(n) => format!("{} | {}", name(n - 1), name(n)),
         Place::Within { layer, depth } => format!("in {}, {:.0} % deep", name(layer), 100.0 * depth),
     }
+}
+
+/// The path through the frames meets the frame where the others meet what lies between.
+fn layer_name(facts: &AssemblyFacts, through: Through, index: usize) -> String {
+    let layer = &facts.assembly.layers[index];
+    let frame = layer.between.as_ref().filter(|_| through == Through::Frames);
+    visible(frame.map_or(&layer.name, |frame| &frame.material.name)).into_owned()
 }
