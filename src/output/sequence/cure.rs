@@ -1,7 +1,7 @@
 //! Whether the drawn order can be built, and which order would cure a reverse lap.
 
 use crate::facts::DetailFacts;
-use crate::facts::face::{self, Event, Face, FaceFacts};
+use crate::facts::face::{self, DropEvent, Event, Face, FaceFacts};
 use crate::facts::face_of;
 use crate::output::sequence::words::{list, name};
 
@@ -23,11 +23,12 @@ pub fn problems(facts: &DetailFacts) -> Vec<String> {
              only after {piece} is in place."
         ));
     }
-    for event in facts.face.drops.events.iter().filter(|e| e.event == Event::Reverse && e.damages()) {
+    let drawn = face_of(&facts.detail, facts.weather);
+    for event in facts.face.drops.events.iter().filter(|e| e.event == Event::Reverse && harmful(&drawn, e)) {
         let [Some(outer), Some(inner)] = event.pieces else { continue };
         let (over, under) = (name(facts, outer), name(facts, inner));
         let said = format!("Water runs behind the top edge of {over}, off {under}.");
-        problems.push(match cure(facts, outer, inner) {
+        problems.push(match cure(facts, &drawn, outer, inner) {
             Some(Move::Before(piece, other)) => {
                 format!("{said} Installing {} before {} cures it.", name(facts, piece), name(facts, other))
             }
@@ -49,9 +50,8 @@ enum Move {
 }
 
 /// A change that does away with the reverse lap of the two and does no new harm.
-fn cure(facts: &DetailFacts, outer: usize, inner: usize) -> Option<Move> {
-    let drawn = face_of(&facts.detail, facts.weather);
-    let harm = harms(&facts.face);
+fn cure(facts: &DetailFacts, drawn: &Face, outer: usize, inner: usize) -> Option<Move> {
+    let harm = harms(drawn, &facts.face);
     let helps = |changed: &Face, renumber: &dyn Fn(usize) -> usize| {
         let Ok(found) = face::derive(changed) else { return false };
         let still = found
@@ -59,27 +59,33 @@ fn cure(facts: &DetailFacts, outer: usize, inner: usize) -> Option<Move> {
             .events
             .iter()
             .any(|e| e.event == Event::Reverse && e.pieces == [Some(renumber(outer)), Some(renumber(inner))]);
-        !still && harms(&found) < harm && found.impossible.len() <= facts.face.impossible.len()
+        !still && harms(changed, &found) < harm && found.impossible.len() <= facts.face.impossible.len()
     };
     if outer > inner {
-        let (moved, renumber) = move_before(&drawn, outer, inner);
+        let (moved, renumber) = move_before(drawn, outer, inner);
         if helps(&moved, &renumber) {
             return Some(Move::Before(outer, inner));
         }
-        let (moved, renumber) = move_after(&drawn, inner, outer);
+        let (moved, renumber) = move_after(drawn, inner, outer);
         if helps(&moved, &renumber) {
             return Some(Move::Before(outer, inner));
         }
     }
-    let mut folded = drawn;
+    let mut folded = drawn.clone();
     folded.pieces[outer].over.retain(|other| *other != inner);
     folded.pieces[inner].behind.retain(|other| *other != outer);
     folded.pieces[inner].over.push(outer);
     helps(&folded, &|piece| piece).then_some(Move::Over(inner, outer))
 }
 
-fn harms(found: &FaceFacts) -> usize {
-    found.drops.events.iter().filter(|event| event.event != Event::Relies && event.damages()).count()
+fn harms(face: &Face, found: &FaceFacts) -> usize {
+    found.drops.events.iter().filter(|event| event.event != Event::Relies && harmful(face, event)).count()
+}
+
+/// It ends in damage, or it defeats a flashing, which is there to bring water out.
+fn harmful(face: &Face, event: &DropEvent) -> bool {
+    let flashing = event.pieces[0].and_then(|piece| face.pieces.get(piece)).is_some_and(|p| p.serves_as_flashing());
+    event.damages() || (event.event == Event::Reverse && flashing)
 }
 
 /// The face with piece `from` installed just before `to`, and the new number of each old one.

@@ -1,7 +1,7 @@
 //! The steps themselves.
 
 use crate::facts::DetailFacts;
-use crate::facts::face::Run;
+use crate::facts::face::{Lap, Run};
 use crate::model::{AssemblyKind, Axis, Cut, Fastening, MaterialKind, Piece, Seal, Weeps};
 use crate::output::sequence::Step;
 use crate::output::sequence::words::{list, name, place, thing};
@@ -106,18 +106,27 @@ fn piece(facts: &DetailFacts, index: usize, number: &dyn Fn(usize) -> usize) -> 
 
 /// Over what, behind what, and what has to stay loose for it.
 fn lay(facts: &DetailFacts, index: usize, number: &dyn Fn(usize) -> usize, step: &mut Step) {
-    for lap in facts.face.laps.iter().filter(|lap| lap.over == index || lap.under == index) {
-        let other = if lap.over == index { lap.under } else { lap.over };
-        // The later of the two steps tells the lap.
-        if other > index {
+    // The later of two steps tells their lap; where something lies between them there is nothing to lap.
+    let mine = |lap: &&Lap| lap.contact && lap.over.max(lap.under) == index;
+    let laps: Vec<&Lap> = facts.face.laps.iter().filter(mine).collect();
+    let mut told: Vec<(usize, bool)> = Vec::new();
+    for lap in &laps {
+        let (other, over) = (lap.over.min(lap.under), lap.over == index);
+        if told.contains(&(other, over)) {
             continue;
         }
-        let length = facts.length(Some(index), lap.length);
-        let beside = if lap.run == Run::Side { " beside it" } else { "" };
-        step.how.push(match lap.over == index {
-            true => format!("Lap it {length} over {}{beside}.", name(facts, other)),
-            false => format!("Slip it {length} behind {}{beside}.", name(facts, other)),
-        });
+        told.push((other, over));
+        let same = laps.iter().filter(|l| (l.over.min(l.under), l.over == index) == (other, over));
+        let lengths: Vec<String> = same
+            .map(|lap| {
+                let beside = if lap.run == Run::Side { " sideways" } else { "" };
+                format!("{}{beside}", facts.length(Some(index), lap.length))
+            })
+            .collect();
+        let mut lengths = lengths;
+        lengths.dedup();
+        let verb = if over { "Lap it over" } else { "Slip it behind" };
+        step.how.push(format!("{verb} {} by {}.", name(facts, other), list(&lengths)));
     }
     for tuck in facts.face.tucks.iter().filter(|tuck| tuck.behind == index) {
         let later = name(facts, tuck.piece);
@@ -219,16 +228,20 @@ fn fasten_step(facts: &DetailFacts, fastening: &Fastening, number: &dyn Fn(usize
         ..Step::default()
     };
     let touches = |other: usize| facts.face.contacts.iter().any(|c| *c == (piece.min(other), piece.max(other)));
-    for (other, said) in facts.detail.pieces.iter().enumerate() {
-        let keep_clear = matches!(said.material.kind, Some(MaterialKind::Tape | MaterialKind::Flashing));
-        if keep_clear && touches(other) {
-            let when = if said.span.start > fastening.span.start {
-                format!(" (step {})", number(other))
-            } else {
-                String::new()
-            };
-            step.how.push(format!("None where {} lies{when}: {}.", said.name, place(&said.up, &said.along)));
-        }
+    let clear: Vec<String> = facts
+        .detail
+        .pieces
+        .iter()
+        .enumerate()
+        .filter(|(_, said)| matches!(said.material.kind, Some(MaterialKind::Tape | MaterialKind::Flashing)))
+        .filter(|(other, _)| touches(*other))
+        .map(|(other, said)| match said.span.start > fastening.span.start {
+            true => format!("{} (step {})", said.name, number(other)),
+            false => said.name.to_string(),
+        })
+        .collect();
+    if !clear.is_empty() {
+        step.how.push(format!("Keep clear of {}.", list(&clear)));
     }
     step
 }
