@@ -33,24 +33,27 @@ pub struct Checked {
     pub fragments: Vec<Checked>,
 }
 
-/// How many findings there are of each level; waived ones count apart.
+/// How many findings there are of each level; waived and known ones count apart.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Summary {
     pub error: usize,
     pub warning: usize,
     pub note: usize,
     pub waived: usize,
+    /// On the list of known findings.
+    pub known: usize,
 }
 
 impl Report {
     pub fn summary(&self) -> Summary {
         let mut summary = Summary::default();
         for finding in &self.findings {
-            *match (&finding.waived, finding.level) {
-                (Some(_), _) => &mut summary.waived,
-                (None, Level::Error) => &mut summary.error,
-                (None, Level::Warning) => &mut summary.warning,
-                (None, Level::Note) => &mut summary.note,
+            *match finding.level {
+                _ if finding.waived.is_some() => &mut summary.waived,
+                _ if finding.listed => &mut summary.known,
+                Level::Error => &mut summary.error,
+                Level::Warning => &mut summary.warning,
+                Level::Note => &mut summary.note,
             } += 1;
         }
         summary

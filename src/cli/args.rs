@@ -55,6 +55,12 @@ pub struct Review {
     /// The least level that makes the run fail: error, warning, note, or never. headlap.toml may set another.
     #[arg(long, value_name = "LEVEL", value_parser = ["error", "warning", "note", "never"])]
     pub fail_on: Option<String>,
+    /// A list of findings that were there when headlap was taken up: only new ones fail. headlap.toml may name it.
+    #[arg(long, value_name = "FILE")]
+    pub known: Option<PathBuf>,
+    /// Write the findings that there are now as such a list, and leave with 0.
+    #[arg(long, value_name = "FILE", conflicts_with_all = ["known", "out", "format"])]
+    pub write_known: Option<PathBuf>,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]

@@ -22,7 +22,18 @@ pub fn run(review: Review, page: &Page) -> Done {
         paths.extend(listed(list)?);
     }
     let task = Task::of(&paths)?;
-    let run = task.run(false);
+    let mut run = task.run(false);
+    if let Some(list) = &review.write_known {
+        let count = project::write_known(list, &run.report, &task.working)?;
+        let list = list.display();
+        print::out(|out| {
+            writeln!(out, "{count} findings are on the list {list}; with --known {list} only new ones fail")
+        })?;
+        return Ok(ExitCode::SUCCESS);
+    }
+    if let Some(list) = task.known(review.known.as_deref()) {
+        project::mark_known(&list, &mut run.report, &task.walked, &task.working)?;
+    }
     let fail_on = match review.fail_on.as_deref().and_then(project::fail_on) {
         Some(typed) => typed,
         None => task.project.config.as_ref().and_then(|config| config.fail_on).unwrap_or(Some(Level::Error)),
@@ -33,9 +44,8 @@ pub fn run(review: Review, page: &Page) -> Done {
             None => print::out(|out| write(*format, &run, fail_on, print::page(page), out))?,
         }
     }
-    let failed = |finding: &crate::finding::Finding| {
-        finding.waived.is_none() && fail_on.is_some_and(|least| finding.level >= least)
-    };
+    let failed =
+        |finding: &crate::finding::Finding| finding.open() && fail_on.is_some_and(|least| finding.level >= least);
     Ok(ExitCode::from(u8::from(run.report.findings.iter().any(failed))))
 }
 

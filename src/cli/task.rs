@@ -33,6 +33,12 @@ impl Task {
         Ok(Task { working, project, walked })
     }
 
+    /// The list of known findings: the one that was typed, or the project's.
+    pub fn known(&self, typed: Option<&Path>) -> Option<PathBuf> {
+        let set = || self.project.config.as_ref().and_then(|config| config.known.clone());
+        typed.map(Path::to_path_buf).or_else(set)
+    }
+
     pub fn run(&self, keep: bool) -> Run {
         let progress = Progress::new(self.walked.files.len());
         project::review(&project::Review {

@@ -31,6 +31,8 @@ pub struct Finding {
     /// The path of the drop, when the finding is about one, in plain words with heights.
     pub trail: Vec<Step>,
     pub waived: Option<Waived>,
+    /// It stands on the list of findings that were there before the tool was; only new ones fail a run.
+    pub listed: bool,
 }
 
 /// How grave a finding is (the words of SARIF). Ordered: a note is the least.
@@ -139,7 +141,13 @@ impl Finding {
             related: Vec::new(),
             trail: Vec::new(),
             waived: None,
+            listed: false,
         }
+    }
+
+    /// Nobody has accepted it, with a waiver or with the list of known findings.
+    pub fn open(&self) -> bool {
+        self.waived.is_none() && !self.listed
     }
 
     pub fn fix(mut self, fix: impl Into<String>) -> Finding {

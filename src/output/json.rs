@@ -20,7 +20,13 @@ pub fn json(report: &Report, out: &mut dyn Write) -> io::Result<()> {
         tool: Tool { name: env!("CARGO_PKG_NAME"), version: env!("CARGO_PKG_VERSION") },
         files: report.files,
         findings: report.findings.iter().map(|finding| Entry::of(report, finding)).collect(),
-        summary: Counts { error: summary.error, warning: summary.warning, note: summary.note, waived: summary.waived },
+        summary: Counts {
+            error: summary.error,
+            warning: summary.warning,
+            note: summary.note,
+            waived: summary.waived,
+            known: Some(summary.known).filter(|count| *count > 0),
+        },
     };
     serde_json::to_writer_pretty(&mut *out, &whole)?;
     writeln!(out)
@@ -58,6 +64,9 @@ struct Counts {
     warning: usize,
     note: usize,
     waived: usize,
+    /// Left out while no list of known findings lets any pass.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    known: Option<usize>,
 }
 
 #[derive(Serialize)]
@@ -79,6 +88,9 @@ struct Entry<'a> {
     related: Vec<Spot<'a>>,
     trail: Vec<Spot<'a>>,
     waived: Option<Waiver<'a>>,
+    /// Left out unless it is on the list of known findings.
+    #[serde(skip_serializing_if = "std::ops::Not::not")]
+    known: bool,
 }
 
 #[derive(Serialize)]
@@ -138,6 +150,7 @@ impl<'a> Entry<'a> {
                 by: waived.by.as_deref(),
                 until: waived.until.map(|date| date.to_string()),
             }),
+            known: finding.listed,
         }
     }
 }

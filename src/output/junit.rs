@@ -13,9 +13,9 @@ use crate::report::Report;
 /// # Errors
 /// Those of `out`.
 pub fn junit(report: &Report, fail_on: Option<Level>, out: &mut dyn Write) -> io::Result<()> {
-    let state = |finding: &Finding| match (&finding.waived, fail_on) {
-        (Some(_), _) => State::Skipped,
-        (None, Some(least)) if finding.level >= least => State::Failed,
+    let state = |finding: &Finding| match fail_on {
+        _ if !finding.open() => State::Skipped,
+        Some(least) if finding.level >= least => State::Failed,
         _ => State::Passed,
     };
     let failures = report.findings.iter().filter(|f| state(f) == State::Failed).count();
@@ -67,6 +67,7 @@ fn case(report: &Report, finding: &Finding, state: State, out: &mut dyn Write) -
         (_, Some(waived)) => {
             writeln!(out, "      <skipped type=\"{level}\" message=\"{}\"/>", escaped(&words::waived(waived)))?;
         }
+        (State::Skipped, None) => writeln!(out, "      <skipped type=\"{level}\" message=\"{}\"/>", words::KNOWN)?,
         (_, None) => writeln!(out, "      <system-out>{level}: {body}</system-out>")?,
     }
     writeln!(out, "    </testcase>")

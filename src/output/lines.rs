@@ -15,7 +15,11 @@ pub fn lines(report: &Report, out: &mut dyn Write) -> io::Result<()> {
         if let Some((file, at)) = report.place(finding.span) {
             write!(out, "{}:{}:{}: ", visible(file), at.line, at.column)?;
         }
-        let level = if finding.waived.is_some() { "waived" } else { finding.level.word() };
+        let level = match finding.level {
+            _ if finding.waived.is_some() => "waived",
+            _ if finding.listed => "known",
+            level => level.word(),
+        };
         writeln!(out, "{level}: {} ({})", visible(&finding.message), visible(&finding.rule))?;
     }
     Ok(())

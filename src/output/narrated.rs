@@ -12,9 +12,12 @@ use crate::text::Span;
 pub fn narrated(report: &Report, look: Look, out: &mut dyn Write) -> io::Result<()> {
     writeln!(out, "{}", words::summary(report.summary(), report.files))?;
     writeln!(out)?;
-    let count = report.findings.iter().filter(|f| f.waived.is_none()).count();
+    let count = report.findings.iter().filter(|f| f.open()).count();
     let mut number = 0;
-    for finding in &report.findings {
+    if let Some(known) = words::known_before(&report.findings) {
+        writeln!(out, "{}\n", wrap(&known, "", look.width))?;
+    }
+    for finding in report.findings.iter().filter(|f| f.open() || f.waived.is_some()) {
         let opening = match &finding.waived {
             Some(_) => "Waived finding".to_owned(),
             None => {

@@ -97,6 +97,10 @@ fn result(report: &Report, paths: &Paths, finding: &Finding, index: usize, finge
         );
         result["codeFlows"] = json!([{ "threadFlows": [{ "locations": steps.collect::<Vec<_>>() }] }]);
     }
+    if finding.listed && finding.waived.is_none() {
+        let external = json!({ "kind": "external", "status": "accepted", "justification": words::KNOWN });
+        result["suppressions"] = json!([external]);
+    }
     if let Some(waived) = &finding.waived {
         let justification = words::waived(waived);
         result["suppressions"] = json!([{ "kind": "inSource", "status": "accepted", "justification": justification }]);

@@ -119,6 +119,7 @@ pub fn settings_schema(pack: &Pack) -> Value {
             "climate": text("The climate of assemblies that name none."),
             "units": { "enum": ["metric", "us"], "description": "The units of numbers that no author wrote." },
             "fail-on": { "enum": ["error", "warning", "note", "never"], "description": "The least level that makes a review fail." },
+            "known": text("The list of findings that were there when headlap was taken up."),
             "adjust": adjust,
         },
         "additionalProperties": false,

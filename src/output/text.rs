@@ -20,6 +20,9 @@ pub fn text(report: &Report, look: Look, out: &mut dyn Write) -> io::Result<()> 
     }
     findings(report, look, out)?;
     waived(report, look, out)?;
+    if let Some(known) = words::known_before(&report.findings) {
+        writeln!(out, "{}\n", wrap(&known, "", look.width))?;
+    }
     let summary = words::summary(report.summary(), report.files);
     writeln!(out, "{}", bold(&summary, look))?;
     writeln!(out)?;
@@ -31,7 +34,7 @@ pub fn text(report: &Report, look: Look, out: &mut dyn Write) -> io::Result<()> 
 /// # Errors
 /// Those of `out`.
 pub fn findings(report: &Report, look: Look, out: &mut dyn Write) -> io::Result<()> {
-    let open = report.findings.iter().filter(|finding| finding.waived.is_none());
+    let open = report.findings.iter().filter(|finding| finding.open());
     for (index, finding) in open.enumerate() {
         writeln!(out, "{}", heading(index + 1, finding, look))?;
         writeln!(out, "{}", wrap(&visible(&finding.message), "  ", look.width))?;

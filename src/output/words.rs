@@ -1,5 +1,7 @@
 //! Sentences that several forms share.
 
+use std::collections::BTreeMap;
+
 use crate::finding::{Basis, Finding, Known, Waived};
 use crate::output::visible;
 use crate::report::Summary;
@@ -12,9 +14,13 @@ pub fn summary(summary: Summary, files: usize) -> String {
         .map(|(count, word)| counted(count, word))
         .collect();
     let found = if counts.is_empty() { "No findings".to_owned() } else { counts.join(", ") };
-    let waived = if summary.waived > 0 { format!("; {} waived", summary.waived) } else { String::new() };
-    format!("{found}{waived}. {} checked.", counted(files, "file"))
+    let aside = |count: usize, word: &str| if count > 0 { format!("; {count} {word}") } else { String::new() };
+    let (waived, known) = (aside(summary.waived, "waived"), aside(summary.known, "known"));
+    format!("{found}{waived}{known}. {} checked.", counted(files, "file"))
 }
+
+/// Why a known finding does not fail the run.
+pub const KNOWN: &str = "known when the check was taken up";
 
 /// `1 file`, `2 files`.
 pub fn counted(count: usize, word: &str) -> String {
@@ -44,6 +50,14 @@ pub fn basis(basis: &Basis) -> String {
     }
     let known = known(basis.known);
     if text.is_empty() { known.to_owned() } else { visible(&format!("{text} ({known})")).into_owned() }
+}
+
+/// `Known before, and so not shown: 12 short-head-lap, 3 uv-overrun.` Nothing when there are none.
+pub fn known_before(findings: &[Finding]) -> Option<String> {
+    let mut counts: BTreeMap<&str, usize> = BTreeMap::new();
+    findings.iter().filter(|f| f.listed && f.waived.is_none()).for_each(|f| *counts.entry(&f.rule).or_default() += 1);
+    let counts: Vec<String> = counts.into_iter().map(|(rule, count)| format!("{count} {}", visible(rule))).collect();
+    (!counts.is_empty()).then(|| format!("Known before, and so not shown: {}.", counts.join(", ")))
 }
 
 /// How well a source is known, in words that need no explanation.

@@ -27,6 +27,8 @@ pub struct Config {
     pub units: Option<Units>,
     /// The least level that fails a run; the inner `None` is `never`.
     pub fail_on: Option<Option<Level>>,
+    /// The list of known findings, absolute.
+    pub known: Option<PathBuf>,
     pub adjustments: Vec<Adjustment>,
 }
 
@@ -79,6 +81,7 @@ pub fn of(source: Arc<Source>, root: PathBuf) -> Result<Config, Vec<Finding>> {
         climate: None,
         units: None,
         fail_on: None,
+        known: None,
         adjustments: Vec::new(),
     };
     for (key, value) in table.get_ref().iter() {
@@ -105,6 +108,8 @@ pub fn of(source: Arc<Source>, root: PathBuf) -> Result<Config, Vec<Finding>> {
                 Some(Some(level)) => config.fail_on = Some(level),
                 _ => reader.refuse(span, "`fail-on` is \"error\", \"warning\", \"note\" or \"never\""),
             },
+            ("known", DeValue::String(path)) => config.known = Some(plain(Path::new(&**path), &config.root)),
+            ("known", _) => reader.refuse(span, "`known` is the path of the list of known findings, in quotes"),
             ("adjust", DeValue::Table(adjust)) => match read_adjustments(&source, adjust) {
                 Ok(adjustments) => config.adjustments = adjustments,
                 Err(problems) => reader.problems.extend(problems),
@@ -124,7 +129,7 @@ pub fn of(source: Arc<Source>, root: PathBuf) -> Result<Config, Vec<Finding>> {
 }
 
 /// The settings that there are.
-pub const KEYS: [&str; 5] = ["rules", "climate", "units", "fail-on", "adjust"];
+pub const KEYS: [&str; 6] = ["rules", "climate", "units", "fail-on", "known", "adjust"];
 
 /// The least level that fails a run, by its word; `never` gives an inner `None`.
 pub fn fail_on(word: &str) -> Option<Option<Level>> {

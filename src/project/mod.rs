@@ -1,6 +1,7 @@
 //! The only module that touches files.
 
 mod config;
+mod known;
 mod open;
 mod read;
 mod review;
@@ -11,6 +12,7 @@ mod walk;
 mod write;
 
 pub use config::{Config, KEYS as SETTINGS_KEYS, NAME as SETTINGS, Units, fail_on, of as settings};
+pub use known::{mark_known, write_known};
 pub use open::{Project, open, rules};
 pub use read::{LARGEST, Unreadable, decode, read};
 pub use review::{Review, review};

@@ -24,6 +24,8 @@ pub struct Walked {
     pub files: Vec<Found>,
     /// Folders that could not be looked into, with the reason.
     pub closed: Vec<(Found, String)>,
+    /// Folders that were named, absolute.
+    pub folders: Vec<PathBuf>,
     /// Named paths that lead nowhere, as they were given.
     pub missing: Vec<PathBuf>,
 }
@@ -38,7 +40,10 @@ pub fn walk(paths: &[PathBuf], working: &Path) -> Walked {
         let place = plain(path, working);
         match fs::metadata(&place) {
             Err(_) => walked.missing.push(path.clone()),
-            Ok(about) if about.is_dir() => folder(&place, working, &mut walked, &mut links),
+            Ok(about) if about.is_dir() => {
+                folder(&place, working, &mut walked, &mut links);
+                walked.folders.push(place);
+            }
             Ok(_) => walked.files.push(found(place, working)),
         }
     }

@@ -112,3 +112,91 @@ fn completions_and_manual_pages_name_every_command() {
         assert!(names.contains(&format!("headlap-{command}.1").into()), "{command}");
     }
 }
+
+fn write(folder: &Path, name: &str, text: &str) {
+    let path = folder.join(name);
+    fs::create_dir_all(path.parent().expect("a parent")).expect("the target folder can be written");
+    fs::write(path, text).expect("the target folder can be written");
+}
+
+/// Two courses in the wrong order: the upper goes on first, so water runs in behind the lower.
+fn wrong_courses(name: &str) -> String {
+    format!(
+        "include \"stock.detail\"\nassembly W wall {{\n  outside\n  layer wrap-open controls water, air\n  layer plywood 12 mm\n  \
+         inside\n}}\ndetail {name} course joins W {{\n  piece deck plywood of W\n  piece upper wrap-open of W up from 0 mm\n  \
+         piece lower wrap-open of W up to 150 mm\n}}\n"
+    )
+}
+
+/// Levels, rules and known ones of the findings of a review.
+fn reviewed(folder: &Path, args: &[&str]) -> (i32, Vec<(String, String, bool)>) {
+    let (status, out, said) = run(folder, &[&["review", "--format", "json"], args].concat());
+    let report: serde_json::Value = serde_json::from_str(&out).unwrap_or_else(|error| panic!("{error}: {out}{said}"));
+    let findings = report["findings"].as_array().expect("findings").iter();
+    let text = |value: &serde_json::Value| value.as_str().expect("text").to_owned();
+    (status, findings.map(|f| (text(&f["file"]), text(&f["rule"]), f["known"] == true)).collect())
+}
+
+#[test]
+fn known_findings_pass_and_new_ones_fail() {
+    let folder = scratch("known");
+    write(&folder, "library/walls/a.detail", &wrong_courses("A"));
+    let (status, before) = reviewed(&folder, &["library"]);
+    assert_eq!(status, 1);
+    assert!(before.iter().any(|(_, rule, _)| rule == "reverse-lap"), "{before:?}");
+    let (status, said, _) = run(&folder, &["review", "library", "--write-known", "library/known.json"]);
+    assert_eq!((status, said.contains(&format!("{} findings", before.len()))), (0, true), "{said}");
+
+    // Known in every form, whatever the folder that the command is given from.
+    let (status, after) = reviewed(&folder, &["library", "--known", "library/known.json"]);
+    assert_eq!((status, after.len()), (0, before.len()));
+    assert!(after.iter().all(|(_, _, known)| *known));
+    let (status, text, _) = run(&folder.join("library"), &["review", ".", "--known", "known.json"]);
+    assert_eq!((status, text.contains("Known before, and so not shown"), text.contains("── 1 ──")), (0, true, false));
+
+    // Moved lines and a renamed file change nothing.
+    fs::remove_file(folder.join("library/walls/a.detail")).expect("it is there");
+    write(&folder, "library/b.detail", &format!("# moved\n\n{}", wrong_courses("A")));
+    assert_eq!(reviewed(&folder, &["library", "--known", "library/known.json"]).0, 0);
+
+    // The same mistake in another detail is new.
+    write(&folder, "library/c.detail", &wrong_courses("C"));
+    let (status, found) = reviewed(&folder, &["library", "--known", "library/known.json"]);
+    assert_eq!(status, 1);
+    assert!(found.iter().all(|(file, _, known)| *known == (file == "library/b.detail")), "{found:?}");
+    fs::remove_file(folder.join("library/c.detail")).expect("it is there");
+
+    // The project's file may name the list.
+    write(&folder, "library/headlap.toml", "known = \"known.json\"\n");
+    assert_eq!(reviewed(&folder, &["library"]).0, 0);
+}
+
+#[test]
+fn a_known_finding_that_is_gone_is_told() {
+    let folder = scratch("gone");
+    write(&folder, "a.detail", &wrong_courses("A"));
+    write(&folder, "b.detail", &wrong_courses("B"));
+    assert_eq!(run(&folder, &["review", ".", "--write-known", "known.json"]).0, 0);
+    // A run over one file knows nothing of the other.
+    write(&folder, "b.detail", "# mended\n");
+    let (_, found) = reviewed(&folder, &["a.detail", "--known", "known.json"]);
+    assert!(found.iter().all(|(_, rule, _)| rule != "known-finding-gone"), "{found:?}");
+    let (status, found) = reviewed(&folder, &[".", "--known", "known.json"]);
+    let gone: Vec<_> = found.iter().filter(|(_, rule, _)| rule == "known-finding-gone").collect();
+    assert_eq!((status, gone.is_empty()), (0, false));
+    assert!(gone.iter().all(|(file, ..)| file == "known.json"));
+    let (_, out, _) = run(&folder, &["review", ".", "--known", "known.json", "--format", "lines"]);
+    let list = fs::read_to_string(folder.join("known.json")).expect("the list");
+    let at = list.lines().position(|line| line.contains("\"b.detail\"")).expect("an entry") + 1;
+    assert!(out.contains(&format!("known.json:{at}:")), "the note stands at the entry: {out}");
+}
+
+#[test]
+fn a_list_that_cannot_be_used_is_status_2_at_its_place() {
+    let folder = scratch("list");
+    write(&folder, "a.detail", "");
+    write(&folder, "known.json", "{\n  \"about\": \"\",\n  \"knwn\": []\n}\n");
+    let (status, _, said) = run(&folder, &["review", ".", "--known", "known.json"]);
+    assert_eq!((status, said.contains("[known.json:3:")), (2, true), "{said}");
+    assert_eq!(run(&folder, &["review", ".", "--known", "none.json"]).0, 2);
+}

@@ -32,6 +32,13 @@ fn hostile() -> Report {
     report
 }
 
+/// A report with a finding that was known before.
+fn adopted() -> Report {
+    let mut report = report();
+    report.findings[1].listed = true;
+    report
+}
+
 #[test]
 fn sarif_validates_against_its_schema() {
     let schema = include_str!("../schemas/sarif-2.1.0-rtm.5.json");
@@ -40,7 +47,7 @@ fn sarif_validates_against_its_schema() {
     let schema: serde_json::Value = serde_json::from_str(&schema).expect("the schema is JSON");
     let validator = jsonschema::validator_for(&schema).expect("the schema is a schema");
     assert!(!validator.is_valid(&serde_json::json!({ "version": "2.1.0", "runs": [{}] })), "it refuses what is none");
-    for report in [report(), hostile(), Report::default()] {
+    for report in [report(), hostile(), adopted(), Report::default()] {
         let log = sarif(&report);
         let errors: Vec<String> =
             validator.iter_errors(&log).map(|e| format!("{e} at {}", e.instance_path())).collect();
@@ -75,7 +82,7 @@ fn junit_validates_against_its_schema() {
         eprintln!("skipped: xmllint is not installed");
         return;
     }
-    for (number, report) in [report(), hostile(), Report::default()].iter().enumerate() {
+    for (number, report) in [report(), hostile(), adopted(), Report::default()].iter().enumerate() {
         let file = folder.join(format!("junit-{number}.xml"));
         std::fs::write(&file, junit(report, Some(Level::Warning))).expect("the target folder can be written");
         let schema = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/schemas/junit-10.xsd");
@@ -102,7 +109,7 @@ fn lines_are_plain() {
 
 #[test]
 fn every_form_has_as_many_findings_as_the_report() {
-    for report in [report(), hostile(), Report::default()] {
+    for report in [report(), hostile(), adopted(), Report::default()] {
         let count = report.findings.len();
         let waived = report.summary().waived;
         assert_eq!(sarif(&report)["runs"][0]["results"].as_array().map(Vec::len), Some(count));
@@ -113,7 +120,8 @@ fn every_form_has_as_many_findings_as_the_report() {
         let json: serde_json::Value = serde_json::from_str(&written(output::json, &report)).expect("JSON");
         assert_eq!(json["findings"].as_array().map(Vec::len), Some(count));
         let text = written(|report, out| output::text(report, output::Look::PLAIN, out), &report);
-        assert_eq!(text.lines().filter(|l| l.starts_with("── ")).count(), count - waived);
+        assert_eq!(text.lines().filter(|l| l.starts_with("── ")).count(), count - waived - report.summary().known);
+        assert_eq!(text.contains("Known before, and so not shown: 1 "), report.summary().known == 1);
         assert_eq!(text.lines().filter(|l| l.trim_start().starts_with("because ")).count(), waived);
     }
 }

@@ -1,0 +1,15 @@
+#!/bin/sh
+# A job for any CI service that runs a shell: one run, three outputs.
+#   findings.sarif   for services that show findings beside the files
+#   findings.xml     for those that read JUnit
+#   standard output  one line for each finding, for the log
+# Leaves with 1 when something is found at or above the failing level (headlap.toml: fail-on), and with 2 when the
+# check could not be made. A library with old findings accepts them once, with
+#   headlap review . --write-known known.json
+# and from then on only new ones fail:  KNOWN=known.json sh review.sh
+set -eu
+library=${1:-.}
+exec headlap review "$library" ${KNOWN:+--known "$KNOWN"} \
+  --format sarif --out findings.sarif \
+  --format junit --out findings.xml \
+  --format lines
