@@ -64,7 +64,8 @@ fn what_start_writes_has_one_thing_to_learn_from() {
     let (status, lines, _) = headlap(&["review", place, "--format", "lines"]);
     let again = headlap(&["start", place]).0;
     std::fs::remove_dir_all(&folder).expect("it was written");
-    assert_eq!((status, lines.lines().count()), (0, 1), "{lines}");
+    assert_eq!((status, lines.lines().count()), (1, 1), "{lines}");
+    assert!(lines.contains("(reverse-lap)"), "{lines}");
     assert_eq!(again, 2, "a folder with something in it is left alone");
 }
 
