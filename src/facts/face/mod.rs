@@ -24,7 +24,7 @@ pub use bond::Bond;
 pub use budget::{Excess, TooLarge};
 pub use cells::{Block, Cells};
 pub use continuity::Transition;
-pub use drop::{DropEnd, DropEvent, Drops, End, Event, Step, StepKind};
+pub use drop::{DropEnd, DropEvent, Drops, End, Event, Fall, Step, StepKind};
 pub use edge::{Edge, Side};
 pub use extent::{Coordinate, Extent, MILLIMETRE, OPEN_HIGH, OPEN_LOW, Rect, apart};
 pub use fastening::Fastening;
@@ -81,4 +81,11 @@ pub fn derive(face: &Face) -> Result<FaceFacts, TooLarge> {
         laps,
         cells,
     })
+}
+
+/// Every drop that falls in one column of a face that [`derive`] has worked out; none when it is beyond the bounds.
+pub fn falls(face: &Face, cells: &Cells, column: usize) -> Vec<Fall> {
+    let mut budget = Budget::new();
+    let joints = Joints::new(face, cells, &mut budget);
+    joints.and_then(|joints| drop::falls(face, cells, &joints, column, &mut budget)).unwrap_or_default()
 }

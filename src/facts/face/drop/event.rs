@@ -101,6 +101,15 @@ pub enum StepKind {
     Drains,
 }
 
+/// The whole way of one drop.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Fall {
+    pub end: End,
+    pub trail: Vec<Step>,
+    /// The pair whose seal is taken to be lost; the trail begins there, on the second.
+    pub lost: Option<[usize; 2]>,
+}
+
 /// All events of a face.
 #[derive(Clone, Debug, Default)]
 pub struct Drops {
@@ -182,11 +191,29 @@ pub struct Log {
     /// A drop met nothing and drained, or was held.
     drained: Option<DropEnd>,
     held: Option<DropEnd>,
+    /// Whole ways, when they are asked for instead of events.
+    falls: Option<Vec<Fall>>,
 }
 
 impl Log {
+    /// A log that keeps every way.
+    pub fn of_falls() -> Log {
+        Log { falls: Some(Vec::new()), ..Log::default() }
+    }
+
+    pub fn into_falls(self) -> Vec<Fall> {
+        self.falls.unwrap_or_default()
+    }
+
     /// Takes down how a drop ended that met all this; with nothing met, only that it was so.
     pub fn record(&mut self, met: &[Met], end: End, along: Extent, trail: &[Step]) -> Result<(), TooLarge> {
+        if let Some(falls) = &mut self.falls {
+            let relies = met.iter().find(|m| m.event == Event::Relies).map(|m| m.pieces);
+            let lost = relies.and_then(|[edge, on]| Some([edge?, on?]));
+            budget::at_most(falls.len(), budget::MAX_TRAIL, Excess::Trail)?;
+            falls.push(Fall { end, trail: trail.to_vec(), lost });
+            return Ok(());
+        }
         let place = self.steps.len()..self.steps.len() + trail.len();
         let quiet = match end {
             End::Held => &mut self.held,

@@ -4,7 +4,7 @@ mod event;
 mod walk;
 mod way;
 
-pub use event::{DropEnd, DropEvent, Drops, End, Event, Step, StepKind};
+pub use event::{DropEnd, DropEvent, Drops, End, Event, Fall, Step, StepKind};
 
 use crate::facts::face::budget::{Budget, TooLarge};
 use crate::facts::face::{Cells, Face, Joints};
@@ -14,25 +14,54 @@ use walk::{Open, Rain, Walker};
 /// Lets drops fall in every column in which something is different.
 pub fn drops(face: &Face, cells: &Cells, joints: &Joints, budget: &mut Budget) -> Result<Drops, TooLarge> {
     let mut log = Log::default();
-    if !face.weather {
-        return Ok(log.drops());
-    }
-    let mut drop = Walker::new(face.pieces.len());
-    let mut hypothesis = Walker::new(face.pieces.len());
-    let mut exposed = vec![false; cells.rows()];
-    for columns in cells.alike_columns() {
-        let foot = (0..cells.rows()).find(|&row| !cells.stack(columns.start, row).is_empty()).unwrap_or(0);
-        let rain = Rain { face, cells, joints, columns, foot };
-        exposed.fill(false);
-        for row in (0..cells.rows()).rev() {
-            let extent = cells.row(row);
-            let sheltered = face.sheltered.is_some_and(|above| extent.low >= above);
-            let Some(&outermost) = rain.stack(row).last() else { continue };
-            if !sheltered && !exposed[row] {
-                let open = Open { exposed: &mut exposed, hypothesis: &mut hypothesis, log: &mut log };
-                drop.fall(&rain, row, outermost as usize, open, budget)?;
-            }
-        }
+    let columns = if face.weather { cells.alike_columns() } else { Vec::new() };
+    let mut clouds = Clouds::new(face, cells);
+    for columns in columns {
+        clouds.burst(&Rain::new(face, cells, joints, columns), &mut log, budget)?;
     }
     Ok(log.drops())
+}
+
+/// Every drop that falls in one column, whatever becomes of it.
+pub fn falls(
+    face: &Face,
+    cells: &Cells,
+    joints: &Joints,
+    column: usize,
+    budget: &mut Budget,
+) -> Result<Vec<Fall>, TooLarge> {
+    let mut log = Log::of_falls();
+    if face.weather {
+        let rain = Rain::new(face, cells, joints, column..column + 1);
+        Clouds::new(face, cells).burst(&rain, &mut log, budget)?;
+    }
+    Ok(log.into_falls())
+}
+
+/// What is needed again for each column.
+struct Clouds {
+    drop: Walker,
+    hypothesis: Walker,
+    exposed: Vec<bool>,
+}
+
+impl Clouds {
+    fn new(face: &Face, cells: &Cells) -> Clouds {
+        let walker = || Walker::new(face.pieces.len());
+        Clouds { drop: walker(), hypothesis: walker(), exposed: vec![false; cells.rows()] }
+    }
+
+    /// Lets drops fall on each row that no exposed drop has run over yet, from the top down.
+    fn burst(&mut self, rain: &Rain, log: &mut Log, budget: &mut Budget) -> Result<(), TooLarge> {
+        self.exposed.fill(false);
+        for row in (0..rain.cells.rows()).rev() {
+            let sheltered = rain.face.sheltered.is_some_and(|above| rain.cells.row(row).low >= above);
+            let Some(&outermost) = rain.stack(row).last() else { continue };
+            if !sheltered && !self.exposed[row] {
+                let open = Open { exposed: &mut self.exposed, hypothesis: &mut self.hypothesis, log };
+                self.drop.fall(rain, row, outermost as usize, open, budget)?;
+            }
+        }
+        Ok(())
+    }
 }

@@ -17,7 +17,12 @@ pub struct Rain<'a> {
     pub foot: usize,
 }
 
-impl Rain<'_> {
+impl<'a> Rain<'a> {
+    pub fn new(face: &'a Face, cells: &'a Cells, joints: &'a Joints, columns: Range<usize>) -> Rain<'a> {
+        let foot = (0..cells.rows()).find(|&row| !cells.stack(columns.start, row).is_empty()).unwrap_or(0);
+        Rain { face, cells, joints, columns, foot }
+    }
+
     pub fn stack(&self, row: usize) -> &[u32] {
         self.cells.stack(self.columns.start, row)
     }
