@@ -25,6 +25,7 @@ pub struct Args {
 pub enum Command {
     Review(Review),
     Facts(Facts),
+    Draw(Draw),
     Sequence(Sequence),
     Rules(Rules),
     Climate(Climate),
@@ -85,6 +86,25 @@ pub struct Facts {
     /// Only the details and assemblies of these names.
     #[arg(long, value_name = "NAME")]
     pub only: Vec<String>,
+}
+
+/// Draw each detail, cut and from outside, with the ways of drops and its findings, and each assembly with its moisture.
+///
+/// Every drawing is an SVG file: NAME-section.svg, NAME-face.svg and, for an assembly, NAME-assembly.svg.
+#[derive(clap::Args)]
+pub struct Draw {
+    /// Files, and folders to look for *.detail files in.
+    #[arg(value_name = "PATH", required = true)]
+    pub paths: Vec<PathBuf>,
+    /// The folder to write into; it is made if it is not there.
+    #[arg(long, value_name = "DIR")]
+    pub out: PathBuf,
+    /// Only the details and assemblies of these names.
+    #[arg(long, value_name = "NAME")]
+    pub only: Vec<String>,
+    /// Cut details here, such as "120 mm" along the face; in a plan, at this height. By default where most is found.
+    #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
+    pub at: Option<String>,
 }
 
 /// Tell the order of work of each detail, step by step, with what to check before it is covered.

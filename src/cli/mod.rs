@@ -2,6 +2,7 @@
 
 mod args;
 mod climate;
+mod draw;
 mod facts;
 mod failure;
 mod generate;
@@ -25,6 +26,7 @@ pub fn main() -> ExitCode {
     let args = Args::parse();
     let done = match args.command {
         Command::Review(review) => review::run(review, &args.page),
+        Command::Draw(draw) => draw::run(draw),
         Command::Facts(facts) => facts::run(facts, &args.page),
         Command::Sequence(sequence) => sequence::run(sequence, &args.page),
         Command::Rules(rules) => rules::run(rules, &args.page),

@@ -4,6 +4,7 @@
 
 mod caution;
 mod climate;
+pub mod drawing;
 mod excerpt;
 pub mod facts;
 mod json;

@@ -2,6 +2,7 @@
 mod architecture;
 mod cli;
 mod demo;
+mod drawing;
 mod drawn_laps;
 mod face;
 mod findings;

@@ -1,0 +1,76 @@
+//! `headlap draw`: drawings of details and assemblies.
+
+use std::collections::HashSet;
+use std::path::Path;
+use std::process::ExitCode;
+
+use crate::cli::args::Draw;
+use crate::cli::failure::Failure;
+use crate::cli::task::Task;
+use crate::cli::{Done, print};
+use crate::output::drawing::{self, Line, Mark, Scene, Subject};
+use crate::project;
+use crate::quantity::{Dimension, parse_quantity};
+
+pub fn run(args: Draw) -> Done {
+    let at = args.at.as_deref().map(place).transpose()?;
+    let run = Task::of(&args.paths)?.run(true);
+    project::folder(&args.out)?;
+    let wanted = |name: &str| args.only.is_empty() || args.only.iter().any(|only| only == name);
+    let mut files = Files { folder: &args.out, taken: HashSet::new() };
+    for facts in run.checked.iter().flat_map(|checked| &checked.facts.details) {
+        let detail = &facts.detail;
+        if !wanted(&detail.name) {
+            continue;
+        }
+        if !drawing::drawable(facts) {
+            print::aside(&format!("{} has too many edges to be drawn", detail.name));
+            continue;
+        }
+        let found = run.report.findings.iter().filter(|finding| drawing::belongs(detail, finding));
+        let marks: Vec<Mark> = found.enumerate().map(|(n, finding)| Mark { number: n + 1, finding }).collect();
+        let subject = Subject::new(facts, &marks);
+        let line = match at {
+            Some(at) => Line::through(&subject, at),
+            None => Line::telling(&subject),
+        };
+        if let Some(line) = line {
+            files.write(&detail.name, "section", &drawing::section(&subject, &line))?;
+        }
+        files.write(&detail.name, "face", &drawing::front(&subject))?;
+    }
+    for facts in run.checked.iter().flat_map(|checked| &checked.facts.assemblies) {
+        if wanted(&facts.assembly.name) {
+            files.write(&facts.assembly.name, "assembly", &drawing::assembly(facts))?;
+        }
+    }
+    Ok(ExitCode::SUCCESS)
+}
+
+/// A place on the face in nanometres.
+fn place(text: &str) -> Result<i64, Failure> {
+    let length = parse_quantity(text).ok().filter(|q| q.dimension() == Dimension::Length);
+    let length = length.ok_or_else(|| format!("--at takes a length such as \"120 mm\", not \"{text}\""))?;
+    Ok((length.si * 1e9).round() as i64)
+}
+
+struct Files<'a> {
+    folder: &'a Path,
+    /// Names in lower case, since some file systems do not tell A from a.
+    taken: HashSet<String>,
+}
+
+impl Files<'_> {
+    /// Two details of one name in unrelated files get a number each.
+    fn write(&mut self, item: &str, view: &str, scene: &Scene) -> Result<(), Failure> {
+        let mut name = format!("{item}-{view}");
+        let mut count = 1;
+        while !self.taken.insert(name.to_lowercase()) {
+            count += 1;
+            name = format!("{item}-{count}-{view}");
+        }
+        let svg = drawing::svg(scene);
+        project::write_whole(&self.folder.join(format!("{name}.svg")), |out| out.write_all(svg.as_bytes()))?;
+        Ok(())
+    }
+}

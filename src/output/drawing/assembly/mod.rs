@@ -1,0 +1,192 @@
+//! An assembly: its layers to scale with the temperature, vapor pressure against vapor resistance, and moisture by month.
+
+mod axis;
+mod charts;
+
+use crate::facts::AssemblyFacts;
+use crate::facts::section::Section;
+use crate::output::drawing::dimension;
+use crate::output::drawing::hatch::{Hatch, Runs, hatch, hatch_of};
+use crate::output::drawing::lettering::{MEDIUM, SMALL, THICK, THIN, TITLE, WORDS, wrap};
+use crate::output::drawing::page::{LABEL_LINE, MARGIN};
+use crate::output::drawing::scene::{Area, Dash, Ink, Pen, Point, Role, Scene, Shape};
+use crate::output::visible;
+use crate::physics::{Place, Profile};
+use axis::Axis;
+
+pub const MONTHS: [&str; 12] = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
+
+const WIDTH: f64 = 180.0;
+const LEFT: f64 = 24.0;
+const RIGHT: f64 = 118.0;
+const LAYERS_HEIGHT: f64 = 42.0;
+
+/// The least width of a layer, mm of paper.
+const THINNEST: f64 = 1.3;
+
+/// The drawing of an assembly. What cannot be computed is not drawn, and the drawing says what is lacking.
+pub fn assembly(facts: &AssemblyFacts) -> Scene {
+    let said = &facts.assembly;
+    let title = said.title.as_deref().map_or(String::new(), |title| format!(": {title}"));
+    let title = visible(&format!("{}, {}{title}", said.name, said.kind.word())).into_owned();
+    let mut shapes = Vec::new();
+    let mut at = MARGIN + TITLE;
+    for line in wrap(&title, TITLE, WIDTH - 2.0 * MARGIN) {
+        shapes.push(Shape::text(Point::new(MARGIN, at), TITLE, line).bold());
+        at += TITLE * 1.6;
+    }
+    let section = telling(facts);
+    let profile = section.and_then(|s| s.year.as_ref().map(|y| &y.profile).or(s.design.as_ref().map(|d| &d.profile)));
+    for line in wrap(&caption(facts, section), SMALL, WIDTH - 2.0 * MARGIN) {
+        shapes.push(Shape::text(Point::new(MARGIN, at - 1.0), SMALL, line).inked(Ink::Dark));
+        at += SMALL * 1.7;
+    }
+
+    let top = at + 12.0;
+    let bounds = bounds(facts);
+    let area = Area::new(LEFT, top, RIGHT, top + LAYERS_HEIGHT);
+    shapes.extend(layers(facts, &bounds, area));
+    shapes.extend(list(facts, top - 4.0));
+    if let Some(profile) = profile {
+        shapes.extend(temperature(facts, profile, &bounds, area));
+    }
+    let listed = top - 4.0 + facts.layers.len() as f64 * LABEL_LINE;
+    at = (area.bottom + 8.0).max(listed + 4.0);
+
+    if let (Some(section), Some(profile)) = (section, profile) {
+        let (charts, end) = charts::pressure(facts, profile, Area::new(LEFT, at + 12.0, RIGHT, at + 58.0));
+        shapes.extend(charts);
+        at = end;
+        if let Some(year) = &section.year {
+            let (bars, end) = charts::months(&year.condensation, Area::new(LEFT, at + 10.0, RIGHT, at + 38.0));
+            shapes.extend(bars);
+            at = end;
+        }
+    } else {
+        for line in lacking(facts) {
+            shapes.push(Shape::text(Point::new(MARGIN, at + WORDS), WORDS, line));
+            at += LABEL_LINE;
+        }
+    }
+    let description = description(facts, section);
+    Scene { width: WIDTH, height: at + MARGIN, scale: 1.0, title: format!("Assembly {title}"), description, shapes }
+}
+
+/// The path that gets wettest, or the first.
+pub fn telling(facts: &AssemblyFacts) -> Option<&Section> {
+    let peak = |section: &Section| section.year.as_ref().map_or(0.0, |year| year.condensation.peak);
+    facts.sections.iter().rev().max_by(|a, b| peak(a).total_cmp(&peak(b)))
+}
+
+fn caption(facts: &AssemblyFacts, section: Option<&Section>) -> String {
+    let mut words = match &facts.thermal {
+        Ok(Some(r)) => format!("R {:.2} m2K/W, U {:.3} W/m2K (ISO 6946); ", r.mean, r.u),
+        _ => String::new(),
+    };
+    if let Some(section) = section {
+        words.push_str(section.through.words());
+        match &section.year {
+            Some(year) => words.push_str(&format!(" in {} (ISO 13788); ", MONTHS[year.month])),
+            None => words.push_str(", design condition; "),
+        }
+    }
+    words.push_str("inside on the left; layers to scale, thin ones drawn thicker");
+    words
+}
+
+fn description(facts: &AssemblyFacts, section: Option<&Section>) -> String {
+    let layers: Vec<&str> = facts.assembly.layers.iter().map(|l| &*l.name).collect();
+    let mut words = format!("Layers, outside first: {}.", visible(&layers.join(", ")));
+    if let Some(year) = section.and_then(|s| s.year.as_ref()) {
+        words.push_str(&match year.condensation.peak {
+            0.0 => " No month condenses.".to_owned(),
+            peak => format!(
+                " Condensate at most {:.0} g/m2, left after the year {:.0} g/m2.",
+                1000.0 * peak,
+                1000.0 * year.condensation.residue
+            ),
+        });
+    }
+    words
+}
+
+/// Faces of the layers on paper from 0 to 1, inside first.
+fn bounds(facts: &AssemblyFacts) -> Vec<f64> {
+    let width = RIGHT - LEFT;
+    let thickness: Vec<f64> = facts.layers.iter().rev().map(|l| l.thickness.unwrap_or(0.0)).collect();
+    let whole: f64 = thickness.iter().sum::<f64>().max(1e-6);
+    let room = width - THINNEST * thickness.len() as f64;
+    let mut at = 0.0;
+    let mut bounds = vec![0.0];
+    for layer in thickness {
+        at += (THINNEST + room.max(0.0) * layer / whole) / width;
+        bounds.push(at);
+    }
+    let last = at.max(1e-9);
+    bounds.iter().map(|b| b / last).collect()
+}
+
+fn layers(facts: &AssemblyFacts, bounds: &[f64], area: Area) -> Vec<Shape> {
+    let x = |n: usize| area.left + bounds[n] * area.width();
+    let mut shapes = Vec::new();
+    let mut numbers = Vec::new();
+    for (n, layer) in facts.assembly.layers.iter().rev().enumerate() {
+        let part = Area::new(x(n), area.top, x(n + 1), area.bottom);
+        let kind = hatch_of(&layer.material);
+        let thin = part.width() < 2.0 * THINNEST;
+        let mut drawn = if thin && kind != Hatch::Air {
+            vec![Shape::polygon(part.corners(), None, Some(Ink::Gray))]
+        } else {
+            hatch(part, kind, Runs::Upright)
+        };
+        drawn.push(Shape::polygon(part.corners(), Some(Pen::solid(MEDIUM, Ink::Black)), None));
+        let number = facts.layers.len() - n;
+        shapes.push(Shape::group(Role::Piece(number - 1), visible(&layer.name), drawn));
+        numbers.push(((part.left + part.right) / 2.0, number.to_string()));
+    }
+    shapes.push(dimension::level(&numbers, area.top - 2.5, area.left, area.right, false).0);
+    shapes
+}
+
+/// The layers by number, outside first, as the assembly is written.
+fn list(facts: &AssemblyFacts, top: f64) -> Vec<Shape> {
+    let line = |(n, layer): (usize, &crate::model::Layer)| {
+        let thickness = layer.thickness.map_or(String::new(), |t| format!(" {t}"));
+        let words = visible(&format!("{} {}{thickness}", n + 1, layer.name)).into_owned();
+        let words = wrap(&words, WORDS, WIDTH - RIGHT - 10.0).swap_remove(0);
+        Shape::text(Point::new(RIGHT + 8.0, top + (n as f64 + 1.0) * LABEL_LINE), WORDS, words)
+    };
+    facts.assembly.layers.iter().enumerate().map(line).collect()
+}
+
+fn temperature(facts: &AssemblyFacts, profile: &Profile, bounds: &[f64], area: Area) -> Vec<Shape> {
+    let temperatures = profile.points.iter().map(|p| p.temperature);
+    let scale = Axis::covering(temperatures, 5.0);
+    let y = |t: f64| area.bottom - scale.part(t) * area.height();
+    let place = |place: Place| match place {
+        Place::Interface(n) => bounds[n.min(facts.layers.len())],
+        Place::Within { layer, depth } => bounds[layer] + depth * (bounds[layer + 1] - bounds[layer]),
+    };
+    let points = profile.points.iter().map(|p| Point::new(area.left + place(p.place) * area.width(), y(p.temperature)));
+    let points: Vec<Point> = points.collect();
+    let mut shapes = scale.upright(area, "C");
+    // White under it keeps it apart from the hatches.
+    shapes.push(Shape::line(points.clone(), Pen::solid(3.0 * THICK, Ink::White)));
+    shapes.push(Shape::line(points, Pen::solid(1.4 * THICK, Ink::Warm)));
+    shapes.push(Shape::text(Point::new(area.left, area.bottom + 4.0), SMALL, "temperature").inked(Ink::Warm));
+    shapes
+}
+
+/// What keeps the moisture from being computed.
+fn lacking(facts: &AssemblyFacts) -> Vec<String> {
+    if facts.assembly.climate.is_none() {
+        return vec!["No climate is stated, so nothing was computed through the year.".to_owned()];
+    }
+    let line = |lack: &crate::facts::Lack| {
+        format!("Not computed: {} states no {}.", visible(&lack.material.name), lack.property)
+    };
+    facts.lacks.iter().map(line).collect()
+}
+
+/// A thin chain line for bounds of layers in charts.
+pub const BOUND: Pen = Pen { width: THIN, ink: Ink::Light, dash: Dash::Solid };

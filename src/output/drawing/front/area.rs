@@ -1,0 +1,162 @@
+//! Pieces of a face as areas, and where their names point.
+
+use crate::facts::face::{OPEN_HIGH, OPEN_LOW};
+use crate::model::{Material, MaterialKind};
+use crate::output::drawing::front::Plane;
+use crate::output::drawing::lettering::{MEDIUM, THICK, THIN};
+use crate::output::drawing::page;
+use crate::output::drawing::scene::{Area, Dash, Ink, Pen, Point, Role, Shape};
+use crate::output::drawing::subject::Subject;
+
+/// Every piece of the outer face: its seen area, its seen edges as lines, its covered ones dashed.
+pub fn pieces(subject: &Subject, plane: &Plane) -> Vec<Shape> {
+    let outer: Vec<usize> = (0..subject.detail.pieces.len()).filter(|p| !subject.detail.pieces[*p].inside).collect();
+    let mut fills = Vec::new();
+    let mut covered = Vec::new();
+    let mut seen = Vec::new();
+    for piece in outer {
+        let material = &subject.detail.pieces[piece].material;
+        let words = page::spoken(subject.detail, piece);
+        let areas = areas(plane, piece);
+        if !areas.is_empty() {
+            let (ink, grain) = paint(material);
+            let runs = areas.iter().map(|area| area.corners()).collect();
+            // The thin rim closes the seams between cells.
+            let pen = Some(Pen::solid(0.06, ink));
+            let mut shapes = vec![Shape::Path { runs, closed: true, pen, fill: Some(ink) }];
+            if let Some(apart) = grain {
+                shapes.push(Shape::lines(strokes(&areas, apart), Pen::solid(0.12, Ink::Light)));
+            }
+            fills.push(Shape::group(Role::Piece(piece), words, shapes));
+        }
+        let edges = edges(plane, piece);
+        let runs = |shown: bool| edges.iter().filter(|e| e.1 == shown).map(|e| e.0.to_vec()).collect::<Vec<_>>();
+        covered.push(Shape::lines(runs(false), Pen::solid(THIN, Ink::Gray).dashed(Dash::Dashed)));
+        let heavy = material.kind == Some(MaterialKind::Unit) || material.kind == Some(MaterialKind::Flashing);
+        seen.push(Shape::lines(runs(true), Pen::solid(if heavy { THICK } else { MEDIUM }, Ink::Black)));
+    }
+    fills.push(Shape::group(Role::Other, "covered edges", covered));
+    fills.push(Shape::group(Role::Other, "edges", seen));
+    fills
+}
+
+/// The tone of a kind of material, and the distance of its strokes: boards are ruled upright, bonded strips densely.
+fn paint(material: &Material) -> (Ink, Option<f64>) {
+    use MaterialKind::{Board, Cladding, Coat, Flashing, Frame, Sheet, Tape, Unit};
+    match material.kind {
+        Some(Tape) => (Ink::White, Some(0.9)),
+        Some(Flashing) if material.adhesive.is_some() => (Ink::Pale, Some(0.9)),
+        Some(Flashing) => (Ink::Light, None),
+        Some(Sheet | Coat) => (Ink::Pale, None),
+        Some(Board | Cladding | Frame) => (Ink::White, Some(3.0)),
+        Some(Unit) => (Ink::White, None),
+        _ => (Ink::White, Some(6.0)),
+    }
+}
+
+fn strokes(areas: &[Area], apart: f64) -> Vec<Vec<Point>> {
+    let mut runs = Vec::new();
+    for area in areas {
+        let (first, last) = ((area.left / apart).ceil() as i64, (area.right / apart).floor() as i64);
+        runs.extend((first..=last).map(|n| {
+            let x = n as f64 * apart;
+            vec![Point::new(x, area.top), Point::new(x, area.bottom)]
+        }));
+    }
+    runs
+}
+
+/// The seen area of a piece, a rectangle for each run of rows in a column.
+pub fn areas(plane: &Plane, piece: usize) -> Vec<Area> {
+    let block = plane.cells.block(piece).clone();
+    let mut areas: Vec<Area> = Vec::new();
+    for column in block.columns {
+        let mut below: Option<usize> = None;
+        for row in block.rows.clone().filter(|row| plane.seen(column, *row) == Some(piece)) {
+            let cell = plane.cell(column, row);
+            match areas.last_mut() {
+                Some(last) if below == row.checked_sub(1) && below.is_some() => last.top = cell.top,
+                _ => areas.push(cell),
+            }
+            below = Some(row);
+        }
+    }
+    areas
+}
+
+/// The edges of a piece, each with whether it is seen there.
+fn edges(plane: &Plane, piece: usize) -> Vec<([Point; 2], bool)> {
+    let block = plane.cells.block(piece).clone();
+    let mut edges: Vec<([Point; 2], bool)> = Vec::new();
+    let has = |column: Option<usize>, row: Option<usize>| match (column, row) {
+        (Some(c), Some(r)) if c < plane.cells.columns() && r < plane.cells.rows() => plane.has(c, r, piece),
+        _ => false,
+    };
+    let mut add = |from: Point, to: Point, seen: bool| match edges.last_mut() {
+        Some((line, shown)) if *shown == seen && line[1] == from && straight(line[0], from, to) => line[1] = to,
+        _ => edges.push(([from, to], seen)),
+    };
+    // Level edges along each row line, then upright ones along each column line.
+    for row in block.rows.clone() {
+        for (beyond, high) in [(row.checked_sub(1), false), (Some(row + 1), true)] {
+            for column in block.columns.clone().filter(|c| has(Some(*c), Some(row)) && !has(Some(*c), beyond)) {
+                let extent = plane.cells.row(row);
+                let at = if high { extent.high } else { extent.low };
+                if at != OPEN_LOW && at != OPEN_HIGH {
+                    let cell = plane.cell(column, row);
+                    let (y, seen) = (plane.y(at), plane.seen(column, row) == Some(piece));
+                    add(Point::new(cell.left, y), Point::new(cell.right, y), seen);
+                }
+            }
+        }
+    }
+    for column in block.columns.clone() {
+        for (beyond, high) in [(column.checked_sub(1), false), (Some(column + 1), true)] {
+            for row in block.rows.clone().filter(|r| has(Some(column), Some(*r)) && !has(beyond, Some(*r))) {
+                let extent = plane.cells.column(column);
+                let at = if high { extent.high } else { extent.low };
+                if at != OPEN_LOW && at != OPEN_HIGH {
+                    let cell = plane.cell(column, row);
+                    let (x, seen) = (plane.x(at), plane.seen(column, row) == Some(piece));
+                    add(Point::new(x, cell.bottom), Point::new(x, cell.top), seen);
+                }
+            }
+        }
+    }
+    edges
+}
+
+fn straight(a: Point, b: Point, c: Point) -> bool {
+    (a.x == b.x && b.x == c.x) || (a.y == b.y && b.y == c.y)
+}
+
+/// For each piece of the outer face that the names point at: the point, and whether the piece is seen there. From the
+/// top down.
+pub fn names(subject: &Subject, plane: &Plane) -> Vec<(usize, Point, bool)> {
+    let mut names: Vec<(usize, Point, bool)> = Vec::new();
+    for piece in (0..subject.detail.pieces.len()).filter(|p| !subject.detail.pieces[*p].inside) {
+        let areas = areas(plane, piece);
+        let largest = |areas: &[Area]| {
+            areas.iter().copied().reduce(|a, b| if b.width() * b.height() > a.width() * a.height() { b } else { a })
+        };
+        let (area, seen) = match largest(&areas) {
+            Some(area) => (area, true),
+            None => match largest(&cells(plane, piece)) {
+                Some(area) => (area, false),
+                None => continue,
+            },
+        };
+        // Different parts of equal areas, so that the points of pieces that cover each other do not coincide.
+        let part = 0.3 + 0.4 * (piece % 7) as f64 / 6.0;
+        let at = Point::new(area.left + 0.6 * area.width(), area.top + part * area.height());
+        names.push((piece, at, seen));
+    }
+    names.sort_by(|a, b| a.1.y.total_cmp(&b.1.y).then(b.1.x.total_cmp(&a.1.x)));
+    names
+}
+
+/// All cells of a piece, seen or not.
+pub fn cells(plane: &Plane, piece: usize) -> Vec<Area> {
+    let block = plane.cells.block(piece);
+    block.iter().filter(|(c, r)| plane.has(*c, *r, piece)).map(|(c, r)| plane.cell(c, r)).collect()
+}

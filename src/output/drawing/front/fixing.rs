@@ -1,0 +1,140 @@
+//! Beads and fields of fasteners on a face.
+
+use crate::facts::face::Coordinate;
+use crate::model::Axis;
+use crate::output::drawing::front::Plane;
+use crate::output::drawing::lettering::{MEDIUM, THIN};
+use crate::output::drawing::scene::{Dash, Ink, Pen, Point, Role, Shape};
+use crate::output::drawing::section::rows;
+use crate::output::drawing::subject::Subject;
+
+/// Beads as double dotted lines along their run, or around the whole contact when they have no place.
+pub fn beads(subject: &Subject, plane: &Plane) -> Vec<Shape> {
+    let detail = subject.detail;
+    let mut shapes = Vec::new();
+    for seal in &detail.seals {
+        let (first, second) = (seal.first.index, seal.second.index);
+        let runs = match seal.at {
+            Some((axis, at)) => placed(plane, first, second, axis, (at.si * 1e9).round() as Coordinate),
+            None => contact(plane, first, second),
+        };
+        if runs.is_empty() {
+            continue;
+        }
+        let words =
+            format!("{} between {} and {}", seal.sealant.name, detail.pieces[first].name, detail.pieces[second].name);
+        let dark = Shape::lines(runs.clone(), Pen::solid(1.3, Ink::Dark).dashed(Dash::Dotted));
+        let line = Shape::lines(runs, Pen::solid(THIN, Ink::Black));
+        shapes.push(Shape::group(Role::Other, words, vec![dark, line]));
+    }
+    shapes
+}
+
+/// A bead at a place runs where both pieces are at it, one over the other or edge to edge.
+fn placed(plane: &Plane, first: usize, second: usize, axis: Axis, at: Coordinate) -> Vec<Vec<Point>> {
+    let cells = plane.cells;
+    let (lines, steps) = match axis {
+        Axis::Up => (cells.rows(), cells.columns()),
+        Axis::Along => (cells.columns(), cells.rows()),
+    };
+    let extent = |line: usize| if axis == Axis::Up { cells.row(line) } else { cells.column(line) };
+    let near: Vec<usize> = (0..lines).filter(|line| extent(*line).reaches(at)).collect();
+    let mut runs: Vec<Vec<Point>> = Vec::new();
+    for step in 0..steps {
+        let cell = |line: usize| if axis == Axis::Up { (step, line) } else { (line, step) };
+        let there = |piece: usize| near.iter().any(|line| plane.cells.has(cell(*line).0, cell(*line).1, piece));
+        if !(there(first) && there(second)) {
+            continue;
+        }
+        let (from, to) = match axis {
+            Axis::Up => {
+                let (span, y) = (cells.column(step), plane.y(at));
+                (Point::new(plane.x(span.low), y), Point::new(plane.x(span.high), y))
+            }
+            Axis::Along => {
+                let (span, x) = (cells.row(step), plane.x(at));
+                (Point::new(x, plane.y(span.low)), Point::new(x, plane.y(span.high)))
+            }
+        };
+        match runs.last_mut() {
+            Some(run) if run.last() == Some(&from) => run.push(to),
+            _ => runs.push(vec![from, to]),
+        }
+    }
+    runs
+}
+
+/// The rim of what two pieces have in common, or the joint in which they meet.
+fn contact(plane: &Plane, first: usize, second: usize) -> Vec<Vec<Point>> {
+    let mut runs = Vec::new();
+    let inside = |c: Option<usize>, r: Option<usize>| match (c, r) {
+        (Some(c), Some(r)) if c < plane.cells.columns() && r < plane.cells.rows() => Some((c, r)),
+        _ => None,
+    };
+    let has = |cell: Option<(usize, usize)>, piece: usize| cell.is_some_and(|(c, r)| plane.cells.has(c, r, piece));
+    for (c, r) in plane.cells.block(first).iter().filter(|(c, r)| plane.cells.has(*c, *r, first)) {
+        let here = plane.cells.has(c, r, second);
+        let area = plane.cell(c, r);
+        let corners = area.corners();
+        let sides = [
+            (inside(Some(c), Some(r + 1)), [corners[0], corners[1]]),
+            (inside(Some(c + 1), Some(r)), [corners[1], corners[2]]),
+            (inside(Some(c), r.checked_sub(1)), [corners[3], corners[2]]),
+            (inside(c.checked_sub(1), Some(r)), [corners[0], corners[3]]),
+        ];
+        for (beyond, line) in sides {
+            let both = has(beyond, first) && has(beyond, second);
+            let joint = !here && has(beyond, second) && !has(beyond, first);
+            if beyond.is_some() && (here && !both || joint) {
+                runs.push(line.to_vec());
+            }
+        }
+    }
+    runs
+}
+
+/// Fasteners as upright crosses where they go through their piece; gray where something covers them.
+pub fn fastenings(subject: &Subject, plane: &Plane) -> Vec<Shape> {
+    let detail = subject.detail;
+    let mut shapes = Vec::new();
+    for fastening in &detail.fastenings {
+        let (piece, every) = (fastening.piece.index, fastening.every.si * 1000.0);
+        let (mut open, mut covered) = (Vec::new(), Vec::new());
+        for up in rows(&fastening.up, every, plane.up) {
+            for along in rows(&fastening.along, every, plane.along) {
+                let (column, row) = (column_at(plane, along), row_at(plane, up));
+                if !plane.has(column, row, piece) {
+                    continue;
+                }
+                let at = Point::new(plane.left + plane.along.at_mm(along), plane.bottom - plane.up.at_mm(up));
+                let cross = [
+                    vec![Point::new(at.x - 1.1, at.y), Point::new(at.x + 1.1, at.y)],
+                    vec![Point::new(at.x, at.y - 1.1), Point::new(at.x, at.y + 1.1)],
+                ];
+                if plane.seen(column, row) == Some(piece) { open.extend(cross) } else { covered.extend(cross) }
+            }
+        }
+        let mut strokes = Vec::new();
+        if !covered.is_empty() {
+            strokes.push(Shape::lines(covered, Pen::solid(MEDIUM, Ink::Light)));
+        }
+        if !open.is_empty() {
+            strokes.push(Shape::lines(open, Pen::solid(MEDIUM, Ink::Black)));
+        }
+        if !strokes.is_empty() {
+            let words = format!("{} through {}", fastening.fastener.name, detail.pieces[piece].name);
+            shapes.push(Shape::group(Role::Other, words, strokes));
+        }
+    }
+    shapes
+}
+
+fn column_at(plane: &Plane, mm: f64) -> usize {
+    let at = (mm * 1e6) as Coordinate;
+    (0..plane.cells.columns()).find(|c| at < plane.cells.column(*c).high).unwrap_or(0)
+}
+
+fn row_at(plane: &Plane, mm: f64) -> usize {
+    let at = (mm * 1e6) as Coordinate;
+    (0..plane.cells.rows()).find(|r| at < plane.cells.row(*r).high).unwrap_or(0)
+}

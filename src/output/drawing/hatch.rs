@@ -1,0 +1,252 @@
+//! Hatches of cut materials.
+//!
+//! Material indications as drafting practice in North America has them (practice): concrete stippled with small
+//! triangles, masonry at 45 degrees, framing lumber crossed, boards lined along their length, gypsum dotted, batts as
+//! loops, rigid insulation cross-hatched, earth in groups of strokes. They are drawn as plain lines, since patterns print
+//! unevenly from many programs.
+
+use crate::model::{Material, MaterialKind};
+use crate::output::drawing::lettering::{HAIR, THIN};
+use crate::output::drawing::scene::{Area, Ink, Pen, Point, Shape};
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Hatch {
+    Concrete,
+    Masonry,
+    Lumber,
+    Board,
+    Gypsum,
+    Batt,
+    Rigid,
+    Earth,
+    Metal,
+    Air,
+    /// A factory-made unit: empty, with a rim.
+    Unit,
+    Other,
+}
+
+/// The direction in which a layer runs on the drawing.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Runs {
+    Upright,
+    Level,
+}
+
+/// Conductivity up to which a board insulates, W/(m K) (memory: scope of the EN 13162 to EN 13171 product standards).
+const INSULATES: f64 = 0.06;
+
+pub fn hatch_of(material: &Material) -> Hatch {
+    use MaterialKind::{Board, Cladding, Fill, Frame, Gap, Mass, Unit};
+    let surface = material.surface.as_deref().unwrap_or("");
+    let insulates = material.conductivity.is_some_and(|c| c.si <= INSULATES);
+    match (material.kind, surface) {
+        (Some(Gap), _) => Hatch::Air,
+        (Some(Unit), _) => Hatch::Unit,
+        (Some(Fill), "foam") => Hatch::Rigid,
+        (Some(Fill), _) => Hatch::Batt,
+        (Some(Board), _) if insulates => Hatch::Rigid,
+        (_, "metal") => Hatch::Metal,
+        (Some(Frame), _) => Hatch::Lumber,
+        (Some(Mass | Board | Cladding), "concrete") => Hatch::Concrete,
+        (Some(Mass | Board | Cladding), "masonry") => Hatch::Masonry,
+        (Some(Mass | Board | Cladding), "wood" | "osb") => Hatch::Board,
+        (Some(Mass), "") => Hatch::Earth,
+        (Some(Board), "fiber-gypsum" | "coated" | "") => Hatch::Gypsum,
+        _ => Hatch::Other,
+    }
+}
+
+/// The lines that fill an area, in mm of paper.
+pub fn hatch(area: Area, hatch: Hatch, runs: Runs) -> Vec<Shape> {
+    let hair = Pen::solid(HAIR, Ink::Gray);
+    match hatch {
+        Hatch::Air | Hatch::Unit => Vec::new(),
+        Hatch::Masonry => vec![Shape::lines(slanted(area, 2.2, 1.0), Pen::solid(HAIR, Ink::Dark))],
+        Hatch::Other => vec![Shape::lines(slanted(area, 4.0, -1.0), hair)],
+        Hatch::Rigid => {
+            let mut lines = slanted(area, 2.6, 1.0);
+            lines.extend(slanted(area, 2.6, -1.0));
+            vec![Shape::lines(lines, hair)]
+        }
+        Hatch::Metal => vec![Shape::polygon(area.corners(), None, Some(Ink::Dark))],
+        Hatch::Board => vec![Shape::lines(grain(area, runs), hair)],
+        Hatch::Lumber => vec![Shape::lines(crosses(area, runs), Pen::solid(THIN, Ink::Dark))],
+        Hatch::Batt => vec![Shape::line(loops(area, runs), Pen::solid(HAIR, Ink::Dark))],
+        Hatch::Gypsum => dots(area, 1.7, 0.16),
+        Hatch::Concrete => {
+            let mut shapes = dots(area, 2.3, 0.17);
+            shapes.extend(triangles(area));
+            shapes
+        }
+        Hatch::Earth => vec![Shape::lines(strokes(area), Pen::solid(THIN, Ink::Dark))],
+    }
+}
+
+/// Lines at 45 degrees, `apart` from each other, clipped to the area: up to the right for a `slope` of 1.
+fn slanted(area: Area, apart: f64, slope: f64) -> Vec<Vec<Point>> {
+    // Points of a line share x + slope * y; lines of different areas are in step.
+    let step = apart * std::f64::consts::SQRT_2;
+    let ends: Vec<f64> = area.corners().into_iter().map(|p| p.x + slope * p.y).collect();
+    let (low, high) = ends.iter().fold((f64::MAX, f64::MIN), |(l, h), e| (l.min(*e), h.max(*e)));
+    let first = (low / step).ceil() as i64;
+    let last = (high / step).floor() as i64;
+    (first..=last)
+        .filter_map(|n| {
+            let sum = n as f64 * step;
+            let y = |x: f64| (sum - x) / slope;
+            let x = |y: f64| sum - slope * y;
+            let (y1, y2) = (y(area.left), y(area.right));
+            let (from, to) = (y1.clamp(area.top, area.bottom), y2.clamp(area.top, area.bottom));
+            let line = vec![Point::new(x(from), from), Point::new(x(to), to)];
+            ((from - to).abs() > 1e-6).then_some(line)
+        })
+        .collect()
+}
+
+fn grain(area: Area, runs: Runs) -> Vec<Vec<Point>> {
+    let across = if runs == Runs::Upright { area.width() } else { area.height() };
+    let count = (across / 1.1).round().max(2.0) as usize;
+    (1..count)
+        .map(|n| {
+            let part = n as f64 / count as f64;
+            match runs {
+                Runs::Upright => {
+                    let x = area.left + part * area.width();
+                    vec![Point::new(x, area.top), Point::new(x, area.bottom)]
+                }
+                Runs::Level => {
+                    let y = area.top + part * area.height();
+                    vec![Point::new(area.left, y), Point::new(area.right, y)]
+                }
+            }
+        })
+        .collect()
+}
+
+/// Crosses side by side, none much longer than wide.
+fn crosses(area: Area, runs: Runs) -> Vec<Vec<Point>> {
+    let (along, across) = match runs {
+        Runs::Upright => (area.height(), area.width()),
+        Runs::Level => (area.width(), area.height()),
+    };
+    let count = (along / (3.0 * across.max(1.0))).ceil().clamp(1.0, 200.0) as usize;
+    let mut lines = Vec::with_capacity(2 * count);
+    for n in 0..count {
+        let (from, to) = (n as f64 / count as f64, (n + 1) as f64 / count as f64);
+        let part = match runs {
+            Runs::Upright => Area { top: area.top + from * along, bottom: area.top + to * along, ..area },
+            Runs::Level => Area { left: area.left + from * along, right: area.left + to * along, ..area },
+        };
+        lines.push(vec![Point::new(part.left, part.top), Point::new(part.right, part.bottom)]);
+        lines.push(vec![Point::new(part.left, part.bottom), Point::new(part.right, part.top)]);
+    }
+    lines
+}
+
+/// The loops of a batt, from face to face.
+fn loops(area: Area, runs: Runs) -> Vec<Point> {
+    let (along, across) = match runs {
+        Runs::Upright => (area.height(), area.width()),
+        Runs::Level => (area.width(), area.height()),
+    };
+    let waves = (along / (0.6 * across).clamp(2.5, 14.0)).ceil().clamp(1.0, 400.0);
+    let steps = (waves as usize) * 20;
+    (0..=steps)
+        .map(|n| {
+            let part = n as f64 / steps as f64;
+            let turn = part * waves * std::f64::consts::TAU;
+            // The waves overhang, so that they end in bulbs.
+            let along = (part * along + 0.16 * (along / waves) * (2.0 * turn).sin()).clamp(0.0, along);
+            let across = across * (0.5 - 0.46 * turn.cos());
+            match runs {
+                Runs::Upright => Point::new(area.left + across, area.top + along),
+                Runs::Level => Point::new(area.left + along, area.top + across),
+            }
+        })
+        .collect()
+}
+
+/// One point in each square of a grid, off its middle by an amount that depends on the square alone: the same drawing
+/// comes out every time.
+fn scattered(area: Area, apart: f64) -> Vec<(Point, u32)> {
+    let squares = |low: f64, high: f64| (low / apart).floor() as i64..=(high / apart).floor() as i64;
+    let mut points = Vec::new();
+    for column in squares(area.left, area.right) {
+        for row in squares(area.top, area.bottom) {
+            let mut seed = (column as u32).wrapping_mul(0x9E37_79B1) ^ (row as u32).wrapping_mul(0x85EB_CA77);
+            seed ^= seed >> 15;
+            seed = seed.wrapping_mul(0x2C1B_3C6D);
+            seed ^= seed >> 12;
+            let part = |bits: u32| f64::from(bits & 0xFF) / 256.0;
+            let at = Point::new((column as f64 + part(seed)) * apart, (row as f64 + part(seed >> 8)) * apart);
+            points.push((at, seed >> 16));
+        }
+    }
+    points
+}
+
+fn dots(area: Area, apart: f64, radius: f64) -> Vec<Shape> {
+    let inner = inset(area, radius + 0.1);
+    let points = scattered(area, apart).into_iter().filter(|(at, _)| inner.contains(*at));
+    points.map(|(center, _)| Shape::Circle { center, radius, pen: None, fill: Some(Ink::Dark) }).collect()
+}
+
+fn triangles(area: Area) -> Vec<Shape> {
+    let inner = inset(area, 0.9);
+    let points = scattered(area, 5.5).into_iter().filter(|(at, _)| inner.contains(*at));
+    points
+        .map(|(at, seed)| {
+            let turn = f64::from(seed & 0xFF) / 256.0 * std::f64::consts::TAU;
+            let corner = |n: f64| {
+                let angle = turn + n * std::f64::consts::TAU / 3.0;
+                Point::new(at.x + 0.75 * angle.cos(), at.y + 0.75 * angle.sin())
+            };
+            Shape::polygon(vec![corner(0.0), corner(1.0), corner(2.0)], Some(Pen::solid(HAIR, Ink::Dark)), None)
+        })
+        .collect()
+}
+
+fn strokes(area: Area) -> Vec<Vec<Point>> {
+    let inner = inset(area, 1.3);
+    let mut lines = Vec::new();
+    for (at, seed) in scattered(area, 4.5).into_iter().filter(|(at, _)| inner.contains(*at)) {
+        let lean = if seed & 1 == 0 { 1.0 } else { -1.0 };
+        for n in [-0.7, 0.0, 0.7] {
+            let x = at.x + n;
+            lines.push(vec![Point::new(x - 0.5, at.y + 0.6 * lean), Point::new(x + 0.5, at.y - 0.6 * lean)]);
+        }
+    }
+    lines
+}
+
+fn inset(area: Area, by: f64) -> Area {
+    Area::new(area.left + by, area.top + by, area.right - by, area.bottom - by)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Hatch, Runs, hatch};
+    use crate::output::drawing::scene::{Area, Point, Shape};
+
+    #[test]
+    fn no_line_leaves_its_area() {
+        use Hatch::{Batt, Board, Concrete, Earth, Gypsum, Lumber, Masonry, Metal, Other, Rigid};
+        let area = Area::new(-3.0, 2.0, 9.5, 41.0);
+        for kind in [Concrete, Masonry, Lumber, Board, Gypsum, Batt, Rigid, Earth, Metal, Other] {
+            for runs in [Runs::Upright, Runs::Level] {
+                let shapes = hatch(area, kind, runs);
+                assert!(!shapes.is_empty(), "{kind:?}");
+                for shape in &shapes {
+                    let points: Vec<Point> = match shape {
+                        Shape::Path { runs, .. } => runs.concat(),
+                        Shape::Circle { center, .. } => vec![*center],
+                        _ => panic!("a hatch is lines and dots"),
+                    };
+                    let grown = Area::new(area.left - 1e-6, area.top - 1e-6, area.right + 1e-6, area.bottom + 1e-6);
+                    assert!(points.iter().all(|p| grown.contains(*p)), "{kind:?} {points:?}");
+                }
+            }
+        }
+    }
+}

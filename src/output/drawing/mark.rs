@@ -1,0 +1,153 @@
+//! Findings on a drawing: a numbered mark at the place, the words in a list below.
+
+use crate::finding::{Finding, Level};
+use crate::model::Detail;
+use crate::output::drawing::lettering::{HEAVY, LINE, MEDIUM, SMALL, THICK, WORDS, wrap};
+use crate::output::drawing::scene::{Anchor, Dash, Ink, Pen, Point, Role, Scene, Shape};
+use crate::text::Span;
+
+/// A finding with the number that it has in the list.
+#[derive(Clone, Copy, Debug)]
+pub struct Mark<'a> {
+    pub number: usize,
+    pub finding: &'a Finding,
+}
+
+/// Half the size of a mark on paper, mm.
+pub const RADIUS: f64 = 2.4;
+
+/// The pieces that a finding is about, those that its rule names first in front.
+pub fn pieces(detail: &Detail, finding: &Finding) -> Vec<usize> {
+    let named = finding.subject.iter().filter_map(|name| detail.pieces.iter().position(|p| p.name == *name));
+    let mut pieces: Vec<usize> = named.collect();
+    if pieces.is_empty() {
+        let holds = |span: Span| {
+            span.file == finding.span.file && span.start <= finding.span.start && finding.span.end <= span.end
+        };
+        let of_seal = detail.seals.iter().filter(|s| holds(s.span)).flat_map(|s| [s.first.index, s.second.index]);
+        let of_fastening = detail.fastenings.iter().filter(|f| holds(f.span)).map(|f| f.piece.index);
+        let of_cut = detail.cuts.iter().filter(|c| holds(c.span)).map(|c| c.piece.index);
+        let own = detail.pieces.iter().enumerate().filter(|(_, p)| holds(p.span)).map(|(index, _)| index);
+        pieces.extend(own.chain(of_seal).chain(of_fastening).chain(of_cut));
+    }
+    let mut seen = Vec::new();
+    pieces.retain(|p| {
+        !seen.contains(p) && {
+            seen.push(*p);
+            true
+        }
+    });
+    pieces
+}
+
+/// The finding is about this detail: it names it, and it or a place that has a part in it stands in its lines.
+pub fn belongs(detail: &Detail, finding: &Finding) -> bool {
+    let named = finding.item.as_ref().is_none_or(|item| *item == detail.name);
+    let whole = extent(detail);
+    let holds = |span: Span| span.file == whole.file && whole.start <= span.start && span.end <= whole.end;
+    named && (holds(finding.span) || finding.related.iter().any(|related| holds(related.span)))
+}
+
+/// From the head of a detail to the end of its last statement.
+fn extent(detail: &Detail) -> Span {
+    let pieces = detail.pieces.iter().map(|p| p.span);
+    let cuts = detail.cuts.iter().map(|c| c.span);
+    let seals = detail.seals.iter().map(|s| s.span);
+    let fastenings = detail.fastenings.iter().map(|f| f.span);
+    let others = detail.weeps.iter().map(|w| w.span).chain(detail.folds.iter().map(|f| f.span));
+    let waivers = detail.waivers.iter().map(|w| w.span);
+    let stated = [detail.grade, detail.sheltered, detail.exposed, detail.installed_at];
+    let stated = stated.into_iter().flatten().map(|s| s.span);
+    let all = pieces.chain(cuts).chain(seals).chain(fastenings).chain(others).chain(waivers).chain(stated);
+    all.filter(|span| span.file == detail.span.file).fold(detail.span, Span::to)
+}
+
+/// The mark itself. Each level has its own shape: an error a filled disk, a warning a hexagon, a note a square; a waived
+/// finding has a dashed rim.
+pub fn mark(center: Point, mark: Mark) -> Shape {
+    let finding = mark.finding;
+    let filled = finding.level == Level::Error && finding.waived.is_none();
+    let pen = Pen::solid(if finding.level == Level::Note { MEDIUM } else { THICK }, Ink::Black);
+    let pen = if finding.waived.is_some() { pen.dashed(Dash::Dashed) } else { pen };
+    let fill = if filled { Ink::Black } else { Ink::White };
+    let around = |corners: usize, turn: f64, radius: f64| {
+        let corner = |n: usize| {
+            let angle = turn + n as f64 / corners as f64 * std::f64::consts::TAU;
+            Point::new(center.x + radius * angle.cos(), center.y + radius * angle.sin())
+        };
+        Shape::polygon((0..corners).map(corner).collect(), Some(pen), Some(fill))
+    };
+    let rim = match finding.level {
+        Level::Error => Shape::Circle { center, radius: RADIUS, pen: Some(pen), fill: Some(fill) },
+        Level::Warning => around(6, 0.0, RADIUS * 1.08),
+        Level::Note => around(4, std::f64::consts::FRAC_PI_4, RADIUS * 1.25),
+    };
+    let digits = mark.number.to_string();
+    let height = if digits.len() > 2 { SMALL * 0.8 } else { SMALL };
+    let words = Shape::text(Point::new(center.x, center.y + height / 2.0), height, digits)
+        .anchored(Anchor::Middle)
+        .bold()
+        .inked(if filled { Ink::White } else { Ink::Black });
+    Shape::group(Role::Mark(mark.number), format!("{} {}", word(finding), mark.number), vec![rim, words])
+}
+
+/// A line from a mark to its place, which ends in a dot.
+pub fn pointer(number: usize, path: Vec<Point>) -> Shape {
+    let at = path.last().copied().unwrap_or(Point::new(0.0, 0.0));
+    let dot = Shape::Circle { center: at, radius: 0.6, pen: None, fill: Some(Ink::Black) };
+    Shape::group(Role::Anchor(number), "", vec![Shape::line(path, Pen::solid(MEDIUM, Ink::Black)), dot])
+}
+
+/// A ring around a mark and its place, to be laid over a drawing: the mark is lit.
+pub fn lit(scene: &Scene, number: usize) -> Vec<Shape> {
+    let mut rings = Vec::new();
+    for shapes in scene.groups(Role::Mark(number)) {
+        let mut center = None;
+        shapes.iter().for_each(|shape| match shape {
+            Shape::Circle { center: at, .. } => center = Some(*at),
+            Shape::Path { runs, .. } => {
+                let points = runs.concat();
+                let count = points.len().max(1) as f64;
+                let sum = points.iter().fold((0.0, 0.0), |(x, y), p| (x + p.x, y + p.y));
+                center = Some(Point::new(sum.0 / count, sum.1 / count));
+            }
+            _ => {}
+        });
+        rings.extend(center.map(|center| (center, RADIUS * 1.75)));
+    }
+    for shapes in scene.groups(Role::Anchor(number)) {
+        shapes.iter().for_each(|shape| {
+            if let Shape::Circle { center, .. } = shape {
+                rings.push((*center, RADIUS));
+            }
+        });
+    }
+    let pen = Some(Pen::solid(HEAVY * 1.6 * scene.scale, Ink::Warm));
+    rings
+        .into_iter()
+        .map(|(center, radius)| Shape::Circle { center, radius: radius * scene.scale, pen, fill: None })
+        .collect()
+}
+
+/// The words of the findings from `top` on, and where they end.
+pub fn list(marks: &[Mark], unplaced: &[usize], left: f64, top: f64, width: f64) -> (Vec<Shape>, f64) {
+    let mut shapes = Vec::new();
+    let mut at = top;
+    for entry in marks {
+        let aside = if unplaced.contains(&entry.number) { " (not on this drawing)" } else { "" };
+        let message = format!("{}{aside}: {}", word(entry.finding), entry.finding.message);
+        let lines = wrap(&crate::output::visible(&message), WORDS, width - 8.0);
+        shapes.push(mark(Point::new(left + RADIUS * 1.25, at + WORDS / 2.0), *entry));
+        for line in lines {
+            shapes.push(Shape::text(Point::new(left + 8.0, at + WORDS), WORDS, line));
+            at += LINE;
+        }
+        at += 1.8;
+    }
+    (shapes, at)
+}
+
+fn word(finding: &Finding) -> String {
+    let waived = if finding.waived.is_some() { ", waived" } else { "" };
+    format!("{}{waived}", finding.level.word())
+}

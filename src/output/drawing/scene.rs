@@ -1,0 +1,284 @@
+//! What is on a drawing, before any file format.
+
+/// A drawing in millimetres of the building, x to the right and y down.
+///
+/// On paper it is smaller by `scale` (5 for 1:5); text and pens are sized for paper, so in the scene they are larger by
+/// as much.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Scene {
+    pub width: f64,
+    pub height: f64,
+    pub scale: f64,
+    /// What the drawing is, in a few words.
+    pub title: String,
+    /// What it shows, for those who do not see it.
+    pub description: String,
+    pub shapes: Vec<Shape>,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Point {
+    pub x: f64,
+    pub y: f64,
+}
+
+/// An upright rectangle.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Area {
+    pub left: f64,
+    pub top: f64,
+    pub right: f64,
+    pub bottom: f64,
+}
+
+#[derive(Clone, Debug, PartialEq)]
+pub enum Shape {
+    /// Runs of straight lines; closed ones bound areas, and an area within an area is a hole.
+    Path {
+        runs: Vec<Vec<Point>>,
+        closed: bool,
+        pen: Option<Pen>,
+        fill: Option<Ink>,
+    },
+    Circle {
+        center: Point,
+        radius: f64,
+        pen: Option<Pen>,
+        fill: Option<Ink>,
+    },
+    /// `at` lies on the line that the letters stand on.
+    Text {
+        at: Point,
+        height: f64,
+        anchor: Anchor,
+        bold: bool,
+        ink: Ink,
+        words: String,
+    },
+    /// Shapes that are one thing, with the words that a reader gets for it.
+    Group {
+        role: Role,
+        words: String,
+        shapes: Vec<Shape>,
+    },
+}
+
+/// What a group stands for.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Role {
+    /// A piece, by index.
+    Piece(usize),
+    /// A piece's name beside the drawing.
+    Label(usize),
+    /// A finding, by the number that its mark shows.
+    Mark(usize),
+    /// The point that a mark points at.
+    Anchor(usize),
+    /// The way of a drop.
+    Drop,
+    Dimension,
+    Other,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Pen {
+    pub width: f64,
+    pub ink: Ink,
+    pub dash: Dash,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Dash {
+    Solid,
+    /// Hidden edges (ISO 128-2, line type 02).
+    Dashed,
+    /// Axes and folds (line type 04).
+    Chain,
+    Dotted,
+}
+
+/// Few inks, each told from the others by lightness alone.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Ink {
+    Black,
+    Dark,
+    Gray,
+    Light,
+    Pale,
+    White,
+    /// Water, and vapor.
+    Water,
+    /// Heat, and the mark that is lit.
+    Warm,
+}
+
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Anchor {
+    Start,
+    Middle,
+    End,
+}
+
+impl Point {
+    pub fn new(x: f64, y: f64) -> Point {
+        Point { x, y }
+    }
+
+    fn times(self, factor: f64) -> Point {
+        Point::new(self.x * factor, self.y * factor)
+    }
+}
+
+impl Area {
+    pub fn new(left: f64, top: f64, right: f64, bottom: f64) -> Area {
+        Area { left, top, right, bottom }
+    }
+
+    pub fn width(self) -> f64 {
+        self.right - self.left
+    }
+
+    pub fn height(self) -> f64 {
+        self.bottom - self.top
+    }
+
+    pub fn center(self) -> Point {
+        Point::new((self.left + self.right) / 2.0, (self.top + self.bottom) / 2.0)
+    }
+
+    pub fn contains(self, at: Point) -> bool {
+        (self.left..=self.right).contains(&at.x) && (self.top..=self.bottom).contains(&at.y)
+    }
+
+    /// They share more than an edge.
+    pub fn overlaps(self, other: Area) -> bool {
+        self.left < other.right && other.left < self.right && self.top < other.bottom && other.top < self.bottom
+    }
+
+    pub fn corners(self) -> Vec<Point> {
+        vec![
+            Point::new(self.left, self.top),
+            Point::new(self.right, self.top),
+            Point::new(self.right, self.bottom),
+            Point::new(self.left, self.bottom),
+        ]
+    }
+}
+
+impl Pen {
+    pub fn solid(width: f64, ink: Ink) -> Pen {
+        Pen { width, ink, dash: Dash::Solid }
+    }
+
+    pub fn dashed(self, dash: Dash) -> Pen {
+        Pen { dash, ..self }
+    }
+}
+
+impl Shape {
+    pub fn line(points: Vec<Point>, pen: Pen) -> Shape {
+        Shape::Path { runs: vec![points], closed: false, pen: Some(pen), fill: None }
+    }
+
+    pub fn lines(runs: Vec<Vec<Point>>, pen: Pen) -> Shape {
+        Shape::Path { runs, closed: false, pen: Some(pen), fill: None }
+    }
+
+    pub fn polygon(points: Vec<Point>, pen: Option<Pen>, fill: Option<Ink>) -> Shape {
+        Shape::Path { runs: vec![points], closed: true, pen, fill }
+    }
+
+    pub fn text(at: Point, height: f64, words: impl Into<String>) -> Shape {
+        Shape::Text { at, height, anchor: Anchor::Start, bold: false, ink: Ink::Black, words: words.into() }
+    }
+
+    pub fn anchored(self, to: Anchor) -> Shape {
+        match self {
+            Shape::Text { at, height, bold, ink, words, .. } => {
+                Shape::Text { at, height, anchor: to, bold, ink, words }
+            }
+            other => other,
+        }
+    }
+
+    pub fn bold(self) -> Shape {
+        match self {
+            Shape::Text { at, height, anchor, ink, words, .. } => {
+                Shape::Text { at, height, anchor, bold: true, ink, words }
+            }
+            other => other,
+        }
+    }
+
+    pub fn inked(self, ink: Ink) -> Shape {
+        match self {
+            Shape::Text { at, height, anchor, bold, words, .. } => Shape::Text { at, height, anchor, bold, ink, words },
+            other => other,
+        }
+    }
+
+    pub fn group(role: Role, words: impl Into<String>, shapes: Vec<Shape>) -> Shape {
+        Shape::Group { role, words: words.into(), shapes }
+    }
+
+    /// All that it is made of, from the first drawn to the last; groups before their contents.
+    pub fn each(&self, visit: &mut dyn FnMut(&Shape)) {
+        visit(self);
+        if let Shape::Group { shapes, .. } = self {
+            shapes.iter().for_each(|shape| shape.each(visit));
+        }
+    }
+
+    fn enlarge(&mut self, factor: f64) {
+        let pen_times = |pen: &mut Option<Pen>| {
+            if let Some(pen) = pen {
+                pen.width *= factor;
+            }
+        };
+        match self {
+            Shape::Path { runs, pen, .. } => {
+                runs.iter_mut().flatten().for_each(|p| *p = p.times(factor));
+                pen_times(pen);
+            }
+            Shape::Circle { center, radius, pen, .. } => {
+                *center = center.times(factor);
+                *radius *= factor;
+                pen_times(pen);
+            }
+            Shape::Text { at, height, .. } => {
+                *at = at.times(factor);
+                *height *= factor;
+            }
+            Shape::Group { shapes, .. } => shapes.iter_mut().for_each(|s| s.enlarge(factor)),
+        }
+    }
+}
+
+impl Scene {
+    /// A scene laid out in millimetres of paper at a scale, brought to millimetres of the building.
+    pub fn at_scale(mut self, scale: f64) -> Scene {
+        self.shapes.iter_mut().for_each(|shape| shape.enlarge(scale));
+        Scene { width: self.width * scale, height: self.height * scale, scale, ..self }
+    }
+
+    pub fn each(&self, visit: &mut dyn FnMut(&Shape)) {
+        self.shapes.iter().for_each(|shape| shape.each(visit));
+    }
+
+    /// The groups of one role, in drawing order.
+    pub fn groups(&self, wanted: Role) -> Vec<&[Shape]> {
+        fn look<'a>(shapes: &'a [Shape], wanted: Role, found: &mut Vec<&'a [Shape]>) {
+            for shape in shapes {
+                if let Shape::Group { role, shapes, .. } = shape {
+                    if *role == wanted {
+                        found.push(shapes);
+                    }
+                    look(shapes, wanted, found);
+                }
+            }
+        }
+        let mut found = Vec::new();
+        look(&self.shapes, wanted, &mut found);
+        found
+    }
+}

@@ -1,0 +1,116 @@
+//! The line along which a detail is cut, and what lies on it.
+
+use crate::facts::face::{Cells, Coordinate, Extent};
+use crate::model::{Axis, Detail};
+use crate::output::drawing::mark;
+use crate::output::drawing::subject::Subject;
+
+/// A detail cut along one line, from its low end up.
+#[derive(Clone, Debug)]
+pub struct Line {
+    /// The direction of the line: `Up` for a section seen from the side, `Along` for a plan.
+    pub axis: Axis,
+    /// Where it stands on the other axis.
+    pub at: Extent,
+    /// The column, or in plan the row, of the face's cells.
+    pub cell: usize,
+    pub steps: Vec<Step>,
+}
+
+/// A part of the line on which nothing changes.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Step {
+    pub extent: Extent,
+    /// Pieces from the inmost to the outmost.
+    pub stack: Vec<usize>,
+    /// How many of them lie on the inner face.
+    pub inner: usize,
+}
+
+/// A detail in which something changes along the wall and nothing with height is drawn in plan.
+pub fn axis(detail: &Detail) -> Axis {
+    let written = |axis: Axis| {
+        detail.pieces.iter().any(|piece| {
+            let extent = if axis == Axis::Up { piece.up } else { piece.along };
+            extent.low.is_some() || extent.high.is_some()
+        })
+    };
+    if written(Axis::Along) && !written(Axis::Up) { Axis::Along } else { Axis::Up }
+}
+
+impl Line {
+    /// Every different line of a face in that direction, from left to right or from the lowest up.
+    pub fn all(cells: &Cells, axis: Axis) -> Vec<Line> {
+        let groups = if axis == Axis::Up { cells.alike_columns() } else { cells.alike_rows() };
+        groups
+            .into_iter()
+            .map(|group| {
+                let extent = |n: usize| if axis == Axis::Up { cells.column(n) } else { cells.row(n) };
+                let at = Extent { low: extent(group.start).low, high: extent(group.end - 1).high };
+                Line { axis, at, cell: group.start, steps: steps(cells, axis, group.start) }
+            })
+            .collect()
+    }
+
+    /// The line that shows most: the findings first, then the pieces.
+    pub fn telling(subject: &Subject) -> Option<Line> {
+        let detail = subject.detail;
+        let about: Vec<Vec<usize>> = subject.marks.iter().map(|m| mark::pieces(detail, m.finding)).collect();
+        let told = |line: &Line| about.iter().filter(|pieces| pieces.iter().any(|p| line.has(*p))).count();
+        let lines = Line::all(&subject.facts.face.cells, axis(detail));
+        // Of equals the first.
+        lines.into_iter().rev().max_by_key(|line| (told(line), line.pieces().len()))
+    }
+
+    /// The line through a place on the other axis.
+    pub fn through(subject: &Subject, place: Coordinate) -> Option<Line> {
+        let lines = Line::all(&subject.facts.face.cells, axis(subject.detail));
+        lines.into_iter().find(|line| line.at.reaches(place))
+    }
+
+    pub fn has(&self, piece: usize) -> bool {
+        self.steps.iter().any(|step| step.stack.contains(&piece))
+    }
+
+    /// Every piece on the line, in order of installation.
+    pub fn pieces(&self) -> Vec<usize> {
+        let mut pieces: Vec<usize> = self.steps.iter().flat_map(|step| step.stack.iter().copied()).collect();
+        pieces.sort_unstable();
+        pieces.dedup();
+        pieces
+    }
+
+    /// Runs of neighbouring steps that a piece is in.
+    pub fn intervals(&self, piece: usize) -> Vec<std::ops::Range<usize>> {
+        let mut intervals: Vec<std::ops::Range<usize>> = Vec::new();
+        for (n, _) in self.steps.iter().enumerate().filter(|(_, step)| step.stack.contains(&piece)) {
+            match intervals.last_mut() {
+                Some(last) if last.end == n => last.end = n + 1,
+                _ => intervals.push(n..n + 1),
+            }
+        }
+        intervals
+    }
+
+    /// The step that a coordinate lies in; on an edge, the one above it.
+    pub fn step_at(&self, at: Coordinate) -> usize {
+        self.steps.iter().position(|step| at < step.extent.high).unwrap_or(self.steps.len().saturating_sub(1))
+    }
+}
+
+fn steps(cells: &Cells, axis: Axis, group: usize) -> Vec<Step> {
+    let count = if axis == Axis::Up { cells.rows() } else { cells.columns() };
+    let mut steps: Vec<Step> = Vec::with_capacity(count);
+    for n in 0..count {
+        let (column, row) = if axis == Axis::Up { (group, n) } else { (n, group) };
+        let extent = if axis == Axis::Up { cells.row(row) } else { cells.column(column) };
+        let whole = cells.whole(column, row);
+        let inner = whole.len() - cells.stack(column, row).len();
+        let stack: Vec<usize> = whole.iter().map(|piece| *piece as usize).collect();
+        match steps.last_mut() {
+            Some(last) if last.stack == stack && last.inner == inner => last.extent.high = extent.high,
+            _ => steps.push(Step { extent, stack, inner }),
+        }
+    }
+    steps
+}

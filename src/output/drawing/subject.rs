@@ -1,0 +1,38 @@
+//! What a drawing of a detail is made from.
+
+use crate::facts::face::Face;
+use crate::facts::{DetailFacts, face_of};
+use crate::model::{Detail, MaterialKind};
+use crate::output::drawing::mark::Mark;
+use crate::quantity::Quantity;
+
+/// A detail with its facts and its findings.
+pub struct Subject<'a> {
+    pub facts: &'a DetailFacts,
+    pub detail: &'a Detail,
+    /// The geometry that the facts were worked out from.
+    pub shape: Face,
+    /// In the order in which they are told.
+    pub marks: &'a [Mark<'a>],
+}
+
+impl<'a> Subject<'a> {
+    pub fn new(facts: &'a DetailFacts, marks: &'a [Mark<'a>]) -> Subject<'a> {
+        Subject { facts, detail: &facts.detail, shape: face_of(&facts.detail, facts.weather), marks }
+    }
+
+    /// Millimetres in the author's unit.
+    pub fn length(&self, millimetres: f64) -> String {
+        Quantity::from_si(millimetres / 1000.0, self.facts.length_unit).to_string()
+    }
+
+    /// The pieces are adhered to each other wherever they touch.
+    pub fn bonded(&self, a: usize, b: usize) -> bool {
+        let pieces = &self.detail.pieces;
+        let bonds = |piece: usize, onto: usize| {
+            pieces[piece].bonds.iter().any(|bond| bond.index == onto)
+                || pieces[piece].material.kind == Some(MaterialKind::Coat)
+        };
+        bonds(a, b) || bonds(b, a)
+    }
+}

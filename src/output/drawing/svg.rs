@@ -1,0 +1,170 @@
+//! A scene as SVG 1.1. Nothing else of the program knows that format.
+
+use crate::output::drawing::scene::{Anchor, Dash, Ink, Pen, Point, Role, Scene, Shape};
+use crate::output::visible;
+
+/// A whole SVG file.
+pub fn svg(scene: &Scene) -> String {
+    format!("<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n{}", element(scene))
+}
+
+/// The `svg` element, to stand in a page: it has no ids, so that a page may have many.
+pub fn element(scene: &Scene) -> String {
+    let mut out = Out(String::with_capacity(16 * 1024));
+    let paper = |length: f64| number(length / scene.scale);
+    out.0.push_str(&format!(
+        "<svg xmlns=\"http://www.w3.org/2000/svg\" width=\"{}mm\" height=\"{}mm\" viewBox=\"0 0 {} {}\" role=\"img\" \
+         font-family=\"sans-serif\" stroke-linejoin=\"round\">\n<title>{}</title>\n<desc>{}</desc>\n",
+        paper(scene.width),
+        paper(scene.height),
+        number(scene.width),
+        number(scene.height),
+        escape(&scene.title),
+        escape(&scene.description)
+    ));
+    // White paper under it, so that it reads on any background.
+    out.0.push_str(&format!(
+        "<rect width=\"{}\" height=\"{}\" fill=\"#fff\"/>\n",
+        number(scene.width),
+        number(scene.height)
+    ));
+    scene.shapes.iter().for_each(|shape| out.shape(shape));
+    out.0.push_str("</svg>\n");
+    out.0
+}
+
+/// Shapes alone, to be laid over a drawing that a page shows already.
+pub fn fragment(shapes: &[Shape]) -> String {
+    let mut out = Out(String::new());
+    shapes.iter().for_each(|shape| out.shape(shape));
+    out.0
+}
+
+struct Out(String);
+
+impl Out {
+    fn shape(&mut self, shape: &Shape) {
+        match shape {
+            Shape::Path { runs, closed, pen, fill } => {
+                let mut data = String::new();
+                for run in runs.iter().filter(|run| !run.is_empty()) {
+                    for (i, Point { x, y }) in run.iter().enumerate() {
+                        data.push(if i == 0 { 'M' } else { 'L' });
+                        data.push_str(&format!("{} {}", number(*x), number(*y)));
+                    }
+                    if *closed {
+                        data.push('Z');
+                    }
+                }
+                if !data.is_empty() {
+                    let rule = if runs.len() > 1 && fill.is_some() { " fill-rule=\"evenodd\"" } else { "" };
+                    self.0.push_str(&format!("<path d=\"{data}\"{rule}{}/>\n", look(pen, fill)));
+                }
+            }
+            Shape::Circle { center, radius, pen, fill } => self.0.push_str(&format!(
+                "<circle cx=\"{}\" cy=\"{}\" r=\"{}\"{}/>\n",
+                number(center.x),
+                number(center.y),
+                number(*radius),
+                look(pen, fill)
+            )),
+            Shape::Text { at, height, anchor, bold, ink, words } => {
+                let anchor = match anchor {
+                    Anchor::Start => "",
+                    Anchor::Middle => " text-anchor=\"middle\"",
+                    Anchor::End => " text-anchor=\"end\"",
+                };
+                let bold = if *bold { " font-weight=\"bold\"" } else { "" };
+                self.0.push_str(&format!(
+                    "<text x=\"{}\" y=\"{}\" font-size=\"{}\" fill=\"{}\"{anchor}{bold}>{}</text>\n",
+                    number(at.x),
+                    number(at.y),
+                    // Capitals of common sans-serif faces are 0.72 of the size.
+                    number(height / 0.72),
+                    hex(*ink),
+                    escape(words)
+                ));
+            }
+            Shape::Group { role, words, shapes } => {
+                let (class, key) = match role {
+                    Role::Piece(n) => ("piece", Some(n)),
+                    Role::Label(n) => ("label", Some(n)),
+                    Role::Mark(n) => ("mark", Some(n)),
+                    Role::Anchor(n) => ("anchor", Some(n)),
+                    Role::Drop => ("drop", None),
+                    Role::Dimension => ("dimension", None),
+                    Role::Other => ("other", None),
+                };
+                let key = key.map_or(String::new(), |n| format!(" data-n=\"{n}\""));
+                self.0.push_str(&format!("<g class=\"{class}\"{key}>"));
+                if !words.is_empty() {
+                    self.0.push_str(&format!("<title>{}</title>", escape(words)));
+                }
+                self.0.push('\n');
+                shapes.iter().for_each(|shape| self.shape(shape));
+                self.0.push_str("</g>\n");
+            }
+        }
+    }
+}
+
+fn look(pen: &Option<Pen>, fill: &Option<Ink>) -> String {
+    let fill = fill.map_or("none", hex);
+    let Some(pen) = pen else { return format!(" fill=\"{fill}\"") };
+    let unit = pen.width;
+    let dashes = |lengths: &[f64]| {
+        let lengths: Vec<String> = lengths.iter().map(|l| number(l * unit)).collect();
+        format!(" stroke-dasharray=\"{}\"", lengths.join(" "))
+    };
+    // Lengths of dashes in pen widths (ISO 128-2, table 2), shortened: details have short edges.
+    let dash = match pen.dash {
+        Dash::Solid => String::new(),
+        Dash::Dashed => dashes(&[6.0, 3.0]),
+        Dash::Chain => dashes(&[16.0, 3.0, 1.0, 3.0]),
+        Dash::Dotted => dashes(&[1.0, 2.5]),
+    };
+    format!(" fill=\"{fill}\" stroke=\"{}\" stroke-width=\"{}\"{dash}", hex(pen.ink), number(unit))
+}
+
+/// Our own inks. By lightness (CIE L*) they run 0, 25, 45, 68, 88, 100; water is 33 and warm 42, and both always come with a
+/// line or a shape of their own.
+fn hex(ink: Ink) -> &'static str {
+    match ink {
+        Ink::Black => "#000",
+        Ink::Dark => "#3b3b3b",
+        Ink::Gray => "#6a6a6a",
+        Ink::Light => "#a6a6a6",
+        Ink::Pale => "#e4e2dc",
+        Ink::White => "#fff",
+        Ink::Water => "#14508c",
+        Ink::Warm => "#a8431c",
+    }
+}
+
+/// Thousandths of a millimetre are enough.
+fn number(value: f64) -> String {
+    let value = if value.is_finite() { value } else { 0.0 };
+    let text = format!("{value:.3}");
+    match text.trim_end_matches('0').trim_end_matches('.') {
+        "-0" => "0".to_owned(),
+        text => text.to_owned(),
+    }
+}
+
+/// Text from files, with what steers a reader spelled out and what means something to XML escaped.
+fn escape(text: &str) -> String {
+    let mut escaped = String::with_capacity(text.len());
+    for c in visible(text).chars() {
+        match c {
+            '&' => escaped.push_str("&amp;"),
+            '<' => escaped.push_str("&lt;"),
+            '>' => escaped.push_str("&gt;"),
+            '"' => escaped.push_str("&quot;"),
+            '\'' => escaped.push_str("&#39;"),
+            // Not allowed in XML at all.
+            '\u{FFFE}' | '\u{FFFF}' => escaped.push(char::REPLACEMENT_CHARACTER),
+            c => escaped.push(c),
+        }
+    }
+    escaped
+}

@@ -1,0 +1,254 @@
+//! Drawings: that they can be drawn by others, that they are true to scale, that marks lie where they should.
+
+use std::path::PathBuf;
+use std::sync::LazyLock;
+
+use headlap::finding::{Finding, Level};
+use headlap::output::drawing::{self, Anchor, Area, Line, Mark, Point, Role, Scene, Shape, Subject, lettering, pieces};
+use headlap::project;
+use headlap::review::Run;
+
+/// The demo library, reviewed with the built-in rules.
+pub fn demo() -> &'static Run {
+    static RUN: LazyLock<Run> = LazyLock::new(|| run_folder("examples/millrace"));
+    &RUN
+}
+
+/// A folder or file below the package, reviewed with the built-in rules.
+pub fn run_folder(path: &str) -> Run {
+    let working = PathBuf::from(env!("CARGO_MANIFEST_DIR"));
+    let walked = project::walk(&[working.join(path)], &working);
+    let project = project::open(&working, &working).unwrap_or_else(|_| panic!("the stock rules load"));
+    let today = crate::review::TODAY;
+    let review =
+        project::Review { project: &project, walked: &walked, working: &working, today, keep: true, progress: &|_| {} };
+    project::review(&review)
+}
+
+/// Every drawing of a run with its name; `marks` stands in for the findings of a detail when it is given.
+fn drawings(run: &Run) -> Vec<(String, Scene)> {
+    let mut scenes = Vec::new();
+    for facts in run.checked.iter().flat_map(|c| &c.facts.details) {
+        let found = run.report.findings.iter().filter(|f| drawing::belongs(&facts.detail, f));
+        let marks: Vec<Mark> = found.enumerate().map(|(n, finding)| Mark { number: n + 1, finding }).collect();
+        let subject = Subject::new(facts, &marks);
+        for line in Line::all(&facts.face.cells, drawing::axis(&facts.detail)) {
+            scenes.push((format!("section of {}", facts.detail.name), drawing::section(&subject, &line)));
+        }
+        scenes.push((format!("face of {}", facts.detail.name), drawing::front(&subject)));
+    }
+    for facts in run.checked.iter().flat_map(|c| &c.facts.assemblies) {
+        scenes.push((format!("assembly {}", facts.assembly.name), drawing::assembly(facts)));
+    }
+    scenes
+}
+
+#[test]
+fn every_drawing_of_the_demo_library_parses_and_rasterizes() {
+    let scenes = drawings(demo());
+    assert!(scenes.len() > 60, "{}", scenes.len());
+    for (name, scene) in scenes {
+        let svg = drawing::svg(&scene);
+        let tree = resvg::usvg::Tree::from_str(&svg, &resvg::usvg::Options::default());
+        let tree = tree.unwrap_or_else(|error| panic!("{name}: {error}"));
+        let size = tree.size().to_int_size();
+        let mut pixels = resvg::tiny_skia::Pixmap::new(size.width(), size.height()).expect("a drawing has a size");
+        resvg::render(&tree, resvg::tiny_skia::Transform::default(), &mut pixels.as_mut());
+        let dark = pixels.pixels().iter().filter(|p| p.red() < 100).count();
+        assert!(dark > 200, "{name} is blank: {dark} dark pixels");
+    }
+}
+
+#[test]
+fn no_two_words_overlap() {
+    for (name, scene) in drawings(demo()) {
+        let texts = texts(&scene);
+        assert!(!texts.is_empty());
+        for (n, (area, words)) in texts.iter().enumerate() {
+            assert!(area.left >= 0.0 && area.right <= scene.width + 1e-6, "{name}: {words} leaves the sheet");
+            assert!(area.top >= 0.0 && area.bottom <= scene.height + 1e-6, "{name}: {words} leaves the sheet");
+            for (other, others) in &texts[n + 1..] {
+                assert!(!area.overlaps(*other), "{name}: {words} and {others} overlap");
+            }
+        }
+    }
+}
+
+/// Room that words take, from the line they stand on up.
+fn texts(scene: &Scene) -> Vec<(Area, String)> {
+    let mut texts = Vec::new();
+    scene.each(&mut |shape| {
+        if let Shape::Text { at, height, anchor, words, .. } = shape {
+            let width = lettering::width(words, *height);
+            let left = match anchor {
+                Anchor::Start => at.x,
+                Anchor::Middle => at.x - width / 2.0,
+                Anchor::End => at.x - width,
+            };
+            texts.push((Area::new(left, at.y - height, left + width, at.y), words.clone()));
+        }
+    });
+    texts
+}
+
+#[test]
+fn every_mark_of_a_section_lies_on_its_piece() {
+    let mut count = 0;
+    for facts in demo().checked.iter().flat_map(|c| &c.facts.details) {
+        // Findings about each piece and each lap, whatever the rules think of them.
+        let named = |names: &[usize]| {
+            let mut finding = Finding::new("test", "Test", Level::Warning, facts.detail.span, "test");
+            finding.subject = names.iter().map(|n| facts.detail.pieces[*n].name.clone()).collect();
+            finding
+        };
+        let alone = (0..facts.detail.pieces.len()).map(|piece| named(&[piece]));
+        let laps = facts.face.laps.iter().map(|lap| named(&[lap.over, lap.under]));
+        let findings: Vec<Finding> = alone.chain(laps).collect();
+        let marks: Vec<Mark> =
+            findings.iter().enumerate().map(|(n, finding)| Mark { number: n + 1, finding }).collect();
+        let subject = Subject::new(facts, &marks);
+        let line = Line::telling(&subject).expect("every detail has a line");
+        let scene = drawing::section(&subject, &line);
+        for mark in &marks {
+            let about = pieces(&facts.detail, mark.finding);
+            let Some(piece) = about.into_iter().find(|p| line.has(*p)) else { continue };
+            let [anchor] = scene.groups(Role::Anchor(mark.number))[..] else { continue };
+            let Some(Shape::Circle { center, .. }) = anchor.last() else { panic!("a pointer ends in a dot") };
+            let [body] = scene.groups(Role::Piece(piece))[..] else { panic!("the piece is drawn once") };
+            let near = body.iter().map(|shape| distance(shape, *center)).fold(f64::MAX, f64::min);
+            assert!(near < 0.01 * scene.scale, "{}: mark {} is {near} mm off", facts.detail.name, mark.number);
+            count += 1;
+        }
+    }
+    assert!(count > 100, "{count}");
+}
+
+/// How far a point is from a shape: 0 in an area, else the distance to its lines.
+fn distance(shape: &Shape, at: Point) -> f64 {
+    let Shape::Path { runs, closed, fill, .. } = shape else { return f64::MAX };
+    if *closed && fill.is_some() {
+        let inside = |run: &Vec<Point>| {
+            let (xs, ys) = (run.iter().map(|p| p.x), run.iter().map(|p| p.y));
+            let low = Point::new(xs.clone().fold(f64::MAX, f64::min), ys.clone().fold(f64::MAX, f64::min));
+            let high = Point::new(xs.fold(f64::MIN, f64::max), ys.fold(f64::MIN, f64::max));
+            Area::new(low.x, low.y, high.x, high.y).contains(at)
+        };
+        if runs.iter().any(inside) {
+            return 0.0;
+        }
+    }
+    let to_line = |pair: &[Point]| {
+        let (a, b) = (pair[0], pair[1]);
+        let (dx, dy) = (b.x - a.x, b.y - a.y);
+        let part = (((at.x - a.x) * dx + (at.y - a.y) * dy) / (dx * dx + dy * dy).max(1e-12)).clamp(0.0, 1.0);
+        ((a.x + part * dx - at.x).powi(2) + (a.y + part * dy - at.y).powi(2)).sqrt()
+    };
+    runs.iter().flat_map(|run| run.windows(2)).map(to_line).fold(f64::MAX, f64::min)
+}
+
+fn folder(text: &str, name: &str) -> Run {
+    let folder = std::env::temp_dir().join(format!("headlap-drawing-{}-{name}", std::process::id()));
+    std::fs::create_dir_all(&folder).expect("a folder for the test");
+    std::fs::write(folder.join("a.detail"), text).expect("a file for the test");
+    let run = run_folder(folder.to_str().expect("a plain path"));
+    std::fs::remove_dir_all(&folder).expect("the folder goes");
+    run
+}
+
+/// Smallest and largest x and y of what a group draws.
+fn bounds(shapes: &[Shape]) -> Area {
+    let mut area = Area::new(f64::MAX, f64::MAX, f64::MIN, f64::MIN);
+    for shape in shapes {
+        shape.each(&mut |shape| {
+            if let Shape::Path { runs, .. } = shape {
+                for p in runs.iter().flatten() {
+                    area = Area::new(area.left.min(p.x), area.top.min(p.y), area.right.max(p.x), area.bottom.max(p.y));
+                }
+            }
+        });
+    }
+    area
+}
+
+const LAP: &str = "include \"stock.detail\"
+assembly W1 wall \"Wall\" {
+  outside
+  layer wrap-open       controls water, air
+  layer plywood 12 mm
+  layer mineral-wool 140 mm controls thermal
+  layer poly-6mil       controls vapor
+  inside
+}
+detail C1 course \"A <script>alert(1)</script> & \u{202E}title\" joins W1 {
+  piece deck  plywood    of W1
+  piece low   wrap-open  of W1  up to 100 mm
+  piece high  wrap-open  of W1  up from 0 mm
+  piece patch acrylic-tape      up 20 mm to 60 mm  along 0 mm to 150 mm  bonds high
+}
+";
+
+#[test]
+fn lengths_are_true_to_scale() {
+    let run = folder(LAP, "lap");
+    let facts = &run.checked[0].facts.details[0];
+    let subject = Subject::new(facts, &[]);
+    let section = drawing::section(&subject, &Line::telling(&subject).expect("a line"));
+    let piece = |scene: &Scene, name: &str| {
+        let index = facts.detail.pieces.iter().position(|p| &*p.name == name).expect("a piece");
+        bounds(scene.groups(Role::Piece(index))[0])
+    };
+    let lap = piece(&section, "high").bottom - piece(&section, "low").top;
+    assert!((lap - 100.0).abs() < 1e-6, "a lap of 100 mm is drawn {lap} mm");
+    let face = drawing::front(&subject);
+    let patch = piece(&face, "patch");
+    assert!((patch.width() - 150.0).abs() < 1e-6 && (patch.height() - 40.0).abs() < 1e-6, "{patch:?}");
+}
+
+#[test]
+fn the_later_membrane_lies_outboard() {
+    let run = folder(LAP, "order");
+    let facts = &run.checked[0].facts.details[0];
+    let subject = Subject::new(facts, &[]);
+    let section = drawing::section(&subject, &Line::telling(&subject).expect("a line"));
+    let right = |index: usize| bounds(section.groups(Role::Piece(index))[0]).right;
+    assert!(right(0) < right(1) && right(1) < right(2) && right(2) < right(3));
+}
+
+#[test]
+fn text_from_files_shows_as_text() {
+    let run = folder(LAP, "hostile");
+    let facts = &run.checked[0].facts.details[0];
+    let svg = drawing::svg(&drawing::front(&Subject::new(facts, &[])));
+    assert!(svg.contains("&lt;script&gt;") && svg.contains("&lt;U+202E&gt;title"), "{}", &svg[..800]);
+    assert!(!svg.contains("<script") && !svg.contains('\u{202E}'));
+}
+
+#[test]
+fn a_mark_is_lit_where_it_stands() {
+    let run = demo();
+    let facts = run.checked.iter().flat_map(|c| &c.facts.details).find(|f| &*f.detail.name == "O2-W1").expect("O2-W1");
+    let finding = run.report.findings.iter().find(|f| drawing::belongs(&facts.detail, f)).expect("a finding");
+    let marks = [Mark { number: 7, finding }];
+    let subject = Subject::new(facts, &marks);
+    let scene = drawing::section(&subject, &Line::telling(&subject).expect("a line"));
+    let rings = drawing::lit(&scene, 7);
+    // In the list, on the drawing, and at the place.
+    assert_eq!(rings.len(), 3);
+    assert!(drawing::lit(&scene, 8).is_empty());
+}
+
+#[test]
+fn drawings_of_the_demo_library_look_as_they_did() {
+    for (name, view) in [("B1", "section"), ("O2-W1", "face"), ("X2", "section")] {
+        let facts = demo().checked.iter().flat_map(|c| &c.facts.details).find(|f| &*f.detail.name == name);
+        let facts = facts.expect("the detail is in the demo library");
+        let found = demo().report.findings.iter().filter(|f| drawing::belongs(&facts.detail, f));
+        let marks: Vec<Mark> = found.enumerate().map(|(n, finding)| Mark { number: n + 1, finding }).collect();
+        let subject = Subject::new(facts, &marks);
+        let scene = match view {
+            "face" => drawing::front(&subject),
+            _ => drawing::section(&subject, &Line::telling(&subject).expect("a line")),
+        };
+        insta::assert_snapshot!(format!("drawing_{name}_{view}"), drawing::svg(&scene));
+    }
+}
