@@ -20,6 +20,8 @@ pub mod rules;
 
 pub mod report;
 
+pub mod compare;
+
 pub mod review;
 
 pub mod project;

@@ -28,6 +28,7 @@ pub enum Command {
     Draw(Draw),
     Sequence(Sequence),
     Rules(Rules),
+    Compare(Compare),
     Climate(Climate),
     Start(Start),
     Completions(Completions),
@@ -175,6 +176,24 @@ pub enum RulesAction {
         #[command(flatten)]
         set: RuleSet,
     },
+}
+
+/// Tell what a submittal changes against the issued details, and which findings are new.
+///
+/// Leaves with 1 when a new finding reaches the failing level.
+#[derive(clap::Args)]
+pub struct Compare {
+    /// The issued file or folder.
+    #[arg(value_name = "ISSUED")]
+    pub issued: PathBuf,
+    /// The submitted file or folder.
+    #[arg(value_name = "SUBMITTED")]
+    pub submitted: PathBuf,
+    #[arg(long, value_name = "FORMAT", default_value = "text", value_parser = ["text", "json"])]
+    pub format: String,
+    /// The least level of a new finding that makes the run fail: error, warning, note, or never.
+    #[arg(long, value_name = "LEVEL", value_parser = ["error", "warning", "note", "never"])]
+    pub fail_on: Option<String>,
 }
 
 /// Make a climate block from a table of hourly temperature and relative humidity (CSV) of at least a year.

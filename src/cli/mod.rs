@@ -2,6 +2,7 @@
 
 mod args;
 mod climate;
+mod compare;
 mod draw;
 mod facts;
 mod failure;
@@ -30,6 +31,7 @@ pub fn main() -> ExitCode {
         Command::Facts(facts) => facts::run(facts, &args.page),
         Command::Sequence(sequence) => sequence::run(sequence, &args.page),
         Command::Rules(rules) => rules::run(rules, &args.page),
+        Command::Compare(compare) => compare::run(compare, &args.page),
         Command::Climate(climate) => climate::run(climate),
         Command::Start(start) => start::run(start),
         Command::Completions(args) => generate::completions(&args),

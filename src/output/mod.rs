@@ -4,6 +4,7 @@
 
 mod caution;
 mod climate;
+pub mod compare;
 pub mod drawing;
 mod excerpt;
 pub mod facts;
@@ -17,6 +18,7 @@ mod place;
 mod sarif;
 mod schema;
 pub mod sequence;
+pub mod sheet;
 mod text;
 mod visible;
 mod words;

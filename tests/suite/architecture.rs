@@ -15,15 +15,16 @@ const TABLE: &[(&str, &[&str])] = &[
     ("rules", &["text", "quantity", "finding", "model", "facts"]),
     ("report", &["text", "finding", "model", "facts", "rules"]),
     ("review", &["text", "quantity", "finding", "syntax", "physics", "model", "facts", "rules", "report"]),
-    ("output", &["text", "quantity", "finding", "physics", "model", "facts", "rules", "report"]),
+    ("compare", &["text", "quantity", "finding", "model", "facts", "rules", "report"]),
+    ("output", &["text", "quantity", "finding", "physics", "model", "facts", "rules", "report", "compare"]),
     ("project", &["text", "finding", "syntax", "model", "rules", "report", "review"]),
     ("lsp", ALL),
     ("cli", ALL),
 ];
 
 const ALL: &[&str] = &[
-    "text", "quantity", "finding", "syntax", "physics", "model", "facts", "rules", "report", "review", "output",
-    "project",
+    "text", "quantity", "finding", "syntax", "physics", "model", "facts", "rules", "report", "compare", "review",
+    "output", "project",
 ];
 
 fn sources() -> Vec<(PathBuf, String)> {

@@ -1,6 +1,7 @@
 //! The one test binary: a module for each topic.
 mod architecture;
 mod cli;
+mod compare;
 mod demo;
 mod drawing;
 mod drawn_laps;

@@ -1,0 +1,114 @@
+//! Assemblies against assemblies: layers, and the numbers that follow.
+
+use crate::compare::likeness::{Pair, pairs, shared};
+use crate::compare::material::Found;
+use crate::compare::{Change, ItemChange, Renames};
+use crate::facts::AssemblyFacts;
+use crate::model::{Layer, Name};
+
+pub fn likeness(a: &AssemblyFacts, b: &AssemblyFacts) -> f64 {
+    if a.assembly.kind != b.assembly.kind {
+        return 0.0;
+    }
+    let materials = |f: &AssemblyFacts| f.assembly.layers.iter().map(|l| l.material.name.clone()).collect::<Vec<_>>();
+    shared(&materials(a), &materials(b))
+}
+
+pub fn change(
+    pair: Pair<&AssemblyFacts, &AssemblyFacts>,
+    materials: &mut Found,
+    renames: &mut Renames,
+) -> Option<ItemChange> {
+    let (old, new) = match pair {
+        Pair::Both(old, new) => (old, new),
+        Pair::Gone(old) => return Some(ItemChange::removed(&old.assembly.name)),
+        Pair::New(new) => return Some(ItemChange::added(&new.assembly.name)),
+    };
+    let (before, after) = (&old.assembly, &new.assembly);
+    if before.name != after.name {
+        renames.items.insert(before.name.clone(), after.name.clone());
+    }
+    let mut changes = Vec::new();
+    let (a, b): (Vec<&Layer>, Vec<&Layer>) = (before.layers.iter().collect(), after.layers.iter().collect());
+    let count = (a.len(), b.len());
+    let place = |layer: &Layer, all: &[Layer]| all.iter().position(|l| std::ptr::eq(l, layer)).unwrap_or(0);
+    let alike = |x: &Layer, y: &Layer| {
+        // A substituted layer keeps its job and its place, counted from either side.
+        let (from, to) = (place(x, &before.layers), place(y, &after.layers));
+        let same_place = from == to || count.0 - from == count.1 - to;
+        let kind = if x.material.kind == y.material.kind { 0.4 } else { 0.0 };
+        let job = if x.controls() == y.controls() { 0.3 } else { 0.0 };
+        kind + job + if same_place { 0.3 } else { 0.0 }
+    };
+    for pair in pairs(&a, &b, |layer| layer.name.clone(), alike) {
+        match pair.map(|n| a[n], |n| b[n]) {
+            Pair::Both(x, y) => layer(x, y, &mut changes, materials),
+            Pair::Gone(x) => changes.push(Change::gone(format!("layer {}", x.name), x.material.name.to_string())),
+            Pair::New(y) => changes.push(Change::added(format!("layer {}", y.name), y.material.name.to_string())),
+        }
+    }
+    let order = |layers: &[&Layer]| layers.iter().map(|l| l.name.clone()).collect::<Vec<_>>();
+    let (mut sorted_a, mut sorted_b) = (order(&a), order(&b));
+    if sorted_a != sorted_b {
+        let words = |names: &[Name]| names.iter().map(|n| n.to_string()).collect::<Vec<_>>().join(" | ");
+        let (x, y) = (words(&sorted_a), words(&sorted_b));
+        sorted_a.sort();
+        sorted_b.sort();
+        if sorted_a == sorted_b {
+            changes.push(Change::new("order of layers, outside first", x, y));
+        }
+    }
+    numbers(old, new, &mut changes);
+    ItemChange::changed(&before.name, &after.name, changes)
+}
+
+fn layer(x: &Layer, y: &Layer, changes: &mut Vec<Change>, materials: &mut Found) {
+    let mut tell = |label: &str, before: String, after: String| {
+        if before != after {
+            changes.push(Change::new(format!("layer {}, {label}", y.name), before, after));
+        }
+    };
+    tell("material", x.material.name.to_string(), y.material.name.to_string());
+    let nanometres = |l: &Layer| l.thickness.map(|t| (t.si * 1e9).round() as i64);
+    let thickness = |l: &Layer| l.thickness.map_or("not stated".to_string(), |t| t.to_string());
+    if nanometres(x) != nanometres(y) {
+        tell("thickness", thickness(x), thickness(y));
+    }
+    let controls = |l: &Layer| {
+        let words: Vec<&str> = l.controls().iter().map(|c| c.word()).collect();
+        if words.is_empty() { "nothing".to_string() } else { words.join(", ") }
+    };
+    tell("controls", controls(x), controls(y));
+    let frame = |l: &Layer| {
+        l.between.as_ref().map_or("none".to_string(), |f| format!("{} {} at {}", f.material.name, f.width, f.spacing))
+    };
+    tell("frames", frame(x), frame(y));
+    if x.material.name != y.material.name {
+        materials.add(&x.material, &y.material);
+    }
+}
+
+fn numbers(old: &AssemblyFacts, new: &AssemblyFacts, changes: &mut Vec<Change>) {
+    let thermal = |f: &AssemblyFacts| {
+        let r = f.thermal.as_ref().ok().copied().flatten();
+        r.map_or("not known".to_string(), |r| format!("R {:.2} m2K/W, U {:.3} W/m2K", r.mean, r.u))
+    };
+    let water = |f: &AssemblyFacts| {
+        let worst = f
+            .sections
+            .iter()
+            .filter_map(|s| s.year.as_ref())
+            .max_by(|a, b| a.condensation.peak.total_cmp(&b.condensation.peak));
+        worst.map_or("not known".to_string(), |year| {
+            let (peak, left) = (1000.0 * year.condensation.peak, 1000.0 * year.condensation.residue);
+            format!("peak {peak:.0} g/m2, left {left:.0} g/m2")
+        })
+    };
+    for (what, before, after) in
+        [("heat", thermal(old), thermal(new)), ("condensation in a year", water(old), water(new))]
+    {
+        if before != after {
+            changes.push(Change::new(what, before, after));
+        }
+    }
+}

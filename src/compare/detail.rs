@@ -1,0 +1,286 @@
+//! Details against details: pieces, their places and bonds, and the laps that follow.
+
+use std::collections::BTreeMap;
+
+use crate::compare::likeness::{Pair, pairs, shared};
+use crate::compare::material::Found;
+use crate::compare::{Change, ItemChange, Renames};
+use crate::facts::DetailFacts;
+use crate::model::{Detail, Extent, Name, Piece, PieceRef};
+use crate::quantity::Quantity;
+
+/// Two details are alike when they are of one kind and made of the same materials.
+pub fn likeness(a: &DetailFacts, b: &DetailFacts) -> f64 {
+    if a.detail.kind != b.detail.kind {
+        return 0.0;
+    }
+    let materials = |d: &DetailFacts| d.detail.pieces.iter().map(|p| p.material.name.clone()).collect::<Vec<_>>();
+    shared(&materials(a), &materials(b))
+}
+
+pub fn change(
+    pair: Pair<&DetailFacts, &DetailFacts>,
+    materials: &mut Found,
+    renames: &mut Renames,
+) -> Option<ItemChange> {
+    let (old, new) = match pair {
+        Pair::Both(old, new) => (old, new),
+        Pair::Gone(old) => return Some(ItemChange::removed(&old.detail.name)),
+        Pair::New(new) => return Some(ItemChange::added(&new.detail.name)),
+    };
+    let (before, after) = (&*old.detail, &*new.detail);
+    if before.name != after.name {
+        renames.items.insert(before.name.clone(), after.name.clone());
+    }
+    let mut changes = Vec::new();
+    let mut renamed = BTreeMap::new();
+    differ(&mut changes, "kind", before.kind.to_string(), after.kind.to_string());
+    let days = |d: &Detail| d.exposed.map(|s| s.value);
+    differ(&mut changes, "days uncovered", shown(days(before)), shown(days(after)));
+    differ(
+        &mut changes,
+        "finished ground",
+        height(before.grade.map(|s| s.value)),
+        height(after.grade.map(|s| s.value)),
+    );
+    pieces(old, new, &mut changes, materials, &mut renamed);
+    laps(old, new, &renamed, &mut changes);
+    lists(before, after, &renamed, &mut changes);
+    renames.pieces.extend(renamed.into_iter().map(|(was, name)| ((before.name.clone(), was), name)));
+    ItemChange::changed(&before.name, &after.name, changes)
+}
+
+fn pieces(
+    old: &DetailFacts,
+    new: &DetailFacts,
+    changes: &mut Vec<Change>,
+    materials: &mut Found,
+    renamed: &mut BTreeMap<Name, Name>,
+) {
+    let (before, after): (Vec<&Piece>, Vec<&Piece>) =
+        (old.detail.pieces.iter().collect(), new.detail.pieces.iter().collect());
+    let matched = pairs(&before, &after, |p| p.name.clone(), piece_likeness);
+    for pair in &matched {
+        if let Pair::Both(a, b) = pair
+            && before[*a].name != after[*b].name
+        {
+            renamed.insert(before[*a].name.clone(), after[*b].name.clone());
+        }
+    }
+    for pair in &matched {
+        match pair.map(|n| before[n], |n| after[n]) {
+            Pair::Both(a, b) => piece(&old.detail, &new.detail, a, b, renamed, changes, materials),
+            Pair::Gone(a) => changes.push(Change::gone(format!("piece {}", a.name), a.material.name.to_string())),
+            Pair::New(b) => changes.push(Change::added(format!("piece {}", b.name), b.material.name.to_string())),
+        }
+    }
+    for (was, name) in out_of_order(&matched) {
+        let order = |at: usize| format!("step {}", at + 1);
+        changes.push(Change::new(format!("piece {}, order", after[name].name), order(was), order(name)));
+    }
+}
+
+/// What a renamed piece keeps: material, role, place.
+fn piece_likeness(a: &Piece, b: &Piece) -> f64 {
+    let material = if a.material.name == b.material.name {
+        0.5
+    } else if a.material.kind == b.material.kind && a.material.kind.is_some() {
+        0.3
+    } else {
+        0.0
+    };
+    let role = if a.role == b.role { 0.1 } else { 0.0 };
+    let near = |x: Extent, y: Extent| if extent(&x) == extent(&y) { 0.2 } else { 0.0 };
+    material + role + near(a.up, b.up) + near(a.along, b.along)
+}
+
+fn piece(
+    old: &Detail,
+    new: &Detail,
+    a: &Piece,
+    b: &Piece,
+    renamed: &BTreeMap<Name, Name>,
+    changes: &mut Vec<Change>,
+    materials: &mut Found,
+) {
+    let mut tell = |label: &str, before: String, after: String| {
+        differ(changes, &format!("piece {}, {label}", b.name), before, after);
+    };
+    if a.name != b.name {
+        tell("called", a.name.to_string(), b.name.to_string());
+    }
+    tell("material", a.material.name.to_string(), b.material.name.to_string());
+    let same = |x: &Extent, y: &Extent| key(x) == key(y);
+    if !same(&a.up, &b.up) {
+        tell("up", extent(&a.up), extent(&b.up));
+    }
+    if !same(&a.along, &b.along) {
+        tell("along", extent(&a.along), extent(&b.along));
+    }
+    let role = |p: &Piece| p.role.as_ref().map_or("none".into(), |r| r.to_string());
+    tell("role", role(a), role(b));
+    let of =
+        |d: &Detail, p: &Piece| p.layer.map_or("none".to_string(), |at| d.joins[at.join].assembly.name.to_string());
+    tell("part of", of(old, a), of(new, b));
+    let names = |d: &Detail, list: &[PieceRef], map: bool| {
+        let mut names: Vec<String> = list
+            .iter()
+            .map(|r| {
+                let name = &d.pieces[r.index].name;
+                if map { now(name, renamed).to_string() } else { name.to_string() }
+            })
+            .collect();
+        names.sort();
+        if names.is_empty() { "nothing".into() } else { names.join(", ") }
+    };
+    tell("bonds", names(old, &a.bonds, true), names(new, &b.bonds, false));
+    tell("lies over", names(old, &a.over, true), names(new, &b.over, false));
+    tell("lies behind", names(old, &a.behind, true), names(new, &b.behind, false));
+    let slope = |p: &Piece| shown(p.slope.map(|s| s.value));
+    tell("slope", slope(a), slope(b));
+    let yes = |value: bool| if value { "yes" } else { "no" }.to_string();
+    tell("primed", yes(a.primed), yes(b.primed));
+    tell("rolled", yes(a.rolled), yes(b.rolled));
+    tell("drip", yes(a.drip), yes(b.drip));
+    tell("on the inner side", yes(a.inside), yes(b.inside));
+    if a.material.name != b.material.name {
+        materials.add(&a.material, &b.material);
+    }
+}
+
+/// Pieces that moved against the others: those outside a longest run that kept its order.
+fn out_of_order(matched: &[Pair<usize, usize>]) -> Vec<(usize, usize)> {
+    let both: Vec<(usize, usize)> = matched
+        .iter()
+        .filter_map(|pair| match pair {
+            Pair::Both(a, b) => Some((*a, *b)),
+            _ => None,
+        })
+        .collect();
+    let mut best: Vec<(usize, Option<usize>)> = Vec::new();
+    for (at, (_, b)) in both.iter().enumerate() {
+        let before = (0..at).filter(|earlier| both[*earlier].1 < *b).max_by_key(|earlier| best[*earlier].0);
+        best.push((before.map_or(1, |earlier| best[earlier].0 + 1), before));
+    }
+    let mut kept = vec![false; both.len()];
+    let mut at = (0..both.len()).max_by_key(|at| best[*at].0);
+    while let Some(here) = at {
+        kept[here] = true;
+        at = best[here].1;
+    }
+    both.iter().zip(kept).filter(|(_, kept)| !kept).map(|(pair, _)| *pair).collect()
+}
+
+/// Laps by the two pieces, whichever lies over.
+fn laps(old: &DetailFacts, new: &DetailFacts, renamed: &BTreeMap<Name, Name>, changes: &mut Vec<Change>) {
+    let told = |facts: &DetailFacts, map: bool| -> BTreeMap<(Name, Name, &'static str), (String, String)> {
+        let name = |piece: usize| {
+            let name = &facts.detail.pieces[piece].name;
+            if map { now(name, renamed).clone() } else { name.clone() }
+        };
+        let mut laps: BTreeMap<(Name, Name, &'static str), (String, String)> = BTreeMap::new();
+        for lap in &facts.face.laps {
+            let (over, under) = (name(lap.over), name(lap.under));
+            let key = if over < under {
+                (over.clone(), under, lap.run.word())
+            } else {
+                (under, over.clone(), lap.run.word())
+            };
+            let sealed = if lap.sealed { ", sealed" } else { "" };
+            let turned = if lap.run.word() == "head" && !lap.shingled { ", against the water" } else { "" };
+            let length = facts.length(Some(lap.over), lap.length);
+            let entry = laps.entry(key).or_default();
+            entry.0.push_str(&format!("{over} {} {}{sealed}{turned};", lap.length, lap.run.word()));
+            let sep = if entry.1.is_empty() { "" } else { "; " };
+            entry.1.push_str(&format!("{sep}{over} over by {length}{sealed}{turned}"));
+        }
+        laps
+    };
+    let (before, mut after) = (told(old, true), told(new, false));
+    for (key, (value, words)) in before {
+        let what = format!("{} lap of {} and {}", key.2, key.0, key.1);
+        match after.remove(&key) {
+            Some((same, _)) if same == value => {}
+            Some((_, new)) => changes.push(Change::new(what, words, new)),
+            None => changes.push(Change::gone(what, words)),
+        }
+    }
+    for (key, (_, words)) in after {
+        changes.push(Change::added(format!("{} lap of {} and {}", key.2, key.0, key.1), words));
+    }
+}
+
+/// Beads, fasteners and weeps, as lists of lines.
+fn lists(old: &Detail, new: &Detail, renamed: &BTreeMap<Name, Name>, changes: &mut Vec<Change>) {
+    let name = |d: &Detail, piece: usize, map: bool| {
+        let name = &d.pieces[piece].name;
+        if map { now(name, renamed).to_string() } else { name.to_string() }
+    };
+    let beads = |d: &Detail, map: bool| -> Vec<String> {
+        let line = |s: &crate::model::Seal| {
+            let mut both = [name(d, s.first.index, map), name(d, s.second.index, map)];
+            both.sort();
+            let at = s.at.map_or("along their contact".to_string(), |(_, at)| format!("at {at}"));
+            format!("{} to {} with {} {at}", both[0], both[1], s.sealant.name)
+        };
+        d.seals.iter().map(line).collect()
+    };
+    let fields = |d: &Detail, map: bool| -> Vec<String> {
+        let line = |f: &crate::model::Fastening| {
+            let place = [extent(&f.up), extent(&f.along)].join(", ");
+            format!("{} with {} every {}, {place}", name(d, f.piece.index, map), f.fastener.name, f.every)
+        };
+        d.fastenings.iter().map(line).collect()
+    };
+    let weeps = |d: &Detail| d.weeps.iter().map(|w| format!("every {}", w.every)).collect::<Vec<_>>();
+    for (what, before, after) in [
+        ("bead", beads(old, true), beads(new, false)),
+        ("fasteners", fields(old, true), fields(new, false)),
+        ("weeps", weeps(old), weeps(new)),
+    ] {
+        let mut rest = after;
+        for line in before {
+            match rest.iter().position(|other| *other == line) {
+                Some(at) => {
+                    rest.remove(at);
+                }
+                None => changes.push(Change::gone(what, line)),
+            }
+        }
+        changes.extend(rest.into_iter().map(|line| Change::added(what, line)));
+    }
+}
+
+fn differ(changes: &mut Vec<Change>, what: &str, before: String, after: String) {
+    if before != after {
+        changes.push(Change::new(what, before, after));
+    }
+}
+
+/// The name that the submittal has for an issued one.
+fn now<'a>(name: &'a Name, renamed: &'a BTreeMap<Name, Name>) -> &'a Name {
+    renamed.get(name).unwrap_or(name)
+}
+
+/// Ends in nanometres: a length is the same in any unit.
+fn key(extent: &Extent) -> (Option<i64>, Option<i64>) {
+    let nm = |q: Quantity| (q.si * 1e9).round() as i64;
+    (extent.low.map(nm), extent.high.map(nm))
+}
+
+fn extent(extent: &Extent) -> String {
+    match (extent.low, extent.high) {
+        (None, None) => "through".into(),
+        (Some(low), None) => format!("from {low}"),
+        (None, Some(high)) => format!("to {high}"),
+        (Some(low), Some(high)) => format!("{low} to {high}"),
+    }
+}
+
+fn shown(value: Option<Quantity>) -> String {
+    value.map_or("not stated".into(), |value| value.to_string())
+}
+
+fn height(value: Option<Quantity>) -> String {
+    value.map_or("not stated".into(), |value| format!("at {value}"))
+}

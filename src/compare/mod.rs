@@ -1,0 +1,90 @@
+//! What a submittal changes against the issued details.
+
+mod assembly;
+mod change;
+mod detail;
+mod finding;
+mod likeness;
+mod material;
+
+pub use change::{Change, ItemChange};
+pub use finding::{FindingChanges, changed_findings};
+pub use likeness::{Pair, pairs};
+pub use material::{PropertyRow, Substitution, Verdict};
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use crate::facts::{AssemblyFacts, DetailFacts};
+use crate::model::Name;
+use crate::report::{Checked, Report};
+
+/// One side of a comparison.
+pub struct Side<'a> {
+    pub checked: &'a [Checked],
+    pub report: &'a Report,
+}
+
+/// Names that the submittal has other words for.
+#[derive(Default)]
+pub struct Renames {
+    /// Of details and assemblies: the submitted name by the issued one.
+    pub items: BTreeMap<Name, Name>,
+    /// Of pieces, by the issued names of detail and piece: two details may call different things by one name.
+    pub pieces: BTreeMap<(Name, Name), Name>,
+}
+
+/// Everything that differs.
+pub struct Comparison<'a> {
+    pub details: Vec<ItemChange>,
+    pub assemblies: Vec<ItemChange>,
+    /// Each pair of materials once, by the name of the issued one.
+    pub substitutions: Vec<Substitution>,
+    pub findings: FindingChanges<'a>,
+}
+
+/// Compares by name first and by likeness then, so that what was renamed is not told as removed and added.
+pub fn compare<'a>(issued: &Side<'a>, submitted: &Side<'a>) -> Comparison<'a> {
+    let details = |side: &Side<'a>| side.checked.iter().flat_map(|c| &c.facts.details).collect::<Vec<_>>();
+    let assemblies = |side: &Side<'a>| -> Vec<&'a AssemblyFacts> {
+        side.checked.iter().flat_map(|c| &c.facts.assemblies).map(|facts| &**facts).collect()
+    };
+    let (old, new): (Vec<&DetailFacts>, Vec<&DetailFacts>) = (details(issued), details(submitted));
+    let matched = pairs(&old, &new, |d| d.detail.name.clone(), detail::likeness);
+    let mut materials = material::Found::default();
+    let mut renames = Renames::default();
+    let mut changed = Vec::new();
+    for pair in &matched {
+        changed.extend(detail::change(pair.map(|n| old[n], |n| new[n]), &mut materials, &mut renames));
+    }
+    let (old_walls, new_walls) = (assemblies(issued), assemblies(submitted));
+    let walls = pairs(&old_walls, &new_walls, |a| a.assembly.name.clone(), assembly::likeness);
+    let mut changed_walls = Vec::new();
+    for pair in &walls {
+        changed_walls.extend(assembly::change(
+            pair.map(|n| old_walls[n], |n| new_walls[n]),
+            &mut materials,
+            &mut renames,
+        ));
+    }
+    own_materials(issued, submitted, &mut materials);
+    Comparison {
+        details: changed,
+        assemblies: changed_walls,
+        substitutions: materials.list(),
+        findings: changed_findings(issued.report, submitted.report, &renames),
+    }
+}
+
+/// Materials of one name whose values differ.
+fn own_materials(issued: &Side<'_>, submitted: &Side<'_>, found: &mut material::Found) {
+    let by_name = |side: &Side<'_>| -> BTreeMap<Name, Arc<crate::model::Material>> {
+        side.checked.iter().flat_map(|c| &c.facts.materials).map(|m| (m.name.clone(), m.clone())).collect()
+    };
+    let new = by_name(submitted);
+    for (name, old) in by_name(issued) {
+        if let Some(new) = new.get(&name) {
+            found.add(&old, new);
+        }
+    }
+}

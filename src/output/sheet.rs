@@ -1,0 +1,63 @@
+//! The reviewer's sheet: the action that the open findings justify, in the trade's words. The reviewer decides.
+
+use crate::finding::Finding;
+use crate::finding::Level;
+
+/// The four usual stamps of a submittal review.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Action {
+    NoExceptionsTaken,
+    MakeCorrectionsNoted,
+    ReviseAndResubmit,
+    Rejected,
+}
+
+impl Action {
+    pub const ALL: [Action; 4] =
+        [Action::NoExceptionsTaken, Action::MakeCorrectionsNoted, Action::ReviseAndResubmit, Action::Rejected];
+
+    pub fn words(self) -> &'static str {
+        match self {
+            Action::NoExceptionsTaken => "no exceptions taken",
+            Action::MakeCorrectionsNoted => "make corrections noted",
+            Action::ReviseAndResubmit => "revise and resubmit",
+            Action::Rejected => "rejected",
+        }
+    }
+}
+
+/// The action that open findings justify, with the reason. Notes ask for nothing; warnings can be corrected by note; an
+/// error wants a new drawing; what cannot be read cannot be reviewed.
+pub fn proposal<'a>(findings: impl IntoIterator<Item = &'a Finding>) -> (Action, String) {
+    let (mut unread, mut errors, mut warnings, mut notes) = (0, 0, 0, 0);
+    for finding in findings.into_iter().filter(|finding| finding.waived.is_none()) {
+        match finding.level {
+            Level::Error if &*finding.rule == "syntax" => unread += 1,
+            Level::Error => errors += 1,
+            Level::Warning => warnings += 1,
+            Level::Note => notes += 1,
+        }
+    }
+    match (unread, errors, warnings, notes) {
+        (0, 0, 0, 0) => (Action::NoExceptionsTaken, "nothing was found".into()),
+        (0, 0, 0, notes) => (Action::NoExceptionsTaken, format!("{notes} to take note of, nothing to correct")),
+        (0, 0, warnings, _) => (Action::MakeCorrectionsNoted, format!("{warnings} to correct, no errors")),
+        (0, errors, ..) => {
+            (Action::ReviseAndResubmit, format!("{errors} that would leak, leave air through or stay wet"))
+        }
+        (unread, ..) => {
+            (Action::Rejected, format!("{unread} places cannot be read, so that it cannot be reviewed whole"))
+        }
+    }
+}
+
+/// The sheet as lines of text; the decision and the signature stay open.
+pub fn lines<'a>(findings: impl IntoIterator<Item = &'a Finding>) -> Vec<String> {
+    let (action, reason) = proposal(findings);
+    let mut lines = vec!["Reviewer's sheet".to_string(), format!("  proposed: {} ({reason})", action.words())];
+    lines.extend(Action::ALL.iter().map(|action| format!("  [ ] {}", action.words())));
+    lines.push(
+        "  decided by ______________________   date ____________   (the reviewer decides, not this program)".into(),
+    );
+    lines
+}
