@@ -43,7 +43,7 @@ pub enum Command {
 #[derive(clap::Args)]
 pub struct Review {
     /// Files, and folders to look for *.detail files in.
-    #[arg(value_name = "PATH", required_unless_present = "files_from")]
+    #[arg(value_name = "PATH", required_unless_present_any = ["files_from", "explain_config"])]
     pub paths: Vec<PathBuf>,
     /// Read the paths from a file, one a line; `-` reads them from standard input.
     #[arg(long, value_name = "FILE")]
@@ -60,6 +60,9 @@ pub struct Review {
     /// A list of findings that were there when headlap was taken up: only new ones fail. headlap.toml may name it.
     #[arg(long, value_name = "FILE")]
     pub known: Option<PathBuf>,
+    /// Tell which settings hold for a file and where each comes from, and check nothing.
+    #[arg(long, value_name = "FILE", conflicts_with_all = ["paths", "files_from", "out", "format"])]
+    pub explain_config: Option<PathBuf>,
     /// Write the findings that there are now as such a list, and leave with 0.
     #[arg(long, value_name = "FILE", conflicts_with_all = ["known", "out", "format"])]
     pub write_known: Option<PathBuf>,

@@ -4,6 +4,7 @@ mod args;
 mod climate;
 mod compare;
 mod draw;
+mod explain;
 mod facts;
 mod failure;
 mod generate;

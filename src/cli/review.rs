@@ -7,7 +7,7 @@ use std::process::ExitCode;
 use crate::cli::args::{Format, Page, Review};
 use crate::cli::failure::Failure;
 use crate::cli::task::Task;
-use crate::cli::{Done, print};
+use crate::cli::{Done, explain, print};
 use crate::finding::Level;
 use crate::output::{self, Look};
 use crate::project;
@@ -16,6 +16,9 @@ use crate::review::Run;
 pub fn run(review: Review, page: &Page) -> Done {
     if review.out.len() > review.format.len() {
         return Err("there are more --out than --format; each file needs its form".to_owned().into());
+    }
+    if let Some(file) = &review.explain_config {
+        return explain::run(file, review.fail_on.as_deref(), review.known.as_deref());
     }
     let mut paths = review.paths.clone();
     if let Some(list) = &review.files_from {

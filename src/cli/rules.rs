@@ -50,8 +50,7 @@ pub fn run(rules: Rules, page: &Page) -> Done {
 fn test(paths: Vec<PathBuf>, page: &Page) -> Done {
     let pack = load(&RuleSet { rules: paths.clone() })?;
     // Named rules are meant alone; the built-in ones are there to be reviewed with.
-    let own: Vec<_> = pack.sources.values().filter(|source| !source.name.starts_with("rules/")).collect();
-    let named = |rule: &Rule| paths.is_empty() || own.iter().any(|source| source.id == rule.span.file);
+    let named = |rule: &Rule| paths.is_empty() || pack.firm.contains(&rule.span.file);
     let today = today();
     let review = |text: &str| review::review_text(&pack, text, today);
     let tested: Vec<_> =

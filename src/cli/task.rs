@@ -27,9 +27,7 @@ impl Task {
         if let Some(missing) = walked.missing.first() {
             return Err(format!("there is no such file or folder: {}", missing.display()).into());
         }
-        let first = paths.first().map_or_else(|| working.clone(), |path| project::plain(path, &working));
-        let folder = if first.is_dir() { first } else { first.parent().map_or(working.clone(), Path::to_path_buf) };
-        let project = project::open(&folder, &working)?;
+        let project = project::open_for(paths, &working)??;
         Ok(Task { working, project, walked })
     }
 

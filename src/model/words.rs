@@ -1,8 +1,9 @@
 //! The word lists that rule files give: kinds of detail, families of surface and adhesive.
 
 use std::collections::BTreeMap;
+use std::sync::Arc;
 
-use crate::model::Name;
+use crate::model::{Climate, Name};
 
 /// Words that a file may use beyond the closed lists of the language. They are data of the rules.
 #[derive(Clone, Debug, Default)]
@@ -12,6 +13,8 @@ pub struct Words {
     pub adhesives: Vec<Name>,
     /// Ids of all loaded rules, for `waive`.
     pub rules: Vec<Name>,
+    /// The climate of assemblies that name none, when a project sets one.
+    pub climate: Option<Arc<Climate>>,
 }
 
 /// A kind of detail.

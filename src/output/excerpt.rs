@@ -73,7 +73,7 @@ impl Excerpt {
             marks: Vec::new(),
         };
         let first_line = |mark: &Mark| source.lines().line_at((mark.span.start as usize).min(source.text.len()));
-        for number in shown_lines(marks.iter().map(first_line), source.lines().count()) {
+        for number in shown_lines(marks.iter().map(first_line), source) {
             let whole = source.lines().range(&source.text, number);
             let here: Vec<&Mark> = marks.iter().filter(|m| first_line(m) == number).collect();
             let start = here.iter().map(|m| m.span.start as usize).min();
@@ -134,10 +134,16 @@ fn marked(
     }
 }
 
-/// Each marked line with one before and after it; where one or two lines would be left out, they are shown.
-fn shown_lines(marked: impl Iterator<Item = usize>, count: usize) -> Vec<usize> {
-    let mut lines: Vec<usize> =
-        marked.flat_map(|line| line.saturating_sub(1)..=line + 1).filter(|line| *line < count).collect();
+/// Each marked line with the one before and after it, unless that is blank; where one or two lines would be left out,
+/// they are shown.
+fn shown_lines(marked: impl Iterator<Item = usize>, source: &Source) -> Vec<usize> {
+    let blank = |line: usize| source.text[source.lines().range(&source.text, line)].trim().is_empty();
+    let count = source.lines().count();
+    let around = |line: usize| {
+        let beside = [line.checked_sub(1), Some(line + 1).filter(|next| *next < count)];
+        beside.into_iter().flatten().filter(|line| !blank(*line)).chain([line]).collect::<Vec<_>>()
+    };
+    let mut lines: Vec<usize> = marked.flat_map(around).collect();
     lines.sort_unstable();
     lines.dedup();
     let mut shown: Vec<usize> = Vec::new();

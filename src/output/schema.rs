@@ -116,11 +116,18 @@ pub fn settings_schema(pack: &Pack) -> Value {
         "type": "object",
         "properties": {
             "rules": { "type": "array", "items": { "type": "string" }, "description": "Files and folders of the firm's own rules." },
-            "climate": text("The climate of assemblies that name none."),
-            "units": { "enum": ["metric", "us"], "description": "The units of numbers that no author wrote." },
+            "climate": text("The climate of walls, roofs and floors that name none: a built-in one, or the path of a file with one."),
+            "units": { "enum": ["metric", "us"], "description": "The units that findings tell numbers in; lengths stay in their author's." },
             "fail-on": { "enum": ["error", "warning", "note", "never"], "description": "The least level that makes a review fail." },
             "known": text("The list of findings that were there when headlap was taken up."),
-            "adjust": adjust,
+            "adjust": adjust.clone(),
+            "folder": { "type": "array", "items": {
+                "type": "object",
+                "description": "What holds for the details below one folder alone.",
+                "properties": { "path": text("The folder, from that of headlap.toml."), "adjust": adjust },
+                "required": ["path"],
+                "additionalProperties": false,
+            } },
         },
         "additionalProperties": false,
     })

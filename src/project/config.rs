@@ -1,5 +1,6 @@
 //! A project's settings: `headlap.toml`, found upward from what is reviewed.
 
+use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
@@ -8,6 +9,7 @@ use toml::de::{DeTable, DeValue};
 use crate::finding::{Finding, Level};
 use crate::project::read;
 use crate::project::shown::{plain, shown};
+use crate::quantity::System;
 use crate::rules::{Adjustment, read_adjustments};
 use crate::text::{FileId, Source, Span, nearest};
 
@@ -22,21 +24,27 @@ pub struct Config {
     pub source: Arc<Source>,
     /// Files and folders of the firm's own rules, absolute, with the words that name them.
     pub rules: Vec<(PathBuf, Span)>,
-    /// The climate of assemblies that name none.
+    /// The climate of assemblies that name none: one that is built in, or the path of a file.
     pub climate: Option<(String, Span)>,
-    pub units: Option<Units>,
+    pub units: Option<System>,
     /// The least level that fails a run; the inner `None` is `never`.
     pub fail_on: Option<Option<Level>>,
     /// The list of known findings, absolute.
     pub known: Option<PathBuf>,
     pub adjustments: Vec<Adjustment>,
+    /// Outer folders before those inside them.
+    pub folders: Vec<Folder>,
+    /// Where each setting of the top is written.
+    pub places: BTreeMap<&'static str, Span>,
 }
 
-/// The units of numbers that no author wrote.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Units {
-    Metric,
-    Us,
+/// What holds for the details below one folder alone.
+#[derive(Clone, Debug)]
+pub struct Folder {
+    /// Absolute.
+    pub path: PathBuf,
+    pub span: Span,
+    pub adjustments: Vec<Adjustment>,
 }
 
 /// The nearest `headlap.toml` in a folder or above it.
@@ -83,9 +91,14 @@ pub fn of(source: Arc<Source>, root: PathBuf) -> Result<Config, Vec<Finding>> {
         fail_on: None,
         known: None,
         adjustments: Vec::new(),
+        folders: Vec::new(),
+        places: BTreeMap::new(),
     };
     for (key, value) in table.get_ref().iter() {
         let (span, word) = (reader.span(value.span()), value.get_ref().as_str());
+        if let Some(name) = KEYS.iter().find(|name| **name == &**key.get_ref()) {
+            config.places.insert(name, reader.span(key.span()));
+        }
         match (&**key.get_ref(), value.get_ref()) {
             ("rules", DeValue::Array(list)) => {
                 for path in list.iter() {
@@ -100,8 +113,8 @@ pub fn of(source: Arc<Source>, root: PathBuf) -> Result<Config, Vec<Finding>> {
             ("climate", DeValue::String(name)) => config.climate = Some((name.to_string(), span)),
             ("climate", _) => reader.refuse(span, "`climate` is the name of a climate, in quotes"),
             ("units", _) => match word {
-                Some("metric") => config.units = Some(Units::Metric),
-                Some("us") => config.units = Some(Units::Us),
+                Some("metric") => config.units = Some(System::Metric),
+                Some("us") => config.units = Some(System::Us),
                 _ => reader.refuse(span, "`units` is \"metric\" or \"us\""),
             },
             ("fail-on", _) => match word.map(fail_on) {
@@ -115,21 +128,60 @@ pub fn of(source: Arc<Source>, root: PathBuf) -> Result<Config, Vec<Finding>> {
                 Err(problems) => reader.problems.extend(problems),
             },
             ("adjust", _) => reader.refuse(span, "an adjustment is a table: `[adjust.RULE]`"),
+            ("folder", DeValue::Array(list)) => {
+                for folder in list.iter() {
+                    let span = reader.span(folder.span());
+                    match folder.get_ref().as_table() {
+                        Some(table) => config.folders.extend(read_folder(&mut reader, table, span, &config.root)),
+                        None => reader.refuse(span, "`folder` is written `[[folder]]`, once for each"),
+                    }
+                }
+            }
+            ("folder", _) => reader.refuse(span, "`folder` is written `[[folder]]`, once for each"),
             (unknown, _) => {
-                let finding = refusal(reader.span(key.span()), format!("{NAME} has no setting `{unknown}`"));
-                reader.problems.push(match nearest(unknown, KEYS) {
-                    Some(near) => finding.fix(format!("Did you mean `{near}`?")),
-                    None => finding.fix(format!("The settings are {}.", KEYS.join(", "))),
-                });
+                let said = format!("{NAME} has no setting `{unknown}`");
+                reader.unknown(reader.span(key.span()), said, unknown, &KEYS);
             }
         }
     }
+    config.folders.sort_by(|a, b| a.path.cmp(&b.path));
     reader.problems.sort_by_key(|finding| finding.span);
     if reader.problems.is_empty() { Ok(config) } else { Err(reader.problems) }
 }
 
 /// The settings that there are.
-pub const KEYS: [&str; 6] = ["rules", "climate", "units", "fail-on", "known", "adjust"];
+pub const KEYS: [&str; 7] = ["rules", "climate", "units", "fail-on", "known", "adjust", "folder"];
+
+/// `path` and the adjustments that hold below it.
+fn read_folder(reader: &mut Reader<'_>, table: &DeTable<'_>, span: Span, root: &Path) -> Option<Folder> {
+    let mut folder = Folder { path: PathBuf::new(), span, adjustments: Vec::new() };
+    for (key, value) in table.iter() {
+        let at = reader.span(value.span());
+        match (&**key.get_ref(), value.get_ref()) {
+            ("path", DeValue::String(path)) => {
+                folder = Folder { path: plain(Path::new(&**path), root), span: at, ..folder };
+                if !folder.path.starts_with(root) {
+                    reader.refuse(at, "this folder lies outside of the library");
+                }
+            }
+            ("path", _) => reader.refuse(at, "`path` is a folder of the library, in quotes"),
+            ("adjust", DeValue::Table(adjust)) => match read_adjustments(reader.source, adjust) {
+                Ok(adjustments) => folder.adjustments = adjustments,
+                Err(problems) => reader.problems.extend(problems),
+            },
+            ("adjust", _) => reader.refuse(at, "an adjustment is a table: `[folder.adjust.RULE]`"),
+            (unknown, _) => {
+                let said = format!("a folder has no setting `{unknown}`");
+                reader.unknown(reader.span(key.span()), said, unknown, &["path", "adjust"]);
+            }
+        }
+    }
+    if !table.contains_key("path") {
+        reader.refuse(span, "a folder needs its `path`");
+        return None;
+    }
+    Some(folder)
+}
 
 /// The least level that fails a run, by its word; `never` gives an inner `None`.
 pub fn fail_on(word: &str) -> Option<Option<Level>> {
@@ -142,7 +194,7 @@ pub fn refusal(span: Span, message: impl Into<String>) -> Finding {
 }
 
 struct Reader<'s> {
-    source: &'s Source,
+    source: &'s Arc<Source>,
     problems: Vec<Finding>,
 }
 
@@ -159,6 +211,14 @@ impl Reader<'_> {
         };
         let (start, end) = (inside(range.start), inside(range.end));
         Span::new(self.source.id, start, end.max(start))
+    }
+
+    fn unknown(&mut self, span: Span, said: String, word: &str, known: &[&'static str]) {
+        let finding = refusal(span, said);
+        self.problems.push(match nearest(word, known.iter().copied()) {
+            Some(near) => finding.fix(format!("Did you mean `{near}`?")),
+            None => finding.fix(format!("The settings are {}.", known.join(", "))),
+        });
     }
 
     fn refuse(&mut self, span: Span, message: &str) {

@@ -11,9 +11,9 @@ mod start;
 mod walk;
 mod write;
 
-pub use config::{Config, KEYS as SETTINGS_KEYS, NAME as SETTINGS, Units, fail_on, of as settings};
+pub use config::{Config, Folder, KEYS as SETTINGS_KEYS, NAME as SETTINGS, fail_on, of as settings};
 pub use known::{mark_known, write_known};
-pub use open::{Project, open, rules};
+pub use open::{Project, open, open_for, rules};
 pub use read::{LARGEST, Unreadable, decode, read};
 pub use review::{Review, review};
 pub use rule_files::rule_files;

@@ -4,12 +4,13 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use crate::finding::Finding;
+use crate::model::{Climate, Shelf, Words, builtin, builtin_names};
 use crate::project::config::{Config, above, load, refusal};
-use crate::project::shown::shown;
+use crate::project::shown::{plain, shown};
 use crate::project::{Unreadable, read, rule_files};
 use crate::report::Report;
-use crate::rules::Pack;
-use crate::text::{FileId, Source, Span};
+use crate::rules::{Adjustment, Pack};
+use crate::text::{FileId, Source, Span, nearest};
 
 /// What a review needs to know besides the files themselves.
 pub struct Project {
@@ -18,10 +19,15 @@ pub struct Project {
     pub config: Option<Config>,
     /// Built-in rules, the firm's on top, adjusted as the project says.
     pub pack: Pack,
+    /// Folders with adjustments of their own, outer ones first, each with all that holds there.
+    pub folders: Vec<(PathBuf, Pack)>,
 }
 
 /// Numbers of settings and rule files lie out of the way of details (from 0 up) and built-in rules (from the top down).
 const FIRST: u32 = 1 << 31;
+
+/// The file of the project's climate.
+const CLIMATE: FileId = FileId(FIRST - 2);
 
 /// Opens the project that a folder belongs to. Without a `headlap.toml` in it or above it, the folder itself is the
 /// root and the built-in rules hold.
@@ -31,7 +37,7 @@ const FIRST: u32 = 1 << 31;
 pub fn open(folder: &Path, working: &Path) -> Result<Project, Report> {
     let Some(file) = above(folder) else {
         let pack = rules(&[], working)?;
-        return Ok(Project { root: folder.to_path_buf(), config: None, pack });
+        return Ok(Project { root: folder.to_path_buf(), config: None, pack, folders: Vec::new() });
     };
     let config = load(&file, FileId(FIRST), working).map_err(|(source, findings)| told(findings, [source]))?;
     let mut paths = Vec::new();
@@ -44,10 +50,92 @@ pub fn open(folder: &Path, working: &Path) -> Result<Project, Report> {
             }
         }
     }
-    let mut pack = rules(&paths, working)?;
-    pack.adjust(&config.adjustments)
-        .map_err(|findings| told(findings, pack.sources.values().cloned().chain([config.source.clone()])))?;
-    Ok(Project { root: config.root.clone(), config: Some(config), pack })
+    let climate = match &config.climate {
+        Some((name, span)) => Some(climate(name, &config.root).map_err(|why| {
+            told(vec![refusal(*span, format!("this climate cannot be used: {why}"))], [config.source.clone()])
+        })?),
+        None => None,
+    };
+    let pack = |adjustments: &[&[Adjustment]]| -> Result<Pack, Report> {
+        let mut pack = rules(&paths, working)?;
+        pack.units = config.units;
+        pack.words.climate = climate.clone();
+        for adjustments in adjustments {
+            let sources = || pack.sources.values().cloned().chain([config.source.clone()]).collect::<Vec<_>>();
+            let sources = sources();
+            pack.adjust(adjustments).map_err(|findings| told(findings, sources))?;
+        }
+        Ok(pack)
+    };
+    let mut folders = Vec::new();
+    for (number, folder) in config.folders.iter().enumerate() {
+        if !folder.path.is_dir() {
+            let finding = refusal(folder.span, "there is no such folder");
+            return Err(told(vec![finding], [config.source.clone()]));
+        }
+        let outer = config.folders[..number].iter().filter(|outer| folder.path.starts_with(&outer.path));
+        let all = outer.chain([folder]).map(|folder| &*folder.adjustments);
+        let all: Vec<&[Adjustment]> = [&*config.adjustments].into_iter().chain(all).collect();
+        folders.push((folder.path.clone(), pack(&all)?));
+    }
+    let pack = pack(&[&config.adjustments])?;
+    Ok(Project { root: config.root.clone(), config: Some(config), pack, folders })
+}
+
+/// Opens the project that all of the named paths belong to. Without a `headlap.toml`, its root is the folder that
+/// they have in common.
+///
+/// # Errors
+/// In words: paths of different projects. Then, as `open`.
+pub fn open_for(paths: &[PathBuf], working: &Path) -> Result<Result<Project, Report>, String> {
+    let folder = |path: &PathBuf| {
+        let path = plain(path, working);
+        if path.is_dir() { path } else { path.parent().map_or(working.to_path_buf(), Path::to_path_buf) }
+    };
+    let mut folders = paths.iter().map(folder);
+    let first = folders.next().unwrap_or_else(|| working.to_path_buf());
+    let (settings, mut common) = (above(&first), first.clone());
+    for (folder, path) in folders.zip(paths.iter().skip(1)) {
+        if above(&folder) != settings {
+            let (one, other) = (paths[0].display(), path.display());
+            return Err(format!("{one} and {other} belong to different projects; review each by itself"));
+        }
+        while !folder.starts_with(&common) && common.pop() {}
+    }
+    Ok(open(if settings.is_some() { &first } else { &common }, working))
+}
+
+impl Project {
+    /// The rules that hold for a file.
+    pub fn rules_for(&self, path: &Path) -> &Pack {
+        self.folders.iter().rev().find(|(folder, _)| path.starts_with(folder)).map_or(&self.pack, |(_, pack)| pack)
+    }
+}
+
+/// The climate of a project: a built-in one by its name, or the only one of a file, by its path from the root.
+fn climate(name: &str, root: &Path) -> Result<Arc<Climate>, String> {
+    let words = Words::default();
+    let read_all = |source: Arc<Source>| {
+        let fetch = |path: &str| Err(format!("a file of a climate includes nothing, and this one {path}"));
+        Shelf::new(&fetch, &words).read(source).library.climates
+    };
+    if !name.ends_with(".detail") {
+        let built_in = builtin_names().filter(|file| file.starts_with("climates/")).filter_map(builtin);
+        let all: Vec<Arc<Climate>> = built_in.flat_map(read_all).collect();
+        let found = all.iter().find(|climate| &*climate.name == name);
+        return found.cloned().ok_or_else(|| {
+            let near = nearest(name, all.iter().map(|climate| &*climate.name));
+            let near = near.map_or(String::new(), |near| format!("; did you mean `{near}`?"));
+            format!("`{name}` is neither a built-in climate nor a file `….detail`{near}")
+        });
+    }
+    let text = read(&plain(Path::new(name), root)).map_err(|unreadable| unreadable.why)?;
+    let mut climates = read_all(Arc::new(Source::new(CLIMATE, name, text)));
+    match (climates.pop(), climates.is_empty()) {
+        (Some(climate), true) => Ok(climate),
+        (Some(_), false) => Err("the file holds more than one".to_owned()),
+        (None, _) => Err("the file holds none".to_owned()),
+    }
 }
 
 /// The built-in rules and those of the named files.

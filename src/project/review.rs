@@ -31,7 +31,9 @@ pub fn review(task: &Review<'_>) -> Run {
     let next = AtomicU32::new((files.len() + closed.len()) as u32);
     let fetch = |path: &str| fetch(path, task, &next);
     let shelf = Shelf::new(&fetch, &task.project.pack.words);
+    let pack_of = |name: &str| task.project.rules_for(&plain(Path::new(name), task.working));
     let reviewer = Reviewer::new(&shelf, &task.project.pack, task.today);
+    let reviewer = if task.project.folders.is_empty() { reviewer } else { reviewer.by_file(&pack_of) };
     let done = AtomicUsize::new(0);
     let given = |number: usize| {
         (task.progress)(done.fetch_add(1, Ordering::Relaxed));

@@ -3,10 +3,12 @@
 mod dimension;
 mod parse;
 mod show;
+mod system;
 mod unit;
 mod value;
 
 pub use dimension::Dimension;
 pub use parse::{NumberError, parse_number, parse_quantity};
+pub use system::System;
 pub use unit::{UNITS, Unit, base_unit, unit_named, units_of};
 pub use value::Quantity;

@@ -21,13 +21,20 @@ pub struct Reviewer<'a> {
     pub pack: &'a Pack,
     /// Waivers end on dates, so a review has one.
     pub today: Date,
+    /// The rules for a file of this name, where they differ from the others'.
+    pack_of: Option<&'a (dyn Fn(&str) -> &'a Pack + Sync)>,
     /// Facts of included assemblies, worked out once for all files that include them.
     shared: RwLock<HashMap<usize, Arc<AssemblyFacts>>>,
 }
 
 impl<'a> Reviewer<'a> {
     pub fn new(shelf: &'a Shelf<'a>, pack: &'a Pack, today: Date) -> Reviewer<'a> {
-        Reviewer { shelf, pack, today, shared: RwLock::default() }
+        Reviewer { shelf, pack, today, pack_of: None, shared: RwLock::default() }
+    }
+
+    /// With rules that depend on the file. All of them know the same words, so that the text means the same.
+    pub fn by_file(self, pack_of: &'a (dyn Fn(&str) -> &'a Pack + Sync)) -> Reviewer<'a> {
+        Reviewer { pack_of: Some(pack_of), ..self }
     }
 
     pub fn check(&self, source: Arc<Source>) -> Checked {
@@ -50,10 +57,11 @@ impl<'a> Reviewer<'a> {
     ) -> Checked {
         let facts = self.derive(library);
         findings.extend(facts.details.iter().filter_map(too_large));
-        let kinds = Kind::ALL.into_iter().filter(|kind| self.pack.asks_about(*kind));
-        findings.extend(rules::judge(self.pack, kinds.flat_map(|kind| facts.items(kind))));
+        let pack = self.pack_of.map_or(self.pack, |of| of(&source.name));
+        let kinds = Kind::ALL.into_iter().filter(|kind| pack.asks_about(*kind));
+        findings.extend(rules::judge(pack, kinds.flat_map(|kind| facts.items(kind))));
         findings.iter_mut().for_each(|finding| bring_home(finding, &facts, source.id));
-        self.waive(&facts, &mut findings);
+        self.waive(pack, &facts, &mut findings);
         Checked { source, facts, sets: library.sets.clone(), findings, included, fragment, fragments: Vec::new() }
     }
 
@@ -86,17 +94,17 @@ impl<'a> Reviewer<'a> {
         self.shared.write().expect("no thread panics here").entry(key).or_insert(facts).clone()
     }
 
-    fn waive(&self, facts: &FileFacts, findings: &mut Vec<Finding>) {
+    fn waive(&self, pack: &Pack, facts: &FileFacts, findings: &mut Vec<Finding>) {
         let of_assemblies =
             facts.assemblies.iter().flat_map(|a| a.assembly.waivers.iter().map(|w| (a.assembly.name.clone(), w)));
         let of_details = facts.details.iter().flat_map(|d| d.detail.waivers.iter().map(|w| (d.detail.name.clone(), w)));
         // A waiver of a rule that nobody knows was said to be unknown already.
-        let known = |(_, waiver): &(Name, &Waiver)| self.pack.rule(&waiver.rule).is_some();
+        let known = |(_, waiver): &(Name, &Waiver)| pack.rule(&waiver.rule).is_some();
         let waivers: Vec<(Name, &Waiver)> = of_assemblies.chain(of_details).filter(known).collect();
         if waivers.is_empty() {
             return;
         }
-        let outcomes = rules::waive(self.pack, findings, &waivers, self.today);
+        let outcomes = rules::waive(pack, findings, &waivers, self.today);
         let told: Vec<WaiverFact> = waivers
             .into_iter()
             .zip(outcomes)
@@ -108,7 +116,7 @@ impl<'a> Reviewer<'a> {
                 until: waiver.until.map(|date| date.to_string()),
             })
             .collect();
-        findings.extend(rules::judge(self.pack, told.iter().map(Item::Waiver)));
+        findings.extend(rules::judge(pack, told.iter().map(Item::Waiver)));
     }
 }
 

@@ -18,7 +18,7 @@ pub fn judge<'a>(pack: &'a Pack, items: impl IntoIterator<Item = Item<'a>>) -> V
             continue;
         }
         for rule in rules {
-            let env = Env { item, outer: None, constants: &rule.constants, tables: &pack.tables };
+            let env = Env { item, outer: None, constants: &rule.constants, tables: &pack.tables, units: pack.units };
             match fails(rule, &env) {
                 Ok(true) => groups.add(rule, &env, tell(rule, &env), &mut findings),
                 Ok(false) => {}

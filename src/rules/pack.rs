@@ -9,6 +9,7 @@ use rayon::prelude::*;
 use crate::facts::vocabulary::Kind;
 use crate::finding::Finding;
 use crate::model::{DetailKind, Words};
+use crate::quantity::System;
 use crate::rules::file::{RawFile, RawRule, read};
 use crate::rules::problem::{problem, suggest};
 use crate::rules::quoted::Quoted;
@@ -26,10 +27,14 @@ pub struct Pack {
     pub tables: Vec<Table>,
     /// What the language takes from the rules: kinds of detail, surfaces, adhesives, ids.
     pub words: Words,
+    /// The system that findings tell numbers in; without one, each in its own unit.
+    pub units: Option<System>,
     /// The rules about each kind, in the order of `Kind::ALL`.
     about: Vec<Vec<usize>>,
     /// The files that the rules stand in.
     pub sources: BTreeMap<FileId, Arc<Source>>,
+    /// Those of them that are a firm's.
+    pub firm: Vec<FileId>,
 }
 
 impl Pack {
@@ -66,7 +71,15 @@ impl Pack {
         }
         rules.sort_by(|a, b| a.id.cmp(&b.id));
         let sources = all.iter().map(|s| (s.id, Arc::clone(s))).collect();
-        let mut pack = Pack { rules, tables, words, about: Vec::new(), sources };
+        let mut pack = Pack {
+            rules,
+            tables,
+            words,
+            units: None,
+            about: Vec::new(),
+            sources,
+            firm: firm.iter().map(|s| s.id).collect(),
+        };
         pack.index();
         Ok(pack)
     }
@@ -163,6 +176,7 @@ impl<'s> Merged<'s> {
             surfaces: names(&self.surfaces),
             adhesives: names(&self.adhesives),
             rules,
+            climate: None,
         }
     }
 }

@@ -3,7 +3,7 @@
 use crate::facts::vocabulary::{Item, Value};
 use crate::finding::Finding;
 use crate::model::Name;
-use crate::quantity::{Dimension, Quantity, Unit, unit_named};
+use crate::quantity::{Dimension, Quantity, System, Unit, unit_named};
 use crate::rules::expression::{Checker, Code, Env, parse, value};
 use crate::rules::problem::problem;
 use crate::rules::quoted::Quoted;
@@ -88,7 +88,7 @@ impl<'a> Told<'a> {
     fn show(&mut self, code: &'a Code, name: &Name, env: &Env<'_, 'a>, author: &'static Unit) {
         match value(code, env) {
             Ok(Value::Quantity(quantity)) => {
-                let shown = show_quantity(quantity, code, author);
+                let shown = show_quantity(quantity, code, author, env.units);
                 self.text.push_str(&shown);
                 if !self.values.iter().any(|(known, _)| known == name) {
                     self.values.push((name.clone(), shown));
@@ -139,10 +139,12 @@ fn separator(at: usize, count: usize) -> &'static str {
 
 /// A value of a fact in the unit of its author; a constant as the rule writes it, with the author's system beside it;
 /// a result in inches rounded up to 1/8 in, so that following the advice is enough.
-fn show_quantity(quantity: Quantity, code: &Code, author: &'static Unit) -> String {
+fn show_quantity(quantity: Quantity, code: &Code, author: &'static Unit, units: Option<System>) -> String {
     let inches = is_imperial(quantity.unit);
     match code {
-        _ if quantity.dimension() != Dimension::Length => quantity.to_string(),
+        _ if quantity.dimension() != Dimension::Length => {
+            units.map_or(quantity, |units| units.show(quantity)).to_string()
+        }
         code if code.is_constant() && inches != is_imperial(author) => {
             format!("{quantity} ({})", in_other_system(quantity, !inches))
         }

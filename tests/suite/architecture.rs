@@ -17,7 +17,7 @@ const TABLE: &[(&str, &[&str])] = &[
     ("review", &["text", "quantity", "finding", "syntax", "physics", "model", "facts", "rules", "report"]),
     ("compare", &["text", "quantity", "finding", "model", "facts", "rules", "report"]),
     ("output", &["text", "quantity", "finding", "physics", "model", "facts", "rules", "report", "compare"]),
-    ("project", &["text", "finding", "syntax", "model", "rules", "report", "review"]),
+    ("project", &["text", "quantity", "finding", "syntax", "model", "rules", "report", "review"]),
     ("lsp", ALL),
     ("cli", ALL),
 ];

@@ -200,3 +200,120 @@ fn a_list_that_cannot_be_used_is_status_2_at_its_place() {
     assert_eq!((status, said.contains("[known.json:3:")), (2, true), "{said}");
     assert_eq!(run(&folder, &["review", ".", "--known", "none.json"]).0, 2);
 }
+
+/// Courses that lap by 120 mm, under the 150 mm of good practice.
+fn short_lap(name: &str) -> String {
+    wrong_courses(name)
+        .replace("  piece upper wrap-open of W up from 0 mm\n", "")
+        .replace("up to 150 mm\n", "up to 120 mm\n  piece upper wrap-open of W up from 0 mm\n")
+}
+
+#[test]
+fn a_folder_has_adjustments_of_its_own() {
+    let folder = scratch("folders");
+    for file in ["new/a.detail", "old/b.detail", "old/tower/c.detail"] {
+        write(&folder, file, &short_lap("A"));
+    }
+    let settings = "\
+fail-on = \"warning\"
+[adjust.short-head-lap]
+level = \"error\"
+because = \"the firm's standard\"
+
+[[folder]]
+path = \"old\"
+[folder.adjust.short-head-lap]
+limit = \"100 mm\"
+because = \"courses of the old boards\"
+
+[[folder]]
+path = \"old/tower\"
+[folder.adjust.short-head-lap]
+off = true
+because = \"taken down next year\"
+";
+    write(&folder, "headlap.toml", settings);
+    let (_, found) = reviewed(&folder, &["."]);
+    let short: Vec<&str> = found.iter().filter(|(_, r, _)| r == "short-head-lap").map(|(f, ..)| f.as_str()).collect();
+    assert_eq!(short, ["new/a.detail"]);
+
+    let (status, told, _) = run(&folder, &["review", "--explain-config", "old/tower/c.detail"]);
+    assert_eq!(status, 0);
+    let lines: Vec<String> = told.lines().map(|line| line.split_whitespace().collect::<Vec<_>>().join(" ")).collect();
+    for line in [
+        "root . the folder of headlap.toml",
+        "fail-on warning headlap.toml:1",
+        "units as each author wrote not set",
+        "short-head-lap error instead of warning: the firm's standard headlap.toml:2",
+        "short-head-lap limit 100 mm instead of 150 mm: courses of the old boards headlap.toml:8",
+        "short-head-lap switched off: taken down next year headlap.toml:14",
+    ] {
+        assert!(lines.iter().any(|told| told == line), "{line}\n{told}");
+    }
+    let (_, told, _) = run(&folder, &["review", "--explain-config", "new/a.detail", "--fail-on", "note"]);
+    assert!(told.contains("typed") && !told.contains("tower"), "{told}");
+
+    write(&folder, "headlap.toml", "[[folder]]\npath = \"odl\"\n");
+    let (status, _, said) = run(&folder, &["review", "."]);
+    assert_eq!((status, said.contains("[headlap.toml:2:8]")), (2, true), "{said}");
+    write(&folder, "headlap.toml", "[[folder]]\npth = \"old\"\n");
+    assert!(run(&folder, &["review", "."]).2.contains("Did you mean `path`?"));
+}
+
+#[test]
+fn a_project_has_a_climate_and_units() {
+    let folder = scratch("climate");
+    // A wall without a climate of its own.
+    let wall = "include \"stock.detail\"\nassembly W wall {\n  outside\n  layer wrap-open controls water, air\n  \
+        layer plywood 12 mm\n  layer mineral-wool 140 mm controls thermal\n  layer gypsum 12.5 mm\n  inside\n}\n";
+    write(&folder, "a.detail", wall);
+    let u = |folder: &Path| {
+        let (_, out, _) = run(folder, &["facts", "a.detail", "--format", "json"]);
+        let facts: serde_json::Value = serde_json::from_str(&out).expect("JSON");
+        facts["assemblies"][0]["condensation"].clone()
+    };
+    assert!(u(&folder).is_null());
+    write(&folder, "headlap.toml", "climate = \"sand-point-7\"\n");
+    assert!(u(&folder)["months"].is_array());
+    write(&folder, "headlap.toml", "climate = \"sand-point-8\"\n");
+    let (status, _, said) = run(&folder, &["review", "."]);
+    assert_eq!((status, said.contains("did you mean `sand-point-7`?")), (2, true), "{said}");
+    assert!(said.contains("[headlap.toml:1:11]"), "{said}");
+    // One of a file beside the settings.
+    write(&folder, "headlap.toml", "climate = \"site.detail\"\n");
+    assert_eq!(run(&folder, &["review", "."]).0, 2);
+    write(
+        &folder,
+        "site.detail",
+        "climate site {\n  zone 6A\n  design outdoor -5 C 80 % indoor 20 C 50 % for 90 days\n}\n",
+    );
+    assert_eq!(run(&folder, &["review", "a.detail"]).2, "");
+}
+
+#[test]
+fn paths_of_different_projects_are_reviewed_each_by_itself() {
+    let folder = scratch("projects");
+    write(&folder, "one/headlap.toml", "");
+    write(&folder, "one/a.detail", "");
+    write(&folder, "two/b.detail", "");
+    let (status, _, said) = run(&folder, &["review", "one", "two"]);
+    assert_eq!((status, said.contains("different projects")), (2, true), "{said}");
+    // Without settings the root is what the paths have in common, so that an include may lead to a neighbor.
+    write(&folder, "three/base.detail", "include \"stock.detail\"\n");
+    write(&folder, "three/walls/c.detail", "include \"../base.detail\"\n");
+    assert_eq!(reviewed(&folder, &["three/base.detail", "three/walls/c.detail"]), (0, vec![]));
+    assert_eq!(reviewed(&folder, &["three/walls/c.detail"]).1[0].1, "include-failed");
+}
+
+#[test]
+fn findings_tell_numbers_in_the_units_of_the_project() {
+    let folder = scratch("units");
+    // Tight on both sides: the plywood dries neither way (vapor-trap), at a limit of 1 perm = 57.21 ng/(Pa s m2).
+    let wall = "include \"stock.detail\"\nassembly W wall {\n  outside\n  layer foil-faced-board 50 mm controls water, air\n  \
+        layer plywood 12 mm\n  layer foil-faced-board 50 mm controls thermal\n  inside\n}\n";
+    write(&folder, "a.detail", wall);
+    let said = |folder: &Path| run(folder, &["review", "a.detail", "--format", "lines"]).1;
+    assert!(said(&folder).contains("1 perm or more"), "{}", said(&folder));
+    write(&folder, "headlap.toml", "units = \"metric\"\n");
+    assert!(said(&folder).contains("57.21 ng/Pa.s.m2 or more"), "{}", said(&folder));
+}

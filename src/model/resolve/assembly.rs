@@ -62,6 +62,11 @@ pub(in crate::model) fn assembly(scope: &mut Scope<'_>, voice: &mut Voice<'_>, i
             _ => {}
         }
     }
+    // A climate stands on both sides of these; the others lie in the ground, or stand in for what is there already.
+    if !assembly.doubtful && assembly.climate.is_none() {
+        let exposed = matches!(assembly.kind, AssemblyKind::Wall | AssemblyKind::Roof | AssemblyKind::Floor);
+        assembly.climate = scope.words.climate.clone().filter(|_| exposed);
+    }
     if sides.turned(voice, &mut assembly) {
         assembly.layers.reverse();
     }

@@ -2,7 +2,7 @@
 //! unknown` is unknown.
 
 use crate::facts::vocabulary::{Item, Missing, Value};
-use crate::quantity::{Quantity, base_unit};
+use crate::quantity::{Quantity, System, base_unit};
 use crate::rules::constant::Constant;
 use crate::rules::expression::ast::{Comparison, Operation};
 use crate::rules::expression::code::Arithmetic;
@@ -16,6 +16,8 @@ pub struct Env<'e, 'a> {
     pub outer: Option<&'e Env<'e, 'a>>,
     pub constants: &'a [Constant],
     pub tables: &'a [Table],
+    /// The system that numbers are told in, when a project has chosen one.
+    pub units: Option<System>,
 }
 
 /// Nobody said; and the property that a material would have to give, if that is the cause.

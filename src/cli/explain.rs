@@ -1,0 +1,86 @@
+//! `headlap review --explain-config FILE`: which setting came from where.
+
+use std::io::{self, Write};
+use std::path::{Path, PathBuf};
+use std::process::ExitCode;
+
+use crate::cli::task::Task;
+use crate::cli::{Done, print};
+use crate::output::{self, visible};
+use crate::project::{self, Config};
+use crate::text::Span;
+
+/// Tells the settings that hold for one file, each with the line that sets it.
+pub fn run(file: &Path, typed_level: Option<&str>, typed_list: Option<&Path>) -> Done {
+    let task = Task::of(&[file.to_path_buf()])?;
+    let mut rows = settings(&task, typed_level, typed_list);
+    rows.extend(adjustments(&task, &project::plain(file, &task.working)));
+    print::out(|out| told(file, &rows, out))?;
+    Ok(ExitCode::SUCCESS)
+}
+
+/// What is set, to what, and where.
+type Row = [String; 3];
+
+fn settings(task: &Task, typed_level: Option<&str>, typed_list: Option<&Path>) -> Vec<Row> {
+    let config = task.project.config.as_ref();
+    let from = |key: &str| config.and_then(|config| Some(place(config, *config.places.get(key)?)));
+    let shown = |path: &Path| project::shown(path, &task.working);
+    let row = |name: &str, value: Option<String>, default: &str, typed: bool| {
+        let origin = if typed { Some("typed".to_owned()) } else { from(name) };
+        [name.to_owned(), value.unwrap_or_else(|| default.to_owned()), origin.unwrap_or_else(|| "not set".to_owned())]
+    };
+    let why = match config {
+        Some(config) => format!("the folder of {}", config.source.name),
+        None => format!("no {} here or above", project::SETTINGS),
+    };
+    let level = config.and_then(|c| c.fail_on).map(|level| level.map_or("never", |level| level.word()).to_owned());
+    let list = config.and_then(|c| c.known.as_deref());
+    let rules: Vec<String> = config.iter().flat_map(|c| c.rules.iter().map(|(path, _)| shown(path))).collect();
+    let rules = (!rules.is_empty()).then(|| format!("the built-in ones and {}", rules.join(", ")));
+    vec![
+        ["root".to_owned(), shown(&task.project.root), why],
+        row("rules", rules, "the built-in ones", false),
+        row(
+            "climate",
+            config.and_then(|c| c.climate.as_ref()).map(|(name, _)| name.clone()),
+            "as each assembly says",
+            false,
+        ),
+        row("units", config.and_then(|c| c.units).map(|units| units.word().to_owned()), "as each author wrote", false),
+        row("fail-on", typed_level.map(str::to_owned).or(level), "error", typed_level.is_some()),
+        row(
+            "known",
+            typed_list.or(list).map(|path| shown(&project::plain(path, &task.working))),
+            "none",
+            typed_list.is_some(),
+        ),
+    ]
+}
+
+/// The adjustments that hold for a file, with their reasons; what a folder sets comes on top.
+fn adjustments(task: &Task, file: &Path) -> Vec<Row> {
+    let Some(config) = &task.project.config else { return Vec::new() };
+    let folders = config.folders.iter().filter(|folder| file.starts_with(&folder.path));
+    let places = config.adjustments.iter().chain(folders.flat_map(|folder| &folder.adjustments));
+    let mut nth: std::collections::HashMap<&str, usize> = std::collections::HashMap::new();
+    let pack = task.project.rules_for(file);
+    places
+        .filter_map(|adjustment| {
+            // A rule notes its adjustments in the order in which they were made.
+            let number = nth.entry(&adjustment.rule).or_default();
+            let said = pack.rule(&adjustment.rule)?.adjusted.get(*number)?.clone();
+            *number += 1;
+            Some([adjustment.rule.to_string(), said, place(config, adjustment.rule_span)])
+        })
+        .collect()
+}
+
+fn place(config: &Config, span: Span) -> String {
+    format!("{}:{}", config.source.name, config.source.position(span.start as usize).line)
+}
+
+fn told(file: &Path, rows: &[Row], out: &mut dyn Write) -> io::Result<()> {
+    writeln!(out, "For {}:", visible(&PathBuf::from(file).display().to_string()))?;
+    output::columns(&rows.iter().map(|row| row.to_vec()).collect::<Vec<_>>(), "  ", out)
+}
