@@ -75,6 +75,8 @@ pub enum Format {
     Jsonl,
     Sarif,
     Junit,
+    /// One page for people, with drawings; it opens from disk and prints.
+    Html,
     /// One line for each finding.
     Lines,
 }

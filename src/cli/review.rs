@@ -6,7 +6,7 @@ use std::process::ExitCode;
 
 use crate::cli::args::{Format, Page, Review};
 use crate::cli::failure::Failure;
-use crate::cli::task::Task;
+use crate::cli::task::{Task, today};
 use crate::cli::{Done, explain, print};
 use crate::finding::Level;
 use crate::output::{self, Look};
@@ -25,7 +25,7 @@ pub fn run(review: Review, page: &Page) -> Done {
         paths.extend(listed(list)?);
     }
     let task = Task::of(&paths)?;
-    let mut run = task.run(false);
+    let mut run = task.run(review.format.contains(&Format::Html));
     if let Some(list) = &review.write_known {
         let count = project::write_known(list, &run.report, &task.working)?;
         let list = list.display();
@@ -43,8 +43,8 @@ pub fn run(review: Review, page: &Page) -> Done {
     };
     for (number, format) in review.format.iter().enumerate() {
         match review.out.get(number) {
-            Some(path) => project::write_whole(path, |out| write(*format, &run, fail_on, Look::PLAIN, out))?,
-            None => print::out(|out| write(*format, &run, fail_on, print::page(page), out))?,
+            Some(path) => project::write_whole(path, |out| write(*format, &task, &run, fail_on, Look::PLAIN, out))?,
+            None => print::out(|out| write(*format, &task, &run, fail_on, print::page(page), out))?,
         }
     }
     let failed =
@@ -52,13 +52,25 @@ pub fn run(review: Review, page: &Page) -> Done {
     Ok(ExitCode::from(u8::from(run.report.findings.iter().any(failed))))
 }
 
-fn write(format: Format, run: &Run, fail_on: Option<Level>, look: Look, out: &mut dyn Write) -> io::Result<()> {
+fn write(
+    format: Format,
+    task: &Task,
+    run: &Run,
+    fail_on: Option<Level>,
+    look: Look,
+    out: &mut dyn Write,
+) -> io::Result<()> {
     match format {
         Format::Text => output::text(&run.report, look, out),
         Format::Json => output::json(&run.report, out),
         Format::Jsonl => output::jsonl(&run.report, out),
         Format::Sarif => output::sarif(&run.report, out),
         Format::Junit => output::junit(&run.report, fail_on, out),
+        Format::Html => {
+            let (report, checked, needs) = (&run.report, &run.checked[..], &run.needs[..]);
+            let pack = &task.project.pack;
+            output::html::html(&output::html::Input { report, checked, needs, pack, today: today() }, out)
+        }
         Format::Lines => output::lines(&run.report, out),
     }
 }

@@ -8,6 +8,7 @@ pub mod compare;
 pub mod drawing;
 mod excerpt;
 pub mod facts;
+pub mod html;
 mod json;
 mod junit;
 mod lines;

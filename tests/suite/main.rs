@@ -12,6 +12,7 @@ mod language;
 mod outputs;
 mod physics;
 mod project;
+mod report;
 mod review;
 mod rules;
 mod schemas;

@@ -66,9 +66,9 @@ fn extent(detail: &Detail) -> Span {
 /// finding has a dashed rim.
 pub fn mark(center: Point, mark: Mark) -> Shape {
     let finding = mark.finding;
-    let filled = finding.level == Level::Error && finding.waived.is_none();
+    let filled = finding.level == Level::Error && finding.open();
     let pen = Pen::solid(if finding.level == Level::Note { MEDIUM } else { THICK }, Ink::Black);
-    let pen = if finding.waived.is_some() { pen.dashed(Dash::Dashed) } else { pen };
+    let pen = if !finding.open() { pen.dashed(Dash::Dashed) } else { pen };
     let fill = if filled { Ink::Black } else { Ink::White };
     let around = |corners: usize, turn: f64, radius: f64| {
         let corner = |n: usize| {
@@ -148,6 +148,10 @@ pub fn list(marks: &[Mark], unplaced: &[usize], left: f64, top: f64, width: f64)
 }
 
 fn word(finding: &Finding) -> String {
-    let waived = if finding.waived.is_some() { ", waived" } else { "" };
+    let waived = match (&finding.waived, finding.listed) {
+        (Some(_), _) => ", waived",
+        (None, true) => ", known",
+        (None, false) => "",
+    };
     format!("{}{waived}", finding.level.word())
 }

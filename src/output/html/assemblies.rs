@@ -1,0 +1,91 @@
+//! The numbers of assemblies, with their drawings.
+
+use maud::{Markup, PreEscaped, html};
+
+use crate::facts::{AssemblyFacts, vapor};
+use crate::output::drawing;
+use crate::output::html::Input;
+use crate::output::visible;
+
+pub fn assemblies(input: &Input) -> Markup {
+    let all: Vec<_> = input.checked.iter().flat_map(|c| &c.facts.assemblies).collect();
+    html! {
+        section #assemblies aria-labelledby="assemblies-title" {
+            h2 #assemblies-title { "Assemblies" }
+            @if all.is_empty() { p { "The files hold no assembly." } }
+            @for facts in all { (one(facts)) }
+        }
+    }
+}
+
+fn one(facts: &AssemblyFacts) -> Markup {
+    let said = &facts.assembly;
+    let title = said.title.as_deref().map_or(String::new(), |title| format!(": {}", visible(title)));
+    let name = visible(&said.name);
+    html! {
+        h3 { (name) ", " (said.kind.word()) (title) }
+        dl {
+            @match &facts.thermal {
+                Ok(Some(r)) => { dt { "Heat" } dd { "R " (number(r.mean, 3)) " m2K/W, U " (number(r.u, 3)) " W/m2K (ISO 6946)" } },
+                Ok(None) => {},
+                Err(lack) => { dt { "Heat" } dd { "not known: " (visible(&lack.material.name)) " states no " (lack.property) } },
+            }
+            @for section in &facts.sections {
+                @if let Some(year) = &section.year {
+                    dt { "Moisture" }
+                    dd { (section.through.words()) ": "
+                        @if year.condensation.planes.is_empty() { "no month condenses" } @else {
+                            "at most " (number(1000.0 * year.condensation.peak, 0)) " g/m2, left after the year "
+                            (number(1000.0 * year.condensation.residue, 0)) " g/m2"
+                        }
+                        " (ISO 13788); inner surface fRsi " (number(year.surface.reached, 3)) ", needed " (number(year.surface.needed, 3))
+                    }
+                }
+                @if let Some(design) = &section.design {
+                    dt { "Design condition" }
+                    dd { (section.through.words()) ": condensate " (number(design.mass, 3)) " kg/m2, could dry " (number(design.drying_potential, 3)) " kg/m2" }
+                }
+            }
+        }
+        div.wide tabindex="0" role="region" aria-label=(format!("Layers of {name}")) {
+            table {
+                caption { "Layers of " (name) ", outside first" }
+                thead { tr {
+                    @for head in ["", "Layer", "mm", "R m2K/W", "sd m", "perm", "Class", "Dries out, perm", "Dries in, perm"] {
+                        @if head.is_empty() { td {} } @else { th scope="col" { (head) } }
+                    }
+                } }
+                tbody { @for (n, layer) in facts.layers.iter().enumerate() {
+                    tr {
+                        td.n { (n + 1) }
+                        th scope="row" { (visible(&said.layers[n].name)) }
+                        td.n { (known(layer.thickness.map(|t| 1000.0 * t), 1)) }
+                        td.n { (known(layer.resistance.as_ref().ok().copied(), 3)) }
+                        td.n { (known(layer.sd.as_ref().ok().map(|sd| sd.dry), 3)) }
+                        td.n { (perm(layer.sd.as_ref().ok().map(|sd| vapor::permeance(sd.dry)))) }
+                        td { (facts.class(n).unwrap_or("?")) }
+                        @if said.layers[n].material.sensitive {
+                            td.n { (perm(facts.dries_out(n).ok())) } td.n { (perm(facts.dries_in(n).ok())) }
+                        } @else { td {} td {} }
+                    }
+                } }
+            }
+        }
+        figure { (PreEscaped(drawing::element(&drawing::assembly(facts)))) }
+    }
+}
+
+fn number(value: f64, places: usize) -> String {
+    format!("{value:.places$}")
+}
+
+fn known(value: Option<f64>, places: usize) -> String {
+    value.map_or("?".to_owned(), |value| number(value, places))
+}
+
+fn perm(value: Option<f64>) -> String {
+    match value {
+        Some(value) if value.is_infinite() => "free".to_owned(),
+        value => known(value.map(|v| v / vapor::PERM), 2),
+    }
+}

@@ -1,0 +1,132 @@
+//! The findings, each with its source, its drawing, its numbers and its basis.
+
+use std::collections::BTreeSet;
+
+use maud::{Markup, html};
+
+use crate::finding::Finding;
+use crate::output::html::drawings::Drawings;
+use crate::output::html::summary::capital;
+use crate::output::html::{Input, Topics};
+use crate::output::visible::same_length;
+use crate::output::{visible, words};
+use crate::text::{Source, Span};
+
+pub fn findings(input: &Input, topics: &Topics, drawings: &Drawings) -> Markup {
+    let all = &input.report.findings;
+    let used: BTreeSet<&str> = all.iter().map(|finding| topics.of(finding)).collect();
+    html! {
+        section #findings aria-labelledby="findings-title" {
+            h2 #findings-title { "Findings" }
+            @if all.is_empty() { p { "Nothing was found." } } @else {
+                form #filter hidden {
+                    fieldset {
+                        legend { "Show" }
+                        @for (value, label) in [("error", "errors"), ("warning", "warnings"), ("note", "notes"), ("waived", "waived"), ("known", "known")] {
+                            label { input type="checkbox" name="level" value=(value) checked; " " (label) }
+                        }
+                        label { "about " select name="topic" {
+                            option value="" { "everything" }
+                            @for topic in &used { option value=(topic) { (topic) } }
+                        } }
+                        label { "with the words " input type="search" name="words"; }
+                        button type="reset" { "Show all" }
+                        p #shown role="status" {}
+                    }
+                }
+                @for (index, finding) in all.iter().enumerate() {
+                    (one(input, topics.of(finding), drawings, index + 1, finding))
+                }
+            }
+        }
+    }
+}
+
+fn one(input: &Input, topic: &str, drawings: &Drawings, number: usize, finding: &Finding) -> Markup {
+    let level = finding.level.word();
+    let accepted = match (&finding.waived, finding.listed) {
+        (Some(_), _) => Some("waived"),
+        (None, true) => Some("known"),
+        (None, false) => None,
+    };
+    let shown = accepted.unwrap_or(level);
+    let title = if finding.title.is_empty() { &finding.rule } else { &finding.title };
+    let class = if accepted.is_some() { format!("finding waived {level}") } else { format!("finding {level}") };
+    html! {
+        article id=(format!("f{number}")) class=(class) data-level=(shown) data-topic=(topic) aria-labelledby=(format!("f{number}-title")) {
+            h3 id=(format!("f{number}-title")) {
+                span.level { (number) " " (level) @if let Some(accepted) = accepted { ", " (accepted) } }
+                (visible(title))
+                @if let Some(item) = &finding.item { " in " (visible(item)) }
+            }
+            p { (visible(&capital(&finding.message))) }
+            (excerpt(input, finding.span, number))
+            dl {
+                @if !finding.values.is_empty() { dt { "Numbers" } dd { (words::values(finding)) } }
+                @if let Some(fix) = &finding.fix { dt { "What to do" } dd { (visible(fix)) } }
+                @if !finding.trail.is_empty() {
+                    dt { "Way of the water" }
+                    dd { ol { @for step in &finding.trail { li { (visible(&step.message)) } } } }
+                }
+                @if !finding.related.is_empty() {
+                    dt { "See also" }
+                    dd { ul { @for related in &finding.related {
+                        li { (visible(&related.message)) @if let Some(place) = place(input, related.span) { ", " (place) } }
+                    } } }
+                }
+                @for basis in finding.basis.iter() { dt { "Basis" } dd { (words::basis(basis)) } }
+                @if finding.listed { dt { "Known" } dd { (words::KNOWN) } }
+                @if let Some(waived) = &finding.waived { dt { "Waived" } dd { (words::waived(waived)) } }
+                dt { "Rule" } dd { span.rule { (visible(&finding.rule)) } ", " (topic) }
+            }
+            (drawings.lit(finding, number))
+        }
+    }
+}
+
+fn place(input: &Input, span: Span) -> Option<String> {
+    let source = input.source(span.file)?;
+    Some(crate::output::place::line_of(source, span))
+}
+
+/// Lines around the words at fault, as they stand in the file.
+fn excerpt(input: &Input, span: Span, number: usize) -> Markup {
+    let Some(source) = input.source(span.file) else { return html! {} };
+    let (first, last) =
+        (source.lines().line_at(span.start as usize), source.lines().line_at(span.end.max(span.start) as usize));
+    // A finding about a whole block shows its head.
+    let last = last.min(first + 7);
+    let from = first.saturating_sub(1);
+    let to = (last + 1).min(source.lines().count().saturating_sub(1));
+    html! {
+        p { a id=(format!("f{number}-place")) {} (crate::output::place::line_of(source, span)) }
+        pre tabindex="0" role="region" aria-label=(format!("Source of finding {number}")) {
+            @for line in from..=to { (row(source, line, span)) }
+        }
+    }
+}
+
+/// Longer lines are cut: no page has room for them.
+const LONGEST: usize = 300;
+
+fn row(source: &Source, line: usize, span: Span) -> Markup {
+    let range = source.lines().range(&source.text, line);
+    let text = &source.text[range.clone()];
+    let inner = |at: u32| {
+        let mut at = (at as usize).clamp(range.start, range.end) - range.start;
+        while !text.is_char_boundary(at) {
+            at -= 1;
+        }
+        at
+    };
+    let (start, end) = (inner(span.start), inner(span.end.max(span.start)));
+    let cut = |part: &str| -> String {
+        let shown: String = part.chars().take(LONGEST).collect();
+        let more = if shown.len() < part.len() { "…" } else { "" };
+        format!("{}{more}", same_length(&shown))
+    };
+    html! {
+        span.no { (format!("{:>4}  ", line + 1)) }
+        (cut(&text[..start])) @if end > start { mark { (cut(&text[start..end])) } } (cut(&text[end..])) "\n"
+    }
+}

@@ -1,0 +1,112 @@
+// Opens reports in a real browser: node check.mjs BROWSER REPORT HOSTILE-REPORT
+// Leaves with 1 and says what is wrong when anything is.
+import { strict as assert } from "node:assert";
+import { createRequire } from "node:module";
+import { readFileSync, mkdtempSync, rmSync } from "node:fs";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { pathToFileURL } from "node:url";
+import { chromium } from "playwright-core";
+
+const [browserPath, report, hostile] = process.argv.slice(2);
+const axe = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
+const profile = mkdtempSync(join(tmpdir(), "headlap-browser-"));
+const browser = await chromium.launchPersistentContext(profile, {
+  executablePath: browserPath,
+  args: ["--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
+    "--disable-background-networking", "--disable-component-update", "--disable-sync"],
+});
+
+// A page whose errors, dialogs and requests are all kept.
+async function open(file) {
+  const page = await browser.newPage();
+  const trouble = [];
+  page.on("console", (message) => { if (["error", "warning"].includes(message.type())) trouble.push(message.text()); });
+  page.on("pageerror", (error) => trouble.push(String(error)));
+  page.on("dialog", (dialog) => { trouble.push(`dialog: ${dialog.message()}`); dialog.dismiss(); });
+  page.on("request", (request) => { if (!request.url().startsWith("file:")) trouble.push(`request: ${request.url()}`); });
+  await page.goto(pathToFileURL(file).href);
+  return { page, trouble };
+}
+
+const visible = (page) => page.locator(".finding:visible").count();
+
+async function accessible(page, name) {
+  await page.evaluate(axe);
+  const { violations, passes } = await page.evaluate(() => window.axe.run(document));
+  const told = violations.map((v) => `${v.id}: ${v.help}: ${v.nodes.slice(0, 3).map((n) => n.html).join(" | ")}`);
+  assert.deepEqual(told, [], `${name} is accessible`);
+  assert.ok(passes.length > 15, `axe looked at ${name}`);
+}
+
+try {
+  const { page, trouble } = await open(report);
+  const all = await page.locator(".finding").count();
+  assert.ok(all > 0, "the report has findings");
+  assert.equal(await visible(page), all, "all findings are shown at first");
+
+  // By keyboard alone: the first stop leads to the findings, a box is switched with the space bar.
+  await page.keyboard.press("Tab");
+  assert.equal(await page.evaluate(() => document.activeElement.textContent), "Skip to the findings");
+  await page.keyboard.press("Enter");
+  assert.equal(await page.evaluate(() => location.hash), "#findings");
+  await page.keyboard.press("Tab");
+  assert.equal(await page.evaluate(() => document.activeElement.value), "error", "the next stop is the filter");
+  const errors = await page.locator(".finding[data-level=error]").count();
+  assert.ok(errors > 0 && errors < all, "the demo has errors and other findings");
+  await page.keyboard.press("Space");
+  assert.equal(await visible(page), all - errors, "errors are hidden");
+  assert.match(await page.locator("#shown").textContent(), new RegExp(`^${all - errors} of ${all} `));
+  // A link to a hidden finding shows it.
+  const first = await page.locator(".finding[data-level=error]").first().getAttribute("id");
+  await page.evaluate((id) => { location.hash = id; }, first);
+  await page.waitForFunction((id) => !document.getElementById(id).hidden, first);
+  assert.equal(await visible(page), all);
+  const topic = await page.locator("select[name=topic] option").nth(1).getAttribute("value");
+  await page.selectOption("select[name=topic]", topic);
+  const shown = await visible(page);
+  assert.equal(shown, await page.locator(`.finding[data-topic="${topic}"]`).count());
+  await page.fill("input[name=words]", "no such words anywhere");
+  assert.equal(await visible(page), 0);
+  await page.click("button[type=reset]");
+  await page.waitForFunction((n) => document.querySelectorAll(".finding:not([hidden])").length === n, all);
+
+  // Each drawing that is used is there, and has a size.
+  const broken = await page.evaluate(() => [...document.querySelectorAll("figure use")]
+    .filter((use) => !document.querySelector(use.getAttribute("href")) || use.getBoundingClientRect().height < 50).length);
+  assert.equal(broken, 0, "every figure shows its drawing");
+  assert.ok(await page.locator("figure use").count() > 10);
+
+  // Narrow windows scroll inside tables, not sideways as a whole.
+  await page.setViewportSize({ width: 360, height: 800 });
+  const wide = await page.evaluate(() => [...document.querySelectorAll("body *")].filter((e) => e.getBoundingClientRect().right > window.innerWidth + 1 && !e.closest(".wide, pre, .store, .skip")).map((e) => e.outerHTML.slice(0, 120)).slice(0, 5));
+  assert.deepEqual(wide, [], "fits a narrow window");
+  await page.setViewportSize({ width: 1200, height: 900 });
+
+  const pdf = await page.pdf({ format: "A4" });
+  assert.equal(pdf.subarray(0, 5).toString(), "%PDF-");
+  assert.ok(pdf.length > 50_000, "the print has its drawings");
+  await accessible(page, "the report");
+  assert.deepEqual(trouble, [], "no errors, dialogs or requests");
+
+  // Text of files stays text.
+  const bad = await open(hostile);
+  assert.equal(await bad.page.locator("script").count(), 1, "only the page's own script");
+  const text = await bad.page.evaluate(() => document.body.textContent);
+  assert.ok(text.includes("<script>alert(1)</script>"), "the title shows as text");
+  assert.ok(!/[\u202A-\u202E\u2066-\u2069\u0000-\u0008]/.test(text), "nothing steers the reader");
+  await accessible(bad.page, "the hostile report");
+  assert.deepEqual(bad.trouble, [], "nothing ran");
+
+  // Without scripts it is a plain page.
+  const plain = await chromium.launch({ executablePath: browserPath, args: ["--no-sandbox", "--disable-gpu"] });
+  const bare = await (await plain.newContext({ javaScriptEnabled: false })).newPage();
+  await bare.goto(pathToFileURL(report).href);
+  assert.equal(await visible(bare), all);
+  assert.equal(await bare.locator("#filter:visible").count(), 0, "a filter that cannot work is not shown");
+  await plain.close();
+  console.log(`${all} findings looked at in ${(await browser.browser()?.version()) ?? "the browser"}`);
+} finally {
+  await browser.close();
+  rmSync(profile, { recursive: true, force: true });
+}
