@@ -14,4 +14,4 @@ cp "$folder/O2-W1-face.svg" docs/face.svg
 cp "$folder/W3-assembly.svg" docs/assembly.svg
 
 cargo run --release --quiet -- review examples/millrace --format html --out "$folder/report.html" --fail-on never
-node tests/browser/picture.mjs "$browser" "$folder/report.html" "article[data-topic=laps]" docs/report.png
+node tests/browser/picture.mjs "$browser" "$folder/report.html" "article[data-topic=drainage]" docs/report.png

@@ -3,12 +3,20 @@ import { pathToFileURL } from "node:url";
 import { chromium } from "playwright-core";
 
 const [executablePath, file, selector, out] = process.argv.slice(2);
-const browser = await chromium.launch({ executablePath, args: ["--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run"] });
-const page = await browser.newPage({ viewport: { width: 900, height: 1000 } });
+const args = ["--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run"];
+const browser = await chromium.launch({ executablePath, args });
+const page = await browser.newPage({ viewport: { width: 900, height: 1600 } });
 await page.goto(pathToFileURL(file).href);
-const { x, y, width, height } = await page.locator(selector).first().evaluate((element) => {
-  const box = element.getBoundingClientRect();
-  return { x: box.x, y: box.y + scrollY, width: box.width, height: box.height };
-});
-await page.screenshot({ path: out, fullPage: true, clip: { x, y, width, height } });
+// Everything beside it goes: a page of many drawings is taller than a picture can be.
+const clip = await page.evaluate((selector) => {
+  const wanted = document.querySelector(selector);
+  for (let part = wanted; part !== document.body; part = part.parentElement) {
+    for (const other of [...part.parentElement.children]) {
+      if (other !== part && !other.matches(".store, style, script")) other.remove();
+    }
+  }
+  const { x, y, width, height } = wanted.getBoundingClientRect();
+  return { x, y: y + scrollY, width, height };
+}, selector);
+await page.screenshot({ path: out, clip });
 await browser.close();
