@@ -8,15 +8,18 @@ const browser = await chromium.launch({ executablePath, args });
 const page = await browser.newPage({ viewport: { width: 900, height: 1600 } });
 await page.goto(pathToFileURL(file).href);
 // Everything beside it goes: a page of many drawings is taller than a picture can be.
-const clip = await page.evaluate((selector) => {
+await page.evaluate((selector) => {
   const wanted = document.querySelector(selector);
   for (let part = wanted; part !== document.body; part = part.parentElement) {
     for (const other of [...part.parentElement.children]) {
       if (other !== part && !other.matches(".store, style, script")) other.remove();
     }
   }
-  const { x, y, width, height } = wanted.getBoundingClientRect();
+}, selector);
+const box = () => page.evaluate((selector) => {
+  const { x, y, width, height } = document.querySelector(selector).getBoundingClientRect();
   return { x, y: y + scrollY, width, height };
 }, selector);
-await page.screenshot({ path: out, clip });
+await page.setViewportSize({ width: 900, height: Math.ceil((await box()).height) + 60 });
+await page.screenshot({ path: out, clip: await box() });
 await browser.close();

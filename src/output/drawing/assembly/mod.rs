@@ -46,11 +46,11 @@ pub fn assembly(facts: &AssemblyFacts) -> Scene {
     let bounds = bounds(facts);
     let area = Area::new(LEFT, top, RIGHT, top + LAYERS_HEIGHT);
     shapes.extend(layers(facts, &bounds, area));
-    shapes.extend(list(facts, top - 4.0));
+    let (list, listed) = list(facts, top - 4.0);
+    shapes.extend(list);
     if let Some(profile) = profile {
         shapes.extend(temperature(facts, profile, &bounds, area));
     }
-    let listed = top - 4.0 + facts.layers.len() as f64 * LABEL_LINE;
     at = (area.bottom + 8.0).max(listed + 4.0);
 
     if let (Some(section), Some(profile)) = (section, profile) {
@@ -148,15 +148,19 @@ fn layers(facts: &AssemblyFacts, bounds: &[f64], area: Area) -> Vec<Shape> {
     shapes
 }
 
-/// The layers by number, outside first, as the assembly is written.
-fn list(facts: &AssemblyFacts, top: f64) -> Vec<Shape> {
-    let line = |(n, layer): (usize, &crate::model::Layer)| {
+/// The layers by number, outside first, as the assembly is written; and where the list ends.
+fn list(facts: &AssemblyFacts, top: f64) -> (Vec<Shape>, f64) {
+    let mut shapes = Vec::new();
+    let mut at = top;
+    for (n, layer) in facts.assembly.layers.iter().enumerate() {
         let thickness = layer.thickness.map_or(String::new(), |t| format!(" {t}"));
         let words = visible(&format!("{} {}{thickness}", n + 1, layer.name)).into_owned();
-        let words = wrap(&words, WORDS, WIDTH - RIGHT - 10.0).swap_remove(0);
-        Shape::text(Point::new(RIGHT + 8.0, top + (n as f64 + 1.0) * LABEL_LINE), WORDS, words)
-    };
-    facts.assembly.layers.iter().enumerate().map(line).collect()
+        for line in wrap(&words, WORDS, WIDTH - RIGHT - 8.0 - MARGIN) {
+            at += LABEL_LINE;
+            shapes.push(Shape::text(Point::new(RIGHT + 8.0, at), WORDS, line));
+        }
+    }
+    (shapes, at)
 }
 
 fn temperature(facts: &AssemblyFacts, profile: &Profile, bounds: &[f64], area: Area) -> Vec<Shape> {
