@@ -3,7 +3,7 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use ignore::WalkBuilder;
+use walkdir::WalkDir;
 
 /// A rule file itself, or all files that end in `.toml` below a folder, in the order of their paths.
 ///
@@ -14,11 +14,12 @@ pub fn rule_files(path: &Path) -> Result<Vec<PathBuf>, String> {
     if !about.is_dir() {
         return Ok(vec![path.to_path_buf()]);
     }
-    let walk = WalkBuilder::new(path).require_git(false).git_global(false).ignore(false).build();
-    let mut files: Vec<PathBuf> = walk
+    // Unlike details, rules count whether or not git ignores them: a rule that is silently left out judges nothing.
+    let mut files: Vec<PathBuf> = WalkDir::new(path)
+        .into_iter()
         .filter_map(Result::ok)
-        .filter(|entry| entry.file_type().is_some_and(|kind| !kind.is_dir()))
-        .map(ignore::DirEntry::into_path)
+        .filter(|entry| !entry.file_type().is_dir())
+        .map(walkdir::DirEntry::into_path)
         .filter(|path| path.extension().is_some_and(|extension| extension == "toml"))
         .filter(|path| path.file_name().is_some_and(|name| name != crate::project::config::NAME))
         .collect();

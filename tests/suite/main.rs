@@ -12,6 +12,7 @@ mod language;
 mod outputs;
 mod physics;
 mod project;
+mod properties;
 mod report;
 mod review;
 mod rules;
