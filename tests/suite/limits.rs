@@ -1,0 +1,135 @@
+//! The published minimum laps, clearances and spacings, asserted from the source's own number: at it the rule is silent,
+//! one step under (or over) it speaks.
+
+use crate::review::review_text;
+
+/// A limit as its source prints it.
+struct Limit {
+    rule: &'static str,
+    source: &'static str,
+    /// The printed number; silent at it.
+    at: &'static str,
+    /// A step on the wrong side of it.
+    beyond: &'static str,
+    /// A detail with `@` in the place of the number.
+    detail: &'static str,
+}
+
+const LIMITS: &[Limit] = &[
+    Limit {
+        rule: "head-lap-below-code",
+        source: "IRC 2015 R703.2: upper over lower by 2 in",
+        at: "2 in",
+        beyond: "1-15/16 in",
+        detail: "detail D course joins C {\n piece low wrap-open up to @\n piece high wrap-open up from 0 in\n}",
+    },
+    Limit {
+        rule: "short-side-lap",
+        source: "IRC 2015 R703.2: 6 in at vertical joints",
+        at: "6 in",
+        beyond: "5-7/8 in",
+        detail: "detail D seam joins C {\n piece left wrap-open along to @\n piece right wrap-open along from 0 in\n}",
+    },
+    Limit {
+        rule: "short-head-lap",
+        source: "practice: courses overlap by 6 in",
+        at: "6 in",
+        beyond: "5-7/8 in",
+        detail: "detail D course joins C {\n piece low wrap-open up to @\n piece high wrap-open up from 0 in\n}",
+    },
+    Limit {
+        rule: "corner-lap-short",
+        source: "practice: corners are turned by 6 in",
+        at: "6 in",
+        beyond: "5-7/8 in",
+        detail: "detail D corner joins W {\n fold along 0 in outside-corner\n piece left wrap-open of W along to @\n piece right wrap-open of W along from 0 in\n}",
+    },
+    Limit {
+        rule: "clearance-to-grade",
+        source: "IRC R317.1 (5): wood and siding 6 in above the ground",
+        at: "-6 in",
+        beyond: "-5-7/8 in",
+        detail: "detail D base-of-wall joins C {\n grade up @\n piece stem concrete\n piece boards cedar-boards up from 0 in\n}",
+    },
+    Limit {
+        rule: "weep-spacing",
+        source: "IRC R703.8.6: weepholes at most 33 in apart",
+        at: "33 in",
+        beyond: "33-1/16 in",
+        detail: "detail D base-of-wall joins C {\n piece through rubber-flashing up -3 in to 8 in with drip\n piece veneer brick-veneer up from 0 in\n weeps every @\n}",
+    },
+    Limit {
+        rule: "fastener-spacing",
+        source: "practice: caps about every 16 in",
+        at: "16 in",
+        beyond: "16-1/2 in",
+        detail: "detail D course joins C {\n piece wrap wrap-open\n fasten wrap with cap-staple every @\n}",
+    },
+    Limit {
+        rule: "ground-cover-thin",
+        source: "EPA indoor air guidance: a ground cover of 6 mil",
+        at: "6 mil",
+        beyond: "5.9 mil",
+        detail: "material cover sheet { holds water, air, vapor; thickness @; permeance 0.06 perm; surface polyolefin }\nassembly G existing { inside; layer cover; outside }\ndetail D ground-cover joins G to C {\n fold up 0 in base\n piece stem concrete of C up from 0 in\n piece cover cover of G up to 6 in\n seal cover to stem with butyl-bead up 5 in\n}",
+    },
+    Limit {
+        rule: "ground-cover-lap",
+        source: "IRC R408.3: joints lap 6 in",
+        at: "6 in",
+        beyond: "5-7/8 in",
+        detail: "detail D ground-cover joins C {\n piece a poly-10mil along to @\n piece b poly-10mil along from 0 in\n seal b to a with butyl-bead along 2 in\n}",
+    },
+    Limit {
+        rule: "ground-cover-turn-up",
+        source: "IRC R408.3: 6 in up the wall",
+        at: "6 in",
+        beyond: "5-7/8 in",
+        detail: "detail D ground-cover joins C {\n fold up 0 in base\n piece stem concrete of C up from 0 in\n piece cover poly-10mil up to @\n seal cover to stem with butyl-bead up 5 in\n}",
+    },
+    Limit {
+        rule: "short-step-flashing",
+        source: "IRC 2018 R905.2.8.3: 4 in by 4 in",
+        at: "-4 in",
+        beyond: "-3-15/16 in",
+        detail: "detail D course joins C {\n piece membrane breather-membrane up to 10 in\n piece step galvanized-flashing as step-flashing up @ to 4 in\n piece wrap wrap-open up from 2 in\n}",
+    },
+    Limit {
+        rule: "claim-without-hold",
+        source: "ASTM E2178: 0.004 cfm/ft2 at 75 Pa, that is 0.02 L/(s m2)",
+        at: "0.02 L/s.m2",
+        beyond: "0.021 L/s.m2",
+        detail: "material m sheet { holds water, air; air-permeance @ at 75 Pa; permeance 50 perm; thickness 0.2 mm }\nassembly A existing { outside; layer m controls water, air; inside }",
+    },
+    Limit {
+        rule: "narrow-bond",
+        source: "practice: 1 in of contact",
+        at: "1 in",
+        beyond: "15/16 in",
+        detail: "detail D seam joins C {\n piece left wrap-open along to 6 in\n piece right wrap-open along from 0 in\n piece band acrylic-tape along -@ to 2 in bonds left, right rolled\n}",
+    },
+];
+
+#[test]
+fn rules_speak_one_step_beyond_the_published_number_and_not_at_it() {
+    let mut wrong = Vec::new();
+    for limit in LIMITS {
+        let speaks = |number: &str| {
+            let text = format!(
+                "include \"stock.detail\"\nassembly C existing {{ outside; layer concrete 200 mm; inside }}\nassembly W existing {{ outside; layer wrap-open controls water; inside }}\n{}\n",
+                limit.detail.replace('@', number)
+            );
+            let report = review_text(&text);
+            let unread: Vec<_> =
+                report.findings.iter().filter(|f| &*f.rule == "syntax" || &*f.rule == "unknown-name").collect();
+            assert!(unread.is_empty(), "{}: {unread:?}", limit.rule);
+            report.findings.iter().any(|finding| &*finding.rule == limit.rule)
+        };
+        if speaks(limit.at) {
+            wrong.push(format!("{} speaks at {} ({})", limit.rule, limit.at, limit.source));
+        }
+        if !speaks(limit.beyond) {
+            wrong.push(format!("{} is silent at {} ({})", limit.rule, limit.beyond, limit.source));
+        }
+    }
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
