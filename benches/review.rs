@@ -1,0 +1,121 @@
+//! A firm's library in memory: parse, facts, rules and the whole review, each apart. `cargo bench --bench review`
+
+mod corpus;
+
+use std::sync::Arc;
+
+use divan::counter::ItemsCount;
+use headlap::facts::vocabulary::{Item, Kind};
+use headlap::facts::{AssemblyFacts, DetailFacts};
+use headlap::model::{Library, Shelf};
+use headlap::review::{Given, Reviewer, run};
+use headlap::rules::{Pack, judge};
+use headlap::syntax;
+use headlap::text::{FileId, Source};
+use jiff::civil::date;
+
+fn main() {
+    divan::main();
+}
+
+/// Details in the library; a file holds three of them.
+const SIZES: &[u64] = &[1_000, 25_000];
+
+fn library(details: u64) -> Vec<Arc<Source>> {
+    let source = |n: u64| Arc::new(Source::new(FileId(n as u32), corpus::path(n), corpus::file(1, n)));
+    (0..details.div_ceil(3)).map(source).collect()
+}
+
+fn lines(files: &[Arc<Source>]) -> ItemsCount {
+    ItemsCount::new(files.iter().map(|file| file.text.lines().count()).sum::<usize>())
+}
+
+fn shared(path: &str) -> Result<Arc<Source>, String> {
+    match path {
+        "shared.detail" => Ok(Arc::new(Source::new(FileId(u32::MAX / 4), path, corpus::SHARED))),
+        _ => Err("there is no such file".into()),
+    }
+}
+
+/// Lines a second through the reader of the language.
+#[divan::bench(args = SIZES, sample_count = 3, sample_size = 1)]
+fn parse(bencher: divan::Bencher, details: u64) {
+    let files = library(details);
+    bencher.counter(lines(&files)).bench_local(|| {
+        for file in &files {
+            divan::black_box(syntax::parse(file));
+        }
+    });
+}
+
+fn libraries(shelf: &Shelf<'_>, files: &[Arc<Source>]) -> Vec<Library> {
+    files.iter().map(|file| shelf.read(file.clone()).library).collect()
+}
+
+fn derive(library: &Library) -> Vec<DetailFacts> {
+    let details = library.details.iter().map(|detail| {
+        let joined = detail.joins.iter().map(|join| Arc::new(AssemblyFacts::derive(join.assembly.clone()))).collect();
+        DetailFacts::derive(detail.clone(), joined, true)
+    });
+    details.collect()
+}
+
+/// All facts of the details, from resolved names on.
+#[divan::bench(args = SIZES, sample_count = 3, sample_size = 1)]
+fn facts(bencher: divan::Bencher, details: u64) {
+    let pack = Pack::load(&[]).expect("the stock rules load");
+    let shelf = Shelf::new(&shared, &pack.words);
+    let files = library(details);
+    let libraries = libraries(&shelf, &files);
+    bencher.counter(lines(&files)).bench_local(|| {
+        for library in &libraries {
+            divan::black_box(derive(library));
+        }
+    });
+}
+
+/// All rules on facts that are there.
+#[divan::bench(args = SIZES, sample_count = 3, sample_size = 1)]
+fn rules(bencher: divan::Bencher, details: u64) {
+    let pack = Pack::load(&[]).expect("the stock rules load");
+    let shelf = Shelf::new(&shared, &pack.words);
+    let files = library(details);
+    let facts: Vec<DetailFacts> = libraries(&shelf, &files).iter().flat_map(derive).collect();
+    let items = |facts| Kind::ALL.into_iter().flat_map(move |kind| DetailFacts::items(facts, kind)).collect::<Vec<Item>>();
+    bencher.counter(lines(&files)).bench_local(|| {
+        for facts in &facts {
+            divan::black_box(judge(&pack, items(facts)));
+        }
+    });
+}
+
+fn review(files: &[Arc<Source>], threads: usize) -> usize {
+    let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().expect("a pool");
+    let pack = Pack::load(&[]).expect("the stock rules load");
+    pool.install(|| {
+        let shelf = Shelf::new(&shared, &pack.words);
+        let reviewer = Reviewer::new(&shelf, &pack, date(2026, 11, 25));
+        let given = |n: usize| Given { source: files[n].clone(), unreadable: None };
+        run(&reviewer, files.len(), &given, false).report.findings.len()
+    })
+}
+
+/// The whole review on one core.
+#[divan::bench(args = SIZES, sample_count = 3, sample_size = 1)]
+fn whole_one_core(bencher: divan::Bencher, details: u64) {
+    let files = library(details);
+    bencher.counter(lines(&files)).bench_local(|| review(&files, 1));
+}
+
+/// The whole review on all cores.
+#[divan::bench(args = SIZES, sample_count = 3, sample_size = 1)]
+fn whole_all_cores(bencher: divan::Bencher, details: u64) {
+    let files = library(details);
+    bencher.counter(lines(&files)).bench_local(|| review(&files, 0));
+}
+
+/// Reading, checking and typing the built-in rules, which every start pays.
+#[divan::bench(sample_count = 20)]
+fn load_rules() {
+    divan::black_box(Pack::load(&[]).expect("the stock rules load"));
+}
