@@ -194,8 +194,11 @@ pub struct Compare {
     /// The submitted file or folder.
     #[arg(value_name = "SUBMITTED")]
     pub submitted: PathBuf,
-    #[arg(long, value_name = "FORMAT", default_value = "text", value_parser = ["text", "json"])]
+    #[arg(long, value_name = "FORMAT", default_value = "text", value_parser = ["text", "json", "html"])]
     pub format: String,
+    /// Write to this file instead of standard output.
+    #[arg(long, value_name = "FILE")]
+    pub out: Option<PathBuf>,
     /// The least level of a new finding that makes the run fail: error, warning, note, or never.
     #[arg(long, value_name = "LEVEL", value_parser = ["error", "warning", "note", "never"])]
     pub fail_on: Option<String>,

@@ -15,7 +15,7 @@ pub struct FindingChanges<'a> {
 /// A finding is the same one when the rule, the item and the names that it is about are, whatever its line; names of the
 /// issued side are taken as the submittal has them.
 pub fn changed_findings<'a>(issued: &'a Report, submitted: &'a Report, renames: &Renames) -> FindingChanges<'a> {
-    let open = |report: &'a Report| report.findings.iter().filter(|finding| finding.waived.is_none());
+    let open = |report: &'a Report| report.findings.iter().filter(|finding| finding.open());
     let now = |item: Option<&Name>, name: &Name| {
         let of_piece = item.and_then(|item| renames.pieces.get(&(item.clone(), name.clone())));
         of_piece.or_else(|| renames.items.get(name)).unwrap_or(name).clone()

@@ -30,7 +30,7 @@ impl Action {
 /// error wants a new drawing; what cannot be read cannot be reviewed.
 pub fn proposal<'a>(findings: impl IntoIterator<Item = &'a Finding>) -> (Action, String) {
     let (mut unread, mut errors, mut warnings, mut notes) = (0, 0, 0, 0);
-    for finding in findings.into_iter().filter(|finding| finding.waived.is_none()) {
+    for finding in findings.into_iter().filter(|finding| finding.open()) {
         match finding.level {
             Level::Error if &*finding.rule == "syntax" => unread += 1,
             Level::Error => errors += 1,

@@ -71,3 +71,17 @@ fn a_substituted_material_stands_beside_the_issued_one() {
     let rows = pair["properties"].as_array().expect("a list");
     assert!(rows.iter().any(|r| r["property"] == "vapor permeance, dry" && r["control"] == "vapor"), "{rows:?}");
 }
+
+#[test]
+fn the_page_shows_hostile_names_as_text() {
+    let folder = std::env::temp_dir().join(format!("headlap-compare-page-{}", std::process::id()));
+    let hostile =
+        ISSUED.replace("course joins", "course \"<script>alert(1)</script>\" joins").replace("150 mm", "40 mm");
+    let (old, new) = (write(&folder, "issued", ISSUED), write(&folder, "submitted", &hostile));
+    let mut command = Command::cargo_bin("headlap").expect("built");
+    let output = command.arg("compare").arg(old).arg(new).args(["--format", "html"]).output().expect("it runs");
+    std::fs::remove_dir_all(&folder).expect("it was made");
+    let page = String::from_utf8(output.stdout).expect("UTF-8");
+    assert!(page.starts_with("<!DOCTYPE html>") && page.contains("head-lap-below-code"), "{page}");
+    assert!(!page.contains("<script"), "{page}");
+}

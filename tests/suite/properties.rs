@@ -107,8 +107,10 @@ fn face(text: &str) -> FaceFacts {
     details.into_iter().next().expect("one detail").face
 }
 
-/// Events with their ends, without places.
-fn events(face: &FaceFacts) -> BTreeSet<(Event, [Option<usize>; 2], Vec<&'static str>)> {
+/// An event with its ends, without its place.
+type Told = (Event, [Option<usize>; 2], Vec<&'static str>);
+
+fn events(face: &FaceFacts) -> BTreeSet<Told> {
     face.drops.events.iter().map(|e| (e.event, e.pieces, e.ends.iter().map(|end| end.end.word()).collect())).collect()
 }
 
