@@ -10,6 +10,8 @@ pub mod finding;
 
 pub mod syntax;
 
+pub mod tidy;
+
 pub mod physics;
 
 pub mod model;

@@ -27,6 +27,7 @@ pub enum Command {
     Facts(Facts),
     Draw(Draw),
     Sequence(Sequence),
+    Tidy(Tidy),
     Rules(Rules),
     Compare(Compare),
     Climate(Climate),
@@ -124,6 +125,20 @@ pub struct Sequence {
     /// Only the details of these names.
     #[arg(long, value_name = "NAME")]
     pub only: Vec<String>,
+}
+
+/// Lay files out in one way: indentation, columns, the order of clauses. What they say and their comments stay.
+///
+/// A file that cannot be read whole is left alone and its findings are told. Leaves with 0; with --check, with 1 when a
+/// file would change; with 2 when a file could not be laid out.
+#[derive(clap::Args)]
+pub struct Tidy {
+    /// Files, and folders to look for *.detail files in; `-` alone lays out standard input to standard output.
+    #[arg(value_name = "PATH", required = true)]
+    pub paths: Vec<PathBuf>,
+    /// List the files that would change, and write nothing.
+    #[arg(long)]
+    pub check: bool,
 }
 
 /// How text is to look, for every command.

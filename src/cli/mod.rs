@@ -14,6 +14,7 @@ mod rules;
 mod sequence;
 mod start;
 mod task;
+mod tidy;
 
 use std::process::ExitCode;
 
@@ -31,6 +32,7 @@ pub fn main() -> ExitCode {
         Command::Draw(draw) => draw::run(draw),
         Command::Facts(facts) => facts::run(facts, &args.page),
         Command::Sequence(sequence) => sequence::run(sequence, &args.page),
+        Command::Tidy(tidy) => tidy::run(&tidy, &args.page),
         Command::Rules(rules) => rules::run(rules, &args.page),
         Command::Compare(compare) => compare::run(compare, &args.page),
         Command::Climate(climate) => climate::run(climate),

@@ -26,6 +26,14 @@ pub struct Unreadable {
 /// Missing or forbidden files, folders, pipes and devices (which are never opened: they could wait forever), files
 /// over `LARGEST`, text that is not UTF-8.
 pub fn read(path: &Path) -> Result<String, Unreadable> {
+    decode(bytes(path)?)
+}
+
+/// The bytes of a file.
+///
+/// # Errors
+/// As `read`, but for what the bytes are; of a file over `LARGEST` one byte more than that is given.
+pub fn bytes(path: &Path) -> Result<Vec<u8>, Unreadable> {
     let about = fs::metadata(path).map_err(|error| refused(&error))?;
     if about.is_dir() {
         return Err(Unreadable::plain("it is a folder, not a file"));
@@ -38,7 +46,7 @@ pub fn read(path: &Path) -> Result<String, Unreadable> {
     File::open(path)
         .and_then(|file| file.take(LARGEST + 1).read_to_end(&mut bytes))
         .map_err(|error| refused(&error))?;
-    decode(bytes)
+    Ok(bytes)
 }
 
 /// Bytes, from a file or from standard input, as text.

@@ -1,29 +1,60 @@
 //! Writing a file whole or not at all.
 
-use std::fs::{self, File};
+use std::fs::{self, File, Permissions};
 use std::io::{self, BufWriter, Write};
 use std::path::{Path, PathBuf};
+
+use crate::project::read::bytes;
 
 /// Writes beside the file and renames, so that the file is the old one or the new one and never half of it.
 ///
 /// # Errors
 /// In words, with the path; nothing half-written stays behind.
 pub fn write_whole(path: &Path, write: impl FnOnce(&mut dyn Write) -> io::Result<()>) -> Result<(), String> {
-    let told = |error: io::Error| format!("{} cannot be written: {error}", path.display());
+    put(path, None, write).map_err(|error| format!("{} cannot be written: {error}", path.display()))
+}
+
+/// Puts a text in the place of the bytes that a file holds, with its permissions kept. Of a link, the file that it leads
+/// to is written and the link stays.
+///
+/// # Errors
+/// In words, with the path: a file that is read-only, that cannot be written, or that has changed since it was read.
+pub fn rewrite(path: &Path, before: &[u8], text: &str) -> Result<(), String> {
+    let told = |why: &dyn std::fmt::Display| format!("{} cannot be written: {why}", path.display());
+    let real = fs::canonicalize(path).map_err(|error| told(&error))?;
+    let permissions = fs::metadata(&real).map_err(|error| told(&error))?.permissions();
+    if permissions.readonly() {
+        return Err(told(&"it is read-only"));
+    }
+    if bytes(&real).map_err(|unreadable| told(&unreadable.why))? != before {
+        return Err(told(&"it was changed by someone else just now"));
+    }
+    put(&real, Some(permissions), |out| out.write_all(text.as_bytes())).map_err(|error| told(&error))
+}
+
+fn put(
+    path: &Path,
+    permissions: Option<Permissions>,
+    write: impl FnOnce(&mut dyn Write) -> io::Result<()>,
+) -> io::Result<()> {
     let mut beside = path.as_os_str().to_owned();
     beside.push(format!(".{}.part", std::process::id()));
     let beside = PathBuf::from(beside);
     let done = File::create(&beside).and_then(|file| {
         let mut out = BufWriter::new(file);
         write(&mut out)?;
-        out.into_inner().map_err(io::IntoInnerError::into_error)?.sync_all()?;
+        let file = out.into_inner().map_err(io::IntoInnerError::into_error)?;
+        if let Some(permissions) = permissions {
+            file.set_permissions(permissions)?;
+        }
+        file.sync_all()?;
         fs::rename(&beside, path)
     });
     if done.is_err() {
         // Nothing half-written stays behind.
         let _ = fs::remove_file(&beside);
     }
-    done.map_err(told)
+    done
 }
 
 /// Makes a folder and those above it, if they are missing.

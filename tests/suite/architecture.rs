@@ -9,6 +9,7 @@ const TABLE: &[(&str, &[&str])] = &[
     ("quantity", &[]),
     ("finding", &["text", "quantity"]),
     ("syntax", &["text", "quantity", "finding"]),
+    ("tidy", &["text", "quantity", "finding", "syntax"]),
     ("physics", &["quantity"]),
     ("model", &["text", "quantity", "finding", "syntax"]),
     ("facts", &["text", "quantity", "physics", "model"]),
@@ -23,8 +24,8 @@ const TABLE: &[(&str, &[&str])] = &[
 ];
 
 const ALL: &[&str] = &[
-    "text", "quantity", "finding", "syntax", "physics", "model", "facts", "rules", "report", "compare", "review",
-    "output", "project",
+    "text", "quantity", "finding", "syntax", "tidy", "physics", "model", "facts", "rules", "report", "compare",
+    "review", "output", "project",
 ];
 
 fn sources() -> Vec<(PathBuf, String)> {

@@ -19,4 +19,5 @@ mod review;
 mod rules;
 mod schemas;
 mod stock;
+mod tidy;
 mod worked;

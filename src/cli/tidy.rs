@@ -1,0 +1,105 @@
+//! `headlap tidy`: one layout for files.
+
+use std::io::{self, Read};
+use std::path::{Path, PathBuf};
+use std::process::ExitCode;
+use std::sync::Arc;
+
+use crate::cli::args::{Page, Tidy};
+use crate::cli::{Done, print};
+use crate::project::{self, Found, Unreadable};
+use crate::report::Report;
+use crate::text::{FileId, Source};
+use crate::tidy::tidy;
+
+/// What became of a file.
+enum Layout {
+    /// The text, which is as it should be.
+    Kept(String),
+    /// The bytes as they were, and the text as it should be.
+    New(Vec<u8>, String),
+    /// What hinders was said.
+    Refused,
+}
+
+pub fn run(args: &Tidy, page: &Page) -> Done {
+    if args.paths.iter().any(|path| path == Path::new("-")) {
+        return if args.paths.len() > 1 {
+            Err("`-` stands alone: standard input or files, not both".to_owned().into())
+        } else {
+            piped(args.check, page)
+        };
+    }
+    files(&args.paths, args.check, page)
+}
+
+/// Lays out files one after the other: two names may lead to one file.
+fn files(paths: &[PathBuf], check: bool, page: &Page) -> Done {
+    let working = project::working()?;
+    let walked = project::walk(paths, &working);
+    if let Some(missing) = walked.missing.first() {
+        return Err(format!("there is no such file or folder: {}", missing.display()).into());
+    }
+    for (folder, why) in &walked.closed {
+        print::aside(&format!("{}: {why}", folder.name));
+    }
+    let mut refused = !walked.closed.is_empty();
+    let mut changed = Vec::new();
+    for Found { path, name } in &walked.files {
+        match layout(name, project::bytes(path), page) {
+            Layout::Kept(_) => {}
+            Layout::Refused => refused = true,
+            Layout::New(..) if check => changed.push(name.as_str()),
+            Layout::New(before, text) => match project::rewrite(path, &before, &text) {
+                Ok(()) => changed.push(name.as_str()),
+                Err(why) => {
+                    print::aside(&why);
+                    refused = true;
+                }
+            },
+        }
+    }
+    print::out(|out| changed.iter().try_for_each(|name| writeln!(out, "{}", crate::output::visible(name))))?;
+    Ok(code(refused, check && !changed.is_empty()))
+}
+
+/// Standard input to standard output; with `check` nothing but the status tells.
+fn piped(check: bool, page: &Page) -> Done {
+    let mut bytes = Vec::new();
+    let most = project::LARGEST + 1;
+    io::stdin().lock().take(most).read_to_end(&mut bytes).map_err(|error| format!("standard input: {error}"))?;
+    match layout("standard input", Ok(bytes), page) {
+        Layout::Refused => Ok(code(true, false)),
+        Layout::Kept(_) if check => Ok(code(false, false)),
+        Layout::New(..) if check => Ok(code(false, true)),
+        Layout::Kept(text) | Layout::New(_, text) => {
+            print::out(|out| out.write_all(text.as_bytes()))?;
+            Ok(code(false, false))
+        }
+    }
+}
+
+fn layout(name: &str, bytes: Result<Vec<u8>, Unreadable>, page: &Page) -> Layout {
+    let read = bytes.and_then(|bytes| project::decode(bytes.clone()).map(|text| (bytes, text)));
+    let (bytes, text) = match read {
+        Ok(read) => read,
+        Err(Unreadable { why, .. }) => {
+            print::aside(&format!("{name}: {why}"));
+            return Layout::Refused;
+        }
+    };
+    let source = Source::new(FileId(0), name, text);
+    match tidy(&source) {
+        Ok(text) if text.as_bytes() == bytes => Layout::Kept(text),
+        Ok(text) => Layout::New(bytes, text),
+        Err(findings) => {
+            let sources = [(source.id, Arc::new(source))].into_iter().collect();
+            print::refusal(&Report { findings, sources, files: 1 }, page);
+            Layout::Refused
+        }
+    }
+}
+
+fn code(refused: bool, changed: bool) -> ExitCode {
+    ExitCode::from(if refused { 2 } else { u8::from(changed) })
+}
