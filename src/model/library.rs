@@ -82,30 +82,43 @@ impl Library {
     }
 }
 
-impl Names {
-    /// Takes over the names that it does not have yet.
-    pub(in crate::model) fn add(&mut self, other: &Names) {
-        fn take<T: Clone>(into: &mut HashMap<Name, T>, from: &HashMap<Name, T>) {
-            for (name, value) in from {
-                into.entry(name.clone()).or_insert_with(|| value.clone());
-            }
-        }
-        take(&mut self.materials, &other.materials);
-        take(&mut self.climates, &other.climates);
-        take(&mut self.assemblies, &other.assemblies);
-        take(&mut self.details, &other.details);
-    }
+/// A name that two files give.
+#[derive(Clone, Debug)]
+pub(in crate::model) struct Twice {
+    pub kind: &'static str,
+    pub name: Name,
+    pub first: Span,
+    pub second: Span,
+}
 
-    /// Every name with what it is the name of and where it stands, in the order of the text.
-    pub(in crate::model) fn all(&self) -> Vec<(&'static str, &str, Span)> {
-        let materials = self.materials.values().map(|m| ("material", &*m.name, m.name_span));
-        let climates = self.climates.values().map(|c| ("climate", &*c.name, c.name_span));
-        let assemblies = self.assemblies.values().map(|a| ("assembly", &*a.name, a.name_span));
-        let details = self.details.iter().map(|(name, span)| ("detail", &**name, *span));
-        let mut all: Vec<_> = materials.chain(climates).chain(assemblies).chain(details).collect();
-        all.sort_by_key(|(.., span)| *span);
-        all
+impl Names {
+    /// Takes over the names that it does not have yet, and gives those that it has from another place, in the order of
+    /// the text.
+    pub(in crate::model) fn add(&mut self, other: &Names) -> Vec<Twice> {
+        let mut twice = take(&mut self.materials, &other.materials, "material", |m| m.name_span);
+        twice.extend(take(&mut self.climates, &other.climates, "climate", |c| c.name_span));
+        twice.extend(take(&mut self.assemblies, &other.assemblies, "assembly", |a| a.name_span));
+        twice.extend(take(&mut self.details, &other.details, "detail", |span| *span));
+        twice.sort_by_key(|twice| twice.second);
+        twice
     }
+}
+
+fn take<T: Clone>(
+    into: &mut HashMap<Name, T>,
+    from: &HashMap<Name, T>,
+    kind: &'static str,
+    place: fn(&T) -> Span,
+) -> Vec<Twice> {
+    let mut twice = Vec::new();
+    for (name, value) in from {
+        match into.get(name).map(place) {
+            None => drop(into.insert(name.clone(), value.clone())),
+            Some(first) if first == place(value) => {}
+            Some(first) => twice.push(Twice { kind, name: name.clone(), first, second: place(value) }),
+        }
+    }
+    twice
 }
 
 /// What a drawing set has to contain.

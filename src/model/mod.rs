@@ -4,6 +4,7 @@ mod assembly;
 mod builtin;
 mod climate;
 mod detail;
+mod include;
 mod kind;
 mod library;
 mod material;

@@ -5,10 +5,12 @@ use std::sync::{Arc, Mutex, OnceLock};
 
 use crate::finding::Finding;
 use crate::model::builtin::builtin;
-use crate::model::resolve::{self, Voice};
-use crate::model::{Library, Names, Words};
-use crate::syntax::{self, Clause, Document, Keyword, Problem, Problems, unquoted};
-use crate::text::{FileId, Source, Span, nearest};
+use crate::model::include::{Include, includes, near_builtin};
+use crate::model::library::Twice;
+use crate::model::resolve::{self, ItemKind, Voice, defines};
+use crate::model::{Library, Name, Names, Words};
+use crate::syntax::{self, Document, Problem, Problems};
+use crate::text::{FileId, Source};
 
 /// Gives the text of an included file by its path (the includer's folder and the include put together, `..` resolved),
 /// or says in words why it cannot be had.
@@ -19,7 +21,7 @@ pub struct Shelf<'a> {
     fetch: &'a Fetch<'a>,
     words: &'a Words,
     kept: Mutex<HashMap<String, Arc<Place>>>,
-    merged: Mutex<HashMap<Vec<FileId>, Arc<Names>>>,
+    merged: Mutex<HashMap<Vec<FileId>, Arc<Merged>>>,
 }
 
 /// One file with all that it includes, resolved.
@@ -49,22 +51,42 @@ type Place = OnceLock<Result<Arc<Kept>, String>>;
 
 /// An included text.
 struct Kept {
+    path: String,
     source: Arc<Source>,
     document: Document,
+    /// What was found when it was read.
+    problems: Problems,
     includes: Vec<Include>,
+    circular: OnceLock<bool>,
     alone: OnceLock<Alone>,
 }
 
-/// An include with what it leads to.
-struct Include {
-    span: Span,
-    path: Result<String, String>,
-}
-
-/// A file resolved over the names of what it includes itself.
+/// An included file resolved with what it includes itself.
 struct Alone {
     library: Library,
-    fragment: bool,
+    /// Names that it mentions and that its own tree does not give.
+    missing: Vec<(ItemKind, Name)>,
+    /// Fragments that it was resolved with.
+    taken: Vec<FileId>,
+    /// Files that it was resolved over.
+    base: Vec<FileId>,
+}
+
+/// The names of several files as one namespace.
+struct Merged {
+    names: Arc<Names>,
+    twice: Vec<Twice>,
+}
+
+/// A file and its fragments in one namespace.
+struct Unit {
+    library: Library,
+    missing: Vec<(ItemKind, Name)>,
+    /// What is wrong in the file itself.
+    problems: Problems,
+    fragments: Vec<Fragment>,
+    /// The included files that stand on their own.
+    base: Vec<Arc<Kept>>,
 }
 
 impl<'a> Shelf<'a> {
@@ -74,24 +96,19 @@ impl<'a> Shelf<'a> {
 
     /// Reads a file and all that it includes. Never fails: what is wrong is a finding.
     pub fn read(&self, source: Arc<Source>) -> Reading {
-        let (document, mut findings) = syntax::parse(&source);
+        let (document, mut problems) = syntax::read(&source);
         let includes = includes(&document, &source);
-        let mut problems = Problems::default();
         let tree = self.tree(&source.name, &includes, &mut problems);
-        let fragments: Vec<usize> = (0..tree.len()).filter(|n| self.alone(&tree[*n]).fragment).collect();
-        let mut reading = if fragments.is_empty() {
-            let base = self.merge(&tree);
-            self.told_twice(&source, &includes, &tree, &mut problems);
-            let (library, found, fragment) = self.resolve(&source, &document, base);
-            problems.list.extend(found);
-            Reading { library, fragment, fragments: Vec::new(), ..Reading::of(&source) }
-        } else {
-            self.together(&source, &document, &tree, &fragments, &mut problems)
-        };
-        findings.extend(problems.finish(source.id));
-        reading.findings = findings;
-        reading.included = tree.iter().map(|kept| kept.source.clone()).collect();
-        reading
+        let mut unit = self.unit(&source, &document, problems, &tree);
+        self.told_twice(&includes, &unit.base, &mut unit.problems);
+        Reading {
+            library: if unit.fragments.is_empty() { unit.library } else { unit.library.of_file(source.id) },
+            findings: unit.problems.finish(source.id),
+            included: tree.iter().map(|kept| kept.source.clone()).collect(),
+            fragment: !unit.missing.is_empty(),
+            fragments: unit.fragments,
+            source,
+        }
     }
 
     /// All that the includes lead to, each once, what is included before its includer. Says what leads nowhere.
@@ -160,157 +177,136 @@ impl<'a> Shelf<'a> {
                 Some(source) => source,
                 None => (self.fetch)(path)?,
             };
-            let (document, _) = syntax::parse(&source);
+            let (document, problems) = syntax::read(&source);
             let includes = includes(&document, &source);
-            Ok(Arc::new(Kept { source, document, includes, alone: OnceLock::new() }))
+            let (circular, alone) = (OnceLock::new(), OnceLock::new());
+            Ok(Arc::new(Kept { path: path.to_owned(), source, document, problems, includes, circular, alone }))
         })
         .clone()
     }
 
+    /// An included file over the names of what it includes itself. Never asked for a file that includes itself on some
+    /// way: two threads would wait for each other.
     fn alone<'k>(&self, kept: &'k Kept) -> &'k Alone {
         kept.alone.get_or_init(|| {
             let tree = self.tree(&kept.source.name, &kept.includes, &mut Problems::default());
-            let (library, _, fragment) = self.resolve(&kept.source, &kept.document, self.merge(&tree));
-            Alone { library, fragment }
+            let unit = self.unit(&kept.source, &kept.document, Problems::default(), &tree);
+            let taken = unit.fragments.iter().map(|part| part.source.id).collect();
+            let base = unit.base.iter().map(|kept| kept.source.id).collect();
+            Alone { library: unit.library, missing: unit.missing, taken, base }
         })
     }
 
-    fn resolve(&self, source: &Source, document: &Document, base: Arc<Names>) -> (Library, Vec<Finding>, bool) {
-        let mut parts = [resolve::Part { document, voice: Voice::new(source) }];
-        let library = resolve::resolve(&mut parts, base, self.words);
-        let [part] = parts;
-        let fragment = !part.voice.missing.is_empty();
-        (library, part.voice.problems.finish(source.id), fragment)
+    /// Whether some way of includes leads from a file back to it.
+    fn circular(&self, kept: &Kept) -> bool {
+        *kept.circular.get_or_init(|| {
+            let leads = |kept: &Kept| -> Vec<String> {
+                kept.includes.iter().filter_map(|include| include.path.clone().ok()).collect()
+            };
+            let (mut seen, mut open) = (HashSet::new(), leads(kept));
+            while let Some(path) = open.pop() {
+                if path == kept.path {
+                    return true;
+                }
+                if seen.insert(path.clone()) {
+                    open.extend(self.keep(&path).iter().flat_map(|next| leads(next)));
+                }
+            }
+            false
+        })
+    }
+
+    /// Resolves a file together with the fragments that it includes, over the names of all else that it includes.
+    fn unit(&self, source: &Source, document: &Document, problems: Problems, tree: &[Arc<Kept>]) -> Unit {
+        let (fragments, base) = self.parts(source, document, tree);
+        let names = self.merge(&base).names.clone();
+        let mut parts: Vec<resolve::Part<'_>> = fragments
+            .iter()
+            .map(|kept| resolve::Part {
+                document: &kept.document,
+                voice: Voice::new(&kept.source, kept.problems.clone()),
+            })
+            .collect();
+        parts.push(resolve::Part { document, voice: Voice::new(source, problems) });
+        let library = resolve::resolve(&mut parts, names, self.words);
+        let missing = parts.iter_mut().flat_map(|part| std::mem::take(&mut part.voice.missing)).collect();
+        let problems = parts.pop().map_or_else(Problems::default, |own| own.voice.problems);
+        let fragments = parts
+            .into_iter()
+            .zip(&fragments)
+            .map(|(part, kept)| Fragment {
+                source: kept.source.clone(),
+                library: library.of_file(kept.source.id),
+                findings: part.voice.problems.finish(kept.source.id),
+            })
+            .collect();
+        Unit { library, missing, problems, fragments, base }
+    }
+
+    /// Splits an include tree into fragments, which lack a name that another file of the tree gives, and files that stand
+    /// on their own. A name that nobody gives makes no fragment: it is a mistake, to be told once.
+    fn parts(&self, source: &Source, document: &Document, tree: &[Arc<Kept>]) -> (Vec<Arc<Kept>>, Vec<Arc<Kept>>) {
+        let circular: Vec<bool> = tree.iter().map(|kept| self.circular(kept)).collect();
+        let suspects =
+            tree.iter().zip(&circular).any(|(kept, circular)| *circular || !self.alone(kept).missing.is_empty());
+        let given: HashSet<(ItemKind, &str)> = match suspects {
+            false => HashSet::new(),
+            true => {
+                let others = tree.iter().flat_map(|kept| defines(&kept.document, &kept.source));
+                others.chain(defines(document, source)).collect()
+            }
+        };
+        let lacks = |kept: &Kept| self.alone(kept).missing.iter().any(|(kind, name)| given.contains(&(*kind, &**name)));
+        let (mut fragments, mut base): (Vec<Arc<Kept>>, Vec<Arc<Kept>>) = (Vec::new(), Vec::new());
+        for (kept, circular) in tree.iter().zip(circular) {
+            // Whatever stands on a fragment reads as that one does here. What is included comes before its includer.
+            let stands_on_one = |kept: &Kept| {
+                let base = &self.alone(kept).base;
+                fragments.iter().any(|fragment| base.contains(&fragment.source.id))
+            };
+            match circular || lacks(kept) || stands_on_one(kept) {
+                true => fragments.push(kept.clone()),
+                false => base.push(kept.clone()),
+            }
+        }
+        // A fragment that a file of the base was resolved with is part of that.
+        let taken: HashSet<FileId> = base.iter().flat_map(|kept| &self.alone(kept).taken).copied().collect();
+        fragments.retain(|kept| !taken.contains(&kept.source.id));
+        (fragments, base)
     }
 
     /// The names of several files as one namespace; what two of them give, the first keeps.
-    fn merge(&self, tree: &[Arc<Kept>]) -> Arc<Names> {
-        let key: Vec<FileId> = tree.iter().map(|kept| kept.source.id).collect();
+    fn merge(&self, base: &[Arc<Kept>]) -> Arc<Merged> {
+        let key: Vec<FileId> = base.iter().map(|kept| kept.source.id).collect();
         if let Some(known) = self.merged.lock().expect("no thread panics here").get(&key) {
             return known.clone();
         }
-        let mut names = Names::default();
-        for kept in tree {
-            names.add(&self.alone(kept).library.own);
+        let (mut names, mut twice) = (Names::default(), Vec::new());
+        for kept in base {
+            twice.extend(names.add(&self.alone(kept).library.own));
         }
-        let mut merged = self.merged.lock().expect("no thread panics here");
-        merged.entry(key).or_insert_with(|| Arc::new(names)).clone()
+        let made = Arc::new(Merged { names: Arc::new(names), twice });
+        self.merged.lock().expect("no thread panics here").entry(key).or_insert(made).clone()
     }
 
     /// Names that two included files give, told at the include that brings the second.
-    fn told_twice(&self, source: &Source, includes: &[Include], tree: &[Arc<Kept>], problems: &mut Problems) {
-        if includes.len() < 2 {
-            return;
-        }
-        let mut first: HashMap<(&str, &str), Span> = HashMap::new();
-        let mut at = includes.iter().filter(|include| include.path.is_ok());
-        let mut include = at.next();
-        for kept in tree {
-            for (kind, name, span) in self.alone(kept).library.own.all() {
-                let Some(earlier) = first.insert((kind, name), span) else { continue };
-                let place = include.map_or(Span::new(source.id, 0, 0), |include| include.span);
-                problems.add(
-                    Problem::DuplicateName,
-                    Problem::DuplicateName
-                        .at(place, format!("what is included gives the {kind} `{name}` twice"))
-                        .about([name.into()])
-                        .related(earlier, "here is the first one")
-                        .related(span, "and here the second")
-                        .fix("Give one of the two another name."),
-                );
-            }
-            // The tree holds an include's own file last of all that the include brings.
-            if include.is_some_and(|i| i.path.as_deref() == Ok(kept.source.name.as_str())) {
-                include = at.next();
-            }
+    fn told_twice(&self, includes: &[Include], base: &[Arc<Kept>], problems: &mut Problems) {
+        for twice in &self.merge(base).twice {
+            let brings = |include: &&Include| {
+                let (mut seen, mut tree) = (HashSet::new(), Vec::new());
+                self.follow(include, &mut seen, &mut tree).is_ok()
+                    && tree.iter().any(|kept| kept.source.id == twice.second.file)
+            };
+            let Some(include) = includes.iter().rfind(brings) else { continue };
+            problems.add(
+                Problem::DuplicateName,
+                Problem::DuplicateName
+                    .at(include.span, format!("what is included gives the {} `{}` twice", twice.kind, twice.name))
+                    .about([twice.name.clone()])
+                    .related(twice.first, "here is the first one")
+                    .related(twice.second, "and here the second")
+                    .fix("Give one of the two another name."),
+            );
         }
     }
-
-    /// All files of a tree in one namespace: what a fragment lacks, another file of the tree may give.
-    fn together(
-        &self,
-        source: &Arc<Source>,
-        document: &Document,
-        tree: &[Arc<Kept>],
-        fragments: &[usize],
-        problems: &mut Problems,
-    ) -> Reading {
-        let mut parts: Vec<resolve::Part<'_>> = tree
-            .iter()
-            .map(|kept| resolve::Part { document: &kept.document, voice: Voice::new(&kept.source) })
-            .collect();
-        parts.push(resolve::Part { document, voice: Voice::new(source) });
-        let all = resolve::resolve(&mut parts, Arc::default(), self.words);
-        let own = parts.pop().expect("this file was pushed last");
-        let fragment = !own.voice.missing.is_empty();
-        problems.list.extend(own.voice.problems.finish(source.id));
-        let mut found: Vec<Option<Vec<Finding>>> =
-            parts.into_iter().zip(tree).map(|(part, kept)| Some(part.voice.problems.finish(kept.source.id))).collect();
-        let fragments = fragments
-            .iter()
-            .map(|n| {
-                let source = tree[*n].source.clone();
-                let (_, mut findings) = syntax::parse(&source);
-                findings.extend(found[*n].take().unwrap_or_default());
-                Fragment { library: all.of_file(source.id), source, findings }
-            })
-            .collect();
-        Reading { library: all.of_file(source.id), fragment, fragments, ..Reading::of(source) }
-    }
-}
-
-impl Reading {
-    fn of(source: &Arc<Source>) -> Reading {
-        Reading {
-            source: source.clone(),
-            library: Library::default(),
-            findings: Vec::new(),
-            included: Vec::new(),
-            fragment: false,
-            fragments: Vec::new(),
-        }
-    }
-}
-
-/// The includes of a text. A built-in library is meant by its own name, everything else from the includer's folder.
-fn includes(document: &Document, source: &Source) -> Vec<Include> {
-    let statements = document.items.iter().map(|item| &item.head).filter(|head| head.keyword == Keyword::Include);
-    let texts = statements.flat_map(|head| &head.clauses).filter_map(|part| match part.clause {
-        Clause::Text(span) => Some(span),
-        _ => None,
-    });
-    texts.map(|span| Include { span, path: path(&unquoted(source.at(span)), &source.name) }).collect()
-}
-
-fn path(include: &str, includer: &str) -> Result<String, String> {
-    if include.trim().is_empty() {
-        return Err("it names no file".into());
-    }
-    if builtin(include).is_some() {
-        return Ok(include.to_owned());
-    }
-    if include.starts_with('/') || include.contains('\\') || include.contains('\0') || include.get(1..2) == Some(":") {
-        return Err("an include is a path from the folder of this file, with `/` between its parts".into());
-    }
-    let folder = includer.rsplit_once('/').map_or("", |(folder, _)| folder);
-    let mut parts: Vec<&str> = Vec::new();
-    let rooted = folder.starts_with('/');
-    for part in folder.split('/').chain(include.split('/')) {
-        match part {
-            "" | "." => {}
-            ".." if parts.last().is_some_and(|last| *last != "..") => {
-                parts.pop();
-            }
-            part => parts.push(part),
-        }
-    }
-    Ok(format!("{}{}", if rooted { "/" } else { "" }, parts.join("/")))
-}
-
-fn near_builtin(path: &str) -> Option<&'static str> {
-    let wanted = path.rsplit_once('/').map_or(path, |(_, last)| last);
-    let known: Vec<&'static str> = crate::model::builtin::names().collect();
-    let last = |name: &'static str| name.rsplit_once('/').map_or(name, |(_, last)| last);
-    let close = nearest(wanted, known.iter().map(|name| last(name)))?;
-    known.into_iter().find(|name| last(name) == close)
 }

@@ -8,7 +8,7 @@ use crate::syntax::document::{Clause, Extent, Keyword, Names, Part, Statement};
 use crate::syntax::form::{Form, Slot, Slots};
 use crate::syntax::grammar::Rule;
 use crate::syntax::measure::{self, Want, measure, want_of};
-use crate::syntax::problem::{Problem, Problems};
+use crate::syntax::problem::{Problem, Problems, short};
 use crate::text::{FileId, Span};
 
 /// A statement while it is read.
@@ -128,8 +128,12 @@ impl<'a> Draft<'a> {
             return;
         };
         if self.met.has(slot) {
-            let what = slot.word().map_or("This".to_owned(), |word| format!("`{word}`"));
-            self.refuse(Problem::Syntax, span, format!("{what} stands a second time in this statement"));
+            let message = match slot {
+                Slot::Title => "this statement has a title already".to_owned(),
+                Slot::Thickness => "this layer has a thickness already".to_owned(),
+                slot => format!("`{}` stands a second time in this statement", slot.word().unwrap_or_default()),
+            };
+            self.refuse(Problem::Syntax, span, message);
             return;
         }
         self.met.put(slot);
@@ -264,7 +268,7 @@ impl<'a> Draft<'a> {
                 self.refuse(
                     Problem::Syntax,
                     span,
-                    format!("`{words}` is no date; write year, month, day: `2027-03-31`"),
+                    format!("`{}` is no date; write year, month, day: `2027-03-31`", short(words)),
                 );
                 None
             }
@@ -282,7 +286,8 @@ pub fn wide(low: Quantity, high: Quantity) -> bool {
     high.si - low.si > 1e-7
 }
 
-fn clause_want(rule: Rule, first: bool) -> &'static Want {
+/// What a quantity of a clause has to be; of two, the first or the second.
+pub fn clause_want(rule: Rule, first: bool) -> &'static Want {
     match rule {
         Rule::up_at | Rule::along_at => &measure::HEIGHT,
         Rule::slope => &measure::SLOPE,

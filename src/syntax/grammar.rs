@@ -1,10 +1,9 @@
 //! The grammar of `grammar/detail.pest`, and its errors turned into places and words that people know.
 
 use std::num::NonZeroUsize;
-use std::sync::Once;
+use std::sync::{Mutex, Once, PoisonError};
 
 use pest::Parser;
-use pest::error::{ErrorVariant, InputLocation};
 use pest::iterators::Pair;
 
 #[derive(pest_derive::Parser)]
@@ -12,33 +11,68 @@ use pest::iterators::Pair;
 struct DetailParser;
 
 /// Where a rule stopped (bytes from the start of its text), and what would have gone on there.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct Stopped {
     pub at: usize,
-    pub expected: Vec<&'static str>,
+    pub expected: Vec<String>,
 }
 
-/// Steps that pest may take for one line. An honest line takes some hundreds; a hostile one must not hang the run.
-const MOST_STEPS: usize = 2_000_000;
+/// Stands for a quantity among what is expected; whoever knows the place says which one.
+pub const A_QUANTITY: &str = "a quantity";
+
+/// Bytes of the longest statement that is read. A long one has some hundreds; a megabyte of words is no statement.
+pub const LONGEST: usize = 64 * 1024;
+
+/// Steps that pest may take for one statement. An honest one takes some hundreds; a hostile one must not hang the run.
+const MOST_STEPS: usize = 4_000_000;
 
 /// Reads as much of a text as the rule accepts.
-pub fn read(rule: Rule, text: &str) -> Result<Pair<'_, Rule>, Stopped> {
+pub fn read(rule: Rule, text: &str) -> Option<Pair<'_, Rule>> {
     static LIMIT: Once = Once::new();
     LIMIT.call_once(|| pest::set_call_limit(NonZeroUsize::new(MOST_STEPS)));
-    match DetailParser::parse(rule, text) {
-        Ok(mut pairs) => pairs.next().ok_or(Stopped { at: 0, expected: Vec::new() }),
-        Err(error) => {
-            let at = match error.location {
-                InputLocation::Pos(at) | InputLocation::Span((at, _)) => at,
-            };
-            let mut expected: Vec<&'static str> = match error.variant {
-                ErrorVariant::ParsingError { positives, .. } => positives.iter().filter_map(|r| words(*r)).collect(),
-                ErrorVariant::CustomError { .. } => Vec::new(),
-            };
-            expected.dedup();
-            Err(Stopped { at, expected })
-        }
+    if text.len() > LONGEST { None } else { DetailParser::parse(rule, text).ok()?.next() }
+}
+
+/// How far a rule comes in a text that it refuses.
+pub fn stopped(rule: Rule, text: &str) -> Stopped {
+    let stopped = noted(rule, text);
+    if stopped.at < text.len() {
+        return stopped;
     }
+    // At the end of a line more of the last word would do as well; what would come after it is what is missing.
+    let longer = noted(rule, &format!("{text} \0"));
+    Stopped { at: text.len(), expected: if longer.at > text.len() { longer.expected } else { Vec::new() } }
+}
+
+/// Reads a text once more, now noting what was tried. Noting costs time in every thread, so it is on for this one reading only.
+fn noted(rule: Rule, text: &str) -> Stopped {
+    static NOTING: Mutex<()> = Mutex::new(());
+    let result = {
+        let _alone = NOTING.lock().unwrap_or_else(PoisonError::into_inner);
+        pest::set_error_detail(true);
+        let result = DetailParser::parse(rule, text);
+        pest::set_error_detail(false);
+        result
+    };
+    let attempts = match result {
+        Err(error) => error.parse_attempts(),
+        Ok(_) => None,
+    };
+    let Some(attempts) = attempts else { return Stopped::default() };
+    let rules = attempts
+        .call_stacks()
+        .into_iter()
+        .filter_map(|stack| stack.deepest.get_rule().copied().and_then(words).or_else(|| stack.parent.and_then(words)));
+    let mut expected: Vec<String> = rules.map(str::to_owned).collect();
+    let tokens = attempts.expected_tokens().into_iter().map(|token| token.to_string());
+    expected.extend(tokens.filter(|token| keyword(token)).map(|token| format!("`{token}`")));
+    expected.dedup();
+    Stopped { at: attempts.max_position, expected }
+}
+
+/// Words of the language as against single marks and units.
+fn keyword(token: &str) -> bool {
+    token.len() > 1 && token.bytes().all(|byte| byte.is_ascii_lowercase()) && !matches!(token, "ft" | "in")
 }
 
 /// Whether a whole text is well formed.
@@ -56,7 +90,7 @@ fn words(rule: Rule) -> Option<&'static str> {
         Rule::text => Some("text in quotes"),
         Rule::date => Some("a date such as `2027-03-31`"),
         Rule::class => Some("a humidity class from 1 to 5"),
-        Rule::quantity | Rule::low | Rule::high => Some("a quantity"),
+        Rule::quantity | Rule::low | Rule::high => Some(A_QUANTITY),
         _ => None,
     }
 }

@@ -3,7 +3,7 @@
 use crate::finding::{Edit, Finding};
 use crate::quantity::{Dimension, NumberError, Quantity, UNITS, parse_quantity, units_of};
 use crate::syntax::document::Keyword;
-use crate::syntax::problem::Problem;
+use crate::syntax::problem::{Problem, short};
 use crate::text::{Span, nearest};
 
 /// What a place asks for. Limits are in SI, both included.
@@ -84,14 +84,24 @@ pub fn want_of(keyword: Keyword) -> &'static Want {
 /// `wrong-unit` for a wrong dimension, a number without its unit, an unknown unit or a number out of all range;
 /// `syntax` for what is no number.
 pub fn measure(words: &str, span: Span, want: &Want) -> Result<Quantity, (Problem, Box<Finding>)> {
+    let shown_words = short(words);
     let refuse = |problem: Problem, message: String| Err((problem, Box::new(problem.at(span, message))));
     let quantity = match parse_quantity(words) {
         Ok(quantity) => quantity,
+        Err(NumberError::NotANumber) if words.contains(',') => {
+            let message = format!(
+                "`{shown_words}` has a comma; numbers are written with a decimal point, and nothing between thousands"
+            );
+            return refuse(Problem::Syntax, message);
+        }
         Err(NumberError::NotANumber) => {
-            let (problem, finding) = (Problem::Syntax, format!("`{words}` is no number; here stands {}", want.phrase));
+            let (problem, finding) =
+                (Problem::Syntax, format!("`{shown_words}` is no number; {} is wanted here", want.phrase));
             return refuse(problem, finding);
         }
-        Err(NumberError::OutOfRange) => return refuse(Problem::WrongUnit, format!("`{words}` is out of all range")),
+        Err(NumberError::OutOfRange) => {
+            return refuse(Problem::WrongUnit, format!("`{shown_words}` is out of all range"));
+        }
         Err(NumberError::UnknownUnit(unit)) => {
             return Err((Problem::WrongUnit, Box::new(unknown_unit(words, &unit, span, want))));
         }
@@ -99,9 +109,9 @@ pub fn measure(words: &str, span: Span, want: &Want) -> Result<Quantity, (Proble
     if !want.dimensions.contains(&quantity.dimension()) {
         let bare = quantity.dimension() == Number;
         let message = if bare {
-            format!("`{words}` has no unit; here stands {}", want.phrase)
+            format!("`{shown_words}` has no unit; {} is wanted here", want.phrase)
         } else {
-            format!("`{words}` is {}; here stands {}", quantity.dimension().phrase(), want.phrase)
+            format!("`{shown_words}` is {}; {} is wanted here", quantity.dimension().phrase(), want.phrase)
         };
         let units: Vec<String> = want
             .dimensions
@@ -118,7 +128,7 @@ pub fn measure(words: &str, span: Span, want: &Want) -> Result<Quantity, (Proble
         return Err((Problem::WrongUnit, Box::new(finding)));
     }
     if !(want.least..=want.most).contains(&quantity.si) {
-        return refuse(Problem::WrongUnit, format!("`{words}` is out of range: it has to be {}", want.range));
+        return refuse(Problem::WrongUnit, format!("`{shown_words}` is out of range: it has to be {}", want.range));
     }
     Ok(quantity)
 }
@@ -140,8 +150,8 @@ fn unknown_unit(words: &str, unit: &str, span: Span, want: &Want) -> Finding {
             .chain(UNITS.iter().map(|u| u.symbol))
             .find(|u| u.eq_ignore_ascii_case(plain) && !u.is_empty())
     });
-    let mut finding =
-        Problem::WrongUnit.at(span, format!("`{unit}` is no unit that is known here; here stands {}", want.phrase));
+    let mut finding = Problem::WrongUnit
+        .at(span, format!("`{}` is no unit that is known here; {} is wanted", short(unit), want.phrase));
     if let Some(close) = close {
         finding = finding.fix(format!("Write `{close}`."));
         finding.edits.push(Edit { span: place, text: close.to_owned() });

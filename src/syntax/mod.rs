@@ -13,7 +13,7 @@ mod scan;
 pub use document::{Clause, Document, Extent, Item, Keyword, Names, Part, Statement};
 pub use form::with_article;
 pub use grammar::accepts_file;
-pub use problem::{MOST_OF_A_KIND, Problem, Problems};
+pub use problem::{MOST_OF_A_KIND, Problem, Problems, short};
 pub use scan::{Scanner, Token};
 
 use crate::finding::Finding;
@@ -21,9 +21,15 @@ use crate::text::Source;
 
 /// Reads a text, with findings for all that could not be read (`syntax`, `wrong-unit`, `empty-extent`).
 pub fn parse(source: &Source) -> (Document, Vec<Finding>) {
+    let (document, problems) = read(source);
+    (document, problems.finish(source.id))
+}
+
+/// The same, with findings that more can be added to.
+pub fn read(source: &Source) -> (Document, Problems) {
     let mut outline = outline::Outline::of(&source.text, source.id);
     outline.read();
-    (outline.document, outline.problems.finish(source.id))
+    (outline.document, outline.problems)
 }
 
 /// What a text in quotes says: without its quotes, `\"` and `\\` resolved.

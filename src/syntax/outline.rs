@@ -4,8 +4,8 @@ use crate::finding::Edit;
 use crate::syntax::build::{Draft, slot_at};
 use crate::syntax::document::{Document, Item, Keyword, Statement};
 use crate::syntax::form::{Form, ITEMS, body, form_of, home, with_article};
-use crate::syntax::problem::{Problem, Problems};
-use crate::syntax::recover::{self, short, word_end};
+use crate::syntax::problem::{Problem, Problems, short};
+use crate::syntax::recover::{self, word_end};
 use crate::syntax::scan::{Scanner, Token};
 use crate::text::{FileId, Span, nearest};
 
@@ -15,6 +15,8 @@ pub struct Outline<'a> {
     tokens: std::iter::Peekable<Tokens<'a>>,
     pub problems: Problems,
     pub document: Document,
+    /// Keywords that the last item has statements of, a bit for each.
+    seen: u64,
 }
 
 /// Tokens without comments, which mean nothing.
@@ -31,7 +33,7 @@ impl Iterator for Tokens<'_> {
 impl<'a> Outline<'a> {
     pub fn of(text: &'a str, file: FileId) -> Outline<'a> {
         let tokens = Tokens(Scanner::of(text)).peekable();
-        Outline { text, file, tokens, problems: Problems::default(), document: Document::default() }
+        Outline { text, file, tokens, problems: Problems::default(), document: Document::default(), seen: 0 }
     }
 
     /// Reads the file to its end.
@@ -42,7 +44,10 @@ impl<'a> Outline<'a> {
             match token {
                 Token::Head { start, end } => {
                     closed = false;
-                    self.outside(start, end);
+                    let before = self.problems.list.len();
+                    if self.outside(start, end) {
+                        self.bring_home(before);
+                    }
                 }
                 Token::Open(at) => {
                     closed = false;
@@ -68,19 +73,30 @@ impl<'a> Outline<'a> {
         }
     }
 
-    /// A statement outside of all braces.
-    fn outside(&mut self, start: usize, end: usize) {
+    /// Findings since then are about the last item.
+    fn bring_home(&mut self, before: usize) {
+        let name = self.document.items.last().and_then(|item| item.head.names.first);
+        if let Some(name) = name.filter(|_| self.problems.list.len() > before) {
+            let name: std::sync::Arc<str> = self.text[name.range()].into();
+            self.problems.list[before..].iter_mut().for_each(|finding| finding.item = Some(name.clone()));
+        }
+    }
+
+    /// A statement outside of all braces. Whether it is an item, or belongs to the one above.
+    fn outside(&mut self, start: usize, end: usize) -> bool {
         let word_stop = word_end(self.text, start, end);
         let word = &self.text[start..word_stop];
         if let Some(form) = form_of(ITEMS, word) {
             self.tokens.next();
-            return self.item(form, start, end, false);
+            self.item(form, start, end, false);
+            return true;
         }
         // A statement of the item above: its block was closed too early, or never opened.
         if let Some(item) = self.document.items.last()
             && form_of(body(item.head.keyword), word).is_some()
         {
-            return self.reopen();
+            self.reopen();
+            return true;
         }
         self.tokens.next();
         let close = nearest(word, ITEMS.iter().map(|form| form.word));
@@ -88,10 +104,11 @@ impl<'a> Outline<'a> {
             Some(form) => {
                 let span = Span::new(self.file, start, word_stop);
                 let finding = Problem::Syntax
-                    .at(span, format!("`{word}` begins no statement"))
+                    .at(span, format!("`{}` begins no statement", short(word)))
                     .fix(format!("Write `{}`.", form.word));
                 self.add_with_edit(finding, span, form.word);
                 self.item(form, start, end, true);
+                true
             }
             None => {
                 let message = match home(word) {
@@ -108,6 +125,7 @@ impl<'a> Outline<'a> {
                 if matches!(self.tokens.peek(), Some(Token::Open(_))) {
                     self.skip_block();
                 }
+                false
             }
         }
     }
@@ -117,6 +135,7 @@ impl<'a> Outline<'a> {
         let head = if misspelt { self.misspelt(form, start, end) } else { self.statement(form, start, end) };
         let doubtful = head.doubtful;
         let span = head.span;
+        self.seen = 0;
         self.document.items.push(Item { head, body: Vec::new(), lost: Vec::new(), doubtful, span });
         match self.tokens.peek().copied() {
             Some(Token::Open(at)) if form.keyword == Keyword::Include => {
@@ -225,9 +244,13 @@ impl<'a> Outline<'a> {
             }
             return;
         }
-        if form.once
-            && let Some(earlier) = holder.body.iter().find(|earlier| earlier.keyword == form.keyword)
-        {
+        let bit = 1u64 << form.keyword as u64;
+        let again = form.once && self.seen & bit != 0;
+        self.seen |= bit;
+        if again && self.problems.full(Problem::Syntax) {
+            return self.problems.add(Problem::Syntax, Problem::Syntax.at(statement.span, ""));
+        }
+        if again && let Some(earlier) = holder.body.iter().find(|earlier| earlier.keyword == form.keyword) {
             let finding = Problem::Syntax
                 .at(statement.span, format!("`{}` stands a second time in {}", form.word, with_article(item)))
                 .related(earlier.span, "here is the first one")
@@ -245,7 +268,7 @@ impl<'a> Outline<'a> {
         let close = nearest(word, forms.iter().map(|form| form.word));
         if let Some(form) = close.and_then(|close| form_of(forms, close)) {
             let finding = Problem::Syntax
-                .at(span, format!("`{word}` begins no statement of {}", with_article(item)))
+                .at(span, format!("`{}` begins no statement of {}", short(word), with_article(item)))
                 .fix(format!("Write `{}`.", form.word));
             self.add_with_edit(finding, Span::new(self.file, start, word_stop), form.word);
             if let Some(name) = lost_name(self.text, self.file, form, start, end)
@@ -352,12 +375,20 @@ impl<'a> Outline<'a> {
 /// The clauses of a statement that are written in a block of its own.
 fn own_block(tokens: &mut std::iter::Peekable<Tokens<'_>>, draft: &mut Draft<'_>, open: usize) {
     let text = draft.text;
+    let before = draft.clauses.len();
     loop {
         match tokens.peek().copied() {
             Some(Token::Head { start, end }) => {
                 let word = &text[start..word_end(text, start, end)];
                 let other = form_of(ITEMS, word).is_some() || home(word).is_some();
                 if other && slot_at(draft.form, word).is_none() {
+                    let apart = text[draft.span.range().end..open].contains('\n');
+                    if apart && draft.clauses.len() == before {
+                        // A block on lines of its own that begins with another statement was never this one's.
+                        let message = "this `{` opens a block that belongs to nothing".to_owned();
+                        draft.refuse(Problem::Syntax, draft.at(open, open + 1), message);
+                        return rest_of_block(tokens, text, 1);
+                    }
                     break;
                 }
                 tokens.next();
@@ -389,7 +420,11 @@ fn own_block(tokens: &mut std::iter::Peekable<Tokens<'_>>, draft: &mut Draft<'_>
 
 /// Passes over a block and all blocks in it, without recursion; an item that begins in column 1 ends it.
 fn skip_block(tokens: &mut std::iter::Peekable<Tokens<'_>>, text: &str) {
-    let mut depth = 0usize;
+    rest_of_block(tokens, text, 0);
+}
+
+/// The same from inside of `depth` blocks.
+fn rest_of_block(tokens: &mut std::iter::Peekable<Tokens<'_>>, text: &str, mut depth: usize) {
     while let Some(token) = tokens.peek().copied() {
         match token {
             Token::Open(_) => depth += 1,

@@ -61,7 +61,7 @@ impl Problem {
 }
 
 /// The findings of one text, held to a number that somebody can read.
-#[derive(Debug, Default)]
+#[derive(Clone, Debug, Default)]
 pub struct Problems {
     pub list: Vec<Finding>,
     left_out: usize,
@@ -85,6 +85,11 @@ impl Problems {
         }
     }
 
+    /// How many of a kind there are, with those that are left out.
+    pub fn count(&self, problem: Problem) -> usize {
+        self.counts[problem as usize]
+    }
+
     /// Whether another of this kind would be left out, so that it need not be made.
     pub fn full(&self, problem: Problem) -> bool {
         self.counts[problem as usize] >= MOST_OF_A_KIND
@@ -100,5 +105,13 @@ impl Problems {
             self.list.push(Problem::Syntax.at(span, more).fix("Cure the first ones, then look again."));
         }
         self.list
+    }
+}
+
+/// Words cut to what a message can hold.
+pub fn short(words: &str) -> String {
+    match words.char_indices().nth(40) {
+        Some((cut, _)) => format!("{}…", &words[..cut]),
+        None => words.to_owned(),
     }
 }

@@ -1,35 +1,44 @@
 //! Reads a statement as far as it can be read, and says where it cannot.
 
 use crate::finding::Edit;
-use crate::syntax::build::{Draft, slot_at};
+use crate::syntax::build::{Draft, clause_want, slot_at};
 use crate::syntax::form::{Form, Slot};
-use crate::syntax::grammar::{Stopped, read};
-use crate::syntax::problem::Problem;
-use crate::text::{Span, nearest};
+use crate::syntax::grammar::{A_QUANTITY, LONGEST, Rule, read, stopped};
+use crate::syntax::measure::want_of;
+use crate::syntax::problem::{MOST_OF_A_KIND, Problem, short};
+use crate::text::nearest;
 
 /// Reads the head of a statement: the line with its keyword. Whether it could be read as far as its names.
 pub fn head(draft: &mut Draft<'_>, start: usize, end: usize) -> bool {
     let text = draft.text;
-    match read(draft.form.rule, &text[start..end]) {
-        Ok(line) => {
-            let stopped = start + line.as_span().end();
-            draft.line(line, start);
-            clauses(draft, stopped, end);
-            true
-        }
-        Err(stopped) => {
-            complain(draft, start, end, &stopped, start, draft.form.shape);
-            false
-        }
+    let rule = draft.form.rule;
+    if let Some(line) = read(rule, &text[start..end]) {
+        let stopped = start + line.as_span().end();
+        draft.line(line, start);
+        clauses(draft, stopped, end);
+        return true;
     }
+    if end - start > LONGEST {
+        let span = draft.at(start, word_end(text, start, end));
+        draft.refuse(Problem::Syntax, span, "what begins here is longer than a statement can be".to_owned());
+    } else {
+        let phrase = want_of(draft.form.keyword).phrase;
+        complain(draft, start, end, rule, phrase, draft.form.shape);
+    }
+    false
 }
 
 /// Reads clauses from `at` to `end`. One that cannot be read is said, and the next that begins with a known word goes on.
 pub fn clauses(draft: &mut Draft<'_>, mut at: usize, end: usize) {
     let text = draft.text;
+    let before = draft.problems.count(Problem::Syntax);
     loop {
         at += text[at..end].len() - text[at..end].trim_start_matches(blank).len();
         if at >= end {
+            return;
+        }
+        if end - at > LONGEST || draft.problems.count(Problem::Syntax) - before > MOST_OF_A_KIND {
+            draft.doubtful = true;
             return;
         }
         let word_end = word_end(text, at, end);
@@ -40,13 +49,13 @@ pub fn clauses(draft: &mut Draft<'_>, mut at: usize, end: usize) {
             continue;
         };
         match read(slot.rule(), &text[at..end]) {
-            Ok(pair) => {
+            Some(pair) => {
                 let stopped = at + pair.as_span().end();
                 draft.clause(pair, at);
                 at = stopped;
             }
-            Err(stopped) => {
-                complain(draft, at, end, &stopped, at, slot.shape());
+            None => {
+                complain(draft, at, end, slot.rule(), clause_want(slot.rule(), true).phrase, slot.shape());
                 draft.met.put(slot);
                 at = next_clause(draft.form, text, word_end, end);
             }
@@ -77,37 +86,64 @@ pub fn required(draft: &mut Draft<'_>) {
 }
 
 /// One finding for a rule that stopped: under the word where it stopped, or under the last word when the line ends too early.
-fn complain(draft: &mut Draft<'_>, start: usize, end: usize, stopped: &Stopped, base: usize, shape: &str) {
+fn complain(draft: &mut Draft<'_>, start: usize, end: usize, rule: Rule, quantity: &str, shape: &str) {
     let text = draft.text;
-    let at = (base + stopped.at).clamp(start, end);
+    draft.doubtful = true;
+    if draft.problems.full(Problem::Syntax) {
+        return draft.problems.add(Problem::Syntax, Problem::Syntax.at(draft.at(start, end), ""));
+    }
+    let stopped = stopped(rule, &text[start..end]);
+    let mut at = (start + stopped.at).min(end);
+    let before = text[start..at].chars().next_back();
+    if at < end && before.is_some_and(|c| !blank(c)) && text[at..].starts_with(blank) {
+        // Stopped at the end of a word, which is then the one that was refused.
+        at -= before.map_or(0, char::len_utf8);
+    }
     let at = at + text[at..end].len() - text[at..end].trim_start_matches(blank).len();
-    let expected = stopped.expected.join(" or ");
+    let named = |expected: &String| if expected == A_QUANTITY { quantity.to_owned() } else { expected.clone() };
+    let expected = stopped.expected.iter().map(named).collect::<Vec<_>>().join(" or ");
     let (span, message) = if at >= end {
         let last = last_word(text, start, end);
-        let message = if expected.is_empty() {
-            format!("something is missing after `{}`", &text[last.range()])
+        let words = &text[last.0..last.1];
+        let message = if open_quote(words) {
+            OPEN_QUOTE.to_owned()
+        } else if expected.is_empty() {
+            format!("something is missing after `{}`", short(words))
         } else {
-            format!("{expected} is missing after `{}`", &text[last.range()])
+            format!("{expected} is missing after `{}`", short(words))
         };
-        (Span { file: draft.file, ..last }, message)
+        (draft.at(last.0, last.1), message)
     } else {
         // A rule may stop inside a word; the whole word is at fault.
         let first = word_start(text, start, at);
-        let last = word_end(text, at, end);
+        let last = word_end(text, first, end);
         let words = &text[first..last];
-        let open_quote = words.starts_with('"') && !(words.len() > 1 && words.ends_with('"'));
-        let message = if open_quote {
-            "this text in quotes does not end in its line".to_owned()
+        let message = if open_quote(words) {
+            OPEN_QUOTE.to_owned()
         } else if expected.is_empty() {
-            format!("`{words}` is not understood here")
+            format!("`{}` is not understood here", short(words))
         } else {
-            format!("`{words}` is not understood here; {expected} is expected")
+            format!("`{}` is not understood here; {expected} is wanted", short(words))
         };
         (draft.at(first, last), message)
     };
     let finding = Problem::Syntax.at(span, message).fix(format!("Write it like this: `{shape}`."));
     draft.problems.add(Problem::Syntax, finding);
-    draft.doubtful = true;
+}
+
+const OPEN_QUOTE: &str = "this text in quotes does not end in its line";
+
+fn open_quote(words: &str) -> bool {
+    let Some(inner) = words.strip_prefix('"') else { return false };
+    let mut letters = inner.chars();
+    while let Some(letter) = letters.next() {
+        match letter {
+            '"' => return false,
+            '\\' => drop(letters.next()),
+            _ => {}
+        }
+    }
+    true
 }
 
 /// Words that begin no clause.
@@ -118,9 +154,12 @@ fn stray(draft: &mut Draft<'_>, at: usize, end: usize) {
     let form = draft.form;
     let known: Vec<&str> = form.clauses.iter().filter_map(|slot| slot.word()).collect();
     let span = draft.at(at, end);
-    let message = match first.starts_with('"') {
-        true => format!("a text in quotes has no place here, or does not end: {}", short(words)),
-        false => format!("`{}` is no part of `{}`", short(words), form.word),
+    let message = if open_quote(first) {
+        OPEN_QUOTE.to_owned()
+    } else if first.starts_with('"') {
+        format!("{} has no place in `{}`", short(words), form.word)
+    } else {
+        format!("`{}` is no part of `{}`", short(words), form.word)
     };
     let mut finding = Problem::Syntax.at(span, message);
     if let Some(close) = nearest(first, known.iter().copied()) {
@@ -133,14 +172,6 @@ fn stray(draft: &mut Draft<'_>, at: usize, end: usize) {
     }
     draft.problems.add(Problem::Syntax, finding);
     draft.doubtful = true;
-}
-
-/// Words cut to what a message can hold.
-pub fn short(words: &str) -> String {
-    match words.char_indices().nth(40) {
-        Some((cut, _)) => format!("{}…", &words[..cut]),
-        None => words.to_owned(),
-    }
 }
 
 /// Where the next clause begins that the form knows by a word; numbers and quotes do not count, since they may belong to
@@ -189,18 +220,18 @@ fn word_start(text: &str, start: usize, at: usize) -> usize {
     })
 }
 
-fn last_word(text: &str, start: usize, end: usize) -> Span {
+/// Where the last word begins and ends.
+fn last_word(text: &str, start: usize, end: usize) -> (usize, usize) {
     let mut at = start;
     let mut last = (start, end);
     while at < end {
-        at += text[at..end].len() - text[at..end].trim_start_matches(blank).len();
+        at += text[at..end].len() - text[at..end].trim_start_matches(|c| blank(c) || c == ',').len();
         if at < end {
-            let stop = word_end(text, at, end);
-            last = (at, stop);
-            at = stop;
+            last = (at, word_end(text, at, end));
+            at = last.1;
         }
     }
-    Span::new(crate::text::FileId::default(), last.0, last.1)
+    last
 }
 
 fn trimmed(text: &str, start: usize, end: usize) -> usize {

@@ -51,8 +51,13 @@ impl Iterator for Scanner<'_> {
     type Item = Token;
 
     fn next(&mut self) -> Option<Token> {
-        while matches!(self.text.get(self.at), Some(b' ' | b'\t' | b'\r' | b'\n' | b';')) {
-            self.at += 1;
+        loop {
+            match self.text.get(self.at..).unwrap_or_default() {
+                [b' ' | b'\t' | b'\r' | b'\n' | b';', ..] => self.at += 1,
+                // A blank that does not break lines, as word processors leave it.
+                [0xC2, 0xA0, ..] => self.at += 2,
+                _ => break,
+            }
         }
         let start = self.at;
         match self.text.get(start)? {
@@ -78,8 +83,19 @@ impl Iterator for Scanner<'_> {
                         _ => self.at += 1,
                     }
                 }
-                Some(Token::Head { start, end: start + self.text[start..self.at].trim_ascii_end().len() })
+                Some(Token::Head { start, end: start + trimmed(&self.text[start..self.at]) })
             }
+        }
+    }
+}
+
+/// Bytes up to the blanks at the end.
+fn trimmed(mut head: &[u8]) -> usize {
+    loop {
+        head = head.trim_ascii_end();
+        match head {
+            [rest @ .., 0xC2, 0xA0] => head = rest,
+            _ => return head.len(),
         }
     }
 }

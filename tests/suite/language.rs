@@ -1,11 +1,19 @@
 //! The language: what is read, what is refused, and where.
 
+mod hostile;
+mod includes;
+mod meaning;
+
 use std::fs;
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 use headlap::finding::Finding;
-use headlap::syntax::{accepts_file, parse};
+use headlap::model::{Reading, Shelf};
+use headlap::syntax::{Problem, accepts_file, parse};
 use headlap::text::{FileId, Source};
+
+use crate::review::pack;
 
 fn root() -> &'static Path {
     Path::new(env!("CARGO_MANIFEST_DIR"))
@@ -29,20 +37,17 @@ pub fn files(folder: &str) -> Vec<PathBuf> {
     found
 }
 
-/// Findings as `line:words at fault: rule: message`.
-fn told(source: &Source, findings: &[Finding]) -> Vec<String> {
-    findings
-        .iter()
-        .map(|f| {
-            format!("{}:{}: {}: {}", source.position(f.span.start as usize).line, source.at(f.span), f.rule, f.message)
-        })
-        .collect()
+/// Reads one text with the names of the built-in libraries and the words of the stock rules.
+fn read(text: &str) -> Reading {
+    let fetch = |_: &str| Err("there is no such file".to_owned());
+    let words = &pack().words;
+    Shelf::new(&fetch, words).read(Arc::new(Source::new(FileId(0), "a.detail", text)))
 }
 
-fn read(text: &str) -> Vec<String> {
-    let source = Source::new(FileId(0), "a.detail", text);
-    let (_, findings) = parse(&source);
-    told(&source, &findings)
+/// Findings as `line: words at fault: rule: message`.
+fn told(source: &Source, findings: &[Finding]) -> Vec<String> {
+    let line = |f: &Finding| source.position(f.span.start as usize).line;
+    findings.iter().map(|f| format!("{}: {}: {}: {}", line(f), source.at(f.span), f.rule, f.message)).collect()
 }
 
 #[test]
@@ -50,8 +55,63 @@ fn well_formed_files_are_read_without_a_word() {
     for folder in ["rules", "examples"] {
         for path in files(folder) {
             let text = fs::read_to_string(&path).expect("a text");
-            assert_eq!(read(&text), [""; 0], "{}", path.display());
+            let source = Source::new(FileId(0), "a.detail", text.as_str());
+            assert_eq!(told(&source, &parse(&source).1), [""; 0], "{}", path.display());
             assert!(accepts_file(&text), "the grammar takes {} whole", path.display());
         }
     }
+}
+
+/// An expected finding: line, first and last column, rule, message. Columns count characters from 1.
+type Expected = (usize, usize, usize, String, String);
+
+/// Carets under the words at fault of the last line that is no annotation, then the rule and what it says. Carets cannot
+/// reach column 1; `(from column 1)` at the end says that the words begin there.
+fn annotations(text: &str) -> Vec<Expected> {
+    let mut expected = Vec::new();
+    let mut above = 0;
+    for (number, line) in text.lines().enumerate() {
+        match annotation(line, above) {
+            Some(one) => expected.push(one),
+            None => above = number + 1,
+        }
+    }
+    expected
+}
+
+fn annotation(line: &str, above: usize) -> Option<Expected> {
+    let body = line.trim_start().strip_prefix('#')?;
+    let carets = body.trim_start();
+    let words = carets.trim_start_matches('^');
+    let count = carets.len() - words.len();
+    let (rule, message) = words.trim_start().split_once(": ")?;
+    Problem::ALL.iter().find(|problem| problem.id() == rule)?;
+    let first = line.chars().count() - carets.chars().count() + 1;
+    Some(match message.strip_suffix(" (from column 1)") {
+        Some(message) => (above, 1, count + 1, rule.to_owned(), message.to_owned()),
+        None => (above, first, first + count - 1, rule.to_owned(), message.to_owned()),
+    })
+}
+
+#[test]
+fn errors_stand_under_the_words_at_fault() {
+    let mut wrong = Vec::new();
+    let paths = files("tests/language");
+    assert!(paths.len() >= 4);
+    for path in paths {
+        let text = fs::read_to_string(&path).expect("a text");
+        let reading = read(&text);
+        let place = |f: &Finding| {
+            let (start, end) = (f.span.start as usize, f.span.end as usize);
+            let (from, last) = (reading.source.position(start), reading.source.position(end - 1));
+            (from.line, from.column, last.column, f.rule.to_string(), f.message.clone())
+        };
+        let found: Vec<Expected> = reading.findings.iter().map(place).collect();
+        let expected = annotations(&text);
+        let name = path.file_name().expect("a name").to_string_lossy().into_owned();
+        wrong.extend(expected.iter().filter(|e| !found.contains(e)).map(|e| format!("{name}: expected {e:?}")));
+        wrong.extend(found.iter().filter(|f| !expected.contains(f)).map(|f| format!("{name}: found {f:?}")));
+        assert_eq!(found.len(), expected.len(), "{name}: each once\n{}", wrong.join("\n"));
+    }
+    assert!(wrong.is_empty(), "\n{}", wrong.join("\n"));
 }

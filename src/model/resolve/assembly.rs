@@ -1,5 +1,6 @@
 //! Assemblies and their layers.
 
+use std::collections::HashMap;
 use std::collections::hash_map::Entry;
 use std::sync::Arc;
 
@@ -8,6 +9,9 @@ use crate::model::resolve::{Scope, Voice};
 use crate::model::{Assembly, AssemblyKind, Control, Frame, Layer, MaterialKind};
 use crate::syntax::{Clause, Item, Keyword, Problem, Statement};
 use crate::text::Span;
+
+/// Nothing that is built has so many; a file that says so is broken, and every piece would be looked for in all of them.
+const MOST_LAYERS: usize = 1000;
 
 pub(in crate::model) fn assembly(scope: &mut Scope<'_>, voice: &mut Voice<'_>, item: &Item) {
     let Some(name_span) = item.head.names.first else { return };
@@ -54,9 +58,13 @@ pub(in crate::model) fn assembly(scope: &mut Scope<'_>, voice: &mut Voice<'_>, i
                 }
             }
             Keyword::Layer => {
-                if let Some(layer) = layer(scope, voice, statement) {
-                    assembly.layers.push(layer);
+                if assembly.layers.len() == MOST_LAYERS {
+                    let message = format!("this assembly has more than {MOST_LAYERS} layers");
+                    voice.say(Problem::Syntax, Problem::Syntax.at(statement.span, message));
+                    assembly.doubtful = true;
+                    break;
                 }
+                assembly.layers.extend(layer(scope, voice, statement));
             }
             Keyword::Waive => assembly.waivers.extend(waiver(scope, voice, statement)),
             _ => {}
@@ -171,15 +179,20 @@ fn repeated_names(voice: &mut Voice<'_>, assembly: &Assembly) {
     if assembly.layers.iter().all(|layer| layer.name == layer.material.name) {
         return;
     }
-    for (n, layer) in assembly.layers.iter().enumerate() {
-        let given = |layer: &Layer| layer.name != layer.material.name;
-        if let Some(first) = assembly.layers[..n].iter().find(|l| l.name == layer.name && (given(l) || given(layer))) {
-            let finding = Problem::DuplicateName
-                .at(layer.span, format!("a layer named `{}` is there already", layer.name))
-                .about([layer.name.clone()])
-                .related(first.span, "here is the other one")
-                .fix("Give one of the two another name with `as`.");
-            voice.say(Problem::DuplicateName, finding);
+    let mut first: HashMap<&str, (bool, Span)> = HashMap::new();
+    for layer in &assembly.layers {
+        let given = layer.name != layer.material.name;
+        match first.get(&*layer.name) {
+            Some((earlier, span)) if given || *earlier => {
+                let finding = Problem::DuplicateName
+                    .at(layer.span, format!("a layer named `{}` is there already", layer.name))
+                    .about([layer.name.clone()])
+                    .related(*span, "here is the other one")
+                    .fix("Give one of the two another name with `as`.");
+                voice.say(Problem::DuplicateName, finding);
+            }
+            Some(_) => {}
+            None => drop(first.insert(&layer.name, (given, layer.span))),
         }
     }
 }

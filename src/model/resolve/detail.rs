@@ -42,14 +42,15 @@ pub(in crate::model) fn detail(scope: &mut Scope<'_>, voice: &mut Voice<'_>, ite
         kind_span,
         span: item.head.span,
     };
+    let mut joined = false;
     for part in &item.head.clauses {
         match part.clause {
             Clause::Title(title) => detail.title = Some(voice.unquoted(title)),
-            Clause::Joins(one, other) => joins(scope, voice, &mut detail, one, other),
+            Clause::Joins(one, other) => joined = joins(scope, voice, &mut detail, one, other),
             _ => {}
         }
     }
-    let pieces = Pieces::of(voice, item);
+    let pieces = Pieces::of(voice, item, joined);
     for statement in item.body.iter().filter(|statement| statement.keyword == Keyword::Piece) {
         piece(scope, voice, &pieces, &mut detail, statement);
     }
@@ -72,7 +73,9 @@ pub(in crate::model) fn detail(scope: &mut Scope<'_>, voice: &mut Voice<'_>, ite
     scope.library.details.push(Arc::new(detail));
 }
 
-fn joins(scope: &mut Scope<'_>, voice: &mut Voice<'_>, detail: &mut Detail, one: Span, other: Option<Span>) {
+/// Whether all that the detail joins is known.
+fn joins(scope: &mut Scope<'_>, voice: &mut Voice<'_>, detail: &mut Detail, one: Span, other: Option<Span>) -> bool {
+    let mut known = true;
     for span in [Some(one), other].into_iter().flatten() {
         match scope.assembly(voice, span) {
             Some(assembly) if detail.joins.iter().any(|join| join.assembly.name == assembly.name) => {
@@ -83,9 +86,11 @@ fn joins(scope: &mut Scope<'_>, voice: &mut Voice<'_>, detail: &mut Detail, one:
                 voice.say(Problem::Syntax, finding);
             }
             Some(assembly) => detail.joins.push(Join { assembly, span }),
-            None => detail.doubtful = true,
+            None => known = false,
         }
     }
+    detail.doubtful |= !known;
+    known
 }
 
 /// All statements but the pieces.

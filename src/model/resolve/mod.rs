@@ -17,6 +17,7 @@ use std::sync::Arc;
 
 use crate::model::{Library, Names, Words};
 use crate::syntax::{Document, Item, Keyword};
+use crate::text::Source;
 
 /// A document with the voice that speaks of its text.
 pub(in crate::model) struct Part<'a> {
@@ -42,4 +43,20 @@ fn each<'a>(parts: &mut [Part<'a>], keyword: Keyword, mut read: impl FnMut(&'a I
             read(item, &mut part.voice);
         }
     }
+}
+
+/// The names that a document gives to what other files may mention.
+pub(in crate::model) fn defines<'a>(
+    document: &'a Document,
+    source: &'a Source,
+) -> impl Iterator<Item = (ItemKind, &'a str)> {
+    document.items.iter().filter_map(|item| {
+        let kind = match item.head.keyword {
+            Keyword::Material => ItemKind::Material,
+            Keyword::Climate => ItemKind::Climate,
+            Keyword::Assembly => ItemKind::Assembly,
+            _ => return None,
+        };
+        Some((kind, source.at(item.head.names.first?)))
+    })
 }

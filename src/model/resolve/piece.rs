@@ -5,7 +5,7 @@ use std::collections::{HashMap, HashSet};
 
 use crate::model::resolve::detail::extent;
 use crate::model::resolve::{Scope, Voice};
-use crate::model::{Assembly, Axis, Detail, LayerRef, Material, MaterialKind, Name, Piece, PieceRef, Stated};
+use crate::model::{Assembly, Axis, Detail, LayerRef, Material, MaterialKind, Piece, PieceRef, Stated};
 use crate::syntax::{Clause, Item, Keyword, Problem, Statement};
 use crate::text::{Span, nearest};
 
@@ -14,10 +14,12 @@ pub(in crate::model) struct Pieces<'a> {
     indices: HashMap<&'a str, usize>,
     /// Names of pieces whose lines could not be read, and unknown names that were said.
     silent: RefCell<HashSet<&'a str>>,
+    /// All that the detail joins is known, so that what is not among it is a mistake.
+    joined: bool,
 }
 
 impl<'a> Pieces<'a> {
-    pub fn of(voice: &mut Voice<'a>, item: &Item) -> Pieces<'a> {
+    pub fn of(voice: &mut Voice<'a>, item: &Item, joined: bool) -> Pieces<'a> {
         let mut indices: HashMap<&str, usize> = HashMap::new();
         let pieces = item.body.iter().filter(|statement| statement.keyword == Keyword::Piece);
         let mut spans: Vec<Span> = Vec::new();
@@ -33,7 +35,7 @@ impl<'a> Pieces<'a> {
         }
         let silent = item.lost.iter().filter(|(keyword, _)| *keyword == Keyword::Piece);
         let silent = RefCell::new(silent.map(|(_, span)| voice.text(*span)).collect());
-        Pieces { indices, silent }
+        Pieces { indices, silent, joined }
     }
 
     /// The piece that a name means; an unknown one is said once in a detail.
@@ -87,7 +89,7 @@ pub(in crate::model) fn piece<'a>(
     for part in &statement.clauses {
         match &part.clause {
             Clause::Of(name) => {
-                piece.layer = layer(scope, voice, detail, &piece.name, &piece.material, *name, part.span);
+                piece.layer = layer(scope, voice, pieces, detail, &piece, *name, part.span);
                 // Which layer it ends is unknown, not none.
                 piece.doubtful |= piece.layer.is_none();
             }
@@ -133,22 +135,25 @@ fn references<'a>(
 fn layer(
     scope: &Scope<'_>,
     voice: &mut Voice<'_>,
+    pieces: &Pieces<'_>,
     detail: &Detail,
-    piece: &Name,
-    material: &Material,
+    piece: &Piece,
     name: Span,
     clause: Span,
 ) -> Option<LayerRef> {
     let wanted = voice.text(name);
+    let material = &piece.material;
     let Some(join) = detail.joins.iter().position(|join| &*join.assembly.name == wanted) else {
-        not_joined(scope, voice, detail, name, clause);
+        if pieces.joined {
+            not_joined(scope, voice, detail, name, clause);
+        }
         return None;
     };
     let assembly = &detail.joins[join].assembly;
     let fits = |n: &usize| assembly.layers[*n].material.name == material.name;
     let layers = || (0..assembly.layers.len()).filter(fits);
     let chosen = layers()
-        .find(|n| assembly.layers[*n].name == *piece)
+        .find(|n| assembly.layers[*n].name == piece.name)
         .or_else(|| layers().find(|n| !assembly.layers[*n].controls.is_empty()))
         .or_else(|| layers().next());
     if chosen.is_none() && !assembly.doubtful && material.kind.is_some() {
@@ -159,10 +164,6 @@ fn layer(
 
 fn not_joined(scope: &Scope<'_>, voice: &mut Voice<'_>, detail: &Detail, name: Span, clause: Span) {
     let wanted = voice.text(name);
-    // With a joined assembly that nobody gives, nothing can be said of what is joined.
-    if detail.doubtful {
-        return;
-    }
     let joined: Vec<&str> = detail.joins.iter().map(|join| &*join.assembly.name).collect();
     let message = match scope.library.assembly(wanted) {
         Some(_) => format!("this detail does not join `{wanted}`, so it has no layer for the piece"),

@@ -15,6 +15,7 @@ pub(in crate::model) fn set(scope: &mut Scope<'_>, voice: &mut Voice<'_>, item: 
     for statement in &item.body {
         let Some(kind) = statement.names.first else { continue };
         let kind = scope.listed(voice, ItemKind::DetailKind, kind);
+        let known = scope.words.kinds.is_empty() || scope.words.kinds.contains_key(&kind);
         let mut wanted = Vec::new();
         for part in &statement.clauses {
             match part.clause {
@@ -23,15 +24,19 @@ pub(in crate::model) fn set(scope: &mut Scope<'_>, voice: &mut Voice<'_>, item: 
                 _ => {}
             }
         }
-        if wanted.is_empty() && !statement.doubtful {
+        if matches!(wanted.len(), 0 | 3) && !statement.doubtful {
+            let message = match wanted.len() {
+                0 => "this does not say of which assembly, or between which two",
+                _ => "this says both of which assembly and between which two",
+            };
             let finding = Problem::Syntax
-                .at(statement.span, "this does not say of which assembly, or between which two")
+                .at(statement.span, message)
                 .fix("Write `needs KIND of A` or `needs KIND between A and B`.");
             voice.say(Problem::Syntax, finding);
         }
         let assemblies: Vec<_> = wanted.iter().filter_map(|span| scope.assembly(voice, *span)).collect();
         // A need that names what nobody gives asks for nothing that a file could answer.
-        if !assemblies.is_empty() && assemblies.len() == wanted.len() && !statement.doubtful {
+        if known && matches!(wanted.len(), 1 | 2) && assemblies.len() == wanted.len() && !statement.doubtful {
             needs.push(Need { kind, assemblies, span: statement.span });
         }
     }

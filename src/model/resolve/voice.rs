@@ -4,7 +4,7 @@ use std::collections::HashSet;
 
 use crate::finding::{Edit, Finding};
 use crate::model::Name;
-use crate::syntax::{Problem, Problems, unquoted};
+use crate::syntax::{Problem, Problems, short, unquoted};
 use crate::text::{Source, Span, nearest};
 
 use crate::model::resolve::ItemKind;
@@ -21,8 +21,9 @@ pub(in crate::model) struct Voice<'a> {
 }
 
 impl<'a> Voice<'a> {
-    pub fn new(source: &'a Source) -> Voice<'a> {
-        Voice { source, problems: Problems::default(), said: HashSet::new(), missing: Vec::new(), item: None }
+    /// Goes on after what was found when the text was read.
+    pub fn new(source: &'a Source, problems: Problems) -> Voice<'a> {
+        Voice { source, problems, said: HashSet::new(), missing: Vec::new(), item: None }
     }
 
     pub fn text(&self, span: Span) -> &'a str {
@@ -59,7 +60,8 @@ impl<'a> Voice<'a> {
             return self.problems.add(Problem::UnknownName, Problem::UnknownName.at(span, ""));
         }
         let name = self.name(span);
-        let mut finding = Problem::UnknownName.at(span, format!("there is no {phrase} `{name}`")).about([name.clone()]);
+        let mut finding =
+            Problem::UnknownName.at(span, format!("there is no {phrase} `{}`", short(&name))).about([name.clone()]);
         if let Some(close) = nearest(&name, known) {
             finding = finding.fix(format!("Did you mean `{close}`?"));
             finding.edits.push(Edit { span, text: close.to_owned() });
@@ -77,7 +79,7 @@ impl<'a> Voice<'a> {
                 self.unknown_again(phrase, span, words);
             } else {
                 let finding = Problem::UnknownName
-                    .at(span, format!("there is no {phrase} `{text}`"))
+                    .at(span, format!("there is no {phrase} `{}`", short(text)))
                     .about([Name::from(text)])
                     .fix(format!("Write one of {}.", words.join(", ")));
                 self.say(Problem::UnknownName, finding);
@@ -89,7 +91,7 @@ impl<'a> Voice<'a> {
     pub fn duplicate(&mut self, phrase: &str, span: Span, first: Span) {
         let name = self.name(span);
         let finding = Problem::DuplicateName
-            .at(span, format!("the {phrase} `{name}` is there already"))
+            .at(span, format!("the {phrase} `{}` is there already", short(&name)))
             .about([name])
             .related(first, "here is the first one")
             .fix("Give one of the two another name.");
