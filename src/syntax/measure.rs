@@ -1,5 +1,7 @@
 //! Quantities checked against what their place asks for.
 
+use std::borrow::Cow;
+
 use crate::finding::{Edit, Finding};
 use crate::quantity::{Dimension, NumberError, Quantity, UNITS, parse_quantity, units_of};
 use crate::syntax::document::Keyword;
@@ -86,7 +88,7 @@ pub fn want_of(keyword: Keyword) -> &'static Want {
 pub fn measure(words: &str, span: Span, want: &Want) -> Result<Quantity, (Problem, Box<Finding>)> {
     let shown_words = short(words);
     let refuse = |problem: Problem, message: String| Err((problem, Box::new(problem.at(span, message))));
-    let quantity = match parse_quantity(words) {
+    let quantity = match parse_quantity(&apart(words)) {
         Ok(quantity) => quantity,
         Err(NumberError::NotANumber) if words.contains(',') => {
             let message = format!(
@@ -131,6 +133,16 @@ pub fn measure(words: &str, span: Span, want: &Want) -> Result<Quantity, (Proble
         return refuse(Problem::WrongUnit, format!("`{shown_words}` is out of range: it has to be {}", want.range));
     }
     Ok(quantity)
+}
+
+/// The words with a blank between number and unit, which people leave out: `150mm`.
+fn apart(words: &str) -> Cow<'_, str> {
+    match words.find(|c: char| c.is_alphabetic() || c == '°') {
+        Some(unit) if unit > 0 && words.as_bytes()[unit - 1].is_ascii_digit() => {
+            Cow::Owned(format!("{} {}", &words[..unit], &words[unit..]))
+        }
+        _ => Cow::Borrowed(words),
+    }
 }
 
 /// Units that a writer would think of; the others are spellings or have a form of their own.
