@@ -1,0 +1,113 @@
+//! Files that nobody should write: each is a finding, never a panic, a hang or a flood.
+
+use headlap::report::Report;
+
+use crate::review::{review_text, review_texts};
+
+const STOCK: &str = "include \"stock.detail\"\nassembly C existing { outside; layer concrete 200 mm; inside }\n";
+
+/// `line: rule` of every finding, in order.
+fn told(report: &Report) -> Vec<String> {
+    let place = |f: &headlap::finding::Finding| report.place(f.span).map_or(0, |(_, at)| at.line);
+    report.findings.iter().map(|f| format!("{}: {}", place(f), f.rule)).collect()
+}
+
+#[test]
+fn an_empty_file_says_nothing() {
+    for text in ["", "\n", "\u{feff}", "# only a comment", "\r\n\r\n"] {
+        assert_eq!(told(&review_text(text)), [""; 0], "{text:?}");
+    }
+}
+
+#[test]
+fn ten_thousand_braces_are_a_handful_of_findings() {
+    for brace in ["{", "}", "{\n", "}\n", "detail D course joins C {"] {
+        let count = review_text(&brace.repeat(10_000)).findings.len();
+        assert!((1..=120).contains(&count), "{brace:?}: {count}");
+    }
+}
+
+#[test]
+fn a_brace_too_many_or_too_few_costs_one_finding() {
+    let clean = format!(
+        "{STOCK}detail A course joins C {{\n  piece deck concrete\n}}\ndetail B course joins C {{\n  piece deck concrete\n}}\n"
+    );
+    assert_eq!(told(&review_text(&clean)), [""; 0]);
+    let many = clean.replacen("}\ndetail B", "}\n}\ndetail B", 1);
+    assert_eq!(told(&review_text(&many)), ["6: syntax"]);
+    let few = clean.replacen("}\ndetail B", "detail B", 1);
+    assert_eq!(told(&review_text(&few)), ["3: syntax"]);
+}
+
+#[test]
+fn a_bad_line_hides_no_other_finding_and_an_unknown_name_is_said_once() {
+    let text = format!(
+        "{STOCK}detail A course joins C {{\n  piece deck plywood\n  piece high wrap-open up from 0 mm\n  piece low wrap-open \
+         up to 150 mm\n  peice x\n  piece y nothing-of-that-name along from 900 mm\n  piece z nothing-of-that-name along from 950 mm\n}}\n"
+    );
+    assert_eq!(told(&review_text(&text)), ["6: reverse-lap", "7: syntax", "8: unknown-name"]);
+}
+
+#[test]
+fn numbers_that_no_building_has_are_refused_at_their_place() {
+    for number in ["1e308", "NaN", "inf", "99999999999999999999", "1/0", "-", "0x10", "1_000"] {
+        let report =
+            review_text(&format!("{STOCK}detail A course joins C {{\n  piece deck concrete up to {number} mm\n}}\n"));
+        let lines: Vec<String> = told(&report);
+        assert!(
+            !lines.is_empty() && lines.iter().all(|l| l == "4: syntax" || l == "4: wrong-unit"),
+            "{number}: {lines:?}"
+        );
+    }
+}
+
+#[test]
+fn includes_that_lead_nowhere_are_told_at_the_include() {
+    let told = |files: &[(&str, &str)]| -> Vec<String> {
+        let report = review_texts(files);
+        let file =
+            |f: &headlap::finding::Finding| report.place(f.span).map_or(String::new(), |(file, _)| file.to_owned());
+        report.findings.iter().map(|f| format!("{}: {}", file(f), f.rule)).collect()
+    };
+    assert_eq!(told(&[("a.detail", "include \"b.detail\"\n")]), ["a.detail: include-failed"]);
+    assert_eq!(told(&[("a.detail", "include \"/etc/passwd\"\n")]), ["a.detail: include-failed"]);
+    assert_eq!(told(&[("a.detail", "include \"a.detail\"\n")]), ["a.detail: include-failed"]);
+    let circle = [("a.detail", "include \"b.detail\"\n"), ("b.detail", "include \"a.detail\"\n")];
+    assert_eq!(told(&circle), ["a.detail: include-failed", "b.detail: include-failed"]);
+    let diamond = [
+        ("a.detail", "include \"b.detail\"\ninclude \"c.detail\"\n"),
+        ("b.detail", "include \"d.detail\"\n"),
+        ("c.detail", "include \"d.detail\"\n"),
+        ("d.detail", "include \"stock.detail\"\nassembly W existing { outside; layer concrete 200 mm; inside }\n"),
+    ];
+    assert_eq!(told(&diamond), [""; 0]);
+}
+
+/// Names are one flat namespace over an include tree: a file may lean on what its includer brings.
+#[test]
+fn a_fragment_is_read_with_the_names_of_its_includer() {
+    let fragment = "assembly W existing { outside; layer own-stone 200 mm; inside }\n";
+    let whole = "include \"part.detail\"\nmaterial own-stone mass { holds water, air; conductivity 2 W/m.K; mu 50 }\n\
+                 detail D course joins W {\n  piece stone own-stone of W\n}\n";
+    assert_eq!(told(&review_texts(&[("a.detail", whole), ("part.detail", fragment)])), [""; 0]);
+    assert_eq!(told(&review_texts(&[("part.detail", fragment)])), ["1: unknown-name"]);
+}
+
+#[test]
+fn a_detail_beyond_all_measure_is_refused_in_words() {
+    let mut text = format!("{STOCK}detail A course joins C {{\n");
+    for n in 0..100_000 {
+        text.push_str(&format!("  piece p{n} wrap-open up {n} mm to {} mm\n", n + 200));
+    }
+    text.push_str("}\n");
+    let report = review_text(&text);
+    assert!(report.findings.iter().any(|f| f.message.contains("too large")), "{:?}", told(&report).first());
+    assert!(report.findings.len() < 10);
+}
+
+#[test]
+fn names_of_any_script_and_line_ends_of_any_system_are_read() {
+    let text =
+        format!("{STOCK}detail Détail-屋根 course joins C {{\n\tpiece стена concrete\n}}\n").replace('\n', "\r\n");
+    assert_eq!(told(&review_text(&text)), [""; 0]);
+}
