@@ -23,6 +23,8 @@ pub struct Draft<'a> {
     pub met: Slots,
     pub doubtful: bool,
     pub span: Span,
+    /// Plain lines may take the shortcut around the grammar.
+    pub quick: bool,
 }
 
 impl<'a> Draft<'a> {
@@ -37,6 +39,7 @@ impl<'a> Draft<'a> {
             met: Slots::default(),
             doubtful: false,
             span,
+            quick: false,
         }
     }
 

@@ -7,6 +7,7 @@ mod grammar;
 mod measure;
 mod outline;
 mod problem;
+mod quick;
 mod recover;
 mod scan;
 
@@ -27,7 +28,16 @@ pub fn parse(source: &Source) -> (Document, Vec<Finding>) {
 
 /// The same, with findings that more can be added to.
 pub fn read(source: &Source) -> (Document, Problems) {
-    let mut outline = outline::Outline::of(&source.text, source.id);
+    outline(source, true)
+}
+
+/// The same through the grammar alone, which defines the language: slower, and equal in every document and finding.
+pub fn read_by_grammar(source: &Source) -> (Document, Problems) {
+    outline(source, false)
+}
+
+fn outline(source: &Source, quick: bool) -> (Document, Problems) {
+    let mut outline = outline::Outline::of(&source.text, source.id, quick);
     outline.read();
     (outline.document, outline.problems)
 }

@@ -17,6 +17,7 @@ pub struct Outline<'a> {
     pub document: Document,
     /// Keywords that the last item has statements of, a bit for each.
     seen: u64,
+    quick: bool,
 }
 
 /// Tokens without comments, which mean nothing.
@@ -31,9 +32,10 @@ impl Iterator for Tokens<'_> {
 }
 
 impl<'a> Outline<'a> {
-    pub fn of(text: &'a str, file: FileId) -> Outline<'a> {
+    /// With `quick`, plain lines take the shortcut around the grammar.
+    pub fn of(text: &'a str, file: FileId, quick: bool) -> Outline<'a> {
         let tokens = Tokens(Scanner::of(text)).peekable();
-        Outline { text, file, tokens, problems: Problems::default(), document: Document::default(), seen: 0 }
+        Outline { text, file, tokens, problems: Problems::default(), document: Document::default(), seen: 0, quick }
     }
 
     /// Reads the file to its end.
@@ -303,6 +305,7 @@ impl<'a> Outline<'a> {
         let is_item = form_of(ITEMS, form.word).is_some_and(|item| std::ptr::eq(item, form));
         let span = Span::new(self.file, start, end);
         let mut draft = Draft::new(self.text, &mut self.problems, form, span);
+        draft.quick = self.quick;
         *read = recover::head(&mut draft, start, end);
         if !is_item && let Some(Token::Open(at)) = self.tokens.peek().copied() {
             if form.clauses.is_empty() {

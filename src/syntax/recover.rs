@@ -6,12 +6,16 @@ use crate::syntax::form::{Form, Slot};
 use crate::syntax::grammar::{A_QUANTITY, LONGEST, Rule, read, stopped};
 use crate::syntax::measure::want_of;
 use crate::syntax::problem::{MOST_OF_A_KIND, Problem, short};
+use crate::syntax::quick;
 use crate::text::nearest;
 
 /// Reads the head of a statement: the line with its keyword. Whether it could be read as far as its names.
 pub fn head(draft: &mut Draft<'_>, start: usize, end: usize) -> bool {
     let text = draft.text;
     let rule = draft.form.rule;
+    if draft.quick && quick::line(draft, start, end) {
+        return true;
+    }
     if let Some(line) = read(rule, &text[start..end]) {
         let stopped = start + line.as_span().end();
         draft.line(line, start);

@@ -3,6 +3,7 @@
 mod hostile;
 mod includes;
 mod meaning;
+mod shortcut;
 
 use std::fs;
 use std::path::{Path, PathBuf};

@@ -1,0 +1,413 @@
+//! A shortcut for lines as most people write them: ASCII names, decimal numbers or fractions, known units, each clause
+//! once. Whatever is unusual is left to the grammar, which stays the definition; so nothing is ever refused here.
+
+use crate::quantity::{Quantity, parse_number, unit_named};
+use crate::syntax::build::{Draft, clause_want, wide};
+use crate::syntax::document::{Clause, Extent, Keyword, Names, Part};
+use crate::syntax::form::{Form, Slot, Slots};
+use crate::syntax::grammar::{LONGEST, Rule};
+use crate::syntax::measure::{self, Want, want_of};
+use crate::text::Span;
+
+/// Takes a whole line into the draft, or leaves the draft as it was.
+pub fn line(draft: &mut Draft<'_>, start: usize, end: usize) -> bool {
+    let text = &draft.text[..end];
+    let keyword_end = start + draft.form.word.len();
+    if end - start > LONGEST || !matches!(text.as_bytes().get(keyword_end), None | Some(b' ' | b'\t')) {
+        return false;
+    }
+    let mut line = Line {
+        text,
+        bytes: text.as_bytes(),
+        at: keyword_end,
+        draft_span: draft.span,
+        names: Names::default(),
+        clauses: Vec::with_capacity(4),
+        met: Slots::default(),
+    };
+    if line.read(draft.form).is_none() {
+        return false;
+    }
+    (draft.names, draft.clauses, draft.met) = (line.names, line.clauses, line.met);
+    true
+}
+
+struct Line<'a> {
+    /// Up to the end of the line.
+    text: &'a str,
+    bytes: &'a [u8],
+    at: usize,
+    draft_span: Span,
+    names: Names,
+    clauses: Vec<Part>,
+    met: Slots,
+}
+
+impl Line<'_> {
+    fn read(&mut self, form: &'static Form) -> Option<()> {
+        match form.keyword {
+            Keyword::Include | Keyword::Sheet | Keyword::Note | Keyword::Section | Keyword::SourceNote => {
+                let span = self.quoted()?;
+                self.push(Clause::Text(span), span);
+            }
+            Keyword::Climate | Keyword::Cut | Keyword::Fasten | Keyword::Waive | Keyword::Needs => self.own_name()?,
+            Keyword::Surface | Keyword::Adhesive | Keyword::ClimateUse => self.own_name()?,
+            Keyword::Layer => {
+                let material = self.name()?;
+                self.no_clause_word(material)?;
+                self.names.push(material);
+            }
+            Keyword::Material => {
+                let name = self.name()?;
+                self.no_clause_word(name)?;
+                self.names.push(name);
+                self.own_name()?;
+            }
+            Keyword::Assembly => {
+                self.own_name()?;
+                self.own_name()?;
+            }
+            Keyword::Detail => {
+                self.own_name()?;
+                let kind = self.name()?;
+                if &self.text[kind.range()] == "joins" {
+                    return None;
+                }
+                self.names.push(kind);
+            }
+            Keyword::Piece => {
+                self.own_name()?;
+                let material = self.name()?;
+                self.no_clause_word(material)?;
+                self.names.push(material);
+            }
+            Keyword::Seal => {
+                self.own_name()?;
+                self.word("to")?;
+                self.own_name()?;
+            }
+            Keyword::Holds => {
+                let names = self.list()?;
+                self.push(Clause::Holds(names), self.draft_span);
+            }
+            Keyword::Outdoor => {
+                self.own_name()?;
+                let (temperature, from) = self.quantity(&measure::TEMPERATURE)?;
+                let (humidity, to) = self.quantity(&measure::HUMIDITY)?;
+                self.push(Clause::Air(temperature, humidity), from.to(to));
+            }
+            Keyword::Grade => {
+                self.word("up")?;
+                self.amount(form.keyword)?;
+            }
+            Keyword::Sheltered => {
+                self.word("up")?;
+                self.word("from")?;
+                self.amount(form.keyword)?;
+            }
+            Keyword::Fold => {
+                let start = self.peek()?.0;
+                let up = self.word("up").is_some();
+                if !up {
+                    self.word("along")?;
+                }
+                let (at, end) = self.quantity(&measure::HEIGHT)?;
+                let span = Span { start: start as u32, ..end };
+                self.push(if up { Clause::UpAt(at) } else { Clause::AlongAt(at) }, span);
+                self.own_name()?;
+            }
+            Keyword::Permeance | Keyword::Mu | Keyword::Permeability | Keyword::AirLayer => self.cups(form.keyword)?,
+            Keyword::Thickness
+            | Keyword::Conductivity
+            | Keyword::Density
+            | Keyword::AppliesAbove
+            | Keyword::UvLimit
+            | Keyword::Exposed
+            | Keyword::InstalledAt => self.amount(form.keyword)?,
+            Keyword::Sensitive | Keyword::Capped | Keyword::Vented | Keyword::Drained => {}
+            Keyword::Outside | Keyword::Inside | Keyword::Weeps | Keyword::Set => {}
+            _ => return None,
+        }
+        while let Some((start, end)) = self.peek() {
+            self.clause(form, start, end)?;
+        }
+        Some(())
+    }
+
+    fn clause(&mut self, form: &'static Form, start: usize, end: usize) -> Option<()> {
+        let slot = slot(form, &self.text[start..end])?;
+        if self.met.has(slot) {
+            return None;
+        }
+        self.met.put(slot);
+        if !matches!(slot, Slot::Title | Slot::Thickness) {
+            self.at = end;
+        }
+        let clause = match slot {
+            Slot::Title => Clause::Title(self.quoted()?),
+            Slot::Thickness => Clause::Amount(self.quantity(&measure::SIZE)?.0),
+            Slot::Joins => {
+                let one = self.name()?;
+                let other = if self.word("to").is_some() { Some(self.name()?) } else { None };
+                Clause::Joins(one, other)
+            }
+            Slot::Of => Clause::Of(self.name()?),
+            Slot::Role => Clause::Role(self.name()?),
+            Slot::With => Clause::With(self.name()?),
+            Slot::On => Clause::On(self.name()?),
+            Slot::Because => Clause::Because(self.quoted()?),
+            Slot::By => Clause::By(self.quoted()?),
+            Slot::Up => Clause::Up(self.extent()?),
+            Slot::Along => Clause::Along(self.extent()?),
+            Slot::UpAt => Clause::UpAt(self.of_clause(Rule::up_at)?),
+            Slot::AlongAt => Clause::AlongAt(self.of_clause(Rule::along_at)?),
+            Slot::Every => Clause::Every(self.of_clause(Rule::every)?),
+            Slot::At => Clause::At(self.of_clause(Rule::at)?),
+            Slot::Slope => Clause::Slope(self.of_clause(Rule::slope)?),
+            Slot::Bonds => Clause::Bonds(self.list()?),
+            Slot::Over => Clause::Over(self.list()?),
+            Slot::Behind => Clause::Behind(self.list()?),
+            Slot::Controls => Clause::Controls(self.list()?),
+            Slot::Drip => {
+                self.word("drip")?;
+                Clause::Drip
+            }
+            Slot::Rolled => Clause::Rolled,
+            Slot::Primed => Clause::Primed,
+            Slot::Inside => Clause::Inside,
+            Slot::Between => {
+                let frame = self.name()?;
+                let width = self.of_clause(Rule::between)?;
+                self.word("at")?;
+                Clause::Between { frame, width, spacing: self.of_clause(Rule::between)? }
+            }
+            Slot::Meets => {
+                let one = self.name()?;
+                self.word("and")?;
+                Clause::Meets(one, self.name()?)
+            }
+            Slot::Until | Slot::Outdoor | Slot::Indoor | Slot::Days | Slot::Vapor | Slot::Saturation => return None,
+        };
+        let span = self.span(start, self.at);
+        self.push(clause, span);
+        Some(())
+    }
+
+    fn cups(&mut self, keyword: Keyword) -> Option<()> {
+        loop {
+            let (value, span) = self.quantity(want_of(keyword))?;
+            let wet = self.word("wet").is_some();
+            if !wet {
+                self.word("dry");
+            }
+            self.push(if wet { Clause::Wet(value) } else { Clause::Dry(value) }, span);
+            match (self.comma(), self.clauses.len()) {
+                (true, 1) => {}
+                (true, _) => return None,
+                (false, _) => return Some(()),
+            }
+        }
+    }
+
+    fn amount(&mut self, keyword: Keyword) -> Option<()> {
+        let (value, span) = self.quantity(want_of(keyword))?;
+        self.push(Clause::Amount(value), span);
+        Some(())
+    }
+
+    fn extent(&mut self) -> Option<Extent> {
+        let mut extent = Extent::default();
+        if self.word("to").is_some() {
+            extent.high = Some(self.quantity(&measure::HEIGHT)?.0);
+            return Some(extent);
+        }
+        let from = self.word("from").is_some();
+        let low = self.quantity(&measure::HEIGHT)?.0;
+        extent.low = Some(low);
+        match self.word("to") {
+            Some(()) => {
+                let high = self.quantity(&measure::HEIGHT)?.0;
+                extent.high = Some(high);
+                wide(low, high).then_some(extent)
+            }
+            None => from.then_some(extent),
+        }
+    }
+
+    fn of_clause(&mut self, rule: Rule) -> Option<Quantity> {
+        self.quantity(clause_want(rule, true)).map(|(quantity, _)| quantity)
+    }
+
+    /// A number and its unit, or feet and inches.
+    fn quantity(&mut self, want: &Want) -> Option<(Quantity, Span)> {
+        let (start, stop) = self.peek()?;
+        let number = parse_number(&self.text[start..stop]).ok()?;
+        self.at = stop;
+        let plain = unit_named("")?;
+        let mut end = stop;
+        let mut quantity = Quantity::of(number, plain);
+        if !want.dimensions.contains(&plain.dimension) {
+            let (from, to) = self.peek()?;
+            let unit = unit_named(&self.text[from..to]).filter(|unit| !unit.prefix && unit.symbol != "slope")?;
+            quantity = Quantity::of(number, unit);
+            (self.at, end) = (to, to);
+            let inches = self.peek().filter(|(at, _)| unit.symbol == "ft" && self.bytes[*at].is_ascii_digit());
+            if let Some((from, to)) = inches {
+                let inches = parse_number(&self.text[from..to]).ok()?;
+                self.at = to;
+                self.word("in")?;
+                end = self.at;
+                let whole = if number < 0.0 { number - inches / 12.0 } else { number + inches / 12.0 };
+                quantity = Quantity::of(whole, unit);
+            }
+        }
+        let good = want.dimensions.contains(&quantity.dimension()) && (want.least..=want.most).contains(&quantity.si);
+        good.then(|| (quantity, self.span(start, end)))
+    }
+
+    fn own_name(&mut self) -> Option<()> {
+        let name = self.name()?;
+        self.names.push(name);
+        Some(())
+    }
+
+    fn name(&mut self) -> Option<Span> {
+        let (start, end) = self.peek()?;
+        let plain = |b: &u8| b.is_ascii_alphanumeric() || matches!(b, b'-' | b'_' | b'.');
+        if !self.bytes[start].is_ascii_alphabetic() || !self.bytes[start..end].iter().all(plain) {
+            return None;
+        }
+        self.at = end;
+        Some(self.span(start, end))
+    }
+
+    /// Names that may not be words with which clauses begin: the grammar tells what is wrong with those.
+    fn no_clause_word(&self, name: Span) -> Option<()> {
+        let word = &self.text[name.range()];
+        (!CLAUSE_WORDS.contains(&word)).then_some(())
+    }
+
+    fn list(&mut self) -> Option<Vec<Span>> {
+        let mut names = Vec::with_capacity(2);
+        loop {
+            names.push(self.name()?);
+            if !self.comma() {
+                return Some(names);
+            }
+        }
+    }
+
+    fn quoted(&mut self) -> Option<Span> {
+        let (start, _) = self.peek()?;
+        let inner = self.bytes[start..].strip_prefix(b"\"")?;
+        let length = inner.iter().position(|b| matches!(b, b'"' | b'\\'))?;
+        if inner[length] == b'\\' {
+            return None;
+        }
+        self.at = start + length + 2;
+        // What follows a text without a blank is not what it seems.
+        matches!(self.bytes.get(self.at), None | Some(b' ' | b'\t')).then(|| self.span(start, self.at))
+    }
+
+    fn word(&mut self, word: &str) -> Option<()> {
+        let (start, end) = self.peek()?;
+        (&self.text[start..end] == word).then(|| self.at = end)
+    }
+
+    fn comma(&mut self) -> bool {
+        let mut at = self.at;
+        while matches!(self.bytes.get(at), Some(b' ' | b'\t')) {
+            at += 1;
+        }
+        let comma = self.bytes.get(at) == Some(&b',');
+        if comma {
+            self.at = at + 1;
+        }
+        comma
+    }
+
+    /// The next word; `None` at the end of the line.
+    fn peek(&self) -> Option<(usize, usize)> {
+        let mut start = self.at;
+        while matches!(self.bytes.get(start)?, b' ' | b'\t') {
+            start += 1;
+        }
+        let mut end = start;
+        while !matches!(self.bytes.get(end), None | Some(b' ' | b'\t' | b',')) {
+            end += 1;
+        }
+        Some((start, end))
+    }
+
+    fn push(&mut self, clause: Clause, span: Span) {
+        self.clauses.push(Part { clause, span });
+    }
+
+    fn span(&self, start: usize, end: usize) -> Span {
+        Span::new(self.draft_span.file, start, end)
+    }
+}
+
+/// The grammar's `clause_word`.
+const CLAUSE_WORDS: &[&str] = &[
+    "of",
+    "as",
+    "up",
+    "along",
+    "bonds",
+    "over",
+    "behind",
+    "with",
+    "slope",
+    "rolled",
+    "primed",
+    "inside",
+    "controls",
+    "between",
+    "at",
+    "to",
+    "from",
+    "every",
+    "for",
+    "dry",
+    "wet",
+    "indoor",
+    "outdoor",
+    "saturation",
+    "vapor",
+];
+
+/// The kind of clause that a word begins in a statement of that form.
+fn slot(form: &Form, word: &str) -> Option<Slot> {
+    let has = |slot: Slot| form.clauses.contains(&slot);
+    let slot = match word {
+        "up" if has(Slot::Up) => Slot::Up,
+        "up" => Slot::UpAt,
+        "along" if has(Slot::Along) => Slot::Along,
+        "along" => Slot::AlongAt,
+        "of" => Slot::Of,
+        "bonds" => Slot::Bonds,
+        "rolled" => Slot::Rolled,
+        "primed" => Slot::Primed,
+        "with" if has(Slot::With) => Slot::With,
+        "with" => Slot::Drip,
+        "every" => Slot::Every,
+        "as" => Slot::Role,
+        "inside" => Slot::Inside,
+        "over" => Slot::Over,
+        "behind" => Slot::Behind,
+        "slope" => Slot::Slope,
+        "controls" => Slot::Controls,
+        "between" if has(Slot::Between) => Slot::Between,
+        "between" => Slot::Meets,
+        "joins" => Slot::Joins,
+        "at" => Slot::At,
+        "on" => Slot::On,
+        "because" => Slot::Because,
+        "by" => Slot::By,
+        word if word.starts_with('"') => Slot::Title,
+        word if word.starts_with(|c: char| c.is_ascii_digit()) => Slot::Thickness,
+        _ => return None,
+    };
+    has(slot).then_some(slot)
+}
