@@ -1,10 +1,9 @@
 //! Resistance to vapor of a material, from whichever measure its author gave.
 
 use crate::model::{Material, VaporUnit};
+use crate::physics::DELTA0;
+pub use crate::physics::PERM;
 use crate::quantity::{Dimension, Quantity, base_unit};
-
-/// Vapor permeability of still air at ISO 13788 conditions, kg/(m s Pa).
-pub const STILL_AIR: f64 = 2.0e-10;
 
 /// Equivalent still-air layer sd in metres, dry-cup and wet-cup.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -20,10 +19,10 @@ pub struct AirLayer {
 pub fn air_layer(material: &Material, thickness: Option<f64>) -> Result<AirLayer, &'static str> {
     let given = material.vapor.ok_or("permeance")?;
     let sd = |value: f64| match given.unit {
-        VaporUnit::Permeance => Ok(STILL_AIR / value),
+        VaporUnit::Permeance => Ok(DELTA0 / value),
         VaporUnit::AirLayer => Ok(value),
         VaporUnit::Mu => thickness.map(|d| value * d).ok_or("thickness"),
-        VaporUnit::Permeability => thickness.map(|d| STILL_AIR * d / value).ok_or("thickness"),
+        VaporUnit::Permeability => thickness.map(|d| DELTA0 * d / value).ok_or("thickness"),
     };
     let dry = sd(given.dry.si)?;
     let wet = given.wet.map_or(Ok(dry), |wet| sd(wet.si))?;
@@ -32,7 +31,7 @@ pub fn air_layer(material: &Material, thickness: Option<f64>) -> Result<AirLayer
 
 /// Permeance in kg/(Pa s m2) of an sd in metres.
 pub fn permeance(sd: f64) -> f64 {
-    STILL_AIR / sd
+    DELTA0 / sd
 }
 
 /// Class of a vapor retarder by its dry-cup permeance: I up to 0.1 perm, II up to 1, III up to 10 (IRC R702.7, after
@@ -46,9 +45,6 @@ pub fn class(permeance: f64) -> &'static str {
         _ => "open",
     }
 }
-
-/// One US perm in kg/(Pa s m2) (ASTM E96, 0 C).
-pub const PERM: f64 = 5.721_35e-11;
 
 /// Keeps a value that is exactly at a limit on its good side when sd and permeance are turned into each other.
 const ROUNDING: f64 = 1.0 + 1e-9;
