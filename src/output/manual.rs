@@ -66,7 +66,7 @@ pub fn rule_page(pack: &Pack, rule: &Rule, look: Look, out: &mut dyn Write) -> i
         writeln!(out)?;
         table_page(table, look, out)?;
     }
-    for example in &rule.examples {
+    for example in &pack.examples(rule) {
         writeln!(out, "\n  An example that {}:", if example.fails { "fails" } else { "passes" })?;
         for line in example.text.text.trim_matches('\n').lines() {
             writeln!(out, "{}", format!("    {}", visible(line)).trim_end())?;

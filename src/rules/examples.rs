@@ -27,7 +27,8 @@ pub fn test(pack: &Pack, review: &dyn Fn(&str) -> Vec<Finding>) -> Vec<Tested> {
 }
 
 pub fn test_rule(pack: &Pack, rule: &Rule, review: &dyn Fn(&str) -> Vec<Finding>) -> Tested {
-    let (failing, passing): (Vec<&Example>, Vec<&Example>) = rule.examples.iter().partition(|e| e.fails);
+    let examples = pack.examples(rule);
+    let (failing, passing): (Vec<&Example>, Vec<&Example>) = examples.iter().partition(|e| e.fails);
     let mut tested =
         Tested { rule: rule.id.clone(), fails: failing.len(), passes: passing.len(), problems: Vec::new() };
     for (kind, examples) in [("fails", &failing), ("passes", &passing)] {
@@ -36,7 +37,7 @@ pub fn test_rule(pack: &Pack, rule: &Rule, review: &dyn Fn(&str) -> Vec<Finding>
             tested.problems.push(problem("rule-example", rule.span, message));
         }
     }
-    for example in &rule.examples {
+    for example in &examples {
         tested.problems.extend(test_example(pack, rule, example, review));
     }
     tested

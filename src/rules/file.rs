@@ -61,7 +61,22 @@ pub struct Example {
 
 /// Reads one file. What cannot be read is a finding, and the rest is read all the same.
 pub fn read(source: &Arc<Source>) -> (RawFile<'_>, Vec<Finding>) {
-    let (mut reader, top) = Reader::open(source);
+    read_text(source, &source.text)
+}
+
+/// The same without the examples, where these stand last: half of the text of a rule, and no review needs them.
+pub fn read_without_examples(source: &Arc<Source>) -> (RawFile<'_>, Vec<Finding>) {
+    let first = source.text.find(EXAMPLE).unwrap_or(source.text.len());
+    let examples_last =
+        source.text[first..].match_indices("\n[").all(|(at, _)| source.text[first + at..].starts_with(EXAMPLE));
+    read_text(source, if examples_last { &source.text[..first] } else { &source.text })
+}
+
+const EXAMPLE: &str = "\n[[rule.example]]";
+
+/// Reads the beginning of a file.
+fn read_text<'s>(source: &'s Arc<Source>, text: &'s str) -> (RawFile<'s>, Vec<Finding>) {
+    let (mut reader, top) = Reader::open(source, text);
     let top = top.get_ref();
     let mut file = RawFile::default();
     if !reader.problems.is_empty() {

@@ -10,7 +10,7 @@ use crate::facts::vocabulary::Kind;
 use crate::finding::Finding;
 use crate::model::{DetailKind, Words};
 use crate::quantity::System;
-use crate::rules::file::{RawFile, RawRule, read};
+use crate::rules::file::{Example, RawFile, RawRule, read, read_without_examples};
 use crate::rules::problem::{problem, suggest};
 use crate::rules::quoted::Quoted;
 use crate::rules::rule::{Rule, compile};
@@ -49,7 +49,9 @@ impl Pack {
         let mut problems = Vec::new();
         let mut merged = Merged::default();
         let all: Vec<&Arc<Source>> = base.iter().chain(firm).collect();
-        let files: Vec<_> = all.par_iter().map(|source| read(source)).collect();
+        // What is built in has been tested; a firm's examples may hold mistakes, which have to be told.
+        let read_one = |(at, source)| if at < base.len() { read_without_examples(source) } else { read(source) };
+        let files: Vec<_> = all.par_iter().copied().enumerate().map(read_one).collect();
         for (at, (file, found)) in files.into_iter().enumerate() {
             problems.extend(found);
             merged.add(file, at >= base.len(), &mut problems);
@@ -105,6 +107,13 @@ impl Pack {
 
     pub fn rule(&self, id: &str) -> Option<&Rule> {
         self.rules.iter().find(|rule| &*rule.id == id)
+    }
+
+    /// The examples of a rule, read from its file now that somebody wants them.
+    pub fn examples(&self, rule: &Rule) -> Vec<Example> {
+        let Some(source) = self.sources.get(&rule.span.file) else { return Vec::new() };
+        let same = read(source).0.rules.into_iter().find(|raw| raw.id.whole == rule.span);
+        same.map_or_else(Vec::new, |raw| raw.examples)
     }
 }
 

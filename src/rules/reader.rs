@@ -17,10 +17,10 @@ pub struct Reader<'s> {
 }
 
 impl<'s> Reader<'s> {
-    /// The file's top table; its syntax errors are noted.
-    pub fn open(source: &'s Arc<Source>) -> (Reader<'s>, Spanned<DeTable<'s>>) {
+    /// The top table of a text, which is the file or its beginning; syntax errors are noted.
+    pub fn open(source: &'s Arc<Source>, text: &'s str) -> (Reader<'s>, Spanned<DeTable<'s>>) {
         let mut reader = Reader { source, problems: Vec::new() };
-        let (table, errors) = DeTable::parse_recoverable(&source.text);
+        let (table, errors) = DeTable::parse_recoverable(text);
         for error in errors.iter().take(20) {
             let span = reader.span(error.span().unwrap_or(0..0));
             reader.problems.push(problem("rule-syntax", span, error.message().trim()));

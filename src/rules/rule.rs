@@ -7,7 +7,7 @@ use crate::finding::{Basis, Finding, Level};
 use crate::model::{Name, Words};
 use crate::rules::constant::Constant;
 use crate::rules::expression::{Checker, Code, parse};
-use crate::rules::file::{Example, RULE_KEYS, RawRule, no_such_key};
+use crate::rules::file::{RULE_KEYS, RawRule, no_such_key};
 use crate::rules::problem::{problem, suggest};
 use crate::rules::quoted::Quoted;
 use crate::rules::table::Table;
@@ -30,7 +30,6 @@ pub struct Rule {
     pub per: Option<Code>,
     pub constants: Vec<Constant>,
     pub basis: Arc<[Basis]>,
-    pub examples: Vec<Example>,
     /// A project has switched it off.
     pub off: bool,
     /// The id in its file.
@@ -102,7 +101,6 @@ fn compile_into(raw: RawRule<'_>, tables: &[Table], words: &Words, problems: &mu
         per: per.map_or(Some(None), |per| per.map(Some))?,
         constants,
         basis: raw.basis.into(),
-        examples: raw.examples,
         off: false,
         span: raw.id.whole,
         adjusted: Vec::new(),

@@ -91,7 +91,8 @@ fn every_rule_stands_in_a_file_of_its_name_with_reasons_and_examples() {
         assert!(!rule.basis.is_empty(), "{} says no reason", rule.id);
         assert!(rule.basis.iter().all(|b| b.says.is_some()), "{} names a source and not what it says", rule.id);
         assert!(rule.fix.is_some(), "{} does not say what to do", rule.id);
-        assert!(rule.examples.iter().any(|e| e.fails) && rule.examples.iter().any(|e| !e.fails), "{}", rule.id);
+        let examples = pack.examples(rule);
+        assert!(examples.iter().any(|e| e.fails) && examples.iter().any(|e| !e.fails), "{}", rule.id);
     }
 }
 
