@@ -1,6 +1,7 @@
 //! The libraries that are built into the tool: materials and climates.
 
-use std::sync::Arc;
+use std::collections::HashMap;
+use std::sync::{Arc, LazyLock};
 
 use include_dir::{Dir, include_dir};
 
@@ -11,16 +12,22 @@ static RULES: Dir<'static> = include_dir!("$CARGO_MANIFEST_DIR/rules");
 /// Numbers of built-in texts lie out of the way of a run's own files.
 const FIRST: u32 = 3 << 30;
 
+/// Each text by its name. A file's number has to be the same in every thread, and no two texts may share one.
+static TEXTS: LazyLock<HashMap<&'static str, (FileId, &'static str)>> = LazyLock::new(|| {
+    let numbered = names().zip(FIRST..);
+    numbered.filter_map(|(name, id)| Some((name, (FileId(id), RULES.get_file(name)?.contents_utf8()?)))).collect()
+});
+
 /// The built-in text of an include, such as `stock.detail` or `climates/miami-1a.detail`. The folder `start` is not for
 /// including: its files are there to be written out.
 pub fn builtin(include: &str) -> Option<Arc<Source>> {
-    if !include.ends_with(".detail") || include.starts_with("start/") {
-        return None;
-    }
-    let file = RULES.get_file(include)?;
-    // A file's number has to be the same in every thread, and no two texts may share one.
-    let at = names().position(|name| name == include)?;
-    Some(Arc::new(Source::new(FileId(FIRST + at as u32), include, file.contents_utf8()?)))
+    let (id, text) = TEXTS.get(include)?;
+    Some(Arc::new(Source::new(*id, include, *text)))
+}
+
+/// Whether an include means a built-in text.
+pub fn is_builtin(include: &str) -> bool {
+    TEXTS.contains_key(include)
 }
 
 /// The names that an include may give for a built-in text.

@@ -1,6 +1,6 @@
 //! Includes: which file each of them means.
 
-use crate::model::builtin::{builtin, names};
+use crate::model::builtin::{is_builtin, names};
 use crate::syntax::{Clause, Document, Keyword, unquoted};
 use crate::text::{Source, Span, nearest};
 
@@ -25,7 +25,7 @@ fn path(include: &str, includer: &str) -> Result<String, String> {
     if include.trim().is_empty() {
         return Err("it names no file".into());
     }
-    if builtin(include).is_some() {
+    if is_builtin(include) {
         return Ok(include.to_owned());
     }
     if include.starts_with('/') || include.contains('\\') || include.contains('\0') || include.get(1..2) == Some(":") {

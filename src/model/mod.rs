@@ -14,7 +14,7 @@ mod waiver;
 mod words;
 
 pub use assembly::{Assembly, AssemblyKind, Frame, Layer};
-pub use builtin::{builtin, names as builtin_names};
+pub use builtin::{builtin, is_builtin, names as builtin_names};
 pub use climate::{Climate, DesignCondition, DryingPeriod, Indoor, Outdoor};
 pub use detail::{
     Axis, Cut, Detail, Extent, Fastening, Fold, FoldKind, Join, LayerRef, Piece, PieceRef, Seal, Stated, Weeps,

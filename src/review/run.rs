@@ -123,7 +123,7 @@ fn mentions(finding: &Finding) -> impl Iterator<Item = FileId> + '_ {
 fn included_only(outcomes: &[Outcome]) -> Vec<Arc<Source>> {
     let named: HashSet<&str> = outcomes.iter().map(|outcome| outcome.name.as_str()).collect();
     let all = outcomes.iter().flat_map(|outcome| &outcome.included);
-    let own = all.filter(|source| crate::model::builtin(&source.name).is_none());
+    let own = all.filter(|source| !crate::model::is_builtin(&source.name));
     let rest: BTreeMap<&str, &Arc<Source>> = own
         .filter(|source| !named.contains(source.name.as_str()))
         .map(|source| (source.name.as_str(), source))
