@@ -211,9 +211,10 @@ impl Table {
     /// The first row whose keys all match.
     pub fn find(&self, keys: &[Value<'_>]) -> Option<&Row> {
         self.rows.iter().find(|row| {
-            row.keys.iter().zip(keys).all(|(cell, key)| match cell {
-                Some(cell) => cell.value().is_some_and(|cell| same(&cell, key)),
-                None => true,
+            row.keys.iter().zip(keys).all(|(cell, key)| match (cell, key) {
+                (None, _) => true,
+                (Some(Literal::Word(cell)), Value::Word(key)) => &**cell == *key,
+                (Some(cell), key) => cell.value().is_some_and(|cell| same(&cell, key)),
             })
         })
     }

@@ -268,7 +268,8 @@ impl<'a> Item<'a> {
             Item::Assembly(facts) => facts.doubtful(),
             Item::Detail(facts) | Item::Transition(facts, _) => facts.doubtful(),
             Item::Piece(facts, piece) => facts.piece_doubtful(piece),
-            _ => self.pieces().iter().any(|piece| piece.doubtful()),
+            // Hardly a detail holds anything doubtful, and then nothing in it is.
+            _ => self.detail().is_some_and(DetailFacts::doubtful) && self.pieces().iter().any(|piece| piece.doubtful()),
         }
     }
 
