@@ -96,7 +96,7 @@ fn review(files: &[Arc<Source>], threads: usize) -> usize {
     pool.install(|| {
         let shelf = Shelf::new(&shared, &pack.words);
         let reviewer = Reviewer::new(&shelf, &pack, date(2026, 11, 25));
-        let given = |n: usize| Given { source: files[n].clone(), unreadable: None };
+        let given = |n: usize| Given::Text(files[n].clone());
         run(&reviewer, files.len(), &given, false).report.findings.len()
     })
 }

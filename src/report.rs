@@ -27,6 +27,10 @@ pub struct Checked {
     /// In no order; of what this file defines.
     pub findings: Vec<Finding>,
     pub included: Vec<Arc<Source>>,
+    /// Each include of its tree led to a text.
+    pub whole: bool,
+    /// A waiver in it ends on some day, so that another day may tell otherwise.
+    pub dated: bool,
     /// Some of its names have to come from a file that includes it.
     pub fragment: bool,
     /// Included fragments, reviewed as part of this file's tree.

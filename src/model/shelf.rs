@@ -33,6 +33,8 @@ pub struct Reading {
     pub findings: Vec<Finding>,
     /// The texts of all that it includes, directly or not.
     pub included: Vec<Arc<Source>>,
+    /// Each include of its tree led to a text.
+    pub whole: bool,
     /// Some of its names have to come from a file that includes it, so that alone it proves nothing.
     pub fragment: bool,
     /// Included fragments, as they read in this file's tree.
@@ -98,25 +100,28 @@ impl<'a> Shelf<'a> {
     pub fn read(&self, source: Arc<Source>) -> Reading {
         let (document, mut problems) = syntax::read(&source);
         let includes = includes(&document, &source);
-        let tree = self.tree(&source.name, &includes, &mut problems);
+        let (tree, whole) = self.tree(&source.name, &includes, &mut problems);
         let mut unit = self.unit(&source, &document, problems, &tree);
         self.told_twice(&includes, &unit.base, &mut unit.problems);
         Reading {
             library: if unit.fragments.is_empty() { unit.library } else { unit.library.of_file(source.id) },
             findings: unit.problems.finish(source.id),
             included: tree.iter().map(|kept| kept.source.clone()).collect(),
+            whole,
             fragment: !unit.missing.is_empty(),
             fragments: unit.fragments,
             source,
         }
     }
 
-    /// All that the includes lead to, each once, what is included before its includer. Says what leads nowhere.
-    fn tree(&self, name: &str, includes: &[Include], problems: &mut Problems) -> Vec<Arc<Kept>> {
+    /// All that the includes lead to, each once, what is included before its includer, and whether each of them leads
+    /// somewhere. Says what leads nowhere.
+    fn tree(&self, name: &str, includes: &[Include], problems: &mut Problems) -> (Vec<Arc<Kept>>, bool) {
         let mut tree: Vec<Arc<Kept>> = Vec::new();
+        let mut whole = true;
         let mut seen: HashSet<String> = HashSet::from([name.to_owned()]);
         for include in includes {
-            match self.follow(include, &mut seen, &mut tree) {
+            match self.follow(include, &mut seen, &mut tree, &mut whole) {
                 Ok(leads_back) if !leads_back.contains(name) => {}
                 Ok(_) => problems.add(
                     Problem::IncludeFailed,
@@ -125,6 +130,7 @@ impl<'a> Shelf<'a> {
                         .fix("Move what both files need into a third one, and let both include that."),
                 ),
                 Err(why) => {
+                    whole = false;
                     let mut finding =
                         Problem::IncludeFailed.at(include.span, format!("this cannot be included: {why}"));
                     if let Some(close) = include.path.as_ref().ok().and_then(|path| near_builtin(path)) {
@@ -134,7 +140,7 @@ impl<'a> Shelf<'a> {
                 }
             }
         }
-        tree
+        (tree, whole)
     }
 
     /// Adds what an include leads to; gives the paths that were met on the way and known before.
@@ -143,6 +149,7 @@ impl<'a> Shelf<'a> {
         include: &Include,
         seen: &mut HashSet<String>,
         tree: &mut Vec<Arc<Kept>>,
+        whole: &mut bool,
     ) -> Result<HashSet<String>, String> {
         let path = include.path.clone()?;
         let mut again = HashSet::new();
@@ -158,12 +165,17 @@ impl<'a> Shelf<'a> {
                 continue;
             };
             *next += 1;
-            let Ok(path) = &include.path else { continue };
+            let Ok(path) = &include.path else {
+                *whole = false;
+                continue;
+            };
             if !seen.insert(path.clone()) {
                 again.insert(path.clone());
             } else if let Ok(kept) = self.keep(path) {
-                // What cannot be included there is told when that file is read itself.
                 open.push((kept, 0));
+            } else {
+                // What cannot be included there is told when that file is read itself.
+                *whole = false;
             }
         }
         Ok(again)
@@ -189,7 +201,7 @@ impl<'a> Shelf<'a> {
     /// way: two threads would wait for each other.
     fn alone<'k>(&self, kept: &'k Kept) -> &'k Alone {
         kept.alone.get_or_init(|| {
-            let tree = self.tree(&kept.source.name, &kept.includes, &mut Problems::default());
+            let (tree, _) = self.tree(&kept.source.name, &kept.includes, &mut Problems::default());
             let unit = self.unit(&kept.source, &kept.document, Problems::default(), &tree);
             let taken = unit.fragments.iter().map(|part| part.source.id).collect();
             let base = unit.base.iter().map(|kept| kept.source.id).collect();
@@ -294,7 +306,7 @@ impl<'a> Shelf<'a> {
         for twice in &self.merge(base).twice {
             let brings = |include: &&Include| {
                 let (mut seen, mut tree) = (HashSet::new(), Vec::new());
-                self.follow(include, &mut seen, &mut tree).is_ok()
+                self.follow(include, &mut seen, &mut tree, &mut true).is_ok()
                     && tree.iter().any(|kept| kept.source.id == twice.second.file)
             };
             let Some(include) = includes.iter().rfind(brings) else { continue };

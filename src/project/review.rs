@@ -51,7 +51,7 @@ pub fn review(task: &Review<'_>) -> Run {
 
 fn given(found: &Found, id: FileId) -> Given {
     match read(&found.path) {
-        Ok(text) => Given { source: Arc::new(Source::new(id, found.name.as_str(), text)), unreadable: None },
+        Ok(text) => Given::Text(Arc::new(Source::new(id, found.name.as_str(), text))),
         Err(unreadable) => refused(found, id, unreadable),
     }
 }
@@ -61,7 +61,7 @@ fn refused(found: &Found, id: FileId, unreadable: Unreadable) -> Given {
     let mut finding = Problem::Syntax.at(span, format!("this file could not be checked: {}", unreadable.why));
     finding.title = "File that cannot be read".into();
     finding.fix = unreadable.fix;
-    Given { source: Arc::new(Source::new(id, found.name.as_str(), unreadable.text)), unreadable: Some(finding) }
+    Given::Unreadable(Arc::new(Source::new(id, found.name.as_str(), unreadable.text)), finding)
 }
 
 /// The text of an included file. It has to lie in the library's folder, links followed: a library that is handed on

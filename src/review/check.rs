@@ -11,9 +11,13 @@ use crate::facts::{AssemblyFacts, DetailFacts, FileFacts, WaiverFact};
 use crate::finding::Finding;
 use crate::model::{Assembly, Library, Name, Reading, Shelf, Waiver};
 use crate::report::Checked;
+use crate::review::Outcome;
 use crate::rules::{self, Pack};
 use crate::syntax::Problem;
 use crate::text::{FileId, Source, Span};
+
+/// Takes note of what came of a text.
+pub type Told<'a> = dyn Fn(&Source, &Outcome) + Sync + 'a;
 
 /// What all files of a run are reviewed with.
 pub struct Reviewer<'a> {
@@ -23,13 +27,15 @@ pub struct Reviewer<'a> {
     pub today: Date,
     /// The rules for a file of this name, where they differ from the others'.
     pack_of: Option<&'a (dyn Fn(&str) -> &'a Pack + Sync)>,
+    /// Told what came of each text that was reviewed, from any thread.
+    told: Option<&'a Told<'a>>,
     /// Facts of included assemblies, worked out once for all files that include them.
     shared: RwLock<HashMap<usize, Arc<AssemblyFacts>>>,
 }
 
 impl<'a> Reviewer<'a> {
     pub fn new(shelf: &'a Shelf<'a>, pack: &'a Pack, today: Date) -> Reviewer<'a> {
-        Reviewer { shelf, pack, today, pack_of: None, shared: RwLock::default() }
+        Reviewer { shelf, pack, today, pack_of: None, told: None, shared: RwLock::default() }
     }
 
     /// With rules that depend on the file. All of them know the same words, so that the text means the same.
@@ -37,14 +43,25 @@ impl<'a> Reviewer<'a> {
         Reviewer { pack_of: Some(pack_of), ..self }
     }
 
+    /// With somebody who remembers outcomes for another run.
+    pub fn telling(self, told: &'a Told<'a>) -> Reviewer<'a> {
+        Reviewer { told: Some(told), ..self }
+    }
+
+    pub(in crate::review) fn remember(&self, source: &Source, outcome: &Outcome) {
+        if let Some(told) = self.told {
+            told(source, outcome);
+        }
+    }
+
     pub fn check(&self, source: Arc<Source>) -> Checked {
         let reading = self.shelf.read(source);
-        let Reading { source, library, findings, included, fragment, fragments } = reading;
+        let Reading { source, library, findings, included, whole, fragment, fragments } = reading;
         let fragments = fragments
             .into_iter()
             .map(|part| self.judged(part.source, &part.library, part.findings, included.clone(), true))
             .collect();
-        Checked { fragments, ..self.judged(source, &library, findings, included, fragment) }
+        Checked { fragments, whole, ..self.judged(source, &library, findings, included, fragment) }
     }
 
     fn judged(
@@ -61,8 +78,9 @@ impl<'a> Reviewer<'a> {
         let kinds = Kind::ALL.into_iter().filter(|kind| pack.asks_about(*kind));
         findings.extend(rules::judge(pack, kinds.flat_map(|kind| facts.items(kind))));
         findings.iter_mut().for_each(|finding| bring_home(finding, &facts, source.id));
-        self.waive(pack, &facts, &mut findings);
-        Checked { source, facts, sets: library.sets.clone(), findings, included, fragment, fragments: Vec::new() }
+        let dated = self.waive(pack, &facts, &mut findings);
+        let (sets, fragments) = (library.sets.clone(), Vec::new());
+        Checked { source, facts, sets, findings, included, whole: true, dated, fragment, fragments }
     }
 
     fn derive(&self, library: &Library) -> FileFacts {
@@ -94,7 +112,8 @@ impl<'a> Reviewer<'a> {
         self.shared.write().expect("no thread panics here").entry(key).or_insert(facts).clone()
     }
 
-    fn waive(&self, pack: &Pack, facts: &FileFacts, findings: &mut Vec<Finding>) {
+    /// Applies the waivers; gives whether some of them end on a day.
+    fn waive(&self, pack: &Pack, facts: &FileFacts, findings: &mut Vec<Finding>) -> bool {
         let of_assemblies =
             facts.assemblies.iter().flat_map(|a| a.assembly.waivers.iter().map(|w| (a.assembly.name.clone(), w)));
         let of_details = facts.details.iter().flat_map(|d| d.detail.waivers.iter().map(|w| (d.detail.name.clone(), w)));
@@ -102,7 +121,7 @@ impl<'a> Reviewer<'a> {
         let known = |(_, waiver): &(Name, &Waiver)| pack.rule(&waiver.rule).is_some();
         let waivers: Vec<(Name, &Waiver)> = of_assemblies.chain(of_details).filter(known).collect();
         if waivers.is_empty() {
-            return;
+            return false;
         }
         let outcomes = rules::waive(pack, findings, &waivers, self.today);
         let told: Vec<WaiverFact> = waivers
@@ -117,6 +136,7 @@ impl<'a> Reviewer<'a> {
             })
             .collect();
         findings.extend(rules::judge(pack, told.iter().map(Item::Waiver)));
+        told.iter().any(|waiver| waiver.until.is_some())
     }
 }
 

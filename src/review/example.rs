@@ -15,6 +15,6 @@ pub fn review_text(pack: &Pack, text: &str, today: Date) -> Vec<Finding> {
     let fetch = |path: &str| Err(format!("an example stands alone, there is no {path}"));
     let shelf = Shelf::new(&fetch, &pack.words);
     let reviewer = Reviewer::new(&shelf, pack, today);
-    let given = |_| Given { source: Arc::new(Source::new(FileId(0), "example.detail", text)), unreadable: None };
+    let given = |_| Given::Text(Arc::new(Source::new(FileId(0), "example.detail", text)));
     run(&reviewer, 1, &given, false).report.findings
 }

@@ -3,8 +3,11 @@
 mod check;
 mod example;
 mod need;
+mod outcome;
 mod run;
 
 pub use check::Reviewer;
 pub use example::review_text;
+pub use need::Interface;
+pub use outcome::Outcome;
 pub use run::{Given, Run, run};

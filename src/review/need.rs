@@ -11,48 +11,58 @@ use crate::text::FileId;
 
 /// An assembly as the run knows it: the name of its file and its own. A file may be read twice, on its own and as an
 /// include, so that numbers of files do not tell assemblies apart.
-type Identity = (String, Name);
+pub type Identity = (String, Name);
 
-/// A kind of detail and an assembly, or the two in order, that some detail joins.
-pub type Supply = (Name, Vec<Identity>);
+/// A kind of detail, and the assemblies that a detail of it joins, in order.
+#[derive(Clone, Debug, PartialEq, Eq, Hash)]
+pub struct Interface {
+    pub kind: Name,
+    pub joined: Vec<Identity>,
+}
 
 /// A need with what answers it.
 pub struct Wanted {
     pub set: Option<Name>,
     pub need: Need,
-    pub key: Supply,
+    pub asked: Interface,
 }
 
-/// What the details of a file answer: each its whole interface, and each of the joined assemblies alone.
-pub fn supplies(checked: &Checked) -> HashSet<Supply> {
-    let mut supplies = HashSet::new();
+/// What the details of a file join, each once.
+pub fn interfaces(checked: &Checked) -> Vec<Interface> {
+    let mut interfaces: Vec<Interface> = Vec::new();
     for facts in &checked.facts.details {
-        let kind = &facts.detail.kind;
-        let joined: Vec<Identity> = facts.detail.joins.iter().map(|join| identity(checked, &join.assembly)).collect();
-        supplies.extend(joined.iter().map(|one| (kind.clone(), vec![one.clone()])));
-        supplies.insert((kind.clone(), in_order(joined)));
+        let joined = facts.detail.joins.iter().map(|join| identity(checked, &join.assembly)).collect();
+        let interface = Interface { kind: facts.detail.kind.clone(), joined: in_order(joined) };
+        if !interfaces.contains(&interface) {
+            interfaces.push(interface);
+        }
     }
-    supplies
+    interfaces
 }
 
 pub fn wanted(checked: &Checked) -> Vec<Wanted> {
     let sets = checked.sets.iter().flat_map(|set| set.needs.iter().map(|need| (set.title.as_deref(), need)));
     sets.map(|(title, need)| {
         let assemblies = need.assemblies.iter().map(|assembly| identity(checked, assembly)).collect();
-        Wanted { set: title.map(Name::from), need: need.clone(), key: (need.kind.clone(), in_order(assemblies)) }
+        let asked = Interface { kind: need.kind.clone(), joined: in_order(assemblies) };
+        Wanted { set: title.map(Name::from), need: need.clone(), asked }
     })
     .collect()
 }
 
-/// The facts of all needs.
-pub fn needs(reviewer: &Reviewer<'_>, wanted: &[Wanted], supplies: &HashSet<Supply>) -> Vec<NeedFact> {
+/// The facts of all needs. A detail answers for its whole interface, and for each of the assemblies alone.
+pub fn needs(reviewer: &Reviewer<'_>, wanted: &[Wanted], interfaces: &HashSet<Interface>) -> Vec<NeedFact> {
+    let answers = |asked: &Interface, given: &Interface| {
+        given.kind == asked.kind
+            && (given.joined == asked.joined || asked.joined.len() == 1 && given.joined.contains(&asked.joined[0]))
+    };
     wanted
         .iter()
         .map(|wanted| NeedFact {
             set: wanted.set.clone(),
             kind: wanted.need.kind.clone(),
             assemblies: wanted.need.assemblies.iter().map(|assembly| reviewer.facts_of(assembly)).collect(),
-            found: supplies.contains(&wanted.key),
+            found: interfaces.iter().any(|given| answers(&wanted.asked, given)),
             span: wanted.need.span,
         })
         .collect()

@@ -1,25 +1,28 @@
 //! Many files at once, and one report of them all.
 
 use std::collections::{BTreeMap, HashSet};
-use std::sync::Arc;
+use std::sync::{Arc, Mutex};
 
 use rayon::prelude::*;
 
 use crate::facts::NeedFact;
 use crate::facts::vocabulary::Item;
 use crate::finding::Finding;
-use crate::report::Checked;
-use crate::report::Report;
-use crate::review::Reviewer;
-use crate::review::need::{self, Supply, Wanted};
+use crate::model::is_builtin;
+use crate::report::{Checked, Report};
+use crate::review::need::{self, Interface};
+use crate::review::{Outcome, Reviewer};
 use crate::rules;
-use crate::text::{FileId, Source};
+use crate::text::Source;
 
 /// A file as it was found.
-pub struct Given {
-    pub source: Arc<Source>,
-    /// Why it could not be read; its source then holds what could be.
-    pub unreadable: Option<Finding>,
+pub enum Given {
+    /// Its text, to be reviewed.
+    Text(Arc<Source>),
+    /// Why it could not be read; the source holds what could be.
+    Unreadable(Arc<Source>, Finding),
+    /// The outcome of an earlier review of the same texts under the same rules.
+    Known(Outcome),
 }
 
 /// A run's report, with what outputs want to show besides.
@@ -31,43 +34,31 @@ pub struct Run {
     pub needs: Vec<NeedFact>,
 }
 
-/// What is left of a file when it has been reviewed: nothing of its text, unless a finding shows it.
-struct Outcome {
-    name: String,
-    findings: Vec<Finding>,
-    sources: BTreeMap<FileId, Arc<Source>>,
-    supplies: HashSet<Supply>,
-    wanted: Vec<Wanted>,
-    included: Vec<Arc<Source>>,
-    fragment: bool,
-    fragments: Vec<Outcome>,
-    checked: Option<Checked>,
-}
-
 /// Reviews `count` files, each read by `read` when its turn comes, on all cores. The report is the same whatever the
 /// number of threads. With `keep`, the facts of every file are returned as well.
 pub fn run(reviewer: &Reviewer<'_>, count: usize, read: &(dyn Fn(usize) -> Given + Sync), keep: bool) -> Run {
-    let mut outcomes: Vec<Outcome> =
-        (0..count).into_par_iter().map(|number| outcome(reviewer, read(number), keep)).collect();
-    let included = included_only(&outcomes);
-    outcomes.extend(
-        included
-            .into_par_iter()
-            .map(|source| outcome(reviewer, Given { source, unreadable: None }, keep))
-            .collect::<Vec<_>>(),
-    );
+    let shared = Shared::default();
+    let one = |given: Given| {
+        let mut outcome = outcome(reviewer, given, keep);
+        shared.take(&mut outcome);
+        outcome
+    };
+    let mut outcomes: Vec<Outcome> = (0..count).into_par_iter().map(|number| one(read(number))).collect();
+    let included = shared.included_only(&outcomes);
+    outcomes.par_extend(included.into_par_iter().map(|source| one(Given::Text(source))));
     with_includers(&mut outcomes);
     outcomes.sort_by(|a, b| a.name.cmp(&b.name));
     let mut report = Report { files: outcomes.len(), ..Report::default() };
-    let (mut supplies, mut wanted, mut checked) = (HashSet::new(), Vec::new(), Vec::new());
+    let mut interfaces = shared.interfaces.into_inner().expect("no thread panics here");
+    let (mut wanted, mut checked) = (Vec::new(), Vec::new());
     for outcome in outcomes {
         report.findings.extend(outcome.findings);
         report.sources.extend(outcome.sources);
-        supplies.extend(outcome.supplies);
+        interfaces.extend(outcome.interfaces);
         wanted.extend(outcome.wanted);
-        checked.extend(outcome.checked);
+        checked.extend(outcome.checked.map(|checked| *checked));
     }
-    let needs = need::needs(reviewer, &wanted, &supplies);
+    let needs = need::needs(reviewer, &wanted, &interfaces);
     report.findings.extend(rules::judge(reviewer.pack, needs.iter().map(Item::Need)));
     report.sort();
     report.findings.dedup();
@@ -75,60 +66,41 @@ pub fn run(reviewer: &Reviewer<'_>, count: usize, read: &(dyn Fn(usize) -> Given
 }
 
 fn outcome(reviewer: &Reviewer<'_>, given: Given, keep: bool) -> Outcome {
-    match given.unreadable {
-        Some(finding) => Outcome {
-            name: given.source.name.clone(),
-            sources: BTreeMap::from([(given.source.id, given.source)]),
-            findings: vec![finding],
-            supplies: HashSet::new(),
-            wanted: Vec::new(),
-            included: Vec::new(),
-            fragment: false,
-            fragments: Vec::new(),
-            checked: None,
-        },
-        None => told(reviewer.check(given.source), keep),
+    match given {
+        Given::Unreadable(source, finding) => Outcome::unreadable(source, finding),
+        Given::Known(outcome) => outcome,
+        Given::Text(source) => {
+            let outcome = Outcome::of(reviewer.check(source.clone()), keep);
+            reviewer.remember(&source, &outcome);
+            outcome
+        }
     }
 }
 
-fn told(mut checked: Checked, keep: bool) -> Outcome {
-    let wanted = need::wanted(&checked);
-    let findings = checked.findings.clone();
-    let mut mentioned: HashSet<FileId> = findings.iter().flat_map(mentions).collect();
-    mentioned.extend(wanted.iter().map(|w| w.need.span.file));
-    mentioned.extend(wanted.iter().flat_map(|w| &w.need.assemblies).map(|a| a.name_span.file));
-    let all = std::iter::once(&checked.source).chain(&checked.included);
-    let sources = all.filter(|s| mentioned.contains(&s.id)).map(|s| (s.id, s.clone())).collect();
-    let fragments = std::mem::take(&mut checked.fragments).into_iter().map(|part| told(part, false)).collect();
-    Outcome {
-        name: checked.source.name.clone(),
-        findings,
-        sources,
-        supplies: need::supplies(&checked),
-        wanted,
-        included: checked.included.clone(),
-        fragment: checked.fragment,
-        fragments,
-        checked: keep.then_some(checked),
+/// What many files say alike, kept once: memory must not grow with what they repeat.
+#[derive(Default)]
+struct Shared {
+    interfaces: Mutex<HashSet<Interface>>,
+    included: Mutex<BTreeMap<String, Arc<Source>>>,
+}
+
+impl Shared {
+    fn take(&self, outcome: &mut Outcome) {
+        self.interfaces.lock().expect("no thread panics here").extend(std::mem::take(&mut outcome.interfaces));
+        let mut known = self.included.lock().expect("no thread panics here");
+        for source in std::mem::take(&mut outcome.included) {
+            if !is_builtin(&source.name) && !known.contains_key(&source.name) {
+                known.insert(source.name.clone(), source);
+            }
+        }
     }
-}
 
-fn mentions(finding: &Finding) -> impl Iterator<Item = FileId> + '_ {
-    let related = finding.related.iter().map(|related| related.span.file);
-    let trail = finding.trail.iter().filter_map(|step| step.span).map(|span| span.file);
-    std::iter::once(finding.span.file).chain(related).chain(trail)
-}
-
-/// Files that others include and that nobody named: they are part of what is reviewed. Built-in libraries are not.
-fn included_only(outcomes: &[Outcome]) -> Vec<Arc<Source>> {
-    let named: HashSet<&str> = outcomes.iter().map(|outcome| outcome.name.as_str()).collect();
-    let all = outcomes.iter().flat_map(|outcome| &outcome.included);
-    let own = all.filter(|source| !crate::model::is_builtin(&source.name));
-    let rest: BTreeMap<&str, &Arc<Source>> = own
-        .filter(|source| !named.contains(source.name.as_str()))
-        .map(|source| (source.name.as_str(), source))
-        .collect();
-    rest.into_values().cloned().collect()
+    /// Files that others include and that nobody named: they are part of what is reviewed. Built-in libraries are not.
+    fn included_only(&self, outcomes: &[Outcome]) -> Vec<Arc<Source>> {
+        let mut included = std::mem::take(&mut *self.included.lock().expect("no thread panics here"));
+        outcomes.iter().for_each(|outcome| drop(included.remove(&outcome.name)));
+        included.into_values().collect()
+    }
 }
 
 /// A fragment is told as it reads in the files that include it, once for all of them.
@@ -146,7 +118,7 @@ fn with_includers(outcomes: &mut [Outcome]) {
         for part in parts {
             outcome.findings.extend(part.findings);
             outcome.sources.extend(part.sources);
-            outcome.supplies.extend(part.supplies);
+            outcome.interfaces.extend(part.interfaces);
         }
     }
 }

@@ -34,7 +34,7 @@ pub fn review_with(pack: &Pack, files: &[(&str, &str)]) -> Report {
     let reviewer = Reviewer::new(&shelf, pack, TODAY);
     let given = |number: usize| {
         let (name, text) = files[number];
-        Given { source: Arc::new(Source::new(FileId(number as u32), name, text)), unreadable: None }
+        Given::Text(Arc::new(Source::new(FileId(number as u32), name, text)))
     };
     run(&reviewer, files.len(), &given, false).report
 }

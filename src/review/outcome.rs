@@ -1,0 +1,83 @@
+//! What is left of a file when it has been reviewed: nothing of its text, unless a finding shows it.
+
+use std::collections::{BTreeMap, HashSet};
+use std::sync::Arc;
+
+use crate::finding::Finding;
+use crate::report::Checked;
+use crate::review::need::{self, Interface, Wanted};
+use crate::text::{FileId, Source};
+
+#[derive(Default)]
+pub struct Outcome {
+    /// Of the file, as findings show it.
+    pub name: String,
+    pub findings: Vec<Finding>,
+    /// The texts that the findings mention.
+    pub sources: BTreeMap<FileId, Arc<Source>>,
+    /// What its details join, each once.
+    pub interfaces: Vec<Interface>,
+    /// What its sets of drawings ask for.
+    pub wanted: Vec<Wanted>,
+    /// The texts of all that it includes, directly or not.
+    pub included: Vec<Arc<Source>>,
+    /// Some of its names come from files that include it.
+    pub fragment: bool,
+    /// Included fragments, as they read in this file's tree.
+    pub fragments: Vec<Outcome>,
+    /// A waiver in it ends on some day, so that another day may tell otherwise.
+    pub dated: bool,
+    /// Each include of its tree led to a text.
+    pub whole: bool,
+    /// With all facts, when they are to be kept.
+    pub checked: Option<Box<Checked>>,
+}
+
+impl Outcome {
+    /// Of a file that could not be read.
+    pub fn unreadable(source: Arc<Source>, finding: Finding) -> Outcome {
+        Outcome {
+            name: source.name.clone(),
+            findings: vec![finding],
+            sources: BTreeMap::from([(source.id, source)]),
+            ..Outcome::default()
+        }
+    }
+
+    pub fn of(mut checked: Checked, keep: bool) -> Outcome {
+        let wanted = need::wanted(&checked);
+        let interfaces = need::interfaces(&checked);
+        let fragments = std::mem::take(&mut checked.fragments).into_iter().map(|part| Outcome::of(part, false));
+        let fragments = fragments.collect();
+        let findings = if keep { checked.findings.clone() } else { std::mem::take(&mut checked.findings) };
+        let sources = match findings.is_empty() && wanted.is_empty() {
+            true => BTreeMap::new(),
+            false => {
+                let mut mentioned: HashSet<FileId> = findings.iter().flat_map(mentions).collect();
+                mentioned.extend(wanted.iter().map(|w| w.need.span.file));
+                mentioned.extend(wanted.iter().flat_map(|w| &w.need.assemblies).map(|a| a.name_span.file));
+                let all = std::iter::once(&checked.source).chain(&checked.included);
+                all.filter(|s| mentioned.contains(&s.id)).map(|s| (s.id, s.clone())).collect()
+            }
+        };
+        Outcome {
+            name: checked.source.name.clone(),
+            findings,
+            sources,
+            interfaces,
+            wanted,
+            included: checked.included.clone(),
+            fragment: checked.fragment,
+            fragments,
+            dated: checked.dated,
+            whole: checked.whole,
+            checked: keep.then(|| Box::new(checked)),
+        }
+    }
+}
+
+fn mentions(finding: &Finding) -> impl Iterator<Item = FileId> + '_ {
+    let related = finding.related.iter().map(|related| related.span.file);
+    let trail = finding.trail.iter().filter_map(|step| step.span).map(|span| span.file);
+    std::iter::once(finding.span.file).chain(related).chain(trail)
+}
