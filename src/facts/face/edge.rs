@@ -4,7 +4,7 @@ use std::ops::Range;
 
 use crate::facts::face::budget::{Budget, TooLarge};
 use crate::facts::face::joint::BEAD_REACH;
-use crate::facts::face::{Cells, Coordinate, Extent, Face, Joints, OPEN_HIGH, OPEN_LOW, apart};
+use crate::facts::face::{Cells, Coordinate, Extent, Face, Joints, OPEN_HIGH, OPEN_LOW, Piece, apart};
 use crate::model::Axis;
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -66,6 +66,7 @@ pub fn edges(face: &Face, cells: &Cells, joints: &Joints, budget: &mut Budget) -
             for k in line.range() {
                 let (inner, outer, extent) = line.portion(k);
                 budget.spend(2 + 4 * (cells.whole(inner.0, inner.1).len() + cells.whole(outer.0, outer.1).len()))?;
+                budget.spend(joints.sealed_to(piece).count() * line.depth())?;
                 if !cells.has(inner.0, inner.1, piece) {
                     continue;
                 }
@@ -100,6 +101,15 @@ impl Line<'_> {
         match self.side.axis() {
             Axis::Up => block.columns.clone(),
             Axis::Along => block.rows.clone(),
+        }
+    }
+
+    /// The cells from this edge to the one across.
+    fn depth(&self) -> usize {
+        let block = self.cells.block(self.piece);
+        match self.side.axis() {
+            Axis::Up => block.rows.len(),
+            Axis::Along => block.columns.len(),
         }
     }
 
@@ -159,8 +169,31 @@ impl Line<'_> {
             };
             let rect = self.face.pieces[other].rect;
             let across = if self.side.axis() == Axis::Up { rect.along } else { rect.up };
-            let bead = |at| across.overlaps(extent) && apart(at, self.at) <= BEAD_REACH;
+            let bead = |at| {
+                across.overlaps(extent)
+                    && (apart(at, self.at) <= BEAD_REACH || self.is_next(other) && self.goes_with(other, inner, at))
+            };
             throughout() || self.joints.beads_at(self.piece, other, self.side.axis()).any(bead)
         })
+    }
+
+    /// A control layer of another assembly, on which this one may end anywhere.
+    fn is_next(&self, other: usize) -> bool {
+        let (own, other) = (&self.face.pieces[self.piece], &self.face.pieces[other]);
+        let assembly = |piece: &Piece| piece.layer.map(|layer| layer.assembly);
+        !other.controls.is_empty() && assembly(other) != assembly(own)
+    }
+
+    /// From the edge to a bead at this place the other piece lies behind this one or over it, so that nothing gets between.
+    fn goes_with(&self, other: usize, inner: Place, bead: Coordinate) -> bool {
+        let block = self.cells.block(self.piece);
+        let (low, high) = (bead.min(self.at), bead.max(self.at));
+        let mut way = match self.side.axis() {
+            Axis::Up => block.rows.clone().map(|r| ((inner.0, r), self.cells.row(r))).collect::<Vec<_>>(),
+            Axis::Along => block.columns.clone().map(|c| ((c, inner.1), self.cells.column(c))).collect(),
+        };
+        way.retain(|(_, extent)| extent.low < high && extent.high > low);
+        let reached = way.iter().any(|(_, extent)| extent.reaches(bead));
+        reached && way.iter().all(|&(place, _)| self.is_at(place, self.piece) && self.is_at(place, other))
     }
 }

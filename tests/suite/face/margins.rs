@@ -70,6 +70,26 @@ fn a_bead_within_50_mm_of_the_edge_seals_it() {
     assert!(!edges(&wrap().seal("wrap", "stem", Some((Axis::Along, -15.0))))[0].3);
 }
 
+/// A longer lap over the next assembly's control layer is no worse than a short one.
+#[test]
+fn a_bead_anywhere_in_a_lap_over_the_next_assembly_seals_the_edge() {
+    let face = |stem_of: usize, at| {
+        let stem = Build::new().piece("stem", "conc", to(200.0)).of(stem_of, &[Air]);
+        edges(&stem.piece("wrap", "wrap", from(0.0)).of(1, &[Air]).seal("wrap", "stem", Some((Axis::Up, at))))
+    };
+    let foot = |stem_of, at| face(stem_of, at).into_iter().find(|e| e.0 == "wrap").map(|e| e.3);
+    assert_eq!(foot(0, 180.0), Some(true));
+    // Above the lap it joins nothing.
+    assert_eq!(foot(0, 260.0), Some(false));
+    // Its own assembly's sheathing is what the air barrier is there to cover.
+    let deck = Build::new().piece("deck", "ply", OPEN).piece("wrap", "wrap", from(0.0)).of(1, &[Air]);
+    assert!(!edges(&deck.seal("wrap", "deck", Some((Axis::Up, 180.0))))[0].3);
+    // Something that ends before the edge leaves it open.
+    let short = Build::new().piece("stem", "conc", (100.0, 200.0)).of(0, &[Air]);
+    let short = short.piece("wrap", "wrap", from(0.0)).of(1, &[Air]).seal("wrap", "stem", Some((Axis::Up, 180.0)));
+    assert_eq!(edges(&short).iter().find(|e| e.0 == "wrap").map(|e| e.3), Some(false));
+}
+
 /// Where another course of the same layer laps the edge it is a seam, which is another question.
 #[test]
 fn a_seam_is_no_free_edge() {
