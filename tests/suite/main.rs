@@ -19,6 +19,7 @@ mod report;
 mod review;
 mod rules;
 mod schemas;
+mod seeded;
 mod stock;
 mod tidy;
 mod worked;

@@ -1,0 +1,105 @@
+//! The texts that changes are made in, and which of their items are clean.
+
+use std::sync::{Arc, LazyLock};
+
+use headlap::finding::Finding;
+use headlap::model::Shelf;
+use headlap::review::{Given, Reviewer, run};
+use headlap::text::{FileId, Source};
+
+use super::text::Page;
+use crate::review::{TODAY, pack};
+
+/// Items without a mistake. That they are clean is what their author says, and `tests/suite/demo.rs` with him; C2 has a
+/// waived one.
+pub const CLEAN: &[&str] = &[
+    "FOUNDATION",
+    "WALL",
+    "A1",
+    "F1",
+    "G1",
+    "W1",
+    "W2",
+    "R1",
+    "O1",
+    "E1",
+    "E0",
+    "B1",
+    "G1-F1",
+    "B2",
+    "K3",
+    "X1",
+    "F1-E0",
+    "O1-W1",
+    "V1",
+    "K2",
+    "WR1",
+    "RW1",
+    "C1",
+    "C2",
+    "K1",
+    "P1",
+    "L1",
+    "set",
+];
+
+/// Items with a mistake of their own, and its rule: not for defects, and as good as the others for harmless changes.
+pub const FLAWED: &[(&str, &str)] = &[
+    ("A2", "reverse-lap"),
+    ("W3", "vapor-trap"),
+    ("X2", "unsealed-transition"),
+    ("O2-W1", "reverse-lap"),
+    ("RW2", "missing-kick-out"),
+    ("S1", "tape-over-fastener"),
+];
+
+/// The set needs every other file, so that it is reviewed with all of them.
+pub const SET: &str = "millrace/drawing-set.detail";
+
+const FILES: &[(&str, &str)] = &[
+    ("start/assemblies.detail", include_str!("../../../rules/start/assemblies.detail")),
+    ("start/details.detail", include_str!("../../../rules/start/details.detail")),
+    ("millrace/assemblies.detail", include_str!("../../../examples/millrace/assemblies.detail")),
+    ("millrace/base.detail", include_str!("../../../examples/millrace/base.detail")),
+    ("millrace/brick.detail", include_str!("../../../examples/millrace/brick.detail")),
+    ("millrace/existing.detail", include_str!("../../../examples/millrace/existing.detail")),
+    ("millrace/openings.detail", include_str!("../../../examples/millrace/openings.detail")),
+    ("millrace/roof.detail", include_str!("../../../examples/millrace/roof.detail")),
+    ("millrace/walls.detail", include_str!("../../../examples/millrace/walls.detail")),
+    (SET, include_str!("../../../examples/millrace/drawing-set.detail")),
+];
+
+/// The files as they are read. The assemblies know one more climate, for a wall to be moved to.
+pub fn pages() -> &'static [Page] {
+    static PAGES: LazyLock<Vec<Page>> = LazyLock::new(|| {
+        let more = |name: &str| {
+            if name == "millrace/assemblies.detail" { "include \"climates/miami-1a.detail\"\n" } else { "" }
+        };
+        FILES.iter().map(|(name, text)| Page::read(name, &format!("{text}{}", more(name)))).collect()
+    });
+    &PAGES
+}
+
+/// What a review finds in this text of a file. What it includes is read once for all reviews.
+pub fn reviewed(name: &str, text: &str) -> Vec<Finding> {
+    static SHELF: LazyLock<Shelf<'static>> = LazyLock::new(|| Shelf::new(&fetch, &pack().words));
+    static REVIEWER: LazyLock<Reviewer<'static>> = LazyLock::new(|| Reviewer::new(&SHELF, pack(), TODAY));
+    REVIEWER.check(Arc::new(Source::new(FileId(0), name, text))).findings
+}
+
+/// What a review of the whole set finds when one of its files reads so.
+pub fn reviewed_in_set(name: &str, text: &str) -> Vec<Finding> {
+    let fetch = |path: &str| match path {
+        path if path == name => Ok(Arc::new(Source::new(FileId(999), name, text))),
+        path => fetch(path),
+    };
+    let shelf = Shelf::new(&fetch, &pack().words);
+    let reviewer = Reviewer::new(&shelf, pack(), TODAY);
+    let given = |_| Given::Text(fetch(SET).unwrap_or_else(|why| panic!("{why}")));
+    run(&reviewer, 1, &given, false).report.findings
+}
+
+fn fetch(path: &str) -> Result<Arc<Source>, String> {
+    let place = pages().iter().position(|page| page.source.name == path).ok_or("there is no such file")?;
+    Ok(Arc::new(Source::new(FileId(1 + place as u32), path, &*pages()[place].source.text)))
+}

@@ -1,0 +1,135 @@
+//! Pieces left out.
+
+use super::{Kind, at};
+use crate::seeded::text::Edit::{Drop, LeaveOut, Swap};
+
+const NOT_SHOWN: &[&str] = &["control-not-shown"];
+
+pub const KINDS: &[Kind] = &[
+    Kind {
+        name: "kick-out left out",
+        brings: &["missing-kick-out"],
+        sites: &[at("RW1", "piece kick", LeaveOut), at("RW1", "piece kick", Swap("as kick-out", "as step-flashing"))],
+    },
+    Kind { name: "weeps left out", brings: &["missing-weeps"], sites: &[at("B2", "weeps", Drop)] },
+    Kind {
+        name: "end dam left out",
+        brings: &["missing-end-dam"],
+        sites: &[at("O1-W1", "piece dam-l", LeaveOut), at("O1-W1", "piece dam-r", LeaveOut)],
+    },
+    Kind {
+        name: "flashing of a ledger left out",
+        brings: &["missing-flashing"],
+        sites: &[at("L1", "piece cap", LeaveOut)],
+    },
+    Kind {
+        name: "tape left out",
+        brings: &["unsealed-seam"],
+        sites: &[
+            at("C1", "piece band", LeaveOut),
+            at("C2", "piece band", LeaveOut),
+            at("K1", "piece band", LeaveOut),
+            at("G1-F1", "piece seam", LeaveOut).harmless("the bead closes the same joint"),
+            at("A1", "piece strip", LeaveOut).brings(&["unsealed-transition"]),
+            at("B1", "piece strip", LeaveOut).brings(&["unsealed-transition"]),
+            at("K3", "piece strip", LeaveOut).harmless("the coat runs over both boards"),
+            at("P1", "piece top", LeaveOut).brings(&["reverse-lap"]),
+            at("P1", "piece apron", LeaveOut).harmless("the flange laps the wrap by 30 mm, as shingles do"),
+            at("P1", "piece side-l", LeaveOut).unseen("no drop runs sideways"),
+            // The tape lay over the top of the end dam, which now only sticks.
+            at("O1-W1", "piece jamb-l", LeaveOut).brings(&["lap-relies-on-seal"]),
+            at("O1-W1", "piece top", LeaveOut)
+                .unseen("the other tapes link unit and wrap, and one link counts as whole"),
+        ],
+    },
+    Kind {
+        name: "flashing left out",
+        brings: &["unsealed-transition"],
+        sites: &[
+            at("B2", "piece through", LeaveOut).also(&[
+                ("open-joint", "the board ends on the edge of the stem"),
+                ("broken-water-control", "nothing carries water from one to the other"),
+            ]),
+            at("X1", "piece corner", LeaveOut).also(&[("corner-lap-short", "the wrap runs 60 mm past the fold")]),
+            at("F1-E0", "piece joint", LeaveOut).also(&[("broken-water-control", "water goes the same way")]),
+            at("V1", "piece edge", LeaveOut)
+                .brings(&["bare-substrate"])
+                .also(&[("unsealed-edge", "its bead is gone as well")]),
+            at("K2", "piece edge", LeaveOut).unseen("no rule asks for a drip edge at a rake"),
+            at("O1-W1", "piece pan", LeaveOut).unseen("no rule asks for a pan under a window"),
+            at("O1-W1", "piece head", LeaveOut).harmless("the flap comes down over the tape, which holds the flange"),
+            at("RW1", "piece step", LeaveOut).harmless("the membrane is turned up and beaded to the wrap, 200 mm high"),
+        ],
+    },
+    Kind {
+        name: "sheet left out",
+        brings: &["bare-substrate"],
+        sites: &[
+            at("A1", "piece wrap", LeaveOut).also(&[NOT_THERE]),
+            at("B1", "piece wrap", LeaveOut).also(&[NOT_THERE]),
+            at("C1", "piece low", LeaveOut).also(&[RELIES]),
+            at("C1", "piece high", LeaveOut).also(&[LOOSE]),
+            at("K1", "piece left", LeaveOut).also(&[("corner-lap-short", "the other one begins beyond the corner")]),
+            at("K1", "piece right", LeaveOut),
+            at("V1", "piece membrane", LeaveOut),
+            at("WR1", "piece membrane", LeaveOut).also(GONE),
+            at("WR1", "piece wrap", LeaveOut).also(GONE),
+            at("RW1", "piece membrane", LeaveOut).also(GONE),
+            at("RW1", "piece wrap", LeaveOut).also(&[NOT_THERE, OUTSIDE, LOOSE]),
+            at("X1", "piece wrap", LeaveOut).also(&[NOT_THERE]),
+            at("L1", "piece low", LeaveOut).also(&[LOOSE]),
+            at("L1", "piece high", LeaveOut).also(&[OUTSIDE, LOOSE]),
+            at("P1", "piece high", LeaveOut).also(&[OUTSIDE, LOOSE, RELIES]),
+            at("O1-W1", "piece flap", LeaveOut).also(&[OUTSIDE, LOOSE, RELIES]),
+        ],
+    },
+    Kind {
+        name: "layer that the drawing forgets",
+        brings: NOT_SHOWN,
+        sites: &[
+            at("B1", "piece foam", LeaveOut),
+            at("B1", "piece wool", LeaveOut),
+            at("B2", "piece foam", LeaveOut),
+            at("B2", "piece wool", LeaveOut),
+            at("B2", "piece coat", LeaveOut).also(&[RELIES]),
+            at("WR1", "piece wool", LeaveOut),
+            at("WR1", "piece roof-wool", LeaveOut),
+            at("WR1", "piece kraft", LeaveOut),
+            at("WR1", "piece retarder", LeaveOut),
+            at("RW1", "piece wool", LeaveOut),
+            at("RW1", "piece roof-wool", LeaveOut),
+            at("RW1", "piece kraft", LeaveOut),
+            at("RW1", "piece retarder", LeaveOut),
+            at("O1-W1", "piece wool", LeaveOut),
+            at("X1", "piece brick", LeaveOut)
+                .also(&[("corner-lap-short", "the flashing over the fold is then sealed on one side only")]),
+            at("F1-E0", "piece old", LeaveOut),
+            at("F1-E0", "piece stem", LeaveOut),
+            at("K3", "piece coat", LeaveOut)
+                .unseen("within one assembly nothing has to get across, so nobody asks for its layer"),
+        ],
+    },
+    Kind {
+        name: "joint that nothing bridges",
+        brings: &["broken-water-control"],
+        sites: &[
+            at("F1-E0", "piece joint", LeaveOut).also(&[("unsealed-transition", "air goes the same way")]),
+            at("F1-E0", "piece joint", Swap("along -150 mm to 150 mm", "along -15 mm to 150 mm"))
+                .also(&[("unsealed-transition", "air goes the same way")]),
+        ],
+    },
+    Kind {
+        name: "hole around a hood",
+        brings: &["open-gap", "open-joint", "reverse-lap"],
+        sites: &[at("P1", "piece hood", LeaveOut)],
+    },
+];
+
+const NOT_THERE: (&str, &str) = ("control-not-shown", "it was the control layer of a joined assembly");
+const GONE: &[(&str, &str)] = &[NOT_THERE, LOOSE];
+
+const LOOSE: (&str, &str) = ("unsealed-edge", "the edge that it lapped is left open");
+
+const RELIES: (&str, &str) = ("lap-relies-on-seal", "the tape or flashing that it covered is all that is left");
+
+const OUTSIDE: (&str, &str) = ("reverse-lap", "the flashing or tape that it should come down over is left outside");

@@ -1,0 +1,205 @@
+//! Every change of the tables is made, reviewed and judged.
+
+use std::collections::{BTreeMap, HashSet};
+use std::fmt::Write;
+
+use headlap::syntax::{Item, Statement};
+use rayon::prelude::*;
+
+use super::corpus::{CLEAN, SET, pages, reviewed, reviewed_in_set};
+use super::defects::{EACH, KINDS, Kind, Site};
+use super::harmless::{self, Change};
+use super::text::{Edit, Page};
+use super::verdict::{Counts, added, counts, judge};
+
+/// How the kinds of change fared.
+#[derive(Default)]
+pub struct Tally {
+    rows: Vec<Row>,
+    /// Each miss and false alarm, in words.
+    pub complaints: Vec<String>,
+}
+
+#[derive(Default)]
+struct Row {
+    name: &'static str,
+    /// Changes that must be found, that are, that bring nothing and should not, and that no rule can see.
+    due: usize,
+    found: usize,
+    quiet: usize,
+    unseen: usize,
+    false_alarms: usize,
+}
+
+impl Tally {
+    /// A line for each kind of change, and their sum.
+    pub fn table(&self) -> String {
+        let mut table = format!(
+            "{:<52}{:>6}{:>7}{:>8}{:>7}{:>8}{:>14}\n",
+            "change", "due", "found", "recall", "quiet", "unseen", "false alarms"
+        );
+        let sum = Row {
+            name: "all",
+            due: self.rows.iter().map(|row| row.due).sum(),
+            found: self.rows.iter().map(|row| row.found).sum(),
+            quiet: self.rows.iter().map(|row| row.quiet).sum(),
+            unseen: self.rows.iter().map(|row| row.unseen).sum(),
+            false_alarms: self.rows.iter().map(|row| row.false_alarms).sum(),
+        };
+        for row in self.rows.iter().chain([&sum]) {
+            let recall =
+                if row.due == 0 { "-".to_owned() } else { format!("{:.2}", row.found as f64 / row.due as f64) };
+            let Row { name, due, found, quiet, unseen, false_alarms } = row;
+            let _ = writeln!(table, "{name:<52}{due:>6}{found:>7}{recall:>8}{quiet:>7}{unseen:>8}{false_alarms:>14}");
+        }
+        table
+    }
+}
+
+/// One defect in one place.
+struct Seed<'s> {
+    kind: &'static Kind,
+    site: &'static Site,
+    page: &'s Page,
+    item: &'s Item,
+    statement: &'s Statement,
+    text: String,
+}
+
+pub fn defects() -> Tally {
+    let before = baselines();
+    let mut tally = Tally::default();
+    for kind in KINDS.iter().copied().flatten() {
+        let seeds = seeds(kind);
+        let mut row = Row { name: kind.name, ..Row::default() };
+        let told: Vec<(&Seed<'_>, Option<String>, usize, bool)> = seeds
+            .par_iter()
+            .map(|seed| {
+                let (complaint, strange, missed) = tried(seed, &before);
+                (seed, complaint, strange, missed)
+            })
+            .collect();
+        for (seed, complaint, strange, missed) in told {
+            let brings = seed.site.brings.unwrap_or(kind.brings);
+            match brings.is_empty() {
+                true if seed.site.unseen => row.unseen += 1,
+                true => row.quiet += 1,
+                false => row.due += 1,
+            }
+            row.found += usize::from(!brings.is_empty() && !missed);
+            row.false_alarms += strange;
+            tally.complaints.extend(complaint);
+        }
+        tally.rows.push(row);
+    }
+    tally
+}
+
+/// The places of a kind. A site that names its item goes before one for all items.
+fn seeds(kind: &'static Kind) -> Vec<Seed<'static>> {
+    let mut taken = HashSet::new();
+    let mut seeds = Vec::new();
+    let (named, each): (Vec<&Site>, Vec<&Site>) = kind.sites.iter().partition(|site| site.item != EACH);
+    for site in named.into_iter().chain(each) {
+        let mut met = false;
+        for (page, item) in pages().iter().flat_map(|page| page.document.items.iter().map(move |item| (page, item))) {
+            let name = page.name(item);
+            if !CLEAN.contains(&name) || (site.item != EACH && site.item != name) {
+                continue;
+            }
+            for statement in page.statements(item, site.statement) {
+                let Some(text) = page.edited(item, statement, site.edit) else { continue };
+                met = true;
+                let place = (name, statement.span.start, words(site.edit));
+                if (site.item != EACH || !taken.contains(&place))
+                    && !seeds.iter().any(|seed: &Seed<'_>| seed.text == text)
+                {
+                    seeds.push(Seed { kind, site, page, item, statement, text });
+                }
+                taken.insert(place);
+                if site.edit == Edit::DropItem {
+                    break;
+                }
+            }
+        }
+        assert!(met, "{}: nothing to change in {} at `{}`", kind.name, site.item, site.statement);
+    }
+    seeds
+}
+
+fn words(edit: Edit) -> String {
+    match edit {
+        Edit::Swap(from, to) => format!("{from} becomes {}", if to.is_empty() { "nothing" } else { to }),
+        Edit::Drop => "left out".to_owned(),
+        Edit::LeaveOut => "left out with all that mentions it".to_owned(),
+        Edit::Before(place) => format!("moved before `{place}`"),
+        Edit::After(place) => format!("moved after `{place}`"),
+        Edit::Then(lines) => format!("followed by `{}`", lines.trim()),
+        Edit::DropItem => "the whole item left out".to_owned(),
+    }
+}
+
+/// The complaint about a seed, how many rules spoke that should not have, and whether it was missed.
+fn tried(seed: &Seed<'_>, before: &BTreeMap<&str, Counts>) -> (Option<String>, usize, bool) {
+    let name = seed.page.source.name.as_str();
+    let whole = name == SET || seed.site.edit == Edit::DropItem;
+    let after = if whole { reviewed_in_set(name, &seed.text) } else { reviewed(name, &seed.text) };
+    let came = added(&before[if whole { SET } else { name }], &counts(&after));
+    let item = if whole { "set" } else { seed.page.name(seed.item) };
+    let brings = seed.site.brings.unwrap_or(seed.kind.brings);
+    let outcome = judge(item, &came, brings, seed.site.also);
+    let line = seed.page.source.at(seed.statement.span);
+    let mut complaint = String::new();
+    let place = format!("{}: {} `{line}`, {}", seed.kind.name, seed.page.name(seed.item), words(seed.site.edit));
+    if outcome.missed {
+        let _ = writeln!(complaint, "missed: {place}\n  one of {brings:?} had to come; came {came:?}");
+    }
+    if !outcome.strange.is_empty() {
+        let _ = writeln!(complaint, "false alarm: {place}\n  came {:?}", outcome.strange);
+        if !seed.site.why.is_empty() {
+            let _ = writeln!(complaint, "  nothing had to come: {}", seed.site.why);
+        }
+        for finding in &after {
+            if outcome.strange.contains(&format!("{} ({})", finding.rule, finding.item.as_deref().unwrap_or_default()))
+            {
+                let _ = writeln!(complaint, "    {}: {}", finding.rule, finding.message);
+            }
+        }
+    }
+    ((!complaint.is_empty()).then_some(complaint), outcome.strange.len(), outcome.missed)
+}
+
+/// What is found before anything is changed, by file; for the set, over all of them.
+fn baselines() -> BTreeMap<&'static str, Counts> {
+    let counted = |page: &'static Page| {
+        let (name, text) = (page.source.name.as_str(), page.source.text.as_str());
+        (name, counts(&if name == SET { reviewed_in_set(name, text) } else { reviewed(name, text) }))
+    };
+    pages().iter().map(counted).collect()
+}
+
+pub fn harmless() -> Tally {
+    let before = baselines();
+    let mut tally = Tally::default();
+    for (name, change) in harmless::CHANGES {
+        let changes: Vec<(&Page, Change)> =
+            pages().iter().flat_map(|page| change(page).into_iter().map(move |change| (page, change))).collect();
+        assert!(!changes.is_empty(), "{name}: nothing to change");
+        let complaints: Vec<String> =
+            changes.par_iter().filter_map(|(page, change)| kept(name, page, change, &before)).collect();
+        tally.rows.push(Row { name, quiet: changes.len(), false_alarms: complaints.len(), ..Row::default() });
+        tally.complaints.extend(complaints);
+    }
+    tally
+}
+
+/// What a harmless change added or took, in words.
+fn kept(name: &str, page: &Page, change: &Change, before: &BTreeMap<&str, Counts>) -> Option<String> {
+    let file = page.source.name.as_str();
+    let after = if file == SET { reviewed_in_set(file, &change.text) } else { reviewed(file, &change.text) };
+    let (before, after) = (&before[file], counts(&after));
+    (*before != after).then(|| {
+        let (came, went) = (added(before, &after), added(&after, before));
+        format!("{name}: {file}, {}: came {came:?}, went {went:?}\n", change.what)
+    })
+}
