@@ -8,6 +8,7 @@ mod drawn_laps;
 mod face;
 mod findings;
 mod formats;
+mod fuzz;
 mod hostile;
 mod language;
 mod limits;
