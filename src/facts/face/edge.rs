@@ -141,8 +141,15 @@ impl Line<'_> {
         let holds = |p: usize| self.face.pieces[p].holds.has(self.face.edges);
         let [_, outer_side] = self.sides(inner);
         let mut over = outer_side.iter().map(|&p| p as usize);
-        let covered = over.any(|p| holds(p) && self.joints.sealed.has(p, self.piece) && self.is_at(outer, p));
+        let stuck = |p: usize| holds(p) && self.joints.sealed.has(p, self.piece) && self.is_at(outer, p);
+        let covered = over.any(|p| stuck(p) && self.goes_on(outer, p));
         covered || self.bonded(inner) || self.beaded(inner, outer, extent)
+    }
+
+    /// What comes over the edge closes it where it is itself a control layer, or sticks to something beyond the edge.
+    fn goes_on(&self, outer: Place, over: usize) -> bool {
+        let mut beyond = self.cells.whole(outer.0, outer.1).iter().map(|&p| p as usize);
+        self.face.pieces[over].controls.has(self.face.edges) || beyond.any(|p| self.joints.sealed.has(over, p))
     }
 
     /// What the piece lies on in a cell, and what lies over it; on the inner face that is seen from inside.

@@ -34,6 +34,8 @@ fn a_tape_over_the_edge_seals_it_if_it_sticks_to_the_sheet() {
     let tape = |up, bonds: &[&str]| edges(&wrap().piece("strip", "tape", up).bonds(bonds))[0].3;
     assert!(tape((-100.0, 20.0), &["stem", "wrap"]));
     assert!(!tape((-100.0, 20.0), &["stem"]));
+    // Stuck to the sheet alone, it closes nothing beyond the edge.
+    assert!(!tape((-100.0, 20.0), &["wrap"]));
     // Flush with the edge it covers nothing.
     assert!(!tape((-40.0, 20.0), &["wrap"]));
     // Short of the whole length it does not do.

@@ -196,10 +196,10 @@ pub const KINDS: &[Kind] = &[
             at("K1", "piece band", Swap("bonds left, right", "bonds right")).brings(&["unsealed-seam"]),
             at("G1-F1", "piece seam", Swap("bonds cover-1, cover-2", "bonds cover-1"))
                 .harmless("the bead closes the same joint"),
-            at("O1-W1", "piece jamb-l", Swap("bonds unit, low", "bonds unit"))
-                .unseen("the other tapes link unit and wrap, and one link counts as whole"),
-            at("O1-W1", "piece jamb-r", Swap("bonds unit, low", "bonds low"))
-                .unseen("the other tapes link unit and wrap, and one link counts as whole"),
+            at("O1-W1", "piece jamb-l", Swap("bonds unit, low", "bonds unit")).brings(FLANGE),
+            at("O1-W1", "piece jamb-r", Swap("bonds unit, low", "bonds low")).brings(FLANGE),
+            at("O1-W1", "piece top", Swap("bonds unit, low", "bonds unit")).brings(FLANGE),
+            at("O1-W1", "piece top", Swap("bonds unit, low", "bonds low")).brings(FLANGE),
             at("O1-W1", "piece dam-l", Swap("bonds pan, low", "bonds low")).unseen("no drop runs along a pan"),
             at("P1", "piece side-l", Swap("bonds hood, low", "bonds hood"))
                 .unseen("a hood is of no assembly, so nothing asks whether air control meets it"),
@@ -212,5 +212,7 @@ const LOOSE: &[(&str, &str)] = &[("unsealed-edge", "the same edge, as part of th
 const GAPING: &[(&str, &str)] = &[("open-top-edge", "the tape no longer sticks at its top, where water comes down")];
 
 const OPEN_EDGE: &[(&str, &str)] = &[("unsealed-edge", "the bead was what closed the edge")];
+
+const FLANGE: &[&str] = &["unsealed-flange"];
 
 const OPEN_SEAM: &[(&str, &str)] = &[("unsealed-seam", "the tape was all that sealed the lap")];

@@ -36,10 +36,13 @@ pub const KINDS: &[Kind] = &[
             at("P1", "piece top", LeaveOut).brings(&["reverse-lap"]),
             at("P1", "piece apron", LeaveOut).harmless("the flange laps the wrap by 30 mm, as shingles do"),
             at("P1", "piece side-l", LeaveOut).unseen("no drop runs sideways"),
-            // The tape lay over the top of the end dam, which now only sticks.
-            at("O1-W1", "piece jamb-l", LeaveOut).brings(&["lap-relies-on-seal"]),
-            at("O1-W1", "piece top", LeaveOut)
-                .unseen("the other tapes link unit and wrap, and one link counts as whole"),
+            at("O1-W1", "piece jamb-l", LeaveOut)
+                .brings(&["unsealed-flange"])
+                .also(&[("lap-relies-on-seal", "the tape lay over the top of the end dam, which now only sticks")]),
+            at("O1-W1", "piece jamb-r", LeaveOut)
+                .brings(&["unsealed-flange"])
+                .also(&[("lap-relies-on-seal", "the tape lay over the top of the end dam, which now only sticks")]),
+            at("O1-W1", "piece top", LeaveOut).brings(&["unsealed-flange"]),
         ],
     },
     Kind {
@@ -67,7 +70,7 @@ pub const KINDS: &[Kind] = &[
         sites: &[
             at("A1", "piece wrap", LeaveOut).also(&[NOT_THERE]),
             at("B1", "piece wrap", LeaveOut).also(&[NOT_THERE]),
-            at("C1", "piece low", LeaveOut).also(&[RELIES]),
+            at("C1", "piece low", LeaveOut).also(&[RELIES, LOOSE]),
             at("C1", "piece high", LeaveOut).also(&[LOOSE]),
             at("K1", "piece left", LeaveOut).also(&[("corner-lap-short", "the other one begins beyond the corner")]),
             at("K1", "piece right", LeaveOut),
