@@ -64,6 +64,13 @@ pub struct Review {
     /// Tell which settings hold for a file and where each comes from, and check nothing.
     #[arg(long, value_name = "FILE", conflicts_with_all = ["paths", "files_from", "out", "format"])]
     pub explain_config: Option<PathBuf>,
+    /// Check everything anew, and keep nothing for the next run.
+    #[arg(long, conflicts_with = "cache")]
+    pub no_cache: bool,
+    /// The folder to keep results in, so that the next run checks only what has changed. Without it, large libraries are
+    /// kept in the user's folder for such files. It can be deleted at any time.
+    #[arg(long, value_name = "DIR")]
+    pub cache: Option<PathBuf>,
     /// Write the findings that there are now as such a list, and leave with 0.
     #[arg(long, value_name = "FILE", conflicts_with_all = ["known", "out", "format"])]
     pub write_known: Option<PathBuf>,

@@ -25,7 +25,10 @@ pub fn run(review: Review, page: &Page) -> Done {
         paths.extend(listed(list)?);
     }
     let task = Task::of(&paths)?;
-    let mut run = task.run(review.format.contains(&Format::Html));
+    let mut run = match cache(&review, &task) {
+        Some(folder) => task.run_with(&folder),
+        None => task.run(review.format.contains(&Format::Html)),
+    };
     if let Some(list) = &review.write_known {
         let count = project::write_known(list, &run.report, &task.working)?;
         let list = list.display();
@@ -50,6 +53,18 @@ pub fn run(review: Review, page: &Page) -> Done {
     let failed =
         |finding: &crate::finding::Finding| finding.open() && fail_on.is_some_and(|least| finding.level >= least);
     Ok(ExitCode::from(u8::from(run.report.findings.iter().any(failed))))
+}
+
+/// Below so many files a review is done before an earlier one has been looked up.
+const FEW: usize = 200;
+
+/// The folder to keep results in. Pages show facts, which are not kept.
+fn cache(review: &Review, task: &Task) -> Option<PathBuf> {
+    if review.no_cache || review.format.contains(&Format::Html) {
+        return None;
+    }
+    let usual = || project::cache_folder().filter(|_| task.walked.files.len() >= FEW);
+    review.cache.as_ref().map(|folder| project::plain(folder, &task.working)).or_else(usual)
 }
 
 fn write(

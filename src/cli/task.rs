@@ -3,10 +3,10 @@
 use std::io::{IsTerminal, Write, stderr};
 use std::path::{Path, PathBuf};
 use std::sync::Mutex;
-use std::time::{Duration, Instant};
+use std::time::{Duration, Instant, SystemTime};
 
 use crate::cli::failure::Failure;
-use crate::project::{self, Project, Walked};
+use crate::project::{self, Cache, Project, Walked};
 use crate::review::Run;
 
 /// A project with the files of it that were named.
@@ -37,7 +37,23 @@ impl Task {
         typed.map(Path::to_path_buf).or_else(set)
     }
 
+    /// Everything anew, with the facts of every file if they are to be kept.
     pub fn run(&self, keep: bool) -> Run {
+        self.review(keep, None)
+    }
+
+    /// What has changed since an earlier run, with the outcomes that this one kept.
+    pub fn run_with(&self, folder: &Path) -> Run {
+        let cache = Cache::open(folder, &self.project, &self.working, today(), SystemTime::now());
+        let run = self.review(false, Some(&cache));
+        if let Err(why) = cache.close(&self.walked) {
+            // The findings are as good as ever, so this is no reason to fail.
+            let _ = writeln!(stderr(), "headlap: the results could not be kept: {why}");
+        }
+        run
+    }
+
+    fn review(&self, keep: bool, cache: Option<&Cache<'_>>) -> Run {
         let progress = Progress::new(self.walked.files.len());
         project::review(&project::Review {
             project: &self.project,
@@ -45,6 +61,7 @@ impl Task {
             working: &self.working,
             today: today(),
             keep,
+            cache,
             progress: &|done| progress.tell(done),
         })
     }

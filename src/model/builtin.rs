@@ -13,16 +13,18 @@ static RULES: Dir<'static> = include_dir!("$CARGO_MANIFEST_DIR/rules");
 const FIRST: u32 = 3 << 30;
 
 /// Each text by its name. A file's number has to be the same in every thread, and no two texts may share one.
-static TEXTS: LazyLock<HashMap<&'static str, (FileId, &'static str)>> = LazyLock::new(|| {
-    let numbered = names().zip(FIRST..);
-    numbered.filter_map(|(name, id)| Some((name, (FileId(id), RULES.get_file(name)?.contents_utf8()?)))).collect()
+static TEXTS: LazyLock<HashMap<&'static str, Arc<Source>>> = LazyLock::new(|| {
+    let source = |(name, id)| {
+        let text = RULES.get_file(name)?.contents_utf8()?;
+        Some((name, Arc::new(Source::new(FileId(id), name, text))))
+    };
+    names().zip(FIRST..).filter_map(source).collect()
 });
 
 /// The built-in text of an include, such as `stock.detail` or `climates/miami-1a.detail`. The folder `start` is not for
 /// including: its files are there to be written out.
 pub fn builtin(include: &str) -> Option<Arc<Source>> {
-    let (id, text) = TEXTS.get(include)?;
-    Some(Arc::new(Source::new(*id, include, *text)))
+    TEXTS.get(include).cloned()
 }
 
 /// Whether an include means a built-in text.

@@ -1,5 +1,6 @@
 //! The only module that touches files.
 
+mod cache;
 mod config;
 mod known;
 mod open;
@@ -8,9 +9,11 @@ mod review;
 mod rule_files;
 mod shown;
 mod start;
+mod texts;
 mod walk;
 mod write;
 
+pub use cache::{Cache, default_folder as cache_folder};
 pub use config::{Config, Folder, KEYS as SETTINGS_KEYS, NAME as SETTINGS, fail_on, of as settings};
 pub use known::{mark_known, write_known};
 pub use open::{Project, open, open_for, rules};

@@ -2,14 +2,15 @@
 
 use std::path::Path;
 use std::sync::Arc;
-use std::sync::atomic::{AtomicU32, AtomicUsize, Ordering};
+use std::sync::atomic::{AtomicUsize, Ordering};
 
 use jiff::civil::Date;
 
 use crate::model::Shelf;
-use crate::project::shown::{plain, shown};
-use crate::project::{Found, Project, Unreadable, Walked, read};
-use crate::review::{Given, Reviewer, Run, run};
+use crate::project::shown::plain;
+use crate::project::texts::Texts;
+use crate::project::{Cache, Found, Project, Unreadable, Walked, read};
+use crate::review::{Given, Outcome, Reviewer, Run, run};
 use crate::syntax::Problem;
 use crate::text::{FileId, Source, Span};
 
@@ -21,6 +22,8 @@ pub struct Review<'a> {
     pub today: Date,
     /// Keep the facts of every file, for outputs that show them.
     pub keep: bool,
+    /// What came of the files in earlier runs. It knows no facts, so that it has to be left out where they are kept.
+    pub cache: Option<&'a Cache<'a>>,
     /// Told how many files are done, from any thread.
     pub progress: &'a (dyn Fn(usize) + Sync),
 }
@@ -28,32 +31,41 @@ pub struct Review<'a> {
 /// Reviews the files that were found. What cannot be read is a finding, and the rest is still checked.
 pub fn review(task: &Review<'_>) -> Run {
     let (files, closed) = (&task.walked.files, &task.walked.closed);
-    let next = AtomicU32::new((files.len() + closed.len()) as u32);
-    let fetch = |path: &str| fetch(path, task, &next);
+    let texts = Texts::new(&task.project.root, task.working, (files.len() + closed.len()) as u32);
+    let fetch = |path: &str| texts.fetch(path);
     let shelf = Shelf::new(&fetch, &task.project.pack.words);
-    let pack_of = |name: &str| task.project.rules_for(&plain(Path::new(name), task.working));
-    let reviewer = Reviewer::new(&shelf, &task.project.pack, task.today);
-    let reviewer = if task.project.folders.is_empty() { reviewer } else { reviewer.by_file(&pack_of) };
+    let pack_of = |name: &str| match task.project.folders.is_empty() {
+        true => &task.project.pack,
+        false => task.project.rules_for(&plain(Path::new(name), task.working)),
+    };
+    let note = |source: &Source, outcome: &Outcome| {
+        // Files that nobody named are read with their includers.
+        if let Some(cache) = task.cache.filter(|_| (source.id.0 as usize) < files.len()) {
+            cache.note(source, outcome, pack_of(&source.name));
+        }
+    };
+    let reviewer = Reviewer::new(&shelf, &task.project.pack, task.today).by_file(&pack_of).telling(&note);
     let done = AtomicUsize::new(0);
     let given = |number: usize| {
         (task.progress)(done.fetch_add(1, Ordering::Relaxed));
         let id = FileId(number as u32);
-        match files.get(number) {
-            Some(found) => given(found, id),
-            None => {
-                let (found, why) = &closed[number - files.len()];
-                refused(found, id, Unreadable { why: why.clone(), fix: None, text: String::new(), at: 0..0 })
-            }
+        let Some(found) = files.get(number) else {
+            let (found, why) = &closed[number - files.len()];
+            return refused(found, id, Unreadable { why: why.clone(), fix: None, text: String::new(), at: 0..0 });
+        };
+        if let Some(cache) = task.cache
+            && let Some(outcome) = cache.recall_untouched(found, id, pack_of(&found.name), &texts)
+        {
+            return Given::Known(outcome);
         }
+        let source = match read(&found.path) {
+            Ok(text) => Arc::new(Source::new(id, found.name.as_str(), text)),
+            Err(unreadable) => return refused(found, id, unreadable),
+        };
+        let known = task.cache.and_then(|cache| cache.recall(&source, pack_of(&source.name), &texts));
+        known.map_or(Given::Text(source), Given::Known)
     };
     run(&reviewer, files.len() + closed.len(), &given, task.keep)
-}
-
-fn given(found: &Found, id: FileId) -> Given {
-    match read(&found.path) {
-        Ok(text) => Given::Text(Arc::new(Source::new(id, found.name.as_str(), text))),
-        Err(unreadable) => refused(found, id, unreadable),
-    }
 }
 
 fn refused(found: &Found, id: FileId, unreadable: Unreadable) -> Given {
@@ -62,21 +74,4 @@ fn refused(found: &Found, id: FileId, unreadable: Unreadable) -> Given {
     finding.title = "File that cannot be read".into();
     finding.fix = unreadable.fix;
     Given::Unreadable(Arc::new(Source::new(id, found.name.as_str(), unreadable.text)), finding)
-}
-
-/// The text of an included file. It has to lie in the library's folder, links followed: a library that is handed on
-/// must not read what lies beside it.
-fn fetch(path: &str, task: &Review<'_>, next: &AtomicU32) -> Result<Arc<Source>, String> {
-    let place = plain(Path::new(path), task.working);
-    let root = &task.project.root;
-    let leads_out = || format!("it leads out of the library's folder, {}", shown(root, task.working));
-    if !place.starts_with(root) {
-        return Err(leads_out());
-    }
-    let real = |path: &Path| std::fs::canonicalize(path).unwrap_or_else(|_| path.to_path_buf());
-    if !real(&place).starts_with(real(root)) {
-        return Err(leads_out());
-    }
-    let text = read(&place).map_err(|unreadable| unreadable.why)?;
-    Ok(Arc::new(Source::new(FileId(next.fetch_add(1, Ordering::Relaxed)), shown(&place, task.working), text)))
 }

@@ -11,7 +11,15 @@ use crate::project::read::bytes;
 /// # Errors
 /// In words, with the path; nothing half-written stays behind.
 pub fn write_whole(path: &Path, write: impl FnOnce(&mut dyn Write) -> io::Result<()>) -> Result<(), String> {
-    put(path, None, write).map_err(|error| format!("{} cannot be written: {error}", path.display()))
+    put(path, None, true, write).map_err(|error| format!("{} cannot be written: {error}", path.display()))
+}
+
+/// The same for a file that may be lost: it is not waited for until the disk has it.
+///
+/// # Errors
+/// As `write_whole`.
+pub fn write_quickly(path: &Path, write: impl FnOnce(&mut dyn Write) -> io::Result<()>) -> Result<(), String> {
+    put(path, None, false, write).map_err(|error| format!("{} cannot be written: {error}", path.display()))
 }
 
 /// Puts a text in the place of the bytes that a file holds, with its permissions kept. Of a link, the file that it leads
@@ -29,12 +37,13 @@ pub fn rewrite(path: &Path, before: &[u8], text: &str) -> Result<(), String> {
     if bytes(&real).map_err(|unreadable| told(&unreadable.why))? != before {
         return Err(told(&"it was changed by someone else just now"));
     }
-    put(&real, Some(permissions), |out| out.write_all(text.as_bytes())).map_err(|error| told(&error))
+    put(&real, Some(permissions), true, |out| out.write_all(text.as_bytes())).map_err(|error| told(&error))
 }
 
 fn put(
     path: &Path,
     permissions: Option<Permissions>,
+    wait: bool,
     write: impl FnOnce(&mut dyn Write) -> io::Result<()>,
 ) -> io::Result<()> {
     let mut beside = path.as_os_str().to_owned();
@@ -47,7 +56,9 @@ fn put(
         if let Some(permissions) = permissions {
             file.set_permissions(permissions)?;
         }
-        file.sync_all()?;
+        if wait {
+            file.sync_all()?;
+        }
         fs::rename(&beside, path)
     });
     if done.is_err() {

@@ -28,11 +28,11 @@ pub struct Wanted {
 }
 
 /// What the details of a file join, each once.
-pub fn interfaces(checked: &Checked) -> Vec<Interface> {
-    let mut interfaces: Vec<Interface> = Vec::new();
+pub fn interfaces(checked: &Checked) -> Vec<Arc<Interface>> {
+    let mut interfaces: Vec<Arc<Interface>> = Vec::new();
     for facts in &checked.facts.details {
         let joined = facts.detail.joins.iter().map(|join| identity(checked, &join.assembly)).collect();
-        let interface = Interface { kind: facts.detail.kind.clone(), joined: in_order(joined) };
+        let interface = Arc::new(Interface { kind: facts.detail.kind.clone(), joined: in_order(joined) });
         if !interfaces.contains(&interface) {
             interfaces.push(interface);
         }
@@ -51,7 +51,7 @@ pub fn wanted(checked: &Checked) -> Vec<Wanted> {
 }
 
 /// The facts of all needs. A detail answers for its whole interface, and for each of the assemblies alone.
-pub fn needs(reviewer: &Reviewer<'_>, wanted: &[Wanted], interfaces: &HashSet<Interface>) -> Vec<NeedFact> {
+pub fn needs(reviewer: &Reviewer<'_>, wanted: &[Wanted], interfaces: &HashSet<Arc<Interface>>) -> Vec<NeedFact> {
     let answers = |asked: &Interface, given: &Interface| {
         given.kind == asked.kind
             && (given.joined == asked.joined || asked.joined.len() == 1 && given.joined.contains(&asked.joined[0]))

@@ -16,7 +16,7 @@ pub struct Outcome {
     /// The texts that the findings mention.
     pub sources: BTreeMap<FileId, Arc<Source>>,
     /// What its details join, each once.
-    pub interfaces: Vec<Interface>,
+    pub interfaces: Vec<Arc<Interface>>,
     /// What its sets of drawings ask for.
     pub wanted: Vec<Wanted>,
     /// The texts of all that it includes, directly or not.
@@ -50,29 +50,23 @@ impl Outcome {
         let fragments = std::mem::take(&mut checked.fragments).into_iter().map(|part| Outcome::of(part, false));
         let fragments = fragments.collect();
         let findings = if keep { checked.findings.clone() } else { std::mem::take(&mut checked.findings) };
-        let sources = match findings.is_empty() && wanted.is_empty() {
-            true => BTreeMap::new(),
-            false => {
-                let mut mentioned: HashSet<FileId> = findings.iter().flat_map(mentions).collect();
-                mentioned.extend(wanted.iter().map(|w| w.need.span.file));
-                mentioned.extend(wanted.iter().flat_map(|w| &w.need.assemblies).map(|a| a.name_span.file));
-                let all = std::iter::once(&checked.source).chain(&checked.included);
-                all.filter(|s| mentioned.contains(&s.id)).map(|s| (s.id, s.clone())).collect()
-            }
-        };
-        Outcome {
-            name: checked.source.name.clone(),
-            findings,
-            sources,
-            interfaces,
-            wanted,
-            included: checked.included.clone(),
-            fragment: checked.fragment,
-            fragments,
-            dated: checked.dated,
-            whole: checked.whole,
-            checked: keep.then(|| Box::new(checked)),
+        let (fragment, dated, whole) = (checked.fragment, checked.dated, checked.whole);
+        let (source, included) = (checked.source.clone(), checked.included.clone());
+        let checked = keep.then(|| Box::new(checked));
+        Outcome { findings, interfaces, wanted, fragment, fragments, dated, whole, checked, ..Outcome::default() }
+            .with_texts(&source, included)
+    }
+
+    /// With the name of its file and those of the texts that are mentioned.
+    pub fn with_texts(mut self, source: &Arc<Source>, included: Vec<Arc<Source>>) -> Outcome {
+        if !self.findings.is_empty() || !self.wanted.is_empty() {
+            let mut mentioned: HashSet<FileId> = self.findings.iter().flat_map(mentions).collect();
+            mentioned.extend(self.wanted.iter().map(|w| w.need.span.file));
+            mentioned.extend(self.wanted.iter().flat_map(|w| &w.need.assemblies).map(|a| a.name_span.file));
+            let all = std::iter::once(source).chain(&included);
+            self.sources = all.filter(|s| mentioned.contains(&s.id)).map(|s| (s.id, s.clone())).collect();
         }
+        Outcome { name: source.name.clone(), included, ..self }
     }
 }
 

@@ -80,7 +80,7 @@ fn outcome(reviewer: &Reviewer<'_>, given: Given, keep: bool) -> Outcome {
 /// What many files say alike, kept once: memory must not grow with what they repeat.
 #[derive(Default)]
 struct Shared {
-    interfaces: Mutex<HashSet<Interface>>,
+    interfaces: Mutex<HashSet<Arc<Interface>>>,
     included: Mutex<BTreeMap<String, Arc<Source>>>,
 }
 

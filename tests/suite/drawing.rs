@@ -20,8 +20,15 @@ pub fn run_folder(path: &str) -> Run {
     let walked = project::walk(&[working.join(path)], &working);
     let project = project::open(&working, &working).unwrap_or_else(|_| panic!("the stock rules load"));
     let today = crate::review::TODAY;
-    let review =
-        project::Review { project: &project, walked: &walked, working: &working, today, keep: true, progress: &|_| {} };
+    let review = project::Review {
+        project: &project,
+        walked: &walked,
+        working: &working,
+        today,
+        keep: true,
+        cache: None,
+        progress: &|_| {},
+    };
     project::review(&review)
 }
 

@@ -1,0 +1,212 @@
+//! Outcomes of earlier runs. They are found again by what they came from: the text of the file and of all that it
+//! includes, the rules, the settings, the program, and the day where a waiver ends. So a stale one is never taken, and
+//! the file can be deleted at any time.
+
+mod entry;
+mod place;
+mod stamp;
+mod store;
+
+use std::collections::{HashMap, HashSet};
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::sync::atomic::{AtomicUsize, Ordering};
+use std::sync::{Arc, Mutex, OnceLock};
+use std::time::SystemTime;
+
+use crate::model::{builtin, is_builtin};
+use crate::project::shown::plain;
+use crate::project::texts::Texts;
+use crate::project::{Found, Project, Walked};
+use crate::review::{Interface, Outcome};
+use crate::rules::Pack;
+use crate::text::{FileId, Source};
+
+use entry::Entry;
+pub use place::default_folder;
+use stamp::Stamp;
+use store::{Store, Tables, print};
+
+pub struct Cache<'a> {
+    file: PathBuf,
+    store: Store,
+    /// The included texts of the store, where they are as they were.
+    included: Vec<OnceLock<Option<Arc<Source>>>>,
+    /// Names of the files that were found unchanged.
+    used: Mutex<HashSet<String>>,
+    fresh: Mutex<Vec<Fresh>>,
+    /// Of the files of this run, as they were before they were read.
+    stamps: Mutex<HashMap<FileId, Stamp>>,
+    /// Files whose entry is right but for the stamp.
+    restamped: Mutex<Vec<(String, Stamp)>>,
+    read: AtomicUsize,
+    working: &'a Path,
+    today: String,
+    now: SystemTime,
+}
+
+/// An outcome that is new, with what the tables will hold of it.
+struct Fresh {
+    entry: Entry,
+    includes: Vec<Arc<Source>>,
+    interfaces: Vec<Arc<Interface>>,
+}
+
+impl<'a> Cache<'a> {
+    /// The outcomes of a project in a folder. A file that is missing, damaged, or of other rules or another program holds
+    /// none.
+    pub fn open(
+        folder: &Path,
+        project: &Project,
+        working: &'a Path,
+        today: jiff::civil::Date,
+        now: SystemTime,
+    ) -> Cache<'a> {
+        let place = print((0, 0), &[&project.root.to_string_lossy(), &working.to_string_lossy()]);
+        let file = folder.join(format!("{place}.jsonl"));
+        let store = Store::read(&file, env!("HEADLAP_BUILD"), &fingerprint(project));
+        Cache {
+            file,
+            included: store.head.includes.iter().map(|_| OnceLock::new()).collect(),
+            store,
+            used: Mutex::default(),
+            fresh: Mutex::default(),
+            stamps: Mutex::default(),
+            restamped: Mutex::default(),
+            read: AtomicUsize::new(0),
+            working,
+            today: today.to_string(),
+            now,
+        }
+    }
+
+    /// What came of a file, if it was not touched and there was nothing to say of it: it is not even read. Else the file
+    /// has to be read after this call, so that what is kept of it holds for the text that its stamp stands for.
+    pub fn recall_untouched(&self, found: &Found, id: FileId, pack: &Pack, texts: &Texts<'_>) -> Option<Outcome> {
+        let stamp = Stamp::of(&fs::metadata(&found.path).ok()?, self.now)?;
+        lock(&self.stamps).insert(id, stamp);
+        let entry = self.store.entries.get(&found.name).filter(|entry| entry.silent() && entry.stamp == Some(stamp))?;
+        self.outcome(entry, &Arc::new(Source::new(id, found.name.as_str(), "")), pack, texts)
+    }
+
+    /// What came of a text before, if nothing has changed that it depends on.
+    pub fn recall(&self, source: &Arc<Source>, pack: &Pack, texts: &Texts<'_>) -> Option<Outcome> {
+        self.read.fetch_add(1, Ordering::Relaxed);
+        let entry = self.store.entries.get(&source.name).filter(|entry| entry.text == self.print(source))?;
+        let outcome = self.outcome(entry, source, pack, texts)?;
+        let stamp = lock(&self.stamps).get(&source.id).copied().filter(|stamp| entry.stamp != Some(*stamp));
+        lock(&self.restamped).extend(stamp.map(|stamp| (source.name.clone(), stamp)));
+        Some(outcome)
+    }
+
+    /// How many files were found unchanged, and how many texts were read to find out.
+    pub fn recalled(&self) -> (usize, usize) {
+        (lock(&self.used).len(), self.read.load(Ordering::Relaxed))
+    }
+
+    /// Takes note of an outcome, from any thread.
+    pub fn note(&self, source: &Source, outcome: &Outcome, pack: &Pack) {
+        let day = outcome.dated.then(|| self.today.clone());
+        let stamp = lock(&self.stamps).get(&source.id).copied();
+        let entry = Entry::of(source, self.print(source), stamp, day, outcome, pack);
+        let fresh = entry.map(|entry| Fresh {
+            entry,
+            includes: outcome.included.clone(),
+            interfaces: outcome.interfaces.clone(),
+        });
+        lock(&self.fresh).extend(fresh);
+    }
+
+    /// Writes the file anew, when there is something new.
+    ///
+    /// # Errors
+    /// In words, when it cannot be written. The run is none the worse.
+    pub fn close(self, walked: &Walked) -> Result<(), String> {
+        let (used, fresh, restamped) = (inner(self.used), inner(self.fresh), inner(self.restamped));
+        if fresh.is_empty() && restamped.is_empty() && used.len() == self.store.entries.len() {
+            return Ok(());
+        }
+        let Store { head, interfaces, mut entries } = self.store;
+        for (name, stamp) in restamped {
+            entries.entry(name).and_modify(|entry| entry.stamp = Some(stamp));
+        }
+        // Other parts of the library stay as they are; of this part, what was not found again is gone.
+        let names: HashSet<&str> = walked.files.iter().map(|found| found.name.as_str()).collect();
+        let gone = |name: &str| {
+            let place = plain(Path::new(name), self.working);
+            names.contains(name) || walked.folders.iter().any(|folder| place.starts_with(folder))
+        };
+        let mut kept: Vec<Entry> =
+            entries.into_values().filter(|entry| used.contains(&entry.name) || !gone(&entry.name)).collect();
+        let mut tables = Tables::new(&head);
+        let include = |number: &u32| head.includes.get(*number as usize);
+        for entry in &mut kept {
+            let includes = entry.includes.iter().filter_map(include).map(|(name, print)| tables.include(name, print));
+            entry.includes = includes.collect();
+            let joined = entry.joined.iter().filter_map(|number| interfaces.get(*number as usize));
+            entry.joined = joined.map(|interface| tables.interface(interface)).collect();
+        }
+        let key = head.key;
+        for Fresh { mut entry, includes, interfaces } in fresh {
+            entry.includes = includes.iter().map(|text| tables.include(&text.name, &print_of(text, key))).collect();
+            entry.joined = interfaces.iter().map(|interface| tables.interface(interface)).collect();
+            kept.push(entry);
+        }
+        kept.sort_by(|a, b| a.name.cmp(&b.name));
+        tables.write(&self.file, &kept)
+    }
+
+    fn outcome(&self, entry: &Entry, source: &Arc<Source>, pack: &Pack, texts: &Texts<'_>) -> Option<Outcome> {
+        if entry.day.as_ref().is_some_and(|day| *day != self.today) {
+            return None;
+        }
+        let included = entry.includes.iter().map(|number| self.included(*number, texts)).collect::<Option<_>>()?;
+        let interfaces = entry.joined.iter().map(|number| self.store.interfaces.get(*number as usize).cloned());
+        let outcome = entry.outcome(source, included, interfaces.collect::<Option<_>>()?, pack)?;
+        lock(&self.used).insert(entry.name.clone());
+        Some(outcome)
+    }
+
+    /// An included text of the store, if it is as it was.
+    fn included(&self, number: u32, texts: &Texts<'_>) -> Option<Arc<Source>> {
+        let (name, known) = self.store.head.includes.get(number as usize)?;
+        let read = || {
+            let text = match builtin(name) {
+                Some(text) => text,
+                None => texts.fetch(name).ok()?,
+            };
+            (print_of(&text, self.store.head.key) == *known).then_some(text)
+        };
+        self.included.get(number as usize)?.get_or_init(read).clone()
+    }
+
+    fn print(&self, source: &Source) -> String {
+        print(self.store.head.key, &[&source.text])
+    }
+}
+
+/// Of an included text. Built-in ones are part of the program.
+fn print_of(text: &Source, key: (u64, u64)) -> String {
+    if is_builtin(&text.name) { String::new() } else { print(key, &[&text.text]) }
+}
+
+/// Of all in a project that findings depend on, besides the details: rules, settings, the climate.
+fn fingerprint(project: &Project) -> String {
+    let pack = &project.pack;
+    let mut texts: Vec<&str> = Vec::new();
+    for source in pack.firm.iter().filter_map(|id| pack.sources.get(id)) {
+        texts.extend([source.name.as_str(), source.text.as_str()]);
+    }
+    texts.extend(project.config.as_ref().map(|config| config.source.text.as_str()));
+    let climate = format!("{:?}", pack.words.climate);
+    texts.push(&climate);
+    print((0, 0), &texts)
+}
+
+fn lock<T>(of: &Mutex<T>) -> std::sync::MutexGuard<'_, T> {
+    of.lock().expect("no thread panics here")
+}
+
+fn inner<T>(of: Mutex<T>) -> T {
+    of.into_inner().expect("no thread panics here")
+}

@@ -1,0 +1,48 @@
+//! The texts that includes lead to, each read once in a run.
+
+use std::collections::HashMap;
+use std::path::{Path, PathBuf};
+use std::sync::atomic::{AtomicU32, Ordering};
+use std::sync::{Arc, Mutex, OnceLock};
+
+use crate::project::read;
+use crate::project::shown::{plain, shown};
+use crate::text::{FileId, Source};
+
+type Place = OnceLock<Result<Arc<Source>, String>>;
+
+pub struct Texts<'a> {
+    root: &'a Path,
+    working: &'a Path,
+    next: AtomicU32,
+    read: Mutex<HashMap<PathBuf, Arc<Place>>>,
+}
+
+impl<'a> Texts<'a> {
+    /// No text outside of `root` is read. Numbers of files begin at `first`.
+    pub fn new(root: &'a Path, working: &'a Path, first: u32) -> Texts<'a> {
+        Texts { root, working, next: AtomicU32::new(first), read: Mutex::default() }
+    }
+
+    /// The text of a path, relative to the working folder.
+    ///
+    /// # Errors
+    /// In words: what cannot be read, and what does not lie in the library's folder.
+    pub fn fetch(&self, path: &str) -> Result<Arc<Source>, String> {
+        let place = plain(Path::new(path), self.working);
+        let cell = self.read.lock().expect("no thread panics here").entry(place.clone()).or_default().clone();
+        cell.get_or_init(|| self.open(&place)).clone()
+    }
+
+    /// The file has to lie in the library's folder, links followed: a library that is handed on must not read what lies
+    /// beside it.
+    fn open(&self, place: &Path) -> Result<Arc<Source>, String> {
+        let real = |path: &Path| std::fs::canonicalize(path).unwrap_or_else(|_| path.to_path_buf());
+        if !place.starts_with(self.root) || !real(place).starts_with(real(self.root)) {
+            return Err(format!("it leads out of the library's folder, {}", shown(self.root, self.working)));
+        }
+        let text = read(place).map_err(|unreadable| unreadable.why)?;
+        let id = FileId(self.next.fetch_add(1, Ordering::Relaxed));
+        Ok(Arc::new(Source::new(id, shown(place, self.working), text)))
+    }
+}
