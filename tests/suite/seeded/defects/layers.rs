@@ -103,6 +103,24 @@ pub const KINDS: &[Kind] = &[
         ],
     },
     Kind {
+        name: "narrow cavity behind brick",
+        brings: &["narrow-cavity"],
+        sites: &[
+            at("W2", "layer drained-gap", Swap("1-1/2 in", "3/4 in")),
+            at("W2", "layer drained-gap", Drop),
+            at("W2", "layer drained-gap", Swap("1-1/2 in", "1 in")).harmless("an inch is enough"),
+        ],
+    },
+    Kind {
+        name: "narrow gap behind boards",
+        brings: &["narrow-vent"],
+        sites: &[
+            at("W1", "layer vented-gap", Swap("19 mm", "6 mm")),
+            at("WALL", "layer vented-gap", Swap("19 mm", "6 mm")),
+            at("W1", "layer vented-gap", Swap("19 mm", "10 mm")).harmless("10 mm drain and dry"),
+        ],
+    },
+    Kind {
         name: "thin ground cover",
         brings: &["ground-cover-thin"],
         sites: &[

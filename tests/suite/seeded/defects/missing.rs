@@ -59,7 +59,7 @@ pub const KINDS: &[Kind] = &[
                 .brings(&["bare-substrate"])
                 .also(&[("unsealed-edge", "its bead is gone as well")]),
             at("K2", "piece edge", LeaveOut).unseen("no rule asks for a drip edge at a rake"),
-            at("O1-W1", "piece pan", LeaveOut).unseen("no rule asks for a pan under a window"),
+            at("O1-W1", "piece pan", LeaveOut).brings(&["missing-pan"]),
             at("O1-W1", "piece head", LeaveOut).harmless("the flap comes down over the tape, which holds the flange"),
             at("RW1", "piece step", LeaveOut).harmless("the membrane is turned up and beaded to the wrap, 200 mm high"),
         ],
