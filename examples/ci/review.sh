@@ -7,9 +7,10 @@
 # check could not be made. A library with old findings accepts them once, with
 #   headlap review . --write-known known.json
 # and from then on only new ones fail:  KNOWN=known.json sh review.sh
+# Where the service carries a folder from run to run, only what has changed is checked:  CACHE=.cache/headlap
 set -eu
 library=${1:-.}
-exec headlap review "$library" ${KNOWN:+--known "$KNOWN"} \
+exec headlap review "$library" ${KNOWN:+--known "$KNOWN"} ${CACHE:+--cache "$CACHE"} \
   --format sarif --out findings.sarif \
   --format junit --out findings.xml \
   --format lines
