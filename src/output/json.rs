@@ -6,6 +6,7 @@ use serde::ser::SerializeMap;
 use serde::{Serialize, Serializer};
 
 use crate::finding::{Finding, Step};
+use crate::output::escaped;
 use crate::output::place::place;
 use crate::report::Report;
 use crate::text::Span;
@@ -28,7 +29,7 @@ pub fn json(report: &Report, out: &mut dyn Write) -> io::Result<()> {
             known: Some(summary.known).filter(|count| *count > 0),
         },
     };
-    serde_json::to_writer_pretty(&mut *out, &whole)?;
+    escaped::pretty(&whole, out)?;
     writeln!(out)
 }
 
@@ -38,7 +39,7 @@ pub fn json(report: &Report, out: &mut dyn Write) -> io::Result<()> {
 /// Those of `out`.
 pub fn jsonl(report: &Report, out: &mut dyn Write) -> io::Result<()> {
     for finding in &report.findings {
-        serde_json::to_writer(&mut *out, &Entry::of(report, finding))?;
+        escaped::line(&Entry::of(report, finding), out)?;
         writeln!(out)?;
     }
     Ok(())

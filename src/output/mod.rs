@@ -6,6 +6,7 @@ mod caution;
 mod climate;
 pub mod compare;
 pub mod drawing;
+mod escaped;
 mod excerpt;
 pub mod facts;
 pub mod html;

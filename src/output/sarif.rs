@@ -6,6 +6,7 @@ use std::io::{self, Write};
 use serde_json::{Value, json};
 
 use crate::finding::{Finding, Level};
+use crate::output::escaped;
 use crate::output::place::place;
 use crate::output::words;
 use crate::report::Report;
@@ -40,7 +41,7 @@ pub fn sarif(report: &Report, out: &mut dyn Write) -> io::Result<()> {
             "results": results,
         }],
     });
-    serde_json::to_writer_pretty(&mut *out, &log)?;
+    escaped::pretty(&log, out)?;
     writeln!(out)
 }
 

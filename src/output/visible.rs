@@ -40,7 +40,7 @@ pub fn same_length(text: &str) -> Cow<'_, str> {
 
 /// Controls (C0, DEL, C1), direction marks, line separators, joiners without a width, tags.
 /// The joiners U+200C and U+200D belong to the spelling of several scripts and stay.
-fn steers(c: char) -> bool {
+pub fn steers(c: char) -> bool {
     c.is_control()
         || matches!(c, '\u{61C}' | '\u{200B}' | '\u{200E}' | '\u{200F}' | '\u{2028}'..='\u{202E}' | '\u{2060}'..='\u{206F}')
         || matches!(c, '\u{FEFF}' | '\u{FFF9}'..='\u{FFFB}' | '\u{FFFE}' | '\u{FFFF}' | '\u{E0000}'..='\u{E007F}')

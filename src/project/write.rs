@@ -1,17 +1,24 @@
 //! Writing a file whole or not at all.
 
-use std::fs::{self, File, Permissions};
+use std::fs::{self, File, OpenOptions, Permissions};
 use std::io::{self, BufWriter, Write};
 use std::path::{Path, PathBuf};
 
 use crate::project::read::bytes;
 
-/// Writes beside the file and renames, so that the file is the old one or the new one and never half of it.
+/// Writes beside the file and renames, so that the file is the old one or the new one and never half of it. Of a link, the
+/// file that it leads to is written. A device or a pipe is written into: it must not turn into a file.
 ///
 /// # Errors
 /// In words, with the path; nothing half-written stays behind.
 pub fn write_whole(path: &Path, write: impl FnOnce(&mut dyn Write) -> io::Result<()>) -> Result<(), String> {
-    put(path, None, true, write).map_err(|error| format!("{} cannot be written: {error}", path.display()))
+    let about = fs::metadata(path).ok();
+    let done = match &about {
+        Some(about) if !about.is_file() && !about.is_dir() => into(path, write),
+        Some(about) => fs::canonicalize(path).and_then(|real| put(&real, Some(about.permissions()), true, write)),
+        None => put(path, None, true, write),
+    };
+    done.map_err(|error| format!("{} cannot be written: {error}", path.display()))
 }
 
 /// The same for a file that may be lost: it is not waited for until the disk has it.
@@ -66,6 +73,11 @@ fn put(
         let _ = fs::remove_file(&beside);
     }
     done
+}
+
+fn into(path: &Path, write: impl FnOnce(&mut dyn Write) -> io::Result<()>) -> io::Result<()> {
+    let mut out = BufWriter::new(OpenOptions::new().write(true).open(path)?);
+    write(&mut out).and_then(|()| out.flush())
 }
 
 /// Makes a folder and those above it, if they are missing.

@@ -1,6 +1,7 @@
 //! Files that nobody should write: each is a finding, never a panic, a hang or a flood.
 
 use headlap::report::Report;
+use headlap::syntax::MOST_OF_A_KIND;
 
 use crate::review::{review_text, review_texts};
 
@@ -19,11 +20,89 @@ fn an_empty_file_says_nothing() {
     }
 }
 
+/// Braces that stand in a row are one mistake; of blocks without a statement, as of any kind of finding, some are told and
+/// the rest is counted.
 #[test]
 fn ten_thousand_braces_are_a_handful_of_findings() {
-    for brace in ["{", "}", "{\n", "}\n", "detail D course joins C {"] {
-        let count = review_text(&brace.repeat(10_000)).findings.len();
-        assert!((1..=120).contains(&count), "{brace:?}: {count}");
+    let counts = |text: &str| -> Vec<(String, usize)> {
+        let mut rules: Vec<String> =
+            review_text(&text.repeat(10_000)).findings.iter().map(|finding| finding.rule.to_string()).collect();
+        rules.sort();
+        rules.chunk_by(|a, b| a == b).map(|same| (same[0].clone(), same.len())).collect()
+    };
+    let some = MOST_OF_A_KIND + 1;
+    let of = |rule: &str, count| vec![(rule.to_owned(), count)];
+    for brace in ["{", "}", "{\n", "}\n", " { "] {
+        assert_eq!(counts(brace), of("syntax", 1), "{brace:?}");
+    }
+    for block in ["{}", "{}\n", "}{"] {
+        assert_eq!(counts(block), of("syntax", some), "{block:?}");
+    }
+    // One sentence counts what is left out of every kind.
+    let expected = [of("duplicate-name", MOST_OF_A_KIND), of("syntax", some), of("unknown-name", 1)].concat();
+    assert_eq!(counts("detail D course joins C {"), expected);
+}
+
+/// Each file includes two others, thirty deep: a thousand million ways, and sixty files.
+#[test]
+fn includes_that_double_are_read_once_each() {
+    let mut files: Vec<(String, String)> = Vec::new();
+    for depth in 0..30 {
+        for side in ["a", "b"] {
+            let next = format!("include \"a{0}.detail\"\ninclude \"b{0}.detail\"\n", depth + 1);
+            files.push((
+                format!("{side}{depth}.detail"),
+                format!("{next}material {side}{depth} sheet {{ holds water; mu 5 }}\n"),
+            ));
+        }
+    }
+    files.extend(["a", "b"].map(|side| (format!("{side}30.detail"), "include \"stock.detail\"\n".to_owned())));
+    let use_all = "include \"a0.detail\"\ninclude \"b0.detail\"\nassembly C existing { outside; layer concrete 200 mm; inside }\n\
+                   detail D course joins C {\n  piece deck b29\n  piece high a0 up from 0 mm\n  piece low b0 up to 150 mm\n  piece x c0\n}\n";
+    files.push(("use.detail".to_owned(), use_all.to_owned()));
+    let files: Vec<(&str, &str)> = files.iter().map(|(name, text)| (name.as_str(), text.as_str())).collect();
+    let report = review_texts(&files);
+    assert_eq!(report.files, 63);
+    assert_eq!(told(&report), ["8: unknown-name"]);
+    // The same with fragments, which lean on a name that only the first file gives.
+    let leaning: Vec<(String, String)> = files
+        .iter()
+        .map(|(name, text)| {
+            let leaning = match text.split_once("material ") {
+                Some((includes, _)) => {
+                    let own = name.trim_end_matches(".detail");
+                    format!("{includes}assembly W{own} existing {{ outside; layer own 200 mm; inside }}\n")
+                }
+                None => text.replace("b29", "own").replace(" a0 ", " own ").replace(" b0 ", " own "),
+            };
+            ((*name).to_owned(), leaning)
+        })
+        .collect();
+    let mut leaning: Vec<(&str, &str)> = leaning.iter().map(|(name, text)| (name.as_str(), text.as_str())).collect();
+    let whole = format!("{}material own mass {{ holds water, air; conductivity 2 W/m.K; mu 50 }}\n", leaning[62].1);
+    leaning[62].1 = &whole;
+    assert_eq!(told(&review_texts(&leaning)), ["8: unknown-name"]);
+}
+
+#[test]
+fn a_quotation_mark_too_few_costs_its_line_and_hides_nothing() {
+    let text = |line: &str| {
+        format!(
+            "{STOCK}detail A course joins C \"Courses\" {{\n  piece deck plywood\n{line}\n  piece high wrap-open up from 0 mm\n  \
+             piece low wrap-open up to 150 mm\n  piece x nothing-of-that-name along from 900 mm\n}}\ndetail B course joins C {{\n  peice y\n}}\n"
+        )
+    };
+    let rest = ["7: reverse-lap", "8: unknown-name", "11: syntax"];
+    assert_eq!(told(&review_text(&text("  note \"closed\""))), rest);
+    for line in [
+        "  note \"open",
+        "  note \"open # { }",
+        "  sheet \"open\\\"",
+        "  waive open-joint because \"open by \"LM\"",
+        "  note open\"",
+    ] {
+        let found = told(&review_text(&text(line)));
+        assert_eq!(found, ["5: syntax", rest[0], rest[1], rest[2]], "{line}");
     }
 }
 

@@ -6,6 +6,7 @@ use serde::Serialize;
 
 use crate::compare::{Comparison, ItemChange};
 use crate::finding::Finding;
+use crate::output::escaped;
 use crate::output::sheet;
 use crate::report::Report;
 
@@ -45,7 +46,7 @@ pub fn json(comparison: &Comparison<'_>, issued: &Report, submitted: &Report, ou
         },
         proposal: Proposal { action: action.words(), because: reason },
     };
-    serde_json::to_writer_pretty(&mut *out, &whole)?;
+    escaped::pretty(&whole, out)?;
     writeln!(out)
 }
 

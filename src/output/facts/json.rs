@@ -7,6 +7,7 @@ use serde::Serialize;
 use crate::facts::face::{Coordinate, DropEvent, OPEN_HIGH, OPEN_LOW, StepKind};
 use crate::facts::section::YearFacts;
 use crate::facts::{AssemblyFacts, DetailFacts, vapor};
+use crate::output::escaped;
 use crate::output::facts::wanted;
 use crate::report::Checked;
 
@@ -24,7 +25,7 @@ pub fn json(checked: &[Checked], only: &[String], out: &mut dyn Write) -> io::Re
         named.map(|facts| assembly(&file.source.name, facts))
     });
     let whole = Whole { details: details.collect(), assemblies: assemblies.collect() };
-    serde_json::to_writer_pretty(&mut *out, &whole)?;
+    escaped::pretty(&whole, out)?;
     writeln!(out)
 }
 

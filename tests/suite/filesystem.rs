@@ -1,0 +1,325 @@
+//! Files that are not what they seem, disks that are full, readers that leave: told in words, nothing half-written.
+#![cfg(unix)]
+
+use std::ffi::OsStr;
+use std::fs;
+use std::os::unix::ffi::OsStrExt;
+use std::os::unix::fs::{PermissionsExt, symlink};
+use std::path::{Path, PathBuf};
+use std::process::{Command, Output, Stdio};
+
+use headlap::project::{self, open, walk};
+use jiff::civil::date;
+
+const CLEAN: &str = "climate six { zone 6A }\n";
+
+/// A folder of its own for a test, empty at the start.
+fn scratch(name: &str) -> PathBuf {
+    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("filesystem").join(name);
+    let _ = fs::remove_dir_all(&folder);
+    fs::create_dir_all(&folder).expect("the target folder can be written");
+    folder
+}
+
+fn put(folder: &Path, name: impl AsRef<OsStr>, text: &str) -> PathBuf {
+    let path = folder.join(name.as_ref());
+    fs::create_dir_all(path.parent().expect("a parent")).expect("the target folder can be written");
+    fs::write(&path, text).expect("the target folder can be written");
+    path
+}
+
+fn headlap(folder: &Path, args: &[&str]) -> Command {
+    let mut command = Command::new(assert_cmd::cargo::cargo_bin!("headlap"));
+    command.current_dir(folder).args(args).stdin(Stdio::null());
+    command
+}
+
+fn run(folder: &Path, args: &[&str]) -> (i32, String, String) {
+    told(headlap(folder, args).output().expect("the program runs"))
+}
+
+/// Status, standard output and standard error.
+fn told(output: Output) -> (i32, String, String) {
+    let text = |bytes: Vec<u8>| String::from_utf8(bytes).expect("the program writes UTF-8");
+    (output.status.code().expect("it ends by itself"), text(output.stdout), text(output.stderr))
+}
+
+fn names(folder: &Path) -> Vec<String> {
+    let entries = fs::read_dir(folder).expect("the folder can be read");
+    let mut names: Vec<String> =
+        entries.map(|entry| entry.expect("an entry").file_name().to_string_lossy().into_owned()).collect();
+    names.sort();
+    names
+}
+
+fn pipe(path: &Path) {
+    assert!(Command::new("mkfifo").arg(path).status().is_ok_and(|status| status.success()), "mkfifo makes a pipe");
+}
+
+#[cfg(target_os = "linux")]
+#[test]
+fn names_that_are_no_text_are_shown_and_read_like_others() {
+    let folder = scratch("bytes");
+    put(&folder, OsStr::from_bytes(b"caf\xe9.detail"), "detail\n");
+    put(&folder, OsStr::from_bytes(b"caf\xe8.detail"), "climate  six { zone 6A }\n");
+    for format in ["text", "json", "jsonl", "sarif", "junit", "html", "lines"] {
+        let (status, out, said) = run(&folder, &["review", ".", "--format", format]);
+        assert_eq!((status, said.as_str()), (1, ""), "{format}");
+        assert!(out.contains("caf\u{FFFD}.detail") || out.contains("caf%"), "{format}: {out}");
+    }
+    assert_eq!(run(&folder, &["tidy", "."]).0, 2, "one of the two cannot be read");
+    assert_eq!(fs::read(folder.join(OsStr::from_bytes(b"caf\xe8.detail"))).expect("there"), CLEAN.as_bytes());
+    assert_eq!(fs::read(folder.join(OsStr::from_bytes(b"caf\xe9.detail"))).expect("there"), b"detail\n");
+    assert_eq!(names(&folder).len(), 2, "nothing half-written stays behind");
+}
+
+/// On a file system that tells A from a; elsewhere the second name is the first file.
+#[test]
+fn names_that_differ_by_case_alone_are_two_files() {
+    let folder = scratch("case");
+    put(&folder, "Part.detail", "material big sheet { holds water; mu 5 }\n");
+    put(&folder, "part.detail", "material small sheet { holds water; mu 5 }\n");
+    if names(&folder).len() == 1 {
+        return;
+    }
+    put(
+        &folder,
+        "use.detail",
+        "include \"stock.detail\"\ninclude \"Part.detail\"\ninclude \"part.detail\"\n\
+        assembly C existing { outside; layer concrete 200 mm; inside }\ndetail d course joins C { piece a big; piece b small }\n\
+        detail D course joins C { piece a big; piece b small; piece c neither }\n",
+    );
+    let (_, out, _) = run(&folder, &["review", ".", "--format", "lines"]);
+    assert_eq!(out.matches("unknown-name").count(), 1, "{out}");
+    // Drawings go to file systems of every kind.
+    assert_eq!(run(&folder, &["draw", "use.detail", "--out", "drawn"]).0, 0);
+    let mut drawn: Vec<String> = names(&folder.join("drawn")).iter().map(|name| name.to_lowercase()).collect();
+    let count = drawn.len();
+    drawn.dedup();
+    assert_eq!(drawn.len(), count);
+}
+
+#[test]
+fn pipes_and_circles_of_links_are_findings_and_hold_nobody_up() {
+    let folder = scratch("odd");
+    pipe(&folder.join("pipe.detail"));
+    symlink("round.detail", folder.join("about.detail")).expect("links can be made");
+    symlink("about.detail", folder.join("round.detail")).expect("links can be made");
+    symlink(".", folder.join("self")).expect("links can be made");
+    fs::create_dir(folder.join("folder.detail")).expect("made");
+    put(&folder, "good.detail", "detail\n");
+    let (status, out, _) = run(&folder, &["review", ".", "--format", "lines"]);
+    assert_eq!(status, 1);
+    for name in ["about.detail:1:1", "good.detail:1:1", "pipe.detail:1:1"] {
+        assert!(out.contains(name), "{name} in {out}");
+    }
+    assert!(!out.contains("self/") && out.contains("not a regular file"), "{out}");
+    let (status, _, said) = run(&folder, &["tidy", "."]);
+    assert_eq!((status, said.contains("pipe.detail: it is not a regular file")), (2, true), "{said}");
+    for settings in ["known = \"pipe.detail\"\n", "rules = [\"pipe.detail\"]\n", "climate = \"pipe.detail\"\n"] {
+        put(&folder, "headlap.toml", settings);
+        let (status, _, said) = run(&folder, &["review", "good.detail"]);
+        assert_eq!((status, said.contains("not a regular file")), (2, true), "{settings}: {said}");
+    }
+}
+
+#[test]
+fn what_may_not_be_read_is_told_and_the_rest_is_checked() {
+    let folder = scratch("closed");
+    let file = put(&folder, "closed.detail", CLEAN);
+    put(&folder, "inner/a.detail", CLEAN);
+    put(&folder, "good.detail", "detail\n");
+    for path in [&file, &folder.join("inner")] {
+        fs::set_permissions(path, fs::Permissions::from_mode(0o000)).expect("set");
+    }
+    let (status, out, _) = run(&folder, &["review", ".", "--format", "lines"]);
+    let readable_anyway = fs::read(&file).is_ok();
+    fs::set_permissions(folder.join("inner"), fs::Permissions::from_mode(0o700)).expect("set");
+    assert_eq!((status, out.contains("good.detail:1")), (1, true), "{out}");
+    // The superuser is refused nothing.
+    if !readable_anyway {
+        assert!(out.contains("closed.detail:1:1: error: this file could not be checked: its permissions"), "{out}");
+        assert!(out.contains("inner:1:1: error") && out.contains("looked into"), "{out}");
+    }
+}
+
+#[test]
+fn a_file_that_goes_while_it_is_looked_for_is_told() {
+    let folder = scratch("vanishing");
+    put(&folder, "a.detail", CLEAN);
+    put(&folder, "b.detail", "include \"a.detail\"\nnothing\n");
+    let walked = walk(&[PathBuf::from(".")], &folder);
+    let project = open(&folder, &folder).unwrap_or_else(|report| panic!("{:?}", report.findings));
+    fs::remove_file(folder.join("a.detail")).expect("it was there");
+    let review = project::Review {
+        project: &project,
+        walked: &walked,
+        working: &folder,
+        today: date(2026, 11, 25),
+        keep: false,
+        progress: &|_| {},
+    };
+    let run = project::review(&review);
+    let told: Vec<String> = run.report.findings.iter().map(|finding| finding.message.clone()).collect();
+    assert_eq!(told.len(), 3, "{told:?}");
+    assert!(told[0].contains("could not be checked: there is no such file"), "{told:?}");
+    assert!(told[1].contains("cannot be included: there is no such file"), "{told:?}");
+}
+
+/// Everything that writes to standard output.
+const COMMANDS: &[&[&str]] = &[
+    &["review", ".", "--format", "text"],
+    &["review", ".", "--narrate"],
+    &["review", ".", "--format", "json"],
+    &["review", ".", "--format", "jsonl"],
+    &["review", ".", "--format", "sarif"],
+    &["review", ".", "--format", "junit"],
+    &["review", ".", "--format", "html"],
+    &["review", ".", "--format", "lines"],
+    &["facts", "."],
+    &["facts", ".", "--format", "json"],
+    &["sequence", "."],
+    &["compare", ".", "."],
+    &["tidy", "--check", "."],
+    &["rules", "list"],
+    &["rules", "show", "short-head-lap"],
+    &["schema", "rules"],
+    &["man"],
+    &["completions", "bash"],
+];
+
+/// Findings enough that no buffer holds them all.
+fn library(name: &str) -> PathBuf {
+    let folder = scratch(name);
+    let pieces: String = (0..40).map(|n| format!("  piece p{n} plywood up {n} mm to {} mm\n", n + 200)).collect();
+    for n in 0..8 {
+        let head = "include \"stock.detail\"\nassembly C existing { outside; layer concrete 200 mm; inside }\n";
+        put(&folder, format!("{n}.detail"), &format!("{head}detail   D{n} course joins C {{\n{pieces}  nothing\n}}\n"));
+        put(&folder, format!("{n}b.detail"), "climate   six { zone 6A }\n");
+    }
+    folder
+}
+
+#[test]
+fn a_reader_who_leaves_is_no_error() {
+    let folder = library("leaving");
+    for command in COMMANDS {
+        let (status, _, aside) = run(&folder, command);
+        let mut child =
+            headlap(&folder, command).stdout(Stdio::piped()).stderr(Stdio::piped()).spawn().expect("it runs");
+        drop(child.stdout.take());
+        let (after, _, said) = told(child.wait_with_output().expect("it ends"));
+        assert_eq!((after, said), (status, aside), "{command:?}");
+    }
+}
+
+#[cfg(target_os = "linux")]
+#[test]
+fn a_full_disk_is_told_by_every_command() {
+    let folder = library("full");
+    for command in COMMANDS {
+        let full = fs::OpenOptions::new().write(true).open("/dev/full").expect("Linux has /dev/full");
+        let output = headlap(&folder, command).stdout(full).output().expect("it runs");
+        let (status, _, said) = told(output);
+        assert_eq!((status, said.contains("cannot be written")), (2, true), "{command:?}: {said}");
+    }
+}
+
+/// A limit on the size of files stands for a disk that fills while a file is written.
+#[test]
+fn a_disk_that_fills_leaves_the_old_file_and_no_part_of_the_new() {
+    let folder = library("filling");
+    let limited = |args: &[&str]| {
+        let program = assert_cmd::cargo::cargo_bin!("headlap");
+        let script = "trap '' XFSZ; ulimit -f 1; exec \"$0\" \"$@\"";
+        told(Command::new("sh").current_dir(&folder).args(["-c", script]).arg(program).args(args).output().expect("sh"))
+    };
+    let before = names(&folder);
+    for format in ["text", "json", "jsonl", "sarif", "junit", "html", "lines"] {
+        for old in [None, Some("old")] {
+            let _ = fs::remove_file(folder.join("out"));
+            old.iter().for_each(|text| drop(put(&folder, "out", text)));
+            let (status, out, said) = limited(&["review", ".", "--format", format, "--out", "out"]);
+            assert_eq!((status, out.as_str()), (2, ""), "{format}: {said}");
+            assert!(said.contains("out cannot be written"), "{format}: {said}");
+            assert_eq!(fs::read_to_string(folder.join("out")).ok().as_deref(), old, "{format}");
+            let _ = fs::remove_file(folder.join("out"));
+            assert_eq!(names(&folder), before, "{format}");
+        }
+    }
+    assert_eq!(limited(&["review", ".", "--write-known", "known.json"]).0, 2);
+    assert_eq!(limited(&["compare", ".", ".", "--format", "html", "--out", "out.html"]).0, 2);
+    assert_eq!(names(&folder), before);
+    // The layout of a large file.
+    let long = format!("climate   six {{ zone 6A }}\n{}", "# a comment\n".repeat(1000));
+    put(&folder, "long.detail", &long);
+    assert_eq!(limited(&["tidy", "long.detail"]).0, 2);
+    assert_eq!(fs::read_to_string(folder.join("long.detail")).expect("there"), long);
+    assert_eq!(names(&folder).len(), before.len() + 1);
+}
+
+/// What is no file is written into, never replaced: nobody's `/dev/null` turns into a report.
+#[cfg(target_os = "linux")]
+#[test]
+fn devices_and_pipes_are_written_into() {
+    use std::os::unix::fs::FileTypeExt;
+    let folder = library("devices");
+    // Through a link, so that a mistake costs nobody the device.
+    symlink("/dev/full", folder.join("full")).expect("links can be made");
+    let (status, _, said) = run(&folder, &["review", ".", "--format", "json", "--out", "full"]);
+    assert_eq!((status, said.contains("full cannot be written")), (2, true), "{said}");
+    assert!(fs::symlink_metadata(folder.join("full")).expect("there").is_symlink());
+    let (_, out, _) = run(&folder, &["review", ".", "--format", "lines", "--out", "/dev/stdout"]);
+    assert!(out.contains("(syntax)"), "{out}");
+    pipe(&folder.join("pipe"));
+    let mut reader = Command::new("cat").arg(folder.join("pipe")).stdout(Stdio::piped()).spawn().expect("cat runs");
+    run(&folder, &["review", ".", "--format", "lines", "--out", "pipe"]);
+    assert!(fs::metadata(folder.join("pipe")).expect("there").file_type().is_fifo(), "the pipe is still a pipe");
+    let mut read = String::new();
+    std::io::Read::read_to_string(&mut reader.stdout.take().expect("piped"), &mut read).expect("text");
+    reader.wait().expect("cat ends");
+    assert_eq!(read, out);
+    // Of a link, the file that it leads to is written.
+    put(&folder, "real", "old");
+    symlink("real", folder.join("link")).expect("links can be made");
+    run(&folder, &["review", ".", "--format", "lines", "--out", "link"]);
+    assert!(fs::symlink_metadata(folder.join("link")).expect("there").is_symlink());
+    assert_eq!(fs::read_to_string(folder.join("real")).expect("there"), out);
+}
+
+#[test]
+fn a_layout_that_is_killed_leaves_each_file_old_or_new() {
+    let folder = scratch("killed");
+    let filler = "# a comment of some length, so that writing takes a while\n".repeat(400);
+    let text = |n: usize| format!("climate   six{n} {{ zone 6A }}\n{filler}");
+    let new = |n: usize| format!("climate six{n} {{ zone 6A }}\n{filler}");
+    let mut order: Vec<usize> = (0..60).collect();
+    order.sort_by_key(|n| format!("{n}.detail"));
+    let mut halfway = 0;
+    for round in 0..30 {
+        (0..60).for_each(|n| drop(put(&folder, format!("{n}.detail"), &text(n))));
+        let mut child = headlap(&folder, &["tidy", "."]).stdout(Stdio::null()).spawn().expect("the program runs");
+        // Once it has come to a file that lies further on in each round, and some way into that.
+        let awaited = folder.join(format!("{}.detail", order[round * 2]));
+        let reached = || fs::metadata(&awaited).is_ok_and(|about| about.len() == new(order[round * 2]).len() as u64);
+        while !reached() && child.try_wait().expect("it runs").is_none() {}
+        (0..round * 997 % 4000).for_each(|_| std::hint::spin_loop());
+        child.kill().expect("it can be killed");
+        child.wait().expect("it ends");
+        let mut changed = 0;
+        for n in 0..60 {
+            let now = fs::read_to_string(folder.join(format!("{n}.detail"))).expect("the file is there");
+            assert!(now == text(n) || now == new(n), "{n} is neither old nor new in round {round}");
+            changed += usize::from(now == new(n));
+        }
+        halfway += usize::from(0 < changed && changed < 60);
+        // What was being written may stay beside the file, under a name that nobody takes for a detail.
+        for name in names(&folder) {
+            assert!(name.ends_with(".detail") || name.ends_with(".part"), "{name}");
+            if name.ends_with(".part") {
+                fs::remove_file(folder.join(name)).expect("it is there");
+            }
+        }
+    }
+    assert!(halfway > 0, "no kill came in time");
+}
