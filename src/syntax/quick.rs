@@ -300,8 +300,9 @@ impl Line<'_> {
     fn quoted(&mut self) -> Option<Span> {
         let (start, _) = self.peek()?;
         let inner = self.bytes[start..].strip_prefix(b"\"")?;
-        let length = inner.iter().position(|b| matches!(b, b'"' | b'\\'))?;
-        if inner[length] == b'\\' {
+        // A lone carriage return ends a line for the grammar, though it does not for `Lines`.
+        let length = inner.iter().position(|b| matches!(b, b'"' | b'\\' | b'\r' | b'\n'))?;
+        if inner[length] != b'"' {
             return None;
         }
         self.at = start + length + 2;

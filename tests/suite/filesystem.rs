@@ -157,6 +157,7 @@ fn a_file_that_goes_while_it_is_looked_for_is_told() {
         working: &folder,
         today: date(2026, 11, 25),
         keep: false,
+        cache: None,
         progress: &|_| {},
     };
     let run = project::review(&review);
