@@ -12,6 +12,7 @@ fn main() {
         std::process::exit(2);
     };
     let walked = project::walk(&[PathBuf::from(folder)], Path::new("/"));
-    let bytes: usize = walked.files.par_iter().map(|found| project::read(&found.path).map_or(0, |text| text.len())).sum();
+    let bytes: usize =
+        walked.files.par_iter().map(|found| project::read(&found.path).map_or(0, |text| text.len())).sum();
     println!("{} files, {bytes} bytes", walked.files.len());
 }
