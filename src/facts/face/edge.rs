@@ -5,7 +5,7 @@ use std::ops::Range;
 use crate::facts::face::budget::{Budget, TooLarge};
 use crate::facts::face::joint::BEAD_REACH;
 use crate::facts::face::{Cells, Coordinate, Extent, Face, Joints, OPEN_HIGH, OPEN_LOW, Piece, apart};
-use crate::model::Axis;
+use crate::model::{Axis, MaterialKind};
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Side {
@@ -50,7 +50,7 @@ impl Side {
 /// All edges, by piece and side.
 pub fn edges(face: &Face, cells: &Cells, joints: &Joints, budget: &mut Budget) -> Result<Vec<Edge>, TooLarge> {
     let mut found = Vec::new();
-    for (piece, said) in face.pieces.iter().enumerate().filter(|(_, p)| p.controls.has(face.edges)) {
+    for (piece, said) in face.pieces.iter().enumerate().filter(|(_, p)| asked(face, p)) {
         for side in Side::ALL {
             let at = match side {
                 Side::Top => said.rect.up.high,
@@ -82,6 +82,11 @@ pub fn edges(face: &Face, cells: &Cells, joints: &Joints, budget: &mut Budget) -
         }
     }
     Ok(found)
+}
+
+/// Ends of the control layer, and units: a hood or a pipe belongs to no assembly, and its flange is part of the layer.
+fn asked(face: &Face, piece: &Piece) -> bool {
+    piece.controls.has(face.edges) || piece.is(MaterialKind::Unit) && piece.holds.has(face.edges)
 }
 
 type Place = (usize, usize);
@@ -132,7 +137,7 @@ impl Line<'_> {
     /// Another piece of the same layer covers the edge.
     fn lapped(&self, inner: Place, outer: Place) -> bool {
         let layer = self.face.pieces[self.piece].layer;
-        let same = |p: usize| self.face.pieces[p].layer == layer;
+        let same = |p: usize| layer.is_some() && self.face.pieces[p].layer == layer;
         let mut pieces = self.cells.whole(outer.0, outer.1).iter().map(|&p| p as usize);
         pieces.any(|p| same(p) && self.is_at(inner, p))
     }

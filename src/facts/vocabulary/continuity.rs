@@ -38,7 +38,7 @@ pub const TRANSITION: &[Field] = &[
 ];
 
 pub const EDGE: &[Field] = &[
-    field_of("piece", Type::Item(Kind::Piece), "the sheet or board", |i| edge(i, |f, e| piece(f, e.piece))),
+    field_of("piece", Type::Item(Kind::Piece), "the sheet, board or unit", |i| edge(i, |f, e| piece(f, e.piece))),
     field_of("side", Type::Word(Family::Side), "top, bottom, left or right", |i| {
         edge(i, |_, e| Value::Word(e.side.word()))
     }),

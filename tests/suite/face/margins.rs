@@ -72,6 +72,18 @@ fn a_bead_within_50_mm_of_the_edge_seals_it() {
     assert!(!edges(&wrap().seal("wrap", "stem", Some((Axis::Along, -15.0))))[0].3);
 }
 
+/// A hood is of no assembly. What lies over its flange is no seam with it, since tape and hood are no one layer.
+#[test]
+fn the_flange_of_a_unit_is_an_edge_whatever_it_belongs_to() {
+    let hood = |bonds: &[&str]| {
+        let face = Build::new().piece("wrap", "wrap", OPEN).piece("hood", "win", OPEN).along(from(0.0));
+        edges(&face.piece("tape", "tape", OPEN).along((-50.0, 50.0)).bonds(bonds))
+    };
+    assert_eq!(hood(&["hood", "wrap"]), [("hood", Side::Left, true, true)]);
+    assert_eq!(hood(&["hood"]), [("hood", Side::Left, true, false)]);
+    assert_eq!(hood(&["wrap"]), [("hood", Side::Left, true, false)]);
+}
+
 /// A longer lap over the next assembly's control layer is no worse than a short one.
 #[test]
 fn a_bead_anywhere_in_a_lap_over_the_next_assembly_seals_the_edge() {

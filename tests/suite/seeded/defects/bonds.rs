@@ -202,8 +202,10 @@ pub const KINDS: &[Kind] = &[
             at("O1-W1", "piece top", Swap("bonds unit, low", "bonds low")).brings(FLANGE),
             at("O1-W1", "piece dam-l", Swap("bonds pan, low", "bonds low")).brings(&["loose-end-dam"]),
             at("O1-W1", "piece dam-r", Swap("bonds pan, low", "bonds low")).brings(&["loose-end-dam"]),
-            at("P1", "piece side-l", Swap("bonds hood, low", "bonds hood"))
-                .unseen("a hood is of no assembly, so nothing asks whether air control meets it"),
+            at("P1", "piece side-l", Swap("bonds hood, low", "bonds hood")).brings(FLANGE),
+            at("P1", "piece side-r", Swap("bonds hood, low", "bonds low")).brings(FLANGE),
+            at("P1", "piece top", Swap("bonds hood, low", "bonds low")).brings(FLANGE),
+            at("P1", "piece top", Swap("bonds hood, low", "bonds hood")).brings(FLANGE),
         ],
     },
 ];

@@ -33,9 +33,12 @@ pub const KINDS: &[Kind] = &[
             at("A1", "piece strip", LeaveOut).brings(&["unsealed-transition"]),
             at("B1", "piece strip", LeaveOut).brings(&["unsealed-transition"]),
             at("K3", "piece strip", LeaveOut).harmless("the coat runs over both boards"),
-            at("P1", "piece top", LeaveOut).brings(&["reverse-lap"]),
+            at("P1", "piece top", LeaveOut)
+                .brings(&["reverse-lap"])
+                .also(&[("unsealed-flange", "it was what sealed the head of the hood")]),
             at("P1", "piece apron", LeaveOut).harmless("the flange laps the wrap by 30 mm, as shingles do"),
-            at("P1", "piece side-l", LeaveOut).unseen("no drop runs sideways"),
+            at("P1", "piece side-l", LeaveOut).brings(&["unsealed-flange"]),
+            at("P1", "piece side-r", LeaveOut).brings(&["unsealed-flange"]),
             at("O1-W1", "piece jamb-l", LeaveOut)
                 .brings(&["unsealed-flange"])
                 .also(&[("lap-relies-on-seal", "the tape lay over the top of the end dam, which now only sticks")]),
