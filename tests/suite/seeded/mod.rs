@@ -43,6 +43,14 @@ fn seeded_changes_without_harm_change_no_finding() {
     assert!(tally.complaints.is_empty(), "\n{}", tally.complaints.join("\n"));
 }
 
+/// Tidying moves clauses and never meaning, and a text with a defect has meanings that the examples have not.
+#[test]
+fn seeded_defects_stay_what_they_are_when_tidied() {
+    let (compared, changed) = run::changed_by_layout();
+    assert!(compared > 300);
+    assert!(changed.is_empty(), "\n{}", changed.join("\n"));
+}
+
 #[test]
 fn seeded_items_are_as_clean_as_the_list_says() {
     let mut found: Vec<(String, String)> = Vec::new();

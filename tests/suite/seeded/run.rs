@@ -4,6 +4,8 @@ use std::collections::{BTreeMap, HashSet};
 use std::fmt::Write;
 
 use headlap::syntax::{Item, Statement};
+use headlap::text::{FileId, Source};
+use headlap::tidy::tidy;
 use rayon::prelude::*;
 
 use super::corpus::{CLEAN, SET, pages, reviewed, reviewed_in_set};
@@ -167,6 +169,24 @@ fn tried(seed: &Seed<'_>, before: &BTreeMap<&str, Counts>) -> (Option<String>, u
         }
     }
     ((!complaint.is_empty()).then_some(complaint), outcome.strange.len(), outcome.missed)
+}
+
+/// Defects whose findings are others once their text is laid out, and how many were compared. The set takes a review of every
+/// file for each, and its texts are laid out as all others.
+pub fn changed_by_layout() -> (usize, Vec<String>) {
+    let all: Vec<Seed<'_>> = KINDS.iter().copied().flatten().flat_map(seeds).collect();
+    let alone = |seed: &&Seed<'_>| seed.page.source.name != SET && seed.site.edit != Edit::DropItem;
+    let compared: Vec<&Seed<'_>> = all.iter().filter(alone).collect();
+    let changed = compared.par_iter().filter_map(|seed| {
+        let name = seed.page.source.name.as_str();
+        let text = tidy(&Source::new(FileId(0), name, &*seed.text)).unwrap_or_else(|_| panic!("{name} can be read"));
+        let (before, after) = (counts(&reviewed(name, &seed.text)), counts(&reviewed(name, &text)));
+        let what = format!("{}: {}, {}", seed.kind.name, seed.page.name(seed.item), words(seed.site.edit));
+        (before != after)
+            .then(|| format!("{what}: came {:?}, went {:?}", added(&before, &after), added(&after, &before)))
+    });
+    let changed = changed.collect();
+    (compared.len(), changed)
 }
 
 /// What is found before anything is changed, by file; for the set, over all of them.
