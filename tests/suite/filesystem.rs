@@ -283,9 +283,11 @@ fn devices_and_pipes_are_written_into() {
     // Of a link, the file that it leads to is written.
     put(&folder, "real", "old");
     symlink("real", folder.join("link")).expect("links can be made");
+    fs::set_permissions(folder.join("real"), fs::Permissions::from_mode(0o600)).expect("set");
     run(&folder, &["review", ".", "--format", "lines", "--out", "link"]);
     assert!(fs::symlink_metadata(folder.join("link")).expect("there").is_symlink());
     assert_eq!(fs::read_to_string(folder.join("real")).expect("there"), out);
+    assert_eq!(fs::metadata(folder.join("real")).expect("there").permissions().mode() & 0o777, 0o600);
 }
 
 #[test]
