@@ -2,7 +2,7 @@
 
 use crate::facts::vocabulary::{Item, Kind, Missing, Value};
 use crate::finding::{Finding, Level, Related, Step};
-use crate::rules::expression::{Code, Env, Known, Unknown, truth, value};
+use crate::rules::expression::{Code, Env, Known, Memo, Unknown, truth, value};
 use crate::rules::{Pack, Rule};
 use crate::text::Span;
 
@@ -17,8 +17,10 @@ pub fn judge<'a>(pack: &'a Pack, items: impl IntoIterator<Item = Item<'a>>) -> V
         if rules.peek().is_none() || item.doubtful() {
             continue;
         }
+        let memo = Memo::default();
         for rule in rules {
-            let env = Env { item, outer: None, constants: &rule.constants, tables: &pack.tables, units: pack.units };
+            let (constants, tables, units) = (&*rule.constants, &*pack.tables, pack.units);
+            let env = Env { item, outer: None, constants, tables, memo: Some(&memo), units };
             match fails(rule, &env) {
                 Ok(true) => groups.add(rule, &env, tell(rule, &env), &mut findings),
                 Ok(false) => {}

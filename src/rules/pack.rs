@@ -10,6 +10,7 @@ use crate::facts::vocabulary::Kind;
 use crate::finding::Finding;
 use crate::model::{DetailKind, Words};
 use crate::quantity::System;
+use crate::rules::expression::share;
 use crate::rules::file::{Example, RawFile, RawRule, read, read_without_examples};
 use crate::rules::problem::{problem, suggest};
 use crate::rules::quoted::Quoted;
@@ -72,6 +73,10 @@ impl Pack {
             return Err(problems);
         }
         rules.sort_by(|a, b| a.id.cmp(&b.id));
+        for kind in Kind::ALL {
+            let asked = rules.iter_mut().filter(|rule| rule.about == kind);
+            share(&mut asked.flat_map(|rule| rule.when.iter_mut().chain([&mut rule.needs])).collect::<Vec<_>>());
+        }
         let sources = all.iter().map(|s| (s.id, Arc::clone(s))).collect();
         let mut pack = Pack {
             rules,

@@ -49,6 +49,13 @@ pub struct Field {
     pub get: for<'a> fn(Item<'a>) -> Value<'a>,
 }
 
+/// A field is an entry of a table: it is itself and no other.
+impl PartialEq for Field {
+    fn eq(&self, other: &Field) -> bool {
+        std::ptr::eq(self, other)
+    }
+}
+
 /// All fields of a kind, its own first; a piece and a layer go on with those of their material.
 pub fn fields(kind: Kind) -> impl Iterator<Item = &'static Field> {
     own_fields(kind).iter().chain(inherited(kind))

@@ -6,6 +6,7 @@ use crate::quantity::{Dimension, Quantity};
 use crate::rules::expression::ast::{Comparison, Operation};
 
 /// A checked expression. Its types fit: evaluation never has to ask.
+#[derive(PartialEq)]
 pub enum Code {
     Literal(Literal),
     /// A named constant of the rule, by its number.
@@ -38,8 +39,11 @@ pub enum Code {
         keys: Box<[Code]>,
     },
     Known(Box<Code>),
+    /// A condition that several rules ask, by its number among those of the kind.
+    Shared(u8, Box<Code>),
 }
 
+#[derive(PartialEq)]
 pub struct Arithmetic {
     pub operation: Operation,
     pub sides: [Code; 2],
@@ -90,6 +94,25 @@ impl Code {
             Code::Least(sides) | Code::Greatest(sides) => sides.iter().all(Code::is_constant),
             Code::Lookup { .. } => true,
             _ => false,
+        }
+    }
+
+    /// Whether a constant of the rule stands in it somewhere.
+    pub fn holds_constant(&self) -> bool {
+        let any = |codes: &[Code]| codes.iter().any(Code::holds_constant);
+        match self {
+            Code::Constant(_) => true,
+            Code::Literal(_) | Code::Own(_) | Code::Field { .. } => false,
+            Code::Not(inner) | Code::Known(inner) | Code::Shared(_, inner) => inner.holds_constant(),
+            Code::And(parts) | Code::Or(parts) | Code::List(parts) => any(parts),
+            Code::Compare(_, sides) => any(&**sides),
+            Code::Same(sides) | Code::Among(sides) | Code::Any(sides) | Code::All(sides) => any(&**sides),
+            Code::Least(sides) | Code::Greatest(sides) => any(&**sides),
+            Code::Arithmetic(arithmetic) => any(&arithmetic.sides),
+            Code::Count(list, condition) => {
+                list.holds_constant() || condition.as_ref().is_some_and(|inner| inner.holds_constant())
+            }
+            Code::Lookup { keys, .. } => any(keys),
         }
     }
 

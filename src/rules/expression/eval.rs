@@ -6,7 +6,7 @@ use crate::quantity::{Quantity, System, base_unit};
 use crate::rules::constant::Constant;
 use crate::rules::expression::ast::{Comparison, Operation};
 use crate::rules::expression::code::Arithmetic;
-use crate::rules::expression::{Code, Literal};
+use crate::rules::expression::{Code, Literal, Memo};
 use crate::rules::table::Table;
 
 /// What an expression is evaluated in: the thing in question and, around it, the things that a rule came by.
@@ -16,6 +16,8 @@ pub struct Env<'e, 'a> {
     pub outer: Option<&'e Env<'e, 'a>>,
     pub constants: &'a [Constant],
     pub tables: &'a [Table],
+    /// What is known of the thing; nothing is noted of the things that a rule comes by.
+    pub memo: Option<&'e Memo>,
     /// The system that numbers are told in, when a project has chosen one.
     pub units: Option<System>,
 }
@@ -106,6 +108,16 @@ pub fn truth<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Known<'a, bool> {
         },
         Code::Among(sides) => among(&sides[0], &sides[1], env),
         Code::Known(inner) => Ok(value(inner, env).is_ok()),
+        Code::Shared(number, inner) => match env.memo.and_then(|memo| memo.get(*number)) {
+            Some(yes) => Ok(yes),
+            None => {
+                let found = truth(inner, env);
+                if let (Ok(yes), Some(memo)) = (&found, env.memo) {
+                    memo.put(*number, *yes);
+                }
+                found
+            }
+        },
         Code::Field { depth, path } => match field(*depth, path, env) {
             Value::YesNo(yes) => Ok(yes),
             Value::Unknown(missing) => Err(Unknown(missing)),
@@ -128,7 +140,7 @@ impl<'e, 'a> Env<'e, 'a> {
     }
 
     fn inside(&'e self, item: Item<'a>) -> Env<'e, 'a> {
-        Env { item, outer: Some(self), ..*self }
+        Env { item, outer: Some(self), memo: None, ..*self }
     }
 }
 

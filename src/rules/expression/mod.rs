@@ -6,10 +6,12 @@ mod code;
 mod compare;
 mod eval;
 mod parse;
+mod share;
 mod types;
 
 pub use check::Checker;
 pub use code::{Code, Literal};
 pub use eval::{Env, Known, Unknown, same, truth, value};
 pub use parse::{bad_quantity, parse};
+pub use share::{Memo, share};
 pub use types::{Ty, WordsOf, describe_field, with_article};
