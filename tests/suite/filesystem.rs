@@ -299,12 +299,12 @@ fn a_layout_that_is_killed_leaves_each_file_old_or_new() {
     let mut order: Vec<usize> = (0..60).collect();
     order.sort_by_key(|n| format!("{n}.detail"));
     let mut halfway = 0;
-    for round in 0..30 {
+    for round in 0..10 {
         (0..60).for_each(|n| drop(put(&folder, format!("{n}.detail"), &text(n))));
         let mut child = headlap(&folder, &["tidy", "."]).stdout(Stdio::null()).spawn().expect("the program runs");
         // Once it has come to a file that lies further on in each round, and some way into that.
-        let awaited = folder.join(format!("{}.detail", order[round * 2]));
-        let reached = || fs::metadata(&awaited).is_ok_and(|about| about.len() == new(order[round * 2]).len() as u64);
+        let awaited = folder.join(format!("{}.detail", order[round * 6]));
+        let reached = || fs::metadata(&awaited).is_ok_and(|about| about.len() == new(order[round * 6]).len() as u64);
         while !reached() && child.try_wait().expect("it runs").is_none() {}
         (0..round * 997 % 4000).for_each(|_| std::hint::spin_loop());
         child.kill().expect("it can be killed");
