@@ -2,7 +2,7 @@
 
 use pest::Parser;
 use pest::error::{ErrorVariant, InputLocation};
-use pest::iterators::Pair;
+use pest::iterators::{Pair, Pairs};
 
 use crate::quantity::{NumberError, UNITS, parse_quantity};
 use crate::rules::expression::ast::{Comparison, Expr, Node, Operation};
@@ -48,6 +48,13 @@ fn plain_name(text: &str) -> Option<&str> {
     plain.then_some(name)
 }
 
+/// Operands and what joins them, as they stand.
+type Row<'t> = std::iter::Peekable<Pairs<'t, Rule>>;
+
+fn goes_on(row: &mut Row<'_>, word: Rule) -> bool {
+    row.peek().is_some_and(|part| part.as_rule() == word)
+}
+
 struct Reader<'t, 's> {
     quoted: &'t Quoted<'s>,
     /// Where the expression begins in the quoted text.
@@ -85,11 +92,7 @@ impl<'t> Reader<'t, '_> {
     fn expr(&self, pair: Pair<'t, Rule>) -> Result<Expr<'t>, Refusal> {
         let span = self.place(&pair);
         let node = match pair.as_rule() {
-            Rule::either => return self.chain(pair, span, Node::Or),
-            Rule::both => return self.chain(pair, span, Node::And),
-            Rule::negation => return self.negation(pair),
-            Rule::comparison => return self.comparison(pair, span),
-            Rule::sum | Rule::product => return self.arithmetic(pair),
+            Rule::either => return self.either(&mut pair.into_inner().peekable()),
             Rule::group => {
                 let inner = pair.into_inner().next().expect("a group holds an expression");
                 return Ok(Expr { span, ..self.expr(inner)? });
@@ -119,37 +122,54 @@ impl<'t> Reader<'t, '_> {
         Ok(Node::Path(path))
     }
 
+    fn either(&self, row: &mut Row<'t>) -> Result<Expr<'t>, Refusal> {
+        self.chain(row, Rule::or, Node::Or, |row| self.chain(row, Rule::and, Node::And, |row| self.negation(row)))
+    }
+
+    /// Parts with the same word between them.
     fn chain(
         &self,
-        pair: Pair<'t, Rule>,
-        span: Span,
+        row: &mut Row<'t>,
+        word: Rule,
         join: fn(Vec<Expr<'t>>) -> Node<'t>,
+        part: impl Fn(&mut Row<'t>) -> Result<Expr<'t>, Refusal>,
     ) -> Result<Expr<'t>, Refusal> {
-        let mut parts = Vec::new();
-        for part in pair.into_inner().filter(|p| !matches!(p.as_rule(), Rule::or | Rule::and)) {
-            parts.push(self.expr(part)?);
+        let first = part(row)?;
+        if !goes_on(row, word) {
+            return Ok(first);
         }
-        Ok(if parts.len() == 1 { parts.remove(0) } else { Expr { node: join(parts), span } })
+        let mut parts = vec![first];
+        while goes_on(row, word) {
+            row.next();
+            parts.push(part(row)?);
+        }
+        let span = parts[0].span.to(parts[parts.len() - 1].span);
+        Ok(Expr { node: join(parts), span })
     }
 
-    fn negation(&self, pair: Pair<'t, Rule>) -> Result<Expr<'t>, Refusal> {
-        let span = self.place(&pair);
-        let mut nots = 0;
-        let mut inner = pair.into_inner();
-        let body = loop {
-            match inner.next().expect("a negation ends in a comparison") {
-                part if part.as_rule() == Rule::not => nots += 1,
-                part => break self.expr(part)?,
-            }
-        };
-        Ok(if nots % 2 == 1 { Expr { node: Node::Not(Box::new(body)), span } } else { body })
+    fn negation(&self, row: &mut Row<'t>) -> Result<Expr<'t>, Refusal> {
+        let (mut nots, mut start) = (0, None);
+        while let Some(not) = row.next_if(|part| part.as_rule() == Rule::not) {
+            nots += 1;
+            start.get_or_insert(self.place(&not));
+        }
+        let body = self.comparison(row)?;
+        match start.filter(|_| nots % 2 == 1) {
+            Some(start) => Ok(Expr { span: start.to(body.span), node: Node::Not(Box::new(body)) }),
+            None => Ok(body),
+        }
     }
 
-    fn comparison(&self, pair: Pair<'t, Rule>, span: Span) -> Result<Expr<'t>, Refusal> {
-        let mut inner = pair.into_inner();
-        let left = self.expr(inner.next().expect("a comparison has a left side"))?;
-        let (Some(operator), Some(right)) = (inner.next(), inner.next()) else { return Ok(left) };
-        let sides = Box::new([left, self.expr(right)?]);
+    fn comparison(&self, row: &mut Row<'t>) -> Result<Expr<'t>, Refusal> {
+        let left = self.sum(row)?;
+        let Some(operator) = row.next_if(|part| part.as_rule() == Rule::operator) else { return Ok(left) };
+        let right = self.sum(row)?;
+        if let Some(second) = row.peek().filter(|part| part.as_rule() == Rule::operator) {
+            let message = "two comparisons are joined by `and`: `a < b and b < c`";
+            return Err(refusal("rule-syntax", self.place(second), message));
+        }
+        let span = left.span.to(right.span);
+        let sides = Box::new([left, right]);
         let node = match Comparison::from_symbol(operator.as_str()) {
             Some(comparison) => Node::Compare(comparison, sides),
             None => Node::In { negated: operator.as_str().starts_with("not"), sides },
@@ -157,21 +177,33 @@ impl<'t> Reader<'t, '_> {
         Ok(Expr { node, span })
     }
 
-    fn arithmetic(&self, pair: Pair<'t, Rule>) -> Result<Expr<'t>, Refusal> {
-        let mut inner = pair.into_inner();
-        let mut left = self.expr(inner.next().expect("a sum has a first part"))?;
+    fn sum(&self, row: &mut Row<'t>) -> Result<Expr<'t>, Refusal> {
+        self.arithmetic(row, Rule::sign, |row| self.arithmetic(row, Rule::scale, |row| self.operand(row)))
+    }
+
+    fn arithmetic(
+        &self,
+        row: &mut Row<'t>,
+        rank: Rule,
+        part: impl Fn(&mut Row<'t>) -> Result<Expr<'t>, Refusal>,
+    ) -> Result<Expr<'t>, Refusal> {
+        let mut left = part(row)?;
         let mut parts = 1;
-        while let (Some(sign), Some(right)) = (inner.next(), inner.next()) {
+        while let Some(sign) = row.next_if(|part| part.as_rule() == rank) {
+            let right = part(row)?;
             parts += 1;
             if parts > DEEPEST {
-                return Err(refusal("rule-syntax", self.place(&right), "this calculation has too many parts"));
+                return Err(refusal("rule-syntax", right.span, "this calculation has too many parts"));
             }
-            let right = self.expr(right)?;
             let operation = Operation::from_symbol(sign.as_str()).expect("the grammar knows four operations");
             let span = left.span.to(right.span);
             left = Expr { node: Node::Arithmetic(operation, Box::new([left, right])), span };
         }
         Ok(left)
+    }
+
+    fn operand(&self, row: &mut Row<'t>) -> Result<Expr<'t>, Refusal> {
+        self.expr(row.next().expect("in the grammar, an operand follows whatever joins two"))
     }
 
     fn quantity(&self, pair: &Pair<'t, Rule>, span: Span) -> Result<Node<'t>, Refusal> {
