@@ -52,6 +52,19 @@ fn libraries(shelf: &Shelf<'_>, files: &[Arc<Source>]) -> Vec<Library> {
     files.iter().map(|file| shelf.read(file.clone()).library).collect()
 }
 
+/// Reading with names resolved, over a shared file that is read once.
+#[divan::bench(args = SIZES, sample_count = 3, sample_size = 1)]
+fn names(bencher: divan::Bencher, details: u64) {
+    let pack = Pack::load(&[]).expect("the stock rules load");
+    let shelf = Shelf::new(&shared, &pack.words);
+    let files = library(details);
+    bencher.counter(lines(&files)).bench_local(|| {
+        for file in &files {
+            divan::black_box(shelf.read(file.clone()));
+        }
+    });
+}
+
 fn derive(library: &Library) -> Vec<DetailFacts> {
     let details = library.details.iter().map(|detail| {
         let joined = detail.joins.iter().map(|join| Arc::new(AssemblyFacts::derive(join.assembly.clone()))).collect();

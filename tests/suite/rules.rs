@@ -467,9 +467,40 @@ fn problems_of_rule_files() {
     insta::assert_snapshot!(all);
 }
 
+/// A table says by the name of its column which list the words of that column come from.
+#[test]
+fn a_column_takes_words_of_its_own_list_alone() {
+    for (list, about, field) in [
+        ("control", "transition", "control"),
+        ("material-kind", "material", "kind"),
+        ("assembly-kind", "assembly", "kind"),
+        ("detail-kind", "detail", "kind"),
+        ("fold", "turn", "fold"),
+        ("surface", "material", "surface"),
+        ("adhesive", "material", "adhesive"),
+        ("event", "drop", "event"),
+        ("run", "lap", "run"),
+        ("side", "edge", "side"),
+        ("vapor-class", "material", "vapor-class"),
+    ] {
+        let table = format!("[[table]]\nname = \"t\"\nkeys = [\"{list}\"]\nrows = [[\"any\", \"yes\"]]\n");
+        let asks = |about: &str, field: &str| {
+            let says = "says = \"x\"";
+            table.clone() + &rule(&format!("about = \"{about}\"\n{says}\nneeds = 'lookup(t, {field}) == yes'"))
+        };
+        assert!(load(&asks(about, field)).is_ok(), "{list}: {:?}", problems(&asks(about, field)));
+        let (other, strange) = if about == "material" { ("lap", "run") } else { ("material", "surface") };
+        let refused = problems(&asks(other, strange));
+        assert!(refused.iter().any(|f| f.message.contains(&format!("wants a word of {list}"))), "{list}: {refused:?}");
+    }
+}
+
 #[test]
 fn adjustments() {
-    let text = rule("needs = 'thickness >= limit or kind in free'\nlimit = \"1 mm\"\nfree = [\"board\", \"mass\"]");
+    let text = rule(
+        "needs = 'thickness >= limit or kind in free or kind == grade'\nlimit = \"1 mm\"\nfree = [\"board\", \
+         \"mass\"]\ngrade = \"frame\"",
+    );
     let adjust = |toml: &str| {
         let mut pack = pack(&text);
         let source = source(toml);
@@ -489,6 +520,8 @@ fn adjustments() {
     );
     let pack = adjust("[adjust.thin]\nfree = [\"sheet\"]\nbecause = \"b\"").unwrap();
     assert!(fires(&pack, "0.5 mm").is_none());
+    let pack = adjust("[adjust.thin]\ngrade = \"sheet\"\nbecause = \"b\"").unwrap();
+    assert!(fires(&pack, "0.5 mm").is_none());
     let pack = adjust("[adjust.thin]\noff = true\nbecause = \"b\"").unwrap();
     assert!(fires(&pack, "0.5 mm").is_none());
     assert!(!pack.asks_about(Kind::Material));
@@ -499,6 +532,7 @@ fn adjustments() {
         "[adjust.thin]\nlimt = \"2 mm\"\nbecause = \"b\"",
         "[adjust.thin]\nlimit = \"2 perm\"\nbecause = \"b\"",
         "[adjust.thin]\nfree = [\"shet\"]\nbecause = \"b\"",
+        "[adjust.thin]\ngrade = \"shet\"\nbecause = \"b\"",
         "[adjust.thin]\nlimit = \"2 mm\"",
         "[adjust.thin]\nlimit = \"2 mm\"\nbecause = \" \"",
         "[adjust.thin]\nlevel = \"fatal\"\nbecause = \"b\"",
