@@ -146,9 +146,9 @@ impl<'a> Cache<'a> {
             let joined = entry.joined.iter().filter_map(|number| interfaces.get(*number as usize));
             entry.joined = joined.map(|interface| tables.interface(interface)).collect();
         }
-        let key = head.key;
         for Fresh { mut entry, includes, interfaces } in fresh {
-            entry.includes = includes.iter().map(|text| tables.include(&text.name, &print_of(text, key))).collect();
+            let print = |text: &Source| print_of(text, head.key);
+            entry.includes = includes.iter().map(|text| tables.text(text, print)).collect();
             entry.joined = interfaces.iter().map(|interface| tables.interface(interface)).collect();
             kept.push(entry);
         }

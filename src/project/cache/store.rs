@@ -13,6 +13,7 @@ use siphasher::sip128::{Hasher128, SipHasher13};
 use crate::project::cache::entry::Entry;
 use crate::project::write;
 use crate::review::Interface;
+use crate::text::{FileId, Source};
 
 /// What the first line says.
 #[derive(Clone, Default, Serialize, Deserialize)]
@@ -73,13 +74,14 @@ impl Store {
 pub struct Tables {
     pub head: Head,
     includes: HashMap<(String, String), u32>,
+    texts: HashMap<FileId, u32>,
     interfaces: HashMap<Arc<Interface>, u32>,
 }
 
 impl Tables {
     pub fn new(head: &Head) -> Tables {
         let head = Head { includes: Vec::new(), interfaces: Vec::new(), ..head.clone() };
-        Tables { head, includes: HashMap::new(), interfaces: HashMap::new() }
+        Tables { head, includes: HashMap::new(), texts: HashMap::new(), interfaces: HashMap::new() }
     }
 
     pub fn include(&mut self, name: &str, print: &str) -> u32 {
@@ -88,6 +90,18 @@ impl Tables {
             list.push((name.to_owned(), print.to_owned()));
             list.len() as u32 - 1
         })
+    }
+
+    /// The same of a text of this run, whose print is worked out once.
+    pub fn text(&mut self, text: &Source, print: impl Fn(&Source) -> String) -> u32 {
+        match self.texts.get(&text.id) {
+            Some(known) => *known,
+            None => {
+                let number = self.include(&text.name, &print(text));
+                self.texts.insert(text.id, number);
+                number
+            }
+        }
     }
 
     pub fn interface(&mut self, interface: &Arc<Interface>) -> u32 {
