@@ -1,8 +1,8 @@
 //! Resistance to vapor of a material, from whichever measure its author gave.
 
 use crate::model::{Material, VaporUnit};
-use crate::physics::DELTA0;
 pub use crate::physics::PERM;
+use crate::physics::{DELTA0, RetarderClass, retarder_class};
 use crate::quantity::{Dimension, Quantity, base_unit};
 
 /// Equivalent still-air layer sd in metres, dry-cup and wet-cup.
@@ -34,24 +34,19 @@ pub fn permeance(sd: f64) -> f64 {
     DELTA0 / sd
 }
 
-/// Class of a vapor retarder by its dry-cup permeance: I up to 0.1 perm, II up to 1, III up to 10 (IRC R702.7, after
-/// ASTM E96 method A); above that it is vapor open.
+/// Class of a vapor retarder by its dry-cup permeance, as rules name it.
 pub fn class(permeance: f64) -> &'static str {
-    // The limits belong to the definition of the words, not to an opinion.
-    match permeance / PERM {
-        p if p <= 0.1 * ROUNDING => "I",
-        p if p <= 1.0 * ROUNDING => "II",
-        p if p <= 10.0 * ROUNDING => "III",
-        _ => "open",
+    match retarder_class(permeance) {
+        RetarderClass::I => "I",
+        RetarderClass::II => "II",
+        RetarderClass::III => "III",
+        RetarderClass::Open => "open",
     }
 }
 
-/// Keeps a value that is exactly at a limit on its good side when sd and permeance are turned into each other.
-const ROUNDING: f64 = 1.0 + 1e-9;
-
 /// More than 1 perm, which makes a class I or II retarder a responsive one when its wet-cup value has it (IRC R702.7).
 pub fn over_one_perm(sd: f64) -> bool {
-    permeance(sd) / PERM > ROUNDING
+    retarder_class(permeance(sd)) > RetarderClass::II
 }
 
 /// A permeance in the unit that the author of the material uses, perm for one who gave another measure.
