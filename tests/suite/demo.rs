@@ -166,3 +166,16 @@ fn the_climates_that_ship_are_read() {
         assert!(report.findings.iter().all(|f| &*f.rule != "unknown-name" && &*f.rule != "syntax"), "{climate}");
     }
 }
+
+/// What the README shows of the first command is what a fresh clone prints, but for the lines that `…` stands for.
+#[test]
+fn the_readme_shows_lines_of_the_real_output() {
+    let readme = include_str!("../../README.md");
+    let start = readme.find("```\n── 2 ──").expect("the README shows findings") + "```\n".len();
+    let shown = &readme[start..][..readme[start..].find("```").expect("the block ends")];
+    let (_, text, _) = headlap(&["review", "examples/millrace"]);
+    let mut printed = text.lines();
+    for line in shown.lines().filter(|line| *line != "…") {
+        assert!(printed.any(|known| known == line), "not printed, or not in this order: {line}");
+    }
+}
