@@ -6,6 +6,9 @@ use std::path::{Component, Path, PathBuf};
 /// Bytes that are no UTF-8 show as a replacement mark.
 pub fn shown(path: &Path, working: &Path) -> String {
     let relative = path.strip_prefix(working).unwrap_or(path);
+    if let Some(text) = relative.to_str().filter(|text| is_short(text)) {
+        return text.to_owned();
+    }
     let mut parts: Vec<String> = Vec::new();
     for part in relative.components() {
         match part {
@@ -21,6 +24,12 @@ pub fn shown(path: &Path, working: &Path) -> String {
         [root] if root.is_empty() => "/".to_owned(),
         parts => parts.join("/"),
     }
+}
+
+/// Nothing in it is there to be left out: true of nearly all paths, and thousands are shown.
+fn is_short(text: &str) -> bool {
+    let bare = !text.is_empty() && text != "." && !text.contains("./") && !text.contains("//");
+    cfg!(unix) && bare && !text.ends_with("/.") && !(text.len() > 1 && text.ends_with('/'))
 }
 
 /// An absolute path without `.` and with each `..` taken back from the part before it, so that one file has one name.
@@ -59,6 +68,21 @@ mod tests {
         assert_eq!(shown(Path::new("./walls/./a.detail"), working), "walls/a.detail");
         assert_eq!(shown(Path::new("/other/a.detail"), working), "/other/a.detail");
         assert_eq!(shown(Path::new("."), working), ".");
+        for (path, name) in [
+            ("", "."),
+            ("/", "/"),
+            ("a.detail", "a.detail"),
+            ("/firm/library", "."),
+            ("/firm/library/", "."),
+            ("walls/", "walls"),
+            ("walls/.", "walls"),
+            ("walls//a.detail", "walls/a.detail"),
+            ("../a.detail", "../a.detail"),
+            ("walls./a.detail", "walls./a.detail"),
+            (".hidden/.a", ".hidden/.a"),
+        ] {
+            assert_eq!(shown(Path::new(path), working), name, "{path:?}");
+        }
         assert_eq!(plain(Path::new("x/../walls/./a.detail"), working), Path::new("/firm/library/walls/a.detail"));
         assert_eq!(plain(Path::new("../../../.."), working), Path::new("/"));
     }

@@ -3,8 +3,9 @@
 use std::collections::HashSet;
 use std::fs;
 use std::path::{Path, PathBuf};
+use std::sync::Mutex;
 
-use ignore::WalkBuilder;
+use ignore::{DirEntry, WalkBuilder, WalkState};
 
 use crate::project::shown::{plain, shown};
 
@@ -60,26 +61,59 @@ pub fn walk(paths: &[PathBuf], working: &Path) -> Walked {
 }
 
 fn folder(root: &Path, working: &Path, walked: &mut Walked, links: &mut Vec<Found>) {
-    let entries = WalkBuilder::new(root).require_git(false).git_global(false).ignore(false).build();
-    for entry in entries {
-        let entry = match entry {
-            Ok(entry) => entry,
-            Err(error) => {
-                walked.closed.extend(closed(&error, working));
-                continue;
-            }
-        };
-        let wanted = entry.path().extension().is_some_and(|extension| extension == "detail");
-        match entry.file_type() {
-            Some(kind) if kind.is_dir() || !wanted => {}
-            Some(kind) if kind.is_symlink() => {
-                // A link to nothing is kept: the one who filed it should hear that it is broken.
-                if !fs::metadata(entry.path()).is_ok_and(|about| about.is_dir()) {
-                    links.push(found(entry.into_path(), working));
-                }
-            }
-            _ => walked.files.push(found(entry.into_path(), working)),
+    let threads = rayon::current_num_threads();
+    let mut builder = WalkBuilder::new(root);
+    builder.require_git(false).git_global(false).ignore(false).threads(threads);
+    // Each thread gathers what it meets and hands it over when it is done.
+    let met = Mutex::new(Vec::new());
+    builder.build_parallel().run(|| {
+        let mut mine = Handed { met: &met, mine: Vec::new() };
+        Box::new(move |entry| {
+            mine.mine.extend(look(entry, working));
+            WalkState::Continue
+        })
+    });
+    for met in met.into_inner().expect("no thread panics here") {
+        match met {
+            Met::File(found) => walked.files.push(found),
+            Met::Link(found) => links.push(found),
+            Met::Closed(found, why) => walked.closed.push((found, why)),
         }
+    }
+    walked.closed.sort_by(|(a, _), (b, _)| a.name.cmp(&b.name));
+}
+
+enum Met {
+    File(Found),
+    Link(Found),
+    Closed(Found, String),
+}
+
+struct Handed<'a> {
+    met: &'a Mutex<Vec<Met>>,
+    mine: Vec<Met>,
+}
+
+impl Drop for Handed<'_> {
+    fn drop(&mut self) {
+        self.met.lock().expect("no thread panics here").append(&mut self.mine);
+    }
+}
+
+fn look(entry: Result<DirEntry, ignore::Error>, working: &Path) -> Option<Met> {
+    let entry = match entry {
+        Ok(entry) => entry,
+        Err(error) => return closed(&error, working).map(|(found, why)| Met::Closed(found, why)),
+    };
+    let wanted = entry.path().extension().is_some_and(|extension| extension == "detail");
+    match entry.file_type() {
+        Some(kind) if kind.is_dir() || !wanted => None,
+        // A link to nothing is kept: the one who filed it should hear that it is broken.
+        Some(kind) if kind.is_symlink() => {
+            let folder = fs::metadata(entry.path()).is_ok_and(|about| about.is_dir());
+            (!folder).then(|| Met::Link(found(entry.into_path(), working)))
+        }
+        _ => Some(Met::File(found(entry.into_path(), working))),
     }
 }
 

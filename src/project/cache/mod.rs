@@ -10,7 +10,7 @@ mod store;
 use std::collections::{HashMap, HashSet};
 use std::fs;
 use std::path::{Path, PathBuf};
-use std::sync::atomic::{AtomicUsize, Ordering};
+use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 use std::sync::{Arc, Mutex, OnceLock};
 use std::time::SystemTime;
 
@@ -32,13 +32,13 @@ pub struct Cache<'a> {
     store: Store,
     /// The included texts of the store, where they are as they were.
     included: Vec<OnceLock<Option<Arc<Source>>>>,
-    /// Names of the files that were found unchanged.
-    used: Mutex<HashSet<String>>,
+    /// For each entry: its file was found unchanged.
+    used: Vec<AtomicBool>,
     fresh: Mutex<Vec<Fresh>>,
-    /// Of the files of this run, as they were before they were read.
+    /// Of files that are read in this run, as they were before.
     stamps: Mutex<HashMap<FileId, Stamp>>,
     /// Files whose entry is right but for the stamp.
-    restamped: Mutex<Vec<(String, Stamp)>>,
+    restamped: Mutex<Vec<(usize, Stamp)>>,
     read: AtomicUsize,
     working: &'a Path,
     today: String,
@@ -68,8 +68,8 @@ impl<'a> Cache<'a> {
         Cache {
             file,
             included: store.head.includes.iter().map(|_| OnceLock::new()).collect(),
+            used: store.entries.iter().map(|_| AtomicBool::new(false)).collect(),
             store,
-            used: Mutex::default(),
             fresh: Mutex::default(),
             stamps: Mutex::default(),
             restamped: Mutex::default(),
@@ -84,24 +84,32 @@ impl<'a> Cache<'a> {
     /// has to be read after this call, so that what is kept of it holds for the text that its stamp stands for.
     pub fn recall_untouched(&self, found: &Found, id: FileId, pack: &Pack, texts: &Texts<'_>) -> Option<Outcome> {
         let stamp = Stamp::of(&fs::metadata(&found.path).ok()?, self.now)?;
-        lock(&self.stamps).insert(id, stamp);
-        let entry = self.store.entries.get(&found.name).filter(|entry| entry.silent() && entry.stamp == Some(stamp))?;
-        self.outcome(entry, &Arc::new(Source::new(id, found.name.as_str(), "")), pack, texts)
+        let known = self.store.find(&found.name).filter(|at| {
+            let entry = &self.store.entries[*at];
+            entry.silent() && entry.stamp == Some(stamp)
+        });
+        let empty = || Arc::new(Source::new(id, found.name.as_str(), ""));
+        let outcome = known.and_then(|at| self.outcome(at, &empty(), pack, texts));
+        if outcome.is_none() {
+            lock(&self.stamps).insert(id, stamp);
+        }
+        outcome
     }
 
     /// What came of a text before, if nothing has changed that it depends on.
     pub fn recall(&self, source: &Arc<Source>, pack: &Pack, texts: &Texts<'_>) -> Option<Outcome> {
         self.read.fetch_add(1, Ordering::Relaxed);
-        let entry = self.store.entries.get(&source.name).filter(|entry| entry.text == self.print(source))?;
-        let outcome = self.outcome(entry, source, pack, texts)?;
-        let stamp = lock(&self.stamps).get(&source.id).copied().filter(|stamp| entry.stamp != Some(*stamp));
-        lock(&self.restamped).extend(stamp.map(|stamp| (source.name.clone(), stamp)));
+        let at = self.store.find(&source.name).filter(|at| self.store.entries[*at].text == self.print(source))?;
+        let outcome = self.outcome(at, source, pack, texts)?;
+        let known = self.store.entries[at].stamp;
+        let stamp = lock(&self.stamps).get(&source.id).copied().filter(|stamp| known != Some(*stamp));
+        lock(&self.restamped).extend(stamp.map(|stamp| (at, stamp)));
         Some(outcome)
     }
 
     /// How many files were found unchanged, and how many texts were read to find out.
     pub fn recalled(&self) -> (usize, usize) {
-        (lock(&self.used).len(), self.read.load(Ordering::Relaxed))
+        (self.used.iter().filter(|used| used.load(Ordering::Relaxed)).count(), self.read.load(Ordering::Relaxed))
     }
 
     /// Takes note of an outcome, from any thread.
@@ -122,22 +130,21 @@ impl<'a> Cache<'a> {
     /// # Errors
     /// In words, when it cannot be written. The run is none the worse.
     pub fn close(self, walked: &Walked) -> Result<(), String> {
-        let (used, fresh, restamped) = (inner(self.used), inner(self.fresh), inner(self.restamped));
-        if fresh.is_empty() && restamped.is_empty() && used.len() == self.store.entries.len() {
+        let (fresh, restamped) = (inner(self.fresh), inner(self.restamped));
+        let used: Vec<bool> = self.used.into_iter().map(AtomicBool::into_inner).collect();
+        if fresh.is_empty() && restamped.is_empty() && !used.contains(&false) {
             return Ok(());
         }
         let Store { head, interfaces, mut entries } = self.store;
-        for (name, stamp) in restamped {
-            entries.entry(name).and_modify(|entry| entry.stamp = Some(stamp));
-        }
+        restamped.into_iter().for_each(|(at, stamp)| entries[at].stamp = Some(stamp));
         // Other parts of the library stay as they are; of this part, what was not found again is gone.
         let names: HashSet<&str> = walked.files.iter().map(|found| found.name.as_str()).collect();
         let gone = |name: &str| {
             let place = plain(Path::new(name), self.working);
             names.contains(name) || walked.folders.iter().any(|folder| place.starts_with(folder))
         };
-        let mut kept: Vec<Entry> =
-            entries.into_values().filter(|entry| used.contains(&entry.name) || !gone(&entry.name)).collect();
+        let kept = entries.into_iter().zip(used).filter(|(entry, used)| *used || !gone(&entry.name));
+        let mut kept: Vec<Entry> = kept.map(|(entry, _)| entry).collect();
         let mut tables = Tables::new(&head);
         let include = |number: &u32| head.includes.get(*number as usize);
         for entry in &mut kept {
@@ -156,14 +163,15 @@ impl<'a> Cache<'a> {
         tables.write(&self.file, &kept)
     }
 
-    fn outcome(&self, entry: &Entry, source: &Arc<Source>, pack: &Pack, texts: &Texts<'_>) -> Option<Outcome> {
+    fn outcome(&self, at: usize, source: &Arc<Source>, pack: &Pack, texts: &Texts<'_>) -> Option<Outcome> {
+        let entry = &self.store.entries[at];
         if entry.day.as_ref().is_some_and(|day| *day != self.today) {
             return None;
         }
         let included = entry.includes.iter().map(|number| self.included(*number, texts)).collect::<Option<_>>()?;
         let interfaces = entry.joined.iter().map(|number| self.store.interfaces.get(*number as usize).cloned());
         let outcome = entry.outcome(source, included, interfaces.collect::<Option<_>>()?, pack)?;
-        lock(&self.used).insert(entry.name.clone());
+        self.used[at].store(true, Ordering::Relaxed);
         Some(outcome)
     }
 

@@ -33,7 +33,8 @@ pub struct Head {
 pub struct Store {
     pub head: Head,
     pub interfaces: Vec<Arc<Interface>>,
-    pub entries: HashMap<String, Entry>,
+    /// In the order of their names.
+    pub entries: Vec<Entry>,
 }
 
 impl Store {
@@ -44,7 +45,7 @@ impl Store {
             let random = || RandomState::new().build_hasher().finish();
             let (program, project) = (program.to_owned(), project.to_owned());
             let head = Head { program, project, key: (random(), random()), ..Head::default() };
-            Store { head, interfaces: Vec::new(), entries: HashMap::new() }
+            Store { head, interfaces: Vec::new(), entries: Vec::new() }
         })
     }
 
@@ -60,13 +61,20 @@ impl Store {
         }
         let lines: Vec<&str> = lines.collect();
         let entries: Option<Vec<Entry>> = lines.par_iter().map(|line| serde_json::from_str(line).ok()).collect();
-        let entries = entries?.into_iter().map(|entry| (entry.name.clone(), entry)).collect();
+        let entries = entries.filter(|entries| entries.is_sorted_by(|a, b| a.name < b.name))?;
         let interface = |(kind, joined): &(String, Vec<(String, String)>)| {
             let joined = joined.iter().map(|(file, name)| (file.clone(), name.as_str().into())).collect();
             Arc::new(Interface { kind: kind.as_str().into(), joined })
         };
         let interfaces = head.interfaces.iter().map(interface).collect();
         Some(Store { head, interfaces, entries })
+    }
+}
+
+impl Store {
+    /// The number of the entry of a file.
+    pub fn find(&self, name: &str) -> Option<usize> {
+        self.entries.binary_search_by(|entry| entry.name.as_str().cmp(name)).ok()
     }
 }
 
