@@ -65,55 +65,53 @@ fn folder(root: &Path, working: &Path, walked: &mut Walked, links: &mut Vec<Foun
     let mut builder = WalkBuilder::new(root);
     builder.require_git(false).git_global(false).ignore(false).threads(threads);
     // Each thread gathers what it meets and hands it over when it is done.
-    let met = Mutex::new(Vec::new());
+    let all = Mutex::new((walked, links));
     builder.build_parallel().run(|| {
-        let mut mine = Handed { met: &met, mine: Vec::new() };
+        let mut mine = Met { all: &all, files: Vec::new(), links: Vec::new(), closed: Vec::new() };
         Box::new(move |entry| {
-            mine.mine.extend(look(entry, working));
+            mine.look(entry, working);
             WalkState::Continue
         })
     });
-    for met in met.into_inner().expect("no thread panics here") {
-        match met {
-            Met::File(found) => walked.files.push(found),
-            Met::Link(found) => links.push(found),
-            Met::Closed(found, why) => walked.closed.push((found, why)),
-        }
-    }
+    let (walked, _) = all.into_inner().expect("no thread panics here");
     walked.closed.sort_by(|(a, _), (b, _)| a.name.cmp(&b.name));
 }
 
-enum Met {
-    File(Found),
-    Link(Found),
-    Closed(Found, String),
+/// What one thread has met.
+struct Met<'a, 'w> {
+    all: &'a Mutex<(&'w mut Walked, &'w mut Vec<Found>)>,
+    files: Vec<Found>,
+    links: Vec<Found>,
+    closed: Vec<(Found, String)>,
 }
 
-struct Handed<'a> {
-    met: &'a Mutex<Vec<Met>>,
-    mine: Vec<Met>,
-}
-
-impl Drop for Handed<'_> {
-    fn drop(&mut self) {
-        self.met.lock().expect("no thread panics here").append(&mut self.mine);
+impl Met<'_, '_> {
+    fn look(&mut self, entry: Result<DirEntry, ignore::Error>, working: &Path) {
+        let entry = match entry {
+            Ok(entry) => entry,
+            Err(error) => return self.closed.extend(closed(&error, working)),
+        };
+        let wanted = entry.path().extension().is_some_and(|extension| extension == "detail");
+        match entry.file_type() {
+            Some(kind) if kind.is_dir() || !wanted => {}
+            Some(kind) if kind.is_symlink() => {
+                // A link to nothing is kept: the one who filed it should hear that it is broken.
+                if !fs::metadata(entry.path()).is_ok_and(|about| about.is_dir()) {
+                    self.links.push(found(entry.into_path(), working));
+                }
+            }
+            _ => self.files.push(found(entry.into_path(), working)),
+        }
     }
 }
 
-fn look(entry: Result<DirEntry, ignore::Error>, working: &Path) -> Option<Met> {
-    let entry = match entry {
-        Ok(entry) => entry,
-        Err(error) => return closed(&error, working).map(|(found, why)| Met::Closed(found, why)),
-    };
-    let wanted = entry.path().extension().is_some_and(|extension| extension == "detail");
-    match entry.file_type() {
-        Some(kind) if kind.is_dir() || !wanted => None,
-        // A link to nothing is kept: the one who filed it should hear that it is broken.
-        Some(kind) if kind.is_symlink() => {
-            let folder = fs::metadata(entry.path()).is_ok_and(|about| about.is_dir());
-            (!folder).then(|| Met::Link(found(entry.into_path(), working)))
-        }
-        _ => Some(Met::File(found(entry.into_path(), working))),
+impl Drop for Met<'_, '_> {
+    fn drop(&mut self) {
+        let mut all = self.all.lock().expect("no thread panics here");
+        let (walked, links) = &mut *all;
+        walked.files.append(&mut self.files);
+        walked.closed.append(&mut self.closed);
+        links.append(&mut self.links);
     }
 }
 
