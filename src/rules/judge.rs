@@ -19,6 +19,9 @@ pub fn judge<'a>(pack: &'a Pack, items: impl IntoIterator<Item = Item<'a>>) -> V
         }
         let memo = Memo::default();
         for rule in rules {
+            if memo.denies(rule.shared) {
+                continue;
+            }
             let (constants, tables, units) = (&*rule.constants, &*pack.tables, pack.units);
             let env = Env { item, outer: None, constants, tables, memo: Some(&memo), units };
             match fails(rule, &env) {

@@ -10,7 +10,7 @@ use crate::facts::vocabulary::Kind;
 use crate::finding::Finding;
 use crate::model::{DetailKind, Words};
 use crate::quantity::System;
-use crate::rules::expression::share;
+use crate::rules::expression::{share, shared};
 use crate::rules::file::{Example, RawFile, RawRule, read, read_without_examples};
 use crate::rules::problem::{problem, suggest};
 use crate::rules::quoted::Quoted;
@@ -77,6 +77,7 @@ impl Pack {
             let asked = rules.iter_mut().filter(|rule| rule.about == kind);
             share(&mut asked.flat_map(|rule| rule.when.iter_mut().chain([&mut rule.needs])).collect::<Vec<_>>());
         }
+        rules.iter_mut().for_each(|rule| rule.shared = rule.when.as_ref().map_or(0, shared));
         let sources = all.iter().map(|s| (s.id, Arc::clone(s))).collect();
         let mut pack = Pack {
             rules,
@@ -101,8 +102,7 @@ impl Pack {
 
     /// The rules to ask about things of a kind.
     pub fn about(&self, kind: Kind) -> impl Iterator<Item = &Rule> {
-        let at = Kind::ALL.iter().position(|k| *k == kind).unwrap_or(usize::MAX);
-        self.about.get(at).into_iter().flatten().map(|number| &self.rules[*number])
+        self.about.get(kind as usize).into_iter().flatten().map(|number| &self.rules[*number])
     }
 
     /// Whether any rule asks about a kind; facts that nobody asks about need not be worked out.

@@ -21,6 +21,8 @@ pub struct Rule {
     pub about: Kind,
     /// What it looks at; every thing of its kind when the file says nothing.
     pub when: Option<Code>,
+    /// The parts of `when` that other rules ask as well, a bit for each.
+    pub shared: u128,
     /// What has to be so.
     pub needs: Code,
     pub says: Template,
@@ -94,6 +96,7 @@ fn compile_into(raw: RawRule<'_>, tables: &[Table], words: &Words, problems: &mu
         level: level?,
         about,
         when: when.map_or(Some(None), |when| when.map(Some))?,
+        shared: 0,
         needs: needs?,
         says,
         fix,

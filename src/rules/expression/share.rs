@@ -20,6 +20,11 @@ impl Memo {
         (self.known.get() & bit != 0).then(|| self.yes.get() & bit != 0)
     }
 
+    /// Whether one of these conditions, a bit for each, is known to be false.
+    pub fn denies(&self, conditions: u128) -> bool {
+        self.known.get() & !self.yes.get() & conditions != 0
+    }
+
     pub fn put(&self, condition: u8, yes: bool) {
         let bit = 1 << condition;
         self.known.set(self.known.get() | bit);
@@ -57,6 +62,12 @@ pub fn share(conditions: &mut [&mut Code]) {
             }
         }
     }
+}
+
+/// The shared conditions that all have to be true for a condition to be true, a bit for each.
+pub fn shared(code: &Code) -> u128 {
+    let bit = |part: &Code| if let Code::Shared(number, _) = part { 1 << number } else { 0 };
+    parts(code).iter().map(bit).fold(0, |all, bit| all | bit)
 }
 
 fn parts(code: &Code) -> &[Code] {
