@@ -17,11 +17,15 @@ def name(rng):
     return f"{rng.choice(WORDS)}_{rng.choice(WORDS)}_{rng.randrange(1000)}"
 
 
+def chosen(rng):
+    """The names of a function, its two parameters and its list, and two numbers."""
+    return *(name(rng) for _ in range(4)), rng.randrange(10, 90), rng.randrange(100, 900)
+
+
 def python(rng, number):
     if number == 0:
         return '"""Parts of a wall, and what they measure."""\n\nimport math\n'
-    fn, a, b, total = (name(rng) for _ in range(4))
-    low, high = rng.randrange(10, 90), rng.randrange(100, 900)
+    fn, a, b, total, low, high = chosen(rng)
     return f'''
 
 def {fn}_{number}({a}, {b}):
@@ -39,8 +43,7 @@ def {fn}_{number}({a}, {b}):
 def javascript(rng, number):
     if number == 0:
         return "// Parts of a wall, and what they measure.\n"
-    fn, a, b, total = (name(rng) for _ in range(4))
-    low, high = rng.randrange(10, 90), rng.randrange(100, 900)
+    fn, a, b, total, low, high = chosen(rng)
     return f'''
 /** The {a} of a {b}, in millimetres. */
 export function {fn}_{number}({a}, {b}) {{

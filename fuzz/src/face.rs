@@ -2,7 +2,8 @@
 
 use super::review::hold;
 
-const MATERIALS: [&str; 8] = [
+/// Of every kind that water, air or a bond treats differently.
+pub const MATERIALS: [&str; 8] = [
     "plywood",
     "wrap-open",
     "flash-tape",

@@ -5,7 +5,7 @@ use std::panic::{AssertUnwindSafe, catch_unwind};
 use std::path::Path;
 
 #[path = "../../fuzz/src/lib.rs"]
-mod targets;
+pub mod targets;
 
 use targets::TARGETS;
 

@@ -13,6 +13,7 @@ use headlap::text::{FileId, Source};
 use proptest::prelude::*;
 use proptest::sample::{Index, select};
 
+use crate::fuzz::targets::face::MATERIALS;
 use crate::review::{TODAY, pack, review_text, review_texts};
 
 /// A piece of a random detail; ends on a grid of 25 mm, `None` open.
@@ -45,17 +46,6 @@ struct Scene {
     more: Vec<More>,
 }
 
-const MATERIALS: &[&str] = &[
-    "plywood",
-    "wrap-open",
-    "flash-tape",
-    "butyl-flashing",
-    "window-wood",
-    "cedar-boards",
-    "concrete",
-    "aluminum-flashing",
-];
-
 fn extent() -> impl Strategy<Value = Ends> {
     (prop::option::weighted(0.7, -8..8i32), prop::option::weighted(0.7, 1..8i32)).prop_map(|(low, size)| {
         match (low, size) {
@@ -70,7 +60,7 @@ fn extent() -> impl Strategy<Value = Ends> {
 fn piece() -> impl Strategy<Value = Piece> {
     let other = || prop::option::weighted(0.1, any::<Index>());
     let refs = (prop::collection::vec(any::<Index>(), 0..2), other(), other());
-    (select(MATERIALS), extent(), extent(), refs, prop::bool::weighted(0.1)).prop_map(
+    (select(&MATERIALS[..]), extent(), extent(), refs, prop::bool::weighted(0.1)).prop_map(
         |(material, up, along, (bonds, behind, over), drip)| Piece { material, up, along, bonds, behind, over, drip },
     )
 }
