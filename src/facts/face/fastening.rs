@@ -5,7 +5,7 @@ use crate::facts::face::{Cells, Face};
 use crate::model::MaterialKind;
 
 /// One field of fasteners.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Fastening {
     /// Index into `Face::fasten`.
     pub fasten: usize,
@@ -15,13 +15,14 @@ pub struct Fastening {
     pub flashed_over: Vec<usize>,
     /// Flashings that were there when it was fastened, other than the fastened piece.
     pub pierces: Vec<usize>,
+    /// The same for tapes on its side of the wall.
+    pub pierces_tapes: Vec<usize>,
 }
 
 pub fn fastenings(face: &Face, cells: &Cells, budget: &mut Budget) -> Result<Vec<Fastening>, TooLarge> {
     let mut found = Vec::with_capacity(face.fasten.len());
     for (index, fasten) in face.fasten.iter().enumerate() {
-        let mut fastening =
-            Fastening { fasten: index, taped_over: Vec::new(), flashed_over: Vec::new(), pierces: Vec::new() };
+        let mut fastening = Fastening { fasten: index, ..Fastening::default() };
         if fasten.piece < face.pieces.len() {
             for (column, row) in cells.block(fasten.piece).iter() {
                 let whole = cells.whole(column, row);
@@ -33,7 +34,8 @@ pub fn fastenings(face: &Face, cells: &Cells, budget: &mut Budget) -> Result<Vec
                 }
             }
         }
-        for pieces in [&mut fastening.taped_over, &mut fastening.flashed_over, &mut fastening.pierces] {
+        let Fastening { taped_over, flashed_over, pierces, pierces_tapes, .. } = &mut fastening;
+        for pieces in [taped_over, flashed_over, pierces, pierces_tapes] {
             pieces.sort_unstable();
             pieces.dedup();
         }
@@ -46,8 +48,13 @@ impl Fastening {
     /// Looks through one stack in which the fastened piece stands at `at`.
     fn look(&mut self, face: &Face, whole: &[u32], at: usize, after: usize) {
         let piece = |p: &u32| &face.pieces[*p as usize];
-        let flashings = whole.iter().filter(|p| (**p as usize) < after && piece(p).serves_as_flashing());
-        self.pierces.extend(flashings.filter(|p| **p != whole[at]).map(|p| *p as usize));
+        for there in whole.iter().filter(|p| (**p as usize) < after && **p != whole[at]) {
+            if piece(there).serves_as_flashing() {
+                self.pierces.push(*there as usize);
+            } else if piece(there).is(MaterialKind::Tape) && piece(there).inside == piece(&whole[at]).inside {
+                self.pierces_tapes.push(*there as usize);
+            }
+        }
         // The heads sit on what was outermost then; only what is laid on them next rests on them.
         let laid = |p: &&u32| **p as usize >= after;
         let next = match piece(&whole[at]).inside {

@@ -54,6 +54,9 @@ pub const FASTENING: &[Field] = &[
     field_of("pierces", Type::Items(Kind::Piece), "flashings that the fasteners go through", |i| {
         field_pieces(i, |x| &x.pierces)
     }),
+    field_of("pierces-tapes", Type::Items(Kind::Piece), "tapes that the fasteners go through", |i| {
+        field_pieces(i, |x| &x.pierces_tapes)
+    }),
     field_of("detail", Type::Item(Kind::Detail), "the detail that it lies in", of_detail),
 ];
 

@@ -65,6 +65,13 @@ pub const FIELDS: &[Field] = &[
     field_of("bonded", Type::YesNo, "it is adhered to something", |item| {
         with(item, |_, p| Value::YesNo(!p.bonds.is_empty() || p.material.kind == Some(MaterialKind::Coat)))
     }),
+    field_of("bonds", Type::Items(Kind::Piece), "what its author says that it is adhered to", |item| match item {
+        Item::Piece(facts, piece) => {
+            let onto = facts.detail.pieces[piece].bonds.iter();
+            Value::Items(onto.map(|onto| Item::Piece(facts, onto.index)).collect())
+        }
+        _ => Value::ABSENT,
+    }),
     field_of("index", Type::Quantity(Dimension::Number), "its place in the order of installation, from 1", |item| {
         match item {
             Item::Piece(_, piece) => Value::Quantity(Quantity::of(piece as f64 + 1.0, base_unit(Dimension::Number))),

@@ -95,13 +95,14 @@ pub fn text(facts: &DetailFacts, source: &Source, look: Look, out: &mut dyn Writ
                 some => format!(", {words} {}", some.iter().map(|p| name(*p)).collect::<Vec<_>>().join(", ")),
             };
             format!(
-                "{} with {} every {}{}{}{}",
+                "{} with {} every {}{}{}{}{}",
                 name(said.piece.index),
                 said.fastener.name,
                 said.every,
                 list("under tape", &field.taped_over),
                 list("under flashing", &field.flashed_over),
-                list("through", &field.pierces)
+                list("through", &field.pierces),
+                list("through tape", &field.pierces_tapes)
             )
         }),
         look,

@@ -124,6 +124,27 @@ fn fasteners_go_through_what_is_there() {
     assert_eq!(pan.derive().fastenings[0].pierces, [0]);
 }
 
+#[test]
+fn fasteners_go_through_tapes_laid_before() {
+    let through = |face: Build| face.derive().fastenings[0].pierces_tapes.clone();
+    let under = || Build::new().piece("band", "tape", (0.0, 100.0)).piece("wrap", "wrap", OPEN);
+    assert_eq!(through(under().fasten("wrap", from(99.0))), [0]);
+    assert!(through(under().fasten("wrap", from(100.0))).is_empty());
+    let over = || Build::new().piece("wrap", "wrap", OPEN).piece("band", "tape", (0.0, 100.0));
+    assert_eq!(through(over().fasten("wrap", from(50.0))), [1]);
+    assert!(through(over().fasten("band", from(50.0))).is_empty());
+    let later = Build::new().piece("wrap", "wrap", OPEN).fasten("wrap", from(50.0));
+    assert!(through(later.piece("band", "tape", (0.0, 100.0))).is_empty());
+    // A tape on the other face is out of reach; one that serves as a flashing counts as that alone.
+    let mut face = under().fasten("wrap", from(50.0));
+    face.face.pieces[0].inside = true;
+    assert!(face.derive().fastenings[0].pierces_tapes.is_empty());
+    face.face.pieces[0].inside = false;
+    face.face.pieces[0].flashing = true;
+    let found = &face.derive().fastenings[0];
+    assert_eq!((&found.pierces[..], &found.pierces_tapes[..]), (&[0][..], &[][..]));
+}
+
 fn tucks(face: &Build) -> Vec<(&'static str, &'static str, bool)> {
     let found = face.derive().tucks;
     found.iter().map(|t| (face.names[t.piece], face.names[t.behind], t.fixed)).collect()
