@@ -3,7 +3,7 @@
 use std::collections::VecDeque;
 
 use crate::facts::face::budget::{Budget, TooLarge};
-use crate::facts::face::{Cells, Coordinate, Face, Joints, Lap, LayerEnd, Pairs, Run};
+use crate::facts::face::{Cells, Coordinate, Face, Joints, Lap, LayerEnd, Pairs, Run, SealFact};
 use crate::model::Control;
 
 /// A control that every joined assembly carries.
@@ -26,26 +26,42 @@ pub fn transitions(
     cells: &Cells,
     joints: &Joints,
     laps: &[Lap],
+    seals: &[SealFact],
     budget: &mut Budget,
 ) -> Result<Vec<Transition>, TooLarge> {
     let mut found = Vec::new();
     if face.joins.is_empty() || face.joins.len() > 2 {
         return Ok(found);
     }
+    let joined = joined(face, joints, seals);
+    let sealed = joined.as_ref().unwrap_or(&joints.sealed);
     for control in Control::ALL.into_iter().filter(|&c| face.joins.iter().all(|j| j.has(c))) {
         budget.spend(face.pieces.len() * (1 + face.pieces.len() / 64))?;
-        let links = links(face, cells, joints, laps, control, budget)?;
-        let net = Net { face, joints, control, links: links.as_ref().unwrap_or(&joints.sealed) };
+        let links = links(face, cells, sealed, laps, control, budget)?;
+        let net = Net { face, joints, control, links: links.as_ref().unwrap_or(sealed) };
         found.push(if face.joins.len() == 2 { net.between(budget)? } else { net.within(budget)? });
     }
     Ok(found)
+}
+
+/// The sealed pairs without those that only a misplaced bead was to join; `None` when every bead is in its place.
+fn joined(face: &Face, joints: &Joints, seals: &[SealFact]) -> Option<Pairs> {
+    if seals.iter().all(|seal| seal.touches) {
+        return None;
+    }
+    let mut joined = Pairs::new(face.pieces.len());
+    joints.bonded.iter().filter(|&(a, b)| joints.contact.has(a, b)).for_each(|(a, b)| joined.insert(a, b));
+    for seal in seals.iter().filter(|seal| seal.touches).map(|fact| face.seals[fact.seal]) {
+        joined.insert(seal.first, seal.second);
+    }
+    Some(joined)
 }
 
 /// Links beyond those of the sealed pairs; `None` when these are all.
 fn links(
     face: &Face,
     cells: &Cells,
-    joints: &Joints,
+    sealed: &Pairs,
     laps: &[Lap],
     control: Control,
     budget: &mut Budget,
@@ -53,7 +69,7 @@ fn links(
     match control {
         Control::Air | Control::Vapor => Ok(None),
         Control::Water => {
-            let mut links = joints.sealed.clone();
+            let mut links = sealed.clone();
             for lap in laps.iter().filter(|l| l.run == Run::Side || l.shingled) {
                 links.insert(lap.over, lap.under);
             }
@@ -171,11 +187,13 @@ impl Net<'_> {
         reached.map(|&end| back(end)).min_by_key(Vec::len).unwrap_or_default()
     }
 
-    /// The pair that could be joined with the least: in contact first, then with the least space between.
+    /// The pair that a misplaced bead was to join; else the one that could be joined with the least: in contact first, then
+    /// with the least space between.
     fn nearest(&self, a: &[usize], b: &[usize], budget: &mut Budget) -> Result<Option<(usize, usize)>, TooLarge> {
         budget.spend(a.len().saturating_mul(b.len()))?;
         let pairs = a.iter().flat_map(|&x| b.iter().map(move |&y| (x, y)));
-        Ok(pairs.min_by_key(|&(x, y)| (!self.joints.contact.has(x, y), self.space(x, y), x, y)))
+        let (meant, contact) = (&self.joints.sealed, &self.joints.contact);
+        Ok(pairs.min_by_key(|&(x, y)| (!meant.has(x, y), !contact.has(x, y), self.space(x, y), x, y)))
     }
 
     fn space(&self, a: usize, b: usize) -> Coordinate {

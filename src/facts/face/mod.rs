@@ -66,11 +66,11 @@ pub fn derive(face: &Face) -> Result<FaceFacts, TooLarge> {
     let order = stack::order(face, &mut cells, &mut budget)?;
     let joints = Joints::new(face, &cells, &mut budget)?;
     let laps = lap::laps(face, &cells, &order, &joints, &mut budget)?;
+    let seals = joint::seals(face, &cells, &mut budget)?;
     Ok(FaceFacts {
         drops: drop::drops(face, &cells, &joints, &mut budget)?,
-        transitions: continuity::transitions(face, &cells, &joints, &laps, &mut budget)?,
+        transitions: continuity::transitions(face, &cells, &joints, &laps, &seals, &mut budget)?,
         bonds: bond::bonds(face, &cells, &joints, &mut budget)?,
-        seals: joint::seals(face, &cells, &mut budget)?,
         fastenings: fastening::fastenings(face, &cells, &mut budget)?,
         edges: edge::edges(face, &cells, &joints, &mut budget)?,
         turns: turn::turns(face, &cells, &joints, &mut budget)?,
@@ -79,6 +79,7 @@ pub fn derive(face: &Face) -> Result<FaceFacts, TooLarge> {
         contacts: joints.contact.iter().collect(),
         impossible: order.impossible,
         laps,
+        seals,
         cells,
     })
 }

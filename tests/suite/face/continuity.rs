@@ -2,6 +2,7 @@
 
 use crate::face::build::{Build, OPEN, from, to};
 use headlap::facts::face::Transition;
+use headlap::model::Axis;
 use headlap::model::Control::{self, Air, Thermal, Vapor, Water};
 
 fn transition(face: &Build, control: Control) -> Transition {
@@ -207,4 +208,23 @@ fn vapor_follows_the_rule_of_air() {
     };
     assert!(!transition(&face(&[]), Vapor).continuous);
     assert!(transition(&face(&["a"]), Vapor).continuous);
+}
+
+/// A bead that lies where its two pieces do not meet joins nothing; a second one in its place does.
+#[test]
+fn a_misplaced_bead_is_no_link() {
+    let lap = || {
+        Build::new()
+            .joins(&[&[Air, Water], &[Air, Water]])
+            .piece("a", "wrap", to(150.0))
+            .of(0, &[Air, Water])
+            .piece("b", "wrap", from(0.0))
+            .of(1, &[Air, Water])
+    };
+    let stray = || lap().seal("b", "a", Some((Axis::Up, 400.0)));
+    assert!(!transition(&stray(), Air).continuous);
+    assert_eq!(transition(&stray().piece("c", "wrap", (-10.0, 10.0)).bonds(&["a"]), Air).nearest, Some((0, 1)));
+    assert!(transition(&stray(), Water).continuous, "they lap as shingles");
+    assert!(transition(&stray().seal("b", "a", Some((Axis::Up, 75.0))), Air).continuous);
+    assert!(transition(&stray().piece("band", "tape", (-40.0, 40.0)).bonds(&["a", "b"]), Air).continuous);
 }

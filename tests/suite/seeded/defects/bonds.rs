@@ -156,8 +156,7 @@ pub const KINDS: &[Kind] = &[
                 .also(&[("corner-lap-short", "the flashing over the fold is then sealed on one side only")]),
             at("X1", "seal wrap to corner", Drop)
                 .also(&[("corner-lap-short", "the flashing over the fold is then sealed on one side only")]),
-            at("O1-W1", "seal unit to pan", Drop)
-                .unseen("the tapes at jambs and head link unit and wrap, and one link counts as whole"),
+            at("O1-W1", "seal unit to pan", Drop).brings(&["unsealed-sill"]),
             at("O1-W1", "seal flap to low", Drop).brings(&["unsealed-seam"]),
             at("V1", "seal membrane to edge", Drop).brings(&["unsealed-edge"]),
             at("K2", "seal edge to membrane", Drop)

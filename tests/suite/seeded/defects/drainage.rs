@@ -90,7 +90,8 @@ pub const KINDS: &[Kind] = &[
                 "O1-W1",
                 "seal unit to pan",
                 Swap("seal unit to pan with silicone-sealant up 30 mm", "piece trim treated-wood up -60 mm to 60 mm along 0 mm to 900 mm\n  seal trim to pan with silicone-sealant up -50 mm"),
-            ),
+            )
+            .also(&[("unsealed-sill", "the bead that is moved was the air seal of the sill")]),
             at("O1-W1", "seal unit to pan", Then("  piece trim treated-wood up -60 mm to 60 mm along 0 mm to 900 mm\n  seal trim to pan with silicone-sealant up -50 mm"))
                 .harmless("the bead behind the unit keeps the back of the pan shut, and the water runs out over the trim"),
         ],
