@@ -8,7 +8,7 @@ use divan::counter::ItemsCount;
 use headlap::facts::vocabulary::{Item, Kind};
 use headlap::facts::{AssemblyFacts, DetailFacts};
 use headlap::model::{Library, Shelf};
-use headlap::review::{Given, Reviewer, run};
+use headlap::review::{Files, Given, Reviewer, run};
 use headlap::rules::{Pack, judge};
 use headlap::syntax;
 use headlap::text::{FileId, Source};
@@ -109,8 +109,9 @@ fn review(files: &[Arc<Source>], threads: usize) -> usize {
     pool.install(|| {
         let shelf = Shelf::new(&shared, &pack.words);
         let reviewer = Reviewer::new(&shelf, &pack, date(2026, 11, 25));
-        let given = |n: usize| Given::Text(files[n].clone());
-        run(&reviewer, files.len(), &given, false).report.findings.len()
+        let read = |number: usize| Given::Text(files[number].clone());
+        let has = |name: &str| files.iter().any(|file| file.name == name);
+        run(&reviewer, &Files { count: files.len(), read: &read, has: &has }, false).report.findings.len()
     })
 }
 

@@ -11,8 +11,9 @@ fn main() {
         eprintln!("read_library DIR");
         std::process::exit(2);
     };
-    let walked = project::walk(&[PathBuf::from(folder)], Path::new("/"));
+    let root = Path::new("/");
+    let walked = project::walk(&[PathBuf::from(folder)], root);
     let bytes: usize =
-        walked.files.par_iter().map(|found| project::read(&found.path).map_or(0, |text| text.len())).sum();
+        walked.files.par_iter().map(|found| project::read(&found.path(root)).map_or(0, |text| text.len())).sum();
     println!("{} files, {bytes} bytes", walked.files.len());
 }

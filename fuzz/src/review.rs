@@ -8,7 +8,7 @@ use headlap::model::Shelf;
 use headlap::output::drawing::{self, Line, Mark, Subject};
 use headlap::output::{self, Look, sequence};
 use headlap::report::Report;
-use headlap::review::{Given, Reviewer, Run};
+use headlap::review::{Files, Given, Reviewer, Run};
 use headlap::rules::Pack;
 use headlap::text::{FileId, Source};
 use headlap::tidy::tidy;
@@ -59,8 +59,9 @@ pub fn reviewed(files: &[&str], keep: bool) -> Run {
     let pack = stock();
     let shelf = Shelf::new(&fetch, &pack.words);
     let reviewer = Reviewer::new(&shelf, pack, TODAY);
-    let given = |number: usize| Given::Text(Arc::new(Source::new(FileId(number as u32), NAMES[number], files[number])));
-    headlap::review::run(&reviewer, files.len().min(NAMES.len()), &given, keep)
+    let read = |number: usize| Given::Text(Arc::new(Source::new(FileId(number as u32), NAMES[number], files[number])));
+    let files = Files { count: named.len(), read: &read, has: &|name| named.contains_key(name) };
+    headlap::review::run(&reviewer, &files, keep)
 }
 
 /// Every form of a report, each well formed as far as that can be told without its schema.

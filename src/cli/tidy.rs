@@ -7,7 +7,7 @@ use std::sync::Arc;
 
 use crate::cli::args::{Page, Tidy};
 use crate::cli::{Done, print};
-use crate::project::{self, Found, Unreadable};
+use crate::project::{self, Unreadable};
 use crate::report::Report;
 use crate::text::{FileId, Source};
 use crate::tidy::tidy;
@@ -45,13 +45,14 @@ fn files(paths: &[PathBuf], check: bool, page: &Page) -> Done {
     }
     let mut refused = !walked.closed.is_empty();
     let mut changed = Vec::new();
-    for Found { path, name } in &walked.files {
-        match layout(name, project::bytes(path), page) {
+    for found in &walked.files {
+        let (name, path) = (&*found.name, found.path(&working));
+        match layout(name, project::bytes(&path), page) {
             Layout::Kept(_) => {}
             Layout::Refused => refused = true,
-            Layout::New(..) if check => changed.push(name.as_str()),
-            Layout::New(before, text) => match project::rewrite(path, &before, &text) {
-                Ok(()) => changed.push(name.as_str()),
+            Layout::New(..) if check => changed.push(name),
+            Layout::New(before, text) => match project::rewrite(&path, &before, &text) {
+                Ok(()) => changed.push(name),
                 Err(why) => {
                     print::aside(&why);
                     refused = true;

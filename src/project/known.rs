@@ -1,6 +1,6 @@
 //! Findings that were there before the tool was: a list that lets them pass, so that only new ones fail.
 
-use std::collections::{BTreeMap, HashSet};
+use std::collections::BTreeMap;
 use std::path::{Component, Path, PathBuf};
 use std::sync::Arc;
 
@@ -84,10 +84,9 @@ pub fn mark_known(path: &Path, report: &mut Report, walked: &Walked, working: &P
             }
         }
     }
-    let looked: HashSet<&Path> = walked.files.iter().map(|file| file.path.as_path()).collect();
     let gone = waiting.into_values().flatten().filter(|(_, entry)| {
         let file = plain(Path::new(&entry.file), path.parent().unwrap_or(working));
-        looked.contains(file.as_path())
+        walked.has(&shown(&file, working))
             || !file.exists() && walked.folders.iter().any(|folder| file.starts_with(folder))
     });
     let gone: Vec<Finding> = gone.map(|(number, entry)| told(&source, number, entry)).collect();

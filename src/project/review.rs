@@ -10,7 +10,7 @@ use crate::model::Shelf;
 use crate::project::shown::plain;
 use crate::project::texts::Texts;
 use crate::project::{Cache, Found, Project, Unreadable, Walked, read};
-use crate::review::{Given, Outcome, Reviewer, Run, run};
+use crate::review::{Files, Given, Outcome, Reviewer, Run, run};
 use crate::syntax::Problem;
 use crate::text::{FileId, Source, Span};
 
@@ -58,14 +58,15 @@ pub fn review(task: &Review<'_>) -> Run {
         {
             return Given::Known(outcome);
         }
-        let source = match read(&found.path) {
-            Ok(text) => Arc::new(Source::new(id, found.name.as_str(), text)),
+        let source = match read(&found.path(task.working)) {
+            Ok(text) => Arc::new(Source::new(id, &*found.name, text)),
             Err(unreadable) => return refused(found, id, unreadable),
         };
         let known = task.cache.and_then(|cache| cache.recall(&source, pack_of(&source.name), &texts));
         known.map_or(Given::Text(source), Given::Known)
     };
-    run(&reviewer, files.len() + closed.len(), &given, task.keep)
+    let files = Files { count: files.len() + closed.len(), read: &given, has: &|name| task.walked.has(name) };
+    run(&reviewer, &files, task.keep)
 }
 
 fn refused(found: &Found, id: FileId, unreadable: Unreadable) -> Given {
@@ -73,5 +74,5 @@ fn refused(found: &Found, id: FileId, unreadable: Unreadable) -> Given {
     let mut finding = Problem::Syntax.at(span, format!("this file could not be checked: {}", unreadable.why));
     finding.title = "File that cannot be read".into();
     finding.fix = unreadable.fix;
-    Given::Unreadable(Arc::new(Source::new(id, found.name.as_str(), unreadable.text)), finding)
+    Given::Unreadable(Arc::new(Source::new(id, &*found.name, unreadable.text)), finding)
 }

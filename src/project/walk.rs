@@ -9,13 +9,13 @@ use ignore::{DirEntry, WalkBuilder, WalkState};
 
 use crate::project::shown::{plain, shown};
 
-/// A file to be checked, or a folder that could not be looked into.
-#[derive(Clone, Debug, PartialEq, Eq)]
+/// A file to be checked, or a folder that could not be looked into. There may be hundreds of thousands.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Found {
-    /// Absolute.
-    pub path: PathBuf,
     /// As findings show it.
-    pub name: String,
+    pub name: Box<str>,
+    /// Absolute, where the name does not lead there: where it shows bytes that are no UTF-8.
+    place: Option<Box<Path>>,
 }
 
 /// What stands under the named paths.
@@ -29,6 +29,26 @@ pub struct Walked {
     pub folders: Vec<PathBuf>,
     /// Named paths that lead nowhere, as they were given.
     pub missing: Vec<PathBuf>,
+}
+
+impl Found {
+    fn new(path: &Path, working: &Path) -> Found {
+        let name = shown(path, working).into_boxed_str();
+        let place = (working.join(&*name) != path).then(|| path.into());
+        Found { name, place }
+    }
+
+    /// The absolute path, with the folder that the walk began in.
+    pub fn path(&self, working: &Path) -> PathBuf {
+        self.place.as_deref().map_or_else(|| working.join(&*self.name), Path::to_path_buf)
+    }
+}
+
+impl Walked {
+    /// A file of this name is among them.
+    pub fn has(&self, name: &str) -> bool {
+        self.files.binary_search_by(|found| (*found.name).cmp(name)).is_ok()
+    }
 }
 
 /// Files that end in `.detail` below the named folders, without hidden ones and those that a `.gitignore` ignores.
@@ -45,12 +65,15 @@ pub fn walk(paths: &[PathBuf], working: &Path) -> Walked {
                 folder(&place, working, &mut walked, &mut links);
                 walked.folders.push(place);
             }
-            Ok(_) => walked.files.push(found(place, working)),
+            Ok(_) => walked.files.push(Found::new(&place, working)),
         }
     }
     sort(&mut walked.files);
     if !links.is_empty() {
-        let real = |found: &Found| fs::canonicalize(&found.path).unwrap_or_else(|_| found.path.clone());
+        let real = |found: &Found| {
+            let path = found.path(working);
+            fs::canonicalize(&path).unwrap_or(path)
+        };
         let mut seen: HashSet<PathBuf> = walked.files.iter().map(real).collect();
         sort(&mut links);
         links.retain(|link| seen.insert(real(link)));
@@ -97,10 +120,10 @@ impl Met<'_, '_> {
             Some(kind) if kind.is_symlink() => {
                 // A link to nothing is kept: the one who filed it should hear that it is broken.
                 if !fs::metadata(entry.path()).is_ok_and(|about| about.is_dir()) {
-                    self.links.push(found(entry.into_path(), working));
+                    self.links.push(Found::new(entry.path(), working));
                 }
             }
-            _ => self.files.push(found(entry.into_path(), working)),
+            _ => self.files.push(Found::new(entry.path(), working)),
         }
     }
 }
@@ -117,7 +140,7 @@ impl Drop for Met<'_, '_> {
 
 fn closed(error: &ignore::Error, working: &Path) -> Option<(Found, String)> {
     match error {
-        ignore::Error::WithPath { path, err } => Some((found(path.clone(), working), reason(err))),
+        ignore::Error::WithPath { path, err } => Some((Found::new(path, working), reason(err))),
         ignore::Error::WithDepth { err, .. } => closed(err, working),
         // A pattern of a .gitignore that cannot be read ignores nothing.
         _ => None,
@@ -132,12 +155,7 @@ fn reason(error: &ignore::Error) -> String {
     }
 }
 
-fn found(path: PathBuf, working: &Path) -> Found {
-    let name = shown(&path, working);
-    Found { path, name }
-}
-
 fn sort(files: &mut Vec<Found>) {
-    files.sort_by(|a, b| a.name.cmp(&b.name).then_with(|| a.path.cmp(&b.path)));
+    files.sort_unstable();
     files.dedup();
 }

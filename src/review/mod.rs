@@ -10,4 +10,4 @@ pub use check::Reviewer;
 pub use example::review_text;
 pub use need::Interface;
 pub use outcome::Outcome;
-pub use run::{Given, Run, run};
+pub use run::{Files, Given, Run, run};

@@ -57,6 +57,12 @@ impl Outcome {
             .with_texts(&source, included)
     }
 
+    /// Nothing of it has to be told, once what its details join and what it includes is known elsewhere.
+    pub fn is_silent(&self) -> bool {
+        let told = !self.findings.is_empty() || !self.wanted.is_empty() || self.checked.is_some();
+        !told && !self.fragment && self.fragments.is_empty()
+    }
+
     /// With the name of its file and those of the texts that are mentioned.
     pub fn with_texts(mut self, source: &Arc<Source>, included: Vec<Arc<Source>>) -> Outcome {
         if !self.findings.is_empty() || !self.wanted.is_empty() {

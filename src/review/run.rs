@@ -15,6 +15,15 @@ use crate::review::{Outcome, Reviewer};
 use crate::rules;
 use crate::text::Source;
 
+/// The files of a run. They are asked for one by one, so that not all of them have to be held at once.
+pub struct Files<'a> {
+    pub count: usize,
+    /// Reads one when its turn comes.
+    pub read: &'a (dyn Fn(usize) -> Given + Sync),
+    /// One of them has this name.
+    pub has: &'a dyn Fn(&str) -> bool,
+}
+
 /// A file as it was found.
 pub enum Given {
     /// Its text, to be reviewed.
@@ -34,21 +43,22 @@ pub struct Run {
     pub needs: Vec<NeedFact>,
 }
 
-/// Reviews `count` files, each read by `read` when its turn comes, on all cores. The report is the same whatever the
-/// number of threads. With `keep`, the facts of every file are returned as well.
-pub fn run(reviewer: &Reviewer<'_>, count: usize, read: &(dyn Fn(usize) -> Given + Sync), keep: bool) -> Run {
+/// Reviews files on all cores. The report is the same whatever the number of threads. With `keep`, the facts of every
+/// file are returned as well.
+pub fn run(reviewer: &Reviewer<'_>, files: &Files<'_>, keep: bool) -> Run {
     let shared = Shared::default();
     let one = |given: Given| {
         let mut outcome = outcome(reviewer, given, keep);
         shared.take(&mut outcome);
-        outcome
+        (!outcome.is_silent()).then_some(outcome)
     };
-    let mut outcomes: Vec<Outcome> = (0..count).into_par_iter().map(|number| one(read(number))).collect();
-    let included = shared.included_only(&outcomes);
-    outcomes.par_extend(included.into_par_iter().map(|source| one(Given::Text(source))));
+    let given = (0..files.count).into_par_iter().filter_map(|number| one((files.read)(number)));
+    let mut outcomes: Vec<Outcome> = given.collect();
+    let included = shared.included_besides(files);
+    let mut report = Report { files: files.count + included.len(), ..Report::default() };
+    outcomes.par_extend(included.into_par_iter().filter_map(|source| one(Given::Text(source))));
     with_includers(&mut outcomes);
     outcomes.sort_by(|a, b| a.name.cmp(&b.name));
-    let mut report = Report { files: outcomes.len(), ..Report::default() };
     let mut interfaces = shared.interfaces.into_inner().expect("no thread panics here");
     let (mut wanted, mut checked) = (Vec::new(), Vec::new());
     for outcome in outcomes {
@@ -96,10 +106,9 @@ impl Shared {
     }
 
     /// Files that others include and that nobody named: they are part of what is reviewed. Built-in libraries are not.
-    fn included_only(&self, outcomes: &[Outcome]) -> Vec<Arc<Source>> {
-        let mut included = std::mem::take(&mut *self.included.lock().expect("no thread panics here"));
-        outcomes.iter().for_each(|outcome| drop(included.remove(&outcome.name)));
-        included.into_values().collect()
+    fn included_besides(&self, files: &Files<'_>) -> Vec<Arc<Source>> {
+        let included = std::mem::take(&mut *self.included.lock().expect("no thread panics here"));
+        included.into_values().filter(|source| !(files.has)(&source.name)).collect()
     }
 }
 

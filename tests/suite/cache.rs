@@ -108,6 +108,8 @@ fn rules(folder: &Path, today: Date) -> Vec<String> {
 fn a_second_run_tells_the_same_and_checks_nothing_again() {
     let folder = library("same");
     assert_eq!(agree(&folder, TODAY), (3, 3));
+    let count = &told(&folder, &["details"], true, TODAY, SystemTime::now()).lines[0];
+    assert_eq!(count, "3", "the shared file is one of those that were named, and counts once");
     assert_eq!(rules(&folder, TODAY), ["A short-head-lap"]);
 }
 

@@ -23,7 +23,7 @@ fn file(folder: &Path, name: &str, text: &str) {
 
 fn names(folder: &Path, paths: &[&str]) -> Vec<String> {
     let paths: Vec<PathBuf> = paths.iter().map(PathBuf::from).collect();
-    walk(&paths, folder).files.into_iter().map(|found| found.name).collect()
+    walk(&paths, folder).files.into_iter().map(|found| found.name.into_string()).collect()
 }
 
 #[test]

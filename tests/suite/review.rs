@@ -5,7 +5,7 @@ use std::sync::{Arc, LazyLock};
 
 use headlap::model::Shelf;
 use headlap::report::Report;
-use headlap::review::{Given, Reviewer, run};
+use headlap::review::{Files, Given, Reviewer, run};
 use headlap::rules::Pack;
 use headlap::text::{FileId, Source};
 use jiff::civil::{Date, date};
@@ -32,11 +32,12 @@ pub fn review_with(pack: &Pack, files: &[(&str, &str)]) -> Report {
     };
     let shelf = Shelf::new(&fetch, &pack.words);
     let reviewer = Reviewer::new(&shelf, pack, TODAY);
-    let given = |number: usize| {
+    let read = |number: usize| {
         let (name, text) = files[number];
         Given::Text(Arc::new(Source::new(FileId(number as u32), name, text)))
     };
-    run(&reviewer, files.len(), &given, false).report
+    let files = Files { count: files.len(), read: &read, has: &|name| texts.contains_key(name) };
+    run(&reviewer, &files, false).report
 }
 
 pub fn review_text(text: &str) -> Report {

@@ -7,7 +7,7 @@ mod place;
 mod stamp;
 mod store;
 
-use std::collections::{HashMap, HashSet};
+use std::collections::HashMap;
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
@@ -83,12 +83,12 @@ impl<'a> Cache<'a> {
     /// What came of a file, if it was not touched and there was nothing to say of it: it is not even read. Else the file
     /// has to be read after this call, so that what is kept of it holds for the text that its stamp stands for.
     pub fn recall_untouched(&self, found: &Found, id: FileId, pack: &Pack, texts: &Texts<'_>) -> Option<Outcome> {
-        let stamp = Stamp::of(&fs::metadata(&found.path).ok()?, self.now)?;
+        let stamp = Stamp::of(&fs::metadata(found.path(self.working)).ok()?, self.now)?;
         let known = self.store.find(&found.name).filter(|at| {
             let entry = &self.store.entries[*at];
             entry.silent() && entry.stamp == Some(stamp)
         });
-        let empty = || Arc::new(Source::new(id, found.name.as_str(), ""));
+        let empty = || Arc::new(Source::new(id, &*found.name, ""));
         let outcome = known.and_then(|at| self.outcome(at, &empty(), pack, texts));
         if outcome.is_none() {
             lock(&self.stamps).insert(id, stamp);
@@ -138,10 +138,9 @@ impl<'a> Cache<'a> {
         let Store { head, interfaces, mut entries } = self.store;
         restamped.into_iter().for_each(|(at, stamp)| entries[at].stamp = Some(stamp));
         // Other parts of the library stay as they are; of this part, what was not found again is gone.
-        let names: HashSet<&str> = walked.files.iter().map(|found| found.name.as_str()).collect();
         let gone = |name: &str| {
             let place = plain(Path::new(name), self.working);
-            names.contains(name) || walked.folders.iter().any(|folder| place.starts_with(folder))
+            walked.has(name) || walked.folders.iter().any(|folder| place.starts_with(folder))
         };
         let kept = entries.into_iter().zip(used).filter(|(entry, used)| *used || !gone(&entry.name));
         let mut kept: Vec<Entry> = kept.map(|(entry, _)| entry).collect();

@@ -4,7 +4,7 @@ use std::sync::{Arc, LazyLock};
 
 use headlap::finding::Finding;
 use headlap::model::Shelf;
-use headlap::review::{Given, Reviewer, run};
+use headlap::review::{Files, Given, Reviewer, run};
 use headlap::text::{FileId, Source};
 
 use super::text::Page;
@@ -95,8 +95,8 @@ pub fn reviewed_in_set(name: &str, text: &str) -> Vec<Finding> {
     };
     let shelf = Shelf::new(&fetch, &pack().words);
     let reviewer = Reviewer::new(&shelf, pack(), TODAY);
-    let given = |_| Given::Text(fetch(SET).unwrap_or_else(|why| panic!("{why}")));
-    run(&reviewer, 1, &given, false).report.findings
+    let read = |_| Given::Text(fetch(SET).unwrap_or_else(|why| panic!("{why}")));
+    run(&reviewer, &Files { count: 1, read: &read, has: &|name| name == SET }, false).report.findings
 }
 
 fn fetch(path: &str) -> Result<Arc<Source>, String> {
