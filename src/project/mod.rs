@@ -17,7 +17,7 @@ pub use cache::{Cache, default_folder as cache_folder};
 pub use config::{Config, Folder, KEYS as SETTINGS_KEYS, NAME as SETTINGS, fail_on, of as settings};
 pub use known::{mark_known, write_known};
 pub use open::{Project, open, open_for, rules};
-pub use read::{LARGEST, Unreadable, bytes, decode, read};
+pub use read::{LARGEST, Unreadable, bytes, decode, look, read, read_known};
 pub use review::{Review, review};
 pub use rule_files::rule_files;
 pub use shown::{plain, shown, working};

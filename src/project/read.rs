@@ -1,6 +1,6 @@
 //! Reading one file whole, within limits, whatever it turns out to be.
 
-use std::fs::{self, File};
+use std::fs::{self, File, Metadata};
 use std::io::{self, Read};
 use std::ops::Range;
 use std::path::Path;
@@ -29,12 +29,31 @@ pub fn read(path: &Path) -> Result<String, Unreadable> {
     decode(bytes(path)?)
 }
 
+/// What the system knows of a file, for `read_known`.
+///
+/// # Errors
+/// Missing or forbidden files.
+pub fn look(path: &Path) -> Result<Metadata, Unreadable> {
+    fs::metadata(path).map_err(|error| refused(&error))
+}
+
+/// The text of a file that was looked at before.
+///
+/// # Errors
+/// As `read`.
+pub fn read_known(path: &Path, about: &Metadata) -> Result<String, Unreadable> {
+    decode(bytes_known(path, about)?)
+}
+
 /// The bytes of a file.
 ///
 /// # Errors
 /// As `read`, but for what the bytes are; of a file over `LARGEST` one byte more than that is given.
 pub fn bytes(path: &Path) -> Result<Vec<u8>, Unreadable> {
-    let about = fs::metadata(path).map_err(|error| refused(&error))?;
+    bytes_known(path, &look(path)?)
+}
+
+fn bytes_known(path: &Path, about: &Metadata) -> Result<Vec<u8>, Unreadable> {
     if about.is_dir() {
         return Err(Unreadable::plain("it is a folder, not a file"));
     }

@@ -9,7 +9,7 @@ use jiff::civil::Date;
 use crate::model::Shelf;
 use crate::project::shown::plain;
 use crate::project::texts::Texts;
-use crate::project::{Cache, Found, Project, Unreadable, Walked, read};
+use crate::project::{Cache, Found, Project, Unreadable, Walked, look, read_known};
 use crate::review::{Files, Given, Outcome, Reviewer, Run, run};
 use crate::syntax::Problem;
 use crate::text::{FileId, Source, Span};
@@ -53,12 +53,17 @@ pub fn review(task: &Review<'_>) -> Run {
             let (found, why) = &closed[number - files.len()];
             return refused(found, id, Unreadable { why: why.clone(), fix: None, text: String::new(), at: 0..0 });
         };
+        let path = found.path(task.working);
+        let about = match look(&path) {
+            Ok(about) => about,
+            Err(unreadable) => return refused(found, id, unreadable),
+        };
         if let Some(cache) = task.cache
-            && let Some(outcome) = cache.recall_untouched(found, id, pack_of(&found.name), &texts)
+            && let Some(outcome) = cache.recall_untouched(found, &about, id, pack_of(&found.name), &texts)
         {
             return Given::Known(outcome);
         }
-        let source = match read(&found.path(task.working)) {
+        let source = match read_known(&path, &about) {
             Ok(text) => Arc::new(Source::new(id, &*found.name, text)),
             Err(unreadable) => return refused(found, id, unreadable),
         };

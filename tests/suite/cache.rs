@@ -219,6 +219,35 @@ fn untouched_files_are_not_read() {
     assert!(told(&folder, &["details"], true, TODAY, later).lines.iter().all(|line| !line.contains("\"B\"")));
 }
 
+/// Whatever stands in names, and whichever of them come first: none of them hides another.
+#[cfg(unix)]
+#[test]
+fn files_of_any_name_are_found_again() {
+    let folder = library("names");
+    let names = [
+        "a",
+        "a b",
+        "a!",
+        "a\"",
+        "a\"b",
+        "a\\",
+        "a\\\"",
+        "a\tb",
+        "a\nb",
+        "a\u{1}",
+        "a,",
+        "a.b",
+        "ab",
+        "aä",
+        "a\u{10FFFF}",
+    ];
+    for name in names {
+        write(&folder, &format!("details/{name}.detail"), &lap("N", 150));
+    }
+    // One of the names, `a.detail`, is that of a file of the library.
+    assert_eq!(agree(&folder, TODAY).0, names.len() + 2);
+}
+
 #[test]
 fn a_damaged_file_holds_nothing() {
     let folder = library("damaged");

@@ -13,7 +13,7 @@ use crate::text::{FileId, Source, Span};
 /// A file, the texts that it was reviewed with, and what came of it. Keys are short: there are thousands.
 #[derive(Serialize, Deserialize)]
 pub struct Entry {
-    /// The name of the file, as findings show it.
+    /// The name of the file, as findings show it. It stands first: see `beginning`.
     #[serde(rename = "n")]
     pub name: String,
     /// The print of its text.
@@ -32,6 +32,11 @@ pub struct Entry {
     pub day: Option<String>,
     #[serde(rename = "f", default, skip_serializing_if = "Vec::is_empty")]
     findings: Vec<Kept>,
+}
+
+/// What the line of a file begins with, and that of no other file.
+pub fn beginning(name: &str) -> String {
+    format!("{{\"n\":{},", serde_json::Value::from(name))
 }
 
 /// The file by its number, 0 for the file itself and then its includes; the first byte and the one behind the last.
@@ -77,6 +82,11 @@ impl Entry {
         let findings = findings.collect::<Option<_>>()?;
         let (includes, joined) = (Vec::new(), Vec::new());
         Some(Entry { name: source.name.clone(), text, stamp, includes, joined, day, findings })
+    }
+
+    /// As it is kept.
+    pub fn line(&self) -> String {
+        serde_json::to_string(self).expect("words and numbers only")
     }
 
     /// There was nothing to say of it.

@@ -4,11 +4,13 @@
 
 mod entry;
 mod place;
+mod print;
 mod stamp;
 mod store;
+mod tables;
 
 use std::collections::HashMap;
-use std::fs;
+use std::fs::Metadata;
 use std::path::{Path, PathBuf};
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 use std::sync::{Arc, Mutex, OnceLock};
@@ -17,15 +19,17 @@ use std::time::SystemTime;
 use crate::model::{builtin, is_builtin};
 use crate::project::shown::plain;
 use crate::project::texts::Texts;
-use crate::project::{Found, Project, Walked};
-use crate::review::{Interface, Outcome};
+use crate::project::{Found, Project, Walked, write};
+use crate::review::Outcome;
 use crate::rules::Pack;
 use crate::text::{FileId, Source};
 
 use entry::Entry;
 pub use place::default_folder;
+use print::{Key, Printed, print};
 use stamp::Stamp;
-use store::{Store, Tables, print};
+use store::Store;
+use tables::Tables;
 
 pub struct Cache<'a> {
     file: PathBuf,
@@ -34,22 +38,17 @@ pub struct Cache<'a> {
     included: Vec<OnceLock<Option<Arc<Source>>>>,
     /// For each entry: its file was found unchanged.
     used: Vec<AtomicBool>,
-    fresh: Mutex<Vec<Fresh>>,
-    /// Of files that are read in this run, as they were before.
+    /// Tables for the next run, and the lines of outcomes that are new.
+    tables: Mutex<Tables>,
+    fresh: Mutex<String>,
+    /// Of files that are being read, as they were before.
     stamps: Mutex<HashMap<FileId, Stamp>>,
-    /// Files whose entry is right but for the stamp.
-    restamped: Mutex<Vec<(usize, Stamp)>>,
+    /// Of files whose entry is right but for the stamp.
+    restamped: Mutex<HashMap<usize, Stamp>>,
     read: AtomicUsize,
     working: &'a Path,
     today: String,
     now: SystemTime,
-}
-
-/// An outcome that is new, with what the tables will hold of it.
-struct Fresh {
-    entry: Entry,
-    includes: Vec<Arc<Source>>,
-    interfaces: Vec<Arc<Interface>>,
 }
 
 impl<'a> Cache<'a> {
@@ -67,9 +66,10 @@ impl<'a> Cache<'a> {
         let store = Store::read(&file, env!("HEADLAP_BUILD"), &fingerprint(project));
         Cache {
             file,
-            included: store.head.includes.iter().map(|_| OnceLock::new()).collect(),
-            used: store.entries.iter().map(|_| AtomicBool::new(false)).collect(),
+            included: store.includes.iter().map(|_| OnceLock::new()).collect(),
+            used: (0..store.count()).map(|_| AtomicBool::new(false)).collect(),
             store,
+            tables: Mutex::default(),
             fresh: Mutex::default(),
             stamps: Mutex::default(),
             restamped: Mutex::default(),
@@ -82,14 +82,18 @@ impl<'a> Cache<'a> {
 
     /// What came of a file, if it was not touched and there was nothing to say of it: it is not even read. Else the file
     /// has to be read after this call, so that what is kept of it holds for the text that its stamp stands for.
-    pub fn recall_untouched(&self, found: &Found, id: FileId, pack: &Pack, texts: &Texts<'_>) -> Option<Outcome> {
-        let stamp = Stamp::of(&fs::metadata(found.path(self.working)).ok()?, self.now)?;
-        let known = self.store.find(&found.name).filter(|at| {
-            let entry = &self.store.entries[*at];
-            entry.silent() && entry.stamp == Some(stamp)
-        });
+    pub fn recall_untouched(
+        &self,
+        found: &Found,
+        about: &Metadata,
+        id: FileId,
+        pack: &Pack,
+        texts: &Texts<'_>,
+    ) -> Option<Outcome> {
+        let stamp = Stamp::of(about, self.now)?;
+        let known = self.store.find(&found.name).filter(|(_, entry)| entry.silent() && entry.stamp == Some(stamp));
         let empty = || Arc::new(Source::new(id, &*found.name, ""));
-        let outcome = known.and_then(|at| self.outcome(at, &empty(), pack, texts));
+        let outcome = known.and_then(|(at, entry)| self.outcome(at, &entry, &empty(), pack, texts));
         if outcome.is_none() {
             lock(&self.stamps).insert(id, stamp);
         }
@@ -99,10 +103,9 @@ impl<'a> Cache<'a> {
     /// What came of a text before, if nothing has changed that it depends on.
     pub fn recall(&self, source: &Arc<Source>, pack: &Pack, texts: &Texts<'_>) -> Option<Outcome> {
         self.read.fetch_add(1, Ordering::Relaxed);
-        let at = self.store.find(&source.name).filter(|at| self.store.entries[*at].text == self.print(source))?;
-        let outcome = self.outcome(at, source, pack, texts)?;
-        let known = self.store.entries[at].stamp;
-        let stamp = lock(&self.stamps).get(&source.id).copied().filter(|stamp| known != Some(*stamp));
+        let (at, entry) = self.store.find(&source.name).filter(|(_, entry)| entry.text == self.print(source))?;
+        let outcome = self.outcome(at, &entry, source, pack, texts)?;
+        let stamp = lock(&self.stamps).remove(&source.id).filter(|stamp| entry.stamp != Some(*stamp));
         lock(&self.restamped).extend(stamp.map(|stamp| (at, stamp)));
         Some(outcome)
     }
@@ -115,14 +118,15 @@ impl<'a> Cache<'a> {
     /// Takes note of an outcome, from any thread.
     pub fn note(&self, source: &Source, outcome: &Outcome, pack: &Pack) {
         let day = outcome.dated.then(|| self.today.clone());
-        let stamp = lock(&self.stamps).get(&source.id).copied();
-        let entry = Entry::of(source, self.print(source), stamp, day, outcome, pack);
-        let fresh = entry.map(|entry| Fresh {
-            entry,
-            includes: outcome.included.clone(),
-            interfaces: outcome.interfaces.clone(),
-        });
-        lock(&self.fresh).extend(fresh);
+        let stamp = lock(&self.stamps).remove(&source.id);
+        let Some(mut entry) = Entry::of(source, self.print(source), stamp, day, outcome, pack) else { return };
+        let print = |text: &Source| print_of(text, self.store.head.key);
+        let mut tables = lock(&self.tables);
+        entry.includes = outcome.included.iter().map(|text| tables.text(text, print)).collect();
+        entry.joined = outcome.interfaces.iter().map(|interface| tables.interface(interface)).collect();
+        drop(tables);
+        let line = entry.line();
+        lock(&self.fresh).extend([&*line, "\n"]);
     }
 
     /// Writes the file anew, when there is something new.
@@ -130,40 +134,50 @@ impl<'a> Cache<'a> {
     /// # Errors
     /// In words, when it cannot be written. The run is none the worse.
     pub fn close(self, walked: &Walked) -> Result<(), String> {
-        let (fresh, restamped) = (inner(self.fresh), inner(self.restamped));
+        let (store, fresh, restamped) = (&self.store, inner(self.fresh), inner(self.restamped));
         let used: Vec<bool> = self.used.into_iter().map(AtomicBool::into_inner).collect();
         if fresh.is_empty() && restamped.is_empty() && !used.contains(&false) {
             return Ok(());
         }
-        let Store { head, interfaces, mut entries } = self.store;
-        restamped.into_iter().for_each(|(at, stamp)| entries[at].stamp = Some(stamp));
         // Other parts of the library stay as they are; of this part, what was not found again is gone.
-        let gone = |name: &str| {
-            let place = plain(Path::new(name), self.working);
-            walked.has(name) || walked.folders.iter().any(|folder| place.starts_with(folder))
+        let gone = |entry: Entry| {
+            let place = plain(Path::new(&entry.name), self.working);
+            walked.has(&entry.name) || walked.folders.iter().any(|folder| place.starts_with(folder))
         };
-        let kept = entries.into_iter().zip(used).filter(|(entry, used)| *used || !gone(&entry.name));
-        let mut kept: Vec<Entry> = kept.map(|(entry, _)| entry).collect();
-        let mut tables = Tables::new(&head);
-        let include = |number: &u32| head.includes.get(*number as usize);
-        for entry in &mut kept {
-            let includes = entry.includes.iter().filter_map(include).map(|(name, print)| tables.include(name, print));
-            entry.includes = includes.collect();
-            let joined = entry.joined.iter().filter_map(|number| interfaces.get(*number as usize));
-            entry.joined = joined.map(|interface| tables.interface(interface)).collect();
-        }
-        for Fresh { mut entry, includes, interfaces } in fresh {
-            let print = |text: &Source| print_of(text, head.key);
-            entry.includes = includes.iter().map(|text| tables.text(text, print)).collect();
-            entry.joined = interfaces.iter().map(|interface| tables.interface(interface)).collect();
-            kept.push(entry);
-        }
-        kept.sort_by(|a, b| a.name.cmp(&b.name));
-        tables.write(&self.file, &kept)
+        let old = (0..store.count()).filter(|at| used[*at] || store.entry(*at).is_some_and(|entry| !gone(entry)));
+        let mut lines: Vec<(&str, Option<usize>)> = old.map(|at| (store.line(at), Some(at))).collect();
+        lines.extend(fresh.lines().map(|line| (line, None)));
+        lines.sort_unstable();
+        let mut tables = inner(self.tables);
+        write::folder(self.file.parent().unwrap_or(Path::new(".")))?;
+        // As a whole, so that of two runs at once one wins.
+        write::write_quickly(&self.file, |out| {
+            let mut out = Printed::new(store.head.key, out);
+            out.line(&serde_json::to_string(&store.head)?)?;
+            for (line, old) in lines {
+                match old {
+                    None => out.line(line)?,
+                    Some(at) => {
+                        let Some(mut entry) = store.entry(at) else { continue };
+                        renumber(&mut entry, store, &mut tables);
+                        entry.stamp = restamped.get(&at).copied().or(entry.stamp);
+                        out.line(&entry.line())?;
+                    }
+                }
+            }
+            out.line(&serde_json::to_string(&tables.listed)?)?;
+            out.end()
+        })
     }
 
-    fn outcome(&self, at: usize, source: &Arc<Source>, pack: &Pack, texts: &Texts<'_>) -> Option<Outcome> {
-        let entry = &self.store.entries[at];
+    fn outcome(
+        &self,
+        at: usize,
+        entry: &Entry,
+        source: &Arc<Source>,
+        pack: &Pack,
+        texts: &Texts<'_>,
+    ) -> Option<Outcome> {
         if entry.day.as_ref().is_some_and(|day| *day != self.today) {
             return None;
         }
@@ -176,7 +190,7 @@ impl<'a> Cache<'a> {
 
     /// An included text of the store, if it is as it was.
     fn included(&self, number: u32, texts: &Texts<'_>) -> Option<Arc<Source>> {
-        let (name, known) = self.store.head.includes.get(number as usize)?;
+        let (name, known) = self.store.includes.get(number as usize)?;
         let read = || {
             let text = match builtin(name) {
                 Some(text) => text,
@@ -192,8 +206,16 @@ impl<'a> Cache<'a> {
     }
 }
 
+/// Makes an entry of a store tell of other tables.
+fn renumber(entry: &mut Entry, store: &Store, tables: &mut Tables) {
+    let includes = entry.includes.iter().filter_map(|number| store.includes.get(*number as usize));
+    entry.includes = includes.map(|(name, print)| tables.include(name, print)).collect();
+    let joined = entry.joined.iter().filter_map(|number| store.interfaces.get(*number as usize));
+    entry.joined = joined.map(|interface| tables.interface(interface)).collect();
+}
+
 /// Of an included text. Built-in ones are part of the program.
-fn print_of(text: &Source, key: (u64, u64)) -> String {
+fn print_of(text: &Source, key: Key) -> String {
     if is_builtin(&text.name) { String::new() } else { print(key, &[&text.text]) }
 }
 

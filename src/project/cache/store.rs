@@ -1,40 +1,37 @@
-//! The file that outcomes are kept in: a line of tables, a line for each outcome, and a print of it all.
+//! The file that outcomes are kept in: a line of what they hold for, a line for each of them, a line of tables, and a
+//! print of it all. It stays a text in memory, and an outcome is made of its line when it is asked for: most never are.
 
-use std::collections::HashMap;
 use std::fs;
-use std::hash::{BuildHasher, Hash, Hasher, RandomState};
+use std::hash::{BuildHasher, Hasher, RandomState};
 use std::path::Path;
 use std::sync::Arc;
 
-use rayon::prelude::*;
 use serde::{Deserialize, Serialize};
-use siphasher::sip128::{Hasher128, SipHasher13};
 
-use crate::project::cache::entry::Entry;
-use crate::project::write;
+use crate::project::cache::entry::{Entry, beginning};
+use crate::project::cache::print::{Key, is_whole};
+use crate::project::cache::tables::Listed;
 use crate::review::Interface;
-use crate::text::{FileId, Source};
 
 /// What the first line says.
-#[derive(Clone, Default, Serialize, Deserialize)]
+#[derive(Serialize, Deserialize)]
 pub struct Head {
     /// The print of the program and of all that is built into it.
-    pub program: String,
+    program: String,
     /// The print of the project's rules and settings.
-    pub project: String,
+    project: String,
     /// Secret, so that nobody can make up a text that has the print of another.
-    pub key: (u64, u64),
-    /// Included texts, by name and print. Entries give their numbers.
-    pub includes: Vec<(String, String)>,
-    /// What details join: a kind, and for each assembly its file and its name. Entries give their numbers.
-    interfaces: Vec<(String, Vec<(String, String)>)>,
+    pub key: Key,
 }
 
 pub struct Store {
     pub head: Head,
+    /// By name and print.
+    pub includes: Vec<(String, String)>,
     pub interfaces: Vec<Arc<Interface>>,
-    /// In the order of their names.
-    pub entries: Vec<Entry>,
+    text: String,
+    /// Where the lines of outcomes begin, and behind them where the last one ends.
+    starts: Vec<usize>,
 }
 
 impl Store {
@@ -44,106 +41,45 @@ impl Store {
         Store::parse(file).filter(|store| fitting(&store.head)).unwrap_or_else(|| {
             let random = || RandomState::new().build_hasher().finish();
             let (program, project) = (program.to_owned(), project.to_owned());
-            let head = Head { program, project, key: (random(), random()), ..Head::default() };
-            Store { head, interfaces: Vec::new(), entries: Vec::new() }
+            let head = Head { program, project, key: (random(), random()) };
+            Store { head, includes: Vec::new(), interfaces: Vec::new(), text: String::new(), starts: vec![0] }
         })
     }
 
-    /// A file that was cut short, or that a dying disk gave back in part, holds nothing: its last line is the print of all
-    /// before it.
+    /// A file that was cut short, or that a dying disk gave back in part, holds nothing.
     fn parse(file: &Path) -> Option<Store> {
         let text = fs::read_to_string(file).ok()?;
-        let (body, last) = text.split_at(text.rfind('\n')? + 1);
-        let mut lines = body.lines();
-        let head: Head = serde_json::from_str(lines.next()?).ok()?;
-        if last != print(head.key, &[body]) {
+        let (lines, last) = text.split_at(text.rfind('\n')? + 1);
+        let mut starts: Vec<usize> = lines.match_indices('\n').map(|(at, _)| at + 1).collect();
+        let head: Head = serde_json::from_str(&text[..*starts.first()?]).ok()?;
+        if !is_whole(head.key, lines, last) {
             return None;
         }
-        let lines: Vec<&str> = lines.collect();
-        let entries: Option<Vec<Entry>> = lines.par_iter().map(|line| serde_json::from_str(line).ok()).collect();
-        let entries = entries.filter(|entries| entries.is_sorted_by(|a, b| a.name < b.name))?;
-        let interface = |(kind, joined): &(String, Vec<(String, String)>)| {
-            let joined = joined.iter().map(|(file, name)| (file.clone(), name.as_str().into())).collect();
-            Arc::new(Interface { kind: kind.as_str().into(), joined })
-        };
-        let interfaces = head.interfaces.iter().map(interface).collect();
-        Some(Store { head, interfaces, entries })
-    }
-}
-
-impl Store {
-    /// The number of the entry of a file.
-    pub fn find(&self, name: &str) -> Option<usize> {
-        self.entries.binary_search_by(|entry| entry.name.as_str().cmp(name)).ok()
-    }
-}
-
-/// The tables of a file that is written anew, with nothing in them that no entry mentions.
-pub struct Tables {
-    pub head: Head,
-    includes: HashMap<(String, String), u32>,
-    texts: HashMap<FileId, u32>,
-    interfaces: HashMap<Arc<Interface>, u32>,
-}
-
-impl Tables {
-    pub fn new(head: &Head) -> Tables {
-        let head = Head { includes: Vec::new(), interfaces: Vec::new(), ..head.clone() };
-        Tables { head, includes: HashMap::new(), texts: HashMap::new(), interfaces: HashMap::new() }
+        let end = starts.pop()?;
+        let tables: Listed = serde_json::from_str(&text[*starts.last()?..end]).ok()?;
+        Some(Store { head, interfaces: tables.interfaces(), includes: tables.includes, text, starts })
     }
 
-    pub fn include(&mut self, name: &str, print: &str) -> u32 {
-        let list = &mut self.head.includes;
-        *self.includes.entry((name.to_owned(), print.to_owned())).or_insert_with(|| {
-            list.push((name.to_owned(), print.to_owned()));
-            list.len() as u32 - 1
-        })
+    /// How many outcomes there are. Each has a number.
+    pub fn count(&self) -> usize {
+        self.starts.len() - 1
     }
 
-    /// The same of a text of this run, whose print is worked out once.
-    pub fn text(&mut self, text: &Source, print: impl Fn(&Source) -> String) -> u32 {
-        match self.texts.get(&text.id) {
-            Some(known) => *known,
-            None => {
-                let number = self.include(&text.name, &print(text));
-                self.texts.insert(text.id, number);
-                number
-            }
-        }
+    pub fn line(&self, number: usize) -> &str {
+        &self.text[self.starts[number]..self.starts[number + 1] - 1]
     }
 
-    pub fn interface(&mut self, interface: &Arc<Interface>) -> u32 {
-        let list = &mut self.head.interfaces;
-        *self.interfaces.entry(interface.clone()).or_insert_with(|| {
-            let joined = interface.joined.iter().map(|(file, name)| (file.clone(), name.to_string())).collect();
-            list.push((interface.kind.to_string(), joined));
-            list.len() as u32 - 1
-        })
+    /// Nothing, when the line makes no sense.
+    pub fn entry(&self, number: usize) -> Option<Entry> {
+        serde_json::from_str(self.line(number)).ok()
     }
 
-    /// Writes the file as a whole, so that of two runs at once one wins.
-    ///
-    /// # Errors
-    /// In words, when it cannot be written.
-    pub fn write(&self, file: &Path, entries: &[Entry]) -> Result<(), String> {
-        let line = |of: serde_json::Result<String>| of.map(|line| line + "\n").map_err(|error| error.to_string());
-        let mut text = line(serde_json::to_string(&self.head))?;
-        for entry in entries {
-            text.push_str(&line(serde_json::to_string(entry))?);
-        }
-        let end = print(self.head.key, &[&text]);
-        text.push_str(&end);
-        write::folder(file.parent().unwrap_or(Path::new(".")))?;
-        write::write_quickly(file, |out| out.write_all(text.as_bytes()))
+    /// The outcome of a file. Lines are in the order of their letters, and begin with the name.
+    pub fn find(&self, name: &str) -> Option<(usize, Entry)> {
+        let wanted = beginning(name);
+        let starts = &self.starts[..self.count()];
+        let number = starts.partition_point(|start| self.text[*start..] < *wanted);
+        let found = self.text[*starts.get(number)?..].starts_with(&wanted);
+        found.then(|| Some((number, self.entry(number)?))).flatten()
     }
-}
-
-/// 128 bits that no two texts share but by an accident that will not happen, in hexadecimal.
-pub fn print(key: (u64, u64), texts: &[&str]) -> String {
-    let mut hasher = SipHasher13::new_with_keys(key.0, key.1);
-    for text in texts {
-        text.hash(&mut hasher);
-    }
-    let hash = hasher.finish128();
-    format!("{:016x}{:016x}", hash.h1, hash.h2)
 }

@@ -1,0 +1,68 @@
+//! What many outcomes have in common, said once: they give its number.
+
+use std::collections::HashMap;
+use std::sync::Arc;
+
+use serde::{Deserialize, Serialize};
+
+use crate::review::Interface;
+use crate::text::{FileId, Source};
+
+/// The tables as they are kept.
+#[derive(Default, Serialize, Deserialize)]
+pub struct Listed {
+    /// Included texts, by name and print.
+    pub includes: Vec<(String, String)>,
+    /// What details join: a kind, and for each assembly its file and its name.
+    interfaces: Vec<(String, Vec<(String, String)>)>,
+}
+
+impl Listed {
+    pub fn interfaces(&self) -> Vec<Arc<Interface>> {
+        let interface = |(kind, joined): &(String, Vec<(String, String)>)| {
+            let joined = joined.iter().map(|(file, name)| (file.clone(), name.as_str().into())).collect();
+            Arc::new(Interface { kind: kind.as_str().into(), joined })
+        };
+        self.interfaces.iter().map(interface).collect()
+    }
+}
+
+/// Tables that are made anew, so that there is nothing in them that no outcome mentions.
+#[derive(Default)]
+pub struct Tables {
+    pub listed: Listed,
+    includes: HashMap<(String, String), u32>,
+    texts: HashMap<FileId, u32>,
+    interfaces: HashMap<Arc<Interface>, u32>,
+}
+
+impl Tables {
+    pub fn include(&mut self, name: &str, print: &str) -> u32 {
+        let list = &mut self.listed.includes;
+        *self.includes.entry((name.to_owned(), print.to_owned())).or_insert_with(|| {
+            list.push((name.to_owned(), print.to_owned()));
+            list.len() as u32 - 1
+        })
+    }
+
+    /// The same of a text of this run, whose print is worked out once.
+    pub fn text(&mut self, text: &Source, print: impl Fn(&Source) -> String) -> u32 {
+        match self.texts.get(&text.id) {
+            Some(known) => *known,
+            None => {
+                let number = self.include(&text.name, &print(text));
+                self.texts.insert(text.id, number);
+                number
+            }
+        }
+    }
+
+    pub fn interface(&mut self, interface: &Arc<Interface>) -> u32 {
+        let list = &mut self.listed.interfaces;
+        *self.interfaces.entry(interface.clone()).or_insert_with(|| {
+            let joined = interface.joined.iter().map(|(file, name)| (file.clone(), name.to_string())).collect();
+            list.push((interface.kind.to_string(), joined));
+            list.len() as u32 - 1
+        })
+    }
+}
