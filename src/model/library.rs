@@ -6,6 +6,9 @@ use std::sync::Arc;
 use crate::model::{Assembly, Climate, Detail, Material, Name};
 use crate::text::{FileId, Span};
 
+/// By name. Each piece of each detail is looked up here, which the usual hasher makes slow.
+pub(in crate::model) type NameMap<T> = HashMap<Name, T, foldhash::fast::RandomState>;
+
 /// What one file defines, in the order of its text, over the names of all that it includes.
 /// What is included is shared by the files that include it, not copied.
 #[derive(Clone, Debug, Default)]
@@ -24,11 +27,11 @@ pub struct Library {
 /// One flat namespace for each kind of item.
 #[derive(Clone, Debug, Default)]
 pub struct Names {
-    pub(in crate::model) materials: HashMap<Name, Arc<Material>>,
-    pub(in crate::model) climates: HashMap<Name, Arc<Climate>>,
-    pub(in crate::model) assemblies: HashMap<Name, Arc<Assembly>>,
+    pub(in crate::model) materials: NameMap<Arc<Material>>,
+    pub(in crate::model) climates: NameMap<Arc<Climate>>,
+    pub(in crate::model) assemblies: NameMap<Arc<Assembly>>,
     /// Where the name of each detail stands.
-    pub(in crate::model) details: HashMap<Name, Span>,
+    pub(in crate::model) details: NameMap<Span>,
 }
 
 impl Library {
@@ -104,12 +107,7 @@ impl Names {
     }
 }
 
-fn take<T: Clone>(
-    into: &mut HashMap<Name, T>,
-    from: &HashMap<Name, T>,
-    kind: &'static str,
-    place: fn(&T) -> Span,
-) -> Vec<Twice> {
+fn take<T: Clone>(into: &mut NameMap<T>, from: &NameMap<T>, kind: &'static str, place: fn(&T) -> Span) -> Vec<Twice> {
     let mut twice = Vec::new();
     for (name, value) in from {
         match into.get(name).map(place) {

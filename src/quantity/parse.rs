@@ -29,6 +29,10 @@ pub fn parse_number(text: &str) -> Result<f64, NumberError> {
 }
 
 fn digits(text: &str) -> Result<f64, NumberError> {
+    // Most numbers are whole and short, and need no search for the nearest float: fifteen digits always fit.
+    if (1..=15).contains(&text.len()) && text.bytes().all(|b| b.is_ascii_digit()) {
+        return Ok(text.bytes().fold(0, |whole: u64, b| whole * 10 + u64::from(b - b'0')) as f64);
+    }
     let plain = !text.is_empty()
         && text.bytes().all(|b| b.is_ascii_digit() || b == b'.')
         && text.as_bytes()[0] != b'.'

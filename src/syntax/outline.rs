@@ -20,6 +20,9 @@ pub struct Outline<'a> {
     quick: bool,
 }
 
+/// As many statements as most items have, so that their list seldom has to grow.
+const USUAL_BODY: usize = 16;
+
 /// Tokens without comments, which mean nothing.
 struct Tokens<'a>(Scanner<'a>);
 
@@ -184,8 +187,9 @@ impl<'a> Outline<'a> {
 
     /// The statements of the last item up to its closing brace.
     fn block(&mut self, open: Option<usize>) {
-        let Some(item) = self.document.items.last() else { return };
+        let Some(item) = self.document.items.last_mut() else { return };
         let keyword = item.head.keyword;
+        item.body.reserve(USUAL_BODY);
         loop {
             match self.tokens.peek().copied() {
                 None => {

@@ -213,6 +213,13 @@ pub fn word_end(text: &str, at: usize, end: usize) -> usize {
         }
         return end;
     }
+    // Words are ASCII as a rule, and then their bytes say as much as their characters.
+    let plain = rest.bytes().position(|b| !b.is_ascii() || matches!(b, b' ' | b'\t' | b'\r' | b',' | b'"'));
+    match plain {
+        None => return end,
+        Some(n) if n > 0 && rest.as_bytes()[n].is_ascii() => return at + n,
+        _ => {}
+    }
     let skip = rest.chars().next().map_or(0, char::len_utf8);
     rest[skip..].find(|c| blank(c) || c == ',' || c == '"').map_or(end, |n| at + skip + n)
 }

@@ -17,6 +17,18 @@ pub enum Token {
     },
 }
 
+/// Whether a byte ends a head, or begins a text in quotes within it. Looked up, since every byte of a library is asked.
+const ENDS: [bool; 256] = {
+    let mut ends = [false; 256];
+    let marks = b"\n;{}#\"";
+    let mut at = 0;
+    while at < marks.len() {
+        ends[marks[at] as usize] = true;
+        at += 1;
+    }
+    ends
+};
+
 /// The tokens of a text from its start to its end.
 #[derive(Clone, Debug)]
 pub struct Scanner<'a> {
@@ -76,11 +88,12 @@ impl Iterator for Scanner<'_> {
                 Some(Token::Comment { start, end: start + line.trim_ascii_end().len() })
             }
             _ => {
-                while let Some(byte) = self.text.get(self.at) {
-                    match byte {
-                        b'\n' | b';' | b'{' | b'}' | b'#' => break,
-                        b'"' => self.at = self.quoted(self.at),
-                        _ => self.at += 1,
+                loop {
+                    let rest = &self.text[self.at..];
+                    self.at += rest.iter().position(|byte| ENDS[usize::from(*byte)]).unwrap_or(rest.len());
+                    match self.text.get(self.at) {
+                        Some(b'"') => self.at = self.quoted(self.at),
+                        _ => break,
                     }
                 }
                 Some(Token::Head { start, end: start + trimmed(&self.text[start..self.at]) })

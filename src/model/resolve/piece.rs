@@ -11,7 +11,7 @@ use crate::text::{Span, nearest};
 
 /// The names of a detail's pieces. Later pieces may be named too.
 pub(in crate::model) struct Pieces<'a> {
-    indices: HashMap<&'a str, usize>,
+    indices: HashMap<&'a str, usize, foldhash::fast::RandomState>,
     /// Names of pieces whose lines could not be read, and unknown names that were said.
     silent: RefCell<HashSet<&'a str>>,
     /// All that the detail joins is known, so that what is not among it is a mistake.
@@ -20,8 +20,8 @@ pub(in crate::model) struct Pieces<'a> {
 
 impl<'a> Pieces<'a> {
     pub fn of(voice: &mut Voice<'a>, item: &Item, joined: bool) -> Pieces<'a> {
-        let mut indices: HashMap<&str, usize> = HashMap::new();
         let pieces = item.body.iter().filter(|statement| statement.keyword == Keyword::Piece);
+        let mut indices: HashMap<&str, usize, _> = HashMap::default();
         let mut spans: Vec<Span> = Vec::new();
         for (index, statement) in pieces.enumerate() {
             let span = statement.names.first.unwrap_or(statement.span);
