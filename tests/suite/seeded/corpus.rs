@@ -40,6 +40,9 @@ pub const CLEAN: &[&str] = &[
     "K1",
     "P1",
     "L1",
+    "R2",
+    "V2",
+    "K4",
     "set",
 ];
 
@@ -66,6 +69,7 @@ const FILES: &[(&str, &str)] = &[
     ("millrace/openings.detail", include_str!("../../../examples/millrace/openings.detail")),
     ("millrace/roof.detail", include_str!("../../../examples/millrace/roof.detail")),
     ("millrace/walls.detail", include_str!("../../../examples/millrace/walls.detail")),
+    ("seeded/shingles.detail", include_str!("shingles.detail")),
     (SET, include_str!("../../../examples/millrace/drawing-set.detail")),
 ];
 

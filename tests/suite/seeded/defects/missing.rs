@@ -11,6 +11,16 @@ pub const KINDS: &[Kind] = &[
         brings: &["missing-kick-out"],
         sites: &[at("RW1", "piece kick", LeaveOut), at("RW1", "piece kick", Swap("as kick-out", "as step-flashing"))],
     },
+    Kind {
+        name: "drip edge of shingles left out",
+        brings: &["missing-drip-edge"],
+        sites: &[
+            at("K4", "piece edge", LeaveOut),
+            at("V2", "piece edge", LeaveOut)
+                .also(&[("bare-substrate", "the deck runs out below the underlayment, as at V1")]),
+            at("K4", "piece edge", Swap("as drip-edge", "as apron")),
+        ],
+    },
     Kind { name: "weeps left out", brings: &["missing-weeps"], sites: &[at("B2", "weeps", Drop)] },
     Kind {
         name: "end dam left out",
@@ -61,7 +71,8 @@ pub const KINDS: &[Kind] = &[
             at("V1", "piece edge", LeaveOut)
                 .brings(&["bare-substrate"])
                 .also(&[("unsealed-edge", "its bead is gone as well")]),
-            at("K2", "piece edge", LeaveOut).unseen("no rule asks for a drip edge at a rake"),
+            at("K2", "piece edge", LeaveOut)
+                .harmless("slates run out over the rake; the code asks for a drip edge under asphalt shingles"),
             at("O1-W1", "piece pan", LeaveOut).brings(&["missing-pan"]),
             at("O1-W1", "piece head", LeaveOut).harmless("the flap comes down over the tape, which holds the flange"),
             at("RW1", "piece step", LeaveOut).harmless("the membrane is turned up and beaded to the wrap, 200 mm high"),
@@ -111,8 +122,8 @@ pub const KINDS: &[Kind] = &[
                 .also(&[("corner-lap-short", "the flashing over the fold is then sealed on one side only")]),
             at("F1-E0", "piece old", LeaveOut),
             at("F1-E0", "piece stem", LeaveOut),
-            at("K3", "piece coat", LeaveOut)
-                .unseen("within one assembly nothing has to get across, so nobody asks for its layer"),
+            // Within one assembly as well: a corner is there to show how the layer turns.
+            at("K3", "piece coat", LeaveOut),
         ],
     },
     Kind {
