@@ -101,12 +101,15 @@ pub fn seals(face: &Face, cells: &Cells, budget: &mut Budget) -> Result<Vec<Seal
     let mut facts = Vec::with_capacity(face.seals.len());
     for (index, seal) in face.seals.iter().enumerate() {
         let known = seal.first < count && seal.second < count && seal.first != seal.second;
-        let touches = known && touches(cells, seal.first, seal.second, seal.at, budget)?;
+        let touches = known
+            && (touches(cells, seal.first, seal.second, seal.at, budget)?
+                || touches(cells, seal.second, seal.first, seal.at, budget)?);
         facts.push(SealFact { seal: index, touches });
     }
     Ok(facts)
 }
 
+/// They are in contact where the bead lies, or some of `a` ends there against `b`.
 fn touches(
     cells: &Cells,
     a: usize,

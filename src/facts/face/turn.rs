@@ -1,7 +1,9 @@
 //! How far sheets are carried past a fold of the face.
 
+use std::ops::Range;
+
 use crate::facts::face::budget::{Budget, TooLarge};
-use crate::facts::face::{Cells, Coordinate, Extent, Face, Joints, OPEN_HIGH, OPEN_LOW, Rect};
+use crate::facts::face::{Cells, Coordinate, Extent, Face, Fold, Joints, OPEN_HIGH, OPEN_LOW, Piece, Rect};
 use crate::model::{Axis, Control, FoldKind, MaterialKind};
 
 /// A corner or the base, and the sheet that does most for it.
@@ -9,7 +11,8 @@ use crate::model::{Axis, Control, FoldKind, MaterialKind};
 pub struct Turn {
     /// Index into `Face::folds`.
     pub fold: usize,
-    /// The sheet that runs farthest past; at a corner one of the water layer. `None` when none reaches the fold.
+    /// At a corner the sheet of the water layer that runs farthest past. At the base, of the sheets that run farthest up in
+    /// their column, the one that does least. `None` when no sheet reaches the corner, and when somewhere none reaches the base.
     pub piece: Option<usize>,
     /// How far it runs past, on the side where it ends first; `None` without a sheet, and when it ends on neither.
     pub past: Option<Coordinate>,
@@ -25,28 +28,78 @@ pub fn turns(face: &Face, cells: &Cells, joints: &Joints, budget: &mut Budget) -
         if !corner && fold.kind != FoldKind::Base {
             continue;
         }
-        let mut farthest: Option<(Coordinate, usize)> = None;
-        for (piece, said) in face.pieces.iter().enumerate() {
-            if said.is(MaterialKind::Sheet)
-                && (!corner || said.controls.has(Control::Water))
-                && let Some(past) = past(cells, piece, fold.axis, fold.at, budget)?
-                && farthest.is_none_or(|(most, _)| past > most)
-            {
-                farthest = Some((past, piece));
-            }
-        }
+        // A base that stands upright does not say on which of its sides the ground is.
+        let most = match fold.axis {
+            Axis::Up if !corner => turned_up(face, cells, *fold, budget)?,
+            _ => around(face, cells, *fold, |said| !corner || said.controls.has(Control::Water), budget)?,
+        };
         let mut spanned = false;
         for piece in 0..face.pieces.len() {
             spanned = spanned || spans(face, joints, piece, fold.axis, fold.at, budget)?;
         }
         found.push(Turn {
             fold: index,
-            piece: farthest.map(|f| f.1),
-            past: farthest.map(|f| f.0).filter(|&past| past != OPEN_HIGH),
+            piece: most.map(|f| f.1),
+            past: most.map(|f| f.0).filter(|&past| past != OPEN_HIGH),
             spanned,
         });
     }
     Ok(found)
+}
+
+/// The sheet that runs farthest past a corner; one is enough, since the others lap it.
+fn around(
+    face: &Face,
+    cells: &Cells,
+    fold: Fold,
+    asked: impl Fn(&Piece) -> bool,
+    budget: &mut Budget,
+) -> Result<Option<(Coordinate, usize)>, TooLarge> {
+    let mut farthest: Option<(Coordinate, usize)> = None;
+    for (piece, said) in face.pieces.iter().enumerate() {
+        if said.is(MaterialKind::Sheet)
+            && asked(said)
+            && let Some(past) = past(cells, piece, fold, lines(cells, piece, fold.axis), budget)?
+            && farthest.is_none_or(|(most, _)| past > most)
+        {
+            farthest = Some((past, piece));
+        }
+    }
+    Ok(farthest)
+}
+
+/// The least that the sheets run up past a level base, column by column. Every sheet that lies before it has to be carried up,
+/// by itself or by one that laps it.
+fn turned_up(
+    face: &Face,
+    cells: &Cells,
+    fold: Fold,
+    budget: &mut Budget,
+) -> Result<Option<(Coordinate, usize)>, TooLarge> {
+    let mut least: Option<(Coordinate, usize)> = None;
+    for column in cells.alike_columns().into_iter().map(|alike| alike.start) {
+        let mut farthest: Option<(Coordinate, usize)> = None;
+        let mut before = false;
+        for (piece, _) in face.pieces.iter().enumerate().filter(|(_, said)| said.is(MaterialKind::Sheet)) {
+            let block = cells.block(piece);
+            budget.spend(1)?;
+            if !block.columns.contains(&column) {
+                continue;
+            }
+            before |= block.rows.clone().any(|row| cells.row(row).low < fold.at && cells.has(column, row, piece));
+            if let Some(past) = past(cells, piece, fold, column..column + 1, budget)?
+                && farthest.is_none_or(|(most, _)| past > most)
+            {
+                farthest = Some((past, piece));
+            }
+        }
+        match farthest {
+            _ if !before => {}
+            None => return Ok(None),
+            Some(found) => least = Some(least.map_or(found, |least| least.min(found))),
+        }
+    }
+    Ok(least)
 }
 
 fn on(axis: Axis, rect: Rect) -> Extent {
@@ -56,26 +109,31 @@ fn on(axis: Axis, rect: Rect) -> Extent {
     }
 }
 
+/// The lines across a fold in which a piece lies.
+fn lines(cells: &Cells, piece: usize, axis: Axis) -> Range<usize> {
+    match axis {
+        Axis::Up => cells.block(piece).columns.clone(),
+        Axis::Along => cells.block(piece).rows.clone(),
+    }
+}
+
 /// How far a piece runs past the fold in the line where it runs farthest; 0 when it only reaches it.
 fn past(
     cells: &Cells,
     piece: usize,
-    axis: Axis,
-    fold: Coordinate,
+    fold: Fold,
+    lines: Range<usize>,
     budget: &mut Budget,
 ) -> Result<Option<Coordinate>, TooLarge> {
-    let block = cells.block(piece);
-    budget.spend(block.iter().map(|(c, r)| 1 + cells.whole(c, r).len()).sum())?;
-    let (lines, places) = match axis {
-        Axis::Up => (&block.columns, &block.rows),
-        Axis::Along => (&block.rows, &block.columns),
-    };
+    let Fold { axis, at: fold, .. } = fold;
+    let places = if axis == Axis::Up { &cells.block(piece).rows } else { &cells.block(piece).columns };
     let mut farthest = None;
-    for line in lines.clone() {
+    for line in lines {
         let place = |at| if axis == Axis::Up { (line, at) } else { (at, line) };
         let extent = |at| on(axis, cells.rect(place(at).0, place(at).1));
         let mut run: Option<Extent> = None;
         for at in places.clone() {
+            budget.spend(1 + cells.whole(place(at).0, place(at).1).len())?;
             if cells.has(place(at).0, place(at).1, piece) {
                 run = Some(Extent { low: run.map_or(extent(at).low, |r| r.low), high: extent(at).high });
             } else {

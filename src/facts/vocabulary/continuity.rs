@@ -54,10 +54,13 @@ pub const TURN: &[Field] = &[
     field_of("fold", Type::Word(Family::FoldKind), "the kind of fold", |i| {
         turn(i, |f, t| Value::Word(f.detail.folds[t.fold].kind.word()))
     }),
-    field_of("piece", Type::Item(Kind::Piece), "the sheet that runs farthest past the fold", |i| {
-        turn(i, |f, t| t.piece.map_or(Value::ABSENT, |p| piece(f, p)))
-    }),
-    field_of("reached", Type::YesNo, "some sheet reaches the fold", |i| {
+    field_of(
+        "piece",
+        Type::Item(Kind::Piece),
+        "the sheet that runs farthest past the fold; at the base, where that is least",
+        |i| turn(i, |f, t| t.piece.map_or(Value::ABSENT, |p| piece(f, p))),
+    ),
+    field_of("reached", Type::YesNo, "a sheet reaches the fold; at the base, everywhere", |i| {
         turn(i, |_, t| Value::YesNo(t.piece.is_some()))
     }),
     field_of(

@@ -81,6 +81,9 @@ fn a_seal_needs_contact_at_its_place() {
     assert!(touches(to(0.0), from(0.0), Some((Axis::Up, 0.0))));
     assert!(!touches(to(0.0), from(0.0), Some((Axis::Along, 0.0))));
     assert!(!touches(to(0.0), from(1.0), None));
+    // A fillet along the end of a lap, whichever is named first.
+    assert!(touches(to(40.0), from(-20.0), Some((Axis::Up, 60.0))));
+    assert!(touches(from(-20.0), to(40.0), Some((Axis::Up, 60.0))));
     // Something lies between.
     let face =
         Build::new().piece("a", "wrap", OPEN).piece("felt", "wrap", OPEN).piece("b", "wrap", OPEN).seal("a", "b", None);

@@ -241,6 +241,15 @@ fn any_sheet_may_turn_up_at_the_base() {
     let found = turn(face(150.0));
     assert_eq!((found.piece, found.past), (Some(0), Some(mm(150.0))));
     assert_eq!(turn(face(-1.0)).piece, None);
+    // Where the first sheet has ended, the second counts; in their lap the one that does more.
+    let pair = |top| face(150.0).along(to(100.0)).piece("second", "poly", to(top)).along(from(0.0));
+    let found = turn(pair(120.0));
+    assert_eq!((found.piece, found.past), (Some(1), Some(mm(120.0))));
+    assert_eq!((turn(pair(200.0)).piece, turn(pair(200.0)).past), (Some(0), Some(mm(150.0))));
+    assert_eq!(turn(pair(-1.0)).piece, None);
+    // A film that begins on the wall is no part of the cover.
+    let film = face(150.0).along(to(0.0)).piece("film", "poly", from(0.0));
+    assert_eq!(turn(film).past, Some(mm(150.0)));
     // Tapes are no sheets.
     assert_eq!(turn(Build::new().piece("strip", "tape", to(150.0)).fold(Axis::Up, 0.0, Base)).piece, None);
 }

@@ -105,10 +105,8 @@ pub const KINDS: &[Kind] = &[
     Kind {
         name: "tape that stops half way",
         brings: &["unsealed-transition"],
-        sites: &[
-            at("A1", "piece strip", Swap("up -75 mm to 75 mm", "up -75 mm to 75 mm along to 0 mm"))
-                .unseen("a chain of sealed pieces at one place counts for the whole run"),
-        ],
+        sites: &[at("A1", "piece strip", Swap("up -75 mm to 75 mm", "up -75 mm to 75 mm along to 0 mm"))
+            .unseen("a chain of sealed pieces at one place counts for the whole run")],
     },
     Kind {
         name: "tape with a narrow hold",

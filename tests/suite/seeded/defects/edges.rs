@@ -124,11 +124,12 @@ pub const KINDS: &[Kind] = &[
     },
     Kind {
         name: "ground cover turned up by 149 mm",
-        // The other sheet still runs 200 mm up, and the rule asks for one that does; but the bead is left above the edge.
-        brings: &["ground-cover-turn-up", "seal-without-contact"],
+        // The other sheet still runs 200 mm up, and does not lie where this one goes on alone.
+        brings: &["ground-cover-turn-up"],
         sites: &[
-            at("G1-F1", "piece cover-1", Swap("up to 200 mm", "up to 149 mm")),
-            at("G1-F1", "piece cover-2", Swap("up to 200 mm", "up to 149 mm")),
+            at("G1-F1", "piece cover-1", Swap("up to 200 mm", "up to 149 mm")).also(ABOVE),
+            at("G1-F1", "piece cover-2", Swap("up to 200 mm", "up to 149 mm")).also(ABOVE),
+            at("G1-F1", "piece cover-1", Swap("up to 200 mm", "up to -1 mm")).also(LOOSE),
         ],
     },
     Kind {
@@ -183,3 +184,7 @@ pub const KINDS: &[Kind] = &[
         ],
     },
 ];
+
+const ABOVE: &[(&str, &str)] = &[("seal-without-contact", "the bead is left above the edge")];
+
+const LOOSE: &[(&str, &str)] = &[ABOVE[0], ("unsealed-edge", "it lies loose on the ground")];
