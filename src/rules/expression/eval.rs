@@ -86,32 +86,11 @@ fn known(value: Value<'_>) -> Known<'_, Value<'_>> {
     }
 }
 
-/// The truth of a condition. Nearly all of the time of a review by rules goes by in the few forms here; the others stand
-/// apart, so that this stays small.
+/// The truth of a condition.
 pub fn truth<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Known<'a, bool> {
     match code {
-        Code::And(parts) => every(parts.iter().map(|part| truth(part, env))),
-        Code::Shared(number, inner) => shared(*number, inner, env),
-        Code::Field { depth, path } => match field(*depth, path, env) {
-            Value::YesNo(yes) => Ok(yes),
-            Value::Unknown(missing) => Err(Unknown(missing)),
-            _ => Err(NOBODY_SAID),
-        },
-        Code::Same(sides) => match &**sides {
-            [Code::Field { depth, path }, Code::Literal(Literal::Word(word))] => match field(*depth, path, env) {
-                Value::Word(found) => Ok(found == &**word),
-                found => known(found).map(|found| same(&found, &Value::Word(word))),
-            },
-            [a, b] => same_value(a, b, env),
-        },
         Code::Not(inner) => truth(inner, env).map(|yes| !yes),
-        other => rarer(other, env),
-    }
-}
-
-#[inline(never)]
-fn rarer<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Known<'a, bool> {
-    match code {
+        Code::And(parts) => every(parts.iter().map(|part| truth(part, env))),
         Code::Or(parts) => some(parts.iter().map(|part| truth(part, env))),
         Code::Any(pair) => some(items(&pair[0], env)?.into_iter().map(|item| truth(&pair[1], &env.inside(item)))),
         Code::All(pair) => every(items(&pair[0], env)?.into_iter().map(|item| truth(&pair[1], &env.inside(item)))),
@@ -119,31 +98,36 @@ fn rarer<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Known<'a, bool> {
             let (a, b) = (quantity(&sides[0], env)?, quantity(&sides[1], env)?);
             Ok(compare(*comparison, a, b))
         }
+        Code::Same(sides) => match &**sides {
+            // Nearly all comparisons are of this form, and nearly all of the time of a review goes by here.
+            [Code::Field { depth, path }, Code::Literal(Literal::Word(word))] => match field(*depth, path, env) {
+                Value::Word(found) => Ok(found == &**word),
+                found => known(found).map(|found| same(&found, &Value::Word(word))),
+            },
+            [a, b] => both(value(a, env), value(b, env)).map(|(a, b)| same(&a, &b)),
+        },
         Code::Among(sides) => among(&sides[0], &sides[1], env),
         Code::Known(inner) => Ok(value(inner, env).is_ok()),
+        Code::Shared(number, inner) => match env.memo.and_then(|memo| memo.get(*number)) {
+            Some(yes) => Ok(yes),
+            None => {
+                let found = truth(inner, env);
+                if let (Ok(yes), Some(memo)) = (&found, env.memo) {
+                    memo.put(*number, *yes);
+                }
+                found
+            }
+        },
+        Code::Field { depth, path } => match field(*depth, path, env) {
+            Value::YesNo(yes) => Ok(yes),
+            Value::Unknown(missing) => Err(Unknown(missing)),
+            _ => Err(NOBODY_SAID),
+        },
         other => match value(other, env)? {
             Value::YesNo(yes) => Ok(yes),
             _ => Err(NOBODY_SAID),
         },
     }
-}
-
-#[inline(never)]
-fn same_value<'a>(a: &'a Code, b: &'a Code, env: &Env<'_, 'a>) -> Known<'a, bool> {
-    both(value(a, env), value(b, env)).map(|(a, b)| same(&a, &b))
-}
-
-/// A condition that other rules ask of the same thing.
-#[inline(never)]
-fn shared<'a>(number: u8, inner: &'a Code, env: &Env<'_, 'a>) -> Known<'a, bool> {
-    if let Some(yes) = env.memo.and_then(|memo| memo.get(number)) {
-        return Ok(yes);
-    }
-    let found = truth(inner, env);
-    if let (Ok(yes), Some(memo)) = (&found, env.memo) {
-        memo.put(number, *yes);
-    }
-    found
 }
 
 impl<'e, 'a> Env<'e, 'a> {
