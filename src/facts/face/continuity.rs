@@ -2,6 +2,7 @@
 
 use std::collections::VecDeque;
 
+use crate::facts::face::breach::breach;
 use crate::facts::face::budget::{Budget, TooLarge};
 use crate::facts::face::{Cells, Coordinate, Face, Joints, Lap, LayerEnd, Pairs, Run, SealFact};
 use crate::model::Control;
@@ -10,8 +11,11 @@ use crate::model::Control;
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Transition {
     pub control: Control,
-    /// A path links the two assemblies; within one, all pieces of the control layer hang together.
+    /// A path links the two assemblies, and for air and vapor one does so all along their joint; within one, all pieces of
+    /// the control layer hang together.
     pub continuous: bool,
+    /// A path links them at one place, and none does at another.
+    pub partly: bool,
     /// For each joined assembly, some piece of its control layer is in the detail.
     pub shown: [bool; 2],
     /// When it is shown and not continuous: the nearest pieces across the break, those of A's side first.
@@ -39,7 +43,10 @@ pub fn transitions(
         budget.spend(face.pieces.len() * (1 + face.pieces.len() / 64))?;
         let links = links(face, cells, sealed, laps, control, budget)?;
         let net = Net { face, joints, control, links: links.as_ref().unwrap_or(sealed) };
-        found.push(if face.joins.len() == 2 { net.between(budget)? } else { net.within(budget)? });
+        found.push(match face.joins.len() {
+            2 => net.all_along(net.between(budget)?, cells, seals, budget)?,
+            _ => net.within(budget)?,
+        });
     }
     Ok(found)
 }
@@ -114,7 +121,7 @@ impl Net<'_> {
             let other = self.reach(&b);
             self.nearest(&indices(&reach), &indices(&other), budget)?
         };
-        Ok(Transition { control: self.control, continuous, shown, nearest, path })
+        Ok(Transition { control: self.control, continuous, partly: false, shown, nearest, path })
     }
 
     fn within(&self, budget: &mut Budget) -> Result<Transition, TooLarge> {
@@ -135,7 +142,27 @@ impl Net<'_> {
             }
         }
         let continuous = shown && nearest.is_none();
-        Ok(Transition { control: self.control, continuous, shown: [shown, true], nearest, path: None })
+        let shown = [shown, true];
+        Ok(Transition { control: self.control, continuous, partly: false, shown, nearest, path: None })
+    }
+
+    /// A path at one place is not enough for what gets through everywhere. Whether water does is for its drops to say.
+    fn all_along(
+        &self,
+        found: Transition,
+        cells: &Cells,
+        seals: &[SealFact],
+        budget: &mut Budget,
+    ) -> Result<Transition, TooLarge> {
+        if !found.continuous || !matches!(self.control, Control::Air | Control::Vapor) {
+            return Ok(found);
+        }
+        let Some(breach) = breach(self.face, cells, self.joints, seals, self.control, budget)? else {
+            return Ok(found);
+        };
+        let [a, b] = &breach.sides;
+        let nearest = self.nearest(a, b, budget)?;
+        Ok(Transition { continuous: false, partly: true, nearest, path: None, ..found })
     }
 
     /// Pieces of a control layer, by index.

@@ -4,6 +4,7 @@
 //! to right seen from outside; pieces are rectangles less their cuts, in order of installation.
 
 mod bond;
+mod breach;
 mod budget;
 mod cells;
 mod continuity;

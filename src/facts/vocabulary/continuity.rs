@@ -12,8 +12,11 @@ pub const TRANSITION: &[Field] = &[
     }),
     field_of("from", Type::Item(Kind::Assembly), "the first joined assembly", |i| side(i, 0)),
     field_of("to", Type::Item(Kind::Assembly), "the second joined assembly, or the only one", |i| side(i, 1)),
-    field_of("continuous", Type::YesNo, "a path of linked pieces leads across", |i| {
+    field_of("continuous", Type::YesNo, "a path of linked pieces leads across; for air and vapor, all along", |i| {
         transition(i, |_, t| Value::YesNo(t.continuous))
+    }),
+    field_of("partly", Type::YesNo, "air or vapor: a path leads across at one place and none at another", |i| {
+        transition(i, |_, t| Value::YesNo(t.partly))
     }),
     field_of("shown", Type::YesNo, "each side has a piece of its control layer in the detail", |i| {
         transition(i, |_, t| Value::YesNo(t.shown == [true, true]))

@@ -53,7 +53,10 @@ pub fn text(facts: &DetailFacts, source: &Source, look: Look, out: &mut dyn Writ
             let between: Vec<&str> = facts.assemblies.iter().map(|a| &*a.assembly.name).collect();
             let state = match (transition.continuous, transition.shown, transition.nearest) {
                 (true, ..) => "goes on".to_string(),
-                (_, [true, true], Some((near, far))) => format!("breaks between {} and {}", name(near), name(far)),
+                (_, [true, true], Some((near, far))) => {
+                    let somewhere = if transition.partly { " at some places" } else { "" };
+                    format!("breaks{somewhere} between {} and {}", name(near), name(far))
+                }
                 (_, [true, true], None) => "breaks".to_string(),
                 _ => "not shown on both sides".to_string(),
             };

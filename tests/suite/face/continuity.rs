@@ -228,3 +228,51 @@ fn a_misplaced_bead_is_no_link() {
     assert!(transition(&stray().seal("b", "a", Some((Axis::Up, 75.0))), Air).continuous);
     assert!(transition(&stray().piece("band", "tape", (-40.0, 40.0)).bonds(&["a", "b"]), Air).continuous);
 }
+
+/// A tape that stops half way leaves the rest of the joint open; a second one goes on from there.
+#[test]
+fn air_is_asked_all_along_the_joint() {
+    let joint = |taped: &[(f64, f64)]| {
+        let mut face = Build::new()
+            .joins(&[&[Air], &[Air]])
+            .piece("stem", "conc", to(0.0))
+            .of(0, &[Air])
+            .piece("wrap", "wrap", from(0.0))
+            .of(1, &[Air]);
+        for along in taped {
+            face = face.piece("strip", "tape", (-75.0, 75.0)).along(*along).bonds(&["stem", "wrap"]);
+        }
+        transition(&face, Air)
+    };
+    let half = joint(&[to(0.0)]);
+    assert_eq!((half.continuous, half.partly, half.nearest), (false, true, Some((0, 1))));
+    assert_eq!(half.path, None);
+    let none = joint(&[]);
+    assert_eq!((none.continuous, none.partly), (false, false));
+    assert!(joint(&[to(0.0), from(-100.0)]).continuous);
+    assert!(joint(&[to(0.0), from(1.0)]).partly);
+}
+
+/// A bead at a height closes a level joint all along, one along the face an upright joint, and neither the other.
+#[test]
+fn beads_close_the_joints_that_they_follow() {
+    let level = |at| {
+        let face = base(&[Air]).piece("patch", "tape", (-60.0, 40.0)).along((0.0, 50.0)).bonds(&["strip", "wrap"]);
+        transition(&if at { face.seal("wrap", "strip", Some((Axis::Up, -20.0))) } else { face }, Air)
+    };
+    assert!(level(true).continuous);
+    assert!(level(false).partly);
+    let upright = |place| {
+        let face = Build::new()
+            .joins(&[&[Air], &[Air]])
+            .piece("old", "conc", OPEN)
+            .along(to(0.0))
+            .of(0, &[Air])
+            .piece("wrap", "wrap", OPEN)
+            .along(from(-60.0))
+            .of(1, &[Air]);
+        transition(&face.seal("wrap", "old", Some(place)), Air)
+    };
+    assert!(upright((Axis::Along, -30.0)).continuous);
+    assert!(upright((Axis::Up, 500.0)).partly);
+}

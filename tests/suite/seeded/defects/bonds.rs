@@ -103,10 +103,17 @@ pub const KINDS: &[Kind] = &[
         ],
     },
     Kind {
-        name: "tape that stops half way",
-        brings: &["unsealed-transition"],
-        sites: &[at("A1", "piece strip", Swap("up -75 mm to 75 mm", "up -75 mm to 75 mm along to 0 mm"))
-            .unseen("a chain of sealed pieces at one place counts for the whole run")],
+        name: "tape or flashing that stops half way",
+        brings: &["interrupted-transition"],
+        sites: &[
+            at("A1", "piece strip", Swap("up -75 mm to 75 mm", "up -75 mm to 75 mm along to 0 mm")),
+            at("B1", "piece strip", Swap("up -75 mm to 75 mm", "up -75 mm to 75 mm along to 0 mm")),
+            at("X1", "piece corner", Swap("along -100 mm to 100 mm", "along -100 mm to 100 mm up to 1500 mm"))
+                .also(&[("reverse-lap", "the top of the flashing then stands in the way of what runs down the brick")]),
+            at("F1-E0", "piece joint", Swap("along -150 mm to 150 mm", "along -150 mm to 150 mm up to 500 mm")),
+            at("B2", "piece through", Swap("bonds stem, board", "along to 0 in bonds stem, board"))
+                .also(&[("open-joint", "where there is no flashing the boards end on the stem")]),
+        ],
     },
     Kind {
         name: "tape with a narrow hold",
