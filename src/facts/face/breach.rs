@@ -2,8 +2,9 @@
 
 use crate::facts::face::budget::{Budget, TooLarge};
 use crate::facts::face::joint::BEAD_REACH;
-use crate::facts::face::{Cells, Coordinate, Extent, Face, Joints, SealFact, apart};
-use crate::model::{Axis, Control};
+use crate::facts::face::lap::Line;
+use crate::facts::face::{Cells, Coordinate, Face, Joints, SealFact, apart};
+use crate::model::Control;
 
 /// In one line of the face, the pieces that hang together with each of the two assemblies, and not with each other.
 pub struct Breach {
@@ -23,51 +24,20 @@ pub fn breach(
     control: Control,
     budget: &mut Budget,
 ) -> Result<Option<Breach>, TooLarge> {
-    let mut search = Search { face, cells, joints, seals, control, links: Vec::new() };
-    for axis in [Axis::Up, Axis::Along] {
-        let alike = if axis == Axis::Up { cells.alike_columns() } else { cells.alike_rows() };
-        for number in alike.into_iter().map(|alike| alike.start) {
-            let line = Line { cells, axis, number };
-            budget.spend((0..line.len()).map(|at| 2 + 4 * line.stack(at).len()).sum())?;
-            if search.gives_way(&line)
-                && let Some(sides) = search.open(&line, budget)?
-            {
-                return Ok(Some(Breach { sides }));
-            }
+    let mut search = Search { face, joints, seals, control, links: Vec::new() };
+    for line in Line::all(cells) {
+        budget.spend((0..line.len()).map(|at| 2 + 4 * line.whole(at).len()).sum())?;
+        if search.gives_way(&line)
+            && let Some(sides) = search.open(&line, budget)?
+        {
+            return Ok(Some(Breach { sides }));
         }
     }
     Ok(None)
 }
 
-/// A column from the lowest row up, or a row from the left.
-struct Line<'a> {
-    cells: &'a Cells,
-    axis: Axis,
-    number: usize,
-}
-
-impl<'a> Line<'a> {
-    fn len(&self) -> usize {
-        if self.axis == Axis::Up { self.cells.rows() } else { self.cells.columns() }
-    }
-
-    fn stack(&self, at: usize) -> &'a [u32] {
-        let (column, row) = if self.axis == Axis::Up { (self.number, at) } else { (at, self.number) };
-        self.cells.whole(column, row)
-    }
-
-    fn extent(&self, at: usize) -> Extent {
-        if self.axis == Axis::Up { self.cells.row(at) } else { self.cells.column(at) }
-    }
-
-    fn has(&self, at: usize, piece: usize) -> bool {
-        self.stack(at).contains(&(piece as u32))
-    }
-}
-
 struct Search<'a> {
     face: &'a Face,
-    cells: &'a Cells,
     joints: &'a Joints,
     seals: &'a [SealFact],
     control: Control,
@@ -86,7 +56,7 @@ impl Search<'_> {
     fn gives_way(&self, line: &Line<'_>) -> bool {
         let mut last = None;
         for at in 0..line.len() {
-            let has = [0, 1].map(|side| line.stack(at).iter().any(|&p| self.side(p as usize) == Some(side)));
+            let has = [0, 1].map(|side| line.whole(at).iter().any(|&p| self.side(p as usize) == Some(side)));
             if has[0] != has[1] {
                 let only = usize::from(has[1]);
                 if last.is_some_and(|last| last != only) {
@@ -103,7 +73,7 @@ impl Search<'_> {
         let reach = |side| {
             let mut reached: Vec<usize> = Vec::new();
             for at in 0..line.len() {
-                reached.extend(line.stack(at).iter().map(|&p| p as usize).filter(|&p| self.side(p) == Some(side)));
+                reached.extend(line.whole(at).iter().map(|&p| p as usize).filter(|&p| self.side(p) == Some(side)));
             }
             reached.sort_unstable();
             reached.dedup();
@@ -133,7 +103,7 @@ impl Search<'_> {
     fn link(&mut self, line: &Line<'_>, budget: &mut Budget) -> Result<(), TooLarge> {
         self.links.clear();
         for at in 0..line.len() {
-            for pair in line.stack(at).windows(2).map(|w| (w[0] as usize, w[1] as usize)) {
+            for pair in line.whole(at).windows(2).map(|w| (w[0] as usize, w[1] as usize)) {
                 if self.joints.bonded.has(pair.0, pair.1) {
                     self.links.push(pair);
                 }
@@ -144,10 +114,10 @@ impl Search<'_> {
             let (first, second) = (seal.first, seal.second);
             budget.spend(1 + line.len())?;
             let place = match seal.at {
-                Some((axis, _)) if axis != line.axis => continue,
+                Some((axis, _)) if axis != line.run.axis() => continue,
                 at => at.map(|(_, at)| at),
             };
-            if self.joined(line, first, second, place) || self.joined(line, second, first, place) {
+            if joined(line, first, second, place) || joined(line, second, first, place) {
                 self.links.push((first, second));
             }
         }
@@ -155,18 +125,17 @@ impl Search<'_> {
         self.links.dedup();
         Ok(())
     }
+}
 
-    /// As `joint::seals` has it for the whole face: in contact where the bead lies, or `a` ends there against `b`.
-    fn joined(&self, line: &Line<'_>, a: usize, b: usize, place: Option<Coordinate>) -> bool {
-        let near = |edge| place.is_none_or(|at| apart(at, edge) <= BEAD_REACH);
-        (0..line.len()).filter(|&at| line.has(at, a)).any(|at| {
-            let extent = line.extent(at);
-            if line.has(at, b) {
-                let (column, row) = if line.axis == Axis::Up { (line.number, at) } else { (at, line.number) };
-                return place.is_none_or(|at| extent.reaches(at)) && self.cells.touch(column, row, a, b);
-            }
-            near(extent.high) && at + 1 < line.len() && line.has(at + 1, b)
-                || near(extent.low) && at > 0 && line.has(at - 1, b)
-        })
-    }
+/// As `joint::seals` has it for the whole face: in contact where the bead lies, or `a` ends there against `b`.
+fn joined(line: &Line<'_>, a: usize, b: usize, place: Option<Coordinate>) -> bool {
+    let near = |edge| place.is_none_or(|at| apart(at, edge) <= BEAD_REACH);
+    (0..line.len()).filter(|&at| line.has(at, a)).any(|at| {
+        let extent = line.run.extent(line.cells, at..at + 1);
+        if line.has(at, b) {
+            return place.is_none_or(|at| extent.reaches(at)) && line.touch(at, a, b);
+        }
+        near(extent.high) && at + 1 < line.len() && line.has(at + 1, b)
+            || near(extent.low) && at > 0 && line.has(at - 1, b)
+    })
 }

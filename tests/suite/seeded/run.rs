@@ -25,34 +25,30 @@ pub struct Tally {
 #[derive(Default)]
 struct Row {
     name: &'static str,
-    /// Changes that must be found, that are, that bring nothing and should not, and that no rule can see.
+    /// Changes that must be found, that are, and that bring nothing and should not.
     due: usize,
     found: usize,
     quiet: usize,
-    unseen: usize,
     false_alarms: usize,
 }
 
 impl Tally {
     /// A line for each kind of change, and their sum.
     pub fn table(&self) -> String {
-        let mut table = format!(
-            "{:<52}{:>6}{:>7}{:>8}{:>7}{:>8}{:>14}\n",
-            "change", "due", "found", "recall", "quiet", "unseen", "false alarms"
-        );
+        let mut table =
+            format!("{:<52}{:>6}{:>7}{:>8}{:>7}{:>14}\n", "change", "due", "found", "recall", "quiet", "false alarms");
         let sum = Row {
             name: "all",
             due: self.rows.iter().map(|row| row.due).sum(),
             found: self.rows.iter().map(|row| row.found).sum(),
             quiet: self.rows.iter().map(|row| row.quiet).sum(),
-            unseen: self.rows.iter().map(|row| row.unseen).sum(),
             false_alarms: self.rows.iter().map(|row| row.false_alarms).sum(),
         };
         for row in self.rows.iter().chain([&sum]) {
             let recall =
                 if row.due == 0 { "-".to_owned() } else { format!("{:.2}", row.found as f64 / row.due as f64) };
-            let Row { name, due, found, quiet, unseen, false_alarms } = row;
-            let _ = writeln!(table, "{name:<52}{due:>6}{found:>7}{recall:>8}{quiet:>7}{unseen:>8}{false_alarms:>14}");
+            let Row { name, due, found, quiet, false_alarms } = row;
+            let _ = writeln!(table, "{name:<52}{due:>6}{found:>7}{recall:>8}{quiet:>7}{false_alarms:>14}");
         }
         table
     }
@@ -84,7 +80,6 @@ pub fn defects() -> Tally {
         for (seed, complaint, strange, missed) in told {
             let brings = seed.site.brings.unwrap_or(kind.brings);
             match brings.is_empty() {
-                true if seed.site.unseen => row.unseen += 1,
                 true => row.quiet += 1,
                 false => row.due += 1,
             }

@@ -4,6 +4,7 @@ use std::ops::Range;
 
 use crate::facts::face::lap::Run;
 use crate::facts::face::{Cells, Extent, Order};
+use crate::model::Axis;
 
 /// Where a piece runs without a break in one column or row: indices of rows or columns, both ends included.
 pub struct Interval {
@@ -19,7 +20,14 @@ pub struct Line<'a> {
     pub group: Range<usize>,
 }
 
-impl Line<'_> {
+impl<'a> Line<'a> {
+    /// All columns, then all rows; of those that are alike, one stands for all.
+    pub fn all(cells: &'a Cells) -> impl Iterator<Item = Line<'a>> {
+        let columns = cells.alike_columns().into_iter().map(move |group| Line { cells, run: Run::Head, group });
+        let rows = cells.alike_rows().into_iter().map(move |group| Line { cells, run: Run::Side, group });
+        columns.chain(rows)
+    }
+
     pub fn len(&self) -> usize {
         match self.run {
             Run::Head => self.cells.rows(),
@@ -34,9 +42,20 @@ impl Line<'_> {
         }
     }
 
-    fn stack(&self, at: usize) -> &[u32] {
+    /// The outer face's pieces of a cell.
+    fn stack(&self, at: usize) -> &'a [u32] {
         let (column, row) = self.place(at);
         self.cells.stack(column, row)
+    }
+
+    /// Those of both faces.
+    pub fn whole(&self, at: usize) -> &'a [u32] {
+        let (column, row) = self.place(at);
+        self.cells.whole(column, row)
+    }
+
+    pub fn has(&self, at: usize, piece: usize) -> bool {
+        self.whole(at).contains(&(piece as u32))
     }
 
     /// Lists the intervals in the order in which they begin; returns the steps it took.
@@ -92,6 +111,14 @@ impl Line<'_> {
 }
 
 impl Run {
+    /// The axis that a line runs along.
+    pub fn axis(self) -> Axis {
+        match self {
+            Run::Head => Axis::Up,
+            Run::Side => Axis::Along,
+        }
+    }
+
     pub fn other(self) -> Run {
         match self {
             Run::Head => Run::Side,

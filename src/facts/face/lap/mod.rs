@@ -8,7 +8,7 @@ use crate::facts::face::budget::{Budget, TooLarge};
 use crate::facts::face::stack::Order;
 use crate::facts::face::{Cells, Coordinate, Face, Joints, Rect};
 use crate::model::Control;
-use line::Line;
+pub use line::Line;
 
 /// The direction in which the two pieces run past each other.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -69,9 +69,7 @@ pub fn laps(
     joints: &Joints,
     budget: &mut Budget,
 ) -> Result<Vec<Lap>, TooLarge> {
-    let columns = cells.alike_columns().into_iter().map(|group| Line { cells, run: Run::Head, group });
-    let rows = cells.alike_rows().into_iter().map(|group| Line { cells, run: Run::Side, group });
-    let lines: Vec<Line> = columns.chain(rows).collect();
+    let lines: Vec<Line> = Line::all(cells).collect();
     let mut found = Vec::new();
     let mut intervals = Vec::new();
     let mut latest = vec![0; face.pieces.len()];

@@ -32,8 +32,6 @@ pub struct Site {
     pub also: &'static [(&'static str, &'static str)],
     /// Why nothing has to come.
     pub why: &'static str,
-    /// A mistake that the facts do not show, so that no rule can speak: a limit that is known.
-    pub unseen: bool,
 }
 
 /// Every clean item in which the edit has a place.
@@ -52,7 +50,7 @@ pub const KINDS: &[&[Kind]] = &[
 
 /// A mistake that brings what its kind brings.
 const fn at(item: &'static str, statement: &'static str, edit: Edit) -> Site {
-    Site { item, statement, edit, brings: None, also: &[], why: "", unseen: false }
+    Site { item, statement, edit, brings: None, also: &[], why: "" }
 }
 
 impl Site {
@@ -67,11 +65,5 @@ impl Site {
     /// The change does no harm here.
     const fn harmless(self, why: &'static str) -> Site {
         Site { brings: Some(&[]), why, ..self }
-    }
-
-    /// The change does harm that the facts do not show.
-    #[expect(dead_code, reason = "for the next mistake that nobody can be told of yet")]
-    const fn unseen(self, why: &'static str) -> Site {
-        Site { brings: Some(&[]), why, unseen: true, ..self }
     }
 }
