@@ -57,9 +57,11 @@ impl<'a> Reviewer<'a> {
     pub fn check(&self, source: Arc<Source>) -> Checked {
         let reading = self.shelf.read(source);
         let Reading { source, library, findings, included, whole, fragment, fragments } = reading;
+        // A fragment leans on what its includer gives, so that its findings may show that text as well.
+        let around = || included.iter().chain([&source]).cloned().collect();
         let fragments = fragments
             .into_iter()
-            .map(|part| self.judged(part.source, &part.library, part.findings, included.clone(), true))
+            .map(|part| self.judged(part.source, &part.library, part.findings, around(), true))
             .collect();
         Checked { fragments, whole, ..self.judged(source, &library, findings, included, fragment) }
     }

@@ -124,9 +124,11 @@ fn with_includers(outcomes: &mut [Outcome]) {
         let Some(parts) = parts.remove(&outcome.name) else { continue };
         outcome.findings.clear();
         outcome.sources.clear();
+        outcome.wanted.clear();
         for part in parts {
             outcome.findings.extend(part.findings);
             outcome.sources.extend(part.sources);
+            outcome.wanted.extend(part.wanted);
             outcome.interfaces.extend(part.interfaces);
         }
     }

@@ -172,6 +172,22 @@ fn a_fragment_is_read_with_the_names_of_its_includer() {
     assert_eq!(told(&review_texts(&[("part.detail", fragment)])), ["1: unknown-name"]);
 }
 
+/// What a set needs is asked for in the names of its includer too, and can be shown.
+#[test]
+fn a_set_in_a_fragment_is_asked_for_with_the_names_of_its_includer() {
+    let whole = "include \"stock.detail\"\ninclude \"part.detail\"\n\
+                 assembly W existing { outside; layer concrete 200 mm; inside }\n\
+                 detail D course joins W {\n  piece stone concrete of W\n}\n";
+    let others = "assembly V existing { outside; inside }\n";
+    for (fragment, found) in [
+        ("# of the annex\nset \"Parts\" { needs course of W; needs corner of W }\n", "2: missing-detail"),
+        (&format!("{others}set \"Parts\" {{ needs course of W; needs corner of V }}\n"), "2: missing-detail"),
+    ] {
+        let report = review_texts(&[("a.detail", whole), ("part.detail", fragment)]);
+        assert_eq!(told(&report), [found], "{fragment}");
+    }
+}
+
 #[test]
 fn a_detail_beyond_all_measure_is_refused_in_words() {
     let mut text = format!("{STOCK}detail A course joins C {{\n");
