@@ -38,6 +38,9 @@ pub fn judge<'a>(pack: &'a Pack, items: impl IntoIterator<Item = Item<'a>>) -> V
 /// Whether a thing is what the rule looks at and lacks what it needs. Either part can settle it alone when the other
 /// is unknown.
 fn fails<'a>(rule: &'a Rule, env: &Env<'_, 'a>) -> Known<'a, bool> {
+    if rule.needs_first && matches!(truth(&rule.needs, env), Ok(true)) {
+        return Ok(false);
+    }
     let looked_at = rule.when.as_ref().map_or(Ok(true), |when| truth(when, env));
     if let Ok(false) = looked_at {
         return Ok(false);

@@ -25,6 +25,8 @@ pub struct Rule {
     pub shared: u128,
     /// What has to be so.
     pub needs: Code,
+    /// `when` searches lists and `needs` does not, so that it is asked first: most things are as they have to be.
+    pub needs_first: bool,
     pub says: Template,
     pub fix: Option<Template>,
     pub at: Place,
@@ -90,14 +92,16 @@ fn compile_into(raw: RawRule<'_>, tables: &[Table], words: &Words, problems: &mu
         found.extend(constants.iter().filter(|c| !c.used).map(unused));
     }
     problems.extend(found);
+    let (when, needs) = (when.map_or(Some(None), |when| when.map(Some))?, needs?);
     Some(Rule {
         id: raw.id.text.as_ref().into(),
         title: raw.title.text.as_ref().into(),
         level: level?,
         about,
-        when: when.map_or(Some(None), |when| when.map(Some))?,
+        needs_first: when.as_ref().is_some_and(Code::searches) && !needs.searches(),
+        when,
         shared: 0,
-        needs: needs?,
+        needs,
         says,
         fix,
         at: at?,

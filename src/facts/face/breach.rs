@@ -3,7 +3,7 @@
 use crate::facts::face::budget::{Budget, TooLarge};
 use crate::facts::face::joint::BEAD_REACH;
 use crate::facts::face::lap::Line;
-use crate::facts::face::{Cells, Coordinate, Face, Joints, SealFact, apart};
+use crate::facts::face::{Cells, Coordinate, Face, Joints, Piece, SealFact, apart};
 use crate::model::Control;
 
 /// In one line of the face, the pieces that hang together with each of the two assemblies, and not with each other.
@@ -24,7 +24,12 @@ pub fn breach(
     control: Control,
     budget: &mut Budget,
 ) -> Result<Option<Breach>, TooLarge> {
-    let mut search = Search { face, joints, seals, control, links: Vec::new() };
+    let end = |piece: &Piece| match piece.layer {
+        Some(layer) if piece.controls.has(control) && layer.assembly < 2 => 1 << layer.assembly,
+        _ => 0,
+    };
+    let ends = face.pieces.iter().map(end).collect();
+    let mut search = Search { face, joints, seals, control, ends, links: Vec::new() };
     for line in Line::all(cells) {
         budget.spend((0..line.len()).map(|at| 2 + 4 * line.whole(at).len()).sum())?;
         if search.gives_way(&line)
@@ -41,45 +46,32 @@ struct Search<'a> {
     joints: &'a Joints,
     seals: &'a [SealFact],
     control: Control,
+    /// For each piece, a bit for the assembly whose control layer it is an end of.
+    ends: Vec<u8>,
     /// The linked pairs of the line at hand.
     links: Vec<(usize, usize)>,
 }
 
 impl Search<'_> {
-    /// The assembly whose control layer a piece is an end of.
-    fn side(&self, piece: usize) -> Option<usize> {
-        let piece = &self.face.pieces[piece];
-        piece.layer.filter(|_| piece.controls.has(self.control)).map(|layer| layer.assembly)
-    }
-
     /// Somewhere there is only the one, and beyond it only the other.
     fn gives_way(&self, line: &Line<'_>) -> bool {
-        let mut last = None;
-        for at in 0..line.len() {
-            let has = [0, 1].map(|side| line.whole(at).iter().any(|&p| self.side(p as usize) == Some(side)));
-            if has[0] != has[1] {
-                let only = usize::from(has[1]);
-                if last.is_some_and(|last| last != only) {
-                    return true;
-                }
-                last = Some(only);
-            }
-        }
-        false
+        let here = |at: usize| line.whole(at).iter().fold(0, |ends, &piece| ends | self.ends[piece as usize]);
+        let met = (0..line.len()).map(here).fold(0, |met, ends| if matches!(ends, 1 | 2) { met | ends } else { met });
+        met == 3
     }
 
     fn open(&mut self, line: &Line<'_>, budget: &mut Budget) -> Result<Option<[Vec<usize>; 2]>, TooLarge> {
         self.link(line, budget)?;
-        let reach = |side| {
+        let reach = |end: u8| {
             let mut reached: Vec<usize> = Vec::new();
             for at in 0..line.len() {
-                reached.extend(line.whole(at).iter().map(|&p| p as usize).filter(|&p| self.side(p) == Some(side)));
+                reached.extend(line.whole(at).iter().map(|&p| p as usize).filter(|&p| self.ends[p] == end));
             }
             reached.sort_unstable();
             reached.dedup();
             reached
         };
-        let mut sides = [reach(0), reach(1)];
+        let mut sides = [reach(1), reach(2)];
         let carries = |p: usize| self.face.pieces[p].holds.has(self.control);
         for side in &mut sides {
             let mut next = 0;

@@ -99,21 +99,33 @@ impl Code {
 
     /// Whether a constant of the rule stands in it somewhere.
     pub fn holds_constant(&self) -> bool {
-        let any = |codes: &[Code]| codes.iter().any(Code::holds_constant);
-        match self {
-            Code::Constant(_) => true,
-            Code::Literal(_) | Code::Own(_) | Code::Field { .. } => false,
-            Code::Not(inner) | Code::Known(inner) | Code::Shared(_, inner) => inner.holds_constant(),
-            Code::And(parts) | Code::Or(parts) | Code::List(parts) => any(parts),
-            Code::Compare(_, sides) => any(&**sides),
-            Code::Same(sides) | Code::Among(sides) | Code::Any(sides) | Code::All(sides) => any(&**sides),
-            Code::Least(sides) | Code::Greatest(sides) => any(&**sides),
-            Code::Arithmetic(arithmetic) => any(&arithmetic.sides),
-            Code::Count(list, condition) => {
-                list.holds_constant() || condition.as_ref().is_some_and(|inner| inner.holds_constant())
+        self.holds(&|code| matches!(code, Code::Constant(_)))
+    }
+
+    /// Whether it goes through a list or a table, which costs more than all else.
+    pub fn searches(&self) -> bool {
+        let searches =
+            |code: &Code| matches!(code, Code::Any(_) | Code::All(_) | Code::Count(..) | Code::Lookup { .. });
+        self.holds(&searches)
+    }
+
+    /// Whether it is so, or some part of it.
+    fn holds(&self, wanted: &dyn Fn(&Code) -> bool) -> bool {
+        let any = |codes: &[Code]| codes.iter().any(|code| code.holds(wanted));
+        wanted(self)
+            || match self {
+                Code::Literal(_) | Code::Constant(_) | Code::Own(_) | Code::Field { .. } => false,
+                Code::Not(inner) | Code::Known(inner) | Code::Shared(_, inner) => inner.holds(wanted),
+                Code::And(parts) | Code::Or(parts) | Code::List(parts) => any(parts),
+                Code::Compare(_, sides) => any(&**sides),
+                Code::Same(sides) | Code::Among(sides) | Code::Any(sides) | Code::All(sides) => any(&**sides),
+                Code::Least(sides) | Code::Greatest(sides) => any(&**sides),
+                Code::Arithmetic(arithmetic) => any(&arithmetic.sides),
+                Code::Count(list, condition) => {
+                    list.holds(wanted) || condition.as_ref().is_some_and(|inner| inner.holds(wanted))
+                }
+                Code::Lookup { keys, .. } => any(keys),
             }
-            Code::Lookup { keys, .. } => any(keys),
-        }
     }
 
     /// The last field that is looked up, when the expression is one.
