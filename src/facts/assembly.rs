@@ -54,7 +54,7 @@ impl AssemblyFacts {
         most(true).or_else(|| most(false))
     }
 
-    /// The first layer inboard of an outermost vented gap; outdoor air takes the place of all that lies outboard.
+    /// The innermost vented gap, which stands for the outdoor air and all that lies outboard of it; else the first layer.
     pub fn first_inner(&self) -> usize {
         inboard_of_vent(&self.layers)
     }

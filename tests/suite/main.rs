@@ -1,5 +1,6 @@
 //! The one test binary: a module for each topic.
 mod architecture;
+mod assemblies;
 mod cache;
 mod cli;
 mod compare;
