@@ -75,10 +75,10 @@ impl Search<'_> {
         let carries = |p: usize| self.face.pieces[p].holds.has(self.control);
         for side in &mut sides {
             let mut next = 0;
-            side.retain(|&p| carries(p));
             while let Some(&piece) = side.get(next) {
                 budget.spend(1 + self.links.len())?;
-                for &(a, b) in &self.links {
+                // Nothing hangs together with an end that does not hold the control.
+                for &(a, b) in self.links.iter().filter(|_| carries(piece)) {
                     let other = if a == piece { b } else { a };
                     if (a == piece || b == piece) && carries(other) && !side.contains(&other) {
                         side.push(other);

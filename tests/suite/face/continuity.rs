@@ -276,3 +276,29 @@ fn beads_close_the_joints_that_they_follow() {
     assert!(upright((Axis::Along, -30.0)).continuous);
     assert!(upright((Axis::Up, 500.0)).partly);
 }
+
+/// Where the ends of a layer cannot hold its control, they are what the break lies between all the same.
+#[test]
+fn ends_that_hold_nothing_are_named_where_a_joint_breaks() {
+    let face = Build::new()
+        .joins(&[&[Air], &[Air]])
+        .piece("low", "conc", to(0.0))
+        .along(from(0.0))
+        .of(0, &[Air])
+        .piece("high", "wrap", from(0.0))
+        .along(from(0.0))
+        .of(1, &[Air])
+        .piece("strip", "tape", (-100.0, 100.0))
+        .along(from(0.0))
+        .bonds(&["low", "high"])
+        .piece("low-board", "ply", to(0.0))
+        .along(to(0.0))
+        .of(0, &[Air])
+        .piece("high-board", "ply", from(0.0))
+        .along(to(0.0))
+        .of(1, &[Air]);
+    let found = transition(&face, Air);
+    assert!(found.partly);
+    let (a, b) = found.nearest.expect("a pair");
+    assert_eq!(names(&face, &[a, b]), ["low-board", "high-board"]);
+}
