@@ -7,38 +7,37 @@ use crate::facts::face::{Cells, Coordinate, Face, Joints, Piece, SealFact, apart
 use crate::model::Control;
 
 /// In one line of the face, the pieces that hang together with each of the two assemblies, and not with each other.
-pub struct Breach {
-    pub sides: [Vec<usize>; 2],
-}
+pub type Breach = [Vec<usize>; 2];
 
-/// The first line, column or row, in which the control layer of one assembly gives way to that of the other and no chain of
+/// Every line, column or row, in which the control layer of one assembly gives way to that of the other and no chain of
 /// sealed pieces within this line leads across.
 ///
 /// Columns are asked for beads at a height, and rows for those along the face: a bead that a line only crosses at one point
 /// closes nothing in it.
-pub fn breach(
+pub fn breaches(
     face: &Face,
     cells: &Cells,
     joints: &Joints,
     seals: &[SealFact],
     control: Control,
     budget: &mut Budget,
-) -> Result<Option<Breach>, TooLarge> {
+) -> Result<Vec<Breach>, TooLarge> {
     let end = |piece: &Piece| match piece.layer {
         Some(layer) if piece.controls.has(control) && layer.assembly < 2 => 1 << layer.assembly,
         _ => 0,
     };
     let ends = face.pieces.iter().map(end).collect();
     let mut search = Search { face, joints, seals, control, ends, links: Vec::new() };
+    let mut found = Vec::new();
     for line in Line::all(cells) {
         budget.spend((0..line.len()).map(|at| 2 + 4 * line.whole(at).len()).sum())?;
         if search.gives_way(&line)
             && let Some(sides) = search.open(&line, budget)?
         {
-            return Ok(Some(Breach { sides }));
+            found.push(sides);
         }
     }
-    Ok(None)
+    Ok(found)
 }
 
 struct Search<'a> {
@@ -60,7 +59,7 @@ impl Search<'_> {
         met == 3
     }
 
-    fn open(&mut self, line: &Line<'_>, budget: &mut Budget) -> Result<Option<[Vec<usize>; 2]>, TooLarge> {
+    fn open(&mut self, line: &Line<'_>, budget: &mut Budget) -> Result<Option<Breach>, TooLarge> {
         self.link(line, budget)?;
         let reach = |end: u8| {
             let mut reached: Vec<usize> = Vec::new();

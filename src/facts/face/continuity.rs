@@ -2,7 +2,7 @@
 
 use std::collections::VecDeque;
 
-use crate::facts::face::breach::breach;
+use crate::facts::face::breach::breaches;
 use crate::facts::face::budget::{Budget, TooLarge};
 use crate::facts::face::{Cells, Coordinate, Face, Joints, Lap, LayerEnd, Pairs, Run, SealFact};
 use crate::model::Control;
@@ -157,11 +157,15 @@ impl Net<'_> {
         if !found.continuous || !matches!(self.control, Control::Air | Control::Vapor) {
             return Ok(found);
         }
-        let Some(breach) = breach(self.face, cells, self.joints, seals, self.control, budget)? else {
+        let breaches = breaches(self.face, cells, self.joints, seals, self.control, budget)?;
+        if breaches.is_empty() {
             return Ok(found);
-        };
-        let [a, b] = &breach.sides;
-        let nearest = self.nearest(a, b, budget)?;
+        }
+        let mut nearest = None;
+        for [a, b] in &breaches {
+            let here = self.nearest(a, b, budget)?;
+            nearest = nearest.into_iter().chain(here).min_by_key(|&(x, y)| self.effort(x, y));
+        }
         Ok(Transition { continuous: false, partly: true, nearest, path: None, ..found })
     }
 
@@ -214,13 +218,16 @@ impl Net<'_> {
         reached.map(|&end| back(end)).min_by_key(Vec::len).unwrap_or_default()
     }
 
-    /// The pair that a misplaced bead was to join; else the one that could be joined with the least: in contact first, then
-    /// with the least space between.
+    /// The pair that could be joined with the least effort.
     fn nearest(&self, a: &[usize], b: &[usize], budget: &mut Budget) -> Result<Option<(usize, usize)>, TooLarge> {
         budget.spend(a.len().saturating_mul(b.len()))?;
         let pairs = a.iter().flat_map(|&x| b.iter().map(move |&y| (x, y)));
-        let (meant, contact) = (&self.joints.sealed, &self.joints.contact);
-        Ok(pairs.min_by_key(|&(x, y)| (!meant.has(x, y), !contact.has(x, y), self.space(x, y), x, y)))
+        Ok(pairs.min_by_key(|&(x, y)| self.effort(x, y)))
+    }
+
+    /// Least for a pair that a misplaced bead was to join; then for one in contact, then for the least space between.
+    fn effort(&self, a: usize, b: usize) -> impl Ord + use<> {
+        (!self.joints.sealed.has(a, b), !self.joints.contact.has(a, b), self.space(a, b), a, b)
     }
 
     fn space(&self, a: usize, b: usize) -> Coordinate {

@@ -302,3 +302,30 @@ fn ends_that_hold_nothing_are_named_where_a_joint_breaks() {
     let (a, b) = found.nearest.expect("a pair");
     assert_eq!(names(&face, &[a, b]), ["low-board", "high-board"]);
 }
+
+/// Of two places where a joint breaks, the one that is told is the one that takes less, on whichever side it lies.
+#[test]
+fn of_two_breaks_the_smaller_one_is_told_from_both_sides() {
+    let joint = |sides: [((f64, f64), f64); 2]| {
+        let mut face = Build::new()
+            .joins(&[&[Air], &[Air]])
+            .piece("stem", "conc", to(0.0))
+            .of(0, &[Air])
+            .piece("wrap", "wrap", from(0.0))
+            .along((-50.0, 50.0))
+            .of(1, &[Air])
+            .piece("strip", "tape", (-75.0, 75.0))
+            .along((-50.0, 50.0))
+            .bonds(&["stem", "wrap"]);
+        for (along, gap) in sides {
+            let name = if gap < 5.0 { "near" } else { "far" };
+            face = face.piece(name, "wrap", from(gap)).along(along).of(1, &[Air]);
+        }
+        let found = transition(&face, Air);
+        let (a, b) = found.nearest.expect("a pair");
+        (found.partly, names(&face, &[a, b]).join(" "))
+    };
+    let told = (true, "stem near".to_owned());
+    assert_eq!(joint([(to(-50.0), 1.0), (from(50.0), 9.0)]), told);
+    assert_eq!(joint([(to(-50.0), 9.0), (from(50.0), 1.0)]), told);
+}
