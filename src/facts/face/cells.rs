@@ -100,6 +100,23 @@ impl Cells {
         self.blocks = blocks;
     }
 
+    /// The same cells without some of the pieces.
+    pub fn without(&self, hidden: &[bool]) -> Cells {
+        let mut cells = Cells { members: Vec::with_capacity(self.members.len()), ..self.clone() };
+        for cell in 0..self.starts.len() - 1 {
+            let shown = self.parts(cell).map(|part| {
+                let before = cells.members.len();
+                cells.members.extend(self.members[part].iter().filter(|&&piece| !hidden[piece as usize]));
+                (cells.members.len() - before) as u32
+            });
+            if let Some(inner) = cells.inner.get_mut(cell) {
+                *inner = shown[0];
+            }
+            cells.starts[cell + 1] = cells.members.len() as u32;
+        }
+        cells
+    }
+
     pub fn columns(&self) -> usize {
         self.alongs.len() - 1
     }

@@ -39,6 +39,10 @@ fn words(facts: &DetailFacts, step: &Step, on: usize) -> String {
     match step.kind {
         StepKind::StartsOn if step.up == OPEN_HIGH => format!("rain runs down {piece} from above"),
         StepKind::StartsOn => format!("rain meets {piece} at {height}"),
+        StepKind::StartsBehind if step.up == OPEN_HIGH => {
+            format!("rain gets behind the cladding and runs down {piece} from above")
+        }
+        StepKind::StartsBehind => format!("rain gets behind the cladding and meets {piece} at {height}"),
         StepKind::PassesBehind => format!("runs down {on} to {height} and passes behind {piece}"),
         StepKind::SealLost => format!("with the seal of {piece} lost, passes behind it at {height}"),
         StepKind::MovesOnto => format!("is led from {on} onto {piece} by the seal at {height}"),

@@ -162,6 +162,7 @@ fn drop<'a>(facts: &'a DetailFacts, event: &DropEvent) -> Drop<'a> {
 fn word(kind: StepKind) -> &'static str {
     match kind {
         StepKind::StartsOn => "starts-on",
+        StepKind::StartsBehind => "starts-behind",
         StepKind::PassesBehind => "passes-behind",
         StepKind::SealLost => "seal-lost",
         StepKind::MovesOnto => "moves-onto",

@@ -49,6 +49,7 @@ impl Build {
             "flash" => (MaterialKind::Flashing, both, false),
             "win" => (MaterialKind::Unit, both, false),
             "boards" => (MaterialKind::Cladding, Controls::NONE, false),
+            "stud" => (MaterialKind::Frame, Controls::NONE, true),
             "coat" => (MaterialKind::Coat, both, false),
             "foam" => (MaterialKind::Fill, Controls::NONE.with(Control::Thermal), false),
             "poly" => (MaterialKind::Sheet, Controls::NONE.with(Control::Vapor).with(Control::Air), false),

@@ -2,7 +2,7 @@
 
 use crate::face::build::{Build, OPEN, from, mm, to};
 use headlap::facts::face::{End, Event};
-use headlap::model::Axis;
+use headlap::model::{Axis, Control, Controls};
 
 fn drops(face: Build, expected: &[&str]) {
     assert_eq!(face.drops(), expected);
@@ -13,6 +13,32 @@ fn drops(face: Build, expected: &[&str]) {
 fn a_covered_board_is_not_rained_on() {
     drops(Build::new().piece("deck", "ply", OPEN).piece("wrap", "wrap", OPEN), &["drop: drains"]);
     drops(Build::new().piece("wrap", "wrap", OPEN).piece("deck", "ply", OPEN), &["drop: bare (deck)"]);
+}
+
+/// Rain gets behind boards, so what they hide is judged as it is without them; battens there are wetted and dry again.
+#[test]
+fn rain_gets_behind_cladding() {
+    let wall =
+        || Build::new().piece("deck", "ply", OPEN).piece("high", "wrap", from(0.0)).piece("low", "wrap", to(150.0));
+    drops(wall(), &["drop: reverse (low, high), ends wets"]);
+    drops(wall().piece("boards", "boards", OPEN), &["drop: reverse (low, high), ends wets"]);
+    let battened = wall().piece("batten", "stud", OPEN).piece("boards", "boards", OPEN);
+    assert_eq!(
+        battened.trail(Event::Reverse, &["low", "high"], End::Wets),
+        ["StartsBehind high top", "PassesBehind low 150", "LandsOn deck 0", "Wets deck 0"]
+    );
+    drops(battened, &["drop: reverse (low, high), ends wets"]);
+    // A batten that nothing clads is out in the rain.
+    drops(Build::new().piece("wrap", "wrap", OPEN).piece("batten", "stud", OPEN), &["drop: bare (batten)"]);
+}
+
+/// A facing that holds water is the water layer.
+#[test]
+fn rain_stays_before_a_facing_that_holds_water() {
+    let mut face = Build::new().piece("deck", "ply", OPEN).piece("panels", "boards", OPEN);
+    face.face.pieces[1].holds = Controls::NONE.with(Control::Water);
+    drops(face, &["drop: drains"]);
+    drops(Build::new().piece("deck", "ply", OPEN).piece("boards", "boards", OPEN), &["drop: bare (deck)"]);
 }
 
 /// Above a lap that comes right the lower piece is in the open only where nothing lies over it.
@@ -267,8 +293,8 @@ fn step_4_a_joint_lowers_brims_too() {
         Build::new()
             .piece("deck", "ply", OPEN)
             .piece("sheet", "wrap", to(sheet))
-            .piece("upper", "boards", from(0.0))
-            .piece("lower", "boards", (-100.0, 0.0))
+            .piece("upper", "conc", from(0.0))
+            .piece("lower", "conc", (-100.0, 0.0))
             .piece("skirt", "win", (-200.0, 50.0))
             .bonds(&["sheet"])
     };
@@ -293,7 +319,7 @@ fn step_5_only_what_suffers_is_wetted() {
     let face = |board| {
         Build::new().piece("board", board, to(0.0)).piece("cap", "flash", (-10.0, 50.0)).piece(
             "skirt",
-            "boards",
+            "conc",
             to(-10.0),
         )
     };

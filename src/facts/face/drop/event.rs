@@ -77,6 +77,8 @@ pub struct Step {
 pub enum StepKind {
     /// Hits the piece.
     StartsOn,
+    /// Gets behind the cladding, and onto the piece.
+    StartsBehind,
     /// Passes behind the top edge of the piece.
     PassesBehind,
     /// The seal along the top edge of the piece, or of the joint above it, is taken to be lost, and it passes behind it.

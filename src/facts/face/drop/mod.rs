@@ -1,5 +1,6 @@
 //! Drops of rain: where they start, what they meet, how they end.
 
+mod cladding;
 mod event;
 mod walk;
 mod way;
@@ -11,13 +12,20 @@ use crate::facts::face::{Cells, Face, Joints};
 use event::Log;
 use walk::{Open, Rain, Walker};
 
-/// Lets drops fall in every column in which something is different.
+/// Lets drops fall in every column in which something is different, and behind the cladding where there is any.
 pub fn drops(face: &Face, cells: &Cells, joints: &Joints, budget: &mut Budget) -> Result<Drops, TooLarge> {
     let mut log = Log::default();
-    let columns = if face.weather { cells.alike_columns() } else { Vec::new() };
-    let mut clouds = Clouds::new(face, cells);
-    for columns in columns {
-        clouds.burst(&Rain::new(face, cells, joints, columns), &mut log, budget)?;
+    if face.weather {
+        let mut clouds = Clouds::new(face, cells);
+        let alike = cells.alike_columns();
+        for columns in &alike {
+            clouds.burst(&Rain::new(face, cells, joints, columns.clone()), &mut log, budget)?;
+        }
+        if let Some(bare) = cladding::without(face, cells, joints, budget)? {
+            for columns in alike {
+                clouds.burst(&Rain::behind(face, cells, &bare, joints, columns), &mut log, budget)?;
+            }
+        }
     }
     Ok(log.drops())
 }
@@ -32,8 +40,12 @@ pub fn falls(
 ) -> Result<Vec<Fall>, TooLarge> {
     let mut log = Log::of_falls();
     if face.weather {
-        let rain = Rain::new(face, cells, joints, column..column + 1);
-        Clouds::new(face, cells).burst(&rain, &mut log, budget)?;
+        let mut clouds = Clouds::new(face, cells);
+        clouds.burst(&Rain::new(face, cells, joints, column..column + 1), &mut log, budget)?;
+        if let Some(bare) = cladding::without(face, cells, joints, budget)? {
+            let rain = Rain::behind(face, cells, &bare, joints, column..column + 1);
+            clouds.burst(&rain, &mut log, budget)?;
+        }
     }
     Ok(log.into_falls())
 }
@@ -57,7 +69,7 @@ impl Clouds {
         for row in (0..rain.cells.rows()).rev() {
             let sheltered = rain.face.sheltered.is_some_and(|above| rain.cells.row(row).low >= above);
             let Some(&outermost) = rain.stack(row).last() else { continue };
-            if !sheltered && !self.exposed[row] {
+            if !sheltered && !self.exposed[row] && rain.starts(row) {
                 let open = Open { exposed: &mut self.exposed, hypothesis: &mut self.hypothesis, log };
                 self.drop.fall(rain, row, outermost as usize, open, budget)?;
             }

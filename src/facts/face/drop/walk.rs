@@ -15,12 +15,35 @@ pub struct Rain<'a> {
     pub columns: Range<usize>,
     /// The lowest row in which there is any piece.
     pub foot: usize,
+    /// Behind a cladding: the cells with it.
+    clad: Option<&'a Cells>,
 }
 
 impl<'a> Rain<'a> {
     pub fn new(face: &'a Face, cells: &'a Cells, joints: &'a Joints, columns: Range<usize>) -> Rain<'a> {
         let foot = (0..cells.rows()).find(|&row| !cells.stack(columns.start, row).is_empty()).unwrap_or(0);
-        Rain { face, cells, joints, columns, foot }
+        Rain { face, cells, joints, columns, foot, clad: None }
+    }
+
+    /// What gets behind the cladding; `bare` are the cells without it.
+    pub fn behind(
+        face: &'a Face,
+        clad: &'a Cells,
+        bare: &'a Cells,
+        joints: &'a Joints,
+        columns: Range<usize>,
+    ) -> Rain<'a> {
+        Rain { clad: Some(clad), ..Rain::new(face, bare, joints, columns) }
+    }
+
+    /// What stands at this place in the stack of a row has nothing in front of it.
+    pub fn in_the_open(&self, row: usize, at: usize) -> bool {
+        self.clad.is_none() && at + 1 == self.stack(row).len()
+    }
+
+    /// A drop starts in this row: in the open anywhere, behind a cladding where there is one.
+    pub fn starts(&self, row: usize) -> bool {
+        self.clad.is_none_or(|clad| clad.stack(self.columns.start, row).last() != self.stack(row).last())
     }
 
     pub fn stack(&self, row: usize) -> &[u32] {
@@ -99,16 +122,17 @@ impl Walker {
         let up = rain.cells.row(row).high;
         self.met.clear();
         self.trail.clear();
-        self.step(StepKind::StartsOn, piece, up);
+        let starts = if rain.clad.is_some() { StepKind::StartsBehind } else { StepKind::StartsOn };
+        self.step(starts, piece, up);
         let mut outlook = Outlook { lost: None, open: Some(open) };
         let end = if rain.face.pieces[piece].suffers() {
-            self.meet(Event::Bare, [Some(piece), None], up, true);
+            self.meet(Event::Bare, [Some(piece), None], up, rain.clad.is_none());
             self.step(StepKind::Wets, piece, up);
             End::Wets
         } else {
             self.run(rain, row, piece, &mut outlook, budget)?
         };
-        self.blame(end);
+        self.blame(rain, end);
         match outlook.open {
             Some(open) => open.log.record(&self.met, end, rain.along(), &self.trail),
             None => Ok(()),
@@ -202,7 +226,7 @@ impl Walker {
     }
 
     /// Damage with no cause among what the drop met is an event of its own.
-    fn blame(&mut self, end: End) {
+    fn blame(&mut self, rain: &Rain, end: End) {
         let explained = self.met.iter().any(|m| m.event.is_cause() || m.event == Event::Bare);
         let (false, Some(last)) = (explained, self.trail.last().copied()) else { return };
         let piece = Some(last.piece);
@@ -213,7 +237,8 @@ impl Walker {
             End::Pools => (Event::Pools, [self.trail.iter().rev().nth(1).map(|s| s.piece), piece]),
             End::Drains | End::Held => return,
         };
-        self.meet(event, pieces, last.up, matches!(end, End::Wets | End::Gap));
+        let exposed = rain.clad.is_none() && matches!(end, End::Wets | End::Gap);
+        self.meet(event, pieces, last.up, exposed);
     }
 
     pub fn meet(&mut self, event: Event, pieces: [Option<usize>; 2], up: Coordinate, exposed: bool) {

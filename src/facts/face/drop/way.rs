@@ -21,7 +21,7 @@ impl Walker {
         let y = rain.cells.row(row).low;
         let below = rain.stack(row - 1);
         let from = self.place(piece).unwrap_or(0);
-        let exposed = from + 1 == rain.stack(row).len();
+        let exposed = rain.in_the_open(row, from);
         let (mut on, mut on_at) = (piece, place);
         for at in place + 1..below.len() {
             let edge = below[at] as usize;
@@ -61,7 +61,7 @@ impl Walker {
         let y = rain.cells.row(row).low;
         let below = rain.stack(row - 1);
         let from = self.place(piece).unwrap_or(0);
-        let exposed = from + 1 == rain.stack(row).len();
+        let exposed = rain.in_the_open(row, from);
         let ceiling = below.iter().position(|&p| self.is_cover(p as usize, from)).unwrap_or(below.len());
         if rain.face.pieces[piece].drip && ceiling == below.len() {
             return Ok(self.end(End::Drains, StepKind::Drains, piece, y));

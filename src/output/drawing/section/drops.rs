@@ -28,11 +28,13 @@ pub fn draw(way: &Fall, line: &Line, places: &Places, frame: &Frame) -> Shape {
             run(piece, from, step.up, line, places, &mut course);
         }
         match step.kind {
-            StepKind::StartsOn | StepKind::MovesOnto | StepKind::LandsOn => on = Some(step.piece),
+            StepKind::StartsOn | StepKind::StartsBehind | StepKind::MovesOnto | StepKind::LandsOn => {
+                on = Some(step.piece)
+            }
             _ => {}
         }
         height = Some(step.up);
-        if let (Some(last), true) = (course.last(), step.kind != StepKind::StartsOn) {
+        if let (Some(last), true) = (course.last(), !matches!(step.kind, StepKind::StartsOn | StepKind::StartsBehind)) {
             turns.push(*last);
         }
     }
