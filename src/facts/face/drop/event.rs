@@ -2,8 +2,8 @@
 
 use std::ops::Range;
 
+use crate::facts::face::Coordinate;
 use crate::facts::face::budget::{self, Excess, TooLarge};
-use crate::facts::face::{Coordinate, Extent};
 
 /// What a drop meets, or how it ends when it met nothing that would explain its end.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -59,8 +59,6 @@ pub struct DropEnd {
     pub end: End,
     /// Height of the event.
     pub up: Coordinate,
-    /// Where it happens.
-    pub along: Extent,
     trail: Range<usize>,
 }
 
@@ -128,10 +126,6 @@ impl Drops {
 }
 
 impl DropEvent {
-    pub fn ends_in(&self, end: End) -> bool {
-        self.ends.iter().any(|e| e.end == end)
-    }
-
     pub fn damages(&self) -> bool {
         self.ends.iter().any(|e| e.end.is_damage())
     }
@@ -208,7 +202,7 @@ impl Log {
     }
 
     /// Takes down how a drop ended that met all this; with nothing met, only that it was so.
-    pub fn record(&mut self, met: &[Met], end: End, along: Extent, trail: &[Step]) -> Result<(), TooLarge> {
+    pub fn record(&mut self, met: &[Met], end: End, trail: &[Step]) -> Result<(), TooLarge> {
         if let Some(falls) = &mut self.falls {
             let relies = met.iter().find(|m| m.event == Event::Relies).map(|m| m.pieces);
             let lost = relies.and_then(|[edge, on]| Some([edge?, on?]));
@@ -226,7 +220,7 @@ impl Log {
         }
         budget::at_most(place.end, budget::MAX_TRAIL, Excess::Trail)?;
         self.steps.extend_from_slice(trail);
-        let entry = |up| DropEnd { end, up, along, trail: place.clone() };
+        let entry = |up| DropEnd { end, up, trail: place.clone() };
         if met.is_empty() {
             *quiet = trail.last().map(|last| entry(last.up));
         }

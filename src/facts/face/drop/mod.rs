@@ -17,13 +17,13 @@ pub fn drops(face: &Face, cells: &Cells, joints: &Joints, budget: &mut Budget) -
     let mut log = Log::default();
     if face.weather {
         let mut clouds = Clouds::new(face, cells);
-        let alike = cells.alike_columns();
-        for columns in &alike {
-            clouds.burst(&Rain::new(face, cells, joints, columns.clone()), &mut log, budget)?;
+        let columns: Vec<usize> = cells.alike_columns().into_iter().map(|alike| alike.start).collect();
+        for &column in &columns {
+            clouds.burst(&Rain::new(face, cells, joints, column), &mut log, budget)?;
         }
         if let Some(bare) = cladding::without(face, cells, joints, budget)? {
-            for columns in alike {
-                clouds.burst(&Rain::behind(face, cells, &bare, joints, columns), &mut log, budget)?;
+            for column in columns {
+                clouds.burst(&Rain::behind(face, cells, &bare, joints, column), &mut log, budget)?;
             }
         }
     }
@@ -41,10 +41,9 @@ pub fn falls(
     let mut log = Log::of_falls();
     if face.weather {
         let mut clouds = Clouds::new(face, cells);
-        clouds.burst(&Rain::new(face, cells, joints, column..column + 1), &mut log, budget)?;
+        clouds.burst(&Rain::new(face, cells, joints, column), &mut log, budget)?;
         if let Some(bare) = cladding::without(face, cells, joints, budget)? {
-            let rain = Rain::behind(face, cells, &bare, joints, column..column + 1);
-            clouds.burst(&rain, &mut log, budget)?;
+            clouds.burst(&Rain::behind(face, cells, &bare, joints, column), &mut log, budget)?;
         }
     }
     Ok(log.into_falls())

@@ -1,18 +1,16 @@
 //! One drop on its way down a column.
 
-use std::ops::Range;
-
 use crate::facts::face::budget::{Budget, TooLarge};
 use crate::facts::face::drop::event::{End, Event, Log, Met, Step, StepKind};
-use crate::facts::face::{Cells, Coordinate, Extent, Face, Joints, OPEN_HIGH};
+use crate::facts::face::{Cells, Coordinate, Face, Joints, OPEN_HIGH};
 use crate::model::Axis;
 
-/// Where drops fall: columns in which nothing changes.
+/// Where drops fall.
 pub struct Rain<'a> {
     pub face: &'a Face,
     pub cells: &'a Cells,
     pub joints: &'a Joints,
-    pub columns: Range<usize>,
+    pub column: usize,
     /// The lowest row in which there is any piece.
     pub foot: usize,
     /// Behind a cladding: the cells with it.
@@ -20,20 +18,14 @@ pub struct Rain<'a> {
 }
 
 impl<'a> Rain<'a> {
-    pub fn new(face: &'a Face, cells: &'a Cells, joints: &'a Joints, columns: Range<usize>) -> Rain<'a> {
-        let foot = (0..cells.rows()).find(|&row| !cells.stack(columns.start, row).is_empty()).unwrap_or(0);
-        Rain { face, cells, joints, columns, foot, clad: None }
+    pub fn new(face: &'a Face, cells: &'a Cells, joints: &'a Joints, column: usize) -> Rain<'a> {
+        let foot = (0..cells.rows()).find(|&row| !cells.stack(column, row).is_empty()).unwrap_or(0);
+        Rain { face, cells, joints, column, foot, clad: None }
     }
 
     /// What gets behind the cladding; `bare` are the cells without it.
-    pub fn behind(
-        face: &'a Face,
-        clad: &'a Cells,
-        bare: &'a Cells,
-        joints: &'a Joints,
-        columns: Range<usize>,
-    ) -> Rain<'a> {
-        Rain { clad: Some(clad), ..Rain::new(face, bare, joints, columns) }
+    pub fn behind(face: &'a Face, clad: &'a Cells, bare: &'a Cells, joints: &'a Joints, column: usize) -> Rain<'a> {
+        Rain { clad: Some(clad), ..Rain::new(face, bare, joints, column) }
     }
 
     /// What stands at this place in the stack of a row has nothing in front of it.
@@ -43,16 +35,11 @@ impl<'a> Rain<'a> {
 
     /// A drop starts in this row: in the open anywhere, behind a cladding where there is one.
     pub fn starts(&self, row: usize) -> bool {
-        self.clad.is_none_or(|clad| clad.stack(self.columns.start, row).last() != self.stack(row).last())
+        self.clad.is_none_or(|clad| clad.stack(self.column, row).last() != self.stack(row).last())
     }
 
     pub fn stack(&self, row: usize) -> &[u32] {
-        self.cells.stack(self.columns.start, row)
-    }
-
-    pub fn along(&self) -> Extent {
-        let low = self.cells.column(self.columns.start).low;
-        Extent { low, high: self.cells.column(self.columns.end - 1).high }
+        self.cells.stack(self.column, row)
     }
 }
 
@@ -134,7 +121,7 @@ impl Walker {
         };
         self.blame(rain, end);
         match outlook.open {
-            Some(open) => open.log.record(&self.met, end, rain.along(), &self.trail),
+            Some(open) => open.log.record(&self.met, end, &self.trail),
             None => Ok(()),
         }
     }
@@ -156,12 +143,12 @@ impl Walker {
         } else {
             self.run(rain, row, piece, &mut Outlook { lost, open: None }, budget)?
         };
-        self.record(rain, met, end, log)
+        self.record(met, end, log)
     }
 
     /// Tells the log how a hypothetical drop ended.
-    pub fn record(&self, rain: &Rain, met: Met, end: End, log: &mut Log) -> Result<(), TooLarge> {
-        log.record(&[met], end, rain.along(), &self.trail)
+    pub fn record(&self, met: Met, end: End, log: &mut Log) -> Result<(), TooLarge> {
+        log.record(&[met], end, &self.trail)
     }
 
     /// Runs until the drop ends.

@@ -108,7 +108,7 @@ impl Walker {
             match behind.map(|b| below[b] as usize) {
                 None => {
                     hypothesis.end(End::Enters, StepKind::Enters, piece, y);
-                    hypothesis.record(rain, met, End::Enters, log)?;
+                    hypothesis.record(met, End::Enters, log)?;
                 }
                 Some(next) => {
                     hypothesis.step(StepKind::LandsOn, next, y);

@@ -13,18 +13,20 @@ pub struct Interval {
     pub last: usize,
 }
 
-/// Columns, or rows, in which nothing changes.
+/// One column or row.
 pub struct Line<'a> {
     pub cells: &'a Cells,
     pub run: Run,
-    pub group: Range<usize>,
+    /// The column, or row, that stands for all that are alike.
+    pub index: usize,
 }
 
 impl<'a> Line<'a> {
     /// All columns, then all rows; of those that are alike, one stands for all.
     pub fn all(cells: &'a Cells) -> impl Iterator<Item = Line<'a>> {
-        let columns = cells.alike_columns().into_iter().map(move |group| Line { cells, run: Run::Head, group });
-        let rows = cells.alike_rows().into_iter().map(move |group| Line { cells, run: Run::Side, group });
+        let columns =
+            cells.alike_columns().into_iter().map(move |alike| Line { cells, run: Run::Head, index: alike.start });
+        let rows = cells.alike_rows().into_iter().map(move |alike| Line { cells, run: Run::Side, index: alike.start });
         columns.chain(rows)
     }
 
@@ -37,8 +39,8 @@ impl<'a> Line<'a> {
 
     fn place(&self, at: usize) -> (usize, usize) {
         match self.run {
-            Run::Head => (self.group.start, at),
-            Run::Side => (at, self.group.start),
+            Run::Head => (self.index, at),
+            Run::Side => (at, self.index),
         }
     }
 
@@ -116,13 +118,6 @@ impl Run {
         match self {
             Run::Head => Axis::Up,
             Run::Side => Axis::Along,
-        }
-    }
-
-    pub fn other(self) -> Run {
-        match self {
-            Run::Head => Run::Side,
-            Run::Side => Run::Head,
         }
     }
 

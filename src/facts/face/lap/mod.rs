@@ -6,7 +6,7 @@ use std::ops::Range;
 
 use crate::facts::face::budget::{Budget, TooLarge};
 use crate::facts::face::stack::Order;
-use crate::facts::face::{Cells, Coordinate, Face, Joints, Rect};
+use crate::facts::face::{Cells, Coordinate, Face, Joints};
 use crate::model::Control;
 pub use line::Line;
 
@@ -35,7 +35,6 @@ pub struct Lap {
     /// A third piece that holds air and is sealed to both along every lap of this kind: a tape across a seam. When
     /// different laps have different ones, the first.
     pub bridged: Option<usize>,
-    pub at: Rect,
 }
 
 impl Run {
@@ -101,17 +100,12 @@ fn shortest(
     let first = group[0];
     let (over, under) = (first.over as usize, first.under as usize);
     let may_touch = joints.contact.has(over, under);
-    let (mut at, mut contact) = (first.rect(lines), false);
+    let mut contact = false;
     for next in group.iter().take_while(|next| next.length == first.length) {
-        let (line, rect) = (&lines[next.line as usize], next.rect(lines));
         if may_touch && !contact {
+            let line = &lines[next.line as usize];
             budget.spend(line.depth(next.rows()))?;
             contact = next.rows().any(|row| line.touch(row, over, under));
-        }
-        if rect.up == at.up && rect.along.low == at.along.high {
-            at.along.high = rect.along.high;
-        } else if rect.along == at.along && rect.up.low == at.up.high {
-            at.up.high = rect.up.high;
         }
     }
     let sealed = joints.sealed.has(over, under);
@@ -126,7 +120,7 @@ fn shortest(
         }
     }
     let Found { run, shingled, length, .. } = first;
-    Ok(Lap { over, under, run, shingled, length, sealed, contact, bridged, at })
+    Ok(Lap { over, under, run, shingled, length, sealed, contact, bridged })
 }
 
 /// A third piece that holds air and is sealed to both pieces of one lap there.
@@ -168,15 +162,5 @@ impl Found {
 
     fn rows(&self) -> Range<usize> {
         self.first as usize..self.end as usize
-    }
-
-    fn rect(&self, lines: &[Line]) -> Rect {
-        let line = &lines[self.line as usize];
-        let here = line.run.extent(line.cells, self.rows());
-        let across = line.run.other().extent(line.cells, line.group.clone());
-        match self.run {
-            Run::Head => Rect { up: here, along: across },
-            Run::Side => Rect { up: across, along: here },
-        }
     }
 }
