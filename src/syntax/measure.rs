@@ -6,7 +6,7 @@ use crate::finding::{Edit, Finding};
 use crate::quantity::{Dimension, NumberError, Quantity, UNITS, parse_quantity, units_of};
 use crate::syntax::document::Keyword;
 use crate::syntax::problem::{Problem, short};
-use crate::text::{Span, nearest};
+use crate::text::{Span, only_nearest};
 
 /// What a place asks for. Limits are in SI, both included.
 #[derive(Debug)]
@@ -97,9 +97,10 @@ pub fn measure(words: &str, span: Span, want: &Want) -> Result<Quantity, (Proble
             return refuse(Problem::Syntax, message);
         }
         Err(NumberError::NotANumber) => {
-            let (problem, finding) =
-                (Problem::Syntax, format!("`{shown_words}` is no number; {} is wanted here", want.phrase));
-            return refuse(problem, finding);
+            let message = format!("`{shown_words}` is no number; {} is wanted here", want.phrase);
+            let mut finding = Problem::Syntax.at(span, message);
+            finding.fix = habit(words, "").map(str::to_owned);
+            return Err((Problem::Syntax, Box::new(finding)));
         }
         Err(NumberError::OutOfRange) => {
             return refuse(Problem::WrongUnit, format!("`{shown_words}` is out of all range"));
@@ -115,18 +116,8 @@ pub fn measure(words: &str, span: Span, want: &Want) -> Result<Quantity, (Proble
         } else {
             format!("`{shown_words}` is {}; {} is wanted here", quantity.dimension().phrase(), want.phrase)
         };
-        let units: Vec<String> = want
-            .dimensions
-            .iter()
-            .flat_map(|d| units_of(*d))
-            .map(|u| u.symbol)
-            .filter(shown)
-            .map(|u| format!("`{u}`"))
-            .collect();
         let mut finding = Problem::WrongUnit.at(span, message);
-        if !units.is_empty() {
-            finding = finding.fix(format!("Write the number with one of the units {}.", units.join(", ")));
-        }
+        finding.fix = units(want);
         return Err((Problem::WrongUnit, Box::new(finding)));
     }
     if !(want.least..=want.most).contains(&quantity.si) {
@@ -150,11 +141,49 @@ fn shown(symbol: &&str) -> bool {
     !matches!(*symbol, "" | "slope" | "day" | "perms")
 }
 
+fn units(want: &Want) -> Option<String> {
+    let symbols = want.dimensions.iter().flat_map(|d| units_of(*d)).map(|u| u.symbol).filter(shown);
+    let units: Vec<String> = symbols.map(|u| format!("`{u}`")).collect();
+    (!units.is_empty()).then(|| format!("Write the number with one of the units {}.", units.join(", ")))
+}
+
+/// How the language writes what a drawing has in signs of its own; `after` is what follows the words.
+pub fn habit(words: &str, after: &str) -> Option<&'static str> {
+    let sign = |c: char| matches!(c, '\'' | '"' | '\u{2018}' | '\u{2019}' | '\u{201d}' | '\u{2032}' | '\u{2033}');
+    let minus = |c: char| matches!(c, '-' | '\u{2012}'..='\u{2014}' | '\u{2212}');
+    if words.contains(sign) || after.starts_with(sign) {
+        Some("Write feet and inches as `1 ft 6 in`.")
+    } else if words.contains(|c: char| matches!(c, '¼' | '½' | '¾' | '\u{2150}'..='\u{215e}')) {
+        Some("Write a fraction with a slash: `1-1/2`.")
+    } else if words.strip_prefix(minus).is_some_and(|number| number.is_empty() || !words.starts_with('-')) {
+        Some("Write a minus as `-`, with no blank before the number: `-25`.")
+    } else if words.split_once('/').is_some_and(|(a, b)| a.parse::<u32>().is_ok() && b.parse::<u32>().is_ok()) {
+        Some("Join a whole number to its fraction: `1-1/2`.")
+    } else {
+        None
+    }
+}
+
+/// The unit that somebody wrote out in full.
+fn in_full(unit: &str) -> Option<&'static str> {
+    let unit = unit.to_ascii_lowercase();
+    Some(match unit.strip_suffix('s').unwrap_or(&unit) {
+        "inch" | "inche" => "in",
+        "foot" | "feet" => "ft",
+        "millimeter" | "millimetre" => "mm",
+        "centimeter" | "centimetre" => "cm",
+        "meter" | "metre" => "m",
+        _ => return None,
+    })
+}
+
 fn unknown_unit(words: &str, unit: &str, span: Span, want: &Want) -> Finding {
     let start = words.rfind(unit).unwrap_or(0);
     let place = Span::new(span.file, span.start as usize + start, span.start as usize + start + unit.len());
     let fitting: Vec<&str> = want.dimensions.iter().flat_map(|d| units_of(*d)).map(|u| u.symbol).collect();
-    let close = nearest(unit, fitting.iter().copied().filter(shown)).or_else(|| {
+    let fits = |full: &&str| fitting.contains(full);
+    let near = only_nearest(unit, fitting.iter().copied().filter(shown));
+    let close = in_full(unit).filter(fits).or(near).or_else(|| {
         let plain = unit.trim_start_matches('°');
         fitting
             .iter()
@@ -167,6 +196,8 @@ fn unknown_unit(words: &str, unit: &str, span: Span, want: &Want) -> Finding {
     if let Some(close) = close {
         finding = finding.fix(format!("Write `{close}`."));
         finding.edits.push(Edit { span: place, text: close.to_owned() });
+    } else {
+        finding.fix = units(want);
     }
     finding
 }

@@ -4,7 +4,7 @@ use crate::finding::Edit;
 use crate::syntax::build::{Draft, clause_want, slot_at};
 use crate::syntax::form::{Form, Slot};
 use crate::syntax::grammar::{A_QUANTITY, LONGEST, Rule, read, stopped};
-use crate::syntax::measure::want_of;
+use crate::syntax::measure::{habit, want_of};
 use crate::syntax::problem::{MOST_OF_A_KIND, Problem, short};
 use crate::syntax::quick;
 use crate::text::nearest;
@@ -106,6 +106,7 @@ fn complain(draft: &mut Draft<'_>, start: usize, end: usize, rule: Rule, quantit
     let at = at + text[at..end].len() - text[at..end].trim_start_matches(blank).len();
     let named = |expected: &String| if expected == A_QUANTITY { quantity.to_owned() } else { expected.clone() };
     let expected = stopped.expected.iter().map(named).collect::<Vec<_>>().join(" or ");
+    let mut drawn = None;
     let (span, message) = if at >= end {
         let last = last_word(text, start, end);
         let words = &text[last.0..last.1];
@@ -129,9 +130,13 @@ fn complain(draft: &mut Draft<'_>, start: usize, end: usize, rule: Rule, quantit
         } else {
             format!("`{}` is not understood here; {expected} is wanted", short(words))
         };
+        if stopped.expected.iter().any(|e| e == A_QUANTITY) {
+            drawn = habit(words, &text[last..end]);
+        }
         (draft.at(first, last), message)
     };
-    let finding = Problem::Syntax.at(span, message).fix(format!("Write it like this: `{shape}`."));
+    let fix = drawn.map_or_else(|| format!("Write it like this: `{shape}`."), str::to_owned);
+    let finding = Problem::Syntax.at(span, message).fix(fix);
     draft.problems.add(Problem::Syntax, finding);
 }
 

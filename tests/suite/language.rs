@@ -51,6 +51,37 @@ fn told(source: &Source, findings: &[Finding]) -> Vec<String> {
     findings.iter().map(|f| format!("{}: {}: {}: {}", line(f), source.at(f.span), f.rule, f.message)).collect()
 }
 
+/// What a drawing says in its own signs is told in words that the language has; a unit is only put right where no other is as near.
+#[test]
+fn numbers_as_drawings_have_them_are_told_how_to_be_written() {
+    let signs = "Write feet and inches as `1 ft 6 in`.";
+    let units = "Write the number with one of the units `mm`, `cm`, `m`, `in`, `ft`, `mil`, `um`.";
+    for (extent, fix) in [
+        ("up to 1'", signs),
+        ("up 2\" to 6\"", signs),
+        ("up 1'-6\" to 2'-0\"", signs),
+        ("up 1\u{2032} to 2 ft", signs),
+        ("up 1 1/2 in to 3 in", "Join a whole number to its fraction: `1-1/2`."),
+        ("up 1½ in to 3 in", "Write a fraction with a slash: `1-1/2`."),
+        ("up \u{2212}5 mm to 5 mm", "Write a minus as `-`, with no blank before the number: `-25`."),
+        ("up - 5 mm to 5 mm", "Write a minus as `-`, with no blank before the number: `-25`."),
+        ("up to 3 inches", "Write `in`."),
+        ("up to 3 Feet", "Write `ft`."),
+        ("up to 3 millimetres", "Write `mm`."),
+        ("up to 3 mmm", "Write `mm`."),
+        ("up to 3 mn", units),
+        ("up to 3 nm", units),
+        ("up to 3 furlongs", units),
+    ] {
+        let text = format!(
+            "assembly A wall {{ outside; inside }}\ndetail D course joins A {{\n  piece a plywood {extent}\n}}"
+        );
+        let source = Source::new(FileId(0), "a.detail", text);
+        let fixes: Vec<_> = parse(&source).1.into_iter().map(|f| f.fix.unwrap_or_default()).collect();
+        assert_eq!(fixes.first().map(String::as_str), Some(fix), "{extent}");
+    }
+}
+
 #[test]
 fn well_formed_files_are_read_without_a_word() {
     for folder in ["rules", "examples"] {
