@@ -73,7 +73,7 @@ pub fn edges(face: &Face, cells: &Cells, joints: &Joints, budget: &mut Budget) -
                 there = true;
                 if !line.lapped(inner, outer) {
                     free = true;
-                    sealed &= line.sealed(inner, outer, extent);
+                    sealed &= line.sealed(inner, outer, extent, budget)?;
                 }
             }
             if there {
@@ -142,19 +142,42 @@ impl Line<'_> {
         pieces.any(|p| same(p) && self.is_at(inner, p))
     }
 
-    fn sealed(&self, inner: Place, outer: Place, extent: Extent) -> bool {
+    fn sealed(&self, inner: Place, outer: Place, extent: Extent, budget: &mut Budget) -> Result<bool, TooLarge> {
         let holds = |p: usize| self.face.pieces[p].holds.has(self.face.edges);
         let [_, outer_side] = self.sides(inner);
-        let mut over = outer_side.iter().map(|&p| p as usize);
-        let stuck = |p: usize| holds(p) && self.joints.sealed.has(p, self.piece) && self.is_at(outer, p);
-        let covered = over.any(|p| stuck(p) && self.goes_on(outer, p));
-        covered || self.bonded(inner) || self.beaded(inner, outer, extent)
+        for over in outer_side.iter().map(|&p| p as usize).filter(|&p| holds(p)) {
+            if self.joints.sealed.has(over, self.piece) && self.goes_on(outer, over, budget)? {
+                return Ok(true);
+            }
+        }
+        Ok(self.bonded(inner) || self.beaded(inner, outer, extent))
     }
 
-    /// What comes over the edge closes it where it is itself a control layer, or sticks to something beyond the edge.
-    fn goes_on(&self, outer: Place, over: usize) -> bool {
-        let mut beyond = self.cells.whole(outer.0, outer.1).iter().map(|&p| p as usize);
-        self.face.pieces[over].controls.has(self.face.edges) || beyond.any(|p| self.joints.sealed.has(over, p))
+    /// What comes over the edge closes it where it is itself a control layer, or sticks to something beyond the edge, as far
+    /// as it reaches: a boot may be taped to the wall at its rim.
+    fn goes_on(&self, outer: Place, over: usize, budget: &mut Budget) -> Result<bool, TooLarge> {
+        let controls = self.face.pieces[over].controls.has(self.face.edges);
+        for place in self.outward(outer).take_while(|&place| self.is_at(place, over)) {
+            let beyond = self.cells.whole(place.0, place.1);
+            budget.spend(2 * beyond.len())?;
+            let other = |p: usize| p != self.piece && self.joints.sealed.has(over, p);
+            if controls || beyond.iter().any(|&p| other(p as usize)) {
+                return Ok(true);
+            }
+        }
+        Ok(false)
+    }
+
+    /// The cells from this one on, away from the piece.
+    fn outward(&self, (column, row): Place) -> impl Iterator<Item = Place> {
+        let (columns, rows) = (self.cells.columns(), self.cells.rows());
+        let (way, count) = match self.side {
+            Side::Top => ((0, 1), rows - row),
+            Side::Bottom => ((0, -1), row + 1),
+            Side::Left => ((-1, 0), column + 1),
+            Side::Right => ((1, 0), columns - column),
+        };
+        (0..count as isize).map(move |n| (column.wrapping_add_signed(way.0 * n), row.wrapping_add_signed(way.1 * n)))
     }
 
     /// What the piece lies on in a cell, and what lies over it; on the inner face that is seen from inside.
