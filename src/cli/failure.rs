@@ -19,7 +19,9 @@ impl Failure {
     pub fn tell(self, page: &Page) -> ExitCode {
         match self {
             Failure::Told(words) => print::aside(&words),
-            Failure::Refused(report) => print::refusal(&report, page),
+            Failure::Refused(report) => {
+                print::refusal(&report, "nothing was checked: this has to be put right first", page)
+            }
         }
         ExitCode::from(2)
     }

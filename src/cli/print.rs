@@ -25,10 +25,11 @@ pub fn aside(words: &str) {
     let _ = writeln!(io::stderr(), "headlap: {}", visible(words));
 }
 
-/// What is wrong with settings or rule files, on standard error.
-pub fn refusal(report: &Report, page: &Page) {
-    let look = look(page, &io::stderr());
-    let _ = output::text(report, look, &mut io::stderr().lock());
+/// What is wrong with a file, and what comes of it, on standard error.
+pub fn refusal(report: &Report, so: &str, page: &Page) {
+    let (look, mut out) = (look(page, &io::stderr()), io::stderr().lock());
+    let _ = output::findings(report, look, &mut out);
+    let _ = writeln!(out, "headlap: {}", visible(so));
 }
 
 /// How text looks on standard output.

@@ -6,6 +6,7 @@ use std::sync::Mutex;
 use std::time::{Duration, Instant, SystemTime};
 
 use crate::cli::failure::Failure;
+use crate::cli::print;
 use crate::project::{self, Cache, Project, Walked};
 use crate::review::Run;
 
@@ -26,6 +27,10 @@ impl Task {
         let walked = project::walk(paths, &working);
         if let Some(missing) = walked.missing.first() {
             return Err(format!("there is no such file or folder: {}", missing.display()).into());
+        }
+        if walked.files.is_empty() && walked.closed.is_empty() && !paths.is_empty() {
+            let paths: Vec<String> = paths.iter().map(|path| path.display().to_string()).collect();
+            print::aside(&format!("there is no *.detail file in {}", paths.join(", ")));
         }
         let project = project::open_for(paths, &working)??;
         Ok(Task { working, project, walked })

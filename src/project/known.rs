@@ -100,9 +100,11 @@ pub fn mark_known(path: &Path, report: &mut Report, walked: &Walked, working: &P
 
 fn load(path: &Path, id: FileId, working: &Path) -> Result<(Arc<Source>, List), Report> {
     let name = shown(path, working);
+    let anew = format!("Write the list anew: `headlap review PATH --write-known {name}`.");
     let refused = |source: Arc<Source>, span: Span, why: String| {
         let finding =
-            Finding::new("known-findings", "List of known findings that cannot be used", Level::Error, span, why);
+            Finding::new("known-findings", "List of known findings that cannot be used", Level::Error, span, why)
+                .fix(anew.clone());
         let sources = BTreeMap::from([(source.id, source)]);
         Report { findings: vec![finding], sources, files: 1 }
     };
@@ -119,7 +121,8 @@ fn load(path: &Path, id: FileId, working: &Path) -> Result<(Arc<Source>, List), 
             let at = (line.start + error.column().saturating_sub(1)).clamp(line.start, line.end);
             let at = (line.start..=at).rev().find(|at| source.text.is_char_boundary(*at)).unwrap_or(line.start);
             let why = error.to_string();
-            let why = why.rsplit_once(" at line ").map_or(why.as_str(), |(why, _)| why).to_owned();
+            let why = why.rsplit_once(" at line ").map_or(why.as_str(), |(why, _)| why);
+            let why = format!("this is no list of known findings: {why}");
             Err(refused(source.clone(), Span::new(id, at, at), why))
         }
     }

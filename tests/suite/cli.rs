@@ -37,6 +37,39 @@ fn a_mistyped_command_is_status_2_and_help_is_status_0() {
     }
 }
 
+/// A gate that looks into the wrong folder passes, and is told so; an empty list of touched files is none.
+#[test]
+fn a_folder_without_details_is_told() {
+    let folder = scratch("nothing");
+    fs::create_dir(folder.join("drawings")).expect("the target folder can be written");
+    fs::write(folder.join("touched"), "").expect("the target folder can be written");
+    let (status, _, said) = run(&folder, &["review", "drawings"]);
+    assert_eq!((status, said.as_str()), (0, "headlap: there is no *.detail file in drawings\n"));
+    assert_eq!(run(&folder, &["review", "--files-from", "touched"]).2, "");
+}
+
+/// Where the settings cannot be used no detail is looked at, and nobody is to think so.
+#[test]
+fn what_stops_a_check_says_that_nothing_was_checked() {
+    let folder = scratch("stopped");
+    let write = |name: &str, text: &str| fs::write(folder.join(name), text).expect("the target folder can be written");
+    write("a.detail", "");
+    write("list.json", "no list");
+    let (status, out, said) = run(&folder, &["review", "a.detail", "--known", "list.json"]);
+    assert_eq!((status, out.as_str()), (2, ""));
+    assert!(said.contains("this is no list of known findings"), "{said}");
+    assert!(said.contains("--write-known list.json"), "{said}");
+    write("headlap.toml", "rulez = []");
+    let (status, out, said) = run(&folder, &["review", "a.detail"]);
+    assert_eq!((status, out.as_str()), (2, ""));
+    assert!(said.ends_with("headlap: nothing was checked: this has to be put right first\n"), "{said}");
+    assert!(!said.contains("1 file checked"), "{said}");
+    write("b.detail", "detail {");
+    let (status, _, said) = run(&folder, &["tidy", "b.detail"]);
+    assert_eq!(status, 2);
+    assert!(said.ends_with("headlap: b.detail is left as it is\n"), "{said}");
+}
+
 #[test]
 fn start_leaves_a_used_folder_alone() {
     let folder = scratch("start");

@@ -719,3 +719,12 @@ mod hostile {
         assert_eq!(at_fault(&text), ("rule-syntax".to_string(), "(".to_string()));
     }
 }
+
+/// A list of words that the rule names itself is as near as the words that could stand there.
+#[test]
+fn a_mistyped_constant_is_told_where_a_word_could_stand() {
+    let text = rule("when = 'kind in laped'\nlapped = [\"sheet\", \"tape\"]");
+    let found = problems(&text);
+    let told = found.iter().find(|f| f.message.starts_with("`laped` is none of the words")).expect("a problem");
+    assert_eq!(told.fix.as_deref(), Some("Did you mean `lapped`?"));
+}

@@ -86,7 +86,9 @@ impl Checker<'_> {
     pub fn no_such_word<T>(&mut self, word: &str, span: Span, list: WordsOf) -> Option<T> {
         let known = list.list(self.words, self.tables).unwrap_or_default();
         let message = format!("`{word}` is none of the words that can stand here: {}", known.join(", "));
-        self.problems.push(suggest(problem("rule-name", span, message), word, known.iter().map(String::as_str)));
+        let constants = self.constants.iter().map(|constant| &*constant.name);
+        let near = known.iter().map(String::as_str).chain(constants);
+        self.problems.push(suggest(problem("rule-name", span, message), word, near));
         None
     }
 
