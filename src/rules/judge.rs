@@ -2,7 +2,7 @@
 
 use crate::facts::vocabulary::{Item, Kind, Missing, Value};
 use crate::finding::{Finding, Level, Related, Step};
-use crate::rules::expression::{Code, Env, Known, Memo, Unknown, truth, value};
+use crate::rules::expression::{Code, Env, Memo, Truth, cause, truth, value};
 use crate::rules::{Pack, Rule};
 use crate::text::Span;
 
@@ -25,9 +25,9 @@ pub fn judge<'a>(pack: &'a Pack, items: impl IntoIterator<Item = Item<'a>>) -> V
             let (constants, tables, units) = (&*rule.constants, &*pack.tables, pack.units);
             let env = Env { item, outer: None, constants, tables, memo: Some(&memo), units };
             match fails(rule, &env) {
-                Ok(true) => groups.add(rule, &env, tell(rule, &env), &mut findings),
-                Ok(false) => {}
-                Err(Unknown(cause)) => note(cause, &mut missing),
+                Truth::Yes => groups.add(rule, &env, tell(rule, &env), &mut findings),
+                Truth::No | Truth::Unknown => {}
+                Truth::Missing => note(why(rule, &env), &mut missing),
             }
         }
     }
@@ -37,20 +37,27 @@ pub fn judge<'a>(pack: &'a Pack, items: impl IntoIterator<Item = Item<'a>>) -> V
 
 /// Whether a thing is what the rule looks at and lacks what it needs. Either part can settle it alone when the other
 /// is unknown.
-fn fails<'a>(rule: &'a Rule, env: &Env<'_, 'a>) -> Known<'a, bool> {
-    if rule.needs_first && matches!(truth(&rule.needs, env), Ok(true)) {
-        return Ok(false);
+fn fails<'a>(rule: &'a Rule, env: &Env<'_, 'a>) -> Truth {
+    if rule.needs_first && truth(&rule.needs, env) == Truth::Yes {
+        return Truth::No;
     }
-    let looked_at = rule.when.as_ref().map_or(Ok(true), |when| truth(when, env));
-    if let Ok(false) = looked_at {
-        return Ok(false);
+    let looked_at = rule.when.as_ref().map_or(Truth::Yes, |when| truth(when, env));
+    if looked_at == Truth::No {
+        return Truth::No;
     }
     match (looked_at, truth(&rule.needs, env)) {
-        (_, Ok(true)) => Ok(false),
-        (Ok(_), Ok(false)) => Ok(true),
-        (Err(Unknown(None)), Err(other)) => Err(other),
-        (Err(unknown), _) | (_, Err(unknown)) => Err(unknown),
+        (_, Truth::Yes) => Truth::No,
+        (Truth::Yes, Truth::No) => Truth::Yes,
+        (looked_at, Truth::No) => looked_at,
+        (Truth::Yes, needs) => needs,
+        (looked_at, needs) => looked_at.max(needs),
     }
+}
+
+/// What a rule would have had to know, of what it looks at first.
+fn why<'a>(rule: &'a Rule, env: &Env<'_, 'a>) -> Option<Missing<'a>> {
+    let parts = rule.when.iter().chain([&rule.needs]);
+    parts.filter(|part| truth(part, env) == Truth::Missing).find_map(|part| cause(part, env))
 }
 
 fn tell<'a>(rule: &'a Rule, env: &Env<'_, 'a>) -> Finding {
@@ -118,7 +125,7 @@ impl Groups {
 
 /// A text that is the same for the same value.
 fn group<'a>(per: &'a Code, env: &Env<'_, 'a>) -> Option<String> {
-    Some(match value(per, env).ok()? {
+    Some(match value(per, env) {
         Value::Item(item) => format!("{} {:?}", item.name(), item.span()),
         Value::Word(text) | Value::Text(text) => text.to_string(),
         Value::Quantity(quantity) => quantity.si.to_string(),

@@ -87,21 +87,21 @@ fn stray(quoted: &Quoted<'_>, at: usize) -> Finding {
 impl<'a> Told<'a> {
     fn show(&mut self, code: &'a Code, name: &Name, env: &Env<'_, 'a>, author: &'static Unit) {
         match value(code, env) {
-            Ok(Value::Quantity(quantity)) => {
+            Value::Quantity(quantity) => {
                 let shown = show_quantity(quantity, code, author, env.units);
                 self.text.push_str(&shown);
                 if !self.values.iter().any(|(known, _)| known == name) {
                     self.values.push((name.clone(), shown));
                 }
             }
-            Ok(Value::Item(item)) => self.name(item),
-            Ok(Value::Items(items)) => {
+            Value::Item(item) => self.name(item),
+            Value::Items(items) => {
                 for (at, item) in items.iter().enumerate() {
                     self.text.push_str(separator(at, items.len()));
                     self.name(*item);
                 }
             }
-            Ok(Value::Words(words)) => {
+            Value::Words(words) => {
                 let words = words.words();
                 if words.is_empty() {
                     self.text.push_str("nothing");
@@ -111,9 +111,9 @@ impl<'a> Told<'a> {
                     self.text.push_str(word);
                 }
             }
-            Ok(Value::Word(text) | Value::Text(text)) => self.text.push_str(text),
-            Ok(Value::YesNo(yes)) => self.text.push_str(if yes { "yes" } else { "no" }),
-            Ok(Value::Unknown(_)) | Err(_) => {
+            Value::Word(text) | Value::Text(text) => self.text.push_str(text),
+            Value::YesNo(yes) => self.text.push_str(if yes { "yes" } else { "no" }),
+            Value::Unknown(_) => {
                 self.complete = false;
                 self.text.push_str("unknown");
             }

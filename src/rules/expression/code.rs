@@ -22,6 +22,12 @@ pub enum Code {
     And(Box<[Code]>),
     Or(Box<[Code]>),
     Compare(Comparison, Box<[Code; 2]>),
+    /// A field that has to be this word.
+    Is {
+        depth: usize,
+        path: Box<[&'static Field]>,
+        word: Name,
+    },
     /// Equality of words, texts, things, or yes and no.
     Same(Box<[Code; 2]>),
     /// Whether a word, a quantity or a thing is among several.
@@ -114,7 +120,7 @@ impl Code {
         let any = |codes: &[Code]| codes.iter().any(|code| code.holds(wanted));
         wanted(self)
             || match self {
-                Code::Literal(_) | Code::Constant(_) | Code::Own(_) | Code::Field { .. } => false,
+                Code::Literal(_) | Code::Constant(_) | Code::Own(_) | Code::Field { .. } | Code::Is { .. } => false,
                 Code::Not(inner) | Code::Known(inner) | Code::Shared(_, inner) => inner.holds(wanted),
                 Code::And(parts) | Code::Or(parts) | Code::List(parts) => any(parts),
                 Code::Compare(_, sides) => any(&**sides),
@@ -126,6 +132,15 @@ impl Code {
                 }
                 Code::Lookup { keys, .. } => any(keys),
             }
+    }
+
+    /// Equality of two values, in the form that is quickest to evaluate.
+    pub fn equal(sides: [Code; 2]) -> Code {
+        match sides {
+            [Code::Field { depth, path }, Code::Literal(Literal::Word(word))]
+            | [Code::Literal(Literal::Word(word)), Code::Field { depth, path }] => Code::Is { depth, path, word },
+            sides => Code::Same(Box::new(sides)),
+        }
     }
 
     /// The last field that is looked up, when the expression is one.

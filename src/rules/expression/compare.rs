@@ -15,12 +15,12 @@ const FUNCTIONS: [&str; 7] = ["any", "all", "count", "min", "max", "lookup", "kn
 impl Checker<'_> {
     pub fn compare(&mut self, comparison: Comparison, sides: &[Expr<'_>; 2], span: Span) -> Checked {
         let ((left, left_type), (right, right_type)) = self.sides(sides)?;
-        let pair = Box::new([left, right]);
+        let pair = [left, right];
         if let (Ty::Quantity(a), Ty::Quantity(b)) = (left_type, right_type) {
             if !comparable(a, b) {
                 return self.mismatch(sides, [left_type, right_type], span, "cannot be compared");
             }
-            return Some((Code::Compare(comparison, pair), Ty::YesNo));
+            return Some((Code::Compare(comparison, Box::new(pair)), Ty::YesNo));
         }
         let equal = match (left_type, right_type) {
             (Ty::Word(a), Ty::Word(b)) => self.same_list(a, b, &pair, sides)?,
@@ -33,8 +33,8 @@ impl Checker<'_> {
             return self.mismatch(sides, [left_type, right_type], span, "cannot be compared");
         }
         match comparison {
-            Comparison::Equal => Some((Code::Same(pair), Ty::YesNo)),
-            Comparison::NotEqual => Some((Code::Not(Box::new(Code::Same(pair))), Ty::YesNo)),
+            Comparison::Equal => Some((Code::equal(pair), Ty::YesNo)),
+            Comparison::NotEqual => Some((Code::Not(Box::new(Code::equal(pair))), Ty::YesNo)),
             other => {
                 let message = format!("only quantities are larger or smaller: `{}` needs them", other.symbol());
                 self.refuse("rule-type", span, message)

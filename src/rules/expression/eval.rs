@@ -2,7 +2,7 @@
 //! unknown` is unknown.
 
 use crate::facts::vocabulary::{Field, Item, Missing, Value};
-use crate::quantity::{Quantity, System, base_unit};
+use crate::quantity::{Dimension, Quantity, System, base_unit};
 use crate::rules::constant::Constant;
 use crate::rules::expression::ast::{Comparison, Operation};
 use crate::rules::expression::code::Arithmetic;
@@ -22,47 +22,47 @@ pub struct Env<'e, 'a> {
     pub units: Option<System>,
 }
 
-/// Nobody said; and the property that a material would have to give, if that is the cause.
-#[derive(Clone, Copy, Debug)]
-pub struct Unknown<'a>(pub Option<Missing<'a>>);
-
-pub type Known<'a, T> = Result<T, Unknown<'a>>;
-
-const NOBODY_SAID: Unknown<'static> = Unknown(None);
+/// What came of a condition.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Truth {
+    No,
+    Yes,
+    /// Nobody said what it hangs on.
+    Unknown,
+    /// It hangs on a property that a material does not give; `cause` tells which.
+    Missing,
+}
 
 /// The value of an expression.
-pub fn value<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Known<'a, Value<'a>> {
-    let found = match code {
-        Code::Literal(literal) => return literal.value().ok_or(NOBODY_SAID),
-        Code::Constant(number) => return env.constants[*number].value.value().ok_or(NOBODY_SAID),
+pub fn value<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Value<'a> {
+    match code {
+        Code::Literal(literal) => literal.value().unwrap_or(Value::ABSENT),
+        Code::Constant(number) => env.constants[*number].value.value().unwrap_or(Value::ABSENT),
         Code::Own(depth) => Value::Item(env.out(*depth)),
         Code::Field { depth, path } => field(*depth, path, env),
-        Code::Arithmetic(arithmetic) => Value::Quantity(calculate(arithmetic, env)?),
-        Code::Count(list, condition) => {
-            let mut count = 0;
-            for item in items(list, env)? {
-                count += usize::from(match condition {
-                    Some(condition) => truth(condition, &env.inside(item))?,
-                    None => true,
-                });
+        Code::Arithmetic(arithmetic) => calculate(arithmetic, env),
+        Code::Count(list, condition) => count(list, condition.as_deref(), env),
+        Code::Least(sides) | Code::Greatest(sides) => match quantities(sides, env) {
+            Ok((a, b)) => {
+                let least = matches!(code, Code::Least(_));
+                Value::Quantity(if (a.si <= b.si) == least { a } else { b })
             }
-            Value::Quantity(Quantity::in_base_unit(count as f64, crate::quantity::Dimension::Number))
-        }
-        Code::Least(sides) | Code::Greatest(sides) => {
-            let (a, b) = (quantity(&sides[0], env)?, quantity(&sides[1], env)?);
-            let least = matches!(code, Code::Least(_));
-            Value::Quantity(if (a.si <= b.si) == least { a } else { b })
-        }
+            Err(missing) => Value::Unknown(missing),
+        },
         Code::Lookup { table, keys } => {
-            let keys = keys.iter().map(|key| value(key, env)).collect::<Result<Vec<_>, _>>()?;
-            match env.tables[*table].find(&keys) {
-                Some(row) => return row.value.value().ok_or(NOBODY_SAID),
-                None => return Err(NOBODY_SAID),
+            let keys: Vec<Value<'a>> = keys.iter().map(|key| value(key, env)).collect();
+            match keys.iter().find_map(unknown) {
+                Some(missing) => Value::Unknown(missing),
+                None => env.tables[*table].find(&keys).and_then(|row| row.value.value()).unwrap_or(Value::ABSENT),
             }
         }
-        other => Value::YesNo(truth(other, env)?),
-    };
-    known(found)
+        condition => match truth(condition, env) {
+            Truth::No => Value::YesNo(false),
+            Truth::Yes => Value::YesNo(true),
+            Truth::Unknown => Value::ABSENT,
+            Truth::Missing => Value::Unknown(cause(condition, env)),
+        },
+    }
 }
 
 /// A field of the thing `depth` scopes out, or of what the fields before it lead to.
@@ -79,54 +79,103 @@ fn field<'a>(depth: usize, path: &[&'static Field], env: &Env<'_, 'a>) -> Value<
     (last.get)(item)
 }
 
-fn known(value: Value<'_>) -> Known<'_, Value<'_>> {
-    match value {
-        Value::Unknown(missing) => Err(Unknown(missing)),
-        known => Ok(known),
-    }
-}
-
 /// The truth of a condition.
-pub fn truth<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Known<'a, bool> {
+pub fn truth<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Truth {
     match code {
-        Code::Not(inner) => truth(inner, env).map(|yes| !yes),
+        Code::Not(inner) => truth(inner, env).opposite(),
         Code::And(parts) => every(parts.iter().map(|part| truth(part, env))),
         Code::Or(parts) => some(parts.iter().map(|part| truth(part, env))),
-        Code::Any(pair) => some(items(&pair[0], env)?.into_iter().map(|item| truth(&pair[1], &env.inside(item)))),
-        Code::All(pair) => every(items(&pair[0], env)?.into_iter().map(|item| truth(&pair[1], &env.inside(item)))),
-        Code::Compare(comparison, sides) => {
-            let (a, b) = (quantity(&sides[0], env)?, quantity(&sides[1], env)?);
-            Ok(compare(*comparison, a, b))
-        }
-        Code::Same(sides) => match &**sides {
-            // Nearly all comparisons are of this form, and nearly all of the time of a review goes by here.
-            [Code::Field { depth, path }, Code::Literal(Literal::Word(word))] => match field(*depth, path, env) {
-                Value::Word(found) => Ok(found == &**word),
-                found => known(found).map(|found| same(&found, &Value::Word(word))),
-            },
-            [a, b] => both(value(a, env), value(b, env)).map(|(a, b)| same(&a, &b)),
+        // Nearly all comparisons are of this form, and nearly all of the time of a review goes by here.
+        Code::Is { depth, path, word } => match field(*depth, path, env) {
+            Value::Word(found) | Value::Text(found) => Truth::of(found == &**word),
+            other => Truth::of_unknown(&other),
         },
-        Code::Among(sides) => among(&sides[0], &sides[1], env),
-        Code::Known(inner) => Ok(value(inner, env).is_ok()),
+        Code::Field { depth, path } => match field(*depth, path, env) {
+            Value::YesNo(yes) => Truth::of(yes),
+            other => Truth::of_unknown(&other),
+        },
         Code::Shared(number, inner) => match env.memo.and_then(|memo| memo.get(*number)) {
-            Some(yes) => Ok(yes),
+            Some(yes) => Truth::of(yes),
             None => {
                 let found = truth(inner, env);
-                if let (Ok(yes), Some(memo)) = (&found, env.memo) {
-                    memo.put(*number, *yes);
+                if let (Truth::Yes | Truth::No, Some(memo)) = (found, env.memo) {
+                    memo.put(*number, found == Truth::Yes);
                 }
                 found
             }
         },
-        Code::Field { depth, path } => match field(*depth, path, env) {
-            Value::YesNo(yes) => Ok(yes),
-            Value::Unknown(missing) => Err(Unknown(missing)),
-            _ => Err(NOBODY_SAID),
+        Code::Any(pair) => match value(&pair[0], env) {
+            Value::Items(items) => some(items.into_iter().map(|item| truth(&pair[1], &env.inside(item)))),
+            other => Truth::of_unknown(&other),
         },
-        other => match value(other, env)? {
-            Value::YesNo(yes) => Ok(yes),
-            _ => Err(NOBODY_SAID),
+        Code::All(pair) => match value(&pair[0], env) {
+            Value::Items(items) => every(items.into_iter().map(|item| truth(&pair[1], &env.inside(item)))),
+            other => Truth::of_unknown(&other),
         },
+        Code::Compare(comparison, sides) => match quantities(sides, env) {
+            Ok((a, b)) => Truth::of(compare(*comparison, a, b)),
+            Err(missing) => Truth::of_missing(missing),
+        },
+        Code::Same(sides) => match (value(&sides[0], env), value(&sides[1], env)) {
+            (Value::Unknown(a), Value::Unknown(b)) => Truth::of_missing(a.or(b)),
+            (Value::Unknown(missing), _) | (_, Value::Unknown(missing)) => Truth::of_missing(missing),
+            (a, b) => Truth::of(same(&a, &b)),
+        },
+        Code::Among(sides) => among(&sides[0], &sides[1], env),
+        Code::Known(inner) => Truth::of(!matches!(value(inner, env), Value::Unknown(_))),
+        other => match value(other, env) {
+            Value::YesNo(yes) => Truth::of(yes),
+            other => Truth::of_unknown(&other),
+        },
+    }
+}
+
+/// The property that an expression is missing. Asked for seldom, and so found by going through it a second time: no
+/// answer has to carry it along.
+pub fn cause<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Option<Missing<'a>> {
+    let of_part = |part: &'a Code, env: &Env<'_, 'a>| match truth(part, env) {
+        Truth::Missing => cause(part, env),
+        _ => None,
+    };
+    let of_value = |part: &'a Code| unknown(&value(part, env)).flatten();
+    match code {
+        Code::Not(inner) | Code::Shared(_, inner) => cause(inner, env),
+        Code::And(parts) | Code::Or(parts) => parts.iter().find_map(|part| of_part(part, env)),
+        Code::Any(pair) | Code::All(pair) => match value(&pair[0], env) {
+            Value::Items(items) => items.into_iter().find_map(|item| of_part(&pair[1], &env.inside(item))),
+            other => unknown(&other).flatten(),
+        },
+        Code::Is { depth, path, .. } => unknown(&field(*depth, path, env)).flatten(),
+        Code::Compare(_, sides) | Code::Same(sides) => sides.iter().find_map(of_value),
+        Code::Among(sides) => match &sides[1] {
+            Code::List(elements) => of_value(&sides[0]).or_else(|| elements.iter().find_map(of_value)),
+            _ => sides.iter().find_map(of_value),
+        },
+        Code::Known(_) => None,
+        value => of_value(value),
+    }
+}
+
+impl Truth {
+    fn of(yes: bool) -> Truth {
+        if yes { Truth::Yes } else { Truth::No }
+    }
+
+    fn of_missing(missing: Option<Missing<'_>>) -> Truth {
+        if missing.is_some() { Truth::Missing } else { Truth::Unknown }
+    }
+
+    /// Of a value that is not of the type that was due, and so unknown.
+    fn of_unknown(value: &Value<'_>) -> Truth {
+        Truth::of_missing(unknown(value).flatten())
+    }
+
+    fn opposite(self) -> Truth {
+        match self {
+            Truth::No => Truth::Yes,
+            Truth::Yes => Truth::No,
+            unknown => unknown,
+        }
     }
 }
 
@@ -145,50 +194,62 @@ impl<'e, 'a> Env<'e, 'a> {
 }
 
 /// True when all are; false as soon as one is, whatever the others would have been.
-fn every<'a>(parts: impl Iterator<Item = Known<'a, bool>>) -> Known<'a, bool> {
-    decide(parts, false)
+fn every(parts: impl Iterator<Item = Truth>) -> Truth {
+    decide(parts, Truth::No, Truth::Yes)
 }
 
-fn some<'a>(parts: impl Iterator<Item = Known<'a, bool>>) -> Known<'a, bool> {
-    decide(parts, true)
+fn some(parts: impl Iterator<Item = Truth>) -> Truth {
+    decide(parts, Truth::Yes, Truth::No)
 }
 
-/// The first part that equals `decisive` decides. Else an unknown part leaves it unknown, and one whose missing
-/// property has a name is told before one without.
-fn decide<'a>(parts: impl Iterator<Item = Known<'a, bool>>, decisive: bool) -> Known<'a, bool> {
-    let mut unknown: Option<Unknown<'a>> = None;
+/// The first part that is `decisive` decides. Else an unknown part leaves it unknown, and one whose missing property has
+/// a name is told before one without.
+fn decide(parts: impl Iterator<Item = Truth>, decisive: Truth, otherwise: Truth) -> Truth {
+    let mut all = otherwise;
     for part in parts {
-        match part {
-            Ok(yes) if yes == decisive => return Ok(decisive),
-            Ok(_) => {}
-            Err(why) if unknown.is_none_or(|known| known.0.is_none()) => unknown = Some(why),
-            Err(_) => {}
+        if part == decisive {
+            return decisive;
+        }
+        if part >= Truth::Unknown {
+            all = if all >= Truth::Unknown { all.max(part) } else { part };
         }
     }
-    unknown.map_or(Ok(!decisive), Err)
+    all
 }
 
-fn both<'a, T>(a: Known<'a, T>, b: Known<'a, T>) -> Known<'a, (T, T)> {
-    match (a, b) {
-        (Ok(a), Ok(b)) => Ok((a, b)),
-        (Err(Unknown(None)), Err(b)) => Err(b),
-        (Err(a), _) => Err(a),
-        (_, Err(b)) => Err(b),
+/// What is missing of a value that is not known, if that has a name.
+fn unknown<'a>(value: &Value<'a>) -> Option<Option<Missing<'a>>> {
+    match value {
+        Value::Unknown(missing) => Some(*missing),
+        _ => None,
     }
 }
 
-fn quantity<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Known<'a, Quantity> {
-    match value(code, env)? {
-        Value::Quantity(quantity) => Ok(quantity),
-        _ => Err(NOBODY_SAID),
+/// Two quantities, or what is missing of the first that is not known.
+fn quantities<'a>(sides: &'a [Code; 2], env: &Env<'_, 'a>) -> Result<(Quantity, Quantity), Option<Missing<'a>>> {
+    match (value(&sides[0], env), value(&sides[1], env)) {
+        (Value::Quantity(a), Value::Quantity(b)) => Ok((a, b)),
+        (Value::Unknown(missing), _) | (_, Value::Unknown(missing)) => Err(missing),
+        _ => Err(None),
     }
 }
 
-fn items<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Known<'a, Vec<Item<'a>>> {
-    match value(code, env)? {
-        Value::Items(items) => Ok(items),
-        _ => Err(NOBODY_SAID),
+fn count<'a>(list: &'a Code, condition: Option<&'a Code>, env: &Env<'_, 'a>) -> Value<'a> {
+    let items = match value(list, env) {
+        Value::Items(items) => items,
+        other => return Value::Unknown(unknown(&other).flatten()),
+    };
+    let mut count = 0;
+    for item in items {
+        let inside = env.inside(item);
+        match condition.map_or(Truth::Yes, |condition| truth(condition, &inside)) {
+            Truth::Yes => count += 1,
+            Truth::No => {}
+            Truth::Unknown => return Value::ABSENT,
+            Truth::Missing => return Value::Unknown(condition.and_then(|condition| cause(condition, &inside))),
+        }
     }
+    Value::Quantity(Quantity::in_base_unit(f64::from(count), Dimension::Number))
 }
 
 fn compare(comparison: Comparison, a: Quantity, b: Quantity) -> bool {
@@ -220,36 +281,41 @@ fn same_item(a: Item<'_>, b: Item<'_>) -> bool {
     a.kind() == b.kind() && a.span() == b.span() && a.name() == b.name()
 }
 
-fn among<'a>(left: &'a Code, right: &'a Code, env: &Env<'_, 'a>) -> Known<'a, bool> {
+fn among<'a>(left: &'a Code, right: &'a Code, env: &Env<'_, 'a>) -> Truth {
     let wanted = value(left, env);
     match right {
-        Code::Field { depth, path } => match (wanted, field(*depth, path, env)) {
-            (Ok(Value::Word(word)), Value::Words(words)) => Ok(words.has(word)),
-            (wanted, found) => among_known(wanted, known(found)),
-        },
         Code::List(elements) => {
-            let wanted = wanted?;
-            some(elements.iter().map(|element| value(element, env).map(|element| same(&wanted, &element))))
+            if let Value::Unknown(missing) = wanted {
+                return Truth::of_missing(missing);
+            }
+            some(elements.iter().map(|element| match value(element, env) {
+                Value::Unknown(missing) => Truth::of_missing(missing),
+                element => Truth::of(same(&wanted, &element)),
+            }))
         }
         Code::Constant(number) if matches!(env.constants[*number].value, Literal::Quantities(_)) => {
-            let Literal::Quantities(list) = &env.constants[*number].value else { return Err(NOBODY_SAID) };
-            let wanted = wanted?;
-            Ok(list.iter().any(|element| same(&wanted, &Value::Quantity(*element))))
+            match (&env.constants[*number].value, wanted) {
+                (Literal::Quantities(list), Value::Quantity(wanted)) => {
+                    Truth::of(list.iter().any(|element| compare(Comparison::Equal, wanted, *element)))
+                }
+                (_, other) => Truth::of_unknown(&other),
+            }
         }
-        _ => among_known(wanted, value(right, env)),
+        _ => match (wanted, value(right, env)) {
+            (Value::Word(word), Value::Words(words)) => Truth::of(words.has(word)),
+            (Value::Item(item), Value::Items(items)) => Truth::of(items.iter().any(|other| same_item(item, *other))),
+            (Value::Unknown(a), Value::Unknown(b)) => Truth::of_missing(a.or(b)),
+            (Value::Unknown(missing), _) | (_, Value::Unknown(missing)) => Truth::of_missing(missing),
+            _ => Truth::Unknown,
+        },
     }
 }
 
-fn among_known<'a>(wanted: Known<'a, Value<'a>>, several: Known<'a, Value<'a>>) -> Known<'a, bool> {
-    match both(wanted, several)? {
-        (Value::Word(word), Value::Words(words)) => Ok(words.has(word)),
-        (Value::Item(item), Value::Items(items)) => Ok(items.iter().any(|other| same_item(item, *other))),
-        _ => Err(NOBODY_SAID),
-    }
-}
-
-fn calculate<'a>(arithmetic: &'a Arithmetic, env: &Env<'_, 'a>) -> Known<'a, Quantity> {
-    let (a, b) = (quantity(&arithmetic.sides[0], env)?, quantity(&arithmetic.sides[1], env)?);
+fn calculate<'a>(arithmetic: &'a Arithmetic, env: &Env<'_, 'a>) -> Value<'a> {
+    let (a, b) = match quantities(&arithmetic.sides, env) {
+        Ok(sides) => sides,
+        Err(missing) => return Value::Unknown(missing),
+    };
     let si = match arithmetic.operation {
         Operation::Plus => a.si + b.si,
         Operation::Minus => a.si - b.si,
@@ -257,12 +323,12 @@ fn calculate<'a>(arithmetic: &'a Arithmetic, env: &Env<'_, 'a>) -> Known<'a, Qua
         Operation::Over => a.si / b.si,
     };
     if !si.is_finite() {
-        return Err(NOBODY_SAID);
+        return Value::ABSENT;
     }
     let (first, second) = if arithmetic.right_unit { (b.unit, a.unit) } else { (a.unit, b.unit) };
     let unit = [first, second]
         .into_iter()
         .find(|unit| unit.dimension == arithmetic.result)
         .unwrap_or_else(|| base_unit(arithmetic.result));
-    Ok(Quantity::from_si(si, unit))
+    Value::Quantity(Quantity::from_si(si, unit))
 }
