@@ -63,3 +63,60 @@ fn an_assembly_with_a_layer_that_nobody_knows_or_can_read_is_doubtful() {
     assert!(doubtful("layer plywoood 12 mm"));
     assert!(doubtful("layer plywood 12 parsecs"));
 }
+
+#[test]
+fn heat_leaves_through_the_surfaces_of_the_direction_that_it_flows_in() {
+    // ISO 6946, table 7: inner surfaces of 0.10, 0.13 and 0.17 m2 K/W for heat that rises, goes across and descends.
+    for (kind, inner) in [("roof", 0.10), ("wall", 0.13), ("floor", 0.17)] {
+        let foam = "material foam board { conductivity 1 W/m.K }";
+        let facts = derived(&format!("{foam}\nassembly A {kind} {{ outside; layer foam 1 m; inside }}"));
+        let total = facts.thermal.expect("known").expect("a sum").mean;
+        assert!((total - (inner + 1.0 + 0.04)).abs() < 1e-9, "{kind} {total}");
+    }
+}
+
+#[test]
+fn each_property_that_is_wanting_is_named_once() {
+    let facts = derived(
+        "material a board { }\nmaterial b board { conductivity 0.1 W/m.K }\nassembly W wall {\n  outside\n  layer a 20 mm\n  \
+         layer b 20 mm\n  layer a 20 mm\n  inside\n}",
+    );
+    let lacks: Vec<String> =
+        facts.lacks.iter().map(|lack| format!("{} {}", lack.material.name, lack.property)).collect();
+    assert_eq!(lacks, ["a conductivity", "a permeance", "b permeance"]);
+}
+
+#[test]
+fn permeability_is_of_the_substance_and_goes_with_the_thickness() {
+    // By the definition of the unit, 2 in of 6 perm.in let through what 1 in of 3 does: 3 perm.
+    let sd = |layer: &str| {
+        let text =
+            "material m board { permeability 6 perm.in }\nmaterial n sheet { permeance 3 perm; thickness 0.2 mm }";
+        derived(&format!("{text}\nassembly W wall {{ outside; layer {layer}; inside }}")).layers[0]
+            .sd
+            .clone()
+            .expect("known")
+            .dry
+    };
+    let (thick, thin, sold) = (sd("m 2 in"), sd("m 1 in"), sd("n"));
+    assert!((thick / sold - 1.0).abs() < 1e-6 && (thick / thin - 2.0).abs() < 1e-9, "{thick} {thin} {sold}");
+}
+
+/// Six degrees of frost in July and hardly any vapor in the room: nothing condenses, and July is the month to show. In a
+/// room that is humid June, a degree warmer but full of vapor outside, is the one in which most stays.
+#[test]
+fn the_month_that_tells_most_is_shown() {
+    let month = |room: &str| {
+        let facts = derived(&format!(
+            "climate south {{\n  indoor 20 C {room} %\n  outdoor jan 16 C 50 %\n  outdoor feb 15 C 50 %\n  outdoor mar 12 C 50 %\n  \
+             outdoor apr 8 C 50 %\n  outdoor may 4 C 50 %\n  outdoor jun -5 C 95 %\n  outdoor jul -6 C 30 %\n  outdoor aug 0 C 50 %\n  \
+             outdoor sep 6 C 50 %\n  outdoor oct 10 C 50 %\n  outdoor nov 13 C 50 %\n  outdoor dec 15 C 50 %\n}}\n\
+             material skin sheet {{ thickness 0.2 mm; sd 0.2 m }}\nmaterial lining sheet {{ thickness 0.2 mm; sd 2 m }}\n\
+             assembly W wall {{\n  climate south\n  outside\n  layer skin\n  layer mineral-wool 140 mm\n  layer lining\n  inside\n}}"
+        ));
+        let year = facts.sections[0].year.clone().expect("a year");
+        (year.month, year.condensation.peak > 0.0)
+    };
+    assert_eq!(month("5"), (6, false));
+    assert_eq!(month("60"), (5, true));
+}

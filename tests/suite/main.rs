@@ -27,4 +27,5 @@ mod schemas;
 mod seeded;
 mod stock;
 mod tidy;
+mod vocabulary;
 mod worked;

@@ -329,3 +329,111 @@ fn of_two_breaks_the_smaller_one_is_told_from_both_sides() {
     assert_eq!(joint([(to(-50.0), 1.0), (from(50.0), 9.0)]), told);
     assert_eq!(joint([(to(-50.0), 9.0), (from(50.0), 1.0)]), told);
 }
+
+/// Stem and wrap meet in one half only; another layer of the wall, which closes nothing for this one, is no part of it.
+#[test]
+fn another_layer_of_the_assembly_is_no_end_of_this_one() {
+    let face = Build::new()
+        .joins(&[&[Air], &[Air]])
+        .piece("stem", "conc", to(0.0))
+        .of(0, &[Air])
+        .piece("wrap", "wrap", from(0.0))
+        .of(1, &[Air])
+        .piece("strip", "tape", (-75.0, 75.0))
+        .along(to(0.0))
+        .bonds(&["stem", "wrap"])
+        .piece("lining", "conc", from(-50.0))
+        .along(from(0.0))
+        .inside()
+        .bonds(&["stem"])
+        .of(1, &[]);
+    assert!(transition(&face, Air).partly);
+}
+
+/// Two plies of one layer are as good as one, and as open.
+#[test]
+fn a_layer_of_two_plies_is_asked_all_along_its_joint() {
+    let face = |strip| {
+        let face = Build::new()
+            .joins(&[&[Air], &[Air]])
+            .piece("stem", "conc", to(0.0))
+            .of(0, &[Air])
+            .piece("first", "wrap", from(0.0))
+            .of(1, &[Air])
+            .piece("second", "wrap", from(0.0))
+            .bonds(&["first"])
+            .of(1, &[Air]);
+        transition(&face.piece("strip", "tape", (-75.0, 75.0)).along(strip).bonds(&["stem", "second"]), Air)
+    };
+    assert!(face(OPEN).continuous);
+    assert!(face(to(0.0)).partly);
+}
+
+/// A bead at a height crosses an upright lap at one point, even where its height and a place along the lap are one number.
+#[test]
+fn a_height_is_no_place_along_the_face() {
+    let face = Build::new()
+        .joins(&[&[Air], &[Air]])
+        .piece("old", "conc", OPEN)
+        .along(to(0.0))
+        .of(0, &[Air])
+        .piece("wrap", "wrap", OPEN)
+        .along(from(-60.0))
+        .of(1, &[Air]);
+    assert!(transition(&face.seal("wrap", "old", Some((Axis::Up, -30.0))), Air).partly);
+}
+
+/// A bead well inside of a lap joins the two where nothing lies between them.
+#[test]
+fn a_bead_closes_a_lap_where_the_two_touch() {
+    let lap = |plate: bool| {
+        let stem = Build::new().joins(&[&[Air], &[Air]]).piece("stem", "conc", to(0.0)).of(0, &[Air]);
+        let stem = if plate { stem.piece("plate", "ply", (-200.0, 0.0)).along(from(0.0)) } else { stem };
+        let face = stem.piece("wrap", "wrap", from(-200.0)).of(1, &[Air]);
+        transition(&face.seal("wrap", "stem", Some((Axis::Up, -100.0))), Air)
+    };
+    assert!(lap(false).continuous);
+    assert!(lap(true).partly);
+}
+
+/// Run along the foot of a lapped sheet, on the stem below it, a bead within reach of the edge closes the lap.
+#[test]
+fn a_bead_along_the_foot_of_a_sheet_closes_its_lap() {
+    let face = |at, turned: bool| {
+        let names = if turned { ["stem", "wrap"] } else { ["wrap", "stem"] };
+        Build::new()
+            .joins(&[&[Air], &[Air]])
+            .piece("stem", "conc", to(0.0))
+            .of(0, &[Air])
+            .piece("wrap", "wrap", from(-200.0))
+            .of(1, &[Air])
+            .seal(names[0], names[1], Some((Axis::Up, at)))
+    };
+    for turned in [false, true] {
+        assert!(face(-220.0, turned).derive().seals[0].touches);
+        assert!(transition(&face(-220.0, turned), Air).continuous);
+        // Below its reach it joins nothing.
+        assert!(!face(-251.0, turned).derive().seals[0].touches);
+        assert!(!transition(&face(-251.0, turned), Air).continuous);
+    }
+}
+
+/// Which of the two a seal names first makes no difference to a butt joint, in neither direction.
+#[test]
+fn a_butt_joint_is_sealed_from_either_side() {
+    for names in [["a", "b"], ["b", "a"]] {
+        let level = || Build::new().joins(&[&[Air], &[Air]]).piece("a", "wrap", to(0.0)).of(0, &[Air]);
+        let level = level().piece("b", "wrap", from(0.0)).of(1, &[Air]).seal(names[0], names[1], None);
+        assert!(transition(&level, Air).continuous);
+        let upright = Build::new()
+            .joins(&[&[Air], &[Air]])
+            .piece("a", "wrap", OPEN)
+            .along(to(0.0))
+            .of(0, &[Air])
+            .piece("b", "wrap", OPEN)
+            .along(from(0.0))
+            .of(1, &[Air])
+            .seal(names[0], names[1], None);
+        assert!(transition(&upright, Air).continuous);
+    }
+}

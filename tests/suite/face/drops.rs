@@ -377,3 +377,57 @@ fn an_event_says_whether_it_was_met_in_the_open() {
     assert!(!of("inner").exposed);
     assert_eq!(of("cover").ends[0].up, mm(200.0));
 }
+
+/// A rim that is sealed lets nothing in; what the drop wets farther down is damage of its own.
+#[test]
+fn a_seal_that_holds_is_no_cause_of_what_comes_later() {
+    let face = Build::new()
+        .piece("deck", "ply", OPEN)
+        .piece("wrap", "wrap", from(100.0))
+        .piece("band", "tape", (50.0, 150.0))
+        .bonds(&["wrap"]);
+    drops(face, &["drop: bare (deck)", "drop: relies (band, wrap), ends wets", "drop: wets (deck)"]);
+}
+
+/// Behind the cover the same edge lies out of the rain; where there is no cover, it is met in the open.
+#[test]
+fn one_place_in_the_open_is_enough() {
+    for cover in [from(0.0), to(0.0)] {
+        let face = Build::new()
+            .piece("wrap", "wrap", OPEN)
+            .piece("inner", "flash", (0.0, 100.0))
+            .piece("cover", "win", (-50.0, 200.0))
+            .along(cover);
+        let found = face.derive().drops;
+        let inner = found.events.iter().find(|e| e.pieces[0] == Some(face.id("inner"))).expect("an event");
+        assert!(inner.exposed);
+    }
+}
+
+#[test]
+fn an_open_joint_says_whether_it_was_met_in_the_open() {
+    let boards =
+        || Build::new().piece("wrap", "wrap", OPEN).piece("upper", "win", (0.0, 500.0)).piece("lower", "win", to(0.0));
+    let exposed = |face: Build| {
+        let found = face.derive().drops;
+        found.events.iter().find(|e| e.event == Event::Joint).expect("a joint").exposed
+    };
+    assert!(exposed(boards()));
+    assert!(!exposed(boards().piece("skirt", "flash", (-50.0, 50.0)).piece("hood", "flash", (-60.0, 60.0))));
+}
+
+/// Without the seal the water starts just below the edge that it held, behind the piece: it does not meet the edge again.
+#[test]
+fn a_lost_seal_is_told_from_the_edge_on() {
+    let edge = Build::new().piece("wrap", "wrap", OPEN).piece("trim", "win", (0.0, 200.0)).bonds(&["wrap"]);
+    assert_eq!(edge.trail(Event::Relies, &["trim", "wrap"], End::Drains), ["SealLost trim 200", "Drains wrap bottom"]);
+    let joint = Build::new()
+        .piece("wrap", "wrap", OPEN)
+        .piece("upper", "win", from(0.0))
+        .piece("lower", "win", to(0.0))
+        .seal("upper", "lower", None);
+    assert_eq!(
+        joint.trail(Event::Relies, &["lower", "upper"], End::Drains),
+        ["SealLost lower 0", "LandsOn wrap 0", "Drains wrap bottom"]
+    );
+}

@@ -123,6 +123,61 @@ fn the_shortest_lap_of_a_pair_counts() {
     assert_eq!(face.laps(), ["lap high over low, head, 60 mm, shingled"]);
 }
 
+/// Which of two lies outside is read off where the lap can be built; here the circle takes up its lower half.
+#[test]
+fn a_lap_lies_as_its_buildable_part_has_it() {
+    let face = Build::new()
+        .piece("low", "wrap", to(100.0))
+        .piece("high", "wrap", from(0.0))
+        .behind(&["low"])
+        .piece("patch", "tape", (-10.0, 50.0))
+        .over(&["low"])
+        .behind(&["high"]);
+    assert_eq!(face.impossible(), ["impossible stack: high, low, patch"]);
+    assert!(face.laps().contains(&"lap low over high, head, 100 mm, not shingled".to_owned()), "{:?}", face.laps());
+}
+
+/// Each course is bonded to the one below it and to no other, however many there are.
+#[test]
+fn a_wall_of_many_courses_keeps_its_pairs_apart() {
+    let mut face = Build::new();
+    let names: Vec<&'static str> = (0..150).map(|n| &*Box::leak(format!("course-{n}").into_boxed_str())).collect();
+    for (n, name) in names.iter().enumerate() {
+        let foot = n as f64 * 100.0;
+        face = face.piece(name, "wrap", (foot, foot + 120.0));
+        if n > 0 {
+            face = face.bonds(&[names[n - 1]]);
+        }
+    }
+    let facts = face.derive();
+    let laps: Vec<_> = facts.laps.iter().map(|lap| (lap.over, lap.under, lap.sealed, lap.contact)).collect();
+    assert_eq!(laps, (1..150).map(|n| (n, n - 1, true, true)).collect::<Vec<_>>());
+    assert!(facts.bonds.iter().all(|bond| bond.contact && bond.width == Some(mm(20.0))));
+    assert_eq!(facts.contacts, (1..150).map(|n| (n - 1, n)).collect::<Vec<_>>());
+}
+
+/// The tape is one of many pieces; which of them bridges the seam does not depend on how many came before.
+#[test]
+fn a_seam_among_many_pieces_is_bridged_by_its_own_tape() {
+    let mut face = Build::new();
+    for n in 0..140 {
+        let left = 1000.0 + 10.0 * n as f64;
+        let name = Box::leak(format!("strip-{n}").into_boxed_str());
+        face = face.piece(name, "wrap", OPEN).along((left, left + 5.0));
+    }
+    let face = face
+        .piece("low", "wrap", to(100.0))
+        .along(to(0.0))
+        .piece("high", "wrap", from(0.0))
+        .along(to(0.0))
+        .piece("band", "tape", (-50.0, 50.0))
+        .along(to(0.0))
+        .bonds(&["low", "high"]);
+    let facts = face.derive();
+    let seam = facts.laps.iter().find(|lap| (lap.over, lap.under) == (face.id("high"), face.id("low"))).expect("a lap");
+    assert_eq!(seam.bridged, Some(face.id("band")));
+}
+
 #[test]
 fn a_lap_without_contact_has_something_between() {
     let face =

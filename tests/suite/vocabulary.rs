@@ -1,0 +1,282 @@
+//! What rules see of whole details and assemblies: the kinds of things, their parts, their names and their lists.
+
+use std::sync::Arc;
+
+use headlap::facts::DetailFacts;
+use headlap::finding::Finding;
+use headlap::model::Shelf;
+use headlap::rules::Pack;
+use headlap::text::{FileId, Source};
+
+use crate::review::{pack, review_with};
+
+const TEXT: &str = r#"include "stock.detail"
+
+material cover sheet { holds water, air; thickness 0.2 mm; permeance 1 perm }
+
+climate here { zone 4A; indoor 20 C 50 % }
+
+assembly W wall {
+  climate here
+  outside
+  layer cover controls water, air
+  layer plywood 12 mm
+  layer mineral-wool 140 mm
+  inside
+}
+
+detail D base-of-wall joins W {
+  grade up -200 mm
+  exposed 60 days
+  installed-at 5 C
+  weeps every 600 mm
+  fold along 900 mm outside-corner
+  piece low wrap-open up to 100 mm along to 800 mm
+  piece high cover of W as flap up from 0 mm along to 950 mm
+  piece band acrylic-tape up -50 mm to 50 mm bonds low, high rolled
+  piece late wrap-open up -300 mm to -100 mm behind low
+  seal band to low with butyl-bead up -40 mm
+  fasten low with cap-staple every 400 mm up to -60 mm
+  waive short-head-lap because "why"
+}
+
+set "annex" {
+  needs eave of W
+}
+"#;
+
+/// What the rule that these lines make finds in a text.
+fn found(text: &str, lines: &str) -> Vec<(String, Finding)> {
+    let rule = format!("[[rule]]\nid = 'asked'\ntitle = 'Asked'\nlevel = 'note'\n{lines}\n");
+    let source = Arc::new(Source::new(FileId(900), "firm/asked.toml", rule));
+    let pack = Pack::load(&[source]).unwrap_or_else(|problems| panic!("{lines}: {problems:?}"));
+    let report = review_with(&pack, &[("a.detail", text)]);
+    let asked = report.findings.iter().filter(|finding| &*finding.rule == "asked");
+    asked.map(|finding| (text[finding.span.range()].to_owned(), finding.clone())).collect()
+}
+
+/// The words under the first finding of a rule that nothing meets.
+fn under(about: &str, at: &str) -> String {
+    let lines = format!("about = '{about}'\nneeds = 'no'\nsays = 'x'\nat = '{at}'");
+    found(TEXT, &lines).first().unwrap_or_else(|| panic!("nothing about a {about}")).0.clone()
+}
+
+#[test]
+fn a_finding_stands_under_the_part_that_its_rule_names() {
+    for (about, at, words) in [
+        ("material", "", "cover"),
+        ("material", "holds", "holds water, air"),
+        ("assembly", "", "W"),
+        ("assembly", "kind", "wall"),
+        ("layer", "", "cover"),
+        ("layer", "line", "layer cover controls water, air"),
+        ("layer", "controls", "water, air"),
+        ("detail", "", "D"),
+        ("detail", "kind", "base-of-wall"),
+        ("detail", "joins", "W"),
+        ("detail", "grade", "grade up -200 mm"),
+        ("detail", "exposed", "exposed 60 days"),
+        ("detail", "installed-at", "installed-at 5 C"),
+        ("detail", "weeps", "weeps every 600 mm"),
+        ("piece", "", "low"),
+        ("piece", "material", "wrap-open"),
+        ("piece", "line", "piece low wrap-open up to 100 mm along to 800 mm"),
+        ("piece", "up", "up to 100 mm"),
+        ("piece", "along", "along to 800 mm"),
+        ("fastening", "every", "every 400 mm"),
+        ("fastening", "fastener", "cap-staple"),
+        ("fastening", "line", "fasten low with cap-staple every 400 mm up to -60 mm"),
+        ("seal", "", "seal band to low with butyl-bead up -40 mm"),
+        ("bond", "", "low"),
+        ("turn", "", "fold along 900 mm outside-corner"),
+        ("tuck", "", "low"),
+        ("need", "", "needs eave of W"),
+        ("waiver", "", "short-head-lap"),
+    ] {
+        assert_eq!(under(about, at), words, "{about} {at:?}");
+    }
+}
+
+/// The words under the findings about the pieces of one name.
+fn under_piece(name: &str, at: &str) -> String {
+    let place = TEXT.find(&format!("piece {name}")).expect("a piece");
+    let lines = format!("about = 'piece'\nneeds = 'no'\nsays = 'x'\nat = '{at}'");
+    let found = found(TEXT, &lines).into_iter().find(|(_, finding)| finding.span.start as usize > place);
+    found.expect("a finding").0
+}
+
+#[test]
+fn a_part_that_only_some_pieces_have_is_theirs() {
+    assert_eq!(under_piece("high", "role"), "flap");
+    assert_eq!(under_piece("band", "bonds"), "low, high");
+    // A piece without it is pointed to by its name.
+    assert_eq!(under_piece("late", "role"), "late");
+}
+
+#[test]
+fn things_go_by_their_names_and_belong_to_their_homes() {
+    let told = |about: &str, says: &str| {
+        let lines = format!("about = '{about}'\nneeds = 'no'\nsays = '{says}'");
+        let finding = found(TEXT, &lines).into_iter().next().unwrap_or_else(|| panic!("nothing about a {about}")).1;
+        (finding.message, finding.subject.join(" "), finding.item.as_deref().unwrap_or_default().to_owned())
+    };
+    let say = |message: &str, subject: &str, home: &str| (message.to_owned(), subject.to_owned(), home.to_owned());
+    assert_eq!(told("layer", "{assembly} has it"), say("W has it", "W", "W"));
+    assert_eq!(told("assembly", "x"), say("x", "W", "W"));
+    assert_eq!(told("need", "x"), say("x", "eave", "annex"));
+    assert_eq!(told("waiver", "x"), say("x", "short-head-lap", "D"));
+    assert_eq!(told("material", "x"), say("x", "cover", "cover"));
+    assert_eq!(told("lap", "{over}, {under}, {over}"), say("high, low, high", "high low", "D"));
+}
+
+/// A line that cannot be read, or a name that nobody knows, leaves nothing to be judged of the thing and of what it is in.
+#[test]
+fn rules_are_silent_about_what_is_in_doubt() {
+    let count = |text: &str, about: &str| found(text, &format!("about = '{about}'\nneeds = 'no'\nsays = 'x'")).len();
+    let strange =
+        TEXT.replace("layer plywood 12 mm", "layer plywod 12 mm").replace("piece low wrap-open", "piece low wrap-opn");
+    for (about, sound, doubtful) in [
+        ("layer", 3, 2),
+        ("assembly", 1, 0),
+        ("detail", 1, 0),
+        ("piece", 4, 3),
+        ("bond", 2, 1),
+        ("seal", 1, 0),
+        ("fastening", 1, 0),
+        ("tuck", 1, 0),
+    ] {
+        assert_eq!((count(TEXT, about), count(&strange, about)), (sound, doubtful), "{about}");
+    }
+    let lap = |text: &str| found(text, "about = 'lap'\nwhen = 'over.kind == sheet'\nneeds = 'no'\nsays = 'x'").len();
+    assert!(lap(TEXT) > 0);
+    assert_eq!(lap(&strange), 0);
+    let edge = |text: &str| found(text, "about = 'edge'\nneeds = 'no'\nsays = '{piece}'").len();
+    assert_eq!(edge(TEXT), edge(&strange), "the edges of the sheet that is known stay");
+    assert_eq!(edge(&TEXT.replace("high cover of", "high covr of")), 0);
+}
+
+#[test]
+fn two_things_of_one_kind_are_not_the_same() {
+    assert!(found(TEXT, "about = 'lap'\nneeds = 'over != under'\nsays = 'x'").is_empty());
+    assert!(found(TEXT, "about = 'tuck'\nneeds = 'piece != behind'\nsays = 'x'").is_empty());
+}
+
+#[test]
+fn a_thing_is_looked_for_in_a_list_of_things() {
+    let asks = |condition: &str| {
+        let lines = format!("about = 'layer'\nwhen = 'position == 1'\nneeds = '{condition}'\nsays = 'x'");
+        !found(TEXT, &lines).is_empty()
+    };
+    assert!(!asks("any(outboard, position == 0)") && asks("any(inboard, position == 0)"));
+}
+
+/// The retarder is not known while its permeance is not, and that is what has to be added.
+#[test]
+fn what_a_field_of_an_unknown_thing_lacks_is_named() {
+    let text = "include \"stock.detail\"\nmaterial film sheet { thickness 0.2 mm }\nassembly W existing {\n  outside\n  \
+                layer mineral-wool 140 mm\n  layer film\n  inside\n}\n";
+    let source = Arc::new(Source::new(
+        FileId(900),
+        "firm/asked.toml",
+        "[[rule]]\nid = 'asked'\ntitle = 'Asked'\nlevel = 'note'\nabout = 'assembly'\nneeds = 'retarder.thickness > 1 mm'\nsays = 'x'\n",
+    ));
+    let alone = Pack::of(&[], &[source]).unwrap_or_else(|problems| panic!("{problems:?}"));
+    let fetch = |_: &str| Err("there is no such file".to_owned());
+    let shelf = Shelf::new(&fetch, &pack().words);
+    let reading = shelf.read(Arc::new(Source::new(FileId(0), "a.detail", text)));
+    let facts = headlap::facts::AssemblyFacts::derive(reading.library.assemblies.last().expect("an assembly").clone());
+    let notes = headlap::rules::judge(&alone, [headlap::facts::vocabulary::Item::Assembly(&facts)]);
+    assert_eq!(
+        notes.iter().map(|n| n.fix.as_deref().unwrap_or_default()).collect::<Vec<_>>(),
+        ["Add `permeance` to the material film."]
+    );
+}
+
+/// The facts of the last detail of a text.
+fn detail(body: &str) -> DetailFacts {
+    let text = format!(
+        "include \"stock.detail\"\nassembly C existing {{ outside; layer concrete 200 mm controls air; inside }}\n\
+         detail D course joins C {{\n{body}\n}}\n"
+    );
+    let fetch = |_: &str| Err("there is no such file".to_owned());
+    let shelf = Shelf::new(&fetch, &pack().words);
+    let reading = shelf.read(Arc::new(Source::new(FileId(0), "a.detail", text)));
+    DetailFacts::derive(reading.library.details.last().expect("a detail").clone(), Vec::new(), true)
+}
+
+#[test]
+fn lengths_are_told_in_the_unit_that_most_are_written_in() {
+    let unit = |body: &str| detail(body).length_unit.symbol;
+    assert_eq!(
+        unit("piece a wrap-open up 1 in to 2 in along from 3 in\npiece b wrap-open up 1 mm to 2 mm along 3 mm to 4 mm"),
+        "mm"
+    );
+    assert_eq!(unit("piece a wrap-open up 1 mm to 2 mm\npiece b wrap-open up 1 in to 2 in along from 3 in"), "in");
+    // The first one met wins a tie.
+    assert_eq!(unit("piece a wrap-open up 1 ft to 2 ft\npiece b wrap-open up 1 mm to 2 mm"), "ft");
+}
+
+#[test]
+fn nothing_in_any_unit_says_nothing_of_its_author() {
+    let facts = detail(
+        "piece a wrap-open up 0 mm to 4 in\npiece b wrap-open up from 0 mm\npiece c wrap-open up 1 in to 2 in along from 3 in",
+    );
+    let units: Vec<&str> = (0..3).map(|piece| facts.length_unit_of(piece).symbol).collect();
+    assert_eq!(units, ["in", "in", "in"]);
+}
+
+#[test]
+fn lists_are_told_with_commas_and_an_and() {
+    let film = "include \"stock.detail\"\nmaterial film sheet { holds water, air, vapor; thickness 0.2 mm }\n";
+    let says =
+        |text: &str| found(text, "about = 'material'\nneeds = 'no'\nsays = 'holds {holds}'")[0].1.message.clone();
+    assert_eq!(says(film), "holds water, air and vapor");
+    assert_eq!(says(&film.replace("water, air, vapor", "water, air")), "holds water and air");
+    assert_eq!(says(&film.replace("water, air, vapor", "air")), "holds air");
+    assert_eq!(says(&film.replace("holds water, air, vapor; ", "")), "holds nothing");
+}
+
+#[test]
+fn a_permeance_is_told_in_its_authors_unit_or_in_perm() {
+    let says = |given: &str| {
+        let text = format!("include \"stock.detail\"\nmaterial film sheet {{ thickness 1 in; {given} }}\n");
+        found(&text, "about = 'material'\nneeds = 'no'\nsays = '{permeance}'")[0].1.message.clone()
+    };
+    assert_eq!(says("permeance 60 ng/Pa.s.m2"), "60 ng/Pa.s.m2");
+    assert_eq!(says("permeance 3 perm"), "3 perm");
+    assert_eq!(says("permeability 3 perm.in"), "3 perm");
+}
+
+/// A limit of the rule is told as the rule has it, and for authors of the other system as the trade rounds it there: 150 mm
+/// is its 6 in, 102 mm its 4 in, and what is thinner than anything cut to length is told in mil.
+#[test]
+fn limits_are_told_in_both_systems() {
+    let says = |lines: &str, thickness: &str| {
+        let text = format!(
+            "include \"stock.detail\"\nassembly W existing {{ outside; layer concrete {thickness}; inside }}\n"
+        );
+        let lines = format!("about = 'layer'\nneeds = 'thickness > 100 m'\n{lines}");
+        found(&text, &lines)[0].1.message.clone()
+    };
+    for (limit, thickness, told) in [
+        ("150 mm", "1 in", "150 mm (6 in)"),
+        ("102 mm", "1 in", "102 mm (4 in)"),
+        ("100 mm", "1 in", "100 mm (4 in)"),
+        ("38 mm", "1 in", "38 mm (1-1/2 in)"),
+        ("19 mm", "1/8 in", "19 mm (3/4 in)"),
+        ("11 mm", "1/8 in", "11 mm (1/2 in)"),
+        ("0.15 mm", "1 mil", "0.15 mm (6 mil)"),
+        ("0.25 mm", "1 mil", "0.25 mm (10 mil)"),
+        ("6 in", "1 mm", "6 in (152 mm)"),
+        ("1/2 in", "1 mm", "1/2 in (13 mm)"),
+        ("6 mil", "0.1 mm", "6 mil (0.15 mm)"),
+        ("10 mil", "0.1 mm", "10 mil (0.25 mm)"),
+        ("6 in", "1 in", "6 in"),
+    ] {
+        let lines = format!("says = '{{limit}}'\nlimit = '{limit}'");
+        assert_eq!(says(&lines, thickness), told, "{limit} {thickness}");
+    }
+    // A cell of a table is a limit of the rule as well.
+    let table = "[[table]]\nname = 'least'\ntitle = 'Least'\nkeys = ['material-kind']\nrows = [['mass', '0.15 mm']]\nbasis = [{ known = 'practice' }]";
+    assert_eq!(says(&format!("says = '{{lookup(least, kind)}}'\n{table}"), "1 in"), "0.15 mm (6 mil)");
+}
