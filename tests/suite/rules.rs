@@ -317,7 +317,7 @@ fn sentences_speak_in_the_units_of_their_author() {
 #[test]
 fn differences_in_inches_go_up_to_the_next_eighth() {
     let says = |sentence: &str, limit: &str, thickness: &str| {
-        let lines = format!("needs = 'thickness > 1 m and limit > 0 mm'\nlimit = \"{limit}\"\nsays = \"{sentence}\"");
+        let lines = format!("needs = 'thickness > 100 m and limit > 0 mm'\nlimit = \"{limit}\"\nsays = \"{sentence}\"");
         judged(&pack(&rule(&lines)), &thick("m", thickness))[0].message.clone()
     };
     let add = "{limit - thickness}";
@@ -330,6 +330,8 @@ fn differences_in_inches_go_up_to_the_next_eighth() {
     // 10 mm less 3/8 in is 0.0187 in; what little is wanting is an eighth.
     assert_eq!(says(add, "10 mm", "3/8 in"), "1/8 in");
     assert_eq!(says("{thickness - limit}", "10 mm", "1/4 in"), "-1/4 in");
+    // 8 ft 6 in less 10 mm is 101.606 in.
+    assert_eq!(says("{thickness - limit}", "10 mm", "8 ft 6 in"), "8 ft 5-5/8 in");
     // 8 in less 10 mm is 7.606 in.
     assert_eq!(says("{thickness - limit}", "10 mm", "8 in"), "7-5/8 in");
 }
@@ -362,6 +364,134 @@ fn an_unknown_with_a_name_is_told_before_one_without() {
     assert_eq!(notes(&format!("{nameless} or density > 1 kg/m3")), 1);
     assert_eq!(notes(&format!("density > 1 kg/m3 or {nameless}")), 1);
     assert_eq!(notes(&format!("{nameless} and density > 1 kg/m3")), 1);
+}
+
+/// What goes together, about things that have two sides; each is either taken or has one problem, under the words at fault.
+#[test]
+fn what_goes_together_is_taken_and_what_does_not_is_refused_once() {
+    let asks = |about: &str, needs: &str| {
+        let words = ["grade = \"sheet\"", "slip = \"shet\"", "sizes = [\"1 mm\", \"2 mm\"]"];
+        let used = words.iter().filter(|line| needs.contains(line.split(' ').next().unwrap_or_default()));
+        let lines = used.copied().collect::<Vec<_>>().join("\n");
+        WORDS.to_string() + &rule(&format!("about = \"{about}\"\nsays = \"x\"\nneeds = '''{needs}'''\n{lines}"))
+    };
+    for (about, needs) in [
+        ("material", "kind == grade"),
+        ("material", "kind in [grade, board]"),
+        ("material", "thickness in sizes"),
+        ("assembly", "title == \"x\""),
+        ("assembly", "\"x\" == title"),
+        ("assembly", "title in [\"x\", \"y\"]"),
+        // Any word may be a zone.
+        ("assembly", "zone == kind"),
+        ("assembly", "zone in [kind, \"4A\"]"),
+        ("assembly", "sheathing in layers"),
+        ("assembly", "sheathing in [retarder, outer]"),
+        ("assembly", "count(layers) > count(layers, framed)"),
+        ("lap", "over == under"),
+        ("material", "max(thickness, 1 mm) > 1 mm"),
+    ] {
+        let text = asks(about, needs);
+        assert!(problems(&text).is_empty(), "{needs}\n{}", show(&text, &problems(&text)));
+    }
+    for (about, needs, message) in [
+        ("material", "kind == slip", "`shet`"),
+        ("material", "kind in [slip]", "`shet`"),
+        ("material", "surface == \"vinil\"", "`vinil`"),
+        ("material", "kind == adhesive", "the two words come from different lists and are never equal"),
+        ("material", "kind in [adhesive]", "a word cannot be in a list with a word"),
+        ("material", "kind in [thickness]", "a word cannot be in a list with a length"),
+        ("material", "thickness in [1 perm]", "a length cannot be in a list with a vapor permeance"),
+        ("material", "density in sizes", "cannot go together with `in`"),
+        ("assembly", "sheathing in [kind]", "a layer cannot be in a list with a word"),
+        ("layer", "assembly in [material]", "an assembly cannot be in a list with a material"),
+        ("layer", "assembly in outboard", "cannot go together with `in`"),
+        ("layer", "assembly == material", "an assembly is never a material"),
+        ("layer", "assembly == thickness", "an assembly and a length cannot be compared"),
+        ("layer", "thickness == permeance", "a length and a vapor permeance cannot be compared"),
+        ("material", "max(thickness, 1 perm) > 1 mm", "a length and a vapor permeance cannot be compared"),
+        ("material", "kind < board", "only quantities are larger or smaller"),
+        ("material", "lookup(least, thickness) > 1 mm", "wants a word here, and this is a length"),
+        ("material", "lookup(bond, slip, surface) == yes", "`shet`"),
+        ("material", "lookup(1 mm, kind) > 1 mm", "the name of a table is due here"),
+        ("material", "count()", "`count` takes a list, and a condition if wanted"),
+        ("material", "known(kind, kind)", "`known` takes one value"),
+        ("material", "any(kind)", "`any` takes a list and a condition"),
+        ("material", "lookup()", "`lookup` takes a table and its keys"),
+        ("material", "min(thickness) > 1 mm", "`min` takes two quantities"),
+        ("assembly", "count(kind) > 1", "this is a word"),
+    ] {
+        let text = asks(about, needs);
+        let found = problems(&text);
+        assert_eq!(found.len(), 1, "{needs}\n{}", show(&text, &found));
+        assert!(found[0].message.contains(message), "{needs}\n{}", show(&text, &found));
+    }
+}
+
+#[test]
+fn words_that_join_conditions_are_no_names() {
+    for word in ["and", "or", "not", "in"] {
+        let (id, _) = at_fault(&rule(&format!("says = \"{{{word}}}\"")));
+        assert_eq!(id, "rule-syntax", "{word}");
+    }
+    // A list beside them is of the expression, and its name stands under the caret alone.
+    assert_eq!(at_fault(&rule("says = \"{ thicknes }\"")).1, "thicknes");
+    assert_eq!(at_fault(&rule("needs = 'capped and (thicknes) > 1 mm'")).1, "(thicknes)".trim_matches(['(', ')']));
+    assert_eq!(at_fault(&rule("needs = 'capped and (thickness)'")).1, "(thickness)");
+}
+
+#[test]
+fn constants_are_what_toml_and_the_language_both_read() {
+    for (value, message) in [
+        ("0x10", "a constant is a quantity, a word, a number"),
+        ("1e13", "out of all range"),
+        ("inf", "out of all range"),
+        ("\"two words\"", "neither a quantity nor a word"),
+        ("\"\"", "neither a quantity nor a word"),
+        ("\"1mm\"", "a blank stands between a number and its unit: `1 mm`"),
+        ("\"a b\"", "neither a quantity nor a word"),
+        ("[\"1 mm\", \"1 perm\"]", "a list holds words alone, or quantities of one dimension"),
+        ("[\"sheet\", \"1 mm\"]", "a list holds words alone, or quantities of one dimension"),
+        ("[]", "a list holds words alone, or quantities of one dimension"),
+        ("1979-05-27", "this is of type datetime"),
+    ] {
+        let found = problems(&rule(&format!("needs = 'known(limit)'\nlimit = {value}")));
+        assert!(found.iter().any(|f| f.message.contains(message)), "{value}: {found:?}");
+    }
+    // A zone is a word though it begins with a digit and ends like a temperature; so is a grade that is no unit.
+    for value in ["\"4C\"", "\"4A\"", "\"mm\"", "\"no.15\"", "1_000", "1e12", "-3.5", "true", "[\"1 mm\", \"6 in\"]"] {
+        let text = rule(&format!("needs = 'known(limit)'\nlimit = {value}"));
+        assert!(problems(&text).is_empty(), "{value}: {}", show(&text, &problems(&text)));
+    }
+}
+
+/// Brackets beside each other are no depth.
+#[test]
+fn forty_deep_is_read_and_one_deeper_is_not() {
+    let nested = |depth: usize| rule(&format!("needs = '{}capped{}'", "(".repeat(depth), ")".repeat(depth)));
+    assert!(problems(&nested(40)).is_empty());
+    assert!(problems(&nested(41))[0].message.contains("nests too deeply"));
+    let beside = vec!["(capped)"; 60].join(" and ");
+    assert!(problems(&rule(&format!("needs = '{beside}'"))).is_empty());
+    let sum = |parts: usize| rule(&format!("needs = 'thickness{} > 1 mm'", " + 1 mm".repeat(parts)));
+    assert!(problems(&sum(39)).is_empty());
+    assert!(problems(&sum(40))[0].message.contains("too many parts"));
+    let long = |blanks: usize| rule(&format!("needs = 'capped{} and capped'", " ".repeat(blanks)));
+    assert!(problems(&long(20_000 - "capped and capped".len())).is_empty());
+    assert!(problems(&long(20_001 - "capped and capped".len()))[0].message.contains("too long"));
+}
+
+/// TOML counts bytes; a caret stands under whole characters.
+#[test]
+fn a_syntax_error_stands_on_whole_characters() {
+    for text in ["id = é\n", "é = 1\n", "id = \"a\" é\n", "[[é]]\n", "id = 1é\n", "id = \"\\é\"\n", "a.é.é = é"]
+    {
+        for finding in problems(text) {
+            let range = finding.span.range();
+            let words = text.get(range.clone());
+            assert!(words.is_some_and(|words| words.len() <= text.len()), "{text:?} {range:?}");
+        }
+    }
 }
 
 #[test]

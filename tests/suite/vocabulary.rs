@@ -2,10 +2,11 @@
 
 use std::sync::Arc;
 
-use headlap::facts::DetailFacts;
+use headlap::facts::vocabulary::Item;
+use headlap::facts::{AssemblyFacts, DetailFacts};
 use headlap::finding::Finding;
 use headlap::model::Shelf;
-use headlap::rules::Pack;
+use headlap::rules::{Pack, judge};
 use headlap::text::{FileId, Source};
 
 use crate::review::{pack, review_with};
@@ -65,13 +66,16 @@ fn under(about: &str, at: &str) -> String {
 fn a_finding_stands_under_the_part_that_its_rule_names() {
     for (about, at, words) in [
         ("material", "", "cover"),
+        ("material", "name", "cover"),
         ("material", "holds", "holds water, air"),
         ("assembly", "", "W"),
+        ("assembly", "name", "W"),
         ("assembly", "kind", "wall"),
         ("layer", "", "cover"),
         ("layer", "line", "layer cover controls water, air"),
         ("layer", "controls", "water, air"),
         ("detail", "", "D"),
+        ("detail", "name", "D"),
         ("detail", "kind", "base-of-wall"),
         ("detail", "joins", "W"),
         ("detail", "grade", "grade up -200 mm"),
@@ -79,6 +83,7 @@ fn a_finding_stands_under_the_part_that_its_rule_names() {
         ("detail", "installed-at", "installed-at 5 C"),
         ("detail", "weeps", "weeps every 600 mm"),
         ("piece", "", "low"),
+        ("piece", "name", "low"),
         ("piece", "material", "wrap-open"),
         ("piece", "line", "piece low wrap-open up to 100 mm along to 800 mm"),
         ("piece", "up", "up to 100 mm"),
@@ -126,6 +131,9 @@ fn things_go_by_their_names_and_belong_to_their_homes() {
     assert_eq!(told("need", "x"), say("x", "eave", "annex"));
     assert_eq!(told("waiver", "x"), say("x", "short-head-lap", "D"));
     assert_eq!(told("material", "x"), say("x", "cover", "cover"));
+    assert_eq!(told("edge", "x"), say("x", "high", "D"));
+    assert_eq!(told("turn", "x"), say("x", "high", "D"));
+    assert_eq!(told("meeting", "x").1, "low");
     assert_eq!(told("lap", "{over}, {under}, {over}"), say("high, low, high", "high low", "D"));
 }
 
@@ -161,34 +169,129 @@ fn two_things_of_one_kind_are_not_the_same() {
     assert!(found(TEXT, "about = 'tuck'\nneeds = 'piece != behind'\nsays = 'x'").is_empty());
 }
 
-#[test]
-fn a_thing_is_looked_for_in_a_list_of_things() {
-    let asks = |condition: &str| {
-        let lines = format!("about = 'layer'\nwhen = 'position == 1'\nneeds = '{condition}'\nsays = 'x'");
-        !found(TEXT, &lines).is_empty()
-    };
-    assert!(!asks("any(outboard, position == 0)") && asks("any(inboard, position == 0)"));
+const FILMS: &str = "include \"stock.detail\"\nmaterial film sheet { thickness 1 in; permeance 0.1 perm }\n\
+                     assembly W existing {\n  outside\n  layer film\n  layer plywood 30 mm\n  layer mineral-wool 140 mm\n  \
+                     layer film 30 mm\n  inside\n}\n";
+
+/// Whether a rule finds the assembly, or layer, of the films wanting.
+fn wants(about: &str, needs: &str) -> bool {
+    !found(FILMS, &format!("about = '{about}'\nneeds = '{needs}'\nsays = 'x'")).is_empty()
 }
 
-/// The retarder is not known while its permeance is not, and that is what has to be added.
 #[test]
-fn what_a_field_of_an_unknown_thing_lacks_is_named() {
-    let text = "include \"stock.detail\"\nmaterial film sheet { thickness 0.2 mm }\nassembly W existing {\n  outside\n  \
-                layer mineral-wool 140 mm\n  layer film\n  inside\n}\n";
-    let source = Arc::new(Source::new(
-        FileId(900),
-        "firm/asked.toml",
-        "[[rule]]\nid = 'asked'\ntitle = 'Asked'\nlevel = 'note'\nabout = 'assembly'\nneeds = 'retarder.thickness > 1 mm'\nsays = 'x'\n",
-    ));
-    let alone = Pack::of(&[], &[source]).unwrap_or_else(|problems| panic!("{problems:?}"));
+fn a_thing_is_looked_for_in_a_list_of_things() {
+    assert!(!wants("assembly", "sheathing in layers"));
+    assert!(wants("assembly", "sheathing not in layers"));
+}
+
+/// One film on both sides: two layers of one name.
+#[test]
+fn what_has_one_name_at_two_places_is_two_things() {
+    assert!(!wants("assembly", "retarder != outer"));
+    assert!(wants("assembly", "retarder == outer"));
+    let told = found(FILMS, "about = 'assembly'\nneeds = 'no'\nsays = '{outer}, {retarder}, {outer}'");
+    assert_eq!(told[0].1.subject.join(" "), "film film");
+}
+
+#[test]
+fn of_two_facts_the_first_gives_the_unit() {
+    let says = |sentence: &str| {
+        let lines = format!("about = 'layer'\nwhen = 'position == 3'\nneeds = 'no'\nsays = '{sentence}'");
+        found(FILMS, &lines)[0].1.message.clone()
+    };
+    // 30 mm here, and 1 in as it is sold.
+    assert_eq!(says("{thickness - material.thickness}"), "4.6 mm");
+    assert_eq!(says("{material.thickness - thickness}"), "-1/4 in");
+}
+
+/// What the notes about the last assembly of a text say is to be added, when this is all that is asked.
+fn to_add(text: &str, needs: &str) -> Vec<String> {
+    let rule = format!(
+        "[[rule]]\nid = 'asked'\ntitle = 'Asked'\nlevel = 'note'\nabout = 'assembly'\nneeds = '{needs}'\nsays = 'x'\n"
+    );
+    let source = Arc::new(Source::new(FileId(900), "firm/asked.toml", rule));
+    let alone = Pack::of(&[], &[source]).unwrap_or_else(|problems| panic!("{needs}: {problems:?}"));
     let fetch = |_: &str| Err("there is no such file".to_owned());
     let shelf = Shelf::new(&fetch, &pack().words);
     let reading = shelf.read(Arc::new(Source::new(FileId(0), "a.detail", text)));
-    let facts = headlap::facts::AssemblyFacts::derive(reading.library.assemblies.last().expect("an assembly").clone());
-    let notes = headlap::rules::judge(&alone, [headlap::facts::vocabulary::Item::Assembly(&facts)]);
+    let facts = AssemblyFacts::derive(reading.library.assemblies.last().expect("an assembly").clone());
+    judge(&alone, [Item::Assembly(&facts)]).into_iter().filter_map(|note| note.fix).collect()
+}
+
+#[test]
+fn what_a_number_lacks_is_named_where_somebody_asked_for_it() {
+    let months = "outdoor jan 0 C 80 %; outdoor feb 0 C 80 %; outdoor mar 5 C 80 %; outdoor apr 9 C 80 %; outdoor may 14 C 80 %; \
+                  outdoor jun 17 C 80 %; outdoor jul 19 C 80 %; outdoor aug 18 C 80 %; outdoor sep 15 C 80 %; \
+                  outdoor oct 10 C 80 %; outdoor nov 5 C 80 %; outdoor dec 1 C 80 %";
+    let design =
+        "design outdoor -5 C 80 % indoor 20 C 50 % for 90 days; drying vapor 1200 Pa saturation 1700 Pa for 90 days";
+    let text = |climate: &str| {
+        let (given, named) = if climate.is_empty() {
+            (String::new(), "")
+        } else {
+            (format!("climate here {{ indoor 20 C 50 %; {climate} }}"), "climate here")
+        };
+        format!(
+            "include \"stock.detail\"\nmaterial film sheet {{ thickness 0.2 mm }}\n{given}\nassembly W existing {{\n  {named}\n  outside\n  \
+             layer mineral-wool 140 mm\n  layer film\n  inside\n}}\n"
+        )
+    };
+    let add = ["Add `permeance` to the material film."];
+    // The retarder is not known while its permeance is not; so is all that would be asked of it.
+    assert_eq!(to_add(&text(""), "retarder.thickness > 1 mm"), add);
+    assert_eq!(to_add(&text(""), "responsive"), add);
+    assert_eq!(to_add(&text(months), "condensation-peak < 1 kg/m2"), add);
+    assert_eq!(to_add(&text(design), "design-condensate < 1 kg/m2"), add);
+    // Without such a climate nobody asked.
+    assert_eq!(to_add(&text(months), "design-condensate < 1 kg/m2"), [""; 0]);
+    assert_eq!(to_add(&text(""), "design-condensate < 1 kg/m2"), [""; 0]);
+    assert_eq!(to_add(&text(""), "condensation-peak < 1 kg/m2"), [""; 0]);
+}
+
+#[test]
+fn the_side_of_the_insulation_without_a_layer_is_open() {
+    let fires = |layers: &str, needs: &str| {
+        let text = format!("include \"stock.detail\"\nassembly W existing {{ outside; {layers}; inside }}\n");
+        !found(&text, &format!("about = 'assembly'\nneeds = '{needs}'\nsays = 'x'")).is_empty()
+    };
+    let (open, tight) = ("retarder-class != open", "retarder-class == open");
+    assert!(fires("layer plywood 12 mm; layer mineral-wool 140 mm", open));
+    // Without insulation there is no warm side to speak of.
+    assert!(!fires("layer plywood 12 mm", open) && !fires("layer plywood 12 mm", tight));
+}
+
+#[test]
+fn a_material_of_a_kind_that_nobody_knows_is_not_judged() {
+    let count = |kind: &str| {
+        let text = format!("include \"stock.detail\"\nmaterial film {kind} {{ thickness 1 in }}\n");
+        found(&text, "about = 'material'\nneeds = 'no'\nsays = 'x'").len()
+    };
+    assert_eq!((count("sheet"), count("sheeet")), (1, 0));
+}
+
+/// The words of the way of the first drop that does this.
+fn way(body: &str, event: &str) -> Vec<String> {
+    let text = format!(
+        "include \"stock.detail\"\nassembly C existing {{ outside; layer concrete 200 mm; inside }}\ndetail D course joins C {{\n{body}\n}}\n"
+    );
+    let lines = format!("about = 'drop'\nwhen = 'event == {event}'\nneeds = 'no'\nsays = 'x'");
+    found(&text, &lines)[0].1.trail.iter().map(|step| step.message.clone()).collect()
+}
+
+#[test]
+fn the_way_of_a_drop_says_where_it_starts_and_where_it_leaves() {
+    let band = |wrap: &str| format!("piece wrap wrap-open {wrap}\npiece band acrylic-tape up 0 mm to 50 mm");
     assert_eq!(
-        notes.iter().map(|n| n.fix.as_deref().unwrap_or_default()).collect::<Vec<_>>(),
-        ["Add `permeance` to the material film."]
+        way(&band(""), "reverse"),
+        ["rain runs down wrap from above", "runs down wrap to 50 mm and passes behind band", "runs off down wrap"]
+    );
+    assert_eq!(
+        way(&band("up -100 mm to 300 mm with drip"), "reverse"),
+        ["rain meets wrap at 300 mm", "runs down wrap to 50 mm and passes behind band", "drips off wrap at -100 mm"]
+    );
+    assert_eq!(
+        way("piece deck plywood\nsheltered up from 500 mm", "bare"),
+        ["rain meets deck at 500 mm", "wets deck at 500 mm"]
     );
 }
 
@@ -277,6 +380,11 @@ fn limits_are_told_in_both_systems() {
         assert_eq!(says(&lines, thickness), told, "{limit} {thickness}");
     }
     // A cell of a table is a limit of the rule as well.
+    // So is what is worked out of limits alone.
+    assert_eq!(says("says = '{limit + limit}'\nlimit = '75 mm'", "1 in"), "150 mm (6 in)");
+    assert_eq!(says("says = '{max(limit, 102 mm)}'\nlimit = '75 mm'", "1 in"), "102 mm (4 in)");
+    // Only lengths have two systems here.
+    assert_eq!(says("says = '{limit}'\nlimit = '1 perm'", "1 in"), "1 perm");
     let table = "[[table]]\nname = 'least'\ntitle = 'Least'\nkeys = ['material-kind']\nrows = [['mass', '0.15 mm']]\nbasis = [{ known = 'practice' }]";
     assert_eq!(says(&format!("says = '{{lookup(least, kind)}}'\n{table}"), "1 in"), "0.15 mm (6 mil)");
 }

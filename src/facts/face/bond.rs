@@ -67,7 +67,7 @@ fn width(cells: &Cells, a: usize, b: usize, budget: &mut Budget) -> Result<Optio
             |run| {
                 let extent = Extent { low: cells.column(run.start).low, high: cells.column(run.end - 1).high };
                 let along = extent.length().unwrap_or(OPEN_HIGH);
-                run.filter(|&c| widths[at(c, r)] > 0).for_each(|c| {
+                run.for_each(|c| {
                     let area = side(cells.column(c)) * side(cells.row(r));
                     places.push((along.min(widths[at(c, r)]), area));
                 });

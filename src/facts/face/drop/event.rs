@@ -146,11 +146,6 @@ impl Event {
             Event::Held => "held",
         }
     }
-
-    /// A way into the wall, which explains what becomes of the drop.
-    pub fn is_cause(self) -> bool {
-        matches!(self, Event::Reverse | Event::Joint)
-    }
 }
 
 impl End {

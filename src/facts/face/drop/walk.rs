@@ -212,10 +212,9 @@ impl Walker {
         }
     }
 
-    /// Damage with no cause among what the drop met is an event of its own.
+    /// Damage of a drop that met nothing is an event of its own; all that it may have met explains what became of it.
     fn blame(&mut self, rain: &Rain, end: End) {
-        let explained = self.met.iter().any(|m| m.event.is_cause() || m.event == Event::Bare);
-        let (false, Some(last)) = (explained, self.trail.last().copied()) else { return };
+        let (true, Some(last)) = (self.met.is_empty(), self.trail.last().copied()) else { return };
         let piece = Some(last.piece);
         let (event, pieces) = match end {
             End::Wets => (Event::Wets, [piece, None]),
