@@ -9,12 +9,12 @@ use crate::facts::face::Excess;
 use crate::facts::vocabulary::{Item, Kind};
 use crate::facts::{AssemblyFacts, DetailFacts, FileFacts, WaiverFact};
 use crate::finding::Finding;
-use crate::model::{Assembly, Library, Name, Reading, Shelf, Waiver};
+use crate::model::{Assembly, Library, Name, Reading, Shelf, Waiver, is_builtin};
 use crate::report::Checked;
 use crate::review::Outcome;
 use crate::rules::{self, Pack};
 use crate::syntax::Problem;
-use crate::text::{FileId, Source, Span};
+use crate::text::{Source, Span};
 
 /// Takes note of what came of a text.
 pub type Told<'a> = dyn Fn(&Source, &Outcome) + Sync + 'a;
@@ -79,7 +79,7 @@ impl<'a> Reviewer<'a> {
         let pack = self.pack_of.map_or(self.pack, |of| of(&source.name));
         let kinds = Kind::ALL.into_iter().filter(|kind| pack.asks_about(*kind));
         findings.extend(rules::judge(pack, kinds.flat_map(|kind| facts.items(kind))));
-        findings.iter_mut().for_each(|finding| bring_home(finding, &facts, source.id));
+        findings.iter_mut().for_each(|finding| bring_home(finding, &facts, &source, &included));
         let dated = self.waive(pack, &facts, &mut findings);
         let (sets, fragments) = (library.sets.clone(), Vec::new());
         Checked { source, facts, sets, findings, included, whole: true, dated, fragment, fragments }
@@ -160,8 +160,8 @@ fn too_large(facts: &DetailFacts) -> Option<Finding> {
 
 /// A property that is missing in a library file is told where this file uses the material: that is where its author
 /// looks, and the library may be one that ships with the tool.
-fn bring_home(finding: &mut Finding, facts: &FileFacts, file: FileId) {
-    if finding.span.file == file || &*finding.rule != Problem::MissingProperty.id() {
+fn bring_home(finding: &mut Finding, facts: &FileFacts, source: &Source, included: &[Arc<Source>]) {
+    if finding.span.file == source.id || &*finding.rule != Problem::MissingProperty.id() {
         return;
     }
     let Some(name) = finding.subject.first() else { return };
@@ -184,6 +184,10 @@ fn bring_home(finding: &mut Finding, facts: &FileFacts, file: FileId) {
     let home: Option<(Span, Name)> =
         in_assemblies.chain(in_details).find(|(material, ..)| uses(material)).map(|(_, span, item)| (span, item));
     if let Some((span, item)) = home {
+        // Nobody can add to what the tool brings along.
+        if included.iter().any(|text| text.id == finding.span.file && is_builtin(&text.name)) {
+            finding.fix = Some(format!("{name} comes with the tool: define a material of your own that states it."));
+        }
         finding.span = span;
         finding.item = Some(item);
     }

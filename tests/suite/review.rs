@@ -51,3 +51,18 @@ fn every_stock_rule_passes_its_own_examples() {
         tested.iter().flat_map(|t| t.problems.iter().map(|p| format!("{}: {}", t.rule, p.message))).collect();
     assert!(problems.is_empty(), "\n{}", problems.join("\n"));
 }
+
+#[test]
+fn a_property_that_a_material_of_the_tool_lacks_asks_for_a_material_of_ones_own() {
+    let text = "include \"stock.detail\"\n\
+                assembly W wall {\n  layer plywood 12 mm\n}\n\
+                detail D penetration joins W {\n  piece wrap wrap-open\n  \
+                piece boot pipe-boot up 100 mm to 300 mm bonds wrap\n}\n";
+    let report = review_text(text);
+    let missing = report.findings.iter().find(|f| &*f.rule == "missing-property").expect("a boot states no adhesive");
+    assert_eq!(&text[missing.span.start as usize..missing.span.end as usize], "pipe-boot");
+    assert_eq!(
+        missing.fix.as_deref(),
+        Some("pipe-boot comes with the tool: define a material of your own that states it.")
+    );
+}
