@@ -23,7 +23,6 @@ impl FileFacts {
             Kind::Layer => {
                 self.assemblies.iter().flat_map(|a| (0..a.layers.len()).map(|n| Item::Layer(a, n))).collect()
             }
-            Kind::Need | Kind::Waiver => Vec::new(),
             _ => self.details.iter().flat_map(|facts| facts.items(kind)).collect(),
         }
     }

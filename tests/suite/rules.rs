@@ -381,6 +381,7 @@ fn what_goes_together_is_taken_and_what_does_not_is_refused_once() {
         ("material", "thickness in sizes"),
         ("assembly", "title == \"x\""),
         ("assembly", "\"x\" == title"),
+        ("assembly", "title == annex"),
         ("assembly", "title in [\"x\", \"y\"]"),
         // Any word may be a zone.
         ("assembly", "zone == kind"),
@@ -389,6 +390,7 @@ fn what_goes_together_is_taken_and_what_does_not_is_refused_once() {
         ("assembly", "sheathing in [retarder, outer]"),
         ("assembly", "count(layers) > count(layers, framed)"),
         ("lap", "over == under"),
+        ("piece", "slope > 2 %"),
         ("material", "max(thickness, 1 mm) > 1 mm"),
     ] {
         let text = asks(about, needs);
@@ -410,6 +412,11 @@ fn what_goes_together_is_taken_and_what_does_not_is_refused_once() {
         ("layer", "assembly == thickness", "an assembly and a length cannot be compared"),
         ("layer", "thickness == permeance", "a length and a vapor permeance cannot be compared"),
         ("material", "max(thickness, 1 perm) > 1 mm", "a length and a vapor permeance cannot be compared"),
+        ("lap", "over + under > 1 mm", "a piece and a piece cannot be calculated with"),
+        ("piece", "slope > 1 mm", "cannot be compared"),
+        ("material", "yes.kind == no", "`yes` is no field"),
+        ("material", "thickness > 1foo", "`foo` does not continue the expression"),
+        ("material", "thickness mm", "`mm` does not continue the expression"),
         ("material", "kind < board", "only quantities are larger or smaller"),
         ("material", "lookup(least, thickness) > 1 mm", "wants a word here, and this is a length"),
         ("material", "lookup(bond, slip, surface) == yes", "`shet`"),
@@ -425,6 +432,43 @@ fn what_goes_together_is_taken_and_what_does_not_is_refused_once() {
         let found = problems(&text);
         assert_eq!(found.len(), 1, "{needs}\n{}", show(&text, &found));
         assert!(found[0].message.contains(message), "{needs}\n{}", show(&text, &found));
+    }
+}
+
+/// A constant that cannot be read is one problem; what else is wrong in its rule is told beside it.
+#[test]
+fn a_constant_that_cannot_be_read_hides_nothing_else() {
+    let names = |needs: &str| {
+        let found = problems(&rule(&format!("needs = '{needs}'\nlimit = \"1 mmm\"")));
+        found.iter().map(|f| f.rule.to_string()).collect::<Vec<_>>()
+    };
+    assert_eq!(names("thickness > limit"), ["rule-value"]);
+    assert_eq!(names("thicknes > 1 mm or thickness > limit"), ["rule-name", "rule-value"]);
+}
+
+/// A minus is seen in a name only where both of its sides stand for something.
+#[test]
+fn a_minus_is_hidden_between_two_names() {
+    let fix = |needs: &str| {
+        problems(&rule(&format!("needs = '{needs} and limit > 0 mm'\nlimit = \"1 mm\"")))
+            .remove(0)
+            .fix
+            .unwrap_or_default()
+    };
+    assert!(fix("limit-thickness > 0 mm").contains("`limit - thickness`"));
+    assert!(!fix("limit-thinness > 0 mm").contains(" - "));
+    assert!(!fix("thinness-limit > 0 mm").contains(" - "));
+}
+
+#[test]
+fn a_constant_has_a_name_that_an_expression_can_say() {
+    for name in ["\"two words\"", "\"9th\"", "\"a.b\"", "\"\""] {
+        let found = problems(&rule(&format!("{name} = \"1 mm\"")));
+        assert!(found.iter().any(|f| f.message.contains("is no name")), "{name}: {found:?}");
+    }
+    for name in ["least-lap", "least_lap", "lap2", "größe"] {
+        let text = rule(&format!("\"{name}\" = \"1 mm\"\nneeds = 'thickness > {name}'"));
+        assert!(problems(&text).iter().all(|f| !f.message.contains("is no name")), "{name}");
     }
 }
 
@@ -515,6 +559,8 @@ fn findings_of_one_cause_become_one() {
         assert_eq!(found[0].related[0].span, same_home.name_span);
     }
     assert_eq!(judge(&pack, [&first, &later].map(Item::Material)).len(), 2);
+    let board = Material { kind: Some(MaterialKind::Board), ..same_home };
+    assert_eq!(judge(&pack, [&first, &board].map(Item::Material)).len(), 2, "two values of `per` are two causes");
 }
 
 #[test]

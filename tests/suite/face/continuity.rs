@@ -123,6 +123,28 @@ fn thermal_links_what_touches_or_overlaps_on_the_face() {
 }
 
 #[test]
+fn insulation_goes_on_beside_itself_as_it_does_above() {
+    let face = |left, right| {
+        let face = Build::new().joins(&[&[Thermal], &[Thermal]]).piece("a", "foam", OPEN).along(left).of(0, &[Thermal]);
+        transition(&face.piece("b", "foam", OPEN).along(right).of(1, &[Thermal]), Thermal).continuous
+    };
+    assert!(face(to(0.0), from(0.0)));
+    assert!(!face(to(0.0), from(1.0)));
+}
+
+/// A detail of no assembly has nothing to carry through, and one of three has no two sides.
+#[test]
+fn there_are_transitions_within_one_assembly_and_between_two() {
+    let count = |joins: &[&[Control]]| {
+        Build::new().joins(joins).piece("wrap", "wrap", OPEN).of(0, &[Air]).derive().transitions.len()
+    };
+    assert_eq!(
+        [count(&[]), count(&[&[Air]]), count(&[&[Air], &[Air]]), count(&[&[Air], &[Air], &[Air]])],
+        [0, 1, 1, 0]
+    );
+}
+
+#[test]
 fn a_control_that_is_not_shown_is_said_to_be_so() {
     let face = Build::new().joins(&[&[Air], &[Air]]).piece("stem", "conc", to(0.0)).of(0, &[Air]).piece(
         "wrap",

@@ -193,6 +193,25 @@ fn a_piece_goes_behind_what_is_still_loose() {
 }
 
 /// A flap that is folded down over a later piece is the same thing said the other way round.
+/// Put into the opening of a sheet, a piece lies behind nothing.
+#[test]
+fn what_fills_a_cut_is_not_tucked() {
+    let face = Build::new()
+        .piece("wrap", "wrap", OPEN)
+        .cut("wrap", (0.0, 100.0), (0.0, 100.0))
+        .piece("unit", "win", (0.0, 100.0))
+        .along((0.0, 100.0))
+        .behind(&["wrap"]);
+    assert_eq!(tucks(&face), []);
+    let larger = Build::new()
+        .piece("wrap", "wrap", OPEN)
+        .cut("wrap", (0.0, 100.0), (0.0, 100.0))
+        .piece("unit", "win", (-10.0, 100.0))
+        .along((0.0, 100.0))
+        .behind(&["wrap"]);
+    assert_eq!(tucks(&larger), [("unit", "wrap", false)]);
+}
+
 #[test]
 fn a_flap_over_a_later_piece_is_a_tuck() {
     let mut face =

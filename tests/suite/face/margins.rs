@@ -271,3 +271,67 @@ fn cuts_count_in_a_turn() {
         .fold(Axis::Along, 0.0, OutsideCorner);
     assert_eq!(turn(face).past, Some(mm(120.0)));
 }
+
+/// A sheet that stops short at the base is carried up by one that laps it.
+#[test]
+fn a_second_sheet_may_carry_the_first_one_up() {
+    let pair = |first, second| {
+        Build::new().piece("cover", "poly", to(first)).piece("skirt", "poly", to(second)).fold(Axis::Up, 0.0, Base)
+    };
+    assert_eq!(turn(pair(50.0, 150.0)).past, Some(mm(150.0)));
+    assert_eq!(turn(pair(150.0, 50.0)).past, Some(mm(150.0)));
+}
+
+/// A level edge that is a corner, such as that of a soffit, asks for the water layer as an upright one does.
+#[test]
+fn a_level_corner_is_a_corner() {
+    let film = || Build::new().piece("film", "poly", to(200.0)).of(0, &[Vapor]).fold(Axis::Up, 0.0, OutsideCorner);
+    assert_eq!(turn(film()).piece, None);
+    assert_eq!(turn(film().piece("wrap", "wrap", to(80.0)).of(0, &[Water])).past, Some(mm(80.0)));
+}
+
+/// Two pieces that both lie on one side of the fold, and one that the band is said to be joined to and does not reach.
+#[test]
+fn a_band_spans_a_corner_by_what_it_reaches_on_either_side() {
+    let corner = || {
+        Build::new()
+            .piece("low", "wrap", to(0.0))
+            .along(to(0.0))
+            .piece("high", "wrap", from(0.0))
+            .along(to(0.0))
+            .piece("far", "wrap", from(5000.0))
+            .along(from(0.0))
+            .piece("band", "tape", (-500.0, 500.0))
+            .along((-75.0, 75.0))
+            .bonds(&["low", "high"])
+            .fold(Axis::Along, 0.0, OutsideCorner)
+    };
+    assert!(!turn(corner()).spanned);
+    assert!(!turn(corner().seal("band", "far", None)).spanned);
+    let near = corner().piece("near", "wrap", OPEN).along(from(0.0)).bonds(&["band"]);
+    assert!(turn(near).spanned);
+}
+
+/// A seal without a place closes an edge to what lies under it, and to what it butts against.
+#[test]
+fn a_seal_without_a_place_is_at_the_edge_from_either_side() {
+    let sheet = || Build::new().piece("board", "ply", from(-40.0)).piece("stem", "conc", to(-40.0));
+    let sheet = |to| sheet().piece("wrap", "wrap", from(-40.0)).of(1, &[Air]).seal("wrap", to, None);
+    assert_eq!(edges(&sheet("board")), [("wrap", Side::Bottom, true, true)]);
+    assert_eq!(edges(&sheet("stem")), [("wrap", Side::Bottom, true, true)]);
+    let far = Build::new().piece("board", "ply", from(100.0)).piece("wrap", "wrap", from(-40.0)).of(1, &[Air]);
+    assert_eq!(edges(&far.seal("wrap", "board", None)), [("wrap", Side::Bottom, true, false)]);
+}
+
+/// The bead may run along the very end of what it joins.
+#[test]
+fn a_bead_at_the_end_of_a_lap_is_in_the_lap() {
+    let foot =
+        Build::new().piece("stem", "conc", to(200.0)).of(0, &[Air]).piece("wrap", "wrap", from(0.0)).of(1, &[Air]);
+    let found = edges(&foot.seal("wrap", "stem", Some((Axis::Up, 200.0))));
+    assert_eq!(found.iter().find(|e| e.0 == "wrap").map(|e| e.3), Some(true));
+    let head =
+        Build::new().piece("deck", "conc", from(0.0)).of(0, &[Air]).piece("wrap", "wrap", to(200.0)).of(1, &[Air]);
+    let found = edges(&head.seal("wrap", "deck", Some((Axis::Up, 0.0))));
+    assert_eq!(found.iter().find(|e| e.0 == "wrap").map(|e| e.3), Some(true));
+}

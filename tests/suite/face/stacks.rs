@@ -123,6 +123,25 @@ fn the_shortest_lap_of_a_pair_counts() {
     assert_eq!(face.laps(), ["lap high over low, head, 60 mm, shingled"]);
 }
 
+/// A circle is told once, however many edges cross it, and two circles are two.
+#[test]
+fn each_circle_is_told_once() {
+    let ring = |face: Build, names: [&'static str; 3], along: (f64, f64)| {
+        face.piece(names[0], "wrap", OPEN)
+            .along(along)
+            .piece(names[1], "wrap", OPEN)
+            .along(along)
+            .behind(&[names[0]])
+            .piece(names[2], "wrap", OPEN)
+            .along(along)
+            .over(&[names[0]])
+            .behind(&[names[1]])
+    };
+    let face = ring(Build::new().piece("rail", "boards", (0.0, 50.0)).along(from(900.0)), ["a", "b", "c"], to(300.0));
+    let face = ring(face, ["d", "e", "f"], (400.0, 800.0));
+    assert_eq!(face.impossible(), ["impossible stack: a, b, c", "impossible stack: d, e, f"]);
+}
+
 /// Which of two lies outside is read off where the lap can be built; here the circle takes up its lower half.
 #[test]
 fn a_lap_lies_as_its_buildable_part_has_it() {
