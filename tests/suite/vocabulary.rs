@@ -388,3 +388,54 @@ fn limits_are_told_in_both_systems() {
     let table = "[[table]]\nname = 'least'\ntitle = 'Least'\nkeys = ['material-kind']\nrows = [['mass', '0.15 mm']]\nbasis = [{ known = 'practice' }]";
     assert_eq!(says(&format!("says = '{{lookup(least, kind)}}'\n{table}"), "1 in"), "0.15 mm (6 mil)");
 }
+
+/// What the first finding of a rule that nothing meets says.
+fn says(text: &str, about: &str, when: &str, sentence: &str) -> String {
+    let lines = format!("about = '{about}'\nwhen = '{when}'\nneeds = 'no'\nsays = '{sentence}'");
+    found(text, &lines).first().unwrap_or_else(|| panic!("no {about} with {when}")).1.message.clone()
+}
+
+#[test]
+fn a_piece_and_a_drop_have_their_places() {
+    assert_eq!(
+        says(TEXT, "piece", "clearance > 0 mm", "{piece} is piece {index}, {clearance} up"),
+        "high is piece 2, 200 mm up"
+    );
+    assert_eq!(says(TEXT, "piece", "bonded", "{piece} is piece {index}"), "band is piece 3");
+    let course = |body: &str| {
+        format!(
+            "include \"stock.detail\"\nassembly C existing {{ outside; layer concrete 200 mm; inside }}\n\
+             detail D course joins C {{\n{body}\n}}\n"
+        )
+    };
+    let band = course("piece wrap wrap-open\npiece band acrylic-tape up 0 mm to 50 mm");
+    assert_eq!(says(&band, "drop", "event == reverse", "{piece} at {height}"), "band at 50 mm");
+    // What is bare from above all the way down is so at no height in particular.
+    assert_eq!(says(&course("piece deck plywood"), "drop", "event == bare", "{piece} at {height}"), "deck at unknown");
+}
+
+#[test]
+fn a_layer_has_its_neighbours_and_its_shelter() {
+    let text = "include \"stock.detail\"\nassembly W existing {\n  outside\n  layer cedar-boards 19 mm\n  layer vented-gap 19 mm\n  \
+                layer plywood 12 mm\n  layer mineral-wool 140 mm\n  layer gypsum 12.5 mm\n  inside\n}\n";
+    let of = |position: usize, sentence: &str| says(text, "layer", &format!("position == {position}"), sentence);
+    assert_eq!(of(2, "{outboard} / {inboard}"), "vented-gap and cedar-boards / mineral-wool and gypsum");
+    assert_eq!(of(4, "{count(inboard)} {count(outboard)}"), "0 4");
+    // The gap stands for the outdoor air, and what lies inboard of it is out of the rain.
+    assert_eq!([0, 2, 4].map(|position| of(position, "{sheltered}")), ["no", "yes", "yes"]);
+}
+
+#[test]
+fn the_assembly_that_shows_no_control_layer_is_named() {
+    let text = |first: &str, second: &str| {
+        format!(
+            "include \"stock.detail\"\nassembly F existing {{ outside; layer concrete 200 mm controls air; inside }}\n\
+             assembly W existing {{ outside; layer wrap-open controls air; inside }}\ndetail D base-of-wall joins F to W {{\n  \
+             piece stem concrete {first} up to 0 mm\n  piece wrap wrap-open {second} up from -40 mm\n}}\n"
+        )
+    };
+    let named = |first: &str, second: &str| says(&text(first, second), "transition", "control == air", "{missing}");
+    assert_eq!(named("of F", ""), "W");
+    assert_eq!(named("", "of W"), "F");
+    assert_eq!(named("of F", "of W"), "unknown");
+}

@@ -244,11 +244,16 @@ fn a_misplaced_bead_is_no_link() {
             .of(1, &[Air, Water])
     };
     let stray = || lap().seal("b", "a", Some((Axis::Up, 400.0)));
-    assert!(!transition(&stray(), Air).continuous);
+    let found = transition(&stray(), Air);
+    assert!(!found.continuous && !found.partly, "nowhere does a path lead across");
     assert_eq!(transition(&stray().piece("c", "wrap", (-10.0, 10.0)).bonds(&["a"]), Air).nearest, Some((0, 1)));
     assert!(transition(&stray(), Water).continuous, "they lap as shingles");
     assert!(transition(&stray().seal("b", "a", Some((Axis::Up, 75.0))), Air).continuous);
     assert!(transition(&stray().piece("band", "tape", (-40.0, 40.0)).bonds(&["a", "b"]), Air).continuous);
+    // Courses of one assembly are no nearer to each other for it.
+    let courses = Build::new().joins(&[&[Air]]).piece("a", "wrap", to(150.0)).of(0, &[Air]);
+    let courses = courses.piece("b", "wrap", from(0.0)).of(0, &[Air]);
+    assert!(!transition(&courses.seal("b", "a", Some((Axis::Up, 400.0))), Air).continuous);
 }
 
 /// A tape that stops half way leaves the rest of the joint open; a second one goes on from there.
