@@ -45,19 +45,16 @@ fn fails<'a>(rule: &'a Rule, env: &Env<'_, 'a>) -> Truth {
     if looked_at == Truth::No {
         return Truth::No;
     }
-    match (looked_at, truth(&rule.needs, env)) {
-        (_, Truth::Yes) => Truth::No,
-        (Truth::Yes, Truth::No) => Truth::Yes,
-        (looked_at, Truth::No) => looked_at,
-        (Truth::Yes, needs) => needs,
-        (looked_at, needs) => looked_at.max(needs),
+    match truth(&rule.needs, env) {
+        Truth::Yes => Truth::No,
+        // Lacking it, what is looked at decides; not knowing, whichever of the two has a name to tell.
+        needs => looked_at.max(needs),
     }
 }
 
 /// What a rule would have had to know, of what it looks at first.
 fn why<'a>(rule: &'a Rule, env: &Env<'_, 'a>) -> Option<Missing<'a>> {
-    let parts = rule.when.iter().chain([&rule.needs]);
-    parts.filter(|part| truth(part, env) == Truth::Missing).find_map(|part| cause(part, env))
+    rule.when.iter().chain([&rule.needs]).find_map(|part| cause(part, env))
 }
 
 fn tell<'a>(rule: &'a Rule, env: &Env<'_, 'a>) -> Finding {

@@ -290,6 +290,50 @@ fn a_missing_property_is_named_once_and_only_where_it_decides() {
     assert!(judge(&two, [Item::Material(&Material { kind: None, ..bare })]).is_empty());
 }
 
+/// Wherever it stands in a condition: `thickness` is what a material without one is missing.
+#[test]
+fn a_missing_property_is_found_in_every_part_of_a_condition() {
+    for needs in [
+        "thickness in [1 mm, 2 mm]",
+        "1 mm in [thickness]",
+        "1 mm in [2 mm, thickness]",
+        "thickness in sizes",
+        "not (thickness > 1 mm)",
+        "capped or thickness > 1 mm",
+        "thickness + 1 mm > 2 mm",
+        "min(thickness, 1 mm) > 2 mm",
+        "2 mm > thickness",
+    ] {
+        let sizes = if needs.contains("sizes") { "\nsizes = ['1 mm', '2 mm']" } else { "" };
+        let found = judged(&pack(&rule(&format!("needs = '{needs}'{sizes}"))), &material("m"));
+        let fixes: Vec<_> = found.iter().map(|finding| finding.fix.as_deref()).collect();
+        assert_eq!(fixes, [Some("Add `thickness` to the material m.")], "{needs}");
+    }
+    // What is known otherwise needs no thickness.
+    for needs in ["1 mm in [1 mm, thickness]", "not capped or thickness > 1 mm"] {
+        assert!(judged(&pack(&rule(&format!("needs = '{needs}'"))), &material("m")).is_empty(), "{needs}");
+    }
+}
+
+/// Each material and each of its properties once, also where names or properties are alike.
+#[test]
+fn each_missing_property_of_each_material_is_told() {
+    let two = pack(&(rule("needs = 'thickness > 1 mm'") + &rule("id = \"denser\"\nneeds = 'density > 1 kg/m3'")));
+    let (first, second) = (material("first"), material("second"));
+    let found = judge(&two, [&first, &second, &first].map(Item::Material));
+    let mut fixes: Vec<_> = found.iter().filter_map(|finding| finding.fix.as_deref()).collect();
+    fixes.sort();
+    assert_eq!(
+        fixes,
+        [
+            "Add `density` to the material first.",
+            "Add `density` to the material second.",
+            "Add `thickness` to the material first.",
+            "Add `thickness` to the material second.",
+        ]
+    );
+}
+
 #[test]
 fn a_need_that_is_met_anyway_asks_for_no_property() {
     let pack = pack(&rule("when = 'density > 1 kg/m3'\nneeds = 'not capped'"));

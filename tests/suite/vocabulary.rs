@@ -48,12 +48,16 @@ set "annex" {
 
 /// What the rule that these lines make finds in a text.
 fn found(text: &str, lines: &str) -> Vec<(String, Finding)> {
+    let asked = told(text, lines).into_iter().filter(|finding| &*finding.rule == "asked");
+    asked.map(|finding| (text[finding.span.range()].to_owned(), finding)).collect()
+}
+
+/// All that is found in a text with the rule that these lines make.
+fn told(text: &str, lines: &str) -> Vec<Finding> {
     let rule = format!("[[rule]]\nid = 'asked'\ntitle = 'Asked'\nlevel = 'note'\n{lines}\n");
     let source = Arc::new(Source::new(FileId(900), "firm/asked.toml", rule));
     let pack = Pack::load(&[source]).unwrap_or_else(|problems| panic!("{lines}: {problems:?}"));
-    let report = review_with(&pack, &[("a.detail", text)]);
-    let asked = report.findings.iter().filter(|finding| &*finding.rule == "asked");
-    asked.map(|finding| (text[finding.span.range()].to_owned(), finding.clone())).collect()
+    review_with(&pack, &[("a.detail", text)]).findings
 }
 
 /// The words under the first finding of a rule that nothing meets.
@@ -438,4 +442,20 @@ fn the_assembly_that_shows_no_control_layer_is_named() {
     assert_eq!(named("of F", ""), "W");
     assert_eq!(named("", "of W"), "F");
     assert_eq!(named("of F", "of W"), "unknown");
+}
+
+/// Whether the words that a surface is held against are written out or have a name.
+#[test]
+fn a_missing_word_is_found_beside_every_kind_of_list() {
+    // Nothing uses the material, so that no other rule asks for its surface.
+    let text = "material plain sheet { holds water; thickness 0.2 mm; permeance 1 perm }\n";
+    for (needs, more) in [
+        ("surface in [coated, vinyl]", ""),
+        ("surface in faces", "faces = ['coated', 'vinyl']"),
+        ("surface == coated", ""),
+    ] {
+        let missing = told(text, &format!("about = 'material'\nneeds = '{needs}'\nsays = 'x'\n{more}"));
+        let fixes: Vec<_> = missing.iter().filter_map(|finding| finding.fix.as_deref()).collect();
+        assert_eq!(fixes, ["Add `surface` to the material plain."], "{needs}");
+    }
 }

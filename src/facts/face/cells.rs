@@ -102,7 +102,9 @@ impl Cells {
 
     /// The same cells without some of the pieces.
     pub fn without(&self, hidden: &[bool]) -> Cells {
-        let mut cells = Cells { members: Vec::with_capacity(self.members.len()), ..self.clone() };
+        let (ups, alongs, blocks) = (self.ups.clone(), self.alongs.clone(), self.blocks.clone());
+        let (starts, inner) = (self.starts.clone(), self.inner.clone());
+        let mut cells = Cells { ups, alongs, blocks, starts, inner, members: Vec::with_capacity(self.members.len()) };
         for cell in 0..self.starts.len() - 1 {
             let shown = self.parts(cell).map(|part| {
                 let before = cells.members.len();

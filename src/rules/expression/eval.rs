@@ -51,8 +51,8 @@ pub fn value<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Value<'a> {
         },
         Code::Lookup { table, keys } => {
             let keys: Vec<Value<'a>> = keys.iter().map(|key| value(key, env)).collect();
-            match keys.iter().find_map(unknown) {
-                Some(missing) => Value::Unknown(missing),
+            match keys.iter().find(|key| matches!(key, Value::Unknown(_))) {
+                Some(unknown) => unknown.clone(),
                 None => env.tables[*table].find(&keys).and_then(|row| row.value.value()).unwrap_or(Value::ABSENT),
             }
         }
@@ -117,8 +117,7 @@ pub fn truth<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Truth {
             Err(missing) => Truth::of_missing(missing),
         },
         Code::Same(sides) => match (value(&sides[0], env), value(&sides[1], env)) {
-            (Value::Unknown(a), Value::Unknown(b)) => Truth::of_missing(a.or(b)),
-            (Value::Unknown(missing), _) | (_, Value::Unknown(missing)) => Truth::of_missing(missing),
+            (a @ Value::Unknown(_), b) | (a, b @ Value::Unknown(_)) => Truth::of_either(&a, &b),
             (a, b) => Truth::of(same(&a, &b)),
         },
         Code::Among(sides) => among(&sides[0], &sides[1], env),
@@ -130,28 +129,26 @@ pub fn truth<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Truth {
     }
 }
 
-/// The property that an expression is missing. Asked for seldom, and so found by going through it a second time: no
-/// answer has to carry it along.
+/// The property that a condition is missing. Asked for seldom, and so found by going through it a second time: no answer
+/// has to carry it along.
 pub fn cause<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Option<Missing<'a>> {
-    let of_part = |part: &'a Code, env: &Env<'_, 'a>| match truth(part, env) {
-        Truth::Missing => cause(part, env),
-        _ => None,
-    };
-    let of_value = |part: &'a Code| unknown(&value(part, env)).flatten();
+    if truth(code, env) != Truth::Missing {
+        return None;
+    }
+    let of_value = |part: &'a Code| missing(&value(part, env));
     match code {
         Code::Not(inner) | Code::Shared(_, inner) => cause(inner, env),
-        Code::And(parts) | Code::Or(parts) => parts.iter().find_map(|part| of_part(part, env)),
+        Code::And(parts) | Code::Or(parts) => parts.iter().find_map(|part| cause(part, env)),
         Code::Any(pair) | Code::All(pair) => match value(&pair[0], env) {
-            Value::Items(items) => items.into_iter().find_map(|item| of_part(&pair[1], &env.inside(item))),
-            other => unknown(&other).flatten(),
+            Value::Items(items) => items.into_iter().find_map(|item| cause(&pair[1], &env.inside(item))),
+            other => missing(&other),
         },
-        Code::Is { depth, path, .. } => unknown(&field(*depth, path, env)).flatten(),
-        Code::Compare(_, sides) | Code::Same(sides) => sides.iter().find_map(of_value),
+        Code::Is { depth, path, .. } => missing(&field(*depth, path, env)),
         Code::Among(sides) => match &sides[1] {
-            Code::List(elements) => of_value(&sides[0]).or_else(|| elements.iter().find_map(of_value)),
+            Code::List(elements) => std::iter::once(&sides[0]).chain(elements).find_map(of_value),
             _ => sides.iter().find_map(of_value),
         },
-        Code::Known(_) => None,
+        Code::Compare(_, sides) | Code::Same(sides) => sides.iter().find_map(of_value),
         value => of_value(value),
     }
 }
@@ -167,7 +164,12 @@ impl Truth {
 
     /// Of a value that is not of the type that was due, and so unknown.
     fn of_unknown(value: &Value<'_>) -> Truth {
-        Truth::of_missing(unknown(value).flatten())
+        Truth::of_missing(missing(value))
+    }
+
+    /// Of two values, one of which is unknown. A missing property that has a name is told before one without.
+    fn of_either(a: &Value<'_>, b: &Value<'_>) -> Truth {
+        Truth::of_missing(missing(a).or(missing(b)))
     }
 
     fn opposite(self) -> Truth {
@@ -210,17 +212,15 @@ fn decide(parts: impl Iterator<Item = Truth>, decisive: Truth, otherwise: Truth)
         if part == decisive {
             return decisive;
         }
-        if part >= Truth::Unknown {
-            all = if all >= Truth::Unknown { all.max(part) } else { part };
-        }
+        all = all.max(part);
     }
     all
 }
 
-/// What is missing of a value that is not known, if that has a name.
-fn unknown<'a>(value: &Value<'a>) -> Option<Option<Missing<'a>>> {
+/// What a value that is not known is missing, if that has a name.
+fn missing<'a>(value: &Value<'a>) -> Option<Missing<'a>> {
     match value {
-        Value::Unknown(missing) => Some(*missing),
+        Value::Unknown(missing) => *missing,
         _ => None,
     }
 }
@@ -237,7 +237,7 @@ fn quantities<'a>(sides: &'a [Code; 2], env: &Env<'_, 'a>) -> Result<(Quantity, 
 fn count<'a>(list: &'a Code, condition: Option<&'a Code>, env: &Env<'_, 'a>) -> Value<'a> {
     let items = match value(list, env) {
         Value::Items(items) => items,
-        other => return Value::Unknown(unknown(&other).flatten()),
+        other => return Value::Unknown(missing(&other)),
     };
     let mut count = 0;
     for item in items {
@@ -304,9 +304,7 @@ fn among<'a>(left: &'a Code, right: &'a Code, env: &Env<'_, 'a>) -> Truth {
         _ => match (wanted, value(right, env)) {
             (Value::Word(word), Value::Words(words)) => Truth::of(words.has(word)),
             (Value::Item(item), Value::Items(items)) => Truth::of(items.iter().any(|other| same_item(item, *other))),
-            (Value::Unknown(a), Value::Unknown(b)) => Truth::of_missing(a.or(b)),
-            (Value::Unknown(missing), _) | (_, Value::Unknown(missing)) => Truth::of_missing(missing),
-            _ => Truth::Unknown,
+            (wanted, several) => Truth::of_either(&wanted, &several),
         },
     }
 }

@@ -26,6 +26,18 @@ fn base(join: &[Control]) -> Build {
         .of(1, join)
 }
 
+/// A wrap that laps the wall beside it.
+fn beside() -> Build {
+    Build::new()
+        .joins(&[&[Air], &[Air]])
+        .piece("old", "conc", OPEN)
+        .along(to(0.0))
+        .of(0, &[Air])
+        .piece("wrap", "wrap", OPEN)
+        .along(from(-60.0))
+        .of(1, &[Air])
+}
+
 /// A strip that is stuck to the wall's board but not to its wrap leaves the gap between strip and wrap.
 #[test]
 fn air_goes_through_seals_only() {
@@ -289,17 +301,7 @@ fn beads_close_the_joints_that_they_follow() {
     };
     assert!(level(true).continuous);
     assert!(level(false).partly);
-    let upright = |place| {
-        let face = Build::new()
-            .joins(&[&[Air], &[Air]])
-            .piece("old", "conc", OPEN)
-            .along(to(0.0))
-            .of(0, &[Air])
-            .piece("wrap", "wrap", OPEN)
-            .along(from(-60.0))
-            .of(1, &[Air]);
-        transition(&face.seal("wrap", "old", Some(place)), Air)
-    };
+    let upright = |place| transition(&beside().seal("wrap", "old", Some(place)), Air);
     assert!(upright((Axis::Along, -30.0)).continuous);
     assert!(upright((Axis::Up, 500.0)).partly);
 }
@@ -399,15 +401,7 @@ fn a_layer_of_two_plies_is_asked_all_along_its_joint() {
 /// A bead at a height crosses an upright lap at one point, even where its height and a place along the lap are one number.
 #[test]
 fn a_height_is_no_place_along_the_face() {
-    let face = Build::new()
-        .joins(&[&[Air], &[Air]])
-        .piece("old", "conc", OPEN)
-        .along(to(0.0))
-        .of(0, &[Air])
-        .piece("wrap", "wrap", OPEN)
-        .along(from(-60.0))
-        .of(1, &[Air]);
-    assert!(transition(&face.seal("wrap", "old", Some((Axis::Up, -30.0))), Air).partly);
+    assert!(transition(&beside().seal("wrap", "old", Some((Axis::Up, -30.0))), Air).partly);
 }
 
 /// A bead well inside of a lap joins the two where nothing lies between them.

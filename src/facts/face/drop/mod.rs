@@ -16,16 +16,8 @@ use walk::{Open, Rain, Walker};
 pub fn drops(face: &Face, cells: &Cells, joints: &Joints, budget: &mut Budget) -> Result<Drops, TooLarge> {
     let mut log = Log::default();
     if face.weather {
-        let mut clouds = Clouds::new(face, cells);
         let columns: Vec<usize> = cells.alike_columns().into_iter().map(|alike| alike.start).collect();
-        for &column in &columns {
-            clouds.burst(&Rain::new(face, cells, joints, column), &mut log, budget)?;
-        }
-        if let Some(bare) = cladding::without(face, cells, joints, budget)? {
-            for column in columns {
-                clouds.burst(&Rain::behind(face, cells, &bare, joints, column), &mut log, budget)?;
-            }
-        }
+        rain(face, cells, joints, &columns, &mut log, budget)?;
     }
     Ok(log.drops())
 }
@@ -40,13 +32,30 @@ pub fn falls(
 ) -> Result<Vec<Fall>, TooLarge> {
     let mut log = Log::of_falls();
     if face.weather {
-        let mut clouds = Clouds::new(face, cells);
-        clouds.burst(&Rain::new(face, cells, joints, column), &mut log, budget)?;
-        if let Some(bare) = cladding::without(face, cells, joints, budget)? {
-            clouds.burst(&Rain::behind(face, cells, &bare, joints, column), &mut log, budget)?;
-        }
+        rain(face, cells, joints, &[column], &mut log, budget)?;
     }
     Ok(log.into_falls())
+}
+
+/// First on the face as it stands, then on what the cladding hides.
+fn rain(
+    face: &Face,
+    cells: &Cells,
+    joints: &Joints,
+    columns: &[usize],
+    log: &mut Log,
+    budget: &mut Budget,
+) -> Result<(), TooLarge> {
+    let mut clouds = Clouds::new(face, cells);
+    for &column in columns {
+        clouds.burst(&Rain::new(face, cells, joints, column), log, budget)?;
+    }
+    if let Some(bare) = cladding::without(face, cells, joints, budget)? {
+        for &column in columns {
+            clouds.burst(&Rain::behind(face, cells, &bare, joints, column), log, budget)?;
+        }
+    }
+    Ok(())
 }
 
 /// What is needed again for each column.
