@@ -14,6 +14,10 @@ use headlap::syntax;
 use headlap::text::{FileId, Source};
 use jiff::civil::date;
 
+/// What the program itself uses.
+#[global_allocator]
+static ALLOCATOR: mimalloc::MiMalloc = mimalloc::MiMalloc;
+
 fn main() {
     divan::main();
 }
