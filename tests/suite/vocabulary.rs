@@ -459,3 +459,27 @@ fn a_missing_word_is_found_beside_every_kind_of_list() {
         assert_eq!(fixes, ["Add `surface` to the material plain."], "{needs}");
     }
 }
+
+/// A bead at the wrong height and an end that cannot hold are told as such; rules about breaks ask for both.
+#[test]
+fn a_break_says_whether_a_joint_could_close_it_and_whether_a_bead_misses_it() {
+    let breaks = |wall: &str, bead: &str, when: &str| {
+        let text = format!(
+            "include \"stock.detail\"\nassembly F existing {{ outside; layer concrete 200 mm controls air; inside }}\n\
+             assembly W existing {{ outside; layer {wall} controls air; inside }}\n\
+             detail D base-of-wall joins F to W {{\n  piece stem concrete of F up to 0 mm\n  \
+             piece wall {wall} of W up from -100 mm\n  {bead}\n}}\n"
+        );
+        !found(&text, &format!("about = 'transition'\nwhen = '{when}'\nneeds = 'continuous'\nsays = 'x'")).is_empty()
+    };
+    for (wall, bead, able, misplaced) in [
+        ("wrap-open", "", true, false),
+        ("mineral-wool", "", false, false),
+        ("wrap-open", "seal stem to wall with butyl-bead up 300 mm", true, true),
+        ("wrap-open", "seal wall to stem with butyl-bead up 300 mm", true, true),
+    ] {
+        assert_eq!(breaks(wall, bead, "able"), able, "{wall} {bead}");
+        assert_eq!(breaks(wall, bead, "misplaced-bead"), misplaced, "{wall} {bead}");
+    }
+    assert!(!breaks("wrap-open", "seal wall to stem with butyl-bead up -50 mm", "able or not able"));
+}

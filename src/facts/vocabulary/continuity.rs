@@ -1,7 +1,7 @@
 //! Fields of transitions, edges and turns: whether a control goes on.
 
 use crate::facts::DetailFacts;
-use crate::facts::face::{Edge, Transition, Turn};
+use crate::facts::face::{Edge, SealFact, Transition, Turn};
 use crate::facts::vocabulary::drainage::{of_detail, piece};
 use crate::facts::vocabulary::{Family, Field, Item, Kind, Type, Value, field_of};
 use crate::quantity::Dimension;
@@ -29,10 +29,17 @@ pub const TRANSITION: &[Field] = &[
         })
     }),
     field_of("near", Type::Item(Kind::Piece), "the last piece before the break", |i| {
-        transition(i, |f, t| t.nearest.map_or(Value::ABSENT, |(near, _)| piece(f, near)))
+        across(i, |f, _, [near, _]| piece(f, near))
     }),
     field_of("far", Type::Item(Kind::Piece), "the first piece beyond the break", |i| {
-        transition(i, |f, t| t.nearest.map_or(Value::ABSENT, |(_, far)| piece(f, far)))
+        across(i, |f, _, [_, far]| piece(f, far))
+    }),
+    // An end that cannot hold the control is told as such (claim-without-hold): no joint to it would be any better.
+    field_of("able", Type::YesNo, "near and far both hold the control, so that a joint could carry it across", |i| {
+        across(i, |f, t, pair| Value::YesNo(pair.iter().all(|&p| f.detail.pieces[p].material.holds.has(t.control))))
+    }),
+    field_of("misplaced-bead", Type::YesNo, "a bead is to join near and far, and lies where they do not meet", |i| {
+        across(i, |f, _, pair| Value::YesNo(f.face.seals.iter().any(|seal| !seal.touches && joins(f, seal, pair))))
     }),
     field_of("within", Type::YesNo, "the detail lies within one assembly", |i| {
         transition(i, |f, _| Value::YesNo(f.assemblies.len() == 1))
@@ -83,6 +90,20 @@ fn transition<'a>(item: Item<'a>, value: impl FnOnce(&'a DetailFacts, &'a Transi
         Item::Transition(facts, index) => value(facts, &facts.face.transitions[index]),
         _ => Value::ABSENT,
     }
+}
+
+/// What is asked of the pieces on both sides of a break.
+fn across<'a>(
+    item: Item<'a>,
+    value: impl FnOnce(&'a DetailFacts, &'a Transition, [usize; 2]) -> Value<'a>,
+) -> Value<'a> {
+    transition(item, |f, t| t.nearest.map_or(Value::ABSENT, |(near, far)| value(f, t, [near, far])))
+}
+
+fn joins(facts: &DetailFacts, seal: &SealFact, [a, b]: [usize; 2]) -> bool {
+    let seal = &facts.detail.seals[seal.seal];
+    let joined = (seal.first.index, seal.second.index);
+    joined == (a, b) || joined == (b, a)
 }
 
 fn side(item: Item<'_>, which: usize) -> Value<'_> {
