@@ -232,7 +232,13 @@ fn lists(old: &Detail, new: &Detail, renamed: &BTreeMap<Name, Name>, changes: &m
         };
         d.fastenings.iter().map(line).collect()
     };
-    let weeps = |d: &Detail| d.weeps.iter().map(|w| format!("every {}", w.every)).collect::<Vec<_>>();
+    let weeps = |d: &Detail| -> Vec<String> {
+        let line = |w: &crate::model::Weeps| {
+            let at = w.up.map_or("at the foot".to_string(), |up| format!("at {up}"));
+            format!("every {} {at}", w.every)
+        };
+        d.weeps.iter().map(line).collect()
+    };
     for (what, before, after) in [
         ("bead", beads(old, true), beads(new, false)),
         ("fasteners", fields(old, true), fields(new, false)),

@@ -3,8 +3,8 @@
 use std::sync::Arc;
 
 use crate::facts::AssemblyFacts;
-use crate::facts::face::{self, Coordinate, Face, FaceFacts, OPEN_HIGH, OPEN_LOW, Rect, TooLarge};
-use crate::model::{Assembly, AssemblyKind, Control, Controls, Detail, Extent};
+use crate::facts::face::{self, Coordinate, Face, FaceFacts, Lap, OPEN_HIGH, OPEN_LOW, Rect, TooLarge};
+use crate::model::{Assembly, AssemblyKind, Control, Controls, Detail, Extent, Weeps};
 use crate::quantity::{Dimension, Quantity, Unit, base_unit};
 use crate::text::Span;
 
@@ -53,6 +53,16 @@ impl DetailFacts {
     pub fn rect(&self, piece: usize) -> Rect {
         let piece = &self.detail.pieces[piece];
         rect(&piece.up, &piece.along)
+    }
+
+    /// Of the weeps that let out what the lower piece of a head lap catches the lowest, and how high they stand above the
+    /// foot of the upper one, where that water collects. Weeps of no written height are at the foot.
+    pub fn weeps_above(&self, lap: &Lap) -> Option<(&Weeps, Coordinate)> {
+        let foot = lap.foot?;
+        let caught = self.rect(lap.under).up.low;
+        let placed = self.detail.weeps.iter().map(|weeps| (weeps, weeps.up.map_or(foot, nanometres)));
+        let lowest = placed.filter(|(_, up)| *up >= caught).min_by_key(|(_, up)| *up);
+        lowest.map(|(weeps, up)| (weeps, up - foot))
     }
 
     /// A line of the detail could not be read, or an assembly that it joins is unknown.

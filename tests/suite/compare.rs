@@ -11,6 +11,7 @@ detail D1 course joins C {
   piece deck  plywood
   piece low   wrap-open  up to 150 mm
   piece high  wrap-open  up from 0 mm
+  weeps every 600 mm up 0 mm
 }
 "#;
 
@@ -52,6 +53,12 @@ fn a_turned_lap_is_a_new_finding_that_fails() {
     assert!(new.iter().any(|f| f["rule"] == "reverse-lap"), "{new:?}");
     assert_eq!((status, &report["proposal"]["action"]), (1, &Value::from("revise and resubmit")));
     assert!(changes(&report).contains(&"head lap of high and low".to_owned()), "{report}");
+}
+
+#[test]
+fn weeps_that_move_up_are_a_change() {
+    let (_, report) = compare("weeps", &ISSUED.replace("600 mm up 0 mm", "600 mm up 75 mm"));
+    assert_eq!(changes(&report), ["weeps", "weeps"], "gone from one height, added at another");
 }
 
 #[test]

@@ -483,3 +483,25 @@ fn a_break_says_whether_a_joint_could_close_it_and_whether_a_bead_misses_it() {
     }
     assert!(!breaks("wrap-open", "seal wall to stem with butyl-bead up -50 mm", "able or not able"));
 }
+
+/// Of several rows the lowest that stands over the flashing counts; a row without a height is at the foot.
+#[test]
+fn weeps_rise_from_the_foot_of_what_stands_over_the_flashing() {
+    let rise = |weeps: &str| {
+        let text = format!(
+            "include \"stock.detail\"\nassembly C existing {{ outside; layer concrete 200 mm; inside }}\n\
+             detail D head joins C {{\n  piece lintel rubber-flashing up 2 m to 2.3 m\n  \
+             piece veneer brick-veneer up from 0 mm\n  cut veneer up 1 m to 2.1 m\n  {weeps}\n}}\n"
+        );
+        let lines = "about = 'lap'\nneeds = 'no'\nsays = '{weep-rise}'\nat = 'weeps'";
+        found(&text, lines).into_iter().map(|(words, finding)| (finding.message, words)).next().expect("a lap")
+    };
+    let told = |rise: &str, words: &str| (rise.to_owned(), words.to_owned());
+    assert_eq!(rise("weeps every 1 ft"), told("0 m", "weeps every 1 ft"));
+    assert_eq!(rise("weeps every 1 ft up 0 m; weeps every 2 ft up 3 m; weeps every 3 ft up 2.2 m").0, "0.1 m");
+    assert_eq!(rise("weeps every 1 ft up 3 m; weeps every 3 ft up 2.2 m").1, "weeps every 3 ft up 2.2 m");
+    // Over the flashing and below the veneer, in the bed joint.
+    assert_eq!(rise("weeps every 1 ft up 2 m").0, "-0.1 m");
+    // Below the flashing they drain something else.
+    assert_eq!(rise("weeps every 1 ft up 1.9 m"), rise(""));
+}

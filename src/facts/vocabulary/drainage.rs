@@ -27,6 +27,16 @@ pub const LAP: &[Field] = &[
     field_of("joined", Type::YesNo, "sealed or bridged", |i| {
         lap(i, |_, l| Value::YesNo(l.sealed || l.bridged.is_some()))
     }),
+    field_of(
+        "weep-rise",
+        Type::Quantity(Dimension::Length),
+        "how high above the foot of the upper piece the lowest weeps stand that drain the lower",
+        |i| {
+            lap(i, |f, l| {
+                f.weeps_above(l).map_or(Value::ABSENT, |(_, rise)| Value::Quantity(f.length(Some(l.over), rise)))
+            })
+        },
+    ),
     field_of("detail", Type::Item(Kind::Detail), "the detail that it lies in", of_detail),
 ];
 

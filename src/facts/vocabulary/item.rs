@@ -89,6 +89,7 @@ impl Kind {
             Kind::Assembly => &["name", "kind"],
             Kind::Material => &["name", "holds"],
             Kind::Fastening => &["every", "fastener", "line"],
+            Kind::Lap => &["weeps"],
             _ => &[],
         }
     }
@@ -235,6 +236,9 @@ impl<'a> Item<'a> {
                     "role" => piece.role_span,
                     _ => None,
                 }
+            }
+            Item::Lap(facts, lap) if part == "weeps" => {
+                facts.weeps_above(&facts.face.laps[lap]).map(|(weeps, _)| weeps.span)
             }
             Item::Fastening(facts, fastening) => {
                 let fastening = &facts.detail.fastenings[facts.face.fastenings[fastening].fasten];

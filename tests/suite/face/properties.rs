@@ -222,7 +222,8 @@ proptest! {
         let larger = [Axis::Up, Axis::Along].into_iter().fold(face.clone(), |f, axis| moved(&f, axis, |e| scaled(e, by)));
         let (a, b) = (derive(&face).unwrap(), derive(&larger).unwrap());
         prop_assert_eq!(events(&a), events(&b));
-        let times: Vec<Lap> = a.laps.iter().copied().map(|l| Lap { length: l.length * by, ..l }).collect();
+        let larger = |l: Lap| Lap { length: l.length * by, foot: l.foot.map(|foot| foot * by), ..l };
+        let times: Vec<Lap> = a.laps.iter().copied().map(larger).collect();
         prop_assert_eq!(&times, &b.laps);
     }
 

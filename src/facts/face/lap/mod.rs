@@ -28,6 +28,8 @@ pub struct Lap {
     pub shingled: bool,
     /// Finite, since each of the two ends inside the other.
     pub length: Coordinate,
+    /// Where the upper piece of a head lap ends.
+    pub foot: Option<Coordinate>,
     /// The pair is sealed, here or elsewhere.
     pub sealed: bool,
     /// The two are neighbours somewhere in this lap.
@@ -54,6 +56,7 @@ struct Found {
     run: Run,
     shingled: bool,
     length: Coordinate,
+    foot: Option<Coordinate>,
     line: u32,
     /// The rows (or columns) that the two share.
     first: u32,
@@ -119,8 +122,8 @@ fn shortest(
             bridged = Some(bridged.map_or(third, |b| third.min(b)));
         }
     }
-    let Found { run, shingled, length, .. } = first;
-    Ok(Lap { over, under, run, shingled, length, sealed, contact, bridged })
+    let Found { run, shingled, length, foot, .. } = first;
+    Ok(Lap { over, under, run, shingled, length, foot, sealed, contact, bridged })
 }
 
 /// A third piece that holds air and is sealed to both pieces of one lap there.
@@ -154,6 +157,7 @@ impl Found {
             run: line.run,
             shingled: line.run == Run::Head && upper_outboard,
             length: extent.high.saturating_sub(extent.low),
+            foot: (line.run == Run::Head).then_some(extent.low),
             line: index as u32,
             first: rows.start as u32,
             end: rows.end as u32,

@@ -148,6 +148,14 @@ pub const KINDS: &[Kind] = &[
     },
     Kind { name: "weeps 34 in apart", brings: &["weep-spacing"], sites: &[at("B2", "weeps", Swap("24 in", "34 in"))] },
     Kind {
+        name: "weeps a course above the flashing",
+        brings: &["high-weeps"],
+        sites: &[
+            at("B2", "weeps", Swap("up 0 in", "up 3 in")),
+            at("B2", "weeps", Swap("up 0 in", "up 1 in")).harmless("a bed joint above the flashing is right above it"),
+        ],
+    },
+    Kind {
         name: "left in the sun for a year",
         brings: &["uv-overrun"],
         sites: &[
