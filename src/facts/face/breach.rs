@@ -108,7 +108,9 @@ impl Search<'_> {
                 Some((axis, _)) if axis != line.run.axis() => continue,
                 at => at.map(|(_, at)| at),
             };
-            if joined(line, first, second, place) || joined(line, second, first, place) {
+            if self.joined(line, [first, second], place, budget)?
+                || self.joined(line, [second, first], place, budget)?
+            {
                 self.links.push((first, second));
             }
         }
@@ -116,17 +118,34 @@ impl Search<'_> {
         self.links.dedup();
         Ok(())
     }
-}
 
-/// As `joint::seals` has it for the whole face: in contact where the bead lies, or `a` ends there against `b`.
-fn joined(line: &Line<'_>, a: usize, b: usize, place: Option<Coordinate>) -> bool {
-    let near = |edge| place.is_none_or(|at| apart(at, edge) <= BEAD_REACH);
-    (0..line.len()).filter(|&at| line.has(at, a)).any(|at| {
-        let extent = line.run.extent(line.cells, at..at + 1);
-        if line.has(at, b) {
-            return place.is_none_or(|at| extent.reaches(at)) && line.touch(at, a, b);
+    /// As `joint::seals` has it for the whole face: in contact where the bead lies, or `a` ends there against `b`.
+    fn joined(
+        &self,
+        line: &Line<'_>,
+        [a, b]: [usize; 2],
+        place: Option<Coordinate>,
+        budget: &mut Budget,
+    ) -> Result<bool, TooLarge> {
+        let near = |edge| place.is_none_or(|at| apart(at, edge) <= BEAD_REACH);
+        for at in (0..line.len()).filter(|&at| line.has(at, a)) {
+            let extent = line.run.extent(line.cells, at..at + 1);
+            if line.has(at, b) {
+                if place.is_none_or(|at| extent.reaches(at)) && line.touch(at, a, b) {
+                    return Ok(true);
+                }
+                continue;
+            }
+            for (edge, beyond) in [(extent.high, at + 1), (extent.low, at.wrapping_sub(1))] {
+                if near(edge)
+                    && beyond < line.len()
+                    && line.has(beyond, b)
+                    && !self.joints.parted(self.face, [line.whole(at), line.whole(beyond)], [a, b], budget)?
+                {
+                    return Ok(true);
+                }
+            }
         }
-        near(extent.high) && at + 1 < line.len() && line.has(at + 1, b)
-            || near(extent.low) && at > 0 && line.has(at - 1, b)
-    })
+        Ok(false)
+    }
 }

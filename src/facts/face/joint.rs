@@ -90,20 +90,43 @@ impl Joints {
         self.seals[from..].iter().take_while(move |s| s.0 == piece).map(|s| s.1)
     }
 
+    /// Of two cells beside each other the one has `a` without `b`, the other `b`: what runs on from cell to cell lies between
+    /// the two, so that neither ends against the other. What sticks to one of them is its surface, and a unit stands
+    /// through the wall, where both faces reach it.
+    pub fn parted(
+        &self,
+        face: &Face,
+        [here, beyond]: [&[u32]; 2],
+        [a, b]: [usize; 2],
+        budget: &mut Budget,
+    ) -> Result<bool, TooLarge> {
+        budget.spend(here.len() * beyond.len())?;
+        let place = |stack: &[u32], piece: usize| stack.iter().position(|&p| p as usize == piece);
+        let (Some(a_at), Some(b_at)) = (place(here, a), place(beyond, b)) else { return Ok(false) };
+        let between = |at: usize, c: usize| {
+            place(beyond, c).is_some_and(|then| at > a_at && then < b_at || at < a_at && then > b_at)
+                && !self.sealed.has(a, c)
+                && !self.sealed.has(b, c)
+        };
+        let unit = [a, b].iter().any(|&p| face.pieces[p].is(MaterialKind::Unit));
+        Ok(!unit && here.iter().enumerate().any(|(at, &c)| between(at, c as usize)))
+    }
+
     fn beads(&self, a: usize, b: usize) -> impl Iterator<Item = Option<Bead>> + '_ {
         let from = if self.seals.is_empty() { 0 } else { self.seals.partition_point(|s| (s.0, s.1) < (a, b)) };
         self.seals[from..].iter().take_while(move |s| (s.0, s.1) == (a, b)).map(|s| s.2)
     }
 }
 
-pub fn seals(face: &Face, cells: &Cells, budget: &mut Budget) -> Result<Vec<SealFact>, TooLarge> {
+pub fn seals(face: &Face, cells: &Cells, joints: &Joints, budget: &mut Budget) -> Result<Vec<SealFact>, TooLarge> {
     let count = face.pieces.len();
     let mut facts = Vec::with_capacity(face.seals.len());
     for (index, seal) in face.seals.iter().enumerate() {
-        let known = seal.first < count && seal.second < count && seal.first != seal.second;
+        let (first, second) = (seal.first, seal.second);
+        let known = first < count && second < count && first != second;
         let touches = known
-            && (touches(cells, seal.first, seal.second, seal.at, budget)?
-                || touches(cells, seal.second, seal.first, seal.at, budget)?);
+            && (touches(face, cells, joints, [first, second], seal.at, budget)?
+                || touches(face, cells, joints, [second, first], seal.at, budget)?);
         facts.push(SealFact { seal: index, touches });
     }
     Ok(facts)
@@ -111,9 +134,10 @@ pub fn seals(face: &Face, cells: &Cells, budget: &mut Budget) -> Result<Vec<Seal
 
 /// They are in contact where the bead lies, or some of `a` ends there against `b`.
 fn touches(
+    face: &Face,
     cells: &Cells,
-    a: usize,
-    b: usize,
+    joints: &Joints,
+    [a, b]: [usize; 2],
     at: Option<(Axis, Coordinate)>,
     budget: &mut Budget,
 ) -> Result<bool, TooLarge> {
@@ -124,15 +148,24 @@ fn touches(
     let joint = |axis, edge: Coordinate| at.is_none_or(|(on, at)| on == axis && apart(at, edge) <= BEAD_REACH);
     for (c, r) in block.iter().filter(|&(c, r)| cells.has(c, r, a)) {
         let (up, along) = (cells.row(r), cells.column(c));
-        let meets = |c: usize, r: usize| c < cells.columns() && r < cells.rows() && cells.has(c, r, b);
-        if (here(Axis::Up, up) && here(Axis::Along, along) && cells.touch(c, r, a, b))
-            || !cells.has(c, r, b)
-                && (joint(Axis::Up, up.high) && meets(c, r + 1)
-                    || r > 0 && joint(Axis::Up, up.low) && meets(c, r - 1)
-                    || joint(Axis::Along, along.high) && meets(c + 1, r)
-                    || c > 0 && joint(Axis::Along, along.low) && meets(c - 1, r))
-        {
+        if here(Axis::Up, up) && here(Axis::Along, along) && cells.touch(c, r, a, b) {
             return Ok(true);
+        }
+        if cells.has(c, r, b) {
+            continue;
+        }
+        let beside = [
+            (Axis::Up, up.high, c, r + 1),
+            (Axis::Up, up.low, c, r.wrapping_sub(1)),
+            (Axis::Along, along.high, c + 1, r),
+            (Axis::Along, along.low, c.wrapping_sub(1), r),
+        ];
+        for (axis, edge, column, row) in beside {
+            let meets =
+                joint(axis, edge) && column < cells.columns() && row < cells.rows() && cells.has(column, row, b);
+            if meets && !joints.parted(face, [cells.whole(c, r), cells.whole(column, row)], [a, b], budget)? {
+                return Ok(true);
+            }
         }
     }
     Ok(false)

@@ -67,7 +67,7 @@ pub fn derive(face: &Face) -> Result<FaceFacts, TooLarge> {
     let order = stack::order(face, &mut cells, &mut budget)?;
     let joints = Joints::new(face, &cells, &mut budget)?;
     let laps = lap::laps(face, &cells, &order, &joints, &mut budget)?;
-    let seals = joint::seals(face, &cells, &mut budget)?;
+    let seals = joint::seals(face, &cells, &joints, &mut budget)?;
     Ok(FaceFacts {
         drops: drop::drops(face, &cells, &joints, &mut budget)?,
         transitions: continuity::transitions(face, &cells, &joints, &laps, &seals, &mut budget)?,

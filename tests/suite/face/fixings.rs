@@ -90,6 +90,36 @@ fn a_seal_needs_contact_at_its_place() {
     assert!(!face.derive().seals[0].touches);
 }
 
+/// A board that runs past the joint lies between a sheet within the wall and one outside of it, however far each of them goes.
+#[test]
+fn a_seal_reaches_nothing_past_what_lies_between() {
+    let across = |board, low, high, at| {
+        let face = Build::new().piece("board", "ply", board).piece("low", "wrap", low);
+        face.piece("film", "poly", high).inside().seal("film", "low", at)
+    };
+    let touches = |face: Build| face.derive().seals[0].touches;
+    for at in [None, Some((Axis::Up, 0.0))] {
+        assert!(touches(across(to(-300.0), to(0.0), from(0.0), at)), "edge to edge, and nothing between");
+        assert!(touches(across(to(0.0), to(0.0), from(0.0), at)), "over the end of the board");
+        assert!(!touches(across(OPEN, to(0.0), from(0.0), at)), "edge to edge");
+        assert!(!touches(across(OPEN, to(100.0), from(0.0), at)), "lapped");
+        assert!(!touches(across(OPEN, OPEN, from(0.0), at)), "the end of one alone");
+        assert!(touches(across(to(50.0), to(100.0), from(-50.0), None)), "above the board they meet");
+    }
+    // So does a sheet between two others on one face.
+    let sheets = Build::new().piece("a", "wrap", to(40.0)).piece("felt", "wrap", OPEN).piece("b", "wrap", from(-20.0));
+    assert!(!touches(sheets.seal("a", "b", None)));
+    // What sticks to one of them is its surface.
+    let taped = |bonds: &[&str]| {
+        let face = Build::new().piece("stem", "conc", to(0.0)).piece("band", "tape", (-75.0, 75.0)).bonds(bonds);
+        touches(face.piece("wrap", "wrap", from(-25.0)).seal("wrap", "stem", Some((Axis::Up, -15.0))))
+    };
+    assert!(taped(&["stem"]) && !taped(&[]));
+    // A unit stands through the wall: the film of the room meets its frame, whatever runs into the opening below it.
+    let pan = Build::new().piece("pan", "flash", (-100.0, 30.0)).piece("unit", "win", from(0.0));
+    assert!(touches(pan.piece("film", "poly", to(0.0)).inside().seal("film", "unit", Some((Axis::Up, 0.0)))));
+}
+
 #[test]
 fn tape_laid_on_the_heads_of_fasteners() {
     let wall = || Build::new().piece("deck", "ply", OPEN).piece("wrap", "wrap", OPEN).fasten("wrap", from(100.0));
