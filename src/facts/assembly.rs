@@ -39,7 +39,12 @@ impl AssemblyFacts {
 
     /// Some line of it could not be read, or a layer's material is unknown.
     pub fn doubtful(&self) -> bool {
-        self.assembly.doubtful || self.assembly.layers.iter().any(|l| l.material.kind.is_none())
+        self.assembly.doubtful || (0..self.layers.len()).any(|layer| self.layer_doubtful(layer))
+    }
+
+    pub fn layer_doubtful(&self, layer: usize) -> bool {
+        let layer = &self.assembly.layers[layer];
+        layer.doubtful || layer.material.kind.is_none()
     }
 
     /// The layer that insulates most; a framed one is taken before others, since it sits in the structure.

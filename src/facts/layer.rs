@@ -11,6 +11,8 @@ use crate::physics::{self, HeatFlow, Ventilation};
 pub struct Lack {
     pub material: Arc<Material>,
     pub property: &'static str,
+    /// Its layer has a clause that could not be read, which was told: it may be the very property.
+    pub told: bool,
 }
 
 /// A number, or what it would need.
@@ -42,22 +44,34 @@ pub struct FrameFacts {
 impl LayerFacts {
     pub fn derive(layer: &Layer, flow: HeatFlow) -> LayerFacts {
         let thickness = layer.thickness.map(|t| t.si);
-        let resistance = resistance(&layer.material, thickness, flow);
+        let resistance = |material| resistance(material, thickness, flow).map_err(|lack| lack.of(layer));
+        let sd = |material| sd(material, thickness).map_err(|lack| lack.of(layer));
         let frame = layer.between.as_ref().map(|frame| FrameFacts {
-            resistance: self::resistance(&frame.material, thickness, flow),
-            sd: sd(&frame.material, thickness),
+            resistance: resistance(&frame.material),
+            sd: sd(&frame.material),
             share: frame.width.si / frame.spacing.si,
         });
+        let (resistance, sd) = (resistance(&layer.material), sd(&layer.material));
         let insulating = is_insulating(&layer.material, resistance.as_ref().ok().copied());
         let ventilation = if layer.material.vented { Ventilation::Well } else { Ventilation::None };
-        LayerFacts { thickness, resistance, sd: sd(&layer.material, thickness), frame, insulating, ventilation }
+        LayerFacts { thickness, resistance, sd, frame, insulating, ventilation }
+    }
+}
+
+impl Lack {
+    fn new(material: &Arc<Material>, property: &'static str) -> Lack {
+        Lack { material: material.clone(), property, told: false }
+    }
+
+    fn of(self, layer: &Layer) -> Lack {
+        Lack { told: layer.doubtful, ..self }
     }
 }
 
 /// R of a thickness of a material. A product's own resistance counts at the thickness it is sold in; membranes and
 /// paints are too thin to matter when nobody gives a conductivity.
 fn resistance(material: &Arc<Material>, thickness: Option<f64>, flow: HeatFlow) -> Known<f64> {
-    let lack = |property| Err(Lack { material: material.clone(), property });
+    let lack = |property| Err(Lack::new(material, property));
     if material.vented {
         return Ok(0.0);
     }
@@ -84,7 +98,7 @@ fn sd(material: &Arc<Material>, thickness: Option<f64>) -> Known<AirLayer> {
     if material.kind == Some(MaterialKind::Gap) && material.vapor.is_none() {
         return Ok(AirLayer { dry: physics::AIR_LAYER_SD, wet: physics::AIR_LAYER_SD });
     }
-    vapor::air_layer(material, thickness).map_err(|property| Lack { material: material.clone(), property })
+    vapor::air_layer(material, thickness).map_err(|property| Lack::new(material, property))
 }
 
 fn is_thin(material: &Material) -> bool {

@@ -34,6 +34,8 @@ pub struct Layer {
     pub controls: Vec<(Control, Span)>,
     /// The layer lies between frames, as insulation between studs does.
     pub between: Option<Frame>,
+    /// A clause of it could not be read; what the rules would say of it is left unsaid.
+    pub doubtful: bool,
     pub material_span: Span,
     pub span: Span,
 }

@@ -127,6 +127,26 @@ fn a_bad_line_hides_no_other_finding_and_an_unknown_name_is_said_once() {
     assert_eq!(told(&review_text(&text)), ["6: reverse-lap", "7: syntax", "8: unknown-name"]);
 }
 
+/// What was written and could not be read is not asked for a second time, of whatever rules would need it.
+#[test]
+fn a_thickness_that_cannot_be_read_is_told_once() {
+    let wall = |gap: &str, batt: &str| {
+        let text = format!(
+            "include \"stock.detail\"\nclimate here {{ zone 6A; indoor 20 C 45 % }}\nmaterial vent gap {{ vented }}\n\
+             material batt fill {{ holds thermal; mu 1; conductivity 0.036 W/m.K }}\nassembly W wall {{\n  climate here\n  \
+             outside\n  layer cedar-boards 19 mm\n  layer vent {gap}\n  layer poly-6mil controls water, air\n  \
+             layer plywood 12 mm\n  layer batt {batt} controls thermal\n  layer kraft-facing controls vapor\n  \
+             layer gypsum 12.5 mm\n  inside\n}}\n"
+        );
+        told(&review_text(&text))
+    };
+    assert_eq!(wall("19 mm", "140 mm"), ["11: vapor-trap"]);
+    assert_eq!(wall("", "140 mm"), ["3: missing-property", "11: vapor-trap"]);
+    assert_eq!(wall("19 mm", ""), ["4: missing-property"]);
+    assert_eq!(wall("19 perm", "140 mm"), ["9: wrong-unit", "11: vapor-trap"]);
+    assert_eq!(wall("19 mm", "140 perm"), ["12: wrong-unit"]);
+}
+
 #[test]
 fn numbers_that_no_building_has_are_refused_at_their_place() {
     for number in ["1e308", "NaN", "inf", "99999999999999999999", "1/0", "-", "0x10", "1_000"] {

@@ -4,7 +4,7 @@ use crate::facts::AssemblyFacts;
 use crate::facts::layer::Known;
 use crate::facts::section::{Section, YearFacts};
 use crate::facts::vapor;
-use crate::facts::vocabulary::layer::lacking;
+use crate::facts::vocabulary::layer::{lacking, missing};
 use crate::facts::vocabulary::{Family, Field, Item, Kind, Type, Value, field_of};
 use crate::model::Control;
 use crate::quantity::{Dimension, Quantity, base_unit, unit_named};
@@ -48,7 +48,7 @@ pub const FIELDS: &[Field] = &[
         with(i, |f| match &f.thermal {
             Ok(Some(r)) => Value::Quantity(Quantity::in_base_unit(r.mean, Dimension::Resistance)),
             Ok(None) => Value::ABSENT,
-            Err(lack) => Value::missing(&lack.material, lack.property),
+            Err(lack) => missing(lack),
         })
     }),
     field_of("insulated", Type::YesNo, "some layer insulates", |i| with(i, |f| Value::YesNo(f.insulated()))),
@@ -159,7 +159,7 @@ fn design<'a>(item: Item<'a>, of: fn(&Section) -> Option<f64>) -> Value<'a> {
 /// No number: for want of a property where a climate is given, else because nobody asked.
 fn unknown(facts: &AssemblyFacts) -> Value<'_> {
     match facts.lacks.first() {
-        Some(lack) if facts.assembly.climate.is_some() => Value::missing(&lack.material, lack.property),
+        Some(lack) if facts.assembly.climate.is_some() => missing(lack),
         _ => Value::ABSENT,
     }
 }

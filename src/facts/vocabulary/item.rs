@@ -268,7 +268,7 @@ impl<'a> Item<'a> {
     pub fn doubtful(self) -> bool {
         match self {
             Item::Material(material) => material.kind.is_none(),
-            Item::Layer(facts, layer) => facts.assembly.layers[layer].material.kind.is_none(),
+            Item::Layer(facts, layer) => facts.layer_doubtful(layer),
             Item::Assembly(facts) => facts.doubtful(),
             Item::Detail(facts) | Item::Transition(facts, _) => facts.doubtful(),
             Item::Piece(facts, piece) => facts.piece_doubtful(piece),

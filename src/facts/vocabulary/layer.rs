@@ -19,6 +19,7 @@ pub const FIELDS: &[Field] = &[
     field_of("thickness", LENGTH, "its thickness here", |i| {
         with(i, |f, n| match f.assembly.layers[n].thickness {
             Some(thickness) => Value::Quantity(thickness),
+            None if f.layer_doubtful(n) => Value::ABSENT,
             None => Value::missing(&f.assembly.layers[n].material, "thickness"),
         })
     }),
@@ -87,7 +88,7 @@ pub const FIELDS: &[Field] = &[
                     .lacks
                     .first()
                     .filter(|_| f.assembly.climate.as_ref().is_some_and(|c| c.months.is_some()))
-                    .map_or(Value::ABSENT, |lack| Value::missing(&lack.material, lack.property)),
+                    .map_or(Value::ABSENT, missing),
             })
         },
     ),
@@ -100,6 +101,11 @@ fn with<'a>(item: Item<'a>, value: impl FnOnce(&'a AssemblyFacts, usize) -> Valu
     }
 }
 
+/// What a number would need, unless what its layer says of it was told to be unreadable.
+pub fn missing(lack: &Lack) -> Value<'_> {
+    if lack.told { Value::ABSENT } else { Value::missing(&lack.material, lack.property) }
+}
+
 /// The same lack, told of the material where it lives on in the facts.
 pub fn lacking<'a>(facts: &'a AssemblyFacts, lack: &Lack) -> Value<'a> {
     let same = facts
@@ -108,7 +114,7 @@ pub fn lacking<'a>(facts: &'a AssemblyFacts, lack: &Lack) -> Value<'a> {
         .iter()
         .flat_map(|l| [Some(&l.material), l.between.as_ref().map(|f| &f.material)].into_iter().flatten());
     same.into_iter()
-        .find(|material| material.name == lack.material.name)
+        .find(|material| material.name == lack.material.name && !lack.told)
         .map_or(Value::ABSENT, |material| Value::missing(material, lack.property))
 }
 

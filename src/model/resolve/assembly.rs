@@ -106,6 +106,7 @@ fn layer(scope: &mut Scope<'_>, voice: &mut Voice<'_>, statement: &Statement) ->
         material,
         controls: Vec::new(),
         between: None,
+        doubtful: statement.doubtful,
         material_span,
         span: statement.span,
     };
