@@ -20,6 +20,9 @@ pub fn parse_number(text: &str) -> Result<f64, NumberError> {
         Some(rest) => (-1.0, rest),
         None => (1.0, text),
     };
+    if let Some(whole) = whole(body) {
+        return Ok(sign * whole);
+    }
     let value = match body.split_once('-') {
         Some((whole, part)) => digits(whole)? + ratio(part)?,
         None if body.contains('/') => ratio(body)?,
@@ -29,15 +32,27 @@ pub fn parse_number(text: &str) -> Result<f64, NumberError> {
 }
 
 fn digits(text: &str) -> Result<f64, NumberError> {
-    // Most numbers are whole and short, and need no search for the nearest float: fifteen digits always fit.
-    if (1..=15).contains(&text.len()) && text.bytes().all(|b| b.is_ascii_digit()) {
-        return Ok(text.bytes().fold(0, |whole: u64, b| whole * 10 + u64::from(b - b'0')) as f64);
+    if let Some(whole) = whole(text) {
+        return Ok(whole);
     }
     let plain = !text.is_empty()
         && text.bytes().all(|b| b.is_ascii_digit() || b == b'.')
         && text.as_bytes()[0] != b'.'
         && !text.ends_with('.');
     if plain { text.parse().map_err(|_| NumberError::NotANumber) } else { Err(NumberError::NotANumber) }
+}
+
+/// Most numbers are whole and short. So many digits always fit, are never out of range, and need no search for the nearest
+/// float.
+fn whole(text: &str) -> Option<f64> {
+    let mut whole: u64 = 0;
+    for byte in text.bytes() {
+        if !byte.is_ascii_digit() {
+            return None;
+        }
+        whole = whole.wrapping_mul(10).wrapping_add(u64::from(byte - b'0'));
+    }
+    (1..=12).contains(&text.len()).then_some(whole as f64)
 }
 
 fn ratio(text: &str) -> Result<f64, NumberError> {

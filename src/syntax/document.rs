@@ -165,6 +165,14 @@ pub enum Keyword {
     Needs,
 }
 
+impl Keyword {
+    /// Whether it begins an item, and not a statement within one.
+    pub fn is_item(self) -> bool {
+        use Keyword::*;
+        matches!(self, Include | Climate | Material | Assembly | Detail | Set)
+    }
+}
+
 impl Names {
     pub fn push(&mut self, name: Span) {
         match self.first {

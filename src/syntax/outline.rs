@@ -206,13 +206,18 @@ impl<'a> Outline<'a> {
                     self.skip_block();
                 }
                 Some(Token::Head { start, end }) => {
-                    if self.begins_item(keyword, start, end) {
+                    let word = &self.text[start..word_end(self.text, start, end)];
+                    let form = form_of(body(keyword), word);
+                    if self.begins_item(form, word, end) {
                         self.unclosed(open);
                         return;
                     }
                     self.tokens.next();
                     self.extend(end);
-                    self.inside(keyword, start, end);
+                    match form {
+                        Some(form) => self.inside(keyword, form, start, end),
+                        None => self.unknown(keyword, start, end),
+                    }
                 }
                 Some(Token::Comment { .. }) => {
                     self.tokens.next();
@@ -221,25 +226,20 @@ impl<'a> Outline<'a> {
         }
     }
 
-    /// Whether the words begin an item although a block is open: its brace was forgotten.
-    fn begins_item(&mut self, within: Keyword, start: usize, end: usize) -> bool {
-        let word = &self.text[start..word_end(self.text, start, end)];
-        let Some(form) = form_of(ITEMS, word) else { return false };
-        if form_of(body(within), word).is_none() {
-            return true;
+    /// Whether a statement up to `end` begins an item although a block is open: its brace was forgotten. `inside` is what
+    /// its word means within the block.
+    fn begins_item(&self, inside: Option<&Form>, word: &str, end: usize) -> bool {
+        match inside {
+            // `climate` names a climate in an assembly; as an item it has a block.
+            Some(form) if form.keyword == Keyword::ClimateUse => {
+                matches!(Tokens(Scanner::of(&self.text[end..])).next(), Some(Token::Open(_)))
+            }
+            Some(_) => false,
+            None => form_of(ITEMS, word).is_some(),
         }
-        // `climate` names a climate in an assembly; as an item it has a block.
-        let mut ahead = Tokens(Scanner::of(&self.text[end..]));
-        form.keyword == Keyword::Climate && matches!(ahead.next(), Some(Token::Open(_)))
     }
 
-    fn inside(&mut self, item: Keyword, start: usize, end: usize) {
-        let word_stop = word_end(self.text, start, end);
-        let word = &self.text[start..word_stop];
-        let forms = body(item);
-        let Some(form) = form_of(forms, word) else {
-            return self.unknown(item, forms, start, end);
-        };
+    fn inside(&mut self, item: Keyword, form: &'static Form, start: usize, end: usize) {
         let mut read = true;
         let statement = self.statement_or(form, start, end, &mut read);
         let Some(holder) = self.document.items.last_mut() else { return };
@@ -267,7 +267,8 @@ impl<'a> Outline<'a> {
         holder.body.push(statement);
     }
 
-    fn unknown(&mut self, item: Keyword, forms: &'static [Form], start: usize, end: usize) {
+    fn unknown(&mut self, item: Keyword, start: usize, end: usize) {
+        let forms = body(item);
         let word_stop = word_end(self.text, start, end);
         let word = &self.text[start..word_stop];
         let span = Span::new(self.file, start, end);
@@ -306,7 +307,7 @@ impl<'a> Outline<'a> {
 
     /// A statement with its own block of clauses, if one follows. `read` turns false when not even its names could be read.
     fn statement_or(&mut self, form: &'static Form, start: usize, end: usize, read: &mut bool) -> Statement {
-        let is_item = form_of(ITEMS, form.word).is_some_and(|item| std::ptr::eq(item, form));
+        let is_item = form.keyword.is_item();
         let span = Span::new(self.file, start, end);
         let mut draft = Draft::new(self.text, &mut self.problems, form, span);
         draft.quick = self.quick;

@@ -1,7 +1,7 @@
 //! A shortcut for lines as most people write them: ASCII names, decimal numbers or fractions, known units, each clause
 //! once. Whatever is unusual is left to the grammar, which stays the definition; so nothing is ever refused here.
 
-use crate::quantity::{Quantity, parse_number, unit_named};
+use crate::quantity::{Dimension, Quantity, base_unit, parse_number, unit_named};
 use crate::syntax::build::{Draft, clause_want, wide};
 use crate::syntax::document::{Clause, Extent, Keyword, Names, Part};
 use crate::syntax::form::{Form, Slot, Slots};
@@ -243,10 +243,9 @@ impl Line<'_> {
         let (start, stop) = self.peek()?;
         let number = parse_number(&self.text[start..stop]).ok()?;
         self.at = stop;
-        let plain = unit_named("")?;
         let mut end = stop;
-        let mut quantity = Quantity::of(number, plain);
-        if !want.dimensions.contains(&plain.dimension) {
+        let mut quantity = Quantity::of(number, base_unit(Dimension::Number));
+        if !want.dimensions.contains(&Dimension::Number) {
             let (from, to) = self.peek()?;
             let unit = unit_named(&self.text[from..to]).filter(|unit| !unit.prefix && unit.symbol != "slope")?;
             quantity = Quantity::of(number, unit);
@@ -272,13 +271,14 @@ impl Line<'_> {
     }
 
     fn name(&mut self) -> Option<Span> {
-        let (start, end) = self.peek()?;
-        let plain = |b: &u8| b.is_ascii_alphanumeric() || matches!(b, b'-' | b'_' | b'.');
-        if !self.bytes[start].is_ascii_alphabetic() || !self.bytes[start..end].iter().all(plain) {
-            return None;
-        }
-        self.at = end;
-        Some(self.span(start, end))
+        let start = self.after_blanks();
+        let rest = &self.bytes[start..];
+        let end = start + rest.iter().position(|b| !NAMES[usize::from(*b)]).unwrap_or(rest.len());
+        let good = rest.first()?.is_ascii_alphabetic() && !self.bytes.get(end).is_some_and(|b| !ends_word(*b));
+        good.then(|| {
+            self.at = end;
+            self.span(start, end)
+        })
     }
 
     /// Names that may not be words with which clauses begin: the grammar tells what is wrong with those.
@@ -316,10 +316,7 @@ impl Line<'_> {
     }
 
     fn comma(&mut self) -> bool {
-        let mut at = self.at;
-        while matches!(self.bytes.get(at), Some(b' ' | b'\t')) {
-            at += 1;
-        }
+        let at = self.after_blanks();
         let comma = self.bytes.get(at) == Some(&b',');
         if comma {
             self.at = at + 1;
@@ -329,15 +326,15 @@ impl Line<'_> {
 
     /// The next word; `None` at the end of the line.
     fn peek(&self) -> Option<(usize, usize)> {
-        let mut start = self.at;
-        while matches!(self.bytes.get(start)?, b' ' | b'\t') {
-            start += 1;
-        }
-        let mut end = start;
-        while !matches!(self.bytes.get(end), None | Some(b' ' | b'\t' | b',')) {
-            end += 1;
-        }
-        Some((start, end))
+        let start = self.after_blanks();
+        let rest = &self.bytes[start..];
+        let end = start + rest.iter().position(|b| ends_word(*b)).unwrap_or(rest.len());
+        (!rest.is_empty()).then_some((start, end))
+    }
+
+    fn after_blanks(&self) -> usize {
+        let blanks = self.bytes[self.at..].iter().position(|b| !matches!(b, b' ' | b'\t'));
+        blanks.map_or(self.bytes.len(), |blanks| self.at + blanks)
     }
 
     fn push(&mut self, clause: Clause, span: Span) {
@@ -348,6 +345,21 @@ impl Line<'_> {
         Span::new(self.draft_span.file, start, end)
     }
 }
+
+fn ends_word(byte: u8) -> bool {
+    matches!(byte, b' ' | b'\t' | b',')
+}
+
+/// What a name is made of. Looked up, since most bytes of a library stand in names.
+const NAMES: [bool; 256] = {
+    let mut names = [false; 256];
+    let mut byte = 0;
+    while byte < 128 {
+        names[byte] = (byte as u8).is_ascii_alphanumeric() || matches!(byte as u8, b'-' | b'_' | b'.');
+        byte += 1;
+    }
+    names
+};
 
 /// The grammar's `clause_word`.
 const CLAUSE_WORDS: &[&str] = &[

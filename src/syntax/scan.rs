@@ -17,17 +17,22 @@ pub enum Token {
     },
 }
 
-/// Whether a byte ends a head, or begins a text in quotes within it. Looked up, since every byte of a library is asked.
-const ENDS: [bool; 256] = {
-    let mut ends = [false; 256];
-    let marks = b"\n;{}#\"";
+/// Bytes that end a head, or begin a text in quotes within it.
+const ENDS: [bool; 256] = among(b"\n;{}#\"");
+
+/// Bytes that stand between tokens.
+const APART: [bool; 256] = among(b" \t\r\n;");
+
+/// A table to look bytes up in, since every byte of a library is asked.
+const fn among(marks: &[u8]) -> [bool; 256] {
+    let mut table = [false; 256];
     let mut at = 0;
     while at < marks.len() {
-        ends[marks[at] as usize] = true;
+        table[marks[at] as usize] = true;
         at += 1;
     }
-    ends
-};
+    table
+}
 
 /// The tokens of a text from its start to its end.
 #[derive(Clone, Debug)]
@@ -64,12 +69,13 @@ impl Iterator for Scanner<'_> {
 
     fn next(&mut self) -> Option<Token> {
         loop {
-            match self.text.get(self.at..).unwrap_or_default() {
-                [b' ' | b'\t' | b'\r' | b'\n' | b';', ..] => self.at += 1,
-                // A blank that does not break lines, as word processors leave it.
-                [0xC2, 0xA0, ..] => self.at += 2,
-                _ => break,
+            let rest = &self.text[self.at..];
+            self.at += rest.iter().position(|byte| !APART[usize::from(*byte)]).unwrap_or(rest.len());
+            // A blank that does not break lines, as word processors leave it.
+            if !self.text[self.at..].starts_with(&[0xC2, 0xA0]) {
+                break;
             }
+            self.at += 2;
         }
         let start = self.at;
         match self.text.get(start)? {
