@@ -98,8 +98,9 @@ fn rules(bencher: divan::Bencher, details: u64) {
     let shelf = Shelf::new(&shared, &pack.words);
     let files = library(details);
     let facts: Vec<DetailFacts> = libraries(&shelf, &files).iter().flat_map(derive).collect();
-    let items =
-        |facts| Kind::ALL.into_iter().flat_map(move |kind| DetailFacts::items(facts, kind)).collect::<Vec<Item>>();
+    let items = |facts| {
+        Kind::ALL.into_iter().flat_map(move |kind| DetailFacts::items(facts, kind).iter()).collect::<Vec<Item>>()
+    };
     bencher.counter(lines(&files)).bench_local(|| {
         for facts in &facts {
             divan::black_box(judge(&pack, items(facts)));

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use crate::facts::vocabulary::{Item, Kind};
+use crate::facts::vocabulary::{Item, Items, Kind};
 use crate::facts::{AssemblyFacts, DetailFacts};
 use crate::model::Material;
 
@@ -16,38 +16,36 @@ pub struct FileFacts {
 
 impl FileFacts {
     /// Every item of a kind that rules can be about, in the order of the text. Needs and waivers are facts of the run.
-    pub fn items(&self, kind: Kind) -> Vec<Item<'_>> {
-        match kind {
-            Kind::Material => self.materials.iter().map(|m| Item::Material(m)).collect(),
-            Kind::Assembly => self.assemblies.iter().map(|a| Item::Assembly(a)).collect(),
-            Kind::Layer => {
-                self.assemblies.iter().flat_map(|a| (0..a.layers.len()).map(|n| Item::Layer(a, n))).collect()
-            }
-            _ => self.details.iter().flat_map(|facts| facts.items(kind)).collect(),
-        }
+    pub fn items(&self, kind: Kind) -> impl Iterator<Item = Item<'_>> {
+        let materials = self.materials.iter().filter(move |_| kind == Kind::Material).map(|m| Item::Material(m));
+        let assemblies = if kind == Kind::Assembly { Items::Assemblies(&self.assemblies) } else { Items::NONE };
+        let layered = if kind == Kind::Layer { &*self.assemblies } else { &[] };
+        let layers = layered.iter().flat_map(|a| Items::Inboard(a, 0).iter());
+        let in_details = self.details.iter().flat_map(move |facts| facts.items(kind).iter());
+        materials.chain(assemblies.iter()).chain(layers).chain(in_details)
     }
 }
 
 impl DetailFacts {
     /// Every item of a kind in this detail.
-    pub fn items<'a>(&'a self, kind: Kind) -> impl Iterator<Item = Item<'a>> {
+    pub fn items(&self, kind: Kind) -> Items<'_> {
         let face = &self.face;
-        let (count, item): (usize, fn(&'a DetailFacts, usize) -> Item<'a>) = match kind {
+        let (count, item): (usize, fn(&DetailFacts, usize) -> Item<'_>) = match kind {
             Kind::Detail => (1, |f, _| Item::Detail(f)),
-            Kind::Piece => (self.detail.pieces.len(), Item::Piece),
-            Kind::Lap => (face.laps.len(), Item::Lap),
-            Kind::Drop => (face.drops.events.len(), Item::Drop),
-            Kind::Transition => (face.transitions.len(), Item::Transition),
-            Kind::Bond => (face.bonds.len(), Item::Bond),
-            Kind::Seal => (face.seals.len(), Item::Seal),
-            Kind::Fastening => (face.fastenings.len(), Item::Fastening),
-            Kind::Edge => (face.edges.len(), Item::Edge),
-            Kind::Turn => (face.turns.len(), Item::Turn),
-            Kind::Tuck => (face.tucks.len(), Item::Tuck),
-            Kind::Meeting => (face.contacts.len(), Item::Meeting),
-            Kind::Stack => (face.impossible.len(), Item::Stack),
+            Kind::Piece => (self.detail.pieces.len(), |f, n| Item::Piece(f, n)),
+            Kind::Lap => (face.laps.len(), |f, n| Item::Lap(f, n)),
+            Kind::Drop => (face.drops.events.len(), |f, n| Item::Drop(f, n)),
+            Kind::Transition => (face.transitions.len(), |f, n| Item::Transition(f, n)),
+            Kind::Bond => (face.bonds.len(), |f, n| Item::Bond(f, n)),
+            Kind::Seal => (face.seals.len(), |f, n| Item::Seal(f, n)),
+            Kind::Fastening => (face.fastenings.len(), |f, n| Item::Fastening(f, n)),
+            Kind::Edge => (face.edges.len(), |f, n| Item::Edge(f, n)),
+            Kind::Turn => (face.turns.len(), |f, n| Item::Turn(f, n)),
+            Kind::Tuck => (face.tucks.len(), |f, n| Item::Tuck(f, n)),
+            Kind::Meeting => (face.contacts.len(), |f, n| Item::Meeting(f, n)),
+            Kind::Stack => (face.impossible.len(), |f, n| Item::Stack(f, n)),
             Kind::Material | Kind::Layer | Kind::Assembly | Kind::Need | Kind::Waiver => (0, |f, _| Item::Detail(f)),
         };
-        (0..count).map(move |n| item(self, n))
+        Items::All(self, item, count)
     }
 }

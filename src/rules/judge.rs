@@ -18,12 +18,13 @@ pub fn judge<'a>(pack: &'a Pack, items: impl IntoIterator<Item = Item<'a>>) -> V
             continue;
         }
         let memo = Memo::default();
-        for rule in rules {
-            if memo.denies(rule.shared) {
+        let mut env =
+            Env { item, outer: None, constants: &[], tables: &pack.tables, memo: Some(&memo), units: pack.units };
+        for (conditions, rule) in rules {
+            if memo.denies(conditions) {
                 continue;
             }
-            let (constants, tables, units) = (&*rule.constants, &*pack.tables, pack.units);
-            let env = Env { item, outer: None, constants, tables, memo: Some(&memo), units };
+            env.constants = &rule.constants;
             match fails(rule, &env) {
                 Truth::Yes => groups.add(rule, &env, tell(rule, &env), &mut findings),
                 Truth::No | Truth::Unknown => {}

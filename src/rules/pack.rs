@@ -30,8 +30,8 @@ pub struct Pack {
     pub words: Words,
     /// The system that findings tell numbers in; without one, each in its own unit.
     pub units: Option<System>,
-    /// The rules about each kind, in the order of `Kind::ALL`.
-    about: Vec<Vec<usize>>,
+    /// The rules about each kind, in the order of `Kind::ALL`, with the shared conditions that have to be true.
+    about: Vec<Vec<(u128, usize)>>,
     /// The files that the rules stand in.
     pub sources: BTreeMap<FileId, Arc<Source>>,
     /// Those of them that are a firm's.
@@ -77,7 +77,6 @@ impl Pack {
             let asked = rules.iter_mut().filter(|rule| rule.about == kind);
             share(&mut asked.flat_map(|rule| rule.when.iter_mut().chain([&mut rule.needs])).collect::<Vec<_>>());
         }
-        rules.iter_mut().for_each(|rule| rule.shared = rule.when.as_ref().map_or(0, shared));
         let sources = all.iter().map(|s| (s.id, Arc::clone(s))).collect();
         let mut pack = Pack {
             rules,
@@ -95,14 +94,16 @@ impl Pack {
     /// Notes which rules are asked about which kind; those that are off are asked about none.
     pub fn index(&mut self) {
         let of = |kind: Kind| {
-            (0..self.rules.len()).filter(|n| self.rules[*n].about == kind && !self.rules[*n].off).collect()
+            let asked = self.rules.iter().enumerate().filter(|(_, rule)| rule.about == kind && !rule.off);
+            asked.map(|(number, rule)| (rule.when.as_ref().map_or(0, shared), number)).collect()
         };
         self.about = Kind::ALL.map(of).into();
     }
 
-    /// The rules to ask about things of a kind.
-    pub fn about(&self, kind: Kind) -> impl Iterator<Item = &Rule> {
-        self.about.get(kind as usize).into_iter().flatten().map(|number| &self.rules[*number])
+    /// The rules to ask about things of a kind, each with the shared conditions that have to be true, a bit for each.
+    pub fn about(&self, kind: Kind) -> impl Iterator<Item = (u128, &Rule)> {
+        let asked = self.about.get(kind as usize).map_or(&[][..], Vec::as_slice);
+        asked.iter().map(|(conditions, number)| (*conditions, &self.rules[*number]))
     }
 
     /// Whether any rule asks about a kind; facts that nobody asks about need not be worked out.

@@ -21,8 +21,6 @@ pub struct Rule {
     pub about: Kind,
     /// What it looks at; every thing of its kind when the file says nothing.
     pub when: Option<Code>,
-    /// The parts of `when` that other rules ask as well, a bit for each.
-    pub shared: u128,
     /// What has to be so.
     pub needs: Code,
     /// `when` searches lists and `needs` does not, so that it is asked first: most things are as they have to be.
@@ -100,7 +98,6 @@ fn compile_into(raw: RawRule<'_>, tables: &[Table], words: &Words, problems: &mu
         about,
         needs_first: when.as_ref().is_some_and(Code::searches) && !needs.searches(),
         when,
-        shared: 0,
         needs,
         says,
         fix,
@@ -199,7 +196,10 @@ impl Place {
         for step in &self.path {
             match (step.get)(item) {
                 Value::Item(next) => item = next,
-                Value::Items(several) if !several.is_empty() => item = several[0],
+                Value::Items(several) => match several.get(0) {
+                    Some(first) => item = first,
+                    None => return (fact, fact.span()),
+                },
                 _ => return (fact, fact.span()),
             }
         }

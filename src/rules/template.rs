@@ -97,8 +97,8 @@ impl<'a> Told<'a> {
             Value::Item(item) => self.name(item),
             Value::Items(items) => {
                 for (at, item) in items.iter().enumerate() {
-                    self.text.push_str(separator(at, items.len()));
-                    self.name(*item);
+                    self.text.push_str(separator(at, items.count()));
+                    self.name(item);
                 }
             }
             Value::Words(words) => {

@@ -274,7 +274,7 @@ impl Line<'_> {
         let start = self.after_blanks();
         let rest = &self.bytes[start..];
         let end = start + rest.iter().position(|b| !NAMES[usize::from(*b)]).unwrap_or(rest.len());
-        let good = rest.first()?.is_ascii_alphabetic() && !self.bytes.get(end).is_some_and(|b| !ends_word(*b));
+        let good = rest.first()?.is_ascii_alphabetic() && self.bytes.get(end).is_none_or(|b| ends_word(*b));
         good.then(|| {
             self.at = end;
             self.span(start, end)

@@ -5,7 +5,7 @@ use crate::facts::layer::Known;
 use crate::facts::section::{Section, YearFacts};
 use crate::facts::vapor;
 use crate::facts::vocabulary::layer::{lacking, missing};
-use crate::facts::vocabulary::{Family, Field, Item, Kind, Type, Value, field_of};
+use crate::facts::vocabulary::{Family, Field, Item, Items, Kind, Type, Value, field_of};
 use crate::model::Control;
 use crate::quantity::{Dimension, Quantity, base_unit, unit_named};
 
@@ -24,7 +24,7 @@ pub const FIELDS: &[Field] = &[
         with(i, |f| f.assembly.title.as_deref().map_or(Value::ABSENT, Value::Text))
     }),
     field_of("layers", Type::Items(Kind::Layer), "its layers, outside first", |i| {
-        with(i, |f| Value::Items((0..f.layers.len()).map(|n| Item::Layer(f, n)).collect()))
+        with(i, |f| Value::Items(Items::Inboard(f, 0)))
     }),
     field_of("has-climate", Type::YesNo, "it names a climate", |i| {
         with(i, |f| Value::YesNo(f.assembly.climate.is_some()))

@@ -1,7 +1,7 @@
 //! Fields of a detail.
 
 use crate::facts::DetailFacts;
-use crate::facts::vocabulary::{Family, Field, Item, Kind, Type, Value, field_of};
+use crate::facts::vocabulary::{Family, Field, Item, Items, Kind, Type, Value, field_of};
 use crate::model::Stated;
 use crate::quantity::Dimension;
 
@@ -16,25 +16,19 @@ pub const FIELDS: &[Field] = &[
         with(i, |f| f.detail.sheet.as_deref().map_or(Value::ABSENT, Value::Text))
     }),
     field_of("pieces", Type::Items(Kind::Piece), "its pieces, in order of installation", |i| {
-        with(i, |f| Value::Items((0..f.detail.pieces.len()).map(|n| Item::Piece(f, n)).collect()))
+        with(i, |f| Value::Items(f.items(Kind::Piece)))
     }),
-    field_of("laps", Type::Items(Kind::Lap), "its laps", |i| {
-        with(i, |f| Value::Items((0..f.face.laps.len()).map(|n| Item::Lap(f, n)).collect()))
-    }),
-    field_of("turns", Type::Items(Kind::Turn), "its folds", |i| {
-        with(i, |f| Value::Items((0..f.face.turns.len()).map(|n| Item::Turn(f, n)).collect()))
-    }),
+    field_of("laps", Type::Items(Kind::Lap), "its laps", |i| with(i, |f| Value::Items(f.items(Kind::Lap)))),
+    field_of("turns", Type::Items(Kind::Turn), "its folds", |i| with(i, |f| Value::Items(f.items(Kind::Turn)))),
     field_of("drops", Type::Items(Kind::Drop), "what happens to drops on it", |i| {
-        with(i, |f| Value::Items(f.items(Kind::Drop).collect()))
+        with(i, |f| Value::Items(f.items(Kind::Drop)))
     }),
     field_of("transitions", Type::Items(Kind::Transition), "whether each control goes on across it", |i| {
-        with(i, |f| Value::Items(f.items(Kind::Transition).collect()))
+        with(i, |f| Value::Items(f.items(Kind::Transition)))
     }),
-    field_of("seals", Type::Items(Kind::Seal), "its beads", |i| {
-        with(i, |f| Value::Items((0..f.face.seals.len()).map(|n| Item::Seal(f, n)).collect()))
-    }),
+    field_of("seals", Type::Items(Kind::Seal), "its beads", |i| with(i, |f| Value::Items(f.items(Kind::Seal)))),
     field_of("assemblies", Type::Items(Kind::Assembly), "the assemblies that it joins", |i| {
-        with(i, |f| Value::Items(f.assemblies.iter().map(|a| Item::Assembly(a)).collect()))
+        with(i, |f| Value::Items(Items::Assemblies(&f.assemblies)))
     }),
     field_of("weeps", Type::YesNo, "it has weeps", |i| with(i, |f| Value::YesNo(!f.detail.weeps.is_empty()))),
     field_of("weep-spacing", Type::Quantity(Dimension::Length), "the widest spacing of its weeps", |i| {

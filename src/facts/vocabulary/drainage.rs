@@ -51,7 +51,7 @@ pub const DROP: &[Field] = &[
         drop(i, |f, d| d.pieces[1].map_or(Value::ABSENT, |p| piece(f, p)))
     }),
     field_of("ends", Type::Words(Family::End), "how such drops end", |i| {
-        drop(i, |_, d| Value::Words(WordSet::Fixed(d.ends.iter().map(|e| e.end.word()).collect())))
+        drop(i, |_, d| Value::Words(WordSet::Ends(&d.ends)))
     }),
     field_of("damage", Type::YesNo, "some end is damage: wets, enters, pools or gap", |i| {
         drop(i, |_, d| Value::YesNo(d.damages()))

@@ -2,7 +2,7 @@
 
 use crate::facts::DetailFacts;
 use crate::facts::vocabulary::drainage::{of_detail, piece};
-use crate::facts::vocabulary::{Field, Item, Kind, Type, Value, field_of};
+use crate::facts::vocabulary::{Field, Item, Items, Kind, Type, Value, field_of};
 use crate::model::Axis;
 use crate::quantity::Dimension;
 
@@ -78,7 +78,7 @@ pub const MEETING: &[Field] = &[
 
 /// The pieces of a fact in its own order.
 fn nth(item: Item<'_>, index: usize) -> Value<'_> {
-    item.pieces().get(index).map_or(Value::ABSENT, |p| Value::Item(*p))
+    item.pieces().get(index).map_or(Value::ABSENT, Value::Item)
 }
 
 fn bond<'a>(
@@ -103,9 +103,7 @@ fn fastening<'a>(
 
 fn field_pieces<'a>(item: Item<'a>, list: fn(&crate::facts::face::Fastening) -> &Vec<usize>) -> Value<'a> {
     match item {
-        Item::Fastening(facts, index) => {
-            Value::Items(list(&facts.face.fastenings[index]).iter().map(|piece| Item::Piece(facts, *piece)).collect())
-        }
+        Item::Fastening(facts, index) => Value::Items(Items::Pieces(facts, list(&facts.face.fastenings[index]))),
         _ => Value::ABSENT,
     }
 }

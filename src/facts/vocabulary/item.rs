@@ -1,7 +1,7 @@
 //! The things that a rule can be about.
 
 use crate::facts::face::{Run, Side};
-use crate::facts::vocabulary::{TrailStep, trail};
+use crate::facts::vocabulary::{Items, TrailStep, trail};
 use crate::facts::{AssemblyFacts, DetailFacts, NeedFact, WaiverFact};
 use crate::model::{Axis, Extent, Material, Name};
 use crate::quantity::{Dimension, Unit, base_unit};
@@ -273,7 +273,7 @@ impl<'a> Item<'a> {
             Item::Detail(facts) | Item::Transition(facts, _) => facts.doubtful(),
             Item::Piece(facts, piece) => facts.piece_doubtful(piece),
             // Hardly a detail holds anything doubtful, and then nothing in it is.
-            _ => self.detail().is_some_and(DetailFacts::doubtful) && self.pieces().iter().any(|piece| piece.doubtful()),
+            _ => self.detail().is_some_and(DetailFacts::doubtful) && self.pieces().iter().any(Item::doubtful),
         }
     }
 
@@ -320,32 +320,30 @@ impl<'a> Item<'a> {
     }
 
     /// The pieces that it is about, the one that it stands under first.
-    pub fn pieces(self) -> Vec<Item<'a>> {
-        let Some(facts) = self.detail() else { return Vec::new() };
+    pub fn pieces(self) -> Items<'a> {
+        let Some(facts) = self.detail() else { return Items::NONE };
         let found = &facts.face;
-        let indices: Vec<usize> = match self {
-            Item::Piece(_, piece) => vec![piece],
-            Item::Lap(_, lap) => vec![found.laps[lap].over, found.laps[lap].under],
-            Item::Drop(_, drop) => found.drops.events[drop].pieces.into_iter().flatten().collect(),
-            Item::Bond(_, bond) => vec![found.bonds[bond].piece, found.bonds[bond].onto],
+        let one = |piece| Items::Pair(facts, [Some(piece), None]);
+        let pair = |first, second| Items::Pair(facts, [Some(first), Some(second)]);
+        match self {
+            Item::Piece(_, piece) => one(piece),
+            Item::Lap(_, lap) => pair(found.laps[lap].over, found.laps[lap].under),
+            Item::Drop(_, drop) => Items::Pair(facts, found.drops.events[drop].pieces),
+            Item::Bond(_, bond) => pair(found.bonds[bond].piece, found.bonds[bond].onto),
             Item::Seal(_, seal) => {
                 let seal = &facts.detail.seals[found.seals[seal].seal];
-                vec![seal.first.index, seal.second.index]
+                pair(seal.first.index, seal.second.index)
             }
             Item::Fastening(_, fastening) => {
-                vec![facts.detail.fastenings[found.fastenings[fastening].fasten].piece.index]
+                one(facts.detail.fastenings[found.fastenings[fastening].fasten].piece.index)
             }
-            Item::Edge(_, edge) => vec![found.edges[edge].piece],
-            Item::Turn(_, turn) => found.turns[turn].piece.into_iter().collect(),
-            Item::Tuck(_, tuck) => vec![found.tucks[tuck].piece, found.tucks[tuck].behind],
-            Item::Meeting(_, meeting) => {
-                let (inner, outer) = found.contacts[meeting];
-                vec![inner, outer]
-            }
-            Item::Stack(_, stack) => found.impossible[stack].circle.clone(),
-            _ => Vec::new(),
-        };
-        indices.into_iter().map(|piece| Item::Piece(facts, piece)).collect()
+            Item::Edge(_, edge) => one(found.edges[edge].piece),
+            Item::Turn(_, turn) => Items::Pair(facts, [found.turns[turn].piece, None]),
+            Item::Tuck(_, tuck) => pair(found.tucks[tuck].piece, found.tucks[tuck].behind),
+            Item::Meeting(_, meeting) => pair(found.contacts[meeting].0, found.contacts[meeting].1),
+            Item::Stack(_, stack) => Items::Pieces(facts, &found.impossible[stack].circle),
+            _ => Items::NONE,
+        }
     }
 
     /// The way of a drop in plain words; empty for everything else.
@@ -357,8 +355,8 @@ impl<'a> Item<'a> {
     }
 
     fn first_piece(self) -> Option<(&'a DetailFacts, usize)> {
-        match self.pieces().first() {
-            Some(Item::Piece(facts, piece)) => Some((facts, *piece)),
+        match self.pieces().get(0) {
+            Some(Item::Piece(facts, piece)) => Some((facts, piece)),
             _ => None,
         }
     }

@@ -3,7 +3,7 @@
 use crate::facts::AssemblyFacts;
 use crate::facts::layer::Lack;
 use crate::facts::vapor::{self, AirLayer};
-use crate::facts::vocabulary::{Family, Field, Item, Kind, Type, Value, WordSet, field_of};
+use crate::facts::vocabulary::{Family, Field, Item, Items, Kind, Type, Value, WordSet, field_of};
 use crate::quantity::{Dimension, Quantity, base_unit};
 
 const LENGTH: Type = Type::Quantity(Dimension::Length);
@@ -66,10 +66,10 @@ pub const FIELDS: &[Field] = &[
         |i| with(i, |f, n| Value::YesNo(n >= f.first_inner())),
     ),
     field_of("outboard", Type::Items(Kind::Layer), "the layers outboard of it, nearest first", |i| {
-        with(i, |f, n| Value::Items((0..n).rev().map(|k| Item::Layer(f, k)).collect()))
+        with(i, |f, n| Value::Items(Items::Outboard(f, n)))
     }),
     field_of("inboard", Type::Items(Kind::Layer), "the layers inboard of it, nearest first", |i| {
-        with(i, |f, n| Value::Items((n + 1..f.layers.len()).map(|k| Item::Layer(f, k)).collect()))
+        with(i, |f, n| Value::Items(Items::Inboard(f, n + 1)))
     }),
     field_of("dries-out", PERMEANCE, "permeance of its way outward, wet-cup, to the outdoors or a vented gap", |i| {
         with(i, |f, n| way(f, f.dries_out(n)))

@@ -1,6 +1,6 @@
 //! Fields of what a drawing set needs, and of waivers.
 
-use crate::facts::vocabulary::{Family, Field, Item, Kind, Type, Value, field_of};
+use crate::facts::vocabulary::{Family, Field, Item, Items, Kind, Type, Value, field_of};
 use crate::facts::{NeedFact, WaiverFact};
 
 pub const NEED: &[Field] = &[
@@ -8,7 +8,7 @@ pub const NEED: &[Field] = &[
         need(i, |n| Value::Word(&n.kind))
     }),
     field_of("assemblies", Type::Items(Kind::Assembly), "the assemblies that it has to join", |i| {
-        need(i, |n| Value::Items(n.assemblies.iter().map(|a| Item::Assembly(a)).collect()))
+        need(i, |n| Value::Items(Items::Assemblies(&n.assemblies)))
     }),
     field_of("found", Type::YesNo, "some file of the run has such a detail", |i| need(i, |n| Value::YesNo(n.found))),
 ];

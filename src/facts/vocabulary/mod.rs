@@ -10,6 +10,7 @@ mod drainage;
 mod family;
 mod fixing;
 mod item;
+mod items;
 mod layer;
 mod library;
 mod material;
@@ -19,8 +20,9 @@ mod value;
 
 pub use family::Family;
 pub use item::{Item, Kind};
+pub use items::Items;
 pub use trail::TrailStep;
-pub use value::{Items, Missing, Value, WordSet};
+pub use value::{Missing, Value, WordSet};
 
 use crate::quantity::Dimension;
 

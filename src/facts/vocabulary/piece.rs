@@ -2,7 +2,7 @@
 
 use crate::facts::DetailFacts;
 use crate::facts::face::{Coordinate, Extent, OPEN_HIGH, OPEN_LOW};
-use crate::facts::vocabulary::{Family, Field, Item, Kind, Type, Value, WordSet, field_of};
+use crate::facts::vocabulary::{Family, Field, Item, Items, Kind, Type, Value, WordSet, field_of};
 use crate::model::{MaterialKind, Piece};
 use crate::quantity::{Dimension, Quantity, base_unit};
 
@@ -66,10 +66,7 @@ pub const FIELDS: &[Field] = &[
         with(item, |_, p| Value::YesNo(!p.bonds.is_empty() || p.material.kind == Some(MaterialKind::Coat)))
     }),
     field_of("bonds", Type::Items(Kind::Piece), "what its author says that it is adhered to", |item| match item {
-        Item::Piece(facts, piece) => {
-            let onto = facts.detail.pieces[piece].bonds.iter();
-            Value::Items(onto.map(|onto| Item::Piece(facts, onto.index)).collect())
-        }
+        Item::Piece(facts, piece) => Value::Items(Items::Bonded(facts, &facts.detail.pieces[piece].bonds)),
         _ => Value::ABSENT,
     }),
     field_of("index", Type::Quantity(Dimension::Number), "its place in the order of installation, from 1", |item| {

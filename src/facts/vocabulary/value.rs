@@ -1,11 +1,12 @@
 //! What a field yields for one item.
 
-use crate::facts::vocabulary::Item;
+use crate::facts::face::DropEnd;
+use crate::facts::vocabulary::{Item, Items};
 use crate::model::{Controls, Name};
 use crate::quantity::Quantity;
 
 /// A value at run time. Its type was settled when the rule was loaded.
-#[derive(Clone, Debug)]
+#[derive(Clone, Copy, Debug)]
 pub enum Value<'a> {
     /// Nobody said: the rule stays silent. When a material lacks a property, it is named so that the author can add it.
     Unknown(Option<Missing<'a>>),
@@ -26,13 +27,11 @@ pub struct Missing<'a> {
     pub property: &'static str,
 }
 
-pub type Items<'a> = Vec<Item<'a>>;
-
 /// Several words of one list, in the form in which they are kept.
-#[derive(Clone, Debug)]
+#[derive(Clone, Copy, Debug)]
 pub enum WordSet<'a> {
     Controls(Controls),
-    Fixed(Vec<&'static str>),
+    Ends(&'a [DropEnd]),
     Names(&'a [Name]),
 }
 
@@ -40,7 +39,7 @@ impl WordSet<'_> {
     pub fn has(&self, word: &str) -> bool {
         match self {
             WordSet::Controls(controls) => controls.iter().any(|c| c.word() == word),
-            WordSet::Fixed(words) => words.contains(&word),
+            WordSet::Ends(ends) => ends.iter().any(|e| e.end.word() == word),
             WordSet::Names(names) => names.iter().any(|n| &**n == word),
         }
     }
@@ -48,7 +47,7 @@ impl WordSet<'_> {
     pub fn words(&self) -> Vec<&str> {
         match self {
             WordSet::Controls(controls) => controls.iter().map(|c| c.word()).collect(),
-            WordSet::Fixed(words) => words.clone(),
+            WordSet::Ends(ends) => ends.iter().map(|e| e.end.word()).collect(),
             WordSet::Names(names) => names.iter().map(|n| &**n).collect(),
         }
     }

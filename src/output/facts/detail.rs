@@ -149,6 +149,7 @@ pub fn text(facts: &DetailFacts, source: &Source, look: Look, out: &mut dyn Writ
     )?;
     let circles = facts
         .items(Kind::Stack)
+        .iter()
         .map(|stack| stack.pieces().iter().map(|piece| piece.name().to_string()).collect::<Vec<_>>().join(", "));
     section(out, "order in a circle", circles, look)?;
     writeln!(out)

@@ -1,8 +1,11 @@
 //! An expression that has been checked: what is left to do is look values up and compare them.
 
+use std::sync::Arc;
+
 use crate::facts::vocabulary::{Field, Type, Value, WordSet};
 use crate::model::Name;
 use crate::quantity::{Dimension, Quantity};
+use crate::rules::expression::Words;
 use crate::rules::expression::ast::{Comparison, Operation};
 
 /// A checked expression. Its types fit: evaluation never has to ask.
@@ -47,6 +50,8 @@ pub enum Code {
     Known(Box<Code>),
     /// A condition that several rules ask, by its number among those of the kind.
     Shared(u8, Box<Code>),
+    /// A condition on the word of a field that is asked for others too, by its number.
+    Asks(u8, Arc<Words>),
 }
 
 #[derive(PartialEq)]
@@ -120,7 +125,8 @@ impl Code {
         let any = |codes: &[Code]| codes.iter().any(|code| code.holds(wanted));
         wanted(self)
             || match self {
-                Code::Literal(_) | Code::Constant(_) | Code::Own(_) | Code::Field { .. } | Code::Is { .. } => false,
+                Code::Literal(_) | Code::Constant(_) | Code::Own(_) => false,
+                Code::Field { .. } | Code::Is { .. } | Code::Asks(..) => false,
                 Code::Not(inner) | Code::Known(inner) | Code::Shared(_, inner) => inner.holds(wanted),
                 Code::And(parts) | Code::Or(parts) | Code::List(parts) => any(parts),
                 Code::Compare(_, sides) => any(&**sides),

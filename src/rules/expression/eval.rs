@@ -52,7 +52,7 @@ pub fn value<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Value<'a> {
         Code::Lookup { table, keys } => {
             let keys: Vec<Value<'a>> = keys.iter().map(|key| value(key, env)).collect();
             match keys.iter().find(|key| matches!(key, Value::Unknown(_))) {
-                Some(unknown) => unknown.clone(),
+                Some(unknown) => *unknown,
                 None => env.tables[*table].find(&keys).and_then(|row| row.value.value()).unwrap_or(Value::ABSENT),
             }
         }
@@ -83,7 +83,7 @@ fn field<'a>(depth: usize, path: &[&'static Field], env: &Env<'_, 'a>) -> Value<
 pub fn truth<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Truth {
     match code {
         Code::Not(inner) => truth(inner, env).opposite(),
-        Code::And(parts) => every(parts.iter().map(|part| truth(part, env))),
+        Code::And(parts) => every(parts.iter().map(|part| of_part(part, env))),
         Code::Or(parts) => some(parts.iter().map(|part| truth(part, env))),
         // Nearly all comparisons are of this form, and nearly all of the time of a review goes by here.
         Code::Is { depth, path, word } => match field(*depth, path, env) {
@@ -99,17 +99,30 @@ pub fn truth<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Truth {
             None => {
                 let found = truth(inner, env);
                 if let (Truth::Yes | Truth::No, Some(memo)) = (found, env.memo) {
-                    memo.put(*number, found == Truth::Yes);
+                    memo.put(1 << number, u128::from(found == Truth::Yes) << number);
                 }
                 found
             }
         },
+        Code::Asks(number, words) => match env.memo.and_then(|memo| memo.get(*number)) {
+            Some(yes) => Truth::of(yes),
+            None => match field(0, &words.path, env) {
+                Value::Word(found) | Value::Text(found) => {
+                    let yes = words.answer(found);
+                    if let Some(memo) = env.memo {
+                        memo.put(words.conditions, yes);
+                    }
+                    Truth::of(yes & 1 << number != 0)
+                }
+                other => Truth::of_unknown(&other),
+            },
+        },
         Code::Any(pair) => match value(&pair[0], env) {
-            Value::Items(items) => some(items.into_iter().map(|item| truth(&pair[1], &env.inside(item)))),
+            Value::Items(items) => some(items.iter().map(|item| truth(&pair[1], &env.inside(item)))),
             other => Truth::of_unknown(&other),
         },
         Code::All(pair) => match value(&pair[0], env) {
-            Value::Items(items) => every(items.into_iter().map(|item| truth(&pair[1], &env.inside(item)))),
+            Value::Items(items) => every(items.iter().map(|item| truth(&pair[1], &env.inside(item)))),
             other => Truth::of_unknown(&other),
         },
         Code::Compare(comparison, sides) => match quantities(sides, env) {
@@ -129,6 +142,16 @@ pub fn truth<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Truth {
     }
 }
 
+/// The truth of a part of a condition. Those that are known already are most, and need no call.
+#[inline(always)]
+fn of_part<'a>(part: &'a Code, env: &Env<'_, 'a>) -> Truth {
+    let known = match part {
+        Code::Shared(number, _) | Code::Asks(number, _) => env.memo.and_then(|memo| memo.get(*number)),
+        _ => None,
+    };
+    known.map_or_else(|| truth(part, env), Truth::of)
+}
+
 /// The property that a condition is missing. Asked for seldom, and so found by going through it a second time: no answer
 /// has to carry it along.
 pub fn cause<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Option<Missing<'a>> {
@@ -140,10 +163,11 @@ pub fn cause<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Option<Missing<'a>> {
         Code::Not(inner) | Code::Shared(_, inner) => cause(inner, env),
         Code::And(parts) | Code::Or(parts) => parts.iter().find_map(|part| cause(part, env)),
         Code::Any(pair) | Code::All(pair) => match value(&pair[0], env) {
-            Value::Items(items) => items.into_iter().find_map(|item| cause(&pair[1], &env.inside(item))),
+            Value::Items(items) => items.iter().find_map(|item| cause(&pair[1], &env.inside(item))),
             other => missing(&other),
         },
         Code::Is { depth, path, .. } => missing(&field(*depth, path, env)),
+        Code::Asks(_, words) => missing(&field(0, &words.path, env)),
         Code::Among(sides) => match &sides[1] {
             Code::List(elements) => std::iter::once(&sides[0]).chain(elements).find_map(of_value),
             _ => sides.iter().find_map(of_value),
@@ -240,7 +264,7 @@ fn count<'a>(list: &'a Code, condition: Option<&'a Code>, env: &Env<'_, 'a>) -> 
         other => return Value::Unknown(missing(&other)),
     };
     let mut count = 0;
-    for item in items {
+    for item in items.iter() {
         let inside = env.inside(item);
         match condition.map_or(Truth::Yes, |condition| truth(condition, &inside)) {
             Truth::Yes => count += 1,
@@ -303,7 +327,7 @@ fn among<'a>(left: &'a Code, right: &'a Code, env: &Env<'_, 'a>) -> Truth {
         }
         _ => match (wanted, value(right, env)) {
             (Value::Word(word), Value::Words(words)) => Truth::of(words.has(word)),
-            (Value::Item(item), Value::Items(items)) => Truth::of(items.iter().any(|other| same_item(item, *other))),
+            (Value::Item(item), Value::Items(items)) => Truth::of(items.iter().any(|other| same_item(item, other))),
             (wanted, several) => Truth::of_either(&wanted, &several),
         },
     }

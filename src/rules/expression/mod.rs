@@ -13,5 +13,5 @@ pub use check::Checker;
 pub use code::{Code, Literal};
 pub use eval::{Env, Truth, cause, same, truth, value};
 pub use parse::{bad_quantity, parse};
-pub use share::{Memo, share, shared};
+pub use share::{Memo, Words, share, shared};
 pub use types::{Ty, WordsOf, describe_field, with_article};
