@@ -26,6 +26,8 @@ pub struct Finding {
     /// Edits that would cure it, when the tool knows them for certain.
     pub edits: Vec<Edit>,
     pub basis: Arc<[Basis]>,
+    /// What its rule groups findings by: those of one home with the same cause are gathered into one, and then it is gone.
+    pub cause: Option<String>,
     /// Other places that have a part in it: the other piece, the assembly's layer.
     pub related: Vec<Related>,
     /// The path of the drop, when the finding is about one, in plain words with heights.
@@ -84,7 +86,7 @@ pub struct Edit {
 }
 
 /// The accepted deviation that covers a finding.
-#[derive(Clone, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq, Eq, Hash)]
 pub struct Waived {
     pub because: String,
     pub by: Option<String>,
@@ -138,6 +140,7 @@ impl Finding {
             fix: None,
             edits: Vec::new(),
             basis: Arc::from([]),
+            cause: None,
             related: Vec::new(),
             trail: Vec::new(),
             waived: None,
@@ -148,6 +151,14 @@ impl Finding {
     /// Nobody has accepted it, with a waiver or with the list of known findings.
     pub fn open(&self) -> bool {
         self.waived.is_none() && !self.listed
+    }
+
+    /// Adds another place, unless it is told already.
+    pub fn relate(&mut self, span: Span, message: String) {
+        let told = self.span.file == span.file && self.span.start <= span.start && span.end <= self.span.end;
+        if !told && self.related.iter().all(|related| related.span != span) {
+            self.related.push(Related { span, message });
+        }
     }
 
     pub fn fix(mut self, fix: impl Into<String>) -> Finding {

@@ -69,7 +69,9 @@ pub fn run(reviewer: &Reviewer<'_>, files: &Files<'_>, keep: bool) -> Run {
         checked.extend(outcome.checked.map(|checked| *checked));
     }
     let needs = need::needs(reviewer, &wanted, &interfaces);
-    report.findings.extend(rules::judge(reviewer.pack, needs.iter().map(Item::Need)));
+    let mut missing = rules::judge(reviewer.pack, needs.iter().map(Item::Need));
+    rules::gather(&mut missing);
+    report.findings.extend(missing);
     report.sort();
     report.findings.dedup();
     Run { report, checked, needs }

@@ -1,17 +1,15 @@
 //! Rules held against facts.
 
 use crate::facts::vocabulary::{Item, Kind, Missing, Value};
-use crate::finding::{Finding, Level, Related, Step};
+use crate::finding::{Finding, Level, Step};
 use crate::rules::expression::{Code, Env, Memo, Truth, cause, truth, value};
 use crate::rules::{Pack, Rule};
-use crate::text::Span;
 
-/// What the rules of a pack say of things. A finding for each thing that fails a rule, in no order; where a rule would
-/// have needed a property that a material does not give, one `missing-property` note for each material and property.
+/// What the rules of a pack say of things. A finding for each thing that fails a rule, in no order, those of one cause not
+/// yet gathered; where a rule would have needed a property that a material does not give, one `missing-property` note for each material and property.
 pub fn judge<'a>(pack: &'a Pack, items: impl IntoIterator<Item = Item<'a>>) -> Vec<Finding> {
     let mut findings = Vec::new();
     let mut missing = Vec::new();
-    let mut groups = Groups::default();
     for item in items {
         let mut rules = pack.about(item.kind()).peekable();
         if rules.peek().is_none() || item.doubtful() {
@@ -26,7 +24,7 @@ pub fn judge<'a>(pack: &'a Pack, items: impl IntoIterator<Item = Item<'a>>) -> V
             }
             env.constants = &rule.constants;
             match fails(rule, &env) {
-                Truth::Yes => groups.add(rule, &env, tell(rule, &env), &mut findings),
+                Truth::Yes => findings.push(tell(rule, &env)),
                 Truth::No | Truth::Unknown => {}
                 Truth::Missing => note(why(rule, &env), &mut missing),
             }
@@ -76,49 +74,12 @@ fn tell<'a>(rule: &'a Rule, env: &Env<'_, 'a>) -> Finding {
     finding.basis = rule.basis.clone();
     finding.trail =
         fact.trail().into_iter().map(|step| Step { span: Some(step.span), message: step.message }).collect();
+    finding.cause = rule.per.as_ref().and_then(|per| group(per, env));
     // Where a material is defined explains nothing about the detail that uses it.
     for item in says.items.into_iter().filter(|item| item.kind() != Kind::Material) {
-        relate(&mut finding, item.span(), format!("{} {}", item.kind().word(), item.name()));
+        finding.relate(item.span(), format!("{} {}", item.kind().word(), item.name()));
     }
     finding
-}
-
-/// Another place of a finding, unless it is told already.
-fn relate(finding: &mut Finding, span: Span, message: String) {
-    let told = finding.span.file == span.file && finding.span.start <= span.start && span.end <= finding.span.end;
-    if !told && finding.related.iter().all(|related| related.span != span) {
-        finding.related.push(Related { span, message });
-    }
-}
-
-/// The findings of rules with `per`, by rule, home and value.
-#[derive(Default)]
-struct Groups {
-    /// Where the one finding of a group stands among all findings.
-    known: std::collections::HashMap<(String, Option<crate::model::Name>, String), usize>,
-}
-
-impl Groups {
-    fn add<'a>(&mut self, rule: &'a Rule, env: &Env<'_, 'a>, finding: Finding, findings: &mut Vec<Finding>) {
-        let Some(same) = rule.per.as_ref().and_then(|per| group(per, env)) else {
-            findings.push(finding);
-            return;
-        };
-        let home = (rule.id.to_string(), finding.item.clone(), format!("{}/{same}", finding.span.file.0));
-        match self.known.get(&home) {
-            None => {
-                self.known.insert(home, findings.len());
-                findings.push(finding);
-            }
-            Some(at) => {
-                // The first place carries the finding, in whatever order the facts came.
-                let first = &mut findings[*at];
-                let later = if finding.span < first.span { std::mem::replace(first, finding) } else { finding };
-                relate(first, later.span, later.message);
-                later.related.into_iter().for_each(|related| relate(first, related.span, related.message));
-            }
-        }
-    }
 }
 
 /// A text that is the same for the same value.

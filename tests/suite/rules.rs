@@ -7,7 +7,7 @@ use headlap::facts::vocabulary::{Item, Kind};
 use headlap::finding::{Finding, Level};
 use headlap::model::{Control, Controls, Material, MaterialKind, Waiver};
 use headlap::quantity::parse_quantity;
-use headlap::rules::{Pack, fields_of, judge, read_adjustments, waive};
+use headlap::rules::{Pack, fields_of, gather, judge, read_adjustments, waive};
 use headlap::text::{FileId, Source, Span};
 
 fn source(text: &str) -> Arc<Source> {
@@ -597,14 +597,20 @@ fn findings_of_one_cause_become_one() {
     // Both live in one home only when they have one name there: materials are their own homes.
     let same_home = Material { name: "first".into(), ..later.clone() };
     for order in [[&first, &same_home], [&same_home, &first]] {
-        let found = judge(&pack, order.map(Item::Material));
+        let found = gathered(&pack, &order);
         assert_eq!(found.len(), 1);
         assert_eq!(found[0].span, first.name_span, "the first place carries the finding");
         assert_eq!(found[0].related[0].span, same_home.name_span);
     }
-    assert_eq!(judge(&pack, [&first, &later].map(Item::Material)).len(), 2);
+    assert_eq!(gathered(&pack, &[&first, &later]).len(), 2);
     let board = Material { kind: Some(MaterialKind::Board), ..same_home };
-    assert_eq!(judge(&pack, [&first, &board].map(Item::Material)).len(), 2, "two values of `per` are two causes");
+    assert_eq!(gathered(&pack, &[&first, &board]).len(), 2, "two values of `per` are two causes");
+}
+
+fn gathered(pack: &Pack, materials: &[&Material]) -> Vec<Finding> {
+    let mut found = judge(pack, materials.iter().map(|material| Item::Material(material)));
+    gather(&mut found);
+    found
 }
 
 #[test]

@@ -185,6 +185,7 @@ impl Kept {
             edits: edits.collect::<Option<_>>()?,
             basis: if self.based { pack.rule(&self.rule)?.basis.clone() } else { Arc::from([]) },
             related: related.collect::<Option<_>>()?,
+            cause: None,
             trail: trail.collect::<Option<_>>()?,
             waived,
             listed: false,
