@@ -27,14 +27,12 @@ pub fn draw(way: &Fall, line: &Line, places: &Places, frame: &Frame) -> Shape {
         if let (Some(piece), Some(from)) = (on, height) {
             run(piece, from, step.up, line, places, &mut course);
         }
-        match step.kind {
-            StepKind::StartsOn | StepKind::StartsBehind | StepKind::MovesOnto | StepKind::LandsOn => {
-                on = Some(step.piece)
-            }
-            _ => {}
+        let starts = matches!(step.kind, StepKind::StartsOn | StepKind::StartsBehind);
+        if starts || matches!(step.kind, StepKind::MovesOnto | StepKind::LandsOn) {
+            on = Some(step.piece);
         }
         height = Some(step.up);
-        if let (Some(last), true) = (course.last(), !matches!(step.kind, StepKind::StartsOn | StepKind::StartsBehind)) {
+        if let (Some(last), false) = (course.last(), starts) {
             turns.push(*last);
         }
     }
