@@ -33,6 +33,11 @@ pub const KINDS: &[Kind] = &[
         sites: &[at("L1", "piece cap", LeaveOut)],
     },
     Kind {
+        name: "cap of a ledger that ends above it",
+        brings: &["uncapped-ledger"],
+        sites: &[at("L1", "piece cap", Swap("up -40 mm", "up 10 mm"))],
+    },
+    Kind {
         name: "tape left out",
         brings: &["unsealed-seam"],
         sites: &[
