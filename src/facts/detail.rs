@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use crate::facts::AssemblyFacts;
 use crate::facts::face::{self, Coordinate, Face, FaceFacts, Lap, OPEN_HIGH, OPEN_LOW, Rect, TooLarge};
-use crate::model::{Assembly, AssemblyKind, Control, Controls, Detail, Extent, Weeps};
+use crate::model::{Assembly, AssemblyKind, Control, Controls, Detail, Extent, Piece, Weeps};
 use crate::quantity::{Dimension, Quantity, Unit, base_unit};
 use crate::text::Span;
 
@@ -20,6 +20,8 @@ pub struct DetailFacts {
     pub weather: bool,
     /// The unit in which most of its lengths are written.
     pub length_unit: &'static Unit,
+    /// Some of it could not be read, or is of an unknown material, or an assembly that it joins is unknown.
+    pub doubtful: bool,
 }
 
 impl DetailFacts {
@@ -28,7 +30,8 @@ impl DetailFacts {
         let too_large = derived.as_ref().err().copied();
         let face = derived.or_else(|_| face::derive(&Face::default())).expect("an empty face is within every bound");
         let length_unit = usual_unit(&detail);
-        DetailFacts { detail, assemblies, face, too_large, weather, length_unit }
+        let doubtful = detail.doubtful || detail.pieces.iter().any(doubtful);
+        DetailFacts { detail, assemblies, face, too_large, weather, length_unit, doubtful }
     }
 
     /// Metres of a coordinate that is not open.
@@ -65,14 +68,8 @@ impl DetailFacts {
         lowest.map(|(weeps, up)| (weeps, up - foot))
     }
 
-    /// A line of the detail could not be read, or an assembly that it joins is unknown.
-    pub fn doubtful(&self) -> bool {
-        self.detail.doubtful || self.detail.pieces.iter().any(|p| p.doubtful || p.material.kind.is_none())
-    }
-
     pub fn piece_doubtful(&self, piece: usize) -> bool {
-        let piece = &self.detail.pieces[piece];
-        piece.doubtful || piece.material.kind.is_none()
+        doubtful(&self.detail.pieces[piece])
     }
 
     /// The words after `joins`.
@@ -93,6 +90,10 @@ impl DetailFacts {
         let piece = &self.detail.pieces[tuck.piece];
         piece.behind.iter().find(|b| b.index == tuck.behind).map_or(piece.name_span, |b| b.span)
     }
+}
+
+fn doubtful(piece: &Piece) -> bool {
+    piece.doubtful || piece.material.kind.is_none()
 }
 
 /// The pure geometry of a detail.
@@ -121,9 +122,9 @@ pub fn face_of(detail: &Detail, weather: bool) -> Face {
     }
 }
 
-fn face_piece(detail: &Detail, piece: &crate::model::Piece) -> face::Piece {
+fn face_piece(detail: &Detail, piece: &Piece) -> face::Piece {
     let refs = |list: &[crate::model::PieceRef]| list.iter().map(|r| r.index).collect();
-    let unknown = piece.material.kind.is_none() || piece.doubtful;
+    let unknown = doubtful(piece);
     face::Piece {
         rect: rect(&piece.up, &piece.along),
         // What nobody can read is taken to do its job, so that one slip does not set off a row of findings.

@@ -3,20 +3,20 @@
 use crate::facts::face::budget::{Budget, TooLarge};
 use crate::facts::face::joint::BEAD_REACH;
 use crate::facts::face::lap::Line;
-use crate::facts::face::{Cells, Coordinate, Face, Joints, Piece, SealFact, apart};
+use crate::facts::face::{Coordinate, Face, Joints, Piece, SealFact, apart};
 use crate::model::Control;
 
 /// In one line of the face, the pieces that hang together with each of the two assemblies, and not with each other.
 pub type Breach = [Vec<usize>; 2];
 
-/// Every line, column or row, in which the control layer of one assembly gives way to that of the other and no chain of
+/// Every one of these lines, columns and rows, in which the control layer of one assembly gives way to that of the other and no chain of
 /// sealed pieces within this line leads across.
 ///
 /// Columns are asked for beads at a height, and rows for those along the face: a bead that a line only crosses at one point
 /// closes nothing in it.
 pub fn breaches(
     face: &Face,
-    cells: &Cells,
+    lines: &[Line<'_>],
     joints: &Joints,
     seals: &[SealFact],
     control: Control,
@@ -29,10 +29,10 @@ pub fn breaches(
     let ends = face.pieces.iter().map(end).collect();
     let mut search = Search { face, joints, seals, control, ends, links: Vec::new() };
     let mut found = Vec::new();
-    for line in Line::all(cells) {
+    for line in lines {
         budget.spend((0..line.len()).map(|at| 2 + 4 * line.whole(at).len()).sum())?;
-        if search.gives_way(&line)
-            && let Some(sides) = search.open(&line, budget)?
+        if search.gives_way(line)
+            && let Some(sides) = search.open(line, budget)?
         {
             found.push(sides);
         }

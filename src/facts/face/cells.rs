@@ -55,31 +55,28 @@ impl Cells {
             (0..face.pieces.len()).rev().filter(of(true)).chain((0..face.pieces.len()).filter(of(false)))
         };
         let blocks = std::mem::take(&mut self.blocks);
-        let mut each = |piece: usize, visit: &mut dyn FnMut(usize)| {
+        // Hands over the cells of a piece, column by column; where it has cuts, one by one.
+        let mut each = |piece: usize, visit: &mut dyn FnMut(Range<usize>)| {
             let from = holes.partition_point(|h| h.0 < piece);
             let holes = &holes[from..from + holes[from..].partition_point(|h| h.0 == piece)];
-            for (_, hole) in holes {
-                hole.each(rows, &mut |cell| cut[cell] = true);
+            if holes.is_empty() {
+                return blocks[piece].strips(rows).for_each(visit);
             }
-            blocks[piece].each(rows, &mut |cell| {
-                if holes.is_empty() || !cut[cell] {
-                    visit(cell);
-                }
-            });
-            for (_, hole) in holes {
-                hole.each(rows, &mut |cell| cut[cell] = false);
-            }
+            let of_holes = || holes.iter().flat_map(|(_, hole)| hole.strips(rows));
+            of_holes().for_each(|cells| cut[cells].fill(true));
+            blocks[piece].strips(rows).flatten().filter(|&cell| !cut[cell]).for_each(|cell| visit(cell..cell + 1));
+            of_holes().for_each(|cells| cut[cells].fill(false));
         };
         if inside {
             self.inner = vec![0; self.starts.len() - 1];
         }
         for piece in order() {
             let inside = face.pieces[piece].inside;
-            each(piece, &mut |cell| {
-                self.starts[cell + 1] += 1;
+            each(piece, &mut |cells| {
                 if inside {
-                    self.inner[cell] += 1;
+                    self.inner[cells.clone()].iter_mut().for_each(|count| *count += 1);
                 }
+                self.starts[cells.start + 1..cells.end + 1].iter_mut().for_each(|count| *count += 1);
             });
         }
         let mut total = 0;
@@ -90,9 +87,11 @@ impl Cells {
         self.members = vec![0; total as usize];
         // While stacks are filled a start moves to its stack's end, which is the next one's start.
         for piece in order() {
-            each(piece, &mut |cell| {
-                self.members[self.starts[cell] as usize] = piece as u32;
-                self.starts[cell] += 1;
+            each(piece, &mut |cells| {
+                for start in &mut self.starts[cells] {
+                    self.members[*start as usize] = piece as u32;
+                    *start += 1;
+                }
             });
         }
         self.starts.rotate_right(1);
@@ -222,10 +221,10 @@ impl Block {
         self.columns.clone().flat_map(move |c| rows.clone().map(move |r| (c, r)))
     }
 
-    fn each(&self, rows: usize, visit: &mut dyn FnMut(usize)) {
-        for column in self.columns.clone() {
-            (column * rows + self.rows.start..column * rows + self.rows.end).for_each(&mut *visit);
-        }
+    /// The cells of each column, of a face with so many rows.
+    fn strips(&self, rows: usize) -> impl Iterator<Item = Range<usize>> + use<> {
+        let within = self.rows.clone();
+        self.columns.clone().map(move |column| column * rows + within.start..column * rows + within.end)
     }
 }
 

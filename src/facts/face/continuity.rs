@@ -1,9 +1,8 @@
 //! Whether a control runs through from one assembly to the other, or within one.
 
-use std::collections::VecDeque;
-
 use crate::facts::face::breach::breaches;
 use crate::facts::face::budget::{Budget, TooLarge};
+use crate::facts::face::lap::Line;
 use crate::facts::face::{Cells, Coordinate, Face, Joints, Lap, LayerEnd, Pairs, Run, SealFact};
 use crate::model::Control;
 
@@ -28,6 +27,7 @@ pub struct Transition {
 pub fn transitions(
     face: &Face,
     cells: &Cells,
+    lines: &[Line<'_>],
     joints: &Joints,
     laps: &[Lap],
     seals: &[SealFact],
@@ -44,7 +44,7 @@ pub fn transitions(
         let links = links(face, cells, sealed, laps, control, budget)?;
         let net = Net { face, joints, control, links: links.as_ref().unwrap_or(sealed) };
         found.push(match face.joins.len() {
-            2 => net.all_along(net.between(budget)?, cells, seals, budget)?,
+            2 => net.all_along(net.between(budget)?, lines, seals, budget)?,
             _ => net.within(budget)?,
         });
     }
@@ -87,13 +87,13 @@ fn links(
             let holds = |p: u32| face.pieces[p as usize].holds.has(control);
             for (column, row) in (0..cells.columns()).flat_map(|c| (0..cells.rows()).map(move |r| (c, r))) {
                 let here = cells.whole(column, row);
-                let above = (row + 1 < cells.rows()).then(|| cells.whole(column, row + 1));
-                let beside = (column + 1 < cells.columns()).then(|| cells.whole(column + 1, row));
-                let near = || here.iter().chain(above.into_iter().flatten()).chain(beside.into_iter().flatten());
+                let above = if row + 1 < cells.rows() { cells.whole(column, row + 1) } else { &[] };
+                let beside = if column + 1 < cells.columns() { cells.whole(column + 1, row) } else { &[] };
                 budget.spend(1 + here.len())?;
                 for &a in here.iter().filter(|&&a| holds(a)) {
-                    budget.spend(near().count())?;
-                    near().filter(|&&b| b != a && holds(b)).for_each(|&b| links.insert(a as usize, b as usize));
+                    budget.spend(here.len() + above.len() + beside.len())?;
+                    let near = here.iter().chain(above).chain(beside).filter(|&&b| b != a && holds(b));
+                    near.for_each(|&b| links.insert(a as usize, b as usize));
                 }
             }
             Ok(Some(links))
@@ -150,14 +150,14 @@ impl Net<'_> {
     fn all_along(
         &self,
         found: Transition,
-        cells: &Cells,
+        lines: &[Line<'_>],
         seals: &[SealFact],
         budget: &mut Budget,
     ) -> Result<Transition, TooLarge> {
         if !found.continuous || !matches!(self.control, Control::Air | Control::Vapor) {
             return Ok(found);
         }
-        let breaches = breaches(self.face, cells, self.joints, seals, self.control, budget)?;
+        let breaches = breaches(self.face, lines, self.joints, seals, self.control, budget)?;
         if breaches.is_empty() {
             return Ok(found);
         }
@@ -183,18 +183,20 @@ impl Net<'_> {
     /// For each piece the one before it on the way from the starts, for a start itself.
     fn reach(&self, starts: &[usize]) -> Vec<Option<usize>> {
         let mut before = vec![None; self.face.pieces.len()];
-        let mut queue: VecDeque<usize> = starts.iter().copied().collect();
+        let mut reached = starts.to_vec();
+        let mut next = 0;
         starts.iter().for_each(|&s| before[s] = Some(s));
         let carries = |p: usize| {
             let piece = &self.face.pieces[p];
             piece.holds.has(self.control) && !(self.control == Control::Water && piece.inside)
         };
-        while let Some(piece) = queue.pop_front() {
+        while let Some(&piece) = reached.get(next) {
+            next += 1;
             if carries(piece) {
-                for next in self.links.of(piece).filter(|&n| carries(n)) {
-                    if before[next].is_none() {
-                        before[next] = Some(piece);
-                        queue.push_back(next);
+                for other in self.links.of(piece).filter(|&n| carries(n)) {
+                    if before[other].is_none() {
+                        before[other] = Some(piece);
+                        reached.push(other);
                     }
                 }
             }
@@ -204,18 +206,11 @@ impl Net<'_> {
 
     /// The shortest way back from one of the ends.
     fn path(&self, before: &[Option<usize>], ends: &[usize]) -> Vec<usize> {
-        let back = |end: usize| {
-            let mut path = vec![end];
-            let mut at = end;
-            while let Some(previous) = before[at].filter(|&p| p != at) {
-                path.push(previous);
-                at = previous;
-            }
-            path.reverse();
-            path
-        };
-        let reached = ends.iter().filter(|&&e| before[e].is_some());
-        reached.map(|&end| back(end)).min_by_key(Vec::len).unwrap_or_default()
+        let back = |end: usize| std::iter::successors(Some(end), |&at| before[at].filter(|&previous| previous != at));
+        let reached = ends.iter().copied().filter(|&end| before[end].is_some());
+        let mut path: Vec<usize> = reached.min_by_key(|&end| back(end).count()).into_iter().flat_map(back).collect();
+        path.reverse();
+        path
     }
 
     /// The pair that could be joined with the least effort.

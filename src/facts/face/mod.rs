@@ -38,6 +38,7 @@ pub use tuck::Tuck;
 pub use turn::Turn;
 
 use budget::Budget;
+use lap::Line;
 
 /// Everything that is worked out for one face.
 #[derive(Clone, Debug)]
@@ -66,11 +67,12 @@ pub fn derive(face: &Face) -> Result<FaceFacts, TooLarge> {
     let mut cells = Cells::new(face, &mut budget)?;
     let order = stack::order(face, &mut cells, &mut budget)?;
     let joints = Joints::new(face, &cells, &mut budget)?;
-    let laps = lap::laps(face, &cells, &order, &joints, &mut budget)?;
+    let lines: Vec<Line<'_>> = Line::all(&cells).collect();
+    let laps = lap::laps(face, &lines, &order, &joints, &mut budget)?;
     let seals = joint::seals(face, &cells, &joints, &mut budget)?;
     Ok(FaceFacts {
-        drops: drop::drops(face, &cells, &joints, &mut budget)?,
-        transitions: continuity::transitions(face, &cells, &joints, &laps, &seals, &mut budget)?,
+        drops: drop::drops(face, &cells, &lines, &joints, &mut budget)?,
+        transitions: continuity::transitions(face, &cells, &lines, &joints, &laps, &seals, &mut budget)?,
         bonds: bond::bonds(face, &cells, &joints, &mut budget)?,
         fastenings: fastening::fastenings(face, &cells, &mut budget)?,
         edges: edge::edges(face, &cells, &joints, &mut budget)?,

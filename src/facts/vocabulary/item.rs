@@ -270,10 +270,10 @@ impl<'a> Item<'a> {
             Item::Material(material) => material.kind.is_none(),
             Item::Layer(facts, layer) => facts.layer_doubtful(layer),
             Item::Assembly(facts) => facts.doubtful(),
-            Item::Detail(facts) | Item::Transition(facts, _) => facts.doubtful(),
+            Item::Detail(facts) | Item::Transition(facts, _) => facts.doubtful,
             Item::Piece(facts, piece) => facts.piece_doubtful(piece),
             // Hardly a detail holds anything doubtful, and then nothing in it is.
-            _ => self.detail().is_some_and(DetailFacts::doubtful) && self.pieces().iter().any(Item::doubtful),
+            _ => self.detail().is_some_and(|facts| facts.doubtful) && self.pieces().iter().any(Item::doubtful),
         }
     }
 

@@ -8,15 +8,22 @@ mod way;
 pub use event::{DropEnd, DropEvent, Drops, End, Event, Fall, Step, StepKind};
 
 use crate::facts::face::budget::{Budget, TooLarge};
-use crate::facts::face::{Cells, Face, Joints};
+use crate::facts::face::lap::Line;
+use crate::facts::face::{Cells, Face, Joints, Run};
 use event::Log;
 use walk::{Open, Rain, Walker};
 
-/// Lets drops fall in every column in which something is different, and behind the cladding where there is any.
-pub fn drops(face: &Face, cells: &Cells, joints: &Joints, budget: &mut Budget) -> Result<Drops, TooLarge> {
+/// Lets drops fall in every column of these lines, and behind the cladding where there is any.
+pub fn drops(
+    face: &Face,
+    cells: &Cells,
+    lines: &[Line<'_>],
+    joints: &Joints,
+    budget: &mut Budget,
+) -> Result<Drops, TooLarge> {
     let mut log = Log::default();
     if face.weather {
-        let columns: Vec<usize> = cells.alike_columns().into_iter().map(|alike| alike.start).collect();
+        let columns: Vec<usize> = lines.iter().filter(|line| line.run == Run::Head).map(|line| line.index).collect();
         rain(face, cells, joints, &columns, &mut log, budget)?;
     }
     Ok(log.drops())

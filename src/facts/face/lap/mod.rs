@@ -6,7 +6,7 @@ use std::ops::Range;
 
 use crate::facts::face::budget::{Budget, TooLarge};
 use crate::facts::face::stack::Order;
-use crate::facts::face::{Cells, Coordinate, Face, Joints};
+use crate::facts::face::{Coordinate, Face, Joints};
 use crate::model::Control;
 pub use line::Line;
 
@@ -63,15 +63,14 @@ struct Found {
     end: u32,
 }
 
-/// All laps by pair, run, shingling.
+/// All laps in these lines by pair, run, shingling.
 pub fn laps(
     face: &Face,
-    cells: &Cells,
+    lines: &[Line<'_>],
     order: &Order,
     joints: &Joints,
     budget: &mut Budget,
 ) -> Result<Vec<Lap>, TooLarge> {
-    let lines: Vec<Line> = Line::all(cells).collect();
     let mut found = Vec::new();
     let mut intervals = Vec::new();
     let mut latest = vec![0; face.pieces.len()];
@@ -89,7 +88,7 @@ pub fn laps(
     }
     found.sort_unstable();
     let same = |a: &Found, b: &Found| (a.over, a.under, a.run, a.shingled) == (b.over, b.under, b.run, b.shingled);
-    found.chunk_by(same).map(|group| shortest(face, joints, &lines, group, budget)).collect()
+    found.chunk_by(same).map(|group| shortest(face, joints, lines, group, budget)).collect()
 }
 
 /// The lap that stands for a group, which is sorted by length and place.
