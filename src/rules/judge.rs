@@ -10,10 +10,11 @@ use crate::rules::{Pack, Rule};
 pub fn judge<'a>(pack: &'a Pack, items: impl IntoIterator<Item = Item<'a>>) -> Vec<Finding> {
     let mut findings = Vec::new();
     let mut missing = Vec::new();
-    for item in items {
+    // Handed over by the iterator, chains and nests of lists are gone through as the loops that they are.
+    items.into_iter().for_each(|item| {
         let mut rules = pack.about(item.kind()).peekable();
         if rules.peek().is_none() || item.doubtful() {
-            continue;
+            return;
         }
         let memo = Memo::default();
         let mut env =
@@ -29,7 +30,7 @@ pub fn judge<'a>(pack: &'a Pack, items: impl IntoIterator<Item = Item<'a>>) -> V
                 Truth::Missing => note(why(rule, &env), &mut missing),
             }
         }
-    }
+    });
     findings.extend(missing.into_iter().map(|missing| missing_property(&missing)));
     findings
 }

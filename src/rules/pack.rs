@@ -31,7 +31,7 @@ pub struct Pack {
     /// The system that findings tell numbers in; without one, each in its own unit.
     pub units: Option<System>,
     /// The rules about each kind, in the order of `Kind::ALL`, with the shared conditions that have to be true.
-    about: Vec<Vec<(u128, usize)>>,
+    about: Vec<Vec<(u64, usize)>>,
     /// The files that the rules stand in.
     pub sources: BTreeMap<FileId, Arc<Source>>,
     /// Those of them that are a firm's.
@@ -101,7 +101,7 @@ impl Pack {
     }
 
     /// The rules to ask about things of a kind, each with the shared conditions that have to be true, a bit for each.
-    pub fn about(&self, kind: Kind) -> impl Iterator<Item = (u128, &Rule)> {
+    pub fn about(&self, kind: Kind) -> impl Iterator<Item = (u64, &Rule)> {
         let asked = self.about.get(kind as usize).map_or(&[][..], Vec::as_slice);
         asked.iter().map(|(conditions, number)| (*conditions, &self.rules[*number]))
     }

@@ -9,13 +9,13 @@ use crate::model::Name;
 use crate::rules::expression::{Code, Literal};
 
 /// No more conditions than this are shared within a kind.
-const MOST: usize = 128;
+const MOST: usize = 64;
 
 /// What is known already of one thing: a bit for each shared condition.
 #[derive(Default)]
 pub struct Memo {
-    known: Cell<u128>,
-    yes: Cell<u128>,
+    known: Cell<u64>,
+    yes: Cell<u64>,
 }
 
 impl Memo {
@@ -25,12 +25,12 @@ impl Memo {
     }
 
     /// Whether one of these conditions, a bit for each, is known to be false.
-    pub fn denies(&self, conditions: u128) -> bool {
+    pub fn denies(&self, conditions: u64) -> bool {
         self.known.get() & !self.yes.get() & conditions != 0
     }
 
     /// Of these conditions, a bit for each, the ones in `yes` are true.
-    pub fn put(&self, conditions: u128, yes: u128) {
+    pub fn put(&self, conditions: u64, yes: u64) {
         self.known.set(self.known.get() | conditions);
         self.yes.set(self.yes.get() | yes);
     }
@@ -41,16 +41,16 @@ impl Memo {
 pub struct Words {
     pub path: Box<[&'static Field]>,
     /// A bit for each condition.
-    pub conditions: u128,
+    pub conditions: u64,
     /// The conditions that are true when the field is this word.
-    answers: Vec<(Name, u128)>,
+    answers: Vec<(Name, u64)>,
     /// Those that are true for every other word.
-    otherwise: u128,
+    otherwise: u64,
 }
 
 impl Words {
     /// The conditions that are true when the field is this word.
-    pub fn answer(&self, word: &str) -> u128 {
+    pub fn answer(&self, word: &str) -> u64 {
         self.answers.iter().find(|(known, _)| **known == *word).map_or(self.otherwise, |(_, yes)| *yes)
     }
 }
@@ -133,7 +133,7 @@ impl Words {
         let true_of = |holds: &dyn Fn(&Asked<'_>) -> bool| {
             asked.iter().filter(|(_, asked)| holds(asked)).fold(0, |all, (number, _)| all | 1 << number)
         };
-        let mut answers: Vec<(Name, u128)> = Vec::new();
+        let mut answers: Vec<(Name, u64)> = Vec::new();
         for word in asked.iter().flat_map(|(_, asked)| &asked.words) {
             if answers.iter().all(|(known, _)| known != *word) {
                 answers.push(((*word).clone(), true_of(&|asked| asked.words.contains(word) != asked.not)));
@@ -144,7 +144,7 @@ impl Words {
 }
 
 /// The shared conditions that all have to be true for a condition to be true, a bit for each.
-pub fn shared(code: &Code) -> u128 {
+pub fn shared(code: &Code) -> u64 {
     let bit = |part: &Code| if let Code::Shared(number, _) | Code::Asks(number, _) = part { 1 << number } else { 0 };
     parts(code).iter().map(bit).fold(0, |all, bit| all | bit)
 }
