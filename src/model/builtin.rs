@@ -1,8 +1,8 @@
 //! The libraries that are built into the tool: materials and climates.
 
-use std::collections::HashMap;
 use std::sync::{Arc, LazyLock};
 
+use foldhash::HashMap;
 use include_dir::{Dir, include_dir};
 
 use crate::text::{FileId, Source};

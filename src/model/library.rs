@@ -1,13 +1,14 @@
 //! All that the include tree of one file names.
 
-use std::collections::HashMap;
 use std::sync::Arc;
+
+use foldhash::HashMap;
 
 use crate::model::{Assembly, Climate, Detail, Material, Name};
 use crate::text::{FileId, Span};
 
 /// By name. Each piece of each detail is looked up here, which the usual hasher makes slow.
-pub(in crate::model) type NameMap<T> = HashMap<Name, T, foldhash::fast::RandomState>;
+pub(in crate::model) type NameMap<T> = HashMap<Name, T>;
 
 /// What one file defines, in the order of its text, over the names of all that it includes.
 /// What is included is shared by the files that include it, not copied.

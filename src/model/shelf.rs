@@ -1,7 +1,8 @@
 //! What a run shares between its files: each included text is read, parsed and resolved once.
 
-use std::collections::{HashMap, HashSet};
 use std::sync::{Arc, Mutex, OnceLock};
+
+use foldhash::{HashMap, HashSet};
 
 use crate::finding::Finding;
 use crate::model::builtin::builtin;
@@ -119,7 +120,7 @@ impl<'a> Shelf<'a> {
     fn tree(&self, name: &str, includes: &[Include], problems: &mut Problems) -> (Vec<Arc<Kept>>, bool) {
         let mut tree: Vec<Arc<Kept>> = Vec::new();
         let mut whole = true;
-        let mut seen: HashSet<String> = HashSet::from([name.to_owned()]);
+        let mut seen: HashSet<String> = HashSet::from_iter([name.to_owned()]);
         for include in includes {
             match self.follow(include, &mut seen, &mut tree, &mut whole) {
                 Ok(leads_back) if !leads_back.contains(name) => {}
@@ -152,7 +153,7 @@ impl<'a> Shelf<'a> {
         whole: &mut bool,
     ) -> Result<HashSet<String>, String> {
         let path = include.path.clone()?;
-        let mut again = HashSet::new();
+        let mut again = HashSet::default();
         if !seen.insert(path.clone()) {
             again.insert(path);
             return Ok(again);
@@ -215,7 +216,7 @@ impl<'a> Shelf<'a> {
             let leads = |kept: &Kept| -> Vec<String> {
                 kept.includes.iter().filter_map(|include| include.path.clone().ok()).collect()
             };
-            let (mut seen, mut open) = (HashSet::new(), leads(kept));
+            let (mut seen, mut open) = (HashSet::default(), leads(kept));
             while let Some(path) = open.pop() {
                 if path == kept.path {
                     return true;
@@ -262,7 +263,7 @@ impl<'a> Shelf<'a> {
         let suspects =
             tree.iter().zip(&circular).any(|(kept, circular)| *circular || !self.alone(kept).missing.is_empty());
         let given: HashSet<(ItemKind, &str)> = match suspects {
-            false => HashSet::new(),
+            false => HashSet::default(),
             true => {
                 let others = tree.iter().flat_map(|kept| defines(&kept.document, &kept.source));
                 others.chain(defines(document, source)).collect()
@@ -305,7 +306,7 @@ impl<'a> Shelf<'a> {
     fn told_twice(&self, includes: &[Include], base: &[Arc<Kept>], problems: &mut Problems) {
         for twice in &self.merge(base).twice {
             let brings = |include: &&Include| {
-                let (mut seen, mut tree) = (HashSet::new(), Vec::new());
+                let (mut seen, mut tree) = (HashSet::default(), Vec::new());
                 self.follow(include, &mut seen, &mut tree, &mut true).is_ok()
                     && tree.iter().any(|kept| kept.source.id == twice.second.file)
             };

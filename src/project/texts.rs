@@ -1,9 +1,10 @@
 //! The texts that includes lead to, each read once in a run.
 
-use std::collections::HashMap;
 use std::path::{Path, PathBuf};
 use std::sync::atomic::{AtomicU32, Ordering};
 use std::sync::{Arc, Mutex, OnceLock};
+
+use foldhash::HashMap;
 
 use crate::project::read;
 use crate::project::shown::{plain, shown};

@@ -1,10 +1,10 @@
 //! Which files a run is about.
 
-use std::collections::HashSet;
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::Mutex;
 
+use foldhash::HashSet;
 use ignore::{DirEntry, WalkBuilder, WalkState};
 
 use crate::project::shown::{plain, shown};

@@ -1,8 +1,8 @@
 //! One file, from its text to its findings.
 
-use std::collections::HashMap;
 use std::sync::{Arc, RwLock};
 
+use foldhash::HashMap;
 use jiff::civil::Date;
 
 use crate::facts::face::Excess;

@@ -1,7 +1,8 @@
 //! What a drawing set needs, held against the details of the whole run.
 
-use std::collections::HashSet;
 use std::sync::Arc;
+
+use foldhash::HashSet;
 
 use crate::facts::NeedFact;
 use crate::model::{Assembly, Name, Need};

@@ -1,7 +1,9 @@
 //! What is left of a file when it has been reviewed: nothing of its text, unless a finding shows it.
 
-use std::collections::{BTreeMap, HashSet};
+use std::collections::BTreeMap;
 use std::sync::Arc;
+
+use foldhash::HashSet;
 
 use crate::finding::Finding;
 use crate::report::Checked;

@@ -1,8 +1,9 @@
 //! Many files at once, and one report of them all.
 
-use std::collections::{BTreeMap, HashSet};
+use std::collections::BTreeMap;
 use std::sync::{Arc, Mutex};
 
+use foldhash::HashSet;
 use rayon::prelude::*;
 
 use crate::facts::NeedFact;

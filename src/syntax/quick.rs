@@ -312,7 +312,7 @@ impl Line<'_> {
 
     fn word(&mut self, word: &str) -> Option<()> {
         let (start, end) = self.peek()?;
-        (&self.text[start..end] == word).then(|| self.at = end)
+        (self.bytes[start..end] == *word.as_bytes()).then(|| self.at = end)
     }
 
     fn comma(&mut self) -> bool {

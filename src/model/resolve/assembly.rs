@@ -1,8 +1,9 @@
 //! Assemblies and their layers.
 
-use std::collections::HashMap;
 use std::collections::hash_map::Entry;
 use std::sync::Arc;
+
+use foldhash::HashMap;
 
 use crate::model::resolve::waiver::waiver;
 use crate::model::resolve::{Scope, Voice};
@@ -180,7 +181,7 @@ fn repeated_names(voice: &mut Voice<'_>, assembly: &Assembly) {
     if assembly.layers.iter().all(|layer| layer.name == layer.material.name) {
         return;
     }
-    let mut first: HashMap<&str, (bool, Span)> = HashMap::new();
+    let mut first: HashMap<&str, (bool, Span)> = HashMap::default();
     for layer in &assembly.layers {
         let given = layer.name != layer.material.name;
         match first.get(&*layer.name) {

@@ -1,7 +1,9 @@
 //! The pieces of a detail, and the names by which its other lines mean them.
 
 use std::cell::RefCell;
-use std::collections::{HashMap, HashSet};
+use std::collections::hash_map::Entry;
+
+use foldhash::{HashMap, HashMapExt, HashSet};
 
 use crate::model::resolve::detail::extent;
 use crate::model::resolve::{Scope, Voice};
@@ -11,7 +13,7 @@ use crate::text::{Span, nearest};
 
 /// The names of a detail's pieces. Later pieces may be named too.
 pub(in crate::model) struct Pieces<'a> {
-    indices: HashMap<&'a str, usize, foldhash::fast::RandomState>,
+    indices: HashMap<&'a str, usize>,
     /// Names of pieces whose lines could not be read, and unknown names that were said.
     silent: RefCell<HashSet<&'a str>>,
     /// All that the detail joins is known, so that what is not among it is a mistake.
@@ -21,15 +23,13 @@ pub(in crate::model) struct Pieces<'a> {
 impl<'a> Pieces<'a> {
     pub fn of(voice: &mut Voice<'a>, item: &Item, joined: bool) -> Pieces<'a> {
         let pieces = item.body.iter().filter(|statement| statement.keyword == Keyword::Piece);
-        let mut indices: HashMap<&str, usize, _> = HashMap::default();
-        let mut spans: Vec<Span> = Vec::new();
-        for (index, statement) in pieces.enumerate() {
-            let span = statement.names.first.unwrap_or(statement.span);
-            spans.push(span);
-            match indices.get(voice.text(span)) {
-                Some(first) => voice.duplicate("piece", span, spans[*first]),
-                None => {
-                    indices.insert(voice.text(span), index);
+        let spans: Vec<Span> = pieces.map(|statement| statement.names.first.unwrap_or(statement.span)).collect();
+        let mut indices: HashMap<&str, usize> = HashMap::with_capacity(spans.len());
+        for (index, span) in spans.iter().enumerate() {
+            match indices.entry(voice.text(*span)) {
+                Entry::Occupied(first) => voice.duplicate("piece", *span, spans[*first.get()]),
+                Entry::Vacant(free) => {
+                    free.insert(index);
                 }
             }
         }

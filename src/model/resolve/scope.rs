@@ -1,7 +1,8 @@
 //! The names that can be meant at one place of an include tree.
 
-use std::collections::HashMap;
 use std::sync::Arc;
+
+use foldhash::HashMap;
 
 use crate::model::resolve::Voice;
 use crate::model::{Assembly, Climate, Controls, Library, Material, MaterialKind, Name, Names, Words};
@@ -48,7 +49,7 @@ pub(in crate::model) struct Scope<'a> {
 
 impl<'a> Scope<'a> {
     pub fn new(base: Arc<Names>, words: &'a Words) -> Scope<'a> {
-        Scope { library: Library { base, ..Library::default() }, words, placeholders: HashMap::new() }
+        Scope { library: Library { base, ..Library::default() }, words, placeholders: HashMap::default() }
     }
 
     /// The material of a name; a stand-in without a kind when nobody gives it.

@@ -1,6 +1,6 @@
 //! Says what is wrong in one text, each thing once.
 
-use std::collections::HashSet;
+use foldhash::HashSet;
 
 use crate::finding::{Edit, Finding};
 use crate::model::Name;
@@ -23,7 +23,7 @@ pub(in crate::model) struct Voice<'a> {
 impl<'a> Voice<'a> {
     /// Goes on after what was found when the text was read.
     pub fn new(source: &'a Source, problems: Problems) -> Voice<'a> {
-        Voice { source, problems, said: HashSet::new(), missing: Vec::new(), item: None }
+        Voice { source, problems, said: HashSet::default(), missing: Vec::new(), item: None }
     }
 
     pub fn text(&self, span: Span) -> &'a str {

@@ -9,12 +9,13 @@ mod stamp;
 mod store;
 mod tables;
 
-use std::collections::HashMap;
 use std::fs::Metadata;
 use std::path::{Path, PathBuf};
 use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
 use std::sync::{Arc, Mutex, OnceLock};
 use std::time::SystemTime;
+
+use foldhash::HashMap;
 
 use crate::model::{builtin, is_builtin};
 use crate::project::shown::plain;

@@ -76,6 +76,9 @@ impl Store {
 
     /// The outcome of a file. Lines are in the order of their letters, and begin with the name.
     pub fn find(&self, name: &str) -> Option<(usize, Entry)> {
+        if self.count() == 0 {
+            return None;
+        }
         let wanted = beginning(name);
         let starts = &self.starts[..self.count()];
         let number = starts.partition_point(|start| self.text[*start..] < *wanted);

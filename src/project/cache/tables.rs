@@ -1,8 +1,8 @@
 //! What many outcomes have in common, said once: they give its number.
 
-use std::collections::HashMap;
 use std::sync::Arc;
 
+use foldhash::HashMap;
 use serde::{Deserialize, Serialize};
 
 use crate::review::Interface;
