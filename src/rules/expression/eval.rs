@@ -67,6 +67,9 @@ pub fn value<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Value<'a> {
 
 /// A field of the thing `depth` scopes out, or of what the fields before it lead to.
 fn field<'a>(depth: usize, path: &[&'static Field], env: &Env<'_, 'a>) -> Value<'a> {
+    if let ([own], 0) = (path, depth) {
+        return (own.get)(env.item);
+    }
     let mut item = env.out(depth);
     let Some((last, before)) = path.split_last() else { return Value::ABSENT };
     for step in before {
