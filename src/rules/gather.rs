@@ -1,7 +1,8 @@
 //! Findings that have one cause are told once.
 
-use std::collections::HashMap;
 use std::collections::hash_map::Entry;
+
+use foldhash::HashMap;
 
 use crate::finding::Finding;
 
@@ -12,7 +13,7 @@ pub fn gather(findings: &mut Vec<Finding>) {
     if findings.iter().all(|finding| finding.cause.is_none()) {
         return;
     }
-    let mut known = HashMap::new();
+    let mut known = HashMap::default();
     let mut told: Vec<Finding> = Vec::with_capacity(findings.len());
     for mut finding in findings.drain(..) {
         let Some(cause) = finding.cause.take() else {
