@@ -5,6 +5,8 @@ use std::sync::{Arc, LazyLock};
 use foldhash::HashMap;
 use include_dir::{Dir, include_dir};
 
+use crate::model::resolve::{ItemKind, defines};
+use crate::syntax;
 use crate::text::{FileId, Source};
 
 static RULES: Dir<'static> = include_dir!("$CARGO_MANIFEST_DIR/rules");
@@ -30,6 +32,19 @@ pub fn builtin(include: &str) -> Option<Arc<Source>> {
 /// Whether an include means a built-in text.
 pub fn is_builtin(include: &str) -> bool {
     TEXTS.contains_key(include)
+}
+
+/// The built-in library that gives a name, and so what to include for it.
+pub(in crate::model) fn giver(kind: ItemKind, name: &str) -> Option<&'static str> {
+    static GIVERS: LazyLock<HashMap<(ItemKind, String), &'static str>> = LazyLock::new(|| {
+        let mut givers = HashMap::default();
+        for (library, source) in &*TEXTS {
+            let (document, _) = syntax::read(source);
+            givers.extend(defines(&document, source).map(|(kind, name)| ((kind, name.to_owned()), *library)));
+        }
+        givers
+    });
+    GIVERS.get(&(kind, name.to_owned())).copied()
 }
 
 /// The names that an include may give for a built-in text.

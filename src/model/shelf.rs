@@ -11,7 +11,7 @@ use crate::model::library::Twice;
 use crate::model::resolve::{self, ItemKind, Voice, defines};
 use crate::model::{Library, Name, Names, Words};
 use crate::syntax::{self, Document, Problem, Problems};
-use crate::text::{FileId, Source};
+use crate::text::{FileId, Source, Span};
 
 /// Gives the text of an included file by its path (the includer's folder and the include put together, `..` resolved),
 /// or says in words why it cannot be had.
@@ -81,6 +81,16 @@ struct Merged {
     twice: Vec<Twice>,
 }
 
+/// What a file includes.
+struct Tree {
+    /// Each text once, what is included before its includer.
+    texts: Vec<Arc<Kept>>,
+    /// Each include led to a text.
+    whole: bool,
+    /// An include of the file itself that leads nowhere.
+    lost: Option<Span>,
+}
+
 /// A file and its fragments in one namespace.
 struct Unit {
     library: Library,
@@ -101,8 +111,8 @@ impl<'a> Shelf<'a> {
     pub fn read(&self, source: Arc<Source>) -> Reading {
         let (document, mut problems) = syntax::read(&source);
         let includes = includes(&document, &source);
-        let (tree, whole) = self.tree(&source.name, &includes, &mut problems);
-        let mut unit = self.unit(&source, &document, problems, &tree);
+        let Tree { texts: tree, whole, lost } = self.tree(&source.name, &includes, &mut problems);
+        let mut unit = self.unit(&source, &document, problems, lost, &tree);
         self.told_twice(&includes, &unit.base, &mut unit.problems);
         Reading {
             library: if unit.fragments.is_empty() { unit.library } else { unit.library.of_file(source.id) },
@@ -115,14 +125,12 @@ impl<'a> Shelf<'a> {
         }
     }
 
-    /// All that the includes lead to, each once, what is included before its includer, and whether each of them leads
-    /// somewhere. Says what leads nowhere.
-    fn tree(&self, name: &str, includes: &[Include], problems: &mut Problems) -> (Vec<Arc<Kept>>, bool) {
-        let mut tree: Vec<Arc<Kept>> = Vec::new();
-        let mut whole = true;
+    /// All that the includes lead to. Says what leads nowhere.
+    fn tree(&self, name: &str, includes: &[Include], problems: &mut Problems) -> Tree {
+        let mut tree = Tree { texts: Vec::new(), whole: true, lost: None };
         let mut seen: HashSet<String> = HashSet::from_iter([name.to_owned()]);
         for include in includes {
-            match self.follow(include, &mut seen, &mut tree, &mut whole) {
+            match self.follow(include, &mut seen, &mut tree.texts, &mut tree.whole) {
                 Ok(leads_back) if !leads_back.contains(name) => {}
                 Ok(_) => problems.add(
                     Problem::IncludeFailed,
@@ -131,7 +139,8 @@ impl<'a> Shelf<'a> {
                         .fix("Move what both files need into a third one, and let both include that."),
                 ),
                 Err(why) => {
-                    whole = false;
+                    tree.whole = false;
+                    tree.lost = Some(include.span);
                     let mut finding =
                         Problem::IncludeFailed.at(include.span, format!("this cannot be included: {why}"));
                     if let Some(close) = include.path.as_ref().ok().and_then(|path| near_builtin(path)) {
@@ -141,7 +150,7 @@ impl<'a> Shelf<'a> {
                 }
             }
         }
-        (tree, whole)
+        tree
     }
 
     /// Adds what an include leads to; gives the paths that were met on the way and known before.
@@ -202,8 +211,8 @@ impl<'a> Shelf<'a> {
     /// way: two threads would wait for each other.
     fn alone<'k>(&self, kept: &'k Kept) -> &'k Alone {
         kept.alone.get_or_init(|| {
-            let (tree, _) = self.tree(&kept.source.name, &kept.includes, &mut Problems::default());
-            let unit = self.unit(&kept.source, &kept.document, Problems::default(), &tree);
+            let tree = self.tree(&kept.source.name, &kept.includes, &mut Problems::default()).texts;
+            let unit = self.unit(&kept.source, &kept.document, Problems::default(), None, &tree);
             let taken = unit.fragments.iter().map(|part| part.source.id).collect();
             let base = unit.base.iter().map(|kept| kept.source.id).collect();
             Alone { library: unit.library, missing: unit.missing, taken, base }
@@ -230,27 +239,34 @@ impl<'a> Shelf<'a> {
     }
 
     /// Resolves a file together with the fragments that it includes, over the names of all else that it includes.
-    fn unit(&self, source: &Source, document: &Document, problems: Problems, tree: &[Arc<Kept>]) -> Unit {
+    fn unit(
+        &self,
+        source: &Source,
+        document: &Document,
+        problems: Problems,
+        lost: Option<Span>,
+        tree: &[Arc<Kept>],
+    ) -> Unit {
         let (fragments, base) = self.parts(source, document, tree);
         let names = self.merge(&base).names.clone();
         let mut parts: Vec<resolve::Part<'_>> = fragments
             .iter()
             .map(|kept| resolve::Part {
                 document: &kept.document,
-                voice: Voice::new(&kept.source, kept.problems.clone()),
+                voice: Voice::new(&kept.source, kept.problems.clone(), None),
             })
             .collect();
-        parts.push(resolve::Part { document, voice: Voice::new(source, problems) });
+        parts.push(resolve::Part { document, voice: Voice::new(source, problems, lost) });
         let library = resolve::resolve(&mut parts, names, self.words);
         let missing = parts.iter_mut().flat_map(|part| std::mem::take(&mut part.voice.missing)).collect();
-        let problems = parts.pop().map_or_else(Problems::default, |own| own.voice.problems);
+        let problems = parts.pop().map_or_else(Problems::default, |own| own.voice.finish());
         let fragments = parts
             .into_iter()
             .zip(&fragments)
             .map(|(part, kept)| Fragment {
                 source: kept.source.clone(),
                 library: library.of_file(kept.source.id),
-                findings: part.voice.problems.finish(kept.source.id),
+                findings: part.voice.finish().finish(kept.source.id),
             })
             .collect();
         Unit { library, missing, problems, fragments, base }

@@ -8,7 +8,7 @@ use foldhash::HashMap;
 
 use crate::project::read;
 use crate::project::shown::{plain, shown};
-use crate::text::{FileId, Source};
+use crate::text::{FileId, Source, nearest};
 
 type Place = OnceLock<Result<Arc<Source>, String>>;
 
@@ -17,6 +17,13 @@ pub struct Texts<'a> {
     working: &'a Path,
     next: AtomicU32,
     read: Mutex<HashMap<PathBuf, Arc<Place>>>,
+}
+
+/// A file of the same folder whose name is nearly that of this one.
+fn near(place: &Path) -> Option<String> {
+    let names = std::fs::read_dir(place.parent()?).ok()?.filter_map(|entry| entry.ok()?.file_name().into_string().ok());
+    let names: Vec<String> = names.collect();
+    nearest(place.file_name()?.to_str()?, names.iter().map(String::as_str)).map(str::to_owned)
 }
 
 impl<'a> Texts<'a> {
@@ -42,7 +49,10 @@ impl<'a> Texts<'a> {
         if !place.starts_with(self.root) || !real(place).starts_with(real(self.root)) {
             return Err(format!("it leads out of the library's folder, {}", shown(self.root, self.working)));
         }
-        let text = read(place).map_err(|unreadable| unreadable.why)?;
+        let text = read(place).map_err(|unreadable| match near(place) {
+            Some(other) if !place.exists() => format!("{}; `{other}` is there", unreadable.why),
+            _ => unreadable.why,
+        })?;
         let id = FileId(self.next.fetch_add(1, Ordering::Relaxed));
         Ok(Arc::new(Source::new(id, shown(place, self.working), text)))
     }

@@ -167,6 +167,19 @@ fn a_file_that_goes_while_it_is_looked_for_is_told() {
     assert!(told[1].contains("cannot be included: there is no such file"), "{told:?}");
 }
 
+#[test]
+fn an_include_that_was_nearly_right_is_told_the_file_beside_it() {
+    let folder = scratch("near");
+    put(&folder, "walls/porch.detail", "");
+    put(&folder, "walls/b.detail", "include \"porch.detial\"\ninclude \"eaves.detail\"\n");
+    let (code, told, _) = run(&folder, &["review", "walls/b.detail", "--format", "lines"]);
+    assert_eq!(code, 1);
+    assert!(
+        told.contains("b.detail:1:9: error: this cannot be included: there is no such file; `porch.detail` is there")
+    );
+    assert!(told.contains("b.detail:2:9: error: this cannot be included: there is no such file ("), "{told}");
+}
+
 /// Everything that writes to standard output.
 const COMMANDS: &[&[&str]] = &[
     &["review", ".", "--format", "text"],

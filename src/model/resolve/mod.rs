@@ -1,5 +1,6 @@
 //! Documents to a library: every name looked up, what is unknown said once.
 
+mod absent;
 mod assembly;
 mod climate;
 mod detail;
@@ -10,6 +11,7 @@ mod set;
 mod voice;
 mod waiver;
 
+pub(in crate::model) use absent::Absent;
 pub(in crate::model) use scope::{ItemKind, Scope};
 pub(in crate::model) use voice::Voice;
 

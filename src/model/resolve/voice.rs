@@ -7,7 +7,7 @@ use crate::model::Name;
 use crate::syntax::{Problem, Problems, short, unquoted};
 use crate::text::{Source, Span, nearest};
 
-use crate::model::resolve::ItemKind;
+use crate::model::resolve::{Absent, ItemKind};
 
 pub(in crate::model) struct Voice<'a> {
     pub source: &'a Source,
@@ -16,14 +16,23 @@ pub(in crate::model) struct Voice<'a> {
     said: HashSet<(ItemKind, Name)>,
     /// Unknown names that an includer might give.
     pub missing: Vec<(ItemKind, Name)>,
+    /// Unknown names that are told together.
+    absent: Absent,
     /// The item that is being read.
     pub item: Option<Name>,
 }
 
 impl<'a> Voice<'a> {
-    /// Goes on after what was found when the text was read.
-    pub fn new(source: &'a Source, problems: Problems) -> Voice<'a> {
-        Voice { source, problems, said: HashSet::default(), missing: Vec::new(), item: None }
+    /// Goes on after what was found when the text was read. `lost` is an include of the text that leads nowhere.
+    pub fn new(source: &'a Source, problems: Problems, lost: Option<Span>) -> Voice<'a> {
+        let absent = Absent::new(lost);
+        Voice { source, problems, said: HashSet::default(), missing: Vec::new(), absent, item: None }
+    }
+
+    /// All that is wrong in the text.
+    pub fn finish(mut self) -> Problems {
+        self.absent.tell(&mut self.problems);
+        self.problems
     }
 
     pub fn text(&self, span: Span) -> &'a str {
@@ -50,7 +59,11 @@ impl<'a> Voice<'a> {
             self.missing.push((kind, name.clone()));
         }
         if self.said.insert((kind, name.clone())) {
-            self.unknown_again(kind.phrase(), span, known);
+            let known: Vec<&str> = known.into_iter().collect();
+            let near = nearest(&name, known.iter().copied()).is_some();
+            if !self.absent.take(kind, &name, span, self.item.as_ref(), near) {
+                self.unknown_again(kind.phrase(), span, known);
+            }
         }
     }
 

@@ -58,14 +58,67 @@ fn what_leads_nowhere_is_said_at_the_include_and_the_rest_goes_on() {
     let text = "include \"none.detail\"\ninclude \"/etc/x.detail\"\ninclude \"..\\\\x.detail\"\ninclude \"\"\n\
                 include \"stock.detial\"\nassembly A existing { outside; layer flet; inside }";
     let said = said(&[("a.detail", text)]);
-    assert_eq!(said.len(), 6, "{said:#?}");
+    assert_eq!(said.len(), 5, "{said:#?}");
     assert!(
-        said[..5]
-            .iter()
-            .enumerate()
-            .all(|(n, s)| s.starts_with(&format!("{}: ", n + 1)) && s.contains("include-failed"))
+        said.iter().enumerate().all(|(n, s)| s.starts_with(&format!("{}: ", n + 1)) && s.contains("include-failed"))
     );
-    assert!(said[5].contains("unknown-name"));
+    assert!(said[4].ends_with("; what is called `flet` may stand there"), "{said:#?}");
+}
+
+#[test]
+fn names_that_a_lost_include_may_give_are_told_there_and_misspelt_ones_for_themselves() {
+    let text =
+        |names: &str| format!("include \"none.detail\"\n{FELT}assembly A existing {{ outside; {names} inside }}");
+    let layers = |names: &[&str]| names.iter().map(|name| format!("layer {name};")).collect::<String>();
+    let messages = |names: &[&str]| {
+        let reading = read(&[("a.detail", &text(&layers(names)))]);
+        reading.findings.into_iter().map(|finding| finding.message).collect::<Vec<_>>()
+    };
+    let lost = "this cannot be included: there is no such file";
+    assert_eq!(messages(&["felt"]), [lost]);
+    assert_eq!(messages(&["brick"]), [format!("{lost}; what is called `brick` may stand there")]);
+    assert_eq!(messages(&["brick", "oak"]), [format!("{lost}; what is called `brick` and `oak` may stand there")]);
+    let five = ["brick", "oak", "tin", "lime", "hemp"];
+    assert_eq!(messages(&five), [format!("{lost}; what is called `brick`, `oak`, `tin` and 2 more may stand there")]);
+    // Each name is told once.
+    assert_eq!(messages(&["brick", "brick"]), messages(&["brick"]));
+    assert_eq!(messages(&["flet"]), [lost, "there is no material `flet`"]);
+}
+
+#[test]
+fn names_of_a_built_in_library_are_told_once_with_the_include_that_gives_them() {
+    let text =
+        "assembly A existing { climate miami-1a; outside; layer plywood; layer wrap-open; layer oddity; inside }";
+    let reading = read(&[("a.detail", text)]);
+    let told: Vec<(&str, Option<&str>)> =
+        reading.findings.iter().map(|finding| (finding.message.as_str(), finding.fix.as_deref())).collect();
+    assert_eq!(
+        told,
+        [
+            ("there is no material `oddity`", None),
+            (
+                "there is no climate `miami-1a`",
+                Some(
+                    "Write `include \"climates/miami-1a.detail\"` at the top: this library comes with headlap and gives it."
+                )
+            ),
+            (
+                "there is no material `plywood`, and for the same reason no `wrap-open`",
+                Some("Write `include \"stock.detail\"` at the top: this library comes with headlap and gives them.")
+            ),
+        ]
+    );
+    let mut mended = text.to_owned();
+    reading.findings.iter().flat_map(|finding| &finding.edits).for_each(|edit| {
+        assert_eq!((edit.span.start, edit.span.end), (0, 0));
+        mended.insert_str(0, &edit.text);
+    });
+    let left = read(&[("a.detail", &mended)]);
+    assert_eq!(told_messages(&left), ["there is no material `oddity`"]);
+}
+
+fn told_messages(reading: &Reading) -> Vec<&str> {
+    reading.findings.iter().map(|finding| finding.message.as_str()).collect()
 }
 
 #[test]

@@ -1,0 +1,89 @@
+//! Names that nobody gives because an include is missing, or leads nowhere. They are told together: one slip does not set
+//! off a row of findings.
+
+use crate::finding::Edit;
+use crate::model::Name;
+use crate::model::builtin::giver;
+use crate::model::resolve::ItemKind;
+use crate::syntax::{Problem, Problems, short};
+use crate::text::Span;
+
+/// So many names are written out; of more there is the number.
+const WRITTEN: usize = 3;
+
+#[derive(Default)]
+pub(in crate::model) struct Absent {
+    /// An include of this text that leads nowhere.
+    lost: Option<Span>,
+    /// What may have come from there.
+    unfound: Vec<Name>,
+    shipped: Vec<Shipped>,
+}
+
+/// Names of a built-in library that is not included.
+struct Shipped {
+    library: &'static str,
+    kind: ItemKind,
+    /// Where the first of them stands, and in which item.
+    span: Span,
+    item: Option<Name>,
+    names: Vec<Name>,
+}
+
+impl Absent {
+    pub fn new(lost: Option<Span>) -> Absent {
+        Absent { lost, ..Absent::default() }
+    }
+
+    /// Takes a name that is to be told with others. False for one that stands for itself: no built-in library gives it, and
+    /// it is near a known name, so that it was misspelt, or every include was found.
+    pub fn take(&mut self, kind: ItemKind, name: &Name, span: Span, item: Option<&Name>, near: bool) -> bool {
+        if let Some(library) = giver(kind, name) {
+            match self.shipped.iter_mut().find(|shipped| shipped.library == library) {
+                Some(shipped) => shipped.names.push(name.clone()),
+                None => {
+                    let names = vec![name.clone()];
+                    self.shipped.push(Shipped { library, kind, span, item: item.cloned(), names });
+                }
+            }
+            return true;
+        }
+        let lost = self.lost.is_some() && kind.shared() && !near;
+        if lost {
+            self.unfound.push(name.clone());
+        }
+        lost
+    }
+
+    pub fn tell(self, problems: &mut Problems) {
+        for Shipped { library, kind, span, item, names } in self.shipped {
+            let (first, others) = names.split_first().expect("it was made for a name");
+            let mut message = format!("there is no {} `{}`", kind.phrase(), short(first));
+            if !others.is_empty() {
+                message += &format!(", and for the same reason no {}", written(others));
+            }
+            let them = if others.is_empty() { "it" } else { "them" };
+            let fix =
+                format!("Write `include \"{library}\"` at the top: this library comes with headlap and gives {them}.");
+            let mut finding = Problem::UnknownName.at(span, message).item(item).about(names).fix(fix);
+            let top = Span::new(span.file, 0, 0);
+            finding.edits.push(Edit { span: top, text: format!("include \"{library}\"\n") });
+            problems.add(Problem::UnknownName, finding);
+        }
+        let at_include = problems.list.iter_mut().find(|finding| Some(finding.span) == self.lost);
+        if let Some(finding) = at_include.filter(|_| !self.unfound.is_empty()) {
+            finding.message += &format!("; what is called {} may stand there", written(&self.unfound));
+            finding.subject = self.unfound;
+        }
+    }
+}
+
+/// `a`, `b`, `c` and 4 more.
+fn written(names: &[Name]) -> String {
+    let told: Vec<String> = names.iter().take(WRITTEN).map(|name| format!("`{}`", short(name))).collect();
+    match (&told[..], names.len().saturating_sub(WRITTEN)) {
+        ([before @ .., last], 0) if !before.is_empty() => format!("{} and {last}", before.join(", ")),
+        (_, 0) => told.concat(),
+        (_, more) => format!("{} and {more} more", told.join(", ")),
+    }
+}
