@@ -14,7 +14,7 @@ mod scan;
 pub use document::{Clause, Document, Extent, Item, Keyword, Names, Part, Statement};
 pub use form::with_article;
 pub use grammar::accepts_file;
-pub use problem::{MOST_OF_A_KIND, Problem, Problems, short};
+pub use problem::{MOST_OF_A_KIND, Problem, Problems, several, short};
 pub use scan::{Scanner, Token};
 
 use crate::finding::Finding;

@@ -115,3 +115,16 @@ pub fn short(words: &str) -> String {
         None => words.to_owned(),
     }
 }
+
+/// So many names are written out; of more there is the number.
+const WRITTEN: usize = 3;
+
+/// `a`, `b`, `c` and 4 more.
+pub fn several(names: &[impl AsRef<str>]) -> String {
+    let told: Vec<String> = names.iter().take(WRITTEN).map(|name| format!("`{}`", short(name.as_ref()))).collect();
+    match (&told[..], names.len().saturating_sub(WRITTEN)) {
+        ([before @ .., last], 0) if !before.is_empty() => format!("{} and {last}", before.join(", ")),
+        (_, 0) => told.concat(),
+        (_, more) => format!("{} and {more} more", told.join(", ")),
+    }
+}

@@ -8,4 +8,4 @@ mod suggest;
 pub use lines::{Lines, Position};
 pub use source::Source;
 pub use span::{FileId, Span};
-pub use suggest::{nearest, only_nearest};
+pub use suggest::{akin, nearest, only_nearest};

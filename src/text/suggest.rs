@@ -1,7 +1,7 @@
 //! The nearest known name, for a name that is unknown.
 
 /// The candidate closest to `wanted`, if it is close enough to be a slip of the hand:
-/// at most a third of its letters differ. Ties go to the first in alphabetical order.
+/// at most a third of its letters differ, and of each of its words. Ties go to the first in alphabetical order.
 pub fn nearest<'a>(wanted: &str, candidates: impl IntoIterator<Item = &'a str>) -> Option<&'a str> {
     near(wanted, candidates).min().map(|(_, c)| c)
 }
@@ -24,12 +24,29 @@ fn near<'a>(wanted: &str, candidates: impl IntoIterator<Item = &'a str>) -> impl
         // A name of absurd length comes from a broken file; comparing it with every name would take its square.
         .filter(move |c| wanted.len() <= 100 && c.len() <= 100 && c.chars().count().abs_diff(length) <= limit)
         .map(move |c| (strsim::damerau_levenshtein(wanted, c), c))
-        .filter(move |(distance, _)| *distance <= limit)
+        .filter(move |(distance, c)| *distance <= limit && word_by_word(wanted, c))
+}
+
+/// Of names with as many words no word is exchanged for another: `metal-flashing` is no slip of `butyl-flashing`.
+fn word_by_word(wanted: &str, candidate: &str) -> bool {
+    let words = |name: &'_ str| name.split('-').count();
+    let near = |(a, b): (&str, &str)| strsim::damerau_levenshtein(a, b) <= (a.chars().count() / 3).max(1);
+    words(wanted) != words(candidate) || wanted.split('-').zip(candidate.split('-')).all(near)
+}
+
+/// Candidates with a word in common, those first that have the most letters in common.
+pub fn akin<'a>(wanted: &str, candidates: impl IntoIterator<Item = &'a str>) -> Vec<&'a str> {
+    let words: Vec<&str> = wanted.split('-').filter(|word| word.len() > 2).collect();
+    let common = |name: &str| name.split('-').filter(|word| words.contains(word)).map(str::len).sum::<usize>();
+    let mut akin: Vec<(usize, &str)> = candidates.into_iter().map(|name| (common(name), name)).collect();
+    akin.retain(|(common, _)| *common > 0);
+    akin.sort_unstable_by_key(|(common, name)| (std::cmp::Reverse(*common), *name));
+    akin.into_iter().map(|(_, name)| name).collect()
 }
 
 #[cfg(test)]
 mod tests {
-    use super::{nearest, only_nearest};
+    use super::{akin, nearest, only_nearest};
 
     #[test]
     fn a_slip_is_found_and_a_stranger_is_not() {
@@ -37,6 +54,22 @@ mod tests {
         assert_eq!(nearest("plywod", known), Some("plywood"));
         assert_eq!(nearest("butly-tape", known), Some("butyl-tape"));
         assert_eq!(nearest("slate", known), None);
+    }
+
+    #[test]
+    fn another_word_is_no_slip_of_the_hand() {
+        let known = ["butyl-flashing", "copper-flashing", "foil-tape"];
+        assert_eq!(nearest("metal-flashing", known), None);
+        assert_eq!(nearest("coper-flashin", known), Some("copper-flashing"));
+        assert_eq!(nearest("foiltape", known), Some("foil-tape"));
+    }
+
+    #[test]
+    fn names_with_a_word_in_common_are_akin() {
+        let known = ["plywood", "gypsum-plaster", "cement-board", "gypsum", "board-of-trade"];
+        assert_eq!(akin("gypsum-board", known), ["gypsum", "gypsum-plaster", "board-of-trade", "cement-board"]);
+        assert_eq!(akin("ply", known), [""; 0]);
+        assert_eq!(akin("piece-of-cake", known), [""; 0], "short words say nothing");
     }
 
     #[test]

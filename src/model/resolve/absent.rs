@@ -5,11 +5,8 @@ use crate::finding::Edit;
 use crate::model::Name;
 use crate::model::builtin::giver;
 use crate::model::resolve::ItemKind;
-use crate::syntax::{Problem, Problems, short};
+use crate::syntax::{Problem, Problems, several, short};
 use crate::text::Span;
-
-/// So many names are written out; of more there is the number.
-const WRITTEN: usize = 3;
 
 #[derive(Default)]
 pub(in crate::model) struct Absent {
@@ -60,7 +57,7 @@ impl Absent {
             let (first, others) = names.split_first().expect("it was made for a name");
             let mut message = format!("there is no {} `{}`", kind.phrase(), short(first));
             if !others.is_empty() {
-                message += &format!(", and for the same reason no {}", written(others));
+                message += &format!(", and for the same reason no {}", several(others));
             }
             let them = if others.is_empty() { "it" } else { "them" };
             let fix =
@@ -72,18 +69,8 @@ impl Absent {
         }
         let at_include = problems.list.iter_mut().find(|finding| Some(finding.span) == self.lost);
         if let Some(finding) = at_include.filter(|_| !self.unfound.is_empty()) {
-            finding.message += &format!("; what is called {} may stand there", written(&self.unfound));
+            finding.message += &format!("; what is called {} may stand there", several(&self.unfound));
             finding.subject = self.unfound;
         }
-    }
-}
-
-/// `a`, `b`, `c` and 4 more.
-fn written(names: &[Name]) -> String {
-    let told: Vec<String> = names.iter().take(WRITTEN).map(|name| format!("`{}`", short(name))).collect();
-    match (&told[..], names.len().saturating_sub(WRITTEN)) {
-        ([before @ .., last], 0) if !before.is_empty() => format!("{} and {last}", before.join(", ")),
-        (_, 0) => told.concat(),
-        (_, more) => format!("{} and {more} more", told.join(", ")),
     }
 }

@@ -4,8 +4,8 @@ use foldhash::HashSet;
 
 use crate::finding::{Edit, Finding};
 use crate::model::Name;
-use crate::syntax::{Problem, Problems, short, unquoted};
-use crate::text::{Source, Span, nearest};
+use crate::syntax::{Problem, Problems, several, short, unquoted};
+use crate::text::{Source, Span, akin, nearest};
 
 use crate::model::resolve::{Absent, ItemKind};
 
@@ -73,11 +73,17 @@ impl<'a> Voice<'a> {
             return self.problems.add(Problem::UnknownName, Problem::UnknownName.at(span, ""));
         }
         let name = self.name(span);
+        let known: Vec<&str> = known.into_iter().collect();
         let mut finding =
             Problem::UnknownName.at(span, format!("there is no {phrase} `{}`", short(&name))).about([name.clone()]);
-        if let Some(close) = nearest(&name, known) {
+        if let Some(close) = nearest(&name, known.iter().copied()) {
             finding = finding.fix(format!("Did you mean `{close}`?"));
             finding.edits.push(Edit { span, text: close.to_owned() });
+        } else {
+            let akin = akin(&name, known);
+            if !akin.is_empty() {
+                finding = finding.fix(format!("Known names like it: {}.", several(&akin)));
+            }
         }
         self.say(Problem::UnknownName, finding);
     }

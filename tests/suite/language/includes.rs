@@ -261,3 +261,13 @@ fn a_long_chain_of_includes_is_followed_to_its_end() {
     let reading = shelf.read(Arc::new(Source::new(FileId(0), "0.detail", "include \"1.detail\"")));
     assert!(reading.library.material("felt").is_some());
 }
+
+#[test]
+fn a_name_that_is_no_slip_is_told_the_names_with_a_word_in_common() {
+    let text = "include \"stock.detail\"\nassembly A existing { outside; layer acrylic-roof; layer brickwork; inside }";
+    let reading = read(&[("a.detail", text)]);
+    let fixes: Vec<Option<&str>> = reading.findings.iter().map(|finding| finding.fix.as_deref()).collect();
+    // The longest word in common comes first.
+    let acrylic = "Known names like it: `acrylic-flashing`, `acrylic-sealant`, `acrylic-tape` and 2 more.";
+    assert_eq!(fixes, [Some(acrylic), None]);
+}
