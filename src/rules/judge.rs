@@ -10,13 +10,16 @@ use crate::rules::{Pack, Rule};
 pub fn judge<'a>(pack: &'a Pack, items: impl IntoIterator<Item = Item<'a>>) -> Vec<Finding> {
     let mut findings = Vec::new();
     let mut missing = Vec::new();
+    let memo = Memo::default();
+    let mut before: Option<Item<'a>> = None;
     // Handed over by the iterator, chains and nests of lists are gone through as the loops that they are.
     items.into_iter().for_each(|item| {
         let mut rules = pack.about(item.kind()).peekable();
         if rules.peek().is_none() || item.doubtful() {
             return;
         }
-        let memo = Memo::default();
+        let together = before.replace(item).is_some_and(|before| lie_together(before, item));
+        memo.keep(if together { pack.of_detail(item.kind()) } else { 0 });
         let mut env =
             Env { item, outer: None, constants: &[], tables: &pack.tables, memo: Some(&memo), units: pack.units };
         for (conditions, rule) in rules {
@@ -33,6 +36,14 @@ pub fn judge<'a>(pack: &'a Pack, items: impl IntoIterator<Item = Item<'a>>) -> V
     });
     findings.extend(missing.into_iter().map(|missing| missing_property(&missing)));
     findings
+}
+
+/// Whether two things are of one kind and lie in one detail.
+fn lie_together(a: Item<'_>, b: Item<'_>) -> bool {
+    match (a.detail(), b.detail()) {
+        (Some(one), Some(other)) => std::ptr::eq(one, other) && a.kind() == b.kind(),
+        _ => false,
+    }
 }
 
 /// Whether a thing is what the rule looks at and lacks what it needs. Either part can settle it alone when the other

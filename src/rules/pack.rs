@@ -32,6 +32,8 @@ pub struct Pack {
     pub units: Option<System>,
     /// The rules about each kind, in the order of `Kind::ALL`, with the shared conditions that have to be true.
     about: Vec<Vec<(u64, usize)>>,
+    /// The shared conditions of each kind that are the same for all that lies in one detail, a bit for each.
+    of_detail: Vec<u64>,
     /// The files that the rules stand in.
     pub sources: BTreeMap<FileId, Arc<Source>>,
     /// Those of them that are a firm's.
@@ -73,10 +75,11 @@ impl Pack {
             return Err(problems);
         }
         rules.sort_by(|a, b| a.id.cmp(&b.id));
-        for kind in Kind::ALL {
+        let share_of = |kind| {
             let asked = rules.iter_mut().filter(|rule| rule.about == kind);
-            share(&mut asked.flat_map(|rule| rule.when.iter_mut().chain([&mut rule.needs])).collect::<Vec<_>>());
-        }
+            share(&mut asked.flat_map(|rule| rule.when.iter_mut().chain([&mut rule.needs])).collect::<Vec<_>>())
+        };
+        let of_detail = Kind::ALL.map(share_of).into();
         let sources = all.iter().map(|s| (s.id, Arc::clone(s))).collect();
         let mut pack = Pack {
             rules,
@@ -84,6 +87,7 @@ impl Pack {
             words,
             units: None,
             about: Vec::new(),
+            of_detail,
             sources,
             firm: firm.iter().map(|s| s.id).collect(),
         };
@@ -104,6 +108,11 @@ impl Pack {
     pub fn about(&self, kind: Kind) -> impl Iterator<Item = (u64, &Rule)> {
         let asked = self.about.get(kind as usize).map_or(&[][..], Vec::as_slice);
         asked.iter().map(|(conditions, number)| (*conditions, &self.rules[*number]))
+    }
+
+    /// The shared conditions of a kind that are the same for all that lies in one detail, a bit for each.
+    pub fn of_detail(&self, kind: Kind) -> u64 {
+        self.of_detail.get(kind as usize).copied().unwrap_or(0)
     }
 
     /// Whether any rule asks about a kind; facts that nobody asks about need not be worked out.

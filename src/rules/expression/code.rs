@@ -2,14 +2,14 @@
 
 use std::sync::Arc;
 
-use crate::facts::vocabulary::{Field, Type, Value, WordSet};
+use crate::facts::vocabulary::{Field, Kind, Type, Value, WordSet};
 use crate::model::Name;
 use crate::quantity::{Dimension, Quantity};
 use crate::rules::expression::Words;
 use crate::rules::expression::ast::{Comparison, Operation};
 
 /// A checked expression. Its types fit: evaluation never has to ask.
-#[derive(PartialEq)]
+#[derive(Clone, PartialEq)]
 pub enum Code {
     Literal(Literal),
     /// A named constant of the rule, by its number.
@@ -50,11 +50,11 @@ pub enum Code {
     Known(Box<Code>),
     /// A condition that several rules ask, by its number among those of the kind.
     Shared(u8, Box<Code>),
-    /// A condition on the word of a field that is asked for others too, by its number.
+    /// A condition on a word that is asked for others too, by its number.
     Asks(u8, Arc<Words>),
 }
 
-#[derive(PartialEq)]
+#[derive(Clone, PartialEq)]
 pub struct Arithmetic {
     pub operation: Operation,
     pub sides: [Code; 2],
@@ -120,13 +120,27 @@ impl Code {
         self.holds(&searches)
     }
 
+    /// Whether it hangs on nothing but the detail that the thing lies in.
+    pub fn is_of_detail(&self) -> bool {
+        let leads_there = |path: &[&'static Field]| path.first().is_some_and(|f| f.of == Type::Item(Kind::Detail));
+        let field = |code: &Code| matches!(code, Code::Field { .. } | Code::Is { .. });
+        let beside = |code: &Code| match code {
+            Code::Field { path, .. } | Code::Is { path, .. } => !leads_there(path),
+            // What stands within these may be about other things.
+            Code::Own(_) | Code::Any(_) | Code::All(_) | Code::Count(..) => true,
+            _ => false,
+        };
+        self.holds(&field) && !self.holds(&beside)
+    }
+
     /// Whether it is so, or some part of it.
     fn holds(&self, wanted: &dyn Fn(&Code) -> bool) -> bool {
         let any = |codes: &[Code]| codes.iter().any(|code| code.holds(wanted));
         wanted(self)
             || match self {
                 Code::Literal(_) | Code::Constant(_) | Code::Own(_) => false,
-                Code::Field { .. } | Code::Is { .. } | Code::Asks(..) => false,
+                Code::Field { .. } | Code::Is { .. } => false,
+                Code::Asks(_, words) => words.subject.holds(wanted),
                 Code::Not(inner) | Code::Known(inner) | Code::Shared(_, inner) => inner.holds(wanted),
                 Code::And(parts) | Code::Or(parts) | Code::List(parts) => any(parts),
                 Code::Compare(_, sides) => any(&**sides),

@@ -82,6 +82,14 @@ fn field<'a>(depth: usize, path: &[&'static Field], env: &Env<'_, 'a>) -> Value<
     (last.get)(item)
 }
 
+/// The value of a field, as nearly all subjects are, or of something else.
+fn of_subject<'a>(subject: &'a Code, env: &Env<'_, 'a>) -> Value<'a> {
+    match subject {
+        Code::Field { depth, path } => field(*depth, path, env),
+        other => value(other, env),
+    }
+}
+
 /// The truth of a condition.
 pub fn truth<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Truth {
     match code {
@@ -109,7 +117,7 @@ pub fn truth<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Truth {
         },
         Code::Asks(number, words) => match env.memo.and_then(|memo| memo.get(*number)) {
             Some(yes) => Truth::of(yes),
-            None => match field(0, &words.path, env) {
+            None => match of_subject(&words.subject, env) {
                 Value::Word(found) | Value::Text(found) => {
                     let yes = words.answer(found);
                     if let Some(memo) = env.memo {
@@ -170,7 +178,7 @@ pub fn cause<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Option<Missing<'a>> {
             other => missing(&other),
         },
         Code::Is { depth, path, .. } => missing(&field(*depth, path, env)),
-        Code::Asks(_, words) => missing(&field(0, &words.path, env)),
+        Code::Asks(_, words) => of_value(&words.subject),
         Code::Among(sides) => match &sides[1] {
             Code::List(elements) => std::iter::once(&sides[0]).chain(elements).find_map(of_value),
             _ => sides.iter().find_map(of_value),

@@ -1,10 +1,9 @@
 //! Conditions that several rules ask of one thing alike (`over.kind == sheet`, `shingled`), found out once for each thing.
-//! Where rules ask one field for different words, one look at the field answers all of them.
+//! Where rules ask for different words in one place, one look there answers all of them.
 
 use std::cell::Cell;
 use std::sync::Arc;
 
-use crate::facts::vocabulary::Field;
 use crate::model::Name;
 use crate::rules::expression::{Code, Literal};
 
@@ -29,6 +28,12 @@ impl Memo {
         self.known.get() & !self.yes.get() & conditions != 0
     }
 
+    /// Goes on to another thing, for which no more than these conditions are what they were.
+    pub fn keep(&self, conditions: u64) {
+        self.known.set(self.known.get() & conditions);
+        self.yes.set(self.yes.get() & conditions);
+    }
+
     /// Of these conditions, a bit for each, the ones in `yes` are true.
     pub fn put(&self, conditions: u64, yes: u64) {
         self.known.set(self.known.get() | conditions);
@@ -36,36 +41,43 @@ impl Memo {
     }
 }
 
-/// All shared conditions on the word of one field.
+/// All shared conditions on one word.
 #[derive(PartialEq)]
 pub struct Words {
-    pub path: Box<[&'static Field]>,
+    /// What gives the word: a field, or a lookup.
+    pub subject: Code,
     /// A bit for each condition.
     pub conditions: u64,
-    /// The conditions that are true when the field is this word.
+    /// The conditions that are true for this word.
     answers: Vec<(Name, u64)>,
     /// Those that are true for every other word.
     otherwise: u64,
 }
 
 impl Words {
-    /// The conditions that are true when the field is this word.
+    /// The conditions that are true for this word.
     pub fn answer(&self, word: &str) -> u64 {
         self.answers.iter().find(|(known, _)| **known == *word).map_or(self.otherwise, |(_, yes)| *yes)
     }
 }
 
-/// Marks the parts that several of the conditions of one kind have in common, and those that ask one field for words.
+/// Marks the parts that several of the conditions of one kind have in common, those that ask for words in one place, and
+/// those on the detail alone. Gives the last, a bit for each: what is known of a detail holds for all that lies in it.
 /// Parts that hold a constant are left alone: every rule has its own.
-pub fn share(conditions: &mut [&mut Code]) {
+pub fn share(conditions: &mut [&mut Code]) -> u64 {
     let numbers = numbers(&conditions.iter().flat_map(|code| parts(code)).collect::<Vec<_>>());
+    let mut of_detail = 0;
     for (part, number) in conditions.iter_mut().flat_map(|code| parts_mut(code)).zip(numbers) {
+        if let Some((number, _)) = number.as_ref().filter(|_| part.is_of_detail()) {
+            of_detail |= 1 << number;
+        }
         *part = match (number, std::mem::replace(part, Code::Own(0))) {
             (None, alone) => alone,
             (Some((number, None)), inner) => Code::Shared(number, Box::new(inner)),
             (Some((number, Some(words))), _) => Code::Asks(number, words),
         };
     }
+    of_detail
 }
 
 /// For each part its number, and what answers it together with others.
@@ -76,10 +88,11 @@ fn numbers(all: &[&Code]) -> Vec<Option<(u8, Option<Arc<Words>>)>> {
         if let Some(known) = firsts.iter().position(|first| all[*first] == all[at]) {
             return Some(known);
         }
-        let of_one_field =
-            |a: usize, b: usize| matches!((&asked[a], &asked[b]), (Some(a), Some(b)) if a.path == b.path);
-        let again = |other: usize| other != at && (all[other] == all[at] || of_one_field(other, at));
-        let wanted = firsts.len() < MOST && !all[at].holds_constant() && (0..all.len()).any(again);
+        let of_one_word =
+            |a: usize, b: usize| matches!((&asked[a], &asked[b]), (Some(a), Some(b)) if a.subject == b.subject);
+        let again = |other: usize| other != at && (all[other] == all[at] || of_one_word(other, at));
+        let often = all[at].is_of_detail() || (0..all.len()).any(again);
+        let wanted = firsts.len() < MOST && !all[at].holds_constant() && often;
         wanted.then(|| {
             firsts.push(at);
             firsts.len() - 1
@@ -88,21 +101,22 @@ fn numbers(all: &[&Code]) -> Vec<Option<(u8, Option<Arc<Words>>)>> {
     let numbers: Vec<Option<usize>> = (0..all.len()).map(&mut number).collect();
     let mut words: Vec<Arc<Words>> = Vec::new();
     let mut together = |asked_here: &Asked<'_>| {
-        if let Some(known) = words.iter().find(|words| *words.path == *asked_here.path) {
+        if let Some(known) = words.iter().find(|words| words.subject == asked_here.subject) {
             return known.clone();
         }
-        let of_field = firsts.iter().enumerate().filter_map(|(number, first)| Some((number, asked[*first].as_ref()?)));
-        let of_field: Vec<_> = of_field.filter(|(_, asked)| asked.path == asked_here.path).collect();
-        let made = Arc::new(Words::of(asked_here.path, &of_field));
+        let of_word = firsts.iter().enumerate().filter_map(|(number, first)| Some((number, asked[*first].as_ref()?)));
+        let of_word: Vec<_> = of_word.filter(|(_, asked)| asked.subject == asked_here.subject).collect();
+        let made = Arc::new(Words::of(&asked_here.subject, &of_word));
         words.push(made.clone());
         made
     };
     numbers.iter().zip(&asked).map(|(n, asked)| Some(((*n)? as u8, asked.as_ref().map(&mut together)))).collect()
 }
 
-/// A condition that hangs on nothing but the word of a field.
+/// A condition that hangs on nothing but one word.
 struct Asked<'c> {
-    path: &'c [&'static Field],
+    /// What gives the word.
+    subject: Code,
     words: Vec<&'c Name>,
     /// True for all but these words.
     not: bool,
@@ -111,16 +125,21 @@ struct Asked<'c> {
 impl<'c> Asked<'c> {
     fn of(code: &'c Code) -> Option<Asked<'c>> {
         match code {
-            Code::Is { depth: 0, path, word } => Some(Asked { path, words: vec![word], not: false }),
+            Code::Is { depth, path, word } => {
+                let subject = Code::Field { depth: *depth, path: path.clone() };
+                Some(Asked { subject, words: vec![word], not: false })
+            }
             Code::Not(inner) => Asked::of(inner).map(|asked| Asked { not: !asked.not, ..asked }),
-            Code::Among(sides) => {
-                let (Code::Field { depth: 0, path }, Code::List(elements)) = (&sides[0], &sides[1]) else {
+            Code::Same(sides) | Code::Among(sides) => {
+                let (subject @ (Code::Field { .. } | Code::Lookup { .. }), wanted) = (&sides[0], &sides[1]) else {
                     return None;
                 };
+                let elements = if let Code::List(elements) = wanted { elements } else { std::slice::from_ref(wanted) };
                 let word = |element: &'c Code| {
                     if let Code::Literal(Literal::Word(word)) = element { Some(word) } else { None }
                 };
-                Some(Asked { path, words: elements.iter().map(word).collect::<Option<_>>()?, not: false })
+                let words = elements.iter().map(word).collect::<Option<_>>()?;
+                Some(Asked { subject: subject.clone(), words, not: false })
             }
             _ => None,
         }
@@ -128,8 +147,8 @@ impl<'c> Asked<'c> {
 }
 
 impl Words {
-    /// From the conditions on this field, with their numbers.
-    fn of(path: &[&'static Field], asked: &[(usize, &Asked<'_>)]) -> Words {
+    /// From the conditions on this word, with their numbers.
+    fn of(subject: &Code, asked: &[(usize, &Asked<'_>)]) -> Words {
         let true_of = |holds: &dyn Fn(&Asked<'_>) -> bool| {
             asked.iter().filter(|(_, asked)| holds(asked)).fold(0, |all, (number, _)| all | 1 << number)
         };
@@ -139,7 +158,8 @@ impl Words {
                 answers.push(((*word).clone(), true_of(&|asked| asked.words.contains(word) != asked.not)));
             }
         }
-        Words { path: path.into(), conditions: true_of(&|_| true), answers, otherwise: true_of(&|asked| asked.not) }
+        let (conditions, otherwise) = (true_of(&|_| true), true_of(&|asked| asked.not));
+        Words { subject: subject.clone(), conditions, answers, otherwise }
     }
 }
 
@@ -166,7 +186,7 @@ fn parts_mut(code: &mut Code) -> &mut [Code] {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::facts::vocabulary::{Kind, field};
+    use crate::facts::vocabulary::{Field, Kind, field};
 
     fn path(name: &str) -> Box<[&'static Field]> {
         [field(Kind::Piece, name).unwrap()].into()
@@ -195,6 +215,24 @@ mod tests {
         let answers = ["tape", "sheet", "board", "flashing"].map(|word| words.answer(word));
         assert_eq!(answers, [0b111, 0b110, 0b000, 0b100]);
         assert_eq!(codes.each_ref().map(shared), [0b001, 0b010, 0b100, 0]);
+    }
+
+    #[test]
+    fn what_hangs_on_the_detail_alone_is_shared_however_few_ask_it() {
+        let detail = |name: &str| [path("detail")[0], field(Kind::Detail, name).unwrap()].into();
+        let known = |path| Code::Known(Box::new(Code::Field { depth: 0, path }));
+        let mut codes =
+            [known(path("slope")), known(detail("installed-at")), known(path("clearance")), is("role", "pan")];
+        assert_eq!(share(&mut codes.iter_mut().collect::<Vec<_>>()), 0b1);
+        assert!(matches!(codes, [Code::Known(_), Code::Shared(0, _), Code::Known(_), Code::Is { .. }]));
+    }
+
+    #[test]
+    fn of_another_thing_only_what_is_kept_is_known() {
+        let memo = Memo::default();
+        memo.put(0b111, 0b101);
+        memo.keep(0b011);
+        assert_eq!([0, 1, 2].map(|condition| memo.get(condition)), [Some(true), Some(false), None]);
     }
 
     #[test]
