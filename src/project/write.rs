@@ -47,6 +47,9 @@ pub fn rewrite(path: &Path, before: &[u8], text: &str) -> Result<(), String> {
     put(&real, Some(permissions), true, |out| out.write_all(text.as_bytes())).map_err(|error| told(&error))
 }
 
+/// Results that are kept come to megabytes.
+const BUFFER: usize = 1 << 18;
+
 fn put(
     path: &Path,
     permissions: Option<Permissions>,
@@ -57,7 +60,7 @@ fn put(
     beside.push(format!(".{}.part", std::process::id()));
     let beside = PathBuf::from(beside);
     let done = File::create(&beside).and_then(|file| {
-        let mut out = BufWriter::new(file);
+        let mut out = BufWriter::with_capacity(BUFFER, file);
         write(&mut out)?;
         let file = out.into_inner().map_err(io::IntoInnerError::into_error)?;
         if let Some(permissions) = permissions {

@@ -16,6 +16,7 @@ use std::sync::{Arc, Mutex, OnceLock};
 use std::time::SystemTime;
 
 use foldhash::HashMap;
+use rayon::prelude::*;
 
 use crate::model::{builtin, is_builtin};
 use crate::project::shown::plain;
@@ -148,7 +149,7 @@ impl<'a> Cache<'a> {
         let old = (0..store.count()).filter(|at| used[*at] || store.entry(*at).is_some_and(|entry| !gone(entry)));
         let mut lines: Vec<(&str, Option<usize>)> = old.map(|at| (store.line(at), Some(at))).collect();
         lines.extend(fresh.lines().map(|line| (line, None)));
-        lines.sort_unstable();
+        lines.par_sort_unstable();
         let mut tables = inner(self.tables);
         write::folder(self.file.parent().unwrap_or(Path::new(".")))?;
         // As a whole, so that of two runs at once one wins.
