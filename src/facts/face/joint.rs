@@ -4,8 +4,8 @@ use crate::facts::face::budget::{Budget, TooLarge};
 use crate::facts::face::{Cells, Coordinate, Extent, Face, MILLIMETRE, Pairs, apart};
 use crate::model::{Axis, MaterialKind};
 
-/// A bead this near an edge seals the edge.
-pub const BEAD_REACH: Coordinate = 50 * MILLIMETRE;
+/// A bead this near an edge seals the edge: 2 in, for which others write 50 mm.
+pub const BEAD_REACH: Coordinate = 508 * MILLIMETRE / 10;
 
 /// The relations between pieces that hold for the whole face.
 #[derive(Clone, Debug)]

@@ -138,7 +138,7 @@ pub const KINDS: &[Kind] = &[
         brings: &["open-joint"],
         sites: &[
             at("C1", "piece high", Swap("up from 0 mm", "up from 150 mm")).also(&[NO_TAPE, NO_AIR]),
-            // A bead within 50 mm of the joint counts as in it.
+            // A bead within 2 in of the joint counts as in it.
             at("L1", "piece high", Swap("up from 50 mm", "up from 250 mm"))
                 .brings(&["lap-relies-on-seal"])
                 .also(&[OUTSIDE]),
