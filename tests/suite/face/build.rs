@@ -48,6 +48,7 @@ impl Build {
             "tape" => (MaterialKind::Tape, both, false),
             "flash" => (MaterialKind::Flashing, both, false),
             "win" => (MaterialKind::Unit, both, false),
+            "air" => (MaterialKind::Gap, Controls::NONE, false),
             "boards" => (MaterialKind::Cladding, Controls::NONE, false),
             "stud" => (MaterialKind::Frame, Controls::NONE, true),
             "coat" => (MaterialKind::Coat, both, false),

@@ -32,6 +32,33 @@ fn rain_gets_behind_cladding() {
     drops(Build::new().piece("wrap", "wrap", OPEN).piece("batten", "stud", OPEN), &["drop: bare (batten)"]);
 }
 
+/// The air behind the boards hides no more than they do.
+#[test]
+fn rain_gets_behind_cladding_and_its_cavity() {
+    let wall = Build::new().piece("deck", "ply", OPEN).piece("high", "wrap", from(0.0)).piece("low", "wrap", to(150.0));
+    let clad = wall.piece("cavity", "air", OPEN).piece("boards", "boards", OPEN);
+    assert_eq!(
+        clad.trail(Event::Reverse, &["low", "high"], End::Wets),
+        ["StartsBehind high top", "PassesBehind low 150", "LandsOn deck 0", "Wets deck 0"]
+    );
+    drops(clad, &["drop: reverse (low, high), ends wets"]);
+}
+
+/// Behind a cladding drops start where there is one, and none of them is in the open. Its head is sealed here, so that no
+/// drop gets there from above.
+#[test]
+fn behind_cladding_rain_starts_below_its_head_and_out_of_the_open() {
+    let wall = Build::new().piece("deck", "ply", OPEN).piece("high", "wrap", from(0.0)).piece("low", "wrap", to(150.0));
+    let clad = wall.piece("boards", "boards", to(500.0)).seal("boards", "high", Some((Axis::Up, 490.0)));
+    assert_eq!(
+        clad.trail(Event::Reverse, &["low", "high"], End::Wets),
+        ["StartsBehind high 500", "PassesBehind low 150", "LandsOn deck 0", "Wets deck 0"]
+    );
+    let found = clad.derive().drops;
+    let reverse = found.events.iter().find(|e| e.event == Event::Reverse).expect("the lap behind the boards");
+    assert!(!reverse.exposed);
+}
+
 /// A facing that holds water is the water layer.
 #[test]
 fn rain_stays_before_a_facing_that_holds_water() {

@@ -115,6 +115,12 @@ fn a_seal_reaches_nothing_past_what_lies_between() {
         touches(face.piece("wrap", "wrap", from(-25.0)).seal("wrap", "stem", Some((Axis::Up, -15.0))))
     };
     assert!(taped(&["stem"]) && !taped(&[]));
+    // At either end of a lap, whichever of the two ends there.
+    let at_end = |bead| {
+        let stem = Build::new().piece("stem", "conc", to(0.0)).piece("band", "tape", (-275.0, 75.0)).bonds(&["stem"]);
+        touches(stem.piece("wrap", "wrap", from(-200.0)).seal("wrap", "stem", Some((Axis::Up, bead))))
+    };
+    assert!(at_end(-10.0) && at_end(-190.0) && !at_end(-100.0));
     // A unit stands through the wall: the film of the room meets its frame, whatever runs into the opening below it.
     let pan = Build::new().piece("pan", "flash", (-100.0, 30.0)).piece("unit", "win", from(0.0));
     assert!(touches(pan.piece("film", "poly", to(0.0)).inside().seal("film", "unit", Some((Axis::Up, 0.0)))));
