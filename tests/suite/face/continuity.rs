@@ -306,6 +306,19 @@ fn beads_close_the_joints_that_they_follow() {
     assert!(upright((Axis::Up, 500.0)).partly);
 }
 
+/// A bead joins the inner film to the wrap where they meet, and not where a board runs through between the two.
+#[test]
+fn a_bead_closes_no_part_of_a_joint_that_something_parts() {
+    let joint = |board: (f64, f64)| {
+        let wall = Build::new().joins(&[&[Air], &[Air]]).piece("board", "ply", board).along(from(0.0));
+        let sheets = wall.piece("low", "wrap", to(0.0)).of(0, &[Air]).piece("film", "poly", from(0.0)).of(1, &[Air]);
+        transition(&sheets.inside().seal("film", "low", None), Air)
+    };
+    let through = joint(OPEN);
+    assert_eq!((through.continuous, through.partly), (false, true));
+    assert!(joint(to(0.0)).continuous, "they meet over the end of the board");
+}
+
 /// Where the ends of a layer cannot hold its control, they are what the break lies between all the same.
 #[test]
 fn ends_that_hold_nothing_are_named_where_a_joint_breaks() {
