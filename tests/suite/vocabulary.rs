@@ -297,6 +297,20 @@ fn the_way_of_a_drop_says_where_it_starts_and_where_it_leaves() {
         way("piece deck plywood\nsheltered up from 500 mm", "bare"),
         ["rain meets deck at 500 mm", "wets deck at 500 mm"]
     );
+    // Behind a seal that is lost it runs down what that piece was sealed to.
+    assert_eq!(
+        way(
+            "piece deck plywood\npiece low xps up to 0 mm\npiece high xps up from 0 mm\n\
+             piece tape acrylic-tape up -40 mm to 40 mm bonds low, high",
+            "relies"
+        ),
+        [
+            "with the seal of tape lost, passes behind it at 40 mm",
+            "runs down high to 0 mm and passes behind low",
+            "drops from high onto deck at 0 mm",
+            "wets deck at 0 mm"
+        ]
+    );
 }
 
 /// The facts of the last detail of a text.

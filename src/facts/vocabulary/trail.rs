@@ -15,7 +15,9 @@ pub struct TrailStep {
 pub fn trail(facts: &DetailFacts, event: &DropEvent) -> Vec<TrailStep> {
     let Some(end) = event.ends.iter().max_by_key(|end| (end.end.is_damage(), end.end)) else { return Vec::new() };
     let steps = facts.face.drops.trail(end);
-    let mut on = steps.first().map_or(0, |step| step.piece);
+    // With a seal lost it passes behind the first piece of the event, and runs down the second.
+    let starts = |step: &Step| if step.kind == StepKind::SealLost { event.pieces[1] } else { Some(step.piece) };
+    let mut on = steps.first().and_then(starts).unwrap_or(0);
     steps
         .iter()
         .map(|step| {
