@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use crate::facts::layer::{Known, Lack, LayerFacts};
-use crate::facts::section::{self, Section};
+use crate::facts::section::{self, Section, Through};
 use crate::facts::vapor;
 use crate::model::{Assembly, AssemblyKind, Control, MaterialKind};
 use crate::physics::{self, HeatFlow, Part, Resistance, Surfaces, Ventilation};
@@ -147,10 +147,12 @@ impl AssemblyFacts {
         Ok(vapor::permeance(sd))
     }
 
-    /// Months until 1 kg/m2 in the middle of a sensitive layer is gone, by the section that takes longest; ten years
-    /// when that is not enough. `None` where it was not computed.
+    /// Months until 1 kg/m2 in the middle of a sensitive layer is gone; ten years when that is not enough. `None` where it was
+    /// not computed. What lies behind a frame dries around it, so only the framed layer itself is judged by its frame as well.
     pub fn drying_months(&self, layer: usize) -> Option<u32> {
-        let years = self.sections.iter().filter_map(|section| section.year.as_ref());
+        let framed = self.layers[layer].frame.is_some();
+        let sections = self.sections.iter().filter(|section| framed || section.through != Through::Frames);
+        let years = sections.filter_map(|section| section.year.as_ref());
         let drying = years.flat_map(|year| &year.drying).filter(|(of, _)| *of == layer);
         drying.map(|(_, drying)| drying.months.unwrap_or(NEVER)).max()
     }
