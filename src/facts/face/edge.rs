@@ -71,7 +71,7 @@ pub fn edges(face: &Face, cells: &Cells, joints: &Joints, budget: &mut Budget) -
                     continue;
                 }
                 there = true;
-                if !line.lapped(inner, outer) {
+                if !line.lapped(inner, outer) && line.shows_wall(outer, budget)? {
                     free = true;
                     sealed &= line.sealed(inner, outer, extent, budget)?;
                 }
@@ -140,6 +140,22 @@ impl Line<'_> {
         let same = |p: usize| layer.is_some() && self.face.pieces[p].layer == layer;
         let mut pieces = self.cells.whole(outer.0, outer.1).iter().map(|&p| p as usize);
         pieces.any(|p| same(p) && self.is_at(inner, p))
+    }
+
+    /// A sheet ends in the wall. A unit has an edge where the detail shows what of the wall lies beyond: a sill shows nothing of
+    /// it beside the jambs, and is not asked what closes them.
+    fn shows_wall(&self, outer: Place, budget: &mut Budget) -> Result<bool, TooLarge> {
+        if !self.face.pieces[self.piece].is(MaterialKind::Unit) {
+            return Ok(true);
+        }
+        for (column, row) in self.outward(outer) {
+            let beyond = self.cells.whole(column, row);
+            budget.spend(1 + beyond.len())?;
+            if beyond.iter().any(|&p| self.face.pieces[p as usize].controls.has(self.face.edges)) {
+                return Ok(true);
+            }
+        }
+        Ok(false)
     }
 
     fn sealed(&self, inner: Place, outer: Place, extent: Extent, budget: &mut Budget) -> Result<bool, TooLarge> {

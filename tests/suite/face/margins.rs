@@ -72,11 +72,26 @@ fn a_bead_within_50_mm_of_the_edge_seals_it() {
     assert!(!edges(&wrap().seal("wrap", "stem", Some((Axis::Along, -15.0))))[0].3);
 }
 
+/// A sill shows nothing of the wall beside its jambs, and is not asked what closes them.
+#[test]
+fn beside_a_unit_counts_what_the_detail_shows() {
+    let sides = |wrap: Build| {
+        let wrap = wrap.of(0, &[Air]);
+        let face = wrap.piece("unit", "win", from(10.0)).along((0.0, 900.0)).of(1, &[Air]);
+        let unit = edges(&face).into_iter().filter(|e| e.0 == "unit" && e.2);
+        unit.map(|e| e.1).collect::<Vec<_>>()
+    };
+    assert_eq!(sides(Build::new().piece("wrap", "wrap", to(0.0))), [Side::Bottom]);
+    // Across a gap the wall still counts.
+    assert_eq!(sides(Build::new().piece("wrap", "wrap", OPEN).along(to(-20.0))), [Side::Left]);
+}
+
 /// A hood is of no assembly. What lies over its flange is no seam with it, since tape and hood are no one layer.
 #[test]
 fn the_flange_of_a_unit_is_an_edge_whatever_it_belongs_to() {
     let hood = |bonds: &[&str]| {
-        let face = Build::new().piece("wrap", "wrap", OPEN).piece("hood", "win", OPEN).along(from(0.0));
+        let wrap = Build::new().piece("wrap", "wrap", OPEN).of(0, &[Air]);
+        let face = wrap.piece("hood", "win", OPEN).along(from(0.0));
         edges(&face.piece("tape", "tape", OPEN).along((-50.0, 50.0)).bonds(bonds))
     };
     assert_eq!(hood(&["hood", "wrap"]), [("hood", Side::Left, true, true)]);
