@@ -3,10 +3,11 @@
 use std::ops::Range;
 
 use crate::facts::face::budget::{Budget, TooLarge};
+use crate::facts::face::joint::ground;
 use crate::facts::face::{Cells, Coordinate, Extent, Face, Joints, MILLIMETRE, OPEN_HIGH};
 use crate::model::MaterialKind;
 
-/// One `bonds` clause, or one contact of a coat.
+/// One `bonds` clause, or one contact of a coat with its ground.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Bond {
     pub piece: usize,
@@ -24,7 +25,7 @@ pub fn bonds(face: &Face, cells: &Cells, joints: &Joints, budget: &mut Budget) -
         let mut onto: Vec<usize> =
             said.bonds.iter().copied().filter(|&onto| onto != piece && onto < face.pieces.len()).collect();
         if said.is(MaterialKind::Coat) {
-            onto.extend(joints.contact.of(piece));
+            onto.extend(ground(&joints.contact, piece));
         }
         onto.sort_unstable();
         onto.dedup();

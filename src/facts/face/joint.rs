@@ -54,7 +54,7 @@ impl Joints {
                 bonded.insert(piece, onto);
             }
             if said.is(MaterialKind::Coat) {
-                contact.of(piece).for_each(|other| bonded.insert(piece, other));
+                ground(&contact, piece).for_each(|other| bonded.insert(piece, other));
             }
             bonded.of(piece).filter(|&other| contact.has(piece, other)).for_each(|other| sealed.insert(piece, other));
         }
@@ -116,6 +116,12 @@ impl Joints {
         let from = if self.seals.is_empty() { 0 } else { self.seals.partition_point(|s| (s.0, s.1) < (a, b)) };
         self.seals[from..].iter().take_while(move |s| (s.0, s.1) == (a, b)).map(|s| s.2)
     }
+}
+
+/// What a coat sticks to: what it touches of what is there when it is put on. By the time that more comes over it, it has
+/// cured.
+pub fn ground(contact: &Pairs, coat: usize) -> impl Iterator<Item = usize> + '_ {
+    contact.of(coat).filter(move |&other| other < coat)
 }
 
 pub fn seals(face: &Face, cells: &Cells, joints: &Joints, budget: &mut Budget) -> Result<Vec<SealFact>, TooLarge> {
