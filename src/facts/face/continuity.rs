@@ -3,7 +3,7 @@
 use crate::facts::face::breach::breaches;
 use crate::facts::face::budget::{Budget, TooLarge};
 use crate::facts::face::lap::Line;
-use crate::facts::face::{Cells, Coordinate, Face, Joints, Lap, LayerEnd, Pairs, Run, SealFact};
+use crate::facts::face::{Cells, Coordinate, Face, Joints, Lap, LayerEnd, OPEN_HIGH, Pairs, Run, SealFact};
 use crate::model::Control;
 
 /// A control that every joined assembly carries.
@@ -80,6 +80,11 @@ fn links(
             for lap in laps.iter().filter(|l| l.run == Run::Side || l.shingled) {
                 links.insert(lap.over, lap.under);
             }
+            budget.spend(face.pieces.len())?;
+            for (dry, other) in sheltered(face) {
+                budget.spend(1)?;
+                links.insert(dry, other);
+            }
             Ok(Some(links))
         }
         Control::Thermal => {
@@ -99,6 +104,14 @@ fn links(
             Ok(Some(links))
         }
     }
+}
+
+/// What lies wholly where no rain comes, with each piece that goes up to there: a soffit leads from one to the other.
+fn sheltered(face: &Face) -> impl Iterator<Item = (usize, usize)> + '_ {
+    let above = face.sheltered.unwrap_or(OPEN_HIGH);
+    let outside = move || face.pieces.iter().enumerate().filter(|(_, p)| !p.inside);
+    let dry = outside().filter(move |(_, p)| p.rect.up.low >= above);
+    dry.flat_map(move |(dry, _)| outside().filter(move |(_, p)| p.rect.up.high > above).map(move |(p, _)| (dry, p)))
 }
 
 struct Net<'a> {
