@@ -24,6 +24,7 @@ const UNTRIED: &[(&str, &str)] = &[
         "in Greensboro what dries through 1 perm dries within the year, and less than that is a vapor trap",
     ),
     ("stucco-single-layer", "stucco and the lack of a gap are two edits"),
+    ("missing-weep-screed", "stucco and the lack of a screed are two edits"),
     ("class-one-both-sides", "the retarder and the outer layer are two edits"),
     ("design-condensate", "no climate of the library states a design condition"),
     ("design-residue", "no climate of the library states a design condition"),

@@ -156,6 +156,15 @@ pub const KINDS: &[Kind] = &[
         ],
     },
     Kind {
+        name: "tape across the foot of the unit",
+        brings: &["sill-tape-blocks-pan"],
+        sites: &[at(
+            "O1-W1",
+            "piece unit",
+            Then("piece low-tape flash-tape up -100 mm to 10 mm along -100 mm to 1000 mm bonds unit, low rolled"),
+        )],
+    },
+    Kind {
         name: "bead left out",
         brings: &["unsealed-transition"],
         sites: &[
