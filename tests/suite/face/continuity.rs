@@ -430,6 +430,31 @@ fn a_bead_closes_a_lap_where_the_two_touch() {
     assert!(lap(true).partly);
 }
 
+/// Where a plate lies behind the bead, it does not help that the two touch above and below.
+#[test]
+fn a_bead_closes_a_lap_only_where_it_lies() {
+    let lap = |plate| {
+        let stem = Build::new().joins(&[&[Air], &[Air]]).piece("stem", "conc", to(0.0)).of(0, &[Air]);
+        let stem = stem.piece("plate", "ply", plate).along(from(0.0)).piece("wrap", "wrap", from(-200.0));
+        transition(&stem.of(1, &[Air]).seal("wrap", "stem", Some((Axis::Up, -100.0))), Air)
+    };
+    assert!(lap((-120.0, -80.0)).partly);
+    assert!(lap((-90.0, -50.0)).continuous);
+}
+
+/// Where the layer is of a board that air goes through, a tape onto it closes nothing.
+#[test]
+fn a_tape_onto_what_holds_nothing_closes_no_part_of_a_joint() {
+    let joint = |board: &'static str| {
+        let stem = Build::new().joins(&[&[Air], &[Air]]).piece("stem", "conc", to(0.0)).of(0, &[Air]);
+        let wall = stem.piece("wrap", "wrap", from(0.0)).along(to(0.0)).of(1, &[Air]);
+        let wall = wall.piece("board", board, from(0.0)).along(from(0.0)).of(1, &[Air]);
+        transition(&wall.piece("strip", "tape", (-75.0, 75.0)).bonds(&["stem", "wrap", "board"]), Air)
+    };
+    assert!(joint("ply").partly);
+    assert!(joint("wrap").continuous);
+}
+
 /// Run along the foot of a lapped sheet, on the stem below it, a bead within reach of the edge closes the lap.
 #[test]
 fn a_bead_along_the_foot_of_a_sheet_closes_its_lap() {

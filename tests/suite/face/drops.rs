@@ -32,6 +32,41 @@ fn rain_gets_behind_cladding() {
     drops(Build::new().piece("wrap", "wrap", OPEN).piece("batten", "stud", OPEN), &["drop: bare (batten)"]);
 }
 
+/// Where the wall ends above the boards, what runs down behind them has gone off its foot.
+#[test]
+fn behind_cladding_rain_drains_off_the_foot_of_the_wall() {
+    let wall = Build::new().piece("deck", "ply", from(0.0)).piece("wrap", "wrap", from(0.0));
+    drops(wall.piece("boards", "boards", from(-100.0)), &["drop: drains"]);
+}
+
+/// What the cladding hides is out of the open, whether rain wets it there or falls past it.
+#[test]
+fn damage_behind_cladding_is_out_of_the_open() {
+    let exposed = |face: Build, event| {
+        let found = face.derive().drops;
+        found.events.iter().find(|e| e.event == event).expect("the event").exposed
+    };
+    let deck = |clad: bool| {
+        let deck = Build::new().piece("deck", "ply", OPEN);
+        exposed(if clad { deck.piece("boards", "boards", OPEN) } else { deck }, Event::Bare)
+    };
+    assert!(deck(false) && !deck(true));
+    let gap = |clad: bool| {
+        let wraps = Build::new().piece("low", "wrap", to(0.0)).piece("high", "wrap", from(100.0));
+        exposed(if clad { wraps.piece("boards", "boards", OPEN) } else { wraps }, Event::Gap)
+    };
+    assert!(gap(false) && !gap(true));
+}
+
+/// A stud beside the boards carries none of them, so that rain meets it and not what is behind it.
+#[test]
+fn only_what_touches_the_cladding_is_hidden_with_it() {
+    let wall = Build::new().piece("high", "wrap", from(0.0)).along((0.0, 38.0));
+    let wall = wall.piece("low", "wrap", to(150.0)).along((0.0, 38.0)).piece("stud", "stud", OPEN).along((0.0, 38.0));
+    let clad = wall.piece("wrap", "wrap", OPEN).along(from(200.0)).piece("boards", "boards", OPEN).along(from(200.0));
+    drops(clad, &["drop: bare (stud)"]);
+}
+
 /// The air behind the boards hides no more than they do.
 #[test]
 fn rain_gets_behind_cladding_and_its_cavity() {

@@ -81,6 +81,9 @@ fn a_seal_needs_contact_at_its_place() {
     assert!(touches(to(0.0), from(0.0), Some((Axis::Up, 0.0))));
     assert!(!touches(to(0.0), from(0.0), Some((Axis::Along, 0.0))));
     assert!(!touches(to(0.0), from(1.0), None));
+    // Two inches are within its reach.
+    assert!(touches(to(0.0), from(0.0), Some((Axis::Up, 50.8))));
+    assert!(!touches(to(0.0), from(0.0), Some((Axis::Up, 50.9))));
     // A fillet along the end of a lap, whichever is named first.
     assert!(touches(to(40.0), from(-20.0), Some((Axis::Up, 60.0))));
     assert!(touches(from(-20.0), to(40.0), Some((Axis::Up, 60.0))));
@@ -121,6 +124,9 @@ fn a_seal_reaches_nothing_past_what_lies_between() {
         touches(stem.piece("wrap", "wrap", from(-200.0)).seal("wrap", "stem", Some((Axis::Up, bead))))
     };
     assert!(at_end(-10.0) && at_end(-190.0) && !at_end(-100.0));
+    // Of two plates the joint between them lies behind neither.
+    let plates = Build::new().piece("stem", "conc", OPEN).piece("low", "ply", to(0.0)).piece("high", "ply", from(0.0));
+    assert!(!touches(plates.piece("wrap", "wrap", OPEN).seal("wrap", "stem", Some((Axis::Up, 0.0)))));
     // A unit stands through the wall: the film of the room meets its frame, whatever runs into the opening below it.
     let pan = Build::new().piece("pan", "flash", (-100.0, 30.0)).piece("unit", "win", from(0.0));
     assert!(touches(pan.piece("film", "poly", to(0.0)).inside().seal("film", "unit", Some((Axis::Up, 0.0)))));

@@ -2,9 +2,9 @@
 
 use crate::face::build::{Build, OPEN, from, mm, to};
 use headlap::facts::face::{OPEN_HIGH, Side, Turn};
-use headlap::model::Axis;
 use headlap::model::Control::{Air, Vapor, Water};
 use headlap::model::FoldKind::{Base, InsideCorner, OutsideCorner, Sill};
+use headlap::model::{Axis, Controls};
 
 /// Edges as (piece, side, free, sealed).
 fn edges(face: &Build) -> Vec<(&'static str, Side, bool, bool)> {
@@ -97,6 +97,36 @@ fn the_flange_of_a_unit_is_an_edge_whatever_it_belongs_to() {
     assert_eq!(hood(&["hood", "wrap"]), [("hood", Side::Left, true, true)]);
     assert_eq!(hood(&["hood"]), [("hood", Side::Left, true, false)]);
     assert_eq!(hood(&["wrap"]), [("hood", Side::Left, true, false)]);
+}
+
+/// A grille lets air through anyway.
+#[test]
+fn the_rim_of_a_unit_that_holds_no_air_is_no_edge() {
+    let mut face = Build::new().piece("wrap", "wrap", OPEN).piece("grille", "win", OPEN).along(from(0.0));
+    face.face.pieces[1].holds = Controls::NONE.with(Water);
+    assert!(edges(&face).is_empty());
+}
+
+/// The next assembly's control layer is all that has to lie beyond the edge that it is stuck to.
+#[test]
+fn a_control_layer_stuck_over_the_edge_seals_it() {
+    let top = |bonds: &[&str]| {
+        let low = Build::new().piece("low", "wrap", to(100.0)).of(0, &[Air]);
+        let face = low.piece("high", "wrap", from(0.0)).of(1, &[Air]).bonds(bonds);
+        edges(&face).into_iter().find(|e| e.0 == "low").map(|e| e.3)
+    };
+    assert_eq!((top(&["low"]), top(&[])), (Some(true), Some(false)));
+}
+
+/// On the inner face what comes later lies toward the room, and so over the edge.
+#[test]
+fn a_tape_from_inside_seals_the_edge_of_a_film() {
+    let foot = |bonds: &[&str]| {
+        let film = Build::new().piece("stem", "conc", OPEN).piece("film", "poly", from(0.0)).inside().of(1, &[Air]);
+        edges(&film.piece("band", "tape", (-50.0, 50.0)).inside().bonds(bonds))
+    };
+    assert_eq!(foot(&["film", "stem"]), [("film", Side::Bottom, true, true)]);
+    assert_eq!(foot(&["film"]), [("film", Side::Bottom, true, false)]);
 }
 
 /// A longer lap over the next assembly's control layer is no worse than a short one.
