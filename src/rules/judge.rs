@@ -6,7 +6,8 @@ use crate::rules::expression::{Code, Env, Memo, Truth, cause, truth, value};
 use crate::rules::{Pack, Rule};
 
 /// What the rules of a pack say of things. A finding for each thing that fails a rule, in no order, those of one cause not
-/// yet gathered; where a rule would have needed a property that a material does not give, one `missing-property` note for each material and property.
+/// yet gathered; where a rule would have needed a property that a material does not give, one `missing-property` note for
+/// each material and property.
 pub fn judge<'a>(pack: &'a Pack, items: impl IntoIterator<Item = Item<'a>>) -> Vec<Finding> {
     let mut findings = Vec::new();
     let mut missing = Vec::new();

@@ -96,8 +96,9 @@ impl<'a> Told<'a> {
             }
             Value::Item(item) => self.name(item),
             Value::Items(items) => {
+                let count = items.count();
                 for (at, item) in items.iter().enumerate() {
-                    self.text.push_str(separator(at, items.count()));
+                    self.text.push_str(separator(at, count));
                     self.name(item);
                 }
             }

@@ -7,6 +7,7 @@ use crate::syntax::document::{Clause, Extent, Keyword, Names, Part};
 use crate::syntax::form::{Form, Slot, Slots};
 use crate::syntax::grammar::{LONGEST, Rule};
 use crate::syntax::measure::{self, Want, want_of};
+use crate::syntax::scan::among;
 use crate::text::Span;
 
 /// Takes a whole line into the draft, or leaves the draft as it was.
@@ -350,16 +351,8 @@ fn ends_word(byte: u8) -> bool {
     matches!(byte, b' ' | b'\t' | b',')
 }
 
-/// What a name is made of. Looked up, since most bytes of a library stand in names.
-const NAMES: [bool; 256] = {
-    let mut names = [false; 256];
-    let mut byte = 0;
-    while byte < 128 {
-        names[byte] = (byte as u8).is_ascii_alphanumeric() || matches!(byte as u8, b'-' | b'_' | b'.');
-        byte += 1;
-    }
-    names
-};
+/// What a name is made of.
+const NAMES: [bool; 256] = among(b"-._0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz");
 
 /// The grammar's `clause_word`.
 const CLAUSE_WORDS: &[&str] = &[

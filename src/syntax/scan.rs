@@ -24,7 +24,7 @@ const ENDS: [bool; 256] = among(b"\n;{}#\"");
 const APART: [bool; 256] = among(b" \t\r\n;");
 
 /// A table to look bytes up in, since every byte of a library is asked.
-const fn among(marks: &[u8]) -> [bool; 256] {
+pub const fn among(marks: &[u8]) -> [bool; 256] {
     let mut table = [false; 256];
     let mut at = 0;
     while at < marks.len() {

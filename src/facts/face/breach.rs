@@ -9,8 +9,8 @@ use crate::model::Control;
 /// In one line of the face, the pieces that hang together with each of the two assemblies, and not with each other.
 pub type Breach = [Vec<usize>; 2];
 
-/// Every one of these lines, columns and rows, in which the control layer of one assembly gives way to that of the other and no chain of
-/// sealed pieces within this line leads across.
+/// Every one of these lines, columns and rows, in which the control layer of one assembly gives way to that of the other
+/// and no chain of sealed pieces within this line leads across.
 ///
 /// Columns are asked for beads at a height, and rows for those along the face: a bead that a line only crosses at one point
 /// closes nothing in it.

@@ -94,7 +94,7 @@ fn of_subject<'a>(subject: &'a Code, env: &Env<'_, 'a>) -> Value<'a> {
 pub fn truth<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Truth {
     match code {
         Code::Not(inner) => truth(inner, env).opposite(),
-        Code::And(parts) => every(parts.iter().map(|part| of_part(part, env))),
+        Code::And(parts) => every(parts.iter().map(|part| truth(part, env))),
         Code::Or(parts) => some(parts.iter().map(|part| truth(part, env))),
         // Nearly all comparisons are of this form, and nearly all of the time of a review goes by here.
         Code::Is { depth, path, word } => match field(*depth, path, env) {
@@ -151,16 +151,6 @@ pub fn truth<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Truth {
             other => Truth::of_unknown(&other),
         },
     }
-}
-
-/// The truth of a part of a condition. Those that are known already are most, and need no call.
-#[inline(always)]
-fn of_part<'a>(part: &'a Code, env: &Env<'_, 'a>) -> Truth {
-    let known = match part {
-        Code::Shared(number, _) | Code::Asks(number, _) => env.memo.and_then(|memo| memo.get(*number)),
-        _ => None,
-    };
-    known.map_or_else(|| truth(part, env), Truth::of)
 }
 
 /// The property that a condition is missing. Asked for seldom, and so found by going through it a second time: no answer
