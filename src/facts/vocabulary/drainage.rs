@@ -27,6 +27,9 @@ pub const LAP: &[Field] = &[
     field_of("joined", Type::YesNo, "sealed or bridged", |i| {
         lap(i, |_, l| Value::YesNo(l.sealed || l.bridged.is_some()))
     }),
+    field_of("led-out", Type::YesNo, "a flashing between the two drips off in front of the lower", |i| {
+        lap(i, |_, l| Value::YesNo(l.led_out))
+    }),
     field_of(
         "weep-rise",
         Type::Quantity(Dimension::Length),

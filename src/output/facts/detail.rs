@@ -35,6 +35,9 @@ pub fn text(facts: &DetailFacts, source: &Source, look: Look, out: &mut dyn Writ
             if let Some(third) = lap.bridged {
                 words.push_str(&format!(", bridged by {}", name(third)));
             }
+            if lap.led_out {
+                words.push_str(", led out in between");
+            }
             words
         }),
         look,

@@ -99,6 +99,20 @@ impl<'a> Line<'a> {
         position(pair[1]) > position(pair[0])
     }
 
+    /// What lies outboard of the one and inboard of the other; nothing where either is not.
+    pub fn between(&self, at: usize, inner: usize, outer: usize) -> impl Iterator<Item = usize> + use<'a> {
+        let stack = self.stack(at);
+        let place = |piece: usize| stack.iter().position(|&p| p as usize == piece);
+        let within = place(inner).zip(place(outer)).and_then(|(inner, outer)| stack.get(inner + 1..outer));
+        within.unwrap_or_default().iter().map(|&p| p as usize)
+    }
+
+    /// The first lies outboard of the second, or the second is not here.
+    pub fn in_front(&self, at: usize, piece: usize, of: usize) -> bool {
+        let mut outboard = self.stack(at).iter().rev().take_while(|&&p| p as usize != of);
+        outboard.any(|&p| p as usize == piece)
+    }
+
     pub fn touch(&self, at: usize, a: usize, b: usize) -> bool {
         let (column, row) = self.place(at);
         self.cells.touch(column, row, a, b)

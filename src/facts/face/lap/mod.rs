@@ -1,5 +1,6 @@
 //! Laps: where one piece goes on beyond another at one end, and the other beyond it at the other.
 
+mod lead;
 mod line;
 
 use std::ops::Range;
@@ -37,6 +38,8 @@ pub struct Lap {
     /// A third piece that holds air and is sealed to both along every lap of this kind: a tape across a seam. When
     /// different laps have different ones, the first.
     pub bridged: Option<usize>,
+    /// In every lap of this kind a flashing between the two leads out what the upper one sheds.
+    pub led_out: bool,
 }
 
 impl Run {
@@ -121,8 +124,12 @@ fn shortest(
             bridged = Some(bridged.map_or(third, |b| third.min(b)));
         }
     }
+    let mut led_out = true;
+    for next in group {
+        led_out = led_out && lead::led_out(face, &lines[next.line as usize], next, budget)?;
+    }
     let Found { run, shingled, length, foot, .. } = first;
-    Ok(Lap { over, under, run, shingled, length, foot, sealed, contact, bridged })
+    Ok(Lap { over, under, run, shingled, length, foot, sealed, contact, bridged, led_out })
 }
 
 /// A third piece that holds air and is sealed to both pieces of one lap there.

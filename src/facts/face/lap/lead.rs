@@ -1,0 +1,34 @@
+//! Flashings between the two pieces of a head lap.
+
+use crate::facts::face::budget::{Budget, TooLarge};
+use crate::facts::face::lap::{Found, Line};
+use crate::facts::face::{Face, Piece};
+use crate::model::{Axis, Control, FoldKind};
+
+/// A flashing lies between the two all through the lap, goes on down beyond the foot of the upper piece, and drips off in front
+/// of the lower one: it catches what the upper piece sheds, and none of that comes to the lower one.
+pub fn led_out(face: &Face, line: &Line, lap: &Found, budget: &mut Budget) -> Result<bool, TooLarge> {
+    let (over, under) = (lap.over as usize, lap.under as usize);
+    if !lap.shingled || lies_flat(face, under) {
+        return Ok(false);
+    }
+    for flashing in line.between(lap.first as usize, under, over).filter(|&piece| leads(&face.pieces[piece])) {
+        budget.spend(3 * line.depth(0..lap.end as usize))?;
+        let within = lap.rows().all(|at| line.between(at, under, over).any(|piece| piece == flashing));
+        let mut below = (0..lap.first as usize).rev().take_while(|&at| line.has(at, flashing)).peekable();
+        if within && below.peek().is_some() && below.all(|at| line.in_front(at, flashing, under)) {
+            return Ok(true);
+        }
+    }
+    Ok(false)
+}
+
+/// Below a base the piece lies on a roof or on the ground, and what drips from above stands on it.
+fn lies_flat(face: &Face, piece: usize) -> bool {
+    let low = face.pieces[piece].rect.up.low;
+    face.folds.iter().any(|fold| fold.axis == Axis::Up && fold.kind == FoldKind::Base && low < fold.at)
+}
+
+fn leads(piece: &Piece) -> bool {
+    piece.serves_as_flashing() && piece.holds.has(Control::Water) && piece.drip
+}
