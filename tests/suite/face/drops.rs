@@ -2,7 +2,7 @@
 
 use crate::face::build::{Build, OPEN, from, mm, to};
 use headlap::facts::face::{End, Event};
-use headlap::model::{Axis, Control, Controls};
+use headlap::model::Axis;
 
 fn drops(face: Build, expected: &[&str]) {
     assert_eq!(face.drops(), expected);
@@ -13,94 +13,6 @@ fn drops(face: Build, expected: &[&str]) {
 fn a_covered_board_is_not_rained_on() {
     drops(Build::new().piece("deck", "ply", OPEN).piece("wrap", "wrap", OPEN), &["drop: drains"]);
     drops(Build::new().piece("wrap", "wrap", OPEN).piece("deck", "ply", OPEN), &["drop: bare (deck)"]);
-}
-
-/// Rain gets behind boards, so what they hide is judged as it is without them; battens there are wetted and dry again.
-#[test]
-fn rain_gets_behind_cladding() {
-    let wall =
-        || Build::new().piece("deck", "ply", OPEN).piece("high", "wrap", from(0.0)).piece("low", "wrap", to(150.0));
-    drops(wall(), &["drop: reverse (low, high), ends wets"]);
-    drops(wall().piece("boards", "boards", OPEN), &["drop: reverse (low, high), ends wets"]);
-    let battened = wall().piece("batten", "stud", OPEN).piece("boards", "boards", OPEN);
-    assert_eq!(
-        battened.trail(Event::Reverse, &["low", "high"], End::Wets),
-        ["StartsBehind high top", "PassesBehind low 150", "LandsOn deck 0", "Wets deck 0"]
-    );
-    drops(battened, &["drop: reverse (low, high), ends wets"]);
-    // A batten that nothing clads is out in the rain.
-    drops(Build::new().piece("wrap", "wrap", OPEN).piece("batten", "stud", OPEN), &["drop: bare (batten)"]);
-}
-
-/// Where the wall ends above the boards, what runs down behind them has gone off its foot.
-#[test]
-fn behind_cladding_rain_drains_off_the_foot_of_the_wall() {
-    let wall = Build::new().piece("deck", "ply", from(0.0)).piece("wrap", "wrap", from(0.0));
-    drops(wall.piece("boards", "boards", from(-100.0)), &["drop: drains"]);
-}
-
-/// What the cladding hides is out of the open, whether rain wets it there or falls past it.
-#[test]
-fn damage_behind_cladding_is_out_of_the_open() {
-    let exposed = |face: Build, event| {
-        let found = face.derive().drops;
-        found.events.iter().find(|e| e.event == event).expect("the event").exposed
-    };
-    let deck = |clad: bool| {
-        let deck = Build::new().piece("deck", "ply", OPEN);
-        exposed(if clad { deck.piece("boards", "boards", OPEN) } else { deck }, Event::Bare)
-    };
-    assert!(deck(false) && !deck(true));
-    let gap = |clad: bool| {
-        let wraps = Build::new().piece("low", "wrap", to(0.0)).piece("high", "wrap", from(100.0));
-        exposed(if clad { wraps.piece("boards", "boards", OPEN) } else { wraps }, Event::Gap)
-    };
-    assert!(gap(false) && !gap(true));
-}
-
-/// A stud beside the boards carries none of them, so that rain meets it and not what is behind it.
-#[test]
-fn only_what_touches_the_cladding_is_hidden_with_it() {
-    let wall = Build::new().piece("high", "wrap", from(0.0)).along((0.0, 38.0));
-    let wall = wall.piece("low", "wrap", to(150.0)).along((0.0, 38.0)).piece("stud", "stud", OPEN).along((0.0, 38.0));
-    let clad = wall.piece("wrap", "wrap", OPEN).along(from(200.0)).piece("boards", "boards", OPEN).along(from(200.0));
-    drops(clad, &["drop: bare (stud)"]);
-}
-
-/// The air behind the boards hides no more than they do.
-#[test]
-fn rain_gets_behind_cladding_and_its_cavity() {
-    let wall = Build::new().piece("deck", "ply", OPEN).piece("high", "wrap", from(0.0)).piece("low", "wrap", to(150.0));
-    let clad = wall.piece("cavity", "air", OPEN).piece("boards", "boards", OPEN);
-    assert_eq!(
-        clad.trail(Event::Reverse, &["low", "high"], End::Wets),
-        ["StartsBehind high top", "PassesBehind low 150", "LandsOn deck 0", "Wets deck 0"]
-    );
-    drops(clad, &["drop: reverse (low, high), ends wets"]);
-}
-
-/// Behind a cladding drops start where there is one, and none of them is in the open. Its head is sealed here, so that no
-/// drop gets there from above.
-#[test]
-fn behind_cladding_rain_starts_below_its_head_and_out_of_the_open() {
-    let wall = Build::new().piece("deck", "ply", OPEN).piece("high", "wrap", from(0.0)).piece("low", "wrap", to(150.0));
-    let clad = wall.piece("boards", "boards", to(500.0)).seal("boards", "high", Some((Axis::Up, 490.0)));
-    assert_eq!(
-        clad.trail(Event::Reverse, &["low", "high"], End::Wets),
-        ["StartsBehind high 500", "PassesBehind low 150", "LandsOn deck 0", "Wets deck 0"]
-    );
-    let found = clad.derive().drops;
-    let reverse = found.events.iter().find(|e| e.event == Event::Reverse).expect("the lap behind the boards");
-    assert!(!reverse.exposed);
-}
-
-/// A facing that holds water is the water layer.
-#[test]
-fn rain_stays_before_a_facing_that_holds_water() {
-    let mut face = Build::new().piece("deck", "ply", OPEN).piece("panels", "boards", OPEN);
-    face.face.pieces[1].holds = Controls::NONE.with(Control::Water);
-    drops(face, &["drop: drains"]);
-    drops(Build::new().piece("deck", "ply", OPEN).piece("boards", "boards", OPEN), &["drop: bare (deck)"]);
 }
 
 /// Above a lap that comes right the lower piece is in the open only where nothing lies over it.

@@ -1,6 +1,7 @@
 //! The geometry of the face.
 
 mod build;
+mod cladding;
 mod continuity;
 mod drops;
 mod examples;
