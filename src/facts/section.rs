@@ -2,9 +2,9 @@
 
 use crate::facts::layer::{Known, Lack, LayerFacts};
 use crate::facts::vapor::AirLayer;
-use crate::model::{self, Assembly, Climate};
+use crate::model::{self, Assembly, Climate, Layer, MaterialKind};
 use crate::physics::{
-    self, Air, Condensation, DesignPeriod, Drying, DryingPeriod, HumidityClass, Indoor, Profile, Slab, Spell,
+    self, Air, Condensation, DesignPeriod, Drying, DryingPeriod, HumidityClass, Indoor, Place, Profile, Slab, Spell,
     SurfaceFactor, Surfaces, Wetting, Year,
 };
 
@@ -17,6 +17,15 @@ pub struct Section {
     pub year: Option<YearFacts>,
     /// The design condition, if the climate gives one.
     pub design: Option<Spell>,
+    /// What it leaves in the layers.
+    pub design_kept: Option<Kept>,
+}
+
+/// Condensate besides that which runs off in a drained gap, kg/m2.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Kept {
+    pub peak: f64,
+    pub residue: f64,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -31,6 +40,7 @@ pub enum Through {
 #[derive(Clone, Debug)]
 pub struct YearFacts {
     pub condensation: Condensation,
+    pub kept: Kept,
     /// The month with the most condensate, or the coldest: January is 0.
     pub month: usize,
     /// Temperatures and pressures in that month.
@@ -71,6 +81,7 @@ fn section(
     let slab = Slab::new(&path, surfaces).ok()?;
     let climate = assembly.climate.as_deref();
     let count = assembly.layers.len();
+    let drained = drained(assembly);
     let year = climate.and_then(year_of).and_then(|year| {
         let condensation = physics::condensation(&slab, &year).ok()?;
         let month = telling_month(&condensation, &year);
@@ -85,13 +96,43 @@ fn section(
         Some(YearFacts {
             profile: physics::profile(&slab, at.indoor, at.outdoor).ok()?,
             surface: physics::surface_factor(&slab, &year).ok()?,
+            kept: kept_of_year(&condensation, &drained),
             condensation,
             month,
             drying,
         })
     });
     let design = climate.and_then(|climate| design(&slab, climate));
-    Some(Section { through, slab, year, design })
+    let design_kept = design.as_ref().map(|spell| kept_of_spell(spell, &drained));
+    Some(Section { through, slab, year, design, design_kept })
+}
+
+/// The backs of what stands in front of a drained gap and is wetted by rain as well: condensate runs down there and out at the
+/// foot. Wood, and what moisture harms, soaks it up.
+fn drained(assembly: &Assembly) -> Vec<Place> {
+    let outer = assembly.layers.iter().position(|layer| !is_weathered(layer)).unwrap_or(0);
+    let drained = outer > 0 && assembly.layers[outer].material.drained;
+    drained.then(|| Place::Interface(assembly.layers.len() - outer)).into_iter().collect()
+}
+
+fn is_weathered(layer: &Layer) -> bool {
+    let material = &layer.material;
+    matches!(material.kind, Some(MaterialKind::Cladding | MaterialKind::Mass))
+        && !material.sensitive
+        && material.surface.as_deref().is_some_and(|surface| surface != "wood")
+}
+
+fn kept_of_year(condensation: &Condensation, drained: &[Place]) -> Kept {
+    let planes = || condensation.planes.iter().filter(|plane| !drained.contains(&plane.place));
+    let held = |month: usize| planes().map(|plane| plane.held[month]).sum::<f64>();
+    let last = condensation.start.map(|start| (start + 11) % 12);
+    Kept { peak: (0..12).map(held).fold(0.0, f64::max), residue: last.map_or(0.0, held) }
+}
+
+/// What dries is told of all places together, and so is what is left of it.
+fn kept_of_spell(spell: &Spell, drained: &[Place]) -> Kept {
+    let peak = spell.planes.iter().filter(|plane| !drained.contains(&plane.place)).map(|plane| plane.mass).sum::<f64>();
+    Kept { peak, residue: spell.residue.min(peak) }
 }
 
 /// The layers of one path as physics counts them, inside first. The innermost vented gap ends it.

@@ -2,7 +2,7 @@
 
 use crate::facts::AssemblyFacts;
 use crate::facts::layer::Known;
-use crate::facts::section::{Section, YearFacts};
+use crate::facts::section::{Kept, YearFacts};
 use crate::facts::vapor;
 use crate::facts::vocabulary::layer::{lacking, missing};
 use crate::facts::vocabulary::{Family, Field, Item, Items, Kind, Type, Value, field_of};
@@ -97,20 +97,24 @@ pub const FIELDS: &[Field] = &[
     field_of("air-declared", Type::YesNo, "some layer controls air", |i| declares(i, Control::Air)),
     field_of("vapor-declared", Type::YesNo, "some layer controls vapor", |i| declares(i, Control::Vapor)),
     field_of("thermal-declared", Type::YesNo, "some layer controls thermal", |i| declares(i, Control::Thermal)),
-    field_of("condensation-peak", MASS, "the most water held at the end of a month", |i| {
-        year(i, |y| y.condensation.peak)
-    }),
-    field_of("condensation-residue", MASS, "water left after twelve months", |i| year(i, |y| y.condensation.residue)),
+    field_of(
+        "condensation-peak",
+        MASS,
+        "the most water held at the end of a month, besides what runs off in a drained gap",
+        |i| year(i, |y| y.kept.peak),
+    ),
+    field_of("condensation-residue", MASS, "of that, water left after twelve months", |i| year(i, |y| y.kept.residue)),
     field_of("f-rsi", NUMBER, "temperature factor of the inner surface", |i| least(i, |y| y.surface.reached)),
     field_of("f-rsi-needed", NUMBER, "temperature factor that the worst month needs", |i| {
         with(i, |f| worst(f, |y| y.surface.needed).map_or_else(|| unknown(f), number))
     }),
-    field_of("design-condensate", MASS, "water that the design condition leaves", |i| {
-        design(i, |s| s.design.as_ref().map(|d| d.mass))
-    }),
-    field_of("design-residue", MASS, "water left after the drying period", |i| {
-        design(i, |s| s.design.as_ref().map(|d| d.residue))
-    }),
+    field_of(
+        "design-condensate",
+        MASS,
+        "water that the design condition leaves, besides what runs off in a drained gap",
+        |i| design(i, |kept| kept.peak),
+    ),
+    field_of("design-residue", MASS, "of that, water left after the drying period", |i| design(i, |kept| kept.residue)),
 ];
 
 fn with<'a>(item: Item<'a>, value: impl FnOnce(&'a AssemblyFacts) -> Value<'a>) -> Value<'a> {
@@ -148,8 +152,8 @@ fn least(item: Item<'_>, of: fn(&YearFacts) -> f64) -> Value<'_> {
     with(item, |f| years(f).map(of).min_by(f64::total_cmp).map_or_else(|| unknown(f), number))
 }
 
-fn design<'a>(item: Item<'a>, of: fn(&Section) -> Option<f64>) -> Value<'a> {
-    with(item, |f| match f.sections.iter().filter_map(of).max_by(f64::total_cmp) {
+fn design<'a>(item: Item<'a>, of: fn(Kept) -> f64) -> Value<'a> {
+    with(item, |f| match f.sections.iter().filter_map(|s| s.design_kept).map(of).max_by(f64::total_cmp) {
         Some(mass) => Value::Quantity(Quantity::in_base_unit(mass, Dimension::MassPerArea)),
         None if f.assembly.climate.as_ref().is_some_and(|c| c.design.is_some()) => unknown(f),
         None => Value::ABSENT,
