@@ -29,6 +29,7 @@ pub enum Command {
     Sequence(Sequence),
     Tidy(Tidy),
     Rules(Rules),
+    Materials(Materials),
     Compare(Compare),
     Climate(Climate),
     Start(Start),
@@ -203,6 +204,14 @@ pub enum RulesAction {
         #[command(flatten)]
         set: RuleSet,
     },
+}
+
+/// List the materials that come with headlap, for every file that says `include "stock.detail"`.
+#[derive(clap::Args)]
+pub struct Materials {
+    /// Only those with this word in their name, kind or title, such as wood.
+    #[arg(value_name = "WORD")]
+    pub word: Option<String>,
 }
 
 /// Tell what a submittal changes against the issued details, and which findings are new.

@@ -8,6 +8,7 @@ mod explain;
 mod facts;
 mod failure;
 mod generate;
+mod materials;
 mod print;
 mod review;
 mod rules;
@@ -34,6 +35,7 @@ pub fn main() -> ExitCode {
         Command::Sequence(sequence) => sequence::run(sequence, &args.page),
         Command::Tidy(tidy) => tidy::run(&tidy, &args.page),
         Command::Rules(rules) => rules::run(rules, &args.page),
+        Command::Materials(materials) => materials::run(&materials, &args.page),
         Command::Compare(compare) => compare::run(compare, &args.page),
         Command::Climate(climate) => climate::run(climate),
         Command::Start(start) => start::run(start),

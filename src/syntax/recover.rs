@@ -2,6 +2,7 @@
 
 use crate::finding::Edit;
 use crate::syntax::build::{Draft, clause_want, slot_at};
+use crate::syntax::document::Keyword;
 use crate::syntax::form::{Form, Slot};
 use crate::syntax::grammar::{A_QUANTITY, LONGEST, Rule, read, stopped};
 use crate::syntax::measure::{habit, want_of};
@@ -59,12 +60,42 @@ pub fn clauses(draft: &mut Draft<'_>, mut at: usize, end: usize) {
                 at = stopped;
             }
             None => {
-                complain(draft, at, end, slot.rule(), clause_want(slot.rule(), true).phrase, slot.shape());
+                if !one_place(draft, slot, at, end) {
+                    complain(draft, at, end, slot.rule(), clause_want(slot.rule(), true).phrase, slot.shape());
+                }
                 draft.met.put(slot);
                 at = next_clause(draft.form, text, word_end, end);
             }
         }
     }
+}
+
+/// Says so where an extent is due and a single place is written, as people write it for a row of fasteners.
+fn one_place(draft: &mut Draft<'_>, slot: Slot, at: usize, end: usize) -> bool {
+    let text = draft.text;
+    let point = match slot {
+        Slot::Up => Rule::up_at,
+        Slot::Along => Rule::along_at,
+        _ => return false,
+    };
+    let Some(written) = read(point, &text[at..end]) else { return false };
+    let stop = at + written.as_span().end();
+    let after = text[stop..end].trim_start_matches(blank);
+    if !after.is_empty() && slot_at(draft.form, &after[..word_end(after, 0, after.len())]).is_none() {
+        return false;
+    }
+    let words = &text[at..stop];
+    let (word, place) = words.split_once(blank).unwrap_or((words, ""));
+    let place = place.trim_start_matches(blank);
+    let message =
+        format!("`{}` is one place, and `{}` wants to know from where to where", short(words), draft.form.word);
+    let mut fix = format!("Write `{word} from {place}`, `{word} to {place}` or both ends, as in `{}`.", slot.shape());
+    if draft.form.keyword == Keyword::Fasten {
+        fix += &format!(" A single row is a narrow band: at 100 mm, `{word} 90 mm to 110 mm`.");
+    }
+    draft.doubtful = true;
+    draft.problems.add(Problem::Syntax, Problem::Syntax.at(draft.at(at, stop), message).fix(fix));
+    true
 }
 
 /// Says which of the required clauses are missing.

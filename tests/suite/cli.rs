@@ -141,9 +141,23 @@ fn completions_and_manual_pages_name_every_command() {
     assert_eq!(run(&folder, &["man", "--out", "pages"]).0, 0);
     let names: Vec<_> =
         fs::read_dir(folder.join("pages")).expect("pages").map(|e| e.expect("a page").file_name()).collect();
-    for command in ["review", "facts", "rules-show", "start"] {
+    for command in ["review", "facts", "rules-show", "materials", "start"] {
         assert!(names.contains(&format!("headlap-{command}.1").into()), "{command}");
     }
+}
+
+#[test]
+fn materials_are_found_by_a_word_of_their_name_kind_or_title() {
+    let folder = scratch("materials");
+    let (status, all, _) = run(&folder, &["materials"]);
+    assert_eq!(status, 0);
+    assert!(all.contains("\nsealant\n  butyl-bead "), "{all}");
+    let (_, wood, _) = run(&folder, &["materials", "Wood"]);
+    assert!(wood.contains("Softwood framing"), "by its title: {wood}");
+    assert!(wood.contains("window-wood ") && !wood.contains("butyl-bead"), "{wood}");
+    let (status, none, _) = run(&folder, &["materials", "lumber"]);
+    assert_eq!(status, 0);
+    assert!(none.starts_with("No material has \"lumber\" in its name"), "{none}");
 }
 
 fn write(folder: &Path, name: &str, text: &str) {

@@ -8,7 +8,7 @@ use foldhash::{HashMap, HashMapExt, HashSet};
 use crate::model::resolve::detail::extent;
 use crate::model::resolve::{Scope, Voice};
 use crate::model::{Assembly, Axis, Detail, LayerRef, Material, MaterialKind, Piece, PieceRef, Stated};
-use crate::syntax::{Clause, Item, Keyword, Problem, Statement};
+use crate::syntax::{Clause, Item, Keyword, Problem, Statement, several, short};
 use crate::text::{Span, nearest};
 
 /// The names of a detail's pieces. Later pieces may be named too.
@@ -45,7 +45,13 @@ impl<'a> Pieces<'a> {
             return Some(PieceRef { index: *index, span });
         }
         if self.silent.borrow_mut().insert(name) {
-            voice.unknown_again("piece", span, self.indices.keys().copied());
+            let mut known: Vec<&str> = self.indices.keys().copied().collect();
+            known.sort_unstable();
+            let way_out = match known.is_empty() {
+                true => format!("Draw it: `piece {} MATERIAL`.", short(name)),
+                false => format!("The pieces of this detail are {}.", several(&known)),
+            };
+            voice.unknown_again("piece", span, known, way_out);
         }
         None
     }

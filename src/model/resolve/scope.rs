@@ -34,6 +34,22 @@ impl ItemKind {
         }
     }
 
+    /// What to do where no known name is anything like it.
+    pub fn way_out(self, name: &str, known: &[&str]) -> String {
+        let give = |form: &str| format!("Give it as `{form}`, or include the file that does.");
+        match self {
+            ItemKind::Material => format!(
+                "`headlap materials` lists those that come with headlap; one of your own begins `material {name} KIND {{`."
+            ),
+            ItemKind::Climate => give(&format!("climate {name} {{ … }}")),
+            ItemKind::Assembly => give(&format!("assembly {name} KIND {{ … }}")),
+            ItemKind::Rule => "`headlap rules list` lists them all.".to_owned(),
+            ItemKind::DetailKind | ItemKind::Surface | ItemKind::Adhesive => {
+                format!("Write one of {}.", known.join(", "))
+            }
+        }
+    }
+
     /// Files give it, so that another file of the tree may do so.
     pub fn shared(self) -> bool {
         matches!(self, ItemKind::Material | ItemKind::Climate | ItemKind::Assembly)

@@ -62,13 +62,20 @@ impl<'a> Voice<'a> {
             let known: Vec<&str> = known.into_iter().collect();
             let near = nearest(&name, known.iter().copied()).is_some();
             if !self.absent.take(kind, &name, span, self.item.as_ref(), near) {
-                self.unknown_again(kind.phrase(), span, known);
+                let way_out = kind.way_out(short(&name).as_ref(), &known);
+                self.unknown_again(kind.phrase(), span, known, way_out);
             }
         }
     }
 
-    /// The same for a name that is looked up in one place only.
-    pub fn unknown_again<'n>(&mut self, phrase: &str, span: Span, known: impl IntoIterator<Item = &'n str>) {
+    /// The same for a name that is looked up in one place only; `way_out` is for a name that no known one is like.
+    pub fn unknown_again<'n>(
+        &mut self,
+        phrase: &str,
+        span: Span,
+        known: impl IntoIterator<Item = &'n str>,
+        way_out: String,
+    ) {
         if self.problems.full(Problem::UnknownName) {
             return self.problems.add(Problem::UnknownName, Problem::UnknownName.at(span, ""));
         }
@@ -81,9 +88,10 @@ impl<'a> Voice<'a> {
             finding.edits.push(Edit { span, text: close.to_owned() });
         } else {
             let akin = akin(&name, known);
-            if !akin.is_empty() {
-                finding = finding.fix(format!("Known names like it: {}.", several(&akin)));
-            }
+            finding = finding.fix(match akin.is_empty() {
+                true => way_out,
+                false => format!("Known names like it: {}.", several(&akin)),
+            });
         }
         self.say(Problem::UnknownName, finding);
     }
@@ -94,15 +102,8 @@ impl<'a> Voice<'a> {
         let found = all.iter().copied().find(|one| word(*one) == text);
         if found.is_none() {
             let words: Vec<&str> = all.iter().map(|one| word(*one)).collect();
-            if nearest(text, words.iter().copied()).is_some() {
-                self.unknown_again(phrase, span, words);
-            } else {
-                let finding = Problem::UnknownName
-                    .at(span, format!("there is no {phrase} `{}`", short(text)))
-                    .about([Name::from(text)])
-                    .fix(format!("Write one of {}.", words.join(", ")));
-                self.say(Problem::UnknownName, finding);
-            }
+            let way_out = format!("Write one of {}.", words.join(", "));
+            self.unknown_again(phrase, span, words, way_out);
         }
         found
     }

@@ -1,0 +1,18 @@
+//! `headlap materials`: the names that a detail may use without giving them itself.
+
+use std::process::ExitCode;
+
+use crate::cli::args::{Materials, Page};
+use crate::cli::{Done, print};
+use crate::model::{Shelf, Words, builtin};
+use crate::output;
+
+pub fn run(args: &Materials, page: &Page) -> Done {
+    let words = Words::default();
+    let fetch = |path: &str| Err(format!("{path} is no part of the stock"));
+    let stock = builtin("stock.detail").expect("it is built in");
+    let library = Shelf::new(&fetch, &words).read(stock).library;
+    let look = print::page(page);
+    print::out(|out| output::material_list(&library.materials, args.word.as_deref(), look, out))?;
+    Ok(ExitCode::SUCCESS)
+}
