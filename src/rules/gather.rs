@@ -7,8 +7,8 @@ use foldhash::HashMap;
 use crate::finding::Finding;
 
 /// Makes one finding of those that a rule with `per` has of one cause in one home; the first place carries it, in whatever
-/// order they came, and the others are related to it. What is waived has been accepted for itself, and is told apart from
-/// what is not, so that waivers come first.
+/// order they came; the others are related to it, and it is about their names too. What is waived has been accepted for
+/// itself, and is told apart from what is not, so that waivers come first.
 pub fn gather(findings: &mut Vec<Finding>) {
     if findings.iter().all(|finding| finding.cause.is_none()) {
         return;
@@ -34,6 +34,11 @@ pub fn gather(findings: &mut Vec<Finding>) {
 
 fn join(first: &mut Finding, finding: Finding) {
     let later = if finding.span < first.span { std::mem::replace(first, finding) } else { finding };
+    for name in later.subject {
+        if !first.subject.contains(&name) {
+            first.subject.push(name);
+        }
+    }
     first.relate(later.span, later.message);
     later.related.into_iter().for_each(|related| first.relate(related.span, related.message));
 }

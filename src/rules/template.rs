@@ -122,11 +122,24 @@ impl<'a> Told<'a> {
     }
 
     fn name(&mut self, item: Item<'a>) {
-        self.text.push_str(&item.name());
+        let name = item.name();
+        if said_already(&self.text, &name) {
+            self.text.truncate(self.text.trim_end().len());
+        } else {
+            self.text.push_str(&name);
+        }
         if !self.items.iter().any(|known| known.span() == item.span() && known.name() == item.name()) {
             self.items.push(item);
         }
     }
+}
+
+/// Whether the noun that leads up to a name says as much: the pan that is called `pan`, the drip edge called `edge`.
+fn said_already(text: &str, name: &str) -> bool {
+    let Some((_, noun)) = text.rsplit_once("the ") else { return false };
+    let (noun, name) = (noun.trim_end(), name.replace('-', " "));
+    let last = noun.rsplit(' ').next().unwrap_or(noun);
+    noun.split(' ').count() <= 2 && [noun, last].iter().any(|said| said.eq_ignore_ascii_case(&name))
 }
 
 /// What stands before the word at `at` of a list of `count`.

@@ -28,4 +28,5 @@ mod seeded;
 mod stock;
 mod tidy;
 mod vocabulary;
+mod wording;
 mod worked;

@@ -1,0 +1,108 @@
+//! What findings say, where the words once misled: which piece, which surface, what to write.
+
+use crate::review::review_text;
+
+/// The only finding of a rule on one detail, as message and advice.
+fn told(rule: &str, detail: &str) -> (String, String) {
+    let text = format!(
+        "include \"stock.detail\"\nassembly C existing {{ outside; layer concrete 200 mm; inside }}\n\
+         detail d seam joins C {{\n{detail}\n}}\n"
+    );
+    let report = review_text(&text);
+    let found: Vec<_> = report.findings.iter().filter(|finding| &*finding.rule == rule).collect();
+    assert_eq!(found.len(), 1, "{:?}", report.findings);
+    (found[0].message.clone(), found[0].fix.clone().unwrap_or_default())
+}
+
+#[test]
+fn a_sealant_is_told_on_each_of_its_surfaces() {
+    let lines = "piece wall concrete\npiece wrap wrap-open along from 0 mm\n\
+                 seal wrap to wall with silicone-sealant along 20 mm";
+    let (message, fix) = told("incompatible-seal", lines);
+    assert!(message.contains("on wrap (polyolefin) as never, on wall (concrete) as primer"), "{message}");
+    assert!(fix.contains("neither on wrap nor on wall"), "{fix}");
+}
+
+#[test]
+fn a_pan_called_pan_is_named_once() {
+    for (name, noun) in [("pan", "the pan has"), ("sill-pan", "the pan sill-pan has"), ("Pan", "the pan has")] {
+        let lines = format!("piece wall concrete\npiece {name} sill-pan up 0 mm to 50 mm as pan");
+        let (message, fix) = told("level-sill", &lines);
+        assert!(message.starts_with(noun), "{message}");
+        assert!(fix.contains(&format!("Slope {name} to the outside")), "{fix}");
+    }
+}
+
+/// The steel lies behind the flashing, which catches the water.
+#[test]
+fn weeps_are_missed_above_the_flashing_and_not_above_the_steel_behind_it() {
+    let lines = "piece wall concrete\npiece angle galvanized-flashing up 2090 mm to 2190 mm\n\
+                 piece lintel rubber-flashing up 2080 mm to 2300 mm with drip\n\
+                 piece veneer brick-veneer up from 2095 mm";
+    let (message, fix) = told("missing-weeps", lines);
+    assert!(message.ends_with("veneer has no weeps right above lintel"), "{message}");
+    assert!(fix.contains("the course that stands on lintel"), "{fix}");
+}
+
+#[test]
+fn one_low_ground_is_told_once_with_all_that_stands_too_low() {
+    let text = "include \"stock.detail\"\nassembly C existing { outside; layer concrete 200 mm; inside }\n\
+                detail d base-of-wall joins C {\ngrade up -100 mm\npiece stem concrete up to 0 mm\n\
+                piece deck plywood up from 0 mm\npiece boards cedar-boards up from -20 mm\nWAIVE\n}\n";
+    let found = |waive: &str| {
+        let report = review_text(&text.replace("WAIVE", waive));
+        report.findings.into_iter().filter(|finding| &*finding.rule == "clearance-to-grade").collect::<Vec<_>>()
+    };
+    let [one] = &found("")[..] else { panic!("{:?}", found("")) };
+    assert_eq!(one.message, "the foot of deck is 100 mm above the ground; 150 mm is the least");
+    assert!(one.related.iter().any(|r| r.message.starts_with("the foot of boards is 80 mm above")), "{one:?}");
+    assert_eq!(one.subject, ["deck".into(), "boards".into()]);
+    // What is accepted for one of them leaves the other as it is.
+    let two = found("waive clearance-to-grade on boards because \"paved\"");
+    let told: Vec<_> = two.iter().map(|finding| (&*finding.subject[0], finding.waived.is_some())).collect();
+    assert_eq!(told, [("deck", false), ("boards", true)]);
+}
+
+#[test]
+fn a_single_height_is_told_what_to_write() {
+    let lines = "piece wall concrete\npiece wrap wrap-open up from 0 in\n\
+                 fasten wrap with cap-staple every 16 in up 4 in";
+    let (message, fix) = told("syntax", lines);
+    assert_eq!(message, "`up 4 in` is one place, and `fasten` wants to know from where to where");
+    assert_eq!(
+        fix,
+        "Write `up from 4 in`, `up to 4 in` or both ends, as in `up 0 mm to 150 mm`. \
+         A single row is a narrow band: at 100 mm, `up 90 mm to 110 mm`."
+    );
+    let (message, fix) = told("syntax", "piece wall concrete along 4 ft 2 in up from 0 in");
+    assert_eq!(message, "`along 4 ft 2 in` is one place, and `piece` wants to know from where to where");
+    assert_eq!(fix, "Write `along from 4 ft 2 in`, `along to 4 ft 2 in` or both ends, as in `along 0 mm to 150 mm`.");
+    let (message, _) = told("syntax", "piece wall concrete up 0 mm ot 50 mm");
+    assert!(message.starts_with("`ot` is not understood"), "{message}");
+}
+
+#[test]
+fn a_name_that_is_like_no_other_leads_on() {
+    let (_, fix) = told("unknown-name", "piece wall lumber");
+    assert!(fix.starts_with("`headlap materials` lists those that come with headlap"), "{fix}");
+    let (_, fix) = told("unknown-name", "piece wall concrete\nfasten roof with cap-staple every 400 mm");
+    assert_eq!(fix, "The pieces of this detail are `wall`.");
+    let (_, fix) = told("unknown-name", "piece wall concrete\nwaive nonsense because \"x\"");
+    assert_eq!(fix, "`headlap rules list` lists them all.");
+}
+
+/// It lets through what comes down behind the boards.
+#[test]
+fn an_insect_screen_at_the_foot_of_the_boards_holds_up_no_water() {
+    let base = |screen: &str| {
+        let text = format!(
+            "include \"stock.detail\"\nassembly C existing {{ outside; layer concrete 200 mm controls water; inside }}\n\
+             assembly W existing {{ outside; layer cedar-boards; layer vented-gap; layer wrap-open controls water; inside }}\n\
+             detail d base-of-wall joins C to W {{\ngrade up -300 mm\npiece stem concrete of C up to 0 mm\n\
+             piece cap aluminum-flashing up -40 mm to 80 mm with drip\npiece wrap wrap-open of W up from 20 mm\n{screen}\n\
+             piece boards cedar-boards up from 0 mm\n}}\n"
+        );
+        review_text(&text).findings
+    };
+    assert_eq!(base(""), base("piece screen insect-screen up 0 mm to 25 mm"));
+}
