@@ -3,7 +3,7 @@
 use crate::facts::DetailFacts;
 use crate::facts::face::{Coordinate, Extent, OPEN_HIGH, OPEN_LOW};
 use crate::facts::vocabulary::{Family, Field, Item, Items, Kind, Type, Value, WordSet, field_of};
-use crate::model::{MaterialKind, Piece};
+use crate::model::{Control, Layer, MaterialKind, Piece};
 use crate::quantity::{Dimension, Quantity, base_unit};
 
 const LENGTH: Type = Type::Quantity(Dimension::Length);
@@ -29,6 +29,9 @@ pub const FIELDS: &[Field] = &[
             Some(at) => facts.assemblies.get(at.join).map_or(Value::ABSENT, |a| Value::Item(Item::Layer(a, at.layer))),
             None => Value::ABSENT,
         })
+    }),
+    field_of("behind-water", Type::YesNo, "its layer lies inboard of the one that controls water", |item| {
+        with(item, |facts, piece| Value::YesNo(piece.layer.is_some_and(|at| behind_water(facts, at.join, at.layer))))
     }),
     field_of("top", LENGTH, "height of its upper edge; unknown when it runs off the detail", |item| {
         edge(item, |up, _| up.high)
@@ -82,6 +85,13 @@ fn with<'a>(item: Item<'a>, value: impl FnOnce(&'a DetailFacts, &'a Piece) -> Va
         Item::Piece(facts, piece) => value(facts, &facts.detail.pieces[piece]),
         _ => Value::ABSENT,
     }
+}
+
+/// Layers count from outside; behind an outer water layer an inner one is still there for water.
+fn behind_water(facts: &DetailFacts, join: usize, layer: usize) -> bool {
+    let controls = |layer: &Layer| layer.controls().has(Control::Water);
+    let layers = facts.detail.joins.get(join).map_or(&[][..], |join| &join.assembly.layers);
+    layers.iter().take(layer).any(controls) && !layers.get(layer).is_some_and(controls)
 }
 
 fn edge<'a>(item: Item<'a>, pick: fn(Extent, Extent) -> Coordinate) -> Value<'a> {
