@@ -222,10 +222,21 @@ impl Line<'_> {
             let across = if self.side.axis() == Axis::Up { rect.along } else { rect.up };
             let bead = |at| {
                 across.overlaps(extent)
-                    && (apart(at, self.at) <= BEAD_REACH || self.is_next(other) && self.goes_with(other, inner, at))
+                    && (apart(at, self.at) <= BEAD_REACH
+                        || self.is_next(other) && self.goes_with(other, inner, at)
+                        || self.lies_on_flashing(inner, at))
             };
             throughout() || self.joints.beads_at(self.piece, other, self.side.axis()).any(bead)
         })
+    }
+
+    /// At its foot it hangs over a flashing, and the bead is on the flange of that or just above it.
+    fn lies_on_flashing(&self, inner: Place, bead: Coordinate) -> bool {
+        let [base, _] = self.sides(inner);
+        let flashing = base.last().map(|&p| &self.face.pieces[p as usize]).filter(|p| p.serves_as_flashing());
+        self.side == Side::Bottom
+            && bead > self.at
+            && flashing.is_some_and(|flashing| bead <= flashing.rect.up.high.saturating_add(BEAD_REACH))
     }
 
     /// A control layer of another assembly, on which this one may end anywhere.
