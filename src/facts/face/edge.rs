@@ -211,12 +211,15 @@ impl Line<'_> {
         base.is_some_and(|&base| self.joints.bonded.has(self.piece, base as usize))
     }
 
-    /// A seal joins the edge to something: without a place, to what is at the edge; with one, by a bead along it.
+    /// A seal joins the edge to something: without a place, to what is at the edge and does not merely come over it; with one,
+    /// by a bead along it.
     fn beaded(&self, inner: Place, outer: Place, extent: Extent) -> bool {
+        let [_, outer_side] = self.sides(inner);
         self.joints.sealed_to(self.piece).any(|other| {
             let throughout = || {
                 self.joints.sealed_throughout(self.piece, other)
                     && (self.is_at(inner, other) || self.is_at(outer, other))
+                    && !outer_side.contains(&(other as u32))
             };
             let rect = self.face.pieces[other].rect;
             let across = if self.side.axis() == Axis::Up { rect.along } else { rect.up };

@@ -24,6 +24,9 @@ pub const LAP: &[Field] = &[
     field_of("bridged", Type::YesNo, "a third piece is sealed to both, as a tape over a seam is", |i| {
         lap(i, |_, l| Value::YesNo(l.bridged.is_some()))
     }),
+    field_of("bridge", Type::Item(Kind::Piece), "that third piece; one that holds water goes before others", |i| {
+        lap(i, |f, l| l.bridged.map_or(Value::ABSENT, |third| piece(f, third)))
+    }),
     field_of("joined", Type::YesNo, "sealed or bridged", |i| {
         lap(i, |_, l| Value::YesNo(l.sealed || l.bridged.is_some()))
     }),

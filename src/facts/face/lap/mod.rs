@@ -35,8 +35,8 @@ pub struct Lap {
     pub sealed: bool,
     /// The two are neighbours somewhere in this lap.
     pub contact: bool,
-    /// A third piece that holds air and is sealed to both along every lap of this kind: a tape across a seam. When
-    /// different laps have different ones, the first.
+    /// A third piece that holds air and is sealed to both along every lap of this kind: a tape across a seam. One that holds
+    /// water goes before one that does not; when different laps have different ones, the one that does least.
     pub bridged: Option<usize>,
     /// In every lap of this kind a flashing between the two leads out what the upper one sheds.
     pub led_out: bool,
@@ -121,7 +121,7 @@ fn shortest(
                 bridged = None;
                 break;
             };
-            bridged = Some(bridged.map_or(third, |b| third.min(b)));
+            bridged = Some(bridged.map_or(third, |b| std::cmp::min_by_key(b, third, |&p| (holds_water(face, p), p))));
         }
     }
     let mut led_out = true;
@@ -141,13 +141,21 @@ fn bridge(
     budget: &mut Budget,
 ) -> Result<Option<usize>, TooLarge> {
     let pair = [lap.over as usize, lap.under as usize];
+    let mut found = None;
     for third in joints.sealed.of_both(pair[0], pair[1]).filter(|&t| face.pieces[t].holds.has(Control::Air)) {
         budget.spend(line.depth(0..line.len()))?;
         if line.bridges(third, pair, lap.rows()) {
-            return Ok(Some(third));
+            if holds_water(face, third) {
+                return Ok(Some(third));
+            }
+            found = found.or(Some(third));
         }
     }
-    Ok(None)
+    Ok(found)
+}
+
+fn holds_water(face: &Face, piece: usize) -> bool {
+    face.pieces[piece].holds.has(Control::Water)
 }
 
 impl Found {
