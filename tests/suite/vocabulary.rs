@@ -2,8 +2,8 @@
 
 use std::sync::Arc;
 
-use headlap::facts::vocabulary::Item;
-use headlap::facts::{AssemblyFacts, DetailFacts};
+use headlap::facts::vocabulary::{Item, Kind};
+use headlap::facts::{AssemblyFacts, DetailFacts, FileFacts};
 use headlap::finding::Finding;
 use headlap::model::Shelf;
 use headlap::rules::{Pack, judge};
@@ -64,6 +64,33 @@ fn told(text: &str, lines: &str) -> Vec<Finding> {
 fn under(about: &str, at: &str) -> String {
     let lines = format!("about = '{about}'\nneeds = 'no'\nsays = 'x'\nat = '{at}'");
     found(TEXT, &lines).first().unwrap_or_else(|| panic!("nothing about a {about}")).0.clone()
+}
+
+#[test]
+fn a_file_gives_the_things_of_each_kind_and_no_others() {
+    let fetch = |_: &str| Err("there is no such file".to_owned());
+    let library = Shelf::new(&fetch, &pack().words).read(Arc::new(Source::new(FileId(0), "a.detail", TEXT))).library;
+    let assemblies: Vec<_> = library.assemblies.iter().map(|a| Arc::new(AssemblyFacts::derive(a.clone()))).collect();
+    let details = library.details.iter().map(|d| DetailFacts::derive(d.clone(), assemblies.clone(), true)).collect();
+    let facts = FileFacts { materials: library.materials.clone(), assemblies, details };
+    for kind in Kind::ALL {
+        assert!(facts.items(kind).all(|item| item.kind() == kind), "{kind:?}");
+    }
+    let written = [
+        (Kind::Material, 1),
+        (Kind::Assembly, 1),
+        (Kind::Layer, 3),
+        (Kind::Detail, 1),
+        (Kind::Piece, 4),
+        (Kind::Seal, 1),
+        (Kind::Bond, 2),
+        (Kind::Fastening, 1),
+        (Kind::Turn, 1),
+        (Kind::Tuck, 1),
+    ];
+    for (kind, count) in written {
+        assert_eq!(facts.items(kind).count(), count, "{kind:?}");
+    }
 }
 
 #[test]

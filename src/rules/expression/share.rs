@@ -228,6 +228,20 @@ mod tests {
     }
 
     #[test]
+    fn what_compares_the_thing_with_others_in_its_detail_hangs_on_the_thing() {
+        let pieces =
+            || Code::Field { depth: 0, path: [path("detail")[0], field(Kind::Detail, "pieces").unwrap()].into() };
+        let is_it = || Code::Same(Box::new([Code::Own(0), Code::Own(1)]));
+        for code in [
+            Code::Among(Box::new([Code::Own(0), pieces()])),
+            Code::Any(Box::new([pieces(), is_it()])),
+            Code::All(Box::new([pieces(), is_it()])),
+        ] {
+            assert!(!code.is_of_detail());
+        }
+    }
+
+    #[test]
     fn of_another_thing_only_what_is_kept_is_known() {
         let memo = Memo::default();
         memo.put(0b111, 0b101);
