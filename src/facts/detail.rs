@@ -165,7 +165,7 @@ fn rect(up: &Extent, along: &Extent) -> Rect {
 }
 
 /// Lengths were limited when they were read, so that they fit.
-fn nanometres(length: Quantity) -> Coordinate {
+pub fn nanometres(length: Quantity) -> Coordinate {
     (length.si * 1e9).round() as Coordinate
 }
 

@@ -1,9 +1,10 @@
 //! Fields of a piece of a detail, besides those of its material.
 
 use crate::facts::DetailFacts;
+use crate::facts::detail::nanometres;
 use crate::facts::face::{Coordinate, Extent, OPEN_HIGH, OPEN_LOW};
 use crate::facts::vocabulary::{Family, Field, Item, Items, Kind, Type, Value, WordSet, field_of};
-use crate::model::{Control, Layer, MaterialKind, Piece};
+use crate::model::{Axis, Control, FoldKind, Layer, MaterialKind, Piece};
 use crate::quantity::{Dimension, Quantity, base_unit};
 
 const LENGTH: Type = Type::Quantity(Dimension::Length);
@@ -39,6 +40,17 @@ pub const FIELDS: &[Field] = &[
     field_of("bottom", LENGTH, "height of its lower edge; unknown when it runs off the detail", |item| {
         edge(item, |up, _| up.low)
     }),
+    field_of(
+        "sill-rise",
+        LENGTH,
+        "how far it rises above the sill that it goes over, as the back dam of a pan does; unknown without such a fold",
+        |item| match item {
+            Item::Piece(facts, piece) => {
+                sill_rise(facts, piece).map_or(Value::ABSENT, |rise| Value::Quantity(facts.length(Some(piece), rise)))
+            }
+            _ => Value::ABSENT,
+        },
+    ),
     field_of("left", LENGTH, "place of its left edge", |item| edge(item, |_, along| along.low)),
     field_of("right", LENGTH, "place of its right edge", |item| edge(item, |_, along| along.high)),
     field_of("height", LENGTH, "from its lower to its upper edge", |item| size(item, |up, _| up)),
@@ -92,6 +104,13 @@ fn behind_water(facts: &DetailFacts, join: usize, layer: usize) -> bool {
     let controls = |layer: &Layer| layer.controls().has(Control::Water);
     let layers = facts.detail.joins.get(join).map_or(&[][..], |join| &join.assembly.layers);
     layers.iter().take(layer).any(controls) && !layers.get(layer).is_some_and(controls)
+}
+
+fn sill_rise(facts: &DetailFacts, piece: usize) -> Option<Coordinate> {
+    let up = facts.rect(piece).up;
+    let sills = facts.detail.folds.iter().filter(|fold| fold.kind == FoldKind::Sill && fold.axis == Axis::Up);
+    let over = sills.map(|fold| nanometres(fold.at)).filter(|&at| up.low < at && at <= up.high);
+    over.max().filter(|_| up.high != OPEN_HIGH).map(|at| up.high - at)
 }
 
 fn edge<'a>(item: Item<'a>, pick: fn(Extent, Extent) -> Coordinate) -> Value<'a> {

@@ -21,6 +21,20 @@ pub const KINDS: &[Kind] = &[
             at("K4", "piece edge", Swap("as drip-edge", "as apron")),
         ],
     },
+    Kind {
+        name: "back dam left out",
+        brings: &["missing-back-dam"],
+        sites: &[
+            at("O1-W1", "piece pan", Swap("to 40 mm", "to 20 mm"))
+                .also(&[("seal-without-contact", "the bead lies above the dam that is left")]),
+            at("O1-W1", "piece pan", Swap("to 40 mm", "to 30 mm")).harmless("an inch is enough"),
+        ],
+    },
+    Kind {
+        name: "drip left out",
+        brings: &["missing-drip"],
+        sites: &[at("B2", "piece through", Swap("with drip", ""))],
+    },
     Kind { name: "weeps left out", brings: &["missing-weeps"], sites: &[at("B2", "weeps", Drop)] },
     Kind {
         name: "end dam left out",
