@@ -1,4 +1,4 @@
-//! What stays uncovered until the cladding comes.
+//! What stays uncovered until the cladding comes, and what of the cladding stays open above.
 
 use crate::facts::face::budget::{Budget, TooLarge};
 use crate::facts::face::{Cells, Face};
@@ -22,4 +22,33 @@ pub fn uncovered(face: &Face, cells: &Cells, budget: &mut Budget) -> Result<Vec<
         }
     }
     Ok(uncovered)
+}
+
+/// For each piece of cladding: somewhere rain falls on its upper edge. Nothing lies in front of that edge, no masonry stands on
+/// it, and no other cladding hangs above.
+pub fn open_above(face: &Face, cells: &Cells, budget: &mut Budget) -> Result<Vec<bool>, TooLarge> {
+    let mut open = vec![false; face.pieces.len()];
+    let is_clad = |piece: usize| face.pieces[piece].is(MaterialKind::Cladding);
+    if !face.weather || !(0..face.pieces.len()).any(is_clad) {
+        return Ok(open);
+    }
+    for column in 0..cells.columns() {
+        for row in (0..cells.rows().saturating_sub(1)).rev() {
+            let (stack, above) = (cells.stack(column, row), cells.stack(column, row + 1));
+            budget.spend(1 + stack.len() + above.len())?;
+            let top = cells.row(row).high;
+            let stands = |piece: u32| {
+                let said = &face.pieces[piece as usize];
+                said.rect.up.low == top && (said.is(MaterialKind::Mass) || said.is(MaterialKind::Unit))
+            };
+            if let Some(piece) = stack.last().map(|&p| p as usize).filter(|&p| is_clad(p)) {
+                let ends = face.pieces[piece].rect.up.high == top && face.sheltered.is_none_or(|above| top < above);
+                open[piece] |= ends && !above.iter().any(|&p| stands(p));
+            }
+            if stack.iter().any(|&p| is_clad(p as usize)) {
+                break;
+            }
+        }
+    }
+    Ok(open)
 }

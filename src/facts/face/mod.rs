@@ -56,6 +56,8 @@ pub struct FaceFacts {
     pub tucks: Vec<Tuck>,
     /// For each piece, whether it stays uncovered somewhere until the cladding comes.
     pub uncovered: Vec<bool>,
+    /// For each piece, whether it is cladding and rain falls on its upper edge.
+    pub open_above: Vec<bool>,
     /// All pairs that are neighbours in some stack, the earlier piece first.
     pub contacts: Vec<(usize, usize)>,
 }
@@ -79,6 +81,7 @@ pub fn derive(face: &Face) -> Result<FaceFacts, TooLarge> {
         turns: turn::turns(face, &cells, &joints, &mut budget)?,
         tucks: tuck::tucks(face, &cells, &joints, &mut budget)?,
         uncovered: exposure::uncovered(face, &cells, &mut budget)?,
+        open_above: exposure::open_above(face, &cells, &mut budget)?,
         contacts: joints.contact.iter().collect(),
         impossible: order.impossible,
         laps,

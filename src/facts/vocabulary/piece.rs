@@ -68,6 +68,10 @@ pub const FIELDS: &[Field] = &[
         Item::Piece(facts, piece) => facts.face.uncovered.get(piece).map_or(Value::ABSENT, |u| Value::YesNo(*u)),
         _ => Value::ABSENT,
     }),
+    field_of("open-above", Type::YesNo, "it is cladding, and rain falls on its upper edge", |item| match item {
+        Item::Piece(facts, piece) => facts.face.open_above.get(piece).map_or(Value::ABSENT, |o| Value::YesNo(*o)),
+        _ => Value::ABSENT,
+    }),
     field_of("exposed", Type::Quantity(Dimension::Duration), "days that the detail stays uncovered", |item| {
         with(item, |facts, _| facts.detail.exposed.map_or(Value::ABSENT, |s| Value::Quantity(s.value)))
     }),

@@ -25,6 +25,7 @@ const UNTRIED: &[(&str, &str)] = &[
     ),
     ("stucco-single-layer", "stucco and the lack of a gap are two edits"),
     ("missing-weep-screed", "stucco and the lack of a screed are two edits"),
+    ("uncapped-cladding", "no example shows a parapet"),
     ("class-one-both-sides", "the retarder and the outer layer are two edits"),
     ("design-condensate", "no climate of the library states a design condition"),
     ("design-residue", "no climate of the library states a design condition"),
