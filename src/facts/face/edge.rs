@@ -169,10 +169,11 @@ impl Line<'_> {
         Ok(self.bonded(inner) || self.beaded(inner, outer, extent))
     }
 
-    /// What comes over the edge closes it where it is itself a control layer, or sticks to something beyond the edge, as far
-    /// as it reaches: a boot may be taped to the wall at its rim.
+    /// What comes over the edge closes it where it is itself a control layer, or as good as one, such as a window or a beam, or
+    /// sticks to something beyond the edge, as far as it reaches: a boot may be taped to the wall at its rim.
     fn goes_on(&self, outer: Place, over: usize, budget: &mut Budget) -> Result<bool, TooLarge> {
-        let controls = self.face.pieces[over].controls.has(self.face.edges);
+        let said = &self.face.pieces[over];
+        let controls = said.controls.has(self.face.edges) || said.is(MaterialKind::Unit) || said.is(MaterialKind::Mass);
         for place in self.outward(outer).take_while(|&place| self.is_at(place, over)) {
             let beyond = self.cells.whole(place.0, place.1);
             budget.spend(2 * beyond.len())?;

@@ -103,11 +103,13 @@ fn with<'a>(item: Item<'a>, value: impl FnOnce(&'a DetailFacts, &'a Piece) -> Va
     }
 }
 
-/// Layers count from outside; behind an outer water layer an inner one is still there for water.
+/// Layers count from outside. Behind an outer water layer an inner one is still there for water, and what lies behind cladding
+/// is there for what gets through it.
 fn behind_water(facts: &DetailFacts, join: usize, layer: usize) -> bool {
     let controls = |layer: &Layer| layer.controls().has(Control::Water);
     let layers = facts.detail.joins.get(join).map_or(&[][..], |join| &join.assembly.layers);
-    layers.iter().take(layer).any(controls) && !layers.get(layer).is_some_and(controls)
+    let sheds = |layer: &Layer| controls(layer) && layer.material.kind != Some(MaterialKind::Cladding);
+    layers.iter().take(layer).any(sheds) && !layers.get(layer).is_some_and(controls)
 }
 
 fn sill_rise(facts: &DetailFacts, piece: usize) -> Option<Coordinate> {
