@@ -222,9 +222,19 @@ mod tests {
         let detail = |name: &str| [path("detail")[0], field(Kind::Detail, name).unwrap()].into();
         let known = |path| Code::Known(Box::new(Code::Field { depth: 0, path }));
         let mut codes =
-            [known(path("slope")), known(detail("installed-at")), known(path("clearance")), is("role", "pan")];
-        assert_eq!(share(&mut codes.iter_mut().collect::<Vec<_>>()), 0b1);
-        assert!(matches!(codes, [Code::Known(_), Code::Shared(0, _), Code::Known(_), Code::Is { .. }]));
+            [known(path("slope")), known(detail("installed-at")), known(detail("grade")), is("role", "pan")];
+        assert_eq!(share(&mut codes.iter_mut().collect::<Vec<_>>()), 0b11);
+        assert!(matches!(codes, [Code::Known(_), Code::Shared(0, _), Code::Shared(1, _), Code::Is { .. }]));
+    }
+
+    #[test]
+    fn no_more_are_shared_than_there_are_bits() {
+        let wide = |n: usize| Code::Known(Box::new(among("role", &[&format!("role-{n}")])));
+        let mut codes: Vec<Code> = (0..=MOST).flat_map(|n| [wide(n), wide(n)]).collect();
+        share(&mut codes.iter_mut().collect::<Vec<_>>());
+        let (last, before) = (&codes[2 * MOST..], &codes[..2 * MOST]);
+        assert!(last.iter().all(|code| matches!(code, Code::Known(_))));
+        assert!(before.iter().enumerate().all(|(at, code)| shared(code) == 1 << (at / 2)));
     }
 
     #[test]
