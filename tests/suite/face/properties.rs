@@ -304,21 +304,23 @@ proptest! {
     }
 }
 
-/// An index that stands for no piece is passed over.
+/// An index that stands for no piece is passed over, the first of them as well as any other.
 #[test]
 fn unknown_indices_are_passed_over() {
-    let wild = 77;
-    let piece = Piece { bonds: vec![wild, 0], over: vec![wild, 0], behind: vec![wild], ..Piece::default() };
-    let face = Face {
-        pieces: vec![piece],
-        cuts: vec![Cut { piece: wild, rect: Rect::default() }],
-        seals: vec![Seal { first: 0, second: wild, at: None }, Seal { first: 0, second: 0, at: None }],
-        fasten: vec![Fasten { piece: wild, rect: Rect::default(), after: wild }],
-        joins: vec![Controls::NONE; 3],
-        ..Face::default()
-    };
-    let facts = derive(&face).unwrap();
-    assert_eq!(facts.seals.iter().map(|s| s.touches).collect::<Vec<_>>(), [false, false]);
-    assert!(facts.bonds.is_empty());
+    for wild in [1, 77] {
+        let piece = Piece { bonds: vec![wild, 0], over: vec![wild, 0], behind: vec![wild], ..Piece::default() };
+        let seal = |first, second| Seal { first, second, at: None };
+        let face = Face {
+            pieces: vec![piece],
+            cuts: vec![Cut { piece: wild, rect: Rect::default() }],
+            seals: vec![seal(0, wild), seal(wild, 0), seal(0, 0)],
+            fasten: vec![Fasten { piece: wild, rect: Rect::default(), after: wild }],
+            joins: vec![Controls::NONE; 3],
+            ..Face::default()
+        };
+        let facts = derive(&face).unwrap();
+        assert_eq!(facts.seals.iter().map(|s| s.touches).collect::<Vec<_>>(), [false; 3]);
+        assert!(facts.bonds.is_empty());
+    }
     assert!(derive(&Face::default()).unwrap().drops.events.is_empty());
 }
