@@ -262,6 +262,17 @@ fn a_misplaced_bead_is_no_link() {
     assert!(transition(&stray(), Water).continuous, "they lap as shingles");
     assert!(transition(&stray().seal("b", "a", Some((Axis::Up, 75.0))), Air).continuous);
     assert!(transition(&stray().piece("band", "tape", (-40.0, 40.0)).bonds(&["a", "b"]), Air).continuous);
+    // Neither does a tape link what it does not reach.
+    let apart = || {
+        let a = Build::new().joins(&[&[Air], &[Air]]).piece("a", "wrap", to(-50.0)).of(0, &[Air]);
+        a.piece("b", "wrap", from(50.0)).of(1, &[Air]).seal("b", "a", Some((Axis::Up, 0.0)))
+    };
+    let taped = |up| transition(&apart().piece("band", "tape", up).bonds(&["a", "b"]), Air);
+    assert!(taped((-100.0, 100.0)).continuous);
+    let short = taped((-100.0, 40.0));
+    assert!(!short.continuous && !short.partly);
+    // The pair that the bead was to join comes before another that lies in contact.
+    assert_eq!(transition(&apart().piece("band", "tape", (-100.0, 100.0)).bonds(&["a"]), Air).nearest, Some((0, 1)));
     // Courses of one assembly are no nearer to each other for it.
     let courses = Build::new().joins(&[&[Air]]).piece("a", "wrap", to(150.0)).of(0, &[Air]);
     let courses = courses.piece("b", "wrap", from(0.0)).of(0, &[Air]);

@@ -87,6 +87,13 @@ fn a_seal_needs_contact_at_its_place() {
     // A fillet along the end of a lap, whichever is named first.
     assert!(touches(to(40.0), from(-20.0), Some((Axis::Up, 60.0))));
     assert!(touches(from(-20.0), to(40.0), Some((Axis::Up, 60.0))));
+    // A bead up the wall at the side of a lap.
+    let upright = |at| {
+        let face = Build::new().piece("wide", "wrap", OPEN).piece("strip", "wrap", OPEN).along((0.0, 100.0));
+        face.seal("strip", "wide", Some((Axis::Along, at))).derive().seals[0].touches
+    };
+    assert!(upright(50.0) && upright(150.0) && upright(-50.0));
+    assert!(!upright(151.0) && !upright(-51.0));
     // Something lies between.
     let face =
         Build::new().piece("a", "wrap", OPEN).piece("felt", "wrap", OPEN).piece("b", "wrap", OPEN).seal("a", "b", None);

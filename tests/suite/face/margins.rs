@@ -134,19 +134,23 @@ fn a_tape_from_inside_seals_the_edge_of_a_film() {
 fn a_bead_anywhere_in_a_lap_over_the_next_assembly_seals_the_edge() {
     let face = |stem_of: usize, at| {
         let stem = Build::new().piece("stem", "conc", to(200.0)).of(stem_of, &[Air]);
-        edges(&stem.piece("wrap", "wrap", from(0.0)).of(1, &[Air]).seal("wrap", "stem", Some((Axis::Up, at))))
+        stem.piece("wrap", "wrap", from(0.0)).of(1, &[Air]).seal("wrap", "stem", Some((Axis::Up, at)))
     };
-    let foot = |stem_of, at| face(stem_of, at).into_iter().find(|e| e.0 == "wrap").map(|e| e.3);
+    let sealed = |face: &Build| edges(face).into_iter().find(|e| e.0 == "wrap").map(|e| e.3);
+    let foot = |stem_of, at| sealed(&face(stem_of, at));
     assert_eq!(foot(0, 180.0), Some(true));
-    // Above the lap it joins nothing.
+    // Above the lap it joins nothing, nor far below the edge.
     assert_eq!(foot(0, 260.0), Some(false));
+    assert_eq!(foot(0, -100.0), Some(false));
+    // Between the edge and the bead the sheet has to be whole.
+    assert_eq!(sealed(&face(0, 180.0).cut("wrap", (50.0, 100.0), OPEN)), Some(false));
     // Its own assembly's sheathing is what the air barrier is there to cover.
     let deck = Build::new().piece("deck", "ply", OPEN).piece("wrap", "wrap", from(0.0)).of(1, &[Air]);
     assert!(!edges(&deck.seal("wrap", "deck", Some((Axis::Up, 180.0))))[0].3);
     // Something that ends before the edge leaves it open.
     let short = Build::new().piece("stem", "conc", (100.0, 200.0)).of(0, &[Air]);
     let short = short.piece("wrap", "wrap", from(0.0)).of(1, &[Air]).seal("wrap", "stem", Some((Axis::Up, 180.0)));
-    assert_eq!(edges(&short).iter().find(|e| e.0 == "wrap").map(|e| e.3), Some(false));
+    assert_eq!(sealed(&short), Some(false));
 }
 
 /// Where another course of the same layer laps the edge it is a seam, which is another question.
