@@ -13,6 +13,7 @@ from dataclasses import dataclass, field
 
 INF = float("inf")
 BEAD_REACH = 50
+FILLET = 6.35
 #          kind        holds water  sensitive
 MATERIALS = {
     "conc": ("mass", False, False),
@@ -213,7 +214,7 @@ class Drop:
             if self.face.neighbours(edge, self.piece, (self.column, self.row + 1)):
                 return True
         beads = self.face.beads(edge, self.piece)
-        return any(s.at is None or s.at[0] == "up" and 0 <= y - s.at[1] <= BEAD_REACH for s in beads)
+        return any(s.at is None or s.at[0] == "up" and -FILLET <= y - s.at[1] <= BEAD_REACH for s in beads)
 
     def land(self, above, below, ceiling, y):
         if self.piece.drip and not self.covers:

@@ -7,6 +7,9 @@ use crate::model::{Axis, MaterialKind};
 /// A bead this near an edge seals the edge: 2 in, for which others write 50 mm.
 pub const BEAD_REACH: Coordinate = 508 * MILLIMETRE / 10;
 
+/// A fillet that fills the corner above an edge is drawn as far above it as half of its width: 1/4 in.
+pub const FILLET: Coordinate = 635 * MILLIMETRE / 100;
+
 /// The relations between pieces that hold for the whole face.
 #[derive(Clone, Debug)]
 pub struct Joints {

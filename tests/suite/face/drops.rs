@@ -129,8 +129,9 @@ fn step_3_a_bead_within_two_inches_seals_the_edge() {
     drops(face(149.2), &["drop: relies (trim, wrap), ends drains"]);
     drops(face(149.199999), &["drop: reverse (trim, wrap), ends held"]);
     drops(face(200.0), &["drop: relies (trim, wrap), ends drains"]);
-    // A bead above the edge, or along the face, seals no top edge.
-    drops(face(201.0), &["drop: reverse (trim, wrap), ends drains"]);
+    // A fillet on the edge does. A bead farther above, or along the face, seals no top edge.
+    drops(face(206.35), &["drop: relies (trim, wrap), ends drains"]);
+    drops(face(206.350001), &["drop: reverse (trim, wrap), ends drains"]);
     let upright = Build::new().piece("wrap", "wrap", OPEN).piece("trim", "win", (0.0, 200.0));
     drops(upright.seal("trim", "wrap", Some((Axis::Along, 149.2))), &["drop: reverse (trim, wrap), ends drains"]);
 }

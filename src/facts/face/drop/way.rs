@@ -3,7 +3,7 @@
 use crate::facts::face::budget::{Budget, TooLarge};
 use crate::facts::face::drop::event::{End, Event, Met, StepKind};
 use crate::facts::face::drop::walk::{Next, Open, Outlook, Rain, Walker};
-use crate::facts::face::joint::BEAD_REACH;
+use crate::facts::face::joint::{BEAD_REACH, FILLET};
 use crate::facts::face::{Coordinate, Joints, apart};
 use crate::model::Axis;
 
@@ -136,7 +136,9 @@ fn top_sealed(joints: &Joints, edge: usize, on: usize, neighbours: bool, y: Coor
     joints.sealed.has(edge, on)
         && (neighbours && joints.bonded.has(edge, on)
             || joints.sealed_throughout(edge, on)
-            || joints.beads_at(edge, on, Axis::Up).any(|at| at <= y && apart(at, y) <= BEAD_REACH))
+            || joints
+                .beads_at(edge, on, Axis::Up)
+                .any(|at| at <= y.saturating_add(FILLET) && apart(at, y) <= BEAD_REACH))
 }
 
 /// A seal joins the two edges that meet at height `y`. A bead that its author places elsewhere is not in this joint.
