@@ -274,11 +274,12 @@ fn to_add(text: &str, needs: &str) -> Vec<String> {
     judge(&alone, [Item::Assembly(&facts)]).into_iter().filter_map(|note| note.fix).collect()
 }
 
+const MONTHS: &str = "outdoor jan 0 C 80 %; outdoor feb 0 C 80 %; outdoor mar 5 C 80 %; outdoor apr 9 C 80 %; outdoor may 14 C 80 %; \
+                      outdoor jun 17 C 80 %; outdoor jul 19 C 80 %; outdoor aug 18 C 80 %; outdoor sep 15 C 80 %; \
+                      outdoor oct 10 C 80 %; outdoor nov 5 C 80 %; outdoor dec 1 C 80 %";
+
 #[test]
 fn what_a_number_lacks_is_named_where_somebody_asked_for_it() {
-    let months = "outdoor jan 0 C 80 %; outdoor feb 0 C 80 %; outdoor mar 5 C 80 %; outdoor apr 9 C 80 %; outdoor may 14 C 80 %; \
-                  outdoor jun 17 C 80 %; outdoor jul 19 C 80 %; outdoor aug 18 C 80 %; outdoor sep 15 C 80 %; \
-                  outdoor oct 10 C 80 %; outdoor nov 5 C 80 %; outdoor dec 1 C 80 %";
     let design =
         "design outdoor -5 C 80 % indoor 20 C 50 % for 90 days; drying vapor 1200 Pa saturation 1700 Pa for 90 days";
     let text = |climate: &str| {
@@ -296,12 +297,31 @@ fn what_a_number_lacks_is_named_where_somebody_asked_for_it() {
     // The retarder is not known while its permeance is not; so is all that would be asked of it.
     assert_eq!(to_add(&text(""), "retarder.thickness > 1 mm"), add);
     assert_eq!(to_add(&text(""), "responsive"), add);
-    assert_eq!(to_add(&text(months), "condensation-peak < 1 kg/m2"), add);
+    assert_eq!(to_add(&text(MONTHS), "condensation-peak < 1 kg/m2"), add);
     assert_eq!(to_add(&text(design), "design-condensate < 1 kg/m2"), add);
     // Without such a climate nobody asked.
-    assert_eq!(to_add(&text(months), "design-condensate < 1 kg/m2"), [""; 0]);
+    assert_eq!(to_add(&text(MONTHS), "design-condensate < 1 kg/m2"), [""; 0]);
     assert_eq!(to_add(&text(""), "design-condensate < 1 kg/m2"), [""; 0]);
     assert_eq!(to_add(&text(""), "condensation-peak < 1 kg/m2"), [""; 0]);
+}
+
+/// What its author wrote of a layer and nobody could read is not asked for again on behalf of the next layer.
+#[test]
+fn what_a_layer_needs_of_one_that_cannot_be_read_is_not_asked_for() {
+    let missing = |slab: &str, needs: &str| {
+        let text = format!(
+            "material slab mass {{ conductivity 1 W/m.K; mu 10 }}\nmaterial skin sheet {{ thickness 0.2 mm; permeance 1 perm }}\n\
+             climate here {{ indoor 20 C 50 %; {MONTHS} }}\n\
+             assembly W existing {{ climate here; outside; layer {slab}; layer skin; inside }}\n"
+        );
+        let told = told(&text, &format!("about = 'layer'\nneeds = '{needs}'\nsays = 'x'"));
+        let missing = told.into_iter().filter(|finding| &*finding.rule == "missing-property");
+        missing.filter_map(|finding| finding.fix).map(|fix| fix.to_string()).collect::<Vec<_>>()
+    };
+    for needs in ["any(outboard, thickness > 1 m)", "drying-months < 3", "assembly.condensation-peak < 1 kg/m2"] {
+        assert_eq!(missing("slab", needs), ["Add `thickness` to the material slab."], "{needs}");
+        assert_eq!(missing("slab 100 perm", needs), [""; 0], "{needs}");
+    }
 }
 
 #[test]
