@@ -355,6 +355,19 @@ fn way(body: &str, event: &str) -> Vec<String> {
 }
 
 #[test]
+fn the_way_behind_a_cladding_begins_there() {
+    let first = |boards: &str| {
+        let wall = "piece deck plywood\npiece high wrap-open up from 0 mm\npiece low wrap-open up to 150 mm";
+        way(&format!("{wall}\n{boards}"), "reverse").remove(0)
+    };
+    assert_eq!(first("piece boards cedar-boards"), "rain gets behind the cladding and runs down high from above");
+    assert_eq!(
+        first("piece boards cedar-boards up to 500 mm\nseal boards to high with butyl-bead up 490 mm"),
+        "rain gets behind the cladding and meets high at 500 mm"
+    );
+}
+
+#[test]
 fn the_way_of_a_drop_says_where_it_starts_and_where_it_leaves() {
     let band = |wrap: &str| format!("piece wrap wrap-open {wrap}\npiece band acrylic-tape up 0 mm to 50 mm");
     assert_eq!(
