@@ -332,6 +332,9 @@ fn each_missing_property_of_each_material_is_told() {
             "Add `thickness` to the material second.",
         ]
     );
+    // Two files may each have one of that name.
+    let namesake = Material { name_span: Span::new(FileId(9), 70, 75), ..material("first") };
+    assert_eq!(judge(&two, [&first, &namesake].map(Item::Material)).len(), 4);
 }
 
 #[test]
@@ -605,6 +608,22 @@ fn findings_of_one_cause_become_one() {
     assert_eq!(gathered(&pack, &[&first, &later]).len(), 2);
     let board = Material { kind: Some(MaterialKind::Board), ..same_home };
     assert_eq!(gathered(&pack, &[&first, &board]).len(), 2, "two values of `per` are two causes");
+}
+
+/// In whatever order they come, the first carries all others; what two rules say of it stays apart.
+#[test]
+fn a_cause_is_told_once_for_each_rule_with_all_of_its_places() {
+    let per = |id: &str| rule(&format!("id = '{id}'\nneeds = 'capped'\nper = 'kind'"));
+    let at = |start| Material { name_span: Span::new(FileId(9), start, start + 5), ..material("m") };
+    let [a, b, c] = [at(10), at(20), at(30)];
+    for order in [[&a, &b, &c], [&a, &c, &b], [&b, &a, &c], [&b, &c, &a], [&c, &a, &b], [&c, &b, &a]] {
+        let found = gathered(&pack(&per("one")), &order);
+        assert_eq!(found.len(), 1);
+        let mut places: Vec<_> = found[0].related.iter().map(|related| related.span.start).collect();
+        places.sort();
+        assert_eq!((found[0].span.start, &places[..]), (10, &[20, 30][..]));
+    }
+    assert_eq!(gathered(&pack(&(per("one") + &per("two"))), &[&a]).len(), 2);
 }
 
 fn gathered(pack: &Pack, materials: &[&Material]) -> Vec<Finding> {

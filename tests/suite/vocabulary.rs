@@ -142,6 +142,11 @@ fn under_piece(name: &str, at: &str) -> String {
 }
 
 #[test]
+fn where_a_list_has_nothing_to_point_to_the_thing_itself_is_shown() {
+    assert_eq!(under("fastening", "piece.bonds.up"), under("fastening", ""));
+}
+
+#[test]
 fn a_part_that_only_some_pieces_have_is_theirs() {
     assert_eq!(under_piece("high", "role"), "flap");
     assert_eq!(under_piece("band", "bonds"), "low, high");

@@ -63,6 +63,9 @@ fn a_coat_bonds_all_that_it_touches() {
         [(2, 0, Some(mm(50.0))), (2, 1, Some(mm(30.0)))]
     );
     assert!(found.laps.iter().all(|l| l.sealed));
+    // It has cured when more comes over it.
+    let covered = Build::new().piece("deck", "ply", OPEN).piece("coat", "coat", OPEN).piece("wrap", "wrap", OPEN);
+    assert_eq!(covered.derive().bonds.iter().map(|b| (b.piece, b.onto)).collect::<Vec<_>>(), [(1, 0)]);
 }
 
 #[test]
