@@ -310,6 +310,20 @@ fn what_a_number_lacks_is_named_where_somebody_asked_for_it() {
     assert_eq!(to_add(&text(""), "condensation-peak < 1 kg/m2"), [""; 0]);
 }
 
+/// Wool takes no harm from water and its frames do, so that it is they that have to dry.
+#[test]
+fn a_framed_layer_dries_as_its_frames_do() {
+    let dries = |frames: &str| {
+        let text = format!(
+            "include \"stock.detail\"\nclimate here {{ indoor 20 C 50 %; {MONTHS} }}\nassembly W existing {{ climate here; outside; \
+             layer plywood 12 mm; layer mineral-wool 140 mm {frames}; layer gypsum 12.5 mm; inside }}\n"
+        );
+        let lines = "about = 'layer'\nwhen = 'material.kind == fill'\nneeds = 'not known(drying-months)'\nsays = 'x'";
+        !found(&text, lines).is_empty()
+    };
+    assert!(dries("between spruce 38 mm at 400 mm") && !dries(""));
+}
+
 /// What its author wrote of a layer and nobody could read is not asked for again on behalf of the next layer.
 #[test]
 fn what_a_layer_needs_of_one_that_cannot_be_read_is_not_asked_for() {
