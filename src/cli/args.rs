@@ -40,8 +40,8 @@ pub enum Command {
 
 /// Check files and folders of details, and say what is wrong, where, why, and what to do.
 ///
-/// Leaves with 0 when nothing is found at or above the failing level, with 1 when something is, and with 2 when the
-/// check could not be made.
+/// Exit status: 0 when nothing is found at or above the failing level, 1 when something is, 2 when the check could not be
+/// made.
 #[derive(clap::Args)]
 pub struct Review {
     /// Files, and folders to look for *.detail files in.
@@ -72,17 +72,22 @@ pub struct Review {
     /// kept in the user's folder for such files. It can be deleted at any time.
     #[arg(long, value_name = "DIR")]
     pub cache: Option<PathBuf>,
-    /// Write the findings that there are now as such a list, and leave with 0.
+    /// Write the findings that there are now as such a list, with exit status 0.
     #[arg(long, value_name = "FILE", conflicts_with_all = ["known", "out", "format"])]
     pub write_known: Option<PathBuf>,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 pub enum Format {
+    /// For people at a terminal.
     Text,
+    /// One JSON object, for programs.
     Json,
+    /// A line of JSON for each finding.
     Jsonl,
+    /// SARIF 2.1.0, for services that show findings beside the text.
     Sarif,
+    /// JUnit XML, for the viewers of CI services.
     Junit,
     /// One page for people, with drawings; it opens from disk and prints.
     Html,
@@ -90,12 +95,14 @@ pub enum Format {
     Lines,
 }
 
-/// Show everything that is worked out, so that it can be checked by hand: laps, drops, transitions, numbers.
+/// Show everything that is worked out, so that it can be checked by hand: laps, the ways of drops, what goes on across
+/// each joint, and the numbers of each assembly.
 #[derive(clap::Args)]
 pub struct Facts {
     /// Files, and folders to look for *.detail files in.
     #[arg(value_name = "PATH", required = true)]
     pub paths: Vec<PathBuf>,
+    /// The form of the output: text for people, json for programs.
     #[arg(long, value_name = "FORMAT", default_value = "text", value_parser = ["text", "json"])]
     pub format: String,
     /// Only the details and assemblies of these names.
@@ -128,6 +135,7 @@ pub struct Sequence {
     /// Files, and folders to look for *.detail files in.
     #[arg(value_name = "PATH", required = true)]
     pub paths: Vec<PathBuf>,
+    /// The form of the output: text for a terminal, markdown for a handbook or an issue tracker.
     #[arg(long, value_name = "FORMAT", default_value = "text", value_parser = ["text", "markdown"])]
     pub format: String,
     /// Only the details of these names.
@@ -137,8 +145,8 @@ pub struct Sequence {
 
 /// Lay files out in one way: indentation, columns, the order of clauses. What they say and their comments stay.
 ///
-/// A file that cannot be read whole is left alone and its findings are told. Leaves with 0; with --check, with 1 when a
-/// file would change; with 2 when a file could not be laid out.
+/// A file that cannot be read whole is left alone and its findings are told. Exit status: 0 when all is laid out, 1 with
+/// --check when a file would change, 2 when a file could not be laid out.
 #[derive(clap::Args)]
 pub struct Tidy {
     /// Files, and folders to look for *.detail files in; `-` alone lays out standard input to standard output.
@@ -216,7 +224,7 @@ pub struct Materials {
 
 /// Tell what a submittal changes against the issued details, and which findings are new.
 ///
-/// Leaves with 1 when a new finding reaches the failing level.
+/// Exit status: 1 when a new finding reaches the failing level.
 #[derive(clap::Args)]
 pub struct Compare {
     /// The issued file or folder.
@@ -225,6 +233,7 @@ pub struct Compare {
     /// The submitted file or folder.
     #[arg(value_name = "SUBMITTED")]
     pub submitted: PathBuf,
+    /// The form of the output: text for a terminal, json for programs, html for one page with the reviewer's sheet.
     #[arg(long, value_name = "FORMAT", default_value = "text", value_parser = ["text", "json", "html"])]
     pub format: String,
     /// Write to this file instead of standard output.
@@ -265,6 +274,7 @@ pub struct Start {
 /// Write a script that completes commands and options in a shell.
 #[derive(clap::Args)]
 pub struct Completions {
+    /// The shell that you type commands in.
     pub shell: clap_complete::Shell,
 }
 
@@ -280,6 +290,6 @@ pub struct Man {
 #[derive(clap::Args)]
 pub struct Schema {
     /// rules, for rule files, or settings, for headlap.toml.
-    #[arg(value_parser = ["rules", "settings"])]
+    #[arg(value_name = "WHAT", value_parser = ["rules", "settings"])]
     pub of: String,
 }

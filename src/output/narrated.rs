@@ -37,8 +37,13 @@ fn sentences(report: &Report, finding: &Finding, opening: &str) -> Vec<String> {
     let title = if finding.title.is_empty() { &finding.rule } else { &finding.title };
     let item = finding.item.as_ref().map_or(String::new(), |item| format!(" In {}.", visible(item)));
     let mut said = vec![
-        format!("{opening}. {}: {}.{item} Rule {}.", capital(finding.level.word()), visible(title), finding.rule),
-        sentence(&visible(&finding.message)),
+        format!(
+            "{opening}. {}: {}.{item} Rule {}.",
+            words::capital(finding.level.word()),
+            visible(title),
+            finding.rule
+        ),
+        sentence(&visible(&words::opened(finding))),
     ];
     said.extend(at(report, finding.span, "At"));
     for related in &finding.related {
@@ -81,11 +86,6 @@ fn at(report: &Report, span: Span, opening: &str) -> Option<String> {
         start.column,
         visible(file)
     ))
-}
-
-fn capital(word: &str) -> String {
-    let mut letters = word.chars();
-    letters.next().map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
 }
 
 fn sentence(text: &str) -> String {

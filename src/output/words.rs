@@ -19,6 +19,20 @@ pub fn summary(summary: Summary, files: usize) -> String {
     format!("{found}{waived}{known}. {} checked.", counted(files, "file"))
 }
 
+/// The message of a finding as a sentence begins; a name at its front stays as its author writes it.
+pub fn opened(finding: &Finding) -> String {
+    let first = finding.message.split([' ', ',', ':']).next();
+    match finding.subject.iter().any(|name| Some(&**name) == first) {
+        true => finding.message.clone(),
+        false => capital(&finding.message),
+    }
+}
+
+pub fn capital(words: &str) -> String {
+    let mut letters = words.chars();
+    letters.next().map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
+}
+
 /// Why a known finding does not fail the run.
 pub const KNOWN: &str = "known when the check was taken up";
 

@@ -110,7 +110,7 @@ pub fn required(draft: &mut Draft<'_>) {
             let message = if *slot == Slot::Because {
                 "this waiver gives no reason".to_owned()
             } else {
-                format!("this `{word}` does not say `{}`", slot.shape())
+                format!("this `{word}` does not say `{} …`", slot.word().unwrap_or_default())
             };
             let finding = Problem::Syntax.at(draft.span, message).fix(format!("Write `{}`.", draft.form.shape));
             draft.problems.add(Problem::Syntax, finding);

@@ -418,7 +418,7 @@ fn the_way_of_a_drop_says_where_it_starts_and_where_it_leaves() {
 }
 
 /// The facts of the last detail of a text.
-fn detail(body: &str) -> DetailFacts {
+pub fn detail(body: &str) -> DetailFacts {
     let text = format!(
         "include \"stock.detail\"\nassembly C existing {{ outside; layer concrete 200 mm controls air; inside }}\n\
          detail D course joins C {{\n{body}\n}}\n"

@@ -1,5 +1,10 @@
 //! What findings say, where the words once misled: which piece, which surface, what to write.
 
+use headlap::finding::{Finding, Level};
+use headlap::output::{self, Look};
+use headlap::report::Report;
+use headlap::text::{FileId, Span};
+
 use crate::review::review_text;
 
 /// The only finding of a rule on one detail, as message and advice.
@@ -105,4 +110,41 @@ fn an_insect_screen_at_the_foot_of_the_boards_holds_up_no_water() {
         review_text(&text).findings
     };
     assert_eq!(base(""), base("piece screen insect-screen up 0 mm to 25 mm"));
+}
+
+/// A name is never written otherwise than its author does.
+#[test]
+fn narrated_sentences_begin_with_a_capital_and_names_stay_as_they_are() {
+    let finding = |message: &str| {
+        let place = Span::new(FileId(0), 0, 0);
+        Finding::new("r", "Title", Level::Error, place, message).about(["wrap".into()])
+    };
+    let findings = vec![finding("air gets behind wrap"), finding("wrap is open"), finding("`wrap` is open")];
+    let report = Report { findings, sources: [].into(), files: 1 };
+    let mut out = Vec::new();
+    output::text(&report, Look { narrate: true, ..Look::PLAIN }, &mut out).expect("a vector takes all");
+    let text = String::from_utf8(out).expect("text is UTF-8");
+    for sentence in ["\nAir gets behind wrap.\n", "\nwrap is open.\n", "\n`wrap` is open.\n"] {
+        assert!(text.contains(sentence), "{text}");
+    }
+}
+
+#[test]
+fn the_order_of_work_says_nothing_twice() {
+    let facts = crate::vocabulary::detail(
+        "piece wall concrete\npiece pan sill-pan up 0 mm to 50 mm as pan\npiece gypsum gypsum up from 60 mm\n\
+         seal pan to wall with butyl-bead up 20 mm\nfasten gypsum with staple every 400 mm",
+    );
+    let steps = output::sequence::sequence(&facts).steps;
+    let acts: Vec<&str> = steps.iter().map(|step| step.act.as_str()).collect();
+    assert_eq!(
+        acts,
+        [
+            "Install wall (Cast concrete), over the whole face.",
+            "Install pan (Formed metal sill pan), from 0 mm to 50 mm up.",
+            "Install gypsum (Gypsum board, paper faced), from 60 mm up.",
+            "Seal pan to wall with butyl sealant at 20 mm.",
+            "Fasten gypsum with one wire staple every 400 mm, over the whole face."
+        ]
+    );
 }

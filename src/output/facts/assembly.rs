@@ -5,7 +5,7 @@ use std::io::{self, Write};
 use crate::facts::section::{Section, Through, YearFacts};
 use crate::facts::{AssemblyFacts, vapor};
 use crate::output::place::line_of;
-use crate::output::visible;
+use crate::output::{visible, words};
 use crate::physics::{Place, Profile};
 use crate::text::Source;
 
@@ -127,7 +127,10 @@ fn year_text(facts: &AssemblyFacts, section: &Section, year: &YearFacts, out: &m
     for (layer, drying) in &year.drying {
         let name = layer_name(facts, section.through, *layer);
         match drying.months {
-            Some(months) => writeln!(out, "    1 kg/m2 in the middle of {name}: dry after {months} months")?,
+            Some(months) => {
+                let months = words::counted(months as usize, "month");
+                writeln!(out, "    1 kg/m2 in the middle of {name}: dry after {months}")?;
+            }
             None => writeln!(out, "    1 kg/m2 in the middle of {name}: not dry after ten years")?,
         }
     }

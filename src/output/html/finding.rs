@@ -6,7 +6,6 @@ use maud::{Markup, html};
 
 use crate::finding::Finding;
 use crate::output::html::drawings::Drawings;
-use crate::output::html::summary::capital;
 use crate::output::html::{Input, Topics};
 use crate::output::visible::same_length;
 use crate::output::{visible, words};
@@ -59,7 +58,7 @@ fn one(input: &Input, topic: &str, drawings: &Drawings, number: usize, finding: 
                 (visible(title))
                 @if let Some(item) = &finding.item { " in " (visible(item)) }
             }
-            p { (visible(&capital(&finding.message))) }
+            p { (visible(&words::opened(finding))) }
             (excerpt(input, finding.span, number))
             dl {
                 @if !finding.values.is_empty() { dt { "Numbers" } dd { (words::values(finding)) } }

@@ -4,8 +4,8 @@ use maud::{Markup, html};
 
 use crate::finding::{Finding, Level};
 use crate::output::html::Input;
-use crate::output::html::summary::capital;
 use crate::output::sheet::{Action, proposal};
+use crate::output::words::capital;
 use crate::output::words::counted;
 
 pub fn sheet(input: &Input) -> Markup {

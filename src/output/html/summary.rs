@@ -36,7 +36,7 @@ pub fn summary(input: &Input, topics: &Topics) -> Markup {
                         tbody {
                             @for (topic, findings) in &by_topic {
                                 tr {
-                                    th scope="row" { (capital(topic)) }
+                                    th scope="row" { (words::capital(topic)) }
                                     @for level in LEVELS { td.n { (open(findings, level)) } }
                                     td.n { (waived(findings)) }
                                 }
@@ -139,9 +139,4 @@ fn heading(level: Level) -> &'static str {
         Level::Warning => "Warnings",
         Level::Note => "Notes",
     }
-}
-
-pub fn capital(words: &str) -> String {
-    let mut letters = words.chars();
-    letters.next().map_or(String::new(), |first| first.to_uppercase().chain(letters).collect())
 }

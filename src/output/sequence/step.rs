@@ -4,7 +4,7 @@ use crate::facts::DetailFacts;
 use crate::facts::face::{Lap, Run};
 use crate::model::{AssemblyKind, Axis, Cut, Fastening, MaterialKind, Piece, Seal, Weeps};
 use crate::output::sequence::Step;
-use crate::output::sequence::words::{list, name, place, thing};
+use crate::output::sequence::words::{list, name, place, thing, within};
 
 /// A line of the detail that is a step of the work.
 #[derive(Clone, Copy)]
@@ -80,7 +80,8 @@ fn piece(facts: &DetailFacts, index: usize, number: &dyn Fn(usize) -> usize) -> 
     let piece = &facts.detail.pieces[index];
     let kind = piece.material.kind;
     let existing = piece.layer.is_some_and(|at| facts.detail.joins[at.join].assembly.kind == AssemblyKind::Existing);
-    let role = piece.role.as_ref().map_or(String::new(), |role| format!(" as {}", role.replace('-', " ")));
+    let role = piece.role.as_ref().filter(|role| **role != piece.name);
+    let role = role.map_or(String::new(), |role| format!(" as {}", role.replace('-', " ")));
     let where_ = place(&piece.up, &piece.along);
     let verb = match kind {
         _ if existing => "Make ready",
@@ -196,7 +197,7 @@ fn cut_step(facts: &DetailFacts, cut: &Cut) -> Step {
 
 fn seal_step(facts: &DetailFacts, seal: &Seal, number: &dyn Fn(usize) -> usize) -> Step {
     let (first, second) = (name(facts, seal.first.index), name(facts, seal.second.index));
-    let bead = seal.sealant.title.as_deref().unwrap_or(&seal.sealant.name);
+    let bead = within(&seal.sealant);
     let at = match seal.at {
         Some((Axis::Up, at)) => format!(" at {at}"),
         Some((Axis::Along, at)) => format!(" along at {at}"),
@@ -217,10 +218,10 @@ fn seal_step(facts: &DetailFacts, seal: &Seal, number: &dyn Fn(usize) -> usize) 
 
 fn fasten_step(facts: &DetailFacts, fastening: &Fastening, number: &dyn Fn(usize) -> usize) -> Step {
     let piece = fastening.piece.index;
-    let fastener = fastening.fastener.title.as_deref().unwrap_or(&fastening.fastener.name);
+    let fastener = within(&fastening.fastener);
     let mut step = Step {
         act: format!(
-            "Fasten {} with {fastener} every {}, {}.",
+            "Fasten {} with one {fastener} every {}, {}.",
             name(facts, piece),
             fastening.every,
             place(&fastening.up, &fastening.along)

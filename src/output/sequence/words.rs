@@ -1,12 +1,22 @@
 //! Places and names as a crew says them.
 
 use crate::facts::DetailFacts;
-use crate::model::{Extent, Piece};
+use crate::model::{Extent, Material, Piece};
 
 /// `wrap (vapor-open polyolefin wrap)`, or with the material's name when it has no title.
 pub fn thing(piece: &Piece) -> String {
     let material = piece.material.title.as_deref().unwrap_or(&piece.material.name);
     format!("{} ({material})", piece.name)
+}
+
+/// A material within a sentence: `silicone sealant`. A word of capitals, such as a standard's, keeps them.
+pub fn within(material: &Material) -> String {
+    let title = material.title.as_deref().unwrap_or(&material.name);
+    let mut letters = title.chars();
+    match (letters.next(), letters.clone().next()) {
+        (Some(first), Some(second)) if second.is_lowercase() => first.to_lowercase().chain(letters).collect(),
+        _ => title.to_owned(),
+    }
 }
 
 /// `stem and deck`, `stem, plate and deck`.
