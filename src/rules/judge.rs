@@ -2,7 +2,7 @@
 
 use crate::facts::vocabulary::{Item, Kind, Missing, Value};
 use crate::finding::{Finding, Level, Step};
-use crate::rules::expression::{Code, Env, Memo, Truth, cause, truth, value};
+use crate::rules::expression::{Code, Env, Memo, Truth, cause, truth_of_parts, value};
 use crate::rules::{Pack, Rule};
 
 /// What the rules of a pack say of things. A finding for each thing that fails a rule, in no order, those of one cause not
@@ -50,14 +50,14 @@ fn lie_together(a: Item<'_>, b: Item<'_>) -> bool {
 /// Whether a thing is what the rule looks at and lacks what it needs. Either part can settle it alone when the other
 /// is unknown.
 fn fails<'a>(rule: &'a Rule, env: &Env<'_, 'a>) -> Truth {
-    if rule.needs_first && truth(&rule.needs, env) == Truth::Yes {
+    if rule.needs_first && truth_of_parts(&rule.needs, env) == Truth::Yes {
         return Truth::No;
     }
-    let looked_at = rule.when.as_ref().map_or(Truth::Yes, |when| truth(when, env));
+    let looked_at = rule.when.as_ref().map_or(Truth::Yes, |when| truth_of_parts(when, env));
     if looked_at == Truth::No {
         return Truth::No;
     }
-    match truth(&rule.needs, env) {
+    match truth_of_parts(&rule.needs, env) {
         Truth::Yes => Truth::No,
         // Lacking it, what is looked at decides; not knowing, whichever of the two has a name to tell.
         needs => looked_at.max(needs),

@@ -20,7 +20,8 @@ pub fn line(draft: &mut Draft<'_>, start: usize, end: usize) -> bool {
     let mut line = Line {
         text,
         bytes: text.as_bytes(),
-        at: keyword_end,
+        next: Word::after(text.as_bytes(), keyword_end),
+        before: keyword_end,
         draft_span: draft.span,
         names: Names::default(),
         clauses: Vec::with_capacity(4),
@@ -37,11 +38,40 @@ struct Line<'a> {
     /// Up to the end of the line.
     text: &'a str,
     bytes: &'a [u8],
-    at: usize,
+    /// What is read next.
+    next: Word,
+    /// Where what was read last ends.
+    before: usize,
     draft_span: Span,
     names: Names,
     clauses: Vec<Part>,
     met: Slots,
+}
+
+/// From a byte that is not blank up to a blank, a comma or the end of the line; empty at a comma and at the end.
+#[derive(Clone, Copy)]
+struct Word {
+    start: usize,
+    end: usize,
+    /// Made of what names are made of.
+    name: bool,
+}
+
+impl Word {
+    fn after(line: &[u8], mut start: usize) -> Word {
+        while matches!(line.get(start), Some(b' ' | b'\t')) {
+            start += 1;
+        }
+        let mut name = line.get(start).is_some_and(u8::is_ascii_alphabetic);
+        let mut end = start;
+        while let Some(byte) = line.get(end)
+            && !matches!(byte, b' ' | b'\t' | b',')
+        {
+            name &= NAMES[usize::from(*byte)];
+            end += 1;
+        }
+        Word { start, end, name }
+    }
 }
 
 impl Line<'_> {
@@ -107,7 +137,7 @@ impl Line<'_> {
                 self.amount(form.keyword)?;
             }
             Keyword::Fold => {
-                let start = self.peek()?.0;
+                let start = self.next.start;
                 let up = self.word("up").is_some();
                 if !up {
                     self.word("along")?;
@@ -129,20 +159,21 @@ impl Line<'_> {
             Keyword::Outside | Keyword::Inside | Keyword::Weeps | Keyword::Set => {}
             _ => return None,
         }
-        while let Some((start, end)) = self.peek() {
-            self.clause(form, start, end)?;
+        while let Some(word) = self.peek() {
+            let slot = slot(form, word)?;
+            self.clause(slot)?;
         }
         Some(())
     }
 
-    fn clause(&mut self, form: &'static Form, start: usize, end: usize) -> Option<()> {
-        let slot = slot(form, &self.text[start..end])?;
+    fn clause(&mut self, slot: Slot) -> Option<()> {
+        let Word { start, end, .. } = self.next;
         if self.met.has(slot) {
             return None;
         }
         self.met.put(slot);
         if !matches!(slot, Slot::Title | Slot::Thickness) {
-            self.at = end;
+            self.go_on(end);
         }
         let clause = match slot {
             Slot::Title => Clause::Title(self.quoted()?),
@@ -189,7 +220,7 @@ impl Line<'_> {
             }
             Slot::Until | Slot::Outdoor | Slot::Indoor | Slot::Days | Slot::Vapor | Slot::Saturation => return None,
         };
-        let span = self.span(start, self.at);
+        let span = self.span(start, self.before);
         self.push(clause, span);
         Some(())
     }
@@ -241,28 +272,24 @@ impl Line<'_> {
 
     /// A number and its unit, or feet and inches.
     fn quantity(&mut self, want: &Want) -> Option<(Quantity, Span)> {
-        let (start, stop) = self.peek()?;
-        let number = parse_number(&self.text[start..stop]).ok()?;
-        self.at = stop;
-        let mut end = stop;
+        let start = self.next.start;
+        let number = parse_number(self.peek()?).ok()?;
+        self.go_on(self.next.end);
         let mut quantity = Quantity::of(number, base_unit(Dimension::Number));
         if !want.dimensions.contains(&Dimension::Number) {
-            let (from, to) = self.peek()?;
-            let unit = unit_named(&self.text[from..to]).filter(|unit| !unit.prefix && unit.symbol != "slope")?;
+            let unit = unit_named(self.peek()?).filter(|unit| !unit.prefix && unit.symbol != "slope")?;
             quantity = Quantity::of(number, unit);
-            (self.at, end) = (to, to);
-            let inches = self.peek().filter(|(at, _)| unit.symbol == "ft" && self.bytes[*at].is_ascii_digit());
-            if let Some((from, to)) = inches {
-                let inches = parse_number(&self.text[from..to]).ok()?;
-                self.at = to;
+            self.go_on(self.next.end);
+            if unit.symbol == "ft" && self.bytes.get(self.next.start).is_some_and(u8::is_ascii_digit) {
+                let inches = parse_number(self.peek()?).ok()?;
+                self.go_on(self.next.end);
                 self.word("in")?;
-                end = self.at;
                 let whole = if number < 0.0 { number - inches / 12.0 } else { number + inches / 12.0 };
                 quantity = Quantity::of(whole, unit);
             }
         }
         let good = want.dimensions.contains(&quantity.dimension()) && (want.least..=want.most).contains(&quantity.si);
-        good.then(|| (quantity, self.span(start, end)))
+        good.then(|| (quantity, self.span(start, self.before)))
     }
 
     fn own_name(&mut self) -> Option<()> {
@@ -272,12 +299,9 @@ impl Line<'_> {
     }
 
     fn name(&mut self) -> Option<Span> {
-        let start = self.after_blanks();
-        let rest = &self.bytes[start..];
-        let end = start + rest.iter().position(|b| !NAMES[usize::from(*b)]).unwrap_or(rest.len());
-        let good = rest.first()?.is_ascii_alphabetic() && self.bytes.get(end).is_none_or(|b| ends_word(*b));
-        good.then(|| {
-            self.at = end;
+        let Word { start, end, name } = self.next;
+        name.then(|| {
+            self.go_on(end);
             self.span(start, end)
         })
     }
@@ -299,43 +323,42 @@ impl Line<'_> {
     }
 
     fn quoted(&mut self) -> Option<Span> {
-        let (start, _) = self.peek()?;
+        let start = self.next.start;
         let inner = self.bytes[start..].strip_prefix(b"\"")?;
         // A lone carriage return ends a line for the grammar, though it does not for `Lines`.
         let length = inner.iter().position(|b| matches!(b, b'"' | b'\\' | b'\r' | b'\n'))?;
         if inner[length] != b'"' {
             return None;
         }
-        self.at = start + length + 2;
+        let end = start + length + 2;
+        self.go_on(end);
         // What follows a text without a blank is not what it seems.
-        matches!(self.bytes.get(self.at), None | Some(b' ' | b'\t')).then(|| self.span(start, self.at))
+        matches!(self.bytes.get(end), None | Some(b' ' | b'\t')).then(|| self.span(start, end))
     }
 
     fn word(&mut self, word: &str) -> Option<()> {
-        let (start, end) = self.peek()?;
-        (self.bytes[start..end] == *word.as_bytes()).then(|| self.at = end)
+        let Word { start, end, .. } = self.next;
+        (self.bytes[start..end] == *word.as_bytes()).then(|| self.go_on(end))
     }
 
     fn comma(&mut self) -> bool {
-        let at = self.after_blanks();
-        let comma = self.bytes.get(at) == Some(&b',');
+        let comma = self.bytes.get(self.next.start) == Some(&b',');
         if comma {
-            self.at = at + 1;
+            self.go_on(self.next.start + 1);
         }
         comma
     }
 
     /// The next word; `None` at the end of the line.
-    fn peek(&self) -> Option<(usize, usize)> {
-        let start = self.after_blanks();
-        let rest = &self.bytes[start..];
-        let end = start + rest.iter().position(|b| ends_word(*b)).unwrap_or(rest.len());
-        (!rest.is_empty()).then_some((start, end))
+    fn peek(&self) -> Option<&str> {
+        let Word { start, end, .. } = self.next;
+        (start < self.bytes.len()).then(|| &self.text[start..end])
     }
 
-    fn after_blanks(&self) -> usize {
-        let blanks = self.bytes[self.at..].iter().position(|b| !matches!(b, b' ' | b'\t'));
-        blanks.map_or(self.bytes.len(), |blanks| self.at + blanks)
+    /// What comes before `at` has been read.
+    fn go_on(&mut self, at: usize) {
+        self.before = at;
+        self.next = Word::after(self.bytes, at);
     }
 
     fn push(&mut self, clause: Clause, span: Span) {
@@ -345,10 +368,6 @@ impl Line<'_> {
     fn span(&self, start: usize, end: usize) -> Span {
         Span::new(self.draft_span.file, start, end)
     }
-}
-
-fn ends_word(byte: u8) -> bool {
-    matches!(byte, b' ' | b'\t' | b',')
 }
 
 /// What a name is made of.

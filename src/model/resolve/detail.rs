@@ -8,7 +8,7 @@ use crate::model::resolve::waiver::waiver;
 use crate::model::resolve::{ItemKind, Scope, Voice};
 use crate::model::{Axis, Cut, Detail, Extent, Fastening, Fold, FoldKind, Join, MaterialKind, Seal, Stated, Weeps};
 use crate::quantity::Quantity;
-use crate::syntax::{Clause, Item, Keyword, Part, Problem, Statement};
+use crate::syntax::{self, Clause, Item, Keyword, Part, Problem, Statement};
 use crate::text::Span;
 
 pub(in crate::model) fn detail(scope: &mut Scope<'_>, voice: &mut Voice<'_>, item: &Item) {
@@ -51,6 +51,7 @@ pub(in crate::model) fn detail(scope: &mut Scope<'_>, voice: &mut Voice<'_>, ite
         }
     }
     let pieces = Pieces::of(voice, item, joined);
+    detail.pieces.reserve_exact(pieces.count());
     for statement in item.body.iter().filter(|statement| statement.keyword == Keyword::Piece) {
         piece(scope, voice, &pieces, &mut detail, statement);
     }
@@ -131,14 +132,17 @@ fn other<'a>(
     }
 }
 
+/// An extent as its clause gives it.
+pub(in crate::model) fn written(extent: &syntax::Extent, span: Span) -> Extent {
+    Extent { low: extent.low, high: extent.high, span: Some(span) }
+}
+
 /// The extent of an `up` or `along` clause.
-pub(in crate::model) fn extent(clauses: &[Part], axis: Axis) -> Extent {
+fn extent(clauses: &[Part], axis: Axis) -> Extent {
     clauses
         .iter()
         .find_map(|part| match (&part.clause, axis) {
-            (Clause::Up(extent), Axis::Up) | (Clause::Along(extent), Axis::Along) => {
-                Some(Extent { low: extent.low, high: extent.high, span: Some(part.span) })
-            }
+            (Clause::Up(extent), Axis::Up) | (Clause::Along(extent), Axis::Along) => Some(written(extent, part.span)),
             _ => None,
         })
         .unwrap_or_default()

@@ -5,9 +5,9 @@ use std::collections::hash_map::Entry;
 
 use foldhash::{HashMap, HashMapExt, HashSet};
 
-use crate::model::resolve::detail::extent;
+use crate::model::resolve::detail::written;
 use crate::model::resolve::{Scope, Voice};
-use crate::model::{Assembly, Axis, Detail, LayerRef, Material, MaterialKind, Piece, PieceRef, Stated};
+use crate::model::{Assembly, Detail, Extent, LayerRef, Material, MaterialKind, Piece, PieceRef, Stated};
 use crate::syntax::{Clause, Item, Keyword, Problem, Statement, several, short};
 use crate::text::{Span, nearest};
 
@@ -36,6 +36,10 @@ impl<'a> Pieces<'a> {
         let silent = item.lost.iter().filter(|(keyword, _)| *keyword == Keyword::Piece);
         let silent = RefCell::new(silent.map(|(_, span)| voice.text(*span)).collect());
         Pieces { indices, silent, joined }
+    }
+
+    pub fn count(&self) -> usize {
+        self.indices.len()
     }
 
     /// The piece that a name means; an unknown one is said once in a detail.
@@ -77,8 +81,8 @@ pub(in crate::model) fn piece<'a>(
         layer: None,
         role: None,
         role_span: None,
-        up: extent(&statement.clauses, Axis::Up),
-        along: extent(&statement.clauses, Axis::Along),
+        up: Extent::default(),
+        along: Extent::default(),
         bonds: Vec::new(),
         over: Vec::new(),
         behind: Vec::new(),
@@ -99,6 +103,8 @@ pub(in crate::model) fn piece<'a>(
                 // Which layer it ends is unknown, not none.
                 piece.doubtful |= piece.layer.is_none();
             }
+            Clause::Up(extent) => piece.up = written(extent, part.span),
+            Clause::Along(extent) => piece.along = written(extent, part.span),
             Clause::Role(name) => (piece.role, piece.role_span) = (Some(voice.name(*name)), Some(*name)),
             Clause::Bonds(names) => piece.bonds = references(voice, pieces, index, names, &mut piece.doubtful),
             Clause::Over(names) => piece.over = references(voice, pieces, index, names, &mut piece.doubtful),

@@ -6,6 +6,7 @@ use crate::quantity::{Dimension, Quantity, System, base_unit};
 use crate::rules::constant::Constant;
 use crate::rules::expression::ast::{Comparison, Operation};
 use crate::rules::expression::code::Arithmetic;
+use crate::rules::expression::share::{NO, YES, parts};
 use crate::rules::expression::{Code, Literal, Memo};
 use crate::rules::table::Table;
 
@@ -90,13 +91,31 @@ fn of_subject<'a>(subject: &'a Code, env: &Env<'_, 'a>) -> Value<'a> {
     }
 }
 
-/// The truth of a condition.
-pub fn truth<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Truth {
+/// The truth of a whole condition. Its parts are gone through right here: most rules are settled by the first of them.
+#[inline]
+pub fn truth_of_parts<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Truth {
+    every(parts(code).iter().map(|part| truth(part, env)))
+}
+
+/// The truth of a condition, which may be known of the thing already.
+#[inline]
+fn truth<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Truth {
+    match code {
+        Code::Shared(number, _) | Code::Asks(number, _) => match env.memo.and_then(|memo| memo.get(*number)) {
+            Some(yes) => Truth::of(yes),
+            None => find_out(code, env),
+        },
+        _ => find_out(code, env),
+    }
+}
+
+/// The truth of a condition that is not known yet. Nearly all of the time of judging goes by here, so it holds no more than
+/// what rules are made of as a rule.
+fn find_out<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Truth {
     match code {
         Code::Not(inner) => truth(inner, env).opposite(),
         Code::And(parts) => every(parts.iter().map(|part| truth(part, env))),
         Code::Or(parts) => some(parts.iter().map(|part| truth(part, env))),
-        // Nearly all comparisons are of this form, and nearly all of the time of a review goes by here.
         Code::Is { depth, path, word } => match field(*depth, path, env) {
             Value::Word(found) | Value::Text(found) => Truth::of(found == &**word),
             other => Truth::of_unknown(&other),
@@ -105,29 +124,33 @@ pub fn truth<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Truth {
             Value::YesNo(yes) => Truth::of(yes),
             other => Truth::of_unknown(&other),
         },
-        Code::Shared(number, inner) => match env.memo.and_then(|memo| memo.get(*number)) {
-            Some(yes) => Truth::of(yes),
-            None => {
-                let found = truth(inner, env);
-                if let (Truth::Yes | Truth::No, Some(memo)) = (found, env.memo) {
-                    memo.put(1 << number, u64::from(found == Truth::Yes) << number);
-                }
-                found
+        Code::Shared(number, inner) => {
+            let found = truth(inner, env);
+            if let (Truth::Yes | Truth::No, Some(memo)) = (found, env.memo) {
+                memo.put(1 << number, u64::from(found == Truth::Yes) << number);
             }
-        },
-        Code::Asks(number, words) => match env.memo.and_then(|memo| memo.get(*number)) {
-            Some(yes) => Truth::of(yes),
-            None => match of_subject(&words.subject, env) {
-                Value::Word(found) | Value::Text(found) => {
-                    let yes = words.answer(found);
-                    if let Some(memo) = env.memo {
-                        memo.put(words.conditions, yes);
-                    }
-                    Truth::of(yes & 1 << number != 0)
-                }
-                other => Truth::of_unknown(&other),
-            },
-        },
+            found
+        }
+        Code::Asks(number, words) => {
+            let yes = match of_subject(&words.subject, env) {
+                Value::Word(found) | Value::Text(found) => words.answer(found),
+                Value::YesNo(found) => words.answer(if found { YES } else { NO }),
+                other => return Truth::of_unknown(&other),
+            };
+            if let Some(memo) = env.memo {
+                memo.put(words.conditions, yes);
+            }
+            Truth::of(yes & 1 << number != 0)
+        }
+        Code::Known(inner) => Truth::of(!matches!(of_subject(inner, env), Value::Unknown(_))),
+        seldom => find_out_more(seldom, env),
+    }
+}
+
+/// The truth of a condition on more than one value, or on things of a list.
+#[inline(never)]
+fn find_out_more<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Truth {
+    match code {
         Code::Any(pair) => match value(&pair[0], env) {
             Value::Items(items) => some(items.iter().map(|item| truth(&pair[1], &env.inside(item)))),
             other => Truth::of_unknown(&other),
@@ -145,7 +168,6 @@ pub fn truth<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Truth {
             (a, b) => Truth::of(same(&a, &b)),
         },
         Code::Among(sides) => among(&sides[0], &sides[1], env),
-        Code::Known(inner) => Truth::of(!matches!(value(inner, env), Value::Unknown(_))),
         other => match value(other, env) {
             Value::YesNo(yes) => Truth::of(yes),
             other => Truth::of_unknown(&other),

@@ -11,7 +11,7 @@ mod types;
 
 pub use check::Checker;
 pub use code::{Code, Literal};
-pub use eval::{Env, Truth, cause, same, truth, value};
+pub use eval::{Env, Truth, cause, same, truth_of_parts, value};
 pub use parse::{bad_quantity, parse};
 pub use share::{Memo, Words, share, shared};
 pub use types::{Ty, WordsOf, describe_field, with_article};

@@ -4,8 +4,13 @@
 use std::cell::Cell;
 use std::sync::Arc;
 
+use crate::facts::vocabulary::Type;
 use crate::model::Name;
 use crate::rules::expression::{Code, Literal};
+
+/// What a field that is true or not gives, as a word.
+pub const YES: &str = "yes";
+pub const NO: &str = "no";
 
 /// No more conditions than this are shared within a kind.
 const MOST: usize = 64;
@@ -41,10 +46,10 @@ impl Memo {
     }
 }
 
-/// All shared conditions on one word.
+/// All shared conditions on one word, or on one yes or no.
 #[derive(PartialEq)]
 pub struct Words {
-    /// What gives the word: a field, or a lookup.
+    /// What gives it: a field, or a lookup.
     pub subject: Code,
     /// A bit for each condition.
     pub conditions: u64,
@@ -65,24 +70,49 @@ impl Words {
 /// those on the detail alone. Gives the last, a bit for each: what is known of a detail holds for all that lies in it.
 /// Parts that hold a constant are left alone: every rule has its own.
 pub fn share(conditions: &mut [&mut Code]) -> u64 {
-    let numbers = numbers(&conditions.iter().flat_map(|code| parts(code)).collect::<Vec<_>>());
-    let mut of_detail = 0;
-    for (part, number) in conditions.iter_mut().flat_map(|code| parts_mut(code)).zip(numbers) {
-        if let Some((number, _)) = number.as_ref().filter(|_| part.is_of_detail()) {
-            of_detail |= 1 << number;
-        }
-        *part = match (number, std::mem::replace(part, Code::Own(0))) {
-            (None, alone) => alone,
-            (Some((number, None)), inner) => Code::Shared(number, Box::new(inner)),
-            (Some((number, Some(words))), _) => Code::Asks(number, words),
-        };
-    }
+    let mut all: Vec<Code> = Vec::new();
+    conditions
+        .iter_mut()
+        .flat_map(|code| parts_mut(code))
+        .for_each(|part| show(part, &mut |part| all.push(part.clone())));
+    let numbers = numbers(&all);
+    let of_detail = all.iter().zip(&numbers).filter(|(part, _)| part.is_of_detail());
+    let of_detail = of_detail.filter_map(|(_, number)| number.as_ref()).fold(0, |bits, (number, _)| bits | 1 << number);
+    let mut numbers = numbers.into_iter();
+    let mut mark_next = |part: &mut Code| mark(part, numbers.next().flatten());
+    conditions.iter_mut().flat_map(|code| parts_mut(code)).for_each(|part| show(part, &mut mark_next));
     of_detail
 }
 
+/// Shows a part, and after it what it is put together from. Marks do not change what is shown and in which order.
+fn show(part: &mut Code, see: &mut dyn FnMut(&mut Code)) {
+    see(part);
+    within(part).iter_mut().for_each(|part| show(part, see));
+}
+
+/// The conditions that a part is put together from with `and`, `or` and `not`; none of one that stands by itself.
+fn within(part: &mut Code) -> &mut [Code] {
+    match part {
+        Code::And(parts) | Code::Or(parts) => parts,
+        Code::Not(inner) | Code::Shared(_, inner) => within(inner),
+        _ => &mut [],
+    }
+}
+
+/// The number of a shared condition, and what answers it together with others.
+type Number = (u8, Option<Arc<Words>>);
+
+fn mark(part: &mut Code, number: Option<Number>) {
+    *part = match (number, std::mem::replace(part, Code::Own(0))) {
+        (None, alone) => alone,
+        (Some((number, None)), inner) => Code::Shared(number, Box::new(inner)),
+        (Some((number, Some(words))), _) => Code::Asks(number, words),
+    };
+}
+
 /// For each part its number, and what answers it together with others.
-fn numbers(all: &[&Code]) -> Vec<Option<(u8, Option<Arc<Words>>)>> {
-    let asked: Vec<Option<Asked<'_>>> = all.iter().map(|part| Asked::of(part)).collect();
+fn numbers(all: &[Code]) -> Vec<Option<Number>> {
+    let asked: Vec<Option<Asked<'_>>> = all.iter().map(Asked::of).collect();
     let mut firsts: Vec<usize> = Vec::new();
     let mut number = |at: usize| {
         if let Some(known) = firsts.iter().position(|first| all[*first] == all[at]) {
@@ -113,11 +143,11 @@ fn numbers(all: &[&Code]) -> Vec<Option<(u8, Option<Arc<Words>>)>> {
     numbers.iter().zip(&asked).map(|(n, asked)| Some(((*n)? as u8, asked.as_ref().map(&mut together)))).collect()
 }
 
-/// A condition that hangs on nothing but one word.
+/// A condition that hangs on nothing but one word, or one yes or no.
 struct Asked<'c> {
-    /// What gives the word.
+    /// What gives it.
     subject: Code,
-    words: Vec<&'c Name>,
+    words: Vec<&'c str>,
     /// True for all but these words.
     not: bool,
 }
@@ -129,6 +159,9 @@ impl<'c> Asked<'c> {
                 let subject = Code::Field { depth: *depth, path: path.clone() };
                 Some(Asked { subject, words: vec![word], not: false })
             }
+            Code::Field { path, .. } if path.last().is_some_and(|field| field.of == Type::YesNo) => {
+                Some(Asked { subject: code.clone(), words: vec![YES], not: false })
+            }
             Code::Not(inner) => Asked::of(inner).map(|asked| Asked { not: !asked.not, ..asked }),
             Code::Same(sides) | Code::Among(sides) => {
                 let (subject @ (Code::Field { .. } | Code::Lookup { .. }), wanted) = (&sides[0], &sides[1]) else {
@@ -136,7 +169,7 @@ impl<'c> Asked<'c> {
                 };
                 let elements = if let Code::List(elements) = wanted { elements } else { std::slice::from_ref(wanted) };
                 let word = |element: &'c Code| {
-                    if let Code::Literal(Literal::Word(word)) = element { Some(word) } else { None }
+                    if let Code::Literal(Literal::Word(word)) = element { Some(&**word) } else { None }
                 };
                 let words = elements.iter().map(word).collect::<Option<_>>()?;
                 Some(Asked { subject: subject.clone(), words, not: false })
@@ -154,8 +187,8 @@ impl Words {
         };
         let mut answers: Vec<(Name, u64)> = Vec::new();
         for word in asked.iter().flat_map(|(_, asked)| &asked.words) {
-            if answers.iter().all(|(known, _)| known != *word) {
-                answers.push(((*word).clone(), true_of(&|asked| asked.words.contains(word) != asked.not)));
+            if answers.iter().all(|(known, _)| **known != **word) {
+                answers.push(((*word).into(), true_of(&|asked| asked.words.contains(word) != asked.not)));
             }
         }
         let (conditions, otherwise) = (true_of(&|_| true), true_of(&|asked| asked.not));
@@ -169,7 +202,8 @@ pub fn shared(code: &Code) -> u64 {
     parts(code).iter().map(bit).fold(0, |all, bit| all | bit)
 }
 
-fn parts(code: &Code) -> &[Code] {
+/// What has to be true for a condition to be true.
+pub fn parts(code: &Code) -> &[Code] {
     match code {
         Code::And(parts) => parts,
         one => std::slice::from_ref(one),
@@ -249,6 +283,22 @@ mod tests {
         ] {
             assert!(!code.is_of_detail());
         }
+    }
+
+    #[test]
+    fn what_stands_within_alternatives_is_shared_too() {
+        let known = |name| Code::Known(Box::new(Code::Field { depth: 0, path: path(name) }));
+        let either = |parts: [Code; 2]| Code::Or(parts.into());
+        let mut codes = [
+            Code::Not(Box::new(either([is("kind", "tape"), known("slope")]))),
+            either([Code::And([is("kind", "board"), known("clearance")].into()), known("slope")]),
+        ];
+        share(&mut codes.iter_mut().collect::<Vec<_>>());
+        let [Code::Not(first), Code::Or(second)] = &codes else { panic!("neither is asked twice") };
+        let (Code::Or(first), Code::And(nested)) = (&**first, &second[0]) else { panic!("nor is what holds the rest") };
+        assert!(matches!((&first[0], &nested[0]), (Code::Asks(..), Code::Asks(..))), "both ask for the kind");
+        assert!(matches!((&first[1], &second[1]), (Code::Shared(a, _), Code::Shared(b, _)) if a == b));
+        assert!(matches!(nested[1], Code::Known(_)), "asked once only");
     }
 
     #[test]
