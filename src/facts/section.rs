@@ -125,8 +125,7 @@ fn is_weathered(layer: &Layer) -> bool {
 fn kept_of_year(condensation: &Condensation, drained: &[Place]) -> Kept {
     let planes = || condensation.planes.iter().filter(|plane| !drained.contains(&plane.place));
     let held = |month: usize| planes().map(|plane| plane.held[month]).sum::<f64>();
-    let last = condensation.start.map(|start| (start + 11) % 12);
-    Kept { peak: (0..12).map(held).fold(0.0, f64::max), residue: last.map_or(0.0, held) }
+    Kept { peak: (0..12).map(held).fold(0.0, f64::max), residue: condensation.last().map_or(0.0, held) }
 }
 
 /// What dries is told of all places together, and so is what is left of it.

@@ -47,6 +47,11 @@ impl Condensation {
         self.planes.iter().map(|p| p.change[month]).sum()
     }
 
+    /// The month that the count ends with; none if no month condenses.
+    pub fn last(&self) -> Option<usize> {
+        self.start.map(|start| (start + 11) % 12)
+    }
+
     /// Water held at the end of `month` at all places, kg/m2.
     pub fn held(&self, month: usize) -> f64 {
         self.planes.iter().map(|p| p.held[month]).sum()
@@ -116,7 +121,7 @@ fn count(slab: &Slab, store: &mut Store, start: usize) -> Condensation {
             (result.peak, result.peak_month) = (result.held(month), Some(month));
         }
     }
-    result.residue = result.held((start + 11) % 12);
+    result.residue = result.last().map_or(0.0, |last| result.held(last));
     result.outlook = match result {
         _ if result.planes.is_empty() => return DRY_YEAR,
         _ if result.residue <= DRY => Outlook::Dries,

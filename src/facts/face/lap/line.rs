@@ -95,22 +95,24 @@ impl<'a> Line<'a> {
             !order.is_impossible(self.cells.cell(column, row))
         };
         let cell = rows.clone().find(possible).unwrap_or(rows.start);
-        let position = |piece: usize| self.stack(cell).iter().position(|&p| p as usize == piece);
-        position(pair[1]) > position(pair[0])
+        self.in_front(cell, pair[1], pair[0])
     }
 
     /// What lies outboard of the one and inboard of the other; nothing where either is not.
     pub fn between(&self, at: usize, inner: usize, outer: usize) -> impl Iterator<Item = usize> + use<'a> {
-        let stack = self.stack(at);
-        let place = |piece: usize| stack.iter().position(|&p| p as usize == piece);
-        let within = place(inner).zip(place(outer)).and_then(|(inner, outer)| stack.get(inner + 1..outer));
+        let places = self.position(at, inner).zip(self.position(at, outer));
+        let within = places.and_then(|(inner, outer)| self.stack(at).get(inner + 1..outer));
         within.unwrap_or_default().iter().map(|&p| p as usize)
     }
 
     /// The first lies outboard of the second, or the second is not here.
     pub fn in_front(&self, at: usize, piece: usize, of: usize) -> bool {
-        let mut outboard = self.stack(at).iter().rev().take_while(|&&p| p as usize != of);
-        outboard.any(|&p| p as usize == piece)
+        self.position(at, piece) > self.position(at, of)
+    }
+
+    /// How many pieces lie inboard of it; nothing where it is not.
+    fn position(&self, at: usize, piece: usize) -> Option<usize> {
+        self.stack(at).iter().position(|&p| p as usize == piece)
     }
 
     pub fn touch(&self, at: usize, a: usize, b: usize) -> bool {
