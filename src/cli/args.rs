@@ -199,7 +199,10 @@ pub enum RulesAction {
         #[command(flatten)]
         set: RuleSet,
     },
-    /// Hold every rule of a folder, or the built-in ones, against the examples that it carries.
+    /// Test every rule of a folder, or the built-in ones, against the examples that it carries.
+    ///
+    /// A rule must find fault with each text under `fails` and let each text under `passes` alone. An example that fails may
+    /// carry the text after the cure, as `cured`: there the finding must be gone, and no other may have come.
     Test {
         /// Rule files and folders; the built-in rules and the project's own when none is named.
         #[arg(value_name = "PATH")]

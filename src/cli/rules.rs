@@ -57,6 +57,7 @@ fn test(paths: Vec<PathBuf>, page: &Page) -> Done {
         pack.rules.iter().filter(|rule| named(rule)).map(|rule| rules::test_rule(&pack, rule, &review)).collect();
     let failed = tested.iter().filter(|tested| !tested.problems.is_empty()).count();
     let examples: usize = tested.iter().map(|tested| tested.fails + tested.passes).sum();
+    let cures: usize = tested.iter().map(|tested| tested.cures).sum();
     let findings: Vec<_> = tested.into_iter().flat_map(|tested| tested.problems).collect();
     let report = Report { findings, sources: pack.sources.clone(), files: 0 };
     let count = pack.rules.iter().filter(|rule| named(rule)).count();
@@ -64,7 +65,11 @@ fn test(paths: Vec<PathBuf>, page: &Page) -> Done {
         if !report.findings.is_empty() {
             output::findings(&report, print::page(page), out)?;
         }
-        writeln!(out, "{count} rules, {examples} examples: {} as they say, {failed} rules not", count - failed)
+        writeln!(
+            out,
+            "{count} rules, {examples} examples, {cures} cures: {} as they say, {failed} rules not",
+            count - failed
+        )
     })?;
     Ok(ExitCode::from(u8::from(failed > 0)))
 }

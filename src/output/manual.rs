@@ -67,9 +67,13 @@ pub fn rule_page(pack: &Pack, rule: &Rule, look: Look, out: &mut dyn Write) -> i
         table_page(table, look, out)?;
     }
     for example in &pack.examples(rule) {
-        writeln!(out, "\n  An example that {}:", if example.fails { "fails" } else { "passes" })?;
-        for line in example.text.text.trim_matches('\n').lines() {
-            writeln!(out, "{}", format!("    {}", visible(line)).trim_end())?;
+        let heading = if example.fails { "An example that fails" } else { "An example that passes" };
+        let cured = example.cured.as_ref().map(|cured| ("The same, cured", cured));
+        for (heading, text) in [(heading, &example.text)].into_iter().chain(cured) {
+            writeln!(out, "\n  {heading}:")?;
+            for line in text.text.trim_matches('\n').lines() {
+                writeln!(out, "{}", format!("    {}", visible(line)).trim_end())?;
+            }
         }
     }
     Ok(())

@@ -45,11 +45,14 @@ pub fn rule_schema() -> Value {
             "basis": { "type": "array", "items": basis },
             "example": { "type": "array", "items": {
                 "type": "object",
-                "description": "Details that the rule finds fault with, or lets pass.",
-                "properties": { "fails": { "type": "string" }, "passes": { "type": "string" } },
+                "properties": {
+                    "fails": text("Details that the rule finds fault with."),
+                    "cured": text("The same details after somebody did what `fix` says: the finding is gone and no other has come."),
+                    "passes": text("Details that the rule lets pass."),
+                },
                 "additionalProperties": false,
-                "minProperties": 1,
-                "maxProperties": 1,
+                "oneOf": [{ "required": ["fails"] }, { "required": ["passes"] }],
+                "dependencies": { "cured": ["fails"] },
             } },
         },
         "required": ["id", "title", "level", "about", "needs", "says"],

@@ -4,6 +4,7 @@ use crate::finding::Finding;
 use crate::model::Name;
 use crate::rules::file::Example;
 use crate::rules::problem::problem;
+use crate::rules::quoted::Quoted;
 use crate::rules::{Pack, Rule};
 use crate::text::Span;
 
@@ -13,6 +14,8 @@ pub struct Tested {
     pub rule: Name,
     pub fails: usize,
     pub passes: usize,
+    /// Failing examples that show the cure.
+    pub cures: usize,
     /// What is wrong, each at its place in the rule file.
     pub problems: Vec<Finding>,
 }
@@ -29,8 +32,13 @@ pub fn test(pack: &Pack, review: &dyn Fn(&str) -> Vec<Finding>) -> Vec<Tested> {
 pub fn test_rule(pack: &Pack, rule: &Rule, review: &dyn Fn(&str) -> Vec<Finding>) -> Tested {
     let examples = pack.examples(rule);
     let (failing, passing): (Vec<&Example>, Vec<&Example>) = examples.iter().partition(|e| e.fails);
-    let mut tested =
-        Tested { rule: rule.id.clone(), fails: failing.len(), passes: passing.len(), problems: Vec::new() };
+    let mut tested = Tested {
+        rule: rule.id.clone(),
+        fails: failing.len(),
+        passes: passing.len(),
+        cures: failing.iter().filter(|example| example.cured.is_some()).count(),
+        problems: Vec::new(),
+    };
     for (kind, examples) in [("fails", &failing), ("passes", &passing)] {
         if examples.is_empty() {
             let message = format!("the rule {} has no example that {kind}", rule.id);
@@ -44,25 +52,15 @@ pub fn test_rule(pack: &Pack, rule: &Rule, review: &dyn Fn(&str) -> Vec<Finding>
 }
 
 /// The text of an example as it is reviewed.
-pub fn whole_text(example: &Example) -> String {
-    let text = &example.text.text;
+pub fn whole_text(example: &Quoted<'_>) -> String {
+    let text = &example.text;
     let includes = text.lines().any(|line| line.trim_start().starts_with("include"));
     if includes { text.to_string() } else { format!("{INCLUDE}{text}") }
 }
 
 fn test_example(pack: &Pack, rule: &Rule, example: &Example, review: &dyn Fn(&str) -> Vec<Finding>) -> Vec<Finding> {
-    let text = whole_text(example);
-    let before = text.len() - example.text.text.len();
-    let place = |span: Span| {
-        let at = |offset: u32| (offset as usize).saturating_sub(before).min(example.text.text.len());
-        example.text.span(at(span.start), at(span.end))
-    };
-    let findings = review(&text);
-    let mut problems = Vec::new();
-    for finding in findings.iter().filter(|f| pack.rule(&f.rule).is_none() && &*f.rule != "missing-property") {
-        let message = format!("this example cannot be read as meant: {}", finding.message);
-        problems.push(problem("rule-example", place(finding.span), message));
-    }
+    let findings = review(&whole_text(&example.text));
+    let mut problems = unread(pack, &example.text, &findings);
     let fired = findings.iter().find(|finding| finding.rule == rule.id);
     match (example.fails, fired) {
         (true, None) => {
@@ -71,9 +69,59 @@ fn test_example(pack: &Pack, rule: &Rule, example: &Example, review: &dyn Fn(&st
         }
         (false, Some(finding)) => {
             let message = format!("{} finds fault with this example, which is to pass: {}", rule.id, finding.message);
-            problems.push(problem("rule-example", place(finding.span), message));
+            problems.push(problem("rule-example", place(&example.text, finding.span), message));
         }
         _ => {}
     }
+    if let Some(cured) = &example.cured {
+        problems.extend(test_cure(pack, rule, cured, &findings, review));
+    }
     problems
+}
+
+/// A cure removes the finding and brings no other, of whatever rule and level.
+fn test_cure(
+    pack: &Pack,
+    rule: &Rule,
+    cured: &Quoted<'_>,
+    before: &[Finding],
+    review: &dyn Fn(&str) -> Vec<Finding>,
+) -> Vec<Finding> {
+    let after = review(&whole_text(cured));
+    let mut problems = unread(pack, cured, &after);
+    let of = |findings: &[Finding], id: &str| findings.iter().filter(|f| &*f.rule == id).count();
+    let mut judged: Vec<&str> = Vec::new();
+    for finding in &after {
+        let id: &str = &finding.rule;
+        if judged.contains(&id) || pack.rule(id).is_none() && id != "missing-property" {
+            continue;
+        }
+        judged.push(id);
+        let message = if id == &*rule.id {
+            format!("the cure leaves what {id} finds: {}", finding.message)
+        } else if of(&after, id) > of(before, id) {
+            format!("the cure brings a finding of {id}: {}", finding.message)
+        } else {
+            continue;
+        };
+        problems.push(problem("rule-example", place(cured, finding.span), message));
+    }
+    problems
+}
+
+/// What the text of an example says that nobody can read.
+fn unread(pack: &Pack, example: &Quoted<'_>, findings: &[Finding]) -> Vec<Finding> {
+    let strange = findings.iter().filter(|f| pack.rule(&f.rule).is_none() && &*f.rule != "missing-property");
+    let told = |finding: &Finding| {
+        let message = format!("this example cannot be read as meant: {}", finding.message);
+        problem("rule-example", place(example, finding.span), message)
+    };
+    strange.map(told).collect()
+}
+
+/// Where a span of the reviewed text stands in the rule file.
+fn place(example: &Quoted<'_>, span: Span) -> Span {
+    let before = whole_text(example).len() - example.text.len();
+    let at = |offset: u32| (offset as usize).saturating_sub(before).min(example.text.len());
+    example.span(at(span.start), at(span.end))
 }

@@ -57,6 +57,8 @@ pub struct RawKind<'s> {
 pub struct Example {
     pub fails: bool,
     pub text: Quoted<'static>,
+    /// The same details after somebody did what the rule's `fix` says.
+    pub cured: Option<Quoted<'static>>,
 }
 
 /// Reads one file. What cannot be read is a finding, and the rest is read all the same.
@@ -224,23 +226,29 @@ pub fn read_basis(reader: &mut Reader<'_>, table: &DeTable<'_>, span: Span) -> O
 }
 
 fn read_example(reader: &mut Reader<'_>, table: &DeTable<'_>, span: Span) -> Option<Example> {
-    reader.only(table, &["fails", "passes"], "an example");
-    let (fails, value) = match (table.get("fails"), table.get("passes")) {
-        (Some(value), None) => (true, value),
-        (None, Some(value)) => (false, value),
+    reader.only(table, &["fails", "passes", "cured"], "an example");
+    let (fails, key) = match (table.contains_key("fails"), table.contains_key("passes")) {
+        (true, false) => (true, "fails"),
+        (false, true) => (false, "passes"),
         _ => {
-            reader.refuse(
-                "rule-key",
-                span,
-                "an example is either `fails` or `passes`, followed by the text of details",
-            );
+            let message = "an example is either `fails` or `passes`, followed by the text of details";
+            reader.refuse("rule-key", span, message);
             return None;
         }
     };
+    let text = example_text(reader, table, key)?;
+    let cured = example_text(reader, table, "cured");
+    if let Some(cured) = cured.as_ref().filter(|_| !fails) {
+        reader.refuse("rule-key", cured.whole, "only an example that `fails` can be `cured`");
+    }
+    Some(Example { fails, text, cured })
+}
+
+fn example_text(reader: &mut Reader<'_>, table: &DeTable<'_>, key: &str) -> Option<Quoted<'static>> {
+    let value = table.get(key)?;
     let Some(text) = value.get_ref().as_str() else {
         reader.refuse("rule-value", reader.span(value.span()), "an example is text in quotes");
         return None;
     };
-    let text = Quoted::new(reader.source.id, &reader.source.text, text.to_string().into(), value.span());
-    Some(Example { fails, text })
+    Some(Quoted::new(reader.source.id, &reader.source.text, text.to_string().into(), value.span()))
 }

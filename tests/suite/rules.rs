@@ -752,6 +752,8 @@ fn problems_of_rule_files() {
         ("a basis of unknown standing", rule("basis = [{ source = \"A handbook\", known = \"red\" }]")),
         ("a basis without a source", rule("basis = [{ known = \"read\" }]")),
         ("an example that is both", rule("[[rule.example]]\nfails = 'x'\npasses = 'x'")),
+        ("a cure of what passes", rule("[[rule.example]]\npasses = 'x'\ncured = 'x'")),
+        ("a cure that is no text", rule("[[rule.example]]\nfails = 'x'\ncured = 1")),
         ("two of one id", rule("") + &rule("")),
         ("nothing to replace", rule("replaces = true")),
         ("a strange item", "[[rul]]\nid = \"x\"\n".to_string()),
@@ -936,6 +938,37 @@ fn examples_are_held_against_the_rule() {
     let (text, tested) = with("[[rule.example]]\nfails = 'bad ???'\n[[rule.example]]\npasses = 'include \"x\"; ???'");
     let under: Vec<&str> = tested.problems.iter().map(|p| &text[p.span.range()]).collect();
     assert_eq!(under, ["???", "???"]);
+}
+
+#[test]
+fn a_cure_removes_the_finding_and_brings_no_other() {
+    // Stands in for a review: each of the words is found by the rule of its name as often as it is written.
+    let cured = |fails: &str, cured: &str| {
+        let other = rule("needs = 'capped'").replace("thin", "stray");
+        let example =
+            format!("[[rule.example]]\nfails = '{fails}'\ncured = '{cured}'\n[[rule.example]]\npasses = 'good'");
+        let text = rule(&format!("needs = 'capped'\n{example}")) + &other;
+        let pack = pack(&text);
+        let review = |text: &str| {
+            let of = |id: &'static str| {
+                text.match_indices(id).map(move |(at, _)| {
+                    Finding::new(id, "", Level::Note, Span::new(FileId(3), at, at + id.len()), "here")
+                })
+            };
+            of("thin").chain(of("stray")).chain(of("syntax")).collect()
+        };
+        let tested = headlap::rules::test_rule(&pack, pack.rule("thin").unwrap(), &review);
+        assert_eq!((tested.fails, tested.cures), (1, 1));
+        let told = |p: &Finding| (p.message.clone(), source(&text).at(p.span).to_string());
+        tested.problems.iter().map(told).collect::<Vec<_>>()
+    };
+    assert_eq!(cured("thin stray", "stray"), []);
+    assert_eq!(cured("thin thin", "mended").len(), 0);
+    let problem = |message: &str, at: &str| vec![(message.to_string(), at.to_string())];
+    assert_eq!(cured("thin thin", "ah thin"), problem("the cure leaves what thin finds: here", "thin"));
+    assert_eq!(cured("thin", "stray"), problem("the cure brings a finding of stray: here", "stray"));
+    assert_eq!(cured("thin stray", "stray stray"), problem("the cure brings a finding of stray: here", "stray"));
+    assert_eq!(cured("thin", "syntax"), problem("this example cannot be read as meant: here", "syntax"));
 }
 
 #[test]
