@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use crate::facts::AssemblyFacts;
 use crate::facts::face::{self, Coordinate, Face, FaceFacts, Lap, OPEN_HIGH, OPEN_LOW, Rect, TooLarge};
-use crate::model::{Assembly, AssemblyKind, Control, Controls, Detail, Extent, Piece, Weeps};
+use crate::model::{Assembly, AssemblyKind, Control, Detail, Extent, MaterialKind, Piece, Weeps};
 use crate::quantity::{Dimension, Quantity, Unit, base_unit};
 use crate::text::Span;
 
@@ -100,14 +100,16 @@ fn doubtful(piece: &Piece) -> bool {
 pub fn face_of(detail: &Detail, weather: bool) -> Face {
     // Details of the ground are there to keep vapor in; everywhere else open edges are a matter of air.
     let ground = detail.joins.iter().any(|join| join.assembly.kind == AssemblyKind::Ground);
+    let roof = detail.joins.iter().any(|join| join.assembly.kind == AssemblyKind::Roof);
     let place = |(axis, at)| (axis, nanometres(at));
+    let above = |low| face::Extent { low, high: OPEN_HIGH };
     Face {
         pieces: detail.pieces.iter().map(|piece| face_piece(detail, piece)).collect(),
         cuts: detail.cuts.iter().map(|c| face::Cut { piece: c.piece.index, rect: rect(&c.up, &c.along) }).collect(),
         seals: detail
             .seals
             .iter()
-            .map(|s| face::Seal { first: s.first.index, second: s.second.index, at: s.at.map(place) })
+            .map(|s| face::Seal { first: s.first.index, second: s.second.index, at: s.at.map(place), width: 0 })
             .collect(),
         fasten: detail
             .fastenings
@@ -115,9 +117,13 @@ pub fn face_of(detail: &Detail, weather: bool) -> Face {
             .map(|f| face::Fasten { piece: f.piece.index, rect: rect(&f.up, &f.along), after: before(detail, f.span) })
             .collect(),
         folds: detail.folds.iter().map(|f| face::Fold { axis: f.axis, at: nanometres(f.at), kind: f.kind }).collect(),
+        slopes: Vec::new(),
+        steepness: (!roof).then_some(f64::INFINITY),
+        valleys: Vec::new(),
         weather,
-        sheltered: detail.sheltered.map(|s| nanometres(s.value)),
-        joins: detail.joins.iter().map(|join| carried(&join.assembly)).collect(),
+        sheltered: detail.sheltered.iter().map(|s| above(nanometres(s.value))).collect(),
+        grade: detail.grade.map(|grade| nanometres(grade.value)),
+        joins: detail.joins.iter().map(|join| joined(&join.assembly)).collect(),
         edges: if ground { Control::Vapor } else { Control::Air },
     }
 }
@@ -136,7 +142,10 @@ fn face_piece(detail: &Detail, piece: &Piece) -> face::Piece {
         sensitive: piece.material.sensitive && !unknown,
         drip: piece.drip,
         inside: piece.inside,
-        bonds: refs(&piece.bonds),
+        catches: piece.role.as_deref().is_some_and(catches),
+        double_sided: false,
+        existing: piece.layer.is_some_and(|at| detail.joins[at.join].assembly.kind == AssemblyKind::Existing),
+        bonds: piece.bonds.iter().map(|bond| bond.index.into()).collect(),
         over: refs(&piece.over),
         behind: refs(&piece.behind),
     }
@@ -147,13 +156,27 @@ fn is_flashing(role: &str) -> bool {
     matches!(role, "pan" | "head-flashing" | "step-flashing" | "kick-out" | "end-dam" | "drip-edge")
 }
 
+/// The roles that mean a piece which leads out what gets in behind what stands on it.
+fn catches(role: &str) -> bool {
+    matches!(role, "pan" | "through-wall-flashing")
+}
+
 /// How many pieces were installed before a statement: the order of the lines is the order of the work.
 fn before(detail: &Detail, statement: Span) -> usize {
     detail.pieces.iter().filter(|piece| piece.span.start < statement.start).count()
 }
 
-fn carried(assembly: &Assembly) -> Controls {
-    assembly.layers.iter().flat_map(|layer| layer.controls.iter().map(|(control, _)| *control)).collect()
+fn joined(assembly: &Assembly) -> face::Joined {
+    let layers = assembly.layers.iter().enumerate();
+    let water = layers.filter(|(_, layer)| layer.controls().has(Control::Water));
+    let (clad, sheds): (Vec<_>, Vec<_>) =
+        water.partition(|(_, layer)| layer.material.kind == Some(MaterialKind::Cladding));
+    let counted = if sheds.is_empty() { clad } else { sheds };
+    face::Joined {
+        carries: assembly.layers.iter().flat_map(|layer| layer.controls().iter()).collect(),
+        water: counted.first().zip(counted.last()).map(|(outer, inner)| [outer.0, inner.0]),
+        foundation: assembly.kind == AssemblyKind::Foundation,
+    }
 }
 
 fn rect(up: &Extent, along: &Extent) -> Rect {

@@ -23,7 +23,7 @@ pub fn bonds(face: &Face, cells: &Cells, joints: &Joints, budget: &mut Budget) -
     let mut found = Vec::new();
     for (piece, said) in face.pieces.iter().enumerate() {
         let mut onto: Vec<usize> =
-            said.bonds.iter().copied().filter(|&onto| onto != piece && onto < face.pieces.len()).collect();
+            said.bonds.iter().map(|b| b.onto).filter(|&onto| onto != piece && onto < face.pieces.len()).collect();
         if said.is(MaterialKind::Coat) {
             onto.extend(ground(&joints.contact, piece));
         }

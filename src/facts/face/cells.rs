@@ -29,8 +29,8 @@ impl Cells {
     /// Splits the face; stacks are in order of installation, the inner face's pieces first and the last of them inmost.
     pub fn new(face: &Face, budget: &mut Budget) -> Result<Cells, TooLarge> {
         let rects = || face.pieces.iter().map(|p| p.rect).chain(face.cuts.iter().map(|c| c.rect));
-        let ups = edges(rects().map(|r| r.up), face.sheltered);
-        let alongs = edges(rects().map(|r| r.along), None);
+        let ups = edges(rects().map(|r| r.up).chain(face.sheltered.iter().copied()));
+        let alongs = edges(rects().map(|r| r.along));
         let cells = (ups.len() - 1).saturating_mul(alongs.len() - 1);
         budget::at_most(cells, budget::MAX_CELLS, Excess::Cells)?;
         let block = |rect: Rect| Block { columns: between(&alongs, rect.along), rows: between(&ups, rect.up) };
@@ -228,9 +228,9 @@ impl Block {
     }
 }
 
-fn edges(extents: impl Iterator<Item = Extent>, also: Option<Coordinate>) -> Vec<Coordinate> {
+fn edges(extents: impl Iterator<Item = Extent>) -> Vec<Coordinate> {
     let mut edges = vec![OPEN_LOW, OPEN_HIGH];
-    edges.extend(extents.flat_map(|e| [e.low, e.high]).chain(also));
+    edges.extend(extents.flat_map(|e| [e.low, e.high]));
     edges.sort_unstable();
     edges.dedup();
     edges

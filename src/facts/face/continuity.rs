@@ -3,7 +3,7 @@
 use crate::facts::face::breach::breaches;
 use crate::facts::face::budget::{Budget, TooLarge};
 use crate::facts::face::lap::Line;
-use crate::facts::face::{Cells, Coordinate, Face, Joints, Lap, LayerEnd, OPEN_HIGH, Pairs, Run, SealFact};
+use crate::facts::face::{Cells, Coordinate, Extent, Face, Joints, Lap, LayerEnd, Pairs, Run, SealFact};
 use crate::model::Control;
 
 /// A control that every joined assembly carries.
@@ -39,7 +39,7 @@ pub fn transitions(
     }
     let joined = joined(face, joints, seals);
     let sealed = joined.as_ref().unwrap_or(&joints.sealed);
-    for control in Control::ALL.into_iter().filter(|&c| face.joins.iter().all(|j| j.has(c))) {
+    for control in Control::ALL.into_iter().filter(|&c| face.joins.iter().all(|j| j.carries.has(c))) {
         budget.spend(face.pieces.len() * (1 + face.pieces.len() / 64))?;
         let links = links(face, cells, sealed, laps, control, budget)?;
         let net = Net { face, joints, control, links: links.as_ref().unwrap_or(sealed) };
@@ -108,10 +108,11 @@ fn links(
 
 /// What lies wholly where no rain comes, with each piece that goes up to there: a soffit leads from one to the other.
 fn sheltered(face: &Face) -> impl Iterator<Item = (usize, usize)> + '_ {
-    let above = face.sheltered.unwrap_or(OPEN_HIGH);
     let outside = move || face.pieces.iter().enumerate().filter(|(_, p)| !p.inside);
-    let dry = outside().filter(move |(_, p)| p.rect.up.low >= above);
-    dry.flat_map(move |(dry, _)| outside().filter(move |(_, p)| p.rect.up.high > above).map(move |(p, _)| (dry, p)))
+    let dry = move |up: Extent| outside().filter(move |(_, p)| up.low <= p.rect.up.low && p.rect.up.high <= up.high);
+    let near = move |up: Extent| outside().filter(move |(_, p)| p.rect.up.overlaps(up));
+    let bands = face.sheltered.iter().copied();
+    bands.flat_map(move |band| dry(band).flat_map(move |(dry, _)| near(band).map(move |(near, _)| (dry, near))))
 }
 
 struct Net<'a> {

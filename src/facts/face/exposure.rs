@@ -42,7 +42,8 @@ pub fn open_above(face: &Face, cells: &Cells, budget: &mut Budget) -> Result<Vec
                 said.rect.up.low == top && (said.is(MaterialKind::Mass) || said.is(MaterialKind::Unit))
             };
             if let Some(piece) = stack.last().map(|&p| p as usize).filter(|&p| is_clad(p)) {
-                let ends = face.pieces[piece].rect.up.high == top && face.sheltered.is_none_or(|above| top < above);
+                let ends = face.pieces[piece].rect.up.high == top
+                    && !face.sheltered.iter().any(|band| band.low <= top && top < band.high);
                 open[piece] |= ends && !above.iter().any(|&p| stands(p));
             }
             if stack.iter().any(|&p| is_clad(p as usize)) {

@@ -1,6 +1,6 @@
 //! What the geometry is told: pieces by index, and how they are cut, sealed and fastened.
 
-use crate::facts::face::{Coordinate, Rect};
+use crate::facts::face::{Coordinate, Extent, Rect};
 use crate::model::{Axis, Control, Controls, FoldKind, MaterialKind};
 
 /// An unfolded drainage face. An index that stands for no piece is passed over.
@@ -12,12 +12,19 @@ pub struct Face {
     pub seals: Vec<Seal>,
     pub fasten: Vec<Fasten>,
     pub folds: Vec<Fold>,
+    /// How steep bands of the face are. Of two that reach a height the first counts.
+    pub slopes: Vec<Slope>,
+    /// How steep the rest is; `None` when nobody knows.
+    pub steepness: Option<f64>,
+    /// Heights that water runs to from both sides.
+    pub valleys: Vec<Coordinate>,
     /// Rain reaches it; a face out of the weather has no drops.
     pub weather: bool,
-    /// No rain above this height.
-    pub sheltered: Option<Coordinate>,
-    /// For each joined assembly, the controls that some layer of it carries.
-    pub joins: Vec<Controls>,
+    /// No rain falls on these bands.
+    pub sheltered: Vec<Extent>,
+    /// The finished ground.
+    pub grade: Option<Coordinate>,
+    pub joins: Vec<Joined>,
     /// The control whose pieces must have no open edge: air, for a ground cover vapor.
     pub edges: Control,
 }
@@ -30,8 +37,12 @@ impl Default for Face {
             seals: Vec::new(),
             fasten: Vec::new(),
             folds: Vec::new(),
+            slopes: Vec::new(),
+            steepness: Some(f64::INFINITY),
+            valleys: Vec::new(),
             weather: true,
-            sheltered: None,
+            sheltered: Vec::new(),
+            grade: None,
             joins: Vec::new(),
             edges: Control::Air,
         }
@@ -52,15 +63,51 @@ pub struct Piece {
     pub kind: Option<MaterialKind>,
     /// Its role is that of a flashing, whatever it is made of: a pan of membrane.
     pub flashing: bool,
+    /// Its role is to catch what gets in behind what stands on it, and to lead it out: a pan, a through-wall flashing.
+    pub catches: bool,
+    /// Its adhesive is on both faces.
+    pub double_sided: bool,
+    /// It was there before the work, and is taken as it is.
+    pub existing: bool,
     /// Moisture-sensitive.
     pub sensitive: bool,
     /// Its lower edge throws water clear.
     pub drip: bool,
     /// On the inner face, out of the water path.
     pub inside: bool,
-    pub bonds: Vec<usize>,
+    pub bonds: Vec<Bonding>,
     pub over: Vec<usize>,
     pub behind: Vec<usize>,
+}
+
+/// What a piece is held to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Bonding {
+    pub onto: usize,
+    pub by: BondKind,
+}
+
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum BondKind {
+    /// By the adhesive on its back, or by what it is made of.
+    #[default]
+    Adhered,
+    /// Pressed on by a band, a ring or a bar.
+    Clamped,
+    /// Heat-welded, as single-ply sheets are.
+    Welded,
+}
+
+/// A joined assembly.
+#[derive(Clone, Debug, Default)]
+pub struct Joined {
+    /// The controls that some layer of it carries.
+    pub carries: Controls,
+    /// Of the layers that control water the outmost and the inmost, counted from outside. A cladding counts only where it is
+    /// the only one.
+    pub water: Option<[usize; 2]>,
+    /// Its mass may stand bare above grade.
+    pub foundation: bool,
 }
 
 /// A layer of a joined assembly.
@@ -85,6 +132,16 @@ pub struct Seal {
     pub first: usize,
     pub second: usize,
     pub at: Option<(Axis, Coordinate)>,
+    /// How wide the joint is that it fills: edges so far apart meet across it.
+    pub width: Coordinate,
+}
+
+/// How steep a band of the face is.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Slope {
+    pub up: Extent,
+    /// Rise over run toward the outside: 0 is level, infinity plumb, and what is negative falls back to the building.
+    pub rise: f64,
 }
 
 /// A field of fasteners.
@@ -105,10 +162,35 @@ pub struct Fold {
     pub kind: FoldKind,
 }
 
+impl From<Controls> for Joined {
+    fn from(carries: Controls) -> Joined {
+        Joined { carries, ..Joined::default() }
+    }
+}
+
+impl From<usize> for Bonding {
+    fn from(onto: usize) -> Bonding {
+        Bonding { onto, by: BondKind::Adhered }
+    }
+}
+
+impl Face {
+    /// No rain falls anywhere on this extent.
+    pub fn is_sheltered(&self, up: Extent) -> bool {
+        self.sheltered.iter().any(|band| band.low <= up.low && up.high <= band.high)
+    }
+}
+
 impl Piece {
     /// Water does it harm.
     pub fn suffers(&self) -> bool {
         self.sensitive && !self.holds.has(Control::Water)
+    }
+
+    /// Other pieces have got other numbers.
+    pub fn renumber(&mut self, new: impl Fn(usize) -> usize) {
+        self.bonds.iter_mut().for_each(|bond| bond.onto = new(bond.onto));
+        self.over.iter_mut().chain(&mut self.behind).for_each(|piece| *piece = new(*piece));
     }
 
     pub fn is(&self, kind: MaterialKind) -> bool {

@@ -53,7 +53,7 @@ impl Joints {
         let mut bonded = Pairs::new(count);
         let mut sealed = Pairs::new(count);
         for (piece, said) in face.pieces.iter().enumerate() {
-            for &onto in said.bonds.iter().filter(|&&onto| onto < count && onto != piece) {
+            for onto in said.bonds.iter().map(|b| b.onto).filter(|&onto| onto < count && onto != piece) {
                 bonded.insert(piece, onto);
             }
             if said.is(MaterialKind::Coat) {

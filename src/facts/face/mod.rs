@@ -29,7 +29,7 @@ pub use drop::{DropEnd, DropEvent, Drops, End, Event, Fall, Step, StepKind};
 pub use edge::{Edge, Side};
 pub use extent::{Coordinate, Extent, MILLIMETRE, OPEN_HIGH, OPEN_LOW, Rect, apart};
 pub use fastening::Fastening;
-pub use input::{Cut, Face, Fasten, Fold, LayerEnd, Piece, Seal};
+pub use input::{BondKind, Bonding, Cut, Face, Fasten, Fold, Joined, LayerEnd, Piece, Seal, Slope};
 pub use joint::{BEAD_REACH, Joints, SealFact};
 pub use lap::{Lap, Run};
 pub use pairs::Pairs;

@@ -63,5 +63,5 @@ fn bonded(face: &Face, joints: &Joints, whole: &[u32], piece: usize, until: usiz
 }
 
 fn holds_down(face: &Face, tape: usize, piece: usize) -> bool {
-    face.pieces[tape].is(MaterialKind::Coat) || face.pieces[tape].bonds.iter().any(|&onto| onto != piece)
+    face.pieces[tape].is(MaterialKind::Coat) || face.pieces[tape].bonds.iter().any(|bond| bond.onto != piece)
 }

@@ -112,9 +112,7 @@ fn reorder(face: &Face, order: Vec<usize>) -> (Face, impl Fn(usize) -> usize) {
     let mut moved = face.clone();
     moved.pieces = order.iter().map(|old| face.pieces[*old].clone()).collect();
     for piece in &mut moved.pieces {
-        for list in [&mut piece.bonds, &mut piece.over, &mut piece.behind] {
-            list.iter_mut().for_each(|index| *index = new[*index]);
-        }
+        piece.renumber(|index| new[index]);
     }
     moved.cuts.iter_mut().for_each(|cut| cut.piece = new[cut.piece]);
     moved.fasten.iter_mut().for_each(|field| field.piece = new[field.piece]);

@@ -67,7 +67,7 @@ impl Build {
     }
 
     pub fn bonds(self, onto: &[&str]) -> Build {
-        self.last(|p, ids| p.bonds = ids(onto))
+        self.last(|p, ids| p.bonds = ids(onto).into_iter().map(Bonding::from).collect())
     }
 
     pub fn over(self, others: &[&str]) -> Build {
@@ -96,7 +96,7 @@ impl Build {
     }
 
     pub fn joins(mut self, assemblies: &[&[Control]]) -> Build {
-        self.face.joins = assemblies.iter().map(|c| c.iter().copied().collect()).collect();
+        self.face.joins = assemblies.iter().map(|c| Joined::from(c.iter().copied().collect::<Controls>())).collect();
         self
     }
 
@@ -108,7 +108,7 @@ impl Build {
 
     pub fn seal(mut self, first: &str, second: &str, at: Option<(Axis, f64)>) -> Build {
         let at = at.map(|(axis, at)| (axis, mm(at)));
-        self.face.seals.push(Seal { first: self.id(first), second: self.id(second), at });
+        self.face.seals.push(Seal { first: self.id(first), second: self.id(second), at, width: 0 });
         self
     }
 
@@ -124,7 +124,7 @@ impl Build {
     }
 
     pub fn sheltered(mut self, above: f64) -> Build {
-        self.face.sheltered = Some(mm(above));
+        self.face.sheltered = vec![extent(from(above))];
         self
     }
 

@@ -52,8 +52,8 @@ fn extreme_heights() {
     let low = Extent { low: OPEN_LOW + 1, high: OPEN_HIGH - 2 };
     let high = Extent { low: OPEN_LOW + 2, high: OPEN_HIGH - 1 };
     let mut pieces = vec![sheet(low, low), sheet(high, high)];
-    pieces[1].bonds = vec![0];
-    let seals = vec![Seal { first: 0, second: 1, at: Some((headlap::model::Axis::Up, OPEN_LOW + 1)) }];
+    pieces[1].bonds = vec![0.into()];
+    let seals = vec![Seal { first: 0, second: 1, at: Some((headlap::model::Axis::Up, OPEN_LOW + 1)), width: 0 }];
     let facts = derive(&Face { pieces, seals, ..Face::default() }).expect("a small face");
     assert!(facts.laps.iter().all(|l| l.length == OPEN_HIGH));
 }

@@ -46,9 +46,10 @@ fn piece(count: usize, orders: bool) -> impl Strategy<Value = Piece> {
             sensitive,
             drip,
             inside,
-            bonds,
+            bonds: bonds.into_iter().map(Bonding::from).collect(),
             over,
             behind,
+            ..Piece::default()
         },
     )
 }
@@ -58,7 +59,7 @@ fn face(beads: bool, orders: bool) -> impl Strategy<Value = Face> {
     (2..9usize).prop_flat_map(move |count| {
         let axis = prop_oneof![Just(Axis::Up), Just(Axis::Along)];
         let place = if beads { prop::option::of((axis.clone(), coordinate())).boxed() } else { Just(None).boxed() };
-        let seal = (0..count, 0..count, place).prop_map(|(first, second, at)| Seal { first, second, at });
+        let seal = (0..count, 0..count, place).prop_map(|(first, second, at)| Seal { first, second, at, width: 0 });
         let cut = (0..count, rect()).prop_map(|(piece, rect)| Cut { piece, rect });
         let fasten = (0..count, rect(), 0..=count).prop_map(|(piece, rect, after)| Fasten { piece, rect, after });
         let fold =
@@ -78,8 +79,8 @@ fn face(beads: bool, orders: bool) -> impl Strategy<Value = Face> {
                 seals,
                 fasten,
                 folds,
-                sheltered,
-                joins,
+                sheltered: sheltered.map(|low| Extent { low, high: OPEN_HIGH }).into_iter().collect(),
+                joins: joins.into_iter().map(Joined::from).collect(),
                 ..Face::default()
             },
         )
@@ -116,7 +117,7 @@ fn moved(face: &Face, axis: Axis, extent: impl Fn(Extent) -> Extent) -> Face {
     face.folds.iter_mut().filter(|f| f.axis == axis).for_each(|f| f.at = point(f.at));
     face.seals.iter_mut().filter_map(|s| s.at.as_mut()).filter(|a| a.0 == axis).for_each(|a| a.1 = point(a.1));
     if axis == Axis::Up {
-        face.sheltered = face.sheltered.map(point);
+        face.sheltered.iter_mut().for_each(|band| *band = extent(*band));
     }
     face
 }
@@ -131,9 +132,7 @@ fn with_inmost(face: &Face, rect: Rect, sensitive: bool) -> Face {
     let mut face = face.clone();
     face.pieces.insert(0, Piece { rect, sensitive, kind: Some(MaterialKind::Board), ..Piece::default() });
     for piece in &mut face.pieces {
-        for list in [&mut piece.bonds, &mut piece.over, &mut piece.behind] {
-            list.iter_mut().for_each(|p| *p += 1);
-        }
+        piece.renumber(|p| p + 1);
     }
     face.cuts.iter_mut().for_each(|c| c.piece += 1);
     face.seals.iter_mut().for_each(|s| (s.first, s.second) = (s.first + 1, s.second + 1));
@@ -285,9 +284,7 @@ proptest! {
         let mut other = face.clone();
         other.pieces.swap(first, second);
         for piece in &mut other.pieces {
-            for list in [&mut piece.bonds, &mut piece.over, &mut piece.behind] {
-                list.iter_mut().for_each(|p| *p = trade(*p));
-            }
+            piece.renumber(trade);
         }
         other.cuts.iter_mut().for_each(|c| c.piece = trade(c.piece));
         other.seals.iter_mut().for_each(|s| (s.first, s.second) = (trade(s.first), trade(s.second)));
@@ -308,14 +305,15 @@ proptest! {
 #[test]
 fn unknown_indices_are_passed_over() {
     for wild in [1, 77] {
-        let piece = Piece { bonds: vec![wild, 0], over: vec![wild, 0], behind: vec![wild], ..Piece::default() };
-        let seal = |first, second| Seal { first, second, at: None };
+        let piece =
+            Piece { bonds: vec![wild.into(), 0.into()], over: vec![wild, 0], behind: vec![wild], ..Piece::default() };
+        let seal = |first, second| Seal { first, second, at: None, width: 0 };
         let face = Face {
             pieces: vec![piece],
             cuts: vec![Cut { piece: wild, rect: Rect::default() }],
             seals: vec![seal(0, wild), seal(wild, 0), seal(0, 0)],
             fasten: vec![Fasten { piece: wild, rect: Rect::default(), after: wild }],
-            joins: vec![Controls::NONE; 3],
+            joins: vec![Joined::default(); 3],
             ..Face::default()
         };
         let facts = derive(&face).unwrap();

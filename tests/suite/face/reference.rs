@@ -44,7 +44,7 @@ fn read(lines: &[&str]) -> Face {
                     kind: Some(kind),
                     sensitive,
                     drip: drip == "drip",
-                    bonds: indices(bonds),
+                    bonds: indices(bonds).into_iter().map(Bonding::from).collect(),
                     behind: indices(behind),
                     ..Piece::default()
                 });
@@ -58,9 +58,14 @@ fn read(lines: &[&str]) -> Face {
                     ["along", at] => Some((Axis::Along, number(at, OPEN_LOW))),
                     _ => None,
                 };
-                face.seals.push(face::Seal { first: first.parse().unwrap(), second: second.parse().unwrap(), at });
+                face.seals.push(face::Seal {
+                    first: first.parse().unwrap(),
+                    second: second.parse().unwrap(),
+                    at,
+                    width: 0,
+                });
             }
-            ["sheltered", height] => face.sheltered = Some(number(height, OPEN_LOW)),
+            ["sheltered", height] => face.sheltered = vec![Extent { low: number(height, OPEN_LOW), high: OPEN_HIGH }],
             _ => assert!(words.is_empty(), "{line}"),
         }
     }

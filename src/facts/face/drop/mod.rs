@@ -82,7 +82,7 @@ impl Clouds {
     fn burst(&mut self, rain: &Rain, log: &mut Log, budget: &mut Budget) -> Result<(), TooLarge> {
         self.exposed.fill(false);
         for row in (0..rain.cells.rows()).rev() {
-            let sheltered = rain.face.sheltered.is_some_and(|above| rain.cells.row(row).low >= above);
+            let sheltered = rain.face.is_sheltered(rain.cells.row(row));
             let Some(&outermost) = rain.stack(row).last() else { continue };
             if !sheltered && !self.exposed[row] && rain.starts(row) {
                 let open = Open { exposed: &mut self.exposed, hypothesis: &mut self.hypothesis, log };
