@@ -9,10 +9,10 @@ use std::path::Path;
 use crate::review::review_text;
 
 /// A finding as an annotation tells it: line, first column, rule.
-type Told = (usize, usize, String);
+pub type Told = (usize, usize, String);
 
 /// Annotations: carets under the words of the last line that is none, then the rule. Columns count from 1.
-fn expected(text: &str) -> BTreeSet<Told> {
+pub fn expected(text: &str) -> BTreeSet<Told> {
     let mut told = BTreeSet::new();
     let mut above = 0;
     for (number, line) in text.lines().enumerate() {

@@ -5,6 +5,7 @@ mod cache;
 mod cli;
 mod compare;
 mod demo;
+mod details;
 mod drawing;
 mod drawn_laps;
 mod face;

@@ -55,6 +55,8 @@ pub struct Piece {
     pub rect: Rect,
     /// What its material can serve.
     pub holds: Controls,
+    /// Pieces of one material have one number.
+    pub material: usize,
     /// The layer that it is the end of.
     pub layer: Option<LayerEnd>,
     /// What that layer is there for.

@@ -3,6 +3,7 @@
 //! It knows neither names nor texts, nor what is good practice. `up` is height against the flow of water, `along` runs left
 //! to right seen from outside; pieces are rectangles less their cuts, in order of installation.
 
+mod abutment;
 mod bond;
 mod breach;
 mod budget;
@@ -21,6 +22,7 @@ mod stack;
 mod tuck;
 mod turn;
 
+pub use abutment::Abutment;
 pub use bond::Bond;
 pub use budget::{Excess, TooLarge};
 pub use cells::{Block, Cells};
@@ -53,6 +55,7 @@ pub struct FaceFacts {
     pub fastenings: Vec<Fastening>,
     pub edges: Vec<Edge>,
     pub turns: Vec<Turn>,
+    pub abutments: Vec<Abutment>,
     pub tucks: Vec<Tuck>,
     /// For each piece, whether it stays uncovered somewhere until the cladding comes.
     pub uncovered: Vec<bool>,
@@ -79,6 +82,7 @@ pub fn derive(face: &Face) -> Result<FaceFacts, TooLarge> {
         fastenings: fastening::fastenings(face, &cells, &mut budget)?,
         edges: edge::edges(face, &cells, &joints, &mut budget)?,
         turns: turn::turns(face, &cells, &joints, &mut budget)?,
+        abutments: abutment::abutments(face, &cells, &joints, &mut budget)?,
         tucks: tuck::tucks(face, &cells, &joints, &mut budget)?,
         uncovered: exposure::uncovered(face, &cells, &mut budget)?,
         open_above: exposure::open_above(face, &cells, &mut budget)?,

@@ -45,6 +45,12 @@ pub const FASTENING: &[Field] = &[
         fastening(i, |_, x| Value::Item(Item::Material(&x.fastener)))
     }),
     field_of("every", LENGTH, "spacing", |i| fastening(i, |_, x| Value::Quantity(x.every))),
+    field_of("top", LENGTH, "height of its upper end; unknown when it has none", |i| {
+        fastening(i, |_, x| x.up.high.map_or(Value::ABSENT, Value::Quantity))
+    }),
+    field_of("bottom", LENGTH, "height of its lower end; unknown when it has none", |i| {
+        fastening(i, |_, x| x.up.low.map_or(Value::ABSENT, Value::Quantity))
+    }),
     field_of("taped-over", Type::Items(Kind::Piece), "tapes laid over the fasteners later", |i| {
         field_pieces(i, |x| &x.taped_over)
     }),

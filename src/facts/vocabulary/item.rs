@@ -24,6 +24,7 @@ pub enum Kind {
     Edge,
     Turn,
     Tuck,
+    Abutment,
     Meeting,
     Stack,
     Need,
@@ -31,7 +32,7 @@ pub enum Kind {
 }
 
 impl Kind {
-    pub const ALL: [Kind; 18] = [
+    pub const ALL: [Kind; 19] = [
         Kind::Material,
         Kind::Layer,
         Kind::Assembly,
@@ -46,6 +47,7 @@ impl Kind {
         Kind::Edge,
         Kind::Turn,
         Kind::Tuck,
+        Kind::Abutment,
         Kind::Meeting,
         Kind::Stack,
         Kind::Need,
@@ -68,6 +70,7 @@ impl Kind {
             Kind::Edge => "edge",
             Kind::Turn => "turn",
             Kind::Tuck => "tuck",
+            Kind::Abutment => "abutment",
             Kind::Meeting => "meeting",
             Kind::Stack => "stack",
             Kind::Need => "need",
@@ -112,6 +115,7 @@ pub enum Item<'a> {
     Edge(&'a DetailFacts, usize),
     Turn(&'a DetailFacts, usize),
     Tuck(&'a DetailFacts, usize),
+    Abutment(&'a DetailFacts, usize),
     Meeting(&'a DetailFacts, usize),
     Stack(&'a DetailFacts, usize),
     Need(&'a NeedFact),
@@ -141,6 +145,7 @@ impl<'a> Item<'a> {
             Item::Edge(..) => Kind::Edge,
             Item::Turn(..) => Kind::Turn,
             Item::Tuck(..) => Kind::Tuck,
+            Item::Abutment(..) => Kind::Abutment,
             Item::Meeting(..) => Kind::Meeting,
             Item::Stack(..) => Kind::Stack,
             Item::Need(_) => Kind::Need,
@@ -175,6 +180,10 @@ impl<'a> Item<'a> {
                 let lap = &facts.face.laps[lap];
                 let axis = if lap.run == Run::Head { Axis::Up } else { Axis::Along };
                 extent_span(facts, lap.over, axis)
+            }
+            Item::Abutment(facts, at) => {
+                let joint = &facts.face.abutments[at];
+                extent_span(facts, joint.second, if joint.run == Run::Side { Axis::Along } else { Axis::Up })
             }
             Item::Transition(facts, _) => facts.joins_span(),
             Item::Bond(facts, bond) => facts.bond_span(bond),
@@ -313,6 +322,7 @@ impl<'a> Item<'a> {
             | Item::Edge(facts, _)
             | Item::Turn(facts, _)
             | Item::Tuck(facts, _)
+            | Item::Abutment(facts, _)
             | Item::Meeting(facts, _)
             | Item::Stack(facts, _) => Some(facts),
             Item::Material(_) | Item::Layer(..) | Item::Assembly(_) | Item::Need(_) | Item::Waiver(_) => None,
@@ -340,6 +350,7 @@ impl<'a> Item<'a> {
             Item::Edge(_, edge) => one(found.edges[edge].piece),
             Item::Turn(_, turn) => Items::Pair(facts, [found.turns[turn].piece, None]),
             Item::Tuck(_, tuck) => pair(found.tucks[tuck].piece, found.tucks[tuck].behind),
+            Item::Abutment(_, at) => pair(found.abutments[at].first, found.abutments[at].second),
             Item::Meeting(_, meeting) => pair(found.contacts[meeting].0, found.contacts[meeting].1),
             Item::Stack(_, stack) => Items::Pieces(facts, &found.impossible[stack].circle),
             _ => Items::NONE,

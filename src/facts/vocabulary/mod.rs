@@ -3,6 +3,7 @@
 //! A rule is checked against these types when it is loaded, so that a wrong word is an error in the rule file and
 //! never a silent rule.
 
+mod abutment;
 mod assembly;
 mod continuity;
 mod detail;
@@ -84,6 +85,7 @@ fn own_fields(kind: Kind) -> &'static [Field] {
         Kind::Seal => fixing::SEAL,
         Kind::Fastening => fixing::FASTENING,
         Kind::Tuck => fixing::TUCK,
+        Kind::Abutment => abutment::FIELDS,
         Kind::Meeting => fixing::MEETING,
         Kind::Need => library::NEED,
         Kind::Waiver => library::WAIVER,

@@ -51,6 +51,23 @@ pub const FIELDS: &[Field] = &[
             _ => Value::ABSENT,
         },
     ),
+    field_of(
+        "above-base",
+        LENGTH,
+        "how far it rises above the base fold that it reaches; unknown without one, and when it runs off the detail",
+        |item| {
+            base(item, |base, up| (up.low <= base && base <= up.high && up.high != OPEN_HIGH).then(|| up.high - base))
+        },
+    ),
+    field_of("below-base", LENGTH, "how far it runs down below the base fold that it reaches", |item| {
+        base(item, |base, up| (up.low <= base && base <= up.high && up.low != OPEN_LOW).then(|| base - up.low))
+    }),
+    field_of(
+        "clear-of-base",
+        LENGTH,
+        "from the base fold up to its lower edge, as siding clears a roof; negative when it runs past the fold",
+        |item| base(item, |base, up| (up.low != OPEN_LOW).then(|| up.low - base)),
+    ),
     field_of("left", LENGTH, "place of its left edge", |item| edge(item, |_, along| along.low)),
     field_of("right", LENGTH, "place of its right edge", |item| edge(item, |_, along| along.high)),
     field_of("height", LENGTH, "from its lower to its upper edge", |item| size(item, |up, _| up)),
@@ -117,6 +134,16 @@ fn sill_rise(facts: &DetailFacts, piece: usize) -> Option<Coordinate> {
     let sills = facts.detail.folds.iter().filter(|fold| fold.kind == FoldKind::Sill && fold.axis == Axis::Up);
     let over = sills.map(|fold| nanometres(fold.at)).filter(|&at| up.low < at && at <= up.high);
     over.max().filter(|_| up.high != OPEN_HIGH).map(|at| up.high - at)
+}
+
+/// A length measured from the base fold that lies nearest to the piece.
+fn base<'a>(item: Item<'a>, measure: fn(Coordinate, Extent) -> Option<Coordinate>) -> Value<'a> {
+    let Item::Piece(facts, piece) = item else { return Value::ABSENT };
+    let up = facts.rect(piece).up;
+    let bases = facts.detail.folds.iter().filter(|fold| fold.kind == FoldKind::Base && fold.axis == Axis::Up);
+    let nearest = bases.map(|fold| nanometres(fold.at)).min_by_key(|&at| up.distance(Extent { low: at, high: at }));
+    let length = nearest.and_then(|at| measure(at, up));
+    length.map_or(Value::ABSENT, |length| Value::Quantity(facts.length(Some(piece), length)))
 }
 
 fn edge<'a>(item: Item<'a>, pick: fn(Extent, Extent) -> Coordinate) -> Value<'a> {

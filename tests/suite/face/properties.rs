@@ -39,6 +39,7 @@ fn piece(count: usize, orders: bool) -> impl Strategy<Value = Piece> {
         |(rect, holds, controls, layer, kind, (sensitive, drip, inside, flashing), bonds, (over, behind))| Piece {
             rect,
             holds,
+            material: kind,
             layer,
             controls,
             kind: Some(MaterialKind::ALL[kind]),
