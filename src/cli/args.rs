@@ -225,9 +225,10 @@ pub struct Materials {
     pub word: Option<String>,
 }
 
-/// Tell what a submittal changes against the issued details, and which findings are new.
+/// Show what a submittal changes against the issued details, and which findings are new.
 ///
-/// Exit status: 1 when a new finding reaches the failing level.
+/// The settings and rules of the issued side judge both sides. Exit status: 1 when a new or worse finding reaches the
+/// failing level, or when some text could not be read.
 #[derive(clap::Args)]
 pub struct Compare {
     /// The issued file or folder.
@@ -245,6 +246,15 @@ pub struct Compare {
     /// The least level of a new finding that makes the run fail: error, warning, note, or never.
     #[arg(long, value_name = "LEVEL", value_parser = ["error", "warning", "note", "never"])]
     pub fail_on: Option<String>,
+    /// Print the name of the project on the sheet.
+    #[arg(long, value_name = "NAME")]
+    pub project: Option<String>,
+    /// Print the number of the submittal on the sheet.
+    #[arg(long, value_name = "NUMBER")]
+    pub submittal: Option<String>,
+    /// Print this date on the sheet instead of today.
+    #[arg(long, value_name = "DATE")]
+    pub date: Option<String>,
 }
 
 /// Make a climate block from a table of hourly temperature and relative humidity (CSV) of at least a year.

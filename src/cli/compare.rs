@@ -3,7 +3,7 @@
 use std::process::ExitCode;
 
 use crate::cli::args::{Compare, Page};
-use crate::cli::task::Task;
+use crate::cli::task::{Task, today};
 use crate::cli::{Done, print};
 use crate::compare::{Side, compare};
 use crate::finding::Level;
@@ -11,24 +11,41 @@ use crate::output;
 use crate::project;
 
 pub fn run(args: Compare, page: &Page) -> Done {
+    let date = match &args.date {
+        Some(typed) => typed.parse().map_err(|_| format!("--date takes a day such as 2026-05-31, not \"{typed}\""))?,
+        None => today(),
+    };
     let issued = Task::of(std::slice::from_ref(&args.issued))?;
-    let submitted = Task::of(std::slice::from_ref(&args.submitted))?;
+    let submitted = Task::of_submittal(&args.issued, &args.submitted)?;
+    let settings = project::brought_settings(issued.project.config.as_ref(), &args.submitted, &issued.working);
     let (before, after) = (issued.run(true), submitted.run(true));
     let comparison = compare(
         &Side { checked: &before.checked, report: &before.report },
         &Side { checked: &after.checked, report: &after.report },
     );
-    let fail_on = args.fail_on.as_deref().and_then(project::fail_on).unwrap_or(Some(Level::Error));
-    let (old, new) = (&before.report, &after.report);
+    let sheet = output::compare::Input {
+        comparison: &comparison,
+        issued: &before.report,
+        submitted: &after.report,
+        checked: &after.checked,
+        settings: &settings,
+        project: args.project.as_deref(),
+        number: args.submittal.as_deref(),
+        date,
+    };
     let write = |look: output::Look, out: &mut dyn std::io::Write| match args.format.as_str() {
-        "json" => output::compare::json(&comparison, old, new, out),
-        "html" => output::compare::html(&comparison, old, new, out),
-        _ => output::compare::text(&comparison, old, new, look, out),
+        "json" => output::compare::json(&sheet, out),
+        "html" => output::compare::html(&sheet, out),
+        _ => output::compare::text(&sheet, look, out),
     };
     match &args.out {
         Some(path) => project::write_whole(path, |out| write(output::Look::PLAIN, out))?,
         None => print::out(|out| write(print::page(page), out))?,
     }
-    let failed = comparison.findings.new.iter().any(|f| fail_on.is_some_and(|least| f.level >= least));
+    let set = || issued.project.config.as_ref().and_then(|config| config.fail_on);
+    let fail_on = args.fail_on.as_deref().and_then(project::fail_on).or_else(set).unwrap_or(Some(Level::Error));
+    let findings = &comparison.findings;
+    let unread = !findings.unread.is_empty() || !findings.unread_issued.is_empty();
+    let failed = fail_on.is_some_and(|least| unread || findings.held().iter().any(|finding| finding.level >= least));
     Ok(ExitCode::from(u8::from(failed)))
 }

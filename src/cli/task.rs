@@ -36,6 +36,20 @@ impl Task {
         Ok(Task { working, project, walked })
     }
 
+    /// The submitted files, judged by the settings and rules of the issued ones.
+    ///
+    /// # Errors
+    /// As `of`.
+    pub fn of_submittal(issued: &Path, submitted: &Path) -> Result<Task, Failure> {
+        let working = project::working()?;
+        let walked = project::walk(&[submitted.to_path_buf()], &working);
+        if !walked.missing.is_empty() {
+            return Err(format!("there is no such file or folder: {}", submitted.display()).into());
+        }
+        let project = project::open_submittal(issued, submitted, &working)??;
+        Ok(Task { working, project, walked })
+    }
+
     /// The list of known findings: the one that was typed, or the project's.
     pub fn known(&self, typed: Option<&Path>) -> Option<PathBuf> {
         let set = || self.project.config.as_ref().and_then(|config| config.known.clone());

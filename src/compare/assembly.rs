@@ -3,7 +3,7 @@
 use crate::compare::likeness::{Pair, pairs, shared};
 use crate::compare::material::Found;
 use crate::compare::{Change, ItemChange, Renames};
-use crate::facts::AssemblyFacts;
+use crate::facts::{AssemblyFacts, Known, vapor};
 use crate::model::{Layer, Name};
 
 pub fn likeness(a: &AssemblyFacts, b: &AssemblyFacts) -> f64 {
@@ -15,6 +15,21 @@ pub fn likeness(a: &AssemblyFacts, b: &AssemblyFacts) -> f64 {
 }
 
 pub fn change(
+    pair: Pair<&AssemblyFacts, &AssemblyFacts>,
+    materials: &mut Found,
+    renames: &mut Renames,
+) -> Option<ItemChange> {
+    let assembly = match pair {
+        Pair::Both(_, facts) | Pair::New(facts) | Pair::Gone(facts) => &facts.assembly,
+    };
+    let mut sections: Vec<String> = assembly.layers.iter().filter_map(|l| l.material.section.clone()).collect();
+    sections.sort();
+    sections.dedup();
+    let changed = differences(pair, materials, renames)?;
+    Some(ItemChange { title: assembly.title.clone(), sections, ..changed })
+}
+
+fn differences(
     pair: Pair<&AssemblyFacts, &AssemblyFacts>,
     materials: &mut Found,
     renames: &mut Renames,
@@ -41,6 +56,9 @@ pub fn change(
         kind + job + if same_place { 0.3 } else { 0.0 }
     };
     for pair in pairs(&a, &b, |layer| layer.name.clone(), alike) {
+        if let Pair::Both(x, y) = pair {
+            vapor_ways((old, x), (new, y), &b[y].name, &mut changes);
+        }
         match pair.map(|n| a[n], |n| b[n]) {
             Pair::Both(x, y) => layer(x, y, &mut changes, materials),
             Pair::Gone(x) => changes.push(Change::gone(format!("layer {}", x.name), x.material.name.to_string())),
@@ -86,6 +104,36 @@ fn layer(x: &Layer, y: &Layer, changes: &mut Vec<Change>, materials: &mut Found)
     if x.material.name != y.material.name {
         materials.add(&x.material, &y.material);
     }
+}
+
+/// The class of a layer's retarder, and what is left of the ways by which a layer dries that moisture harms.
+fn vapor_ways(
+    (old, x): (&AssemblyFacts, usize),
+    (new, y): (&AssemblyFacts, usize),
+    name: &Name,
+    changes: &mut Vec<Change>,
+) {
+    let mut tell = |label: &str, before: Option<String>, after: Option<String>| {
+        if before != after {
+            let shown = |value: Option<String>| value.unwrap_or_else(|| "not known".to_owned());
+            changes.push(Change::new(format!("layer {name}, {label}"), shown(before), shown(after)));
+        }
+    };
+    let class = |facts: &AssemblyFacts, layer| facts.class(layer).ok().map(str::to_owned);
+    tell("vapor retarder class", class(old, x), class(new, y));
+    if old.assembly.layers[x].material.sensitive || new.assembly.layers[y].material.sensitive {
+        let shown = |way: Known<f64>| {
+            way.ok().map(|way| if way.is_finite() { perms(way / vapor::PERM) } else { "open".to_owned() })
+        };
+        tell("dries inward through", shown(old.dries_in(x)), shown(new.dries_in(y)));
+        tell("dries outward through", shown(old.dries_out(x)), shown(new.dries_out(y)));
+    }
+}
+
+/// Two digits are as much as a cup test tells.
+fn perms(value: f64) -> String {
+    let digits = (1 - value.abs().log10().floor() as i32).clamp(0, 6) as usize;
+    format!("{value:.digits$} perm")
 }
 
 fn numbers(old: &AssemblyFacts, new: &AssemblyFacts, changes: &mut Vec<Change>) {

@@ -23,6 +23,21 @@ pub fn change(
     materials: &mut Found,
     renames: &mut Renames,
 ) -> Option<ItemChange> {
+    let detail = match pair {
+        Pair::Both(_, facts) | Pair::New(facts) | Pair::Gone(facts) => &facts.detail,
+    };
+    let mut sections: Vec<String> = detail.pieces.iter().filter_map(|piece| piece.material.section.clone()).collect();
+    sections.sort();
+    sections.dedup();
+    let changed = differences(pair, materials, renames)?;
+    Some(ItemChange { title: detail.title.clone(), sheet: detail.sheet.clone(), sections, ..changed })
+}
+
+fn differences(
+    pair: Pair<&DetailFacts, &DetailFacts>,
+    materials: &mut Found,
+    renames: &mut Renames,
+) -> Option<ItemChange> {
     let (old, new) = match pair {
         Pair::Both(old, new) => (old, new),
         Pair::Gone(old) => return Some(ItemChange::removed(&old.detail.name)),
@@ -196,17 +211,28 @@ fn laps(old: &DetailFacts, new: &DetailFacts, renamed: &BTreeMap<Name, Name>, ch
         }
         laps
     };
+    // A piece that is gone takes its laps with it, and a new one brings some.
+    let whole: Vec<String> = changes
+        .iter()
+        .filter(|change| change.issued.is_none() || change.submitted.is_none())
+        .map(|change| change.what.clone())
+        .collect();
+    let follows = |key: &(Name, Name, &str)| {
+        let pieces = [&key.0, &key.1].map(|name| format!("piece {name}"));
+        pieces.into_iter().find(|piece| whole.contains(piece))
+    };
     let (before, mut after) = (told(old, true), told(new, false));
     for (key, (value, words)) in before {
         let what = format!("{} lap of {} and {}", key.2, key.0, key.1);
         match after.remove(&key) {
             Some((same, _)) if same == value => {}
             Some((_, new)) => changes.push(Change::new(what, words, new)),
-            None => changes.push(Change::gone(what, words)),
+            None => changes.push(Change { follows: follows(&key), ..Change::gone(what, words) }),
         }
     }
     for (key, (_, words)) in after {
-        changes.push(Change::added(format!("{} lap of {} and {}", key.2, key.0, key.1), words));
+        let what = format!("{} lap of {} and {}", key.2, key.0, key.1);
+        changes.push(Change { follows: follows(&key), ..Change::added(what, words) });
     }
 }
 

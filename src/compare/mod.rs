@@ -6,11 +6,13 @@ mod detail;
 mod finding;
 mod likeness;
 mod material;
+mod waiver;
 
 pub use change::{Change, ItemChange};
 pub use finding::{FindingChanges, changed_findings};
 pub use likeness::{Pair, pairs};
 pub use material::{PropertyRow, Substitution, Verdict};
+pub use waiver::Brought;
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -40,7 +42,19 @@ pub struct Comparison<'a> {
     pub assemblies: Vec<ItemChange>,
     /// Each pair of materials once, by the name of the issued one.
     pub substitutions: Vec<Substitution>,
+    /// Waivers that only the submittal has. They acquit nothing.
+    pub waivers: Vec<Brought>,
     pub findings: FindingChanges<'a>,
+}
+
+impl Comparison<'_> {
+    /// Both sides were read whole, and say the same.
+    pub fn is_empty(&self) -> bool {
+        let items = self.details.is_empty() && self.assemblies.is_empty() && self.substitutions.is_empty();
+        let findings = &self.findings;
+        let read = findings.unread.is_empty() && findings.unread_issued.is_empty();
+        items && self.waivers.is_empty() && read && findings.held().is_empty() && findings.gone.is_empty()
+    }
 }
 
 /// Compares by name first and by likeness then, so that what was renamed is not told as removed and added.
@@ -68,11 +82,13 @@ pub fn compare<'a>(issued: &Side<'a>, submitted: &Side<'a>) -> Comparison<'a> {
         ));
     }
     own_materials(issued, submitted, &mut materials);
+    let waivers = waiver::brought(issued.checked, submitted.checked, &renames);
     Comparison {
         details: changed,
         assemblies: changed_walls,
         substitutions: materials.list(),
-        findings: changed_findings(issued.report, submitted.report, &renames),
+        findings: changed_findings(issued.report, submitted.report, &renames, &waivers),
+        waivers,
     }
 }
 

@@ -37,6 +37,20 @@ pub struct Finding {
     pub listed: bool,
 }
 
+/// The ids of findings that say that some text could not be read or means nothing, so that a part of it was not checked.
+pub const UNREAD: [&str; 10] = [
+    "syntax",
+    "unknown-name",
+    "duplicate-name",
+    "wrong-unit",
+    "empty-extent",
+    "include-failed",
+    "unknown-layer",
+    "too-large",
+    "unreadable",
+    "errors-left-out",
+];
+
 /// How grave a finding is (the words of SARIF). Ordered: a note is the least.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Level {
@@ -146,6 +160,11 @@ impl Finding {
             waived: None,
             listed: false,
         }
+    }
+
+    /// Some text was not checked. Nobody can accept that: what stands there is not known.
+    pub fn unread(&self) -> bool {
+        UNREAD.contains(&&*self.rule)
     }
 
     /// Nobody has accepted it, with a waiver or with the list of known findings.

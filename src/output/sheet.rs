@@ -29,10 +29,16 @@ impl Action {
 /// The action that open findings justify, with the reason. Notes ask for nothing; warnings can be corrected by note; an
 /// error wants a new drawing; what cannot be read cannot be reviewed.
 pub fn proposal<'a>(findings: impl IntoIterator<Item = &'a Finding>) -> (Action, String) {
-    let (mut unread, mut errors, mut warnings, mut notes) = (0, 0, 0, 0);
-    for finding in findings.into_iter().filter(|finding| finding.open()) {
+    let open: Vec<&Finding> = findings.into_iter().filter(|finding| finding.open()).collect();
+    let unread = open.iter().filter(|finding| finding.unread()).count();
+    proposal_of(open, unread)
+}
+
+/// The same for findings that count whether or not somebody accepted them, and a number of places that cannot be read.
+pub fn proposal_of<'a>(findings: impl IntoIterator<Item = &'a Finding>, unread: usize) -> (Action, String) {
+    let (mut errors, mut warnings, mut notes) = (0, 0, 0);
+    for finding in findings.into_iter().filter(|finding| !finding.unread()) {
         match finding.level {
-            Level::Error if &*finding.rule == "syntax" => unread += 1,
             Level::Error => errors += 1,
             Level::Warning => warnings += 1,
             Level::Note => notes += 1,
@@ -52,8 +58,7 @@ pub fn proposal<'a>(findings: impl IntoIterator<Item = &'a Finding>) -> (Action,
 }
 
 /// The sheet as lines of text; the decision and the signature stay open.
-pub fn lines<'a>(findings: impl IntoIterator<Item = &'a Finding>) -> Vec<String> {
-    let (action, reason) = proposal(findings);
+pub fn lines((action, reason): (Action, String)) -> Vec<String> {
     let mut lines = vec!["Reviewer's sheet".to_string(), format!("  proposed: {} ({reason})", action.words())];
     lines.extend(Action::ALL.iter().map(|action| format!("  [ ] {}", action.words())));
     lines.push(

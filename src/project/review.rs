@@ -76,8 +76,7 @@ pub fn review(task: &Review<'_>) -> Run {
 
 fn refused(found: &Found, id: FileId, unreadable: Unreadable) -> Given {
     let span = Span::new(id, unreadable.at.start, unreadable.at.end);
-    let mut finding = Problem::Syntax.at(span, format!("this file could not be checked: {}", unreadable.why));
-    finding.title = "File that cannot be read".into();
+    let mut finding = Problem::Unreadable.at(span, format!("this file could not be checked: {}", unreadable.why));
     finding.fix = unreadable.fix;
     Given::Unreadable(Arc::new(Source::new(id, &*found.name, unreadable.text)), finding)
 }

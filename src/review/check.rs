@@ -155,7 +155,7 @@ fn too_large(facts: &DetailFacts) -> Option<Finding> {
         "this detail is too large to be worked out: more than {} {what}, so none of its laps were checked",
         excess.limit
     );
-    let finding = Problem::Syntax.at(facts.detail.name_span, message);
+    let finding = Problem::TooLarge.at(facts.detail.name_span, message);
     Some(finding.item(Some(facts.detail.name.clone())).fix("Split it into details of one interface each."))
 }
 

@@ -14,10 +14,13 @@ pub enum Problem {
     IncludeFailed,
     UnknownLayer,
     MissingProperty,
+    TooLarge,
+    Unreadable,
+    LeftOut,
 }
 
 impl Problem {
-    pub const ALL: [Problem; 8] = [
+    pub const ALL: [Problem; 11] = [
         Problem::Syntax,
         Problem::UnknownName,
         Problem::DuplicateName,
@@ -26,6 +29,9 @@ impl Problem {
         Problem::IncludeFailed,
         Problem::UnknownLayer,
         Problem::MissingProperty,
+        Problem::TooLarge,
+        Problem::Unreadable,
+        Problem::LeftOut,
     ];
 
     pub fn id(self) -> &'static str {
@@ -38,6 +44,9 @@ impl Problem {
             Problem::IncludeFailed => "include-failed",
             Problem::UnknownLayer => "unknown-layer",
             Problem::MissingProperty => "missing-property",
+            Problem::TooLarge => "too-large",
+            Problem::Unreadable => "unreadable",
+            Problem::LeftOut => "errors-left-out",
         }
     }
 
@@ -51,6 +60,9 @@ impl Problem {
             Problem::IncludeFailed => "Include that leads nowhere",
             Problem::UnknownLayer => "Layer that the assembly does not have",
             Problem::MissingProperty => "Property that a rule needs",
+            Problem::TooLarge => "Detail too large to check",
+            Problem::Unreadable => "File that cannot be read",
+            Problem::LeftOut => "More errors than are listed",
         }
     }
 
@@ -102,7 +114,7 @@ impl Problems {
                 1 => "1 more error of the text is left out from here on".to_owned(),
                 more => format!("{more} more errors of the text are left out from here on"),
             };
-            self.list.push(Problem::Syntax.at(span, more).fix("Cure the first ones, then look again."));
+            self.list.push(Problem::LeftOut.at(span, more).fix("Cure the first ones, then look again."));
         }
         self.list
     }

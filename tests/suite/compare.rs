@@ -92,3 +92,133 @@ fn the_page_shows_hostile_names_as_text() {
     assert!(page.starts_with("<!DOCTYPE html>") && page.contains("head-lap-below-code"), "{page}");
     assert!(!page.contains("<script"), "{page}");
 }
+
+/// The folders `issued` and `submitted` with these files, compared with these options.
+fn sides(name: &str, issued: &[(&str, &str)], submitted: &[(&str, &str)], args: &[&str]) -> (i32, String) {
+    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("compare").join(name);
+    let _ = std::fs::remove_dir_all(&folder);
+    for (side, files) in [("issued", issued), ("submitted", submitted)] {
+        for (file, text) in files {
+            let path = folder.join(side).join(file);
+            std::fs::create_dir_all(path.parent().expect("it lies in a folder")).expect("a folder");
+            std::fs::write(path, text).expect("written");
+        }
+    }
+    let mut command = Command::cargo_bin("headlap").expect("built");
+    let output = command.current_dir(&folder).args(["compare", "issued", "submitted"]).args(args).output();
+    let output = output.expect("it runs");
+    (output.status.code().expect("a status"), String::from_utf8(output.stdout).expect("UTF-8"))
+}
+
+fn in_json(name: &str, issued: &[(&str, &str)], submitted: &[(&str, &str)]) -> (i32, Value) {
+    let (status, text) = sides(name, issued, submitted, &["--format", "json"]);
+    (status, serde_json::from_str(&text).expect("JSON"))
+}
+
+fn rules_of(list: &Value) -> Vec<&str> {
+    list.as_array().expect("a list").iter().map(|f| f["rule"].as_str().expect("a rule")).collect()
+}
+
+/// One that submits does not accept deviations from what was issued.
+#[test]
+fn what_a_submittal_brings_acquits_nobody() {
+    let short = ISSUED.replace("150 mm", "40 mm");
+    let waived = short.replace("  weeps", "  waive head-lap-below-code because \"it fits\" by \"sub\"\n  weeps");
+    let (status, report) = in_json("waiver", &[("a.detail", ISSUED)], &[("a.detail", &waived)]);
+    assert!(rules_of(&report["findings"]["new"]).contains(&"head-lap-below-code"), "{report}");
+    assert_eq!(status, 1);
+    let brought = &report["not_applied"]["waivers"][0];
+    assert_eq!((&brought["item"], &brought["rule"]), (&"D1".into(), &"head-lap-below-code".into()));
+
+    let settings = "[adjust.head-lap-below-code]\noff = true\nbecause = \"we like it\"\n";
+    let files = [("a.detail", &*short), ("headlap.toml", settings)];
+    let (status, report) = in_json("settings", &[("a.detail", ISSUED)], &files);
+    assert!(rules_of(&report["findings"]["new"]).contains(&"head-lap-below-code"), "{report}");
+    assert_eq!(status, 1);
+    let said = report["not_applied"]["settings"][0].as_str().expect("words");
+    assert!(said.contains("adjust.head-lap-below-code: off") && said.contains("we like it"), "{said}");
+
+    // What was issued with the details judges both sides, folders by their place.
+    let inside = format!("[[folder]]\npath = \"old\"\n{}", settings.replace("[adjust", "[folder.adjust"));
+    let issued = [("old/a.detail", ISSUED), ("headlap.toml", &*inside)];
+    let (_, report) = in_json("issued-settings", &issued, &[("old/a.detail", &short)]);
+    assert!(!rules_of(&report["findings"]["new"]).contains(&"head-lap-below-code"), "{report}");
+    let (_, report) = in_json("other-folder", &issued, &[("new/a.detail", &short)]);
+    assert!(rules_of(&report["findings"]["new"]).contains(&"head-lap-below-code"), "{report}");
+}
+
+#[test]
+fn old_findings_are_not_held_against_the_submittal() {
+    let short = ISSUED.replace("150 mm", "40 mm");
+    let (status, report) = in_json("old", &[("a.detail", &short)], &[("a.detail", &short)]);
+    assert!(rules_of(&report["findings"]["unchanged"]).contains(&"head-lap-below-code"), "{report}");
+    assert_eq!((status, &report["proposal"]["action"]), (0, &"no exceptions taken".into()));
+    // The issued details accept it, and the submittal leaves the waiver out.
+    let waived = short.replace("  weeps", "  waive head-lap-below-code because \"it fits\"\n  weeps");
+    let (_, report) = in_json("dropped", &[("a.detail", &waived)], &[("a.detail", &short)]);
+    assert!(!rules_of(&report["findings"]["new"]).contains(&"head-lap-below-code"), "{report}");
+}
+
+#[test]
+fn a_lap_that_misses_its_limit_by_more_is_worse() {
+    let (short, shorter) = (ISSUED.replace("150 mm", "40 mm"), ISSUED.replace("150 mm", "20 mm"));
+    let (status, report) = in_json("worse", &[("a.detail", &short)], &[("a.detail", &shorter)]);
+    assert!(rules_of(&report["findings"]["worse"]).contains(&"head-lap-below-code"), "{report}");
+    assert_eq!((status, &report["proposal"]["action"]), (1, &"revise and resubmit".into()));
+    let (status, report) = in_json("better", &[("a.detail", &shorter)], &[("a.detail", &short)]);
+    assert_eq!((status, rules_of(&report["findings"]["worse"])), (0, vec![]));
+}
+
+#[test]
+fn what_could_not_be_read_is_never_no_change() {
+    let broken = ISSUED.replace("  weeps every 600 mm up 0 mm\n", "  weeeps evry 600 mm\n");
+    for (name, issued, submitted) in [("unread", ISSUED, &*broken), ("unread-issued", &broken, &*broken)] {
+        let (status, text) = sides(name, &[("a.detail", issued)], &[("a.detail", submitted)], &[]);
+        assert_eq!(status, 1, "{text}");
+        assert!(text.contains("Not read in the submittal") && text.contains("was not compared"), "{text}");
+        assert!(!text.contains("changes nothing"), "{text}");
+    }
+    let (status, text) = sides("mended", &[("a.detail", &broken)], &[("a.detail", ISSUED)], &[]);
+    assert_eq!(status, 1, "{text}");
+    assert!(text.contains("Not read in the issued details"), "{text}");
+}
+
+#[test]
+fn the_sheet_names_project_detail_and_what_a_lost_piece_takes_along() {
+    let titled = ISSUED.replace("course joins", "course \"Band course at the stair\" joins");
+    let titled = titled.replace("  piece deck", "  sheet \"A-501\"\n  piece deck");
+    let low = "  piece low   wrap-open  up to 150 mm\n";
+    let lost = titled.replace(low, "");
+    let named = ["--project", "Millrace Library annex", "--submittal", "12", "--date", "2026-05-31"];
+    let (_, text) = sides("sheet", &[("a.detail", &titled)], &[("a.detail", &lost)], &named);
+    assert!(text.starts_with("Project Millrace Library annex, submittal 12, 2026-05-31\n"), "{text}");
+    assert!(text.contains("Band course at the stair, sheet A-501"), "{text}");
+    let piece = text.find("    - piece low: gone").expect("the piece");
+    let lap = text.find("      - head lap of high and low: gone").expect("its lap");
+    assert!(lap > piece, "{text}");
+    let (_, page) = sides("page", &[("a.detail", &titled)], &[("a.detail", &lost)], &["--format", "html"]);
+    let (findings, changes) = (page.find("New and worse findings"), page.find("<h2>Details</h2>"));
+    assert!(findings.is_some() && findings < changes, "findings first");
+    assert!(page.contains("<svg") && page.contains("To do: "), "with drawing and cure");
+    assert_eq!(sides("date", &[("a.detail", ISSUED)], &[("a.detail", ISSUED)], &["--date", "soon"]).0, 2);
+}
+
+#[test]
+fn a_substitution_tells_what_it_does_to_drying_and_vapor_class() {
+    let wall = |inner: &str| {
+        format!(
+            "include \"stock.detail\"\nassembly W wall {{\n  outside\n  layer wrap-open  controls water air\n  \
+             layer osb 12 mm\n  layer mineral-wool 140 mm  controls thermal\n  layer {inner}\n  inside\n}}\n"
+        )
+    };
+    let (issued, submitted) = (wall("kraft-facing"), wall("poly-6mil"));
+    let (_, report) = in_json("drying", &[("a.detail", &issued)], &[("a.detail", &submitted)]);
+    let changes = report["assemblies"][0]["changes"].as_array().expect("a list");
+    let row = changes.iter().find(|c| c["what"] == "layer osb, dries inward through").expect("a row");
+    assert!(row["issued"].as_str().expect("words").ends_with(" perm"), "{row}");
+    assert_eq!(row["submitted"], "0.060 perm", "{row}");
+    assert!(
+        changes.iter().any(|c| c["what"].as_str().expect("words").ends_with("vapor retarder class")),
+        "{changes:?}"
+    );
+}

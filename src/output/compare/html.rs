@@ -4,8 +4,11 @@ use std::io::{self, Write};
 
 use maud::{DOCTYPE, Markup, html};
 
-use crate::compare::{Comparison, ItemChange, Verdict};
+use crate::compare::{Change, Comparison, ItemChange, Verdict};
+use crate::facts::DetailFacts;
 use crate::finding::Finding;
+use crate::output::compare::{BROUGHT, Input, UNREAD, about, from_to, waives};
+use crate::output::drawing::{self, Line, Mark, Subject};
 use crate::output::{CAUTION, sheet, visible};
 use crate::report::Report;
 
@@ -13,14 +16,15 @@ use crate::report::Report;
 const STYLE: &str = "body{font:1rem/1.45 sans-serif;max-width:60rem;margin:2rem auto;padding:0 1rem;color:#111;background:#fff}\
 h2{border-bottom:2px solid;margin-top:2.2rem}table{border-collapse:collapse;width:100%;margin:.5rem 0 1.5rem}\
 th,td{border:1px solid #777;padding:.25rem .5rem;text-align:left;vertical-align:top}th{background:#eee}\
-.worse{font-weight:bold;text-decoration:underline}li{margin:.25rem 0}";
+svg{max-width:100%;height:auto}figure{margin:1rem 0}.worse{font-weight:bold;text-decoration:underline}li{margin:.25rem 0}";
 
-/// The page: what changed, materials side by side, findings, the reviewer's sheet, the caution.
+/// The page: what does not count, findings with cure and drawing, what changed, materials side by side, the reviewer's
+/// sheet, the caution.
 ///
 /// # Errors
 /// Those of `out`.
-pub fn html(comparison: &Comparison<'_>, issued: &Report, submitted: &Report, out: &mut dyn Write) -> io::Result<()> {
-    let findings = &comparison.findings;
+pub fn html(input: &Input<'_>, out: &mut dyn Write) -> io::Result<()> {
+    let (comparison, findings) = (input.comparison, &input.comparison.findings);
     let page = html! {
         (DOCTYPE)
         html lang="en" {
@@ -34,23 +38,104 @@ pub fn html(comparison: &Comparison<'_>, issued: &Report, submitted: &Report, ou
             body {
                 main {
                     h1 { "Comparison of a submittal with the issued details" }
+                    p { strong { (visible(&input.heading())) } }
                     p {
-                        (findings.new.len()) " new findings, " (findings.gone.len()) " gone, "
-                        (findings.unchanged.len()) " unchanged."
+                        (findings.new.len()) " new findings, " (findings.worse.len()) " worse, " (findings.gone.len())
+                        " gone, " (findings.unchanged.len()) " unchanged."
                     }
+                    @if comparison.is_empty() { p { "The submittal changes nothing." } }
+                    (brought(input))
+                    (unread(input))
+                    (held(input))
                     (items("Details", &comparison.details))
                     (items("Assemblies", &comparison.assemblies))
                     (materials(comparison))
-                    (list("New findings", &findings.new, submitted))
-                    (list("Findings that are gone", &findings.gone, issued))
-                    (list("Unchanged findings", &findings.unchanged, submitted))
-                    (decision(submitted))
+                    (list("Findings that are gone", &findings.gone, input.issued))
+                    (list("Unchanged findings", &findings.unchanged, input.submitted))
+                    (decision(input))
                     p { small { (CAUTION) } }
                 }
             }
         }
     };
     out.write_all(page.into_string().as_bytes())
+}
+
+/// Waivers and settings of the submittal, which do not count.
+fn brought(input: &Input<'_>) -> Markup {
+    html! {
+        @if !input.comparison.waivers.is_empty() || !input.settings.is_empty() {
+            h2 { "Waivers and settings that were not applied" }
+            p { (BROUGHT) }
+            ul {
+                @for waiver in &input.comparison.waivers { li { (visible(&waives(waiver))) } }
+                @for setting in input.settings { li { (visible(setting)) } }
+            }
+        }
+    }
+}
+
+fn unread(input: &Input<'_>) -> Markup {
+    let findings = &input.comparison.findings;
+    html! {
+        (list("Not read in the issued details", &findings.unread_issued, input.issued))
+        (list("Not read in the submittal", &findings.unread, input.submitted))
+        @if !findings.unread.is_empty() || !findings.unread_issued.is_empty() { p { strong { (UNREAD) } } }
+    }
+}
+
+/// What the submittal answers for, detail by detail: findings with their cures, and the section with its marks.
+fn held(input: &Input<'_>) -> Markup {
+    let findings = &input.comparison.findings;
+    let new = findings.new.iter().filter(|finding| !finding.unread()).map(|finding| (None, *finding));
+    let all: Vec<(Option<&Finding>, &Finding)> =
+        findings.worse.iter().map(|(old, new)| (Some(*old), *new)).chain(new).collect();
+    let mut names: Vec<&str> = Vec::new();
+    for name in all.iter().map(|(_, finding)| finding.item.as_deref().unwrap_or("")) {
+        if !names.contains(&name) {
+            names.push(name);
+        }
+    }
+    let mut number = 0;
+    html! {
+        @if !all.is_empty() {
+            h2 { "New and worse findings" }
+            @for name in names {
+                @let facts = input.detail(name);
+                @let own: Vec<_> = all.iter().filter(|(_, f)| f.item.as_deref().unwrap_or("") == name).collect();
+                @let first = number;
+                h3 {
+                    (visible(name))
+                    @if let Some(title) = facts.and_then(|facts| facts.detail.title.as_deref()) { ", " (visible(title)) }
+                    @if let Some(sheet) = facts.and_then(|facts| facts.detail.sheet.as_deref()) { ", sheet " (visible(sheet)) }
+                }
+                ol start=(first + 1) {
+                    @for (old, finding) in &own {
+                        li {
+                            strong { (finding.level.word()) @if old.is_some() { ", worse" } ": " }
+                            (visible(&finding.message)) (place(finding, input.submitted))
+                            @if let Some(old) = old { br; (visible(&from_to(old, finding))) }
+                            @if let Some(fix) = &finding.fix { br; "To do: " (visible(fix)) }
+                        }
+                    }
+                }
+                ({ number += own.len(); drawing_of(facts, &own, first) })
+            }
+        }
+    }
+}
+
+/// The section of a detail where most is found, with the numbers of the list.
+fn drawing_of(facts: Option<&DetailFacts>, own: &[&(Option<&Finding>, &Finding)], first: usize) -> Markup {
+    let Some(facts) = facts.filter(|facts| drawing::drawable(facts)) else { return html! {} };
+    let numbered = own.iter().enumerate().map(|(n, (_, finding))| Mark { number: first + n + 1, finding });
+    let marks: Vec<Mark> = numbered.filter(|mark| drawing::belongs(&facts.detail, mark.finding)).collect();
+    let subject = Subject::new(facts, &marks);
+    let scene = match Line::telling(&subject) {
+        Some(line) => drawing::section(&subject, &line),
+        None => drawing::front(&subject),
+    };
+    html! { figure { (maud::PreEscaped(drawing::element(&scene))) } }
 }
 
 fn items(title: &str, items: &[ItemChange]) -> Markup {
@@ -64,21 +149,32 @@ fn items(title: &str, items: &[ItemChange]) -> Markup {
                     @if item.removed { " — missing from the submittal" }
                     @if let Some(was) = &item.was { " — issued as " (visible(was)) }
                 }
+                @let about = about(item);
+                @if !about.is_empty() { p { (visible(&about)) } }
                 @if !item.changes.is_empty() {
                     table {
                         thead { tr { th scope="col" { "what" } th scope="col" { "issued" } th scope="col" { "submitted" } } }
                         tbody {
-                            @for change in &item.changes {
-                                tr {
-                                    th scope="row" { (visible(&change.what)) }
-                                    td { (visible(change.issued.as_deref().unwrap_or("none"))) }
-                                    td { (visible(change.submitted.as_deref().unwrap_or("gone"))) }
+                            @for change in item.changes.iter().filter(|change| change.follows.is_none()) {
+                                (row(change, ""))
+                                @for lost in item.changes.iter().filter(|c| c.follows.as_ref() == Some(&change.what)) {
+                                    (row(lost, "with it: "))
                                 }
                             }
                         }
                     }
                 }
             }
+        }
+    }
+}
+
+fn row(change: &Change, before: &str) -> Markup {
+    html! {
+        tr {
+            th scope="row" { (before) (visible(&change.what)) }
+            td { (visible(change.issued.as_deref().unwrap_or("none"))) }
+            td { (visible(change.submitted.as_deref().unwrap_or("gone"))) }
         }
     }
 }
@@ -124,10 +220,7 @@ fn list(title: &str, findings: &[&Finding], report: &Report) -> Markup {
                 @for finding in findings {
                     li {
                         strong { (finding.level.word()) ": " }
-                        (visible(&finding.message))
-                        " (" (visible(&finding.rule))
-                        @if let Some((file, at)) = report.place(finding.span) { ", " (visible(file)) ":" (at.line) }
-                        ")"
+                        (visible(&finding.message)) (place(finding, report))
                     }
                 }
             }
@@ -135,8 +228,16 @@ fn list(title: &str, findings: &[&Finding], report: &Report) -> Markup {
     }
 }
 
-fn decision(submitted: &Report) -> Markup {
-    let (action, reason) = sheet::proposal(&submitted.findings);
+fn place(finding: &Finding, report: &Report) -> Markup {
+    html! {
+        " (" (visible(&finding.rule))
+        @if let Some((file, at)) = report.place(finding.span) { ", " (visible(file)) ":" (at.line) }
+        ")"
+    }
+}
+
+fn decision(input: &Input<'_>) -> Markup {
+    let (action, reason) = input.proposal();
     html! {
         h2 { "Reviewer's sheet" }
         p { "Proposed: " strong { (action.words()) } " (" (reason) ")." }

@@ -4,20 +4,26 @@ use std::io::{self, Write};
 
 use serde::Serialize;
 
-use crate::compare::{Comparison, ItemChange};
+use crate::compare::{Brought, ItemChange};
 use crate::finding::Finding;
+use crate::output::compare::Input;
 use crate::output::escaped;
-use crate::output::sheet;
 use crate::report::Report;
 
-/// One object: changed details and assemblies, substituted materials, findings new, gone and unchanged, the proposal.
+/// One object: changed details and assemblies, substituted materials, findings new, worse, gone and unchanged, what the
+/// submittal brings, what could not be read, the proposal.
 ///
 /// # Errors
 /// Those of `out`.
-pub fn json(comparison: &Comparison<'_>, issued: &Report, submitted: &Report, out: &mut dyn Write) -> io::Result<()> {
+pub fn json(input: &Input<'_>, out: &mut dyn Write) -> io::Result<()> {
+    let (comparison, issued, submitted) = (input.comparison, input.issued, input.submitted);
     let findings = &comparison.findings;
-    let (action, reason) = sheet::proposal(&submitted.findings);
+    let (action, reason) = input.proposal();
     let whole = Whole {
+        project: input.project,
+        submittal: input.number,
+        date: input.date.to_string(),
+        not_applied: NotApplied { waivers: comparison.waivers.iter().map(waiver).collect(), settings: input.settings },
         details: comparison.details.iter().map(item).collect(),
         assemblies: comparison.assemblies.iter().map(item).collect(),
         materials: comparison
@@ -41,8 +47,15 @@ pub fn json(comparison: &Comparison<'_>, issued: &Report, submitted: &Report, ou
             .collect(),
         findings: Findings {
             new: findings.new.iter().map(|f| entry(f, submitted)).collect(),
+            worse: findings
+                .worse
+                .iter()
+                .map(|(old, new)| Worse { entry: entry(new, submitted), was: &old.message })
+                .collect(),
             gone: findings.gone.iter().map(|f| entry(f, issued)).collect(),
             unchanged: findings.unchanged.iter().map(|f| entry(f, submitted)).collect(),
+            unread_issued: findings.unread_issued.iter().map(|f| entry(f, issued)).collect(),
+            unread: findings.unread.iter().map(|f| entry(f, submitted)).collect(),
         },
         proposal: Proposal { action: action.words(), because: reason },
     };
@@ -52,6 +65,10 @@ pub fn json(comparison: &Comparison<'_>, issued: &Report, submitted: &Report, ou
 
 #[derive(Serialize)]
 struct Whole<'a> {
+    project: Option<&'a str>,
+    submittal: Option<&'a str>,
+    date: String,
+    not_applied: NotApplied<'a>,
     details: Vec<Item<'a>>,
     assemblies: Vec<Item<'a>>,
     materials: Vec<Material<'a>>,
@@ -59,11 +76,31 @@ struct Whole<'a> {
     proposal: Proposal,
 }
 
+/// Waivers and settings that the submittal brings.
+#[derive(Serialize)]
+struct NotApplied<'a> {
+    waivers: Vec<Waiver<'a>>,
+    settings: &'a [String],
+}
+
+#[derive(Serialize)]
+struct Waiver<'a> {
+    item: &'a str,
+    rule: &'a str,
+    on: Option<&'a str>,
+    because: &'a str,
+    by: Option<&'a str>,
+    until: Option<String>,
+}
+
 #[derive(Serialize)]
 struct Item<'a> {
     name: &'a str,
     issued_as: Option<&'a str>,
     state: &'static str,
+    title: Option<&'a str>,
+    sheet: Option<&'a str>,
+    sections: &'a [String],
     changes: Vec<Change<'a>>,
 }
 
@@ -72,6 +109,8 @@ struct Change<'a> {
     what: &'a str,
     issued: Option<&'a str>,
     submitted: Option<&'a str>,
+    /// The change that brings this one about.
+    follows: Option<&'a str>,
 }
 
 #[derive(Serialize)]
@@ -93,8 +132,19 @@ struct Row<'a> {
 #[derive(Serialize)]
 struct Findings<'a> {
     new: Vec<Entry<'a>>,
+    worse: Vec<Worse<'a>>,
     gone: Vec<Entry<'a>>,
     unchanged: Vec<Entry<'a>>,
+    unread_issued: Vec<Entry<'a>>,
+    unread: Vec<Entry<'a>>,
+}
+
+#[derive(Serialize)]
+struct Worse<'a> {
+    #[serde(flatten)]
+    entry: Entry<'a>,
+    /// The message of the issued finding.
+    was: &'a str,
 }
 
 #[derive(Serialize)]
@@ -105,12 +155,25 @@ struct Entry<'a> {
     file: Option<&'a str>,
     line: Option<usize>,
     item: Option<&'a str>,
+    fix: Option<&'a str>,
 }
 
 #[derive(Serialize)]
 struct Proposal {
     action: &'static str,
     because: String,
+}
+
+fn waiver(brought: &Brought) -> Waiver<'_> {
+    let waiver = &brought.waiver;
+    Waiver {
+        item: &brought.home,
+        rule: &waiver.rule,
+        on: waiver.on.as_ref().map(|(name, _)| &**name),
+        because: &waiver.because,
+        by: waiver.by.as_deref(),
+        until: waiver.until.map(|date| date.to_string()),
+    }
 }
 
 fn item(change: &ItemChange) -> Item<'_> {
@@ -122,10 +185,18 @@ fn item(change: &ItemChange) -> Item<'_> {
             (_, true) => "removed",
             _ => "changed",
         },
+        title: change.title.as_deref(),
+        sheet: change.sheet.as_deref(),
+        sections: &change.sections,
         changes: change
             .changes
             .iter()
-            .map(|c| Change { what: &c.what, issued: c.issued.as_deref(), submitted: c.submitted.as_deref() })
+            .map(|c| Change {
+                what: &c.what,
+                issued: c.issued.as_deref(),
+                submitted: c.submitted.as_deref(),
+                follows: c.follows.as_deref(),
+            })
             .collect(),
     }
 }
@@ -139,5 +210,6 @@ fn entry<'a>(finding: &'a Finding, report: &'a Report) -> Entry<'a> {
         file: place.map(|(file, _)| file),
         line: place.map(|(_, at)| at.line),
         item: finding.item.as_deref(),
+        fix: finding.fix.as_deref(),
     }
 }

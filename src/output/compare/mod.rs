@@ -7,3 +7,83 @@ mod text;
 pub use html::html;
 pub use json::json;
 pub use text::text;
+
+use jiff::civil::Date;
+
+use crate::compare::{Brought, Comparison, ItemChange};
+use crate::facts::DetailFacts;
+use crate::finding::Finding;
+use crate::output::sheet::{self, Action};
+use crate::report::{Checked, Report};
+
+/// What the sheet is made from.
+pub struct Input<'a> {
+    pub comparison: &'a Comparison<'a>,
+    pub issued: &'a Report,
+    pub submitted: &'a Report,
+    /// The submitted files with their facts, to be drawn.
+    pub checked: &'a [Checked],
+    /// Settings that the submittal brings, in words. They do not count.
+    pub settings: &'a [String],
+    pub project: Option<&'a str>,
+    /// Of the submittal, as the office counts them.
+    pub number: Option<&'a str>,
+    pub date: Date,
+}
+
+impl Input<'_> {
+    /// The action that the submittal's own findings justify, with the reason: old ones are not held against it.
+    fn proposal(&self) -> (Action, String) {
+        let findings = &self.comparison.findings;
+        sheet::proposal_of(findings.held(), findings.unread.len())
+    }
+
+    /// `Project Millrace Library annex, submittal 12, 2026-05-31`
+    fn heading(&self) -> String {
+        let project = self.project.map(|name| format!("project {name}"));
+        let number = self.number.map(|number| format!("submittal {number}"));
+        let parts: Vec<String> = project.into_iter().chain(number).chain([self.date.to_string()]).collect();
+        crate::output::words::capital(&parts.join(", "))
+    }
+
+    fn detail(&self, name: &str) -> Option<&DetailFacts> {
+        self.checked.iter().flat_map(|checked| &checked.facts.details).find(|facts| &*facts.detail.name == name)
+    }
+}
+
+/// `Sill at the stair window, sheet A-501, section 07 27 00`
+fn about(item: &ItemChange) -> String {
+    let title = item.title.clone();
+    let sheet = item.sheet.as_ref().map(|sheet| format!("sheet {sheet}"));
+    let sections = (!item.sections.is_empty()).then(|| {
+        format!("{} {}", if item.sections.len() == 1 { "section" } else { "sections" }, item.sections.join("; "))
+    });
+    title.into_iter().chain(sheet).chain(sections).collect::<Vec<_>>().join(", ")
+}
+
+/// What an unread place keeps from being known, on either side.
+const UNREAD: &str = "What could not be read was not compared. Mend the text and compare again.";
+
+/// Why a waiver of the submittal is listed.
+const BROUGHT: &str =
+    "The submittal brings these. They were not applied: the issued settings and waivers judge both sides.";
+
+/// `D1 waives short-head-lap on wrap: "reason" (by KL, until 2027-01-31)`
+fn waives(brought: &Brought) -> String {
+    let waiver = &brought.waiver;
+    let on = waiver.on.as_ref().map_or(String::new(), |(name, _)| format!(" on {name}"));
+    let by = waiver.by.as_ref().map(|by| format!("by {by}"));
+    let until = waiver.until.map(|until| format!("until {until}"));
+    let who: Vec<String> = by.into_iter().chain(until).collect();
+    let who = if who.is_empty() { String::new() } else { format!(" ({})", who.join(", ")) };
+    format!("{} waives {}{on}: \"{}\"{who}", brought.home, waiver.rule, waiver.because)
+}
+
+/// `length 40 mm, issued 60 mm`: the numbers of a finding that changed.
+fn from_to(issued: &Finding, submitted: &Finding) -> String {
+    let changed = submitted.values.iter().filter_map(|(name, new)| {
+        let (_, old) = issued.values.iter().find(|(known, old)| known == name && old != new)?;
+        Some(format!("{old} issued, {new} submitted"))
+    });
+    changed.collect::<Vec<_>>().join("; ")
+}

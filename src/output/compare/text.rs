@@ -4,37 +4,80 @@ use std::io::{self, Write};
 
 use crate::compare::{Change, Comparison, ItemChange};
 use crate::finding::Finding;
+use crate::output::compare::{BROUGHT, Input, UNREAD, about, from_to, waives};
 use crate::output::wrap::wrap;
 use crate::output::{CAUTION, Look, sheet, visible};
 use crate::report::Report;
 
-/// What changed, the substituted materials side by side, the findings, and the reviewer's sheet.
+/// What the submittal brings and what could not be read; the findings with their cures; what changed; the substituted
+/// materials side by side; the reviewer's sheet.
 ///
 /// # Errors
 /// Those of `out`.
-pub fn text(
-    comparison: &Comparison<'_>,
-    issued: &Report,
-    submitted: &Report,
-    look: Look,
-    out: &mut dyn Write,
-) -> io::Result<()> {
+pub fn text(input: &Input<'_>, look: Look, out: &mut dyn Write) -> io::Result<()> {
+    let (comparison, findings) = (input.comparison, &input.comparison.findings);
+    writeln!(out, "{}\n", visible(&input.heading()))?;
+    brought(input, look, out)?;
+    if !findings.unread_issued.is_empty() || !findings.unread.is_empty() {
+        list("Not read in the issued details", &findings.unread_issued, input.issued, look, out)?;
+        list("Not read in the submittal", &findings.unread, input.submitted, look, out)?;
+        writeln!(out, "{}\n", wrap(UNREAD, "", look.width))?;
+    }
+    let read = |findings: &[&'_ Finding]| findings.iter().filter(|f| !f.unread()).count();
+    if read(&findings.new) > 0 {
+        writeln!(out, "New findings")?;
+        findings.new.iter().filter(|f| !f.unread()).try_for_each(|f| held(input, f, None, look, out))?;
+        writeln!(out)?;
+    }
+    if !findings.worse.is_empty() {
+        writeln!(out, "Findings that are worse")?;
+        findings.worse.iter().try_for_each(|(old, new)| held(input, new, Some(old), look, out))?;
+        writeln!(out)?;
+    }
     items("Details", &comparison.details, look, out)?;
     items("Assemblies", &comparison.assemblies, look, out)?;
     materials(comparison, out)?;
-    let findings = &comparison.findings;
-    list("New findings", &findings.new, submitted, look, out)?;
-    list("Findings that are gone", &findings.gone, issued, look, out)?;
-    list("Unchanged findings", &findings.unchanged, submitted, look, out)?;
-    let quiet =
-        comparison.details.is_empty() && comparison.assemblies.is_empty() && comparison.substitutions.is_empty();
-    if quiet && findings.new.is_empty() && findings.gone.is_empty() {
+    list("Findings that are gone", &findings.gone, input.issued, look, out)?;
+    list("Unchanged findings", &findings.unchanged, input.submitted, look, out)?;
+    if comparison.is_empty() {
         writeln!(out, "The submittal changes nothing.\n")?;
     }
-    for line in sheet::lines(&submitted.findings) {
+    for line in sheet::lines(input.proposal()) {
         writeln!(out, "{line}")?;
     }
     writeln!(out, "\n{}", wrap(CAUTION, "", look.width))
+}
+
+/// Waivers and settings of the submittal, which do not count.
+fn brought(input: &Input<'_>, look: Look, out: &mut dyn Write) -> io::Result<()> {
+    let waivers = input.comparison.waivers.iter().map(waives);
+    let said: Vec<String> = waivers.chain(input.settings.iter().cloned()).collect();
+    if said.is_empty() {
+        return Ok(());
+    }
+    writeln!(out, "Waivers and settings that were not applied")?;
+    for line in said {
+        writeln!(out, "{}", wrap(&visible(&line), "  - ", look.width))?;
+    }
+    writeln!(out, "{}\n", wrap(BROUGHT, "  ", look.width))
+}
+
+/// A finding that the submittal answers for, with its cure.
+fn held(
+    input: &Input<'_>,
+    finding: &Finding,
+    issued: Option<&Finding>,
+    look: Look,
+    out: &mut dyn Write,
+) -> io::Result<()> {
+    writeln!(out, "{}", wrap(&visible(&line(finding, input.submitted)), "  - ", look.width))?;
+    if let Some(issued) = issued {
+        writeln!(out, "{}", wrap(&visible(&from_to(issued, finding)), "    ", look.width))?;
+    }
+    if let Some(fix) = &finding.fix {
+        writeln!(out, "{}", wrap(&visible(fix), "    To do: ", look.width))?;
+    }
+    Ok(())
 }
 
 fn items(title: &str, items: &[ItemChange], look: Look, out: &mut dyn Write) -> io::Result<()> {
@@ -50,8 +93,16 @@ fn items(title: &str, items: &[ItemChange], look: Look, out: &mut dyn Write) -> 
             (.., Some(was)) => writeln!(out, "  {name} (issued as {})", visible(was))?,
             _ => writeln!(out, "  {name}")?,
         }
-        for change in &item.changes {
+        let about = about(item);
+        if !about.is_empty() {
+            writeln!(out, "{}", wrap(&visible(&about), "    ", look.width))?;
+        }
+        let heads = item.changes.iter().filter(|change| change.follows.is_none());
+        for change in heads {
             writeln!(out, "{}", wrap(&visible(&words(change)), "    - ", look.width))?;
+            for lost in item.changes.iter().filter(|other| other.follows.as_ref() == Some(&change.what)) {
+                writeln!(out, "{}", wrap(&visible(&words(lost)), "      - ", look.width))?;
+            }
         }
     }
     writeln!(out)
@@ -100,9 +151,13 @@ fn list(title: &str, findings: &[&Finding], report: &Report, look: Look, out: &m
     }
     writeln!(out, "{title}")?;
     for finding in findings {
-        let place = report.place(finding.span).map_or(String::new(), |(file, at)| format!("{file}:{}: ", at.line));
-        let line = format!("{place}{}: {} ({})", finding.level.word(), finding.message, finding.rule);
-        writeln!(out, "{}", wrap(&visible(&line), "  - ", look.width))?;
+        writeln!(out, "{}", wrap(&visible(&line(finding, report)), "  - ", look.width))?;
     }
     writeln!(out)
+}
+
+fn line(finding: &Finding, report: &Report) -> String {
+    let place = report.place(finding.span).map_or(String::new(), |(file, at)| format!("{file}:{}: ", at.line));
+    let item = finding.item.as_ref().map_or(String::new(), |item| format!("{item}: "));
+    format!("{place}{}: {item}{} ({})", finding.level.word(), finding.message, finding.rule)
 }
