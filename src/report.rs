@@ -103,7 +103,7 @@ impl Report {
 
 /// FNV-1a over what a finding is about: the same on every machine and in every version. The message stands in only
 /// where nothing else tells findings apart, since its wording may change.
-fn fingerprint(finding: &Finding) -> u64 {
+pub fn fingerprint(finding: &Finding) -> u64 {
     let mut hash: u64 = 0xcbf2_9ce4_8422_2325;
     let mut add = |text: &str| {
         for byte in text.bytes().chain([0]) {

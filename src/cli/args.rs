@@ -31,6 +31,7 @@ pub enum Command {
     Rules(Rules),
     Materials(Materials),
     Compare(Compare),
+    Known(Known),
     Climate(Climate),
     Start(Start),
     Completions(Completions),
@@ -255,6 +256,52 @@ pub struct Compare {
     /// Print this date on the sheet instead of today.
     #[arg(long, value_name = "DATE")]
     pub date: Option<String>,
+}
+
+/// Add to, prune, and show the list of known findings.
+#[derive(clap::Args)]
+pub struct Known {
+    #[command(subcommand)]
+    pub action: KnownAction,
+}
+
+#[derive(Subcommand)]
+pub enum KnownAction {
+    /// List the known findings.
+    List(KnownList),
+    /// Add the findings of these paths that are not on the list yet.
+    Add {
+        #[command(flatten)]
+        run: KnownRun,
+        /// Add only findings of this rule; give it several times for several rules.
+        #[arg(long, value_name = "RULE")]
+        rule: Vec<String>,
+        /// Say why they are accepted.
+        #[arg(long, value_name = "REASON")]
+        because: Option<String>,
+        /// Say who accepts them.
+        #[arg(long, value_name = "NAME")]
+        by: Option<String>,
+    },
+    /// Take the findings off the list that these paths no longer have, and follow renamed files and details.
+    Prune(KnownRun),
+}
+
+#[derive(clap::Args)]
+pub struct KnownList {
+    /// The list; without it the one that headlap.toml names.
+    #[arg(long, value_name = "FILE")]
+    pub known: Option<PathBuf>,
+}
+
+#[derive(clap::Args)]
+pub struct KnownRun {
+    /// Files, and folders to look for *.detail files in; without any the current folder.
+    #[arg(value_name = "PATH")]
+    pub paths: Vec<PathBuf>,
+    /// The list; without it the one that headlap.toml names.
+    #[arg(long, value_name = "FILE")]
+    pub known: Option<PathBuf>,
 }
 
 /// Make a climate block from a table of hourly temperature and relative humidity (CSV) of at least a year.

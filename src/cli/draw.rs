@@ -2,9 +2,8 @@
 
 use std::collections::HashSet;
 use std::path::Path;
-use std::process::ExitCode;
 
-use crate::cli::args::Draw;
+use crate::cli::args::{Draw, Page};
 use crate::cli::failure::Failure;
 use crate::cli::task::Task;
 use crate::cli::{Done, print};
@@ -12,9 +11,10 @@ use crate::output::drawing::{self, Line, Mark, Scene, Subject};
 use crate::project;
 use crate::quantity::{Dimension, parse_quantity};
 
-pub fn run(args: Draw) -> Done {
+pub fn run(args: Draw, page: &Page) -> Done {
     let at = args.at.as_deref().map(place).transpose()?;
     let run = Task::of(&args.paths)?.run(true);
+    print::named(&args.only, run.names())?;
     project::folder(&args.out)?;
     let wanted = |name: &str| args.only.is_empty() || args.only.iter().any(|only| only == name);
     let mut files = Files { folder: &args.out, taken: HashSet::new() };
@@ -44,7 +44,7 @@ pub fn run(args: Draw) -> Done {
             files.write(&facts.assembly.name, "assembly", &drawing::assembly(facts))?;
         }
     }
-    Ok(ExitCode::SUCCESS)
+    Ok(print::unread(&run.report, print::NOT_WHOLE, page))
 }
 
 /// A place on the face in nanometres.

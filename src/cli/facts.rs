@@ -1,7 +1,5 @@
 //! `headlap facts`: everything that is worked out.
 
-use std::process::ExitCode;
-
 use crate::cli::args::{Facts, Page};
 use crate::cli::task::Task;
 use crate::cli::{Done, print};
@@ -9,10 +7,11 @@ use crate::output;
 
 pub fn run(args: Facts, page: &Page) -> Done {
     let run = Task::of(&args.paths)?.run(true);
+    print::named(&args.only, run.names())?;
     let look = print::page(page);
     print::out(|out| match args.format.as_str() {
         "json" => output::facts::json(&run.checked, &args.only, out),
         _ => output::facts::text(&run.checked, &args.only, look, out),
     })?;
-    Ok(ExitCode::SUCCESS)
+    Ok(print::unread(&run.report, print::NOT_WHOLE, page))
 }

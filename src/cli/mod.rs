@@ -8,6 +8,7 @@ mod explain;
 mod facts;
 mod failure;
 mod generate;
+mod known;
 mod materials;
 mod print;
 mod review;
@@ -30,13 +31,14 @@ pub fn main() -> ExitCode {
     let args = Args::parse();
     let done = match args.command {
         Command::Review(review) => review::run(review, &args.page),
-        Command::Draw(draw) => draw::run(draw),
+        Command::Draw(draw) => draw::run(draw, &args.page),
         Command::Facts(facts) => facts::run(facts, &args.page),
         Command::Sequence(sequence) => sequence::run(sequence, &args.page),
         Command::Tidy(tidy) => tidy::run(&tidy, &args.page),
         Command::Rules(rules) => rules::run(rules, &args.page),
         Command::Materials(materials) => materials::run(&materials, &args.page),
         Command::Compare(compare) => compare::run(compare, &args.page),
+        Command::Known(known) => known::run(known.action, &args.page),
         Command::Climate(climate) => climate::run(climate),
         Command::Start(start) => start::run(start),
         Command::Completions(args) => generate::completions(&args),

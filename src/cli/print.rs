@@ -1,11 +1,14 @@
 //! Standard output and standard error.
 
 use std::io::{self, BufWriter, ErrorKind, IsTerminal, Write};
+use std::process::ExitCode;
 
 use crate::cli::args::{Color, Page};
 use crate::cli::failure::Failure;
+use crate::finding::Finding;
 use crate::output::{self, Look, visible};
 use crate::report::Report;
+use crate::text::nearest;
 
 /// Hands standard output, buffered, to `write`. A reader who has seen enough and closes the pipe is no error.
 pub fn out(write: impl FnOnce(&mut dyn Write) -> io::Result<()>) -> Result<(), Failure> {
@@ -31,6 +34,31 @@ pub fn refusal(report: &Report, so: &str, page: &Page) {
     let _ = output::findings(report, look, &mut out);
     let _ = writeln!(out, "headlap: {}", visible(so));
 }
+
+/// The exit status of a command that shows what it worked out: 2 when a file could not be read at all, 1 when some text
+/// of a file could not. Both are said on standard error, and what comes of it.
+pub fn unread(report: &Report, so: &str, typed: &Page) -> ExitCode {
+    let findings: Vec<Finding> = report.findings.iter().filter(|finding| finding.unread()).cloned().collect();
+    if findings.is_empty() {
+        return ExitCode::SUCCESS;
+    }
+    let lost = findings.iter().any(|finding| &*finding.rule == "unreadable");
+    let report = Report { findings, sources: report.sources.clone(), files: report.files };
+    refusal(&report, so, typed);
+    ExitCode::from(if lost { 2 } else { 1 })
+}
+
+/// The first of the wanted names that nothing has, with the nearest name that something has.
+pub fn named<'a>(wanted: &[String], known: impl Iterator<Item = &'a str> + Clone) -> Result<(), Failure> {
+    let Some(name) = wanted.iter().find(|name| known.clone().all(|other| other != name.as_str())) else {
+        return Ok(());
+    };
+    let near = nearest(name, known).map_or(String::new(), |near| format!("; did you mean {near}?"));
+    Err(format!("--only {name}: no detail or assembly has this name{near}").into())
+}
+
+/// What unread text means for a command that shows facts.
+pub const NOT_WHOLE: &str = "some text could not be read, so what was shown is not whole";
 
 /// How text looks on standard output.
 pub fn page(page: &Page) -> Look {

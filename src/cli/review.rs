@@ -30,15 +30,15 @@ pub fn run(review: Review, page: &Page) -> Done {
         None => task.run(review.format.contains(&Format::Html)),
     };
     if let Some(list) = &review.write_known {
-        let count = project::write_known(list, &run.report, &task.working)?;
+        let count = task.known_in(list).write(&run.report)?;
         let list = list.display();
         print::out(|out| {
             writeln!(out, "{count} findings are on the list {list}; with --known {list} only new ones fail")
         })?;
-        return Ok(ExitCode::SUCCESS);
+        return Ok(print::unread(&run.report, "no list accepts text that could not be read", page));
     }
     if let Some(list) = task.known(review.known.as_deref()) {
-        project::mark_known(&list, &mut run.report, &task.walked, &task.working)?;
+        task.known_in(&list).mark(&mut run.report)?;
     }
     let fail_on = match review.fail_on.as_deref().and_then(project::fail_on) {
         Some(typed) => typed,

@@ -7,6 +7,7 @@ use crate::cli::args::{Page, RuleSet, Rules, RulesAction};
 use crate::cli::task::today;
 use crate::cli::{Done, print};
 use crate::facts::vocabulary::Kind;
+use crate::finding::{PAGES, page};
 use crate::output;
 use crate::project;
 use crate::report::Report;
@@ -14,8 +15,8 @@ use crate::review;
 use crate::rules::{self, Pack, Rule};
 use crate::text::nearest;
 
-pub fn run(rules: Rules, page: &Page) -> Done {
-    let look = print::page(page);
+pub fn run(rules: Rules, typed: &Page) -> Done {
+    let look = print::page(typed);
     match rules.action {
         RulesAction::List(set) => {
             let pack = load(&set)?;
@@ -23,12 +24,16 @@ pub fn run(rules: Rules, page: &Page) -> Done {
         }
         RulesAction::Show { rule, set } => {
             let pack = load(&set)?;
-            let found = pack.rule(&rule).ok_or_else(|| {
-                unknown("rule", &rule, pack.rules.iter().map(|rule| &*rule.id), "`headlap rules list` lists them all")
-            })?;
-            print::out(|out| output::rule_page(&pack, found, look, out))?;
+            if let Some(found) = pack.rule(&rule) {
+                print::out(|out| output::rule_page(&pack, found, look, out))?;
+            } else if let Some(page) = page(&rule) {
+                print::out(|out| output::text_page(page, look, out))?;
+            } else {
+                let ids = pack.rules.iter().map(|rule| &*rule.id).chain(PAGES.iter().map(|page| page.id));
+                return Err(unknown("rule", &rule, ids, "`headlap rules list` lists them all").into());
+            }
         }
-        RulesAction::Test { paths } => return test(paths, page),
+        RulesAction::Test { paths } => return test(paths, typed),
         RulesAction::Fields { kind, set } => {
             let pack = load(&set)?;
             let words = Kind::ALL.map(Kind::word);

@@ -1,7 +1,5 @@
 //! `headlap sequence`: the order of work.
 
-use std::process::ExitCode;
-
 use crate::cli::args::{Page, Sequence};
 use crate::cli::task::Task;
 use crate::cli::{Done, print};
@@ -9,6 +7,7 @@ use crate::output::sequence;
 
 pub fn run(args: Sequence, page: &Page) -> Done {
     let run = Task::of(&args.paths)?.run(true);
+    print::named(&args.only, run.names())?;
     let details = run.checked.iter().flat_map(|checked| &checked.facts.details);
     let wanted = details.filter(|facts| args.only.is_empty() || args.only.iter().any(|n| **n == *facts.detail.name));
     let sequences: Vec<_> = wanted.map(sequence::sequence).collect();
@@ -17,5 +16,5 @@ pub fn run(args: Sequence, page: &Page) -> Done {
         _ => sequence::text(&sequences, print::page(page).width),
     };
     print::out(|out| out.write_all(text.as_bytes()))?;
-    Ok(ExitCode::SUCCESS)
+    Ok(print::unread(&run.report, print::NOT_WHOLE, page))
 }

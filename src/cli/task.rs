@@ -7,7 +7,7 @@ use std::time::{Duration, Instant, SystemTime};
 
 use crate::cli::failure::Failure;
 use crate::cli::print;
-use crate::project::{self, Cache, Project, Walked};
+use crate::project::{self, Cache, Known, Project, Walked};
 use crate::review::Run;
 
 /// A project with the files of it that were named.
@@ -54,6 +54,11 @@ impl Task {
     pub fn known(&self, typed: Option<&Path>) -> Option<PathBuf> {
         let set = || self.project.config.as_ref().and_then(|config| config.known.clone());
         typed.map(Path::to_path_buf).or_else(set)
+    }
+
+    /// A list of known findings, held against the files of this task.
+    pub fn known_in<'a>(&'a self, path: &'a Path) -> Known<'a> {
+        Known { path, walked: &self.walked, working: &self.working }
     }
 
     /// Everything anew, with the facts of every file if they are to be kept.

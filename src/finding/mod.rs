@@ -1,8 +1,12 @@
 //! The one currency: what was found, where, why it matters and what to do. Made early, printed late.
 
+mod page;
+
 use std::sync::Arc;
 
 use crate::text::Span;
+
+pub use page::{PAGES, Page, page};
 
 /// One thing that is wrong, or worth a look, under the words at fault.
 #[derive(Clone, Debug, PartialEq)]
@@ -140,6 +144,12 @@ impl Known {
 }
 
 impl Finding {
+    /// A finding that no rule makes: its title and its level stand on its page.
+    pub fn on_page(id: &'static str, span: Span, message: impl Into<String>) -> Finding {
+        let page = page(id).expect("every id has a page");
+        Finding::new(id, page.title, page.level, span, message)
+    }
+
     /// A finding with only the parts that every finding has.
     pub fn new(rule: &str, title: &str, level: Level, span: Span, message: impl Into<String>) -> Finding {
         Finding {

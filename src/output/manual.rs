@@ -5,6 +5,7 @@ use std::io::{self, Write};
 use toml::de::DeTable;
 
 use crate::facts::vocabulary::Kind;
+use crate::finding::{PAGES, Page, UNREAD};
 use crate::output::wrap::wrap;
 use crate::output::{Look, visible, words};
 use crate::rules::{Pack, Rule, Table, fields_of};
@@ -29,7 +30,12 @@ pub fn rule_list(pack: &Pack, look: Look, out: &mut dyn Write) -> io::Result<()>
         }
         writeln!(out)?;
     }
-    writeln!(out, "{}. `headlap rules show RULE` tells more of one.", words::counted(pack.rules.len(), "rule"))
+    writeln!(out, "About the text, rule files, settings and lists")?;
+    for page in &PAGES {
+        let first = format!("  {:<width$}  {:<8} ", page.id, page.level.word());
+        writeln!(out, "{}", wrap(page.title, &first, look.width))?;
+    }
+    writeln!(out, "\n{}. `headlap rules show RULE` shows one of them whole.", words::counted(pack.rules.len(), "rule"))
 }
 
 /// All that a rule says, with the tables that it looks into.
@@ -75,6 +81,22 @@ pub fn rule_page(pack: &Pack, rule: &Rule, look: Look, out: &mut dyn Write) -> i
                 writeln!(out, "{}", format!("    {}", visible(line)).trim_end())?;
             }
         }
+    }
+    Ok(())
+}
+
+/// What a finding means that no rule makes.
+///
+/// # Errors
+/// Those of `out`.
+pub fn text_page(page: &Page, look: Look, out: &mut dyn Write) -> io::Result<()> {
+    writeln!(out, "{}: {}", page.id, page.title)?;
+    for (name, text) in [("Level", page.level.word()), ("Means", page.says), ("To do", page.fix)] {
+        writeln!(out, "{}", wrap(text, &format!("  {name:<9} "), look.width))?;
+    }
+    if UNREAD.contains(&page.id) {
+        let never = "no waiver and no list of known findings accepts it";
+        writeln!(out, "{}", wrap(never, "  Accepted  ", look.width))?;
     }
     Ok(())
 }

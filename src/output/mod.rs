@@ -33,7 +33,7 @@ pub use json::{json, jsonl};
 pub use junit::junit;
 pub use lines::lines;
 pub use look::Look;
-pub use manual::{columns, field_list, rule_list, rule_page};
+pub use manual::{columns, field_list, rule_list, rule_page, text_page};
 pub use materials::material_list;
 pub use sarif::sarif;
 pub use schema::{rule_schema, settings_schema};

@@ -190,7 +190,7 @@ pub fn fail_on(word: &str) -> Option<Option<Level>> {
 
 /// A setting that cannot be used.
 pub fn refusal(span: Span, message: impl Into<String>) -> Finding {
-    Finding::new("project-setting", "Setting that cannot be used", Level::Error, span, message)
+    Finding::on_page("project-setting", span, message)
 }
 
 struct Reader<'s> {

@@ -15,7 +15,7 @@ mod write;
 
 pub use cache::{Cache, default_folder as cache_folder};
 pub use config::{Config, Folder, KEYS as SETTINGS_KEYS, NAME as SETTINGS, fail_on, of as settings};
-pub use known::{mark_known, write_known};
+pub use known::{Known, KnownEntry};
 pub use open::{Project, brought_settings, open, open_for, open_submittal, rules};
 pub use read::{LARGEST, Unreadable, bytes, decode, look, read, read_known};
 pub use review::{Review, review};

@@ -120,6 +120,11 @@ impl<'a> Reviewer<'a> {
         let of_assemblies =
             facts.assemblies.iter().flat_map(|a| a.assembly.waivers.iter().map(|w| (a.assembly.name.clone(), w)));
         let of_details = facts.details.iter().flat_map(|d| d.detail.waivers.iter().map(|w| (d.detail.name.clone(), w)));
+        // Where some text was not read, a waiver without a finding may yet have one.
+        let in_doubt = |home: &Name| {
+            facts.assemblies.iter().any(|a| a.assembly.name == *home && a.doubtful())
+                || facts.details.iter().any(|d| d.detail.name == *home && (d.doubtful || d.too_large.is_some()))
+        };
         // A waiver of a rule that nobody knows was said to be unknown already.
         let known = |(_, waiver): &(Name, &Waiver)| pack.rule(&waiver.rule).is_some();
         let waivers: Vec<(Name, &Waiver)> = of_assemblies.chain(of_details).filter(known).collect();
@@ -132,9 +137,9 @@ impl<'a> Reviewer<'a> {
             .zip(outcomes)
             .map(|((home, waiver), outcome)| WaiverFact {
                 waiver: waiver.clone(),
-                home,
                 expired: outcome.expired,
-                matched: outcome.matched,
+                matched: outcome.matched || in_doubt(&home),
+                home,
                 until: waiver.until.map(|date| date.to_string()),
             })
             .collect();

@@ -44,6 +44,16 @@ pub struct Run {
     pub needs: Vec<NeedFact>,
 }
 
+impl Run {
+    /// The names of all details and assemblies, when the facts were kept.
+    pub fn names(&self) -> impl Iterator<Item = &str> + Clone {
+        self.checked.iter().flat_map(|file| {
+            let details = file.facts.details.iter().map(|facts| &*facts.detail.name);
+            details.chain(file.facts.assemblies.iter().map(|facts| &*facts.assembly.name))
+        })
+    }
+}
+
 /// Reviews files on all cores. The report is the same whatever the number of threads. With `keep`, the facts of every
 /// file are returned as well.
 pub fn run(reviewer: &Reviewer<'_>, files: &Files<'_>, keep: bool) -> Run {

@@ -1,7 +1,7 @@
 //! Rules held against facts.
 
 use crate::facts::vocabulary::{Item, Kind, Missing, Value};
-use crate::finding::{Finding, Level, Step};
+use crate::finding::{Finding, Step};
 use crate::rules::expression::{Code, Env, Memo, Truth, cause, truth_of_parts, value};
 use crate::rules::{Pack, Rule};
 
@@ -23,8 +23,9 @@ pub fn judge<'a>(pack: &'a Pack, items: impl IntoIterator<Item = Item<'a>>) -> V
         memo.keep(if together { pack.of_detail(item.kind()) } else { 0 });
         let mut env =
             Env { item, outer: None, constants: &[], tables: &pack.tables, memo: Some(&memo), units: pack.units };
+        let in_doubt = item.detail().is_some_and(|detail| detail.doubtful);
         for (conditions, rule) in rules {
-            if memo.denies(conditions) {
+            if memo.denies(conditions) || in_doubt && rule.about_absence {
                 continue;
             }
             env.constants = &rule.constants;
@@ -129,14 +130,8 @@ fn missing_property(missing: &Missing<'_>) -> Finding {
         material.name,
         property.replace('-', " ")
     );
-    Finding::new(
-        "missing-property",
-        "Property that a material does not state",
-        Level::Note,
-        material.name_span,
-        message,
-    )
-    .item(Some(material.name.clone()))
-    .about([material.name.clone()])
-    .fix(format!("Add `{property}` to the material {}.", material.name))
+    Finding::on_page("missing-property", material.name_span, message)
+        .item(Some(material.name.clone()))
+        .about([material.name.clone()])
+        .fix(format!("Add `{property}` to the material {}.", material.name))
 }

@@ -26,7 +26,6 @@ pub use file::{Example, RULE_KEYS};
 pub use gather::gather;
 pub use judge::judge;
 pub use pack::Pack;
-pub use problem::PROBLEMS;
 pub use quoted::Quoted;
 pub use rule::Rule;
 pub use table::{Column, Row, Table};

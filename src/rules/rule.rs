@@ -25,6 +25,8 @@ pub struct Rule {
     pub needs: Code,
     /// `when` searches lists and `needs` does not, so that it is asked first: most things are as they have to be.
     pub needs_first: bool,
+    /// It finds fault with something that is not there. In a detail that could not be read whole that proves nothing.
+    pub about_absence: bool,
     pub says: Template,
     pub fix: Option<Template>,
     pub at: Place,
@@ -97,6 +99,9 @@ fn compile_into(raw: RawRule<'_>, tables: &[Table], words: &Words, problems: &mu
         level: level?,
         about,
         needs_first: when.as_ref().is_some_and(Code::searches) && !needs.searches(),
+        about_absence: when.as_ref().is_some_and(Code::looks_around)
+            || needs.looks_around()
+            || needs.asks_whether_known(),
         when,
         needs,
         says,

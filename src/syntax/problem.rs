@@ -1,6 +1,6 @@
 //! The errors of a text, as findings.
 
-use crate::finding::{Finding, Level};
+use crate::finding::Finding;
 use crate::text::{FileId, Span};
 
 /// What can be wrong with a text: the promised ids.
@@ -50,25 +50,8 @@ impl Problem {
         }
     }
 
-    pub fn title(self) -> &'static str {
-        match self {
-            Problem::Syntax => "Words that cannot be read",
-            Problem::UnknownName => "Name that nobody gives",
-            Problem::DuplicateName => "Name given twice",
-            Problem::WrongUnit => "Quantity of the wrong kind or size",
-            Problem::EmptyExtent => "Extent without size",
-            Problem::IncludeFailed => "Include that leads nowhere",
-            Problem::UnknownLayer => "Layer that the assembly does not have",
-            Problem::MissingProperty => "Property that a rule needs",
-            Problem::TooLarge => "Detail too large to check",
-            Problem::Unreadable => "File that cannot be read",
-            Problem::LeftOut => "More errors than are listed",
-        }
-    }
-
     pub fn at(self, span: Span, message: impl Into<String>) -> Finding {
-        let level = if self == Problem::MissingProperty { Level::Note } else { Level::Error };
-        Finding::new(self.id(), self.title(), level, span, message)
+        Finding::on_page(self.id(), span, message)
     }
 }
 

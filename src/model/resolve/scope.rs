@@ -139,7 +139,13 @@ impl<'a> Scope<'a> {
             }
             _ => (words.rules.iter().find(|w| &***w == text).cloned(), !words.rules.is_empty()),
         };
-        if known.is_none() && any && !(kind == ItemKind::Rule && Problem::ALL.iter().any(|p| p.id() == text)) {
+        if kind == ItemKind::Rule && Problem::ALL.iter().any(|problem| problem.id() == text) {
+            let message = format!("`{text}` cannot be waived: what cannot be read or is not stated is not known");
+            let finding = Problem::Syntax
+                .at(span, message)
+                .fix("Mend the text that the finding points to, and delete this waiver.");
+            voice.say(Problem::Syntax, finding);
+        } else if known.is_none() && any {
             let list: Vec<&str> = match kind {
                 ItemKind::DetailKind => words.kinds.keys().map(|w| &**w).collect(),
                 ItemKind::Surface => words.surfaces.iter().map(|w| &**w).collect(),

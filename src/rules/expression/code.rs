@@ -120,6 +120,15 @@ impl Code {
         self.holds(&searches)
     }
 
+    /// Whether it goes through a list of things, any of which may be missing.
+    pub fn looks_around(&self) -> bool {
+        self.holds(&|code| matches!(code, Code::Any(_) | Code::All(_) | Code::Count(..)))
+    }
+
+    pub fn asks_whether_known(&self) -> bool {
+        self.holds(&|code| matches!(code, Code::Known(_)))
+    }
+
     /// Whether it hangs on nothing but the detail that the thing lies in.
     pub fn is_of_detail(&self) -> bool {
         let leads_there = |path: &[&'static Field]| path.first().is_some_and(|f| f.of == Type::Item(Kind::Detail));

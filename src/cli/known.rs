@@ -1,0 +1,72 @@
+//! `headlap known`: the list of accepted findings.
+
+use std::path::{Path, PathBuf};
+use std::process::ExitCode;
+
+use crate::cli::args::{KnownAction, KnownList, KnownRun, Page};
+use crate::cli::task::Task;
+use crate::cli::{Done, print};
+use crate::output::{columns, visible};
+use crate::project::{Known, KnownEntry};
+
+pub fn run(action: KnownAction, page: &Page) -> Done {
+    match action {
+        KnownAction::List(args) => list(&args),
+        KnownAction::Add { run, rule, because, by } => {
+            let (task, path) = task(&run)?;
+            let reviewed = task.run(false);
+            let known = task.known_in(&path);
+            let wanted =
+                |finding: &crate::finding::Finding| rule.is_empty() || rule.iter().any(|id| **id == *finding.rule);
+            let count = known.add(&reviewed.report, wanted, because.as_deref(), by.as_deref())??;
+            print::out(|out| writeln!(out, "added {count} findings to {}", path.display()))?;
+            Ok(print::unread(&reviewed.report, "no list accepts text that could not be read", page))
+        }
+        KnownAction::Prune(run) => {
+            let (task, path) = task(&run)?;
+            let gone = task.known_in(&path).prune(&task.run(false).report)??;
+            print::out(|out| {
+                gone.iter().try_for_each(|entry| writeln!(out, "{}", visible(&line(entry))))?;
+                writeln!(out, "took {} findings off {}", gone.len(), path.display())
+            })?;
+            Ok(ExitCode::SUCCESS)
+        }
+    }
+}
+
+fn list(args: &KnownList) -> Done {
+    let task = Task::of(&[PathBuf::from(".")])?;
+    let path = named(&task, args.known.as_deref())?;
+    let entries = Known { path: &path, walked: &task.walked, working: &task.working }.entries()?;
+    let rows: Vec<Vec<String>> = entries
+        .iter()
+        .map(|entry| {
+            let item = entry.item.clone().unwrap_or_default();
+            let why = [entry.because.clone(), entry.by.as_ref().map(|by| format!("({by})"))];
+            let why = why.into_iter().flatten().collect::<Vec<_>>().join(" ");
+            vec![entry.file.clone(), item, entry.rule.clone(), entry.message.clone(), why]
+        })
+        .collect();
+    print::out(|out| {
+        columns(&rows, "", out)?;
+        writeln!(out, "{} findings are on {}", entries.len(), path.display())
+    })?;
+    Ok(ExitCode::SUCCESS)
+}
+
+fn line(entry: &KnownEntry) -> String {
+    let item = entry.item.as_ref().map_or(String::new(), |item| format!(" {item}:"));
+    format!("{}:{item} {} ({})", entry.file, entry.message, entry.rule)
+}
+
+fn task(run: &KnownRun) -> Result<(Task, PathBuf), crate::cli::failure::Failure> {
+    let paths = if run.paths.is_empty() { vec![PathBuf::from(".")] } else { run.paths.clone() };
+    let task = Task::of(&paths)?;
+    let path = named(&task, run.known.as_deref())?;
+    Ok((task, path))
+}
+
+fn named(task: &Task, typed: Option<&Path>) -> Result<PathBuf, String> {
+    task.known(typed)
+        .ok_or_else(|| "name the list with --known FILE, or write `known = \"FILE\"` in headlap.toml".to_owned())
+}

@@ -1,0 +1,148 @@
+//! The file of the list: a header, then one finding a line, sorted, so that version control merges it without conflict.
+
+use std::collections::BTreeMap;
+use std::path::Path;
+use std::sync::Arc;
+
+use serde::{Deserialize, Serialize};
+
+use crate::finding::Finding;
+use crate::project::shown::shown;
+use crate::project::{read, write_whole};
+use crate::report::Report;
+use crate::text::{FileId, Source, Span};
+
+/// The list's number, out of the way of details, settings and rules.
+const LIST: FileId = FileId((1 << 31) - 1);
+
+const ABOUT: &str = "Findings that were accepted when headlap was adopted. They do not fail a review; new ones do. \
+One finding a line. `headlap known` adds, prunes and lists them.";
+
+/// A list as it was read.
+pub struct List {
+    pub source: Arc<Source>,
+    pub entries: Vec<Entry>,
+}
+
+/// One finding. Rule, item and names decide; the message is for people. Unknown keys are refused: a list that is half
+/// understood would let too much pass.
+#[derive(Clone, Debug, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Entry {
+    /// Relative to the list's folder, with `/`.
+    pub file: String,
+    pub rule: String,
+    pub item: Option<String>,
+    /// The names that it is about.
+    #[serde(default)]
+    pub about: Vec<String>,
+    pub message: String,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub because: Option<String>,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub by: Option<String>,
+    /// Of the format before this one, which names nothing else that decides.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub fingerprint: Option<String>,
+    /// Where the entry is written.
+    #[serde(skip)]
+    pub at: Span,
+}
+
+#[derive(Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Head {
+    about: String,
+    format: u32,
+}
+
+/// The format before this one: one object with all entries.
+#[derive(Deserialize)]
+#[serde(deny_unknown_fields)]
+struct Old {
+    #[serde(rename = "about")]
+    _about: String,
+    known: Vec<Entry>,
+}
+
+/// Writes the list. Gives the number of findings on it.
+///
+/// # Errors
+/// In words, when the file cannot be written.
+pub fn write(path: &Path, entries: &[Entry]) -> Result<usize, String> {
+    let mut lines: Vec<String> =
+        entries.iter().map(|entry| serde_json::to_string(entry).expect("words only")).collect();
+    lines.sort();
+    write_whole(path, |out| {
+        writeln!(out, "{}", serde_json::to_string(&Head { about: ABOUT.to_owned(), format: 2 })?)?;
+        lines.iter().try_for_each(|line| writeln!(out, "{line}"))
+    })?;
+    Ok(lines.len())
+}
+
+/// Reads a list of this format or of the one before.
+///
+/// # Errors
+/// A report of what is wrong with it, at its place.
+pub fn load(path: &Path, working: &Path) -> Result<List, Report> {
+    let name = shown(path, working);
+    let text = read(path).map_err(|unreadable| {
+        let span = Span::new(LIST, unreadable.at.start, unreadable.at.end);
+        let why = format!("{name}: {}", unreadable.why);
+        refused(Arc::new(Source::new(LIST, name.as_str(), unreadable.text)), span, why)
+    })?;
+    let source = Arc::new(Source::new(LIST, name.as_str(), text));
+    let first = source.text.lines().find(|line| !line.trim().is_empty()).unwrap_or("");
+    let entries = match serde_json::from_str::<serde_json::Value>(first) {
+        Ok(first) if first.get("known").is_none() => lines(&source)?,
+        _ => old(&source)?,
+    };
+    Ok(List { source, entries })
+}
+
+fn lines(source: &Arc<Source>) -> Result<Vec<Entry>, Report> {
+    let mut entries = Vec::new();
+    for number in 0..source.lines().count() {
+        let range = source.lines().range(&source.text, number);
+        let line = &source.text[range.clone()];
+        if line.trim().is_empty() || serde_json::from_str::<Head>(line).is_ok_and(|head| head.format == 2) {
+            continue;
+        }
+        let entry: Entry = serde_json::from_str(line).map_err(|error| not_a_list(source, range.start, &error))?;
+        entries.push(Entry { at: Span::new(source.id, range.start, range.end), ..entry });
+    }
+    Ok(entries)
+}
+
+fn old(source: &Arc<Source>) -> Result<Vec<Entry>, Report> {
+    let list: Old = serde_json::from_str(&source.text).map_err(|error| {
+        let start = source.lines().range(&source.text, error.line().saturating_sub(1)).start;
+        not_a_list(source, start, &error)
+    })?;
+    let marker = "\"fingerprint\"";
+    let places: Vec<usize> = source.text.match_indices(marker).map(|(at, _)| at + marker.len()).collect();
+    let placed = list.known.into_iter().enumerate().map(|(number, entry)| {
+        let print = entry.fingerprint.as_deref().unwrap_or("");
+        let key = places.get(number).copied().unwrap_or(0);
+        let start = source.text[key..].find(print).map_or(key, |at| key + at);
+        Entry { at: Span::new(source.id, start, start + print.len()), ..entry }
+    });
+    Ok(placed.collect())
+}
+
+fn not_a_list(source: &Arc<Source>, line: usize, error: &serde_json::Error) -> Report {
+    let at = (line + error.column().saturating_sub(1)).min(source.text.len());
+    let at = (0..=at).rev().find(|at| source.text.is_char_boundary(*at)).unwrap_or(0);
+    let why = error.to_string();
+    let why = why.rsplit_once(" at line ").map_or(why.as_str(), |(why, _)| why);
+    refused(source.clone(), Span::new(source.id, at, at), format!("this is no list of known findings: {why}"))
+}
+
+fn refused(source: Arc<Source>, span: Span, why: String) -> Report {
+    let anew = format!(
+        "Restore the list from version control, or write it anew: `headlap review PATH --write-known {}`.",
+        source.name
+    );
+    let finding = Finding::on_page("known-findings", span, why).fix(anew);
+    Report { findings: vec![finding], sources: BTreeMap::from([(source.id, source)]), files: 1 }
+}

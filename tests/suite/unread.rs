@@ -1,0 +1,86 @@
+//! Text that could not be read is never passed over in silence.
+
+use std::collections::BTreeSet;
+use std::fs;
+use std::path::Path;
+
+use assert_cmd::Command;
+
+/// A weep line that cannot be read, a waiver that nothing would match, and masonry that seems to have no weeps.
+const BROKEN: &str = "include \"stock.detail\"
+assembly C existing { outside; layer concrete 200 mm; inside }
+detail D1 base-of-wall joins C {
+  piece through  rubber-flashing  up -80 mm to 200 mm  with drip
+  piece veneer   brick-veneer     up from 0 mm
+  weep evry 600 mm
+  waive missing-drip because \"the stone band sheds it\"
+}
+";
+
+fn run(name: &str, text: &str, args: &[&str]) -> (i32, String, String) {
+    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("unread").join(name);
+    let _ = fs::remove_dir_all(&folder);
+    fs::create_dir_all(&folder).expect("a folder");
+    fs::write(folder.join("a.detail"), text).expect("written");
+    let output =
+        Command::cargo_bin("headlap").expect("built").current_dir(&folder).args(args).output().expect("it runs");
+    let text = |bytes: Vec<u8>| String::from_utf8(bytes).expect("UTF-8");
+    (output.status.code().expect("a status"), text(output.stdout), text(output.stderr))
+}
+
+#[test]
+fn rules_about_absence_and_idle_waivers_are_silent_where_a_line_was_not_read() {
+    let (status, out, _) = run("absence", BROKEN, &["review", "a.detail", "--format", "lines"]);
+    assert_eq!((status, out.lines().count()), (1, 1), "{out}");
+    assert!(out.contains("(syntax)"), "{out}");
+    // Read whole, it has no weeps, and the waiver is idle.
+    let (_, out, _) =
+        run("whole", &BROKEN.replace("  weep evry 600 mm\n", ""), &["review", "a.detail", "--format", "lines"]);
+    assert!(out.contains("(missing-weeps)") && out.contains("(idle-waiver)"), "{out}");
+}
+
+#[test]
+fn commands_that_show_what_they_work_out_report_what_they_could_not_read() {
+    for args in [&["facts", "."] as &[&str], &["sequence", "."], &["draw", ".", "--out", "drawings"]] {
+        let (status, _, said) = run("shown", BROKEN, args);
+        assert_eq!(status, 1, "{args:?}: {said}");
+        assert!(said.contains("a.detail:6:3") && said.contains("not whole"), "{said}");
+        let (status, ..) = run("bytes", "\u{0}", &[args, &["missing.detail"]].concat());
+        assert_eq!(status, 2, "{args:?}");
+        let (status, _, said) = run("only", BROKEN, &[args, &["--only", "D2"]].concat());
+        assert_eq!(status, 2, "{args:?}");
+        assert!(said.contains("did you mean D1?"), "{said}");
+    }
+}
+
+#[test]
+fn what_is_known_or_waived_was_read() {
+    let (status, _, said) = run("written", BROKEN, &["review", ".", "--write-known", "known.jsonl"]);
+    assert_eq!(status, 1, "{said}");
+    assert!(said.contains("(syntax)") || said.contains("syntax ──"), "{said}");
+    let list = Path::new(env!("CARGO_TARGET_TMPDIR")).join("unread/written/known.jsonl");
+    assert!(!fs::read_to_string(list).expect("the list").contains("syntax"));
+    let waived = BROKEN.replace("missing-drip", "syntax");
+    let (status, out, _) = run("waived", &waived, &["review", ".", "--format", "lines"]);
+    assert_eq!(status, 1);
+    assert!(out.contains("`syntax` cannot be waived"), "{out}");
+}
+
+/// Every id that the code gives a finding.
+#[test]
+fn every_finding_has_a_page_and_every_page_a_finding() {
+    let pages: BTreeSet<&str> = headlap::finding::PAGES.iter().map(|page| page.id).collect();
+    let problems = headlap::syntax::Problem::ALL.map(|problem| problem.id());
+    let unread: BTreeSet<&str> = problems.into_iter().filter(|id| *id != "missing-property").collect();
+    assert_eq!(unread, headlap::finding::UNREAD.into_iter().collect(), "errors of a text, and no others");
+    assert!(problems.iter().all(|id| pages.contains(id)));
+    for page in headlap::finding::PAGES {
+        let (status, out, _) = run("page", "", &["rules", "show", page.id]);
+        assert_eq!(status, 0, "{}", page.id);
+        assert!(out.contains(page.title) && out.contains("To do"), "{out}");
+    }
+    let (_, list, _) = run("list", "", &["rules", "list"]);
+    assert!(pages.iter().all(|id| list.contains(&format!("  {id} "))), "{list}");
+    let rules = headlap::rules::Pack::load(&[]).expect("the stock rules load");
+    assert!(rules.rules.iter().all(|rule| !pages.contains(&*rule.id)), "a rule has a page of its own");
+}
