@@ -17,7 +17,7 @@ pub fn run(args: Compare, page: &Page) -> Done {
     };
     let issued = Task::of(std::slice::from_ref(&args.issued))?;
     let submitted = Task::of_submittal(&args.issued, &args.submitted)?;
-    let settings = project::brought_settings(issued.project.config.as_ref(), &args.submitted, &issued.working);
+    let settings = project::brought_settings(issued.first().project.config.as_ref(), &args.submitted, &issued.working);
     let (before, after) = (issued.run(true), submitted.run(true));
     let comparison = compare(
         &Side { checked: &before.checked, report: &before.report },
@@ -42,7 +42,7 @@ pub fn run(args: Compare, page: &Page) -> Done {
         Some(path) => project::write_whole(path, |out| write(output::Look::PLAIN, out))?,
         None => print::out(|out| write(print::page(page), out))?,
     }
-    let set = || issued.project.config.as_ref().and_then(|config| config.fail_on);
+    let set = || issued.first().project.config.as_ref().and_then(|config| config.fail_on);
     let fail_on = args.fail_on.as_deref().and_then(project::fail_on).or_else(set).unwrap_or(Some(Level::Error));
     let findings = &comparison.findings;
     let unread = !findings.unread.is_empty() || !findings.unread_issued.is_empty();

@@ -23,7 +23,7 @@ pub fn run(file: &Path, typed_level: Option<&str>, typed_list: Option<&Path>) ->
 type Row = [String; 3];
 
 fn settings(task: &Task, typed_level: Option<&str>, typed_list: Option<&Path>) -> Vec<Row> {
-    let config = task.project.config.as_ref();
+    let config = task.first().project.config.as_ref();
     let from = |key: &str| config.and_then(|config| Some(place(config, *config.places.get(key)?)));
     let shown = |path: &Path| project::shown(path, &task.working);
     let row = |name: &str, value: Option<String>, default: &str, typed: bool| {
@@ -39,7 +39,7 @@ fn settings(task: &Task, typed_level: Option<&str>, typed_list: Option<&Path>) -
     let rules: Vec<String> = config.iter().flat_map(|c| c.rules.iter().map(|(path, _)| shown(path))).collect();
     let rules = (!rules.is_empty()).then(|| format!("the built-in ones and {}", rules.join(", ")));
     vec![
-        ["root".to_owned(), shown(&task.project.root), why],
+        ["root".to_owned(), shown(&task.first().project.root), why],
         row("rules", rules, "the built-in ones", false),
         row(
             "climate",
@@ -60,11 +60,11 @@ fn settings(task: &Task, typed_level: Option<&str>, typed_list: Option<&Path>) -
 
 /// The adjustments that hold for a file, with their reasons; what a folder sets comes on top.
 fn adjustments(task: &Task, file: &Path) -> Vec<Row> {
-    let Some(config) = &task.project.config else { return Vec::new() };
+    let Some(config) = &task.first().project.config else { return Vec::new() };
     let folders = config.folders.iter().filter(|folder| file.starts_with(&folder.path));
     let places = config.adjustments.iter().chain(folders.flat_map(|folder| &folder.adjustments));
     let mut nth: std::collections::HashMap<&str, usize> = std::collections::HashMap::new();
-    let pack = task.project.rules_for(file);
+    let pack = task.first().project.rules_for(file);
     places
         .filter_map(|adjustment| {
             // A rule notes its adjustments in the order in which they were made.

@@ -7,7 +7,7 @@ use crate::cli::args::{KnownAction, KnownList, KnownRun, Page};
 use crate::cli::task::Task;
 use crate::cli::{Done, print};
 use crate::output::{columns, visible};
-use crate::project::{Known, KnownEntry};
+use crate::project::KnownEntry;
 
 pub fn run(action: KnownAction, page: &Page) -> Done {
     match action {
@@ -15,7 +15,7 @@ pub fn run(action: KnownAction, page: &Page) -> Done {
         KnownAction::Add { run, rule, because, by } => {
             let (task, path) = task(&run)?;
             let reviewed = task.run(false);
-            let known = task.known_in(&path);
+            let known = task.known_in(task.first(), &path);
             let wanted =
                 |finding: &crate::finding::Finding| rule.is_empty() || rule.iter().any(|id| **id == *finding.rule);
             let count = known.add(&reviewed.report, wanted, because.as_deref(), by.as_deref())??;
@@ -24,7 +24,7 @@ pub fn run(action: KnownAction, page: &Page) -> Done {
         }
         KnownAction::Prune(run) => {
             let (task, path) = task(&run)?;
-            let gone = task.known_in(&path).prune(&task.run(false).report)??;
+            let gone = task.known_in(task.first(), &path).prune(&task.run(false).report)??;
             print::out(|out| {
                 gone.iter().try_for_each(|entry| writeln!(out, "{}", visible(&line(entry))))?;
                 writeln!(out, "took {} findings off {}", gone.len(), path.display())
@@ -37,7 +37,7 @@ pub fn run(action: KnownAction, page: &Page) -> Done {
 fn list(args: &KnownList) -> Done {
     let task = Task::of(&[PathBuf::from(".")])?;
     let path = named(&task, args.known.as_deref())?;
-    let entries = Known { path: &path, walked: &task.walked, working: &task.working }.entries()?;
+    let entries = task.known_in(task.first(), &path).entries()?;
     let rows: Vec<Vec<String>> = entries
         .iter()
         .map(|entry| {
@@ -62,11 +62,15 @@ fn line(entry: &KnownEntry) -> String {
 fn task(run: &KnownRun) -> Result<(Task, PathBuf), crate::cli::failure::Failure> {
     let paths = if run.paths.is_empty() { vec![PathBuf::from(".")] } else { run.paths.clone() };
     let task = Task::of(&paths)?;
+    if task.parts.len() > 1 {
+        return Err("these files belong to several libraries; name those of one".to_owned().into());
+    }
     let path = named(&task, run.known.as_deref())?;
     Ok((task, path))
 }
 
 fn named(task: &Task, typed: Option<&Path>) -> Result<PathBuf, String> {
-    task.known(typed)
+    task.first()
+        .known(typed)
         .ok_or_else(|| "name the list with --known FILE, or write `known = \"FILE\"` in headlap.toml".to_owned())
 }

@@ -25,34 +25,43 @@ pub fn run(review: Review, page: &Page) -> Done {
         paths.extend(listed(list)?);
     }
     let task = Task::of(&paths)?;
-    let mut run = match cache(&review, &task) {
-        Some(folder) => task.run_with(&folder),
-        None => task.run(review.format.contains(&Format::Html)),
-    };
+    let mut runs = task.runs(review.format.contains(&Format::Html), cache(&review, &task).as_deref());
     if let Some(list) = &review.write_known {
-        let count = task.known_in(list).write(&run.report)?;
-        let list = list.display();
-        print::out(|out| {
-            writeln!(out, "{count} findings are on the list {list}; with --known {list} only new ones fail")
-        })?;
-        return Ok(print::unread(&run.report, "no list accepts text that could not be read", page));
+        return write_known(list, &task, runs, page);
     }
-    if let Some(list) = task.known(review.known.as_deref()) {
-        task.known_in(&list).mark(&mut run.report)?;
+    let mut failed = false;
+    let mut strictest = None;
+    for (part, run) in task.parts.iter().zip(&mut runs) {
+        if let Some(list) = part.known(review.known.as_deref()) {
+            task.known_in(part, &list).mark(&mut run.report)?;
+        }
+        let set = || part.project.config.as_ref().and_then(|config| config.fail_on);
+        let typed = review.fail_on.as_deref().and_then(project::fail_on);
+        if let Some(least) = typed.or_else(set).unwrap_or(Some(Level::Error)) {
+            failed |= run.report.findings.iter().any(|finding| finding.open() && finding.level >= least);
+            strictest = Some(strictest.map_or(least, |other: Level| other.min(least)));
+        }
     }
-    let fail_on = match review.fail_on.as_deref().and_then(project::fail_on) {
-        Some(typed) => typed,
-        None => task.project.config.as_ref().and_then(|config| config.fail_on).unwrap_or(Some(Level::Error)),
-    };
+    let run = Run::together(runs);
+    let fail_on = strictest;
     for (number, format) in review.format.iter().enumerate() {
         match review.out.get(number) {
             Some(path) => project::write_whole(path, |out| write(*format, &task, &run, fail_on, Look::PLAIN, out))?,
             None => print::out(|out| write(*format, &task, &run, fail_on, print::page(page), out))?,
         }
     }
-    let failed =
-        |finding: &crate::finding::Finding| finding.open() && fail_on.is_some_and(|least| finding.level >= least);
-    Ok(ExitCode::from(u8::from(run.report.findings.iter().any(failed))))
+    Ok(ExitCode::from(u8::from(failed)))
+}
+
+fn write_known(list: &Path, task: &Task, runs: Vec<Run>, page: &Page) -> Done {
+    let [part] = &task.parts[..] else {
+        return Err("these files belong to several libraries; write a list for each".to_owned().into());
+    };
+    let run = Run::together(runs);
+    let count = task.known_in(part, list).write(&run.report)?;
+    let list = list.display();
+    print::out(|out| writeln!(out, "{count} findings are on the list {list}; with --known {list} only new ones fail"))?;
+    Ok(print::unread(&run.report, "no list accepts text that could not be read", page))
 }
 
 /// Below so many files a review is done before an earlier one has been looked up.
@@ -63,7 +72,7 @@ fn cache(review: &Review, task: &Task) -> Option<PathBuf> {
     if review.no_cache || review.format.contains(&Format::Html) {
         return None;
     }
-    let usual = || project::cache_folder().filter(|_| task.walked.files.len() >= FEW);
+    let usual = || project::cache_folder().filter(|_| task.files() >= FEW);
     review.cache.as_ref().map(|folder| project::plain(folder, &task.working)).or_else(usual)
 }
 
@@ -83,7 +92,7 @@ fn write(
         Format::Junit => output::junit(&run.report, fail_on, out),
         Format::Html => {
             let (report, checked, needs) = (&run.report, &run.checked[..], &run.needs[..]);
-            let pack = &task.project.pack;
+            let pack = &task.first().project.pack;
             output::html::html(&output::html::Input { report, checked, needs, pack, today: today() }, out)
         }
         Format::Lines => output::lines(&run.report, out),

@@ -7,33 +7,39 @@ use std::time::{Duration, Instant, SystemTime};
 
 use crate::cli::failure::Failure;
 use crate::cli::print;
-use crate::project::{self, Cache, Known, Project, Walked};
+use crate::project::{self, Cache, Home, Known, Project, Walked};
 use crate::review::Run;
 
-/// A project with the files of it that were named.
+/// The files that were named, by the libraries that they belong to.
 pub struct Task {
     pub working: PathBuf,
+    /// At least one.
+    pub parts: Vec<Part>,
+}
+
+/// A library with the files of it that were named.
+pub struct Part {
     pub project: Project,
     pub walked: Walked,
 }
 
 impl Task {
-    /// The files below the named paths, in the project that the first of them belongs to.
+    /// The files below the named paths, each in the library of the nearest `headlap.toml` above it.
     ///
     /// # Errors
     /// A path that leads nowhere; settings or rules that cannot be used.
     pub fn of(paths: &[PathBuf]) -> Result<Task, Failure> {
         let working = project::working()?;
-        let walked = project::walk(paths, &working);
-        if let Some(missing) = walked.missing.first() {
-            return Err(format!("there is no such file or folder: {}", missing.display()).into());
-        }
+        let walked = walk(paths, &working)?;
         if walked.files.is_empty() && walked.closed.is_empty() && !paths.is_empty() {
             let paths: Vec<String> = paths.iter().map(|path| path.display().to_string()).collect();
             print::aside(&format!("there is no *.detail file in {}", paths.join(", ")));
         }
-        let project = project::open_for(paths, &working)??;
-        Ok(Task { working, project, walked })
+        let mut parts = Vec::new();
+        for (home, walked) in project::libraries(walked, paths, &working) {
+            parts.push(Part { project: project::open_at(&home, &working)?, walked });
+        }
+        Ok(Task { working, parts })
     }
 
     /// The submitted files, judged by the settings and rules of the issued ones.
@@ -42,58 +48,102 @@ impl Task {
     /// As `of`.
     pub fn of_submittal(issued: &Path, submitted: &Path) -> Result<Task, Failure> {
         let working = project::working()?;
-        let walked = project::walk(&[submitted.to_path_buf()], &working);
-        if !walked.missing.is_empty() {
-            return Err(format!("there is no such file or folder: {}", submitted.display()).into());
+        let walked = walk(&[submitted.to_path_buf()], &working)?;
+        let (from, to) = (project::folder_of(issued, &working), project::folder_of(submitted, &working));
+        // Libraries within the issued one hold at the same place of the submittal.
+        let inner = project::libraries(walk(&[issued.to_path_buf()], &working)?, &[issued.to_path_buf()], &working);
+        let mut homes: Vec<(PathBuf, Home)> = vec![(to.clone(), project::home_of(&from, &working))];
+        for (home, _) in inner {
+            if let Home::Settings(file) = &home
+                && let Some(Ok(place)) = file.parent().map(|root| root.strip_prefix(&from))
+                && !place.as_os_str().is_empty()
+            {
+                homes.push((to.join(place), home));
+            }
         }
-        let project = project::open_submittal(issued, submitted, &working)??;
-        Ok(Task { working, project, walked })
+        homes.sort_by_key(|(place, _)| std::cmp::Reverse(place.components().count()));
+        let mut parts = Vec::new();
+        let mut rest = walked.files;
+        for (place, home) in homes {
+            let (files, others) = rest.into_iter().partition(|found| found.path(&working).starts_with(&place));
+            rest = others;
+            let walked = Walked { files, ..Walked::default() };
+            let project = project::for_submittal(project::open_at(&home, &working)?, (&from, &to));
+            parts.push(Part { project, walked });
+        }
+        if let Some(part) = parts.last_mut() {
+            part.walked.closed = walked.closed;
+        }
+        Ok(Task { working, parts })
     }
 
-    /// The list of known findings: the one that was typed, or the project's.
-    pub fn known(&self, typed: Option<&Path>) -> Option<PathBuf> {
-        let set = || self.project.config.as_ref().and_then(|config| config.known.clone());
-        typed.map(Path::to_path_buf).or_else(set)
+    /// The library of the first file.
+    pub fn first(&self) -> &Part {
+        &self.parts[0]
     }
 
-    /// A list of known findings, held against the files of this task.
-    pub fn known_in<'a>(&'a self, path: &'a Path) -> Known<'a> {
-        Known { path, walked: &self.walked, working: &self.working }
+    pub fn files(&self) -> usize {
+        self.parts.iter().map(|part| part.walked.files.len() + part.walked.closed.len()).sum()
     }
 
     /// Everything anew, with the facts of every file if they are to be kept.
     pub fn run(&self, keep: bool) -> Run {
-        self.review(keep, None)
+        Run::together(self.runs(keep, None))
     }
 
-    /// What has changed since an earlier run, with the outcomes that this one kept.
-    pub fn run_with(&self, folder: &Path) -> Run {
-        let cache = Cache::open(folder, &self.project, &self.working, today(), SystemTime::now());
-        let run = self.review(false, Some(&cache));
-        if let Err(why) = cache.close(&self.walked) {
+    /// A run for each library: what has changed since an earlier run, with the outcomes that the folder keeps.
+    pub fn runs(&self, keep: bool, cache: Option<&Path>) -> Vec<Run> {
+        let progress = Progress::new(self.files());
+        let stride = (1 << 30) / self.parts.len() as u32;
+        let numbered = self.parts.iter().zip(0..);
+        numbered.map(|(part, number)| self.review(part, number * stride, keep, cache, &progress)).collect()
+    }
+
+    fn review(&self, part: &Part, first: u32, keep: bool, cache: Option<&Path>, progress: &Progress) -> Run {
+        let open = |folder| Cache::open(folder, &part.project, &self.working, today(), SystemTime::now());
+        let cache = cache.map(open);
+        let review = project::Review {
+            project: &part.project,
+            walked: &part.walked,
+            working: &self.working,
+            today: today(),
+            keep,
+            cache: cache.as_ref(),
+            progress: &|done| progress.tell(done),
+        };
+        let run = project::review_from(&review, first);
+        if let Some(Err(why)) = cache.map(|cache| cache.close(&part.walked)) {
             // The findings are as good as ever, so this is no reason to fail.
             let _ = writeln!(stderr(), "headlap: the results could not be kept: {why}");
         }
         run
     }
 
-    fn review(&self, keep: bool, cache: Option<&Cache<'_>>) -> Run {
-        let progress = Progress::new(self.walked.files.len());
-        project::review(&project::Review {
-            project: &self.project,
-            walked: &self.walked,
-            working: &self.working,
-            today: today(),
-            keep,
-            cache,
-            progress: &|done| progress.tell(done),
-        })
+    /// A list of known findings, held against the files of one library.
+    pub fn known_in<'a>(&'a self, part: &'a Part, path: &'a Path) -> Known<'a> {
+        Known { path, walked: &part.walked, working: &self.working }
     }
 }
 
-/// The day that waivers are held against, in Universal Time.
+impl Part {
+    /// The list of known findings: the one that was typed, or the library's.
+    pub fn known(&self, typed: Option<&Path>) -> Option<PathBuf> {
+        let set = || self.project.config.as_ref().and_then(|config| config.known.clone());
+        typed.map(Path::to_path_buf).or_else(set)
+    }
+}
+
+fn walk(paths: &[PathBuf], working: &Path) -> Result<Walked, Failure> {
+    let walked = project::walk(paths, working);
+    match walked.missing.first() {
+        Some(missing) => Err(format!("there is no such file or folder: {}", missing.display()).into()),
+        None => Ok(walked),
+    }
+}
+
+/// The day that waivers are held against, where this machine stands.
 pub fn today() -> jiff::civil::Date {
-    jiff::tz::Offset::UTC.to_datetime(jiff::Timestamp::now()).date()
+    jiff::ZonedDateTime::now().date()
 }
 
 /// A line on standard error for runs that take long, on a terminal only.

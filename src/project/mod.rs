@@ -1,7 +1,9 @@
 //! The only module that touches files.
 
+mod brought;
 mod cache;
 mod config;
+mod home;
 mod known;
 mod open;
 mod read;
@@ -13,12 +15,14 @@ mod texts;
 mod walk;
 mod write;
 
+pub use brought::brought_settings;
 pub use cache::{Cache, default_folder as cache_folder};
 pub use config::{Config, Folder, KEYS as SETTINGS_KEYS, NAME as SETTINGS, fail_on, of as settings};
+pub use home::{Home, folder_of, home_of, libraries};
 pub use known::{Known, KnownEntry};
-pub use open::{Project, brought_settings, open, open_for, open_submittal, rules};
+pub use open::{Project, for_submittal, open, open_at, rules};
 pub use read::{LARGEST, Unreadable, bytes, decode, look, read, read_known};
-pub use review::{Review, review};
+pub use review::{Review, review, review_from};
 pub use rule_files::rule_files;
 pub use shown::{plain, shown, working};
 pub use start::start;

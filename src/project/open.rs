@@ -6,6 +6,7 @@ use std::sync::Arc;
 use crate::finding::Finding;
 use crate::model::{Climate, Shelf, Words, builtin, builtin_names};
 use crate::project::config::{Config, above, load, refusal};
+use crate::project::home::{Home, home_of};
 use crate::project::shown::{plain, shown};
 use crate::project::{Unreadable, read, rule_files};
 use crate::report::Report;
@@ -24,7 +25,7 @@ pub struct Project {
 }
 
 /// Numbers of settings and rule files lie out of the way of details (from 0 up) and built-in rules (from the top down).
-const FIRST: u32 = 1 << 31;
+pub(super) const FIRST: u32 = 1 << 31;
 
 /// The file of the project's climate.
 const CLIMATE: FileId = FileId(FIRST - 2);
@@ -35,11 +36,22 @@ const CLIMATE: FileId = FileId(FIRST - 2);
 /// # Errors
 /// A report of all that is wrong with the settings and the firm's rules; nothing can be reviewed then.
 pub fn open(folder: &Path, working: &Path) -> Result<Project, Report> {
-    let Some(file) = above(folder) else {
-        let pack = rules(&[], working)?;
-        return Ok(Project { root: folder.to_path_buf(), config: None, pack, folders: Vec::new() });
+    open_at(&above(folder).map_or_else(|| Home::Folder(folder.to_path_buf()), Home::Settings), working)
+}
+
+/// Opens the project of one library.
+///
+/// # Errors
+/// As `open`.
+pub fn open_at(home: &Home, working: &Path) -> Result<Project, Report> {
+    let file = match home {
+        Home::Settings(file) => file,
+        Home::Folder(folder) => {
+            let pack = rules(&[], working)?;
+            return Ok(Project { root: folder.clone(), config: None, pack, folders: Vec::new() });
+        }
     };
-    let config = load(&file, FileId(FIRST), working).map_err(|(source, findings)| told(findings, [source]))?;
+    let config = load(file, FileId(FIRST), working).map_err(|(source, findings)| told(findings, [source]))?;
     let mut paths = Vec::new();
     for (path, span) in &config.rules {
         match rule_files(path) {
@@ -82,101 +94,19 @@ pub fn open(folder: &Path, working: &Path) -> Result<Project, Report> {
     Ok(Project { root: config.root.clone(), config: Some(config), pack, folders })
 }
 
-/// Opens the project that all of the named paths belong to. Without a `headlap.toml`, its root is the folder that
-/// they have in common.
-///
-/// # Errors
-/// In words: paths of different projects. Then, as `open`.
-pub fn open_for(paths: &[PathBuf], working: &Path) -> Result<Result<Project, Report>, String> {
-    let mut folders = paths.iter().map(|path| folder_of(path, working));
-    let first = folders.next().unwrap_or_else(|| working.to_path_buf());
-    let (settings, mut common) = (above(&first), first.clone());
-    for (folder, path) in folders.zip(paths.iter().skip(1)) {
-        if above(&folder) != settings {
-            let (one, other) = (paths[0].display(), path.display());
-            return Err(format!("{one} and {other} belong to different projects; review each by itself"));
-        }
-        while !folder.starts_with(&common) && common.pop() {}
-    }
-    Ok(open(if settings.is_some() { &first } else { &common }, working))
-}
-
-/// Opens the project of the issued details as it judges a submittal. Settings that the submittal brings change nothing
-/// but the folder that its includes have to lie in; folders with adjustments are found by their place below either side.
-///
-/// # Errors
-/// As `open_for`.
-pub fn open_submittal(issued: &Path, submitted: &Path, working: &Path) -> Result<Result<Project, Report>, String> {
-    let (from, to) = (folder_of(issued, working), folder_of(submitted, working));
-    let opened = open_for(&[issued.to_path_buf()], working)?;
-    Ok(opened.map(|project| {
-        let root = above(&to).and_then(|file| file.parent().map(Path::to_path_buf)).unwrap_or_else(|| to.clone());
-        let place = |folder: PathBuf| match folder.strip_prefix(&from) {
-            Ok(inner) => Some(to.join(inner)),
-            Err(_) => from.starts_with(&folder).then(|| to.clone()),
-        };
-        let folders = project.folders.into_iter().filter_map(|(folder, pack)| Some((place(folder)?, pack))).collect();
-        Project { root, folders, ..project }
-    }))
-}
-
-/// What the settings of a submittal say and the issued ones do not. None of it counts.
-pub fn brought_settings(issued: Option<&Config>, submitted: &Path, working: &Path) -> Vec<String> {
-    let Some(file) = above(&folder_of(submitted, working)) else { return Vec::new() };
-    if issued.is_some_and(|config| file.parent() == Some(&config.root)) {
-        return Vec::new();
-    }
-    let name = shown(&file, working);
-    let Ok(config) = load(&file, FileId(FIRST), working) else {
-        return vec![format!("{name}: these settings cannot be read")];
+/// The project of issued details as it judges a submittal. Settings that the submittal brings change nothing but the folder
+/// that its includes have to lie in; folders with adjustments are found by their place below either side.
+pub fn for_submittal(project: Project, (from, to): (&Path, &Path)) -> Project {
+    let root = match home_of(to, to) {
+        Home::Settings(file) => file.parent().unwrap_or(to).to_path_buf(),
+        Home::Folder(folder) => folder,
     };
-    let known = issued.map(says).unwrap_or_default();
-    let new = says(&config).into_iter().filter(|said| !known.contains(said));
-    new.map(|(said, _)| format!("{name}: {said}")).collect()
-}
-
-/// Each setting in words, the rules with a print of what their files hold.
-fn says(config: &Config) -> Vec<(String, u64)> {
-    let inside = |path: &Path| shown(path.strip_prefix(&config.root).unwrap_or(path), Path::new(""));
-    let mut rules_said = Vec::new();
-    for (path, _) in &config.rules {
-        let texts: Vec<String> =
-            rule_files(path).unwrap_or_default().iter().filter_map(|file| read(file).ok()).collect();
-        let rules = texts.iter().map(|text| text.matches("[[rule]]").count()).sum::<usize>();
-        rules_said.push((format!("rules = [\"{}\"], {rules} rules", inside(path)), print_of(&texts)));
-    }
-    let mut said = Vec::new();
-    said.extend(config.climate.iter().map(|(name, _)| format!("climate = \"{name}\"")));
-    said.extend(config.units.iter().map(|units| format!("units = \"{}\"", units.word())));
-    said.extend(config.fail_on.iter().map(|level| format!("fail-on = \"{}\"", level.map_or("never", |l| l.word()))));
-    said.extend(config.known.iter().map(|path| format!("known = \"{}\"", inside(path))));
-    said.extend(config.adjustments.iter().map(adjusts));
-    for folder in &config.folders {
-        said.extend(folder.adjustments.iter().map(|a| format!("in {}, {}", inside(&folder.path), adjusts(a))));
-    }
-    rules_said.into_iter().chain(said.into_iter().map(|said| (said, 0))).collect()
-}
-
-/// `adjust.short-head-lap: least = 50 mm, because "…"`
-fn adjusts(adjustment: &Adjustment) -> String {
-    let constants = adjustment.constants.iter().map(|(name, _, value, _)| format!("{name} = {}", value.show()));
-    let level = adjustment.level.map(|level| format!("level = {}", level.word()));
-    let parts: Vec<String> = constants.chain(level).chain(adjustment.off.then(|| "off".to_owned())).collect();
-    format!("adjust.{}: {}, because \"{}\"", adjustment.rule, parts.join(", "), adjustment.because)
-}
-
-/// Tells texts apart within one run.
-fn print_of(texts: &[String]) -> u64 {
-    use std::hash::{Hash, Hasher};
-    let mut hasher = siphasher::sip::SipHasher13::new();
-    texts.hash(&mut hasher);
-    hasher.finish()
-}
-
-/// The folder that a named path stands for.
-fn folder_of(path: &Path, working: &Path) -> PathBuf {
-    let path = plain(path, working);
-    if path.is_dir() { path } else { path.parent().map_or(working.to_path_buf(), Path::to_path_buf) }
+    let place = |folder: PathBuf| match folder.strip_prefix(from) {
+        Ok(inner) => Some(to.join(inner)),
+        Err(_) => from.starts_with(&folder).then(|| to.to_path_buf()),
+    };
+    let folders = project.folders.into_iter().filter_map(|(folder, pack)| Some((place(folder)?, pack))).collect();
+    Project { root, folders, ..project }
 }
 
 impl Project {

@@ -30,8 +30,13 @@ pub struct Review<'a> {
 
 /// Reviews the files that were found. What cannot be read is a finding, and the rest is still checked.
 pub fn review(task: &Review<'_>) -> Run {
+    review_from(task, 0)
+}
+
+/// The same with numbers of files from `first` on, so that the reports of several libraries can be put together.
+pub fn review_from(task: &Review<'_>, first: u32) -> Run {
     let (files, closed) = (&task.walked.files, &task.walked.closed);
-    let texts = Texts::new(&task.project.root, task.working, (files.len() + closed.len()) as u32);
+    let texts = Texts::new(&task.project.root, task.working, first + (files.len() + closed.len()) as u32);
     let fetch = |path: &str| texts.fetch(path);
     let shelf = Shelf::new(&fetch, &task.project.pack.words);
     let pack_of = |name: &str| match task.project.folders.is_empty() {
@@ -40,7 +45,7 @@ pub fn review(task: &Review<'_>) -> Run {
     };
     let note = |source: &Source, outcome: &Outcome| {
         // Files that nobody named are read with their includers.
-        if let Some(cache) = task.cache.filter(|_| (source.id.0 as usize) < files.len()) {
+        if let Some(cache) = task.cache.filter(|_| ((source.id.0 - first) as usize) < files.len()) {
             cache.note(source, outcome, pack_of(&source.name));
         }
     };
@@ -48,7 +53,7 @@ pub fn review(task: &Review<'_>) -> Run {
     let done = AtomicUsize::new(0);
     let given = |number: usize| {
         (task.progress)(done.fetch_add(1, Ordering::Relaxed));
-        let id = FileId(number as u32);
+        let id = FileId(first + number as u32);
         let Some(found) = files.get(number) else {
             let (found, why) = &closed[number - files.len()];
             return refused(found, id, Unreadable { why: why.clone(), fix: None, text: String::new(), at: 0..0 });

@@ -47,7 +47,10 @@ impl<'a> Texts<'a> {
     fn open(&self, place: &Path) -> Result<Arc<Source>, String> {
         let real = |path: &Path| std::fs::canonicalize(path).unwrap_or_else(|_| path.to_path_buf());
         if !place.starts_with(self.root) || !real(place).starts_with(real(self.root)) {
-            return Err(format!("it leads out of the library's folder, {}", shown(self.root, self.working)));
+            let root = shown(self.root, self.working);
+            return Err(format!(
+                "it leads out of the library's folder, {root}; a headlap.toml in a folder above both makes that one the library"
+            ));
         }
         let text = read(place).map_err(|unreadable| match near(place) {
             Some(other) if !place.exists() => format!("{}; `{other}` is there", unreadable.why),

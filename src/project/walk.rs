@@ -38,6 +38,11 @@ impl Found {
         Found { name, place }
     }
 
+    /// Its name leads to it.
+    pub(super) fn is_where_it_says(&self) -> bool {
+        self.place.is_none()
+    }
+
     /// The absolute path, with the folder that the walk began in.
     pub fn path(&self, working: &Path) -> PathBuf {
         self.place.as_deref().map_or_else(|| working.join(&*self.name), Path::to_path_buf)

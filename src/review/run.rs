@@ -36,6 +36,7 @@ pub enum Given {
 }
 
 /// A run's report, with what outputs want to show besides.
+#[derive(Default)]
 pub struct Run {
     pub report: Report,
     /// The files in the order of their names, when they were to be kept.
@@ -45,6 +46,26 @@ pub struct Run {
 }
 
 impl Run {
+    /// Runs over several libraries as one.
+    pub fn together(runs: Vec<Run>) -> Run {
+        let mut runs = runs.into_iter();
+        let mut all = runs.next().unwrap_or_default();
+        let before = all.report.findings.len();
+        for run in runs {
+            all.report.findings.extend(run.report.findings);
+            all.report.sources.extend(run.report.sources);
+            all.report.files += run.report.files;
+            all.checked.extend(run.checked);
+            all.needs.extend(run.needs);
+        }
+        if all.report.findings.len() > before {
+            all.report.sort();
+            all.report.findings.dedup();
+        }
+        all.checked.sort_by(|a, b| a.source.name.cmp(&b.source.name));
+        all
+    }
+
     /// The names of all details and assemblies, when the facts were kept.
     pub fn names(&self) -> impl Iterator<Item = &str> + Clone {
         self.checked.iter().flat_map(|file| {

@@ -138,6 +138,8 @@ fn stock_sources() -> Vec<Arc<Source>> {
         for file in dir.files() {
             if let (Some(path), Some(text)) = (file.path().to_str(), file.contents_utf8())
                 && path.ends_with(".toml")
+                // The library to begin from has settings, not rules.
+                && !path.starts_with("start")
             {
                 into.push((path, text));
             }

@@ -99,9 +99,7 @@ fn compile_into(raw: RawRule<'_>, tables: &[Table], words: &Words, problems: &mu
         level: level?,
         about,
         needs_first: when.as_ref().is_some_and(Code::searches) && !needs.searches(),
-        about_absence: when.as_ref().is_some_and(Code::looks_around)
-            || needs.looks_around()
-            || needs.asks_whether_known(),
+        about_absence: needs.asks_for_presence(),
         when,
         needs,
         says,

@@ -337,19 +337,62 @@ fn a_project_has_a_climate_and_units() {
     assert_eq!(run(&folder, &["review", "a.detail"]).2, "");
 }
 
+/// The nearest headlap.toml above each file holds for it, wherever the run starts and whatever path is typed.
 #[test]
-fn paths_of_different_projects_are_reviewed_each_by_itself() {
+fn each_file_belongs_to_the_nearest_settings_above_it() {
     let folder = scratch("projects");
-    write(&folder, "one/headlap.toml", "");
-    write(&folder, "one/a.detail", "");
-    write(&folder, "two/b.detail", "");
-    let (status, _, said) = run(&folder, &["review", "one", "two"]);
-    assert_eq!((status, said.contains("different projects")), (2, true), "{said}");
-    // Without settings the root is what the paths have in common, so that an include may lead to a neighbor.
-    write(&folder, "three/base.detail", "include \"stock.detail\"\n");
-    write(&folder, "three/walls/c.detail", "include \"../base.detail\"\n");
-    assert_eq!(reviewed(&folder, &["three/base.detail", "three/walls/c.detail"]), (0, vec![]));
-    assert_eq!(reviewed(&folder, &["three/walls/c.detail"]).1[0].1, "include-failed");
+    let off = "[adjust.short-head-lap]\noff = true\nbecause = \"the siding laps more\"\n";
+    write(&folder, "library/headlap.toml", "");
+    write(&folder, "library/a.detail", &short_lap("A"));
+    write(&folder, "library/inner/headlap.toml", off);
+    write(&folder, "library/inner/b.detail", &short_lap("B"));
+    write(&folder, "library/inner/walls/c.detail", &short_lap("C"));
+    let short = |path: &str, from: &Path| -> Vec<String> {
+        let (_, found) = reviewed(from, &[path]);
+        let short = found.into_iter().filter(|(_, rule, _)| rule == "short-head-lap");
+        short.map(|(file, ..)| file.rsplit('/').next().expect("a name").to_owned()).collect()
+    };
+    for (path, from) in [("library", ""), (".", "library"), ("library/a.detail", ""), ("../..", "library/inner/walls")]
+    {
+        assert_eq!(short(path, &folder.join(from)), ["a.detail"], "{path} from {from}");
+    }
+    assert_eq!(short("library/inner/walls/c.detail", &folder), [""; 0]);
+    let (_, out, _) = run(&folder, &["review", "library", "--format", "lines"]);
+    assert!(out.contains("library/inner/walls/c.detail:"), "both are reviewed: {out}");
+    // Each has its own level to fail at, and its own list.
+    write(&folder, "library/headlap.toml", "fail-on = \"never\"\n");
+    assert_eq!(run(&folder, &["review", "library/a.detail"]).0, 0);
+    write(&folder, "library/inner/headlap.toml", "fail-on = \"note\"\n");
+    assert_eq!(run(&folder, &["review", "library"]).0, 1);
+    write(&folder, "library/inner/headlap.toml", "fail-on = \"note\"\nknown = \"known.jsonl\"\n");
+    assert_eq!(run(&folder.join("library/inner"), &["known", "add"]).0, 0);
+    assert_eq!(run(&folder, &["review", "library"]).0, 0);
+}
+
+#[test]
+fn without_settings_the_checkout_is_the_root_and_then_the_folder_of_the_run() {
+    let folder = std::env::temp_dir().join(format!("headlap-roots-{}", std::process::id()));
+    let _ = fs::remove_dir_all(&folder);
+    write(&folder, "base.detail", "include \"stock.detail\"\n");
+    write(&folder, "walls/c.detail", "include \"../base.detail\"\n");
+    assert_eq!(reviewed(&folder, &["walls/c.detail"]), (0, vec![]));
+    let (_, out, _) = run(&folder.join("walls"), &["review", "c.detail"]);
+    assert!(out.contains("a headlap.toml in a folder above"), "it says what to do: {out}");
+    fs::create_dir(folder.join(".git")).expect("a folder");
+    assert_eq!(reviewed(&folder.join("walls"), &["c.detail"]), (0, vec![]));
+    fs::remove_dir_all(&folder).expect("it was made");
+}
+
+/// The days of two places that are 26 hours apart always differ.
+#[test]
+fn the_day_is_that_of_the_place() {
+    let folder = scratch("day");
+    write(&folder, "a.detail", "");
+    let day = |zone: &str| {
+        let output = headlap(&folder).env("TZ", zone).args(["compare", ".", "."]).output().expect("it runs");
+        String::from_utf8(output.stdout).expect("UTF-8").lines().next().expect("a line").to_owned()
+    };
+    assert_ne!(day("Etc/GMT-14"), day("Etc/GMT+12"));
 }
 
 #[test]

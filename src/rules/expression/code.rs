@@ -120,13 +120,15 @@ impl Code {
         self.holds(&searches)
     }
 
-    /// Whether it goes through a list of things, any of which may be missing.
-    pub fn looks_around(&self) -> bool {
-        self.holds(&|code| matches!(code, Code::Any(_) | Code::All(_) | Code::Count(..)))
-    }
-
-    pub fn asks_whether_known(&self) -> bool {
-        self.holds(&|code| matches!(code, Code::Known(_)))
+    /// Whether it is true only of what is there: it looks for a thing in a list, or asks whether something is stated.
+    pub fn asks_for_presence(&self) -> bool {
+        match self {
+            Code::Any(_) | Code::Count(..) | Code::Known(_) => true,
+            Code::And(parts) | Code::Or(parts) => parts.iter().any(Code::asks_for_presence),
+            Code::Compare(_, sides) => sides.iter().any(Code::asks_for_presence),
+            Code::Shared(_, inner) => inner.asks_for_presence(),
+            _ => false,
+        }
     }
 
     /// Whether it hangs on nothing but the detail that the thing lies in.

@@ -1,0 +1,64 @@
+//! Settings that a submittal brings along: listed, and never applied.
+
+use std::path::Path;
+
+use crate::project::config::{Config, above, load};
+use crate::project::home::folder_of;
+use crate::project::open::FIRST;
+use crate::project::shown::shown;
+use crate::project::{read, rule_files};
+use crate::rules::Adjustment;
+use crate::text::FileId;
+
+/// What the settings of a submittal say and the issued ones do not. None of it counts.
+pub fn brought_settings(issued: Option<&Config>, submitted: &Path, working: &Path) -> Vec<String> {
+    let Some(file) = above(&folder_of(submitted, working)) else { return Vec::new() };
+    if issued.is_some_and(|config| file.parent() == Some(&config.root)) {
+        return Vec::new();
+    }
+    let name = shown(&file, working);
+    let Ok(config) = load(&file, FileId(FIRST), working) else {
+        return vec![format!("{name}: these settings cannot be read")];
+    };
+    let known = issued.map(says).unwrap_or_default();
+    let new = says(&config).into_iter().filter(|said| !known.contains(said));
+    new.map(|(said, _)| format!("{name}: {said}")).collect()
+}
+
+/// Each setting in words, the rules with a print of what their files hold.
+fn says(config: &Config) -> Vec<(String, u64)> {
+    let inside = |path: &Path| shown(path.strip_prefix(&config.root).unwrap_or(path), Path::new(""));
+    let mut rules_said = Vec::new();
+    for (path, _) in &config.rules {
+        let texts: Vec<String> =
+            rule_files(path).unwrap_or_default().iter().filter_map(|file| read(file).ok()).collect();
+        let rules = texts.iter().map(|text| text.matches("[[rule]]").count()).sum::<usize>();
+        rules_said.push((format!("rules = [\"{}\"], {rules} rules", inside(path)), print_of(&texts)));
+    }
+    let mut said = Vec::new();
+    said.extend(config.climate.iter().map(|(name, _)| format!("climate = \"{name}\"")));
+    said.extend(config.units.iter().map(|units| format!("units = \"{}\"", units.word())));
+    said.extend(config.fail_on.iter().map(|level| format!("fail-on = \"{}\"", level.map_or("never", |l| l.word()))));
+    said.extend(config.known.iter().map(|path| format!("known = \"{}\"", inside(path))));
+    said.extend(config.adjustments.iter().map(adjusts));
+    for folder in &config.folders {
+        said.extend(folder.adjustments.iter().map(|a| format!("in {}, {}", inside(&folder.path), adjusts(a))));
+    }
+    rules_said.into_iter().chain(said.into_iter().map(|said| (said, 0))).collect()
+}
+
+/// `adjust.short-head-lap: least = 50 mm, because "…"`
+fn adjusts(adjustment: &Adjustment) -> String {
+    let constants = adjustment.constants.iter().map(|(name, _, value, _)| format!("{name} = {}", value.show()));
+    let level = adjustment.level.map(|level| format!("level = {}", level.word()));
+    let parts: Vec<String> = constants.chain(level).chain(adjustment.off.then(|| "off".to_owned())).collect();
+    format!("adjust.{}: {}, because \"{}\"", adjustment.rule, parts.join(", "), adjustment.because)
+}
+
+/// Tells texts apart within one run.
+fn print_of(texts: &[String]) -> u64 {
+    use std::hash::{Hash, Hasher};
+    let mut hasher = siphasher::sip::SipHasher13::new();
+    texts.hash(&mut hasher);
+    hasher.finish()
+}

@@ -1,0 +1,78 @@
+//! Which library a file belongs to: that of the nearest `headlap.toml` above it, wherever the run starts.
+
+use std::path::{Path, PathBuf};
+
+use foldhash::{HashMap, HashMapExt};
+
+use crate::project::config::above;
+use crate::project::shown::plain;
+use crate::project::{Found, Walked};
+
+/// What holds for the files of one library.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Home {
+    /// The path of its `headlap.toml`.
+    Settings(PathBuf),
+    /// Without one: the folder that no include leads out of.
+    Folder(PathBuf),
+}
+
+/// Without settings, the top of the version-control checkout is the root; without that, the folder that the run starts in,
+/// if the files lie below it.
+pub fn home_of(folder: &Path, working: &Path) -> Home {
+    if let Some(settings) = above(folder) {
+        return Home::Settings(settings);
+    }
+    let checkout = folder.ancestors().find(|folder| CHECKOUTS.iter().any(|name| folder.join(name).exists()));
+    let started = || folder.starts_with(working).then_some(working);
+    Home::Folder(checkout.or_else(started).unwrap_or(folder).to_path_buf())
+}
+
+/// What version control leaves at the top of a checkout.
+const CHECKOUTS: [&str; 4] = [".git", ".jj", ".hg", ".svn"];
+
+/// The folder that a named path stands for.
+pub fn folder_of(path: &Path, working: &Path) -> PathBuf {
+    let path = plain(path, working);
+    if path.is_dir() { path } else { path.parent().map_or(working.to_path_buf(), Path::to_path_buf) }
+}
+
+/// The files of a run by the library that they belong to, in the order of their first file. Of a run without files, the
+/// library of the first named path.
+pub fn libraries(walked: Walked, paths: &[PathBuf], working: &Path) -> Vec<(Home, Walked)> {
+    let first = paths.first().map_or_else(|| working.to_path_buf(), |path| folder_of(path, working));
+    let mut homes: HashMap<PathBuf, Home> = HashMap::new();
+    let mut home = |found: &Found| {
+        let folder = found.path(working).parent().map_or_else(|| working.to_path_buf(), Path::to_path_buf);
+        homes.entry(folder).or_insert_with_key(|folder| home_of(folder, working)).clone()
+    };
+    let mut parts: Vec<(Home, Walked)> = Vec::new();
+    let empty = Walked { folders: walked.folders.clone(), ..Walked::default() };
+    // Files of one folder come one after the other, so that each folder is looked up once.
+    let mut last: Option<(Box<str>, usize)> = None;
+    let of_name = |name: &str| name.rfind('/').map_or("", |slash| &name[..slash]).into();
+    for found in walked.files {
+        let folder: Box<str> = of_name(&found.name);
+        let at = match &last {
+            Some((same, at)) if *same == folder && found.is_where_it_says() => *at,
+            _ => part_of(home(&found), &empty, &mut parts),
+        };
+        last = Some((folder, at));
+        parts[at].1.files.push(found);
+    }
+    for (found, why) in walked.closed {
+        let at = part_of(home(&found), &empty, &mut parts);
+        parts[at].1.closed.push((found, why));
+    }
+    if parts.is_empty() {
+        parts.push((home_of(&first, working), empty));
+    }
+    parts
+}
+
+fn part_of(home: Home, empty: &Walked, parts: &mut Vec<(Home, Walked)>) -> usize {
+    parts.iter().position(|(known, _)| *known == home).unwrap_or_else(|| {
+        parts.push((home, empty.clone()));
+        parts.len() - 1
+    })
+}
