@@ -34,6 +34,8 @@ fn the_rules_that_ship_fit_their_schema() {
         for entry in fs::read_dir(folder).expect("the rules can be read") {
             let path = entry.expect("the rules can be read").path();
             match path.is_dir() {
+                // The library to begin from has settings, not rules.
+                true if path.ends_with("rules/start") => {}
                 true => gather(&path, into),
                 false => into.extend(Some(path).filter(|path| path.extension().is_some_and(|e| e == "toml"))),
             }
@@ -48,6 +50,23 @@ fn the_rules_that_ship_fit_their_schema() {
         let errors: Vec<String> =
             validator.iter_errors(&rules).map(|e| format!("{e} at {}", e.instance_path())).collect();
         assert!(errors.is_empty(), "{}: {}", file.display(), errors.join("\n"));
+    }
+}
+
+#[test]
+fn the_settings_of_the_library_to_begin_from_fit_their_schema() {
+    let validator = jsonschema::validator_for(&settings_schema(&pack())).expect("a schema");
+    let text = fs::read_to_string(root().join("rules/start/headlap.toml")).expect("settings");
+    // Also with what it only suggests.
+    let suggested: String = text
+        .lines()
+        .map(|line| match line.strip_prefix("# ") {
+            Some(line) if line.contains(" = ") => format!("{line}\n"),
+            _ => format!("{line}\n"),
+        })
+        .collect();
+    for text in [&text, &suggested] {
+        assert!(validator.is_valid(&toml(text)), "{text}");
     }
 }
 
