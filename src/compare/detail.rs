@@ -6,7 +6,7 @@ use crate::compare::likeness::{Pair, pairs, shared};
 use crate::compare::material::Found;
 use crate::compare::{Change, ItemChange, Renames};
 use crate::facts::DetailFacts;
-use crate::model::{Detail, Extent, Name, Piece, PieceRef};
+use crate::model::{Detail, Extent, Hold, Name, Piece, PieceRef};
 use crate::quantity::Quantity;
 
 /// Two details are alike when they are of one kind and made of the same materials.
@@ -58,6 +58,12 @@ fn differences(
         height(before.grade.map(|s| s.value)),
         height(after.grade.map(|s| s.value)),
     );
+    let paved = |d: &Detail| if d.paved { "paved" } else { "earth" }.to_string();
+    differ(&mut changes, "surface of the ground", paved(before), paved(after));
+    let sheltered = |d: &Detail| d.sheltered.map_or("nowhere".to_string(), |up| extent(&up));
+    differ(&mut changes, "sheltered", sheltered(before), sheltered(after));
+    let line = |d: &Detail| height(d.wall_line.map(|s| s.value));
+    differ(&mut changes, "wall line", line(before), line(after));
     pieces(old, new, &mut changes, materials, &mut renamed);
     laps(old, new, &renamed, &mut changes);
     lists(before, after, &renamed, &mut changes);
@@ -148,9 +154,21 @@ fn piece(
         names.sort();
         if names.is_empty() { "nothing".into() } else { names.join(", ") }
     };
-    tell("bonds", names(old, &a.bonds, true), names(new, &b.bonds, false));
+    let bonds = |d: &Detail, piece: &Piece, map: bool| {
+        let held = [(Hold::Adhesive, ""), (Hold::Weld, ", welded"), (Hold::Clamp, ", clamped")];
+        let lists = held.map(|(hold, words)| {
+            let held = piece.bonds.iter().filter(|bond| bond.hold == hold);
+            let list: Vec<PieceRef> = held.map(|b| PieceRef { index: b.index, span: b.span }).collect();
+            if list.is_empty() { String::new() } else { names(d, &list, map) + words }
+        });
+        let lists: Vec<String> = lists.into_iter().filter(|list| !list.is_empty()).collect();
+        if lists.is_empty() { "nothing".into() } else { lists.join("; ") }
+    };
+    tell("bonds", bonds(old, a, true), bonds(new, b, false));
     tell("lies over", names(old, &a.over, true), names(new, &b.over, false));
     tell("lies behind", names(old, &a.behind, true), names(new, &b.behind, false));
+    let row = |p: &Piece| p.row.map_or("one piece".to_string(), |row| format!("every {}", row.every));
+    tell("row", row(a), row(b));
     let slope = |p: &Piece| shown(p.slope.map(|s| s.value));
     tell("slope", slope(a), slope(b));
     let yes = |value: bool| if value { "yes" } else { "no" }.to_string();
@@ -247,7 +265,10 @@ fn lists(old: &Detail, new: &Detail, renamed: &BTreeMap<Name, Name>, changes: &m
             let mut both = [name(d, s.first.index, map), name(d, s.second.index, map)];
             both.sort();
             let at = s.at.map_or("along their contact".to_string(), |(_, at)| format!("at {at}"));
-            format!("{} to {} with {} {at}", both[0], both[1], s.sealant.name)
+            let width = s.width.map_or(String::new(), |width| format!(", {width} wide"));
+            let depth = s.depth.map_or(String::new(), |depth| format!(", {depth} deep"));
+            let backer = s.backer.as_ref().map_or(String::new(), |(backer, _)| format!(" on {}", backer.name));
+            format!("{} to {} with {} {at}{width}{depth}{backer}", both[0], both[1], s.sealant.name)
         };
         d.seals.iter().map(line).collect()
     };
@@ -265,10 +286,17 @@ fn lists(old: &Detail, new: &Detail, renamed: &BTreeMap<Name, Name>, changes: &m
         };
         d.weeps.iter().map(line).collect()
     };
+    let slopes = |d: &Detail| -> Vec<String> {
+        let line = |s: &crate::model::Band| format!("{}, up {}, along {}", s.slope, extent(&s.up), extent(&s.along));
+        d.slopes.iter().map(line).collect()
+    };
+    let valleys = |d: &Detail| -> Vec<String> { d.valleys.iter().map(|v| format!("at {}", v.at)).collect() };
     for (what, before, after) in [
         ("bead", beads(old, true), beads(new, false)),
         ("fasteners", fields(old, true), fields(new, false)),
         ("weeps", weeps(old), weeps(new)),
+        ("slope", slopes(old), slopes(new)),
+        ("valley", valleys(old), valleys(new)),
     ] {
         let mut rest = after;
         for line in before {

@@ -3,8 +3,9 @@
 use std::sync::Arc;
 
 use crate::facts::AssemblyFacts;
-use crate::facts::face::{self, Coordinate, Face, FaceFacts, Lap, OPEN_HIGH, OPEN_LOW, Rect, TooLarge};
-use crate::model::{Assembly, AssemblyKind, Control, Detail, Extent, MaterialKind, Piece, Weeps};
+use crate::facts::face::{self, BondKind, Coordinate, Face, FaceFacts, Lap, OPEN_HIGH, OPEN_LOW, Rect, TooLarge};
+use crate::facts::slope::Slopes;
+use crate::model::{Assembly, AssemblyKind, Axis, Bond, Control, Detail, Extent, Hold, MaterialKind, Piece, Weeps};
 use crate::quantity::{Dimension, Quantity, Unit, base_unit};
 use crate::text::Span;
 
@@ -18,6 +19,7 @@ pub struct DetailFacts {
     pub too_large: Option<TooLarge>,
     /// Rain reaches this kind of detail.
     pub weather: bool,
+    pub slopes: Slopes,
     /// The unit in which most of its lengths are written.
     pub length_unit: &'static Unit,
     /// Some of it could not be read, or is of an unknown material, or an assembly that it joins is unknown.
@@ -31,7 +33,8 @@ impl DetailFacts {
         let face = derived.or_else(|_| face::derive(&Face::default())).expect("an empty face is within every bound");
         let length_unit = usual_unit(&detail);
         let doubtful = detail.doubtful || detail.pieces.iter().any(doubtful);
-        DetailFacts { detail, assemblies, face, too_large, weather, length_unit, doubtful }
+        let slopes = Slopes::of(&detail);
+        DetailFacts { slopes, detail, assemblies, face, too_large, weather, length_unit, doubtful }
     }
 
     /// Metres of a coordinate that is not open.
@@ -102,14 +105,18 @@ pub fn face_of(detail: &Detail, weather: bool) -> Face {
     let ground = detail.joins.iter().any(|join| join.assembly.kind == AssemblyKind::Ground);
     let roof = detail.joins.iter().any(|join| join.assembly.kind == AssemblyKind::Roof);
     let place = |(axis, at)| (axis, nanometres(at));
-    let above = |low| face::Extent { low, high: OPEN_HIGH };
     Face {
         pieces: detail.pieces.iter().map(|piece| face_piece(detail, piece)).collect(),
         cuts: detail.cuts.iter().map(|c| face::Cut { piece: c.piece.index, rect: rect(&c.up, &c.along) }).collect(),
         seals: detail
             .seals
             .iter()
-            .map(|s| face::Seal { first: s.first.index, second: s.second.index, at: s.at.map(place), width: 0 })
+            .map(|s| face::Seal {
+                first: s.first.index,
+                second: s.second.index,
+                at: s.at.map(place),
+                width: s.width.map_or(0, nanometres),
+            })
             .collect(),
         fasten: detail
             .fastenings
@@ -117,11 +124,11 @@ pub fn face_of(detail: &Detail, weather: bool) -> Face {
             .map(|f| face::Fasten { piece: f.piece.index, rect: rect(&f.up, &f.along), after: before(detail, f.span) })
             .collect(),
         folds: detail.folds.iter().map(|f| face::Fold { axis: f.axis, at: nanometres(f.at), kind: f.kind }).collect(),
-        slopes: Vec::new(),
+        slopes: Slopes::of(detail).rises(),
         steepness: (!roof).then_some(f64::INFINITY),
-        valleys: Vec::new(),
+        valleys: detail.valleys.iter().filter(|v| v.axis == Axis::Up).map(|v| nanometres(v.at)).collect(),
         weather,
-        sheltered: detail.sheltered.iter().map(|s| above(nanometres(s.value))).collect(),
+        sheltered: detail.sheltered.iter().map(extent).collect(),
         grade: detail.grade.map(|grade| nanometres(grade.value)),
         joins: detail.joins.iter().map(|join| joined(&join.assembly)).collect(),
         edges: if ground { Control::Vapor } else { Control::Air },
@@ -144,12 +151,21 @@ fn face_piece(detail: &Detail, piece: &Piece) -> face::Piece {
         drip: piece.drip,
         inside: piece.inside,
         catches: piece.role.as_deref().is_some_and(catches),
-        double_sided: false,
+        double_sided: piece.material.double_sided,
         existing: piece.layer.is_some_and(|at| detail.joins[at.join].assembly.kind == AssemblyKind::Existing),
-        bonds: piece.bonds.iter().map(|bond| bond.index.into()).collect(),
+        bonds: piece.bonds.iter().filter(|bond| !elsewhere(detail, piece, bond.index)).map(bonding).collect(),
         over: refs(&piece.over),
         behind: refs(&piece.behind),
     }
+}
+
+/// Of a row of pieces, what is adhered to it need not reach all; nor does each of its pieces reach all that the row is
+/// adhered to.
+fn elsewhere(detail: &Detail, piece: &Piece, onto: usize) -> bool {
+    let other = &detail.pieces[onto];
+    (piece.row.is_some() || other.row.is_some())
+        && !rect(&piece.up, &piece.along).overlaps(rect(&other.up, &other.along))
+        && piece.bonds.len() > 1
 }
 
 /// The roles of the language that mean a flashing, whatever the piece is made of.
@@ -180,12 +196,22 @@ fn joined(assembly: &Assembly) -> face::Joined {
     }
 }
 
-fn rect(up: &Extent, along: &Extent) -> Rect {
-    let extent = |e: &Extent| face::Extent {
-        low: e.low.map_or(OPEN_LOW, nanometres),
-        high: e.high.map_or(OPEN_HIGH, nanometres),
+fn bonding(bond: &Bond) -> face::Bonding {
+    let by = match bond.hold {
+        Hold::Adhesive => BondKind::Adhered,
+        Hold::Weld => BondKind::Welded,
+        Hold::Clamp => BondKind::Clamped,
     };
+    face::Bonding { onto: bond.index, by }
+}
+
+/// Where a piece, a cut or a field lies.
+pub fn rect(up: &Extent, along: &Extent) -> Rect {
     Rect { up: extent(up), along: extent(along) }
+}
+
+fn extent(extent: &Extent) -> face::Extent {
+    face::Extent { low: extent.low.map_or(OPEN_LOW, nanometres), high: extent.high.map_or(OPEN_HIGH, nanometres) }
 }
 
 /// Lengths were limited when they were read, so that they fit.

@@ -7,6 +7,7 @@ mod file;
 mod layer;
 mod library;
 pub mod section;
+pub mod slope;
 pub mod vapor;
 pub mod vocabulary;
 

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use crate::model::{Climate, Control, Controls, Material, Name, Waiver};
+use crate::model::{Climate, Control, Controls, Material, Name, Stated, Waiver};
 use crate::quantity::Quantity;
 use crate::text::Span;
 
@@ -14,6 +14,10 @@ pub struct Assembly {
     pub climate: Option<Arc<Climate>>,
     /// Surface resistances inside and outside, m2 K/W, when the author sets them.
     pub surfaces: Option<(f64, f64)>,
+    /// How steep it is, if its author says so: level is zero, upright infinite.
+    pub slope: Option<Stated>,
+    /// Height of the warm side of the wall below a roof, on the face of its details.
+    pub wall_line: Option<Stated>,
     /// Outside first, whichever way the author wrote them.
     pub layers: Vec<Layer>,
     pub waivers: Vec<Waiver>,

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use crate::model::{Assembly, Control, Controls, Material, Name, Waiver};
+use crate::model::{Assembly, Control, Controls, Hold, Material, Name, Waiver};
 use crate::quantity::Quantity;
 use crate::text::Span;
 
@@ -12,7 +12,7 @@ pub struct Detail {
     /// A word of the kind table.
     pub kind: Name,
     pub title: Option<String>,
-    /// The joined assemblies: one for a condition within an assembly, two for an interface.
+    /// The joined assemblies: one for a condition within an assembly, two or more for an interface.
     /// Empty when none of the names is known (which was said).
     pub joins: Vec<Join>,
     /// In order of installation.
@@ -22,9 +22,16 @@ pub struct Detail {
     pub fastenings: Vec<Fastening>,
     pub weeps: Vec<Weeps>,
     pub folds: Vec<Fold>,
+    /// How steep parts of the face are.
+    pub slopes: Vec<Band>,
+    pub valleys: Vec<Valley>,
     pub grade: Option<Stated>,
-    /// No rain above this height.
-    pub sheltered: Option<Stated>,
+    /// Paving lies on the finished ground.
+    pub paved: bool,
+    /// Height of the warm side of the wall, from which the reach of an ice barrier is measured.
+    pub wall_line: Option<Stated>,
+    /// The heights that no rain reaches.
+    pub sheltered: Option<Extent>,
     /// Days that the pieces stay uncovered.
     pub exposed: Option<Stated>,
     pub installed_at: Option<Stated>,
@@ -76,7 +83,7 @@ pub struct Piece {
     pub role_span: Option<Span>,
     pub up: Extent,
     pub along: Extent,
-    pub bonds: Vec<PieceRef>,
+    pub bonds: Vec<Bond>,
     pub over: Vec<PieceRef>,
     pub behind: Vec<PieceRef>,
     pub drip: bool,
@@ -85,6 +92,8 @@ pub struct Piece {
     pub primed: bool,
     /// On the inner face: it takes part in air and vapor continuity, not in the water path.
     pub inside: bool,
+    /// It is one of a row of equal pieces.
+    pub row: Option<Row>,
     /// A clause of it could not be read; what the rules would say of it is left unsaid.
     pub doubtful: bool,
     pub name_span: Span,
@@ -109,6 +118,27 @@ pub struct PieceRef {
     pub span: Span,
 }
 
+/// A name in a `bonds` clause, and what holds the two together.
+#[derive(Clone, Copy, Debug)]
+pub struct Bond {
+    pub index: usize,
+    pub hold: Hold,
+    pub span: Span,
+}
+
+/// What `every` makes of a piece. All laps of a row are alike, so two pieces stand for it: the first as it is written, and
+/// the next, which laps the first and runs on to the next fold or off the detail.
+#[derive(Clone, Copy, Debug)]
+pub struct Row {
+    /// From one piece to the next.
+    pub every: Quantity,
+    /// The way that the row runs.
+    pub axis: Axis,
+    /// It stands for all pieces after the first.
+    pub next: bool,
+    pub span: Span,
+}
+
 #[derive(Clone, Debug)]
 pub struct Cut {
     pub piece: PieceRef,
@@ -123,6 +153,11 @@ pub struct Seal {
     pub second: PieceRef,
     pub sealant: Arc<Material>,
     pub at: Option<(Axis, Quantity)>,
+    /// How far the edges of the joint stand apart.
+    pub width: Option<Quantity>,
+    pub depth: Option<Quantity>,
+    /// What the sealant is tooled against, such as a backer rod.
+    pub backer: Option<(Arc<Material>, Span)>,
     pub sealant_span: Span,
     pub span: Span,
 }
@@ -151,6 +186,24 @@ pub struct Fold {
     pub axis: Axis,
     pub at: Quantity,
     pub kind: FoldKind,
+    pub span: Span,
+}
+
+/// A part of the face and how steep it is. Slopes fall to the outside; one below zero falls back to the building, and
+/// that of an upright face is infinite.
+#[derive(Clone, Copy, Debug)]
+pub struct Band {
+    pub slope: Quantity,
+    pub up: Extent,
+    pub along: Extent,
+    pub span: Span,
+}
+
+/// A line that water runs to from both sides.
+#[derive(Clone, Copy, Debug)]
+pub struct Valley {
+    pub axis: Axis,
+    pub at: Quantity,
     pub span: Span,
 }
 

@@ -15,7 +15,10 @@ pub struct Material {
     pub thickness: Option<Quantity>,
     pub vapor: Option<VaporValue>,
     pub conductivity: Option<Quantity>,
+    /// Of the thickness in which it is sold.
     pub resistance: Option<Quantity>,
+    /// A resistance and the thickness that has it, as in R 5 per inch.
+    pub resistance_per: Option<(Quantity, Quantity)>,
     pub density: Option<Quantity>,
     /// At 75 Pa.
     pub air_permeance: Option<Quantity>,
@@ -26,6 +29,8 @@ pub struct Material {
     pub adhesive: Option<Name>,
     pub applies_above: Option<Quantity>,
     pub uv_limit: Option<Quantity>,
+    /// Both faces stick.
+    pub double_sided: bool,
     pub capped: bool,
     pub vented: bool,
     pub drained: bool,
@@ -33,6 +38,21 @@ pub struct Material {
     pub source: Option<String>,
     pub name_span: Span,
     pub span: Span,
+}
+
+impl Material {
+    /// The labelled resistance of a thickness of it, which the tables of codes count: a product's own value, and not what
+    /// its conductivity comes to. Thicknesses in metres. None when its author states no resistance.
+    pub fn labelled(&self, thickness: Option<f64>) -> Option<Quantity> {
+        let sold = self.thickness.map(|sold| sold.si);
+        let times = |resistance: Quantity, times: f64| Quantity::from_si(resistance.si * times, resistance.unit);
+        match (self.resistance_per, self.resistance, thickness.or(sold), sold) {
+            (Some((resistance, per)), _, Some(thickness), _) => Some(times(resistance, thickness / per.si)),
+            (None, Some(resistance), Some(thickness), Some(sold)) => Some(times(resistance, thickness / sold)),
+            (None, resistance, _, _) => resistance,
+            _ => None,
+        }
+    }
 }
 
 /// Resistance to water vapor as its author gave it.

@@ -13,11 +13,13 @@ mod shelf;
 mod waiver;
 mod words;
 
+pub use crate::syntax::Hold;
 pub use assembly::{Assembly, AssemblyKind, Frame, Layer};
 pub use builtin::{builtin, is_builtin, names as builtin_names};
 pub use climate::{Climate, DesignCondition, DryingPeriod, Indoor, Outdoor};
 pub use detail::{
-    Axis, Cut, Detail, Extent, Fastening, Fold, FoldKind, Join, LayerRef, Piece, PieceRef, Seal, Stated, Weeps,
+    Axis, Band, Bond, Cut, Detail, Extent, Fastening, Fold, FoldKind, Join, LayerRef, Piece, PieceRef, Row, Seal,
+    Stated, Valley, Weeps,
 };
 pub use kind::{Control, Controls, MaterialKind};
 pub use library::{Library, Names, Need, Set};

@@ -87,6 +87,11 @@ pub fn parse_quantity(text: &str) -> Result<Quantity, NumberError> {
                 }
             }
         },
+        [rise, over, "per", run] => {
+            let unit = unit_named(&format!("{over} per {run}"));
+            let unit = unit.ok_or_else(|| NumberError::UnknownUnit(run.to_owned()))?;
+            Ok(Quantity::of(parse_number(rise)?, unit))
+        }
         [feet, "ft", inches, "in"] => {
             let (feet, inches) = (parse_number(feet)?, parse_number(inches)?);
             if inches < 0.0 {
@@ -128,9 +133,24 @@ mod tests {
         assert!((si("32 F") - 273.15).abs() < 1e-9);
         assert!((si("4:12") - 1.0 / 3.0).abs() < 1e-12);
         assert!((si("45 deg") - 1.0).abs() < 1e-12);
-        for text in
-            ["150 mm", "3-1/2 in", "8 ft 6 in", "-2 ft", "R 14", "4:12", "50 perm", "2.5 %", "-1/16 in", "0 mm", "12"]
-        {
+        // A quarter of an inch over twelve inches is 1:48.
+        assert!((si("1/4 in per ft") - 1.0 / 48.0).abs() < 1e-12);
+        assert!((si("20 mm per m") - 0.02).abs() < 1e-12);
+        for text in [
+            "150 mm",
+            "3-1/2 in",
+            "8 ft 6 in",
+            "-2 ft",
+            "R 14",
+            "4:12",
+            "50 perm",
+            "2.5 %",
+            "-1/16 in",
+            "0 mm",
+            "12",
+            "1/4 in per ft",
+            "20 mm per m",
+        ] {
             assert_eq!(parse_quantity(text).unwrap().to_string(), text);
         }
     }

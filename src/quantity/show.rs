@@ -12,6 +12,8 @@ impl fmt::Display for Quantity {
             "" => f.write_str(&decimal(number)),
             "in" => write!(f, "{} in", fraction(number)),
             "ft" => feet(f, number),
+            "in per ft" => write!(f, "{} in per ft", fraction(number)),
+            "slope" if number.is_infinite() => f.write_str("plumb"),
             "slope" => write!(f, "{}:12", decimal(number * 12.0)),
             symbol if self.unit.prefix => write!(f, "{symbol} {}", decimal(number)),
             symbol => write!(f, "{} {symbol}", decimal(number)),

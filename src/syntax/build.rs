@@ -3,8 +3,8 @@
 use jiff::civil::Date;
 use pest::iterators::Pair;
 
-use crate::quantity::Quantity;
-use crate::syntax::document::{Clause, Extent, Keyword, Names, Part, Statement};
+use crate::quantity::{Quantity, unit_named};
+use crate::syntax::document::{Clause, Extent, Hold, Keyword, Names, Part, Statement};
 use crate::syntax::form::{Form, Slot, Slots};
 use crate::syntax::grammar::Rule;
 use crate::syntax::measure::{self, Want, measure, want_of};
@@ -75,7 +75,7 @@ impl<'a> Draft<'a> {
                 Rule::name | Rule::material | Rule::kind | Rule::zone => self.names.push(span),
                 Rule::text => self.clauses.push(Part { clause: Clause::Text(span), span }),
                 Rule::class => self.class(span),
-                Rule::quantity => {
+                Rule::quantity | Rule::rise => {
                     let second = !amounts.is_empty() || refused;
                     let want = match keyword {
                         Keyword::Indoor | Keyword::Outdoor if second => &measure::HUMIDITY,
@@ -87,6 +87,8 @@ impl<'a> Draft<'a> {
                         None => refused = true,
                     }
                 }
+                Rule::level => amounts.push((span, measure::level())),
+                Rule::plumb => amounts.push((span, measure::plumb())),
                 Rule::dry => {}
                 Rule::wet => {
                     // The value before it was taken for a dry-cup value.
@@ -116,7 +118,8 @@ impl<'a> Draft<'a> {
         };
         if let Some(clause) = clause {
             let span = amounts.iter().map(|(span, _)| *span).reduce(Span::to).unwrap_or(self.span);
-            self.clauses.push(Part { clause, span });
+            // Its clauses come after it.
+            self.clauses.insert(0, Part { clause, span });
         }
     }
 
@@ -130,7 +133,7 @@ impl<'a> Draft<'a> {
             }
             return;
         };
-        if self.met.has(slot) {
+        if self.met.has(slot) && !slot.repeats() {
             let message = match slot {
                 Slot::Title => "this statement has a title already".to_owned(),
                 Slot::Thickness => "this layer has a thickness already".to_owned(),
@@ -153,6 +156,7 @@ impl<'a> Draft<'a> {
             Rule::rolled => return Some(Clause::Rolled),
             Rule::primed => return Some(Clause::Primed),
             Rule::inside => return Some(Clause::Inside),
+            Rule::paved => return Some(Clause::Paved),
             Rule::up | Rule::along => {
                 let extent = self.extent(pair, base, span)?;
                 return Some(if rule == Rule::up { Clause::Up(extent) } else { Clause::Along(extent) });
@@ -160,21 +164,26 @@ impl<'a> Draft<'a> {
             _ => {}
         }
         let mut spans = Vec::new();
+        let mut hold = Hold::Adhesive;
         let mut amounts = [None, None];
         for (n, inner) in pair.into_inner().enumerate() {
             let place = self.place(&inner, base);
-            if inner.as_rule() == Rule::quantity {
-                let first = n == spans.len() && amounts[0].is_none();
-                let read = self.quantity(place, clause_want(rule, first));
-                amounts[usize::from(!first)] = Some(read?);
-            } else {
-                spans.push(place);
+            match inner.as_rule() {
+                Rule::quantity | Rule::rise => {
+                    let first = n == spans.len() && amounts[0].is_none();
+                    let read = self.quantity(place, clause_want(rule, first));
+                    amounts[usize::from(!first)] = Some(read?);
+                }
+                Rule::level => amounts[0] = Some(measure::level()),
+                Rule::one => amounts[0] = unit_named(inner.as_str()).map(|unit| Quantity::of(1.0, unit)),
+                Rule::welded => hold = Hold::Weld,
+                Rule::clamped => hold = Hold::Clamp,
+                _ => spans.push(place),
             }
         }
         Some(match (rule, &spans[..], amounts) {
             (Rule::title, [text], _) => Clause::Title(*text),
-            (Rule::joins, [a], _) => Clause::Joins(*a, None),
-            (Rule::joins, [a, b], _) => Clause::Joins(*a, Some(*b)),
+            (Rule::joins, [first, others @ ..], _) => Clause::Joins(*first, others.to_vec()),
             (Rule::of, [name], _) => Clause::Of(*name),
             (Rule::role, [name], _) => Clause::Role(*name),
             (Rule::with, [name], _) => Clause::With(*name),
@@ -184,7 +193,7 @@ impl<'a> Draft<'a> {
             (Rule::until, [date], _) => Clause::Until(self.date(*date)?),
             (Rule::meets, [a, b], _) => Clause::Meets(*a, *b),
             (Rule::between, [frame], [Some(width), Some(spacing)]) => Clause::Between { frame: *frame, width, spacing },
-            (Rule::bonds, _, _) => Clause::Bonds(spans),
+            (Rule::bonds, _, _) => Clause::Bonds(spans, hold),
             (Rule::over, _, _) => Clause::Over(spans),
             (Rule::behind, _, _) => Clause::Behind(spans),
             (Rule::controls, _, _) => Clause::Controls(spans),
@@ -194,6 +203,9 @@ impl<'a> Draft<'a> {
             (Rule::along_at, _, [Some(q), _]) => Clause::AlongAt(q),
             (Rule::slope, _, [Some(q), _]) => Clause::Slope(q),
             (Rule::every, _, [Some(q), _]) => Clause::Every(q),
+            (Rule::width, _, [Some(q), _]) => Clause::Width(q),
+            (Rule::depth, _, [Some(q), _]) => Clause::Depth(q),
+            (Rule::per, _, [Some(q), _]) => Clause::Per(q),
             (Rule::thickness, _, [Some(q), _]) => Clause::Amount(q),
             (Rule::at, _, [Some(q), _]) => Clause::At(q),
             (Rule::days, _, [Some(q), _]) => Clause::Days(q),
@@ -294,7 +306,7 @@ pub fn clause_want(rule: Rule, first: bool) -> &'static Want {
     match rule {
         Rule::up_at | Rule::along_at => &measure::HEIGHT,
         Rule::slope => &measure::SLOPE,
-        Rule::every | Rule::thickness | Rule::between => &measure::SIZE,
+        Rule::every | Rule::thickness | Rule::between | Rule::width | Rule::depth | Rule::per => &measure::SIZE,
         Rule::at | Rule::vapor | Rule::saturation => &measure::PRESSURE,
         Rule::days => &measure::DAYS,
         Rule::outdoor | Rule::indoor if first => &measure::TEMPERATURE,

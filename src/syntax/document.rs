@@ -55,14 +55,15 @@ pub struct Part {
 pub enum Clause {
     /// With its quotes, as every text.
     Title(Span),
-    Joins(Span, Option<Span>),
+    /// The first assembly, and those that follow it.
+    Joins(Span, Vec<Span>),
     Of(Span),
     Role(Span),
     Up(Extent),
     Along(Extent),
     UpAt(Quantity),
     AlongAt(Quantity),
-    Bonds(Vec<Span>),
+    Bonds(Vec<Span>, Hold),
     Over(Vec<Span>),
     Behind(Vec<Span>),
     Drip,
@@ -73,6 +74,11 @@ pub enum Clause {
     With(Span),
     Every(Quantity),
     On(Span),
+    Width(Quantity),
+    Depth(Quantity),
+    Paved,
+    /// The thickness that a resistance is stated for.
+    Per(Quantity),
     Because(Span),
     By(Span),
     Until(Date),
@@ -101,6 +107,18 @@ pub enum Clause {
     Holds(Vec<Span>),
     Text(Span),
     Meets(Span, Span),
+}
+
+/// What makes one piece stick to another.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+pub enum Hold {
+    /// The adhesive of the piece, or the piece itself if it is a coat.
+    #[default]
+    Adhesive,
+    /// Heat: the two melt into one, as seams of single-ply roofing do.
+    Weld,
+    /// Pressure: a band, a clamping ring, a termination bar.
+    Clamp,
 }
 
 /// `up A to B`; an end that is not written is open.
@@ -135,6 +153,7 @@ pub enum Keyword {
     Density,
     AirPermeance,
     Sensitive,
+    DoubleSided,
     Capped,
     Vented,
     Drained,
@@ -155,6 +174,9 @@ pub enum Keyword {
     Fasten,
     Weeps,
     Fold,
+    Slope,
+    Valley,
+    WallLine,
     Grade,
     Sheltered,
     Exposed,

@@ -19,7 +19,7 @@ pub struct Form {
     pub once: bool,
 }
 
-/// A kind of clause. A statement has at most one of each.
+/// A kind of clause. A statement has at most one of each, but for those that repeat.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Slot {
     Title,
@@ -41,6 +41,10 @@ pub enum Slot {
     With,
     Every,
     On,
+    Width,
+    Depth,
+    Paved,
+    Per,
     Because,
     By,
     Until,
@@ -115,11 +119,13 @@ static MATERIAL: &[Form] = &[
     plain(Permeability, "permeability", Rule::vapor_line, "permeability 2 perm.in"),
     plain(AirLayer, "sd", Rule::vapor_line, "sd 0.02 m"),
     plain(Conductivity, "conductivity", Rule::conductivity_line, "conductivity 0.13 W/m.K"),
-    plain(Resistance, "resistance", Rule::resistance_line, "resistance R 14"),
+    plain(Resistance, "resistance", Rule::resistance_line, "resistance R 14` or `resistance R 5 per in")
+        .may(&[Slot::Per]),
     plain(Density, "density", Rule::density_line, "density 500 kg/m3"),
     plain(AirPermeance, "air-permeance", Rule::air_permeance_line, "air-permeance 0.02 L/s.m2 at 75 Pa")
         .may(&[Slot::At]),
     plain(Sensitive, "sensitive", Rule::flag_line, "sensitive"),
+    plain(DoubleSided, "double-sided", Rule::flag_line, "double-sided"),
     plain(Capped, "capped", Rule::flag_line, "capped"),
     plain(Vented, "vented", Rule::flag_line, "vented"),
     plain(Drained, "drained", Rule::flag_line, "drained"),
@@ -139,6 +145,8 @@ static ASSEMBLY: &[Form] = &[
     plain(Layer, "layer", Rule::layer_line, "layer MATERIAL 12 mm controls water, air between FRAME 38 mm at 400 mm")
         .may(&[Slot::Controls, Slot::Between, Slot::Role, Slot::Thickness])
         .often(),
+    plain(Slope, "slope", Rule::roof_slope_line, "slope 4:12"),
+    plain(WallLine, "wall-line", Rule::wall_line_line, "wall-line up 450 mm"),
     WAIVE,
 ];
 
@@ -149,6 +157,7 @@ static DETAIL: &[Form] = &[
             Slot::Role,
             Slot::Up,
             Slot::Along,
+            Slot::Every,
             Slot::Bonds,
             Slot::Over,
             Slot::Behind,
@@ -160,7 +169,7 @@ static DETAIL: &[Form] = &[
         ])
         .often(),
     plain(Seal, "seal", Rule::seal_line, "seal PIECE to PIECE with SEALANT up 20 mm")
-        .may(&[Slot::With, Slot::UpAt, Slot::AlongAt])
+        .may(&[Slot::With, Slot::UpAt, Slot::AlongAt, Slot::Width, Slot::Depth, Slot::On])
         .must(&[Slot::With])
         .often(),
     plain(Fasten, "fasten", Rule::fasten_line, "fasten PIECE with FASTENER every 400 mm up from 100 mm")
@@ -171,12 +180,15 @@ static DETAIL: &[Form] = &[
         .may(&[Slot::Up, Slot::Along])
         .often(),
     plain(Fold, "fold", Rule::fold_line, "fold up 0 mm sill").often(),
+    plain(Slope, "slope", Rule::slope_line, "slope 4:12 up to 0 mm").may(&[Slot::Up, Slot::Along]).often(),
+    plain(Valley, "valley", Rule::valley_line, "valley up 0 mm").often(),
     plain(Weeps, "weeps", Rule::weeps_line, "weeps every 600 mm up 20 mm")
         .may(&[Slot::Every, Slot::UpAt])
         .must(&[Slot::Every])
         .often(),
-    plain(Grade, "grade", Rule::grade_line, "grade up -200 mm"),
-    plain(Sheltered, "sheltered", Rule::sheltered_line, "sheltered up from 2 m"),
+    plain(Grade, "grade", Rule::grade_line, "grade up -200 mm").may(&[Slot::Paved]),
+    plain(WallLine, "wall-line", Rule::wall_line_line, "wall-line up 450 mm"),
+    plain(Sheltered, "sheltered", Rule::sheltered_line, "sheltered up from 2 m").may(&[Slot::Up]).must(&[Slot::Up]),
     plain(Exposed, "exposed", Rule::exposed_line, "exposed 60 days"),
     plain(InstalledAt, "installed-at", Rule::installed_at_line, "installed-at 5 C"),
     plain(Sheet, "sheet", Rule::text_line, "sheet \"3/A-501\""),
@@ -244,6 +256,10 @@ impl Slot {
             Slot::With => Rule::with,
             Slot::Every => Rule::every,
             Slot::On => Rule::on,
+            Slot::Width => Rule::width,
+            Slot::Depth => Rule::depth,
+            Slot::Paved => Rule::paved,
+            Slot::Per => Rule::per,
             Slot::Because => Rule::because,
             Slot::By => Rule::by,
             Slot::Until => Rule::until,
@@ -282,6 +298,10 @@ impl Slot {
             Slot::With => "with MATERIAL",
             Slot::Every => "every 400 mm",
             Slot::On => "on NAME",
+            Slot::Width => "width 10 mm",
+            Slot::Depth => "depth 6 mm",
+            Slot::Paved => "paved",
+            Slot::Per => "per in",
             Slot::Because => "because \"why\"",
             Slot::By => "by \"who\"",
             Slot::Until => "until 2027-03-31",
@@ -296,6 +316,11 @@ impl Slot {
             Slot::Saturation => "saturation 1700 Pa",
             Slot::Meets => "between A and B",
         }
+    }
+
+    /// Whether a statement may have several: a sheet may be welded to one piece and clamped to another.
+    pub fn repeats(self) -> bool {
+        self == Slot::Bonds
     }
 
     /// The word that the clause begins with; the two that begin with a number or a quote have none.

@@ -72,7 +72,9 @@ fn noted(rule: Rule, text: &str) -> Stopped {
 
 /// Words of the language as against single marks and units.
 fn keyword(token: &str) -> bool {
-    token.len() > 1 && token.bytes().all(|byte| byte.is_ascii_lowercase()) && !matches!(token, "ft" | "in")
+    token.len() > 1
+        && token.bytes().all(|byte| byte.is_ascii_lowercase())
+        && !matches!(token, "ft" | "in" | "mm" | "cm" | "per")
 }
 
 /// Whether a whole text is well formed.

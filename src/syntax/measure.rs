@@ -3,7 +3,7 @@
 use std::borrow::Cow;
 
 use crate::finding::{Edit, Finding};
-use crate::quantity::{Dimension, NumberError, Quantity, UNITS, parse_quantity, units_of};
+use crate::quantity::{Dimension, NumberError, Quantity, UNITS, parse_quantity, unit_named, units_of};
 use crate::syntax::document::Keyword;
 use crate::syntax::problem::{Problem, short};
 use crate::text::{Span, only_nearest};
@@ -42,7 +42,8 @@ pub static DAYS: Want = want(&[Duration], "a number of days such as `90 days`", 
 pub static TEMPERATURE: Want =
     want(&[Temperature], "a temperature such as `20 C`", 123.15, 423.15, "from -150 C to 150 C");
 pub static HUMIDITY: Want = want(&[Ratio], "a relative humidity such as `50 %`", 0.0, 1.0, "from 0 % to 100 %");
-pub static SLOPE: Want = want(&[Slope, Ratio], "a slope such as `1:12` or `6 deg`", -100.0, 100.0, "less than upright");
+pub static SLOPE: Want =
+    want(&[Slope, Ratio], "a slope such as `4:12`, `2 %` or `6 deg`", -100.0, 100.0, "less than upright");
 pub static PRESSURE: Want = want(&[Pressure], "a pressure such as `75 Pa`", 0.0, 1e6, "from 0 to 1 MPa");
 pub static SURFACE: Want =
     want(&[Number, Resistance], "a surface resistance in m2 K/W such as `0.13`", 0.0, 10.0, "from 0 to 10 m2 K/W");
@@ -61,6 +62,16 @@ static RESISTANCE: Want = want(&[Resistance], "a resistance such as `R 14` or `R
 static DENSITY: Want = want(&[Density], "a density such as `500 kg/m3`", TINY, 3e4, "that of some material");
 static AIR_FLOW: Want = want(&[AirFlow], "an air flow such as `0.02 L/s.m2`", 0.0, 1e3, "not negative");
 
+/// The slope of a face that lies flat.
+pub fn level() -> Quantity {
+    Quantity::of(0.0, unit_named("slope").expect("in the table"))
+}
+
+/// The slope of a face that stands upright: it rises without end over no run.
+pub fn plumb() -> Quantity {
+    Quantity::of(f64::INFINITY, unit_named("slope").expect("in the table"))
+}
+
 /// What the value of a property or of a one-quantity statement has to be.
 pub fn want_of(keyword: Keyword) -> &'static Want {
     match keyword {
@@ -76,6 +87,7 @@ pub fn want_of(keyword: Keyword) -> &'static Want {
         Keyword::AppliesAbove | Keyword::InstalledAt => &TEMPERATURE,
         Keyword::UvLimit | Keyword::Exposed => &DAYS,
         Keyword::Surfaces => &SURFACE,
+        Keyword::Slope => &SLOPE,
         _ => &HEIGHT,
     }
 }

@@ -11,7 +11,7 @@ mod quick;
 mod recover;
 mod scan;
 
-pub use document::{Clause, Document, Extent, Item, Keyword, Names, Part, Statement};
+pub use document::{Clause, Document, Extent, Hold, Item, Keyword, Names, Part, Statement};
 pub use form::with_article;
 pub use grammar::accepts_file;
 pub use problem::{MOST_OF_A_KIND, Problem, Problems, several, short};

@@ -3,7 +3,7 @@
 
 use crate::quantity::{Dimension, Quantity, base_unit, parse_number, unit_named};
 use crate::syntax::build::{Draft, clause_want, wide};
-use crate::syntax::document::{Clause, Extent, Keyword, Names, Part};
+use crate::syntax::document::{Clause, Extent, Hold, Keyword, Names, Part};
 use crate::syntax::form::{Form, Slot, Slots};
 use crate::syntax::grammar::{LONGEST, Rule};
 use crate::syntax::measure::{self, Want, want_of};
@@ -131,12 +131,20 @@ impl Line<'_> {
                 self.word("up")?;
                 self.amount(form.keyword)?;
             }
-            Keyword::Sheltered => {
+            Keyword::WallLine => {
                 self.word("up")?;
-                self.word("from")?;
                 self.amount(form.keyword)?;
             }
-            Keyword::Fold => {
+            Keyword::Slope => {
+                let start = self.next.start;
+                let upright = self.word("plumb").map(|()| measure::plumb());
+                let said = upright.or_else(|| self.word("level").map(|()| measure::level()));
+                match said {
+                    Some(said) => self.push(Clause::Amount(said), self.span(start, self.before)),
+                    None => self.amount(form.keyword)?,
+                }
+            }
+            Keyword::Fold | Keyword::Valley => {
                 let start = self.next.start;
                 let up = self.word("up").is_some();
                 if !up {
@@ -145,7 +153,9 @@ impl Line<'_> {
                 let (at, end) = self.quantity(&measure::HEIGHT)?;
                 let span = Span { start: start as u32, ..end };
                 self.push(if up { Clause::UpAt(at) } else { Clause::AlongAt(at) }, span);
-                self.own_name()?;
+                if form.keyword == Keyword::Fold {
+                    self.own_name()?;
+                }
             }
             Keyword::Permeance | Keyword::Mu | Keyword::Permeability | Keyword::AirLayer => self.cups(form.keyword)?,
             Keyword::Thickness
@@ -155,8 +165,8 @@ impl Line<'_> {
             | Keyword::UvLimit
             | Keyword::Exposed
             | Keyword::InstalledAt => self.amount(form.keyword)?,
-            Keyword::Sensitive | Keyword::Capped | Keyword::Vented | Keyword::Drained => {}
-            Keyword::Outside | Keyword::Inside | Keyword::Weeps | Keyword::Set => {}
+            Keyword::Sensitive | Keyword::DoubleSided | Keyword::Capped | Keyword::Vented | Keyword::Drained => {}
+            Keyword::Outside | Keyword::Inside | Keyword::Weeps | Keyword::Sheltered | Keyword::Set => {}
             _ => return None,
         }
         while let Some(word) = self.peek() {
@@ -168,7 +178,7 @@ impl Line<'_> {
 
     fn clause(&mut self, slot: Slot) -> Option<()> {
         let Word { start, end, .. } = self.next;
-        if self.met.has(slot) {
+        if self.met.has(slot) && !slot.repeats() {
             return None;
         }
         self.met.put(slot);
@@ -180,8 +190,8 @@ impl Line<'_> {
             Slot::Thickness => Clause::Amount(self.quantity(&measure::SIZE)?.0),
             Slot::Joins => {
                 let one = self.name()?;
-                let other = if self.word("to").is_some() { Some(self.name()?) } else { None };
-                Clause::Joins(one, other)
+                let others = if self.word("to").is_some() { self.list()? } else { Vec::new() };
+                Clause::Joins(one, others)
             }
             Slot::Of => Clause::Of(self.name()?),
             Slot::Role => Clause::Role(self.name()?),
@@ -195,8 +205,24 @@ impl Line<'_> {
             Slot::AlongAt => Clause::AlongAt(self.of_clause(Rule::along_at)?),
             Slot::Every => Clause::Every(self.of_clause(Rule::every)?),
             Slot::At => Clause::At(self.of_clause(Rule::at)?),
-            Slot::Slope => Clause::Slope(self.of_clause(Rule::slope)?),
-            Slot::Bonds => Clause::Bonds(self.list()?),
+            Slot::Slope => match self.word("level") {
+                Some(()) => Clause::Slope(measure::level()),
+                None => Clause::Slope(self.of_clause(Rule::slope)?),
+            },
+            Slot::Width => Clause::Width(self.of_clause(Rule::width)?),
+            Slot::Depth => Clause::Depth(self.of_clause(Rule::depth)?),
+            Slot::Paved => Clause::Paved,
+            Slot::Bonds => {
+                let names = self.list()?;
+                let hold = if self.word("welded").is_some() {
+                    Hold::Weld
+                } else if self.word("clamped").is_some() {
+                    Hold::Clamp
+                } else {
+                    Hold::Adhesive
+                };
+                Clause::Bonds(names, hold)
+            }
             Slot::Over => Clause::Over(self.list()?),
             Slot::Behind => Clause::Behind(self.list()?),
             Slot::Controls => Clause::Controls(self.list()?),
@@ -218,7 +244,9 @@ impl Line<'_> {
                 self.word("and")?;
                 Clause::Meets(one, self.name()?)
             }
-            Slot::Until | Slot::Outdoor | Slot::Indoor | Slot::Days | Slot::Vapor | Slot::Saturation => return None,
+            Slot::Per | Slot::Until | Slot::Outdoor | Slot::Indoor | Slot::Days | Slot::Vapor | Slot::Saturation => {
+                return None;
+            }
         };
         let span = self.span(start, self.before);
         self.push(clause, span);
@@ -400,6 +428,11 @@ const CLAUSE_WORDS: &[&str] = &[
     "outdoor",
     "saturation",
     "vapor",
+    "width",
+    "depth",
+    "on",
+    "per",
+    "paved",
 ];
 
 /// The kind of clause that a word begins in a statement of that form.
@@ -428,6 +461,9 @@ fn slot(form: &Form, word: &str) -> Option<Slot> {
         "joins" => Slot::Joins,
         "at" => Slot::At,
         "on" => Slot::On,
+        "width" => Slot::Width,
+        "depth" => Slot::Depth,
+        "paved" => Slot::Paved,
         "because" => Slot::Because,
         "by" => Slot::By,
         word if word.starts_with('"') => Slot::Title,

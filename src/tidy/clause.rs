@@ -26,7 +26,7 @@ pub fn cells(text: &str, statement: &Statement, head: &Range<usize>) -> Cells {
         },
         _ => vec![fixed],
     };
-    let bonded = parts.iter().any(|part| matches!(part.clause, Clause::Bonds(_)));
+    let bonded = parts.iter().any(|part| matches!(part.clause, Clause::Bonds(..)));
     for part in parts {
         let column = match column(statement.keyword, &part.clause) {
             // What bonds nothing needs no room for it.
@@ -56,7 +56,7 @@ pub fn line(text: &str, statement: &Statement, head: &Range<usize>) -> String {
 
 /// Where a line of a statement's own block belongs: the rank of its first clause.
 pub fn rank_of(statement: &Statement, head: &Range<usize>) -> usize {
-    inside(statement, head).map(|part| rank(&part.clause)).min().unwrap_or(0)
+    inside(statement, head).map(|part| rank(statement.keyword, &part.clause)).min().unwrap_or(0)
 }
 
 fn inside<'a>(statement: &'a Statement, head: &'a Range<usize>) -> impl Iterator<Item = &'a Part> {
@@ -76,20 +76,22 @@ fn ordered<'a>(text: &str, statement: &'a Statement, head: &'a Range<usize>) -> 
     if kept != dense(&text[first..head.end]) {
         return None;
     }
-    parts.sort_by_key(|part| rank(&part.clause));
+    parts.sort_by_key(|part| rank(statement.keyword, &part.clause));
     Some((squeezed(&text[head.start..first]), parts))
 }
 
 /// Statements whose clauses may stand in any order.
 fn free_order(keyword: Keyword) -> bool {
     use Keyword::*;
-    matches!(keyword, Detail | Design | Drying | Layer | Piece | Cut | Seal | Fasten | Weeps | Waive | Needs)
+    matches!(keyword, Detail | Design | Drying | Layer | Piece | Cut | Seal | Fasten | Weeps | Slope | Waive | Needs)
 }
 
 /// The order of clauses, for all kinds of statements at once.
-fn rank(clause: &Clause) -> usize {
+fn rank(keyword: Keyword, clause: &Clause) -> usize {
     use Clause::*;
     match clause {
+        // A row of pieces says how far apart they are after where the first one lies.
+        Every(_) if keyword == Keyword::Piece => 10,
         Title(_) => 0,
         Joins(..) | Meets(..) => 1,
         Of(_) => 2,
@@ -101,7 +103,7 @@ fn rank(clause: &Clause) -> usize {
         Role(_) => 8,
         Up(_) | UpAt(_) => 9,
         Along(_) | AlongAt(_) => 10,
-        Bonds(_) => 11,
+        Bonds(..) => 11,
         Over(_) => 12,
         Behind(_) => 13,
         Drip => 14,
@@ -109,10 +111,12 @@ fn rank(clause: &Clause) -> usize {
         Rolled => 16,
         Primed => 17,
         Inside => 18,
-        On(_) => 20,
-        Because(_) => 21,
-        By(_) => 22,
-        Until(_) => 23,
+        Width(_) => 19,
+        Depth(_) => 20,
+        On(_) => 21,
+        Because(_) => 22,
+        By(_) => 23,
+        Until(_) => 24,
         Outdoor(..) => 30,
         Indoor(..) => 31,
         Vapor(_) => 32,
@@ -128,8 +132,8 @@ fn column(keyword: Keyword, clause: &Clause) -> Option<usize> {
     Some(match (keyword, clause) {
         (Keyword::Piece, Of(_) | Role(_)) => 2,
         (Keyword::Piece, Up(_)) => 3,
-        (Keyword::Piece, Along(_)) => 4,
-        (Keyword::Piece, Bonds(_)) => 5,
+        (Keyword::Piece, Along(_) | Every(_)) => 4,
+        (Keyword::Piece, Bonds(..)) => 5,
         (Keyword::Piece, _) => 6,
         (Keyword::Layer, Amount(_)) => 1,
         (Keyword::Layer, Controls(_)) => 2,

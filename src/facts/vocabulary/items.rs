@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use crate::facts::vocabulary::Item;
 use crate::facts::{AssemblyFacts, DetailFacts};
-use crate::model::PieceRef;
+use crate::model::Bond;
 
 /// Where to find several things of one kind, in their order.
 #[derive(Clone, Copy)]
@@ -12,7 +12,7 @@ pub enum Items<'a> {
     /// All of a kind that the detail has: how to make one from its number, and how many there are.
     All(&'a DetailFacts, fn(&DetailFacts, usize) -> Item<'_>, usize),
     Pieces(&'a DetailFacts, &'a [usize]),
-    Bonded(&'a DetailFacts, &'a [PieceRef]),
+    Bonded(&'a DetailFacts, &'a [Bond]),
     /// The pieces that one fact is about.
     Pair(&'a DetailFacts, [Option<usize>; 2]),
     /// The layers outboard of one, nearest first.

@@ -5,6 +5,7 @@ use std::sync::Arc;
 
 use foldhash::HashMap;
 
+use crate::model::resolve::detail::stated;
 use crate::model::resolve::waiver::waiver;
 use crate::model::resolve::{Scope, Voice};
 use crate::model::{Assembly, AssemblyKind, Control, Frame, Layer, MaterialKind};
@@ -31,6 +32,8 @@ pub(in crate::model) fn assembly(scope: &mut Scope<'_>, voice: &mut Voice<'_>, i
         title: None,
         climate: None,
         surfaces: None,
+        slope: None,
+        wall_line: None,
         layers: Vec::new(),
         waivers: Vec::new(),
         doubtful: item.doubtful || kind.is_none(),
@@ -67,6 +70,8 @@ pub(in crate::model) fn assembly(scope: &mut Scope<'_>, voice: &mut Voice<'_>, i
                 }
                 assembly.layers.extend(layer(scope, voice, statement));
             }
+            Keyword::Slope => assembly.slope = stated(statement),
+            Keyword::WallLine => assembly.wall_line = stated(statement),
             Keyword::Waive => assembly.waivers.extend(waiver(scope, voice, statement)),
             _ => {}
         }

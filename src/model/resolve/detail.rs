@@ -6,7 +6,9 @@ use std::sync::Arc;
 use crate::model::resolve::piece::{Pieces, piece};
 use crate::model::resolve::waiver::waiver;
 use crate::model::resolve::{ItemKind, Scope, Voice};
-use crate::model::{Axis, Cut, Detail, Extent, Fastening, Fold, FoldKind, Join, MaterialKind, Seal, Stated, Weeps};
+use crate::model::{
+    Axis, Band, Cut, Detail, Extent, Fastening, Fold, FoldKind, Join, MaterialKind, Seal, Stated, Valley, Weeps,
+};
 use crate::quantity::Quantity;
 use crate::syntax::{self, Clause, Item, Keyword, Part, Problem, Statement};
 use crate::text::Span;
@@ -30,7 +32,11 @@ pub(in crate::model) fn detail(scope: &mut Scope<'_>, voice: &mut Voice<'_>, ite
         fastenings: Vec::new(),
         weeps: Vec::new(),
         folds: Vec::new(),
+        slopes: Vec::new(),
+        valleys: Vec::new(),
         grade: None,
+        paved: false,
+        wall_line: None,
         sheltered: None,
         exposed: None,
         installed_at: None,
@@ -44,11 +50,15 @@ pub(in crate::model) fn detail(scope: &mut Scope<'_>, voice: &mut Voice<'_>, ite
     };
     let mut joined = false;
     for part in &item.head.clauses {
-        match part.clause {
-            Clause::Title(title) => detail.title = Some(voice.unquoted(title)),
-            Clause::Joins(one, other) => joined = joins(scope, voice, &mut detail, one, other),
+        match &part.clause {
+            Clause::Title(title) => detail.title = Some(voice.unquoted(*title)),
+            Clause::Joins(first, others) => joined = joins(scope, voice, &mut detail, *first, others),
             _ => {}
         }
+    }
+    // How a row of pieces runs depends on where the face turns.
+    for statement in item.body.iter().filter(|statement| statement.keyword == Keyword::Fold) {
+        fold(voice, &mut detail, statement);
     }
     let pieces = Pieces::of(voice, item, joined);
     detail.pieces.reserve_exact(pieces.count());
@@ -75,9 +85,9 @@ pub(in crate::model) fn detail(scope: &mut Scope<'_>, voice: &mut Voice<'_>, ite
 }
 
 /// Whether all that the detail joins is known.
-fn joins(scope: &mut Scope<'_>, voice: &mut Voice<'_>, detail: &mut Detail, one: Span, other: Option<Span>) -> bool {
+fn joins(scope: &mut Scope<'_>, voice: &mut Voice<'_>, detail: &mut Detail, first: Span, others: &[Span]) -> bool {
     let mut known = true;
-    for span in [Some(one), other].into_iter().flatten() {
+    for span in std::iter::once(first).chain(others.iter().copied()) {
         match scope.assembly(voice, span) {
             Some(assembly) if detail.joins.iter().any(|join| join.assembly.name == assembly.name) => {
                 let finding = Problem::Syntax
@@ -102,11 +112,7 @@ fn other<'a>(
     detail: &mut Detail,
     statement: &Statement,
 ) {
-    let span = statement.span;
-    let amount = statement.clauses.iter().find_map(|part| match part.clause {
-        Clause::Amount(amount) => Some(Stated { value: amount, span }),
-        _ => None,
-    });
+    let amount = stated(statement);
     let text = statement.clauses.iter().find_map(|part| match part.clause {
         Clause::Text(text) => Some(voice.unquoted(text)),
         _ => None,
@@ -116,9 +122,16 @@ fn other<'a>(
         Keyword::Seal => seal(scope, voice, pieces, detail, statement),
         Keyword::Fasten => fasten(scope, voice, pieces, detail, statement),
         Keyword::Weeps => weeps(detail, statement),
-        Keyword::Fold => fold(voice, detail, statement),
-        Keyword::Grade => detail.grade = amount,
-        Keyword::Sheltered => detail.sheltered = amount,
+        Keyword::Slope => slope(voice, detail, statement),
+        Keyword::Valley => valley(voice, detail, statement),
+        Keyword::Grade => {
+            detail.grade = amount;
+            detail.paved = statement.clauses.iter().any(|part| part.clause == Clause::Paved);
+        }
+        Keyword::WallLine => detail.wall_line = amount,
+        Keyword::Sheltered => {
+            detail.sheltered = Some(extent(&statement.clauses, Axis::Up)).filter(|up| up.span.is_some())
+        }
         Keyword::Exposed => detail.exposed = amount,
         Keyword::InstalledAt => detail.installed_at = amount,
         Keyword::Sheet => detail.sheet = text,
@@ -130,6 +143,14 @@ fn other<'a>(
     if !matches!(statement.keyword, Keyword::Piece | Keyword::Waive | Keyword::Sheet | Keyword::Note) {
         detail.doubtful |= statement.doubtful;
     }
+}
+
+/// The quantity that a statement states.
+pub(in crate::model) fn stated(statement: &Statement) -> Option<Stated> {
+    statement.clauses.iter().find_map(|part| match part.clause {
+        Clause::Amount(value) => Some(Stated { value, span: statement.span }),
+        _ => None,
+    })
 }
 
 /// An extent as its clause gives it.
@@ -181,6 +202,7 @@ fn seal<'a>(
     let second = statement.names.second.and_then(|name| pieces.find(voice, name));
     let mut sealant = None;
     let mut at = None;
+    let (mut width, mut depth, mut backer) = (None, None, None);
     for part in &statement.clauses {
         match part.clause {
             Clause::With(name) => {
@@ -189,6 +211,9 @@ fn seal<'a>(
             }
             Clause::UpAt(height) => at = one_place(voice, at, (Axis::Up, height), part.span),
             Clause::AlongAt(place) => at = one_place(voice, at, (Axis::Along, place), part.span),
+            Clause::Width(value) => width = Some(value),
+            Clause::Depth(value) => depth = Some(value),
+            Clause::On(name) => backer = Some((scope.material(voice, name), name)),
             _ => {}
         }
     }
@@ -200,7 +225,7 @@ fn seal<'a>(
         let finding = Problem::Syntax.at(second.span, format!("`{}` is sealed to itself", voice.text(second.span)));
         return voice.say(Problem::Syntax, finding);
     }
-    detail.seals.push(Seal { first, second, sealant, at, sealant_span, span: statement.span });
+    detail.seals.push(Seal { first, second, sealant, at, width, depth, backer, sealant_span, span: statement.span });
 }
 
 fn one_place(
@@ -272,14 +297,44 @@ fn weeps(detail: &mut Detail, statement: &Statement) {
 }
 
 fn fold(voice: &mut Voice<'_>, detail: &mut Detail, statement: &Statement) {
-    let place = statement.clauses.iter().find_map(|part| match part.clause {
-        Clause::UpAt(height) => Some((Axis::Up, height)),
-        Clause::AlongAt(place) => Some((Axis::Along, place)),
-        _ => None,
-    });
+    let place = place(statement);
     let kind = statement.names.first.and_then(|span| voice.word("kind of fold", span, &FoldKind::ALL, FoldKind::word));
     match (place, kind) {
         (Some((axis, at)), Some(kind)) => detail.folds.push(Fold { axis, at, kind, span: statement.span }),
         _ => detail.doubtful = true,
     }
+}
+
+fn slope(voice: &mut Voice<'_>, detail: &mut Detail, statement: &Statement) {
+    let Some(slope) = stated(statement).filter(|_| !statement.doubtful) else { return };
+    if detail.slopes.len() == MOST_BANDS {
+        return too_many(voice, detail, statement, "slopes");
+    }
+    let (up, along) = (extent(&statement.clauses, Axis::Up), extent(&statement.clauses, Axis::Along));
+    detail.slopes.push(Band { slope: slope.value, up, along, span: statement.span });
+}
+
+fn valley(voice: &mut Voice<'_>, detail: &mut Detail, statement: &Statement) {
+    if detail.valleys.len() == MOST_BANDS {
+        return too_many(voice, detail, statement, "valleys");
+    }
+    detail.valleys.extend(place(statement).map(|(axis, at)| Valley { axis, at, span: statement.span }));
+}
+
+/// No face has so many; a file that says so is broken, and each of them would be looked for at every lap.
+const MOST_BANDS: usize = 100;
+
+fn too_many(voice: &mut Voice<'_>, detail: &mut Detail, statement: &Statement, what: &str) {
+    let message = format!("this detail has more than {MOST_BANDS} {what}");
+    voice.say(Problem::Syntax, Problem::Syntax.at(statement.span, message));
+    detail.doubtful = true;
+}
+
+/// The one line of the face that a statement is about.
+fn place(statement: &Statement) -> Option<(Axis, Quantity)> {
+    statement.clauses.iter().find_map(|part| match part.clause {
+        Clause::UpAt(height) => Some((Axis::Up, height)),
+        Clause::AlongAt(place) => Some((Axis::Along, place)),
+        _ => None,
+    })
 }

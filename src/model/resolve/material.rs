@@ -6,7 +6,7 @@ use std::sync::Arc;
 use crate::model::resolve::scope::blank;
 use crate::model::resolve::{ItemKind, Scope, Voice};
 use crate::model::{Control, Controls, Material, MaterialKind, VaporUnit, VaporValue};
-use crate::quantity::Quantity;
+use crate::quantity::{Dimension, Quantity};
 use crate::syntax::{Clause, Item, Keyword, Part, Problem, Statement};
 use crate::text::Span;
 
@@ -28,6 +28,12 @@ pub(in crate::model) fn material(scope: &mut Scope<'_>, voice: &mut Voice<'_>, i
     }
     for statement in &item.body {
         property(scope, voice, &mut material, &mut vapor, statement);
+    }
+    // Nothing else is known of how it conducts heat.
+    if let (None, Some((resistance, per))) = (material.conductivity, material.resistance_per)
+        && resistance.si > 0.0
+    {
+        material.conductivity = Some(Quantity::in_base_unit(per.si / resistance.si, Dimension::Conductivity));
     }
     // What could not be read may be the very property that a rule would miss.
     if item.doubtful || item.body.iter().any(|statement| statement.doubtful) {
@@ -90,13 +96,23 @@ fn property(
         }
         Keyword::Thickness => material.thickness = amount,
         Keyword::Conductivity => material.conductivity = amount,
-        Keyword::Resistance => material.resistance = amount,
+        Keyword::Resistance => {
+            let per = statement.clauses.iter().find_map(|part| match part.clause {
+                Clause::Per(thickness) => Some(thickness),
+                _ => None,
+            });
+            match (amount, per) {
+                (Some(resistance), Some(per)) => material.resistance_per = Some((resistance, per)),
+                (amount, _) => material.resistance = amount,
+            }
+        }
         Keyword::Density => material.density = amount,
         Keyword::AirPermeance => {
             material.air_permeance = amount;
             check_pressure(voice, material, statement);
         }
         Keyword::Sensitive => material.sensitive = true,
+        Keyword::DoubleSided => material.double_sided = true,
         Keyword::Capped => material.capped = true,
         Keyword::Vented => material.vented = true,
         Keyword::Drained => material.drained = true,

@@ -3,50 +3,70 @@
 use std::cell::RefCell;
 use std::collections::hash_map::Entry;
 
-use foldhash::{HashMap, HashMapExt, HashSet};
+use foldhash::{HashMap, HashSet};
 
 use crate::model::resolve::detail::written;
 use crate::model::resolve::{Scope, Voice};
-use crate::model::{Assembly, Detail, Extent, LayerRef, Material, MaterialKind, Piece, PieceRef, Stated};
+use crate::model::{
+    Assembly, Axis, Bond, Detail, Extent, LayerRef, Material, MaterialKind, Piece, PieceRef, Row, Stated,
+};
+use crate::quantity::Quantity;
 use crate::syntax::{Clause, Item, Keyword, Problem, Statement, several, short};
 use crate::text::{Span, nearest};
 
 /// The names of a detail's pieces. Later pieces may be named too.
 pub(in crate::model) struct Pieces<'a> {
-    indices: HashMap<&'a str, usize>,
+    indices: HashMap<&'a str, Named>,
+    count: usize,
     /// Names of pieces whose lines could not be read, and unknown names that were said.
     silent: RefCell<HashSet<&'a str>>,
     /// All that the detail joins is known, so that what is not among it is a mistake.
     joined: bool,
 }
 
+/// The piece that a name means: of a row, the first.
+#[derive(Clone, Copy)]
+struct Named {
+    index: usize,
+    row: bool,
+    span: Span,
+}
+
 impl<'a> Pieces<'a> {
     pub fn of(voice: &mut Voice<'a>, item: &Item, joined: bool) -> Pieces<'a> {
         let pieces = item.body.iter().filter(|statement| statement.keyword == Keyword::Piece);
-        let spans: Vec<Span> = pieces.map(|statement| statement.names.first.unwrap_or(statement.span)).collect();
-        let mut indices: HashMap<&str, usize> = HashMap::with_capacity(spans.len());
-        for (index, span) in spans.iter().enumerate() {
-            match indices.entry(voice.text(*span)) {
-                Entry::Occupied(first) => voice.duplicate("piece", *span, spans[*first.get()]),
+        let mut indices: HashMap<&str, Named> = HashMap::default();
+        let mut count = 0;
+        for statement in pieces {
+            let span = statement.names.first.unwrap_or(statement.span);
+            match indices.entry(voice.text(span)) {
+                Entry::Occupied(first) => voice.duplicate("piece", span, first.get().span),
                 Entry::Vacant(free) => {
-                    free.insert(index);
+                    free.insert(Named { index: count, row: is_row(statement), span });
                 }
             }
+            count += if is_row(statement) { 2 } else { 1 };
         }
         let silent = item.lost.iter().filter(|(keyword, _)| *keyword == Keyword::Piece);
         let silent = RefCell::new(silent.map(|(_, span)| voice.text(*span)).collect());
-        Pieces { indices, silent, joined }
+        Pieces { indices, count, silent, joined }
     }
 
     pub fn count(&self) -> usize {
-        self.indices.len()
+        self.count
+    }
+
+    /// The piece that comes after the first of a row.
+    fn next(&self, reference: PieceRef, voice: &Voice<'a>) -> Option<PieceRef> {
+        let named = self.indices.get(voice.text(reference.span))?;
+        named.row.then_some(PieceRef { index: reference.index + 1, ..reference })
     }
 
     /// The piece that a name means; an unknown one is said once in a detail.
     pub fn find(&self, voice: &mut Voice<'a>, span: Span) -> Option<PieceRef> {
         let name = voice.text(span);
-        if let Some(index) = self.indices.get(name) {
-            return Some(PieceRef { index: *index, span });
+        if let Some(named) = self.indices.get(name) {
+            return Some(PieceRef { index: named.index, span });
         }
         if self.silent.borrow_mut().insert(name) {
             let mut known: Vec<&str> = self.indices.keys().copied().collect();
@@ -91,11 +111,14 @@ pub(in crate::model) fn piece<'a>(
         rolled: false,
         primed: false,
         inside: false,
-        doubtful: statement.doubtful || pieces.indices.get(voice.text(name_span)) != Some(&index),
+        row: None,
+        doubtful: statement.doubtful
+            || pieces.indices.get(voice.text(name_span)).is_none_or(|named| named.index != index),
         name_span,
         material_span,
         span: statement.span,
     };
+    let mut every_span = None;
     for part in &statement.clauses {
         match &part.clause {
             Clause::Of(name) => {
@@ -106,7 +129,13 @@ pub(in crate::model) fn piece<'a>(
             Clause::Up(extent) => piece.up = written(extent, part.span),
             Clause::Along(extent) => piece.along = written(extent, part.span),
             Clause::Role(name) => (piece.role, piece.role_span) = (Some(voice.name(*name)), Some(*name)),
-            Clause::Bonds(names) => piece.bonds = references(voice, pieces, index, names, &mut piece.doubtful),
+            Clause::Bonds(names, hold) => {
+                for PieceRef { index, span } in references(voice, pieces, index, names, &mut piece.doubtful) {
+                    if piece.bonds.iter().all(|earlier| earlier.index != index) {
+                        piece.bonds.push(Bond { index, hold: *hold, span });
+                    }
+                }
+            }
             Clause::Over(names) => piece.over = references(voice, pieces, index, names, &mut piece.doubtful),
             Clause::Behind(names) => piece.behind = references(voice, pieces, index, names, &mut piece.doubtful),
             Clause::Drip => piece.drip = true,
@@ -114,10 +143,52 @@ pub(in crate::model) fn piece<'a>(
             Clause::Rolled => piece.rolled = true,
             Clause::Primed => piece.primed = true,
             Clause::Inside => piece.inside = true,
+            Clause::Every(every) => every_span = Some((*every, part.span)),
             _ => {}
         }
     }
-    detail.pieces.push(piece);
+    match every_span {
+        Some((every, span)) => row(voice, detail, piece, every, span),
+        None => detail.pieces.push(piece),
+    }
+}
+
+/// Puts a row of pieces in the place of one.
+fn row(voice: &mut Voice<'_>, detail: &mut Detail, mut first: Piece, every: Quantity, span: Span) {
+    let axis = row_axis(detail, &first);
+    let extent = |piece: &Piece| if axis == Axis::Up { piece.up } else { piece.along };
+    let low = extent(&first).low.map(|low| Quantity::from_si(low.si + every.si, low.unit));
+    if low.is_none() || extent(&first).high.is_none() {
+        let finding = Problem::EmptyExtent
+            .at(span, "a row repeats a piece, and this piece has no size along the row")
+            .fix("Write where the first piece of the row begins and where it ends, as in `up 0 mm to 300 mm every 150 mm`.");
+        voice.say(Problem::EmptyExtent, finding);
+        first.doubtful = true;
+    }
+    first.row = Some(Row { every, axis, next: false, span });
+    let mut next = Piece { row: Some(Row { every, axis, next: true, span }), ..first.clone() };
+    let end = low.and_then(|low| {
+        let folds = detail.folds.iter().filter(|fold| fold.axis == axis && fold.at.si > low.si);
+        folds.map(|fold| fold.at).min_by(|a, b| a.si.total_cmp(&b.si))
+    });
+    let place = Extent { low, high: end, span: extent(&first).span };
+    match axis {
+        Axis::Up => next.up = place,
+        Axis::Along => next.along = place,
+    }
+    detail.pieces.extend([first, next]);
+}
+
+/// Courses follow each other up the slope. Pieces that bend over a fold, as step flashings do, follow each other along it, and
+/// so do pieces that run off the detail upward.
+fn row_axis(detail: &Detail, piece: &Piece) -> Axis {
+    let (Some(low), Some(high)) = (piece.up.low, piece.up.high) else { return Axis::Along };
+    let bent = detail.folds.iter().any(|f| f.axis == Axis::Up && low.si < f.at.si && f.at.si < high.si);
+    if bent { Axis::Along } else { Axis::Up }
+}
+
+fn is_row(statement: &Statement) -> bool {
+    statement.clauses.iter().any(|part| matches!(part.clause, Clause::Every(_)))
 }
 
 fn references<'a>(
@@ -135,7 +206,10 @@ fn references<'a>(
                 voice.say(Problem::Syntax, finding.fix("Name the other piece."));
             }
             Some(reference) if found.iter().any(|earlier| earlier.index == reference.index) => {}
-            Some(reference) => found.push(reference),
+            Some(reference) => {
+                found.push(reference);
+                found.extend(pieces.next(reference, voice));
+            }
             None => *doubtful = true,
         }
     }

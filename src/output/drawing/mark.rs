@@ -56,8 +56,9 @@ fn extent(detail: &Detail) -> Span {
     let fastenings = detail.fastenings.iter().map(|f| f.span);
     let others = detail.weeps.iter().map(|w| w.span).chain(detail.folds.iter().map(|f| f.span));
     let waivers = detail.waivers.iter().map(|w| w.span);
-    let stated = [detail.grade, detail.sheltered, detail.exposed, detail.installed_at];
-    let stated = stated.into_iter().flatten().map(|s| s.span);
+    let stated = [detail.grade, detail.wall_line, detail.exposed, detail.installed_at];
+    let stated = stated.into_iter().flatten().map(|s| s.span).chain(detail.sheltered.and_then(|up| up.span));
+    let stated = stated.chain(detail.slopes.iter().map(|s| s.span)).chain(detail.valleys.iter().map(|v| v.span));
     let all = pieces.chain(cuts).chain(seals).chain(fastenings).chain(others).chain(waivers).chain(stated);
     all.filter(|span| span.file == detail.span.file).fold(detail.span, Span::to)
 }

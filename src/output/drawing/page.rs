@@ -139,7 +139,9 @@ pub fn levels(subject: &Subject, axis: Axis, ruler: &Ruler) -> Vec<(f64, String)
     }
     if axis == Axis::Up {
         detail.grade.iter().for_each(|grade| add(grade.value.si, "grade"));
-        detail.sheltered.iter().for_each(|s| add(s.value.si, "no rain above"));
+        let sheltered = detail.sheltered.unwrap_or_default();
+        sheltered.low.iter().for_each(|low| add(low.si, "no rain above"));
+        sheltered.high.iter().for_each(|high| add(high.si, "no rain below"));
     }
     levels.sort_by(|a, b| a.0.total_cmp(&b.0));
     levels

@@ -204,3 +204,124 @@ fn findings_name_the_item_that_they_are_in() {
         [("wrong-unit".to_owned(), Some("m")), syntax(Some("D")), syntax(None), ("unknown-name".to_owned(), Some("D"))]
     );
 }
+
+fn number(quantity: headlap::quantity::Quantity) -> f64 {
+    (quantity.si * 1e6).round() / 1e6
+}
+
+#[test]
+fn slopes_of_parts_of_the_face_fall_outward_or_back() {
+    let words = ["4:12", "level", "plumb", "2 %", "1/4 in per ft", "45 deg", "-2 %"];
+    let expected = [1.0 / 3.0, 0.0, f64::INFINITY, 0.02, 1.0 / 48.0, 1.0, -0.02];
+    let shown = ["4:12", "0:12", "plumb", "2 %", "1/4 in per ft", "45 deg", "-2 %"];
+    for ((words, expected), shown) in words.into_iter().zip(expected).zip(shown) {
+        let read = detail(&format!("slope {words} up to 0 mm\npiece p plywood"));
+        let [band] = &read.slopes[..] else { panic!("one band for {words}") };
+        assert_eq!(number(band.slope), (expected * 1e6_f64).round() / 1e6, "{words}");
+        assert_eq!(band.slope.to_string(), shown);
+        assert_eq!((band.up.low.is_none(), band.up.high.map(number)), (true, Some(0.0)));
+    }
+    let level = detail("piece p plywood slope level");
+    assert_eq!(level.pieces[0].slope.map(|s| number(s.value)), Some(0.0));
+}
+
+#[test]
+fn roofs_state_their_slope_and_their_wall_line() {
+    let reading = read("assembly R roof { slope 3:12; wall-line up 450 mm; outside; inside }");
+    assert_eq!(told(&reading.source, &reading.findings), [""; 0]);
+    let roof = &reading.library.assemblies[0];
+    assert_eq!(roof.slope.map(|s| number(s.value)), Some(0.25));
+    assert_eq!(roof.wall_line.map(|s| number(s.value)), Some(0.45));
+    let line = detail("wall-line up 18 in\npiece p plywood");
+    assert_eq!(line.wall_line.map(|s| number(s.value)), Some(0.4572));
+}
+
+#[test]
+fn valleys_paving_and_sheltered_bands_are_places_on_the_face() {
+    let read =
+        detail("valley up 0 mm; valley along 20 mm; grade up -60 mm paved; sheltered up 2 m to 3 m\npiece p plywood");
+    let valleys: Vec<_> = read.valleys.iter().map(|v| (v.axis, number(v.at))).collect();
+    assert_eq!(valleys, [(Axis::Up, 0.0), (Axis::Along, 0.02)]);
+    assert!(read.paved && read.grade.is_some_and(|grade| number(grade.value) == -0.06));
+    let sheltered = read.sheltered.expect("a band");
+    assert_eq!((sheltered.low.map(number), sheltered.high.map(number)), (Some(2.0), Some(3.0)));
+    assert!(!detail("grade up 0 mm\npiece p plywood").paved);
+}
+
+#[test]
+fn each_bond_says_what_holds_it() {
+    use headlap::model::Hold;
+    let read = detail(
+        "piece a plywood\npiece b plywood\npiece p wrap-open bonds a bonds b, c welded bonds d clamped\npiece c plywood\npiece d plywood",
+    );
+    let held: Vec<_> = read.pieces[2].bonds.iter().map(|bond| (bond.index, bond.hold)).collect();
+    assert_eq!(held, [(0, Hold::Adhesive), (1, Hold::Weld), (3, Hold::Weld), (4, Hold::Clamp)]);
+}
+
+#[test]
+fn a_joint_has_a_width_a_depth_and_a_backer() {
+    let read = detail(
+        "piece a plywood along to 0 in\npiece b plywood along from 3/8 in\nseal a to b with butyl-bead along 0 in width 3/8 in depth 1/4 in on mineral-wool",
+    );
+    let seal = &read.seals[0];
+    assert_eq!((seal.width.map(number), seal.depth.map(number)), (Some(0.009525), Some(0.00635)));
+    assert_eq!(seal.backer.as_ref().map(|(backer, _)| &*backer.name), Some("mineral-wool"));
+}
+
+#[test]
+fn a_row_is_two_pieces_that_lap() {
+    let read = detail("piece s plywood up 0 in to 12 in every 5 in\npiece q wrap-open over s bonds s");
+    let ups: Vec<_> = read.pieces[..2].iter().map(|p| (p.up.low.map(number), p.up.high.map(number))).collect();
+    assert_eq!(ups, [(Some(0.0), Some(0.3048)), (Some(0.127), None)], "the next runs off the detail");
+    assert_eq!(read.pieces.iter().map(|p| &*p.name).collect::<Vec<_>>(), ["s", "s", "q"]);
+    let named = |list: Vec<usize>| list;
+    assert_eq!(named(read.pieces[2].over.iter().map(|r| r.index).collect()), [0, 1], "a row is named as a whole");
+    assert_eq!(named(read.pieces[2].bonds.iter().map(|r| r.index).collect()), [0, 1]);
+    let stepped = detail("fold up 0 in base\npiece s plywood up -4 in to 4 in along 0 in to 7 in every 5 in");
+    let along = &stepped.pieces[1].along;
+    assert_eq!((along.low.map(number), along.high.map(number)), (Some(0.127), None), "a bent piece repeats sideways");
+    let eave = detail("piece s plywood up 0 in to 12 in every 5 in\nfold up 30 in eave");
+    assert_eq!(eave.pieces[1].up.high.map(number), Some(0.762), "a row ends at the next fold");
+}
+
+#[test]
+fn a_row_needs_a_size() {
+    let reading = read(
+        "include \"stock.detail\"\nassembly A existing { outside; layer plywood; inside }\ndetail D course joins A {\npiece s plywood up from 0 in every 5 in\n}",
+    );
+    let said = told(&reading.source, &reading.findings);
+    assert_eq!(said.len(), 1, "{said:?}");
+    assert!(said[0].contains("every 5 in"), "{said:?}");
+}
+
+#[test]
+fn a_detail_may_join_three_assemblies() {
+    let reading = read(
+        "assembly A existing { outside; inside }\nassembly B existing { outside; inside }\nassembly C opening { outside; inside }\n\
+         detail D sill joins A to B, C { }",
+    );
+    assert_eq!(told(&reading.source, &reading.findings), [""; 0]);
+    let joined: Vec<&str> = reading.library.details[0].joins.iter().map(|join| &*join.assembly.name).collect();
+    assert_eq!(joined, ["A", "B", "C"]);
+}
+
+#[test]
+fn a_labelled_resistance_stands_beside_a_conductivity() {
+    let reading = read(
+        "material x board { thickness 2 in; resistance R 5 per in; conductivity 0.034 W/m.K }\n\
+         material y board { thickness 1 in; resistance R 6.5; conductivity 0.025 W/m.K; double-sided }\n\
+         material z board { resistance R 4 per 25.4 mm }",
+    );
+    assert_eq!(told(&reading.source, &reading.findings), [""; 0]);
+    let [x, y, z] = &reading.library.materials[..] else { panic!("three materials") };
+    let labelled = |m: &headlap::model::Material, t| m.labelled(t).map(|r| r.to_string());
+    // R 5 per inch is R 10 for two inches and R 15 for three.
+    assert_eq!(labelled(x, None).as_deref(), Some("R 10"));
+    assert_eq!(labelled(x, Some(0.0762)).as_deref(), Some("R 15"));
+    assert_eq!(x.conductivity.map(|c| c.si), Some(0.034), "physics keeps its own value");
+    assert_eq!(labelled(y, Some(0.0508)).as_deref(), Some("R 13"));
+    assert!(y.double_sided && !x.double_sided);
+    assert_eq!(labelled(z, None), None, "without a thickness there is nothing to label");
+    // 25.4 mm at R 4: 0.0254 / (4 x 0.17611) W/(m K).
+    assert!(z.conductivity.is_some_and(|c| (c.si - 0.0254 / (4.0 * 0.1761102)).abs() < 1e-9));
+}

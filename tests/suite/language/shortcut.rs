@@ -35,6 +35,7 @@ fn on_every_quantity_in_every_place() {
             format!("up from {length}"),
             format!("along to {length} rolled"),
             format!("slope {length}"),
+            format!("every {length}"),
         ];
         for place in places {
             same(&format!("detail D course joins A {{\npiece a b {place}\nfasten a with b every {length} {place}\n}}"));
@@ -42,6 +43,13 @@ fn on_every_quantity_in_every_place() {
         let words = ["thickness", "mu", "permeance", "sd", "conductivity", "density", "uv-limit", "applies-above"];
         let lines: Vec<String> = words.iter().map(|word| format!("{word} {length} dry\n{word} {length}")).collect();
         same(&format!("material m sheet {{\n{}\n}}", lines.join("\n")));
+        let seal = format!("seal a to b with c up {length} width {length} depth {length} on d");
+        let lines = format!(
+            "slope {length} up to {length}\nvalley up {length}\nwall-line up {length}\ngrade up {length} paved"
+        );
+        same(&format!("detail D course joins A to B, C {{\n{seal}\n{lines}\nsheltered up {length} to 100 m\n}}"));
+        same(&format!("assembly A roof {{\nslope {length}\nwall-line up {length}\n}}"));
+        same(&format!("material m board {{\nresistance {length} per {length}\nresistance {length} per in\n}}"));
         same(&format!("climate c {{ outdoor jan {length} 50 %; outdoor feb 1 C {length} }}"));
         same(&format!("assembly A wall {{ layer a {length} controls air; layer b between c {length} at {length} }}"));
     }
@@ -66,6 +74,11 @@ const LENGTHS: &[&str] = &[
     "R 14",
     "1:12",
     "6 deg",
+    "1/4 in per ft",
+    "20 mm per m",
+    "1 in per mm",
+    "level",
+    "plumb",
     "5 %",
     "20 C",
     "-5 F",
@@ -127,6 +140,17 @@ fn clause() -> impl Strategy<Value = String> {
         "for",
         "outdoor",
         "indoor",
+        "welded",
+        "clamped",
+        "bonds a welded",
+        "bonds a, b clamped",
+        "paved",
+        "width",
+        "depth",
+        "per in",
+        "level",
+        "plumb",
+        "joins a to b, c",
     ];
     prop_oneof![
         4 => select(words.to_vec()).prop_map(str::to_owned),
@@ -155,6 +179,14 @@ fn line() -> impl Strategy<Value = String> {
         "fold along",
         "grade up",
         "sheltered up from",
+        "sheltered",
+        "sheltered up",
+        "slope",
+        "slope level",
+        "valley up",
+        "valley along",
+        "wall-line up",
+        "double-sided",
         "exposed",
         "installed-at",
         "sheet",

@@ -101,7 +101,7 @@ impl Page {
             }
             for part in &statement.clauses {
                 match &part.clause {
-                    Clause::Bonds(names) | Clause::Over(names) | Clause::Behind(names) => all.extend(names),
+                    Clause::Bonds(names, _) | Clause::Over(names) | Clause::Behind(names) => all.extend(names),
                     Clause::On(name) => all.push(*name),
                     _ => {}
                 }
@@ -127,7 +127,7 @@ impl Page {
             }
             for part in &statement.clauses {
                 let (word, list) = match &part.clause {
-                    Clause::Bonds(list) => ("bonds", list),
+                    Clause::Bonds(list, _) => ("bonds", list),
                     Clause::Over(list) => ("over", list),
                     Clause::Behind(list) => ("behind", list),
                     _ => continue,

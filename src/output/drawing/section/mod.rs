@@ -60,7 +60,9 @@ fn edges(subject: &Subject, line: &Line) -> Vec<Coordinate> {
         [extent.low, extent.high].iter().flatten().for_each(&mut add);
     }
     if line.axis == Axis::Up {
-        detail.grade.iter().chain(&detail.sheltered).for_each(|s| add(&s.value));
+        let sheltered = detail.sheltered.unwrap_or_default();
+        detail.grade.iter().for_each(|grade| add(&grade.value));
+        [sheltered.low, sheltered.high].iter().flatten().for_each(&mut add);
         detail.weeps.iter().filter_map(|w| w.up.as_ref()).for_each(add);
     }
     edges

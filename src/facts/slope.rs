@@ -1,0 +1,130 @@
+//! How steep the parts of a face are: as its author states, as its roofs state, or upright as walls stand.
+
+use crate::facts::detail::{nanometres, rect};
+use crate::facts::face::{self, Coordinate, Extent, OPEN_HIGH, OPEN_LOW, Rect};
+use crate::model::{AssemblyKind, Axis, Detail};
+use crate::quantity::{Quantity, unit_named};
+
+/// The slopes of a face.
+pub struct Slopes {
+    /// Parts that the author states, in the order of the text: of two that reach a place the first counts.
+    stated: Vec<(Rect, Quantity)>,
+    /// The whole height of the face, from below: what lies between folds, and how steep it is by whose pieces lie there.
+    sides: Vec<(Extent, Option<Quantity>)>,
+}
+
+impl Slopes {
+    pub fn of(detail: &Detail) -> Slopes {
+        let stated = detail.slopes.iter().map(|band| (rect(&band.up, &band.along), band.slope)).collect();
+        Slopes { stated, sides: sides(detail) }
+    }
+
+    /// How steep the face is at a place; without a place along it, anywhere at that height. `None` where nobody says: on a
+    /// roof without a slope.
+    pub fn at(&self, up: Coordinate, along: Option<Coordinate>) -> Option<Quantity> {
+        let here = |rect: &Rect| rect.up.reaches(up) && along.is_none_or(|along| rect.along.reaches(along));
+        match self.stated.iter().find(|(rect, _)| here(rect)) {
+            Some((_, slope)) => Some(*slope),
+            None => self.sides[self.side(up)].1,
+        }
+    }
+
+    /// How steep the face is where a rectangle lies. `None` too where some of it is steeper than the rest.
+    pub fn over(&self, place: Rect) -> Option<Quantity> {
+        let bands = self.stated.iter().flat_map(|(rect, _)| [rect.up.low, rect.up.high]);
+        let sides = self.sides[self.side(place.up.low)..].iter().map(|(side, _)| side.high);
+        let sides = sides.take_while(|&at| at < place.up.high);
+        let within = bands.filter(|&at| place.up.low < at && at < place.up.high).chain(sides);
+        let mut ends: Vec<Coordinate> = within.chain([place.up.low, place.up.high]).collect();
+        ends.sort_unstable();
+        ends.dedup();
+        let along = inside(place.along);
+        let mut slopes =
+            ends.windows(2).map(|part| self.at(inside(Extent { low: part[0], high: part[1] }), Some(along)));
+        let first = slopes.next()??;
+        slopes.all(|slope| slope.is_some_and(|slope| slope.si == first.si)).then_some(first)
+    }
+
+    /// The bands whose slope is known, for the geometry, which knows only bands across the whole face.
+    pub fn rises(&self) -> Vec<face::Slope> {
+        let across = self.stated.iter().filter(|(rect, _)| rect.along == Extent::OPEN);
+        let stated = across.map(|(rect, slope)| face::Slope { up: rect.up, rise: slope.si });
+        let sides = self.sides.iter().filter_map(|(up, slope)| Some(face::Slope { up: *up, rise: (*slope)?.si }));
+        stated.chain(sides).collect()
+    }
+
+    /// The side that reaches a height.
+    fn side(&self, up: Coordinate) -> usize {
+        self.sides.partition_point(|(side, _)| side.high <= up).min(self.sides.len() - 1)
+    }
+}
+
+/// What lies between folds: a roof as it states, anything else upright. Neighbors that are equally steep are one.
+fn sides(detail: &Detail) -> Vec<(Extent, Option<Quantity>)> {
+    let folds = detail.folds.iter().filter(|fold| fold.axis == Axis::Up).map(|fold| nanometres(fold.at));
+    let mut ends: Vec<Coordinate> = folds.chain([OPEN_LOW, OPEN_HIGH]).collect();
+    ends.sort_unstable();
+    ends.dedup();
+    let plumb = unit_named("slope").map(|unit| Quantity::of(f64::INFINITY, unit));
+    let mut slopes = vec![plumb; ends.len() - 1];
+    let roofs = detail.joins.iter().enumerate().filter(|(_, join)| join.assembly.kind == AssemblyKind::Roof);
+    // Of two roofs on one side the first says how steep it is.
+    for (join, roof) in roofs.collect::<Vec<_>>().into_iter().rev() {
+        let slope = roof.assembly.slope.map(|slope| slope.value);
+        reach(detail, &ends, join).into_iter().for_each(|side| slopes[side] = slope);
+    }
+    let mut sides: Vec<(Extent, Option<Quantity>)> = Vec::new();
+    for (ends, slope) in ends.windows(2).zip(slopes) {
+        match sides.last_mut().filter(|(_, last)| last.map(|q| q.si) == slope.map(|q| q.si)) {
+            Some((side, _)) => side.high = ends[1],
+            None => sides.push((Extent { low: ends[0], high: ends[1] }, slope)),
+        }
+    }
+    sides
+}
+
+/// The sides on which an assembly lies. Pieces of it that stay on one side of each fold tell; without such, all of its pieces
+/// do.
+fn reach(detail: &Detail, ends: &[Coordinate], join: usize) -> Vec<usize> {
+    let pieces = detail.pieces.iter().filter(|piece| piece.layer.is_some_and(|at| at.join == join));
+    let spans = pieces.map(|piece| {
+        let up = rect(&piece.up, &piece.along).up;
+        (ends.partition_point(|&end| end <= up.low) - 1, ends.partition_point(|&end| end < up.high))
+    });
+    let spans: Vec<(usize, usize)> = spans.collect();
+    let flat = spans.iter().any(|(first, end)| end - first == 1);
+    let mut change = vec![0_i64; ends.len() + 1];
+    for (first, end) in spans.iter().filter(|(first, end)| !flat || end - first == 1) {
+        change[*first] += 1;
+        change[*end] -= 1;
+    }
+    let mut open = 0;
+    let covered = change.into_iter().take(ends.len() - 1).map(|change| {
+        open += change;
+        open > 0
+    });
+    covered.enumerate().filter(|(_, covered)| *covered).map(|(side, _)| side).collect()
+}
+
+/// Some place inside of an extent.
+fn inside(extent: Extent) -> Coordinate {
+    match (extent.low, extent.high) {
+        (OPEN_LOW, OPEN_HIGH) => 0,
+        (OPEN_LOW, high) => high.saturating_sub(1),
+        (low, OPEN_HIGH) => low.saturating_add(1),
+        (low, high) => low + (high - low) / 2,
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Extent, OPEN_HIGH, OPEN_LOW, inside};
+
+    #[test]
+    fn a_place_inside_of_an_extent_is_not_its_end() {
+        for (low, high) in [(OPEN_LOW, OPEN_HIGH), (OPEN_LOW, -5), (7, OPEN_HIGH), (-10, -8), (3, 900)] {
+            let at = inside(Extent { low, high });
+            assert!(low < at && at < high, "{low} {at} {high}");
+        }
+    }
+}
