@@ -1,6 +1,7 @@
 //! Everything that can be worked out from the model: computed once, with no thresholds and no opinions.
 
 mod assembly;
+pub mod bend;
 mod detail;
 pub mod face;
 mod file;

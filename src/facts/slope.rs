@@ -29,6 +29,13 @@ impl Slopes {
         }
     }
 
+    /// How steep the author or a roof says that the face is between two heights; nothing where it is upright for want of both.
+    pub fn said(&self, low: Coordinate, high: Coordinate) -> Option<Quantity> {
+        let up = inside(Extent { low, high });
+        let stated = self.stated.iter().find(|(rect, _)| rect.up.reaches(up)).map(|(_, slope)| *slope);
+        stated.or_else(|| self.sides[self.side(up)].1.filter(|slope| slope.si.is_finite()))
+    }
+
     /// How steep the face is where a rectangle lies. `None` too where some of it is steeper than the rest.
     pub fn over(&self, place: Rect) -> Option<Quantity> {
         let bands = self.stated.iter().flat_map(|(rect, _)| [rect.up.low, rect.up.high]);
