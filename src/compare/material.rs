@@ -104,6 +104,7 @@ fn rows(a: &Material, b: &Material) -> Vec<PropertyRow> {
     row("density", None, a.density, b.density, Wish::Depends);
     let words = [
         ("kind", a.kind.map(|k| k.word().to_string()), b.kind.map(|k| k.word().to_string())),
+        ("made-of", a.made_of.as_ref().map(|s| s.to_string()), b.made_of.as_ref().map(|s| s.to_string())),
         ("surface", a.surface.as_ref().map(|s| s.to_string()), b.surface.as_ref().map(|s| s.to_string())),
         ("adhesive", a.adhesive.as_ref().map(|s| s.to_string()), b.adhesive.as_ref().map(|s| s.to_string())),
     ];

@@ -44,6 +44,7 @@ impl DetailFacts {
             Kind::Tuck => (face.tucks.len(), |f, n| Item::Tuck(f, n)),
             Kind::Abutment => (face.abutments.len(), |f, n| Item::Abutment(f, n)),
             Kind::Meeting => (face.contacts.len(), |f, n| Item::Meeting(f, n)),
+            Kind::Touch => (face.touches.len(), |f, n| Item::Touch(f, n)),
             Kind::Stack => (face.impossible.len(), |f, n| Item::Stack(f, n)),
             Kind::Material | Kind::Layer | Kind::Assembly | Kind::Need | Kind::Waiver => (0, |f, _| Item::Detail(f)),
         };

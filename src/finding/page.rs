@@ -26,7 +26,7 @@ const fn note(id: &'static str, title: &'static str, says: &'static str, fix: &'
 }
 
 /// Errors of a detail's text first, then those of rule files, settings and lists.
-pub const PAGES: [Page; 24] = [
+pub const PAGES: [Page; 25] = [
     error(
         "syntax",
         "Words that cannot be read",
@@ -74,6 +74,12 @@ pub const PAGES: [Page; 24] = [
         "Property that a rule needs",
         "A rule needs a property that the material does not state. The rule is silent for this material.",
         "Add the property to the material, with its source.",
+    ),
+    note(
+        "unknown-role",
+        "Role that no rule asks about",
+        "The role is spelled nearly as one that rules ask about. As it is written, no rule takes any notice of it.",
+        "Correct the spelling, or choose a role of your own that is not so close to a known one.",
     ),
     error(
         "too-large",

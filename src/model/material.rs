@@ -25,6 +25,8 @@ pub struct Material {
     pub sensitive: bool,
     /// What a bond meets: a word of the surface family list.
     pub surface: Option<Name>,
+    /// What it is made of, where contact with other substances matters: a word of the substance list.
+    pub made_of: Option<Name>,
     /// What it sticks with: a word of the adhesive family list.
     pub adhesive: Option<Name>,
     pub applies_above: Option<Quantity>,

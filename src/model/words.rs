@@ -1,4 +1,4 @@
-//! The word lists that rule files give: kinds of detail, families of surface and adhesive.
+//! The word lists that rule files give: kinds of detail, surfaces, substances, adhesives and roles.
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
@@ -10,7 +10,10 @@ use crate::model::{Climate, Name};
 pub struct Words {
     pub kinds: BTreeMap<Name, DetailKind>,
     pub surfaces: Vec<Name>,
+    pub substances: Vec<Name>,
     pub adhesives: Vec<Name>,
+    /// Roles of pieces that some rule asks about.
+    pub roles: Vec<Name>,
     /// Ids of all loaded rules, for `waive`.
     pub rules: Vec<Name>,
     /// The climate of assemblies that name none, when a project sets one.

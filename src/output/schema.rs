@@ -86,7 +86,7 @@ pub fn rule_schema() -> Value {
     let list = json!({ "type": "array", "items": { "type": "string" } });
     let words = json!({
         "type": "object",
-        "properties": { "surface": list.clone(), "adhesive": list },
+        "properties": { "surface": list.clone(), "substance": list.clone(), "adhesive": list.clone(), "role": list },
         "additionalProperties": false,
     });
     json!({

@@ -24,7 +24,9 @@ pub struct RawFile<'s> {
     pub tables: Vec<RawTable<'s>>,
     pub kinds: Vec<RawKind<'s>>,
     pub surfaces: Vec<Quoted<'s>>,
+    pub substances: Vec<Quoted<'s>>,
     pub adhesives: Vec<Quoted<'s>>,
+    pub roles: Vec<Quoted<'s>>,
 }
 
 pub struct RawRule<'s> {
@@ -107,9 +109,11 @@ fn read_text<'s>(source: &'s Arc<Source>, text: &'s str) -> (RawFile<'s>, Vec<Fi
         None => Vec::new(),
     };
     for table in words {
-        reader.only(table, &["surface", "adhesive"], "a list of words");
+        reader.only(table, &["surface", "substance", "adhesive", "role"], "a list of words");
         file.surfaces.extend(reader.texts(table, "surface"));
+        file.substances.extend(reader.texts(table, "substance"));
         file.adhesives.extend(reader.texts(table, "adhesive"));
+        file.roles.extend(reader.texts(table, "role"));
     }
     (file, reader.problems)
 }

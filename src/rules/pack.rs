@@ -162,7 +162,9 @@ struct Merged<'s> {
     tables: Vec<(bool, RawTable<'s>)>,
     kinds: Vec<crate::rules::file::RawKind<'s>>,
     surfaces: Vec<Quoted<'s>>,
+    substances: Vec<Quoted<'s>>,
     adhesives: Vec<Quoted<'s>>,
+    roles: Vec<Quoted<'s>>,
 }
 
 impl<'s> Merged<'s> {
@@ -182,7 +184,9 @@ impl<'s> Merged<'s> {
             }
         }
         self.surfaces.extend(file.surfaces);
+        self.substances.extend(file.substances);
         self.adhesives.extend(file.adhesives);
+        self.roles.extend(file.roles);
     }
 
     fn words(&self) -> Words {
@@ -200,7 +204,9 @@ impl<'s> Merged<'s> {
         Words {
             kinds: self.kinds.iter().map(kind).collect(),
             surfaces: names(&self.surfaces),
+            substances: names(&self.substances),
             adhesives: names(&self.adhesives),
+            roles: names(&self.roles),
             rules,
             climate: None,
         }

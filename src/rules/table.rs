@@ -198,6 +198,7 @@ fn family_named(name: &str) -> Option<Family> {
         "detail-kind" => Family::DetailKind,
         "fold" => Family::FoldKind,
         "surface" => Family::Surface,
+        "substance" => Family::Substance,
         "adhesive" => Family::Adhesive,
         "event" => Family::Event,
         "run" => Family::Run,

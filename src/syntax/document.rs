@@ -158,6 +158,7 @@ pub enum Keyword {
     Vented,
     Drained,
     Surface,
+    MadeOf,
     Adhesive,
     AppliesAbove,
     UvLimit,

@@ -130,6 +130,7 @@ static MATERIAL: &[Form] = &[
     plain(Vented, "vented", Rule::flag_line, "vented"),
     plain(Drained, "drained", Rule::flag_line, "drained"),
     plain(Surface, "surface", Rule::surface_line, "surface wood"),
+    plain(MadeOf, "made-of", Rule::made_of_line, "made-of aluminum"),
     plain(Adhesive, "adhesive", Rule::adhesive_line, "adhesive butyl"),
     plain(AppliesAbove, "applies-above", Rule::applies_above_line, "applies-above -5 C"),
     plain(UvLimit, "uv-limit", Rule::uv_limit_line, "uv-limit 120 days"),

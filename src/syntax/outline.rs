@@ -99,9 +99,14 @@ impl<'a> Outline<'a> {
         // A statement of the item above: its block was closed too early, or never opened.
         if let Some(item) = self.document.items.last()
             && form_of(body(item.head.keyword), word).is_some()
+            && !self.begins_another(start)
         {
             self.reopen();
             return true;
+        }
+        if home(word).is_some() {
+            self.headless(start, end, word);
+            return false;
         }
         self.tokens.next();
         let close = nearest(word, ITEMS.iter().map(|form| form.word));
@@ -116,10 +121,7 @@ impl<'a> Outline<'a> {
                 true
             }
             None => {
-                let message = match home(word) {
-                    Some(item) => format!("`{word}` belongs in {}, and here is none", with_article(item)),
-                    None => format!("`{}` begins no statement", short(&self.text[start..end])),
-                };
+                let message = format!("`{}` begins no statement", short(&self.text[start..end]));
                 let words: Vec<&str> = ITEMS.iter().map(|form| form.word).collect();
                 self.complain(
                     start,
@@ -133,6 +135,63 @@ impl<'a> Outline<'a> {
                 false
             }
         }
+    }
+
+    /// Whether the statements from here to the next brace repeat what the item above has: they are of another item, whose first
+    /// line is missing.
+    fn begins_another(&self, start: usize) -> bool {
+        let Some(item) = self.document.items.last() else { return true };
+        let forms = body(item.head.keyword);
+        let name = |span: Span| &self.text[span.range()];
+        for token in Tokens(Scanner::of(&self.text[start..])) {
+            let Token::Head { start: from, end: to } = token else { return false };
+            let (from, to) = (start + from, start + to);
+            let Some(form) = form_of(forms, &self.text[from..word_end(self.text, from, to)]) else { return false };
+            let own = lost_name(self.text, self.file, form, from, to);
+            let repeats = item
+                .body
+                .iter()
+                .filter(|there| there.keyword == form.keyword)
+                .any(|there| form.once || own.is_some() && own.map(name) == there.names.first.map(name));
+            if repeats {
+                return true;
+            }
+        }
+        false
+    }
+
+    /// Statements whose item has lost its first line, up to their closing brace: one mistake.
+    fn headless(&mut self, start: usize, end: usize, word: &str) {
+        let mut count = 0;
+        while let Some(token) = self.tokens.peek().copied() {
+            match token {
+                Token::Head { start, end } if home(&self.text[start..word_end(self.text, start, end)]).is_none() => {
+                    break;
+                }
+                Token::Head { .. } => count += 1,
+                Token::Open(_) => {
+                    self.skip_block();
+                    continue;
+                }
+                Token::Close(_) | Token::Comment { .. } => {}
+            }
+            self.tokens.next();
+            if matches!(token, Token::Close(_)) {
+                break;
+            }
+        }
+        let item = home(word).unwrap_or(Keyword::Detail);
+        let named = with_article(item);
+        let message = match count {
+            1 => format!(
+                "`{word}` belongs in {named}, and no {} begins above it",
+                named.split(' ').next_back().unwrap_or(named)
+            ),
+            _ => format!("these {count} statements belong in {named}, and its first line is missing"),
+        };
+        let form = form_of(ITEMS, named.split(' ').next_back().unwrap_or(named));
+        let fix = form.map(|form| format!("Write `{}` above them.", form.shape.replace(" … }", "")));
+        self.complain(start, end, &message, fix.as_deref());
     }
 
     /// An item with its block. With `misspelt` its keyword was not read (which was said), and the rest is.

@@ -17,10 +17,11 @@ pub enum Problem {
     TooLarge,
     Unreadable,
     LeftOut,
+    UnknownRole,
 }
 
 impl Problem {
-    pub const ALL: [Problem; 11] = [
+    pub const ALL: [Problem; 12] = [
         Problem::Syntax,
         Problem::UnknownName,
         Problem::DuplicateName,
@@ -32,6 +33,7 @@ impl Problem {
         Problem::TooLarge,
         Problem::Unreadable,
         Problem::LeftOut,
+        Problem::UnknownRole,
     ];
 
     pub fn id(self) -> &'static str {
@@ -47,6 +49,7 @@ impl Problem {
             Problem::TooLarge => "too-large",
             Problem::Unreadable => "unreadable",
             Problem::LeftOut => "errors-left-out",
+            Problem::UnknownRole => "unknown-role",
         }
     }
 

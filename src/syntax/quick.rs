@@ -82,7 +82,7 @@ impl Line<'_> {
                 self.push(Clause::Text(span), span);
             }
             Keyword::Climate | Keyword::Cut | Keyword::Fasten | Keyword::Waive | Keyword::Needs => self.own_name()?,
-            Keyword::Surface | Keyword::Adhesive | Keyword::ClimateUse => self.own_name()?,
+            Keyword::Surface | Keyword::MadeOf | Keyword::Adhesive | Keyword::ClimateUse => self.own_name()?,
             Keyword::Layer => {
                 let material = self.name()?;
                 self.no_clause_word(material)?;

@@ -90,6 +90,7 @@ fn material(name: &str) -> Material {
         air_permeance: None,
         sensitive: false,
         surface: None,
+        made_of: None,
         adhesive: None,
         applies_above: None,
         uv_limit: None,

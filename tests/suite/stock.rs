@@ -43,7 +43,7 @@ const PROMISED: &[(&str, Level)] = &[
     ("not-rolled", Level::Note),
     ("cold-application", Level::Error),
     ("tape-over-fastener", Level::Error),
-    ("flashing-over-fastener", Level::Error),
+    ("flashing-over-fastener", Level::Warning),
     ("fastener-through-flashing", Level::Error),
     ("fastener-spacing", Level::Warning),
     ("uncapped-fastener", Level::Warning),

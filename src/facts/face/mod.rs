@@ -19,6 +19,7 @@ mod joint;
 mod lap;
 mod pairs;
 mod stack;
+mod touch;
 mod tuck;
 mod turn;
 
@@ -36,6 +37,7 @@ pub use joint::{BEAD_REACH, Joints, SealFact};
 pub use lap::{Lap, Run};
 pub use pairs::Pairs;
 pub use stack::{ImpossibleStack, Order};
+pub use touch::Touch;
 pub use tuck::Tuck;
 pub use turn::Turn;
 
@@ -57,6 +59,7 @@ pub struct FaceFacts {
     pub turns: Vec<Turn>,
     pub abutments: Vec<Abutment>,
     pub tucks: Vec<Tuck>,
+    pub touches: Vec<Touch>,
     /// For each piece, whether it stays uncovered somewhere until the cladding comes.
     pub uncovered: Vec<bool>,
     /// For each piece, whether it is cladding and rain falls on its upper edge.
@@ -84,6 +87,7 @@ pub fn derive(face: &Face) -> Result<FaceFacts, TooLarge> {
         turns: turn::turns(face, &cells, &joints, &mut budget)?,
         abutments: abutment::abutments(face, &cells, &joints, &mut budget)?,
         tucks: tuck::tucks(face, &cells, &joints, &mut budget)?,
+        touches: touch::touches(face, &cells, &joints, &mut budget)?,
         uncovered: exposure::uncovered(face, &cells, &mut budget)?,
         open_above: exposure::open_above(face, &cells, &mut budget)?,
         contacts: joints.contact.iter().collect(),

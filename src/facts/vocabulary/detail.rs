@@ -27,6 +27,16 @@ pub const FIELDS: &[Field] = &[
         with(i, |f| Value::Items(f.items(Kind::Transition)))
     }),
     field_of("seals", Type::Items(Kind::Seal), "its beads", |i| with(i, |f| Value::Items(f.items(Kind::Seal)))),
+    field_of("bonds", Type::Items(Kind::Bond), "its bonds", |i| with(i, |f| Value::Items(f.items(Kind::Bond)))),
+    field_of("meetings", Type::Items(Kind::Meeting), "the pairs of its pieces that touch", |i| {
+        with(i, |f| Value::Items(f.items(Kind::Meeting)))
+    }),
+    field_of("touches", Type::Items(Kind::Touch), "the pairs of its pieces that meet edge to edge", |i| {
+        with(i, |f| Value::Items(f.items(Kind::Touch)))
+    }),
+    field_of("fastenings", Type::Items(Kind::Fastening), "its fields of fasteners", |i| {
+        with(i, |f| Value::Items(f.items(Kind::Fastening)))
+    }),
     field_of("assemblies", Type::Items(Kind::Assembly), "the assemblies that it joins", |i| {
         with(i, |f| Value::Items(Items::Assemblies(&f.assemblies)))
     }),

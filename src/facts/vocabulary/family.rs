@@ -11,6 +11,7 @@ pub enum Family {
     DetailKind,
     FoldKind,
     Surface,
+    Substance,
     Adhesive,
     /// What happens to a drop.
     Event,
@@ -42,6 +43,7 @@ impl Family {
             Family::FoldKind => FoldKind::ALL.iter().map(|k| k.word()).collect(),
             Family::DetailKind => words.kinds.keys().map(|k| &**k).collect(),
             Family::Surface => words.surfaces.iter().map(|w| &**w).collect(),
+            Family::Substance => words.substances.iter().map(|w| &**w).collect(),
             Family::Adhesive => words.adhesives.iter().map(|w| &**w).collect(),
             Family::Event => EVENTS.to_vec(),
             Family::End => ENDS.to_vec(),

@@ -1,8 +1,9 @@
 //! Fields of bonds, seals, fastenings, tucks and meetings: how pieces hold to each other.
 
 use crate::facts::DetailFacts;
+use crate::facts::face::Touch;
 use crate::facts::vocabulary::drainage::{of_detail, piece};
-use crate::facts::vocabulary::{Field, Item, Items, Kind, Type, Value, field_of};
+use crate::facts::vocabulary::{Family, Field, Item, Items, Kind, Type, Value, field_of};
 use crate::model::Axis;
 use crate::quantity::Dimension;
 
@@ -81,6 +82,29 @@ pub const MEETING: &[Field] = &[
     field_of("outer", Type::Item(Kind::Piece), "the outboard one", |i| nth(i, 1)),
     field_of("detail", Type::Item(Kind::Detail), "the detail that it lies in", of_detail),
 ];
+
+pub const TOUCH: &[Field] = &[
+    field_of("first", Type::Item(Kind::Piece), "the lower, or the left, of two pieces that meet edge to edge", |i| {
+        touch(i, |f, a| piece(f, a.first))
+    }),
+    field_of("second", Type::Item(Kind::Piece), "the upper, or the right one", |i| {
+        touch(i, |f, a| piece(f, a.second))
+    }),
+    field_of("run", Type::Word(Family::Run), "head (one stands on the other) or side (they stand side by side)", |i| {
+        touch(i, |_, a| Value::Word(a.run.word()))
+    }),
+    field_of("sealed", Type::YesNo, "a bead, a gasket or a bond joins the two", |i| {
+        touch(i, |_, a| Value::YesNo(a.sealed))
+    }),
+    field_of("detail", Type::Item(Kind::Detail), "the detail that it lies in", of_detail),
+];
+
+fn touch<'a>(item: Item<'a>, value: impl FnOnce(&'a DetailFacts, &'a Touch) -> Value<'a>) -> Value<'a> {
+    match item {
+        Item::Touch(facts, index) => value(facts, &facts.face.touches[index]),
+        _ => Value::ABSENT,
+    }
+}
 
 /// The pieces of a fact in its own order.
 fn nth(item: Item<'_>, index: usize) -> Value<'_> {

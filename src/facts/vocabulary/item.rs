@@ -26,6 +26,7 @@ pub enum Kind {
     Tuck,
     Abutment,
     Meeting,
+    Touch,
     Stack,
     Need,
     Waiver,
@@ -49,6 +50,7 @@ impl Kind {
         Kind::Tuck,
         Kind::Abutment,
         Kind::Meeting,
+        Kind::Touch,
         Kind::Stack,
         Kind::Need,
         Kind::Waiver,
@@ -72,6 +74,7 @@ impl Kind {
             Kind::Tuck => "tuck",
             Kind::Abutment => "abutment",
             Kind::Meeting => "meeting",
+            Kind::Touch => "touch",
             Kind::Stack => "stack",
             Kind::Need => "need",
             Kind::Waiver => "waiver",
@@ -117,6 +120,7 @@ pub enum Item<'a> {
     Tuck(&'a DetailFacts, usize),
     Abutment(&'a DetailFacts, usize),
     Meeting(&'a DetailFacts, usize),
+    Touch(&'a DetailFacts, usize),
     Stack(&'a DetailFacts, usize),
     Need(&'a NeedFact),
     Waiver(&'a WaiverFact),
@@ -147,6 +151,7 @@ impl<'a> Item<'a> {
             Item::Tuck(..) => Kind::Tuck,
             Item::Abutment(..) => Kind::Abutment,
             Item::Meeting(..) => Kind::Meeting,
+            Item::Touch(..) => Kind::Touch,
             Item::Stack(..) => Kind::Stack,
             Item::Need(_) => Kind::Need,
             Item::Waiver(_) => Kind::Waiver,
@@ -205,7 +210,7 @@ impl<'a> Item<'a> {
             }
             Item::Need(need) => need.span,
             Item::Waiver(waiver) => waiver.waiver.rule_span,
-            Item::Drop(..) | Item::Meeting(..) => match self.first_piece() {
+            Item::Drop(..) | Item::Meeting(..) | Item::Touch(..) => match self.first_piece() {
                 Some((facts, piece)) => facts.detail.pieces[piece].name_span,
                 None => self.detail().map_or(Span::default(), |facts| facts.detail.name_span),
             },
@@ -324,6 +329,7 @@ impl<'a> Item<'a> {
             | Item::Tuck(facts, _)
             | Item::Abutment(facts, _)
             | Item::Meeting(facts, _)
+            | Item::Touch(facts, _)
             | Item::Stack(facts, _) => Some(facts),
             Item::Material(_) | Item::Layer(..) | Item::Assembly(_) | Item::Need(_) | Item::Waiver(_) => None,
         }
@@ -352,6 +358,11 @@ impl<'a> Item<'a> {
             Item::Tuck(_, tuck) => pair(found.tucks[tuck].piece, found.tucks[tuck].behind),
             Item::Abutment(_, at) => pair(found.abutments[at].first, found.abutments[at].second),
             Item::Meeting(_, meeting) => pair(found.contacts[meeting].0, found.contacts[meeting].1),
+            // A finding stands under what was put there later.
+            Item::Touch(_, joint) => {
+                let (a, b) = (found.touches[joint].first, found.touches[joint].second);
+                pair(a.max(b), a.min(b))
+            }
             Item::Stack(_, stack) => Items::Pieces(facts, &found.impossible[stack].circle),
             _ => Items::NONE,
         }

@@ -6,6 +6,9 @@ use crate::model::Material;
 use crate::quantity::{Dimension, Quantity};
 
 pub const FIELDS: &[Field] = &[
+    field_of("named", Type::Word(Family::Open), "the name of the material", |item| {
+        with(item, |m| Value::Word(&m.name))
+    }),
     field_of("kind", Type::Word(Family::MaterialKind), "what the material is: sheet, tape, flashing, …", |item| {
         with(item, |m| m.kind.map_or(Value::ABSENT, |k| Value::Word(k.word())))
     }),
@@ -16,6 +19,12 @@ pub const FIELDS: &[Field] = &[
     field_of("surface", Type::Word(Family::Surface), "the surface that a bond meets", |item| {
         with(item, |m| m.surface.as_ref().map_or(Value::missing(m, "surface"), |s| Value::Word(s)))
     }),
+    field_of(
+        "made-of",
+        Type::Word(Family::Substance),
+        "the substance that others meet; unknown when none is given",
+        |item| with(item, |m| m.made_of.as_ref().map_or(Value::ABSENT, |s| Value::Word(s))),
+    ),
     field_of("adhesive", Type::Word(Family::Adhesive), "what it sticks with", |item| {
         with(item, |m| m.adhesive.as_ref().map_or(Value::missing(m, "adhesive"), |s| Value::Word(s)))
     }),

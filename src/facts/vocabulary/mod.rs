@@ -87,6 +87,7 @@ fn own_fields(kind: Kind) -> &'static [Field] {
         Kind::Tuck => fixing::TUCK,
         Kind::Abutment => abutment::FIELDS,
         Kind::Meeting => fixing::MEETING,
+        Kind::Touch => fixing::TOUCH,
         Kind::Need => library::NEED,
         Kind::Waiver => library::WAIVER,
     }

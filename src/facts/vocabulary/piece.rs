@@ -4,7 +4,7 @@ use crate::facts::DetailFacts;
 use crate::facts::detail::nanometres;
 use crate::facts::face::{Coordinate, Extent, OPEN_HIGH, OPEN_LOW};
 use crate::facts::vocabulary::{Family, Field, Item, Items, Kind, Type, Value, WordSet, field_of};
-use crate::model::{Axis, Control, FoldKind, Layer, MaterialKind, Piece};
+use crate::model::{AssemblyKind, Axis, Control, FoldKind, Layer, MaterialKind, Piece};
 use crate::quantity::{Dimension, Quantity, base_unit};
 
 const LENGTH: Type = Type::Quantity(Dimension::Length);
@@ -24,6 +24,9 @@ pub const FIELDS: &[Field] = &[
             Some(at) => facts.assemblies.get(at.join).map_or(Value::ABSENT, |a| Value::Item(Item::Assembly(a))),
             None => Value::ABSENT,
         })
+    }),
+    field_of("existing", Type::YesNo, "it is part of an existing assembly, and not new work", |item| {
+        with(item, |facts, piece| Value::YesNo(of_kind(facts, piece, AssemblyKind::Existing)))
     }),
     field_of("layer", Type::Item(Kind::Layer), "the layer that it is the end of", |item| {
         with(item, |facts, piece| match piece.layer {
@@ -45,9 +48,8 @@ pub const FIELDS: &[Field] = &[
         LENGTH,
         "how far it rises above the sill that it goes over, as the back dam of a pan does; unknown without such a fold",
         |item| match item {
-            Item::Piece(facts, piece) => {
-                sill_rise(facts, piece).map_or(Value::ABSENT, |rise| Value::Quantity(facts.length(Some(piece), rise)))
-            }
+            Item::Piece(facts, piece) => rise_over(facts, piece, FoldKind::Sill)
+                .map_or(Value::ABSENT, |rise| Value::Quantity(facts.length(Some(piece), rise))),
             _ => Value::ABSENT,
         },
     ),
@@ -98,6 +100,33 @@ pub const FIELDS: &[Field] = &[
             _ => Value::ABSENT,
         })
     }),
+    field_of("depth", LENGTH, "from its lower edge up to the finished ground; negative above it", |item| {
+        with(item, |facts, piece| match (facts.detail.grade, piece.up.low) {
+            (Some(grade), Some(low)) => Value::Quantity(Quantity::from_si(grade.value.si - low.si, low.unit)),
+            _ => Value::ABSENT,
+        })
+    }),
+    field_of("in-the-open", Type::YesNo, "somewhere above the finished ground nothing lies in front of it", |item| {
+        match item {
+            Item::Piece(facts, piece) => facts
+                .detail
+                .grade
+                .map_or(Value::ABSENT, |grade| Value::YesNo(in_the_open(facts, piece, nanometres(grade.value)))),
+            _ => Value::ABSENT,
+        }
+    }),
+    field_of(
+        "base-rise",
+        LENGTH,
+        "how far it rises above the base fold that it goes over, as an upturn does; unknown without such a fold",
+        |item| match item {
+            Item::Piece(facts, piece) => {
+                let rise = rise_over(facts, piece, FoldKind::Base);
+                rise.map_or(Value::ABSENT, |rise| Value::Quantity(facts.length(Some(piece), rise)))
+            }
+            _ => Value::ABSENT,
+        },
+    ),
     field_of("bonded", Type::YesNo, "it is adhered to something", |item| {
         with(item, |_, p| Value::YesNo(!p.bonds.is_empty() || p.material.kind == Some(MaterialKind::Coat)))
     }),
@@ -129,10 +158,22 @@ fn behind_water(facts: &DetailFacts, join: usize, layer: usize) -> bool {
     layers.iter().take(layer).any(sheds) && !layers.get(layer).is_some_and(controls)
 }
 
-fn sill_rise(facts: &DetailFacts, piece: usize) -> Option<Coordinate> {
+fn of_kind(facts: &DetailFacts, piece: &Piece, kind: AssemblyKind) -> bool {
+    piece.layer.and_then(|at| facts.detail.joins.get(at.join)).is_some_and(|join| join.assembly.kind == kind)
+}
+
+fn in_the_open(facts: &DetailFacts, piece: usize, grade: Coordinate) -> bool {
+    let cells = &facts.face.cells;
+    let outermost = |(column, row)| cells.stack(column, row).last().is_some_and(|&last| last as usize == piece);
+    // What runs off the detail may be covered out there.
+    let above = |row: Extent| if row.high == OPEN_HIGH { row.low >= grade } else { row.high > grade };
+    cells.block(piece).iter().any(|place| above(cells.row(place.1)) && outermost(place))
+}
+
+fn rise_over(facts: &DetailFacts, piece: usize, kind: FoldKind) -> Option<Coordinate> {
     let up = facts.rect(piece).up;
-    let sills = facts.detail.folds.iter().filter(|fold| fold.kind == FoldKind::Sill && fold.axis == Axis::Up);
-    let over = sills.map(|fold| nanometres(fold.at)).filter(|&at| up.low < at && at <= up.high);
+    let folds = facts.detail.folds.iter().filter(|fold| fold.kind == kind && fold.axis == Axis::Up);
+    let over = folds.map(|fold| nanometres(fold.at)).filter(|&at| up.low < at && at <= up.high);
     over.max().filter(|_| up.high != OPEN_HIGH).map(|at| up.high - at)
 }
 

@@ -119,6 +119,9 @@ fn property(
         Keyword::Surface => {
             material.surface = statement.names.first.map(|span| scope.listed(voice, ItemKind::Surface, span));
         }
+        Keyword::MadeOf => {
+            material.made_of = statement.names.first.map(|span| scope.listed(voice, ItemKind::Substance, span));
+        }
         Keyword::Adhesive => {
             material.adhesive = statement.names.first.map(|span| scope.listed(voice, ItemKind::Adhesive, span));
         }

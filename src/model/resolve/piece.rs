@@ -128,7 +128,10 @@ pub(in crate::model) fn piece<'a>(
             }
             Clause::Up(extent) => piece.up = written(extent, part.span),
             Clause::Along(extent) => piece.along = written(extent, part.span),
-            Clause::Role(name) => (piece.role, piece.role_span) = (Some(voice.name(*name)), Some(*name)),
+            Clause::Role(name) => {
+                voice.idle_role(*name, &scope.words.roles);
+                (piece.role, piece.role_span) = (Some(voice.name(*name)), Some(*name));
+            }
             Clause::Bonds(names, hold) => {
                 for PieceRef { index, span } in references(voice, pieces, index, names, &mut piece.doubtful) {
                     if piece.bonds.iter().all(|earlier| earlier.index != index) {

@@ -17,7 +17,9 @@ pub(in crate::model) enum ItemKind {
     Assembly,
     DetailKind,
     Surface,
+    Substance,
     Adhesive,
+    Role,
     Rule,
 }
 
@@ -29,7 +31,9 @@ impl ItemKind {
             ItemKind::Assembly => "assembly",
             ItemKind::DetailKind => "kind of detail",
             ItemKind::Surface => "surface family",
+            ItemKind::Substance => "substance",
             ItemKind::Adhesive => "adhesive family",
+            ItemKind::Role => "role",
             ItemKind::Rule => "rule",
         }
     }
@@ -44,7 +48,7 @@ impl ItemKind {
             ItemKind::Climate => give(&format!("climate {name} {{ … }}")),
             ItemKind::Assembly => give(&format!("assembly {name} KIND {{ … }}")),
             ItemKind::Rule => "`headlap rules list` lists them all.".to_owned(),
-            ItemKind::DetailKind | ItemKind::Surface | ItemKind::Adhesive => {
+            ItemKind::DetailKind | ItemKind::Surface | ItemKind::Substance | ItemKind::Adhesive | ItemKind::Role => {
                 format!("Write one of {}.", known.join(", "))
             }
         }
@@ -133,11 +137,10 @@ impl<'a> Scope<'a> {
             ItemKind::DetailKind => {
                 (words.kinds.get_key_value(text).map(|(name, _)| name.clone()), !words.kinds.is_empty())
             }
-            ItemKind::Surface => (words.surfaces.iter().find(|w| &***w == text).cloned(), !words.surfaces.is_empty()),
-            ItemKind::Adhesive => {
-                (words.adhesives.iter().find(|w| &***w == text).cloned(), !words.adhesives.is_empty())
+            kind => {
+                let list = self.list(kind);
+                (list.iter().find(|w| &***w == text).cloned(), !list.is_empty())
             }
-            _ => (words.rules.iter().find(|w| &***w == text).cloned(), !words.rules.is_empty()),
         };
         if kind == ItemKind::Rule && Problem::ALL.iter().any(|problem| problem.id() == text) {
             let message = format!("`{text}` cannot be waived: what cannot be read or is not stated is not known");
@@ -148,13 +151,22 @@ impl<'a> Scope<'a> {
         } else if known.is_none() && any {
             let list: Vec<&str> = match kind {
                 ItemKind::DetailKind => words.kinds.keys().map(|w| &**w).collect(),
-                ItemKind::Surface => words.surfaces.iter().map(|w| &**w).collect(),
-                ItemKind::Adhesive => words.adhesives.iter().map(|w| &**w).collect(),
-                _ => words.rules.iter().map(|w| &**w).collect(),
+                kind => self.list(kind).iter().map(|w| &**w).collect(),
             };
             voice.unknown(kind, span, list);
         }
         known.unwrap_or_else(|| Name::from(text))
+    }
+
+    fn list(&self, kind: ItemKind) -> &[Name] {
+        let words = self.words;
+        match kind {
+            ItemKind::Surface => &words.surfaces,
+            ItemKind::Substance => &words.substances,
+            ItemKind::Adhesive => &words.adhesives,
+            ItemKind::Role => &words.roles,
+            _ => &words.rules,
+        }
     }
 }
 
@@ -175,6 +187,7 @@ pub(in crate::model) fn blank(name: Name, span: Span) -> Material {
         air_permeance: None,
         sensitive: false,
         surface: None,
+        made_of: None,
         adhesive: None,
         applies_above: None,
         uv_limit: None,

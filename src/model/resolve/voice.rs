@@ -96,6 +96,21 @@ impl<'a> Voice<'a> {
         self.say(Problem::UnknownName, finding);
     }
 
+    /// Roles are free; one that no rule asks about, and that is spelled nearly as one that some rule does, is a slip.
+    pub fn idle_role(&mut self, span: Span, known: &[Name]) {
+        let name = self.name(span);
+        let Some(close) = nearest(&name, known.iter().map(|role| &**role)).filter(|_| !known.contains(&name)) else {
+            return;
+        };
+        if self.said.insert((ItemKind::Role, name.clone())) {
+            let message = format!("no rule asks about the role `{}`, so it changes nothing", short(&name));
+            let mut finding =
+                Problem::UnknownRole.at(span, message).about([name]).fix(format!("Did you mean `as {close}`?"));
+            finding.edits.push(Edit { span, text: close.to_owned() });
+            self.say(Problem::UnknownRole, finding);
+        }
+    }
+
     /// One word of a closed list.
     pub fn word<T: Copy>(&mut self, phrase: &str, span: Span, all: &[T], word: fn(T) -> &'static str) -> Option<T> {
         let text = self.text(span);

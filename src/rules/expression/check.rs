@@ -100,11 +100,17 @@ impl Checker<'_> {
     }
 
     fn in_scope(&self, name: &str) -> Option<(usize, Kind, Option<&'static Field>)> {
-        self.scopes.iter().rev().enumerate().find_map(|(depth, kind)| match field(*kind, name) {
-            Some(field) => Some((depth, *kind, Some(field))),
-            None if kind.word() == name => Some((depth, *kind, None)),
-            None => None,
-        })
+        self.scopes
+            .iter()
+            .rev()
+            .enumerate()
+            .find_map(|(depth, kind)| match field(*kind, name) {
+                Some(field) => Some((depth, *kind, Some(field))),
+                None if kind.word() == name => Some((depth, *kind, None)),
+                None => None,
+            })
+            // Inside of a list of its own kind, what the rule is about goes by this name.
+            .or_else(|| (name == "own").then(|| (self.scopes.len() - 1, self.scopes[0], None)))
     }
 
     fn path(&mut self, path: &[(&str, Span)]) -> Checked {

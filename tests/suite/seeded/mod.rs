@@ -29,6 +29,21 @@ const UNTRIED: &[(&str, &str)] = &[
     ("class-one-both-sides", "the retarder and the outer layer are two edits"),
     ("design-condensate", "no climate of the library states a design condition"),
     ("design-residue", "no climate of the library states a design condition"),
+    ("unsealed-side-edge", "the old wall of the library names what controls air"),
+    ("tied-to-siding", "the old wall of the library is bare brick"),
+    ("short-tuck", "the old wall of the library has no sheet to tuck behind"),
+    ("unbridged-joint", "the old wall of the library names what controls water"),
+    ("aluminum-in-mortar", "aluminum for a self-adhered strip is two edits: its bonds go too"),
+    ("wood-on-concrete", "every plate of the library stands on a gasket"),
+    ("solvent-on-foam", "no coating of the library lies on foam"),
+    ("mastic-on-foam", "no bead of the library touches foam"),
+    ("coat-over-moving-joint", "without its filler the old foundation ends short of the new one"),
+    ("damp-proofing-short", "no foundation of the library has damp-proofing"),
+    ("insulation-unprotected", "the foundations of the library are insulated inside"),
+    ("short-protection", "the foundations of the library are insulated inside"),
+    ("ledger-on-veneer", "the ledger of the library hangs on the board wall"),
+    ("fastener-contact", "no fastener of the library says what it is made of"),
+    ("fastener-through-membrane", "no sheet of the library is fastened over a self-adhered flashing"),
 ];
 
 #[test]

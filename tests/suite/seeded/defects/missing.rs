@@ -3,6 +3,7 @@
 use super::{Kind, at};
 use crate::seeded::text::Edit::{Drop, LeaveOut, Swap};
 
+const FOR_WATER: &str = "this kind of detail is drawn for water and air";
 const NOT_SHOWN: &[&str] = &["control-not-shown"];
 
 pub const KINDS: &[Kind] = &[
@@ -123,20 +124,20 @@ pub const KINDS: &[Kind] = &[
         name: "layer that the drawing forgets",
         brings: NOT_SHOWN,
         sites: &[
-            at("B1", "piece foam", LeaveOut),
-            at("B1", "piece wool", LeaveOut),
-            at("B2", "piece foam", LeaveOut),
-            at("B2", "piece wool", LeaveOut),
+            at("B1", "piece foam", LeaveOut).harmless(FOR_WATER),
+            at("B1", "piece wool", LeaveOut).harmless(FOR_WATER),
+            at("B2", "piece foam", LeaveOut).harmless(FOR_WATER),
+            at("B2", "piece wool", LeaveOut).harmless(FOR_WATER),
             at("B2", "piece coat", LeaveOut).also(&[RELIES]),
             at("WR1", "piece wool", LeaveOut),
             at("WR1", "piece roof-wool", LeaveOut),
             at("WR1", "piece kraft", LeaveOut),
             at("WR1", "piece retarder", LeaveOut),
-            at("RW1", "piece wool", LeaveOut),
-            at("RW1", "piece roof-wool", LeaveOut),
-            at("RW1", "piece kraft", LeaveOut),
-            at("RW1", "piece retarder", LeaveOut),
-            at("O1-W1", "piece wool", LeaveOut),
+            at("RW1", "piece wool", LeaveOut).harmless(FOR_WATER),
+            at("RW1", "piece roof-wool", LeaveOut).harmless(FOR_WATER),
+            at("RW1", "piece kraft", LeaveOut).harmless(FOR_WATER),
+            at("RW1", "piece retarder", LeaveOut).harmless(FOR_WATER),
+            at("O1-W1", "piece wool", LeaveOut).harmless(FOR_WATER),
             at("X1", "piece brick", LeaveOut)
                 .also(&[("corner-lap-short", "the flashing over the fold is then sealed on one side only")]),
             at("F1-E0", "piece old", LeaveOut),

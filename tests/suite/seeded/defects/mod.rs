@@ -9,6 +9,7 @@ mod fasteners;
 mod layers;
 mod library;
 mod missing;
+mod site;
 
 use crate::seeded::text::Edit;
 
@@ -46,6 +47,7 @@ pub const KINDS: &[&[Kind]] = &[
     layers::KINDS,
     library::KINDS,
     missing::KINDS,
+    site::KINDS,
 ];
 
 /// A mistake that brings what its kind brings.
