@@ -71,7 +71,8 @@ fn what_is_known_or_waived_was_read() {
 fn every_finding_has_a_page_and_every_page_a_finding() {
     let pages: BTreeSet<&str> = headlap::finding::PAGES.iter().map(|page| page.id).collect();
     let problems = headlap::syntax::Problem::ALL.map(|problem| problem.id());
-    let unread: BTreeSet<&str> = problems.into_iter().filter(|id| !["missing-property", "unknown-role"].contains(id)).collect();
+    let unread: BTreeSet<&str> =
+        problems.into_iter().filter(|id| !["missing-property", "unknown-role"].contains(id)).collect();
     assert_eq!(unread, headlap::finding::UNREAD.into_iter().collect(), "errors of a text, and no others");
     assert!(problems.iter().all(|id| pages.contains(id)));
     for page in headlap::finding::PAGES {

@@ -87,9 +87,7 @@ pub const TOUCH: &[Field] = &[
     field_of("first", Type::Item(Kind::Piece), "the lower, or the left, of two pieces that meet edge to edge", |i| {
         touch(i, |f, a| piece(f, a.first))
     }),
-    field_of("second", Type::Item(Kind::Piece), "the upper, or the right one", |i| {
-        touch(i, |f, a| piece(f, a.second))
-    }),
+    field_of("second", Type::Item(Kind::Piece), "the upper, or the right one", |i| touch(i, |f, a| piece(f, a.second))),
     field_of("run", Type::Word(Family::Run), "head (one stands on the other) or side (they stand side by side)", |i| {
         touch(i, |_, a| Value::Word(a.run.word()))
     }),

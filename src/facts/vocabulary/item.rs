@@ -33,7 +33,7 @@ pub enum Kind {
 }
 
 impl Kind {
-    pub const ALL: [Kind; 19] = [
+    pub const ALL: [Kind; 20] = [
         Kind::Material,
         Kind::Layer,
         Kind::Assembly,
