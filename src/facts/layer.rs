@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use crate::facts::vapor::{self, AirLayer};
-use crate::model::{Layer, Material, MaterialKind};
+use crate::model::{Control, Layer, Material, MaterialKind};
 use crate::physics::{self, HeatFlow, Ventilation};
 
 /// A property that a number would need and that nobody gave.
@@ -25,9 +25,13 @@ pub struct LayerFacts {
     pub thickness: Option<f64>,
     /// m2 K/W, between the frames if there are any.
     pub resistance: Known<f64>,
+    /// The same as the label states it, which code tables count; the design value where nothing is labelled.
+    pub labelled: Known<f64>,
     pub sd: Known<AirLayer>,
     pub frame: Option<FrameFacts>,
     pub insulating: bool,
+    /// Lets no air through, as a sheet of foam or sprayed foam does.
+    pub airtight: bool,
     pub ventilation: Ventilation,
 }
 
@@ -39,6 +43,10 @@ pub struct FrameFacts {
     pub sd: Known<AirLayer>,
     /// Width over spacing.
     pub share: f64,
+    /// Metal, which no mean of parallel paths holds for (ISO 6946, scope).
+    pub metal: bool,
+    /// m2 K/W of the whole layer with metal frames in it, where a published table has it.
+    pub effective: Option<f64>,
 }
 
 impl LayerFacts {
@@ -46,15 +54,26 @@ impl LayerFacts {
         let thickness = layer.thickness.map(|t| t.si);
         let resistance = |material| resistance(material, thickness, flow).map_err(|lack| lack.of(layer));
         let sd = |material| sd(material, thickness).map_err(|lack| lack.of(layer));
-        let frame = layer.between.as_ref().map(|frame| FrameFacts {
-            resistance: resistance(&frame.material),
-            sd: sd(&frame.material),
-            share: frame.width.si / frame.spacing.si,
+        let labelled = layer.material.labelled(thickness).map_or_else(|| resistance(&layer.material), |r| Ok(r.si));
+        let frame = layer.between.as_ref().map(|frame| {
+            let metal = is_metal(&frame.material);
+            let stated = labelled.as_ref().ok().filter(|_| metal).copied();
+            FrameFacts {
+                resistance: resistance(&frame.material),
+                sd: sd(&frame.material),
+                share: frame.width.si / frame.spacing.si,
+                metal,
+                effective: stated.zip(thickness).and_then(|(r, depth)| {
+                    let empty = layer.material.kind == Some(MaterialKind::Gap);
+                    physics::steel_studs(if empty { 0.0 } else { r }, depth, frame.spacing.si)
+                }),
+            }
         });
         let (resistance, sd) = (resistance(&layer.material), sd(&layer.material));
         let insulating = is_insulating(&layer.material, resistance.as_ref().ok().copied());
         let ventilation = if layer.material.vented { Ventilation::Well } else { Ventilation::None };
-        LayerFacts { thickness, resistance, sd, frame, insulating, ventilation }
+        let airtight = is_airtight(&layer.material);
+        LayerFacts { thickness, resistance, labelled, sd, frame, insulating, airtight, ventilation }
     }
 }
 
@@ -92,6 +111,18 @@ fn resistance(material: &Arc<Material>, thickness: Option<f64>, flow: HeatFlow) 
         (_, None, _) if is_thin(material) => Ok(0.0),
         _ => lack("conductivity"),
     }
+}
+
+/// 0.02 L/(s m2) at 75 Pa is where ASTM E2178 ends; foam that says nothing of it says so with `holds air`.
+fn is_airtight(material: &Material) -> bool {
+    let stated = material.air_permeance.map(|air| air.si <= 2e-5 * (1.0 + 1e-9));
+    stated.unwrap_or_else(|| material.holds.has(Control::Air))
+}
+
+/// No wood, and no plastic, conducts a hundredth of what the poorest structural metal does.
+fn is_metal(material: &Material) -> bool {
+    material.conductivity.is_some_and(|c| c.si >= 10.0)
+        || material.conductivity.is_none() && material.surface.as_deref() == Some("metal")
 }
 
 fn sd(material: &Arc<Material>, thickness: Option<f64>) -> Known<AirLayer> {

@@ -2,6 +2,7 @@
 
 mod assembly;
 pub mod bend;
+mod cavity;
 mod detail;
 pub mod face;
 mod file;

@@ -65,8 +65,13 @@ const WETTING: f64 = 1.0;
 
 /// The sections of the layers from `inner` on. None when a value is lacking: nothing is made up.
 pub fn derive(assembly: &Assembly, layers: &[LayerFacts], inner: usize, surfaces: Surfaces) -> Vec<Section> {
-    let framed = layers[inner..].iter().any(|layer| layer.frame.is_some());
-    let paths: &[Through] = if framed { &[Through::BetweenFrames, Through::Frames] } else { &[Through::Whole] };
+    // Metal lets no vapor through, and the heat that it leads has no path of its own.
+    let frames = || layers[inner..].iter().filter_map(|layer| layer.frame.as_ref());
+    let paths: &[Through] = match (frames().next(), frames().any(|frame| !frame.metal)) {
+        (None, _) => &[Through::Whole],
+        (Some(_), false) => &[Through::BetweenFrames],
+        (Some(_), true) => &[Through::BetweenFrames, Through::Frames],
+    };
     paths.iter().filter_map(|through| section(assembly, layers, inner, surfaces, *through)).collect()
 }
 
@@ -179,7 +184,7 @@ pub fn year_of(climate: &Climate) -> Option<Year> {
 const ROOM: f64 = 20.0;
 
 /// Kelvin at 0 C.
-const FREEZING: f64 = 273.15;
+pub(super) const FREEZING: f64 = 273.15;
 
 fn air(of: &model::Outdoor) -> Option<Air> {
     Air::humid(of.temperature.si - FREEZING, of.humidity.si).ok()

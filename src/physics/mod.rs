@@ -3,7 +3,7 @@
 //! Layers run from inside to outside, as in ISO 13788. Months count from 0, January.
 //! A caller builds a [`Slab`] from layers and asks [`profile`], [`condensation`], [`drying`], [`surface_factor`] and
 //! [`drying_paths`] about it; [`resistance`] takes framed layers as they are. A framed wall has two slabs, one between
-//! the frames and one through them.
+//! the frames and one through them; [`steel_studs`] has what is published of metal frames.
 //!
 //! | symbol | meaning | unit |
 //! |---|---|---|
@@ -32,6 +32,7 @@ pub mod hourly;
 mod paths;
 mod profile;
 mod slab;
+mod steel;
 mod surface;
 mod u_value;
 mod vapor;
@@ -44,6 +45,7 @@ pub use error::Error;
 pub use paths::{DryingPath, drying_paths};
 pub use profile::{Point, Profile, profile};
 pub use slab::{Layer, Place, Slab, Surfaces, Ventilation};
+pub use steel::steel_studs;
 pub use surface::{SurfaceFactor, surface_factor};
 pub use u_value::{Frame, HeatFlow, Part, Resistance, air_layer, resistance};
 pub use vapor::{

@@ -120,3 +120,64 @@ fn the_month_that_tells_most_is_shown() {
     assert_eq!(month("5"), (6, false));
     assert_eq!(month("60"), (5, true));
 }
+
+#[test]
+fn code_tables_count_the_label_and_the_numbers_the_design_value() {
+    let facts = derived(
+        "material foam board { conductivity 0.04 W/m.K; resistance R 5 per in }\n\
+         assembly W wall {\n  outside\n  layer foam 2 in\n  layer plywood 12 mm\n  \
+         layer mineral-wool 140 mm between spruce 38 mm at 400 mm\n  inside\n}",
+    );
+    let foam = &facts.layers[0];
+    assert!((foam.resistance.as_ref().expect("known") - 0.0508 / 0.04).abs() < 1e-9);
+    assert!((foam.labelled.as_ref().expect("known") - 10.0 * 0.17611).abs() < 1e-4);
+    assert!((facts.continuous_insulation().expect("known") - 10.0 * 0.17611).abs() < 1e-4);
+}
+
+/// Labelled R of what keeps the sheathing warm, over the R of one inch of the foam.
+fn inches_of_foam(layers: &str) -> f64 {
+    let foam = "material foam fill { holds air, thermal; conductivity 0.025 W/m.K; resistance R 6 per in }";
+    let facts = derived(&format!("{foam}\nassembly W wall {{\n  outside\n  {layers}\n  inside\n}}"));
+    facts.continuous_insulation().expect("known") / (6.0 * 0.17611)
+}
+
+#[test]
+fn foam_against_the_sheathing_counts_as_insulation_outboard_of_the_batts() {
+    let studs = "between spruce 38 mm at 400 mm";
+    let near = |got: f64, want: f64| assert!((got - want).abs() < 1e-3, "{got} {want}");
+    near(
+        inches_of_foam(&format!("layer plywood 12 mm; layer foam 2 in {studs}; layer mineral-wool 90 mm {studs}")),
+        2.0,
+    );
+    // Inboard of the batts it keeps nothing warm.
+    near(
+        inches_of_foam(&format!("layer plywood 12 mm; layer mineral-wool 90 mm {studs}; layer foam 2 in {studs}")),
+        0.0,
+    );
+    // Alone it fills the cavity, and no air of the room gets past it.
+    near(inches_of_foam(&format!("layer plywood 12 mm; layer foam 4 in {studs}")), 4.0);
+}
+
+#[test]
+fn batts_whose_frame_nobody_states_lie_in_a_cavity_and_those_on_a_massive_wall_do_not() {
+    let cavity = |layers: &str| {
+        let facts = derived(&format!("assembly W wall {{ outside; {layers}; inside }}"));
+        (0..facts.layers.len()).any(|layer| facts.is_cavity(layer))
+    };
+    assert!(cavity("layer plywood 12 mm; layer mineral-wool 140 mm; layer gypsum 12.5 mm"));
+    assert!(!cavity("layer mineral-wool 140 mm; layer concrete 200 mm"));
+    assert!(!cavity("layer eps 100 mm; layer plywood 12 mm"));
+}
+
+#[test]
+fn steel_studs_take_no_mean_of_parallel_paths() {
+    let wall = |frame: &str| {
+        let layers =
+            format!("layer glass-mat-sheathing 16 mm; layer glass-wool 5-1/2 in between {frame}; layer gypsum 16 mm");
+        derived(&format!("assembly W wall {{ outside; {layers}; inside }}")).thermal.expect("known")
+    };
+    // 0.13 and 0.04 of the surfaces, two boards of 16 mm at 0.25, and R-7.1 of the table for R-19 at 16 in.
+    let total = wall("steel-stud 1-5/8 in at 16 in").expect("a sum").mean;
+    assert!((total - (0.17 + 2.0 * 0.016 / 0.25 + 7.1 * 0.17611)).abs() < 0.001, "{total}");
+    assert!(wall("steel-stud 1-5/8 in at 12 in").is_none(), "the table has no studs that close");
+}

@@ -129,6 +129,13 @@ const LIMITS: &[Limit] = &[
         detail: "assembly V wall { outside; layer brick-veneer 90 mm; layer vented-gap @; layer wrap-open; layer plywood 12 mm; inside }",
     },
     Limit {
+        rule: "narrow-roof-vent",
+        source: "IRC R806.3: 1 in between insulation and roof sheathing",
+        at: "1 in",
+        beyond: "15/16 in",
+        detail: "assembly V roof { outside; layer shingles; layer roof-underlayment; layer plywood 5/8 in; layer vented-gap @; layer mineral-wool 10 in between spruce 1-1/2 in at 24 in; inside }",
+    },
+    Limit {
         rule: "claim-without-hold",
         source: "ASTM E2178: 0.004 cfm/ft2 at 75 Pa, that is 0.02 L/(s m2)",
         at: "0.02 L/s.m2",

@@ -3,6 +3,7 @@ mod architecture;
 mod assemblies;
 mod cache;
 mod cli;
+mod code_tables;
 mod compare;
 mod demo;
 mod details;

@@ -3,6 +3,7 @@
 mod hours;
 mod months;
 mod properties;
+mod steel;
 mod worked;
 
 use headlap::physics::*;

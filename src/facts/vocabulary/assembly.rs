@@ -5,7 +5,7 @@ use crate::facts::layer::Known;
 use crate::facts::section::{Kept, YearFacts};
 use crate::facts::vapor;
 use crate::facts::vocabulary::layer::{lacking, missing};
-use crate::facts::vocabulary::{Family, Field, Item, Items, Kind, Type, Value, field_of};
+use crate::facts::vocabulary::{Family, Field, Item, Items, Kind, Type, Value, WordSet, field_of};
 use crate::model::Control;
 use crate::quantity::{Dimension, Quantity, base_unit, unit_named};
 
@@ -32,6 +32,23 @@ pub const FIELDS: &[Field] = &[
     field_of("has-year", Type::YesNo, "its climate gives twelve months and a room, and every value is known", |i| {
         with(i, |f| Value::YesNo(years(f).next().is_some()))
     }),
+    field_of("room", Type::Text, "temperature and humidity indoors, as its climate states them", |i| {
+        with(i, |f| f.room.as_deref().map_or(Value::ABSENT, Value::Text))
+    }),
+    field_of("climate", Type::Text, "the name of its climate", |i| {
+        with(i, |f| f.assembly.climate.as_ref().map_or(Value::ABSENT, |climate| Value::Text(&climate.name)))
+    }),
+    field_of(
+        "indoor-pressure",
+        Type::Quantity(Dimension::Pressure),
+        "vapor pressure indoors, where its climate fixes it",
+        |i| {
+            with(i, |f| {
+                f.indoor_pressure()
+                    .map_or(Value::ABSENT, |p| Value::Quantity(Quantity::in_base_unit(p, Dimension::Pressure)))
+            })
+        },
+    ),
     field_of("zone", Type::Word(Family::Open), "climate zone, such as 4A", |i| {
         with(i, |f| zone(f).map_or(Value::ABSENT, Value::Word))
     }),
@@ -55,13 +72,27 @@ pub const FIELDS: &[Field] = &[
     field_of("framed", Type::YesNo, "some layer lies between frames", |i| {
         with(i, |f| Value::YesNo(f.layers.iter().any(|l| l.frame.is_some())))
     }),
-    field_of("continuous-insulation", RESISTANCE, "of the unframed insulation outboard of the frames", |i| {
-        with(i, |f| match f.continuous_insulation() {
-            Ok(r) => Value::Quantity(Quantity::from_si(r, unit_named("R").expect("in the table"))),
-            Err(lack) => lacking(f, &lack),
-        })
+    field_of(
+        "cavity",
+        Type::YesNo,
+        "insulation fills its cavities: between frames, or a fill that no frame is stated for",
+        |i| with(i, |f| Value::YesNo((0..f.layers.len()).any(|layer| f.is_cavity(layer)))),
+    ),
+    field_of("metal-framed", Type::YesNo, "some layer lies between metal frames", |i| {
+        with(i, |f| Value::YesNo(f.layers.iter().any(|l| l.frame.as_ref().is_some_and(|frame| frame.metal))))
     }),
-    field_of("frame-depth", Type::Quantity(Dimension::Length), "depth of the framed layer", |i| {
+    field_of(
+        "continuous-insulation",
+        RESISTANCE,
+        "labelled, of what keeps the sheathing warm: insulation outboard of the cavities, and foam in them against the sheathing",
+        |i| {
+            with(i, |f| match f.continuous_insulation() {
+                Ok(r) => Value::Quantity(Quantity::from_si(r, unit_named("R").expect("in the table"))),
+                Err(lack) => lacking(f, &lack),
+            })
+        },
+    ),
+    field_of("frame-depth", Type::Quantity(Dimension::Length), "depth of the cavities", |i| {
         with(i, |f| f.frame_depth().map_or(Value::ABSENT, |d| Value::Quantity(Quantity::from_si(d, f.length_unit))))
     }),
     field_of("retarder", Type::Item(Kind::Layer), "the tightest layer on the warm side of the insulation", |i| {
@@ -87,11 +118,17 @@ pub const FIELDS: &[Field] = &[
     field_of("outer-class", Type::Word(Family::VaporClass), "its class: I, II, III or open", |i| {
         with(i, |f| class_of(f, f.tightest(f.outboard())))
     }),
-    field_of("vented-cladding", Type::YesNo, "a cladding with a vented gap behind it", |i| {
-        with(i, |f| Value::YesNo(f.vented_cladding()))
-    }),
+    field_of(
+        "vented-cladding",
+        Type::YesNo,
+        "a vented gap behind the cladding, the air space of a veneer, or vinyl siding",
+        |i| with(i, |f| Value::YesNo(f.vented_cladding())),
+    ),
     field_of("sheathing", Type::Item(Kind::Layer), "the board that sheathes the frame", |i| {
         with(i, |f| f.sheathing().map_or(Value::ABSENT, |n| Value::Item(Item::Layer(f, n))))
+    }),
+    field_of("undeclared", Type::Words(Family::Control), "what its kind has to control and no layer does", |i| {
+        with(i, |f| Value::Words(WordSet::Controls(f.undeclared())))
     }),
     field_of("water-declared", Type::YesNo, "some layer controls water", |i| declares(i, Control::Water)),
     field_of("air-declared", Type::YesNo, "some layer controls air", |i| declares(i, Control::Air)),

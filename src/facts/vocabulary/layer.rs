@@ -1,10 +1,10 @@
 //! Fields of a layer of an assembly, besides those of its material.
 
 use crate::facts::AssemblyFacts;
-use crate::facts::layer::Lack;
+use crate::facts::layer::{Known, Lack};
 use crate::facts::vapor::{self, AirLayer};
 use crate::facts::vocabulary::{Family, Field, Item, Items, Kind, Type, Value, WordSet, field_of};
-use crate::quantity::{Dimension, Quantity, base_unit};
+use crate::quantity::{Dimension, Quantity, base_unit, unit_named};
 
 const LENGTH: Type = Type::Quantity(Dimension::Length);
 const PERMEANCE: Type = Type::Quantity(Dimension::Permeance);
@@ -52,6 +52,27 @@ pub const FIELDS: &[Field] = &[
             })
         },
     ),
+    field_of(
+        "labelled-resistance",
+        Type::Quantity(Dimension::Resistance),
+        "thermal resistance as its label states it, which code tables count",
+        |i| with(i, |f, n| labelled(f, f.layers[n].labelled.clone())),
+    ),
+    field_of(
+        "insulation-outboard",
+        Type::Quantity(Dimension::Resistance),
+        "labelled resistance of the insulation outboard of it, up to a vented gap",
+        |i| with(i, |f, n| labelled(f, f.labelled_outboard(n))),
+    ),
+    field_of("airtight", Type::YesNo, "it lets no air through, as foam does", |i| {
+        with(i, |f, n| Value::YesNo(f.layers[n].airtight))
+    }),
+    field_of("in-cavity", Type::YesNo, "it insulates between frames, or would if a frame were stated", |i| {
+        with(i, |f, n| Value::YesNo(f.is_cavity(n)))
+    }),
+    field_of("lacks-frame", Type::YesNo, "a fill that nothing carries: no frame is stated", |i| {
+        with(i, |f, n| Value::YesNo(f.lacks_frame(n)))
+    }),
     field_of("insulating", Type::YesNo, "it insulates", |i| with(i, |f, n| Value::YesNo(f.layers[n].insulating))),
     field_of("framed", Type::YesNo, "it lies between frames", |i| {
         with(i, |f, n| Value::YesNo(f.layers[n].frame.is_some()))
@@ -125,6 +146,13 @@ fn air_layer<'a>(item: Item<'a>, cup: fn(&AirLayer) -> f64) -> Value<'a> {
     })
 }
 
+fn labelled(facts: &AssemblyFacts, resistance: Known<f64>) -> Value<'_> {
+    match resistance {
+        Ok(r) => Value::Quantity(Quantity::from_si(r, unit_named("R").expect("in the table"))),
+        Err(lack) => lacking(facts, &lack),
+    }
+}
+
 fn permeance<'a>(item: Item<'a>, cup: fn(&AirLayer) -> f64) -> Value<'a> {
     with(item, |f, n| match &f.layers[n].sd {
         Ok(sd) => Value::Quantity(vapor::shown(vapor::permeance(cup(sd)), &f.assembly.layers[n].material)),
@@ -132,7 +160,7 @@ fn permeance<'a>(item: Item<'a>, cup: fn(&AirLayer) -> f64) -> Value<'a> {
     })
 }
 
-fn way(facts: &AssemblyFacts, permeance: crate::facts::layer::Known<f64>) -> Value<'_> {
+fn way(facts: &AssemblyFacts, permeance: Known<f64>) -> Value<'_> {
     match permeance {
         Ok(permeance) => Value::Quantity(Quantity::in_base_unit(permeance, Dimension::Permeance)),
         Err(lack) => lacking(facts, &lack),

@@ -19,7 +19,10 @@ pub fn text(facts: &AssemblyFacts, source: &Source, out: &mut dyn Write) -> io::
     match &facts.thermal {
         Ok(Some(r)) => {
             writeln!(out, "  R {:.3} m2K/W   U {:.3} W/m2K   (ISO 6946, air to air)", r.mean, r.u)?;
-            if facts.layers.iter().any(|layer| layer.frame.is_some()) {
+            if metal(facts) {
+                writeln!(out, "  metal studs: effective R of ASHRAE 90.1 table A3.3, from memory")?;
+            }
+            if facts.layers.iter().any(|layer| layer.frame.as_ref().is_some_and(|frame| !frame.metal)) {
                 writeln!(
                     out,
                     "  framed: R upper limit {:.3}, lower limit {:.3}, error {:.0} %; by parallel paths U {:.3}",
@@ -30,6 +33,7 @@ pub fn text(facts: &AssemblyFacts, source: &Source, out: &mut dyn Write) -> io::
                 )?;
             }
         }
+        Ok(None) if metal(facts) => writeln!(out, "  R and U: unknown; no published value covers these metal studs")?,
         Ok(None) => {}
         Err(lack) => {
             writeln!(out, "  R and U: not known; {} states no {}", visible(&lack.material.name), lack.property)?
@@ -45,6 +49,10 @@ pub fn text(facts: &AssemblyFacts, source: &Source, out: &mut dyn Write) -> io::
         }
     }
     writeln!(out)
+}
+
+fn metal(facts: &AssemblyFacts) -> bool {
+    facts.layers.iter().any(|layer| layer.frame.as_ref().is_some_and(|frame| frame.metal))
 }
 
 /// Outside first, as an assembly is written.
@@ -155,7 +163,7 @@ fn profile(facts: &AssemblyFacts, through: Through, profile: &Profile, out: &mut
 }
 
 /// Physics counts inside first, the author outside first.
-fn where_(facts: &AssemblyFacts, through: Through, place: Place) -> String {
+pub(super) fn where_(facts: &AssemblyFacts, through: Through, place: Place) -> String {
     let count = facts.assembly.layers.len();
     let name = |from_inside: usize| {
         let index = count.checked_sub(from_inside + 1);

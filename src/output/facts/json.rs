@@ -8,6 +8,7 @@ use crate::facts::face::{Coordinate, DropEvent, OPEN_HIGH, OPEN_LOW, StepKind};
 use crate::facts::section::YearFacts;
 use crate::facts::{AssemblyFacts, DetailFacts, vapor};
 use crate::output::escaped;
+use crate::output::facts::assembly::where_;
 use crate::output::facts::wanted;
 use crate::report::Checked;
 
@@ -87,6 +88,8 @@ struct Assembly<'a> {
     u_value_W_m2K: Option<f64>,
     layers: Vec<Layer<'a>>,
     condensation: Option<Condensation>,
+    /// Null without a design condition in the climate, or where a value that it needs is unknown.
+    design_condition: Option<Design>,
     drying_months: Option<u32>,
     f_rsi: Option<f64>,
 }
@@ -106,6 +109,45 @@ struct Condensation {
     peak_g_m2: f64,
     residue_g_m2: f64,
     months: [f64; 12],
+}
+
+/// The design condition of the section that gathers the most condensate.
+#[derive(Serialize)]
+#[allow(non_snake_case)]
+struct Design {
+    condensate_kg_m2: f64,
+    drying_kg_m2: f64,
+    residue_kg_m2: f64,
+    /// Inside first.
+    interfaces: Vec<Interface>,
+}
+
+#[derive(Serialize)]
+#[allow(non_snake_case)]
+struct Interface {
+    at: String,
+    temperature_C: f64,
+    saturation_Pa: f64,
+    pressure_Pa: f64,
+    condenses: bool,
+}
+
+fn design(facts: &AssemblyFacts) -> Option<Design> {
+    let spells = facts.sections.iter().filter_map(|section| Some((section, section.design.as_ref()?)));
+    let (section, spell) = spells.max_by(|(_, a), (_, b)| a.mass.total_cmp(&b.mass))?;
+    let interfaces = spell.profile.interfaces().map(|point| Interface {
+        at: where_(facts, section.through, point.place),
+        temperature_C: point.temperature,
+        saturation_Pa: point.saturation,
+        pressure_Pa: point.pressure,
+        condenses: point.condensing > 0.0,
+    });
+    Some(Design {
+        condensate_kg_m2: spell.mass,
+        drying_kg_m2: spell.drying_potential,
+        residue_kg_m2: spell.residue,
+        interfaces: interfaces.collect(),
+    })
 }
 
 fn detail<'a>(file: &'a str, facts: &'a DetailFacts) -> Detail<'a> {
@@ -203,6 +245,7 @@ fn assembly<'a>(file: &'a str, facts: &'a AssemblyFacts) -> Assembly<'a> {
             residue_g_m2: 1000.0 * year.condensation.residue,
             months: std::array::from_fn(|month| 1000.0 * year.condensation.held(month)),
         }),
+        design_condition: design(facts),
         drying_months: (0..facts.layers.len()).filter_map(|layer| facts.drying_months(layer)).max(),
         f_rsi: years.iter().map(|year| year.surface.reached).min_by(f64::total_cmp),
     }

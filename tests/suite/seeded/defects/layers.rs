@@ -7,7 +7,29 @@ const NOT_ASKED: &str = "vapor control is not asked of every assembly";
 
 const SLOW: &[(&str, &str)] = &[("slow-drying", "the deck then dries outward through less than before")];
 
+const SHUT: &[(&str, &str)] = &[
+    ("slow-drying", "the deck then dries outward through less than before"),
+    ("unvented-roof", "the vent above a tight sheet vents nothing below it"),
+];
+
 pub const KINDS: &[Kind] = &[
+    Kind {
+        name: "studs of steel for wood",
+        brings: &["steel-without-insulation"],
+        sites: &[
+            at("W1", "layer mineral-wool", Swap("spruce 38 mm", "steel-stud 2 mm")),
+            at("W2", "layer mineral-wool", Swap("spruce 1-1/2 in", "steel-stud 1/16 in")),
+        ],
+    },
+    Kind {
+        name: "frame that nobody states",
+        brings: &["frame-unstated"],
+        sites: &[
+            at("W1", "layer mineral-wool", Swap("between spruce 38 mm at 400 mm", "")),
+            at("W2", "layer mineral-wool", Swap("between spruce 1-1/2 in at 16 in", "")),
+            at("WALL", "layer mineral-wool", Swap("between spruce 38 mm at 400 mm", "")),
+        ],
+    },
     Kind {
         name: "tight sheet outside of wood",
         brings: &["vapor-trap"],
@@ -69,7 +91,7 @@ pub const KINDS: &[Kind] = &[
             at("W1", "layer annex-wrap", Swap("controls water, air", "controls water, air, vapor")),
             at("W1", "layer kraft-facing", Swap("controls vapor", "controls air, vapor")),
             at("W2", "layer liquid-membrane", Swap("controls water, air", "controls water, air, vapor")),
-            at("R1", "layer breather-membrane", Swap("breather-membrane", "roof-underlayment")).also(SLOW),
+            at("R1", "layer breather-membrane", Swap("breather-membrane", "roof-underlayment")).also(SHUT),
             at("F1", "layer concrete", Swap("concrete", "concrete-block")),
             at("WALL", "layer plywood", Swap("controls air", "controls water, air")),
             at("FOUNDATION", "layer concrete", Swap("concrete", "concrete-block")),
