@@ -3,6 +3,7 @@
 use std::sync::Arc;
 
 use crate::facts::AssemblyFacts;
+use crate::facts::bend::Bend;
 use crate::facts::face::{self, BondKind, Coordinate, Face, FaceFacts, Lap, OPEN_HIGH, OPEN_LOW, Rect, TooLarge};
 use crate::facts::slope::Slopes;
 use crate::model::{Assembly, AssemblyKind, Axis, Bond, Control, Detail, Extent, Hold, MaterialKind, Piece, Weeps};
@@ -69,6 +70,14 @@ impl DetailFacts {
         let placed = self.detail.weeps.iter().map(|weeps| (weeps, weeps.up.map_or(foot, nanometres)));
         let lowest = placed.filter(|(_, up)| *up >= caught).min_by_key(|(_, up)| *up);
         lowest.map(|(weeps, up)| (weeps, up - foot))
+    }
+
+    /// How far the face turns at a fold, in radians: less than 0 toward the building.
+    pub fn fold_angle(&self, fold: usize) -> Option<f64> {
+        let fold = self.detail.folds[fold];
+        let bend = Bend::of(self, fold.axis);
+        let panel = bend.panels.iter().position(|panel| panel.high == fold.at.si)?;
+        bend.turn(panel)
     }
 
     pub fn piece_doubtful(&self, piece: usize) -> bool {

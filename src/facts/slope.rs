@@ -52,6 +52,16 @@ impl Slopes {
         slopes.all(|slope| slope.is_some_and(|slope| slope.si == first.si)).then_some(first)
     }
 
+    /// Nobody says how steep some of an extent is.
+    pub fn unsaid(&self, up: Extent) -> bool {
+        let sides = &self.sides[self.side(up.low)..];
+        let sides = sides.iter().take_while(|(side, _)| side.low < up.high);
+        sides.filter(|(_, slope)| slope.is_none()).any(|(side, _)| {
+            let part = Extent { low: side.low.max(up.low), high: side.high.min(up.high) };
+            !self.stated.iter().any(|(rect, _)| rect.up.low <= part.low && part.high <= rect.up.high)
+        })
+    }
+
     /// The bands whose slope is known, for the geometry, which knows only bands across the whole face.
     pub fn rises(&self) -> Vec<face::Slope> {
         let across = self.stated.iter().filter(|(rect, _)| rect.along == Extent::OPEN);

@@ -171,24 +171,26 @@ fn bring_home(finding: &mut Finding, facts: &FileFacts, source: &Source, include
         return;
     }
     let Some(name) = finding.subject.first() else { return };
-    let uses = |material: &crate::model::Material| material.name == *name;
     let in_details = facts.details.iter().flat_map(|facts| {
         let detail = &facts.detail;
-        let pieces = detail.pieces.iter().map(|p| (&p.material, p.material_span));
-        let beads = detail.seals.iter().map(|s| (&s.sealant, s.sealant_span));
-        let fields = detail.fastenings.iter().map(|f| (&f.fastener, f.fastener_span));
+        let pieces = detail.pieces.iter().map(|p| (&p.material.name, p.material_span));
+        let beads = detail.seals.iter().map(|s| (&s.sealant.name, s.sealant_span));
+        let fields = detail.fastenings.iter().map(|f| (&f.fastener.name, f.fastener_span));
+        let joins = detail.joins.iter().map(|j| (&j.assembly.name, j.span));
         let item = detail.name.clone();
-        pieces.chain(beads).chain(fields).map(move |(material, span)| (material, span, item.clone()))
+        pieces.chain(beads).chain(fields).chain(joins).map(move |(material, span)| (material, span, item.clone()))
     });
     let in_assemblies = facts.assemblies.iter().flat_map(|facts| {
         facts.assembly.layers.iter().flat_map(|layer| {
-            let frame = layer.between.iter().map(|frame| (&frame.material, frame.span));
+            let frame = layer.between.iter().map(|frame| (&frame.material.name, frame.span));
             let item = facts.assembly.name.clone();
-            std::iter::once((&layer.material, layer.material_span)).chain(frame).map(move |(m, s)| (m, s, item.clone()))
+            std::iter::once((&layer.material.name, layer.material_span))
+                .chain(frame)
+                .map(move |(m, s)| (m, s, item.clone()))
         })
     });
     let home: Option<(Span, Name)> =
-        in_assemblies.chain(in_details).find(|(material, ..)| uses(material)).map(|(_, span, item)| (span, item));
+        in_assemblies.chain(in_details).find(|(used, ..)| *used == name).map(|(_, span, item)| (span, item));
     if let Some((span, item)) = home {
         // Nobody can add to what the tool brings along.
         if included.iter().any(|text| text.id == finding.span.file && is_builtin(&text.name)) {

@@ -112,11 +112,9 @@ fn group<'a>(per: &'a Code, env: &Env<'_, 'a>) -> Option<String> {
 fn note<'a>(cause: Option<Missing<'a>>, missing: &mut Vec<Missing<'a>>) {
     let Some(cause) = cause else { return };
     // A name that no file defines was said to be unknown already.
-    let said = cause.material.kind.is_none()
+    let said = !cause.of.is_known()
         || missing.iter().any(|m| {
-            m.property == cause.property
-                && m.material.name_span == cause.material.name_span
-                && m.material.name == cause.material.name
+            m.property == cause.property && m.of.name_span() == cause.of.name_span() && m.of.name() == cause.of.name()
         });
     if !said {
         missing.push(cause);
@@ -124,14 +122,11 @@ fn note<'a>(cause: Option<Missing<'a>>, missing: &mut Vec<Missing<'a>>) {
 }
 
 fn missing_property(missing: &Missing<'_>) -> Finding {
-    let Missing { material, property } = missing;
-    let message = format!(
-        "{} does not state its {}, so rules that need it are silent",
-        material.name,
-        property.replace('-', " ")
-    );
-    Finding::on_page("missing-property", material.name_span, message)
-        .item(Some(material.name.clone()))
-        .about([material.name.clone()])
-        .fix(format!("Add `{property}` to the material {}.", material.name))
+    let Missing { of, property } = missing;
+    let (name, word) = (of.name(), of.word());
+    let message = format!("{name} does not state its {}, so rules that need it are silent", property.replace('-', " "));
+    Finding::on_page("missing-property", of.name_span(), message)
+        .item(Some(name.clone()))
+        .about([name.clone()])
+        .fix(format!("Add `{property}` to the {word} {name}."))
 }

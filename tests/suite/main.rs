@@ -28,6 +28,7 @@ mod review;
 mod rules;
 mod schemas;
 mod seeded;
+mod slopes;
 mod stock;
 mod tidy;
 mod unread;

@@ -31,11 +31,14 @@ detail D base-of-wall joins W {
   exposed 60 days
   installed-at 5 C
   weeps every 600 mm
+  slope plumb
+  valley along 5 m
+  wall-line up 1 m
   fold along 900 mm outside-corner
   piece low wrap-open up to 100 mm along to 800 mm
   piece high cover of W as flap up from 0 mm along to 950 mm
   piece band acrylic-tape up -50 mm to 50 mm bonds low, high rolled
-  piece late wrap-open up -300 mm to -100 mm behind low
+  piece late wrap-open up -300 mm to -100 mm behind low slope 2 %
   seal band to low with butyl-bead up -40 mm
   fasten low with cap-staple every 400 mm up to -60 mm
   waive short-head-lap because "why"
@@ -113,6 +116,9 @@ fn a_finding_stands_under_the_part_that_its_rule_names() {
         ("detail", "exposed", "exposed 60 days"),
         ("detail", "installed-at", "installed-at 5 C"),
         ("detail", "weeps", "weeps every 600 mm"),
+        ("detail", "slope", "slope plumb"),
+        ("detail", "valley", "valley along 5 m"),
+        ("detail", "wall-line", "wall-line up 1 m"),
         ("piece", "", "low"),
         ("piece", "name", "low"),
         ("piece", "material", "wrap-open"),
@@ -149,6 +155,7 @@ fn where_a_list_has_nothing_to_point_to_the_thing_itself_is_shown() {
 #[test]
 fn a_part_that_only_some_pieces_have_is_theirs() {
     assert_eq!(under_piece("high", "role"), "flap");
+    assert_eq!(under_piece("late", "slope"), "slope 2 %");
     assert_eq!(under_piece("band", "bonds"), "low, high");
     // A piece without it is pointed to by its name.
     assert_eq!(under_piece("late", "role"), "late");

@@ -4,7 +4,7 @@ use crate::facts::DetailFacts;
 use crate::facts::face::{Edge, SealFact, Transition, Turn};
 use crate::facts::vocabulary::drainage::{of_detail, piece};
 use crate::facts::vocabulary::{Family, Field, Item, Kind, Type, Value, field_of};
-use crate::quantity::Dimension;
+use crate::quantity::{Dimension, Quantity, base_unit};
 
 pub const TRANSITION: &[Field] = &[
     field_of("control", Type::Word(Family::Control), "what has to go on: water, air, vapor or thermal", |i| {
@@ -82,6 +82,18 @@ pub const TURN: &[Field] = &[
     field_of("spanned", Type::YesNo, "a piece sealed on both sides spans the fold", |i| {
         turn(i, |_, t| Value::YesNo(t.spanned))
     }),
+    field_of(
+        "angle",
+        Type::Quantity(Dimension::Number),
+        "degrees by which the face turns there: toward the building less than 0, as at an eave",
+        |i| {
+            turn(i, |f, t| {
+                f.fold_angle(t.fold).map_or(Value::ABSENT, |angle| {
+                    Value::Quantity(Quantity::of(angle.to_degrees(), base_unit(Dimension::Number)))
+                })
+            })
+        },
+    ),
     field_of("detail", Type::Item(Kind::Detail), "the detail that it lies in", of_detail),
 ];
 

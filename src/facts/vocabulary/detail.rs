@@ -2,7 +2,7 @@
 
 use crate::facts::DetailFacts;
 use crate::facts::vocabulary::{Family, Field, Item, Items, Kind, Type, Value, field_of};
-use crate::model::Stated;
+use crate::model::{AssemblyKind, Stated};
 use crate::quantity::Dimension;
 
 pub const FIELDS: &[Field] = &[
@@ -50,6 +50,27 @@ pub const FIELDS: &[Field] = &[
     field_of("grade", Type::Quantity(Dimension::Length), "height of the finished ground", |i| {
         with(i, |f| stated(f.detail.grade))
     }),
+    field_of("paved", Type::YesNo, "paving lies on the finished ground", |i| with(i, |f| Value::YesNo(f.detail.paved))),
+    field_of(
+        "slope",
+        Type::Quantity(Dimension::Slope),
+        "slope of its roof, or the least that is stated of a part of its face",
+        |i| with(i, slope),
+    ),
+    field_of(
+        "wall-line",
+        Type::Quantity(Dimension::Length),
+        "height of the warm side of the wall, as the detail or its roof states it",
+        |i| {
+            with(i, |f| {
+                let roofs = f.detail.joins.iter().filter_map(|join| join.assembly.wall_line);
+                stated(f.detail.wall_line.into_iter().chain(roofs).next())
+            })
+        },
+    ),
+    field_of("valley", Type::YesNo, "water runs to a line of it from both sides", |i| {
+        with(i, |f| Value::YesNo(!f.detail.valleys.is_empty()))
+    }),
     field_of("exposed", Type::Quantity(Dimension::Duration), "days that it stays uncovered", |i| {
         with(i, |f| stated(f.detail.exposed))
     }),
@@ -58,6 +79,18 @@ pub const FIELDS: &[Field] = &[
     }),
     field_of("weather", Type::YesNo, "rain reaches this kind of detail", |i| with(i, |f| Value::YesNo(f.weather))),
 ];
+
+fn slope(facts: &DetailFacts) -> Value<'_> {
+    let roofs = || facts.detail.joins.iter().map(|join| &*join.assembly).filter(|a| a.kind == AssemblyKind::Roof);
+    let stated =
+        facts.detail.slopes.iter().map(|band| band.slope).chain(roofs().filter_map(|a| a.slope).map(|s| s.value));
+    let least = stated.filter(|slope| slope.si.is_finite()).min_by(|a, b| a.si.total_cmp(&b.si));
+    match (least, roofs().next()) {
+        (Some(slope), _) => Value::Quantity(slope),
+        (None, Some(roof)) => Value::missing_slope(roof),
+        (None, None) => Value::ABSENT,
+    }
+}
 
 fn stated(value: Option<Stated>) -> Value<'static> {
     value.map_or(Value::ABSENT, |s| Value::Quantity(s.value))

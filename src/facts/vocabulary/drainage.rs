@@ -1,7 +1,8 @@
 //! Fields of laps, drops and stacks: what water meets on the face.
 
 use crate::facts::DetailFacts;
-use crate::facts::face::{DropEvent, Lap, OPEN_HIGH, OPEN_LOW};
+use crate::facts::face::{DropEvent, Extent, Lap, OPEN_HIGH, OPEN_LOW, Rect};
+use crate::facts::vocabulary::piece::steep;
 use crate::facts::vocabulary::{Family, Field, Item, Kind, Type, Value, WordSet, field_of};
 use crate::quantity::Dimension;
 
@@ -42,6 +43,12 @@ pub const LAP: &[Field] = &[
                 f.weeps_above(l).map_or(Value::ABSENT, |(_, rise)| Value::Quantity(f.length(Some(l.over), rise)))
             })
         },
+    ),
+    field_of(
+        "slope",
+        Type::Quantity(Dimension::Slope),
+        "how steep the face is where they overlap: level 0, upright without end",
+        |i| lap(i, |f, l| steep(f, overlap(f, l))),
     ),
     field_of("detail", Type::Item(Kind::Detail), "the detail that it lies in", of_detail),
 ];
@@ -91,6 +98,17 @@ fn lap<'a>(item: Item<'a>, value: impl FnOnce(&'a DetailFacts, &'a Lap) -> Value
         Item::Lap(facts, lap) => value(facts, &facts.face.laps[lap]),
         _ => Value::ABSENT,
     }
+}
+
+/// Where two pieces lap.
+fn overlap(facts: &DetailFacts, lap: &Lap) -> Rect {
+    let (over, under) = (facts.rect(lap.over), facts.rect(lap.under));
+    let both = |a: Extent, b: Extent| Extent { low: a.low.max(b.low), high: a.high.min(b.high) };
+    let up = match lap.foot {
+        Some(foot) => Extent { low: foot, high: foot.saturating_add(lap.length) },
+        None => both(over.up, under.up),
+    };
+    Rect { up, along: both(over.along, under.along) }
 }
 
 fn drop<'a>(item: Item<'a>, value: impl FnOnce(&'a DetailFacts, &'a DropEvent) -> Value<'a>) -> Value<'a> {

@@ -4,8 +4,8 @@ use crate::facts::DetailFacts;
 use crate::facts::face::Touch;
 use crate::facts::vocabulary::drainage::{of_detail, piece};
 use crate::facts::vocabulary::{Family, Field, Item, Items, Kind, Type, Value, field_of};
-use crate::model::Axis;
-use crate::quantity::Dimension;
+use crate::model::{Axis, Hold, Seal};
+use crate::quantity::{Dimension, Quantity};
 
 const LENGTH: Type = Type::Quantity(Dimension::Length);
 
@@ -16,6 +16,8 @@ pub const BOND: &[Field] = &[
     field_of("width", LENGTH, "the smaller extent of their contact; unknown when open", |i| {
         bond(i, |f, b| b.width.map_or(Value::ABSENT, |width| Value::Quantity(f.length(Some(b.piece), width))))
     }),
+    field_of("welded", Type::YesNo, "heat-welded, as seams of single-ply sheets are", |i| held(i, Hold::Weld)),
+    field_of("clamped", Type::YesNo, "clamped by a band, a ring or a bar", |i| held(i, Hold::Clamp)),
     field_of("detail", Type::Item(Kind::Detail), "the detail that it lies in", of_detail),
 ];
 
@@ -31,6 +33,19 @@ pub const SEAL: &[Field] = &[
             Some((Axis::Up, at)) => Value::Quantity(at),
             _ => Value::ABSENT,
         },
+        _ => Value::ABSENT,
+    }),
+    field_of("width", LENGTH, "how far the edges of the joint stand apart", |i| joint(i, |seal| seal.width)),
+    field_of("depth", LENGTH, "how deep the sealant is", |i| joint(i, |seal| seal.depth)),
+    field_of("backer", Type::Item(Kind::Material), "what the sealant is tooled against", |i| match i {
+        Item::Seal(f, s) => match &f.detail.seals[f.face.seals[s].seal].backer {
+            Some((backer, _)) => Value::Item(Item::Material(backer)),
+            None => Value::ABSENT,
+        },
+        _ => Value::ABSENT,
+    }),
+    field_of("backed", Type::YesNo, "it says what the sealant is tooled against", |i| match i {
+        Item::Seal(f, s) => Value::YesNo(f.detail.seals[f.face.seals[s].seal].backer.is_some()),
         _ => Value::ABSENT,
     }),
     field_of("touches", Type::YesNo, "the two pieces meet where the bead is placed", |i| match i {
@@ -107,6 +122,21 @@ fn touch<'a>(item: Item<'a>, value: impl FnOnce(&'a DetailFacts, &'a Touch) -> V
 /// The pieces of a fact in its own order.
 fn nth(item: Item<'_>, index: usize) -> Value<'_> {
     item.pieces().get(index).map_or(Value::ABSENT, Value::Item)
+}
+
+/// What holds a bond; a coat has no clause and sticks by itself.
+fn held(item: Item<'_>, hold: Hold) -> Value<'_> {
+    bond(item, |facts, bond| {
+        let said = facts.detail.pieces[bond.piece].bonds.iter().find(|said| said.index == bond.onto);
+        Value::YesNo(said.is_some_and(|said| said.hold == hold))
+    })
+}
+
+fn joint(item: Item<'_>, length: fn(&Seal) -> Option<Quantity>) -> Value<'_> {
+    match item {
+        Item::Seal(f, s) => length(&f.detail.seals[f.face.seals[s].seal]).map_or(Value::ABSENT, Value::Quantity),
+        _ => Value::ABSENT,
+    }
 }
 
 fn bond<'a>(

@@ -89,9 +89,11 @@ impl Kind {
     /// `Item::span` gives.
     pub fn places(self) -> &'static [&'static str] {
         match self {
-            Kind::Piece => &["name", "material", "up", "along", "bonds", "role", "line"],
+            Kind::Piece => &["name", "material", "up", "along", "bonds", "role", "line", "every", "slope"],
             Kind::Layer => &["material", "controls", "line"],
-            Kind::Detail => &["name", "kind", "joins", "grade", "exposed", "weeps", "installed-at"],
+            Kind::Detail => {
+                &["name", "kind", "joins", "grade", "exposed", "weeps", "installed-at", "slope", "valley", "wall-line"]
+            }
             Kind::Assembly => &["name", "kind"],
             Kind::Material => &["name", "holds"],
             Kind::Fastening => &["every", "fastener", "line"],
@@ -237,6 +239,9 @@ impl<'a> Item<'a> {
                 "exposed" => facts.detail.exposed.map(|s| s.span),
                 "installed-at" => facts.detail.installed_at.map(|s| s.span),
                 "weeps" => facts.detail.weeps.first().map(|w| w.span),
+                "slope" => facts.detail.slopes.first().map(|band| band.span),
+                "valley" => facts.detail.valleys.first().map(|valley| valley.span),
+                "wall-line" => facts.detail.wall_line.map(|s| s.span),
                 _ => None,
             },
             Item::Piece(facts, index) => {
@@ -248,6 +253,8 @@ impl<'a> Item<'a> {
                     "along" => piece.along.span,
                     "bonds" => piece.bonds.iter().map(|b| b.span).reduce(Span::to),
                     "role" => piece.role_span,
+                    "every" => piece.row.map(|row| row.span),
+                    "slope" => piece.slope.map(|slope| slope.span),
                     _ => None,
                 }
             }

@@ -49,6 +49,15 @@ pub const FIELDS: &[Field] = &[
     field_of("air-permeance", Type::Quantity(Dimension::AirFlow), "air that passes it at 75 Pa", |item| {
         with(item, |m| quantity(m, m.air_permeance, "air-permeance"))
     }),
+    field_of("double-sided", Type::YesNo, "both of its faces stick", |item| {
+        with(item, |m| Value::YesNo(m.double_sided))
+    }),
+    field_of(
+        "labelled-r",
+        Type::Quantity(Dimension::Resistance),
+        "thermal resistance as labelled, at the thickness in which it is sold",
+        |item| with(item, |m| m.labelled(None).map_or(Value::ABSENT, Value::Quantity)),
+    ),
     field_of("capped", Type::YesNo, "a fastener with a cap", |item| with(item, |m| Value::YesNo(m.capped))),
     field_of("vented", Type::YesNo, "a gap open to outside air at top and bottom", |item| {
         with(item, |m| Value::YesNo(m.vented))

@@ -23,7 +23,7 @@ pub use family::Family;
 pub use item::{Item, Kind};
 pub use items::Items;
 pub use trail::TrailStep;
-pub use value::{Missing, Value, WordSet};
+pub use value::{Missing, Owner, Value, WordSet};
 
 use crate::quantity::Dimension;
 

@@ -2,9 +2,9 @@
 
 use crate::facts::DetailFacts;
 use crate::facts::detail::nanometres;
-use crate::facts::face::{Coordinate, Extent, OPEN_HIGH, OPEN_LOW};
+use crate::facts::face::{Coordinate, Extent, OPEN_HIGH, OPEN_LOW, Rect};
 use crate::facts::vocabulary::{Family, Field, Item, Items, Kind, Type, Value, WordSet, field_of};
-use crate::model::{AssemblyKind, Axis, Control, FoldKind, Layer, MaterialKind, Piece};
+use crate::model::{AssemblyKind, Axis, Control, FoldKind, Hold, Layer, MaterialKind, Piece};
 use crate::quantity::{Dimension, Quantity, base_unit};
 
 const LENGTH: Type = Type::Quantity(Dimension::Length);
@@ -83,6 +83,23 @@ pub const FIELDS: &[Field] = &[
             Value::Quantity(piece.slope.map_or(Quantity::in_base_unit(0.0, Dimension::Slope), |s| s.value))
         })
     }),
+    field_of(
+        "slope-of-face",
+        Type::Quantity(Dimension::Slope),
+        "how steep the face is where it lies: level 0, upright without end; unknown where the face turns under it",
+        |item| match item {
+            Item::Piece(facts, piece) => steep(facts, facts.rect(piece)),
+            _ => Value::ABSENT,
+        },
+    ),
+    field_of("row", Type::YesNo, "it is one of a row of equal pieces", |item| {
+        with(item, |_, p| Value::YesNo(p.row.is_some()))
+    }),
+    field_of("every", LENGTH, "spacing of the row that it is one of", |item| {
+        with(item, |_, p| p.row.map_or(Value::ABSENT, |row| Value::Quantity(row.every)))
+    }),
+    field_of("welded", Type::YesNo, "it is heat-welded to something", |item| held(item, Hold::Weld)),
+    field_of("clamped", Type::YesNo, "a band, ring or bar clamps it to something", |item| held(item, Hold::Clamp)),
     field_of("uncovered", Type::YesNo, "nothing but cladding comes over some part of it", |item| match item {
         Item::Piece(facts, piece) => facts.face.uncovered.get(piece).map_or(Value::ABSENT, |u| Value::YesNo(*u)),
         _ => Value::ABSENT,
@@ -147,6 +164,23 @@ fn with<'a>(item: Item<'a>, value: impl FnOnce(&'a DetailFacts, &'a Piece) -> Va
         Item::Piece(facts, piece) => value(facts, &facts.detail.pieces[piece]),
         _ => Value::ABSENT,
     }
+}
+
+fn held(item: Item<'_>, hold: Hold) -> Value<'_> {
+    with(item, |_, piece| Value::YesNo(piece.bonds.iter().any(|bond| bond.hold == hold)))
+}
+
+/// How steep the face is where a rectangle lies; on a roof that does not say, what would have to be stated.
+pub fn steep(facts: &DetailFacts, place: Rect) -> Value<'_> {
+    facts.slopes.over(place).map_or_else(|| silent_roof(facts, place), Value::Quantity)
+}
+
+/// The roof whose slope is wanted at a place.
+fn silent_roof(facts: &DetailFacts, place: Rect) -> Value<'_> {
+    let silent = facts.slopes.unsaid(place.up);
+    let roofs = facts.detail.joins.iter().map(|join| &*join.assembly);
+    let mut roofs = roofs.filter(|assembly| assembly.kind == AssemblyKind::Roof && assembly.slope.is_none());
+    roofs.next().filter(|_| silent).map_or(Value::ABSENT, Value::missing_slope)
 }
 
 /// Layers count from outside. Behind an outer water layer an inner one is still there for water, and what lies behind cladding

@@ -2,8 +2,9 @@
 
 use crate::facts::face::DropEnd;
 use crate::facts::vocabulary::{Item, Items};
-use crate::model::{Controls, Name};
+use crate::model::{Assembly, Controls, Material, Name};
 use crate::quantity::Quantity;
+use crate::text::Span;
 
 /// A value at run time. Its type was settled when the rule was loaded.
 #[derive(Clone, Copy, Debug)]
@@ -23,8 +24,47 @@ pub enum Value<'a> {
 /// The property that would be needed.
 #[derive(Clone, Copy, Debug)]
 pub struct Missing<'a> {
-    pub material: &'a crate::model::Material,
+    pub of: Owner<'a>,
     pub property: &'static str,
+}
+
+/// What a property would have to be stated of.
+#[derive(Clone, Copy, Debug)]
+pub enum Owner<'a> {
+    Material(&'a Material),
+    Assembly(&'a Assembly),
+}
+
+impl<'a> Owner<'a> {
+    pub fn name(self) -> &'a Name {
+        match self {
+            Owner::Material(material) => &material.name,
+            Owner::Assembly(assembly) => &assembly.name,
+        }
+    }
+
+    pub fn name_span(self) -> Span {
+        match self {
+            Owner::Material(material) => material.name_span,
+            Owner::Assembly(assembly) => assembly.name_span,
+        }
+    }
+
+    /// `a material`, `an assembly`.
+    pub fn word(self) -> &'static str {
+        match self {
+            Owner::Material(_) => "material",
+            Owner::Assembly(_) => "assembly",
+        }
+    }
+
+    /// It could be read whole, so that what it lacks is lacking.
+    pub fn is_known(self) -> bool {
+        match self {
+            Owner::Material(material) => material.kind.is_some(),
+            Owner::Assembly(assembly) => !assembly.doubtful,
+        }
+    }
 }
 
 /// Several words of one list, in the form in which they are kept.
@@ -56,7 +96,12 @@ impl WordSet<'_> {
 impl<'a> Value<'a> {
     pub const ABSENT: Value<'static> = Value::Unknown(None);
 
-    pub fn missing(material: &'a crate::model::Material, property: &'static str) -> Value<'a> {
-        Value::Unknown(Some(Missing { material, property }))
+    pub fn missing(material: &'a Material, property: &'static str) -> Value<'a> {
+        Value::Unknown(Some(Missing { of: Owner::Material(material), property }))
+    }
+
+    /// A roof that does not say how steep it is.
+    pub fn missing_slope(assembly: &'a Assembly) -> Value<'a> {
+        Value::Unknown(Some(Missing { of: Owner::Assembly(assembly), property: "slope" }))
     }
 }

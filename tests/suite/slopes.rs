@@ -1,0 +1,162 @@
+//! How steep a face is, what rules see of it, and where its places are once it is bent.
+
+use std::sync::Arc;
+
+use headlap::facts::bend::{Bend, Point};
+use headlap::facts::{AssemblyFacts, DetailFacts};
+use headlap::model::{Axis, Shelf};
+use headlap::rules::Pack;
+use headlap::text::{FileId, Source};
+
+use crate::review::{pack, review_with};
+
+/// A detail of a roof R and a wall W.
+fn text(roof: &str, body: &str) -> String {
+    format!(
+        "include \"stock.detail\"\nassembly R roof {{ {roof}; outside; layer roof-membrane controls water; layer plywood 16 mm; inside }}\n\
+         assembly W wall {{ outside; layer wrap-open controls water; layer plywood 12 mm; inside }}\n\
+         detail D roof-to-wall joins R to W {{\n{body}\n}}\n"
+    )
+}
+
+const LINES: &str = "  fold up 0 mm base\n  piece deck plywood of R up to 0 mm\n  piece ply plywood of W up from 0 mm\n  \
+                     piece low roof-membrane of R up to -500 mm\n  piece high roof-membrane of R up -600 mm to 200 mm\n  \
+                     piece wrap wrap-open of W up from 100 mm";
+
+/// What a rule that nothing meets says of the things that it looks at, and what the tool says it would have to know.
+fn said(text: &str, about: &str, when: &str, says: &str) -> (Vec<String>, Vec<String>) {
+    let rule = format!(
+        "[[rule]]\nid = 'asked'\ntitle = 'Asked'\nlevel = 'note'\nabout = '{about}'\nwhen = '{when}'\nneeds = 'no'\nsays = '{says}'\n"
+    );
+    let source = Arc::new(Source::new(FileId(900), "firm/asked.toml", rule));
+    let pack = Pack::load(&[source]).unwrap_or_else(|problems| panic!("{says}: {problems:?}"));
+    let findings = review_with(&pack, &[("a.detail", text)]).findings;
+    let of = |rule: &'static str| findings.iter().filter(move |finding| &*finding.rule == rule);
+    (of("asked").map(|f| f.message.clone()).collect(), of("missing-property").filter_map(|f| f.fix.clone()).collect())
+}
+
+/// The messages alone.
+fn told(text: &str, about: &str, when: &str, says: &str) -> Vec<String> {
+    said(text, about, when, says).0
+}
+
+#[test]
+fn laps_and_pieces_know_how_steep_the_face_is() {
+    let flat = text("slope 1/4 in per ft", LINES);
+    let slope = "{over} over {under} at {slope}";
+    assert_eq!(
+        told(&flat, "lap", "known(slope) and under.kind == sheet", slope),
+        ["high over low at 1/4 in per ft", "wrap over high at plumb"]
+    );
+    assert_eq!(told(&flat, "lap", "slope < 2:12 and under.kind == sheet", slope), ["high over low at 1/4 in per ft"]);
+    let of = told(&flat, "piece", "known(slope-of-face)", "{name} {slope-of-face}");
+    let expected = ["deck 1/4 in per ft", "ply plumb", "low 1/4 in per ft", "wrap plumb"];
+    assert_eq!(of, expected, "a piece that turns up has no one slope");
+    // What the author says of a part of the face goes before what the roof says.
+    let stated = text("slope 4:12", &format!("  slope 2 % up -550 mm to 0 mm\n{LINES}"));
+    assert_eq!(
+        told(&stated, "lap", "slope < 2:12 and under.kind == sheet", slope),
+        [""; 0],
+        "half of that lap lies on 4:12"
+    );
+    let wide = text("slope 4:12", &format!("  slope 2 % up to 0 mm\n{LINES}"));
+    assert_eq!(told(&wide, "lap", "slope < 2:12 and under.kind == sheet", slope), ["high over low at 2 %"]);
+    assert_eq!(told(&wide, "detail", "known(slope)", "{slope}"), ["2 %"], "the least counts");
+}
+
+#[test]
+fn a_roof_without_a_slope_is_asked_for_it_once() {
+    let silent = text("climate here", LINES).replace("assembly R", "climate here { zone 5A }\nassembly R");
+    let (found, lacking) = said(&silent, "lap", "slope < 2:12", "{over}");
+    assert_eq!((found.len(), lacking), (0, vec!["Add `slope` to the assembly R.".to_owned()]));
+    let wall = silent.replace("R roof", "R existing");
+    assert_eq!(said(&wall, "lap", "slope < 2:12", "{over}"), (Vec::new(), Vec::new()), "walls stand upright");
+}
+
+#[test]
+fn what_else_rules_see_of_the_new_clauses() {
+    let body = format!(
+        "{LINES}\n  grade up -900 mm paved\n  wall-line up -450 mm\n  valley up -300 mm\n  piece rows plywood up 300 mm to 500 mm every 150 mm\n  \
+         piece bar plywood bonds wrap clamped\n  piece weld plywood bonds high welded\n  \
+         seal rows to wrap with butyl-bead up 310 mm width 10 mm depth 6 mm on mineral-wool"
+    );
+    let text = text("slope 4:12", &body);
+    let yes = |about: &str, when: &str| told(&text, about, when, "x").len();
+    assert_eq!((yes("detail", "paved"), yes("detail", "valley"), yes("detail", "wall-line == -450 mm")), (1, 1, 1));
+    assert_eq!(
+        (yes("piece", "row and every == 150 mm"), yes("lap", "over.row and under.row")),
+        (1, 1),
+        "said once of all"
+    );
+    assert_eq!((yes("bond", "clamped"), yes("bond", "welded"), yes("piece", "welded")), (1, 1, 1));
+    assert_eq!(yes("seal", "width == 10 mm and depth == 6 mm and backed and backer.kind == fill"), 1);
+    assert_eq!(told(&text, "turn", "known(angle)", "{angle}"), ["71.6"], "90 less the 18.4 degrees of 4:12");
+}
+
+fn bend(text: &str, axis: Axis) -> Bend {
+    let fetch = |_: &str| Err("there is no such file".to_owned());
+    let library = Shelf::new(&fetch, &pack().words).read(Arc::new(Source::new(FileId(0), "a.detail", text))).library;
+    let assemblies: Vec<_> = library.assemblies.iter().map(|a| Arc::new(AssemblyFacts::derive(a.clone()))).collect();
+    let facts = DetailFacts::derive(library.details[0].clone(), assemblies, true);
+    Bend::of(&facts, axis)
+}
+
+fn near(point: Point, out: f64, run: f64) {
+    assert!((point.out - out).abs() < 1e-9 && (point.run - run).abs() < 1e-9, "{point:?}, not {out}, {run}");
+}
+
+#[test]
+fn a_level_roof_lies_before_the_wall() {
+    let base = bend(&text("slope level", LINES), Axis::Up);
+    near(base.place(0.3, 0.0), 0.0, 0.3);
+    near(base.place(-0.4, 0.0), 0.4, 0.0);
+    // Ten millimetres in front of the roof is ten above it.
+    near(base.place(-0.4, 0.01), 0.4, 0.01);
+    let path = base.path(-0.4, 0.3, 0.01);
+    assert_eq!(path.len(), 3);
+    near(path[0], 0.4, 0.01);
+    near(path[1], 0.01, 0.01);
+    near(path[2], 0.01, 0.3);
+    // 4:12 rises 1 over 3: its way is 3/sqrt(10) out and 1/sqrt(10) down.
+    let steep = bend(&text("slope 4:12", LINES), Axis::Up);
+    near(steep.place(-1.0, 0.0), 3.0 / 10f64.sqrt(), -1.0 / 10f64.sqrt());
+    // Nobody says how steep: a right angle.
+    near(bend(&text("waive reverse-lap because \"x\"", LINES), Axis::Up).place(-1.0, 0.0), 1.0, 0.0);
+}
+
+#[test]
+fn an_eave_a_sill_and_a_head_turn_away() {
+    let eave = bend(&text("slope 45 deg", "fold up 0 mm eave\npiece deck plywood of R up from 0 mm"), Axis::Up);
+    let root = 0.5f64.sqrt();
+    near(eave.place(-0.2, 0.0), 0.0, -0.2);
+    near(eave.place(1.0, 0.0), -root, root);
+    assert!((eave.turn(0).expect("a fold") + std::f64::consts::FRAC_PI_4).abs() < 1e-9);
+    let sill = bend(
+        &text("slope level", "fold up 0 mm sill\npiece pan roof-membrane as pan up -50 mm to 50 mm slope 6 deg"),
+        Axis::Up,
+    );
+    near(sill.place(1.0, 0.0), -(6f64.to_radians().cos()), 6f64.to_radians().sin());
+    let head = bend(&text("slope level", "fold up 0 mm head\npiece trim roof-membrane up -50 mm to 50 mm"), Axis::Up);
+    near(head.place(0.5, 0.0), 0.0, 0.5);
+    near(head.place(-0.1, 0.0), -0.1, 0.0);
+    near(head.place(-0.1, 0.01), -0.1, -0.01);
+}
+
+#[test]
+fn a_corner_turns_in_the_plan() {
+    let corner =
+        bend(&text("slope level", "fold along 0 mm outside-corner\npiece a plywood along -1 m to 1 m"), Axis::Along);
+    near(corner.place(-0.5, 0.02), 0.02, -0.5);
+    near(corner.place(0.5, 0.0), -0.5, 0.0);
+    near(corner.path(-0.5, 0.5, 0.02)[1], 0.02, 0.02);
+    let inner =
+        bend(&text("slope level", "fold along 0 mm inside-corner\npiece a plywood along -1 m to 1 m"), Axis::Along);
+    near(inner.place(0.5, 0.0), 0.5, 0.0);
+}
+
+#[test]
+fn a_negative_slope_falls_back_to_the_building() {
+    let back = bend(&text("slope level", "slope -1:1 up from 0 mm\nfold up 0 mm sill\npiece a plywood"), Axis::Up);
+    let root = 0.5f64.sqrt();
+    near(back.place(1.0, 0.0), -root, -root);
+}
