@@ -49,8 +49,8 @@ fn laps_and_pieces_know_how_steep_the_face_is() {
         ["high over low at 1/4 in per ft", "wrap over high at plumb"]
     );
     assert_eq!(told(&flat, "lap", "slope < 2:12 and under.kind == sheet", slope), ["high over low at 1/4 in per ft"]);
-    let of = told(&flat, "piece", "known(slope-of-face)", "{name} {slope-of-face}");
-    let expected = ["deck 1/4 in per ft", "ply plumb", "low 1/4 in per ft", "wrap plumb"];
+    let of = told(&flat, "piece", "known(slope-of-face)", "{index} {slope-of-face}");
+    let expected = ["1 1/4 in per ft", "2 plumb", "3 1/4 in per ft", "5 plumb"];
     assert_eq!(of, expected, "a piece that turns up has no one slope");
     // What the author says of a part of the face goes before what the roof says.
     let stated = text("slope 4:12", &format!("  slope 2 % up -550 mm to 0 mm\n{LINES}"));
@@ -90,7 +90,7 @@ fn what_else_rules_see_of_the_new_clauses() {
     );
     assert_eq!((yes("bond", "clamped"), yes("bond", "welded"), yes("piece", "welded")), (1, 1, 1));
     assert_eq!(yes("seal", "width == 10 mm and depth == 6 mm and backed and backer.kind == fill"), 1);
-    assert_eq!(told(&text, "turn", "known(angle)", "{angle}"), ["71.6"], "90 less the 18.4 degrees of 4:12");
+    assert_eq!(told(&text, "turn", "known(angle)", "{angle}"), ["71.57"], "90 less the 18.4 degrees of 4:12");
 }
 
 fn bend(text: &str, axis: Axis) -> Bend {
