@@ -205,6 +205,8 @@ fn stray(draft: &mut Draft<'_>, at: usize, end: usize) {
     if let Some(close) = nearest(first, known.iter().copied()) {
         finding = finding.fix(format!("Write `{close}`."));
         finding.edits.push(Edit { span: draft.at(at, at + first.len()), text: close.to_owned() });
+    } else if matches!(first, "welded" | "clamped") {
+        finding = finding.fix(format!("Write it after the names that it is about: `bonds PIECE {first}`."));
     } else if known.is_empty() {
         finding = finding.fix(format!("Write it like this: `{}`.", form.shape));
     } else {

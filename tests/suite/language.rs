@@ -3,6 +3,7 @@
 mod hostile;
 mod includes;
 mod meaning;
+mod page;
 mod shortcut;
 
 use std::fs;

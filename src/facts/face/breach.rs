@@ -20,10 +20,13 @@ pub fn breaches(
     joints: &Joints,
     seals: &[SealFact],
     control: Control,
+    sides: [usize; 2],
     budget: &mut Budget,
 ) -> Result<Vec<Breach>, TooLarge> {
     let end = |piece: &Piece| match piece.layer {
-        Some(layer) if piece.controls.has(control) && layer.assembly < 2 => 1 << layer.assembly,
+        Some(layer) if piece.controls.has(control) => {
+            sides.iter().position(|&side| side == layer.assembly).map_or(0, |side| 1 << side)
+        }
         _ => 0,
     };
     let ends = face.pieces.iter().map(end).collect();

@@ -10,6 +10,8 @@ use crate::model::Control;
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Transition {
     pub control: Control,
+    /// The two assemblies that it is asked between, by index; one twice for a control within it.
+    pub sides: [usize; 2],
     /// A path links the two assemblies, and for air and vapor one does so all along their joint; within one, all pieces of
     /// the control layer hang together.
     pub continuous: bool,
@@ -34,21 +36,49 @@ pub fn transitions(
     budget: &mut Budget,
 ) -> Result<Vec<Transition>, TooLarge> {
     let mut found = Vec::new();
-    if face.joins.is_empty() || face.joins.len() > 2 {
+    let pairs = pairs(face, budget)?;
+    if pairs.is_empty() {
         return Ok(found);
     }
     let joined = joined(face, joints, seals);
     let sealed = joined.as_ref().unwrap_or(&joints.sealed);
-    for control in Control::ALL.into_iter().filter(|&c| face.joins.iter().all(|j| j.carries.has(c))) {
+    let carried = |sides: &[usize; 2], control| sides.iter().all(|&side| face.joins[side].carries.has(control));
+    for control in Control::ALL.into_iter().filter(|&control| pairs.iter().any(|sides| carried(sides, control))) {
         budget.spend(face.pieces.len() * (1 + face.pieces.len() / 64))?;
         let links = links(face, cells, sealed, laps, control, budget)?;
         let net = Net { face, joints, control, links: links.as_ref().unwrap_or(sealed) };
-        found.push(match face.joins.len() {
-            2 => net.all_along(net.between(budget)?, lines, seals, budget)?,
-            _ => net.within(budget)?,
-        });
+        for &sides in pairs.iter().filter(|sides| carried(sides, control)) {
+            found.push(match sides {
+                [a, b] if a == b => net.within(budget)?,
+                sides => net.all_along(net.between(sides, budget)?, lines, seals, budget)?,
+            });
+        }
     }
     Ok(found)
+}
+
+/// The assemblies between which a control has to go on: the two that a detail joins; of more, each and the next that its
+/// pieces touch. One assembly stands with itself.
+fn pairs(face: &Face, budget: &mut Budget) -> Result<Vec<[usize; 2]>, TooLarge> {
+    let count = face.joins.len();
+    if count <= 2 {
+        return Ok((0..count.min(1)).map(|one| [one, count - 1]).collect());
+    }
+    let of = |assembly: usize| {
+        let pieces = face.pieces.iter().filter(move |p| p.layer.is_some_and(|layer| layer.assembly == assembly));
+        pieces.map(|piece| piece.rect)
+    };
+    let mut pairs = Vec::new();
+    for one in 0..count {
+        for next in one + 1..count {
+            budget.spend(face.pieces.len() + of(one).count() * of(next).count())?;
+            if of(one).any(|a| of(next).any(|b| a.meets(b))) {
+                pairs.push([one, next]);
+                break;
+            }
+        }
+    }
+    Ok(pairs)
 }
 
 /// The sealed pairs without those that only a misplaced bead was to join; `None` when every bead is in its place.
@@ -123,8 +153,8 @@ struct Net<'a> {
 }
 
 impl Net<'_> {
-    fn between(&self, budget: &mut Budget) -> Result<Transition, TooLarge> {
-        let [a, b] = [0, 1].map(|assembly| self.ends(|layer| layer.assembly == assembly));
+    fn between(&self, sides: [usize; 2], budget: &mut Budget) -> Result<Transition, TooLarge> {
+        let [a, b] = sides.map(|assembly| self.ends(|layer| layer.assembly == assembly));
         let shown = [!a.is_empty(), !b.is_empty()];
         let reach = self.reach(&a);
         let path = b.iter().find(|&&end| reach[end].is_some()).map(|_| self.path(&reach, &b));
@@ -135,7 +165,7 @@ impl Net<'_> {
             let other = self.reach(&b);
             self.nearest(&indices(&reach), &indices(&other), budget)?
         };
-        Ok(Transition { control: self.control, continuous, partly: false, shown, nearest, path })
+        Ok(Transition { control: self.control, sides, continuous, partly: false, shown, nearest, path })
     }
 
     fn within(&self, budget: &mut Budget) -> Result<Transition, TooLarge> {
@@ -157,7 +187,7 @@ impl Net<'_> {
         }
         let continuous = shown && nearest.is_none();
         let shown = [shown, true];
-        Ok(Transition { control: self.control, continuous, partly: false, shown, nearest, path: None })
+        Ok(Transition { control: self.control, sides: [0, 0], continuous, partly: false, shown, nearest, path: None })
     }
 
     /// A path at one place is not enough for what gets through everywhere. Whether water does is for its drops to say.
@@ -171,7 +201,7 @@ impl Net<'_> {
         if !found.continuous || !matches!(self.control, Control::Air | Control::Vapor) {
             return Ok(found);
         }
-        let breaches = breaches(self.face, lines, self.joints, seals, self.control, budget)?;
+        let breaches = breaches(self.face, lines, self.joints, seals, self.control, found.sides, budget)?;
         if breaches.is_empty() {
             return Ok(found);
         }

@@ -59,6 +59,11 @@ impl Rect {
     pub fn overlaps(self, other: Rect) -> bool {
         self.up.overlaps(other.up) && self.along.overlaps(other.along)
     }
+
+    /// They share an edge, a corner or more.
+    pub fn meets(self, other: Rect) -> bool {
+        self.up.distance(other.up) == 0 && self.along.distance(other.along) == 0
+    }
 }
 
 /// How far apart two places are.

@@ -119,9 +119,7 @@ fn joins(facts: &DetailFacts, seal: &SealFact, [a, b]: [usize; 2]) -> bool {
 }
 
 fn side(item: Item<'_>, which: usize) -> Value<'_> {
-    let Some(facts) = item.detail() else { return Value::ABSENT };
-    let last = facts.assemblies.len().saturating_sub(1);
-    facts.assemblies.get(which.min(last)).map_or(Value::ABSENT, |a| Value::Item(Item::Assembly(a)))
+    transition(item, |f, t| f.assemblies.get(t.sides[which]).map_or(Value::ABSENT, |a| Value::Item(Item::Assembly(a))))
 }
 
 fn edge<'a>(item: Item<'a>, value: impl FnOnce(&'a DetailFacts, &'a Edge) -> Value<'a>) -> Value<'a> {

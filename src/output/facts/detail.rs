@@ -53,7 +53,9 @@ pub fn text(facts: &DetailFacts, source: &Source, look: Look, out: &mut dyn Writ
         out,
         "continuity",
         facts.face.transitions.iter().map(|transition| {
-            let between: Vec<&str> = facts.assemblies.iter().map(|a| &*a.assembly.name).collect();
+            let mut between: Vec<&str> =
+                transition.sides.iter().map(|side| &*facts.assemblies[*side].assembly.name).collect();
+            between.dedup();
             let state = match (transition.continuous, transition.shown, transition.nearest) {
                 (true, ..) => "goes on".to_string(),
                 (_, [true, true], Some((near, far))) => {

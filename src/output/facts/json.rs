@@ -177,7 +177,12 @@ fn detail<'a>(file: &'a str, facts: &'a DetailFacts) -> Detail<'a> {
             .face
             .transitions
             .iter()
-            .map(|t| Transition { control: t.control.word(), from: side(0), to: side(1), continuous: t.continuous })
+            .map(|t| Transition {
+                control: t.control.word(),
+                from: side(t.sides[0]),
+                to: side(t.sides[1]),
+                continuous: t.continuous,
+            })
             .collect(),
     }
 }

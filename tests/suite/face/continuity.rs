@@ -507,3 +507,27 @@ fn a_butt_joint_is_sealed_from_either_side() {
         assert!(transition(&upright, Air).continuous);
     }
 }
+
+/// A slab, the wall that stands on it, and a door beside the wall: each is asked for the next that it touches.
+#[test]
+fn of_three_assemblies_each_goes_on_to_the_next_that_it_touches() {
+    let three = |wall: f64, door: f64| {
+        Build::new()
+            .joins(&[&[Air], &[Air], &[Air]])
+            .piece("slab", "conc", to(0.0))
+            .of(0, &[Air])
+            .piece("wall", "conc", from(wall))
+            .along(to(0.0))
+            .of(1, &[Air])
+            .piece("door", "conc", from(0.0))
+            .along(from(door))
+            .of(2, &[Air])
+            .seal("slab", "wall", None)
+    };
+    let asked = |face: Build| -> Vec<([usize; 2], bool)> {
+        face.derive().transitions.iter().map(|t| (t.sides, t.continuous)).collect()
+    };
+    assert_eq!(asked(three(0.0, 0.0)), [([0, 1], true), ([1, 2], false)]);
+    assert_eq!(asked(three(100.0, 0.0)), [([0, 2], false), ([1, 2], false)], "the slab meets the door alone");
+    assert_eq!(asked(three(0.0, 10.0)), [([0, 1], true)], "the door meets nothing of the wall");
+}

@@ -325,3 +325,12 @@ fn a_labelled_resistance_stands_beside_a_conductivity() {
     // 25.4 mm at R 4: 0.0254 / (4 x 0.17611) W/(m K).
     assert!(z.conductivity.is_some_and(|c| (c.si - 0.0254 / (4.0 * 0.1761102)).abs() < 1e-9));
 }
+
+#[test]
+fn a_face_has_so_many_slopes_and_no_more() {
+    let lines: String = (0..150).map(|n| format!("slope 2 % up {n} mm to {} mm\nvalley up {n} mm\n", n + 1)).collect();
+    let reading = read(&format!("assembly A existing {{ outside; inside }}\ndetail D course joins A {{\n{lines}}}"));
+    assert_eq!(reading.library.details[0].slopes.len(), 100);
+    assert_eq!(reading.library.details[0].valleys.len(), 100);
+    assert!(reading.library.details[0].doubtful && !reading.findings.is_empty());
+}
