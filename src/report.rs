@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use crate::facts::FileFacts;
 use crate::finding::{Finding, Level};
-use crate::model::Set;
+use crate::model::{Name, Set};
 use crate::text::{FileId, Position, Source, Span};
 
 /// All findings of a run, in the order in which they are told, with the texts that they point into.
@@ -17,6 +17,17 @@ pub struct Report {
     pub sources: BTreeMap<FileId, Arc<Source>>,
     /// Files that were checked.
     pub files: usize,
+    /// Rules that were not asked, with the reason.
+    pub off: Vec<Off>,
+}
+
+/// A rule that the settings switch off.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Off {
+    pub rule: Name,
+    /// Below this folder alone.
+    pub folder: Option<String>,
+    pub because: String,
 }
 
 /// One file after its review.

@@ -32,6 +32,7 @@ pub enum Command {
     Materials(Materials),
     Compare(Compare),
     Known(Known),
+    Exceptions(Exceptions),
     Climate(Climate),
     Start(Start),
     Completions(Completions),
@@ -45,12 +46,22 @@ pub enum Command {
 /// made.
 #[derive(clap::Args)]
 pub struct Review {
-    /// Files, and folders to look for *.detail files in.
-    #[arg(value_name = "PATH", required_unless_present_any = ["files_from", "explain_config"])]
+    /// Files, and folders to look for *.detail files in; without any the current folder.
+    #[arg(value_name = "PATH")]
     pub paths: Vec<PathBuf>,
-    /// Read the paths from a file, one a line; `-` reads them from standard input.
+    /// Read the paths from a file, one a line or apart by NUL; `-` reads them from standard input. Deleted files and files
+    /// that are no details are skipped.
     #[arg(long, value_name = "FILE")]
     pub files_from: Option<PathBuf>,
+    /// Check the files that differ from this revision of git, and those that include them. Paths narrow the search.
+    #[arg(long, value_name = "REV", conflicts_with = "files_from")]
+    pub changed_since: Option<String>,
+    /// Also check the files of the library that include the named ones.
+    #[arg(long)]
+    pub with_dependents: bool,
+    /// End with 2 when there was no file to check.
+    #[arg(long)]
+    pub require_files: bool,
     /// The form of the output. Give it several times, each followed by its --out, to write several at once.
     #[arg(long, value_name = "FORMAT", default_value = "text")]
     pub format: Vec<Format>,
@@ -94,6 +105,13 @@ pub enum Format {
     Html,
     /// One line for each finding.
     Lines,
+}
+
+impl Format {
+    /// Two of these in one stream are neither.
+    pub fn is_for_programs(self) -> bool {
+        !matches!(self, Format::Text | Format::Lines)
+    }
 }
 
 /// Show everything that is worked out, so that it can be checked by hand: laps, the ways of drops, what goes on across
@@ -285,6 +303,22 @@ pub enum KnownAction {
     },
     /// Take the findings off the list that these paths no longer have, and follow renamed files and details.
     Prune(KnownRun),
+}
+
+/// List everything that is let pass: waivers, adjusted rules, known findings, with reason, author and days left.
+///
+/// Exit status: 1 with --warn-before when a waiver ends within that time or has ended.
+#[derive(clap::Args)]
+pub struct Exceptions {
+    /// Files, and folders to look for *.detail files in.
+    #[arg(value_name = "PATH", default_value = ".")]
+    pub paths: Vec<PathBuf>,
+    /// The output format: text for people, json for programs.
+    #[arg(long, value_name = "FORMAT", default_value = "text", value_parser = ["text", "json"])]
+    pub format: String,
+    /// Warn of waivers that end within this time, such as "30 days", and end with 1.
+    #[arg(long, value_name = "TIME")]
+    pub warn_before: Option<String>,
 }
 
 #[derive(clap::Args)]

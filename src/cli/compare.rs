@@ -17,6 +17,13 @@ pub fn run(args: Compare, page: &Page) -> Done {
     };
     let issued = Task::of(std::slice::from_ref(&args.issued))?;
     let submitted = Task::of_submittal(&args.issued, &args.submitted)?;
+    if let Some(out) = &args.out {
+        for part in issued.parts.iter().chain(&submitted.parts) {
+            let inputs = project::inputs(&part.project, &part.walked, &issued.working);
+            let inputs: Vec<_> = inputs.iter().map(|path| path.as_path()).collect();
+            project::check_outputs(&[out], &inputs, &issued.working)?;
+        }
+    }
     let settings = project::brought_settings(issued.first().project.config.as_ref(), &args.submitted, &issued.working);
     let (before, after) = (issued.run(true), submitted.run(true));
     let comparison = compare(

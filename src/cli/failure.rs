@@ -12,13 +12,33 @@ pub enum Failure {
     Told(String),
     /// Settings or rule files that cannot be used, each problem at its place.
     Refused(Box<Report>),
+    /// In words: an output would be written over what is read.
+    Outputs(String),
 }
 
 impl Failure {
+    pub fn is_of_outputs(&self) -> bool {
+        matches!(self, Failure::Outputs(_))
+    }
+
+    /// On one line.
+    pub fn words(&self) -> String {
+        match self {
+            Failure::Told(words) | Failure::Outputs(words) => words.clone(),
+            Failure::Refused(report) => {
+                let one = |finding: &crate::finding::Finding| match report.place(finding.span) {
+                    Some((file, at)) => format!("{file}:{}:{}: {}", at.line, at.column, finding.message),
+                    None => finding.message.clone(),
+                };
+                report.findings.iter().map(one).collect::<Vec<_>>().join("; ")
+            }
+        }
+    }
+
     /// Says it on standard error.
     pub fn tell(self, page: &Page) -> ExitCode {
         match self {
-            Failure::Told(words) => print::aside(&words),
+            Failure::Told(words) | Failure::Outputs(words) => print::aside(&words),
             Failure::Refused(report) => {
                 print::refusal(&report, "nothing was checked: this has to be put right first", page)
             }

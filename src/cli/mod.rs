@@ -1,9 +1,11 @@
 //! The command line: what was typed becomes what will be done; every command is a thin shell over the library.
 
 mod args;
+mod chosen;
 mod climate;
 mod compare;
 mod draw;
+mod exceptions;
 mod explain;
 mod facts;
 mod failure;
@@ -38,6 +40,7 @@ pub fn main() -> ExitCode {
         Command::Rules(rules) => rules::run(rules, &args.page),
         Command::Materials(materials) => materials::run(&materials, &args.page),
         Command::Compare(compare) => compare::run(compare, &args.page),
+        Command::Exceptions(exceptions) => exceptions::run(&exceptions, &args.page),
         Command::Known(known) => known::run(known.action, &args.page),
         Command::Climate(climate) => climate::run(climate),
         Command::Start(start) => start::run(start),

@@ -43,7 +43,7 @@ pub fn unread(report: &Report, so: &str, typed: &Page) -> ExitCode {
         return ExitCode::SUCCESS;
     }
     let lost = findings.iter().any(|finding| &*finding.rule == "unreadable");
-    let report = Report { findings, sources: report.sources.clone(), files: report.files };
+    let report = Report { findings, sources: report.sources.clone(), files: report.files, ..Report::default() };
     refusal(&report, so, typed);
     ExitCode::from(if lost { 2 } else { 1 })
 }

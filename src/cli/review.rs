@@ -1,13 +1,13 @@
 //! `headlap review`: the main job.
 
-use std::io::{self, Read, Write};
+use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 use crate::cli::args::{Format, Page, Review};
 use crate::cli::failure::Failure;
 use crate::cli::task::{Task, today};
-use crate::cli::{Done, explain, print};
+use crate::cli::{Done, chosen, explain, print};
 use crate::finding::Level;
 use crate::output::{self, Look};
 use crate::project;
@@ -15,17 +15,61 @@ use crate::review::Run;
 
 pub fn run(review: Review, page: &Page) -> Done {
     if review.out.len() > review.format.len() {
-        return Err("there are more --out than --format; each file needs its form".to_owned().into());
+        return Err("there are more --out than --format; each file needs its format".to_owned().into());
+    }
+    let printed = &review.format[review.out.len()..];
+    if printed.len() > 1 && printed.iter().any(|format| format.is_for_programs()) {
+        return Err("several formats cannot share standard output; give each its --out".to_owned().into());
     }
     if let Some(file) = &review.explain_config {
         return explain::run(file, review.fail_on.as_deref(), review.known.as_deref());
     }
-    let mut paths = review.paths.clone();
-    if let Some(list) = &review.files_from {
-        paths.extend(listed(list)?);
+    let typed: Vec<&Path> = review.files_from.iter().chain(&review.known).map(PathBuf::as_path).collect();
+    project::check_outputs(&outputs(&review), &typed, &project::working()?)?;
+    reviewed(&review, page).inspect_err(|failure| replace_stale(&review, failure))
+}
+
+fn outputs(review: &Review) -> Vec<&Path> {
+    review.out.iter().chain(&review.write_known).map(PathBuf::as_path).collect()
+}
+
+/// Files of an earlier run must not pass for those of a run that could not be made.
+fn replace_stale(review: &Review, failure: &Failure) {
+    if failure.is_of_outputs() {
+        return;
     }
-    let task = Task::of(&paths)?;
-    let mut runs = task.runs(review.format.contains(&Format::Html), cache(&review, &task).as_deref());
+    for (format, path) in review.format.iter().zip(&review.out) {
+        let why = failure.words();
+        let written = match format {
+            Format::Sarif => project::write_whole(path, |out| output::sarif_of_failure(&why, out)),
+            Format::Junit => project::write_whole(path, |out| output::junit_of_failure(&why, out)),
+            _ => Ok(()),
+        };
+        if let Err(why) = written {
+            print::aside(&why);
+        }
+    }
+}
+
+fn reviewed(review: &Review, page: &Page) -> Done {
+    let Some(task) = chosen::task(review)? else {
+        print::aside("there was no file to check");
+        return if review.require_files {
+            Err("--require-files: nothing was checked".to_owned().into())
+        } else {
+            Ok(ExitCode::SUCCESS)
+        };
+    };
+    for part in &task.parts {
+        let inputs = project::inputs(&part.project, &part.walked, &task.working);
+        let mut inputs: Vec<&Path> = inputs.iter().map(PathBuf::as_path).collect();
+        // The list of known findings may be written anew.
+        inputs.retain(|path| {
+            review.write_known.as_deref().map(|list| project::plain(list, &task.working)).as_deref() != Some(*path)
+        });
+        project::check_outputs(&outputs(review), &inputs, &task.working).map_err(Failure::Outputs)?;
+    }
+    let mut runs = task.runs(review.format.contains(&Format::Html), cache(review, &task).as_deref());
     if let Some(list) = &review.write_known {
         return write_known(list, &task, runs, page);
     }
@@ -97,16 +141,4 @@ fn write(
         }
         Format::Lines => output::lines(&run.report, out),
     }
-}
-
-/// The paths of a list, from a file or from standard input.
-fn listed(list: &Path) -> Result<Vec<PathBuf>, Failure> {
-    let text = if list == Path::new("-") {
-        let mut text = String::new();
-        io::stdin().lock().read_to_string(&mut text).map_err(|error| error.to_string()).map(|_| text)
-    } else {
-        project::read(list).map_err(|unreadable| unreadable.why)
-    };
-    let text = text.map_err(|why| format!("the list of files {} cannot be read: {why}", list.display()))?;
-    Ok(text.lines().map(str::trim_end).filter(|line| !line.is_empty()).map(PathBuf::from).collect())
 }

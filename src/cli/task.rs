@@ -7,6 +7,7 @@ use std::time::{Duration, Instant, SystemTime};
 
 use crate::cli::failure::Failure;
 use crate::cli::print;
+use crate::output::words::counted;
 use crate::project::{self, Cache, Home, Known, Project, Walked};
 use crate::review::Run;
 
@@ -31,9 +32,18 @@ impl Task {
     pub fn of(paths: &[PathBuf]) -> Result<Task, Failure> {
         let working = project::working()?;
         let walked = walk(paths, &working)?;
-        if walked.files.is_empty() && walked.closed.is_empty() && !paths.is_empty() {
+        let left_out = match walked.left_out {
+            0 => String::new(),
+            count => format!("; .gitignore left out {}", counted(count, "file")),
+        };
+        if walked.files.is_empty() && walked.closed.is_empty() {
             let paths: Vec<String> = paths.iter().map(|path| path.display().to_string()).collect();
-            print::aside(&format!("there is no *.detail file in {}", paths.join(", ")));
+            return Err(
+                format!("there is no *.detail file in {}, so nothing was checked{left_out}", paths.join(", ")).into()
+            );
+        }
+        if !left_out.is_empty() {
+            print::aside(left_out.trim_start_matches("; "));
         }
         let mut parts = Vec::new();
         for (home, walked) in project::libraries(walked, paths, &working) {

@@ -95,7 +95,11 @@ fn layout(name: &str, bytes: Result<Vec<u8>, Unreadable>, page: &Page) -> Layout
         Ok(text) => Layout::New(bytes, text),
         Err(findings) => {
             let sources = [(source.id, Arc::new(source))].into_iter().collect();
-            print::refusal(&Report { findings, sources, files: 1 }, &format!("{name} is left as it is"), page);
+            print::refusal(
+                &Report { findings, sources, files: 1, ..Report::default() },
+                &format!("{name} is left as it is"),
+                page,
+            );
             Layout::Refused
         }
     }

@@ -28,6 +28,11 @@ pub fn json(report: &Report, out: &mut dyn Write) -> io::Result<()> {
             waived: summary.waived,
             known: Some(summary.known).filter(|count| *count > 0),
         },
+        off: report
+            .off
+            .iter()
+            .map(|off| Off { rule: &off.rule, folder: off.folder.as_deref(), because: &off.because })
+            .collect(),
     };
     escaped::pretty(&whole, out)?;
     writeln!(out)
@@ -51,6 +56,15 @@ struct Whole<'a> {
     files: usize,
     findings: Vec<Entry<'a>>,
     summary: Counts,
+    off: Vec<Off<'a>>,
+}
+
+/// A rule that the settings switch off.
+#[derive(Serialize)]
+struct Off<'a> {
+    rule: &'a str,
+    folder: Option<&'a str>,
+    because: &'a str,
 }
 
 #[derive(Serialize)]

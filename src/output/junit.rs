@@ -45,6 +45,20 @@ pub fn junit(report: &Report, fail_on: Option<Level>, out: &mut dyn Write) -> io
     writeln!(out, "</testsuites>")
 }
 
+/// The result file of a run that could not be made, in the place of an older one that would seem to hold still.
+///
+/// # Errors
+/// Those of `out`.
+pub fn junit_of_failure(why: &str, out: &mut dyn Write) -> io::Result<()> {
+    let why = escaped(why);
+    writeln!(out, "<?xml version=\"1.0\" encoding=\"UTF-8\"?>")?;
+    writeln!(out, "<testsuites name=\"headlap\" tests=\"1\" failures=\"0\" errors=\"1\">")?;
+    writeln!(out, "  <testsuite name=\"review\" tests=\"1\" failures=\"0\" errors=\"1\" skipped=\"0\">")?;
+    writeln!(out, "    <testcase name=\"the review could not be made\" classname=\"headlap\">")?;
+    writeln!(out, "      <error type=\"error\" message=\"{why}\"/>")?;
+    writeln!(out, "    </testcase>\n  </testsuite>\n</testsuites>")
+}
+
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum State {
     Passed,

@@ -17,6 +17,9 @@ pub fn narrated(report: &Report, look: Look, out: &mut dyn Write) -> io::Result<
     if let Some(known) = words::known_before(&report.findings) {
         writeln!(out, "{}\n", wrap(&known, "", look.width))?;
     }
+    if let Some(off) = words::off(&report.off) {
+        writeln!(out, "{}\n", wrap(&off, "", look.width))?;
+    }
     for finding in report.findings.iter().filter(|f| f.open() || f.waived.is_some()) {
         let opening = match &finding.waived {
             Some(_) => "Waived finding".to_owned(),

@@ -38,7 +38,53 @@ pub fn sarif(report: &Report, out: &mut dyn Write) -> io::Result<()> {
                 "rules": rules.values().map(|finding| rule(finding)).collect::<Vec<_>>(),
             } },
             "columnKind": "unicodeCodePoints",
+            "invocations": [invocation(report)],
             "results": results,
+        }],
+    });
+    escaped::pretty(&log, out)?;
+    writeln!(out)
+}
+
+/// The run came to its end; what the settings switch off was not asked.
+fn invocation(report: &Report) -> Value {
+    let off = report.off.iter().map(|off| {
+        let mut off_by = json!({ "because": off.because });
+        if let Some(folder) = &off.folder {
+            off_by["folder"] = json!(folder);
+        }
+        json!({
+            "descriptor": { "id": &*off.rule },
+            "configuration": { "enabled": false },
+            "properties": off_by,
+        })
+    });
+    let off: Vec<Value> = off.collect();
+    match off.is_empty() {
+        true => json!({ "executionSuccessful": true }),
+        false => json!({ "executionSuccessful": true, "ruleConfigurationOverrides": off }),
+    }
+}
+
+/// The log of a run that could not be made, in the place of an older one that would seem to hold still.
+///
+/// # Errors
+/// Those of `out`.
+pub fn sarif_of_failure(why: &str, out: &mut dyn Write) -> io::Result<()> {
+    let log = json!({
+        "$schema": "https://json.schemastore.org/sarif-2.1.0.json",
+        "version": "2.1.0",
+        "runs": [{
+            "tool": { "driver": {
+                "name": env!("CARGO_PKG_NAME"),
+                "semanticVersion": env!("CARGO_PKG_VERSION"),
+            } },
+            "invocations": [{
+                "executionSuccessful": false,
+                "exitCode": 2,
+                "toolExecutionNotifications": [{ "level": "error", "message": { "text": why } }],
+            }],
+            "results": [],
         }],
     });
     escaped::pretty(&log, out)?;

@@ -23,6 +23,9 @@ pub fn text(report: &Report, look: Look, out: &mut dyn Write) -> io::Result<()> 
     if let Some(known) = words::known_before(&report.findings) {
         writeln!(out, "{}\n", wrap(&known, "", look.width))?;
     }
+    if let Some(off) = words::off(&report.off) {
+        writeln!(out, "{}\n", wrap(&off, "", look.width))?;
+    }
     let summary = words::summary(report.summary(), report.files);
     writeln!(out, "{}", bold(&summary, look))?;
     writeln!(out)?;

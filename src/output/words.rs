@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use crate::finding::{Basis, Finding, Known, Waived};
 use crate::output::visible;
-use crate::report::Summary;
+use crate::report::{Off, Summary};
 
 /// `3 errors, 1 warning; 2 waived. 8 files checked.`
 pub fn summary(summary: Summary, files: usize) -> String {
@@ -81,6 +81,16 @@ pub fn known_before(findings: &[Finding]) -> Option<String> {
     findings.iter().filter(|f| f.listed && f.waived.is_none()).for_each(|f| *counts.entry(&f.rule).or_default() += 1);
     let counts: Vec<String> = counts.into_iter().map(|(rule, count)| format!("{count} {}", visible(rule))).collect();
     (!counts.is_empty()).then(|| format!("Known before, and so not shown: {}.", counts.join(", ")))
+}
+
+/// `Off: thin-insulation in walls ("the owner insulates later").` Nothing when every rule is asked.
+pub fn off(off: &[Off]) -> Option<String> {
+    let one = |off: &Off| {
+        let folder = off.folder.as_ref().map_or(String::new(), |folder| format!(" in {}", visible(folder)));
+        format!("{}{folder} (\"{}\")", visible(&off.rule), visible(&off.because))
+    };
+    let all: Vec<String> = off.iter().map(one).collect();
+    (!all.is_empty()).then(|| format!("Off: {}.", all.join(", ")))
 }
 
 /// How well a source is known, in words that need no explanation.

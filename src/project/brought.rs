@@ -49,10 +49,7 @@ fn says(config: &Config) -> Vec<(String, u64)> {
 
 /// `adjust.short-head-lap: least = 50 mm, because "…"`
 fn adjusts(adjustment: &Adjustment) -> String {
-    let constants = adjustment.constants.iter().map(|(name, _, value, _)| format!("{name} = {}", value.show()));
-    let level = adjustment.level.map(|level| format!("level = {}", level.word()));
-    let parts: Vec<String> = constants.chain(level).chain(adjustment.off.then(|| "off".to_owned())).collect();
-    format!("adjust.{}: {}, because \"{}\"", adjustment.rule, parts.join(", "), adjustment.because)
+    format!("adjust.{}: {}, because \"{}\"", adjustment.rule, adjustment.change(), adjustment.because)
 }
 
 /// Tells texts apart within one run.

@@ -23,9 +23,25 @@ pub fn home_of(folder: &Path, working: &Path) -> Home {
     if let Some(settings) = above(folder) {
         return Home::Settings(settings);
     }
-    let checkout = folder.ancestors().find(|folder| CHECKOUTS.iter().any(|name| folder.join(name).exists()));
+    let checkout = checkout_of(folder);
     let started = || folder.starts_with(working).then_some(working);
     Home::Folder(checkout.or_else(started).unwrap_or(folder).to_path_buf())
+}
+
+/// The library or the checkout that a folder lies in, whichever is nearer.
+pub fn top_of(folder: &Path, working: &Path) -> PathBuf {
+    let home = match home_of(folder, working) {
+        Home::Settings(file) => file.parent().unwrap_or(folder).to_path_buf(),
+        Home::Folder(folder) => folder,
+    };
+    match checkout_of(folder) {
+        Some(checkout) if checkout.starts_with(&home) => checkout.to_path_buf(),
+        _ => home,
+    }
+}
+
+fn checkout_of(folder: &Path) -> Option<&Path> {
+    folder.ancestors().find(|folder| CHECKOUTS.iter().any(|name| folder.join(name).exists()))
 }
 
 /// What version control leaves at the top of a checkout.

@@ -2,10 +2,12 @@
 
 mod brought;
 mod cache;
+mod changed;
 mod config;
 mod home;
 mod known;
 mod open;
+mod outputs;
 mod read;
 mod review;
 mod rule_files;
@@ -17,14 +19,16 @@ mod write;
 
 pub use brought::brought_settings;
 pub use cache::{Cache, default_folder as cache_folder};
+pub use changed::{changed_since, concerned, names};
 pub use config::{Config, Folder, KEYS as SETTINGS_KEYS, NAME as SETTINGS, fail_on, of as settings};
-pub use home::{Home, folder_of, home_of, libraries};
+pub use home::{Home, folder_of, home_of, libraries, top_of};
 pub use known::{Known, KnownEntry};
 pub use open::{Project, for_submittal, open, open_at, rules};
+pub use outputs::{check_outputs, inputs};
 pub use read::{LARGEST, Unreadable, bytes, decode, look, read, read_known};
 pub use review::{Review, review, review_from};
 pub use rule_files::rule_files;
 pub use shown::{plain, shown, working};
 pub use start::start;
-pub use walk::{Found, Walked, walk};
+pub use walk::{Found, Walked, is_named_detail, walk};
 pub use write::{folder, rewrite, write_whole};

@@ -9,7 +9,7 @@ use crate::project::config::{Config, above, load, refusal};
 use crate::project::home::{Home, home_of};
 use crate::project::shown::{plain, shown};
 use crate::project::{Unreadable, read, rule_files};
-use crate::report::Report;
+use crate::report::{Off, Report};
 use crate::rules::{Adjustment, Pack};
 use crate::text::{FileId, Source, Span, nearest};
 
@@ -110,6 +110,18 @@ pub fn for_submittal(project: Project, (from, to): (&Path, &Path)) -> Project {
 }
 
 impl Project {
+    /// The rules that the settings switch off, and in which folder.
+    pub fn off(&self, working: &Path) -> Vec<Off> {
+        let Some(config) = &self.config else { return Vec::new() };
+        let everywhere = config.adjustments.iter().map(|adjustment| (None, adjustment));
+        let folders = config.folders.iter().flat_map(|folder| {
+            let name = shown(&folder.path, working);
+            folder.adjustments.iter().map(move |adjustment| (Some(name.clone()), adjustment))
+        });
+        let off = everywhere.chain(folders).filter(|(_, adjustment)| adjustment.off);
+        off.map(|(folder, a)| Off { rule: a.rule.clone(), folder, because: a.because.clone() }).collect()
+    }
+
     /// The rules that hold for a file.
     pub fn rules_for(&self, path: &Path) -> &Pack {
         self.folders.iter().rev().find(|(folder, _)| path.starts_with(folder)).map_or(&self.pack, |(_, pack)| pack)
@@ -165,5 +177,5 @@ pub fn rules(paths: &[PathBuf], working: &Path) -> Result<Pack, Report> {
 fn told(findings: Vec<Finding>, sources: impl IntoIterator<Item = Arc<Source>>) -> Report {
     let sources: std::collections::BTreeMap<_, _> = sources.into_iter().map(|source| (source.id, source)).collect();
     let files = findings.iter().map(|finding| finding.span.file).collect::<std::collections::BTreeSet<_>>().len();
-    Report { findings, sources, files }
+    Report { findings, sources, files, ..Report::default() }
 }

@@ -76,7 +76,9 @@ pub fn review_from(task: &Review<'_>, first: u32) -> Run {
         known.map_or(Given::Text(source), Given::Known)
     };
     let files = Files { count: files.len() + closed.len(), read: &given, has: &|name| task.walked.has(name) };
-    run(&reviewer, &files, task.keep)
+    let mut run = run(&reviewer, &files, task.keep);
+    run.report.off = task.project.off(task.working);
+    run
 }
 
 fn refused(found: &Found, id: FileId, unreadable: Unreadable) -> Given {

@@ -2,11 +2,14 @@
 
 use std::fs;
 use std::path::{Path, PathBuf};
-use std::sync::Mutex;
+use std::sync::atomic::{AtomicBool, AtomicUsize, Ordering};
+use std::sync::{Arc, Mutex};
 
 use foldhash::HashSet;
+use ignore::gitignore::Gitignore;
 use ignore::{DirEntry, WalkBuilder, WalkState};
 
+use crate::project::home::top_of;
 use crate::project::shown::{plain, shown};
 
 /// A file to be checked, or a folder that could not be looked into. There may be hundreds of thousands.
@@ -29,6 +32,8 @@ pub struct Walked {
     pub folders: Vec<PathBuf>,
     /// Named paths that lead nowhere, as they were given.
     pub missing: Vec<PathBuf>,
+    /// How many details a `.gitignore` left out.
+    pub left_out: usize,
 }
 
 impl Found {
@@ -56,8 +61,8 @@ impl Walked {
     }
 }
 
-/// Files that end in `.detail` below the named folders, without hidden ones and those that a `.gitignore` ignores.
-/// A named file is always among them, whatever its name. Links to files are followed, links to folders are not:
+/// Files that end in `.detail` below the named folders, without hidden ones and those that a `.gitignore` of the library
+/// ignores. A named file is always among them, whatever its name. Links to files are followed, links to folders are not:
 /// they could lead in a circle or out of the library.
 pub fn walk(paths: &[PathBuf], working: &Path) -> Walked {
     let mut walked = Walked::default();
@@ -89,11 +94,22 @@ pub fn walk(paths: &[PathBuf], working: &Path) -> Walked {
 }
 
 fn folder(root: &Path, working: &Path, walked: &mut Walked, links: &mut Vec<Found>) {
-    let threads = rayon::current_num_threads();
-    let mut builder = WalkBuilder::new(root);
-    builder.require_git(false).git_global(false).ignore(false).threads(threads);
+    let before = walked.files.len() + links.len();
+    let outer = ignores_above(root, working);
+    let ignores = Arc::new(AtomicBool::new(!outer.is_empty() || root.join(IGNORES).is_file()));
+    let met = ignores.clone();
+    let mut builder = walker(root);
+    builder.git_ignore(true).require_git(false).filter_entry(move |entry| {
+        let is_folder = entry.file_type().is_some_and(|kind| kind.is_dir());
+        if is_folder && !met.load(Ordering::Relaxed) && entry.path().join(IGNORES).is_file() {
+            met.store(true, Ordering::Relaxed);
+        }
+        // The nearest one that speaks of it decides.
+        let said = outer.iter().map(|outer| outer.matched(entry.path(), is_folder)).find(|said| !said.is_none());
+        !said.is_some_and(|said| said.is_ignore())
+    });
     // Each thread gathers what it meets and hands it over when it is done.
-    let all = Mutex::new((walked, links));
+    let all = Mutex::new((&mut *walked, &mut *links));
     builder.build_parallel().run(|| {
         let mut mine = Met { all: &all, files: Vec::new(), links: Vec::new(), closed: Vec::new() };
         Box::new(move |entry| {
@@ -101,8 +117,54 @@ fn folder(root: &Path, working: &Path, walked: &mut Walked, links: &mut Vec<Foun
             WalkState::Continue
         })
     });
-    let (walked, _) = all.into_inner().expect("no thread panics here");
     walked.closed.sort_by(|(a, _), (b, _)| a.name.cmp(&b.name));
+    if ignores.load(Ordering::Relaxed) {
+        let found = walked.files.len() + links.len() - before;
+        walked.left_out += details_below(root).saturating_sub(found);
+    }
+}
+
+const IGNORES: &str = ".gitignore";
+
+/// Leaves out hidden files, and nothing else.
+fn walker(root: &Path) -> WalkBuilder {
+    let mut builder = WalkBuilder::new(root);
+    builder.standard_filters(false).hidden(true).threads(rayon::current_num_threads());
+    builder
+}
+
+/// The ignore files between a folder and the top of its library or of its checkout, whichever is nearer; the nearest first.
+/// What lies above is somebody else's, and must not empty a review.
+fn ignores_above(root: &Path, working: &Path) -> Vec<Gitignore> {
+    let top = top_of(root, working);
+    let above = root.ancestors().skip(1).take_while(|folder| folder.starts_with(&top));
+    above.map(|folder| folder.join(IGNORES)).filter(|file| file.is_file()).map(|file| Gitignore::new(file).0).collect()
+}
+
+/// All details below a folder, ignored or not.
+fn details_below(root: &Path) -> usize {
+    let count = AtomicUsize::new(0);
+    walker(root).build_parallel().run(|| {
+        Box::new(|entry| {
+            let is_detail = |entry: &DirEntry| {
+                let kind = entry.file_type();
+                let folder = kind.is_some_and(|kind| kind.is_dir())
+                    || kind.is_some_and(|kind| kind.is_symlink())
+                        && fs::metadata(entry.path()).is_ok_and(|about| about.is_dir());
+                is_named_detail(entry.path()) && !folder
+            };
+            if entry.is_ok_and(|entry| is_detail(&entry)) {
+                count.fetch_add(1, Ordering::Relaxed);
+            }
+            WalkState::Continue
+        })
+    });
+    count.into_inner()
+}
+
+/// `.DETAIL` is the ending of some systems.
+pub fn is_named_detail(path: &Path) -> bool {
+    path.extension().is_some_and(|extension| extension.eq_ignore_ascii_case("detail"))
 }
 
 /// What one thread has met.
@@ -119,7 +181,7 @@ impl Met<'_, '_> {
             Ok(entry) => entry,
             Err(error) => return self.closed.extend(closed(&error, working)),
         };
-        let wanted = entry.path().extension().is_some_and(|extension| extension == "detail");
+        let wanted = is_named_detail(entry.path());
         match entry.file_type() {
             Some(kind) if kind.is_dir() || !wanted => {}
             Some(kind) if kind.is_symlink() => {

@@ -55,6 +55,7 @@ impl Run {
             all.report.findings.extend(run.report.findings);
             all.report.sources.extend(run.report.sources);
             all.report.files += run.report.files;
+            all.report.off.extend(run.report.off);
             all.checked.extend(run.checked);
             all.needs.extend(run.needs);
         }

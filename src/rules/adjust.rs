@@ -25,6 +25,15 @@ pub struct Adjustment {
     pub constants: Vec<(Name, Span, Literal, Span)>,
 }
 
+impl Adjustment {
+    /// `least = 50 mm, level = note`
+    pub fn change(&self) -> String {
+        let constants = self.constants.iter().map(|(name, _, value, _)| format!("{name} = {}", value.show()));
+        let level = self.level.map(|level| format!("level = {}", level.word()));
+        constants.chain(level).chain(self.off.then(|| "off".to_owned())).collect::<Vec<_>>().join(", ")
+    }
+}
+
 /// Reads the table `adjust` of a project's file: a table for each rule.
 pub fn read_adjustments(source: &Arc<Source>, adjust: &DeTable<'_>) -> Result<Vec<Adjustment>, Vec<Finding>> {
     let mut reader = Reader { source, problems: Vec::new() };

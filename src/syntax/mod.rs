@@ -10,6 +10,7 @@ mod problem;
 mod quick;
 mod recover;
 mod scan;
+mod stray;
 
 pub use document::{Clause, Document, Extent, Hold, Item, Keyword, Names, Part, Statement};
 pub use form::with_article;
@@ -39,6 +40,7 @@ pub fn read_by_grammar(source: &Source) -> (Document, Problems) {
 fn outline(source: &Source, quick: bool) -> (Document, Problems) {
     let mut outline = outline::Outline::of(&source.text, source.id, quick);
     outline.read();
+    stray::refuse(&source.text, source.id, &mut outline.problems);
     (outline.document, outline.problems)
 }
 

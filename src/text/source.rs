@@ -15,7 +15,7 @@ pub struct Source {
 
 impl Source {
     pub fn new(id: FileId, name: impl Into<String>, text: impl Into<String>) -> Source {
-        Source { id, name: name.into(), text: text.into(), lines: OnceLock::new() }
+        Source { id, name: name.into(), text: with_line_feeds(text.into()), lines: OnceLock::new() }
     }
 
     /// Line starts, found on first use: a file without findings never needs them.
@@ -29,5 +29,29 @@ impl Source {
 
     pub fn at(&self, span: Span) -> &str {
         self.text.get(span.range()).unwrap_or("")
+    }
+}
+
+/// A carriage return alone ends a line, as old systems wrote it. It becomes a line feed, so that places stay as they are.
+fn with_line_feeds(text: String) -> String {
+    let alone = |bytes: &[u8], at: usize| bytes[at] == b'\r' && bytes.get(at + 1) != Some(&b'\n');
+    let bytes = text.as_bytes();
+    // Most files hold none, and most others only those of Windows.
+    if !bytes.contains(&b'\r') || !(0..bytes.len()).any(|at| alone(bytes, at)) {
+        return text;
+    }
+    let lone = |(at, letter): (usize, char)| if letter == '\r' && alone(bytes, at) { '\n' } else { letter };
+    text.char_indices().map(lone).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_carriage_return_alone_ends_a_line() {
+        let text = |text: &str| Source::new(FileId(0), "a", text).text;
+        assert_eq!(text("# a\rb\r\nc\r\rd\r"), "# a\nb\r\nc\n\nd\n");
+        assert_eq!(text("a\r\nb\r\n"), "a\r\nb\r\n");
     }
 }

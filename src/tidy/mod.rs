@@ -12,7 +12,7 @@ use crate::syntax::{Document, Statement, parse};
 use crate::text::Source;
 
 /// The text in its layout: two blanks of indentation, columns in runs of like statements, one order of clauses, at most
-/// one blank line in a row, line ends `\n`. The layout of a laid out text is that text.
+/// one blank line in a row, line ends as in the first line. The layout of a laid out text is that text.
 ///
 /// # Errors
 /// The findings of a text that cannot be read whole: what was not understood must not be moved.
@@ -24,7 +24,9 @@ pub fn tidy(source: &Source) -> Result<String, Vec<Finding>> {
     let statements = by_place(&document);
     let mut rows = row::rows(&source.text, &statements, tree::read(&source.text));
     row::align(&mut rows);
-    Ok(row::print(&rows))
+    let text = row::print(&rows);
+    let first = source.text.split_inclusive('\n').next().unwrap_or("");
+    Ok(if first.ends_with("\r\n") { text.replace('\n', "\r\n") } else { text })
 }
 
 /// Every statement by the byte that it begins at.

@@ -37,15 +37,20 @@ fn a_mistyped_command_is_status_2_and_help_is_status_0() {
     }
 }
 
-/// A gate that looks into the wrong folder passes, and is told so; an empty list of touched files is none.
+/// A gate that looks into the wrong folder must not pass; an empty list of touched files is none.
 #[test]
-fn a_folder_without_details_is_told() {
+fn a_folder_without_details_is_status_2() {
     let folder = scratch("nothing");
     fs::create_dir(folder.join("drawings")).expect("the target folder can be written");
     fs::write(folder.join("touched"), "").expect("the target folder can be written");
-    let (status, _, said) = run(&folder, &["review", "drawings"]);
-    assert_eq!((status, said.as_str()), (0, "headlap: there is no *.detail file in drawings\n"));
-    assert_eq!(run(&folder, &["review", "--files-from", "touched"]).2, "");
+    for command in ["review", "facts", "sequence"] {
+        let (status, out, said) = run(&folder, &[command, "drawings"]);
+        assert_eq!((status, out.as_str()), (2, ""), "{command}");
+        assert!(said.contains("there is no *.detail file in drawings, so nothing was checked"), "{said}");
+    }
+    let (status, _, said) = run(&folder, &["review", "--files-from", "touched"]);
+    assert_eq!((status, said.as_str()), (0, "headlap: there was no file to check\n"));
+    assert_eq!(run(&folder, &["review", "--files-from", "touched", "--require-files"]).0, 2);
 }
 
 /// Where the settings cannot be used no detail is looked at, and nobody is to think so.

@@ -4,7 +4,7 @@ use std::process::Command;
 
 use headlap::finding::{Edit, Level};
 use headlap::output;
-use headlap::report::Report;
+use headlap::report::{Off, Report};
 
 use crate::outputs::report;
 
@@ -47,8 +47,17 @@ fn sarif_validates_against_its_schema() {
     let schema: serde_json::Value = serde_json::from_str(&schema).expect("the schema is JSON");
     let validator = jsonschema::validator_for(&schema).expect("the schema is a schema");
     assert!(!validator.is_valid(&serde_json::json!({ "version": "2.1.0", "runs": [{}] })), "it refuses what is none");
-    for report in [report(), hostile(), adopted(), Report::default()] {
-        let log = sarif(&report);
+    let off = ["", "walls"].map(|folder| Off {
+        rule: "uv-overrun".into(),
+        folder: Some(folder.to_owned()).filter(|folder| !folder.is_empty()),
+        because: "\u{1b}x".to_owned(),
+    });
+    let narrowed = Report { off: off.to_vec(), ..report() };
+    let mut failed = Vec::new();
+    output::sarif_of_failure("no \u{1b} settings", &mut failed).expect("a vector takes all");
+    let failed = serde_json::from_slice(&failed).expect("JSON");
+    let logs = [report(), hostile(), adopted(), narrowed, Report::default()].map(|report| sarif(&report));
+    for log in logs.into_iter().chain([failed]) {
         let errors: Vec<String> =
             validator.iter_errors(&log).map(|e| format!("{e} at {}", e.instance_path())).collect();
         assert!(errors.is_empty(), "{}", errors.join("\n"));
@@ -82,9 +91,14 @@ fn junit_validates_against_its_schema() {
         eprintln!("skipped: xmllint is not installed");
         return;
     }
-    for (number, report) in [report(), hostile(), adopted(), Report::default()].iter().enumerate() {
+    let mut failed = Vec::new();
+    output::junit_of_failure("no <settings>", &mut failed).expect("a vector takes all");
+    let reports =
+        [report(), hostile(), adopted(), Report::default()].map(|report| junit(&report, Some(Level::Warning)));
+    let failed = String::from_utf8(failed).expect("UTF-8");
+    for (number, result) in reports.iter().chain([&failed]).enumerate() {
         let file = folder.join(format!("junit-{number}.xml"));
-        std::fs::write(&file, junit(report, Some(Level::Warning))).expect("the target folder can be written");
+        std::fs::write(&file, result).expect("the target folder can be written");
         let schema = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/schemas/junit-10.xsd");
         let result = Command::new("xmllint").args(["--noout", "--nonet", "--schema", schema]).arg(&file).output();
         let result = result.expect("xmllint runs");

@@ -14,6 +14,7 @@ mod filesystem;
 mod findings;
 mod formats;
 mod fuzz;
+mod gate;
 mod hostile;
 mod injection;
 mod known;

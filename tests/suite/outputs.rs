@@ -96,6 +96,7 @@ pub fn report() -> Report {
         findings: vec![reverse, air, short, note],
         sources: [(assemblies.id, assemblies), (walls.id, walls)].into(),
         files: 2,
+        ..Report::default()
     };
     report.sort();
     report
@@ -168,7 +169,7 @@ fn anywhere(text: &str, start: usize, end: usize, other: usize) -> Report {
         Finding::new("syntax", "Line that cannot be read", Level::Error, Span::new(FileId(7), start, end), text)
             .related(Span::new(FileId(7), other, other), text)
             .related(Span::new(FileId(8), 0, 3), "in a file that the report does not carry");
-    Report { findings: vec![finding], sources: [(FileId(7), source)].into(), files: 1 }
+    Report { findings: vec![finding], sources: [(FileId(7), source)].into(), files: 1, ..Report::default() }
 }
 
 #[test]

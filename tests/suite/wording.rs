@@ -120,7 +120,7 @@ fn narrated_sentences_begin_with_a_capital_and_names_stay_as_they_are() {
         Finding::new("r", "Title", Level::Error, place, message).about(["wrap".into()])
     };
     let findings = vec![finding("air gets behind wrap"), finding("wrap is open"), finding("`wrap` is open")];
-    let report = Report { findings, sources: [].into(), files: 1 };
+    let report = Report { findings, sources: [].into(), files: 1, ..Report::default() };
     let mut out = Vec::new();
     output::text(&report, Look { narrate: true, ..Look::PLAIN }, &mut out).expect("a vector takes all");
     let text = String::from_utf8(out).expect("text is UTF-8");

@@ -66,6 +66,7 @@ pub fn waivers(input: &Input) -> Markup {
     html! {
         section #waivers aria-labelledby="waivers-title" {
             h2 #waivers-title { "Waivers" }
+            @if let Some(off) = crate::output::words::off(&input.report.off) { p { "Rules that were not asked. " (off) } }
             @if all.is_empty() { p { "No deviation is waived." } } @else {
                 div.wide tabindex="0" role="region" aria-label="Table of waivers" {
                     table {

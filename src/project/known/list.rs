@@ -144,5 +144,5 @@ fn refused(source: Arc<Source>, span: Span, why: String) -> Report {
         source.name
     );
     let finding = Finding::on_page("known-findings", span, why).fix(anew);
-    Report { findings: vec![finding], sources: BTreeMap::from([(source.id, source)]), files: 1 }
+    Report { findings: vec![finding], sources: BTreeMap::from([(source.id, source)]), files: 1, ..Report::default() }
 }

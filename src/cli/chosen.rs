@@ -1,0 +1,79 @@
+//! Which files a review is about: named ones, those of a list, or those that a change concerns.
+
+use std::io::{self, Read};
+use std::path::{Path, PathBuf};
+
+use crate::cli::args::Review;
+use crate::cli::failure::Failure;
+use crate::cli::print;
+use crate::cli::task::Task;
+use crate::output::words::counted;
+use crate::project;
+
+/// The files to check. `None` when a list or a change leaves none, which is no error by itself.
+///
+/// # Errors
+/// Paths that lead nowhere, folders without a detail, lists that cannot be read, a revision that git does not know.
+pub fn task(review: &Review) -> Result<Option<Task>, Failure> {
+    let working = project::working()?;
+    let here = || vec![PathBuf::from(".")];
+    if let Some(revision) = &review.changed_since {
+        let scope = if review.paths.is_empty() { here() } else { review.paths.clone() };
+        let changed = project::changed_since(revision, &working)?;
+        return of(project::concerned(&changed, &walk(&scope, &working)?, &working));
+    }
+    let Some(list) = &review.files_from else {
+        let paths = if review.paths.is_empty() { here() } else { review.paths.clone() };
+        if !review.with_dependents {
+            return Task::of(&paths).map(Some);
+        }
+        let walked = walk(&paths, &working)?;
+        let named: Vec<PathBuf> = walked.files.iter().map(|found| found.path(&working)).collect();
+        return of(concerned(&named, &working));
+    };
+    let listed: Vec<PathBuf> = listed(list)?.iter().map(|path| project::plain(path, &working)).collect();
+    let (there, gone): (Vec<_>, Vec<_>) = listed.into_iter().partition(|path| path.exists());
+    if !gone.is_empty() {
+        print::aside(&format!("skipped {}, such as {}", counted(gone.len(), "deleted file"), gone[0].display()));
+    }
+    if review.with_dependents {
+        let all: Vec<PathBuf> = there.into_iter().chain(gone).collect();
+        let typed = walk(&review.paths, &working)?.files.into_iter().map(|found| found.path(&working));
+        return of(concerned(&typed.chain(all).collect::<Vec<_>>(), &working));
+    }
+    let details = there.into_iter().filter(|path| path.is_dir() || project::is_named_detail(path));
+    of(review.paths.iter().cloned().chain(details).collect())
+}
+
+fn of(paths: Vec<PathBuf>) -> Result<Option<Task>, Failure> {
+    if paths.is_empty() { Ok(None) } else { Task::of(&paths).map(Some) }
+}
+
+/// Within the libraries of the files themselves.
+fn concerned(changed: &[PathBuf], working: &Path) -> Vec<PathBuf> {
+    let mut roots: Vec<PathBuf> =
+        changed.iter().map(|path| project::top_of(&project::folder_of(path, working), working)).collect();
+    roots.sort();
+    roots.dedup();
+    project::concerned(changed, &project::walk(&roots, working), working)
+}
+
+fn walk(paths: &[PathBuf], working: &Path) -> Result<project::Walked, Failure> {
+    let walked = project::walk(paths, working);
+    match walked.missing.first() {
+        Some(missing) => Err(format!("there is no such file or folder: {}", missing.display()).into()),
+        None => Ok(walked),
+    }
+}
+
+/// The paths of a list, from a file or from standard input.
+fn listed(list: &Path) -> Result<Vec<PathBuf>, Failure> {
+    let bytes = if list == Path::new("-") {
+        let mut bytes = Vec::new();
+        io::stdin().lock().read_to_end(&mut bytes).map_err(|error| error.to_string()).map(|_| bytes)
+    } else {
+        project::bytes(list).map_err(|unreadable| unreadable.why)
+    };
+    let bytes = bytes.map_err(|why| format!("the list of files {} cannot be read: {why}", list.display()))?;
+    Ok(project::names(&bytes))
+}

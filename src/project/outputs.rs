@@ -1,0 +1,53 @@
+//! Where a run may write: never over what it reads, and never twice in one place.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+
+use crate::project::config::NAME;
+use crate::project::shown::plain;
+use crate::project::{Project, Walked};
+
+/// Refuses files to write that the run reads, or that are named twice.
+///
+/// # Errors
+/// In words, with the path at fault.
+pub fn check_outputs(outputs: &[&Path], inputs: &[&Path], working: &Path) -> Result<(), String> {
+    let real = |path: &Path| {
+        let path = plain(path, working);
+        fs::canonicalize(&path).unwrap_or(path)
+    };
+    let inputs: Vec<PathBuf> = inputs.iter().map(|path| real(path)).collect();
+    let mut seen: Vec<PathBuf> = Vec::new();
+    for output in outputs {
+        let place = real(output);
+        let regular = fs::metadata(&place).map_or(true, |about| about.is_file() || about.is_dir());
+        let name = place.file_name().and_then(|name| name.to_str()).unwrap_or("");
+        let source = name == NAME || name.to_lowercase().ends_with(".detail");
+        if regular && (inputs.contains(&place) || source) {
+            return Err(format!(
+                "{} is read by this run and would be overwritten; write to another file",
+                output.display()
+            ));
+        }
+        if regular && seen.contains(&place) {
+            return Err(format!("two outputs would be written to {}; give each its own file", output.display()));
+        }
+        seen.push(place);
+    }
+    Ok(())
+}
+
+/// The files of a library that a run reads besides the details that were found by their ending.
+pub fn inputs(project: &Project, walked: &Walked, working: &Path) -> Vec<PathBuf> {
+    let config = project.config.iter().flat_map(|config| {
+        let rules = config.rules.iter().map(|(path, _)| path.clone());
+        rules.chain(config.known.clone()).chain([config.root.join(NAME)])
+    });
+    let firm = project.pack.firm.iter().filter_map(|id| project.pack.sources.get(id));
+    let files = walked
+        .files
+        .iter()
+        .map(|found| found.path(working))
+        .filter(|path| path.extension().is_none_or(|e| e != "detail"));
+    config.chain(firm.map(|source| plain(Path::new(&source.name), working))).chain(files).collect()
+}

@@ -1,0 +1,35 @@
+//! Characters that some programs take for line breaks, and that end no line here: what follows them would be part of a
+//! comment, and nobody would know.
+
+use crate::syntax::{Problem, Problems};
+use crate::text::{FileId, Span};
+
+/// Adds an error for each of them, unless one stands at that place already.
+pub fn refuse(text: &str, file: FileId, problems: &mut Problems) {
+    // All bytes that such a character begins with; most texts hold none.
+    if !text.bytes().any(|byte| matches!(byte, 0 | 0x0B | 0x0C | 0xC2 | 0xE2)) {
+        return;
+    }
+    for (at, letter) in text.char_indices() {
+        let Some(name) = name(letter) else { continue };
+        let span = Span::new(file, at, at + letter.len_utf8());
+        let said = problems.list.iter().any(|finding| finding.span.start <= span.start && span.end <= finding.span.end);
+        if said || problems.full(Problem::Syntax) {
+            continue;
+        }
+        let message = format!("a {name} (U+{:04X}) does not end a line; expected a line break", u32::from(letter));
+        problems.add(Problem::Syntax, Problem::Syntax.at(span, message).fix("Replace it with a line break."));
+    }
+}
+
+fn name(letter: char) -> Option<&'static str> {
+    Some(match letter {
+        '\0' => "NUL character",
+        '\u{B}' => "vertical tab",
+        '\u{C}' => "form feed",
+        '\u{85}' => "next-line character",
+        '\u{2028}' => "line separator",
+        '\u{2029}' => "paragraph separator",
+        _ => return None,
+    })
+}
