@@ -5,12 +5,15 @@
 #   standard output  one line for each finding, for the log
 # Leaves with 1 when something is found at or above the failing level (headlap.toml: fail-on), and with 2 when the
 # check could not be made. A library with old findings accepts them once, with
-#   headlap review . --write-known known.json
-# and from then on only new ones fail:  KNOWN=known.json sh review.sh
-# Where the service carries a folder from run to run, only what has changed is checked:  CACHE=.cache/headlap
+#   headlap review . --write-known known.jsonl
+# and from then on only new ones fail:  KNOWN=known.jsonl sh review.sh
+# Of a change only what depends on it is checked, from a revision on:  SINCE=origin/main
+# (Without it the whole library is checked, and a run that finds no file fails.)
+# Where the service carries a folder from run to run, only what has changed is checked:  CACHE=$HOME/.cache/headlap
+# Keep it outside of the checkout: results that a change brings along could hide its findings.
 set -eu
 library=${1:-.}
-exec headlap review "$library" ${KNOWN:+--known "$KNOWN"} ${CACHE:+--cache "$CACHE"} \
+exec headlap review ${SINCE:+--changed-since "$SINCE"} ${KNOWN:+--known "$KNOWN"} ${CACHE:+--cache "$CACHE"} \
   --format sarif --out findings.sarif \
   --format junit --out findings.xml \
-  --format lines
+  --format lines -- "$library"

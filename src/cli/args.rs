@@ -29,6 +29,7 @@ pub enum Command {
     Sequence(Sequence),
     Tidy(Tidy),
     Rules(Rules),
+    Explain(Explain),
     Materials(Materials),
     Compare(Compare),
     Known(Known),
@@ -62,6 +63,20 @@ pub struct Review {
     /// End with 2 when there was no file to check.
     #[arg(long)]
     pub require_files: bool,
+    /// With `-` as the only path: take standard input for the text of this file, so that its includes are found.
+    #[arg(long, value_name = "FILE")]
+    pub stdin_name: Option<PathBuf>,
+    #[command(flatten)]
+    pub filter: Filter,
+    /// Count the findings by rule, topic, folder and level instead of showing them.
+    #[arg(long, conflicts_with_all = ["format", "out", "write_known"])]
+    pub statistics: bool,
+    /// Show accepted findings in the formats that leave them out (lines and jsonl).
+    #[arg(long, value_name = "WHICH", value_delimiter = ',')]
+    pub show: Vec<Accepted>,
+    /// Print findings alone: no count, no accepted findings, no caution.
+    #[arg(long)]
+    pub quiet: bool,
     /// The form of the output. Give it several times, each followed by its --out, to write several at once.
     #[arg(long, value_name = "FORMAT", default_value = "text")]
     pub format: Vec<Format>,
@@ -87,6 +102,33 @@ pub struct Review {
     /// Write the findings that there are now as such a list, with exit status 0.
     #[arg(long, value_name = "FILE", conflicts_with_all = ["known", "out", "format"])]
     pub write_known: Option<PathBuf>,
+}
+
+/// Which findings to show. The exit status counts the findings that are shown. Text that cannot be read is always shown.
+#[derive(clap::Args)]
+pub struct Filter {
+    /// Show only findings of this rule; give it several times for several rules.
+    #[arg(long, value_name = "RULE", help_heading = "Filters")]
+    pub rule: Vec<String>,
+    /// Leave out findings of this rule.
+    #[arg(long, value_name = "RULE", help_heading = "Filters")]
+    pub not_rule: Vec<String>,
+    /// Show findings of this level and above: error, warning or note.
+    #[arg(long, value_name = "LEVEL", value_parser = ["error", "warning", "note"], help_heading = "Filters")]
+    pub level: Option<String>,
+    /// Show only findings in this detail, assembly or material.
+    #[arg(long, value_name = "NAME", help_heading = "Filters")]
+    pub item: Vec<String>,
+    /// Show only findings in details of this sheet.
+    #[arg(long, value_name = "SHEET", help_heading = "Filters")]
+    pub sheet: Vec<String>,
+}
+
+/// Findings that somebody accepted.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum Accepted {
+    Known,
+    Waived,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
@@ -347,6 +389,16 @@ pub struct Climate {
     /// The name of the climate; by default that of the file.
     #[arg(long, value_name = "NAME")]
     pub name: Option<String>,
+}
+
+/// Explain a finding by its id: what the rule looks at, its limits, their basis, and details that fail and pass it.
+#[derive(clap::Args)]
+pub struct Explain {
+    /// The id, such as short-head-lap or syntax.
+    #[arg(value_name = "ID")]
+    pub rule: String,
+    #[command(flatten)]
+    pub set: RuleSet,
 }
 
 /// Which rules: the built-in ones and those of the project that the working folder belongs to.

@@ -17,6 +17,16 @@ use crate::project;
 pub fn task(review: &Review) -> Result<Option<Task>, Failure> {
     let working = project::working()?;
     let here = || vec![PathBuf::from(".")];
+    if review.paths.iter().any(|path| path == Path::new("-")) {
+        return if review.paths.len() > 1 || review.files_from.is_some() || review.changed_since.is_some() {
+            Err("`-` stands alone: standard input or files, not both".to_owned().into())
+        } else {
+            piped(review).map(Some)
+        };
+    }
+    if review.stdin_name.is_some() {
+        return Err("--stdin-name needs the path `-`".to_owned().into());
+    }
     if let Some(revision) = &review.changed_since {
         let scope = if review.paths.is_empty() { here() } else { review.paths.clone() };
         let changed = project::changed_since(revision, &working)?;
@@ -43,6 +53,15 @@ pub fn task(review: &Review) -> Result<Option<Task>, Failure> {
     }
     let details = there.into_iter().filter(|path| path.is_dir() || project::is_named_detail(path));
     of(review.paths.iter().cloned().chain(details).collect())
+}
+
+fn piped(review: &Review) -> Result<Task, Failure> {
+    let mut bytes = Vec::new();
+    let most = project::LARGEST + 1;
+    io::stdin().lock().take(most).read_to_end(&mut bytes).map_err(|error| format!("standard input: {error}"))?;
+    let text = project::decode(bytes).map_err(|unreadable| format!("standard input: {}", unreadable.why))?;
+    let name = review.stdin_name.clone().unwrap_or_else(|| PathBuf::from("standard-input.detail"));
+    Task::of_text(&name, text)
 }
 
 fn of(paths: Vec<PathBuf>) -> Result<Option<Task>, Failure> {

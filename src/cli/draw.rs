@@ -3,6 +3,8 @@
 use std::collections::HashSet;
 use std::path::Path;
 
+use siphasher::sip::SipHasher13;
+
 use crate::cli::args::{Draw, Page};
 use crate::cli::failure::Failure;
 use crate::cli::task::Task;
@@ -63,6 +65,7 @@ struct Files<'a> {
 impl Files<'_> {
     /// Two details of one name in unrelated files get a number each.
     fn write(&mut self, item: &str, view: &str, scene: &Scene) -> Result<(), Failure> {
+        let item = file_name(item);
         let mut name = format!("{item}-{view}");
         let mut count = 1;
         while !self.taken.insert(name.to_lowercase()) {
@@ -72,5 +75,37 @@ impl Files<'_> {
         let svg = drawing::svg(scene);
         project::write_whole(&self.folder.join(format!("{name}.svg")), |out| out.write_all(svg.as_bytes()))?;
         Ok(())
+    }
+}
+
+/// Most file systems hold names of 255 bytes; what is added to this takes up to 30.
+const LONGEST: usize = 200;
+
+/// A name of a detail as the name of a file: it never leads anywhere else, and a long one is cut and told apart by a print.
+fn file_name(item: &str) -> String {
+    let plain = |letter: char| if letter.is_alphanumeric() || "-_.".contains(letter) { letter } else { '-' };
+    let name: String = item.chars().map(plain).collect();
+    let name = name.trim_start_matches('.');
+    if name.len() <= LONGEST && name == item {
+        return name.to_owned();
+    }
+    let print = SipHasher13::new().hash(item.as_bytes());
+    let cut = name.char_indices().map(|(at, letter)| at + letter.len_utf8()).take_while(|end| *end <= LONGEST).last();
+    format!("{}-{:08x}", &name[..cut.unwrap_or(0)], print as u32)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::file_name;
+
+    #[test]
+    fn names_of_details_never_lead_elsewhere() {
+        assert_eq!(file_name("O2-W1.a"), "O2-W1.a");
+        for hostile in ["../../x", "a/b", "a\\b", "..", ".", "C:x", "a\0b", &"w".repeat(300), &"\u{e4}".repeat(200)] {
+            let name = file_name(hostile);
+            assert!(name.len() <= 210 && !name.starts_with('.') && !name.contains(['/', '\\', ':', '\0']), "{name}");
+        }
+        assert_ne!(file_name(&"w".repeat(300)), file_name(&"w".repeat(301)));
+        assert_ne!(file_name("a/b"), file_name("a:b"));
     }
 }

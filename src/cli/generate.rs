@@ -3,19 +3,41 @@
 use std::process::ExitCode;
 
 use clap::CommandFactory;
+use clap::builder::PossibleValuesParser;
 
 use crate::cli::args::{Args, Completions, Man, Schema};
 use crate::cli::failure::Failure;
 use crate::cli::{Done, print};
+use crate::finding::PAGES;
 use crate::output;
 use crate::project;
 use crate::rules::Pack;
 
 pub fn completions(args: &Completions) -> Done {
     let mut script = Vec::new();
-    clap_complete::generate(args.shell, &mut Args::command(), "headlap", &mut script);
+    clap_complete::generate(args.shell, &mut with_rule_ids(Args::command()), "headlap", &mut script);
     print::out(|out| out.write_all(&script))?;
     Ok(ExitCode::SUCCESS)
+}
+
+/// Rule ids are offered where a rule is expected: those of the project around the working folder.
+fn with_rule_ids(command: clap::Command) -> clap::Command {
+    let working = project::working().ok();
+    let pack = working.and_then(|working| project::open(&working, &working).ok().map(|project| project.pack));
+    let ids: Vec<String> = pack.map_or(Vec::new(), |pack| pack.rules.iter().map(|rule| rule.id.to_string()).collect());
+    // The parser of a command line keeps its words for good.
+    let ids = ids.into_iter().map(|id| &*Box::leak(id.into_boxed_str()));
+    offered(command, &ids.chain(PAGES.iter().map(|page| page.id)).collect::<Vec<_>>())
+}
+
+fn offered(command: clap::Command, ids: &[&'static str]) -> clap::Command {
+    let names: Vec<String> = command.get_subcommands().map(|inner| inner.get_name().to_owned()).collect();
+    let command =
+        names.into_iter().fold(command, |command, name| command.mut_subcommand(name, |inner| offered(inner, ids)));
+    command.mut_args(|arg| match arg.get_id().as_str() {
+        "rule" | "not_rule" => arg.value_parser(PossibleValuesParser::new(ids.to_vec())),
+        _ => arg,
+    })
 }
 
 /// The page of the program on standard output, or one page for it and each command into a folder.

@@ -9,6 +9,7 @@ mod exceptions;
 mod explain;
 mod facts;
 mod failure;
+mod filter;
 mod generate;
 mod known;
 mod materials;
@@ -38,6 +39,7 @@ pub fn main() -> ExitCode {
         Command::Sequence(sequence) => sequence::run(sequence, &args.page),
         Command::Tidy(tidy) => tidy::run(&tidy, &args.page),
         Command::Rules(rules) => rules::run(rules, &args.page),
+        Command::Explain(explain) => rules::show(&explain.rule, &explain.set, &args.page),
         Command::Materials(materials) => materials::run(&materials, &args.page),
         Command::Compare(compare) => compare::run(compare, &args.page),
         Command::Exceptions(exceptions) => exceptions::run(&exceptions, &args.page),

@@ -81,5 +81,8 @@ fn look(page: &Page, stream: &impl IsTerminal) -> Look {
     });
     // The text console of a machine without a screen system draws few signs.
     let unicode = !page.ascii && !(terminal && (is("TERM", "linux") || is("TERM", "dumb")));
-    Look { color, unicode, width, narrate: page.narrate || (set("HEADLAP_NARRATE") && !is("HEADLAP_NARRATE", "0")) }
+    let narrate = page.narrate || (set("HEADLAP_NARRATE") && !is("HEADLAP_NARRATE", "0"));
+    // Services that run gates set CI.
+    let caution = terminal || !set("CI") || is("CI", "false");
+    Look { color, unicode, width, narrate, quiet: false, caution }
 }

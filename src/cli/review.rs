@@ -4,14 +4,16 @@ use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
-use crate::cli::args::{Format, Page, Review};
+use crate::cli::args::{Accepted, Format, Page, Review};
 use crate::cli::failure::Failure;
 use crate::cli::task::{Task, today};
 use crate::cli::{Done, chosen, explain, print};
-use crate::finding::Level;
+use crate::finding::{Finding, Level};
 use crate::output::{self, Look};
 use crate::project;
+use crate::report::Report;
 use crate::review::Run;
+use crate::rules::Pack;
 
 pub fn run(review: Review, page: &Page) -> Done {
     if review.out.len() > review.format.len() {
@@ -54,12 +56,14 @@ fn replace_stale(review: &Review, failure: &Failure) {
 fn reviewed(review: &Review, page: &Page) -> Done {
     let Some(task) = chosen::task(review)? else {
         print::aside("there was no file to check");
-        return if review.require_files {
-            Err("--require-files: nothing was checked".to_owned().into())
-        } else {
-            Ok(ExitCode::SUCCESS)
-        };
+        if review.require_files {
+            return Err("--require-files: nothing was checked".to_owned().into());
+        }
+        let (run, pack) = (Run::default(), Pack::default());
+        write_all(review, &Written { run: &run, pack: &pack, fail_on: Some(Level::Error) }, page, true)?;
+        return Ok(ExitCode::SUCCESS);
     };
+    task.parts.iter().try_for_each(|part| review.filter.check(&part.project.pack))?;
     for part in &task.parts {
         let inputs = project::inputs(&part.project, &part.walked, &task.working);
         let mut inputs: Vec<&Path> = inputs.iter().map(PathBuf::as_path).collect();
@@ -69,7 +73,7 @@ fn reviewed(review: &Review, page: &Page) -> Done {
         });
         project::check_outputs(&outputs(review), &inputs, &task.working).map_err(Failure::Outputs)?;
     }
-    let mut runs = task.runs(review.format.contains(&Format::Html), cache(review, &task).as_deref());
+    let mut runs = task.runs(keeps_facts(review), cache(review, &task).as_deref());
     if let Some(list) = &review.write_known {
         return write_known(list, &task, runs, page);
     }
@@ -79,6 +83,7 @@ fn reviewed(review: &Review, page: &Page) -> Done {
         if let Some(list) = part.known(review.known.as_deref()) {
             task.known_in(part, &list).mark(&mut run.report)?;
         }
+        review.filter.apply(run);
         let set = || part.project.config.as_ref().and_then(|config| config.fail_on);
         let typed = review.fail_on.as_deref().and_then(project::fail_on);
         if let Some(least) = typed.or_else(set).unwrap_or(Some(Level::Error)) {
@@ -87,14 +92,35 @@ fn reviewed(review: &Review, page: &Page) -> Done {
         }
     }
     let run = Run::together(runs);
-    let fail_on = strictest;
-    for (number, format) in review.format.iter().enumerate() {
-        match review.out.get(number) {
-            Some(path) => project::write_whole(path, |out| write(*format, &task, &run, fail_on, Look::PLAIN, out))?,
-            None => print::out(|out| write(*format, &task, &run, fail_on, print::page(page), out))?,
-        }
+    let written = Written { run: &run, pack: &task.first().project.pack, fail_on: strictest };
+    if review.statistics {
+        print::out(|out| output::statistics(&run.report, written.pack, out))?;
+    } else {
+        write_all(review, &written, page, false)?;
     }
     Ok(ExitCode::from(u8::from(failed)))
+}
+
+/// What the outputs are made from.
+struct Written<'a> {
+    run: &'a Run,
+    pack: &'a Pack,
+    fail_on: Option<Level>,
+}
+
+/// Every format into its file, and the rest to standard output.
+fn write_all(review: &Review, written: &Written<'_>, page: &Page, files_only: bool) -> Result<(), Failure> {
+    let quiet = |look: Look| Look { quiet: review.quiet, ..look };
+    for (number, format) in review.format.iter().enumerate() {
+        match review.out.get(number) {
+            Some(path) => {
+                project::write_whole(path, |out| write(*format, review, written, quiet(Look::PLAIN), out))?;
+            }
+            None if files_only => {}
+            None => print::out(|out| write(*format, review, written, quiet(print::page(page)), out))?,
+        }
+    }
+    Ok(())
 }
 
 fn write_known(list: &Path, task: &Task, runs: Vec<Run>, page: &Page) -> Done {
@@ -111,34 +137,43 @@ fn write_known(list: &Path, task: &Task, runs: Vec<Run>, page: &Page) -> Done {
 /// Below so many files a review is done before an earlier one has been looked up.
 const FEW: usize = 200;
 
-/// The folder to keep results in. Pages show facts, which are not kept.
+/// Pages show facts, and sheets are found in them.
+fn keeps_facts(review: &Review) -> bool {
+    review.format.contains(&Format::Html) || !review.filter.sheet.is_empty()
+}
+
+/// The folder to keep results in. Facts are not kept.
 fn cache(review: &Review, task: &Task) -> Option<PathBuf> {
-    if review.no_cache || review.format.contains(&Format::Html) {
+    if review.no_cache || keeps_facts(review) {
         return None;
     }
     let usual = || project::cache_folder().filter(|_| task.files() >= FEW);
     review.cache.as_ref().map(|folder| project::plain(folder, &task.working)).or_else(usual)
 }
 
-fn write(
-    format: Format,
-    task: &Task,
-    run: &Run,
-    fail_on: Option<Level>,
-    look: Look,
-    out: &mut dyn Write,
-) -> io::Result<()> {
+fn write(format: Format, review: &Review, written: &Written<'_>, look: Look, out: &mut dyn Write) -> io::Result<()> {
+    let Written { run, pack, fail_on } = *written;
     match format {
         Format::Text => output::text(&run.report, look, out),
         Format::Json => output::json(&run.report, out),
-        Format::Jsonl => output::jsonl(&run.report, out),
+        Format::Jsonl => output::jsonl(&new_ones(&run.report, &review.show), out),
         Format::Sarif => output::sarif(&run.report, out),
         Format::Junit => output::junit(&run.report, fail_on, out),
         Format::Html => {
             let (report, checked, needs) = (&run.report, &run.checked[..], &run.needs[..]);
-            let pack = &task.first().project.pack;
             output::html::html(&output::html::Input { report, checked, needs, pack, today: today() }, out)
         }
-        Format::Lines => output::lines(&run.report, out),
+        Format::Lines => output::lines(&new_ones(&run.report, &review.show), out),
     }
+}
+
+/// The findings that nobody accepted, and those accepted ones that were asked for.
+fn new_ones(report: &Report, show: &[Accepted]) -> Report {
+    let wanted = |finding: &&Finding| match (&finding.waived, finding.listed) {
+        (Some(_), _) => show.contains(&Accepted::Waived),
+        (None, true) => show.contains(&Accepted::Known),
+        (None, false) => true,
+    };
+    let findings = report.findings.iter().filter(wanted).cloned().collect();
+    Report { findings, sources: report.sources.clone(), files: report.files, off: Vec::new() }
 }

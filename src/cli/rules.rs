@@ -22,17 +22,7 @@ pub fn run(rules: Rules, typed: &Page) -> Done {
             let pack = load(&set)?;
             print::out(|out| output::rule_list(&pack, look, out))?;
         }
-        RulesAction::Show { rule, set } => {
-            let pack = load(&set)?;
-            if let Some(found) = pack.rule(&rule) {
-                print::out(|out| output::rule_page(&pack, found, look, out))?;
-            } else if let Some(page) = page(&rule) {
-                print::out(|out| output::text_page(page, look, out))?;
-            } else {
-                let ids = pack.rules.iter().map(|rule| &*rule.id).chain(PAGES.iter().map(|page| page.id));
-                return Err(unknown("rule", &rule, ids, "`headlap rules list` lists them all").into());
-            }
-        }
+        RulesAction::Show { rule, set } => return show(&rule, &set, typed),
         RulesAction::Test { paths } => return test(paths, typed),
         RulesAction::Fields { kind, set } => {
             let pack = load(&set)?;
@@ -47,6 +37,20 @@ pub fn run(rules: Rules, typed: &Page) -> Done {
             }
             print::out(|out| output::field_list(&pack, &kinds, look, out))?;
         }
+    }
+    Ok(ExitCode::SUCCESS)
+}
+
+/// A rule, or what a finding means that no rule makes.
+pub fn show(id: &str, set: &RuleSet, typed: &Page) -> Done {
+    let (pack, look) = (load(set)?, print::page(typed));
+    if let Some(found) = pack.rule(id) {
+        print::out(|out| output::rule_page(&pack, found, look, out))?;
+    } else if let Some(page) = page(id) {
+        print::out(|out| output::text_page(page, look, out))?;
+    } else {
+        let ids = pack.rules.iter().map(|rule| &*rule.id).chain(PAGES.iter().map(|page| page.id));
+        return Err(unknown("rule", id, ids, "`headlap rules list` lists them all").into());
     }
     Ok(ExitCode::SUCCESS)
 }

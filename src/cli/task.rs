@@ -45,6 +45,19 @@ impl Task {
         if !left_out.is_empty() {
             print::aside(left_out.trim_start_matches("; "));
         }
+        Task::in_libraries(walked, paths, working)
+    }
+
+    /// A text as if it stood in a file of this name, which need not be there.
+    ///
+    /// # Errors
+    /// Settings or rules that cannot be used.
+    pub fn of_text(path: &Path, text: String) -> Result<Task, Failure> {
+        let working = project::working()?;
+        Task::in_libraries(Walked::given(path, text, &working), &[path.to_path_buf()], working)
+    }
+
+    fn in_libraries(walked: Walked, paths: &[PathBuf], working: PathBuf) -> Result<Task, Failure> {
         let mut parts = Vec::new();
         for (home, walked) in project::libraries(walked, paths, &working) {
             parts.push(Part { project: project::open_at(&home, &working)?, walked });

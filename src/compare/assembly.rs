@@ -2,7 +2,7 @@
 
 use crate::compare::likeness::{Pair, pairs, shared};
 use crate::compare::material::Found;
-use crate::compare::{Change, ItemChange, Renames};
+use crate::compare::{BothTexts, Change, ItemChange, Renames, statement};
 use crate::facts::{AssemblyFacts, Known, vapor};
 use crate::model::{Layer, Name};
 
@@ -16,6 +16,7 @@ pub fn likeness(a: &AssemblyFacts, b: &AssemblyFacts) -> f64 {
 
 pub fn change(
     pair: Pair<&AssemblyFacts, &AssemblyFacts>,
+    texts: &BothTexts<'_>,
     materials: &mut Found,
     renames: &mut Renames,
 ) -> Option<ItemChange> {
@@ -25,12 +26,13 @@ pub fn change(
     let mut sections: Vec<String> = assembly.layers.iter().filter_map(|l| l.material.section.clone()).collect();
     sections.sort();
     sections.dedup();
-    let changed = differences(pair, materials, renames)?;
+    let changed = differences(pair, texts, materials, renames)?;
     Some(ItemChange { title: assembly.title.clone(), sections, ..changed })
 }
 
 fn differences(
     pair: Pair<&AssemblyFacts, &AssemblyFacts>,
+    texts: &BothTexts<'_>,
     materials: &mut Found,
     renames: &mut Renames,
 ) -> Option<ItemChange> {
@@ -77,6 +79,10 @@ fn differences(
         }
     }
     numbers(old, new, &mut changes);
+    if let (Some(old), Some(new)) = (texts.0.item(before.span), texts.1.item(after.span)) {
+        let unsaid = statement::differences(&old, &new, &renames.items, &changes);
+        changes.extend(unsaid);
+    }
     ItemChange::changed(&before.name, &after.name, changes)
 }
 

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use crate::compare::likeness::{Pair, pairs, shared};
 use crate::compare::material::Found;
-use crate::compare::{Change, ItemChange, Renames};
+use crate::compare::{BothTexts, Change, ItemChange, Renames, statement};
 use crate::facts::DetailFacts;
 use crate::model::{Detail, Extent, Hold, Name, Piece, PieceRef};
 use crate::quantity::Quantity;
@@ -20,6 +20,7 @@ pub fn likeness(a: &DetailFacts, b: &DetailFacts) -> f64 {
 
 pub fn change(
     pair: Pair<&DetailFacts, &DetailFacts>,
+    texts: &BothTexts<'_>,
     materials: &mut Found,
     renames: &mut Renames,
 ) -> Option<ItemChange> {
@@ -29,12 +30,13 @@ pub fn change(
     let mut sections: Vec<String> = detail.pieces.iter().filter_map(|piece| piece.material.section.clone()).collect();
     sections.sort();
     sections.dedup();
-    let changed = differences(pair, materials, renames)?;
+    let changed = differences(pair, texts, materials, renames)?;
     Some(ItemChange { title: detail.title.clone(), sheet: detail.sheet.clone(), sections, ..changed })
 }
 
 fn differences(
     pair: Pair<&DetailFacts, &DetailFacts>,
+    texts: &BothTexts<'_>,
     materials: &mut Found,
     renames: &mut Renames,
 ) -> Option<ItemChange> {
@@ -67,6 +69,12 @@ fn differences(
     pieces(old, new, &mut changes, materials, &mut renamed);
     laps(old, new, &renamed, &mut changes);
     lists(before, after, &renamed, &mut changes);
+    if let (Some(old), Some(new)) = (texts.0.item(before.span), texts.1.item(after.span)) {
+        let mut names = renamed.clone();
+        names.extend(renames.items.iter().map(|(was, name)| (was.clone(), name.clone())));
+        let unsaid = statement::differences(&old, &new, &names, &changes);
+        changes.extend(unsaid);
+    }
     renames.pieces.extend(renamed.into_iter().map(|(was, name)| ((before.name.clone(), was), name)));
     ItemChange::changed(&before.name, &after.name, changes)
 }

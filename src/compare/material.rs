@@ -108,7 +108,14 @@ fn rows(a: &Material, b: &Material) -> Vec<PropertyRow> {
         ("surface", a.surface.as_ref().map(|s| s.to_string()), b.surface.as_ref().map(|s| s.to_string())),
         ("adhesive", a.adhesive.as_ref().map(|s| s.to_string()), b.adhesive.as_ref().map(|s| s.to_string())),
     ];
-    for (property, x, y) in words {
+    // Of a substitution these always differ, and say nothing.
+    let same = a.name == b.name;
+    let said = [
+        ("title", a.title.clone(), b.title.clone()),
+        ("section", a.section.clone(), b.section.clone()),
+        ("source", a.source.clone(), b.source.clone()),
+    ];
+    for (property, x, y) in words.into_iter().chain(said.into_iter().filter(|_| same)) {
         if x != y {
             let verdict = if x.is_some() && y.is_some() { Verdict::Differs } else { Verdict::Unknown };
             let shown = |value: Option<String>| value.unwrap_or_else(|| "not stated".into());
@@ -119,6 +126,7 @@ fn rows(a: &Material, b: &Material) -> Vec<PropertyRow> {
         ("suffers from moisture", a.sensitive, b.sensitive, false),
         ("capped", a.capped, b.capped, true),
         ("vented", a.vented, b.vented, true),
+        ("drained", a.drained, b.drained, true),
     ] {
         if x != y {
             let verdict = if y == good { Verdict::Better } else { Verdict::Worse };

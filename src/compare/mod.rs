@@ -6,6 +6,8 @@ mod detail;
 mod finding;
 mod likeness;
 mod material;
+mod other;
+mod statement;
 mod waiver;
 
 pub use change::{Change, ItemChange};
@@ -20,6 +22,7 @@ use std::sync::Arc;
 use crate::facts::{AssemblyFacts, DetailFacts};
 use crate::model::Name;
 use crate::report::{Checked, Report};
+use crate::text::{FileId, Source, Span};
 
 /// One side of a comparison.
 pub struct Side<'a> {
@@ -40,6 +43,8 @@ pub struct Renames {
 pub struct Comparison<'a> {
     pub details: Vec<ItemChange>,
     pub assemblies: Vec<ItemChange>,
+    /// Climates and drawing sets, as they are written.
+    pub others: Vec<ItemChange>,
     /// Each pair of materials once, by the name of the issued one.
     pub substitutions: Vec<Substitution>,
     /// Waivers that only the submittal has. They acquit nothing.
@@ -50,7 +55,8 @@ pub struct Comparison<'a> {
 impl Comparison<'_> {
     /// Both sides were read whole, and say the same.
     pub fn is_empty(&self) -> bool {
-        let items = self.details.is_empty() && self.assemblies.is_empty() && self.substitutions.is_empty();
+        let items = self.details.is_empty() && self.assemblies.is_empty() && self.others.is_empty();
+        let items = items && self.substitutions.is_empty();
         let findings = &self.findings;
         let read = findings.unread.is_empty() && findings.unread_issued.is_empty();
         items && self.waivers.is_empty() && read && findings.held().is_empty() && findings.gone.is_empty()
@@ -64,12 +70,13 @@ pub fn compare<'a>(issued: &Side<'a>, submitted: &Side<'a>) -> Comparison<'a> {
         side.checked.iter().flat_map(|c| &c.facts.assemblies).map(|facts| &**facts).collect()
     };
     let (old, new): (Vec<&DetailFacts>, Vec<&DetailFacts>) = (details(issued), details(submitted));
+    let texts = (Texts::of(issued), Texts::of(submitted));
     let matched = pairs(&old, &new, |d| d.detail.name.clone(), detail::likeness);
     let mut materials = material::Found::default();
     let mut renames = Renames::default();
     let mut changed = Vec::new();
     for pair in &matched {
-        changed.extend(detail::change(pair.map(|n| old[n], |n| new[n]), &mut materials, &mut renames));
+        changed.extend(detail::change(pair.map(|n| old[n], |n| new[n]), &texts, &mut materials, &mut renames));
     }
     let (old_walls, new_walls) = (assemblies(issued), assemblies(submitted));
     let walls = pairs(&old_walls, &new_walls, |a| a.assembly.name.clone(), assembly::likeness);
@@ -77,6 +84,7 @@ pub fn compare<'a>(issued: &Side<'a>, submitted: &Side<'a>) -> Comparison<'a> {
     for pair in &walls {
         changed_walls.extend(assembly::change(
             pair.map(|n| old_walls[n], |n| new_walls[n]),
+            &texts,
             &mut materials,
             &mut renames,
         ));
@@ -86,11 +94,31 @@ pub fn compare<'a>(issued: &Side<'a>, submitted: &Side<'a>) -> Comparison<'a> {
     Comparison {
         details: changed,
         assemblies: changed_walls,
+        others: other::changes(issued, submitted),
         substitutions: materials.list(),
         findings: changed_findings(issued.report, submitted.report, &renames, &waivers),
         waivers,
     }
 }
+
+/// The texts that items stand in.
+struct Texts<'a>(BTreeMap<FileId, &'a Source>);
+
+impl<'a> Texts<'a> {
+    fn of(side: &Side<'a>) -> Texts<'a> {
+        let sources = side.checked.iter().flat_map(|c| std::iter::once(&c.source).chain(&c.included));
+        Texts(sources.map(|source| (source.id, &**source)).collect())
+    }
+
+    /// An item as it is written.
+    fn item(&self, span: Span) -> Option<statement::Text> {
+        let text = self.0.get(&span.file)?.text.get(span.range())?;
+        statement::items(text).into_iter().next()
+    }
+}
+
+/// The texts of both sides, the issued ones first.
+type BothTexts<'a> = (Texts<'a>, Texts<'a>);
 
 /// Materials of one name whose values differ.
 fn own_materials(issued: &Side<'_>, submitted: &Side<'_>, found: &mut material::Found) {

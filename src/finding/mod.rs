@@ -42,7 +42,7 @@ pub struct Finding {
 }
 
 /// The ids of findings that say that some text could not be read or means nothing, so that a part of it was not checked.
-pub const UNREAD: [&str; 10] = [
+pub const UNREAD: [&str; 11] = [
     "syntax",
     "unknown-name",
     "duplicate-name",
@@ -53,6 +53,7 @@ pub const UNREAD: [&str; 10] = [
     "too-large",
     "unreadable",
     "errors-left-out",
+    "internal-error",
 ];
 
 /// How grave a finding is (the words of SARIF). Ordered: a note is the least.

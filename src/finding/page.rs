@@ -26,7 +26,7 @@ const fn note(id: &'static str, title: &'static str, says: &'static str, fix: &'
 }
 
 /// Errors of a detail's text first, then those of rule files, settings and lists.
-pub const PAGES: [Page; 25] = [
+pub const PAGES: [Page; 26] = [
     error(
         "syntax",
         "Words that cannot be read",
@@ -98,6 +98,12 @@ pub const PAGES: [Page; 25] = [
         "More errors than are listed",
         "The file has so many errors of one kind that the rest are counted and not listed.",
         "Mend the first errors and check again.",
+    ),
+    error(
+        "internal-error",
+        "Error within headlap",
+        "headlap failed while it checked this file, so nothing in it was checked. The other files were.",
+        "Report the file, or the smallest part of it that still fails, with the output of `headlap --version`.",
     ),
     error(
         "rule-syntax",

@@ -33,6 +33,11 @@ impl<F: Formatter> Formatter for Escaped<F> {
         self.0.write_string_fragment(out, rest)
     }
 
+    /// Zero has no sign: it comes of rounding, and means nothing.
+    fn write_f64<W: ?Sized + Write>(&mut self, out: &mut W, value: f64) -> io::Result<()> {
+        self.0.write_f64(out, if value == 0.0 { 0.0 } else { value })
+    }
+
     fn begin_array<W: ?Sized + Write>(&mut self, out: &mut W) -> io::Result<()> {
         self.0.begin_array(out)
     }
@@ -76,6 +81,13 @@ impl<F: Formatter> Formatter for Escaped<F> {
 
 #[cfg(test)]
 mod tests {
+    #[test]
+    fn zero_has_no_sign() {
+        let mut out = Vec::new();
+        super::line(&[-0.0, 0.0, -1.5], &mut out).expect("memory takes it");
+        assert_eq!(out, b"[0.0,0.0,-1.5]");
+    }
+
     #[test]
     fn what_is_escaped_is_read_back() {
         let words = vec!["a\u{1b}[31m\u{9b}\u{202E}\u{E0041}\"\\é\u{200D}", "", "\u{7f}"];

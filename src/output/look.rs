@@ -10,9 +10,14 @@ pub struct Look {
     pub width: usize,
     /// Whole sentences without drawn lines, for a screen reader.
     pub narrate: bool,
+    /// Findings alone: neither what was accepted nor the count nor the caution.
+    pub quiet: bool,
+    /// Text ends with the caution. The log of a gate need not repeat it in every run.
+    pub caution: bool,
 }
 
 impl Look {
     /// Without color and 100 characters wide: for files, pipes and tests.
-    pub const PLAIN: Look = Look { color: false, unicode: true, width: 100, narrate: false };
+    pub const PLAIN: Look =
+        Look { color: false, unicode: true, width: 100, narrate: false, quiet: false, caution: true };
 }

@@ -10,17 +10,18 @@ use crate::report::Report;
 use crate::text::Span;
 
 pub fn narrated(report: &Report, look: Look, out: &mut dyn Write) -> io::Result<()> {
-    writeln!(out, "{}", words::summary(report.summary(), report.files))?;
-    writeln!(out)?;
+    if !look.quiet {
+        writeln!(out, "{}\n", words::summary(report.summary(), report.files))?;
+    }
     let count = report.findings.iter().filter(|f| f.open()).count();
     let mut number = 0;
-    if let Some(known) = words::known_before(&report.findings) {
+    if let Some(known) = words::known_before(&report.findings).filter(|_| !look.quiet) {
         writeln!(out, "{}\n", wrap(&known, "", look.width))?;
     }
-    if let Some(off) = words::off(&report.off) {
+    if let Some(off) = words::off(&report.off).filter(|_| !look.quiet) {
         writeln!(out, "{}\n", wrap(&off, "", look.width))?;
     }
-    for finding in report.findings.iter().filter(|f| f.open() || f.waived.is_some()) {
+    for finding in report.findings.iter().filter(|f| f.open() || f.waived.is_some() && !look.quiet) {
         let opening = match &finding.waived {
             Some(_) => "Waived finding".to_owned(),
             None => {
@@ -33,7 +34,7 @@ pub fn narrated(report: &Report, look: Look, out: &mut dyn Write) -> io::Result<
         }
         writeln!(out)?;
     }
-    writeln!(out, "{}", wrap(CAUTION, "", look.width))
+    if look.caution && !look.quiet { writeln!(out, "{}", wrap(CAUTION, "", look.width)) } else { Ok(()) }
 }
 
 fn sentences(report: &Report, finding: &Finding, opening: &str) -> Vec<String> {

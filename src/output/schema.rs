@@ -118,6 +118,7 @@ pub fn settings_schema(pack: &Pack) -> Value {
         "title": "headlap.toml",
         "type": "object",
         "properties": {
+            "required-version": text("The versions of headlap that this library is made for, such as >=0.1, <0.3."),
             "rules": { "type": "array", "items": { "type": "string" }, "description": "Files and folders of the firm's own rules." },
             "climate": text("The climate of walls, roofs and floors that name none: a built-in one, or the path of a file with one."),
             "units": { "enum": ["metric", "us"], "description": "The units that findings tell numbers in; lengths stay in their author's." },

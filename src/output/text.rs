@@ -19,6 +19,9 @@ pub fn text(report: &Report, look: Look, out: &mut dyn Write) -> io::Result<()> 
         return narrated(report, look, out);
     }
     findings(report, look, out)?;
+    if look.quiet {
+        return Ok(());
+    }
     waived(report, look, out)?;
     if let Some(known) = words::known_before(&report.findings) {
         writeln!(out, "{}\n", wrap(&known, "", look.width))?;
@@ -28,8 +31,7 @@ pub fn text(report: &Report, look: Look, out: &mut dyn Write) -> io::Result<()> 
     }
     let summary = words::summary(report.summary(), report.files);
     writeln!(out, "{}", bold(&summary, look))?;
-    writeln!(out)?;
-    writeln!(out, "{}", wrap(CAUTION, "", look.width))
+    if look.caution { writeln!(out, "\n{}", wrap(CAUTION, "", look.width)) } else { Ok(()) }
 }
 
 /// The open findings alone, each with its excerpts.

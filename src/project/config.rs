@@ -121,6 +121,10 @@ pub fn of(source: Arc<Source>, root: PathBuf) -> Result<Config, Vec<Finding>> {
                 Some(Some(level)) => config.fail_on = Some(level),
                 _ => reader.refuse(span, "`fail-on` is \"error\", \"warning\", \"note\" or \"never\""),
             },
+            ("required-version", DeValue::String(wanted)) => required(&mut reader, span, wanted),
+            ("required-version", _) => {
+                reader.refuse(span, "`required-version` is a version in quotes, such as \">=0.1, <0.3\"")
+            }
             ("known", DeValue::String(path)) => config.known = Some(plain(Path::new(&**path), &config.root)),
             ("known", _) => reader.refuse(span, "`known` is the path of the list of known findings, in quotes"),
             ("adjust", DeValue::Table(adjust)) => match read_adjustments(&source, adjust) {
@@ -150,7 +154,20 @@ pub fn of(source: Arc<Source>, root: PathBuf) -> Result<Config, Vec<Finding>> {
 }
 
 /// The settings that there are.
-pub const KEYS: [&str; 7] = ["rules", "climate", "units", "fail-on", "known", "adjust", "folder"];
+pub const KEYS: [&str; 8] = ["required-version", "rules", "climate", "units", "fail-on", "known", "adjust", "folder"];
+
+/// Refuses settings that were made for another version of this program.
+fn required(reader: &mut Reader<'_>, span: Span, wanted: &str) {
+    let own = env!("CARGO_PKG_VERSION");
+    match semver::VersionReq::parse(wanted) {
+        Err(why) => reader.refuse(span, &format!("this version cannot be read: {why}")),
+        Ok(range) if semver::Version::parse(own).is_ok_and(|own| range.matches(&own)) => {}
+        Ok(_) => {
+            let finding = refusal(span, format!("this library asks for headlap {wanted}, and this is {own}"));
+            reader.problems.push(finding.fix("Install a version that fits, or change the setting."));
+        }
+    }
+}
 
 /// `path` and the adjustments that hold below it.
 fn read_folder(reader: &mut Reader<'_>, table: &DeTable<'_>, span: Span, root: &Path) -> Option<Folder> {

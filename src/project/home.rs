@@ -17,6 +17,16 @@ pub enum Home {
     Folder(PathBuf),
 }
 
+impl Home {
+    /// The folder that no include leads out of.
+    pub fn root(&self) -> PathBuf {
+        match self {
+            Home::Settings(file) => file.parent().unwrap_or(file).to_path_buf(),
+            Home::Folder(folder) => folder.clone(),
+        }
+    }
+}
+
 /// Without settings, the top of the version-control checkout is the root; without that, the folder that the run starts in,
 /// if the files lie below it.
 pub fn home_of(folder: &Path, working: &Path) -> Home {
@@ -30,10 +40,7 @@ pub fn home_of(folder: &Path, working: &Path) -> Home {
 
 /// The library or the checkout that a folder lies in, whichever is nearer.
 pub fn top_of(folder: &Path, working: &Path) -> PathBuf {
-    let home = match home_of(folder, working) {
-        Home::Settings(file) => file.parent().unwrap_or(folder).to_path_buf(),
-        Home::Folder(folder) => folder,
-    };
+    let home = home_of(folder, working).root();
     match checkout_of(folder) {
         Some(checkout) if checkout.starts_with(&home) => checkout.to_path_buf(),
         _ => home,
@@ -63,7 +70,7 @@ pub fn libraries(walked: Walked, paths: &[PathBuf], working: &Path) -> Vec<(Home
         homes.entry(folder).or_insert_with_key(|folder| home_of(folder, working)).clone()
     };
     let mut parts: Vec<(Home, Walked)> = Vec::new();
-    let empty = Walked { folders: walked.folders.clone(), ..Walked::default() };
+    let empty = Walked { folders: walked.folders.clone(), given: walked.given.clone(), ..Walked::default() };
     // Files of one folder come one after the other, so that each folder is looked up once.
     let mut last: Option<(Box<str>, usize)> = None;
     let of_name = |name: &str| name.rfind('/').map_or("", |slash| &name[..slash]).into();

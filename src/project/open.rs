@@ -52,6 +52,14 @@ pub fn open_at(home: &Home, working: &Path) -> Result<Project, Report> {
         }
     };
     let config = load(file, FileId(FIRST), working).map_err(|(source, findings)| told(findings, [source]))?;
+    let real = |path: &Path| std::fs::canonicalize(path).unwrap_or_else(|_| path.to_path_buf());
+    let known = config.known.iter().map(|path| (path, config.places.get("known").copied().unwrap_or_default()));
+    let named = config.rules.iter().map(|(path, span)| (path, *span)).chain(known);
+    if let Some((path, span)) = named.into_iter().find(|(path, _)| !real(path).starts_with(real(&config.root))) {
+        let message = format!("{} leads out of the library's folder", shown(path, working));
+        let fix = "Keep it in the library, or move headlap.toml to a folder above both.";
+        return Err(told(vec![refusal(span, message).fix(fix)], [config.source.clone()]));
+    }
     let mut paths = Vec::new();
     for (path, span) in &config.rules {
         match rule_files(path) {
@@ -97,10 +105,7 @@ pub fn open_at(home: &Home, working: &Path) -> Result<Project, Report> {
 /// The project of issued details as it judges a submittal. Settings that the submittal brings change nothing but the folder
 /// that its includes have to lie in; folders with adjustments are found by their place below either side.
 pub fn for_submittal(project: Project, (from, to): (&Path, &Path)) -> Project {
-    let root = match home_of(to, to) {
-        Home::Settings(file) => file.parent().unwrap_or(to).to_path_buf(),
-        Home::Folder(folder) => folder,
-    };
+    let root = home_of(to, to).root();
     let place = |folder: PathBuf| match folder.strip_prefix(from) {
         Ok(inner) => Some(to.join(inner)),
         Err(_) => from.starts_with(&folder).then(|| to.to_path_buf()),

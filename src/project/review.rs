@@ -58,6 +58,9 @@ pub fn review_from(task: &Review<'_>, first: u32) -> Run {
             let (found, why) = &closed[number - files.len()];
             return refused(found, id, Unreadable { why: why.clone(), fix: None, text: String::new(), at: 0..0 });
         };
+        if let Some((_, text)) = task.walked.given.as_ref().filter(|(name, _)| **name == *found.name) {
+            return Given::Text(Arc::new(Source::new(id, &*found.name, text.as_str())));
+        }
         let path = found.path(task.working);
         let about = match look(&path) {
             Ok(about) => about,

@@ -17,6 +17,8 @@ pub struct Texts<'a> {
     working: &'a Path,
     next: AtomicU32,
     read: Mutex<HashMap<PathBuf, Arc<Place>>>,
+    /// By the path without links: a file has one name in a run, so that links in a circle end.
+    real: Mutex<HashMap<PathBuf, Arc<Source>>>,
 }
 
 /// A file of the same folder whose name is nearly that of this one.
@@ -29,7 +31,7 @@ fn near(place: &Path) -> Option<String> {
 impl<'a> Texts<'a> {
     /// No text outside of `root` is read. Numbers of files begin at `first`.
     pub fn new(root: &'a Path, working: &'a Path, first: u32) -> Texts<'a> {
-        Texts { root, working, next: AtomicU32::new(first), read: Mutex::default() }
+        Texts { root, working, next: AtomicU32::new(first), read: Mutex::default(), real: Mutex::default() }
     }
 
     /// The text of a path, relative to the working folder.
@@ -46,7 +48,8 @@ impl<'a> Texts<'a> {
     /// beside it.
     fn open(&self, place: &Path) -> Result<Arc<Source>, String> {
         let real = |path: &Path| std::fs::canonicalize(path).unwrap_or_else(|_| path.to_path_buf());
-        if !place.starts_with(self.root) || !real(place).starts_with(real(self.root)) {
+        let file = real(place);
+        if !place.starts_with(self.root) || !file.starts_with(real(self.root)) {
             let root = shown(self.root, self.working);
             return Err(format!(
                 "it leads out of the library's folder, {root}; a headlap.toml in a folder above both makes that one the library"
@@ -57,6 +60,7 @@ impl<'a> Texts<'a> {
             _ => unreadable.why,
         })?;
         let id = FileId(self.next.fetch_add(1, Ordering::Relaxed));
-        Ok(Arc::new(Source::new(id, shown(place, self.working), text)))
+        let source = || Arc::new(Source::new(id, shown(place, self.working), text));
+        Ok(self.real.lock().expect("no thread panics here").entry(file).or_insert_with(source).clone())
     }
 }

@@ -9,7 +9,8 @@ use foldhash::HashSet;
 use ignore::gitignore::Gitignore;
 use ignore::{DirEntry, WalkBuilder, WalkState};
 
-use crate::project::home::top_of;
+use crate::project::LARGEST;
+use crate::project::home::{home_of, top_of};
 use crate::project::shown::{plain, shown};
 
 /// A file to be checked, or a folder that could not be looked into. There may be hundreds of thousands.
@@ -34,6 +35,8 @@ pub struct Walked {
     pub missing: Vec<PathBuf>,
     /// How many details a `.gitignore` left out.
     pub left_out: usize,
+    /// A text that stands in the place of a file's own, by the name of the file.
+    pub given: Option<(String, String)>,
 }
 
 impl Found {
@@ -55,6 +58,12 @@ impl Found {
 }
 
 impl Walked {
+    /// One file, with a text that is not read from it: what an editor holds, saved or not.
+    pub fn given(path: &Path, text: String, working: &Path) -> Walked {
+        let found = Found::new(&plain(path, working), working);
+        Walked { given: Some((found.name.to_string(), text)), files: vec![found], ..Walked::default() }
+    }
+
     /// A file of this name is among them.
     pub fn has(&self, name: &str) -> bool {
         self.files.binary_search_by(|found| (*found.name).cmp(name)).is_ok()
@@ -84,6 +93,7 @@ pub fn walk(paths: &[PathBuf], working: &Path) -> Walked {
             let path = found.path(working);
             fs::canonicalize(&path).unwrap_or(path)
         };
+        refuse_ways_out(&mut links, &mut walked.closed, working);
         let mut seen: HashSet<PathBuf> = walked.files.iter().map(real).collect();
         sort(&mut links);
         links.retain(|link| seen.insert(real(link)));
@@ -93,14 +103,38 @@ pub fn walk(paths: &[PathBuf], working: &Path) -> Walked {
     walked
 }
 
+/// Links to files outside of their library are refused as such includes are: what lies there is not the library's.
+fn refuse_ways_out(links: &mut Vec<Found>, closed: &mut Vec<(Found, String)>, working: &Path) {
+    links.retain(|link| {
+        let path = link.path(working);
+        let (Ok(real), Some(folder)) = (fs::canonicalize(&path), path.parent()) else { return true };
+        let root = home_of(folder, working).root();
+        let inside = real.starts_with(fs::canonicalize(&root).unwrap_or(root));
+        if !inside {
+            closed.push((link.clone(), "it is a link that leads out of the library's folder".to_owned()));
+        }
+        inside
+    });
+}
+
 fn folder(root: &Path, working: &Path, walked: &mut Walked, links: &mut Vec<Found>) {
     let before = walked.files.len() + links.len();
+    let closed = |folder: &Path| (Found::new(folder, working), STRANGE.to_owned());
+    if has_strange_ignores(root) {
+        return walked.closed.push(closed(root));
+    }
     let outer = ignores_above(root, working);
+    let strange_folders = Arc::new(Mutex::new(Vec::new()));
+    let strange = strange_folders.clone();
     let ignores = Arc::new(AtomicBool::new(!outer.is_empty() || root.join(IGNORES).is_file()));
     let met = ignores.clone();
     let mut builder = walker(root);
     builder.git_ignore(true).require_git(false).filter_entry(move |entry| {
         let is_folder = entry.file_type().is_some_and(|kind| kind.is_dir());
+        if is_folder && has_strange_ignores(entry.path()) {
+            strange.lock().expect("no thread panics here").push(entry.path().to_path_buf());
+            return false;
+        }
         if is_folder && !met.load(Ordering::Relaxed) && entry.path().join(IGNORES).is_file() {
             met.store(true, Ordering::Relaxed);
         }
@@ -117,6 +151,7 @@ fn folder(root: &Path, working: &Path, walked: &mut Walked, links: &mut Vec<Foun
             WalkState::Continue
         })
     });
+    walked.closed.extend(strange_folders.lock().expect("no thread panics here").iter().map(|folder| closed(folder)));
     walked.closed.sort_by(|(a, _), (b, _)| a.name.cmp(&b.name));
     if ignores.load(Ordering::Relaxed) {
         let found = walked.files.len() + links.len() - before;
@@ -125,6 +160,13 @@ fn folder(root: &Path, working: &Path, walked: &mut Walked, links: &mut Vec<Foun
 }
 
 const IGNORES: &str = ".gitignore";
+
+/// Why a folder is not looked into whose ignore file would be waited for, or never end.
+const STRANGE: &str = "its .gitignore is not a regular file of bounded size";
+
+fn has_strange_ignores(folder: &Path) -> bool {
+    fs::metadata(folder.join(IGNORES)).is_ok_and(|about| !about.is_file() || about.len() > LARGEST)
+}
 
 /// Leaves out hidden files, and nothing else.
 fn walker(root: &Path) -> WalkBuilder {

@@ -1,6 +1,7 @@
 //! Many files at once, and one report of them all.
 
 use std::collections::BTreeMap;
+use std::panic::AssertUnwindSafe;
 use std::sync::{Arc, Mutex};
 
 use foldhash::HashSet;
@@ -14,7 +15,8 @@ use crate::report::{Checked, Report};
 use crate::review::need::{self, Interface};
 use crate::review::{Outcome, Reviewer};
 use crate::rules;
-use crate::text::Source;
+use crate::syntax::Problem;
+use crate::text::{Source, Span};
 
 /// The files of a run. They are asked for one by one, so that not all of them have to be held at once.
 pub struct Files<'a> {
@@ -115,9 +117,18 @@ fn outcome(reviewer: &Reviewer<'_>, given: Given, keep: bool) -> Outcome {
         Given::Unreadable(source, finding) => Outcome::unreadable(source, finding),
         Given::Known(outcome) => outcome,
         Given::Text(source) => {
-            let outcome = Outcome::of(reviewer.check(source.clone()), keep);
-            reviewer.remember(&source, &outcome);
-            outcome
+            let review = || {
+                let outcome = Outcome::of(reviewer.check(source.clone()), keep);
+                reviewer.remember(&source, &outcome);
+                outcome
+            };
+            // One file must not take the others along. What it touched besides itself is only ever added to.
+            std::panic::catch_unwind(AssertUnwindSafe(review)).unwrap_or_else(|_| {
+                let message = "headlap failed while it checked this file; nothing in it was checked";
+                let finding = Problem::Internal.at(Span::new(source.id, 0, 0), message);
+                let fix = "Report this file, or the smallest part of it that still fails, with the output of `headlap --version`.";
+                Outcome::unreadable(source.clone(), finding.fix(fix))
+            })
         }
     }
 }

@@ -18,10 +18,11 @@ pub enum Problem {
     Unreadable,
     LeftOut,
     UnknownRole,
+    Internal,
 }
 
 impl Problem {
-    pub const ALL: [Problem; 12] = [
+    pub const ALL: [Problem; 13] = [
         Problem::Syntax,
         Problem::UnknownName,
         Problem::DuplicateName,
@@ -34,6 +35,7 @@ impl Problem {
         Problem::Unreadable,
         Problem::LeftOut,
         Problem::UnknownRole,
+        Problem::Internal,
     ];
 
     pub fn id(self) -> &'static str {
@@ -50,6 +52,7 @@ impl Problem {
             Problem::Unreadable => "unreadable",
             Problem::LeftOut => "errors-left-out",
             Problem::UnknownRole => "unknown-role",
+            Problem::Internal => "internal-error",
         }
     }
 

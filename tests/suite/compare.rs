@@ -222,3 +222,58 @@ fn a_substitution_tells_what_it_does_to_drying_and_vapor_class() {
         "{changes:?}"
     );
 }
+
+/// Each kind of statement changes by itself, whether or not a finding follows.
+#[test]
+fn every_change_of_words_is_seen() {
+    let issued = "include \"stock.detail\"
+climate site { zone 4A; design outdoor -5 C 80 % indoor 20 C 50 % for 90 days }
+material own-wrap sheet \"Wrap\" { holds water; thickness 0.2 mm; permeance 50 perm; section \"07 25 00\"; source \"sheet 1\" }
+assembly C existing \"Wall\" { outside; climate site; layer concrete 200 mm; layer own-wrap; inside }
+detail D1 course \"Band\" joins C {
+  sheet \"A-501\"
+  note \"see structure\"
+  fold along 0 mm inside-corner
+  sheltered up from 3 m
+  installed-at 10 C
+  piece deck  plywood
+  piece low   wrap-open  up to 150 mm
+  piece high  wrap-open  up from 0 mm
+  cut high up 1 m to 2 m along 1 m to 2 m
+  weeps every 600 mm up 0 mm
+}
+set \"annex\" { needs course of C }
+";
+    for (from, to, what) in [
+        ("-5 C 80 %", "-8 C 80 %", "design"),
+        ("section \"07 25 00\"", "section \"07 27 00\"", "section"),
+        ("source \"sheet 1\"", "source \"sheet 2\"", "source"),
+        ("existing \"Wall\"", "existing \"Old wall\"", "title"),
+        ("\"Band\"", "\"Course\"", "title"),
+        ("\"A-501\"", "\"A-502\"", "sheet"),
+        ("note \"see structure\"", "note \"see section\"", "note"),
+        ("inside-corner", "outside-corner", "fold"),
+        ("up from 3 m\n  installed", "up from 4 m\n  installed", "sheltered"),
+        ("installed-at 10 C", "installed-at 5 C", "installed-at"),
+        ("along 1 m to 2 m", "along 1 m to 3 m", "cut high"),
+        ("  note \"see structure\"\n", "", "note"),
+        ("needs course of C", "needs course of C; needs corner of C", "needs corner"),
+        ("climate site;", "", "climate"),
+    ] {
+        assert!(issued.contains(from), "{from}");
+        let submitted = issued.replacen(from, to, 1);
+        let (_, report) = in_json("words", &[("a.detail", issued)], &[("a.detail", &submitted)]);
+        let lists =
+            ["details", "assemblies", "others"].into_iter().flat_map(|list| report[list].as_array().expect("a list"));
+        let changes = lists.flat_map(|item| item["changes"].as_array().expect("a list")).map(|change| &change["what"]);
+        let rows = report["materials"].as_array().expect("a list").iter();
+        let rows = rows.flat_map(|pair| pair["properties"].as_array().expect("a list")).map(|row| &row["property"]);
+        let told: Vec<&Value> = changes.chain(rows).collect();
+        assert!(told.iter().any(|told| **told == what), "{from} -> {to}: {told:?}");
+    }
+    let (_, report) = in_json("same-words", &[("a.detail", issued)], &[("a.detail", issued)]);
+    assert!(
+        ["details", "assemblies", "others", "materials"].iter().all(|list| report[*list] == Value::Array(vec![])),
+        "{report}"
+    );
+}

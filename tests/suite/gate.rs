@@ -55,7 +55,15 @@ fn in_days(days: i32) -> String {
 fn exceptions_are_listed_with_reason_author_and_days_left() {
     let folder = scratch("exceptions");
     write(&folder, "a.detail", &waived(&in_days(20)));
-    write(&folder, "walls/b.detail", &SHORT.replace("detail A", "detail B").replace(" W ", " V "));
+    write(
+        &folder,
+        "walls/b.detail",
+        &SHORT
+            .replace("detail A", "detail B")
+            .replace("ly W", "ly V")
+            .replace("of W", "of V")
+            .replace("joins W", "joins V"),
+    );
     let settings = "known = \"known.jsonl\"\n[[folder]]\npath = \"walls\"\n[folder.adjust.short-head-lap]\noff = true\nbecause = \"tight\"\n";
     write(&folder, "headlap.toml", settings);
     assert_eq!(run(&folder, &["known", "add", "--because", "phase 2", "--by", "LM"]).0, 0);
@@ -94,10 +102,10 @@ fn exceptions_are_listed_with_reason_author_and_days_left() {
 fn the_last_day_of_a_waiver_counts_in_full() {
     let folder = scratch("last-day");
     write(&folder, "a.detail", &waived(&in_days(0)));
-    let (_, out, _) = run(&folder, &["review", ".", "--format", "lines"]);
+    let (_, out, _) = run(&folder, &["review", ".", "--format", "lines", "--show", "waived"]);
     assert!(out.contains("waived: ") && !out.contains("expired-waiver"), "{out}");
     write(&folder, "a.detail", &waived(&in_days(-1)));
-    let (_, out, _) = run(&folder, &["review", ".", "--format", "lines"]);
+    let (_, out, _) = run(&folder, &["review", ".", "--format", "lines", "--show", "waived"]);
     assert!(!out.contains("waived: ") && out.contains("expired-waiver"), "{out}");
 }
 
@@ -143,4 +151,108 @@ fn a_run_that_could_not_be_made_leaves_no_stale_log() {
     assert_eq!(run(&folder, &args).0, 2);
     assert_eq!(success(&folder), false);
     assert!(read(&folder, "x.xml").contains("errors=\"1\""));
+}
+
+#[test]
+fn a_library_asks_for_a_version() {
+    let folder = scratch("version");
+    write(&folder, "a.detail", "");
+    for (wanted, status) in [(">=0.1", 0), (">=99", 2), ("soon", 2)] {
+        write(&folder, "headlap.toml", &format!("required-version = \"{wanted}\"\n"));
+        let (found, _, said) = run(&folder, &["review", "."]);
+        assert_eq!(found, status, "{wanted}: {said}");
+        assert_eq!(said.contains("headlap.toml:1:20"), status == 2, "{said}");
+    }
+}
+
+#[test]
+fn what_leads_out_of_the_library_is_refused() {
+    let folder = scratch("ways-out");
+    write(&folder, "elsewhere/b.detail", SHORT);
+    write(&folder, "elsewhere/firm/words.toml", "[words]\n");
+    write(&folder, "elsewhere/known.jsonl", "{\"about\":\"\",\"format\":2}\n");
+    write(&folder, "library/headlap.toml", "");
+    write(&folder, "library/a.detail", "");
+    std::os::unix::fs::symlink(folder.join("elsewhere/b.detail"), folder.join("library/b.detail")).expect("a link");
+    std::os::unix::fs::symlink(folder.join("library/a.detail"), folder.join("library/again.detail")).expect("a link");
+    let (status, out, _) = run(&folder, &["review", "library", "--format", "lines"]);
+    assert_eq!((status, out.lines().count()), (1, 1), "{out}");
+    assert!(out.starts_with("library/b.detail:1:1: error: ") && out.contains("leads out of the library"), "{out}");
+    fs::remove_file(folder.join("library/b.detail")).expect("it is there");
+    for settings in ["rules = [\"../elsewhere/firm\"]\n", "known = \"../elsewhere/known.jsonl\"\n"] {
+        write(&folder, "library/headlap.toml", settings);
+        let (status, _, said) = run(&folder, &["review", "library"]);
+        assert_eq!((status, said.contains("leads out of the library's folder")), (2, true), "{said}");
+    }
+}
+
+#[test]
+fn links_in_a_circle_and_pipes_as_ignore_files_end() {
+    let folder = scratch("circles");
+    write(&folder, "headlap.toml", "");
+    write(&folder, "a/x.detail", "include \"a/x.detail\"\ninclude \"b/x.detail\"\n");
+    for (to, link) in [("a", "a/a"), ("a", "a/b")] {
+        std::os::unix::fs::symlink(folder.join(to), folder.join(link)).expect("a link");
+    }
+    let (status, ..) = run(&folder, &["review", "."]);
+    assert!(status < 2, "it ends");
+    fs::create_dir(folder.join("pipes")).expect("a folder");
+    write(&folder, "pipes/y.detail", "");
+    let made = std::process::Command::new("mkfifo").arg(folder.join("pipes/.gitignore")).status().expect("mkfifo runs");
+    assert!(made.success());
+    for path in [".", "pipes"] {
+        let (status, out, _) = run(&folder, &["review", path, "--format", "lines"]);
+        assert!(status == 1 && out.contains("its .gitignore is not a regular file"), "{out}");
+    }
+}
+
+#[test]
+fn what_is_written_beside_a_file_is_nobody_elses() {
+    use std::os::unix::fs::{MetadataExt, PermissionsExt};
+    let folder = scratch("beside");
+    // A name as long as the file system takes, and two names of one file.
+    let long = format!("{}.detail", "w".repeat(248));
+    let loose = "set  \"x\"  {\n}\n";
+    write(&folder, &long, loose);
+    fs::hard_link(folder.join(&long), folder.join("twin")).expect("a second name");
+    assert_eq!(run(&folder, &["tidy", "."]).0, 0);
+    assert_eq!(read(&folder, "twin"), "set \"x\" {}\n", "both names hold the new text");
+    assert_eq!(fs::metadata(folder.join("twin")).expect("it is there").nlink(), 2);
+    // What a run that was killed left behind is gone, once it is old; what others write is left alone.
+    for (name, hours) in [(".headlap-old.part", 3), (".headlap-new.part", 0), ("mine.part", 3)] {
+        write(&folder, name, "x");
+        let then = std::time::SystemTime::now() - std::time::Duration::from_secs(3600 * hours);
+        fs::File::options()
+            .write(true)
+            .open(folder.join(name))
+            .and_then(|file| file.set_modified(then))
+            .expect("a time");
+    }
+    assert_eq!(run(&folder, &["review", &long, "--format", "json", "--out", "out.json"]).0, 0);
+    let left: Vec<bool> =
+        [".headlap-old.part", ".headlap-new.part", "mine.part"].iter().map(|name| folder.join(name).exists()).collect();
+    assert_eq!(left, [false, true, true]);
+    let mode = fs::metadata(folder.join("out.json")).expect("it is there").permissions().mode() & 0o777;
+    let usual = fs::metadata(folder.join(".headlap-new.part")).expect("it is there").permissions().mode() & 0o777;
+    assert_eq!(mode, usual, "as any new file");
+}
+
+/// A failure of the program is a finding of the file that it met, and the run goes on.
+#[test]
+fn a_failure_in_one_file_takes_no_other_along() {
+    use headlap::model::Shelf;
+    use headlap::review::{Files, Given, Reviewer, run};
+    use headlap::text::{FileId, Source};
+    let pack = headlap::rules::Pack::load(&[]).expect("the stock rules load");
+    let fetch = |path: &str| Err(format!("there is no {path}"));
+    let shelf = Shelf::new(&fetch, &pack.words);
+    let told = |source: &Source, _: &_| assert_ne!(source.name, "b.detail", "a failure on purpose");
+    let day = jiff::civil::date(2026, 5, 31);
+    let reviewer = Reviewer::new(&shelf, &pack, day).telling(&told);
+    let names = ["a.detail", "b.detail", "c.detail"];
+    let read = |at: usize| Given::Text(std::sync::Arc::new(Source::new(FileId(at as u32), names[at], "weep\n")));
+    let report = run(&reviewer, &Files { count: 3, read: &read, has: &|name| names.contains(&name) }, false).report;
+    let found: Vec<(&str, &str)> =
+        report.findings.iter().map(|f| (report.place(f.span).expect("a place").0, &*f.rule)).collect();
+    assert_eq!(found, [("a.detail", "syntax"), ("b.detail", "internal-error"), ("c.detail", "syntax")]);
 }

@@ -5,6 +5,7 @@ mod cache;
 mod cli;
 mod code_tables;
 mod compare;
+mod daily;
 mod demo;
 mod details;
 mod drawing;

@@ -49,6 +49,7 @@ pub fn html(input: &Input<'_>, out: &mut dyn Write) -> io::Result<()> {
                     (held(input))
                     (items("Details", &comparison.details))
                     (items("Assemblies", &comparison.assemblies))
+                    (items("Climates and drawing sets", &comparison.others))
                     (materials(comparison))
                     (list("Findings that are gone", &findings.gone, input.issued))
                     (list("Unchanged findings", &findings.unchanged, input.submitted))

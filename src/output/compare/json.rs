@@ -26,6 +26,7 @@ pub fn json(input: &Input<'_>, out: &mut dyn Write) -> io::Result<()> {
         not_applied: NotApplied { waivers: comparison.waivers.iter().map(waiver).collect(), settings: input.settings },
         details: comparison.details.iter().map(item).collect(),
         assemblies: comparison.assemblies.iter().map(item).collect(),
+        others: comparison.others.iter().map(item).collect(),
         materials: comparison
             .substitutions
             .iter()
@@ -71,6 +72,8 @@ struct Whole<'a> {
     not_applied: NotApplied<'a>,
     details: Vec<Item<'a>>,
     assemblies: Vec<Item<'a>>,
+    /// Climates and drawing sets.
+    others: Vec<Item<'a>>,
     materials: Vec<Material<'a>>,
     findings: Findings<'a>,
     proposal: Proposal,

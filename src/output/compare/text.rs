@@ -36,6 +36,7 @@ pub fn text(input: &Input<'_>, look: Look, out: &mut dyn Write) -> io::Result<()
     }
     items("Details", &comparison.details, look, out)?;
     items("Assemblies", &comparison.assemblies, look, out)?;
+    items("Climates and drawing sets", &comparison.others, look, out)?;
     materials(comparison, out)?;
     list("Findings that are gone", &findings.gone, input.issued, look, out)?;
     list("Unchanged findings", &findings.unchanged, input.submitted, look, out)?;

@@ -1,0 +1,61 @@
+//! Which findings of a run somebody wants to see.
+
+use foldhash::HashSet;
+
+use crate::cli::args::Filter;
+use crate::cli::failure::Failure;
+use crate::finding::{Finding, Level, PAGES};
+use crate::model::Name;
+use crate::review::Run;
+use crate::rules::Pack;
+use crate::text::{FileId, nearest};
+
+impl Filter {
+    /// Something is left out.
+    pub fn narrows(&self) -> bool {
+        let Filter { rule, not_rule, level, item, sheet } = self;
+        !(rule.is_empty() && not_rule.is_empty() && level.is_none() && item.is_empty() && sheet.is_empty())
+    }
+
+    /// Takes the other findings out of a run. Text that could not be read stays: nobody knows what it would have been.
+    pub fn apply(&self, run: &mut Run) {
+        if !self.narrows() {
+            return;
+        }
+        let sheets = self.on_sheets(run);
+        let level = self.level.as_deref().and_then(Level::from_word);
+        run.report.findings.retain(|finding| {
+            let named = |list: &[String], name: &str| list.is_empty() || list.iter().any(|other| other == name);
+            let item = finding.item.as_deref().unwrap_or("");
+            let wanted = named(&self.rule, &finding.rule)
+                && !self.not_rule.iter().any(|rule| **rule == *finding.rule)
+                && level.is_none_or(|least| finding.level >= least)
+                && named(&self.item, item)
+                && (self.sheet.is_empty() || lies_in(&sheets, finding));
+            wanted || finding.unread()
+        });
+    }
+
+    /// The details of the wanted sheets, each with its file.
+    fn on_sheets(&self, run: &Run) -> HashSet<(FileId, Name)> {
+        let details = run.checked.iter().flat_map(|checked| &checked.facts.details).map(|facts| &facts.detail);
+        let wanted = details.filter(|d| d.sheet.as_ref().is_some_and(|sheet| self.sheet.contains(sheet)));
+        wanted.map(|detail| (detail.name_span.file, detail.name.clone())).collect()
+    }
+
+    /// Refuses ids that no rule and no error of a text has.
+    ///
+    /// # Errors
+    /// In words, with the nearest id.
+    pub fn check(&self, pack: &Pack) -> Result<(), Failure> {
+        let known = || pack.rules.iter().map(|rule| &*rule.id).chain(PAGES.iter().map(|page| page.id));
+        let stranger = self.rule.iter().chain(&self.not_rule).find(|id| known().all(|known| known != id.as_str()));
+        let Some(id) = stranger else { return Ok(()) };
+        let near = nearest(id, known()).map_or(String::new(), |near| format!("; did you mean \"{near}\"?"));
+        Err(format!("there is no rule \"{id}\"{near}").into())
+    }
+}
+
+fn lies_in(details: &HashSet<(FileId, Name)>, finding: &Finding) -> bool {
+    finding.item.as_ref().is_some_and(|item| details.contains(&(finding.span.file, item.clone())))
+}

@@ -1,0 +1,266 @@
+//! What an item says, statement by statement: so that no change of the language's words goes unseen, whether or not a fact
+//! follows from it.
+
+use std::collections::BTreeMap;
+
+use crate::compare::Change;
+use crate::model::Name;
+use crate::quantity::parse_quantity;
+
+/// A statement by what it says, whatever its layout, its units and the order of its clauses.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Statement {
+    /// As it is written, without breaks.
+    pub shown: String,
+    words: Vec<String>,
+    /// The words in one order.
+    sorted: Vec<String>,
+}
+
+/// An item of a text: its head, and the statements in its block.
+#[derive(Clone, Debug)]
+pub struct Text {
+    pub head: Statement,
+    pub body: Vec<Statement>,
+}
+
+impl Statement {
+    fn of(words: Vec<String>) -> Option<Statement> {
+        if words.is_empty() {
+            return None;
+        }
+        let shown = words.join(" ").replace(" ,", ",");
+        let words = in_one_unit(words);
+        let mut sorted = words.clone();
+        sorted.sort();
+        Some(Statement { shown, words, sorted })
+    }
+
+    pub fn keyword(&self) -> &str {
+        &self.words[0]
+    }
+
+    /// The name that it is about, where it has one.
+    pub fn name(&self) -> &str {
+        self.words.get(1).map_or("", String::as_str)
+    }
+
+    fn renamed(&self, names: &BTreeMap<Name, Name>) -> Statement {
+        let words = self.words.iter().map(|word| names.get(word.as_str()).map_or(word.clone(), |new| new.to_string()));
+        let words: Vec<String> = words.collect();
+        let mut sorted = words.clone();
+        sorted.sort();
+        Statement { shown: self.shown.clone(), words, sorted }
+    }
+}
+
+/// The items of a text. A block within a block belongs to its statement.
+pub fn items(text: &str) -> Vec<Text> {
+    let mut items = Vec::new();
+    let mut open: Option<Text> = None;
+    let (mut depth, mut words) = (0_usize, Vec::new());
+    let mut tokens = tokens(text).into_iter().peekable();
+    while let Some(token) = tokens.next() {
+        match token {
+            "{" => {
+                depth += 1;
+                if depth == 1 {
+                    open = Statement::of(std::mem::take(&mut words)).map(|head| Text { head, body: Vec::new() });
+                }
+            }
+            "}" => {
+                depth = depth.saturating_sub(1);
+                if depth <= 1 {
+                    close(&mut words, &mut open);
+                }
+                if depth == 0 {
+                    items.extend(open.take());
+                }
+            }
+            "\n" | ";" => {
+                let goes_on = depth >= 2 || tokens.peek() == Some(&"{");
+                match &mut open {
+                    _ if goes_on => {}
+                    None => items
+                        .extend(Statement::of(std::mem::take(&mut words)).map(|head| Text { head, body: Vec::new() })),
+                    Some(_) => close(&mut words, &mut open),
+                }
+            }
+            word => words.push(word.to_owned()),
+        }
+    }
+    items
+}
+
+fn close(words: &mut Vec<String>, open: &mut Option<Text>) {
+    if let Some(item) = open {
+        item.body.extend(Statement::of(std::mem::take(words)));
+    }
+}
+
+/// Words, texts in quotes, braces and breaks; comments are none.
+fn tokens(text: &str) -> Vec<&str> {
+    let mut tokens: Vec<&str> = Vec::new();
+    let mut at = 0;
+    while let Some(first) = text[at..].chars().next() {
+        let rest = &text[at..];
+        let length = match first {
+            '#' => rest.find('\n').unwrap_or(rest.len()),
+            '"' => quoted(rest),
+            '{' | '}' | ';' | ',' | '\n' => 1,
+            _ if first.is_whitespace() => first.len_utf8(),
+            _ => rest.find(|c: char| c.is_whitespace() || "#\"{};,".contains(c)).unwrap_or(rest.len()),
+        };
+        if first == '\n' || !(first == '#' || first.is_whitespace()) {
+            // Breaks in a row are one.
+            if first != '\n' || tokens.last() != Some(&"\n") {
+                tokens.push(&rest[..length]);
+            }
+        }
+        at += length;
+    }
+    tokens
+}
+
+fn quoted(rest: &str) -> usize {
+    let mut escaped = false;
+    for (at, letter) in rest.char_indices().skip(1) {
+        match letter {
+            '\n' => return at,
+            '"' if !escaped => return at + 1,
+            _ => escaped = letter == '\\' && !escaped,
+        }
+    }
+    rest.len()
+}
+
+/// A number and its unit become one word, the same for the same length.
+fn in_one_unit(words: Vec<String>) -> Vec<String> {
+    let mut said = Vec::with_capacity(words.len());
+    let mut at = 0;
+    while at < words.len() {
+        let number = |word: &str| word.trim_start_matches('-').starts_with(|c: char| c.is_ascii_digit());
+        let pair = words.get(at + 1).map(|unit| format!("{} {unit}", words[at]));
+        let read = |text: &str| parse_quantity(text).ok().map(|q| format!("{:?} {:.9e}", q.dimension(), q.si));
+        if number(&words[at]) || matches!(words[at].as_str(), "R" | "RSI") {
+            if let Some(quantity) = pair.as_deref().and_then(read) {
+                said.push(quantity);
+                at += 2;
+                continue;
+            }
+            said.push(read(&words[at]).unwrap_or_else(|| words[at].clone()));
+        } else {
+            said.push(words[at].clone());
+        }
+        at += 1;
+    }
+    said
+}
+
+/// Statements that differ and that no change tells of yet.
+pub fn differences(before: &Text, after: &Text, names: &BTreeMap<Name, Name>, told: &[Change]) -> Vec<Change> {
+    let heads = (before.head.renamed(names), after.head.clone());
+    let mut old: Vec<(Statement, &Statement)> = before.body.iter().map(|s| (s.renamed(names), s)).collect();
+    let mut new: Vec<&Statement> = Vec::new();
+    for statement in &after.body {
+        match old.iter().position(|(old, _)| old.sorted == statement.sorted) {
+            Some(at) => drop(old.remove(at)),
+            None => new.push(statement),
+        }
+    }
+    let mut changes = Vec::new();
+    let title = |statement: &Statement| statement.words.iter().find(|word| word.starts_with('"')).cloned();
+    // The name of the item is told by itself; the rest are its kind and what it joins.
+    let rest = |statement: &Statement| -> String {
+        statement.words.iter().skip(2).filter(|word| !word.starts_with('"')).cloned().collect::<Vec<_>>().join(" ")
+    };
+    for (what, old, new) in [
+        ("title", title(&heads.0), title(&heads.1)),
+        ("kind and joined assemblies", Some(rest(&heads.0)), Some(rest(&heads.1))),
+    ] {
+        let said = told.iter().any(|change| change.what == "kind");
+        if old != new && !(said && what.starts_with("kind")) {
+            let shown = |value: Option<String>| value.unwrap_or_else(|| "none".to_owned());
+            changes.push(Change::new(what, shown(old), shown(new)));
+        }
+    }
+    for statement in new {
+        let alike = |(old, _): &(Statement, &Statement)| {
+            old.keyword() == statement.keyword() && (old.name() == statement.name() || !named(old))
+        };
+        let was = old.iter().position(alike).map(|at| old.remove(at).1);
+        if is_told(statement, told) {
+            continue;
+        }
+        let what = what(statement);
+        changes.push(match was {
+            Some(was) => Change::new(what, was.shown.clone(), statement.shown.clone()),
+            None => Change::added(what, statement.shown.clone()),
+        });
+    }
+    let lost = old.into_iter().filter(|(old, _)| !is_told(old, told));
+    changes.extend(lost.map(|(_, written)| Change::gone(what(written), written.shown.clone())));
+    changes
+}
+
+/// Statements about a name; of the others, one with another value takes the place of the first.
+fn named(statement: &Statement) -> bool {
+    matches!(statement.keyword(), "piece" | "layer" | "cut" | "seal" | "fasten" | "outdoor" | "needs" | "waive")
+}
+
+fn what(statement: &Statement) -> String {
+    match named(statement) {
+        true => format!("{} {}", statement.keyword(), statement.name()),
+        false => statement.keyword().to_owned(),
+    }
+}
+
+/// The facts that follow were told, which say it better.
+fn is_told(statement: &Statement, told: &[Change]) -> bool {
+    let about = match statement.keyword() {
+        "seal" => "bead".to_owned(),
+        "fasten" => "fasteners".to_owned(),
+        "exposed" => "days uncovered".to_owned(),
+        "grade" => "finished ground".to_owned(),
+        "layer" => return told.iter().any(|c| c.what.starts_with("layer ") || c.what.starts_with("order of layers")),
+        _ => what(statement),
+    };
+    told.iter().any(|change| change.what == about || change.what.starts_with(&format!("{about},")))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{differences, items};
+    use std::collections::BTreeMap;
+
+    fn told(before: &str, after: &str) -> Vec<String> {
+        let (before, after) = (items(before).remove(0), items(after).remove(0));
+        let changes = differences(&before, &after, &BTreeMap::from([("old".into(), "new".into())]), &[]);
+        changes.into_iter().map(|c| format!("{}: {:?} {:?}", c.what, c.issued, c.submitted)).collect()
+    }
+
+    #[test]
+    fn layout_units_and_the_order_of_clauses_are_no_change() {
+        let one = "detail D k joins A {\n  piece a b up 0 mm to 15 cm rolled # x\n  note \"a { ; # b\"\n}";
+        let other = "# y\ndetail D k joins A { piece a b { rolled; up 0 mm\n to 150 mm }; note \"a { ; # b\" }";
+        assert_eq!(told(one, other), [""; 0]);
+        assert_eq!(told("detail D k { piece old m bonds old }", "detail D k { piece new m bonds new }"), [""; 0]);
+    }
+
+    #[test]
+    fn each_statement_that_differs_is_told_once() {
+        let one = "detail D k \"A\" { sheet \"1\"\n note \"x\"\n fold up 0 mm base\n cut a up 0 mm to 1 m }";
+        let other = "detail D k \"B\" { sheet \"2\"\n fold up 1 mm base\n note \"x\"\n note \"y\" }";
+        let shown = |text: &str| format!("Some({text:?})");
+        assert_eq!(
+            told(one, other),
+            [
+                format!("title: {} {}", shown("\"A\""), shown("\"B\"")),
+                format!("sheet: {} {}", shown("sheet \"1\""), shown("sheet \"2\"")),
+                format!("fold: {} {}", shown("fold up 0 mm base"), shown("fold up 1 mm base")),
+                format!("note: None {}", shown("note \"y\"")),
+                format!("cut a: {} None", shown("cut a up 0 mm to 1 m")),
+            ]
+        );
+    }
+}
