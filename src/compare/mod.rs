@@ -110,10 +110,10 @@ impl<'a> Texts<'a> {
         Texts(sources.map(|source| (source.id, &**source)).collect())
     }
 
-    /// An item as it is written.
-    fn item(&self, span: Span) -> Option<statement::Text> {
-        let text = self.0.get(&span.file)?.text.get(span.range())?;
-        statement::items(text).into_iter().next()
+    /// An item as it is written, by its first line.
+    fn item(&self, head: Span) -> Option<statement::Text> {
+        let text = self.0.get(&head.file)?.text.get(head.range().start..)?;
+        statement::items(text).next()
     }
 }
 

@@ -2,6 +2,7 @@
 //! follows from it.
 
 use std::collections::BTreeMap;
+use std::iter::Peekable;
 
 use crate::compare::Change;
 use crate::model::Name;
@@ -55,11 +56,14 @@ impl Statement {
 }
 
 /// The items of a text. A block within a block belongs to its statement.
-pub fn items(text: &str) -> Vec<Text> {
-    let mut items = Vec::new();
+pub fn items(text: &str) -> impl Iterator<Item = Text> {
+    let mut tokens = tokens(text).peekable();
+    std::iter::from_fn(move || item(&mut tokens))
+}
+
+fn item<'t>(tokens: &mut Peekable<impl Iterator<Item = &'t str>>) -> Option<Text> {
     let mut open: Option<Text> = None;
     let (mut depth, mut words) = (0_usize, Vec::new());
-    let mut tokens = tokens(text).into_iter().peekable();
     while let Some(token) = tokens.next() {
         match token {
             "{" => {
@@ -73,23 +77,22 @@ pub fn items(text: &str) -> Vec<Text> {
                 if depth <= 1 {
                     close(&mut words, &mut open);
                 }
-                if depth == 0 {
-                    items.extend(open.take());
+                if depth == 0 && open.is_some() {
+                    return open;
                 }
             }
+            "\n" | ";" if depth >= 2 || tokens.peek() == Some(&"{") => {}
+            "\n" | ";" if open.is_some() => close(&mut words, &mut open),
             "\n" | ";" => {
-                let goes_on = depth >= 2 || tokens.peek() == Some(&"{");
-                match &mut open {
-                    _ if goes_on => {}
-                    None => items
-                        .extend(Statement::of(std::mem::take(&mut words)).map(|head| Text { head, body: Vec::new() })),
-                    Some(_) => close(&mut words, &mut open),
+                if let Some(head) = Statement::of(std::mem::take(&mut words)) {
+                    return Some(Text { head, body: Vec::new() });
                 }
             }
             word => words.push(word.to_owned()),
         }
     }
-    items
+    close(&mut words, &mut open);
+    open
 }
 
 fn close(words: &mut Vec<String>, open: &mut Option<Text>) {
@@ -98,28 +101,32 @@ fn close(words: &mut Vec<String>, open: &mut Option<Text>) {
     }
 }
 
-/// Words, texts in quotes, braces and breaks; comments are none.
-fn tokens(text: &str) -> Vec<&str> {
-    let mut tokens: Vec<&str> = Vec::new();
-    let mut at = 0;
-    while let Some(first) = text[at..].chars().next() {
-        let rest = &text[at..];
-        let length = match first {
-            '#' => rest.find('\n').unwrap_or(rest.len()),
-            '"' => quoted(rest),
-            '{' | '}' | ';' | ',' | '\n' => 1,
-            _ if first.is_whitespace() => first.len_utf8(),
-            _ => rest.find(|c: char| c.is_whitespace() || "#\"{};,".contains(c)).unwrap_or(rest.len()),
-        };
-        if first == '\n' || !(first == '#' || first.is_whitespace()) {
-            // Breaks in a row are one.
-            if first != '\n' || tokens.last() != Some(&"\n") {
-                tokens.push(&rest[..length]);
+/// Words, texts in quotes, braces and breaks; comments are none, and breaks in a row are one.
+fn tokens(text: &str) -> impl Iterator<Item = &str> {
+    let (mut at, mut broken) = (0, false);
+    std::iter::from_fn(move || {
+        loop {
+            let rest = &text[at..];
+            let first = rest.chars().next()?;
+            let length = match first {
+                '#' => rest.find('\n').unwrap_or(rest.len()),
+                '"' => quoted(rest),
+                '{' | '}' | ';' | ',' | '\n' => 1,
+                _ if first.is_whitespace() => first.len_utf8(),
+                _ => rest.find(|c: char| c.is_whitespace() || "#\"{};,".contains(c)).unwrap_or(rest.len()),
+            };
+            at += length;
+            let token = match first {
+                '\n' => !std::mem::replace(&mut broken, true),
+                '#' => false,
+                _ => !first.is_whitespace(),
+            };
+            if token {
+                broken = first == '\n';
+                return Some(&rest[..length]);
             }
         }
-        at += length;
-    }
-    tokens
+    })
 }
 
 fn quoted(rest: &str) -> usize {
@@ -234,7 +241,8 @@ mod tests {
     use std::collections::BTreeMap;
 
     fn told(before: &str, after: &str) -> Vec<String> {
-        let (before, after) = (items(before).remove(0), items(after).remove(0));
+        let first = |text| items(text).next().expect("an item");
+        let (before, after) = (first(before), first(after));
         let changes = differences(&before, &after, &BTreeMap::from([("old".into(), "new".into())]), &[]);
         changes.into_iter().map(|c| format!("{}: {:?} {:?}", c.what, c.issued, c.submitted)).collect()
     }

@@ -82,7 +82,7 @@ fn exceptions_are_listed_with_reason_author_and_days_left() {
     }
     let (status, _, said) = run(&folder, &["exceptions", "--warn-before", "30 days"]);
     assert_eq!((status, said.contains("ends in 20 days")), (1, true), "{said}");
-    assert_eq!(run(&folder, &["exceptions", "--warn-before", "2 weeks"]).0, 0);
+    assert_eq!(run(&folder, &["exceptions", "--warn-before", "14 days"]).0, 0);
     assert_eq!(run(&folder, &["exceptions", "--warn-before", "soon"]).0, 2);
     let all: Value = serde_json::from_str(&run(&folder, &["exceptions", "--format", "json"]).1).expect("JSON");
     assert_eq!((&all["waivers"][0]["days_left"], &all["waivers"][0]["covers"]), (&20.into(), &1.into()));
@@ -216,7 +216,7 @@ fn what_is_written_beside_a_file_is_nobody_elses() {
     write(&folder, &long, loose);
     fs::hard_link(folder.join(&long), folder.join("twin")).expect("a second name");
     assert_eq!(run(&folder, &["tidy", "."]).0, 0);
-    assert_eq!(read(&folder, "twin"), "set \"x\" {}\n", "both names hold the new text");
+    assert_eq!(read(&folder, "twin"), "set \"x\" { }\n", "both names hold the new text");
     assert_eq!(fs::metadata(folder.join("twin")).expect("it is there").nlink(), 2);
     // What a run that was killed left behind is gone, once it is old; what others write is left alone.
     for (name, hours) in [(".headlap-old.part", 3), (".headlap-new.part", 0), ("mine.part", 3)] {
@@ -235,6 +235,138 @@ fn what_is_written_beside_a_file_is_nobody_elses() {
     let mode = fs::metadata(folder.join("out.json")).expect("it is there").permissions().mode() & 0o777;
     let usual = fs::metadata(folder.join(".headlap-new.part")).expect("it is there").permissions().mode() & 0o777;
     assert_eq!(mode, usual, "as any new file");
+}
+
+fn git(folder: &Path, args: &[&str]) {
+    let output = std::process::Command::new("git")
+        .current_dir(folder)
+        .args(["-c", "user.name=t", "-c", "user.email=t@example.org"])
+        .args(args)
+        .output()
+        .expect("git is there");
+    assert!(output.status.success(), "{args:?}: {}", String::from_utf8_lossy(&output.stderr));
+}
+
+/// Two walls that include what they are made of, in a checkout.
+fn checkout(name: &str) -> PathBuf {
+    let folder = scratch(name);
+    let (base, detail) = SHORT.split_once("detail A").expect("a detail");
+    write(&folder, "base.detail", base);
+    write(&folder, "walls/a.detail", &format!("include \"../base.detail\"\ndetail A{detail}"));
+    write(&folder, "walls/b \u{e4}.detail", &format!("include \"../base.detail\"\ndetail B{detail}"));
+    write(&folder, "alone.detail", "include \"stock.detail\"\n");
+    write(&folder, "headlap.toml", "");
+    git(&folder, &["init", "-q"]);
+    git(&folder, &["add", "."]);
+    git(&folder, &["commit", "-qm", "issued"]);
+    folder
+}
+
+/// The files with findings, each once.
+fn files(folder: &Path, args: &[&str]) -> Vec<String> {
+    let (_, out, said) = run(folder, &[&["review", "--format", "jsonl"][..], args].concat());
+    assert!(!said.contains("git answered"), "{said}");
+    let file =
+        |line: &str| serde_json::from_str::<Value>(line).expect("JSON")["file"].as_str().expect("a file").to_owned();
+    let mut files: Vec<String> = out.lines().map(file).collect();
+    files.dedup();
+    files
+}
+
+#[test]
+fn a_gate_of_changed_files_sees_what_depends_on_them() {
+    let folder = checkout("changed");
+    let since = ["--changed-since", "HEAD"];
+    assert_eq!(files(&folder, &since), [""; 0]);
+    assert_eq!(run(&folder, &["review", "--changed-since", "HEAD", "--require-files"]).0, 2);
+    write(&folder, "alone.detail", "include \"stock.detail\"\n# touched\n");
+    assert_eq!(files(&folder, &since), [""; 0], "the walls do not depend on it");
+    write(&folder, "base.detail", &format!("{}# touched\n", read(&folder, "base.detail")));
+    let both = ["walls/a.detail", "walls/b \u{e4}.detail"];
+    assert_eq!(files(&folder, &since), both);
+    assert_eq!(files(&folder.join("walls"), &since), ["a.detail", "b \u{e4}.detail"], "from another folder");
+    assert_eq!(files(&folder, &["base.detail", "--with-dependents"]), both);
+    // What is gone is missing where it was included.
+    fs::remove_file(folder.join("base.detail")).expect("it is there");
+    assert_eq!(files(&folder, &since), both);
+    git(&folder, &["checkout", "-q", "base.detail"]);
+    // New files, and settings, which hold for all.
+    write(&folder, "walls/new.detail", &read(&folder, "walls/a.detail"));
+    assert_eq!(files(&folder, &since), ["walls/new.detail"]);
+    fs::remove_file(folder.join("walls/new.detail")).expect("it is there");
+    write(&folder, "headlap.toml", "units = \"us\"\n");
+    assert_eq!(files(&folder, &since), both);
+    let (status, _, said) = run(&folder, &["review", "--changed-since", "no-such"]);
+    assert_eq!((status, said.contains("git answered: ")), (2, true), "{said}");
+    assert_eq!(run(&folder, &["review", "--changed-since", "--output=x"]).0, 2);
+}
+
+#[test]
+fn a_list_of_changed_files_is_read_as_git_writes_it() {
+    let folder = checkout("lists");
+    let list = |text: &str, args: &[&str]| {
+        write(&folder, "list", text);
+        files(&folder, &[&["--files-from", "list"][..], args].concat())
+    };
+    assert_eq!(list("\"walls/b \\303\\244.detail\"\nREADME.md\ngone.detail\n", &[]), ["walls/b \u{e4}.detail"]);
+    assert_eq!(list("walls/a.detail\0walls/b \u{e4}.detail\0", &[]), ["walls/a.detail", "walls/b \u{e4}.detail"]);
+    assert_eq!(list("base.detail\n", &["--with-dependents"]), ["walls/a.detail", "walls/b \u{e4}.detail"]);
+    fs::remove_file(folder.join("base.detail")).expect("it is there");
+    assert_eq!(list("base.detail\n", &["--with-dependents"]), ["walls/a.detail", "walls/b \u{e4}.detail"]);
+    let (status, _, said) = run(&folder, &["review", "--files-from", "list"]);
+    assert_eq!((status, said.contains("skipped 1 deleted file, such as ")), (0, true), "{said}");
+    assert_eq!(run(&folder, &["review", "--files-from", "list", "--require-files"]).0, 2);
+}
+
+#[test]
+fn ignore_files_above_the_library_do_not_empty_the_gate() {
+    let folder = scratch("ignored");
+    write(&folder, ".gitignore", "*.detail\n");
+    write(&folder, "library/headlap.toml", "");
+    write(&folder, "library/a.detail", SHORT);
+    let other = SHORT.replace("detail A", "detail C").replace("ly W", "ly V").replace("of W", "of V");
+    write(&folder, "library/b/c.DETAIL", &other.replace("joins W", "joins V"));
+    assert_eq!(files(&folder, &["library"]), ["library/a.detail", "library/b/c.DETAIL"]);
+    // Within the library they count, and the run says so.
+    write(&folder, "library/.gitignore", "b/\nx.detail\n");
+    write(&folder, "library/x.detail", "");
+    let (_, _, said) = run(&folder, &["review", "library"]);
+    assert_eq!(said, "headlap: .gitignore left out 2 files\n");
+    assert_eq!(files(&folder, &["library"]), ["library/a.detail"]);
+    write(&folder, "library/d/a.detail", SHORT);
+    write(&folder, "library/.gitignore", "a.detail\n");
+    let (status, _, said) = run(&folder, &["review", "library/d"]);
+    assert_eq!((status, said.contains("nothing was checked; .gitignore left out 1 file")), (2, true), "{said}");
+}
+
+#[test]
+fn what_other_programs_take_for_a_line_end_hides_nothing() {
+    let folder = scratch("line-ends");
+    write(&folder, "a.detail", &SHORT.replace('\n', "\r"));
+    assert_eq!(files(&folder, &["a.detail"]), ["a.detail"], "a carriage return ends a line");
+    for (stray, name) in [
+        ("\0", "NUL"),
+        ("\u{b}", "vertical tab"),
+        ("\u{c}", "form feed"),
+        ("\u{85}", "next-line"),
+        ("\u{2028}", "line separator"),
+        ("\u{2029}", "paragraph separator"),
+    ] {
+        write(&folder, "a.detail", &format!("# all one comment?{stray}{}", SHORT.replace('\n', stray)));
+        let (status, out, _) = run(&folder, &["review", "a.detail", "--format", "lines"]);
+        assert_eq!((status, out.contains("a.detail:1:19: ") && out.contains(name)), (1, true), "{name}: {out}");
+    }
+}
+
+#[test]
+fn tidy_keeps_the_line_ends_of_a_file() {
+    let folder = scratch("crlf");
+    write(&folder, "a.detail", "set  \"x\"  {\r\n}\r\n");
+    assert_eq!(run(&folder, &["tidy", "a.detail"]).0, 0);
+    assert_eq!(read(&folder, "a.detail"), "set \"x\" { }\r\n");
+    assert_eq!(run(&folder, &["tidy", "--check", "a.detail"]).0, 0);
+    assert_eq!(run(&folder, &["start", "new"]).0, 0);
+    assert_eq!(run(&folder, &["tidy", "--check", "new"]).1, "", "the library to begin from is in its layout");
 }
 
 /// A failure of the program is a finding of the file that it met, and the run goes on.
