@@ -82,6 +82,7 @@ impl<'a> Reviewer<'a> {
         findings.iter_mut().for_each(|finding| bring_home(finding, &facts, &source, &included));
         let dated = self.waive(pack, &facts, &mut findings);
         rules::gather(&mut findings);
+        rules::keep_causes(pack, &mut findings);
         let (sets, fragments) = (library.sets.clone(), Vec::new());
         Checked { source, facts, sets, findings, included, whole: true, dated, fragment, fragments }
     }

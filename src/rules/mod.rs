@@ -23,7 +23,7 @@ pub use examples::{Tested, test, test_rule, whole_text};
 pub use expression::Literal;
 pub use fields::{FieldLine, fields_of};
 pub use file::{Example, RULE_KEYS};
-pub use gather::gather;
+pub use gather::{gather, keep_causes};
 pub use judge::judge;
 pub use pack::Pack;
 pub use quoted::Quoted;

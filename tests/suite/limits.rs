@@ -149,6 +149,34 @@ const LIMITS: &[Limit] = &[
         beyond: "15/16 in",
         detail: "detail D seam joins C {\n piece left wrap-open along to 6 in\n piece right wrap-open along from 0 in\n piece band acrylic-tape along -@ to 2 in bonds left, right rolled\n}",
     },
+    Limit {
+        rule: "clearance-to-paving",
+        source: "IRC R317.1 (5): wood and siding 2 in above paving",
+        at: "-2 in",
+        beyond: "-1-7/8 in",
+        detail: "detail D base-of-wall joins C {\n grade up @ paved\n piece stem concrete\n piece boards cedar-boards up from 0 in\n}",
+    },
+    Limit {
+        rule: "damp-proofing-short",
+        source: "IRC R406.1, from memory: damp-proofing up to finished grade",
+        at: "-8 in",
+        beyond: "-8-1/8 in",
+        detail: "assembly F foundation { outside; layer bitumen-coat; layer concrete 8 in controls water, air; inside }\ndetail D base-of-wall joins F {\n grade up -8 in\n piece stem concrete of F up to 0 in\n piece damp bitumen-coat of F up to @\n}",
+    },
+    Limit {
+        rule: "short-protection",
+        source: "IECC R303.2.1, from memory: the covering runs 6 in below grade",
+        at: "-14 in",
+        beyond: "-13-7/8 in",
+        detail: "assembly F foundation { outside; layer xps 2 in controls thermal; layer concrete 8 in controls water, air; inside }\ndetail D base-of-wall joins F {\n grade up -8 in\n piece stem concrete of F up to 0 in\n piece foam xps of F up to 0 in\n piece board cement-board up @ to 0 in\n}",
+    },
+    Limit {
+        rule: "short-tuck",
+        source: "practice: a strip goes 2 in under the old sheet",
+        at: "-2 in",
+        beyond: "-2-1/16 in",
+        detail: "assembly N wall { outside; layer wrap-open controls water, air; layer plywood 12 mm; inside }\nassembly E existing { outside; layer felt-15 controls water; layer decking-boards; inside }\ndetail D wall-to-existing joins N to E {\n piece boards decking-boards of E along to 0 in\n piece felt felt-15 of E along to @\n piece deck plywood of N along from 0 in\n piece strip butyl-flashing along -4 in to 4 in behind felt bonds boards, deck\n piece wrap wrap-open of N along from 0 in\n seal wrap to strip with butyl-bead along 2 in\n}",
+    },
 ];
 
 #[test]

@@ -227,7 +227,7 @@ impl Line<'_> {
             let bead = |at| {
                 across.overlaps(extent)
                     && (apart(at, self.at) <= BEAD_REACH
-                        || self.is_next(other) && self.goes_with(other, inner, at)
+                        || (self.is_next(other) || self.lies_behind(other, inner)) && self.goes_with(other, inner, at)
                         || self.lies_on_flashing(inner, at))
             };
             throughout() || self.joints.beads_at(self.piece, other, self.side.axis()).any(bead)
@@ -241,6 +241,12 @@ impl Line<'_> {
         self.side == Side::Bottom
             && bead > self.at
             && flashing.is_some_and(|flashing| bead <= flashing.rect.up.high.saturating_add(BEAD_REACH))
+    }
+
+    /// What lies behind the piece up to the bead closes the flap below it.
+    fn lies_behind(&self, other: usize, inner: Place) -> bool {
+        let [behind, _] = self.sides(inner);
+        behind.contains(&(other as u32))
     }
 
     /// A control layer of another assembly, on which this one may end anywhere.

@@ -4,7 +4,7 @@ use crate::facts::DetailFacts;
 use crate::facts::detail::nanometres;
 use crate::facts::face::{Coordinate, Extent, OPEN_HIGH, OPEN_LOW, Rect};
 use crate::facts::vocabulary::{Family, Field, Item, Items, Kind, Type, Value, WordSet, field_of};
-use crate::model::{AssemblyKind, Axis, Control, FoldKind, Hold, Layer, MaterialKind, Piece};
+use crate::model::{AssemblyKind, Axis, Control, FoldKind, Hold, Join, Layer, MaterialKind, Piece};
 use crate::quantity::{Dimension, Quantity, base_unit};
 
 const LENGTH: Type = Type::Quantity(Dimension::Length);
@@ -25,9 +25,12 @@ pub const FIELDS: &[Field] = &[
             None => Value::ABSENT,
         })
     }),
-    field_of("existing", Type::YesNo, "it is part of an existing assembly, and not new work", |item| {
-        with(item, |facts, piece| Value::YesNo(of_kind(facts, piece, AssemblyKind::Existing)))
-    }),
+    field_of(
+        "existing",
+        Type::YesNo,
+        "it is part of an existing assembly that the detail joins to a new one",
+        |item| with(item, |facts, piece| Value::YesNo(is_old(facts, piece))),
+    ),
     field_of("layer", Type::Item(Kind::Layer), "the layer that it is the end of", |item| {
         with(item, |facts, piece| match piece.layer {
             Some(at) => facts.assemblies.get(at.join).map_or(Value::ABSENT, |a| Value::Item(Item::Layer(a, at.layer))),
@@ -192,8 +195,11 @@ fn behind_water(facts: &DetailFacts, join: usize, layer: usize) -> bool {
     layers.iter().take(layer).any(sheds) && !layers.get(layer).is_some_and(controls)
 }
 
-fn of_kind(facts: &DetailFacts, piece: &Piece, kind: AssemblyKind) -> bool {
-    piece.layer.and_then(|at| facts.detail.joins.get(at.join)).is_some_and(|join| join.assembly.kind == kind)
+/// Where a detail joins nothing new, what it draws of an existing assembly is the work that is reviewed.
+fn is_old(facts: &DetailFacts, piece: &Piece) -> bool {
+    let joins = &facts.detail.joins;
+    let old = |join: &Join| join.assembly.kind == AssemblyKind::Existing;
+    piece.layer.and_then(|at| joins.get(at.join)).is_some_and(old) && !joins.iter().all(old)
 }
 
 fn in_the_open(facts: &DetailFacts, piece: usize, grade: Coordinate) -> bool {
