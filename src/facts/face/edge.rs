@@ -243,10 +243,13 @@ impl Line<'_> {
             && flashing.is_some_and(|flashing| bead <= flashing.rect.up.high.saturating_add(BEAD_REACH))
     }
 
-    /// What lies behind the piece up to the bead closes the flap below it.
+    /// A strip that lies behind the piece from its edge up to the bead closes the flap below it. Sheathing does not: it is what
+    /// the air barrier is there to cover.
     fn lies_behind(&self, other: usize, inner: Place) -> bool {
         let [behind, _] = self.sides(inner);
-        behind.contains(&(other as u32))
+        let said = &self.face.pieces[other];
+        let strip = said.serves_as_flashing() || said.is(MaterialKind::Tape) || said.is(MaterialKind::Coat);
+        strip && behind.contains(&(other as u32))
     }
 
     /// A control layer of another assembly, on which this one may end anywhere.

@@ -33,8 +33,7 @@ pub const KINDS: &[Kind] = &[
     },
     Kind {
         name: "joint coat that misses one side",
-        brings: &["unsealed-transition"],
-        sites: &[at("F1-E0", "piece joint", Swap("along -150 mm to 150 mm", "along -10 mm to 150 mm"))
-            .also(&[("broken-water-control", "water goes the same way")])],
+        brings: &["broken-water-control"],
+        sites: &[at("F1-E0", "piece joint", Swap("along -150 mm to 150 mm", "along -10 mm to 150 mm"))],
     },
 ];

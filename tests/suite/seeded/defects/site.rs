@@ -34,6 +34,11 @@ pub const KINDS: &[Kind] = &[
         ],
     },
     Kind {
+        name: "paving right below the boards",
+        brings: &["clearance-to-paving"],
+        sites: &[at("B1", "grade", Swap("-230 mm", "-60 mm paved"))],
+    },
+    Kind {
         name: "hood that falls to the wall",
         brings: &["falls-to-wall"],
         sites: &[at("P1", "piece hood", Swap("up -80 mm to 80 mm", "up -80 mm to 80 mm slope -2 deg"))],
