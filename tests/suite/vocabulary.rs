@@ -386,10 +386,11 @@ fn the_way_behind_a_cladding_begins_there() {
         let wall = "piece deck plywood\npiece high wrap-open up from 0 mm\npiece low wrap-open up to 150 mm";
         way(&format!("{wall}\n{boards}"), "reverse").remove(0)
     };
-    assert_eq!(first("piece boards cedar-boards"), "rain gets behind the cladding and runs down high from above");
+    assert_eq!(first("piece boards cedar-boards"), "rain gets behind the outer layers and runs down high from above");
+    assert_eq!(first("piece boards cedar-boards up to 500 mm"), "rain runs down high from above");
     assert_eq!(
-        first("piece boards cedar-boards up to 500 mm\nseal boards to high with butyl-bead up 490 mm"),
-        "rain gets behind the cladding and meets high at 500 mm"
+        first("piece boards cedar-boards up to 500 mm\nsheltered up from 400 mm"),
+        "rain gets behind the outer layers and meets high at 400 mm"
     );
 }
 
@@ -411,7 +412,7 @@ fn the_way_of_a_drop_says_where_it_starts_and_where_it_leaves() {
     // Behind a seal that is lost it runs down what that piece was sealed to.
     assert_eq!(
         way(
-            "piece deck plywood\npiece low xps up to 0 mm\npiece high xps up from 0 mm\n\
+            "piece deck plywood\npiece low concrete up to 0 mm\npiece high concrete up from 0 mm\n\
              piece tape acrylic-tape up -40 mm to 40 mm bonds low, high",
             "relies"
         ),

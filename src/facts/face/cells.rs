@@ -29,7 +29,10 @@ impl Cells {
     /// Splits the face; stacks are in order of installation, the inner face's pieces first and the last of them inmost.
     pub fn new(face: &Face, budget: &mut Budget) -> Result<Cells, TooLarge> {
         let rects = || face.pieces.iter().map(|p| p.rect).chain(face.cuts.iter().map(|c| c.rect));
-        let ups = edges(rects().map(|r| r.up).chain(face.sheltered.iter().copied()));
+        // A footing is judged above grade and below it.
+        let footing = face.pieces.iter().any(|p| face.is_footing(p) && face.stands_behind_water(p));
+        let grade = face.grade.filter(|_| footing).map(|at| Extent { low: at, high: at });
+        let ups = edges(rects().map(|r| r.up).chain(face.sheltered.iter().copied()).chain(grade));
         let alongs = edges(rects().map(|r| r.along));
         let cells = (ups.len() - 1).saturating_mul(alongs.len() - 1);
         budget::at_most(cells, budget::MAX_CELLS, Excess::Cells)?;
@@ -97,25 +100,6 @@ impl Cells {
         self.starts.rotate_right(1);
         self.starts[0] = 0;
         self.blocks = blocks;
-    }
-
-    /// The same cells without some of the pieces.
-    pub fn without(&self, hidden: &[bool]) -> Cells {
-        let (ups, alongs, blocks) = (self.ups.clone(), self.alongs.clone(), self.blocks.clone());
-        let (starts, inner) = (self.starts.clone(), self.inner.clone());
-        let mut cells = Cells { ups, alongs, blocks, starts, inner, members: Vec::with_capacity(self.members.len()) };
-        for cell in 0..self.starts.len() - 1 {
-            let shown = self.parts(cell).map(|part| {
-                let before = cells.members.len();
-                cells.members.extend(self.members[part].iter().filter(|&&piece| !hidden[piece as usize]));
-                (cells.members.len() - before) as u32
-            });
-            if let Some(inner) = cells.inner.get_mut(cell) {
-                *inner = shown[0];
-            }
-            cells.starts[cell + 1] = cells.members.len() as u32;
-        }
-        cells
     }
 
     pub fn columns(&self) -> usize {

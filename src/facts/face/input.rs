@@ -184,9 +184,14 @@ impl Face {
 }
 
 impl Piece {
-    /// Water does it harm.
+    /// Water does it harm. A cladding is there to be wetted, whatever it is made of.
     pub fn suffers(&self) -> bool {
-        self.sensitive && !self.holds.has(Control::Water)
+        self.sensitive && !self.holds.has(Control::Water) && !self.is(MaterialKind::Cladding)
+    }
+
+    /// It is on the outer face, and of a layer that controls water.
+    pub fn is_of_water_layer(&self) -> bool {
+        self.layer.is_some() && self.controls.has(Control::Water) && !self.inside
     }
 
     /// Other pieces have got other numbers.

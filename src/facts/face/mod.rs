@@ -22,6 +22,7 @@ mod stack;
 mod touch;
 mod tuck;
 mod turn;
+mod water;
 
 pub use abutment::Abutment;
 pub use bond::Bond;
@@ -36,10 +37,11 @@ pub use input::{BondKind, Bonding, Cut, Face, Fasten, Fold, Joined, LayerEnd, Pi
 pub use joint::{BEAD_REACH, Joints, SealFact};
 pub use lap::{Lap, Run};
 pub use pairs::Pairs;
-pub use stack::{ImpossibleStack, Order};
+pub use stack::{ImpossibleStack, Order, Tangle};
 pub use touch::Touch;
 pub use tuck::Tuck;
 pub use turn::Turn;
+pub use water::WaterLine;
 
 use budget::Budget;
 use lap::Line;
@@ -49,6 +51,7 @@ use lap::Line;
 pub struct FaceFacts {
     pub cells: Cells,
     pub impossible: Vec<ImpossibleStack>,
+    pub water: WaterLine,
     pub laps: Vec<Lap>,
     pub drops: Drops,
     pub transitions: Vec<Transition>,
@@ -75,11 +78,12 @@ pub fn derive(face: &Face) -> Result<FaceFacts, TooLarge> {
     let mut cells = Cells::new(face, &mut budget)?;
     let order = stack::order(face, &mut cells, &mut budget)?;
     let joints = Joints::new(face, &cells, &mut budget)?;
+    let water = WaterLine::new(face, &cells, &joints, &mut budget)?;
     let lines: Vec<Line<'_>> = Line::all(&cells).collect();
     let laps = lap::laps(face, &lines, &order, &joints, &mut budget)?;
     let seals = joint::seals(face, &cells, &joints, &mut budget)?;
     Ok(FaceFacts {
-        drops: drop::drops(face, &cells, &lines, &joints, &mut budget)?,
+        drops: drop::drops(face, &cells, &lines, &joints, &water, &mut budget)?,
         transitions: continuity::transitions(face, &cells, &lines, &joints, &laps, &seals, &mut budget)?,
         bonds: bond::bonds(face, &cells, &joints, &mut budget)?,
         fastenings: fastening::fastenings(face, &cells, &mut budget)?,
@@ -92,6 +96,7 @@ pub fn derive(face: &Face) -> Result<FaceFacts, TooLarge> {
         open_above: exposure::open_above(face, &cells, &mut budget)?,
         contacts: joints.contact.iter().collect(),
         impossible: order.impossible,
+        water,
         laps,
         seals,
         cells,
@@ -101,6 +106,10 @@ pub fn derive(face: &Face) -> Result<FaceFacts, TooLarge> {
 /// Every drop that falls in one column of a face that [`derive`] has worked out; none when it is beyond the bounds.
 pub fn falls(face: &Face, cells: &Cells, column: usize) -> Vec<Fall> {
     let mut budget = Budget::new();
-    let joints = Joints::new(face, cells, &mut budget);
-    joints.and_then(|joints| drop::falls(face, cells, &joints, column, &mut budget)).unwrap_or_default()
+    let mut falls = || {
+        let joints = Joints::new(face, cells, &mut budget)?;
+        let water = WaterLine::new(face, cells, &joints, &mut budget)?;
+        drop::falls(face, cells, &joints, &water, column, &mut budget)
+    };
+    falls().unwrap_or_default()
 }

@@ -1,17 +1,27 @@
-//! The order of the pieces in each cell, and cells that cannot be built as drawn.
+//! The order of the pieces in each cell, and what of it cannot be built.
 
 use crate::facts::face::budget::{Budget, TooLarge};
 use crate::facts::face::{Cells, Face, Rect};
 
-/// A cell whose order runs in a circle. It usually wants a slit, that is, a second piece.
+/// Pieces that cannot lie as drawn. It usually wants a slit, that is, a second piece.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct ImpossibleStack {
-    /// All pieces of the cell, by index.
-    pub pieces: Vec<usize>,
-    /// Those of them that the circle runs through, by index.
-    pub circle: Vec<usize>,
-    /// One cell with these pieces; others may have the same.
+    /// Two of them, the one installed first in front.
+    pub pair: [usize; 2],
+    pub why: Tangle,
+    /// One place where this is seen.
     pub at: Rect,
+    /// All that are tangled up with each other, by index.
+    pub pieces: Vec<usize>,
+}
+
+/// What is wrong with a pair.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Tangle {
+    /// The text says how they lie, and here they cannot lie so.
+    Untrue,
+    /// Here they lie the other way round than in the cell beside it, and a sheet does not lie on both sides of another.
+    ChangesSides,
 }
 
 /// What `over` and `behind` did to the stacks.
@@ -20,7 +30,7 @@ pub struct Order {
     pub impossible: Vec<ImpossibleStack>,
     /// Some stack differs from the order of installation.
     pub changed: bool,
-    /// Cells that are impossible, in ascending order.
+    /// Cells in which something that is stated cannot be true, in ascending order.
     cells: Vec<usize>,
 }
 
@@ -30,111 +40,152 @@ impl Order {
     }
 }
 
-/// A pair that lies the other way round than its order of installation, in one cell.
-#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-struct Flip {
-    cell: usize,
-    outboard: u32,
-    inboard: u32,
-    /// The author says both that it lies over and that it lies behind.
-    torn: bool,
-}
-
-/// Puts the stacks in order: of two pieces the later lies outboard (on the inner face: inboard), unless one of them says
-/// otherwise. A stack whose relations run in a circle is left in the order of installation.
+/// Puts the stacks in order: pieces come on one after the other, each outboard of what is there (on the inner face: toward the
+/// room), unless it slips in behind another or is folded over one that comes later. A stack in which something stated is
+/// not true is left in the order of installation.
 pub fn order(face: &Face, cells: &mut Cells, budget: &mut Budget) -> Result<Order, TooLarge> {
     let mut order = Order::default();
-    let flips = flips(face, cells, budget)?;
-    order.changed = !flips.is_empty();
-    let mut scores = Vec::new();
-    for group in flips.chunk_by(|a, b| a.cell == b.cell) {
-        let cell = group[0].cell;
+    let stated = Stated::of(face);
+    let asked = asked(&stated, cells, budget)?;
+    order.changed = !asked.is_empty();
+    let mut tangles: Vec<(Tangle, [usize; 2], usize)> = Vec::new();
+    for &cell in &asked {
         let [inner, outer] = cells.parts(cell);
-        budget.spend((inner.len() + outer.len()) * (group.len() + 4))?;
-        // On the inner face what lies over is inboard; seen from that side it is the same task.
+        budget.spend((inner.len() + outer.len()) * (inner.len() + outer.len() + 4))?;
+        // On the inner face the first comes last.
         cells.members[inner.clone()].reverse();
-        let circles = [inner.clone(), outer].map(|part| settle(&mut cells.members[part], group, &mut scores));
-        cells.members[inner].reverse();
-        let (column, row) = (cell / cells.rows(), cell % cells.rows());
-        for (circle, part) in circles.into_iter().zip(cells.parts(cell)) {
-            if let Some(circle) = circle {
-                let mut pieces: Vec<usize> = cells.members[part].iter().map(|&p| p as usize).collect();
-                pieces.sort_unstable();
-                order.cells.push(cell);
-                order.impossible.push(ImpossibleStack { pieces, circle, at: cells.rect(column, row) });
+        for part in [inner.clone(), outer] {
+            let members = &mut cells.members[part];
+            let settled = stated.settle(members);
+            let untrue = stated.untrue(&settled);
+            if untrue.is_empty() {
+                members.copy_from_slice(&settled);
             }
+            tangles.extend(untrue.into_iter().map(|pair| (Tangle::Untrue, pair, cell)));
+        }
+        cells.members[inner].reverse();
+    }
+    order.cells = tangles.iter().map(|tangle| tangle.2).collect();
+    order.cells.dedup();
+    for &cell in asked.iter().filter(|&&cell| !order.is_impossible(cell)) {
+        let (column, row) = (cell / cells.rows(), cell % cells.rows());
+        let beside = [(1, 0), (-1, 0), (0, 1), (0, -1)];
+        for (across, up) in beside {
+            let (next, other) = (column.wrapping_add_signed(across), row.wrapping_add_signed(up));
+            let inside = next < cells.columns() && other < cells.rows();
+            if !inside || order.is_impossible(cells.cell(next, other)) {
+                continue;
+            }
+            let (here, there) = (cells.whole(column, row), cells.whole(next, other));
+            budget.spend(2 * here.len() + there.len())?;
+            tangles.extend(changes(here, there).into_iter().map(|pair| (Tangle::ChangesSides, pair, cell)));
         }
     }
-    order.impossible.sort_by(|a, b| (&a.pieces, &a.circle, a.at).cmp(&(&b.pieces, &b.circle, b.at)));
-    order.impossible.dedup_by(|b, a| (&a.pieces, &a.circle) == (&b.pieces, &b.circle));
+    order.impossible = gather(tangles, cells);
     Ok(order)
 }
 
-fn flips(face: &Face, cells: &Cells, budget: &mut Budget) -> Result<Vec<Flip>, TooLarge> {
-    let count = face.pieces.len();
-    let mut stated: Vec<(usize, usize)> = Vec::new();
-    for (piece, said) in face.pieces.iter().enumerate() {
-        stated.extend(said.over.iter().map(|&inboard| (piece, inboard)));
-        stated.extend(said.behind.iter().map(|&outboard| (outboard, piece)));
-    }
-    stated.retain(|&(a, b)| a != b && a < count && b < count && face.pieces[a].inside == face.pieces[b].inside);
-    stated.sort_unstable();
-    stated.dedup();
-    let mut flips = Vec::new();
-    for &(outboard, inboard) in stated.iter().filter(|(outboard, inboard)| outboard < inboard) {
-        let torn = stated.binary_search(&(inboard, outboard)).is_ok();
-        let common = cells.common(outboard, inboard);
-        budget.spend(common.size())?;
-        flips.extend(
-            common.iter().filter(|&(c, r)| cells.has(c, r, outboard) && cells.has(c, r, inboard)).map(|(c, r)| Flip {
-                cell: cells.cell(c, r),
-                outboard: outboard as u32,
-                inboard: inboard as u32,
-                torn,
-            }),
-        );
-    }
-    flips.sort_unstable();
-    Ok(flips)
+/// What the text says of the order.
+struct Stated<'a> {
+    face: &'a Face,
+    /// Pairs of an outboard piece and an inboard one, sorted.
+    pairs: Vec<(usize, usize)>,
 }
 
-/// Sorts one stack; returns the pieces of its circle when it has one.
-///
-/// Each two pieces of a stack are ordered, so the stack is a tournament, and a tournament is without a circle exactly when
-/// its scores are all different.
-fn settle(stack: &mut [u32], flips: &[Flip], scores: &mut Vec<(usize, u32)>) -> Option<Vec<usize>> {
-    scores.clear();
-    scores.extend(stack.iter().enumerate().map(|(score, &piece)| (score, piece)));
-    let mut circle = Vec::new();
-    for flip in flips {
-        let find = |piece: u32| stack.iter().position(|&p| p == piece);
-        let (Some(outboard), Some(inboard)) = (find(flip.outboard), find(flip.inboard)) else { continue };
-        if flip.torn {
-            circle.extend([flip.outboard as usize, flip.inboard as usize]);
-        } else {
-            scores[outboard].0 += 1;
-            scores[inboard].0 -= 1;
+impl Stated<'_> {
+    fn of(face: &Face) -> Stated<'_> {
+        let count = face.pieces.len();
+        let mut pairs: Vec<(usize, usize)> = Vec::new();
+        for (piece, said) in face.pieces.iter().enumerate() {
+            pairs.extend(said.over.iter().map(|&inboard| (piece, inboard)));
+            pairs.extend(said.behind.iter().map(|&outboard| (outboard, piece)));
         }
+        let known = |&(a, b): &(usize, usize)| a != b && a < count && b < count;
+        pairs.retain(|pair| known(pair) && face.pieces[pair.0].inside == face.pieces[pair.1].inside);
+        pairs.sort_unstable();
+        pairs.dedup();
+        Stated { face, pairs }
     }
-    scores.sort_unstable();
-    // Lowest scores first, a group is closed where its scores add up to what all games among it must give.
-    let (mut from, mut sum) = (0, 0);
-    for at in 0..scores.len() {
-        sum += scores[at].0;
-        if sum == at * (at + 1) / 2 {
-            if at > from {
-                circle.extend(scores[from..=at].iter().map(|s| s.1 as usize));
+
+    /// The pieces of a stack, given in the order of installation, as they come to lie.
+    fn settle(&self, members: &[u32]) -> Vec<u32> {
+        let mut stack: Vec<u32> = Vec::with_capacity(members.len());
+        for &piece in members {
+            let said = &self.face.pieces[piece as usize];
+            let behind = stack.iter().position(|&p| said.behind.contains(&(p as usize)));
+            stack.insert(behind.unwrap_or(stack.len()), piece);
+            let folds = |p: u32| p != piece && self.face.pieces[p as usize].over.contains(&(piece as usize));
+            if stack.iter().any(|&p| folds(p)) {
+                let (flaps, mut rest): (Vec<u32>, Vec<u32>) = stack.iter().partition(|&&p| folds(p));
+                let at = rest.iter().position(|&p| p == piece).map_or(rest.len(), |at| at + 1);
+                rest.splice(at..at, flaps);
+                stack = rest;
             }
-            from = at + 1;
         }
+        stack
     }
-    if circle.is_empty() {
-        for (place, &(_, piece)) in stack.iter_mut().zip(scores.iter()) {
-            *place = piece;
+
+    /// Pairs of a stack that do not lie as they are said to, the one installed first in front.
+    fn untrue(&self, stack: &[u32]) -> Vec<[usize; 2]> {
+        let mut untrue = Vec::new();
+        for (at, &inboard) in stack.iter().enumerate() {
+            for &outboard in &stack[at + 1..] {
+                if self.pairs.binary_search(&(inboard as usize, outboard as usize)).is_ok() {
+                    untrue.push(sorted([inboard as usize, outboard as usize]));
+                }
+            }
         }
-        return None;
+        untrue
     }
-    circle.sort_unstable();
-    circle.dedup();
-    Some(circle)
+}
+
+/// The cells in which a piece that came first is to lie outboard, or is said to lie on both sides, in ascending order.
+fn asked(stated: &Stated, cells: &Cells, budget: &mut Budget) -> Result<Vec<usize>, TooLarge> {
+    let mut asked = Vec::new();
+    for &(outboard, inboard) in stated.pairs.iter().filter(|(outboard, inboard)| outboard < inboard) {
+        let common = cells.common(outboard, inboard);
+        budget.spend(common.size())?;
+        let both = |&(c, r): &(usize, usize)| cells.has(c, r, outboard) && cells.has(c, r, inboard);
+        asked.extend(common.iter().filter(both).map(|(c, r)| cells.cell(c, r)));
+    }
+    asked.sort_unstable();
+    asked.dedup();
+    Ok(asked)
+}
+
+/// Pairs that lie the one way round here and the other way there.
+fn changes(here: &[u32], there: &[u32]) -> Vec<[usize; 2]> {
+    let place = |piece: u32| there.iter().position(|&p| p == piece);
+    let common: Vec<(u32, usize)> = here.iter().filter_map(|&p| place(p).map(|at| (p, at))).collect();
+    let mut changed = Vec::new();
+    for (n, &(inner, inner_at)) in common.iter().enumerate() {
+        let past = common[n + 1..].iter().filter(|(_, at)| *at < inner_at);
+        changed.extend(past.map(|&(outer, _)| sorted([inner as usize, outer as usize])));
+    }
+    changed
+}
+
+/// One for each tangle: pairs that share a piece belong together.
+fn gather(mut tangles: Vec<(Tangle, [usize; 2], usize)>, cells: &Cells) -> Vec<ImpossibleStack> {
+    tangles.sort_unstable();
+    let mut found: Vec<ImpossibleStack> = Vec::new();
+    for (why, pair, cell) in tangles {
+        let at = cells.rect(cell / cells.rows(), cell % cells.rows());
+        let (own, others): (Vec<_>, Vec<_>) =
+            found.into_iter().partition(|known: &ImpossibleStack| pair.iter().any(|p| known.pieces.contains(p)));
+        found = others;
+        let mut own = own.into_iter();
+        let mut tangle = own.next().unwrap_or(ImpossibleStack { pair, why, at, pieces: Vec::new() });
+        tangle.pieces.extend(pair);
+        tangle.pieces.extend(own.flat_map(|more| more.pieces));
+        tangle.pieces.sort_unstable();
+        tangle.pieces.dedup();
+        found.push(tangle);
+    }
+    found.sort_by(|a, b| (a.pair, a.why).cmp(&(b.pair, b.why)));
+    found
+}
+
+fn sorted([a, b]: [usize; 2]) -> [usize; 2] {
+    [a.min(b), a.max(b)]
 }

@@ -1,7 +1,7 @@
 //! Fields of laps, drops and stacks: what water meets on the face.
 
 use crate::facts::DetailFacts;
-use crate::facts::face::{DropEvent, Extent, Lap, OPEN_HIGH, OPEN_LOW, Rect};
+use crate::facts::face::{DropEvent, Extent, ImpossibleStack, Lap, OPEN_HIGH, OPEN_LOW, Rect};
 use crate::facts::vocabulary::piece::steep;
 use crate::facts::vocabulary::{Family, Field, Item, Kind, Type, Value, WordSet, field_of};
 use crate::quantity::Dimension;
@@ -66,7 +66,7 @@ pub const DROP: &[Field] = &[
     field_of("ends", Type::Words(Family::End), "how such drops end", |i| {
         drop(i, |_, d| Value::Words(WordSet::Ends(&d.ends)))
     }),
-    field_of("damage", Type::YesNo, "some end is damage: wets, enters, pools or gap", |i| {
+    field_of("damage", Type::YesNo, "some end is damage: behind, wets, enters, pools or gap", |i| {
         drop(i, |_, d| Value::YesNo(d.damages()))
     }),
     field_of("height", Type::Quantity(Dimension::Length), "where it happens", |i| {
@@ -79,8 +79,16 @@ pub const DROP: &[Field] = &[
 ];
 
 pub const STACK: &[Field] = &[
-    field_of("pieces", Type::Items(Kind::Piece), "the pieces whose order runs in a circle", |i| {
-        Value::Items(i.pieces())
+    field_of("pieces", Type::Items(Kind::Piece), "the pieces that are tangled up", |i| Value::Items(i.pieces())),
+    field_of("piece", Type::Item(Kind::Piece), "of two that cannot lie as drawn, the one installed later", |i| {
+        stack(i, |f, s| piece(f, s.pair[1]))
+    }),
+    field_of("other", Type::Item(Kind::Piece), "the one installed earlier", |i| stack(i, |f, s| piece(f, s.pair[0]))),
+    field_of("height", Type::Quantity(Dimension::Length), "the foot of a place where it is so", |i| {
+        stack(i, |f, s| match s.at.up.low {
+            OPEN_LOW => Value::ABSENT,
+            up => Value::Quantity(f.length(Some(s.pair[1]), up)),
+        })
     }),
     field_of("detail", Type::Item(Kind::Detail), "the detail that it lies in", of_detail),
 ];
@@ -109,6 +117,13 @@ fn overlap(facts: &DetailFacts, lap: &Lap) -> Rect {
         None => both(over.up, under.up),
     };
     Rect { up, along: both(over.along, under.along) }
+}
+
+fn stack<'a>(item: Item<'a>, value: impl FnOnce(&'a DetailFacts, &'a ImpossibleStack) -> Value<'a>) -> Value<'a> {
+    match item {
+        Item::Stack(facts, stack) => value(facts, &facts.face.impossible[stack]),
+        _ => Value::ABSENT,
+    }
 }
 
 fn drop<'a>(item: Item<'a>, value: impl FnOnce(&'a DetailFacts, &'a DropEvent) -> Value<'a>) -> Value<'a> {

@@ -27,8 +27,9 @@ pub enum Family {
     Open,
 }
 
-pub const EVENTS: &[&str] = &["reverse", "joint", "relies", "bare", "wets", "enters", "gap", "pools", "drains", "held"];
-pub const ENDS: &[&str] = &["drains", "held", "wets", "enters", "pools", "gap"];
+pub const EVENTS: &[&str] =
+    &["reverse", "joint", "relies", "bare", "wets", "enters", "gap", "pools", "behind", "drains", "held"];
+pub const ENDS: &[&str] = &["drains", "held", "behind", "wets", "enters", "pools", "gap"];
 pub const RUNS: &[&str] = &["head", "side"];
 pub const SIDES: &[&str] = &["top", "bottom", "left", "right"];
 pub const VAPOR_CLASSES: &[&str] = &["I", "II", "III", "open"];

@@ -206,10 +206,7 @@ impl<'a> Item<'a> {
             }
             Item::Turn(facts, turn) => facts.detail.folds[facts.face.turns[turn].fold].span,
             Item::Tuck(facts, tuck) => facts.tuck_span(tuck),
-            Item::Stack(facts, stack) => {
-                let last = facts.face.impossible[stack].circle.iter().max().copied();
-                last.map_or(facts.detail.name_span, |piece| facts.detail.pieces[piece].name_span)
-            }
+            Item::Stack(facts, stack) => facts.detail.pieces[facts.face.impossible[stack].pair[1]].name_span,
             Item::Need(need) => need.span,
             Item::Waiver(waiver) => waiver.waiver.rule_span,
             Item::Drop(..) | Item::Meeting(..) | Item::Touch(..) => match self.first_piece() {
@@ -370,7 +367,7 @@ impl<'a> Item<'a> {
                 let (a, b) = (found.touches[joint].first, found.touches[joint].second);
                 pair(a.max(b), a.min(b))
             }
-            Item::Stack(_, stack) => Items::Pieces(facts, &found.impossible[stack].circle),
+            Item::Stack(_, stack) => Items::Pieces(facts, &found.impossible[stack].pieces),
             _ => Items::NONE,
         }
     }

@@ -42,20 +42,24 @@ fn words(facts: &DetailFacts, step: &Step, on: usize) -> String {
         StepKind::StartsOn if step.up == OPEN_HIGH => format!("rain runs down {piece} from above"),
         StepKind::StartsOn => format!("rain meets {piece} at {height}"),
         StepKind::StartsBehind if step.up == OPEN_HIGH => {
-            format!("rain gets behind the cladding and runs down {piece} from above")
+            format!("rain gets behind the outer layers and runs down {piece} from above")
         }
-        StepKind::StartsBehind => format!("rain gets behind the cladding and meets {piece} at {height}"),
+        StepKind::StartsBehind => format!("rain gets behind the outer layers and meets {piece} at {height}"),
+        StepKind::StartsIn => format!("water gets behind what stands on {piece} and meets {piece} at {height}"),
         StepKind::PassesBehind => format!("runs down {on} to {height} and passes behind {piece}"),
         StepKind::SealLost => format!("with the seal of {piece} lost, passes behind it at {height}"),
         StepKind::MovesOnto => format!("is led from {on} onto {piece} by the seal at {height}"),
         StepKind::LandsOn => format!("drops from {on} onto {piece} at {height}"),
         StepKind::BacksUp => format!("backs up behind {piece}, which is joined to {on} at {height}"),
-        StepKind::RunsOut => format!("comes out again over the top of {piece} at {height}"),
+        StepKind::RunsOut => format!("fills the space behind {piece} and spills over its top edge at {height}"),
         StepKind::Overtops => format!("rises to {height} and finds a way in behind {piece}"),
         StepKind::Wets => format!("wets {piece} at {height}"),
         StepKind::Enters => format!("leaves {piece} at {height} with nothing behind it, and enters the wall"),
         StepKind::FallsOff => format!("falls off {piece} at {height}, and nothing lies below"),
         StepKind::Drains if step.up == OPEN_LOW => format!("runs off down {piece}"),
         StepKind::Drains => format!("drips off {piece} at {height}"),
+        StepKind::LedOff => format!("runs off on {piece} at {height}, outboard of the water control layer below"),
+        StepKind::Behind if step.up == OPEN_LOW => format!("runs down {piece} behind the water control layer"),
+        StepKind::Behind => format!("is on {piece} at {height}, behind the water control layer"),
     }
 }

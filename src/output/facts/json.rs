@@ -210,6 +210,7 @@ fn word(kind: StepKind) -> &'static str {
     match kind {
         StepKind::StartsOn => "starts-on",
         StepKind::StartsBehind => "starts-behind",
+        StepKind::StartsIn => "starts-in",
         StepKind::PassesBehind => "passes-behind",
         StepKind::SealLost => "seal-lost",
         StepKind::MovesOnto => "moves-onto",
@@ -221,6 +222,8 @@ fn word(kind: StepKind) -> &'static str {
         StepKind::Enters => "enters",
         StepKind::FallsOff => "falls-off",
         StepKind::Drains => "drains",
+        StepKind::LedOff => "led-off",
+        StepKind::Behind => "behind",
     }
 }
 

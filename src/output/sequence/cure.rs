@@ -3,17 +3,16 @@
 use crate::facts::DetailFacts;
 use crate::facts::face::{self, DropEvent, Event, Face, FaceFacts};
 use crate::facts::face_of;
-use crate::output::sequence::words::{list, name};
+use crate::output::sequence::words::name;
 
 /// What is wrong with the order, in sentences; empty when nothing is.
 pub fn problems(facts: &DetailFacts) -> Vec<String> {
     let mut problems = Vec::new();
     for stack in &facts.face.impossible {
-        let names: Vec<String> = stack.circle.iter().map(|piece| name(facts, *piece)).collect();
+        let [one, other] = stack.pair.map(|piece| name(facts, piece));
         problems.push(format!(
-            "Cannot be built as drawn: each of {} would have to lie over the next, in a circle. Cut one of them and let a \
-             second piece lie over the joint.",
-            list(&names)
+            "Cannot be built as drawn: {other} would have to lie both in front of {one} and behind it. Cut one of the two and \
+             draw the flap as a piece of its own.",
         ));
     }
     for tuck in facts.face.tucks.iter().filter(|tuck| tuck.fixed) {

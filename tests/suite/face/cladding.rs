@@ -1,7 +1,7 @@
-//! What rain meets that has got behind the cladding.
+//! The water line: what rain meets that has got behind what does not hold it.
 
 use crate::face::build::{Build, OPEN, from, to};
-use headlap::facts::face::{End, Event, LayerEnd};
+use headlap::facts::face::{End, Event, Joined, LayerEnd, MILLIMETRE};
 use headlap::model::{Axis, Control, Controls, MaterialKind};
 
 fn drops(face: Build, expected: &[&str]) {
@@ -72,15 +72,15 @@ fn rain_gets_behind_cladding_and_its_cavity() {
     drops(clad, &["drop: reverse (low, high), ends wets"]);
 }
 
-/// Behind a cladding drops start where there is one, and none of them is in the open. Its head is sealed here, so that no
-/// drop gets there from above.
+/// The head of a cladding, sealed or not, is no edge in the way of water: that runs on the water line all along.
 #[test]
-fn behind_cladding_rain_starts_below_its_head_and_out_of_the_open() {
+fn the_head_of_a_cladding_is_not_judged() {
     let wall = Build::new().piece("deck", "ply", OPEN).piece("high", "wrap", from(0.0)).piece("low", "wrap", to(150.0));
     let clad = wall.piece("boards", "boards", to(500.0)).seal("boards", "high", Some((Axis::Up, 490.0)));
+    drops(Build { face: clad.face.clone(), names: clad.names.clone() }, &["drop: reverse (low, high), ends wets"]);
     assert_eq!(
         clad.trail(Event::Reverse, &["low", "high"], End::Wets),
-        ["StartsBehind high 500", "PassesBehind low 150", "LandsOn deck 0", "Wets deck 0"]
+        ["StartsOn high top", "PassesBehind low 150", "LandsOn deck 0", "Wets deck 0"]
     );
     let found = clad.derive().drops;
     let reverse = found.events.iter().find(|e| e.event == Event::Reverse).expect("the lap behind the boards");
@@ -101,6 +101,11 @@ fn layer(mut face: Build, name: &str, assembly: usize, layer: usize, controls: b
     let piece = face.id(name);
     face.face.pieces[piece].layer = Some(LayerEnd { assembly, layer });
     face.face.pieces[piece].controls = if controls { Controls::NONE.with(Control::Water) } else { Controls::NONE };
+    if controls && !face.face.pieces[piece].inside {
+        face.face.joins.resize_with(face.face.joins.len().max(assembly + 1), Default::default);
+        let water = &mut face.face.joins[assembly].water;
+        *water = Some(water.map_or([layer; 2], |[outer, inner]| [outer.min(layer), inner.max(layer)]));
+    }
     face
 }
 
@@ -127,10 +132,13 @@ fn a_sheet_outboard_of_the_layer_for_water_is_wetted_through() {
     // Each assembly has its own.
     let base = Build::new().piece("base", "wrap", OPEN).along(from(900.0));
     drops(layer(papered_after(layer(base, "base", 0, 0, true), 1), "paper", 1, 1, false), THROUGH);
-    // Without cladding nothing sticks to it, and it sheds.
+    // It is so before the cladding is drawn, and whatever it is.
     let mut bare = layer(papered(), "paper", 0, 1, false);
     bare.face.pieces.pop();
-    drops(bare, OFF);
+    drops(bare, THROUGH);
+    let mut board = layer(papered(), "paper", 0, 1, false);
+    board.face.pieces[3].kind = Some(MaterialKind::Board);
+    drops(board, THROUGH);
 }
 
 #[test]
@@ -145,10 +153,6 @@ fn a_sheet_sheds_behind_cladding_where_no_layer_for_water_is_behind_it() {
     drops(layer(papered(), "paper", 1, 1, false), OFF);
     let base = layer(papered().piece("base", "wrap", OPEN).along(from(900.0)), "base", 1, 0, true);
     drops(layer(base, "paper", 1, 1, false), OFF);
-    // What is no sheet does not let it through.
-    let mut board = layer(papered(), "paper", 0, 1, false);
-    board.face.pieces[3].kind = Some(MaterialKind::Board);
-    drops(board, OFF);
 }
 
 /// Of several layers for water the inmost is the last to keep the wall dry, wherever it stands in the text.
@@ -167,4 +171,129 @@ fn a_layer_for_water_inside_lets_no_sheet_be_wetted_through() {
         Build::new().piece("lining", "wrap", OPEN).inside().piece("deck", "ply", OPEN).piece("paper", "wrap", OPEN);
     let wall = layer(wall.piece("boards", "boards", OPEN), "lining", 0, 3, true);
     drops(layer(wall, "paper", 0, 1, false), OFF);
+}
+
+/// A wall with insulation outside of its membrane, the parts of its assembly counted from outside.
+fn insulated(face: Build) -> Build {
+    let face = face.piece("wool", "foam", from(0.0));
+    layer(face, "wool", 0, 1, false)
+}
+
+fn membrane(up: (f64, f64)) -> Build {
+    let face = Build::new().piece("deck", "ply", OPEN).piece("wrap", "wrap", up);
+    layer(layer(face, "wrap", 0, 2, true), "deck", 0, 3, false)
+}
+
+/// Insulation in front of the membrane changes nothing about the water on it.
+#[test]
+fn insulation_hides_nothing() {
+    let flashed = || membrane(OPEN).piece("flash", "flash", (-50.0, 100.0)).drip();
+    let expected = &["drop: reverse (flash, wrap), ends drains"];
+    drops(flashed(), expected);
+    drops(insulated(flashed()), expected);
+    drops(insulated(flashed()).piece("boards", "boards", OPEN), expected);
+}
+
+/// A strip in front of the insulation is judged neither right nor wrong; without insulation between it would be.
+#[test]
+fn a_screen_is_not_judged() {
+    let strip = |face: Build| face.piece("strip", "flash", (-20.0, 50.0)).drip();
+    drops(strip(insulated(membrane(OPEN))), &["drop: drains"]);
+    drops(strip(membrane(OPEN)), &["drop: reverse (strip, wrap), ends drains"]);
+    // Where no piece of the layer is behind it, it is all that there is.
+    let face = strip(insulated(membrane(from(500.0))));
+    drops(face, &["drop: bare (deck)", "drop: wets (deck)"]);
+}
+
+/// A second skin of the layer itself is a screen in front of the insulation, and the line over what is behind the layer.
+#[test]
+fn the_outer_of_two_pieces_of_the_layer() {
+    let flap = |face: Build| layer(face.piece("flap", "wrap", (-20.0, 50.0)), "flap", 0, 2, true);
+    drops(flap(insulated(membrane(OPEN))), &["drop: drains"]);
+    let roof = Build::new().piece("base", "wrap", OPEN).piece("foam", "foam", OPEN);
+    let roof = roof.piece("high", "wrap", from(0.0)).piece("low", "wrap", to(150.0));
+    let roof = layer(layer(roof, "base", 0, 2, true), "foam", 0, 1, false);
+    let roof = layer(layer(roof, "high", 0, 0, true), "low", 0, 0, true);
+    drops(roof, &["drop: reverse (low, high), ends behind"]);
+}
+
+/// What is behind the layer is kept dry whether it suffers or not, and so is the mass of a foundation below grade.
+#[test]
+fn what_is_behind_the_layer_is_kept_dry() {
+    let block = |kind: &str| {
+        let face = Build::new().piece("block", kind, to(0.0)).piece("coat", "wrap", to(-300.0));
+        layer(layer(face, "coat", 0, 0, true), "block", 0, 1, false)
+    };
+    drops(block("conc"), &["drop: bare (block)"]);
+    let mut stem = block("conc");
+    stem.face.joins[0].foundation = true;
+    drops(Build { face: stem.face.clone(), names: stem.names.clone() }, &["drop: reverse (coat, block), ends behind"]);
+    stem.face.grade = Some(0);
+    drops(Build { face: stem.face.clone(), names: stem.names.clone() }, &["drop: bare (block)"]);
+    stem.face.grade = Some(-300 * MILLIMETRE);
+    drops(stem, &["drop: reverse (coat, block), ends behind"]);
+    // A layer of which nothing is drawn keeps nothing dry that could be judged.
+    let mut alone = layer(Build::new().piece("block", "conc", to(0.0)), "block", 0, 1, false);
+    alone.face.joins = vec![Joined { water: Some([0, 0]), ..Joined::default() }];
+    drops(alone, &["drop: drains"]);
+}
+
+/// A drop that ends on what the layer is to keep dry, or behind the layer anywhere, has done damage.
+#[test]
+fn behind_the_layer_is_damage() {
+    let face = |deck: &str| {
+        let face =
+            Build::new().piece("deck", deck, OPEN).piece("high", "wrap", from(0.0)).piece("low", "wrap", to(150.0));
+        layer(layer(layer(face, "deck", 0, 1, false), "high", 0, 0, true), "low", 0, 0, true)
+    };
+    drops(face("ply"), &["drop: reverse (low, high), ends wets"]);
+    drops(face("foam"), &["drop: reverse (low, high), ends behind"]);
+    assert_eq!(
+        face("foam").trail(Event::Reverse, &["low", "high"], End::Behind),
+        ["StartsOn high top", "PassesBehind low 150", "LandsOn deck 0", "Behind deck 0"]
+    );
+    // It is held between the sheet and a mass that is no part of the layer.
+    let held = Build::new().piece("wall", "conc", OPEN).piece("sheet", "wrap", to(0.0));
+    let held = layer(held, "sheet", 0, 0, true).seal("sheet", "wall", Some((Axis::Up, -200.0)));
+    drops(held, &["drop: reverse (sheet, wall), ends behind"]);
+    let mut held = Build::new().piece("wall", "conc", OPEN).piece("sheet", "wrap", to(0.0));
+    held = layer(layer(held, "sheet", 0, 0, true), "wall", 1, 0, true).seal("sheet", "wall", Some((Axis::Up, -200.0)));
+    drops(held, &["drop: reverse (sheet, wall), ends held"]);
+}
+
+/// A piece that goes on below in front of the water line leads off what is on it; one that stood in front of the line and
+/// belongs to it below is a cover that nothing is said of.
+#[test]
+fn what_crosses_the_water_line_is_no_event() {
+    let lead = membrane(to(0.0)).piece("lead", "flash", (-100.0, 100.0));
+    let lead = layer(lead.piece("wool", "foam", to(-20.0)), "wool", 0, 1, false);
+    let mut off = lead;
+    // The wool slips in between the membrane and the flashing.
+    let (flash, wool) = (off.id("lead"), off.id("wool"));
+    off.face.pieces[wool].behind = vec![flash];
+    drops(off, &["drop: bare (deck)"]);
+}
+
+/// Water that gets into a pan has to come out in front of the water layer.
+#[test]
+fn a_drop_starts_in_every_pan() {
+    let sill = |behind: bool| {
+        let mut face = Build::new()
+            .piece("deck", "ply", to(0.0))
+            .piece("pan", "flash", (-100.0, 40.0))
+            .piece("wrap", "wrap", to(0.0))
+            .piece("unit", "win", from(-30.0));
+        face = layer(face, "wrap", 0, 0, true);
+        face.face.pieces[1].catches = true;
+        if !behind {
+            face.face.pieces[1].over = vec![2];
+        }
+        face
+    };
+    drops(sill(false), &["drop: drains"]);
+    drops(sill(true), &["drop: reverse (wrap, pan), ends wets"]);
+    assert_eq!(
+        sill(true).trail(Event::Reverse, &["wrap", "pan"], End::Wets),
+        ["StartsIn pan 40", "PassesBehind wrap 0", "LandsOn deck -100", "Wets deck -100"]
+    );
 }

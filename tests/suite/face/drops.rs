@@ -239,11 +239,10 @@ fn step_4_nothing_below() {
 /// Step 4: an open butt joint lets water through to what goes on behind, or into the wall.
 #[test]
 fn step_4_butt_joints() {
-    let boards = || Build::new().piece("upper", "boards", from(0.0)).piece("lower", "boards", to(0.0));
+    let boards = || Build::new().piece("upper", "conc", from(0.0)).piece("lower", "conc", to(0.0));
     drops(boards(), &["drop: joint (upper, lower), ends enters"]);
-    let lined = || {
-        Build::new().piece("wrap", "wrap", OPEN).piece("upper", "boards", from(0.0)).piece("lower", "boards", to(0.0))
-    };
+    let lined =
+        || Build::new().piece("wrap", "wrap", OPEN).piece("upper", "conc", from(0.0)).piece("lower", "conc", to(0.0));
     drops(lined(), &["drop: joint (upper, lower), ends drains"]);
     assert_eq!(
         lined().trail(Event::Joint, &["upper", "lower"], End::Drains),
@@ -253,7 +252,7 @@ fn step_4_butt_joints() {
     drops(boards().seal("upper", "lower", Some((Axis::Up, 0.0))), &["drop: relies (lower, upper), ends enters"]);
     drops(lined().seal("upper", "lower", None), &["drop: relies (lower, upper), ends drains"]);
     let over_ply =
-        Build::new().piece("deck", "ply", OPEN).piece("upper", "boards", from(0.0)).piece("lower", "boards", to(0.0));
+        Build::new().piece("deck", "ply", OPEN).piece("upper", "conc", from(0.0)).piece("lower", "conc", to(0.0));
     let over_ply = over_ply.seal("upper", "lower", None);
     assert_eq!(
         over_ply.trail(Event::Relies, &["lower", "upper"], End::Wets),

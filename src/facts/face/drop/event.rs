@@ -23,6 +23,8 @@ pub enum Event {
     Gap,
     /// Backs up between the first piece and the second and finds a way inward.
     Pools,
+    /// Runs on the piece behind the water layer.
+    Behind,
     /// Nothing happened on the whole face, and it ran off.
     Drains,
     /// Nothing happened on the whole face, and it came out again.
@@ -35,6 +37,8 @@ pub enum End {
     Drains,
     /// Backs up and runs out over the top edge by which it came.
     Held,
+    /// Is behind the water layer, where nothing leads it out.
+    Behind,
     Wets,
     Enters,
     Pools,
@@ -75,8 +79,10 @@ pub struct Step {
 pub enum StepKind {
     /// Hits the piece.
     StartsOn,
-    /// Gets behind the cladding, and onto the piece.
+    /// Gets through what stands in front of the water line, and onto the piece.
     StartsBehind,
+    /// Gets onto the piece, behind what stands on it: a pan is there to catch it.
+    StartsIn,
     /// Passes behind the top edge of the piece.
     PassesBehind,
     /// The seal along the top edge of the piece, or of the joint above it, is taken to be lost, and it passes behind it.
@@ -99,6 +105,10 @@ pub enum StepKind {
     FallsOff,
     /// Ends: leaves the piece, or the detail, in the open.
     Drains,
+    /// Ends: the piece leads it off in front of what is the water line below.
+    LedOff,
+    /// Ends: runs down the piece behind the water layer, or is held there.
+    Behind,
 }
 
 /// The whole way of one drop.
@@ -142,6 +152,7 @@ impl Event {
             Event::Enters => "enters",
             Event::Gap => "gap",
             Event::Pools => "pools",
+            Event::Behind => "behind",
             Event::Drains => "drains",
             Event::Held => "held",
         }
@@ -153,6 +164,7 @@ impl End {
         match self {
             End::Drains => "drains",
             End::Held => "held",
+            End::Behind => "behind",
             End::Wets => "wets",
             End::Enters => "enters",
             End::Pools => "pools",

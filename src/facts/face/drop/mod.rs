@@ -1,6 +1,5 @@
 //! Drops of rain: where they start, what they meet, how they end.
 
-mod cladding;
 mod event;
 mod walk;
 mod way;
@@ -9,22 +8,23 @@ pub use event::{DropEnd, DropEvent, Drops, End, Event, Fall, Step, StepKind};
 
 use crate::facts::face::budget::{Budget, TooLarge};
 use crate::facts::face::lap::Line;
-use crate::facts::face::{Cells, Face, Joints, Run};
+use crate::facts::face::{Cells, Face, Joints, Run, WaterLine};
 use event::Log;
 use walk::{Open, Rain, Walker};
 
-/// Lets drops fall in every column of these lines, and behind the cladding where there is any.
+/// Lets drops fall in every column of these lines.
 pub fn drops(
     face: &Face,
     cells: &Cells,
     lines: &[Line<'_>],
     joints: &Joints,
+    water: &WaterLine,
     budget: &mut Budget,
 ) -> Result<Drops, TooLarge> {
     let mut log = Log::default();
     if face.weather {
         let columns: Vec<usize> = lines.iter().filter(|line| line.run == Run::Head).map(|line| line.index).collect();
-        rain(face, cells, joints, &columns, &mut log, budget)?;
+        rain(face, cells, joints, water, &columns, &mut log, budget)?;
     }
     Ok(log.drops())
 }
@@ -34,33 +34,32 @@ pub fn falls(
     face: &Face,
     cells: &Cells,
     joints: &Joints,
+    water: &WaterLine,
     column: usize,
     budget: &mut Budget,
 ) -> Result<Vec<Fall>, TooLarge> {
     let mut log = Log::of_falls();
     if face.weather {
-        rain(face, cells, joints, &[column], &mut log, budget)?;
+        rain(face, cells, joints, water, &[column], &mut log, budget)?;
     }
     Ok(log.into_falls())
 }
 
-/// First on the face as it stands, then on what the cladding hides.
+/// On the water line, and in every pan.
 fn rain(
     face: &Face,
     cells: &Cells,
     joints: &Joints,
+    water: &WaterLine,
     columns: &[usize],
     log: &mut Log,
     budget: &mut Budget,
 ) -> Result<(), TooLarge> {
     let mut clouds = Clouds::new(face, cells);
     for &column in columns {
-        clouds.burst(&Rain::new(face, cells, joints, column), log, budget)?;
-    }
-    if let Some(bare) = cladding::without(face, cells, joints, budget)? {
-        for &column in columns {
-            clouds.burst(&Rain::behind(face, cells, &bare, joints, column), log, budget)?;
-        }
+        let rain = Rain { face, cells, joints, water, column };
+        clouds.burst(&rain, log, budget)?;
+        clouds.leak(&rain, log, budget)?;
     }
     Ok(())
 }
@@ -70,12 +69,14 @@ struct Clouds {
     drop: Walker,
     hypothesis: Walker,
     exposed: Vec<bool>,
+    pans: Vec<usize>,
 }
 
 impl Clouds {
     fn new(face: &Face, cells: &Cells) -> Clouds {
         let walker = || Walker::new(face.pieces.len());
-        Clouds { drop: walker(), hypothesis: walker(), exposed: vec![false; cells.rows()] }
+        let pans = (0..face.pieces.len()).filter(|&p| face.pieces[p].catches).collect();
+        Clouds { drop: walker(), hypothesis: walker(), exposed: vec![false; cells.rows()], pans }
     }
 
     /// Lets drops fall on each row that no exposed drop has run over yet, from the top down.
@@ -84,10 +85,23 @@ impl Clouds {
         for row in (0..rain.cells.rows()).rev() {
             let sheltered = rain.face.is_sheltered(rain.cells.row(row));
             let Some(&outermost) = rain.stack(row).last() else { continue };
-            if !sheltered && !self.exposed[row] && rain.starts(row) {
+            if !sheltered && !self.exposed[row] {
                 let open = Open { exposed: &mut self.exposed, hypothesis: &mut self.hypothesis, log };
                 self.drop.fall(rain, row, outermost as usize, open, budget)?;
             }
+        }
+        Ok(())
+    }
+
+    /// Lets a drop start at the top of every pan that something stands on.
+    fn leak(&mut self, rain: &Rain, log: &mut Log, budget: &mut Budget) -> Result<(), TooLarge> {
+        for &pan in &self.pans {
+            let block = rain.cells.block(pan);
+            let rows = if block.columns.contains(&rain.column) { block.rows.clone() } else { 0..0 };
+            budget.spend(1 + rows.len())?;
+            let Some(row) = rows.rev().find(|&row| rain.stack(row).contains(&(pan as u32))) else { continue };
+            let open = Open { exposed: &mut self.exposed, hypothesis: &mut self.hypothesis, log };
+            self.drop.fall(rain, row, pan, open, budget)?;
         }
         Ok(())
     }

@@ -2,7 +2,7 @@
 
 use crate::facts::face::budget::{Budget, TooLarge};
 use crate::facts::face::drop::event::{End, Event, Log, Met, Step, StepKind};
-use crate::facts::face::{Cells, Coordinate, Face, Joints, OPEN_HIGH};
+use crate::facts::face::{Cells, Coordinate, Face, Joints, OPEN_HIGH, WaterLine};
 use crate::model::Axis;
 
 /// Where drops fall.
@@ -10,36 +10,33 @@ pub struct Rain<'a> {
     pub face: &'a Face,
     pub cells: &'a Cells,
     pub joints: &'a Joints,
+    pub water: &'a WaterLine,
     pub column: usize,
-    /// The lowest row in which there is any piece.
-    pub foot: usize,
-    /// Behind a cladding: the cells with it.
-    clad: Option<&'a Cells>,
 }
 
 impl<'a> Rain<'a> {
-    pub fn new(face: &'a Face, cells: &'a Cells, joints: &'a Joints, column: usize) -> Rain<'a> {
-        let foot = (0..cells.rows()).find(|&row| !cells.stack(column, row).is_empty()).unwrap_or(0);
-        Rain { face, cells, joints, column, foot, clad: None }
-    }
-
-    /// What gets behind the cladding; `bare` are the cells without it.
-    pub fn behind(face: &'a Face, clad: &'a Cells, bare: &'a Cells, joints: &'a Joints, column: usize) -> Rain<'a> {
-        Rain { clad: Some(clad), ..Rain::new(face, bare, joints, column) }
-    }
-
     /// What stands at this place in the stack of a row has nothing in front of it.
     pub fn in_the_open(&self, row: usize, at: usize) -> bool {
-        self.clad.is_none() && at + 1 == self.stack(row).len()
+        at + 1 == self.whole(row).len()
     }
 
-    /// A drop starts in this row: in the open anywhere, behind a cladding where there is one.
-    pub fn starts(&self, row: usize) -> bool {
-        self.clad.is_none_or(|clad| clad.stack(self.column, row).last() != self.stack(row).last())
+    /// The stack of a row without what stands outboard of the water line.
+    pub fn stack(&self, row: usize) -> &'a [u32] {
+        self.water.stack(self.cells, self.column, row)
     }
 
-    pub fn stack(&self, row: usize) -> &[u32] {
+    pub fn whole(&self, row: usize) -> &'a [u32] {
         self.cells.stack(self.column, row)
+    }
+
+    /// Rain is to be kept from this piece in this row.
+    fn protects(&self, piece: usize, row: usize) -> bool {
+        self.water.protects(piece, self.cells.row(row))
+    }
+
+    fn is_behind(&self, row: usize, piece: usize) -> bool {
+        let stack = self.whole(row);
+        stack.iter().position(|&p| p as usize == piece).is_some_and(|at| self.water.is_behind(stack, at))
     }
 }
 
@@ -49,6 +46,8 @@ pub struct Walker {
     seats: Vec<Seat>,
     /// Distinguishes this cell from all earlier ones.
     stamp: u64,
+    /// How many pieces of this cell lie at the water line or inboard of it.
+    depth: usize,
     met: Vec<Met>,
     trail: Vec<Step>,
 }
@@ -94,10 +93,10 @@ impl Outlook<'_> {
 
 impl Walker {
     pub fn new(pieces: usize) -> Walker {
-        Walker { seats: vec![Seat::default(); pieces], stamp: 0, met: Vec::new(), trail: Vec::new() }
+        Walker { seats: vec![Seat::default(); pieces], stamp: 0, depth: 0, met: Vec::new(), trail: Vec::new() }
     }
 
-    /// A drop that starts on the outermost piece of a row.
+    /// A drop that starts on a piece of a row: on the outermost at the water line, or in a pan, behind what stands on it.
     pub fn fall(
         &mut self,
         rain: &Rain,
@@ -109,17 +108,30 @@ impl Walker {
         let up = rain.cells.row(row).high;
         self.met.clear();
         self.trail.clear();
-        let starts = if rain.clad.is_some() { StepKind::StartsBehind } else { StepKind::StartsOn };
-        self.step(starts, piece, up);
+        let stack = rain.stack(row);
+        let at = stack.iter().position(|&p| p as usize == piece).unwrap_or(0);
+        let open_air = rain.in_the_open(row, at);
+        self.step(
+            if at + 1 < stack.len() {
+                StepKind::StartsIn
+            } else if open_air {
+                StepKind::StartsOn
+            } else {
+                StepKind::StartsBehind
+            },
+            piece,
+            up,
+        );
+        (self.stamp, self.depth) = (self.stamp + 1, stack.len());
+        self.take_covers(&stack[at + 1..], 0, up);
         let mut outlook = Outlook { lost: None, open: Some(open) };
-        let end = if rain.face.pieces[piece].suffers() {
-            self.meet(Event::Bare, [Some(piece), None], up, rain.clad.is_none());
-            self.step(StepKind::Wets, piece, up);
-            End::Wets
+        let end = if rain.protects(piece, row) {
+            self.meet(Event::Bare, [Some(piece), None], up, open_air);
+            self.soak(rain, piece, up)
         } else {
             self.run(rain, row, piece, &mut outlook, budget)?
         };
-        self.blame(rain, end);
+        self.blame(end);
         match outlook.open {
             Some(open) => open.log.record(&self.met, end, &self.trail),
             None => Ok(()),
@@ -137,9 +149,8 @@ impl Walker {
         budget: &mut Budget,
     ) -> Result<(), TooLarge> {
         let lost = met.pieces[0].zip(met.pieces[1]);
-        let end = if rain.face.pieces[piece].suffers() {
-            self.step(StepKind::Wets, piece, met.up);
-            End::Wets
+        let end = if rain.protects(piece, row) {
+            self.soak(rain, piece, met.up)
         } else {
             self.run(rain, row, piece, &mut Outlook { lost, open: None }, budget)?
         };
@@ -160,37 +171,38 @@ impl Walker {
         outlook: &mut Outlook,
         budget: &mut Budget,
     ) -> Result<End, TooLarge> {
+        // What comes into a pan comes in below the bead at its back.
+        let mut starts = self.trail.last().is_some_and(|step| step.kind == StepKind::StartsIn);
         loop {
             let stack = rain.stack(row);
             budget.spend(1 + stack.len())?;
             let at = stack.iter().position(|&p| p as usize == piece).unwrap_or(0);
             if let Some(&cover) = stack.get(at + 1) {
                 let cover = cover as usize;
-                if let Some(up) = blocked(rain, row, piece, cover, outlook) {
-                    return Ok(self.back_up(piece, cover, up));
+                if let Some(up) = blocked(rain, row, piece, cover, outlook).filter(|_| !starts) {
+                    return Ok(self.back_up(rain, row, piece, cover, up));
                 }
             } else if let Some(open) = &mut outlook.open {
                 open.exposed[row] = true;
             }
+            starts = false;
             if row == 0 {
                 // Step 6.
-                self.step(StepKind::Drains, piece, rain.cells.row(0).low);
-                return Ok(End::Drains);
+                return Ok(self.run_off(rain, row, piece, StepKind::Drains));
             }
-            let below = rain.stack(row - 1);
-            if below != stack {
-                budget.spend(2 * below.len())?;
-                self.look_around(stack);
-                let next = match below.iter().position(|&p| p as usize == piece) {
+            let (whole, below) = (rain.whole(row), rain.whole(row - 1));
+            if below != whole || rain.stack(row - 1).len() != stack.len() {
+                budget.spend(whole.len() + 2 * below.len())?;
+                self.look_around(whole, stack.len());
+                let next = match rain.stack(row - 1).iter().position(|&p| p as usize == piece) {
                     Some(place) => self.go_on(rain, row, piece, place, outlook, budget)?,
                     None => self.leave(rain, row, piece, outlook, budget)?,
                 };
                 match next {
                     Next::End(end) => return Ok(end),
-                    Next::On(landed) if landed != piece && rain.face.pieces[landed].suffers() => {
+                    Next::On(landed) if landed != piece && rain.protects(landed, row - 1) => {
                         // Step 5.
-                        self.step(StepKind::Wets, landed, rain.cells.row(row).low);
-                        return Ok(End::Wets);
+                        return Ok(self.soak(rain, landed, rain.cells.row(row).low));
                     }
                     Next::On(landed) => piece = landed,
                 }
@@ -200,30 +212,49 @@ impl Walker {
     }
 
     /// Step 1, the way down is blocked.
-    fn back_up(&mut self, piece: usize, cover: usize, up: Coordinate) -> End {
+    fn back_up(&mut self, rain: &Rain, row: usize, piece: usize, cover: usize, up: Coordinate) -> End {
         let Seat { entry, brim, .. } = self.seats[cover];
         self.step(StepKind::BacksUp, cover, up);
         if brim < entry {
             self.step(StepKind::Overtops, piece, brim);
             End::Pools
+        } else if rain.is_behind(row, piece) {
+            self.step(StepKind::Behind, piece, up);
+            End::Behind
         } else {
             self.step(StepKind::RunsOut, cover, entry);
             End::Held
         }
     }
 
+    /// The drop leaves the piece, or the detail, at the foot of this row; behind the water layer it should never have been.
+    pub fn run_off(&mut self, rain: &Rain, row: usize, piece: usize, kind: StepKind) -> End {
+        let behind = rain.is_behind(row, piece);
+        self.step(if behind { StepKind::Behind } else { kind }, piece, rain.cells.row(row).low);
+        if behind { End::Behind } else { End::Drains }
+    }
+
+    /// Step 5, the drop is on a piece that is to be kept dry.
+    fn soak(&mut self, rain: &Rain, piece: usize, up: Coordinate) -> End {
+        let suffers = rain.face.pieces[piece].suffers();
+        self.step(if suffers { StepKind::Wets } else { StepKind::Behind }, piece, up);
+        if suffers { End::Wets } else { End::Behind }
+    }
+
     /// Damage of a drop that met nothing is an event of its own; all that it may have met explains what became of it.
-    fn blame(&mut self, rain: &Rain, end: End) {
+    fn blame(&mut self, end: End) {
         let (true, Some(last)) = (self.met.is_empty(), self.trail.last().copied()) else { return };
         let piece = Some(last.piece);
         let (event, pieces) = match end {
             End::Wets => (Event::Wets, [piece, None]),
             End::Enters => (Event::Enters, [piece, None]),
             End::Gap => (Event::Gap, [piece, None]),
+            End::Behind => (Event::Behind, [piece, None]),
             End::Pools => (Event::Pools, [self.trail.iter().rev().nth(1).map(|s| s.piece), piece]),
             End::Drains | End::Held => return,
         };
-        let exposed = rain.clad.is_none() && matches!(end, End::Wets | End::Gap);
+        let open_start = self.trail.first().is_some_and(|step| step.kind == StepKind::StartsOn);
+        let exposed = open_start && matches!(end, End::Wets | End::Gap);
         self.meet(event, pieces, last.up, exposed);
     }
 
@@ -235,9 +266,9 @@ impl Walker {
         self.trail.push(Step { kind, piece, up });
     }
 
-    fn look_around(&mut self, stack: &[u32]) {
-        self.stamp += 1;
-        for (at, &piece) in stack.iter().enumerate() {
+    fn look_around(&mut self, whole: &[u32], depth: usize) {
+        (self.stamp, self.depth) = (self.stamp + 1, depth);
+        for (at, &piece) in whole.iter().enumerate() {
             let seat = &mut self.seats[piece as usize];
             (seat.stamp, seat.at) = (self.stamp, at);
         }
@@ -249,9 +280,9 @@ impl Walker {
         (seat.stamp == self.stamp).then_some(seat.at)
     }
 
-    /// In that cell it lies outboard of the drop's place.
+    /// In that cell it lies outboard of the drop's place, at the water line or inboard of it.
     pub fn is_cover(&self, piece: usize, from: usize) -> bool {
-        self.place(piece).is_some_and(|at| at > from)
+        self.place(piece).is_some_and(|at| at > from && at < self.depth)
     }
 
     /// Takes what lies outboard in the cell below for covers; what was none at `from` becomes one with this entry.

@@ -31,6 +31,10 @@ impl Walker {
                 Some(_) => continue,
                 None => {}
             }
+            // Water goes through what does not hold it, edge or no edge.
+            if rain.water.lets_through(edge, rain.cells.row(row - 1)) {
+                continue;
+            }
             if outlook.unseals(edge, on) || !top_sealed(rain.joints, edge, on, on_at + 1 == at, y) {
                 self.meet(Event::Reverse, [Some(edge), Some(on)], y, exposed);
                 self.step(StepKind::PassesBehind, edge, y);
@@ -62,17 +66,31 @@ impl Walker {
         let below = rain.stack(row - 1);
         let from = self.place(piece).unwrap_or(0);
         let exposed = rain.in_the_open(row, from);
-        let ceiling = below.iter().position(|&p| self.is_cover(p as usize, from)).unwrap_or(below.len());
-        if rain.face.pieces[piece].drip && ceiling == below.len() {
-            return Ok(self.end(End::Drains, StepKind::Drains, piece, y));
+        if rain.whole(row - 1).contains(&(piece as u32)) {
+            return Ok(self.end(End::Drains, StepKind::LedOff, piece, y));
+        }
+        // What stood in front of the water line, and goes on below as a part of it, is in front of the drop there too.
+        let outboard = |p: u32| self.place(p as usize).is_some_and(|at| at > from);
+        let ceiling = below.iter().position(|&p| outboard(p)).unwrap_or(below.len());
+        let covered = below[ceiling..].iter().any(|&p| self.is_cover(p as usize, from));
+        if rain.face.pieces[piece].drip && !covered {
+            return Ok(Next::End(self.run_off(rain, row, piece, StepKind::Drains)));
         }
         let Some(at) = ceiling.checked_sub(1) else {
-            return Ok(if !below.is_empty() {
+            let mut caught = false;
+            for lower in (0..row).rev().map(|lower| rain.whole(lower)).take_while(|_| !covered) {
+                budget.spend(1 + lower.len())?;
+                caught = lower.iter().any(|&p| !outboard(p));
+                if caught {
+                    break;
+                }
+            }
+            return Ok(if covered {
                 self.end(End::Enters, StepKind::Enters, piece, y)
-            } else if row <= rain.foot {
-                self.end(End::Drains, StepKind::Drains, piece, y)
-            } else {
+            } else if caught {
                 self.end(End::Gap, StepKind::FallsOff, piece, y)
+            } else {
+                Next::End(self.run_off(rain, row, piece, StepKind::Drains))
             });
         };
         let landing = below[at] as usize;
@@ -163,9 +181,9 @@ fn brim(
         return Ok(None);
     }
     let mut top = row;
-    while top + 1 < rain.cells.rows() && rain.stack(top + 1).contains(&(landing as u32)) {
+    while top + 1 < rain.cells.rows() && rain.whole(top + 1).contains(&(landing as u32)) {
         top += 1;
-        budget.spend(rain.stack(top).len())?;
+        budget.spend(rain.whole(top).len())?;
     }
     Ok(Some(rain.cells.row(top).high))
 }

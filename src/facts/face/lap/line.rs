@@ -87,15 +87,16 @@ impl<'a> Line<'a> {
         rows.map(|at| 1 + self.stack(at).len()).sum()
     }
 
-    /// The second lies outboard of the first, by the first cell of the lap that can be built as drawn; when none can, by
-    /// the order of installation that such cells keep to.
+    /// The second lies outboard of the first, by the cells of the lap that can be built as drawn; when there are none, or the
+    /// pair changes sides among them, by the order of installation.
     pub fn outboard(&self, order: &Order, pair: [usize; 2], rows: Range<usize>) -> bool {
         let possible = |at: &usize| {
             let (column, row) = self.place(*at);
             !order.is_impossible(self.cells.cell(column, row))
         };
-        let cell = rows.clone().find(possible).unwrap_or(rows.start);
-        self.in_front(cell, pair[1], pair[0])
+        let mut sides = rows.filter(possible).map(|at| self.in_front(at, pair[1], pair[0]));
+        let first = sides.next();
+        first.filter(|first| sides.all(|side| side == *first)).unwrap_or(pair[1] > pair[0])
     }
 
     /// What lies outboard of the one and inboard of the other; nothing where either is not.

@@ -84,6 +84,9 @@ pub fn laps(
                 budget.spend(2)?;
                 if lower.first < upper.first && lower.last < upper.last {
                     let rows = upper.first..lower.last + 1;
+                    if order.changed {
+                        budget.spend(line.depth(rows.clone()))?;
+                    }
                     found.push(Found::new(line, index, order, [lower.piece, upper.piece], rows));
                 }
             }

@@ -27,7 +27,7 @@ pub fn draw(way: &Fall, line: &Line, places: &Places, frame: &Frame) -> Shape {
         if let (Some(piece), Some(from)) = (on, height) {
             run(piece, from, step.up, line, places, &mut course);
         }
-        let starts = matches!(step.kind, StepKind::StartsOn | StepKind::StartsBehind);
+        let starts = matches!(step.kind, StepKind::StartsOn | StepKind::StartsBehind | StepKind::StartsIn);
         if starts || matches!(step.kind, StepKind::MovesOnto | StepKind::LandsOn) {
             on = Some(step.piece);
         }
@@ -87,7 +87,7 @@ fn sign(at: Point, kind: StepKind, frame: &Frame) -> Vec<Shape> {
         Shape::lines(vec![diagonal(1.0), diagonal(-1.0)], Pen::solid(THICK, Ink::Black))
     };
     match kind {
-        StepKind::Wets => vec![
+        StepKind::Wets | StepKind::Behind => vec![
             Shape::Circle {
                 center: at,
                 radius: 1.9,

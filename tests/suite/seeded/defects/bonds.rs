@@ -111,8 +111,10 @@ pub const KINDS: &[Kind] = &[
             at("X1", "piece corner", Swap("along -100 mm to 100 mm", "along -100 mm to 100 mm up to 1500 mm"))
                 .also(&[("reverse-lap", "the top of the flashing then stands in the way of what runs down the brick")]),
             at("F1-E0", "piece joint", Swap("along -150 mm to 150 mm", "along -150 mm to 150 mm up to 500 mm")),
-            at("B2", "piece through", Swap("bonds stem, board", "along to 0 in bonds stem, board"))
-                .also(&[("open-joint", "where there is no flashing the boards end on the stem")]),
+            at("B2", "piece through", Swap("bonds stem, board", "along to 0 in bonds stem, board")).also(&[
+                ("open-joint", "where there is no flashing the boards end on the stem"),
+                ("bare-substrate", "below the coat nothing covers the boards"),
+            ]),
         ],
     },
     Kind {
@@ -233,7 +235,7 @@ pub const KINDS: &[Kind] = &[
 
 const LOOSE: &[(&str, &str)] = &[("unsealed-edge", "the same edge, as part of the air barrier")];
 
-const GAPING: &[(&str, &str)] = &[("open-top-edge", "the tape no longer sticks at its top, where water comes down")];
+const GAPING: &[(&str, &str)] = &[("reverse-lap", "the tape no longer sticks at its top, where water comes down")];
 
 const OPEN_EDGE: &[(&str, &str)] = &[("unsealed-edge", "the bead was what closed the edge")];
 

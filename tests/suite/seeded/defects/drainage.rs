@@ -12,9 +12,9 @@ pub const KINDS: &[Kind] = &[
                 ("bond-without-contact", "the wrap now lies between tape and plywood"),
                 ("unsealed-transition", "and so the tape no longer seals the plywood"),
             ]),
-            // The bead between wrap and tape holds the water up, so that it comes out again over the tape.
+            // The bead between wrap and tape holds the water up, so that it stands there and backs up over the tape.
             at("B1", "piece wrap", Before("piece strip"))
-                .brings(&["open-top-edge"])
+                .brings(&["reverse-lap"])
                 .also(&[("bond-without-contact", "the wrap now lies between tape and plywood")]),
             at("C1", "piece high", Before("piece low")).also(BAND),
             at("C2", "piece high", Before("piece low")).also(&[
@@ -25,19 +25,19 @@ pub const KINDS: &[Kind] = &[
             at("O1-W1", "piece flap", Before("piece head")),
             at("O1-W1", "piece head", After("piece flap")),
             at("O1-W1", "piece flap", Before("piece top")).also(&[
-                ("open-top-edge", "the top edge of the tape now lies outside of the flap"),
+                ("reverse-lap", "the top edge of the tape now lies outside of the flap"),
                 ("narrow-bond", "between unit and flap 5 mm of the wrap are left to the tape"),
             ]),
             // Stuck to 10 mm of the lower course, the tape holds the water up.
             at("P1", "piece high", Before("piece top"))
-                .brings(&["open-top-edge"])
+                .brings(&["reverse-lap"])
                 .also(&[("narrow-bond", "between hood and upper course 10 mm of the lower one are left to the tape")]),
             at("P1", "piece apron", After("piece hood")),
             at("L1", "piece high", Before("piece cap")),
             at("V1", "piece membrane", Before("piece edge")),
             // The bead holds the water up.
             at("WR1", "piece membrane", Before("piece wrap"))
-                .brings(&["open-top-edge"])
+                .brings(&["reverse-lap"])
                 .also(&[("unsealed-edge", "the top edge of the wrap, no longer under the membrane, stands open")]),
             at("RW1", "piece wrap", Before("piece kick")),
             at("RW1", "piece wrap", Before("piece membrane"))
@@ -66,12 +66,31 @@ pub const KINDS: &[Kind] = &[
         ],
     },
     Kind {
+        name: "apron on the face of the wrap",
+        brings: &["open-top-edge"],
+        sites: &[at(
+            "C1",
+            "piece high",
+            Swap("up from 0 mm", "up from 0 mm\n  piece apron annex-wrap up 300 mm to 600 mm"),
+        )],
+    },
+    Kind {
         name: "flashing tucked in without a slit",
         brings: &["impossible-stack"],
         sites: &[
+            at("O1-W1", "piece head", Swap("with drip", "with drip behind low over top")).also(CIRCLE),
+            at("L1", "piece cap", Swap("with drip", "with drip behind low over ledger")).also(CIRCLE),
+            at("P1", "piece top", Swap("rolled", "rolled behind low over hood")).also(CIRCLE),
+        ],
+    },
+    Kind {
+        name: "flashing tucked in behind all that lies on the sheet",
+        brings: &["tuck-behind-fixed", "reverse-lap", "uncapped-ledger"],
+        sites: &[
             at("O1-W1", "piece head", Swap("with drip", "with drip behind low")).also(CIRCLE),
             at("L1", "piece cap", Swap("with drip", "with drip behind low")).also(CIRCLE),
-            at("P1", "piece top", Swap("rolled", "rolled behind low")).also(CIRCLE),
+            at("P1", "piece top", Swap("rolled", "rolled behind low"))
+                .also(&[("bond-without-contact", "the wrap lies between tape and hood"), ("unsealed-flange", "so that nothing seals the flange"), ("reverse-lap", "the hood is outboard of the wrap"), ("tuck-behind-fixed", "the wrap is fixed")]),
         ],
     },
     Kind {
