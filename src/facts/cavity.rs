@@ -15,15 +15,17 @@ impl AssemblyFacts {
         self.layers[layer].insulating && (self.layers[layer].frame.is_some() || self.lacks_frame(layer))
     }
 
-    /// A fill without `between` where no layer states a frame and none is massive enough to stand by itself.
+    /// A fill without `between` behind a board, where no layer states a frame and none is massive enough to stand by itself. What
+    /// is outboard of all boards hangs on battens.
     pub fn lacks_frame(&self, layer: usize) -> bool {
         let carried = |i: usize| {
             self.layers[i].frame.is_some()
                 || matches!(self.material_kind(i), Some(MaterialKind::Mass | MaterialKind::Frame) | None)
         };
         let fill = self.material_kind(layer) == Some(MaterialKind::Fill);
+        let sheathed = (0..layer).any(|i| self.material_kind(i) == Some(MaterialKind::Board));
         // A line that could not be read may be the very one that states it.
-        fill && !self.doubtful() && !(0..self.layers.len()).any(carried)
+        fill && sheathed && !self.doubtful() && !(0..self.layers.len()).any(carried)
     }
 
     /// The outermost cavity insulation that air passes.

@@ -1,5 +1,6 @@
 //! The rules told to people: a list, one rule with its basis and examples, and what rules may ask for.
 
+use std::collections::BTreeMap;
 use std::io::{self, Write};
 
 use toml::de::DeTable;
@@ -10,18 +11,14 @@ use crate::output::wrap::wrap;
 use crate::output::{Look, visible, words};
 use crate::rules::{Pack, Rule, Table, fields_of};
 
-/// Every rule with its level and title, by what it is about.
+/// Every rule with its level and title, by topic: the folder that its file is in.
 ///
 /// # Errors
 /// Those of `out`.
 pub fn rule_list(pack: &Pack, look: Look, out: &mut dyn Write) -> io::Result<()> {
     let width = pack.rules.iter().map(|rule| rule.id.chars().count()).max().unwrap_or(0);
-    for kind in Kind::ALL {
-        let rules: Vec<&Rule> = pack.rules.iter().filter(|rule| rule.about == kind).collect();
-        if rules.is_empty() {
-            continue;
-        }
-        writeln!(out, "About each {}", kind.word())?;
+    for (topic, rules) in by_topic(pack) {
+        writeln!(out, "{} ({})", visible(topic), rules.len())?;
         for rule in rules {
             let level = if rule.off { "off" } else { rule.level.word() };
             let adjusted = if rule.adjusted.is_empty() { "" } else { " (adjusted)" };
@@ -36,6 +33,16 @@ pub fn rule_list(pack: &Pack, look: Look, out: &mut dyn Write) -> io::Result<()>
         writeln!(out, "{}", wrap(page.title, &first, look.width))?;
     }
     writeln!(out, "\n{}. `headlap rules show RULE` shows one of them whole.", words::counted(pack.rules.len(), "rule"))
+}
+
+/// The rules of each topic. A firm's folder is a topic of its own.
+pub fn by_topic(pack: &Pack) -> BTreeMap<&str, Vec<&Rule>> {
+    let mut topics: BTreeMap<&str, Vec<&Rule>> = BTreeMap::new();
+    for rule in &pack.rules {
+        let folder = pack.sources.get(&rule.span.file).and_then(|source| source.name.rsplit(['/', '\\']).nth(1));
+        topics.entry(folder.unwrap_or("rules")).or_default().push(rule);
+    }
+    topics
 }
 
 /// All that a rule says, with the tables that it looks into.

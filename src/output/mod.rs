@@ -36,7 +36,7 @@ pub use json::{json, jsonl};
 pub use junit::{junit, junit_of_failure};
 pub use lines::lines;
 pub use look::Look;
-pub use manual::{columns, field_list, rule_list, rule_page, text_page};
+pub use manual::{by_topic, columns, field_list, rule_list, rule_page, text_page};
 pub use materials::material_list;
 pub use sarif::{sarif, sarif_of_failure};
 pub use schema::{rule_schema, settings_schema};

@@ -39,6 +39,9 @@ pub fn text(facts: &AssemblyFacts, source: &Source, out: &mut dyn Write) -> io::
             writeln!(out, "  R and U: not known; {} states no {}", visible(&lack.material.name), lack.property)?
         }
     }
+    if let (Some(room), Some(climate)) = (&facts.room, &assembly.climate) {
+        writeln!(out, "  climate {}, indoors {}", visible(&climate.name), visible(room))?;
+    }
     layers(facts, out)?;
     for section in &facts.sections {
         section_text(facts, section, out)?;
