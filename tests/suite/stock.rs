@@ -117,8 +117,6 @@ const WITHOUT: &[(&str, &str)] = &[
     ("condensation-accepted", "to-vent"),
     ("condensation-over-limit", "dwelling"),
     ("condensation-over-limit", "most"),
-    ("condensation-over-limit", "shallow"),
-    ("condensation-over-limit", "to-vent"),
     ("humid-room", "cool"),
     ("inward-drive", "tight"),
     ("open-foam-roof", "vapor-open"),
