@@ -185,6 +185,9 @@ pub struct Draw {
     /// Only the details and assemblies of these names.
     #[arg(long, value_name = "NAME")]
     pub only: Vec<String>,
+    /// Draw a whole sheet for each detail, with a frame and a title block, and all of them as one PDF file, sheets.pdf.
+    #[arg(long, value_name = "SIZE", value_parser = ["A3", "a3", "ansi-b"])]
+    pub sheet: Option<String>,
     /// Cut details here, such as "120 mm" along the face; in a plan, at this height. By default where most is found.
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub at: Option<String>,

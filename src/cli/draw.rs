@@ -2,14 +2,15 @@
 
 use std::collections::HashSet;
 use std::path::Path;
+use std::process::ExitCode;
 
 use siphasher::sip::SipHasher13;
 
 use crate::cli::args::{Draw, Page};
 use crate::cli::failure::Failure;
-use crate::cli::task::Task;
+use crate::cli::task::{Task, today};
 use crate::cli::{Done, print};
-use crate::output::drawing::{self, Line, Mark, Scene, Subject};
+use crate::output::drawing::{self, IndexEntry, Line, Mark, Paper, Scene, Subject, Title};
 use crate::project;
 use crate::quantity::{Dimension, parse_quantity};
 
@@ -20,6 +21,10 @@ pub fn run(args: Draw, page: &Page) -> Done {
     project::folder(&args.out)?;
     let wanted = |name: &str| args.only.is_empty() || args.only.iter().any(|only| only == name);
     let mut files = Files { folder: &args.out, taken: HashSet::new() };
+    let paper = args.sheet.as_deref().and_then(Paper::from_word);
+    let project = run.checked.iter().flat_map(|c| &c.sets).find_map(|set| set.title.as_deref()).unwrap_or("");
+    let title = Title { project, date: today().to_string() };
+    let mut sheets: Vec<Sheet> = Vec::new();
     for facts in run.checked.iter().flat_map(|checked| &checked.facts.details) {
         let detail = &facts.detail;
         if !wanted(&detail.name) {
@@ -29,17 +34,33 @@ pub fn run(args: Draw, page: &Page) -> Done {
             print::aside(&format!("{} has too many edges to be drawn", detail.name));
             continue;
         }
-        let found = run.report.findings.iter().filter(|finding| drawing::belongs(detail, finding));
-        let marks: Vec<Mark> = found.enumerate().map(|(n, finding)| Mark { number: n + 1, finding }).collect();
+        // A finding has one number wherever it is shown: its place in the report.
+        let numbered = run.report.findings.iter().enumerate().map(|(n, finding)| Mark { number: n + 1, finding });
+        let marks: Vec<Mark> = numbered.filter(|mark| drawing::belongs(detail, mark.finding)).collect();
         let subject = Subject::new(facts, &marks);
         let line = match at {
             Some(at) => Line::through(&subject, at),
             None => Line::telling(&subject),
         };
+        if let Some(paper) = paper {
+            let scene = drawing::sheet(&subject, line.as_ref(), paper, &title);
+            files.write(&detail.name, "sheet", &scene)?;
+            sheets.push(Sheet::new(&subject, scene));
+            continue;
+        }
         if let Some(line) = line {
             files.write(&detail.name, "section", &drawing::section(&subject, &line))?;
         }
         files.write(&detail.name, "face", &drawing::front(&subject))?;
+    }
+    if let Some(paper) = paper.filter(|_| !sheets.is_empty()) {
+        sheets.sort_by(|a, b| a.key.cmp(&b.key));
+        let index = drawing::index(&sheets.iter().map(|s| &s.entry).collect::<Vec<_>>(), paper, &title);
+        let mut pages = vec![("Index".to_owned(), index)];
+        pages.extend(sheets.into_iter().map(|sheet| (sheet.name, sheet.scene)));
+        let bytes = drawing::pdf(&pages, if project.is_empty() { "Details" } else { project });
+        project::write_whole(&args.out.join("sheets.pdf"), |out| out.write_all(&bytes))?;
+        return Ok(ExitCode::SUCCESS);
     }
     for facts in run.checked.iter().flat_map(|checked| &checked.facts.assemblies) {
         if wanted(&facts.assembly.name) {
@@ -47,6 +68,29 @@ pub fn run(args: Draw, page: &Page) -> Done {
         }
     }
     Ok(print::unread(&run.report, print::NOT_WHOLE, page))
+}
+
+/// The sheet of one detail, in the set.
+struct Sheet {
+    /// Sheet before detail, numbers by value: 2/A-501 comes before 10/A-501.
+    key: (String, u32, String),
+    name: String,
+    entry: IndexEntry,
+    scene: Scene,
+}
+
+impl Sheet {
+    fn new(subject: &Subject, scene: Scene) -> Sheet {
+        let detail = subject.detail;
+        let written = detail.sheet.as_deref().unwrap_or("~");
+        let (number, sheet) = written.split_once('/').unwrap_or(("", written));
+        Sheet {
+            key: (sheet.to_owned(), number.parse().unwrap_or(u32::MAX), detail.name.to_string()),
+            name: scene.title.clone(),
+            entry: IndexEntry::new(subject),
+            scene,
+        }
+    }
 }
 
 /// A place on the face in nanometres.

@@ -33,11 +33,26 @@ const visible = (page) => page.locator(".finding:visible").count();
 
 async function accessible(page, name) {
   await page.evaluate(axe);
-  const { violations, passes } = await page.evaluate(() => window.axe.run(document));
+  const { violations, passes, incomplete } = await page.evaluate(() => window.axe.run(document));
   const told = violations.map((v) => `${v.id}: ${v.help}: ${v.nodes.slice(0, 3).map((n) => n.html).join(" | ")}`);
   assert.deepEqual(told, [], `${name} is accessible`);
+  const unsure = incomplete.filter((v) => v.id === "color-contrast").flatMap((v) => v.nodes.map((n) => n.html));
+  assert.deepEqual(unsure, [], `${name} leaves no contrast open`);
   assert.ok(passes.length > 15, `axe looked at ${name}`);
 }
+
+// What sticks out of the window, besides what scrolls by itself.
+const sticksOut = (page) => page.evaluate(() => [...document.querySelectorAll("body *")]
+  .filter((e) => e.getBoundingClientRect().right > window.innerWidth + 1 && !e.closest(".wide, pre, .store, .skip, .unseen, .drawing, .joint, .thumb"))
+  .map((e) => e.outerHTML.slice(0, 120)).slice(0, 5));
+
+// The least height of letters in drawings that are shown, px.
+const leastLetters = (page) => page.evaluate(() => Math.min(...[...document.querySelectorAll(".finding .drawing svg")].map((svg) => {
+  const box = svg.viewBox.baseVal;
+  const used = document.querySelector(svg.querySelector("use").getAttribute("href"));
+  const sizes = [...used.querySelectorAll("g.label text")].map((t) => parseFloat(t.getAttribute("font-size")));
+  return Math.min(...sizes) * svg.getBoundingClientRect().width / box.width;
+})));
 
 try {
   const { page, trouble } = await open(report);
@@ -68,7 +83,8 @@ try {
   assert.equal(shown, await page.locator(`.finding[data-topic="${topic}"]`).count());
   await page.fill("input[name=words]", "no such words anywhere");
   assert.equal(await visible(page), 0);
-  await page.click("button[type=reset]");
+  assert.ok(await page.locator("#none").isVisible(), "an empty result says so");
+  await page.click("#none button");
   await page.waitForFunction((n) => document.querySelectorAll(".finding:not([hidden])").length === n, all);
 
   // Each drawing that is used is there, and has a size.
@@ -77,15 +93,39 @@ try {
   assert.equal(broken, 0, "every figure shows its drawing");
   assert.ok(await page.locator("figure use").count() > 10);
 
-  // Narrow windows scroll inside tables, not sideways as a whole.
-  await page.setViewportSize({ width: 360, height: 800 });
-  const wide = await page.evaluate(() => [...document.querySelectorAll("body *")].filter((e) => e.getBoundingClientRect().right > window.innerWidth + 1 && !e.closest(".wide, pre, .store, .skip")).map((e) => e.outerHTML.slice(0, 120)).slice(0, 5));
-  assert.deepEqual(wide, [], "fits a narrow window");
+  // Only levels that exist are offered.
+  for (const level of await page.locator("input[name=level]").evaluateAll((boxes) => boxes.map((box) => box.value))) {
+    assert.ok(await page.locator(`.finding[data-level=${level}]`).count() > 0, `the filter offers ${level}`);
+  }
+
+  // The front page shows every detail, and leads to it.
+  const cards = await page.locator(".contact a").count();
+  assert.equal(cards, await page.locator("article.detail").count(), "each detail has its thumbnail");
+  await page.locator(".contact li:not(.found) a").first().click();
+  assert.ok(await page.locator("article.detail.clean details[open]").count() === 1, "a link opens what is folded");
+
+  // No window is too narrow, and letters of drawings stay legible.
+  for (const width of [400, 800, 1400]) {
+    await page.setViewportSize({ width, height: 900 });
+    assert.deepEqual(await sticksOut(page), [], `fits a window of ${width} px`);
+    if (width < 600) assert.ok(await leastLetters(page) >= 11, `letters of ${await leastLetters(page)} px`);
+    assert.equal(await page.locator(".side").isVisible(), width >= 1100, `the list at the side of ${width} px`);
+  }
   await page.setViewportSize({ width: 1200, height: 900 });
 
-  const pdf = await page.pdf({ format: "A4" });
+  const pdf = await page.pdf({ preferCSSPageSize: true });
   assert.equal(pdf.subarray(0, 5).toString(), "%PDF-");
   assert.ok(pdf.length > 50_000, "the print has its drawings");
+  const pages = (pdf.toString("latin1").match(/\/Type\s*\/Page[^s]/g) ?? []).length;
+  assert.ok(pages > 5 && pages <= 30, `the demo library prints on ${pages} pages`);
+  await page.emulateMedia({ media: "print" });
+  const badges = await page.locator(".level").evaluateAll((all) => all.map((b) => [getComputedStyle(b).color, getComputedStyle(b).borderTopWidth]));
+  assert.ok(badges.every(([color, border]) => color === "rgb(0, 0, 0)" && parseFloat(border) >= 1), "badges print without background");
+  await page.emulateMedia({ media: "screen", colorScheme: "dark" });
+  assert.notEqual(await page.evaluate(() => getComputedStyle(document.body).backgroundColor), "rgb(255, 255, 255)");
+  assert.equal(await page.locator(".drawing").first().evaluate((e) => getComputedStyle(e).backgroundColor), "rgb(255, 255, 255)", "drawings stay on white");
+  await accessible(page, "the dark report");
+  await page.emulateMedia({ media: "screen", colorScheme: "light" });
   await accessible(page, "the report");
   assert.deepEqual(trouble, [], "no errors, dialogs or requests");
 
@@ -105,7 +145,7 @@ try {
   assert.equal(await visible(bare), all);
   assert.equal(await bare.locator("#filter:visible").count(), 0, "a filter that cannot work is not shown");
   await plain.close();
-  console.log(`${all} findings looked at in ${(await browser.browser()?.version()) ?? "the browser"}`);
+  console.log(`${all} findings on ${pages} printed pages looked at in ${(await browser.browser()?.version()) ?? "the browser"}`);
 } finally {
   await browser.close();
   rmSync(profile, { recursive: true, force: true });

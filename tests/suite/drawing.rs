@@ -67,18 +67,61 @@ fn every_drawing_of_the_demo_library_parses_and_rasterizes() {
 }
 
 #[test]
-fn no_two_words_overlap() {
+fn no_two_words_overlap_and_no_leaders_cross() {
     for (name, scene) in drawings(demo()) {
-        let texts = texts(&scene);
-        assert!(!texts.is_empty());
-        for (n, (area, words)) in texts.iter().enumerate() {
-            assert!(area.left >= 0.0 && area.right <= scene.width + 1e-6, "{name}: {words} leaves the sheet");
-            assert!(area.top >= 0.0 && area.bottom <= scene.height + 1e-6, "{name}: {words} leaves the sheet");
-            for (other, others) in &texts[n + 1..] {
-                assert!(!area.overlaps(*other), "{name}: {words} and {others} overlap");
+        keeps_clear(&name, &scene);
+    }
+}
+
+/// No two words overlap, no leader crosses another, and nothing leaves the sheet.
+fn keeps_clear(name: &str, scene: &Scene) {
+    assert_eq!(trouble(name, scene), None);
+}
+
+fn trouble(name: &str, scene: &Scene) -> Option<String> {
+    let texts = texts(scene);
+
+    for (n, (area, words)) in texts.iter().enumerate() {
+        if area.left < 0.0 || area.right > scene.width + 1e-6 {
+            return Some(format!("{name}: {words} leaves the sheet"));
+        }
+        if area.top < 0.0 || area.bottom > scene.height + 1e-6 {
+            return Some(format!("{name}: {words} leaves the sheet"));
+        }
+        for (other, others) in &texts[n + 1..] {
+            if area.overlaps(*other) {
+                return Some(format!("{name}: {words} and {others} overlap"));
             }
         }
     }
+    let leaders = leaders(scene);
+    for (n, (a, of)) in leaders.iter().enumerate() {
+        for (b, other) in leaders[n + 1..].iter() {
+            let crosses = a.windows(2).any(|p| b.windows(2).any(|q| drawing::cross([p[0], p[1]], [q[0], q[1]])));
+            if crosses {
+                return Some(format!("{name}: the leaders of {of} and {other} cross"));
+            }
+        }
+    }
+    let whole = bounds(&scene.shapes);
+    let leaves = whole.left < -1e-6
+        || whole.top < -1e-6
+        || whole.right > scene.width + 1e-6
+        || whole.bottom > scene.height + 1e-6;
+    leaves.then(|| format!("{name}: a line leaves the sheet: {whole:?} of {} x {}", scene.width, scene.height))
+}
+
+/// The lines from names and marks to their places, each with what it belongs to.
+fn leaders(scene: &Scene) -> Vec<(Vec<Point>, String)> {
+    let mut found = Vec::new();
+    scene.each(&mut |shape| {
+        if let Shape::Group { role: role @ (Role::Label(_) | Role::Anchor(_)), shapes, .. } = shape
+            && let Some(Shape::Path { runs, .. }) = shapes.first()
+        {
+            found.push((runs[0].clone(), format!("{role:?}")));
+        }
+    });
+    found
 }
 
 /// Room that words take, from the line they stand on up.
@@ -153,7 +196,7 @@ fn distance(shape: &Shape, at: Point) -> f64 {
     runs.iter().flat_map(|run| run.windows(2)).map(to_line).fold(f64::MAX, f64::min)
 }
 
-fn folder(text: &str, name: &str) -> Run {
+pub fn folder(text: &str, name: &str) -> Run {
     let folder = std::env::temp_dir().join(format!("headlap-drawing-{}-{name}", std::process::id()));
     std::fs::create_dir_all(&folder).expect("a folder for the test");
     std::fs::write(folder.join("a.detail"), text).expect("a file for the test");
@@ -258,4 +301,84 @@ fn drawings_of_the_demo_library_look_as_they_did() {
         };
         insta::assert_snapshot!(format!("drawing_{name}_{view}"), drawing::svg(&scene));
     }
+}
+
+/// Details that nobody would draw: pieces of all kinds anywhere, folds, grade, beads. The same ones each time.
+fn random_details(count: usize) -> String {
+    let mut state: u64 = 0x9E37_79B9_7F4A_7C15;
+    let mut next = move |below: u64| {
+        state = state.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
+        (state >> 33) % below
+    };
+    let mut text = LAP.split_once("detail C1").expect("the head of the text").0.to_owned();
+    for n in 0..count {
+        let plan = next(4) == 0;
+        let (axis, folds) = if plan {
+            ("along", ["outside-corner", "inside-corner", "jamb"])
+        } else {
+            ("up", ["eave", "base", "sill"])
+        };
+        text.push_str(&format!("detail D{n} course \"Detail {n} of many\" joins W1 {{\n"));
+        if next(2) == 0 {
+            text.push_str(&format!("  fold {axis} 0 mm {}\n", folds[next(3) as usize]));
+        }
+        if next(3) == 0 && !plan {
+            text.push_str("  grade up -300 mm\n");
+        }
+        let pieces = 2 + next(7);
+        for p in 0..pieces {
+            let material = [
+                "plywood of W1",
+                "wrap-open of W1",
+                "wrap-open of W1",
+                "acrylic-tape",
+                "aluminum-flashing",
+                "mineral-wool of W1",
+                "concrete",
+                "liquid-flashing",
+                "window-vinyl",
+                "brick-veneer",
+                "butyl-flashing",
+            ][next(11) as usize];
+            let place = match next(4) {
+                0 => String::new(),
+                1 => format!(" {axis} from {} mm", next(40) * 10),
+                2 => format!(" {axis} to {} mm", next(40) as i64 * 10 - 200),
+                _ => {
+                    let low = next(60) as i64 * 10 - 300;
+                    format!(" {axis} {low} mm to {} mm", low + 10 + next(50) as i64 * 10)
+                }
+            };
+            let inside = if next(8) == 0 { " inside" } else { "" };
+            text.push_str(&format!("  piece p{p} {material}{place}{inside}\n"));
+        }
+        if next(3) == 0 {
+            text.push_str(&format!("  seal p0 to p1 with butyl-bead {axis} {} mm\n", next(30) * 10));
+        }
+        text.push_str("}\n");
+    }
+    text
+}
+
+#[test]
+fn words_and_leaders_of_a_thousand_random_details_keep_clear() {
+    let run = folder(&random_details(1000), "random");
+    let (mut count, mut troubles) = (0, Vec::new());
+    for (n, facts) in run.checked[0].facts.details.iter().enumerate() {
+        let numbered = run.report.findings.iter().enumerate().map(|(n, finding)| Mark { number: n + 1, finding });
+        let marks: Vec<Mark> = numbered.filter(|m| drawing::belongs(&facts.detail, m.finding)).take(6).collect();
+        let subject = Subject::new(facts, &marks);
+        let mut scenes: Vec<Scene> =
+            Line::telling(&subject).iter().map(|line| drawing::section(&subject, line)).collect();
+        if n % 4 == 0 {
+            scenes.push(drawing::front(&subject));
+        }
+        for scene in scenes {
+            let name = format!("{} ({n})", scene.title);
+            troubles.extend(trouble(&name, &scene));
+            count += 1;
+        }
+    }
+    assert!(troubles.is_empty(), "{} of {count}: {:#?}", troubles.len(), &troubles[..troubles.len().min(12)]);
+    assert!(count > 1200, "{count}");
 }

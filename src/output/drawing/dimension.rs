@@ -1,28 +1,82 @@
-//! Running dimensions: a line with a tick and a number at each place (ISO 129-1, running dimensioning).
+//! Dimensions: a line between two ticks of 45 degrees with a number; and level marks.
 
-use crate::output::drawing::lettering::{HAIR, SMALL, width};
-use crate::output::drawing::scene::{Anchor, Ink, Pen, Point, Role, Shape};
+use crate::output::drawing::lettering::width;
+use crate::output::drawing::paper::{BEYOND, CUT, LEAD, SMALL, WORDS};
+use crate::output::drawing::scene::{Anchor, Area, Ink, Pen, Point, Role, Shape};
 use crate::output::drawing::spread::spread;
 
-const LINE: Pen = Pen { width: HAIR, ink: Ink::Gray, dash: crate::output::drawing::scene::Dash::Solid };
-
-/// How wide the numbers beside an upright line are.
-pub fn room(levels: &[(f64, String)]) -> f64 {
-    levels.iter().map(|(_, words)| width(words, SMALL)).fold(12.0, f64::max)
+/// A length that is judged, between two points of the drawing.
+#[derive(Clone, Debug)]
+pub struct Dimension {
+    pub ends: [Point; 2],
+    /// The unit vector on whose side the line stands.
+    pub side: Point,
+    pub words: String,
+    /// Too short, or too long.
+    pub failing: bool,
 }
 
-/// Heights on an upright line at `x`, numbers on its left. `levels` from the top down.
-pub fn upright(levels: &[(f64, String)], x: f64, top: f64, bottom: f64) -> Shape {
-    let wanted: Vec<f64> = levels.iter().map(|(y, _)| *y).collect();
-    let middles = spread(&wanted, &vec![SMALL + 1.0; wanted.len()], top - 2.0);
-    let mut shapes = vec![Shape::line(vec![Point::new(x, bottom), Point::new(x, top)], LINE)];
-    for ((y, words), middle) in levels.iter().zip(middles) {
-        let end = Point::new(x - 3.5, middle);
-        shapes.push(Shape::line(vec![Point::new(x + 1.2, *y), Point::new(x - 1.0, *y), end], LINE));
-        let foot = Point::new(end.x - 0.6, middle + SMALL / 2.0);
-        shapes.push(Shape::text(foot, SMALL, words).anchored(Anchor::End));
+/// Half of a tick.
+const TICK: f64 = 1.1;
+
+/// Draws it `off` from its ends; the room of its words comes first.
+pub fn draw(dimension: &Dimension, off: f64) -> (Area, Shape) {
+    let Dimension { ends: [a, b], side, words, failing } = dimension;
+    let out = |p: &Point, by: f64| Point::new(p.x + by * side.x, p.y + by * side.y);
+    // Both ends of the line are as far out as the farther of the two points.
+    let reach = |p: &Point| p.x * side.x + p.y * side.y;
+    let far = reach(a).max(reach(b)) + off;
+    let (p, q) = (out(a, far - reach(a)), out(b, far - reach(b)));
+    let pen = Pen::solid(if *failing { BEYOND } else { LEAD.width }, Ink::Black);
+    let start = |from: &Point, end: Point| vec![out(from, 1.2), Point::new(end.x + 1.2 * side.x, end.y + 1.2 * side.y)];
+    let tick = |p: Point| vec![Point::new(p.x - TICK, p.y + TICK), Point::new(p.x + TICK, p.y - TICK)];
+    let mut shapes = vec![
+        Shape::lines(vec![start(a, p), start(b, q), vec![p, q]], pen),
+        Shape::lines(vec![tick(p), tick(q)], Pen::solid(CUT, Ink::Black)),
+    ];
+    let middle = Point::new((p.x + q.x) / 2.0, (p.y + q.y) / 2.0);
+    let wide = width(words, WORDS);
+    let upright = side.x.abs() > side.y.abs();
+    let left = if upright && side.x > 0.0 {
+        middle.x + 1.4
+    } else if upright {
+        middle.x - 1.4 - wide
+    } else {
+        middle.x - wide / 2.0
+    };
+    let foot = if upright { middle.y + WORDS / 2.0 } else { middle.y - 1.2 };
+    let room = Area::new(left - 0.8, foot - WORDS - 0.8, left + wide + 0.8, foot + 0.8);
+    let text = Shape::text(Point::new(left, foot), WORDS, words.clone());
+    if *failing {
+        shapes.push(Shape::polygon(room.corners(), Some(Pen::solid(CUT, Ink::Black)), Some(Ink::White)));
+        shapes.push(text.bold());
+    } else {
+        shapes.push(text);
     }
-    Shape::group(Role::Dimension, "heights", shapes)
+    (room, Shape::group(Role::Dimension, "", shapes))
+}
+
+/// Level marks on the left of `x`: a line to the place, a word above it. `levels` from the top down.
+pub fn levels(levels: &[(Point, String)], x: f64, top: f64) -> Shape {
+    let wanted: Vec<f64> = levels.iter().map(|(at, _)| at.y).collect();
+    let middles = spread(&wanted, &vec![WORDS + 2.2; wanted.len()], top);
+    let mut shapes = Vec::new();
+    for ((at, words), middle) in levels.iter().zip(middles) {
+        let line =
+            vec![Point::new(x - width(words, WORDS) - 1.0, middle), Point::new(x, middle), Point::new(x + 3.0, at.y)];
+        shapes.push(Shape::line(line, LEAD));
+        shapes.push(Shape::line(
+            vec![Point::new(x + 3.0, at.y), Point::new((at.x - 1.0).max(x + 3.0), at.y)],
+            LEAD.dashed(crate::output::drawing::scene::Dash::Chain),
+        ));
+        shapes.push(Shape::text(Point::new(x - 1.0, middle - 0.8), WORDS, words).anchored(Anchor::End));
+    }
+    Shape::group(Role::Dimension, "levels", shapes)
+}
+
+/// How wide the words of level marks are.
+pub fn room(levels: &[(Point, String)]) -> f64 {
+    levels.iter().map(|(_, words)| width(words, WORDS) + 2.0).fold(0.0, f64::max)
 }
 
 /// Places on a level line at `y` from `left` to `right`, numbers above it or, with `below`, under it. Returns how far
@@ -32,10 +86,10 @@ pub fn level(levels: &[(f64, String)], y: f64, left: f64, right: f64, below: boo
     let wanted: Vec<f64> = levels.iter().map(|(x, _)| *x).collect();
     let middles = spread(&wanted, &widths, 2.0);
     let down = if below { 1.0 } else { -1.0 };
-    let mut shapes = vec![Shape::line(vec![Point::new(left, y), Point::new(right, y)], LINE)];
+    let mut shapes = vec![Shape::line(vec![Point::new(left, y), Point::new(right, y)], LEAD)];
     for ((x, words), middle) in levels.iter().zip(&middles) {
         let end = Point::new(*middle, y + 4.0 * down);
-        shapes.push(Shape::line(vec![Point::new(*x, y - 1.2 * down), Point::new(*x, y + down), end], LINE));
+        shapes.push(Shape::line(vec![Point::new(*x, y - 1.2 * down), Point::new(*x, y + down), end], LEAD));
         let foot = Point::new(end.x, if below { end.y + SMALL + 0.6 } else { end.y - 0.6 });
         shapes.push(Shape::text(foot, SMALL, words).anchored(Anchor::Middle));
     }

@@ -1,24 +1,31 @@
 //! Hatches of cut materials.
 //!
 //! Material indications as drafting practice in North America has them (practice): concrete stippled with small
-//! triangles, masonry at 45 degrees, framing lumber crossed, boards lined along their length, gypsum dotted, batts as
-//! loops, rigid insulation cross-hatched, earth in groups of strokes. They are drawn as plain lines, since patterns print
-//! unevenly from many programs.
+//! triangles, masonry at 45 degrees with its bed joints, continuous lumber crossed and blocking with one diagonal, boards
+//! lined along their length, plywood in plies, gypsum dotted, batts as loops, extruded foam cross-hatched and expanded in
+//! beads, gravel in stones, earth in groups of strokes. They are drawn as plain lines, since patterns print unevenly from
+//! many programs.
 
 use crate::model::{Material, MaterialKind};
-use crate::output::drawing::lettering::{HAIR, THIN};
+use crate::output::drawing::paper::{BEYOND, HATCH};
 use crate::output::drawing::scene::{Area, Ink, Pen, Point, Shape};
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Hatch {
     Concrete,
     Masonry,
+    Block,
     Lumber,
+    Blocking,
     Board,
+    Plywood,
     Gypsum,
     Batt,
     Rigid,
+    Eps,
     Earth,
+    Gravel,
+    Slate,
     Metal,
     Air,
     /// A factory-made unit: empty, with a rim.
@@ -40,17 +47,28 @@ pub fn hatch_of(material: &Material) -> Hatch {
     use MaterialKind::{Board, Cladding, Fill, Frame, Gap, Mass, Unit};
     let surface = material.surface.as_deref().unwrap_or("");
     let insulates = material.conductivity.is_some_and(|c| c.si <= INSULATES);
+    // What it is called is all that tells gravel from earth, or beads from extruded foam.
+    let called = |word: &str| {
+        let named = |text: &str| text.to_lowercase().split(|c: char| !c.is_alphanumeric()).any(|part| part == word);
+        named(&material.name) || material.title.as_deref().is_some_and(named)
+    };
     match (material.kind, surface) {
         (Some(Gap), _) => Hatch::Air,
         (Some(Unit), _) => Hatch::Unit,
         (Some(Fill), "foam") => Hatch::Rigid,
         (Some(Fill), _) => Hatch::Batt,
+        (Some(Board), _) if insulates && (called("eps") || called("expanded")) => Hatch::Eps,
         (Some(Board), _) if insulates => Hatch::Rigid,
         (_, "metal") => Hatch::Metal,
+        (Some(Frame), _) if called("plate") || called("treated") || called("blocking") => Hatch::Blocking,
         (Some(Frame), _) => Hatch::Lumber,
+        (Some(Cladding), _) if called("slate") || called("shingles") => Hatch::Slate,
+        (Some(Mass | Board | Cladding), "concrete") if called("block") => Hatch::Block,
         (Some(Mass | Board | Cladding), "concrete") => Hatch::Concrete,
         (Some(Mass | Board | Cladding), "masonry") => Hatch::Masonry,
+        (Some(Board), "wood") if called("plywood") => Hatch::Plywood,
         (Some(Mass | Board | Cladding), "wood" | "osb") => Hatch::Board,
+        (Some(Mass), "") if called("gravel") => Hatch::Gravel,
         (Some(Mass), "") => Hatch::Earth,
         (Some(Board), "fiber-gypsum" | "coated" | "") => Hatch::Gypsum,
         _ => Hatch::Other,
@@ -59,27 +77,40 @@ pub fn hatch_of(material: &Material) -> Hatch {
 
 /// The lines that fill an area, in mm of paper.
 pub fn hatch(area: Area, hatch: Hatch, runs: Runs) -> Vec<Shape> {
-    let hair = Pen::solid(HAIR, Ink::Gray);
+    let hair = Pen::solid(HATCH, Ink::Dark);
     match hatch {
         Hatch::Air | Hatch::Unit => Vec::new(),
-        Hatch::Masonry => vec![Shape::lines(slanted(area, 2.2, 1.0), Pen::solid(HAIR, Ink::Dark))],
+        Hatch::Masonry => {
+            vec![Shape::lines(slanted(area, 1.8, 1.0), hair), Shape::lines(courses(area, runs, 13.0), hair)]
+        }
+        Hatch::Block => {
+            vec![Shape::lines(slanted(area, 3.0, 1.0), hair), Shape::lines(courses(area, runs, 38.0), hair)]
+        }
         Hatch::Other => vec![Shape::lines(slanted(area, 4.0, -1.0), hair)],
         Hatch::Rigid => {
             let mut lines = slanted(area, 2.6, 1.0);
             lines.extend(slanted(area, 2.6, -1.0));
             vec![Shape::lines(lines, hair)]
         }
-        Hatch::Metal => vec![Shape::polygon(area.corners(), None, Some(Ink::Dark))],
-        Hatch::Board => vec![Shape::lines(grain(area, runs), hair)],
-        Hatch::Lumber => vec![Shape::lines(crosses(area, runs), Pen::solid(THIN, Ink::Dark))],
-        Hatch::Batt => vec![Shape::line(loops(area, runs), Pen::solid(HAIR, Ink::Dark))],
+        Hatch::Metal | Hatch::Slate => vec![Shape::polygon(area.corners(), None, Some(Ink::Dark))],
+        Hatch::Board => vec![Shape::lines(grain(area, runs, 1.1), hair)],
+        Hatch::Plywood => {
+            let mut shapes = vec![Shape::lines(grain(area, runs, 0.8), hair)];
+            shapes.push(Shape::lines(slanted(area, 2.4, 1.0), hair));
+            shapes
+        }
+        Hatch::Lumber => vec![Shape::lines(crosses(area, runs, true), Pen::solid(BEYOND, Ink::Dark))],
+        Hatch::Blocking => vec![Shape::lines(crosses(area, runs, false), Pen::solid(BEYOND, Ink::Dark))],
+        Hatch::Batt => vec![Shape::line(loops(area, runs), hair)],
         Hatch::Gypsum => dots(area, 1.7, 0.16),
+        Hatch::Eps => beads(area),
         Hatch::Concrete => {
             let mut shapes = dots(area, 2.3, 0.17);
             shapes.extend(triangles(area));
             shapes
         }
-        Hatch::Earth => vec![Shape::lines(strokes(area), Pen::solid(THIN, Ink::Dark))],
+        Hatch::Gravel => stones(area),
+        Hatch::Earth => vec![Shape::lines(strokes(area), Pen::solid(BEYOND, Ink::Dark))],
     }
 }
 
@@ -104,9 +135,9 @@ fn slanted(area: Area, apart: f64, slope: f64) -> Vec<Vec<Point>> {
         .collect()
 }
 
-fn grain(area: Area, runs: Runs) -> Vec<Vec<Point>> {
+fn grain(area: Area, runs: Runs, apart: f64) -> Vec<Vec<Point>> {
     let across = if runs == Runs::Upright { area.width() } else { area.height() };
-    let count = (across / 1.1).round().max(2.0) as usize;
+    let count = (across / apart).round().max(2.0) as usize;
     (1..count)
         .map(|n| {
             let part = n as f64 / count as f64;
@@ -125,7 +156,7 @@ fn grain(area: Area, runs: Runs) -> Vec<Vec<Point>> {
 }
 
 /// Crosses side by side, none much longer than wide.
-fn crosses(area: Area, runs: Runs) -> Vec<Vec<Point>> {
+fn crosses(area: Area, runs: Runs, both: bool) -> Vec<Vec<Point>> {
     let (along, across) = match runs {
         Runs::Upright => (area.height(), area.width()),
         Runs::Level => (area.width(), area.height()),
@@ -139,9 +170,43 @@ fn crosses(area: Area, runs: Runs) -> Vec<Vec<Point>> {
             Runs::Level => Area { left: area.left + from * along, right: area.left + to * along, ..area },
         };
         lines.push(vec![Point::new(part.left, part.top), Point::new(part.right, part.bottom)]);
-        lines.push(vec![Point::new(part.left, part.bottom), Point::new(part.right, part.top)]);
+        if both {
+            lines.push(vec![Point::new(part.left, part.bottom), Point::new(part.right, part.top)]);
+        }
     }
     lines
+}
+
+/// Bed joints across a layer of masonry.
+fn courses(area: Area, runs: Runs, apart: f64) -> Vec<Vec<Point>> {
+    let (low, high) = if runs == Runs::Upright { (area.top, area.bottom) } else { (area.left, area.right) };
+    let numbers = (low / apart).ceil() as i64..=(high / apart).floor() as i64;
+    let line = |at: f64| match runs {
+        Runs::Upright => vec![Point::new(area.left, at), Point::new(area.right, at)],
+        Runs::Level => vec![Point::new(at, area.top), Point::new(at, area.bottom)],
+    };
+    numbers.map(|n| line(n as f64 * apart)).collect()
+}
+
+/// Beads side by side.
+fn beads(area: Area) -> Vec<Shape> {
+    let inner = inset(area, 0.5);
+    let rim = Some(Pen::solid(HATCH, Ink::Dark));
+    let points = scattered(area, 1.9).into_iter().filter(|(at, _)| inner.contains(*at));
+    points.map(|(center, _)| Shape::Circle { center, radius: 0.45, pen: rim, fill: None }).collect()
+}
+
+/// Round stones of different sizes.
+fn stones(area: Area) -> Vec<Shape> {
+    let rim = Some(Pen::solid(HATCH, Ink::Dark));
+    let mut shapes = Vec::new();
+    for (center, seed) in scattered(area, 3.4) {
+        let radius = 0.7 + f64::from(seed & 0x7F) / 160.0;
+        if inset(area, radius + 0.1).contains(center) {
+            shapes.push(Shape::Circle { center, radius, pen: rim, fill: None });
+        }
+    }
+    shapes
 }
 
 /// The loops of a batt, from face to face.
@@ -202,7 +267,7 @@ fn triangles(area: Area) -> Vec<Shape> {
                 let angle = turn + n * std::f64::consts::TAU / 3.0;
                 Point::new(at.x + 0.75 * angle.cos(), at.y + 0.75 * angle.sin())
             };
-            Shape::polygon(vec![corner(0.0), corner(1.0), corner(2.0)], Some(Pen::solid(HAIR, Ink::Dark)), None)
+            Shape::polygon(vec![corner(0.0), corner(1.0), corner(2.0)], Some(Pen::solid(HATCH, Ink::Dark)), None)
         })
         .collect()
 }
@@ -231,9 +296,15 @@ mod tests {
 
     #[test]
     fn no_line_leaves_its_area() {
-        use Hatch::{Batt, Board, Concrete, Earth, Gypsum, Lumber, Masonry, Metal, Other, Rigid};
+        use Hatch::{
+            Batt, Block, Blocking, Board, Concrete, Earth, Eps, Gravel, Gypsum, Lumber, Masonry, Metal, Other, Plywood,
+            Rigid, Slate,
+        };
         let area = Area::new(-3.0, 2.0, 9.5, 41.0);
-        for kind in [Concrete, Masonry, Lumber, Board, Gypsum, Batt, Rigid, Earth, Metal, Other] {
+        for kind in [
+            Concrete, Masonry, Block, Lumber, Blocking, Board, Plywood, Gypsum, Batt, Rigid, Eps, Earth, Gravel, Slate,
+            Metal, Other,
+        ] {
             for runs in [Runs::Upright, Runs::Level] {
                 let shapes = hatch(area, kind, runs);
                 assert!(!shapes.is_empty(), "{kind:?}");

@@ -1,19 +1,4 @@
-//! Sizes of letters and pens, and how much room words take.
-
-/// Heights of letters on paper, mm (ISO 3098-1: 2.5 and 3.5; 1.8 for numbers on dimension lines).
-pub const TITLE: f64 = 3.5;
-pub const WORDS: f64 = 2.5;
-pub const SMALL: f64 = 1.8;
-
-/// Distance of two lines of words, mm.
-pub const LINE: f64 = 4.2;
-
-/// Pens on paper, mm (ISO 128-2: 0.18, 0.25, 0.35, 0.5, 0.7).
-pub const HAIR: f64 = 0.18;
-pub const THIN: f64 = 0.25;
-pub const MEDIUM: f64 = 0.35;
-pub const THICK: f64 = 0.5;
-pub const HEAVY: f64 = 0.7;
+//! How much room words take.
 
 /// An upper bound of the width of words, for letters of a height. The reader's font is not known, so the widths are
 /// those of a wide one.
@@ -60,7 +45,8 @@ fn em(c: char) -> f64 {
 
 #[cfg(test)]
 mod tests {
-    use super::{WORDS, width, wrap};
+    use super::{width, wrap};
+    use crate::output::drawing::paper::WORDS;
 
     #[test]
     fn lines_keep_within_their_width_and_lose_nothing() {

@@ -2,7 +2,8 @@
 
 use crate::finding::{Finding, Level};
 use crate::model::Detail;
-use crate::output::drawing::lettering::{HEAVY, LINE, MEDIUM, SMALL, THICK, WORDS, wrap};
+use crate::output::drawing::lettering::wrap;
+use crate::output::drawing::paper::{CUT, LINE, MEDIUM, MEMBRANE, SMALL, WORDS};
 use crate::output::drawing::scene::{Anchor, Dash, Ink, Pen, Point, Role, Scene, Shape};
 use crate::text::Span;
 
@@ -68,7 +69,7 @@ fn extent(detail: &Detail) -> Span {
 pub fn mark(center: Point, mark: Mark) -> Shape {
     let finding = mark.finding;
     let filled = finding.level == Level::Error && finding.open();
-    let pen = Pen::solid(if finding.level == Level::Note { MEDIUM } else { THICK }, Ink::Black);
+    let pen = Pen::solid(if finding.level == Level::Note { MEDIUM } else { CUT }, Ink::Black);
     let pen = if !finding.open() { pen.dashed(Dash::Dashed) } else { pen };
     let fill = if filled { Ink::Black } else { Ink::White };
     let around = |corners: usize, turn: f64, radius: f64| {
@@ -123,11 +124,17 @@ pub fn lit(scene: &Scene, number: usize) -> Vec<Shape> {
             }
         });
     }
-    let pen = Some(Pen::solid(HEAVY * 1.6 * scene.scale, Ink::Warm));
+    let pen = Some(Pen::solid(MEMBRANE * 1.6 * scene.scale, Ink::Warm));
     rings
         .into_iter()
         .map(|(center, radius)| Shape::Circle { center, radius: radius * scene.scale, pen, fill: None })
         .collect()
+}
+
+/// The title of a finding, for a note on the drawing.
+pub fn short(finding: &Finding) -> String {
+    let title = if finding.title.is_empty() { &finding.rule } else { &finding.title };
+    crate::output::visible(title).into_owned()
 }
 
 /// The words of the findings from `top` on, and where they end.

@@ -1,26 +1,41 @@
 //! Drawings of details and assemblies: a scene in millimetres, then SVG.
 
 mod assembly;
+mod bend;
+mod clip;
 mod dimension;
 mod front;
 mod hatch;
+mod legend;
 pub mod lettering;
 mod mark;
+mod note;
 mod page;
+mod paper;
+mod pdf;
 mod ruler;
 mod scene;
 mod section;
+mod sheet;
 mod spread;
 mod subject;
 mod svg;
+mod title;
+mod water;
 
-pub use assembly::assembly;
-pub use front::front;
+pub use assembly::{assembly, layers};
+pub use bend::Bend;
+pub use front::{bare_front, front};
 pub use mark::{Mark, belongs, lit, pieces};
+pub use note::cross;
+pub use page::{View, core};
+pub use pdf::pdf;
 pub use scene::{Anchor, Area, Dash, Ink, Pen, Point, Role, Scene, Shape};
-pub use section::{Line, axis, section};
+pub use section::{Line, axis, bare_section, joint, section};
+pub use sheet::{IndexEntry, Paper, index, sheet};
 pub use subject::Subject;
 pub use svg::{element, fragment, svg};
+pub use title::Title;
 
 use crate::facts::DetailFacts;
 

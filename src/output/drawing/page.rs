@@ -1,18 +1,15 @@
 //! What stands around a drawing: its name, the names of pieces, the list of findings.
 
-use crate::model::{Axis, Detail};
-use crate::output::drawing::lettering::{HAIR, LINE, SMALL, THIN, TITLE, WORDS, wrap};
+use crate::model::Detail;
+use crate::output::drawing::lettering::wrap;
 use crate::output::drawing::mark;
-use crate::output::drawing::ruler::Ruler;
-use crate::output::drawing::scene::{Ink, Pen, Point, Role, Shape};
+use crate::output::drawing::paper::{BEYOND, LINE, SMALL, TITLE, WORDS};
+use crate::output::drawing::scene::{Area, Ink, Pen, Point, Role, Scene, Shape};
 use crate::output::drawing::subject::Subject;
 use crate::output::visible;
 
 /// Free paper around everything, mm.
 pub const MARGIN: f64 = 5.0;
-
-/// Distance of the lines of a name, mm.
-pub const LABEL_LINE: f64 = 3.6;
 
 /// `B1, base-of-wall: Board wall on the stem wall`
 pub fn name(detail: &Detail) -> String {
@@ -37,35 +34,66 @@ pub fn spoken(detail: &Detail, piece: usize) -> String {
     visible(&format!("{} {}, {}", piece + 1, of.name, of.material.name)).into_owned()
 }
 
-/// The same in lines of some width, with how it is fixed.
-pub fn label(subject: &Subject, piece: usize, most: f64, covered: bool) -> Vec<String> {
+/// The title of what it is made of, its name in the text, and how it is fixed: `Vapor-open wrap (flap), rolled`.
+pub fn label(subject: &Subject, piece: usize) -> String {
     let of = &subject.detail.pieces[piece];
-    let mut words = spoken(subject.detail, piece);
-    if let Some(role) = &of.role {
-        words.push_str(&format!(" ({})", visible(role)));
-    }
-    let how = [(of.rolled, "rolled"), (of.primed, "primed"), (of.inside, "inside face"), (covered, "covered")];
-    for (_, word) in how.iter().filter(|(is, _)| *is) {
+    let title = of.material.title.as_deref().unwrap_or(&of.material.name);
+    let mut words = visible(&format!("{title} ({})", of.name)).into_owned();
+    for (_, word) in
+        [(of.rolled, "rolled"), (of.primed, "primed"), (of.inside, "inside face")].iter().filter(|(is, _)| *is)
+    {
         words.push_str(&format!(", {word}"));
     }
-    wrap(&words, WORDS, most)
+    words
 }
 
-/// The name of a piece beside the drawing, with a line to a dot on it.
-pub fn named(piece: usize, path: Vec<Point>, first: Point, lines: &[String]) -> Shape {
-    let mut shapes = Vec::new();
-    if let Some(at) = path.first() {
-        shapes.push(Shape::Circle { center: *at, radius: 0.45, pen: None, fill: Some(Ink::Dark) });
-    }
-    shapes.push(Shape::line(path, Pen::solid(HAIR, Ink::Dark)));
-    for (n, line) in lines.iter().enumerate() {
-        shapes.push(Shape::text(Point::new(first.x, first.y + n as f64 * LABEL_LINE), WORDS, line));
-    }
-    Shape::group(Role::Label(piece), "", shapes)
+/// A view of a detail by itself, in mm of paper from its upper left corner.
+pub struct View {
+    pub name: &'static str,
+    pub shapes: Vec<Shape>,
+    pub width: f64,
+    pub height: f64,
+    pub scale: f64,
+    /// What it shows, besides its scale.
+    pub caption: String,
+    /// Numbers of the findings that have no place on it.
+    pub unplaced: Vec<usize>,
+}
+
+/// A view with the name of the detail above it, and its notes and findings below.
+pub fn around(subject: &Subject, view: View, title: String, description: String) -> Scene {
+    let width = (view.width + 2.0 * MARGIN).max(150.0);
+    let caption = format!("{}, 1:{}; {}", view.name, view.scale, view.caption);
+    let (mut shapes, top) = heading(subject, &caption, width);
+    shapes.extend(view.shapes.into_iter().map(|shape| shape.moved(MARGIN, top)));
+    let (foot, height) = foot(subject, &view.unplaced, top + view.height + 4.0, width);
+    shapes.extend(foot);
+    Scene { width, height, scale: 1.0, title, description, shapes }.at_scale(view.scale)
+}
+
+/// A view by itself, for a page that tells name and findings in its own words.
+pub fn bare(view: View, title: String, description: String) -> Scene {
+    let View { shapes, width, height, scale, .. } = view;
+    Scene { width: width + 2.0, height: height + 2.0, scale: 1.0, title, description, shapes }.at_scale(scale)
+}
+
+/// The part of a scene in which its pieces lie, with some paper around: what a thumbnail shows.
+pub fn core(scene: &Scene) -> Area {
+    let mut core: Option<Area> = None;
+    scene.each(&mut |shape| {
+        if let Shape::Group { role: Role::Piece(_), shapes, .. } = shape
+            && let Some(area) = Area::around(shapes)
+        {
+            core = Some(core.map_or(area, |core| core.with(area)));
+        }
+    });
+    let core = core.unwrap_or(Area::new(0.0, 0.0, scene.width, scene.height));
+    let more = 5.0 * scene.scale;
+    Area::new(core.left - more, core.top - more, core.right + more, core.bottom + more)
 }
 
 /// The head of the sheet: name of the detail, what the view is, the sheet it stands on. Returns where it ends.
-pub fn heading(subject: &Subject, caption: &str, width: f64) -> (Vec<Shape>, f64) {
+fn heading(subject: &Subject, caption: &str, width: f64) -> (Vec<Shape>, f64) {
     let detail = subject.detail;
     let inner = width - 2.0 * MARGIN;
     let mut at = MARGIN + TITLE;
@@ -74,7 +102,7 @@ pub fn heading(subject: &Subject, caption: &str, width: f64) -> (Vec<Shape>, f64
         shapes.push(Shape::text(Point::new(MARGIN, at), TITLE, line).bold());
         at += TITLE * 1.6;
     }
-    let sheet = detail.sheet.as_deref().map_or(String::new(), |sheet| format!("sheet {}; ", visible(sheet)));
+    let sheet = detail.sheet.as_deref().map_or(String::new(), |sheet| format!("Sheet {}. ", visible(sheet)));
     for line in wrap(&format!("{sheet}{caption}"), SMALL, inner) {
         shapes.push(Shape::text(Point::new(MARGIN, at - 1.0), SMALL, line).inked(Ink::Dark));
         at += SMALL * 1.7;
@@ -83,7 +111,7 @@ pub fn heading(subject: &Subject, caption: &str, width: f64) -> (Vec<Shape>, f64
 }
 
 /// The foot of the sheet: notes and findings. Returns where the sheet ends.
-pub fn foot(subject: &Subject, unplaced: &[usize], top: f64, width: f64) -> (Vec<Shape>, f64) {
+fn foot(subject: &Subject, unplaced: &[usize], top: f64, width: f64) -> (Vec<Shape>, f64) {
     let inner = width - 2.0 * MARGIN;
     let mut shapes = Vec::new();
     let mut at = top;
@@ -99,7 +127,7 @@ pub fn foot(subject: &Subject, unplaced: &[usize], top: f64, width: f64) -> (Vec
     }
     at += 1.0;
     let rule = vec![Point::new(MARGIN, at), Point::new(width - MARGIN, at)];
-    shapes.push(Shape::line(rule, Pen::solid(THIN, Ink::Dark)));
+    shapes.push(Shape::line(rule, Pen::solid(BEYOND, Ink::Dark)));
     let (list, end) = mark::list(subject.marks, unplaced, MARGIN, at + 2.5, inner);
     shapes.extend(list);
     (shapes, end + MARGIN - 1.8)
@@ -121,28 +149,4 @@ pub fn zigzag(from: Point, to: Point) -> Vec<Point> {
     }
     points.push(to);
     points
-}
-
-/// Places on an axis with what stands there, from the low end: mm of paper and words.
-pub fn levels(subject: &Subject, axis: Axis, ruler: &Ruler) -> Vec<(f64, String)> {
-    let detail = subject.detail;
-    let mut levels: Vec<(f64, String)> = ruler.edges.iter().map(|mm| (ruler.at_mm(*mm), subject.length(*mm))).collect();
-    let mut add = |metres: f64, words: &str| {
-        let at = ruler.at_mm(metres * 1000.0);
-        match levels.iter_mut().find(|(level, _)| (*level - at).abs() < 1e-6) {
-            Some((_, text)) => text.push_str(&format!(", {words}")),
-            None => levels.push((at, format!("{}, {words}", subject.length(metres * 1000.0)))),
-        }
-    };
-    for fold in detail.folds.iter().filter(|f| f.axis == axis) {
-        add(fold.at.si, fold.kind.word());
-    }
-    if axis == Axis::Up {
-        detail.grade.iter().for_each(|grade| add(grade.value.si, "grade"));
-        let sheltered = detail.sheltered.unwrap_or_default();
-        sheltered.low.iter().for_each(|low| add(low.si, "no rain above"));
-        sheltered.high.iter().for_each(|high| add(high.si, "no rain below"));
-    }
-    levels.sort_by(|a, b| a.0.total_cmp(&b.0));
-    levels
 }

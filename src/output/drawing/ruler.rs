@@ -30,7 +30,7 @@ const BROKEN: f64 = 150.0;
 const BEYOND: f64 = 16.0;
 
 /// Scales for details (ISO 5455), and larger ones for what no detail should be.
-const SCALES: [f64; 9] = [2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0, 1000.0];
+pub const SCALES: [f64; 9] = [2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0, 1000.0];
 
 /// The largest scale at which the edges fit into `most` mm of paper.
 pub fn scale(edges: &[Coordinate], most: f64) -> f64 {

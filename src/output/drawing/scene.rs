@@ -1,5 +1,7 @@
 //! What is on a drawing, before any file format.
 
+use crate::output::drawing::lettering;
+
 /// A drawing in millimetres of the building, x to the right and y down.
 ///
 /// On paper it is smaller by `scale` (5 for 1:5); text and pens are sized for paper, so in the scene they are larger by
@@ -95,6 +97,8 @@ pub enum Dash {
     /// Axes and folds (line type 04).
     Chain,
     Dotted,
+    /// Water behind what should keep it out: 3 mm of paper and 1.5.
+    Wet,
 }
 
 /// Few inks, each told from the others by lightness alone.
@@ -106,9 +110,9 @@ pub enum Ink {
     Light,
     Pale,
     White,
-    /// Water, and vapor.
+    /// Water where it may be.
     Water,
-    /// Heat, and the mark that is lit.
+    /// Water where it may not be, and the mark that is lit.
     Warm,
 }
 
@@ -148,6 +152,33 @@ impl Area {
 
     pub fn contains(self, at: Point) -> bool {
         (self.left..=self.right).contains(&at.x) && (self.top..=self.bottom).contains(&at.y)
+    }
+
+    /// What holds all points of lines, dots and words; nothing when there are none.
+    pub fn around(shapes: &[Shape]) -> Option<Area> {
+        let mut area: Option<Area> = None;
+        let mut add = |p: Point, by: f64| {
+            let own = Area::new(p.x - by, p.y - by, p.x + by, p.y + by);
+            area = Some(area.map_or(own, |a| a.with(own)));
+        };
+        for shape in shapes {
+            shape.each(&mut |shape| match shape {
+                Shape::Path { runs, .. } => runs.iter().flatten().for_each(|p| add(*p, 0.0)),
+                Shape::Circle { center, radius, .. } => add(*center, *radius),
+                Shape::Text { .. } => shape.room().into_iter().flat_map(Area::corners).for_each(|p| add(p, 0.0)),
+                Shape::Group { .. } => {}
+            });
+        }
+        area
+    }
+
+    pub fn with(self, other: Area) -> Area {
+        Area::new(
+            self.left.min(other.left),
+            self.top.min(other.top),
+            self.right.max(other.right),
+            self.bottom.max(other.bottom),
+        )
     }
 
     /// They share more than an edge.
@@ -217,6 +248,18 @@ impl Shape {
         }
     }
 
+    /// The room that words take, from the line they stand on up.
+    pub fn room(&self) -> Option<Area> {
+        let Shape::Text { at, height, anchor, words, .. } = self else { return None };
+        let width = lettering::width(words, *height);
+        let left = match anchor {
+            Anchor::Start => at.x,
+            Anchor::Middle => at.x - width / 2.0,
+            Anchor::End => at.x - width,
+        };
+        Some(Area::new(left, at.y - height, left + width, at.y))
+    }
+
     pub fn group(role: Role, words: impl Into<String>, shapes: Vec<Shape>) -> Shape {
         Shape::Group { role, words: words.into(), shapes }
     }
@@ -226,6 +269,20 @@ impl Shape {
         visit(self);
         if let Shape::Group { shapes, .. } = self {
             shapes.iter().for_each(|shape| shape.each(visit));
+        }
+    }
+
+    /// The same somewhere else.
+    pub fn moved(mut self, x: f64, y: f64) -> Shape {
+        self.each_place(&mut |p| *p = Point::new(p.x + x, p.y + y));
+        self
+    }
+
+    pub fn each_place(&mut self, change: &mut dyn FnMut(&mut Point)) {
+        match self {
+            Shape::Path { runs, .. } => runs.iter_mut().flatten().for_each(change),
+            Shape::Circle { center: at, .. } | Shape::Text { at, .. } => change(at),
+            Shape::Group { shapes, .. } => shapes.iter_mut().for_each(|s| s.each_place(change)),
         }
     }
 

@@ -26,6 +26,17 @@ impl<'a> Subject<'a> {
         Quantity::from_si(millimetres / 1000.0, self.facts.length_unit).to_string()
     }
 
+    /// The same without the unit, which a drawing tells once.
+    pub fn plain(&self, millimetres: f64) -> String {
+        self.bare(&self.length(millimetres))
+    }
+
+    /// A length without the unit in which the drawing is dimensioned.
+    pub fn bare(&self, length: &str) -> String {
+        let unit = format!(" {}", self.facts.length_unit.symbol);
+        length.strip_suffix(&unit).unwrap_or(length).to_owned()
+    }
+
     /// The pieces are adhered to each other wherever they touch.
     pub fn bonded(&self, a: usize, b: usize) -> bool {
         let pieces = &self.detail.pieces;

@@ -1,5 +1,6 @@
 //! A scene as SVG 1.1. Nothing else of the program knows that format.
 
+use crate::output::drawing::paper::WATER;
 use crate::output::drawing::scene::{Anchor, Dash, Ink, Pen, Point, Role, Scene, Shape};
 use crate::output::visible;
 
@@ -122,11 +123,12 @@ fn look(pen: &Option<Pen>, fill: &Option<Ink>) -> String {
         Dash::Dashed => dashes(&[6.0, 3.0]),
         Dash::Chain => dashes(&[16.0, 3.0, 1.0, 3.0]),
         Dash::Dotted => dashes(&[1.0, 2.5]),
+        Dash::Wet => dashes(&[3.0 / WATER, 1.5 / WATER]),
     };
     format!(" fill=\"{fill}\" stroke=\"{}\" stroke-width=\"{}\"{dash}", hex(pen.ink), number(unit))
 }
 
-/// Our own inks. By lightness (CIE L*) they run 0, 25, 45, 68, 88, 100; water is 33 and warm 42, and both always come with a
+/// Our own inks. By lightness (CIE L*) they run 0, 25, 45, 68, 88, 100; water is 39 and warm 45, and both always come with a
 /// line or a shape of their own.
 fn hex(ink: Ink) -> &'static str {
     match ink {
@@ -136,9 +138,19 @@ fn hex(ink: Ink) -> &'static str {
         Ink::Light => "#a6a6a6",
         Ink::Pale => "#e4e2dc",
         Ink::White => "#fff",
-        Ink::Water => "#14508c",
-        Ink::Warm => "#a8431c",
+        Ink::Water => "#0f5fa8",
+        Ink::Warm => "#c7370f",
     }
+}
+
+/// The same as parts of red, green and blue.
+pub fn rgb(ink: Ink) -> [f32; 3] {
+    let digits = hex(ink).trim_start_matches('#');
+    let part = |n: usize| {
+        let digits = if digits.len() == 3 { digits[n..n + 1].repeat(2) } else { digits[2 * n..2 * n + 2].to_owned() };
+        u8::from_str_radix(&digits, 16).map_or(0.0, |part| f32::from(part) / 255.0)
+    };
+    [part(0), part(1), part(2)]
 }
 
 /// Thousandths of a millimetre are enough.

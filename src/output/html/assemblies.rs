@@ -3,6 +3,7 @@
 use maud::{Markup, PreEscaped, html};
 
 use crate::facts::{AssemblyFacts, vapor};
+use crate::finding::Finding;
 use crate::output::drawing;
 use crate::output::html::Input;
 use crate::output::visible;
@@ -14,6 +15,24 @@ pub fn assemblies(input: &Input) -> Markup {
             h2 #assemblies-title { "Assemblies" }
             @if all.is_empty() { p { "The files hold no assembly." } }
             @for facts in all { (one(facts)) }
+        }
+    }
+}
+
+/// The picture of a finding about an assembly: its layers, the one at fault in brackets, and which way it dries.
+pub fn pictured(input: &Input, finding: &Finding, number: usize) -> Markup {
+    let mut all = input.checked.iter().flat_map(|c| &c.facts.assemblies);
+    let holds = |facts: &AssemblyFacts| {
+        finding.item.as_deref() == Some(&*facts.assembly.name) && facts.assembly.span.file == finding.span.file
+    };
+    let Some(facts) = all.find(|facts| holds(facts)) else { return html! {} };
+    let layers = facts.assembly.layers.iter().enumerate();
+    let at: Vec<usize> = layers.filter(|(_, l)| finding.subject.iter().any(|s| *s == l.name)).map(|(n, _)| n).collect();
+    let scene = drawing::layers(facts, &at, number);
+    html! {
+        figure {
+            (crate::output::html::drawings::inline(&scene, &format!("f{number}-layers")))
+            figcaption { (visible(&scene.title)) }
         }
     }
 }
@@ -71,7 +90,7 @@ fn one(facts: &AssemblyFacts) -> Markup {
                 } }
             }
         }
-        figure { (PreEscaped(drawing::element(&drawing::assembly(facts)))) }
+        figure { div.drawing tabindex="0" role="group" aria-label=(format!("Drawing of {name}")) { (PreEscaped(drawing::element(&drawing::assembly(facts)))) } }
     }
 }
 

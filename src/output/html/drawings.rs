@@ -1,4 +1,4 @@
-//! The drawings of a report: each once in a store, shown wherever a finding needs it, with its mark lit.
+//! The drawings of a report: each once in a store, shown wherever a finding, a thumbnail or a detail needs it.
 
 use maud::{Markup, PreEscaped, html};
 
@@ -9,19 +9,21 @@ use crate::output::html::Input;
 use crate::output::{sequence, visible};
 
 /// With more details than this only those with findings are drawn: a page has to stay a page.
-const MOST: usize = 150;
+const MOST: usize = 220;
 
 pub struct Drawings<'a> {
-    details: Vec<Drawn<'a>>,
+    pub details: Vec<Drawn<'a>>,
     left_out: usize,
 }
 
-struct Drawn<'a> {
-    facts: &'a DetailFacts,
+pub struct Drawn<'a> {
+    pub facts: &'a DetailFacts,
     /// Numbers of its findings in the report.
-    numbers: Vec<usize>,
-    /// Section and face, each with the name of its place in the store.
-    views: Vec<(String, Scene)>,
+    pub numbers: Vec<usize>,
+    /// Section and elevation, each with the name of its place in the store.
+    pub views: Vec<(String, Scene)>,
+    /// The joint of each finding that has one, at full size.
+    joints: Vec<(usize, Scene)>,
 }
 
 impl<'a> Drawings<'a> {
@@ -37,14 +39,16 @@ impl<'a> Drawings<'a> {
             if !draw {
                 drawings.left_out += 1;
             }
-            let mut views = Vec::new();
+            let (mut views, mut joints) = (Vec::new(), Vec::new());
             if draw {
                 let subject = Subject::new(facts, &marks);
-                let line = Line::telling(&subject);
-                views.extend(line.map(|line| (format!("d{index}-section"), drawing::section(&subject, &line))));
-                views.push((format!("d{index}-face"), drawing::front(&subject)));
+                if let Some(line) = Line::telling(&subject) {
+                    views.push((format!("d{index}-section"), drawing::bare_section(&subject, &line)));
+                    joints.extend(marks.iter().filter_map(|m| Some((m.number, drawing::joint(&subject, &line, m)?))));
+                }
+                views.push((format!("d{index}-face"), drawing::bare_front(&subject)));
             }
-            drawings.details.push(Drawn { facts, numbers, views });
+            drawings.details.push(Drawn { facts, numbers, views, joints });
         }
         drawings
     }
@@ -60,23 +64,31 @@ impl<'a> Drawings<'a> {
         }
     }
 
-    /// The drawing that shows a finding best, with its mark lit.
+    /// The joint of a finding at full size, and the drawing that shows it best.
     pub fn lit(&self, finding: &Finding, number: usize) -> Markup {
         let Some(drawn) = self.details.iter().find(|d| d.numbers.contains(&number)) else { return html! {} };
         debug_assert!(drawing::belongs(&drawn.facts.detail, finding));
-        let shows = |(_, scene): &&(String, Scene)| !scene.groups(Role::Anchor(number)).is_empty();
-        let view = drawn.views.iter().find(shows).or(drawn.views.first());
+        let marked = |scene: &Scene| !scene.groups(Role::Anchor(number)).is_empty();
+        let view = drawn.views.iter().find(|(_, scene)| marked(scene)).or(drawn.views.first());
         let Some((name, scene)) = view else { return html! {} };
-        let title = format!("{}, finding {number} marked", scene.title);
+        let is_marked = marked(scene);
+        let way = if finding.trail.is_empty() { "" } else { " The way of the water is told beside it." };
+        let told = if is_marked { format!(" Finding {number} is marked.{way}") } else { String::new() };
         html! {
+            @if let Some((_, joint)) = drawn.joints.iter().find(|(n, _)| *n == number) {
+                figure.joint { (inline(joint, &format!("f{number}-joint"))) }
+            }
             figure {
-                (picture(name, scene, &title, &format!("f{number}-picture"), &drawing::fragment(&drawing::lit(scene, number))))
-                figcaption { "Finding " (number) " is ringed. " a href=(format!("#{}", anchor(drawn.facts))) { "Both drawings of " (visible(&drawn.facts.detail.name)) } }
+                (picture(name, scene, &told, &format!("f{number}-picture"), &drawing::fragment(&drawing::lit(scene, number))))
+                figcaption {
+                    @if is_marked { "Finding " (number) " is marked. " } @else { "Finding " (number) " has no place on the drawing. " }
+                    a href=(format!("#{}", anchor(drawn.facts))) { "All of " (visible(&drawn.facts.detail.name)) }
+                }
             }
         }
     }
 
-    /// Every detail with its drawings and its order of work.
+    /// Every detail with its drawings and its order of work; those without findings are folded.
     pub fn details(&self, input: &Input) -> Markup {
         html! {
             section #details aria-labelledby="details-title" {
@@ -91,51 +103,105 @@ impl<'a> Drawings<'a> {
     }
 }
 
-fn one(input: &Input, drawn: &Drawn) -> Markup {
-    let detail = &drawn.facts.detail;
-    let work = sequence::sequence(drawn.facts);
-    let title = detail.title.as_deref().map_or(String::new(), |title| format!(": {}", visible(title)));
-    html! {
-        article id=(anchor(drawn.facts)) aria-labelledby=(format!("{}-title", anchor(drawn.facts))) {
-            h3 id=(format!("{}-title", anchor(drawn.facts))) { (visible(&detail.name)) ", " (visible(&detail.kind)) (title) }
-            p {
-                @if let Some(source) = input.source(detail.name_span.file) { (crate::output::place::line_of(source, detail.name_span)) ". " }
-                @if drawn.numbers.is_empty() { "No findings." } @else {
-                    "Findings: " @for number in &drawn.numbers { a href=(format!("#f{number}")) { (number) } " " }
+impl Drawn<'_> {
+    pub fn anchor(&self) -> String {
+        anchor(self.facts)
+    }
+
+    /// A small picture of the first view, to be found by eye and not read.
+    pub fn thumbnail(&self) -> Markup {
+        html! {
+            @if let Some((name, scene)) = self.views.first() {
+                @let core = drawing::core(scene);
+                svg.thumb viewBox=(format!("{:.1} {:.1} {:.1} {:.1}", core.left, core.top, core.width(), core.height())) aria-hidden="true" focusable="false" {
+                    use href=(format!("#{name}")) width=(format!("{:.3}", scene.width)) height=(format!("{:.3}", scene.height)) {}
                 }
-            }
-            @for (name, scene) in &drawn.views { figure { (picture(name, scene, &scene.title, &format!("{name}-picture"), "")) } }
-            @if !work.steps.is_empty() {
-                h4 { "Order of work" }
-                @for problem in &work.problems { p { strong { "Cannot be built so: " } (visible(problem)) } }
-                @for limit in &work.limits { p { (visible(limit)) } }
-                ol { @for step in &work.steps {
-                    li {
-                        (visible(&step.act))
-                        @if !step.how.is_empty() || !step.hold.is_empty() || !step.cautions.is_empty() {
-                            ul {
-                                @for how in &step.how { li { (visible(how)) } }
-                                @for hold in &step.hold { li { strong { "Hold: " } (visible(hold)) } }
-                                @for caution in &step.cautions { li { strong { "Caution: " } (visible(caution)) } }
-                            }
-                        }
-                    }
-                } }
             }
         }
     }
 }
 
-/// A drawing of the store, with more laid over it.
-fn picture(name: &str, scene: &Scene, title: &str, id: &str, over: &str) -> Markup {
+fn one(input: &Input, drawn: &Drawn) -> Markup {
+    let detail = &drawn.facts.detail;
+    let title = detail.title.as_deref().map_or(String::new(), |title| format!(": {}", visible(title)));
+    let clean = drawn.numbers.is_empty();
+    let body = html! {
+        p {
+            @if let Some(source) = input.source(detail.name_span.file) { (crate::output::place::line_of(source, detail.name_span)) ". " }
+            @if clean { "No findings." } @else {
+                "Findings: " @for number in &drawn.numbers { a href=(format!("#f{number}")) { (number) } " " }
+            }
+        }
+        div.views { @for (name, scene) in &drawn.views {
+            figure { (picture(name, scene, "", &format!("{name}-picture"), "")) figcaption { (caption(scene)) } }
+        } }
+        (work(drawn))
+    };
     html! {
-        svg role="img" viewBox=(view_box(scene)) aria-labelledby=(format!("{id}-title {id}-words")) {
-            title id=(format!("{id}-title")) { (title) }
-            desc id=(format!("{id}-words")) { (scene.description) }
-            use href=(format!("#{name}")) width=(format!("{:.3}", scene.width)) height=(format!("{:.3}", scene.height)) {}
-            (PreEscaped(over))
+        article.detail.clean[clean] id=(anchor(drawn.facts)) aria-labelledby=(format!("{}-title", anchor(drawn.facts))) {
+            h3 id=(format!("{}-title", anchor(drawn.facts))) { (visible(&detail.name)) ", " (visible(&detail.kind)) (title) }
+            @if clean {
+                details { summary { "No findings: drawings and order of work of " (visible(&detail.name)) } (body) }
+            } @else { (body) }
         }
     }
+}
+
+/// What a drawing is, and its scale, which holds where it is not made smaller.
+fn caption(scene: &Scene) -> String {
+    format!("{}, 1:{} as drawn", scene.title, scene.scale)
+}
+
+fn work(drawn: &Drawn) -> Markup {
+    let work = sequence::sequence(drawn.facts);
+    html! {
+        @if !work.steps.is_empty() {
+            h4 { "Order of work" }
+            @for problem in &work.problems { p { strong { "Cannot be built so: " } (visible(problem)) } }
+            @for limit in &work.limits { p { (visible(limit)) } }
+            ol.work { @for step in &work.steps {
+                li {
+                    (visible(&step.act))
+                    @if !step.how.is_empty() || !step.hold.is_empty() || !step.cautions.is_empty() {
+                        ul {
+                            @for how in &step.how { li { (visible(how)) } }
+                            @for hold in &step.hold { li { strong { "Hold: " } (visible(hold)) } }
+                            @for caution in &step.cautions { li { strong { "Caution: " } (visible(caution)) } }
+                        }
+                    }
+                }
+            } }
+        }
+    }
+}
+
+/// A drawing of the store, with more laid over it; as wide as on paper where there is room.
+fn picture(name: &str, scene: &Scene, told: &str, id: &str, over: &str) -> Markup {
+    html! {
+        div.drawing tabindex="0" role="group" aria-labelledby=(format!("{id}-title")) {
+            svg role="img" viewBox=(view_box(scene)) width=(paper(scene)) aria-labelledby=(format!("{id}-title {id}-words")) {
+                title id=(format!("{id}-title")) { (scene.title) }
+                desc id=(format!("{id}-words")) { (scene.description) (told) }
+                use href=(format!("#{name}")) width=(format!("{:.3}", scene.width)) height=(format!("{:.3}", scene.height)) {}
+                (PreEscaped(over))
+            }
+        }
+    }
+}
+
+/// A drawing that is shown once.
+pub fn inline(scene: &Scene, id: &str) -> Markup {
+    html! {
+        svg role="img" viewBox=(view_box(scene)) width=(paper(scene)) font-family="sans-serif" stroke-linejoin="round" aria-labelledby=(format!("{id}-title {id}-words")) {
+            title id=(format!("{id}-title")) { (scene.title) }
+            desc id=(format!("{id}-words")) { (scene.description) }
+            (PreEscaped(drawing::fragment(&scene.shapes)))
+        }
+    }
+}
+
+fn paper(scene: &Scene) -> String {
+    format!("{:.1}mm", scene.width / scene.scale)
 }
 
 fn view_box(scene: &Scene) -> String {

@@ -5,6 +5,7 @@ use std::collections::BTreeSet;
 use maud::{Markup, html};
 
 use crate::finding::Finding;
+use crate::output::html::assemblies;
 use crate::output::html::drawings::Drawings;
 use crate::output::html::{Input, Topics};
 use crate::output::visible::same_length;
@@ -14,6 +15,9 @@ use crate::text::{Source, Span};
 pub fn findings(input: &Input, topics: &Topics, drawings: &Drawings) -> Markup {
     let all = &input.report.findings;
     let used: BTreeSet<&str> = all.iter().map(|finding| topics.of(finding)).collect();
+    let levels =
+        [("error", "errors"), ("warning", "warnings"), ("note", "notes"), ("waived", "waived"), ("known", "known")];
+    let shown = |level: &str| all.iter().any(|finding| shown_as(finding) == level);
     html! {
         section #findings aria-labelledby="findings-title" {
             h2 #findings-title { "Findings" }
@@ -21,7 +25,7 @@ pub fn findings(input: &Input, topics: &Topics, drawings: &Drawings) -> Markup {
                 form #filter hidden {
                     fieldset {
                         legend { "Show" }
-                        @for (value, label) in [("error", "errors"), ("warning", "warnings"), ("note", "notes"), ("waived", "waived"), ("known", "known")] {
+                        @for (value, label) in levels.into_iter().filter(|(value, _)| shown(value)) {
                             label { input type="checkbox" name="level" value=(value) checked; " " (label) }
                         }
                         label { "about " select name="topic" {
@@ -33,6 +37,7 @@ pub fn findings(input: &Input, topics: &Topics, drawings: &Drawings) -> Markup {
                         p #shown role="status" {}
                     }
                 }
+                p #none hidden { "No finding fits these choices. " button type="button" { "Show all findings" } }
                 @for (index, finding) in all.iter().enumerate() {
                     (one(input, topics.of(finding), drawings, index + 1, finding))
                 }
@@ -41,44 +46,53 @@ pub fn findings(input: &Input, topics: &Topics, drawings: &Drawings) -> Markup {
     }
 }
 
+/// The level of a finding, or why it is not open.
+fn shown_as(finding: &Finding) -> &'static str {
+    match (&finding.waived, finding.listed) {
+        (Some(_), _) => "waived",
+        (None, true) => "known",
+        (None, false) => finding.level.word(),
+    }
+}
+
 fn one(input: &Input, topic: &str, drawings: &Drawings, number: usize, finding: &Finding) -> Markup {
     let level = finding.level.word();
-    let accepted = match (&finding.waived, finding.listed) {
-        (Some(_), _) => Some("waived"),
-        (None, true) => Some("known"),
-        (None, false) => None,
-    };
-    let shown = accepted.unwrap_or(level);
+    let shown = shown_as(finding);
     let title = if finding.title.is_empty() { &finding.rule } else { &finding.title };
-    let class = if accepted.is_some() { format!("finding waived {level}") } else { format!("finding {level}") };
+    let class = if finding.open() { format!("finding {level}") } else { format!("finding waived {level}") };
     html! {
         article id=(format!("f{number}")) class=(class) data-level=(shown) data-topic=(topic) aria-labelledby=(format!("f{number}-title")) {
-            h3 id=(format!("f{number}-title")) {
-                span.level { (number) " " (level) @if let Some(accepted) = accepted { ", " (accepted) } }
-                (visible(title))
-                @if let Some(item) = &finding.item { " in " (visible(item)) }
-            }
-            p { (visible(&words::opened(finding))) }
-            (excerpt(input, finding.span, number))
-            dl {
-                @if !finding.values.is_empty() { dt { "Numbers" } dd { (words::values(finding)) } }
-                @if let Some(fix) = &finding.fix { dt { "What to do" } dd { (visible(fix)) } }
+            div.told {
+                h3 id=(format!("f{number}-title")) {
+                    span.level { (number) " " (level) @if !finding.open() { ", " (shown) } } " "
+                    (visible(title))
+                    @if let Some(item) = &finding.item { " in " (visible(item)) }
+                }
+                p { (visible(&words::opened(finding))) }
+                @if let Some(fix) = &finding.fix { p.do { strong { "Do this: " } (visible(fix)) } }
                 @if !finding.trail.is_empty() {
-                    dt { "Way of the water" }
-                    dd { ol { @for step in &finding.trail { li { (visible(&step.message)) } } } }
+                    h4 { "Way of the water" }
+                    ol.way { @for step in &finding.trail { li { (visible(&step.message)) } } }
                 }
-                @if !finding.related.is_empty() {
-                    dt { "See also" }
-                    dd { ul { @for related in &finding.related {
-                        li { (visible(&related.message)) @if let Some(place) = place(input, related.span) { ", " (place) } }
-                    } } }
+                @if finding.listed { p { strong { "Known: " } (words::KNOWN) } }
+                @if let Some(waived) = &finding.waived { p { strong { "Waived: " } (words::waived(waived)) } }
+                details {
+                    summary { "Source, numbers and basis of finding " (number) }
+                    (excerpt(input, finding.span, number))
+                    dl {
+                        @if !finding.values.is_empty() { dt { "Numbers" } dd { (words::values(finding)) } }
+                        @if !finding.related.is_empty() {
+                            dt { "See also" }
+                            dd { ul { @for related in &finding.related {
+                                li { (visible(&related.message)) @if let Some(place) = place(input, related.span) { ", " (place) } }
+                            } } }
+                        }
+                        @for basis in finding.basis.iter() { dt { "Basis" } dd { (words::basis(basis)) } }
+                        dt { "Rule" } dd { span.rule { (visible(&finding.rule)) } ", " (topic) }
+                    }
                 }
-                @for basis in finding.basis.iter() { dt { "Basis" } dd { (words::basis(basis)) } }
-                @if finding.listed { dt { "Known" } dd { (words::KNOWN) } }
-                @if let Some(waived) = &finding.waived { dt { "Waived" } dd { (words::waived(waived)) } }
-                dt { "Rule" } dd { span.rule { (visible(&finding.rule)) } ", " (topic) }
             }
-            (drawings.lit(finding, number))
+            div.shown { (drawings.lit(finding, number)) (assemblies::pictured(input, finding, number)) }
         }
     }
 }

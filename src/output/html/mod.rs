@@ -5,6 +5,7 @@
 mod assemblies;
 mod drawings;
 mod finding;
+mod front;
 mod page;
 mod sheet;
 mod summary;

@@ -3,15 +3,15 @@
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
 use crate::output::html::drawings::Drawings;
-use crate::output::html::{Input, Topics, assemblies, finding, sheet, summary};
+use crate::output::html::{Input, Topics, assemblies, finding, front, sheet, summary};
 use crate::output::{CAUTION, visible};
 
 const STYLE: &str = include_str!("style.css");
 const SCRIPT: &str = include_str!("filter.js");
 
 /// Nothing is loaded, sent or run but the style and the script of this page, known by their SHA-256.
-pub const POLICY: &str = "default-src 'none'; style-src 'sha256-9o+EQBR5y/pPCMczzImsOQY05R+PIvwCiKs+25TW8Lc='; \
-script-src 'sha256-nsPLZmpkWYEnQe3TTXzWsCboXOJMC7crwRdC5IS5LN4='; base-uri 'none'; form-action 'none'";
+pub const POLICY: &str = "default-src 'none'; style-src 'sha256-tVkGaytfaXCi/bizk6vGCDlgsnn6NWBiXRl3+jajuMI='; \
+script-src 'sha256-rgCTLSR8uF8P/IvF5OXLePf9xmER7z0uUJQKEwJKh7Q='; base-uri 'none'; form-action 'none'";
 
 pub fn page(input: &Input, topics: &Topics, drawings: &Drawings) -> Markup {
     let title = title(input);
@@ -33,23 +33,26 @@ pub fn page(input: &Input, topics: &Topics, drawings: &Drawings) -> Markup {
                     h1 { (title) }
                     p { "Reviewed " (input.today.to_string()) " with headlap " (env!("CARGO_PKG_VERSION")) ", "
                         (crate::output::words::counted(input.report.files, "file")) "." }
-                    nav aria-label="Parts of the report" {
+                    nav.parts aria-label="Parts of the report" {
                         ul {
-                            li { a href="#summary" { "Summary" } }
+                            li { a href="#front" { "At a glance" } }
                             li { a href="#findings" { "Findings" } }
                             li { a href="#waivers" { "Waivers" } }
                             li { a href="#set" { "Drawing set" } }
+                            li { a href="#summary" { "Summary" } }
                             li { a href="#details" { "Details" } }
                             li { a href="#assemblies" { "Assemblies" } }
                             li { a href="#sheet" { "Reviewer's sheet" } }
                         }
                     }
                 }
+                (front::list(input, drawings))
                 main {
-                    (summary::summary(input, topics))
+                    (front::front(input, drawings))
                     (finding::findings(input, topics, drawings))
                     (summary::waivers(input))
                     (summary::set(input))
+                    (summary::summary(input, topics))
                     (drawings.details(input))
                     (assemblies::assemblies(input))
                     (sheet::sheet(input))

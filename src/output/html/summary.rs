@@ -31,7 +31,7 @@ pub fn summary(input: &Input, topics: &Topics) -> Markup {
                         thead { tr {
                             th scope="col" { "Topic" }
                             @for level in LEVELS { th scope="col" { (heading(level)) } }
-                            th scope="col" { "Accepted" }
+                            th scope="col" { "Waived" }
                         } }
                         tbody {
                             @for (topic, findings) in &by_topic {

@@ -1,6 +1,6 @@
 //! A scale of numbers along the side of a chart.
 
-use crate::output::drawing::lettering::{HAIR, SMALL, THIN};
+use crate::output::drawing::paper::{BEYOND, LEADER, SMALL};
 use crate::output::drawing::scene::{Anchor, Area, Ink, Pen, Point, Role, Shape};
 
 /// From a round number to a round number.
@@ -42,13 +42,13 @@ impl Axis {
     pub fn upright(&self, area: Area, unit: &str) -> Vec<Shape> {
         let mut shapes = vec![Shape::line(
             vec![Point::new(area.left, area.top), Point::new(area.left, area.bottom)],
-            Pen::solid(THIN, Ink::Black),
+            Pen::solid(BEYOND, Ink::Black),
         )];
         for value in self.ticks() {
             let y = area.bottom - self.part(value) * area.height();
             shapes.push(Shape::line(
                 vec![Point::new(area.left - 1.5, y), Point::new(area.left, y)],
-                Pen::solid(HAIR, Ink::Black),
+                Pen::solid(LEADER, Ink::Black),
             ));
             let at = Point::new(area.left - 2.2, y + SMALL / 2.0);
             shapes.push(Shape::text(at, SMALL, self.words(value)).anchored(Anchor::End));
@@ -62,13 +62,13 @@ impl Axis {
     pub fn level(&self, area: Area, words: &str) -> Vec<Shape> {
         let mut shapes = vec![Shape::line(
             vec![Point::new(area.left, area.bottom), Point::new(area.right, area.bottom)],
-            Pen::solid(THIN, Ink::Black),
+            Pen::solid(BEYOND, Ink::Black),
         )];
         for value in self.ticks() {
             let x = area.left + self.part(value) * area.width();
             shapes.push(Shape::line(
                 vec![Point::new(x, area.bottom), Point::new(x, area.bottom + 1.5)],
-                Pen::solid(HAIR, Ink::Black),
+                Pen::solid(LEADER, Ink::Black),
             ));
             let at = Point::new(x, area.bottom + 2.2 + SMALL);
             shapes.push(Shape::text(at, SMALL, self.words(value)).anchored(Anchor::Middle));

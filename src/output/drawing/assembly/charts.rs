@@ -4,7 +4,7 @@ use crate::facts::AssemblyFacts;
 use crate::output::drawing::assembly::axis::Axis;
 use crate::output::drawing::assembly::{BOUND, MONTHS};
 use crate::output::drawing::dimension;
-use crate::output::drawing::lettering::{MEDIUM, SMALL, THICK, WORDS};
+use crate::output::drawing::paper::{CUT, MEDIUM, SMALL, WORDS};
 use crate::output::drawing::scene::{Anchor, Area, Dash, Ink, Pen, Point, Role, Shape};
 use crate::physics::{Condensation, Place, Profile};
 
@@ -41,8 +41,8 @@ pub fn pressure(facts: &AssemblyFacts, profile: &Profile, area: Area) -> (Vec<Sh
     shapes.extend(across.level(area, "vapor resistance from the inner surface, as sd in m"));
     let saturation = profile.points.iter().map(|p| at(sd(p.place), p.saturation)).collect();
     let vapor: Vec<Point> = profile.points.iter().map(|p| at(sd(p.place), p.pressure)).collect();
-    shapes.push(Shape::line(saturation, Pen::solid(THICK, Ink::Black).dashed(Dash::Dashed)));
-    shapes.push(Shape::line(vapor, Pen::solid(1.4 * THICK, Ink::Water)));
+    shapes.push(Shape::line(saturation, Pen::solid(CUT, Ink::Black).dashed(Dash::Dashed)));
+    shapes.push(Shape::line(vapor, Pen::solid(1.4 * CUT, Ink::Black).dashed(Dash::Chain)));
     for point in profile.points.iter().filter(|p| p.condensing > 0.0) {
         let center = at(sd(point.place), point.pressure);
         shapes.push(Shape::Circle { center, radius: 1.6, pen: Some(Pen::solid(MEDIUM, Ink::Black)), fill: None });
@@ -53,8 +53,8 @@ pub fn pressure(facts: &AssemblyFacts, profile: &Profile, area: Area) -> (Vec<Sh
         let line = Shape::line(vec![Point::new(key, y), Point::new(key + 8.0, y)], pen);
         [line, Shape::text(Point::new(key + 10.0, y + WORDS / 2.0), WORDS, words)]
     };
-    shapes.extend(entry(0.0, Pen::solid(THICK, Ink::Black).dashed(Dash::Dashed), "saturation pressure"));
-    shapes.extend(entry(1.0, Pen::solid(1.4 * THICK, Ink::Water), "vapor pressure"));
+    shapes.extend(entry(0.0, Pen::solid(CUT, Ink::Black).dashed(Dash::Dashed), "saturation pressure"));
+    shapes.extend(entry(1.0, Pen::solid(1.4 * CUT, Ink::Black).dashed(Dash::Chain), "vapor pressure"));
     if profile.condensing() > 0.0 {
         let center = Point::new(key + 4.0, area.top + 10.0);
         shapes.push(Shape::Circle { center, radius: 1.6, pen: Some(Pen::solid(MEDIUM, Ink::Black)), fill: None });

@@ -5,11 +5,13 @@ mod charts;
 
 use crate::facts::AssemblyFacts;
 use crate::facts::section::Section;
+use crate::facts::vapor::PERM;
 use crate::output::drawing::dimension;
 use crate::output::drawing::hatch::{Hatch, Runs, hatch, hatch_of};
-use crate::output::drawing::lettering::{MEDIUM, SMALL, THICK, THIN, TITLE, WORDS, wrap};
-use crate::output::drawing::page::{LABEL_LINE, MARGIN};
-use crate::output::drawing::scene::{Area, Dash, Ink, Pen, Point, Role, Scene, Shape};
+use crate::output::drawing::lettering::wrap;
+use crate::output::drawing::page::MARGIN;
+use crate::output::drawing::paper::{BEYOND, CUT, LINE, MEDIUM, MEMBRANE, SMALL, TITLE, WORDS};
+use crate::output::drawing::scene::{Anchor, Area, Dash, Ink, Pen, Point, Role, Scene, Shape};
 use crate::output::visible;
 use crate::physics::{Place, Profile};
 use axis::Axis;
@@ -45,7 +47,7 @@ pub fn assembly(facts: &AssemblyFacts) -> Scene {
     let top = at + 12.0;
     let bounds = bounds(facts);
     let area = Area::new(LEFT, top, RIGHT, top + LAYERS_HEIGHT);
-    shapes.extend(layers(facts, &bounds, area));
+    shapes.extend(drawn(facts, &bounds, area));
     let (list, listed) = list(facts, top - 4.0);
     shapes.extend(list);
     if let Some(profile) = profile {
@@ -65,11 +67,65 @@ pub fn assembly(facts: &AssemblyFacts) -> Scene {
     } else {
         for line in lacking(facts) {
             shapes.push(Shape::text(Point::new(MARGIN, at + WORDS), WORDS, line));
-            at += LABEL_LINE;
+            at += LINE;
         }
     }
     let description = description(facts, section);
     Scene { width: WIDTH, height: at + MARGIN, scale: 1.0, title: format!("Assembly {title}"), description, shapes }
+}
+
+/// The layers alone, those at fault in brackets with the number of the finding, and how each of them dries to either side.
+pub fn layers(facts: &AssemblyFacts, at: &[usize], number: usize) -> Scene {
+    let bounds = bounds(facts);
+    let area = Area::new(10.0, 16.0, 104.0, 16.0 + LAYERS_HEIGHT);
+    let mut shapes = drawn(facts, &bounds, area);
+    let (list, listed) = list(facts, 4.0);
+    shapes.extend(list.into_iter().map(|shape| shape.moved(-10.0, 0.0)));
+    let x = |n: usize| area.left + bounds[n] * area.width();
+    let count = facts.layers.len();
+    let mut end = area.bottom + 4.0;
+    for layer in at.iter().copied().filter(|layer| *layer < count) {
+        // Layers are written outside first and drawn inside first.
+        let (left, right) = (x(count - 1 - layer) - 0.8, x(count - layer) + 0.8);
+        let middle = (left + right) / 2.0;
+        let bracket = vec![
+            Point::new(left, area.bottom + 1.0),
+            Point::new(left, area.bottom + 3.5),
+            Point::new(right, area.bottom + 3.5),
+            Point::new(right, area.bottom + 1.0),
+        ];
+        shapes.push(Shape::line(bracket, Pen::solid(MEMBRANE, Ink::Black)));
+        let words = format!("{number}");
+        shapes.push(Shape::text(Point::new(middle, area.bottom + 7.0), WORDS, words).anchored(Anchor::Middle).bold());
+        for (n, (way, side, word)) in
+            [(facts.dries_in(layer).ok(), -1.0, "in"), (facts.dries_out(layer).ok(), 1.0, "out")]
+                .into_iter()
+                .enumerate()
+        {
+            let Some(value) = way else { continue };
+            let y = area.bottom + 11.5 + 6.0 * n as f64;
+            let to = Point::new(if side < 0.0 { area.left } else { area.right }, y);
+            shapes.push(Shape::line(vec![Point::new(middle, y), to], Pen::solid(CUT, Ink::Black)));
+            let head = |s: f64| Point::new(to.x - side * 2.2, to.y + s);
+            shapes.push(Shape::line(vec![head(1.1), to, head(-1.1)], Pen::solid(CUT, Ink::Black)));
+            let amount = if value.is_infinite() { "freely".to_owned() } else { format!("{:.3} perm", value / PERM) };
+            let text = format!("dries {word}: {amount}");
+            shapes.push(Shape::text(Point::new(area.right + 4.0, y + WORDS / 2.0), WORDS, text));
+        }
+        end = area.bottom + 20.0;
+    }
+    let words = |x: f64, words: &str, anchor| Shape::text(Point::new(x, area.top - 9.0), SMALL, words).anchored(anchor);
+    shapes.push(words(area.left, "inside", Anchor::Start));
+    shapes.push(words(area.right, "outside", Anchor::End));
+    let title = visible(&format!("Layers of {}", facts.assembly.name)).into_owned();
+    Scene {
+        width: 172.0,
+        height: end.max(listed) + 4.0,
+        scale: 1.0,
+        title,
+        description: description(facts, None),
+        shapes,
+    }
 }
 
 /// The path that gets wettest, or the first.
@@ -126,7 +182,7 @@ fn bounds(facts: &AssemblyFacts) -> Vec<f64> {
     bounds.iter().map(|b| b / last).collect()
 }
 
-fn layers(facts: &AssemblyFacts, bounds: &[f64], area: Area) -> Vec<Shape> {
+fn drawn(facts: &AssemblyFacts, bounds: &[f64], area: Area) -> Vec<Shape> {
     let x = |n: usize| area.left + bounds[n] * area.width();
     let mut shapes = Vec::new();
     let mut numbers = Vec::new();
@@ -156,7 +212,7 @@ fn list(facts: &AssemblyFacts, top: f64) -> (Vec<Shape>, f64) {
         let thickness = layer.thickness.map_or(String::new(), |t| format!(" {t}"));
         let words = visible(&format!("{} {}{thickness}", n + 1, layer.name)).into_owned();
         for line in wrap(&words, WORDS, WIDTH - RIGHT - 8.0 - MARGIN) {
-            at += LABEL_LINE;
+            at += LINE;
             shapes.push(Shape::text(Point::new(RIGHT + 8.0, at), WORDS, line));
         }
     }
@@ -175,9 +231,9 @@ fn temperature(facts: &AssemblyFacts, profile: &Profile, bounds: &[f64], area: A
     let points: Vec<Point> = points.collect();
     let mut shapes = scale.upright(area, "C");
     // White under it keeps it apart from the hatches.
-    shapes.push(Shape::line(points.clone(), Pen::solid(3.0 * THICK, Ink::White)));
-    shapes.push(Shape::line(points, Pen::solid(1.4 * THICK, Ink::Warm)));
-    shapes.push(Shape::text(Point::new(area.left, area.bottom + 4.0), SMALL, "temperature").inked(Ink::Warm));
+    shapes.push(Shape::line(points.clone(), Pen::solid(3.0 * CUT, Ink::White)));
+    shapes.push(Shape::line(points, Pen::solid(1.4 * CUT, Ink::Black)));
+    shapes.push(Shape::text(Point::new(area.left, area.bottom + 4.0), SMALL, "temperature"));
     shapes
 }
 
@@ -193,4 +249,4 @@ fn lacking(facts: &AssemblyFacts) -> Vec<String> {
 }
 
 /// A thin chain line for bounds of layers in charts.
-pub const BOUND: Pen = Pen { width: THIN, ink: Ink::Light, dash: Dash::Solid };
+pub const BOUND: Pen = Pen { width: BEYOND, ink: Ink::Light, dash: Dash::Solid };

@@ -3,8 +3,8 @@
 use crate::facts::face::{OPEN_HIGH, OPEN_LOW};
 use crate::model::{Material, MaterialKind};
 use crate::output::drawing::front::Plane;
-use crate::output::drawing::lettering::{MEDIUM, THICK, THIN};
 use crate::output::drawing::page;
+use crate::output::drawing::paper::{BEYOND, CUT, MEDIUM};
 use crate::output::drawing::scene::{Area, Dash, Ink, Pen, Point, Role, Shape};
 use crate::output::drawing::subject::Subject;
 
@@ -31,9 +31,9 @@ pub fn pieces(subject: &Subject, plane: &Plane) -> Vec<Shape> {
         }
         let edges = edges(plane, piece);
         let runs = |shown: bool| edges.iter().filter(|e| e.1 == shown).map(|e| e.0.to_vec()).collect::<Vec<_>>();
-        covered.push(Shape::lines(runs(false), Pen::solid(THIN, Ink::Gray).dashed(Dash::Dashed)));
+        covered.push(Shape::lines(runs(false), Pen::solid(BEYOND, Ink::Gray).dashed(Dash::Dashed)));
         let heavy = material.kind == Some(MaterialKind::Unit) || material.kind == Some(MaterialKind::Flashing);
-        seen.push(Shape::lines(runs(true), Pen::solid(if heavy { THICK } else { MEDIUM }, Ink::Black)));
+        seen.push(Shape::lines(runs(true), Pen::solid(if heavy { CUT } else { MEDIUM }, Ink::Black)));
     }
     fills.push(Shape::group(Role::Other, "covered edges", covered));
     fills.push(Shape::group(Role::Other, "edges", seen));

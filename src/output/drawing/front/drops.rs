@@ -1,13 +1,14 @@
-//! The ways of drops on a face.
+//! The ways of drops on a face, with the signs of the section.
 
 use crate::facts::face::{self, Fall, StepKind};
 use crate::output::drawing::front::Plane;
-use crate::output::drawing::lettering::{MEDIUM, THICK};
-use crate::output::drawing::scene::{Dash, Ink, Pen, Point, Role, Shape};
+use crate::output::drawing::scene::{Point, Shape};
+use crate::output::drawing::section::{drop_words, fate, first_wrong};
 use crate::output::drawing::subject::Subject;
+use crate::output::drawing::water::{self, Course};
 
-/// One line for each different way, in the widest columns in which it is gone. A way that depends on a lost seal is
-/// told only where it does harm.
+/// One full line for each fate, in the widest columns in which it is met; others are quiet. A way that depends on a lost seal is told
+/// only where it does harm.
 pub fn draw(subject: &Subject, plane: &Plane) -> Vec<Shape> {
     let mut ways: Vec<(Fall, [f64; 2])> = Vec::new();
     for columns in plane.cells.alike_columns() {
@@ -24,72 +25,54 @@ pub fn draw(subject: &Subject, plane: &Plane) -> Vec<Shape> {
             }
         }
     }
-    // Ways of one column stand side by side.
-    let count = ways.len();
-    (0..count)
-        .map(|n| {
-            let (fall, span) = &ways[n];
-            let beside: Vec<usize> = (0..count).filter(|m| ways[*m].1 == *span).collect();
-            let place = beside.iter().position(|m| *m == n).unwrap_or(0);
-            let part = (place as f64 + 1.0) / (beside.len() as f64 + 1.0);
-            way(fall, span[0] + part * (span[1] - span[0]), plane)
-        })
-        .collect()
-}
-
-fn way(fall: &Fall, x: f64, plane: &Plane) -> Shape {
-    let mut points: Vec<Point> = fall.trail.iter().map(|step| Point::new(x, plane.y(step.up))).collect();
-    // What rises again does so beside its way down.
-    let rises = fall.trail.last().is_some_and(|s| matches!(s.kind, StepKind::RunsOut | StepKind::Overtops));
-    if let Some(last) = points.pop_if(|_| rises) {
-        let foot = points.last().map_or(last.y, |p| p.y);
-        points.extend([Point::new(x + 1.2, foot), Point::new(x + 1.2, last.y)]);
-    }
-    let pen = Pen::solid(THICK, Ink::Water);
-    let pen = if fall.lost.is_some() { pen.dashed(Dash::Dashed) } else { pen };
-    let mut shapes = vec![Shape::line(points.clone(), pen)];
-    let turns = fall.trail.iter().skip(1).filter(|s| {
-        matches!(
-            s.kind,
-            StepKind::PassesBehind | StepKind::SealLost | StepKind::MovesOnto | StepKind::LandsOn | StepKind::BacksUp
-        )
+    // Ways of one column stand side by side, left of its middle, where the names do not point.
+    let place = |n: usize| {
+        let span = ways[n].1;
+        let beside: Vec<usize> = (0..ways.len()).filter(|m| ways[*m].1 == span).collect();
+        let place = beside.iter().position(|m| *m == n).unwrap_or(0);
+        span[0] + (place as f64 + 1.0) / (beside.len() as f64 + 1.0) * (span[1] - span[0]) * 0.9
+    };
+    let mut order: Vec<usize> = (0..ways.len()).collect();
+    order.sort_by(|a, b| {
+        let key = |n: usize| (!ways[n].0.end.is_damage(), ways[n].0.lost.is_some());
+        let wide = |n: usize| ways[n].1[1] - ways[n].1[0];
+        key(*a)
+            .cmp(&key(*b))
+            .then(ways[*b].0.trail.len().cmp(&ways[*a].0.trail.len()))
+            .then(wide(*b).total_cmp(&wide(*a)))
     });
-    shapes.extend(turns.map(|step| {
-        // Where it passes behind something the dot is hollow: from there on it is not seen.
-        let hollow = matches!(step.kind, StepKind::PassesBehind | StepKind::SealLost);
-        Shape::Circle {
-            center: Point::new(x, plane.y(step.up)),
-            radius: 0.8,
-            pen: Some(Pen::solid(MEDIUM, Ink::Water)),
-            fill: Some(if hollow { Ink::White } else { Ink::Water }),
-        }
-    }));
-    if let Some(end) = points.last() {
-        shapes.extend(sign(*end, fall));
+    let mut told = Vec::new();
+    let (mut quiet, mut under, mut over) = (Vec::new(), Vec::new(), Vec::new());
+    for n in order {
+        let fall = &ways[n].0;
+        let wrong = first_wrong(subject, fall);
+        let key = (fall.end, wrong.map(|w| (fall.trail[w].up, fall.trail[w].piece)));
+        let again = told.contains(&key);
+        told.push(key);
+        let (below, above) = water::draw(&course(fall, wrong, again, place(n), plane, subject));
+        under.extend(below);
+        if again { quiet.extend(above) } else { over.extend(above) }
     }
-    let how = if fall.lost.is_some() { "drop, if the seal is lost" } else { "drop" };
-    Shape::group(Role::Drop, format!("{how}: {}", fall.end.word()), shapes)
+    quiet.into_iter().chain(under).chain(over).collect()
 }
 
-/// An arrow for what leaves in the open, a cross in a ring for what does harm.
-fn sign(at: Point, fall: &Fall) -> Vec<Shape> {
-    if fall.end.is_damage() {
-        let diagonal = |s: f64| vec![Point::new(at.x - 1.2, at.y - 1.2 * s), Point::new(at.x + 1.2, at.y + 1.2 * s)];
-        return vec![
-            Shape::Circle {
-                center: at,
-                radius: 1.9,
-                pen: Some(Pen::solid(MEDIUM, Ink::Black)),
-                fill: Some(Ink::White),
-            },
-            Shape::lines(vec![diagonal(1.0), diagonal(-1.0)], Pen::solid(THICK, Ink::Black)),
-        ];
+fn course(fall: &Fall, wrong: Option<usize>, quiet: bool, x: f64, plane: &Plane, subject: &Subject) -> Course {
+    let mut course =
+        Course { fate: fate(fall), quiet, words: drop_words(fall), clean: vec![Vec::new()], ..Course::default() };
+    let grade = subject.detail.grade.map(|grade| plane.bottom - plane.up.at_mm(grade.value.si * 1000.0));
+    for (n, step) in fall.trail.iter().enumerate() {
+        let y = plane.y(step.up).min(grade.map_or(f64::MAX, |grade| grade - 1.2));
+        // What rises again does so beside its way down.
+        let rises = n + 1 == fall.trail.len() && matches!(step.kind, StepKind::RunsOut | StepKind::Overtops);
+        let way = if wrong.is_some_and(|w| n > w) { &mut course.wrong } else { &mut course.clean[0] };
+        if let (true, Some(foot)) = (rises, way.last().copied()) {
+            way.extend([Point::new(x + 1.6, foot.y), Point::new(x + 1.6, y)]);
+        } else {
+            way.push(Point::new(x, y));
+        }
+        if wrong == Some(n) {
+            course.wrong.push(Point::new(x, y));
+        }
     }
-    let down = if fall.trail.last().is_some_and(|s| s.kind == StepKind::RunsOut) { -1.0 } else { 1.0 };
-    let tip = Point::new(at.x, at.y + 3.0 * down);
-    let side = |s: f64| Point::new(tip.x + 0.9 * s, tip.y - 1.8 * down);
-    vec![
-        Shape::line(vec![at, tip], Pen::solid(THICK, Ink::Water)),
-        Shape::polygon(vec![tip, side(1.0), side(-1.0)], None, Some(Ink::Water)),
-    ]
+    course
 }

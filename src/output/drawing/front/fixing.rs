@@ -3,7 +3,7 @@
 use crate::facts::face::Coordinate;
 use crate::model::Axis;
 use crate::output::drawing::front::Plane;
-use crate::output::drawing::lettering::{MEDIUM, THIN};
+use crate::output::drawing::paper::{BEYOND, MEDIUM};
 use crate::output::drawing::scene::{Dash, Ink, Pen, Point, Role, Shape};
 use crate::output::drawing::section::rows;
 use crate::output::drawing::subject::Subject;
@@ -24,7 +24,7 @@ pub fn beads(subject: &Subject, plane: &Plane) -> Vec<Shape> {
         let words =
             format!("{} between {} and {}", seal.sealant.name, detail.pieces[first].name, detail.pieces[second].name);
         let dark = Shape::lines(runs.clone(), Pen::solid(1.3, Ink::Dark).dashed(Dash::Dotted));
-        let line = Shape::lines(runs, Pen::solid(THIN, Ink::Black));
+        let line = Shape::lines(runs, Pen::solid(BEYOND, Ink::Black));
         shapes.push(Shape::group(Role::Other, words, vec![dark, line]));
     }
     shapes

@@ -1,21 +1,23 @@
 //! The face: a detail seen from outside, unfolded flat.
 
 mod area;
+mod chain;
 mod drops;
 mod fixing;
-mod marks;
+mod place;
 
 use std::collections::BTreeSet;
 
 use crate::facts::face::{Cells, Coordinate};
 use crate::model::Axis;
-use crate::output::drawing::dimension;
 use crate::output::drawing::hatch::{Hatch, Runs, hatch};
-use crate::output::drawing::lettering::{HEAVY, THIN, WORDS};
-use crate::output::drawing::page::{self, MARGIN};
+use crate::output::drawing::mark;
+use crate::output::drawing::note::{self, Note, Sign};
+use crate::output::drawing::page::{self, View};
+use crate::output::drawing::paper::{BEYOND, FOLD, GRADE, MEMBRANE};
 use crate::output::drawing::ruler::{self, Ruler};
-use crate::output::drawing::scene::{Area, Dash, Ink, Pen, Point, Role, Scene, Shape};
-use crate::output::drawing::spread::spread;
+use crate::output::drawing::scene::{Area, Ink, Pen, Point, Role, Scene, Shape};
+use crate::output::drawing::section::Line;
 use crate::output::drawing::subject::Subject;
 use crate::quantity::Quantity;
 
@@ -23,63 +25,104 @@ use crate::quantity::Quantity;
 const HIGHEST: f64 = 185.0;
 const WIDEST: f64 = 125.0;
 
-/// Width of the column of names.
-const NAMES: f64 = 62.0;
+/// Where the chains of dimensions run, mm beside the face.
+const CHAIN: f64 = 6.0;
 
 /// The face of a detail with the marks of its findings.
 pub fn front(subject: &Subject) -> Scene {
+    let (view, title, description) = whole(subject);
+    page::around(subject, view, title, description)
+}
+
+/// The face without a head and a list of findings.
+pub fn bare_front(subject: &Subject) -> Scene {
+    let (view, title, description) = whole(subject);
+    page::bare(view, title, description)
+}
+
+/// The face at the largest scale for which there is room, with its name and what it shows.
+fn whole(subject: &Subject) -> (View, String, String) {
     let (ups, alongs) = (edges(subject, Axis::Up), edges(subject, Axis::Along));
     let scale = ruler::scale(&ups, HIGHEST).max(ruler::scale(&alongs, WIDEST));
+    let title = format!("Face of {}", page::name(subject.detail));
+    let all: Vec<usize> = (0..subject.detail.pieces.len()).collect();
+    (view(subject, scale, true), title, page::description(subject, &all))
+}
+
+/// The face alone at a scale, with or without a column of notes.
+pub fn view(subject: &Subject, scale: f64, noted: bool) -> View {
+    let (ups, alongs) = (edges(subject, Axis::Up), edges(subject, Axis::Along));
     let (up, along) = (Ruler::new(&ups, scale), Ruler::new(&alongs, scale));
-    let levels = page::levels(subject, Axis::Up, &up);
-    let left = MARGIN + dimension::room(&levels) + 9.0;
+    let heights = chain::stops(subject, Axis::Up, &up);
+    let left = chain::room(&heights) + CHAIN + 3.0;
     let right = left + along.length();
-    let names_at = right + 12.0;
-    let page_width = (names_at + NAMES + MARGIN).max(170.0);
-    let caption = format!("Face seen from outside, 1:{scale}, unfolded; dashed edges are covered");
-    let (mut shapes, top) = page::heading(subject, &caption, page_width);
-    let top = top + 4.0;
+    let top = 7.0;
     let bottom = top + up.length();
     let plane = Plane { cells: &subject.facts.face.cells, up: &up, along: &along, left, bottom };
-
-    shapes.extend(area::pieces(subject, &plane));
+    let mut shapes = area::pieces(subject, &plane);
     shapes.extend(ground(subject, &plane));
     shapes.extend(folds(subject, &plane));
     shapes.extend(fixing::beads(subject, &plane));
     shapes.extend(fixing::fastenings(subject, &plane));
     shapes.extend(breaks(&plane));
     shapes.extend(drops::draw(subject, &plane));
-
-    let heights: Vec<(f64, String)> = levels.into_iter().rev().map(|(at, words)| (bottom - at, words)).collect();
-    shapes.push(dimension::upright(&heights, left - 5.0, top, bottom));
-    let places = page::levels(subject, Axis::Along, &along);
-    let places: Vec<(f64, String)> = places.into_iter().map(|(at, words)| (left + at, words)).collect();
-    let (places, reach) = dimension::level(&places, bottom + 5.0, left, right, true);
-    shapes.push(places);
-    let mut end = bottom + 14.0;
-
-    let names = area::names(subject, &plane);
-    let lines: Vec<Vec<String>> =
-        names.iter().map(|(piece, _, seen)| page::label(subject, *piece, NAMES, !seen)).collect();
-    let lengths: Vec<f64> = lines.iter().map(|l| l.len() as f64 * page::LABEL_LINE + 1.2).collect();
-    let wanted: Vec<f64> = names.iter().map(|(_, at, _)| at.y).collect();
-    let middles = spread(&wanted, &lengths, top);
-    for (((piece, at, _), words), (middle, length)) in names.iter().zip(&lines).zip(middles.iter().zip(&lengths)) {
-        let first = middle - length / 2.0 + 0.6 + WORDS;
-        let elbow = Point::new(names_at - 4.0, first - WORDS / 2.0);
-        let path = vec![*at, elbow, Point::new(names_at - 0.8, elbow.y)];
-        shapes.push(page::named(*piece, path, Point::new(names_at, first), words));
-        end = end.max(middle + length / 2.0);
+    shapes.extend(flags(subject, &plane));
+    shapes.push(chain::upright(&heights, left - CHAIN, bottom));
+    let places = chain::stops(subject, Axis::Along, &along);
+    shapes.push(chain::level(&places, left, bottom + CHAIN + 2.0));
+    let mut view = View {
+        name: "Elevation",
+        shapes,
+        width: right + 4.0,
+        height: bottom + CHAIN + 6.0,
+        scale,
+        caption: format!("unfolded; lengths in {}; dashed edges are covered", subject.facts.length_unit.symbol),
+        unplaced: Vec::new(),
+    };
+    if noted {
+        let notes_at = right + 14.0;
+        let (notes, unplaced) = notes(subject, &plane);
+        let (column, end) = note::column(notes, notes_at, top - 4.0, note::WIDTH);
+        view.shapes.extend(column);
+        view.width = notes_at + note::WIDTH;
+        view.height = view.height.max(end);
+        view.unplaced = unplaced;
     }
-    let (marks, unplaced) = marks::draw(subject, &plane, &names.iter().map(|n| n.1).collect::<Vec<_>>());
-    shapes.extend(marks);
-    let page_width = page_width.max(reach + MARGIN);
-    let (list, height) = page::foot(subject, &unplaced, end + 3.0, page_width);
-    shapes.extend(list);
-    let title = format!("Face of {}", page::name(subject.detail));
-    let all: Vec<usize> = (0..subject.detail.pieces.len()).collect();
-    let description = page::description(subject, &all);
-    Scene { width: page_width, height, scale: 1.0, title, description, shapes }.at_scale(scale)
+    view
+}
+
+/// A note for every piece of the outer face, and one for every finding that lies on it; and the findings that lie nowhere.
+fn notes<'a>(subject: &'a Subject, plane: &Plane) -> (Vec<Note<'a>>, Vec<usize>) {
+    let names = area::names(subject, plane);
+    let note = |(piece, at, seen): &(usize, Point, bool)| {
+        let covered = if *seen { "" } else { ", covered" };
+        Note { sign: Sign::Step(piece + 1), at: *at, words: format!("{}{covered}", page::label(subject, *piece)) }
+    };
+    let mut notes: Vec<Note> = names.iter().map(note).collect();
+    let mut unplaced = Vec::new();
+    for entry in subject.marks {
+        match place::anchor(subject, plane, &mark::pieces(subject.detail, entry.finding)) {
+            Some(at) => notes.push(Note { sign: Sign::Mark(*entry), at, words: mark::short(entry.finding) }),
+            None => unplaced.push(entry.number),
+        }
+    }
+    (notes, unplaced)
+}
+
+/// Where the section is cut: a flag at either end.
+fn flags(subject: &Subject, plane: &Plane) -> Vec<Shape> {
+    let Some(line) = Line::telling(subject).filter(|line| line.axis == Axis::Up) else { return Vec::new() };
+    let whole = plane.whole();
+    let x = (plane.x(line.at.low) + plane.x(line.at.high)) / 2.0;
+    let flag = |y: f64, down: f64| {
+        let line = vec![Point::new(x, y), Point::new(x, y + 4.0 * down)];
+        let tip = Point::new(x - 3.0, y + 3.2 * down);
+        let head = vec![Point::new(x, y + 2.4 * down), Point::new(x, y + 4.0 * down), tip];
+        [Shape::line(line, Pen::solid(MEMBRANE, Ink::Black)), Shape::polygon(head, None, Some(Ink::Black))]
+    };
+    let mut shapes = flag(whole.top + 1.0, -1.0).to_vec();
+    shapes.extend(flag(whole.bottom - 1.0, 1.0));
+    vec![Shape::group(Role::Other, "cut of the section", shapes)]
 }
 
 /// The face on paper.
@@ -155,13 +198,13 @@ fn ground(subject: &Subject, plane: &Plane) -> Vec<Shape> {
     let below = Area::new(whole.left, y, whole.right, (y + 4.0).min(whole.bottom));
     let mut shapes = hatch(below, Hatch::Earth, Runs::Level);
     let line = vec![Point::new(whole.left, y), Point::new(whole.right, y)];
-    shapes.push(Shape::line(line, Pen::solid(HEAVY, Ink::Black)));
+    shapes.push(Shape::line(line, Pen::solid(GRADE, Ink::Black)));
     vec![Shape::group(Role::Other, "finished ground", shapes)]
 }
 
 fn folds(subject: &Subject, plane: &Plane) -> Vec<Shape> {
     let whole = plane.whole();
-    let pen = Pen::solid(THIN, Ink::Dark).dashed(Dash::Chain);
+    let pen = FOLD;
     let line = |axis: Axis, mm: f64| match axis {
         Axis::Up => {
             let y = plane.bottom - plane.up.at_mm(mm);
@@ -179,7 +222,7 @@ fn folds(subject: &Subject, plane: &Plane) -> Vec<Shape> {
 /// Bands of white where a stretch is broken out.
 fn breaks(plane: &Plane) -> Vec<Shape> {
     let whole = plane.whole();
-    let pen = Pen::solid(THIN, Ink::Dark);
+    let pen = Pen::solid(BEYOND, Ink::Dark);
     let mut shapes = Vec::new();
     for stretch in plane.up.breaks() {
         let y = plane.bottom - (stretch.paper[0] + stretch.paper[1]) / 2.0;

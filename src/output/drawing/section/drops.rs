@@ -1,114 +1,166 @@
 //! The ways of drops in a section.
 
-use crate::facts::face::{self, Coordinate, Fall, StepKind};
-use crate::output::drawing::lettering::{MEDIUM, THICK};
-use crate::output::drawing::scene::{Dash, Ink, Pen, Point, Role, Shape};
-use crate::output::drawing::section::frame::Frame;
-use crate::output::drawing::section::line::Line;
-use crate::output::drawing::section::place::Places;
+use crate::facts::face::{self, Coordinate, End, Fall, Step, StepKind};
+use crate::model::Axis;
+use crate::output::drawing::clip::between;
+use crate::output::drawing::mark;
+use crate::output::drawing::paper::SPREAD;
+use crate::output::drawing::scene::Point;
+use crate::output::drawing::section::cut::Cut;
 use crate::output::drawing::subject::Subject;
+use crate::output::drawing::water::{Course, Fate};
 
-/// Every different way on the line. A way that depends on a lost seal is told only where it does harm.
-pub fn ways(subject: &Subject, line: &Line) -> Vec<Fall> {
-    let falls = face::falls(&subject.shape, &subject.facts.face.cells, line.cell);
-    falls.into_iter().filter(|fall| fall.lost.is_none() || fall.end.is_damage()).collect()
+/// One full way for each fate on the line; others are quiet.
+pub fn courses(cut: &Cut) -> Vec<Course> {
+    if cut.line.axis != Axis::Up {
+        return Vec::new();
+    }
+    let falls = face::falls(&cut.subject.shape, &cut.subject.facts.face.cells, cut.line.cell);
+    let mut falls: Vec<Fall> = falls.into_iter().filter(|f| f.lost.is_none() || f.end.is_damage()).collect();
+    // What does harm first, then from the top down.
+    let start = |fall: &Fall| fall.trail.first().map_or(0, |step| step.up);
+    falls.sort_by_key(|fall| {
+        (!fall.end.is_damage(), fall.lost.is_some(), std::cmp::Reverse((start(fall), fall.trail.len())))
+    });
+    let mut told: Vec<(End, Option<Coordinate>, [Coordinate; 2])> = Vec::new();
+    let courses = falls.iter().map(|fall| {
+        let wrong = first_wrong(cut.subject, fall);
+        let at = wrong.map(|n| fall.trail[n].up);
+        let span = [fall.trail.last().map_or(0, |step| step.up), start(fall)];
+        // The same fate again beside a way that is told.
+        let again = |(end, wrong, other): &(End, Option<Coordinate>, [Coordinate; 2])| {
+            *end == fall.end && *wrong == at && span[0] < other[1] && other[0] < span[1]
+        };
+        let quiet = told.iter().any(again);
+        if !quiet {
+            told.push((fall.end, at, span));
+        }
+        course(cut, fall, wrong, quiet)
+    });
+    // Full ways last, over the quiet ones.
+    let (quiet, full): (Vec<Course>, Vec<Course>) = courses.partition(|course| course.quiet);
+    quiet.into_iter().chain(full).collect()
 }
 
-/// How far in front of a piece a drop is drawn, mm of paper: between one membrane and the next.
-const AHEAD: f64 = 1.1;
+/// The step from which on the drop is where it may not be: where it does harm, or where a finding follows it.
+pub fn first_wrong(subject: &Subject, fall: &Fall) -> Option<usize> {
+    if fall.lost.is_some() {
+        return Some(0);
+    }
+    let behind = |s: &Step| matches!(s.kind, StepKind::PassesBehind | StepKind::SealLost);
+    if fall.end.is_damage() {
+        return fall.trail.iter().position(behind).or(fall.trail.len().checked_sub(1));
+    }
+    let told = |piece: usize| {
+        let followed = subject.marks.iter().filter(|entry| !entry.finding.trail.is_empty());
+        followed.into_iter().any(|entry| mark::pieces(subject.detail, entry.finding).first() == Some(&piece))
+    };
+    fall.trail.iter().position(|step| behind(step) && told(step.piece))
+}
 
-/// The way as a line with a dot at each turn and a sign at its end.
-pub fn draw(way: &Fall, line: &Line, places: &Places, frame: &Frame) -> Shape {
-    let mut course: Vec<Point> = Vec::new();
-    let mut turns: Vec<Point> = Vec::new();
-    let mut on = way.lost.map(|[_, on]| on);
-    let mut height: Option<Coordinate> = way.trail.first().map(|s| s.up);
-    for step in &way.trail {
+pub fn fate(fall: &Fall) -> Fate {
+    match fall.end {
+        End::Drains => Fate::Drips,
+        End::Held => Fate::Trapped,
+        _ => Fate::Wets,
+    }
+}
+
+pub fn words(fall: &Fall) -> String {
+    let lost = if fall.lost.is_some() { ", if the seal is lost" } else { "" };
+    format!("water{lost}: {}", fall.end.word())
+}
+
+/// How far in front of a membrane a drop is drawn.
+const AHEAD: f64 = SPREAD / 2.0;
+
+fn course(cut: &Cut, fall: &Fall, wrong: Option<usize>, quiet: bool) -> Course {
+    let mut course = Course { fate: fate(fall), quiet, words: words(fall), ..Course::default() };
+    let mut on = fall.lost.map(|[_, on]| on);
+    let mut height: Option<Coordinate> = fall.trail.first().map(|s| s.up);
+    for (n, step) in fall.trail.iter().enumerate() {
         if let (Some(piece), Some(from)) = (on, height) {
-            run(piece, from, step.up, line, places, &mut course);
+            let points = run(cut, piece, from, step.up);
+            if wrong.is_some_and(|w| n > w) {
+                course.wrong.extend(points);
+            } else {
+                flow(&mut course.clean, points);
+            }
         }
         let starts = matches!(step.kind, StepKind::StartsOn | StepKind::StartsBehind | StepKind::StartsIn);
         if starts || matches!(step.kind, StepKind::MovesOnto | StepKind::LandsOn) {
             on = Some(step.piece);
         }
         height = Some(step.up);
-        if let (Some(last), false) = (course.last(), starts) {
-            turns.push(*last);
+        if wrong == Some(n) {
+            let here = on.and_then(|piece| place(cut, piece, step.up));
+            course.wrong.extend(course.clean.last().and_then(|run| run.last()).copied().or(here));
+            course.inward = on.and_then(|piece| inward(cut, piece, step.up));
         }
     }
-    let pen = Pen::solid(THICK, Ink::Water);
-    let pen = if way.lost.is_some() { pen.dashed(Dash::Dashed) } else { pen };
-    let course: Vec<Point> = course.into_iter().map(|p| frame.at(p.x, p.y)).collect();
-    let mut shapes = Vec::new();
-    for turn in turns.iter().take(turns.len().saturating_sub(1)) {
-        let center = frame.at(turn.x, turn.y);
-        shapes.push(Shape::Circle { center, radius: 0.7, pen: None, fill: Some(Ink::Water) });
-    }
-    if let Some(last) = course.last().copied() {
-        let last_step = way.trail.last();
-        shapes.extend(sign(last, last_step.map_or(StepKind::Drains, |s| s.kind), frame));
-    }
-    let words = if way.lost.is_some() {
-        format!("drop, if the seal is lost: {}", way.end.word())
-    } else {
-        format!("drop: {}", way.end.word())
-    };
-    shapes.insert(0, Shape::line(course, pen));
-    Shape::group(Role::Drop, words, shapes)
+    stop_at_grade(cut, &mut course);
+    course
 }
 
 /// The course over a piece from one height to another, up or down.
-fn run(piece: usize, from: Coordinate, to: Coordinate, line: &Line, places: &Places, course: &mut Vec<Point>) {
+fn run(cut: &Cut, piece: usize, from: Coordinate, to: Coordinate) -> Vec<Point> {
     let (low, high) = (from.min(to), from.max(to));
-    let steps: Vec<usize> = (0..line.steps.len())
-        .filter(|n| line.steps[*n].stack.contains(&piece))
-        .filter(|n| line.steps[*n].extent.low < high && low < line.steps[*n].extent.high)
+    let steps: Vec<usize> = (0..cut.line.steps.len())
+        .filter(|n| cut.line.steps[*n].stack.contains(&piece))
+        .filter(|n| cut.line.steps[*n].extent.low < high && low < cut.line.steps[*n].extent.high)
         .collect();
-    let (Some(first), Some(last)) = (steps.first(), steps.last()) else { return };
-    let mut points = places.course(piece, *first..last + 1, AHEAD);
+    let (Some(first), Some(last)) = (steps.first(), steps.last()) else { return Vec::new() };
+    let way = cut.places.course(piece, *first..last + 1, AHEAD);
+    let mut points = cut.trace(piece, *first..last + 1, &way);
     if to < from {
         points.reverse();
     }
-    course.extend(points);
+    points
 }
 
-/// How it ends: an arrow where it leaves in the open, a cross where it does harm.
-fn sign(at: Point, kind: StepKind, frame: &Frame) -> Vec<Shape> {
-    let pen = Pen::solid(THICK, Ink::Water);
-    let arrow = |to: Point| {
-        let (dx, dy) = (to.x - at.x, to.y - at.y);
-        let length = (dx * dx + dy * dy).sqrt().max(1e-9);
-        let (dx, dy) = (dx / length, dy / length);
-        let side = |turn: f64| Point::new(to.x - 1.8 * dx + turn * 0.9 * dy, to.y - 1.8 * dy - turn * 0.9 * dx);
-        vec![Shape::line(vec![at, to], pen), Shape::polygon(vec![to, side(1.0), side(-1.0)], None, Some(Ink::Water))]
-    };
-    let cross = |at: Point| {
-        let diagonal = |s: f64| vec![Point::new(at.x - 1.3, at.y - 1.3 * s), Point::new(at.x + 1.3, at.y + 1.3 * s)];
-        Shape::lines(vec![diagonal(1.0), diagonal(-1.0)], Pen::solid(THICK, Ink::Black))
-    };
-    match kind {
-        StepKind::Wets | StepKind::Behind => vec![
-            Shape::Circle {
-                center: at,
-                radius: 1.9,
-                pen: Some(Pen::solid(MEDIUM, Ink::Black)),
-                fill: Some(Ink::White),
-            },
-            cross(at),
-        ],
-        StepKind::Enters | StepKind::Overtops => {
-            let to = frame.shifted(at, -4.0, -2.0);
-            let mut shapes = arrow(to);
-            shapes.push(cross(to));
-            shapes
+/// From what hangs free a drop falls: it does not run back along the underside.
+const FREE: f64 = 3.0;
+
+/// Adds to the last run, or begins one where the way jumps to what stands farther in.
+fn flow(runs: &mut Vec<Vec<Point>>, points: Vec<Point>) {
+    let Some(first) = points.first().copied() else { return };
+    match runs.last_mut() {
+        Some(run) if run.last().is_some_and(|l| (l.y - first.y).abs() > 0.5 || (l.x - first.x).abs() <= FREE) => {
+            run.extend(points);
         }
-        StepKind::FallsOff => {
-            let to = frame.shifted(at, 0.0, -4.5);
-            let mut shapes = arrow(to);
-            shapes.push(cross(to));
-            shapes
-        }
-        StepKind::RunsOut => arrow(frame.shifted(at, 3.0, 0.5)),
-        _ => arrow(frame.shifted(at, 0.0, -4.5)),
+        _ => runs.push(points),
     }
+}
+
+fn place(cut: &Cut, piece: usize, up: Coordinate) -> Option<Point> {
+    let n = step_with(cut, piece, up)?;
+    let along = cut.ruler.at(up).clamp(cut.places.along(n)[0], cut.places.along(n)[1]);
+    Some(cut.on(piece, n, along, cut.places.surface(piece, n) + AHEAD))
+}
+
+fn inward(cut: &Cut, piece: usize, up: Coordinate) -> Option<Point> {
+    let n = step_with(cut, piece, up)?;
+    let spine = cut.spine_of(piece, &cut.interval(piece, n));
+    let out = spine.outward(spine.leg_from(cut.ruler.at(up), -1.0));
+    let down = spine.forward(spine.leg_from(cut.ruler.at(up), -1.0));
+    let d = Point::new(-out.x - 0.6 * down.x, -out.y - 0.6 * down.y);
+    let length = (d.x * d.x + d.y * d.y).sqrt();
+    Some(Point::new(d.x / length, d.y / length))
+}
+
+fn step_with(cut: &Cut, piece: usize, up: Coordinate) -> Option<usize> {
+    let has = |n: &usize| cut.line.steps[*n].stack.contains(&piece) && cut.line.steps[*n].extent.reaches(up);
+    (0..cut.line.steps.len()).find(has)
+}
+
+/// Below grade the ground takes over.
+fn stop_at_grade(cut: &Cut, course: &mut Course) {
+    let Some(grade) = cut.subject.detail.grade else { return };
+    let y = cut.spine.at(cut.ruler.at_mm(grade.value.si * 1000.0), 0.0).y;
+    course.clean.iter_mut().chain([&mut course.wrong]).for_each(|way| {
+        let Some(n) = way.windows(2).position(|pair| pair[0].y < y - 1e-9 && pair[1].y >= y - 1e-9) else { return };
+        let (a, b) = (way[n], way[n + 1]);
+        way.truncate(n + 1);
+        way.push(between(a, b, ((y - 1.2 - a.y) / (b.y - a.y)).max(0.0)));
+    });
 }

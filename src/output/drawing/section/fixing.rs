@@ -2,64 +2,63 @@
 
 use crate::facts::face::Coordinate;
 use crate::model::{Axis, Extent, Fastening};
-use crate::output::drawing::lettering::{HAIR, MEDIUM, THIN};
+use crate::output::drawing::paper::{BEYOND, LEADER, MEDIUM, SPREAD};
 use crate::output::drawing::ruler::Ruler;
 use crate::output::drawing::scene::{Ink, Pen, Point, Role, Shape};
-use crate::output::drawing::section::frame::Frame;
+use crate::output::drawing::section::cut::Cut;
 use crate::output::drawing::section::line::Line;
-use crate::output::drawing::section::place::Places;
-use crate::output::drawing::subject::Subject;
+use crate::output::drawing::section::place::nanometres;
 
 /// Half the drawn thickness of a membrane, mm of paper.
-const SKIN: f64 = 0.7;
+const SKIN: f64 = 0.45;
 
 /// The most signs of one kind in a row; more would be a solid line.
 const MANY: usize = 60;
 
-/// Short slanting strokes between pieces that are adhered to each other.
-pub fn bonds(subject: &Subject, line: &Line, places: &Places, frame: &Frame) -> Vec<Shape> {
+/// Short slanting strokes between pieces that are adhered to each other and lie on each other.
+pub fn bonds(cut: &Cut) -> Vec<Shape> {
     let mut strokes = Vec::new();
-    for (n, step) in line.steps.iter().enumerate() {
-        for pair in step.stack.windows(2).filter(|pair| subject.bonded(pair[0], pair[1])) {
-            let (from, to) = (outer(places, pair[0], n), inner(places, pair[1], n));
-            let [low, high] = places.along(n);
+    for (n, step) in cut.line.steps.iter().enumerate() {
+        for pair in step.stack.windows(2).filter(|pair| cut.subject.bonded(pair[0], pair[1])) {
+            let (from, to) = (outer(cut, pair[0], n), inner(cut, pair[1], n));
+            if to - from > SPREAD {
+                continue;
+            }
+            let [low, high] = cut.places.along(n);
             // Near the ends of a step a draped piece leans, and the strokes would miss it.
             let count = ((high - low - 0.8) / 1.6).floor().clamp(0.0, 500.0) as usize;
             for stroke in 0..count {
                 let along = low + 0.8 + 1.6 * stroke as f64;
-                strokes.push(vec![frame.at(along, from), frame.at(along + 0.6, to)]);
+                strokes.push(vec![cut.on(pair[1], n, along, from), cut.on(pair[1], n, along + 0.6, to)]);
             }
         }
     }
     if strokes.is_empty() {
         return Vec::new();
     }
-    vec![Shape::group(Role::Other, "adhered", vec![Shape::lines(strokes, Pen::solid(HAIR, Ink::Black))])]
+    vec![Shape::group(Role::Other, "adhered", vec![Shape::lines(strokes, Pen::solid(LEADER, Ink::Black))])]
 }
 
 /// Beads of sealant, cut across as disks.
-pub fn beads(subject: &Subject, line: &Line, ruler: &Ruler, places: &Places, frame: &Frame) -> Vec<Shape> {
-    let detail = subject.detail;
+pub fn beads(cut: &Cut) -> Vec<Shape> {
+    let (detail, line) = (cut.subject.detail, cut.line);
     let mut shapes = Vec::new();
     for seal in &detail.seals {
         let (first, second) = (seal.first.index, seal.second.index);
         let mut centers: Vec<Point> = Vec::new();
         match seal.at {
-            Some((axis, at)) if axis == line.axis => {
-                let along = ruler.at_mm(at.si * 1000.0);
-                centers.extend(between(line, places, first, second, nanometres(at.si)).map(|out| frame.at(along, out)));
-            }
+            Some((axis, at)) if axis == line.axis => centers.extend(placed(cut, first, second, at.si)),
             Some((_, at)) if !line.at.reaches(nanometres(at.si)) => {}
             // Seen along its length, or along the whole contact.
             _ => {
                 for (n, step) in line.steps.iter().enumerate() {
-                    let [low, high] = places.along(n);
+                    let [low, high] = cut.places.along(n);
                     let neighbours = step.stack.windows(2).any(|w| w == [first, second] || w == [second, first]);
                     if neighbours {
                         let count = ((high - low) / 3.0).floor().clamp(1.0, MANY as f64);
-                        let out = facing(places, first, second, n);
+                        let out = facing(cut, first, second, n);
                         let at = |k: usize| low + (k as f64 + 0.5) * (high - low) / count;
-                        centers.extend((0..count as usize).map(|k| frame.at(at(k), out)));
+                        centers.extend((0..count as usize).map(|k| cut.on(second, n, at(k), out)));
                     }
                     let next = line.steps.get(n + 1).map_or(&[][..], |s| &s.stack[..]);
                     let has = |a: usize, b: usize| {
@@ -67,15 +66,15 @@ pub fn beads(subject: &Subject, line: &Line, ruler: &Ruler, places: &Places, fra
                     };
                     if has(first, second) || has(second, first) {
                         let piece = if has(first, second) { first } else { second };
-                        centers.push(frame.at(high, places.middle(piece, n)));
+                        centers.push(cut.on(piece, n, high, cut.places.middle(piece, n)));
                     }
                 }
             }
         }
         let disk = |center: Point| Shape::Circle {
             center,
-            radius: 0.95,
-            pen: Some(Pen::solid(THIN, Ink::Black)),
+            radius: 0.8,
+            pen: Some(Pen::solid(BEYOND, Ink::Black)),
             fill: Some(Ink::Gray),
         };
         let words =
@@ -87,26 +86,40 @@ pub fn beads(subject: &Subject, line: &Line, ruler: &Ruler, places: &Places, fra
     shapes
 }
 
+/// A bead at a place: between two pieces that lie on each other there, in the joint of two that meet edge to edge.
+fn placed(cut: &Cut, first: usize, second: usize, metres: f64) -> Option<Point> {
+    let at = nanometres(metres);
+    let along = cut.ruler.at_mm(metres * 1000.0);
+    let n = cut.line.step_at(at);
+    let both = |n: usize| cut.places.slot(first, n).is_some() && cut.places.slot(second, n).is_some();
+    let below = n.checked_sub(1).filter(|_| cut.line.steps[n].extent.low == at);
+    if let Some(n) = std::iter::once(n).chain(below).find(|n| both(*n)) {
+        // A piece that turns into an opening takes its bead along.
+        let turned = |p: usize| !std::ptr::eq(cut.spine_of(p, &cut.interval(p, n)), &cut.spine);
+        let piece = if turned(first) { first } else { second };
+        return Some(cut.on(piece, n, along, facing(cut, first, second, n).min(outer(cut, piece, n) + SKIN)));
+    }
+    let any = |piece: usize| cut.places.slot(piece, n).or_else(|| cut.places.slot(piece, n.checked_sub(1)?));
+    any(first).and(any(second)).map(|[inner, outer]| cut.spine.at(along, (inner + outer) / 2.0))
+}
+
 /// Fasteners as they lie in the wall: a head, and a shank to behind the datum. They are drawn as if one row stood on
 /// the line.
-pub fn fastenings(subject: &Subject, line: &Line, ruler: &Ruler, places: &Places, frame: &Frame) -> Vec<Shape> {
-    let detail = subject.detail;
+pub fn fastenings(cut: &Cut) -> Vec<Shape> {
+    let detail = cut.subject.detail;
     let mut shapes = Vec::new();
-    for fastening in &detail.fastenings {
-        if !stands(fastening, line) {
-            continue;
-        }
-        let own = if line.axis == Axis::Up { fastening.up } else { fastening.along };
+    for fastening in detail.fastenings.iter().filter(|f| stands(f, cut.line)) {
+        let own = if cut.line.axis == Axis::Up { fastening.up } else { fastening.along };
         let piece = fastening.piece.index;
         let mut strokes = Vec::new();
-        for at in rows(&own, fastening.every.si * 1000.0, ruler) {
-            let n = line.step_at((at * 1e6) as Coordinate);
-            if places.slot(piece, n).is_none() {
+        for at in rows(&own, fastening.every.si * 1000.0, &cut.ruler) {
+            let n = cut.line.step_at((at * 1e6) as Coordinate);
+            if cut.places.slot(piece, n).is_none() {
                 continue;
             }
-            let (along, head) = (ruler.at_mm(at), outer(places, piece, n));
-            strokes.push(vec![frame.at(along - 1.0, head), frame.at(along + 1.0, head)]);
-            strokes.push(vec![frame.at(along, head), frame.at(along, -5.0_f64.min(head))]);
+            let (along, head) = (cut.ruler.at_mm(at), outer(cut, piece, n));
+            strokes.push(vec![cut.on(piece, n, along - 1.0, head), cut.on(piece, n, along + 1.0, head)]);
+            strokes.push(vec![cut.on(piece, n, along, head), cut.on(piece, n, along, -5.0_f64.min(head - 5.0))]);
         }
         if !strokes.is_empty() {
             let words = format!("{} through {}", fastening.fastener.name, detail.pieces[piece].name);
@@ -117,20 +130,27 @@ pub fn fastenings(subject: &Subject, line: &Line, ruler: &Ruler, places: &Places
     shapes
 }
 
-/// Weeps: an arrow out through the outermost piece.
-pub fn weeps(subject: &Subject, line: &Line, ruler: &Ruler, places: &Places, frame: &Frame) -> Vec<Shape> {
-    let weeps = subject.detail.weeps.iter().filter(|_| line.axis == Axis::Up);
+/// Weeps: an open slot through the outermost piece, with an arrow out.
+pub fn weeps(cut: &Cut) -> Vec<Shape> {
+    let weeps = cut.subject.detail.weeps.iter().filter(|_| cut.line.axis == Axis::Up);
     weeps
         .filter_map(|weep| {
             let up = weep.up?;
-            let n = line.step_at(nanometres(up.si));
-            let piece = *line.steps.get(n)?.stack.last()?;
-            let [inner, outer] = places.slot(piece, n)?;
-            let along = ruler.at_mm(up.si * 1000.0) + 0.9;
-            let (from, to) = (frame.at(along, inner - 1.0), frame.at(along - 0.6, outer + 3.0));
-            let barb = |side: f64| frame.at(along - 0.6 + side, outer + 1.6);
+            let n = cut.line.step_at(nanometres(up.si));
+            let piece = *cut.line.steps.get(n)?.stack.last()?;
+            let [inner, outer] = cut.places.slot(piece, n)?;
+            let along = cut.ruler.at_mm(up.si * 1000.0) + 0.9;
+            let on = |along: f64, out: f64| cut.on(piece, n, along, out);
+            let slot =
+                vec![on(along - 0.9, inner), on(along - 0.9, outer), on(along + 0.9, outer), on(along + 0.9, inner)];
+            let (from, to) = (on(along, inner - 1.0), on(along - 0.6, outer + 3.0));
+            let barb = |side: f64| on(along - 0.6 + side, outer + 1.6);
             let runs = vec![vec![from, to], vec![barb(0.8), to, barb(-0.8)]];
-            Some(Shape::group(Role::Other, "weep", vec![Shape::lines(runs, Pen::solid(MEDIUM, Ink::Water))]))
+            let shapes = vec![
+                Shape::polygon(slot, Some(Pen::solid(LEADER, Ink::Black)), Some(Ink::White)),
+                Shape::lines(runs, Pen::solid(MEDIUM, Ink::Water)),
+            ];
+            Some(Shape::group(Role::Other, "weep", shapes))
         })
         .collect()
 }
@@ -160,43 +180,24 @@ pub fn stands(fastening: &Fastening, line: &Line) -> bool {
     low < line.at.high && line.at.low < high && line.has(fastening.piece.index)
 }
 
-/// Where a bead lies between two pieces: between them if they lie on each other at that place, in the joint if they
-/// meet edge to edge.
-fn between(line: &Line, places: &Places, first: usize, second: usize, at: Coordinate) -> Option<f64> {
-    let n = line.step_at(at);
-    let both = |n: usize| places.slot(first, n).is_some() && places.slot(second, n).is_some();
-    if both(n) {
-        return Some(facing(places, first, second, n));
-    }
-    if n > 0 && line.steps[n].extent.low == at && both(n - 1) {
-        return Some(facing(places, first, second, n - 1));
-    }
-    let any = |piece: usize| places.slot(piece, n).or_else(|| places.slot(piece, n.checked_sub(1)?));
-    any(first).and(any(second)).map(|[inner, outer]| (inner + outer) / 2.0)
-}
-
 /// The middle of the gap between two pieces of one step.
-fn facing(places: &Places, a: usize, b: usize, step: usize) -> f64 {
-    let (a, b) = if places.middle(a, step) <= places.middle(b, step) { (a, b) } else { (b, a) };
-    (outer(places, a, step) + inner(places, b, step)) / 2.0
+fn facing(cut: &Cut, a: usize, b: usize, step: usize) -> f64 {
+    let (a, b) = if cut.places.middle(a, step) <= cut.places.middle(b, step) { (a, b) } else { (b, a) };
+    (outer(cut, a, step) + inner(cut, b, step)) / 2.0
 }
 
-fn outer(places: &Places, piece: usize, step: usize) -> f64 {
-    match places.slot(piece, step) {
-        Some(_) if places.pieces[piece].thin => places.middle(piece, step) + SKIN,
+fn outer(cut: &Cut, piece: usize, step: usize) -> f64 {
+    match cut.places.slot(piece, step) {
+        Some(_) if cut.places.pieces[piece].thin => cut.places.middle(piece, step) + SKIN,
         Some([_, outer]) => outer,
         None => 0.0,
     }
 }
 
-fn inner(places: &Places, piece: usize, step: usize) -> f64 {
-    match places.slot(piece, step) {
-        Some(_) if places.pieces[piece].thin => places.middle(piece, step) - SKIN,
+fn inner(cut: &Cut, piece: usize, step: usize) -> f64 {
+    match cut.places.slot(piece, step) {
+        Some(_) if cut.places.pieces[piece].thin => cut.places.middle(piece, step) - SKIN,
         Some([inner, _]) => inner,
         None => 0.0,
     }
-}
-
-fn nanometres(metres: f64) -> Coordinate {
-    (metres * 1e9).round() as Coordinate
 }

@@ -1,7 +1,7 @@
 //! The line along which a detail is cut, and what lies on it.
 
 use crate::facts::face::{Cells, Coordinate, Extent};
-use crate::model::{Axis, Detail};
+use crate::model::{Axis, Detail, MaterialKind};
 use crate::output::drawing::mark;
 use crate::output::drawing::subject::Subject;
 
@@ -58,8 +58,14 @@ impl Line {
         let about: Vec<Vec<usize>> = subject.marks.iter().map(|m| mark::pieces(detail, m.finding)).collect();
         let told = |line: &Line| about.iter().filter(|pieces| pieces.iter().any(|p| line.has(*p))).count();
         let lines = Line::all(&subject.facts.face.cells, axis(detail));
-        // Of equals the first.
-        lines.into_iter().rev().max_by_key(|line| (told(line), line.pieces().len()))
+        let unit = |piece: &usize| detail.pieces[*piece].material.kind == Some(MaterialKind::Unit);
+        // An opening is cut in its middle, everything else where most lies. Of equals the first.
+        let shows = |line: &Line| {
+            let pieces = line.pieces();
+            let opening = pieces.iter().any(unit) && line.at.length().is_some();
+            (opening, if opening { line.at.length() } else { None }, pieces.len())
+        };
+        lines.into_iter().rev().max_by_key(|line| (told(line), shows(line)))
     }
 
     /// The line through a place on the other axis.

@@ -1,24 +1,25 @@
 //! How far out each piece lies on a section.
 //!
-//! The datum is the outer face of the substrate. The pieces that make it up lie inboard of it, as thick as they are;
-//! what covers it lies outboard, each membrane a step from the next, so that their order can be read. Soft pieces drape
-//! over what lies under them, stiff ones stay straight.
+//! The datum is the outer face of the substrate, one plane for a whole wall. What makes it up lies inboard of it, as thick as it is. What
+//! covers it lies outboard: each membrane a little off the next, so that their order can be read, and what is rigid as far out as its
+//! assembly has it. Soft pieces drape over what lies under them, stiff ones stay straight.
 
 use std::ops::Range;
 
-use crate::model::{Detail, Material, MaterialKind, Piece};
-use crate::output::drawing::scene::Point;
+use crate::facts::face::{Coordinate, OPEN_LOW};
+use crate::model::{Axis, Control, Detail, MaterialKind, Piece};
+use crate::output::drawing::paper::SPREAD;
 use crate::output::drawing::section::line::Line;
 
-/// Distance of one membrane to the next, mm of paper.
-pub const SPREAD: f64 = 3.0;
+/// Limits of what a thick piece is drawn as, mm of paper: a board is never less than two lines, a wall never half of the sheet.
+const THINNEST: f64 = 0.9;
+const THICKEST: f64 = 34.0;
 
-/// Limits of what a thick piece is drawn as, mm of paper.
-const THINNEST: f64 = 2.4;
-const THICKEST: f64 = 20.0;
+/// What a piece is drawn as that nobody said the thickness of.
+const UNKNOWN: f64 = 10.0;
 
 /// Height over which a draped membrane goes from one distance to another, mm of paper.
-const DRAPE: f64 = 2.4;
+const DRAPE: f64 = 1.6;
 
 /// Where the pieces of a line lie: distances from the datum in mm of paper, outboard positive.
 #[derive(Clone, Debug)]
@@ -28,8 +29,12 @@ pub struct Places {
     /// Positions along the line of the steps, mm of paper.
     along: Vec<[f64; 2]>,
     pub pieces: Vec<Look>,
-    /// The inmost and outmost distance.
-    pub reach: [f64; 2],
+    /// What lies outboard of the datum.
+    skin: Vec<bool>,
+    /// Where the line turns: there nothing leans.
+    folds: Vec<f64>,
+    /// The foot of a veneer, along the line, and its outer face.
+    pub ledge: Option<[f64; 2]>,
 }
 
 /// How a piece shows in a section.
@@ -41,11 +46,14 @@ pub struct Look {
     pub thickness: f64,
     /// It is thicker than it is drawn, or nobody said how thick it is.
     pub cut_off: bool,
+    /// Lies on what is under it, place by place.
     soft: bool,
+    /// How far outboard of the datum its assembly has it.
+    out: f64,
 }
 
 impl Places {
-    pub fn new(detail: &Detail, line: &Line, along: Vec<[f64; 2]>, scale: f64) -> Places {
+    pub fn new(detail: &Detail, line: &Line, along: Vec<[f64; 2]>, folds: Vec<f64>, scale: f64) -> Places {
         let pieces: Vec<Look> = detail.pieces.iter().map(|piece| look(detail, piece, scale)).collect();
         let skin = skin(detail, line, &pieces);
         let mut slots = vec![vec![None; line.steps.len()]; pieces.len()];
@@ -56,10 +64,10 @@ impl Places {
         for piece in order.iter().copied().filter(|p| skin[*p]) {
             put(line, &pieces, piece, &mut slots, Way::Out);
         }
-        settle(line, &mut slots);
-        let all = || slots.iter().flatten().flatten();
-        let reach = [all().fold(0.0, |low: f64, s| low.min(s[0])), all().fold(0.0, |high: f64, s| high.max(s[1]))];
-        Places { slots, along, pieces, reach }
+        settle(line, &skin, &mut slots);
+        let ledge = ledge(detail, line, &skin, &mut slots);
+        let ledge = ledge.map(|(step, outer)| [along[step][0], outer]);
+        Places { slots, along, pieces, skin, folds, ledge }
     }
 
     /// Inner and outer face of a piece in a step.
@@ -72,34 +80,54 @@ impl Places {
         self.slots[piece][step].map_or(0.0, |[inner, outer]| (inner + outer) / 2.0)
     }
 
+    /// It lies outboard of the datum.
+    pub fn is_skin(&self, piece: usize) -> bool {
+        self.skin[piece]
+    }
+
+    /// The inmost and outmost distance in a step.
+    pub fn reach(&self, step: usize) -> [f64; 2] {
+        let slots = || self.slots.iter().filter_map(|slots| slots[step]);
+        [slots().fold(0.0, |low: f64, s| low.min(s[0])), slots().fold(0.0, |high: f64, s| high.max(s[1]))]
+    }
+
     /// The face on which water runs: a membrane itself, the outer face of something thick.
     pub fn surface(&self, piece: usize, step: usize) -> f64 {
         let [inner, outer] = self.slots[piece][step].unwrap_or([0.0, 0.0]);
         if self.pieces[piece].thin { (inner + outer) / 2.0 } else { outer }
     }
 
-    /// The course of that face through steps, `out` in front of it: x along the line, y the distance from the datum.
-    pub fn course(&self, piece: usize, steps: Range<usize>, out: f64) -> Vec<Point> {
-        let distance = |step: usize| self.surface(piece, step) + out;
+    /// The course of that face through steps, `ahead` in front of it: along the line, and out from the datum.
+    pub fn course(&self, piece: usize, steps: Range<usize>, ahead: f64) -> Vec<(f64, f64)> {
+        let distance = |step: usize| self.surface(piece, step) + ahead;
         let mut points = Vec::new();
         let Some(first) = steps.clone().next() else { return points };
-        points.push(Point::new(self.along[first][0], distance(first)));
+        points.push((self.along[first][0], distance(first)));
         for step in steps.clone().skip(1) {
             let (below, above) = (distance(step - 1), distance(step));
             let at = self.along[step][0];
             if (below - above).abs() < 1e-9 {
                 continue;
             }
+            if self.folds.iter().any(|fold| (fold - at).abs() < 1e-6) {
+                points.extend([(at, below), (at, above)]);
+                continue;
+            }
+            // Under a veneer a flashing turns out over the ledge.
+            if self.ledge.is_some_and(|[foot, outer]| (foot - at).abs() < 1e-6 && below > outer) {
+                points.extend([(at - 0.9, below), (at - 0.4, above)]);
+                continue;
+            }
             // It leans in the step in which it lies nearer to the datum: there nothing is in its way.
             let room = |n: usize| ((self.along[n][1] - self.along[n][0]) / 2.0).min(DRAPE);
-            if (below - out).abs() < (above - out).abs() {
-                points.extend([Point::new(at - room(step - 1), below), Point::new(at, above)]);
+            if (below - ahead).abs() < (above - ahead).abs() {
+                points.extend([(at - room(step - 1), below), (at, above)]);
             } else {
-                points.extend([Point::new(at, below), Point::new(at + room(step), above)]);
+                points.extend([(at, below), (at + room(step), above)]);
             }
         }
         let last = steps.end - 1;
-        points.push(Point::new(self.along[last][1], distance(last)));
+        points.push((self.along[last][1], distance(last)));
         points
     }
 
@@ -116,33 +144,55 @@ enum Way {
 }
 
 fn look(detail: &Detail, piece: &Piece, scale: f64) -> Look {
-    use MaterialKind::{Coat, Fastener, Fill, Flashing, Gap, Sealant, Sheet, Tape};
-    let material: &Material = &piece.material;
-    let kind = material.kind;
+    use MaterialKind::{Coat, Fastener, Flashing, Gap, Sealant, Sheet, Tape, Unit};
+    let kind = piece.material.kind;
     let thin = matches!(kind, Some(Sheet | Tape | Coat | Flashing | Sealant | Fastener));
-    // A formed flashing without adhesive keeps its shape.
-    let soft = matches!(kind, Some(Sheet | Tape | Coat | Sealant | Fastener | Fill | Gap))
-        || kind == Some(Flashing) && material.adhesive.is_some();
-    let thickness = piece.layer.and_then(|at| detail.layer(at).thickness).or(material.thickness);
+    let soft = thin || matches!(kind, Some(Gap | Unit));
+    let thickness = piece.layer.and_then(|at| detail.layer(at).thickness).or(piece.material.thickness);
     let paper = thickness.map(|t| t.si * 1000.0 / scale);
+    // The flange of a unit lies on the wall like a membrane.
+    let flat = thin || kind == Some(Unit);
     Look {
         thin,
-        thickness: if thin { SPREAD } else { paper.unwrap_or(THICKEST * 0.6).clamp(THINNEST, THICKEST) },
-        cut_off: !thin && paper.is_none_or(|p| p > THICKEST),
+        thickness: if flat { SPREAD } else { paper.unwrap_or(UNKNOWN).clamp(THINNEST, THICKEST) },
+        cut_off: !flat && paper.is_none_or(|p| p > THICKEST),
         soft,
+        out: outboard(detail, piece).map_or(0.0, |mm| mm / scale),
     }
+}
+
+/// How far a layer stands off the plane in which its assembly controls water, mm of the building; nothing for one inboard of it.
+fn outboard(detail: &Detail, piece: &Piece) -> Option<f64> {
+    let at = piece.layer?;
+    let layers = &detail.joins[at.join].assembly.layers;
+    let water = layers.iter().position(|layer| layer.controls().has(Control::Water))?;
+    let between = layers.get(at.layer + 1..water)?;
+    let sum =
+        between.iter().map(|layer| layer.thickness.or(layer.material.thickness).map_or(0.0, |t| t.si)).sum::<f64>();
+    Some(1000.0 * sum)
+}
+
+/// Part of the wall itself: at or inboard of the layer that controls water, whatever is tucked behind it.
+fn is_wall(detail: &Detail, piece: &Piece) -> bool {
+    let solid = matches!(piece.material.kind, Some(MaterialKind::Mass | MaterialKind::Board | MaterialKind::Frame));
+    let controlled =
+        |join: usize| detail.joins[join].assembly.layers.iter().any(|layer| layer.controls().has(Control::Water));
+    solid && piece.layer.is_some_and(|at| controlled(at.join)) && outboard(detail, piece).is_none()
 }
 
 /// What lies outboard of the datum: every membrane of the outer face and all that somewhere lies on one.
 fn skin(detail: &Detail, line: &Line, pieces: &[Look]) -> Vec<bool> {
-    let mut skin: Vec<bool> = (0..pieces.len()).map(|p| pieces[p].thin && !detail.pieces[p].inside).collect();
+    let flat = |p: usize| pieces[p].thin || detail.pieces[p].material.kind == Some(MaterialKind::Unit);
+    let own = |p: usize| !detail.pieces[p].inside && (flat(p) || outboard(detail, &detail.pieces[p]).is_some());
+    let wall: Vec<bool> = (0..pieces.len()).map(|p| !flat(p) && is_wall(detail, &detail.pieces[p])).collect();
+    let mut skin: Vec<bool> = (0..pieces.len()).map(own).collect();
     loop {
         let before = skin.clone();
         for step in &line.steps {
             let mut covered = false;
             for piece in &step.stack[step.inner..] {
                 covered |= skin[*piece];
-                skin[*piece] |= covered;
+                skin[*piece] |= covered && !wall[*piece];
             }
         }
         if before == skin {
@@ -177,41 +227,85 @@ fn order(line: &Line, count: usize) -> Vec<usize> {
 
 /// Puts a piece against what lies next to it on the side of the datum.
 fn put(line: &Line, pieces: &[Look], piece: usize, slots: &mut [Vec<Option<[f64; 2]>>], way: Way) {
+    let look = pieces[piece];
     let mut faces: Vec<(usize, f64)> = Vec::new();
     for (n, step) in line.steps.iter().enumerate() {
         let Some(at) = step.stack.iter().position(|p| *p == piece) else { continue };
         let taken = |p: &usize| slots[*p][n];
         let face = match way {
-            Way::Out => step.stack[..at].iter().filter_map(taken).map(|s| s[1]).fold(0.0, f64::max),
+            Way::Out => step.stack[..at].iter().filter_map(taken).map(|s| s[1]).fold(look.out, f64::max),
             Way::In => step.stack[at + 1..].iter().filter_map(taken).map(|s| s[0]).fold(0.0, f64::min),
         };
         faces.push((n, face));
     }
-    if !pieces[piece].soft {
+    if !look.soft {
         let farthest = match way {
             Way::Out => faces.iter().fold(0.0, |far: f64, f| far.max(f.1)),
             Way::In => faces.iter().fold(0.0, |far: f64, f| far.min(f.1)),
         };
         faces.iter_mut().for_each(|f| f.1 = farthest);
     }
-    let thickness = pieces[piece].thickness;
     for (n, face) in faces {
         slots[piece][n] = Some(match way {
-            Way::Out => [face, face + thickness],
-            Way::In => [face - thickness, face],
+            Way::Out => [face, face + look.thickness],
+            Way::In => [face - look.thickness, face],
         });
     }
 }
 
 /// In stacks that contradict each other a piece may have come to lie in another; there order goes before straightness.
-fn settle(line: &Line, slots: &mut [Vec<Option<[f64; 2]>>]) {
+/// Of a membrane tucked into the wall the wall knows nothing.
+fn settle(line: &Line, skin: &[bool], slots: &mut [Vec<Option<[f64; 2]>>]) {
     for (n, step) in line.steps.iter().enumerate() {
         let mut reached: Option<f64> = None;
-        for piece in &step.stack {
+        for piece in step.stack.iter().filter(|p| skin[**p]) {
             let Some([inner, outer]) = slots[*piece][n] else { continue };
             let shift = reached.map_or(0.0, |r| (r - inner).max(0.0));
             slots[*piece][n] = Some([inner + shift, outer + shift]);
             reached = Some(outer + shift);
         }
     }
+}
+
+/// A veneer stands on a ledge: what passes behind its foot and ends a little lower lies on the ledge and hangs over its edge. The step
+/// in which the veneer begins, and how far out it reaches.
+fn ledge(detail: &Detail, line: &Line, skin: &[bool], slots: &mut [Vec<Option<[f64; 2]>>]) -> Option<(usize, f64)> {
+    let heavy = |p: &usize| is_veneer(&detail.pieces[*p]) && skin[*p];
+    let piece = line.pieces().into_iter().find(heavy)?;
+    let foot = line.intervals(piece).first()?.start;
+    let outer = slots[piece][foot]?[1];
+    if foot == 0 || line.axis != Axis::Up {
+        return None;
+    }
+    let over = |p: &usize| {
+        let starts = line.intervals(*p).into_iter().find(|i| i.contains(&(foot - 1)) && i.contains(&foot));
+        starts.filter(|i| line.steps[i.start].extent.low != OPEN_LOW)
+    };
+    let flashings: Vec<usize> = line.steps[foot]
+        .stack
+        .iter()
+        .copied()
+        .filter(|p| skin[*p] && *p != piece && slots[*p][foot].is_some())
+        .collect();
+    for p in flashings {
+        let thin = slots[p][foot].is_some_and(|[inner, outer]| outer - inner <= SPREAD);
+        let Some(interval) = over(&p).filter(|_| thin) else { continue };
+        for slot in &mut slots[p][interval.start..foot] {
+            *slot = slot.map(|[a, b]| [a + outer, b + outer]);
+        }
+    }
+    Some((foot, outer))
+}
+
+/// Masonry in front of a cavity.
+pub fn is_veneer(piece: &Piece) -> bool {
+    let masonry = piece.material.surface.as_deref() == Some("masonry");
+    masonry
+        && piece.material.kind == Some(MaterialKind::Cladding)
+        && piece.material.thickness.is_none_or(|t| t.si > 0.05)
+}
+
+/// The coordinate of an edge as the line counts.
+pub fn nanometres(metres: f64) -> Coordinate {
+    (metres * 1e9).round() as Coordinate
 }

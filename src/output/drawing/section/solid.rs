@@ -1,141 +1,260 @@
-//! Pieces, ground, folds and breaks of a section.
+//! Pieces that are thicker than a line, cut across; the ground; where the drawing is broken off.
 
+use crate::facts::face::{OPEN_HIGH, OPEN_LOW};
 use crate::model::{Axis, MaterialKind};
-use crate::output::drawing::hatch::{Hatch, hatch, hatch_of};
-use crate::output::drawing::lettering::{HEAVY, THICK, THIN};
+use crate::output::drawing::clip;
+use crate::output::drawing::hatch::{Hatch, Runs, hatch, hatch_of};
 use crate::output::drawing::page;
-use crate::output::drawing::ruler::Ruler;
-use crate::output::drawing::scene::{Dash, Ink, Pen, Point, Role, Shape};
-use crate::output::drawing::section::frame::Frame;
-use crate::output::drawing::section::line::Line;
-use crate::output::drawing::section::place::Places;
-use crate::output::drawing::subject::Subject;
+use crate::output::drawing::paper::{BEYOND, CUT, EARTH, FOLD, GRADE, LEADER};
+use crate::output::drawing::scene::{Area, Dash, Ink, Pen, Point, Role, Shape};
+use crate::output::drawing::section::cut::Cut;
+use crate::output::drawing::section::place::nanometres;
+use crate::output::drawing::section::spine::Spine;
+use crate::output::drawing::section::unit;
 
-/// Every piece on the line, thick ones first: membranes lie on them.
-pub fn pieces(subject: &Subject, line: &Line, places: &Places, frame: &Frame) -> Vec<Shape> {
-    let (thin, thick): (Vec<usize>, Vec<usize>) = line.pieces().into_iter().partition(|p| places.pieces[*p].thin);
+/// Every solid piece on the line.
+pub fn pieces(cut: &Cut) -> Vec<Shape> {
+    let solid = |p: &usize| !cut.places.pieces[*p].thin;
     let piece = |index: usize| {
-        let shapes = if places.pieces[index].thin {
-            membrane(subject, index, line, places, frame)
-        } else {
-            body(subject, index, line, places, frame)
+        let shapes = match cut.subject.detail.pieces[index].material.kind {
+            Some(MaterialKind::Unit) => unit::draw(cut, index),
+            _ => body(cut, index),
         };
-        Shape::group(Role::Piece(index), page::spoken(subject.detail, index), shapes)
+        Shape::group(Role::Piece(index), page::spoken(cut.subject.detail, index), shapes)
     };
-    thick.into_iter().chain(thin).map(piece).collect()
+    cut.line.pieces().into_iter().filter(solid).map(piece).collect()
 }
 
-fn body(subject: &Subject, index: usize, line: &Line, places: &Places, frame: &Frame) -> Vec<Shape> {
-    let kind = hatch_of(&subject.detail.pieces[index].material);
+/// A part of a piece on one leg of the line, in which it keeps its distance.
+struct Part {
+    leg: usize,
+    along: [f64; 2],
+    out: [f64; 2],
+    /// Its ends run off the detail.
+    open: [bool; 2],
+}
+
+fn body(cut: &Cut, index: usize) -> Vec<Shape> {
+    let kind = hatch_of(&cut.subject.detail.pieces[index].material);
     let mut shapes = Vec::new();
-    for (first, last, out) in stretches(index, line, places) {
-        let (low, high) = (places.along(first)[0], places.along(last)[1]);
-        let area = frame.area([low, high], out);
-        let fill = if kind == Hatch::Unit { Ink::Pale } else { Ink::White };
-        shapes.push(Shape::polygon(area.corners(), None, Some(fill)));
-        shapes.extend(hatch(area, kind, frame.runs()));
-        let pen = Pen::solid(if kind == Hatch::Air { THIN } else { THICK }, Ink::Black);
-        let corner = |along: f64, out: f64| frame.at(along, out);
-        // Ends that run off the detail stay open.
-        let open_low = line.steps[first].extent.low == crate::facts::face::OPEN_LOW;
-        let open_high = line.steps[last].extent.high == crate::facts::face::OPEN_HIGH;
-        let mut rim = vec![vec![corner(low, out[1]), corner(high, out[1])]];
-        if !open_low {
-            rim.push(vec![corner(low, out[0]), corner(low, out[1])]);
+    for part in parts(cut, index) {
+        let polygon = polygon(cut, index, &part);
+        if polygon.len() < 3 {
+            continue;
         }
-        if !open_high {
-            rim.push(vec![corner(high, out[0]), corner(high, out[1])]);
-        }
-        if places.pieces[index].cut_off {
-            shapes.push(Shape::line(
-                page::zigzag(corner(low, out[0]), corner(high, out[0])),
-                Pen::solid(THIN, Ink::Dark),
-            ));
-        } else {
-            rim.push(vec![corner(low, out[0]), corner(high, out[0])]);
-        }
-        shapes.push(Shape::lines(rim, pen));
+        shapes.push(Shape::polygon(polygon.clone(), None, Some(Ink::White)));
+        shapes.extend(hatched(&cut.spine, part.leg, &polygon, kind));
+        shapes.extend(rim(cut, index, &part, &polygon, kind));
     }
     shapes
 }
 
-/// Neighbouring steps in which a piece keeps its distance: the first, the last, and its faces there.
-fn stretches(piece: usize, line: &Line, places: &Places) -> Vec<(usize, usize, [f64; 2])> {
+/// Where a piece keeps its distance, leg by leg.
+fn parts(cut: &Cut, piece: usize) -> Vec<Part> {
     let mut stretches: Vec<(usize, usize, [f64; 2])> = Vec::new();
-    for step in line.intervals(piece).into_iter().flatten() {
-        let Some(slot) = places.slot(piece, step) else { continue };
+    for step in cut.line.intervals(piece).into_iter().flatten() {
+        let Some(slot) = cut.places.slot(piece, step) else { continue };
         match stretches.last_mut() {
             Some((_, last, same)) if *last + 1 == step && *same == slot => *last = step,
             _ => stretches.push((step, step, slot)),
         }
     }
-    stretches
+    let mut parts = Vec::new();
+    for (first, last, out) in stretches {
+        let (low, high) = (cut.places.along(first)[0], cut.places.along(last)[1]);
+        for leg in 0..cut.spine.legs() {
+            let span = cut.spine.span(leg);
+            let along = [low.max(span[0]), high.min(span[1])];
+            if along[1] - along[0] > 1e-9 {
+                let open = [
+                    along[0] == low && cut.line.steps[first].extent.low == OPEN_LOW,
+                    along[1] == high && cut.line.steps[last].extent.high == OPEN_HIGH,
+                ];
+                parts.push(Part { leg, along, out, open });
+            }
+        }
+    }
+    parts
 }
 
-/// Sheets are lines; tapes and self-adhered flashings are bands; formed metal is a heavy line; what is spread on as a
-/// liquid is a dotted band.
-fn membrane(subject: &Subject, index: usize, line: &Line, places: &Places, frame: &Frame) -> Vec<Shape> {
-    let piece = &subject.detail.pieces[index];
-    let mut shapes = Vec::new();
-    for interval in line.intervals(index) {
-        let low = places.along(interval.start)[0];
-        let lowest = places.middle(index, interval.start);
-        let course: Vec<Point> = places.course(index, interval, 0.0).into_iter().map(|p| frame.at(p.x, p.y)).collect();
-        let stroke = |width: f64, ink: Ink| Shape::line(course.clone(), Pen::solid(width, ink));
-        match piece.material.kind {
-            Some(MaterialKind::Tape) => shapes.extend([stroke(1.3, Ink::Black), stroke(0.75, Ink::White)]),
-            Some(MaterialKind::Flashing) if piece.material.adhesive.is_some() => {
-                shapes.extend([stroke(1.5, Ink::Black), stroke(0.95, Ink::Light)]);
+/// The outline of a part: at a fold it is mitered where the piece goes on, else it butts as carpenters do it.
+fn polygon(cut: &Cut, piece: usize, part: &Part) -> Vec<Point> {
+    let spine = &cut.spine;
+    let span = spine.span(part.leg);
+    let inboard = part.out[1] <= 1e-6;
+    let fold_below = (part.leg > 0 && (part.along[0] - span[0]).abs() < 1e-6).then(|| part.leg - 1);
+    let fold_above = (part.leg + 1 < spine.legs() && (part.along[1] - span[1]).abs() < 1e-6).then_some(part.leg);
+    let mut more = [false, false];
+    let mut halves = Vec::new();
+    for (end, fold, other) in [(0, fold_below, part.leg.wrapping_sub(1)), (1, fold_above, part.leg + 1)] {
+        let Some(fold) = fold else { continue };
+        let [below, above] = cut.around(span[end]);
+        let Some(beside) = (if end == 0 { below } else { above }) else { continue };
+        if cut.line.steps[beside].stack.contains(&piece) {
+            more[end] = true;
+            halves.push(spine.half_of(fold, end == 0));
+            continue;
+        }
+        let depth = cut.depth(beside);
+        let opens = spine.opens(fold);
+        // Over a corner that lies open the lying part runs through, into one that closes the standing one does.
+        let runs_through = match cut.line.axis {
+            Axis::Up => spine.lies(part.leg) == opens,
+            Axis::Along => end == 1,
+        };
+        if !inboard {
+            if !opens {
+                halves.push(spine.beyond(other, 0.0, true));
             }
-            Some(MaterialKind::Flashing) => shapes.push(stroke(HEAVY, Ink::Black)),
-            Some(MaterialKind::Coat) => shapes.extend([
-                stroke(1.3, Ink::Light),
-                Shape::line(course.clone(), Pen::solid(THICK, Ink::Black).dashed(Dash::Dotted)),
-            ]),
-            _ => shapes.push(stroke(THICK, Ink::Black)),
+            continue;
         }
-        if piece.drip && frame.axis == Axis::Up {
-            let lip = vec![frame.at(low, lowest), frame.at(low - 1.4, lowest + 1.5)];
-            shapes.push(Shape::line(lip, Pen::solid(HEAVY, Ink::Black)));
+        more[end] = true;
+        halves.push(match (opens, runs_through) {
+            (true, true) => spine.beyond(other, 0.0, false),
+            (true, false) => spine.beyond(other, depth, false),
+            (false, true) => spine.beyond(other, depth, true),
+            (false, false) => spine.beyond(other, 0.0, true),
+        });
+    }
+    let whole = spine.rectangle(part.leg, part.along, part.out, more);
+    halves.into_iter().fold(whole, |left, side| clip::half(&left, side))
+}
+
+/// A hatch laid along a leg, within an outline.
+pub fn hatched(spine: &Spine, leg: usize, polygon: &[Point], kind: Hatch) -> Vec<Shape> {
+    let local: Vec<(f64, f64)> = polygon.iter().map(|p| spine.local(leg, *p)).collect();
+    let fold =
+        |pick: fn(&(f64, f64)) -> f64, best: fn(f64, f64) -> f64, first: f64| local.iter().map(pick).fold(first, best);
+    let area = Area::new(
+        fold(|p| p.0, f64::min, f64::MAX),
+        fold(|p| p.1, f64::min, f64::MAX),
+        fold(|p| p.0, f64::max, f64::MIN),
+        fold(|p| p.1, f64::max, f64::MIN),
+    );
+    let whole = matches!(kind, Hatch::Concrete | Hatch::Gravel | Hatch::Eps);
+    let placed = hatch(area, kind, Runs::Level).into_iter().map(|mut shape| {
+        shape.each_place(&mut |p| *p = spine.raw(leg, p.x, p.y));
+        shape
+    });
+    placed.filter_map(|shape| clip::shape(&shape, polygon, whole)).collect()
+}
+
+/// The cut outline without the ends that run off, and with one broken line where the piece is thicker than it is drawn.
+fn rim(cut: &Cut, index: usize, part: &Part, polygon: &[Point], kind: Hatch) -> Vec<Shape> {
+    let spine = &cut.spine;
+    let cut_off = cut.places.pieces[index].cut_off;
+    let mut runs = Vec::new();
+    let mut broken = Vec::new();
+    for (n, p) in polygon.iter().enumerate() {
+        let q = polygon[(n + 1) % polygon.len()];
+        let (a, b) = (spine.local(part.leg, *p), spine.local(part.leg, q));
+        let on = |along: f64| (a.0 - along).abs() < 1e-6 && (b.0 - along).abs() < 1e-6;
+        let inner = (a.1 - part.out[0]).abs() < 1e-6 && (b.1 - part.out[0]).abs() < 1e-6;
+        if part.open[0] && on(part.along[0]) || part.open[1] && on(part.along[1]) {
+            continue;
         }
+        if cut_off && inner {
+            broken.push(page::zigzag(*p, q));
+        } else {
+            runs.push(vec![*p, q]);
+        }
+    }
+    let pen = Pen::solid(if kind == Hatch::Air { BEYOND } else { CUT }, Ink::Black);
+    let mut shapes = vec![Shape::lines(runs, pen)];
+    if !broken.is_empty() {
+        shapes.push(Shape::lines(broken, Pen::solid(BEYOND, Ink::Dark)));
     }
     shapes
 }
 
 /// Finished ground, outside.
-pub fn ground(subject: &Subject, ruler: &Ruler, places: &Places, frame: &Frame) -> Vec<Shape> {
-    let Some(grade) = subject.detail.grade.filter(|_| frame.axis == Axis::Up) else { return Vec::new() };
-    let at = ruler.at_mm(grade.value.si * 1000.0);
-    let out = [0.0, places.reach[1] + 6.0];
-    let area = frame.area([(at - 5.0).max(0.0), at], out);
-    let mut shapes = hatch(area, Hatch::Earth, frame.runs());
-    shapes.push(Shape::line(vec![frame.at(at, out[0]), frame.at(at, out[1])], Pen::solid(HEAVY, Ink::Black)));
+pub fn ground(cut: &Cut) -> Vec<Shape> {
+    let Some(grade) = cut.subject.detail.grade.filter(|_| cut.line.axis == Axis::Up) else { return Vec::new() };
+    let at = cut.ruler.at_mm(grade.value.si * 1000.0);
+    let leg = cut.spine.leg_from(at, -1.0);
+    let out = cut.places.reach(cut.line.step_at(nanometres(grade.value.si)))[1];
+    let width = [out, out + 26.0];
+    let polygon = cut.spine.rectangle(leg, [at - EARTH, at], width, [false, false]);
+    let mut shapes = hatched(&cut.spine, leg, &polygon, Hatch::Earth);
+    let line = vec![cut.spine.raw(leg, at, 0.0), cut.spine.raw(leg, at, width[1])];
+    shapes.push(Shape::line(line, Pen::solid(GRADE, Ink::Black)));
     vec![Shape::group(Role::Other, "finished ground", shapes)]
 }
 
-pub fn folds(subject: &Subject, line: &Line, ruler: &Ruler, places: &Places, frame: &Frame) -> Vec<Shape> {
-    let folds = subject.detail.folds.iter().filter(|fold| fold.axis == line.axis);
-    let ends = [places.reach[0] - 2.5, places.reach[1] + 4.0];
-    folds
-        .map(|fold| {
-            let at = ruler.at_mm(fold.at.si * 1000.0);
-            let pen = Pen::solid(THIN, Ink::Dark).dashed(Dash::Chain);
-            Shape::line(vec![frame.at(at, ends[0]), frame.at(at, ends[1])], pen)
-        })
-        .collect()
+/// The ledge that a veneer stands on: nobody draws it, and it is not taken for granted.
+pub fn ledges(cut: &Cut) -> Vec<Shape> {
+    let Some([foot, outer]) = cut.places.ledge else { return Vec::new() };
+    let leg = cut.spine.leg_from(foot, -1.0);
+    let p = |along: f64, out: f64| cut.spine.raw(leg, along, out);
+    let line = vec![p(foot - 1.6, 0.0), p(foot - 1.6, outer), p(foot - 16.0, outer), p(foot - 16.0, 0.0)];
+    let pen = Pen::solid(BEYOND, Ink::Dark).dashed(Dash::Dashed);
+    vec![Shape::group(Role::Other, "ledge, support not given", vec![Shape::line(line, pen)])]
 }
 
-/// Zigzag lines where a stretch is broken out and where the detail is cut off.
-pub fn breaks(ruler: &Ruler, places: &Places, frame: &Frame) -> Vec<Shape> {
-    let ends = [places.reach[0] - 2.0, places.reach[1] + 2.0];
-    let across = |at: f64| page::zigzag(frame.at(at, ends[0]), frame.at(at, ends[1]));
-    let thin = Pen::solid(THIN, Ink::Dark);
-    let mut shapes = vec![Shape::lines(vec![across(0.0), across(ruler.length())], thin)];
-    for stretch in ruler.breaks() {
+/// The part of a piece in a step that is seen: it ends where another leg of the wall runs through.
+pub fn shown(cut: &Cut, piece: usize, step: usize) -> [f64; 2] {
+    let [mut low, mut high] = cut.places.along(step);
+    let leg = cut.spine.leg_from((low + high) / 2.0, 1.0);
+    let inboard = cut.places.slot(piece, step).is_some_and(|slot| slot[1] <= 1e-6);
+    if !inboard || cut.line.axis != Axis::Up || cut.subject.detail.pieces[piece].inside && cut.places.pieces[piece].thin
+    {
+        return [low, high];
+    }
+    let end = cut.spine.span(leg);
+    if leg + 1 < cut.spine.legs() && cut.spine.opens(leg) && !cut.spine.lies(leg) {
+        let [_, above] = cut.around(end[1]);
+        high = high.min(end[1] + above.map_or(0.0, |n| cut.depth(n))).max(low);
+    }
+    if leg > 0 && cut.spine.opens(leg - 1) && !cut.spine.lies(leg) {
+        let [below, _] = cut.around(end[0]);
+        low = low.max(end[0] - below.map_or(0.0, |n| cut.depth(n))).min(high);
+    }
+    [low, high]
+}
+
+/// Where the face turns.
+pub fn folds(cut: &Cut) -> Vec<Shape> {
+    let line = |fold: usize| {
+        let [below, above] = cut.around(cut.spine.span(fold)[1]);
+        let reach = |n: Option<usize>| n.map_or(0.0, |n| cut.places.reach(n)[1]);
+        let out = reach(below).max(reach(above)) + 3.5;
+        let at = |out: f64| cut.spine.corner([fold, fold + 1], [out, out]);
+        Shape::line(vec![at(0.0), at(out)], FOLD)
+    };
+    (0..cut.spine.legs() - 1).map(line).collect()
+}
+
+/// Broken lines where a stretch is left out and where the detail is cut off.
+pub fn breaks(cut: &Cut) -> Vec<Shape> {
+    let thin = Pen::solid(LEADER, Ink::Dark);
+    let last = cut.line.steps.len().saturating_sub(1);
+    let across = |leg: usize, at: f64, reach: [f64; 2]| {
+        page::zigzag(cut.spine.raw(leg, at, reach[0] - 2.0), cut.spine.raw(leg, at, reach[1] + 2.0))
+    };
+    let mut shapes = Vec::new();
+    for (open, at, step) in [
+        (cut.line.steps.first().is_some_and(|s| s.extent.low == OPEN_LOW && !s.stack.is_empty()), 0.0, 0),
+        (
+            cut.line.steps.last().is_some_and(|s| s.extent.high == OPEN_HIGH && !s.stack.is_empty()),
+            cut.ruler.length(),
+            last,
+        ),
+    ] {
+        if open {
+            let leg = cut.spine.leg_from(at, if step == 0 { 1.0 } else { -1.0 });
+            shapes.push(Shape::lines(vec![across(leg, at, cut.places.reach(step))], thin));
+        }
+    }
+    for stretch in cut.ruler.breaks() {
         let middle = (stretch.paper[0] + stretch.paper[1]) / 2.0;
-        let gap = frame.area([middle - 1.0, middle + 1.0], ends);
-        shapes.push(Shape::polygon(gap.corners(), None, Some(Ink::White)));
-        shapes.push(Shape::lines(vec![across(middle - 1.0), across(middle + 1.0)], thin));
+        let leg = cut.spine.leg_from(middle, 1.0);
+        let step = (0..=last).find(|n| middle < cut.places.along(*n)[1]).unwrap_or(last);
+        let reach = cut.places.reach(step);
+        let wide = [reach[0] - 2.0, reach[1] + 2.0];
+        let gap = cut.spine.rectangle(leg, [middle - 1.0, middle + 1.0], wide, [false, false]);
+        shapes.push(Shape::polygon(gap, None, Some(Ink::White)));
+        let lines = vec![across(leg, middle - 1.0, reach), across(leg, middle + 1.0, reach)];
+        shapes.push(Shape::lines(lines, thin));
     }
     vec![Shape::group(Role::Other, "cut off here", shapes)]
 }

@@ -1,0 +1,195 @@
+//! How the face turns on its way along a line: where a wall becomes a roof, a roof a wall, and one wall the next.
+//!
+//! A face is unfolded flat. What is stated of its folds, and of the assemblies that its pieces belong to, says how it stands in the
+//! building: as steep as it is stated, plumb or lying, and by how much it turns. What nobody states is a right angle.
+
+use crate::facts::DetailFacts;
+use crate::facts::face::{Coordinate, Extent, OPEN_HIGH, OPEN_LOW};
+use crate::model::{AssemblyKind, Axis, Detail, Fold, FoldKind, MaterialKind, Piece};
+
+/// The stretches of a line between its folds, from the low end on.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Bend {
+    pub legs: Vec<Leg>,
+    /// A line along a roof or a floor: its outer side is up.
+    pub lies: bool,
+}
+
+/// A stretch of the face that is plane.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Leg {
+    pub extent: Extent,
+    /// The direction in which the line runs, degrees counterclockwise from the right: 90 for a wall in section, 180 for a level roof
+    /// whose edge is on the right. The outer side is on the right hand of it.
+    pub heading: f64,
+}
+
+/// Degrees of the directions of a section.
+const PLUMB: f64 = 90.0;
+const LEVEL: f64 = 180.0;
+
+/// A right angle, for folds of which no more is known.
+const TURN: f64 = 90.0;
+
+impl Bend {
+    /// How a line along `axis` bends. Folds at the edges of an opening are none of the wall: see [`openings`].
+    pub fn new(facts: &DetailFacts, axis: Axis) -> Bend {
+        let detail = &facts.detail;
+        let lies = |piece: &Piece| stands(detail, piece) == Some(false);
+        if axis == Axis::Along {
+            let layered = || detail.pieces.iter().filter(|p| stands(detail, p).is_some());
+            let flat = layered().next().is_some() && layered().all(lies);
+            return Bend { legs: along(detail, flat), lies: flat };
+        }
+        let mut legs = upward(detail);
+        for leg in &mut legs {
+            if let Some(slope) = facts.slopes.said(leg.extent.low, leg.extent.high).filter(|slope| slope.si.is_finite())
+            {
+                leg.heading = LEVEL - slope.si.atan().to_degrees();
+            }
+        }
+        Bend { legs, lies: false }
+    }
+}
+
+/// The folds at the edges of an opening: there the face turns into it, and the wall ends.
+pub fn openings(detail: &Detail, axis: Axis) -> impl Iterator<Item = &Fold> {
+    let kinds: &[FoldKind] = if axis == Axis::Up { &[FoldKind::Sill, FoldKind::Head] } else { &[FoldKind::Jamb] };
+    detail.folds.iter().filter(move |fold| fold.axis == axis && kinds.contains(&fold.kind))
+}
+
+/// Whether the assembly of a piece stands; `None` for a piece of no assembly and for what fills an opening.
+fn stands(detail: &Detail, piece: &Piece) -> Option<bool> {
+    match detail.joins[piece.layer?.join].assembly.kind {
+        AssemblyKind::Roof | AssemblyKind::Floor | AssemblyKind::Ground => Some(false),
+        AssemblyKind::Wall | AssemblyKind::Foundation | AssemblyKind::Existing => Some(true),
+        AssemblyKind::Opening => None,
+    }
+}
+
+fn upward(detail: &Detail) -> Vec<Leg> {
+    let mut folds: Vec<(Coordinate, FoldKind)> = detail
+        .folds
+        .iter()
+        .filter(|fold| fold.axis == Axis::Up && !matches!(fold.kind, FoldKind::Sill | FoldKind::Head | FoldKind::Jamb))
+        .map(|fold| (nanometres(fold.at.si), fold.kind))
+        .collect();
+    folds.sort_by_key(|fold| fold.0);
+    if folds.is_empty() {
+        folds.extend(implied(detail));
+    }
+    let Some((_, first)) = folds.first() else {
+        let layered: Vec<bool> = detail.pieces.iter().filter_map(|piece| stands(detail, piece)).collect();
+        let lies = !layered.is_empty() && layered.iter().all(|stands| !stands);
+        return vec![Leg { extent: Extent::OPEN, heading: if lies { LEVEL } else { PLUMB } }];
+    };
+    let mut heading = if *first == FoldKind::Base { LEVEL } else { PLUMB };
+    let mut legs = Vec::with_capacity(folds.len() + 1);
+    let mut low = OPEN_LOW;
+    for (at, kind) in folds {
+        legs.push(Leg { extent: Extent { low, high: at }, heading });
+        heading = match kind {
+            FoldKind::Base => PLUMB,
+            FoldKind::Eave => LEVEL,
+            FoldKind::InsideCorner => heading - TURN,
+            _ => heading + TURN,
+        };
+        low = at;
+    }
+    legs.push(Leg { extent: Extent { low, high: OPEN_HIGH }, heading });
+    legs
+}
+
+/// Where nobody drew a fold and solid pieces of a wall meet those of a roof, or the solid pieces of a roof end and something hangs
+/// over their edge.
+fn implied(detail: &Detail) -> Option<(Coordinate, FoldKind)> {
+    // A band that lies and ends somewhere ends at a wall, above it or below.
+    let band = detail.slopes.iter().find(|slope| slope.up.low.is_some() != slope.up.high.is_some());
+    if let Some(up) = band.map(|slope| slope.up) {
+        let (at, kind) = up.low.map_or((up.high, FoldKind::Base), |low| (Some(low), FoldKind::Eave));
+        return at.map(|at| (nanometres(at.si), kind));
+    }
+    let solid = |piece: &&Piece| {
+        use MaterialKind::{Board, Fill, Frame, Mass};
+        matches!(piece.material.kind, Some(Board | Fill | Frame | Mass))
+    };
+    let of = |wanted: bool| {
+        let pieces = detail.pieces.iter().filter(solid).filter(move |piece| stands(detail, piece) == Some(wanted));
+        pieces.map(|piece| Extent {
+            low: piece.up.low.map_or(OPEN_LOW, |q| nanometres(q.si)),
+            high: piece.up.high.map_or(OPEN_HIGH, |q| nanometres(q.si)),
+        })
+    };
+    let lowest = |wanted| of(wanted).map(|e| e.low).min();
+    let highest = |wanted| of(wanted).map(|e| e.high).max();
+    let (roof_low, roof_high) = (lowest(false)?, highest(false)?);
+    match (lowest(true), highest(true)) {
+        (Some(_), Some(top)) if top <= roof_low => Some((roof_low, FoldKind::Eave)),
+        (Some(foot), Some(_)) if foot >= roof_high => Some((roof_high, FoldKind::Base)),
+        (None, None) => {
+            let hangs = |piece: &Piece| piece.up.low.is_some_and(|q| nanometres(q.si) < roof_low);
+            (roof_low != OPEN_LOW && detail.pieces.iter().any(hangs)).then_some((roof_low, FoldKind::Eave))
+        }
+        _ => None,
+    }
+}
+
+fn along(detail: &Detail, flat: bool) -> Vec<Leg> {
+    let corner = |kind| match kind {
+        FoldKind::OutsideCorner => Some(TURN),
+        FoldKind::InsideCorner => Some(-TURN),
+        _ => None,
+    };
+    let folds = detail.folds.iter().filter(|fold| fold.axis == Axis::Along);
+    let mut turns: Vec<(Coordinate, f64)> =
+        folds.filter_map(|fold| Some((nanometres(fold.at.si), corner(fold.kind)?))).collect();
+    if turns.is_empty() && flat {
+        turns.extend(rakes(detail));
+    }
+    turns.sort_by_key(|turn| turn.0);
+    let mut legs = Vec::with_capacity(turns.len() + 1);
+    // Over the left edge of a roof the line comes up.
+    let rises = flat && turns.first().is_some_and(|(at, _)| starts_at(detail, *at));
+    let (mut low, mut heading) = (OPEN_LOW, if rises { -TURN } else { 0.0 });
+    for (at, turn) in turns {
+        legs.push(Leg { extent: Extent { low, high: at }, heading });
+        heading += turn;
+        low = at;
+    }
+    legs.push(Leg { extent: Extent { low, high: OPEN_HIGH }, heading });
+    legs
+}
+
+/// The side edges of a roof over which something hangs.
+fn rakes(detail: &Detail) -> Vec<(Coordinate, f64)> {
+    let solid = |piece: &&Piece| {
+        matches!(piece.material.kind, Some(MaterialKind::Board | MaterialKind::Frame | MaterialKind::Mass))
+    };
+    let edges = detail.pieces.iter().filter(solid).flat_map(|piece| {
+        let low = piece.along.low.map(|q| nanometres(q.si)).map(|at| (at, true));
+        let high = piece.along.high.map(|q| nanometres(q.si)).map(|at| (at, false));
+        low.into_iter().chain(high)
+    });
+    let over = |(at, starts): &(Coordinate, bool)| {
+        detail.pieces.iter().any(|piece| match starts {
+            true => piece.along.low.is_some_and(|q| nanometres(q.si) < *at),
+            false => piece.along.high.is_some_and(|q| nanometres(q.si) > *at),
+        })
+    };
+    let mut turns: Vec<(Coordinate, f64)> = edges.filter(over).map(|(at, _)| (at, TURN)).collect();
+    turns.sort_by_key(|turn| turn.0);
+    turns.dedup_by_key(|turn| turn.0);
+    turns.truncate(2);
+    turns
+}
+
+fn starts_at(detail: &Detail, at: Coordinate) -> bool {
+    detail.pieces.iter().any(|piece| {
+        matches!(piece.material.kind, Some(MaterialKind::Board | MaterialKind::Frame | MaterialKind::Mass))
+            && piece.along.low.is_some_and(|q| nanometres(q.si) == at)
+    })
+}
+
+fn nanometres(metres: f64) -> Coordinate {
+    (metres * 1e9).round() as Coordinate
+}

@@ -1,0 +1,132 @@
+//! Cutting shapes off along straight lines.
+
+use crate::output::drawing::scene::{Point, Shape};
+
+/// The side of a line on which `normal` points.
+#[derive(Clone, Copy, Debug)]
+pub struct Half {
+    pub at: Point,
+    pub normal: Point,
+}
+
+impl Half {
+    /// How far inside a point is, in lengths of the normal.
+    fn depth(self, p: Point) -> f64 {
+        (p.x - self.at.x) * self.normal.x + (p.y - self.at.y) * self.normal.y
+    }
+}
+
+/// What is left of a polygon on one side of a line.
+pub fn half(polygon: &[Point], side: Half) -> Vec<Point> {
+    let mut kept = Vec::with_capacity(polygon.len() + 1);
+    for (n, p) in polygon.iter().enumerate() {
+        let q = polygon[(n + 1) % polygon.len()];
+        let (a, b) = (side.depth(*p), side.depth(q));
+        if a >= 0.0 {
+            kept.push(*p);
+        }
+        if (a < 0.0) != (b < 0.0) {
+            kept.push(between(*p, q, a / (a - b)));
+        }
+    }
+    kept
+}
+
+/// The sides of a convex polygon, whichever way it runs.
+fn sides(polygon: &[Point]) -> Vec<Half> {
+    let count = polygon.len().max(1) as f64;
+    let sum = polygon.iter().fold(Point::new(0.0, 0.0), |s, p| Point::new(s.x + p.x, s.y + p.y));
+    let middle = Point::new(sum.x / count, sum.y / count);
+    (0..polygon.len())
+        .map(|n| {
+            let (p, q) = (polygon[n], polygon[(n + 1) % polygon.len()]);
+            let normal = Point::new(p.y - q.y, q.x - p.x);
+            let side = Half { at: p, normal };
+            if side.depth(middle) >= 0.0 { side } else { Half { at: p, normal: Point::new(-normal.x, -normal.y) } }
+        })
+        .collect()
+}
+
+/// The parts of a run of lines that lie in a convex polygon.
+pub fn run(points: &[Point], polygon: &[Point]) -> Vec<Vec<Point>> {
+    let sides = sides(polygon);
+    let mut runs: Vec<Vec<Point>> = Vec::new();
+    for pair in points.windows(2) {
+        let (mut from, mut to) = (0.0_f64, 1.0_f64);
+        for side in &sides {
+            let (a, b) = (side.depth(pair[0]), side.depth(pair[1]));
+            if a < 0.0 && b < 0.0 {
+                from = 2.0;
+            } else if a < 0.0 {
+                from = from.max(a / (a - b));
+            } else if b < 0.0 {
+                to = to.min(a / (a - b));
+            }
+        }
+        if to - from < 1e-9 {
+            continue;
+        }
+        let (p, q) = (between(pair[0], pair[1], from), between(pair[0], pair[1], to));
+        match runs.last_mut() {
+            Some(run) if from == 0.0 && run.last().is_some_and(|l| near(*l, p)) => run.push(q),
+            _ => runs.push(vec![p, q]),
+        }
+    }
+    runs
+}
+
+/// What of a shape lies in a convex polygon. Words and dots are kept whole or not at all; so are small figures with `whole`.
+pub fn shape(of: &Shape, polygon: &[Point], whole: bool) -> Option<Shape> {
+    let within = |p: &Point| sides(polygon).iter().all(|side| side.depth(*p) >= -1e-9);
+    match of {
+        Shape::Path { runs, closed: true, pen, fill } => {
+            if whole {
+                return runs.iter().flatten().all(within).then(|| of.clone());
+            }
+            let cut = |run: &Vec<Point>| sides(polygon).into_iter().fold(run.clone(), |left, side| half(&left, side));
+            let runs: Vec<Vec<Point>> = runs.iter().map(cut).filter(|run| run.len() > 2).collect();
+            (!runs.is_empty()).then_some(Shape::Path { runs, closed: true, pen: *pen, fill: *fill })
+        }
+        Shape::Path { runs, closed: false, pen, fill } => {
+            let runs: Vec<Vec<Point>> = runs.iter().flat_map(|points| run(points, polygon)).collect();
+            (!runs.is_empty()).then_some(Shape::Path { runs, closed: false, pen: *pen, fill: *fill })
+        }
+        Shape::Circle { center, .. } => within(center).then(|| of.clone()),
+        Shape::Text { at, .. } => within(at).then(|| of.clone()),
+        Shape::Group { role, words, shapes } => {
+            let kept: Vec<Shape> = shapes.iter().filter_map(|s| shape(s, polygon, whole)).collect();
+            (!kept.is_empty()).then(|| Shape::group(*role, words.clone(), kept))
+        }
+    }
+}
+
+pub fn between(p: Point, q: Point, part: f64) -> Point {
+    Point::new(p.x + part * (q.x - p.x), p.y + part * (q.y - p.y))
+}
+
+fn near(p: Point, q: Point) -> bool {
+    (p.x - q.x).abs() < 1e-9 && (p.y - q.y).abs() < 1e-9
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Half, half, run};
+    use crate::output::drawing::scene::Point;
+
+    fn square() -> Vec<Point> {
+        [(0.0, 0.0), (2.0, 0.0), (2.0, 2.0), (0.0, 2.0)].map(|(x, y)| Point::new(x, y)).to_vec()
+    }
+
+    #[test]
+    fn a_half_of_a_square_is_left() {
+        let left = half(&square(), Half { at: Point::new(1.0, 0.0), normal: Point::new(-1.0, 0.0) });
+        assert!(left.iter().all(|p| p.x <= 1.0) && left.len() == 4, "{left:?}");
+    }
+
+    #[test]
+    fn a_line_is_cut_at_the_sides() {
+        let line = [Point::new(-1.0, 1.0), Point::new(3.0, 1.0), Point::new(3.0, 1.5), Point::new(1.0, 1.5)];
+        let runs = run(&line, &square());
+        assert_eq!(runs, [[Point::new(0.0, 1.0), Point::new(2.0, 1.0)], [Point::new(2.0, 1.5), Point::new(1.0, 1.5)]]);
+    }
+}

@@ -1,0 +1,140 @@
+//! The column of notes beside a drawing: one left edge, sorted by height, leaders that never cross.
+
+use crate::output::drawing::lettering::wrap;
+use crate::output::drawing::mark::{self, Mark, RADIUS};
+use crate::output::drawing::paper::{BEYOND, LEAD, LINE, SMALL, WORDS};
+use crate::output::drawing::scene::{Anchor, Ink, Pen, Point, Role, Shape};
+use crate::output::drawing::spread::spread;
+
+/// Words with the place that they are about.
+pub struct Note<'a> {
+    pub sign: Sign<'a>,
+    pub at: Point,
+    pub words: String,
+}
+
+/// What stands before the words.
+#[derive(Clone, Copy)]
+pub enum Sign<'a> {
+    /// The step in which a piece is installed, in a circle.
+    Step(usize),
+    Mark(Mark<'a>),
+}
+
+/// Width of the words of the column.
+pub const WIDTH: f64 = 62.0;
+
+/// From the line that the words begin on to the sign before them.
+const INDENT: f64 = 6.5;
+
+/// Half the size of the circle around a step.
+const CIRCLE: f64 = 2.3;
+
+/// Free height between two notes.
+const GAP: f64 = 1.4;
+
+/// A column whose left edge is at `x`; where it ends.
+pub fn column(notes: Vec<Note>, x: f64, top: f64, width: f64) -> (Vec<Shape>, f64) {
+    let lines: Vec<Vec<String>> = notes.iter().map(|note| wrap(&note.words, WORDS, width - INDENT)).collect();
+    let heights: Vec<f64> = lines.iter().map(|l| (l.len() as f64 * LINE).max(2.0 * RADIUS + 0.4) + GAP).collect();
+    let targets: Vec<Point> = notes.iter().map(|note| note.at).collect();
+    let elbow = x - 4.0;
+    let (order, middles) = arrange(&targets, &heights, elbow, top);
+    let mut shapes = Vec::new();
+    let mut bottom = top;
+    for (n, middle) in order.into_iter().zip(middles) {
+        let note = &notes[n];
+        let head = middle - heights[n] / 2.0 + GAP / 2.0 + LINE / 2.0;
+        let path = vec![note.at, Point::new(elbow, head), Point::new(x, head)];
+        let center = Point::new(x + CIRCLE + 0.2, head);
+        match note.sign {
+            Sign::Step(step) => {
+                let dot = Shape::Circle { center: note.at, radius: 0.45, pen: None, fill: Some(Ink::Dark) };
+                let ring =
+                    Shape::Circle { center, radius: CIRCLE, pen: Some(Pen::solid(BEYOND, Ink::Black)), fill: None };
+                let number = step.to_string();
+                let at = Point::new(center.x, center.y + SMALL / 2.0);
+                let number = Shape::text(at, SMALL, number).anchored(Anchor::Middle);
+                let mut own = vec![Shape::line(path, LEAD), dot, ring, number];
+                own.extend(words(&lines[n], x, head, false));
+                shapes.push(Shape::group(Role::Label(step - 1), "", own));
+            }
+            Sign::Mark(entry) => {
+                shapes.push(mark::pointer(entry.number, path.into_iter().rev().collect()));
+                shapes.push(mark::mark(center, entry));
+                shapes.extend(words(&lines[n], x, head, true));
+            }
+        }
+        bottom = bottom.max(middle + heights[n] / 2.0);
+    }
+    (shapes, bottom)
+}
+
+fn words(lines: &[String], x: f64, head: f64, bold: bool) -> Vec<Shape> {
+    let line = |(n, line): (usize, &String)| {
+        let at = Point::new(x + INDENT, head + WORDS / 2.0 + n as f64 * LINE);
+        let text = Shape::text(at, WORDS, line);
+        if bold { text.bold() } else { text }
+    };
+    lines.iter().enumerate().map(line).collect()
+}
+
+/// The order of notes from the top down and the middles of their rooms, such that no leader crosses another: wherever two would, they
+/// change places, and all leaders together get shorter.
+fn arrange(targets: &[Point], heights: &[f64], elbow: f64, top: f64) -> (Vec<usize>, Vec<f64>) {
+    let mut order: Vec<usize> = (0..targets.len()).collect();
+    order.sort_by(|a, b| targets[*a].y.total_cmp(&targets[*b].y).then(targets[*b].x.total_cmp(&targets[*a].x)));
+    let place = |order: &[usize]| {
+        let mut wanted: Vec<f64> = order.iter().map(|n| targets[*n].y).collect();
+        // Out of order by height, they are wanted where their neighbors are.
+        for n in 1..wanted.len() {
+            wanted[n] = wanted[n].max(wanted[n - 1]);
+        }
+        let heights: Vec<f64> = order.iter().map(|n| heights[*n]).collect();
+        spread(&wanted, &heights, top)
+    };
+    let end = |order: &[usize], middles: &[f64], n: usize| {
+        Point::new(elbow, middles[n] - heights[order[n]] / 2.0 + GAP / 2.0 + LINE / 2.0)
+    };
+    let mut middles = place(&order);
+    for _ in 0..40 * targets.len().max(1) {
+        let crossing = (0..order.len()).find_map(|a| {
+            (a + 1..order.len()).find_map(|b| {
+                let first = [targets[order[a]], end(&order, &middles, a)];
+                let second = [targets[order[b]], end(&order, &middles, b)];
+                cross(first, second).then_some((a, b))
+            })
+        });
+        let Some((a, b)) = crossing else { break };
+        order.swap(a, b);
+        middles = place(&order);
+    }
+    (order, middles)
+}
+
+/// Two lines share a point that is no end of both.
+pub fn cross([a, b]: [Point; 2], [c, d]: [Point; 2]) -> bool {
+    let side = |p: Point, q: Point, r: Point| (q.x - p.x) * (r.y - p.y) - (q.y - p.y) * (r.x - p.x);
+    let apart = |s: f64, t: f64| (s > 1e-9 && t < -1e-9) || (s < -1e-9 && t > 1e-9);
+    apart(side(a, b, c), side(a, b, d)) && apart(side(c, d, a), side(c, d, b))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{arrange, cross};
+    use crate::output::drawing::scene::Point;
+
+    #[test]
+    fn leaders_do_not_cross() {
+        let targets = [(0.0, 10.0), (30.0, 11.0), (2.0, 12.0), (28.0, 3.0), (15.0, 10.5), (15.0, 30.0), (1.0, 31.0)];
+        let targets = targets.map(|(x, y)| Point::new(x, y));
+        let heights = [5.0, 9.0, 5.0, 5.0, 13.0, 5.0, 9.0];
+        let (order, middles) = arrange(&targets, &heights, 50.0, 0.0);
+        let end = |n: usize| Point::new(50.0, middles[n] - heights[order[n]] / 2.0 + 2.8);
+        for a in 0..order.len() {
+            for b in a + 1..order.len() {
+                assert!(!cross([targets[order[a]], end(a)], [targets[order[b]], end(b)]));
+            }
+        }
+    }
+}

@@ -1,0 +1,117 @@
+//! A detail cut along a line, laid out on paper.
+
+use std::ops::Range;
+
+use crate::facts::face::Coordinate;
+use crate::model::Axis;
+use crate::output::drawing::bend::Bend;
+use crate::output::drawing::ruler::Ruler;
+use crate::output::drawing::scene::Point;
+use crate::output::drawing::section::fixing;
+use crate::output::drawing::section::line::Line;
+use crate::output::drawing::section::opening::{Opening, openings};
+use crate::output::drawing::section::place::{Places, nanometres};
+use crate::output::drawing::section::spine::Spine;
+use crate::output::drawing::subject::Subject;
+use crate::quantity::Quantity;
+
+pub struct Cut<'a> {
+    pub subject: &'a Subject<'a>,
+    pub line: &'a Line,
+    pub ruler: Ruler,
+    pub places: Places,
+    pub spine: Spine,
+    pub openings: Vec<Opening>,
+}
+
+impl<'a> Cut<'a> {
+    pub fn new(subject: &'a Subject<'a>, line: &'a Line, scale: f64) -> Cut<'a> {
+        let ruler = Ruler::new(&edges(subject, line), scale);
+        let along = line.steps.iter().map(|s| [ruler.at(s.extent.low), ruler.at(s.extent.high)]).collect();
+        let bend = Bend::new(subject.facts, line.axis);
+        let folds = bend.legs.iter().skip(1).map(|leg| ruler.at(leg.extent.low)).collect();
+        let places = Places::new(subject.detail, line, along, folds, scale);
+        let spine = Spine::new(&bend, &ruler);
+        let openings = openings(subject, line, &places, &spine);
+        Cut { subject, line, ruler, places, spine, openings }
+    }
+
+    /// The line that a piece follows in a run of steps.
+    pub fn spine_of(&self, piece: usize, interval: &Range<usize>) -> &Spine {
+        let opening = self.openings.iter().find(|o| o.takes(self.subject, self.line, &self.places, piece, interval));
+        opening.map_or(&self.spine, |opening| &opening.spine)
+    }
+
+    /// The run of steps of a piece that a step belongs to.
+    pub fn interval(&self, piece: usize, step: usize) -> Range<usize> {
+        let intervals = self.line.intervals(piece).into_iter();
+        intervals.into_iter().find(|i| i.contains(&step)).unwrap_or(step..step + 1)
+    }
+
+    /// A place on a piece in a step.
+    pub fn on(&self, piece: usize, step: usize, along: f64, out: f64) -> Point {
+        let [low, high] = self.places.along(step);
+        if self.subject.detail.pieces[piece].inside && self.places.pieces[piece].thin {
+            let leg = self.spine.leg_from((low + high) / 2.0, 1.0);
+            return self.spine.inside(leg, along, self.inner_corner(leg, along), out);
+        }
+        let spine = self.spine_of(piece, &self.interval(piece, step));
+        spine.on(spine.leg_from((low + high) / 2.0, 1.0), along, out)
+    }
+
+    /// A way over a piece as a line on paper.
+    pub fn trace(&self, piece: usize, interval: Range<usize>, way: &[(f64, f64)]) -> Vec<Point> {
+        let whole = self.interval(piece, interval.start);
+        if self.subject.detail.pieces[piece].inside && self.places.pieces[piece].thin {
+            return self.spine.trace_inside(way, &|leg, along| self.inner_corner(leg, along));
+        }
+        self.spine_of(piece, &whole).trace(way)
+    }
+
+    /// Lengths of the inner face count from its own corner, which lies off the fold of the outer face by so much along a leg.
+    fn inner_corner(&self, leg: usize, along: f64) -> f64 {
+        let [from, to] = self.spine.span(leg);
+        let below = leg > 0 && (leg + 1 == self.spine.legs() || along - from < to - along);
+        let fold = if below { leg - 1 } else { leg };
+        if fold + 1 >= self.spine.legs() {
+            return 0.0;
+        }
+        let [lower, upper] = self.around(self.spine.span(fold)[1]).map(|n| n.map_or(0.0, |n| self.depth(n)));
+        self.spine.corner_off(fold, leg, [lower, upper])
+    }
+
+    /// The step just below a place on the line, and the one just above it.
+    pub fn around(&self, along: f64) -> [Option<usize>; 2] {
+        let count = self.line.steps.len();
+        let below = (0..count).rev().find(|n| (self.places.along(*n)[1] - along).abs() < 1e-6);
+        let above = (0..count).find(|n| (self.places.along(*n)[0] - along).abs() < 1e-6);
+        [below, above]
+    }
+
+    /// How deep the solid pieces of the datum reach inboard in a step.
+    pub fn depth(&self, step: usize) -> f64 {
+        let solid = |p: &&usize| !self.places.pieces[**p].thin && !self.places.is_skin(**p);
+        let inner = self.line.steps[step].stack.iter().filter(solid).filter_map(|p| self.places.slot(*p, step));
+        inner.fold(0.0, |low: f64, slot| low.min(slot[0]))
+    }
+}
+
+/// All places along the line at which something is.
+pub fn edges(subject: &Subject, line: &Line) -> Vec<Coordinate> {
+    let detail = subject.detail;
+    let mut edges: Vec<Coordinate> = line.steps.iter().flat_map(|s| [s.extent.low, s.extent.high]).collect();
+    let mut add = |at: &Quantity| edges.push(nanometres(at.si));
+    detail.folds.iter().filter(|f| f.axis == line.axis).for_each(|f| add(&f.at));
+    detail.seals.iter().filter_map(|s| s.at.as_ref()).filter(|at| at.0 == line.axis).for_each(|at| add(&at.1));
+    for fastening in detail.fastenings.iter().filter(|f| fixing::stands(f, line)) {
+        let extent = if line.axis == Axis::Up { fastening.up } else { fastening.along };
+        [extent.low, extent.high].iter().flatten().for_each(&mut add);
+    }
+    if line.axis == Axis::Up {
+        let sheltered = detail.sheltered.unwrap_or_default();
+        detail.grade.iter().for_each(|grade| add(&grade.value));
+        [sheltered.low, sheltered.high].iter().flatten().for_each(&mut add);
+        detail.weeps.iter().filter_map(|w| w.up.as_ref()).for_each(add);
+    }
+    edges
+}

@@ -1,0 +1,44 @@
+//! What is drawn as a line: sheets, tapes, flashings, what is spread on.
+
+use crate::model::{Axis, MaterialKind};
+use crate::output::drawing::page;
+use crate::output::drawing::paper::MEMBRANE;
+use crate::output::drawing::scene::{Dash, Ink, Pen, Point, Role, Shape};
+use crate::output::drawing::section::cut::Cut;
+
+/// A sheet is a solid line, a tape a double one, self-adhered flashing a filled band, formed metal solid with its drip, and what is spread
+/// on as a liquid a dotted band.
+pub fn pieces(cut: &Cut) -> Vec<Shape> {
+    let thin = |p: &usize| cut.places.pieces[*p].thin;
+    let piece = |index: usize| {
+        let shapes = cut.line.intervals(index).into_iter().flat_map(|interval| one(cut, index, interval)).collect();
+        Shape::group(Role::Piece(index), page::spoken(cut.subject.detail, index), shapes)
+    };
+    cut.line.pieces().into_iter().filter(thin).map(piece).collect()
+}
+
+fn one(cut: &Cut, index: usize, interval: std::ops::Range<usize>) -> Vec<Shape> {
+    let piece = &cut.subject.detail.pieces[index];
+    let first = interval.start;
+    let course = cut.trace(index, interval.clone(), &cut.places.course(index, interval, 0.0));
+    let stroke = |width: f64, ink: Ink| Shape::line(course.clone(), Pen::solid(width, ink));
+    let mut shapes = match piece.material.kind {
+        Some(MaterialKind::Tape) => vec![stroke(1.1, Ink::Black), stroke(0.6, Ink::White)],
+        Some(MaterialKind::Flashing) if piece.material.adhesive.is_some() => {
+            vec![stroke(1.2, Ink::Black), stroke(0.7, Ink::Light)]
+        }
+        Some(MaterialKind::Coat) => vec![
+            stroke(1.1, Ink::Pale),
+            Shape::line(course.clone(), Pen::solid(MEMBRANE, Ink::Black).dashed(Dash::Dotted)),
+        ],
+        _ => vec![stroke(MEMBRANE, Ink::Black)],
+    };
+    if piece.drip && cut.line.axis == Axis::Up {
+        let [low, _] = cut.places.along(first);
+        let out = cut.places.middle(index, first);
+        let lip: Vec<Point> =
+            [(low, out), (low - 1.4, out + 1.5)].map(|(along, out)| cut.on(index, first, along, out)).to_vec();
+        shapes.push(Shape::line(lip, Pen::solid(MEMBRANE, Ink::Black)));
+    }
+    shapes
+}

@@ -1,0 +1,116 @@
+//! Where the line of a section runs into an opening, and which pieces turn into it with the wall.
+
+use std::ops::Range;
+
+use crate::model::{FoldKind, MaterialKind};
+use crate::output::drawing::bend;
+use crate::output::drawing::section::line::Line;
+use crate::output::drawing::section::place::{Places, nanometres};
+use crate::output::drawing::section::spine::Spine;
+use crate::output::drawing::subject::Subject;
+
+/// An edge of an opening on the line.
+#[derive(Clone, Debug)]
+pub struct Opening {
+    /// mm of paper along the line.
+    pub at: f64,
+    /// The opening lies beyond it; else before it.
+    pub above: bool,
+    /// The line turned into the opening.
+    pub spine: Spine,
+    /// Steps of the opening.
+    pub steps: Range<usize>,
+    /// Only this piece turns in: it is tucked into a joint of the wall.
+    pub only: Option<usize>,
+}
+
+/// The edges of openings that the line meets: a fold for one, and no wall on one of its sides.
+pub fn openings(subject: &Subject, line: &Line, places: &Places, spine: &Spine) -> Vec<Opening> {
+    let detail = subject.detail;
+    let solid = |n: usize| {
+        line.steps[n].stack.iter().any(|p| {
+            let piece = &detail.pieces[*p];
+            !places.pieces[*p].thin && piece.material.kind != Some(MaterialKind::Unit) && !places.is_skin(*p)
+        })
+    };
+    let mut found = Vec::new();
+    for fold in bend::openings(detail, line.axis) {
+        let at = nanometres(fold.at.si);
+        let Some(upper) = line.steps.iter().position(|step| step.extent.low == at) else { continue };
+        if upper == 0 {
+            continue;
+        }
+        let above = match fold.kind {
+            FoldKind::Sill => true,
+            FoldKind::Head => false,
+            _ => solid(upper - 1),
+        };
+        let (first, wall) = if above { (upper, upper - 1) } else { (upper - 1, upper) };
+        if solid(first) || !solid(wall) {
+            continue;
+        }
+        let mut steps = first..first + 1;
+        while above && steps.end < line.steps.len() && !solid(steps.end) {
+            steps.end += 1;
+        }
+        while !above && steps.start > 0 && !solid(steps.start - 1) {
+            steps.start -= 1;
+        }
+        let place = places.along(upper)[0];
+        found.push(Opening { at: place, above, spine: spine.into_opening(place, above), steps, only: None });
+    }
+    found.extend((0..detail.pieces.len()).flat_map(|piece| reglets(line, places, spine, piece)));
+    found
+}
+
+/// The joints of the wall into which a membrane turns: there a part of the wall lies in front of it.
+fn reglets(line: &Line, places: &Places, spine: &Spine, piece: usize) -> Vec<Opening> {
+    let wall = |p: usize| !places.pieces[p].thin && !places.is_skin(p);
+    let tucked = |n: usize| {
+        let stack = &line.steps[n].stack;
+        stack.iter().position(|p| *p == piece).is_some_and(|at| stack[at + 1..].iter().any(|p| wall(*p)))
+    };
+    if !places.is_skin(piece) || !places.pieces[piece].thin {
+        return Vec::new();
+    }
+    let mut found = Vec::new();
+    for interval in line.intervals(piece) {
+        for n in interval.clone().skip(1).filter(|n| tucked(*n) != tucked(n - 1)) {
+            let above = tucked(n);
+            let steps = if above { n..interval.end } else { interval.start..n };
+            let at = places.along(n)[0];
+            found.push(Opening { at, above, spine: spine.into_opening(at, above), steps, only: Some(piece) });
+        }
+    }
+    found
+}
+
+impl Opening {
+    /// The piece turns into the opening: a membrane at its edge that lies on nothing that fills the opening.
+    pub fn takes(
+        &self,
+        subject: &Subject,
+        line: &Line,
+        places: &Places,
+        piece: usize,
+        interval: &Range<usize>,
+    ) -> bool {
+        let unit = |p: &usize| subject.detail.pieces[*p].material.kind == Some(MaterialKind::Unit);
+        if let Some(only) = self.only {
+            return only == piece && interval.contains(&self.steps.start);
+        }
+        let within = interval.start.max(self.steps.start)..interval.end.min(self.steps.end);
+        let at_edge = if self.above { within.start == self.steps.start } else { within.end == self.steps.end };
+        let whole = within == self.steps;
+        let lies_on_unit = within.clone().any(|n| {
+            let stack = &line.steps[n].stack;
+            stack.iter().position(unit).is_some_and(|at| stack.iter().position(|p| *p == piece) > Some(at))
+        });
+        places.pieces[piece].thin
+            && !subject.detail.pieces[piece].inside
+            && !within.is_empty()
+            && at_edge
+            && !whole
+            && !lies_on_unit
+    }
+}

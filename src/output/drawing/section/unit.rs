@@ -1,0 +1,110 @@
+//! What fills an opening: its flange on the wall, its frame and its pane in the opening.
+
+use std::ops::Range;
+
+use crate::model::MaterialKind;
+use crate::output::drawing::paper::{BEYOND, CUT, MEMBRANE, SPREAD};
+use crate::output::drawing::scene::{Ink, Pen, Shape};
+use crate::output::drawing::section::cut::Cut;
+use crate::output::drawing::section::opening::Opening;
+
+/// Face width and depth of a frame, mm of paper: its profile is not stated.
+const RAIL: f64 = 9.0;
+const DEPTH: f64 = 13.0;
+
+/// How far in from its face the pane lies.
+const PANE: f64 = 6.0;
+
+/// Free space between a frame and what lies on the edge of the opening.
+const SHIM: f64 = 1.2;
+
+pub fn draw(cut: &Cut, index: usize) -> Vec<Shape> {
+    let mut shapes = Vec::new();
+    for interval in cut.line.intervals(index) {
+        let hole = free(cut, &interval);
+        if hole.is_empty() {
+            shapes.push(flange(cut, index, interval));
+            continue;
+        }
+        let (first, last, face) = (hole.start, hole.end - 1, face(cut, index, &hole));
+        let [foot, top] = ends(cut, &hole);
+        let walls = [first > 0 && is_wall(cut, first - 1), last + 1 < cut.line.steps.len() && is_wall(cut, last + 1)];
+        let leg = cut.spine.leg_from((foot + top) / 2.0, 1.0);
+        let block = |along: [f64; 2], out: [f64; 2]| cut.spine.rectangle(leg, along, out, [false, false]);
+        let pen = Some(Pen::solid(CUT, Ink::Black));
+        if cut.openings.iter().all(|o| o.only.is_some()) {
+            // A box through the hole: a hood, a duct.
+            shapes.push(Shape::polygon(block([foot, top], [face - DEPTH, face]), pen, Some(Ink::Pale)));
+        } else {
+            let rail = RAIL.min((top - foot) / 3.0);
+            let pane = [foot + if walls[0] { rail } else { 0.0 }, top - if walls[1] { rail } else { 0.0 }];
+            let middle = face - PANE;
+            for out in [middle - 0.7, middle + 0.3] {
+                let glass = block(pane, [out, out + 0.4]);
+                shapes.push(Shape::polygon(glass, Some(Pen::solid(BEYOND, Ink::Black)), Some(Ink::White)));
+            }
+            let rails = [[foot, foot + rail], [top - rail, top]];
+            for (along, _) in rails.into_iter().zip(walls).filter(|(_, is)| *is) {
+                shapes.push(Shape::polygon(block(along, [face - DEPTH, face]), pen, Some(Ink::White)));
+                let inner = block([along[0] + 1.2, along[1] - 1.2], [face - DEPTH + 1.2, face - 1.2]);
+                shapes.push(Shape::polygon(inner, Some(Pen::solid(BEYOND, Ink::Black)), Some(Ink::Pale)));
+            }
+        }
+        let flanges = [interval.start..first, last + 1..interval.end];
+        shapes.extend(flanges.into_iter().filter(|part| !part.is_empty()).map(|part| flange(cut, index, part)));
+    }
+    shapes
+}
+
+/// A place on a unit in a step, on its frame or its pane; nothing where it is none, or lies on the wall.
+pub fn spot(cut: &Cut, index: usize, step: usize, along: f64) -> Option<(f64, f64)> {
+    let is_unit = cut.subject.detail.pieces[index].material.kind == Some(MaterialKind::Unit);
+    let hole = free(cut, &cut.interval(index, step));
+    if !is_unit || !hole.contains(&step) {
+        return None;
+    }
+    let [foot, top] = ends(cut, &hole);
+    Some((along.clamp(foot, top.max(foot)), face(cut, index, &hole) - PANE - 0.5))
+}
+
+/// Where the frame begins and ends: off what lines the edges of the hole.
+fn ends(cut: &Cut, hole: &Range<usize>) -> [f64; 2] {
+    let room = |at: f64| {
+        let edge = cut.openings.iter().find(|o| (o.at - at).abs() < 1e-6);
+        edge.map_or(0.0, |o| SHIM + SPREAD * lining(cut, o) as f64)
+    };
+    let (low, high) = (cut.places.along(hole.start)[0], cut.places.along(hole.end - 1)[1]);
+    [low + room(low), high - room(high)]
+}
+
+/// The steps of a unit in which it fills a hole of the wall.
+fn free(cut: &Cut, interval: &Range<usize>) -> Range<usize> {
+    let mut steps = interval.clone().filter(|n| !is_wall(cut, *n));
+    steps.next().map_or(0..0, |first| first..steps.last().unwrap_or(first) + 1)
+}
+
+/// The outer face of a frame, as its flange lies in the middle of the hole.
+fn face(cut: &Cut, index: usize, free: &Range<usize>) -> f64 {
+    cut.places.surface(index, (free.start + free.end - 1) / 2) - SPREAD / 2.0 + 0.4
+}
+
+/// Part of the wall is cut in a step.
+fn is_wall(cut: &Cut, step: usize) -> bool {
+    cut.line.steps[step].stack.iter().any(|p| {
+        let kind = cut.subject.detail.pieces[*p].material.kind;
+        !cut.places.pieces[*p].thin && kind != Some(MaterialKind::Unit) && !cut.places.is_skin(*p)
+    })
+}
+
+/// How many membranes turn into the opening at this edge.
+fn lining(cut: &Cut, opening: &Opening) -> usize {
+    let pieces = cut.line.pieces().into_iter().flat_map(|p| cut.line.intervals(p).into_iter().map(move |i| (p, i)));
+    pieces.filter(|(p, i)| opening.takes(cut.subject, cut.line, &cut.places, *p, i)).count()
+}
+
+/// The part of a unit that lies on the wall.
+fn flange(cut: &Cut, index: usize, interval: Range<usize>) -> Shape {
+    let way = cut.places.course(index, interval.clone(), -SPREAD / 2.0);
+    let course = cut.spine.trace(&way);
+    Shape::line(course, Pen::solid(MEMBRANE, Ink::Black))
+}

@@ -1,0 +1,103 @@
+//! The title block of a sheet, and the title under a view.
+
+use crate::output::drawing::lettering::{width, wrap};
+use crate::output::drawing::page::View;
+use crate::output::drawing::paper::{BEYOND, CUT, MEMBRANE, SMALL, TITLE, WORDS};
+use crate::output::drawing::scene::{Anchor, Area, Ink, Pen, Point, Role, Shape};
+use crate::output::drawing::subject::Subject;
+use crate::output::{visible, words};
+
+/// What a sheet says of itself besides its detail.
+pub struct Title<'a> {
+    pub project: &'a str,
+    pub date: String,
+}
+
+/// Half of the bubble before the title of a view.
+const BUBBLE: f64 = 6.0;
+
+/// Room that the title of a view takes below it, mm.
+pub const UNDER: f64 = 16.0;
+
+/// The block fills an area in the corner of the sheet.
+pub fn block(subject: &Subject, title: &Title, area: Area) -> Vec<Shape> {
+    let detail = subject.detail;
+    let rule = |y: f64| vec![Point::new(area.left, y), Point::new(area.right, y)];
+    let mut shapes = vec![Shape::polygon(area.corners(), Some(Pen::solid(MEMBRANE, Ink::Black)), Some(Ink::White))];
+    let x = area.left + 3.0;
+    let inner = area.width() - 6.0;
+    let mut y = area.top + 2.5;
+    let project = wrap(&visible(title.project), WORDS, inner).into_iter().take(2);
+    for line in project {
+        shapes.push(Shape::text(Point::new(x, y + WORDS), WORDS, line));
+        y += 4.0;
+    }
+    shapes.push(Shape::line(rule(y + 1.0), Pen::solid(BEYOND, Ink::Black)));
+    y += 3.2;
+    let name = detail.title.as_deref().unwrap_or(&detail.kind);
+    for line in wrap(&visible(&format!("{} {name}", detail.name)), TITLE, inner).into_iter().take(2) {
+        shapes.push(Shape::text(Point::new(x, y + TITLE), TITLE, line).bold());
+        y += 5.4;
+    }
+    let foot = area.bottom - 9.0;
+    shapes.push(Shape::line(rule(foot), Pen::solid(BEYOND, Ink::Black)));
+    let (open, settled) = status(subject);
+    shapes.push(Shape::text(Point::new(x, foot - 2.4), WORDS, open));
+    if let Some(settled) = settled {
+        shapes.push(Shape::text(Point::new(area.right - 3.0, foot - 2.4), WORDS, settled).anchored(Anchor::End));
+    }
+    let sheet = detail.sheet.as_deref().map_or("not numbered".into(), visible);
+    for (part, head, words) in
+        [(0.0, "SHEET", sheet.into_owned()), (0.42, "DATE", title.date.clone()), (0.72, "SCALE", "as shown".to_owned())]
+    {
+        let at = x + part * inner;
+        shapes.push(Shape::text(Point::new(at, foot + 1.2 + SMALL), SMALL, head).inked(Ink::Dark));
+        shapes.push(Shape::text(Point::new(at, foot + 4.2 + WORDS), WORDS, words));
+    }
+    vec![Shape::group(Role::Other, "title block", shapes)]
+}
+
+/// Open findings by level, and how many are settled.
+fn status(subject: &Subject) -> (String, Option<String>) {
+    use crate::finding::Level;
+    let open = |level| subject.marks.iter().filter(|m| m.finding.open() && m.finding.level == level).count();
+    let parts: Vec<String> = [(Level::Error, "error"), (Level::Warning, "warning"), (Level::Note, "note")]
+        .into_iter()
+        .map(|(level, word)| (open(level), word))
+        .filter(|(count, _)| *count > 0)
+        .map(|(count, word)| words::counted(count, word))
+        .collect();
+    let settled = subject.marks.iter().filter(|m| !m.finding.open()).count();
+    let told = if parts.is_empty() { "No open findings".to_owned() } else { format!("Open: {}", parts.join(", ")) };
+    (told, (settled > 0).then(|| format!("waived: {settled}")))
+}
+
+/// A bubble with the number of the detail over its sheet, the name of the view, and a bar of 50 mm of the building's lengths.
+pub fn under(subject: &Subject, view: &View, at: Point) -> Vec<Shape> {
+    let center = Point::new(at.x + BUBBLE, at.y + BUBBLE);
+    let (number, sheet) = match subject.detail.sheet.as_deref().and_then(|sheet| sheet.split_once('/')) {
+        Some((number, sheet)) => (visible(number).into_owned(), visible(sheet).into_owned()),
+        None => (visible(&subject.detail.name).into_owned(), "-".to_owned()),
+    };
+    let fit = |words: &str| if width(words, WORDS) < 2.0 * BUBBLE - 2.0 { WORDS } else { SMALL * 0.8 };
+    let right = center.x + BUBBLE + 2.0;
+    let rule = vec![Point::new(center.x - BUBBLE, center.y), Point::new(right + 52.0, center.y)];
+    let name = format!("{}   1:{}", view.name.to_uppercase(), view.scale);
+    // The bar is 50 mm long, and says what that is on the building.
+    let whole = format!("{:.0} mm", 50.0 * view.scale);
+    let bar = |from: f64, to: f64, fill: Ink| {
+        let area = Area::new(right + from, center.y + 2.0, right + to, center.y + 3.2);
+        Shape::polygon(area.corners(), Some(Pen::solid(BEYOND, Ink::Black)), Some(fill))
+    };
+    vec![
+        Shape::Circle { center, radius: BUBBLE, pen: Some(Pen::solid(CUT, Ink::Black)), fill: Some(Ink::White) },
+        Shape::line(rule, Pen::solid(CUT, Ink::Black)),
+        Shape::text(Point::new(center.x, center.y - 1.4), fit(&number), number).anchored(Anchor::Middle).bold(),
+        Shape::text(Point::new(center.x, center.y + 1.2 + SMALL), fit(&sheet), sheet).anchored(Anchor::Middle),
+        Shape::text(Point::new(right, center.y - 1.4), WORDS, name).bold(),
+        bar(0.0, 25.0, Ink::Black),
+        bar(25.0, 50.0, Ink::White),
+        Shape::text(Point::new(right, center.y + 4.2 + SMALL), SMALL, "0"),
+        Shape::text(Point::new(right + 50.0, center.y + 4.2 + SMALL), SMALL, whole).anchored(Anchor::End),
+    ]
+}
