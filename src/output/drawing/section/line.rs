@@ -59,11 +59,12 @@ impl Line {
         let told = |line: &Line| about.iter().filter(|pieces| pieces.iter().any(|p| line.has(*p))).count();
         let lines = Line::all(&subject.facts.face.cells, axis(detail));
         let unit = |piece: &usize| detail.pieces[*piece].material.kind == Some(MaterialKind::Unit);
-        // An opening is cut in its middle, everything else where most lies. Of equals the first.
+        // An opening is cut where it is widest, everything else where most lies. Of equals the first.
         let shows = |line: &Line| {
             let pieces = line.pieces();
-            let opening = pieces.iter().any(unit) && line.at.length().is_some();
-            (opening, if opening { line.at.length() } else { None }, pieces.len())
+            let opening = pieces.iter().any(unit);
+            let width = if opening { line.at.length().unwrap_or(Coordinate::MAX) } else { 0 };
+            (opening, width, pieces.len())
         };
         lines.into_iter().rev().max_by_key(|line| (told(line), shows(line)))
     }

@@ -185,7 +185,15 @@ fn skin(detail: &Detail, line: &Line, pieces: &[Look]) -> Vec<bool> {
     let flat = |p: usize| pieces[p].thin || detail.pieces[p].material.kind == Some(MaterialKind::Unit);
     let own = |p: usize| !detail.pieces[p].inside && (flat(p) || outboard(detail, &detail.pieces[p]).is_some());
     let wall: Vec<bool> = (0..pieces.len()).map(|p| !flat(p) && is_wall(detail, &detail.pieces[p])).collect();
-    let mut skin: Vec<bool> = (0..pieces.len()).map(own).collect();
+    // A membrane with a part of the wall on either side of it lies within the wall.
+    let within = |p: usize| {
+        line.steps.iter().any(|step| {
+            let at = step.stack.iter().position(|q| *q == p);
+            let parts = at.map(|at| (&step.stack[..at], &step.stack[at + 1..]));
+            parts.is_some_and(|(inner, outer)| [inner, outer].iter().all(|side| side.iter().any(|q| wall[*q])))
+        })
+    };
+    let mut skin: Vec<bool> = (0..pieces.len()).map(|p| own(p) && !within(p)).collect();
     loop {
         let before = skin.clone();
         for step in &line.steps {
