@@ -35,10 +35,14 @@ pub struct Names {
     pub(in crate::model) details: NameMap<Span>,
 }
 
+/// Stock materials whose names were changed: who still writes the old one means the new one.
+const RENAMED: [(&str, &str); 2] = [("wrap-tight", "wrap-coated"), ("smart-retarder", "responsive-retarder")];
+
 impl Library {
     /// A material of this file or of one that it includes.
     pub fn material(&self, name: &str) -> Option<&Arc<Material>> {
-        self.own.materials.get(name).or_else(|| self.base.materials.get(name))
+        let given = |name: &str| self.own.materials.get(name).or_else(|| self.base.materials.get(name));
+        given(name).or_else(|| RENAMED.iter().find(|(old, _)| *old == name).and_then(|(_, new)| given(new)))
     }
 
     pub fn climate(&self, name: &str) -> Option<&Arc<Climate>> {

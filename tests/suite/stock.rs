@@ -158,3 +158,16 @@ fn every_limit_is_held_by_an_example_close_to_it() {
     }
     assert!(loose.is_empty(), "no example is near these limits: {loose:?}");
 }
+
+#[test]
+fn former_names_of_materials_mean_the_new_ones() {
+    let text = "include \"stock.detail\"\n\
+                assembly W wall {\n  outside\n  layer wrap-tight controls water, air\n  layer plywood 12 mm\n  layer smart-retarder controls vapor\n  inside\n}\n";
+    let run = crate::drawing::folder(text, "former-names");
+    let unknown: Vec<&str> =
+        run.report.findings.iter().filter(|f| &*f.rule == "unknown-name").map(|f| f.message.as_str()).collect();
+    assert!(unknown.is_empty(), "{unknown:?}");
+    let names: Vec<&str> =
+        run.checked[0].facts.assemblies[0].assembly.layers.iter().map(|l| &*l.material.name).collect();
+    assert_eq!(names, ["wrap-coated", "plywood", "responsive-retarder"]);
+}

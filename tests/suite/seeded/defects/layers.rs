@@ -50,8 +50,8 @@ pub const KINDS: &[Kind] = &[
         brings: &["condensation-over-limit", "condensation-accumulates"],
         sites: &[
             at("W1", "layer kraft-facing", Drop),
-            at("W2", "layer smart-retarder", Drop),
-            at("R1", "layer smart-retarder", Drop),
+            at("W2", "layer responsive-retarder", Drop),
+            at("R1", "layer responsive-retarder", Drop),
         ],
     },
     Kind {
@@ -59,8 +59,8 @@ pub const KINDS: &[Kind] = &[
         brings: &["retarder-class-disputed"],
         sites: &[
             at("W1", "layer kraft-facing", Swap("kraft-facing", "poly-6mil")),
-            at("W2", "layer smart-retarder", Swap("smart-retarder", "poly-6mil")),
-            at("R1", "layer smart-retarder", Swap("smart-retarder", "poly-6mil"))
+            at("W2", "layer responsive-retarder", Swap("responsive-retarder", "poly-6mil")),
+            at("R1", "layer responsive-retarder", Swap("responsive-retarder", "poly-6mil"))
                 .harmless("the classes are for walls, and the roof dries outward through its membrane"),
         ],
     },
@@ -110,10 +110,10 @@ pub const KINDS: &[Kind] = &[
             at("W1", "layer kraft-facing", Swap("controls vapor", "")).harmless(NOT_ASKED),
             at("W2", "layer liquid-membrane", Swap("controls water, air", "")),
             at("W2", "layer mineral-wool", Swap("controls thermal", "")),
-            at("W2", "layer smart-retarder", Swap("controls vapor", "")).harmless(NOT_ASKED),
+            at("W2", "layer responsive-retarder", Swap("controls vapor", "")).harmless(NOT_ASKED),
             at("R1", "layer breather-membrane", Swap("controls water, air", "")),
             at("R1", "layer mineral-wool", Swap("controls thermal", "")),
-            at("R1", "layer smart-retarder", Swap("controls vapor", "")).harmless(NOT_ASKED),
+            at("R1", "layer responsive-retarder", Swap("controls vapor", "")).harmless(NOT_ASKED),
             at("WALL", "layer project-wrap", Swap("controls water", "")),
             at("WALL", "layer plywood", Swap("controls air", "")),
             at("WALL", "layer mineral-wool", Swap("controls thermal", "")),
