@@ -195,11 +195,12 @@ fn behind_water(facts: &DetailFacts, join: usize, layer: usize) -> bool {
     layers.iter().take(layer).any(sheds) && !layers.get(layer).is_some_and(controls)
 }
 
-/// Where a detail joins nothing new, what it draws of an existing assembly is the work that is reviewed.
+/// Where a detail joins no new construction, or only an opening, what it draws of an existing assembly is the work that is reviewed.
 fn is_old(facts: &DetailFacts, piece: &Piece) -> bool {
     let joins = &facts.detail.joins;
     let old = |join: &Join| join.assembly.kind == AssemblyKind::Existing;
-    piece.layer.and_then(|at| joins.get(at.join)).is_some_and(old) && !joins.iter().all(old)
+    let new = |join: &Join| !old(join) && join.assembly.kind != AssemblyKind::Opening;
+    piece.layer.and_then(|at| joins.get(at.join)).is_some_and(old) && joins.iter().any(new)
 }
 
 fn in_the_open(facts: &DetailFacts, piece: usize, grade: Coordinate) -> bool {

@@ -58,6 +58,7 @@ const UNTRIED: &[(&str, &str)] = &[
     ("insulation-unprotected", "the foundations of the library are insulated inside"),
     ("short-protection", "the foundations of the library are insulated inside"),
     ("ledger-on-veneer", "the ledger of the library hangs on the board wall"),
+    ("sealed-to-cladding", "no unit of the library is sealed to cladding"),
     ("fastener-contact", "no fastener of the library says what it is made of"),
     ("fastener-through-membrane", "no sheet of the library is fastened over a self-adhered flashing"),
 ];
