@@ -14,6 +14,8 @@ pub struct Bond {
     pub onto: usize,
     /// The two are in contact somewhere.
     pub contact: bool,
+    /// They are, but the other lies on the back of the piece, where it has no adhesive.
+    pub dry: bool,
     /// How wide the band of contact is over most of its area; `None` without contact, and when it is open-ended both ways.
     pub width: Option<Coordinate>,
 }
@@ -32,7 +34,8 @@ pub fn bonds(face: &Face, cells: &Cells, joints: &Joints, budget: &mut Budget) -
         for onto in onto {
             let contact = joints.contact.has(piece, onto);
             let width = if contact { width(cells, piece, onto, budget)? } else { None };
-            found.push(Bond { piece, onto, contact, width });
+            let dry = joints.dry.binary_search(&(piece, onto)).is_ok();
+            found.push(Bond { piece, onto, contact, dry, width });
         }
     }
     Ok(found)

@@ -107,7 +107,8 @@ fn links(
         Control::Air | Control::Vapor => Ok(None),
         Control::Water => {
             let mut links = sealed.clone();
-            for lap in laps.iter().filter(|l| l.run == Run::Side || l.shingled) {
+            // What lies between two pieces that lap sideways keeps them apart.
+            for lap in laps.iter().filter(|l| l.shingled || l.run == Run::Side && (l.contact || l.sealed)) {
                 links.insert(lap.over, lap.under);
             }
             budget.spend(face.pieces.len())?;

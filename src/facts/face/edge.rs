@@ -162,11 +162,32 @@ impl Line<'_> {
         let holds = |p: usize| self.face.pieces[p].holds.has(self.face.edges);
         let [_, outer_side] = self.sides(inner);
         for over in outer_side.iter().map(|&p| p as usize).filter(|&p| holds(p)) {
-            if self.joints.sealed.has(over, self.piece) && self.goes_on(outer, over, budget)? {
+            let sealed = self.joints.sealed.has(over, self.piece) || self.taped(over, inner, budget)?;
+            if sealed && self.goes_on(outer, over, budget)? {
                 return Ok(true);
             }
         }
         Ok(self.bonded(inner) || self.beaded(inner, outer, extent))
+    }
+
+    /// A unit covers the edge, and in this line a third piece seals it to the piece, as a tape over its flange does.
+    fn taped(&self, unit: usize, (column, row): Place, budget: &mut Budget) -> Result<bool, TooLarge> {
+        if !self.face.pieces[unit].is(MaterialKind::Unit) {
+            return Ok(false);
+        }
+        let block = self.cells.block(self.piece);
+        for third in self.joints.sealed.of_both(unit, self.piece) {
+            budget.spend(self.depth())?;
+            let holds = self.face.pieces[third].holds.has(self.face.edges);
+            let here = match self.side.axis() {
+                Axis::Up => block.rows.clone().any(|r| self.is_at((column, r), third)),
+                Axis::Along => block.columns.clone().any(|c| self.is_at((c, row), third)),
+            };
+            if holds && here {
+                return Ok(true);
+            }
+        }
+        Ok(false)
     }
 
     /// What comes over the edge closes it where it is itself a control layer, or as good as one, such as a window or a beam, or

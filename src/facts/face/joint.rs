@@ -1,7 +1,7 @@
 //! What touches what, what is bonded, and what is sealed.
 
 use crate::facts::face::budget::{Budget, TooLarge};
-use crate::facts::face::{Cells, Coordinate, Extent, Face, MILLIMETRE, Pairs, apart};
+use crate::facts::face::{BondKind, Bonding, Cells, Coordinate, Extent, Face, MILLIMETRE, Pairs, Piece, apart};
 use crate::model::{Axis, MaterialKind};
 
 /// A bead this near an edge seals the edge: 2 in, for which others write 50 mm.
@@ -17,6 +17,8 @@ pub struct Joints {
     pub contact: Pairs,
     /// One bonds the other wherever they touch.
     pub bonded: Pairs,
+    /// Bonds that do not stick, because what they name lies on the back of the piece, where it has no adhesive; sorted.
+    pub dry: Vec<(usize, usize)>,
     /// Bonded and in contact somewhere, or joined by a seal.
     pub sealed: Pairs,
     /// Every seal from both of its sides, sorted.
@@ -51,10 +53,18 @@ impl Joints {
             }
         }
         let mut bonded = Pairs::new(count);
+        let mut dry = Vec::new();
         let mut sealed = Pairs::new(count);
         for (piece, said) in face.pieces.iter().enumerate() {
-            for onto in said.bonds.iter().map(|b| b.onto).filter(|&onto| onto < count && onto != piece) {
-                bonded.insert(piece, onto);
+            for bond in said.bonds.iter().filter(|bond| bond.onto < count && bond.onto != piece) {
+                if one_sided(said, bond)
+                    && contact.has(piece, bond.onto)
+                    && lies_outboard(face, cells, piece, bond.onto, budget)?
+                {
+                    dry.push((piece, bond.onto));
+                } else {
+                    bonded.insert(piece, bond.onto);
+                }
             }
             if said.is(MaterialKind::Coat) {
                 ground(&contact, piece).for_each(|other| bonded.insert(piece, other));
@@ -71,7 +81,8 @@ impl Joints {
             seals.extend([(seal.first, seal.second, bead), (seal.second, seal.first, bead)]);
         }
         seals.sort_unstable();
-        Ok(Joints { contact, bonded, sealed, seals })
+        dry.sort_unstable();
+        Ok(Joints { contact, bonded, dry, sealed, seals })
     }
 
     /// Joined by a seal without a place.
@@ -119,6 +130,36 @@ impl Joints {
         let from = if self.seals.is_empty() { 0 } else { self.seals.partition_point(|s| (s.0, s.1) < (a, b)) };
         self.seals[from..].iter().take_while(move |s| (s.0, s.1) == (a, b)).map(|s| s.2)
     }
+}
+
+/// It sticks by the adhesive on its inboard face alone. A bead sticks to all that it touches.
+fn one_sided(piece: &Piece, bond: &Bonding) -> bool {
+    bond.by == BondKind::Adhered && !piece.double_sided && !piece.is(MaterialKind::Sealant)
+}
+
+/// Wherever the two are in contact, the other lies outboard of the piece; on the inner face that is toward the room.
+fn lies_outboard(
+    face: &Face,
+    cells: &Cells,
+    piece: usize,
+    other: usize,
+    budget: &mut Budget,
+) -> Result<bool, TooLarge> {
+    let inside = face.pieces[piece].inside;
+    // Only what comes later lies outboard, unless somebody puts it there.
+    if other < piece && face.pieces.iter().all(|p| p.over.is_empty() && p.behind.is_empty()) {
+        return Ok(inside != face.pieces[other].inside && !inside);
+    }
+    let pair = if inside { [piece as u32, other as u32] } else { [other as u32, piece as u32] };
+    let common = cells.common(piece, other);
+    for (column, row) in common.iter() {
+        let whole = cells.whole(column, row);
+        budget.spend(1 + whole.len())?;
+        if whole.windows(2).any(|next| next == pair) {
+            return Ok(false);
+        }
+    }
+    Ok(true)
 }
 
 /// What a coat sticks to: what it touches of what is there when it is put on. By the time that more comes over it, it has

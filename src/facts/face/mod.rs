@@ -23,6 +23,7 @@ mod touch;
 mod tuck;
 mod turn;
 mod water;
+mod wide;
 
 pub use abutment::Abutment;
 pub use bond::Bond;
@@ -74,6 +75,8 @@ pub struct FaceFacts {
 /// Works out all facts of a face; the only failure is a face beyond the bounds that `TooLarge` names.
 pub fn derive(face: &Face) -> Result<FaceFacts, TooLarge> {
     budget::at_most(face.pieces.len(), budget::MAX_PIECES, Excess::Pieces)?;
+    let closed = wide::closed(face);
+    let face = &*closed;
     let mut budget = Budget::new();
     let mut cells = Cells::new(face, &mut budget)?;
     let order = stack::order(face, &mut cells, &mut budget)?;

@@ -13,6 +13,16 @@ pub const BOND: &[Field] = &[
     field_of("piece", Type::Item(Kind::Piece), "the piece that sticks", |i| bond(i, |f, b| piece(f, b.piece))),
     field_of("onto", Type::Item(Kind::Piece), "what it sticks to", |i| bond(i, |f, b| piece(f, b.onto))),
     field_of("contact", Type::YesNo, "the two touch somewhere", |i| bond(i, |_, b| Value::YesNo(b.contact))),
+    field_of("sticks", Type::YesNo, "its adhesive touches the other somewhere", |i| {
+        bond(i, |_, b| Value::YesNo(b.contact && !b.dry))
+    }),
+    field_of("where-to", Type::Word(Family::Open), "where the other lies, in words, when it does not stick", |i| {
+        bond(i, |_, b| match (b.contact, b.dry) {
+            (false, _) => Value::Word("which it never touches"),
+            (true, true) => Value::Word("which lies on its dry back"),
+            (true, false) => Value::Word(""),
+        })
+    }),
     field_of("width", LENGTH, "the smaller extent of their contact; unknown when open", |i| {
         bond(i, |f, b| b.width.map_or(Value::ABSENT, |width| Value::Quantity(f.length(Some(b.piece), width))))
     }),

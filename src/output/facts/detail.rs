@@ -78,7 +78,11 @@ pub fn text(facts: &DetailFacts, source: &Source, look: Look, out: &mut dyn Writ
         facts.face.bonds.iter().map(|bond| {
             let width =
                 bond.width.map_or(String::new(), |width| format!(", {} wide", facts.length(Some(bond.piece), width)));
-            let contact = if bond.contact { "" } else { ", never touches it" };
+            let contact = match (bond.contact, bond.dry) {
+                (false, _) => ", never touches it",
+                (true, true) => ", touches it with its dry back",
+                (true, false) => "",
+            };
             format!("{} to {}{width}{contact}", name(bond.piece), name(bond.onto))
         }),
         look,

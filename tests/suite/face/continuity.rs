@@ -531,3 +531,18 @@ fn of_three_assemblies_each_goes_on_to_the_next_that_it_touches() {
     assert_eq!(asked(three(100.0, 0.0)), [([0, 2], false), ([1, 2], false)], "the slab meets the door alone");
     assert_eq!(asked(three(0.0, 10.0)), [([0, 1], true)], "the door meets nothing of the wall");
 }
+
+/// What lies between two sheets that lap sideways keeps the water layers apart, unless they are sealed.
+#[test]
+fn a_side_lap_links_only_what_touches() {
+    let turn = |between: bool| {
+        let water = &[Control::Water][..];
+        let face = Build::new().joins(&[water, water]).piece("felt", "wrap", OPEN).along(to(0.0)).of(0, water);
+        let face = if between { face.piece("brick", "conc", OPEN).along(to(0.0)) } else { face };
+        face.piece("wrap", "wrap", OPEN).along(from(-150.0)).of(1, water)
+    };
+    let continuous = |face: &Build| face.derive().transitions[0].continuous;
+    assert!(continuous(&turn(false)));
+    assert!(!continuous(&turn(true)));
+    assert!(continuous(&turn(true).seal("felt", "wrap", None)));
+}

@@ -1,6 +1,7 @@
 //! Bonds, seals, fasteners, tucks and what stays uncovered.
 
 use crate::face::build::{Build, OPEN, from, mm, to};
+use headlap::facts::face::BondKind;
 use headlap::model::Axis;
 
 fn width(face: &Build) -> (bool, Option<i64>) {
@@ -308,4 +309,39 @@ fn what_waits_for_its_cladding_is_uncovered() {
     // A sheet tucked behind boards that were there before never lay open.
     let face = Build::new().piece("boards", "boards", OPEN).piece("wrap", "wrap", OPEN).behind(&["boards"]);
     assert_eq!(face.derive().uncovered, [true, false]);
+}
+
+/// Adhesive is on the inboard face of a tape: what is installed later lies on its dry back.
+#[test]
+fn a_tape_does_not_stick_to_what_comes_over_it() {
+    let head = |first: bool| {
+        let face = Build::new().piece("wrap", "wrap", from(0.0));
+        if first {
+            let mut face = face.piece("tape", "tape", (0.0, 100.0)).piece("unit", "win", to(30.0));
+            face.face.pieces[1].bonds = vec![0.into(), 2.into()];
+            face
+        } else {
+            face.piece("unit", "win", to(30.0)).piece("tape", "tape", (0.0, 100.0)).bonds(&["wrap", "unit"])
+        }
+    };
+    let bonds =
+        |face: &Build| -> Vec<(bool, bool)> { face.derive().bonds.iter().map(|b| (b.contact, b.dry)).collect() };
+    assert_eq!(bonds(&head(false)), [(true, false), (true, false)]);
+    assert_eq!(bonds(&head(true)), [(true, false), (true, true)]);
+    assert_eq!(
+        head(true).drops(),
+        ["drop: relies (tape, wrap), ends enters", "drop: reverse (unit, tape), ends enters"]
+    );
+    // Adhesive on both faces, a clamp and a weld hold either way, and so does a tape that is folded over the flange.
+    let mut face = head(true);
+    face.face.pieces[1].double_sided = true;
+    assert_eq!(bonds(&face), [(true, false), (true, false)]);
+    for by in [BondKind::Clamped, BondKind::Welded] {
+        let mut face = head(true);
+        face.face.pieces[1].bonds[1].by = by;
+        assert_eq!(bonds(&face), [(true, false), (true, false)]);
+    }
+    let mut face = head(true);
+    face.face.pieces[1].over = vec![2];
+    assert_eq!(bonds(&face), [(true, false), (true, false)]);
 }

@@ -1,7 +1,7 @@
 //! Edges of control layers, and folds.
 
 use crate::face::build::{Build, OPEN, from, mm, to};
-use headlap::facts::face::{OPEN_HIGH, Side, Turn};
+use headlap::facts::face::{Extent, OPEN_HIGH, Side, Turn};
 use headlap::model::Control::{Air, Vapor, Water};
 use headlap::model::FoldKind::{Base, InsideCorner, OutsideCorner, Sill};
 use headlap::model::{Axis, Controls};
@@ -383,4 +383,25 @@ fn a_bead_at_the_end_of_a_lap_is_in_the_lap() {
         Build::new().piece("deck", "conc", from(0.0)).of(0, &[Air]).piece("wrap", "wrap", to(200.0)).of(1, &[Air]);
     let found = edges(&head.seal("wrap", "deck", Some((Axis::Up, 0.0))));
     assert_eq!(found.iter().find(|e| e.0 == "wrap").map(|e| e.3), Some(true));
+}
+
+/// Edges apart by the width that a bead states meet across it; a nanometre more and they do not.
+#[test]
+fn a_wide_bead_closes_its_joint() {
+    let wall = |gap: f64, upright: bool| {
+        let mut face = Build::new().piece("first", "wrap", to(0.0)).piece("second", "wrap", from(gap));
+        if upright {
+            for piece in &mut face.face.pieces {
+                (piece.rect.along, piece.rect.up) = (piece.rect.up, Extent::OPEN);
+            }
+        }
+        let axis = if upright { Axis::Along } else { Axis::Up };
+        let mut face = face.seal("first", "second", Some((axis, gap / 2.0)));
+        face.face.seals[0].width = mm(20.0);
+        face
+    };
+    assert_eq!(wall(20.0, false).drops(), ["drop: relies (first, second), ends enters"]);
+    assert_eq!(wall(20.000001, false).drops(), ["drop: gap (second)"]);
+    assert!(wall(20.0, true).derive().seals[0].touches);
+    assert!(!wall(20.000001, true).derive().seals[0].touches);
 }

@@ -80,7 +80,13 @@ pub const KINDS: &[Kind] = &[
         sites: &[
             at("O1-W1", "piece head", Swap("with drip", "with drip behind low over top")).also(CIRCLE),
             at("L1", "piece cap", Swap("with drip", "with drip behind low over ledger")).also(CIRCLE),
-            at("P1", "piece top", Swap("rolled", "rolled behind low over hood")).also(CIRCLE),
+            at("P1", "piece top", Swap("rolled", "rolled behind low over hood")).also(&[
+                ("reverse-lap", "the hood is outboard of the wrap"),
+                ("tuck-behind-fixed", "the wrap is fixed"),
+                ("bond-without-contact", "the wrap lies between tape and hood"),
+                ("narrow-bond", "little is left to the tape"),
+                ("unsealed-flange", "behind the wrap the tape seals no flange"),
+            ]),
         ],
     },
     Kind {

@@ -1,0 +1,40 @@
+//! Joints that are drawn at their width: what a bead fills is closed.
+
+use std::borrow::Cow;
+
+use crate::facts::face::{Extent, Face};
+
+/// The face with the edges that a wide bead joins brought together in the middle of their joint.
+pub fn closed(face: &Face) -> Cow<'_, Face> {
+    let mut closed = Cow::Borrowed(face);
+    let count = face.pieces.len();
+    for seal in face.seals.iter().filter(|s| s.width > 0 && s.first < count && s.second < count && s.first != s.second)
+    {
+        let [a, b] = [seal.first, seal.second].map(|piece| closed.pieces[piece].rect);
+        let beside = a.up.overlaps(b.up);
+        let above = a.along.overlaps(b.along);
+        let (mut first, mut second) = (a, b);
+        let met = match (beside, above) {
+            (true, false) => meet(&mut first.along, &mut second.along, seal.width),
+            (false, true) => meet(&mut first.up, &mut second.up, seal.width),
+            _ => false,
+        };
+        if met {
+            let pieces = &mut closed.to_mut().pieces;
+            (pieces[seal.first].rect, pieces[seal.second].rect) = (first, second);
+        }
+    }
+    closed
+}
+
+/// Closes the space between two extents when it is no wider than this.
+fn meet(a: &mut Extent, b: &mut Extent, width: i64) -> bool {
+    let (low, high) = if a.high <= b.low { (a, b) } else { (b, a) };
+    let space = high.low.saturating_sub(low.high);
+    let closes = 0 < space && space <= width;
+    if closes {
+        let middle = low.high + space / 2;
+        (low.high, high.low) = (middle, middle);
+    }
+    closes
+}
