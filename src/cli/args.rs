@@ -255,7 +255,13 @@ pub struct Rules {
 #[derive(Subcommand)]
 pub enum RulesAction {
     /// List every rule with its level and title.
-    List(RuleSet),
+    List {
+        #[command(flatten)]
+        set: RuleSet,
+        /// The output format: text for people, json for programs.
+        #[arg(long, value_name = "FORMAT", default_value = "text", value_parser = ["text", "json"])]
+        format: String,
+    },
     /// Tell all of one rule: what it looks at, its limits, their basis, and details that fail and pass it.
     Show {
         /// The rule's id, such as short-head-lap.
@@ -287,6 +293,9 @@ pub struct Materials {
     /// Only those with this word in their name, kind or title, such as wood.
     #[arg(value_name = "WORD")]
     pub word: Option<String>,
+    /// The output format: text for people, json for programs.
+    #[arg(long, value_name = "FORMAT", default_value = "text", value_parser = ["text", "json"])]
+    pub format: String,
 }
 
 /// Show what a submittal changes against the issued details, and which findings are new.
@@ -435,10 +444,14 @@ pub struct Man {
     pub out: Option<PathBuf>,
 }
 
-/// Write the JSON schema of rule files or of headlap.toml, for editors that check TOML.
+/// Write a JSON schema: of rule files or headlap.toml, for editors that check TOML, or of what a command writes as JSON.
 #[derive(clap::Args)]
 pub struct Schema {
-    /// rules, for rule files, or settings, for headlap.toml.
-    #[arg(value_name = "WHAT", value_parser = ["rules", "settings"])]
+    /// rules for rule files, settings for headlap.toml; findings, facts, compare, rule-list, materials and exceptions for
+    /// the JSON of those commands.
+    #[arg(value_name = "WHAT", value_parser = SCHEMAS)]
     pub of: String,
 }
+
+const SCHEMAS: [&str; 8] =
+    ["rules", "settings", "findings", "facts", "compare", "rule-list", "materials", "exceptions"];

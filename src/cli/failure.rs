@@ -12,7 +12,7 @@ pub enum Failure {
     Told(String),
     /// Settings or rule files that cannot be used, each problem at its place.
     Refused(Box<Report>),
-    /// In words: an output would be written over what is read.
+    /// In words: an output cannot be written, or would be written over what is read.
     Outputs(String),
 }
 

@@ -77,6 +77,7 @@ fn roff(command: &clap::Command) -> Result<Vec<u8>, Failure> {
 pub fn schema(args: &Schema) -> Done {
     let schema = match args.of.as_str() {
         "rules" => output::rule_schema(),
+        of if of != "settings" => output::output_schema(of).ok_or_else(|| format!("there is no schema of {of}"))?,
         // The schema is that of the built-in rules, the same wherever it is made.
         _ => output::settings_schema(&Pack::load(&[]).map_err(|_| "the built-in rules cannot be read".to_owned())?),
     };

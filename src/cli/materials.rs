@@ -13,6 +13,10 @@ pub fn run(args: &Materials, page: &Page) -> Done {
     let stock = builtin("stock.detail").expect("it is built in");
     let library = Shelf::new(&fetch, &words).read(stock).library;
     let look = print::page(page);
-    print::out(|out| output::material_list(&library.materials, args.word.as_deref(), look, out))?;
+    let word = args.word.as_deref();
+    print::out(|out| match args.format.as_str() {
+        "json" => output::materials_json(&output::named_with(&library.materials, word), out),
+        _ => output::material_list(&library.materials, word, look, out),
+    })?;
     Ok(ExitCode::SUCCESS)
 }

@@ -114,7 +114,8 @@ fn write_all(review: &Review, written: &Written<'_>, page: &Page, files_only: bo
     for (number, format) in review.format.iter().enumerate() {
         match review.out.get(number) {
             Some(path) => {
-                project::write_whole(path, |out| write(*format, review, written, quiet(Look::PLAIN), out))?;
+                project::write_whole(path, |out| write(*format, review, written, quiet(Look::PLAIN), out))
+                    .map_err(Failure::Outputs)?;
             }
             None if files_only => {}
             None => print::out(|out| write(*format, review, written, quiet(print::page(page)), out))?,

@@ -18,9 +18,12 @@ use crate::text::nearest;
 pub fn run(rules: Rules, typed: &Page) -> Done {
     let look = print::page(typed);
     match rules.action {
-        RulesAction::List(set) => {
+        RulesAction::List { set, format } => {
             let pack = load(&set)?;
-            print::out(|out| output::rule_list(&pack, look, out))?;
+            print::out(|out| match format.as_str() {
+                "json" => output::rules_json(&pack, out),
+                _ => output::rule_list(&pack, look, out),
+            })?;
         }
         RulesAction::Show { rule, set } => return show(&rule, &set, typed),
         RulesAction::Test { paths } => return test(paths, typed),

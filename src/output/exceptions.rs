@@ -5,6 +5,7 @@ use std::io::{self, Write};
 use jiff::civil::Date;
 use serde::Serialize;
 
+use crate::output::json::FORMAT;
 use crate::output::words::counted;
 use crate::output::{columns, escaped, visible};
 
@@ -85,7 +86,13 @@ pub fn exceptions(all: &Exceptions, out: &mut dyn Write) -> io::Result<()> {
 /// # Errors
 /// Those of `out`.
 pub fn exceptions_json(all: &Exceptions, out: &mut dyn Write) -> io::Result<()> {
-    escaped::pretty(all, out)?;
+    #[derive(Serialize)]
+    struct Whole<'a> {
+        format: u32,
+        #[serde(flatten)]
+        all: &'a Exceptions,
+    }
+    escaped::pretty(&Whole { format: FORMAT, all }, out)?;
     writeln!(out)
 }
 

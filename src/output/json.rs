@@ -8,6 +8,7 @@ use serde::{Serialize, Serializer};
 use crate::finding::{Finding, Step};
 use crate::output::escaped;
 use crate::output::place::place;
+use crate::quantity::parse_quantity;
 use crate::report::Report;
 use crate::text::Span;
 
@@ -18,9 +19,10 @@ use crate::text::Span;
 pub fn json(report: &Report, out: &mut dyn Write) -> io::Result<()> {
     let summary = report.summary();
     let whole = Whole {
+        format: FORMAT,
         tool: Tool { name: env!("CARGO_PKG_NAME"), version: env!("CARGO_PKG_VERSION") },
         files: report.files,
-        findings: report.findings.iter().map(|finding| Entry::of(report, finding)).collect(),
+        findings: Findings(report),
         summary: Counts {
             error: summary.error,
             warning: summary.warning,
@@ -50,11 +52,15 @@ pub fn jsonl(report: &Report, out: &mut dyn Write) -> io::Result<()> {
     Ok(())
 }
 
+/// Of all JSON that programs read. It rises when a field goes or changes its meaning; new fields do not raise it.
+pub const FORMAT: u32 = 1;
+
 #[derive(Serialize)]
 struct Whole<'a> {
+    format: u32,
     tool: Tool,
     files: usize,
-    findings: Vec<Entry<'a>>,
+    findings: Findings<'a>,
     summary: Counts,
     off: Vec<Off<'a>>,
 }
@@ -65,6 +71,15 @@ struct Off<'a> {
     rule: &'a str,
     folder: Option<&'a str>,
     because: &'a str,
+}
+
+/// Made into entries one by one while they are written: there may be a hundred thousand.
+struct Findings<'a>(&'a Report);
+
+impl Serialize for Findings<'_> {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.collect_seq(self.0.findings.iter().map(|finding| Entry::of(self.0, finding)))
+    }
 }
 
 #[derive(Serialize)]
@@ -87,6 +102,7 @@ struct Counts {
 #[derive(Serialize)]
 struct Entry<'a> {
     rule: &'a str,
+    title: &'a str,
     level: &'static str,
     message: &'a str,
     file: Option<&'a str>,
@@ -98,6 +114,9 @@ struct Entry<'a> {
     subject: Vec<&'a str>,
     #[serde(serialize_with = "in_order")]
     values: Vec<(&'a str, &'a str)>,
+    /// Those of the values that are a number with a unit.
+    #[serde(serialize_with = "by_name")]
+    quantities: Vec<(&'a str, Number)>,
     fix: Option<&'a str>,
     basis: Vec<Source<'a>>,
     related: Vec<Spot<'a>>,
@@ -137,6 +156,7 @@ impl<'a> Entry<'a> {
         let place = place(report, finding.span);
         Entry {
             rule: &finding.rule,
+            title: &finding.title,
             level: finding.level.word(),
             message: &finding.message,
             file: place.as_ref().map(|p| p.file),
@@ -147,6 +167,7 @@ impl<'a> Entry<'a> {
             item: finding.item.as_deref(),
             subject: finding.subject.iter().map(|name| &**name).collect(),
             values: finding.values.iter().map(|(name, value)| (&**name, value.as_str())).collect(),
+            quantities: finding.values.iter().filter_map(|(name, value)| Some((&**name, number(value)?))).collect(),
             fix: finding.fix.as_deref(),
             basis: finding
                 .basis
@@ -180,6 +201,24 @@ impl<'a> Spot<'a> {
             message,
         }
     }
+}
+
+#[derive(Serialize)]
+struct Number {
+    value: f64,
+    unit: &'static str,
+}
+
+/// `150 mm` and `6 in (152 mm)` as a number of the first unit.
+fn number(text: &str) -> Option<Number> {
+    let quantity = parse_quantity(text.split(" (").next()?).ok()?;
+    Some(Number { value: quantity.number(), unit: quantity.unit.symbol })
+}
+
+fn by_name<S: Serializer>(values: &[(&str, Number)], serializer: S) -> Result<S::Ok, S::Error> {
+    let mut map = serializer.serialize_map(Some(values.len()))?;
+    values.iter().try_for_each(|(name, value)| map.serialize_entry(name, value))?;
+    map.end()
 }
 
 /// Names with their values as an object that keeps the order of the rule.

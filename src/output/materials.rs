@@ -17,8 +17,7 @@ pub fn material_list(
     look: Look,
     out: &mut dyn Write,
 ) -> io::Result<()> {
-    let wanted = word.unwrap_or("").to_lowercase();
-    let listed: Vec<&Arc<Material>> = materials.iter().filter(|material| speaks_of(material, &wanted)).collect();
+    let listed = named_with(materials, word);
     let width = listed.iter().map(|material| material.name.chars().count()).max().unwrap_or(0);
     for kind in MaterialKind::ALL {
         let mut of_kind = listed.iter().filter(|material| material.kind == Some(kind)).peekable();
@@ -43,6 +42,12 @@ pub fn material_list(
         ),
     };
     writeln!(out, "{}", wrap(&close, "", look.width))
+}
+
+/// The materials with a word in their name, kind or title.
+pub fn named_with<'m>(materials: &'m [Arc<Material>], word: Option<&str>) -> Vec<&'m Arc<Material>> {
+    let wanted = word.unwrap_or("").to_lowercase();
+    materials.iter().filter(|material| speaks_of(material, &wanted)).collect()
 }
 
 fn speaks_of(material: &Material, word: &str) -> bool {

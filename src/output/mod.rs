@@ -2,6 +2,7 @@
 //!
 //! No form drops, adds or re-ranks a finding.
 
+mod catalog;
 mod caution;
 mod climate;
 pub mod compare;
@@ -12,6 +13,7 @@ mod excerpt;
 pub mod facts;
 pub mod html;
 mod json;
+mod json_schema;
 mod junit;
 mod lines;
 mod look;
@@ -29,15 +31,17 @@ mod visible;
 pub mod words;
 mod wrap;
 
+pub use catalog::{materials_json, rules_json};
 pub use caution::CAUTION;
 pub use climate::climate;
 pub use exceptions::{AdjustmentLine, Exceptions, KnownLine, WaiverLine, exceptions, exceptions_json};
 pub use json::{json, jsonl};
+pub use json_schema::output_schema;
 pub use junit::{junit, junit_of_failure};
 pub use lines::lines;
 pub use look::Look;
 pub use manual::{by_topic, columns, field_list, rule_list, rule_page, text_page};
-pub use materials::material_list;
+pub use materials::{material_list, named_with};
 pub use sarif::{sarif, sarif_of_failure};
 pub use schema::{rule_schema, settings_schema};
 pub use statistics::statistics;

@@ -3,6 +3,7 @@
 use std::collections::{BTreeMap, HashMap};
 use std::io::{self, Write};
 
+use serde::{Serialize, Serializer};
 use serde_json::{Value, json};
 
 use crate::finding::{Finding, Level};
@@ -22,28 +23,57 @@ pub fn sarif(report: &Report, out: &mut dyn Write) -> io::Result<()> {
     for finding in &report.findings {
         rules.entry(&finding.rule).or_insert(finding);
     }
-    let index: HashMap<&str, usize> = rules.keys().enumerate().map(|(index, id)| (*id, index)).collect();
-    let mut results = Vec::with_capacity(report.findings.len());
-    for (finding, fingerprint) in report.findings.iter().zip(report.fingerprints()) {
-        results.push(result(report, &paths, finding, index[&*finding.rule], &fingerprint));
-    }
-    let log = json!({
-        "$schema": "https://json.schemastore.org/sarif-2.1.0.json",
-        "version": "2.1.0",
-        "runs": [{
-            "tool": { "driver": {
+    let index = rules.keys().enumerate().map(|(index, id)| (*id, index)).collect();
+    let log = Log {
+        schema: "https://json.schemastore.org/sarif-2.1.0.json",
+        runs: [Run {
+            column_kind: "unicodeCodePoints",
+            invocations: [invocation(report)],
+            results: Results { report, paths, index },
+            tool: json!({ "driver": {
                 "name": env!("CARGO_PKG_NAME"),
                 "semanticVersion": env!("CARGO_PKG_VERSION"),
                 "shortDescription": { "text": env!("CARGO_PKG_DESCRIPTION") },
                 "rules": rules.values().map(|finding| rule(finding)).collect::<Vec<_>>(),
-            } },
-            "columnKind": "unicodeCodePoints",
-            "invocations": [invocation(report)],
-            "results": results,
+            } }),
         }],
-    });
+        version: "2.1.0",
+    };
     escaped::pretty(&log, out)?;
     writeln!(out)
+}
+
+#[derive(Serialize)]
+struct Log<'a> {
+    #[serde(rename = "$schema")]
+    schema: &'static str,
+    runs: [Run<'a>; 1],
+    version: &'static str,
+}
+
+#[derive(Serialize)]
+#[serde(rename_all = "camelCase")]
+struct Run<'a> {
+    column_kind: &'static str,
+    invocations: [Value; 1],
+    results: Results<'a>,
+    tool: Value,
+}
+
+/// The findings, made into results one by one while they are written: there may be a hundred thousand.
+struct Results<'a> {
+    report: &'a Report,
+    paths: Paths,
+    index: HashMap<&'a str, usize>,
+}
+
+impl Serialize for Results<'_> {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        let numbered = self.report.findings.iter().zip(self.report.fingerprints());
+        serializer.collect_seq(numbered.map(|(finding, fingerprint)| {
+            result(self.report, &self.paths, finding, self.index[&*finding.rule], &fingerprint)
+        }))
+    }
 }
 
 /// The run came to its end; what the settings switch off was not asked.

@@ -58,7 +58,8 @@ pub fn design_period(slab: &Slab, period: DesignPeriod, drying: Option<DryingPer
     let planes = profile.points.iter().filter(|p| p.condensing > 0.0);
     let planes =
         planes.map(|p| WetPlane { place: p.place, rate: p.condensing, mass: p.condensing * seconds }).collect();
-    let total = |water: &[(f64, f64)]| water.iter().map(|(_, mass)| mass).sum::<f64>();
+    // The sum of nothing is -0.0.
+    let total = |water: &[(f64, f64)]| water.iter().fold(0.0, |sum, (_, mass)| sum + mass);
     let mass = total(&water);
     let (mut drying_rate, mut drying_potential) = (0.0, 0.0);
     if let Some(drying) = drying {

@@ -1,5 +1,7 @@
 //! Rules held against facts.
 
+use std::cell::Cell;
+
 use crate::facts::vocabulary::{Item, Kind, Missing, Value};
 use crate::finding::{Finding, Step};
 use crate::rules::expression::{Code, Env, Memo, Truth, cause, truth_of_parts, value};
@@ -13,6 +15,7 @@ pub fn judge<'a>(pack: &'a Pack, items: impl IntoIterator<Item = Item<'a>>) -> V
     let mut missing = Vec::new();
     let memo = Memo::default();
     let mut before: Option<Item<'a>> = None;
+    let steps = Cell::new(MOST_STEPS);
     // Handed over by the iterator, chains and nests of lists are gone through as the loops that they are.
     items.into_iter().for_each(|item| {
         let mut rules = pack.about(item.kind()).peekable();
@@ -21,15 +24,26 @@ pub fn judge<'a>(pack: &'a Pack, items: impl IntoIterator<Item = Item<'a>>) -> V
         }
         let together = before.replace(item).is_some_and(|before| lie_together(before, item));
         memo.keep(if together { pack.of_detail(item.kind()) } else { 0 });
-        let mut env =
-            Env { item, outer: None, constants: &[], tables: &pack.tables, memo: Some(&memo), units: pack.units };
+        if !together {
+            steps.set(MOST_STEPS);
+        } else if steps.get() == 0 {
+            return;
+        }
+        let (tables, memo) = (&pack.tables[..], Some(&memo));
+        let mut env = Env { item, outer: None, constants: &[], tables, memo, units: pack.units, steps: &steps };
         let in_doubt = item.detail().is_some_and(|detail| detail.doubtful);
         for (conditions, rule) in rules {
-            if memo.denies(conditions) || in_doubt && rule.about_absence {
+            if env.memo.is_some_and(|memo| memo.denies(conditions)) || in_doubt && rule.about_absence {
                 continue;
             }
             env.constants = &rule.constants;
-            match fails(rule, &env) {
+            let truth = fails(rule, &env);
+            if steps.get() == 0 {
+                // What came of it half way proves nothing.
+                findings.push(too_large(item, &rule.id));
+                return;
+            }
+            match truth {
                 Truth::Yes => findings.push(tell(rule, &env)),
                 Truth::No | Truth::Unknown => {}
                 Truth::Missing => note(why(rule, &env), &mut missing),
@@ -38,6 +52,21 @@ pub fn judge<'a>(pack: &'a Pack, items: impl IntoIterator<Item = Item<'a>>) -> V
     });
     findings.extend(missing.into_iter().map(|missing| missing_property(&missing)));
     findings
+}
+
+/// Things of lists that the rules look at for all things of one kind in a detail, or for one thing elsewhere: a second or
+/// so. The stock rules need some ten thousand for a large detail.
+const MOST_STEPS: u64 = 20_000_000;
+
+fn too_large(item: Item<'_>, rule: &str) -> Finding {
+    let span = item.detail().map_or(item.span(), |facts| facts.detail.name_span);
+    let message = format!(
+        "the rules take more than {} million steps here, so {rule} and others were not applied to each {}",
+        MOST_STEPS / 1_000_000,
+        item.kind().word()
+    );
+    let fix = "Split it into details of one interface each, or ask less of lists within lists in rules of your own.";
+    Finding::on_page("too-large", span, message).item(item.home()).fix(fix)
 }
 
 /// Whether two things are of one kind and lie in one detail.

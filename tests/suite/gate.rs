@@ -388,3 +388,51 @@ fn a_failure_in_one_file_takes_no_other_along() {
         report.findings.iter().map(|f| (report.place(f.span).expect("a place").0, &*f.rule)).collect();
     assert_eq!(found, [("a.detail", "syntax"), ("b.detail", "internal-error"), ("c.detail", "syntax")]);
 }
+
+#[test]
+fn an_assembly_of_too_many_layers_is_refused() {
+    let folder = scratch("layers");
+    let wall = |count: usize| {
+        let layers: String = (0..count).map(|n| format!("  layer plywood 1 mm as l{n}\n")).collect();
+        format!("include \"stock.detail\"\nassembly W existing {{\n  outside\n{layers}  inside\n}}\n")
+    };
+    for (count, refused) in [(100, false), (101, true)] {
+        write(&folder, "a.detail", &wall(count));
+        let (_, out, _) = run(&folder, &["review", "a.detail", "--format", "lines"]);
+        assert_eq!(out.contains("has more than 100 layers"), refused, "{count}: {out}");
+    }
+}
+
+/// Lists within lists, six deep over thirty pieces, are 700 million steps for each piece.
+#[test]
+fn rules_that_would_not_end_are_refused() {
+    let folder = scratch("steps");
+    let nested = (0..6).fold("index >= 0".to_owned(), |inner, _| format!("all(detail.pieces, {inner})"));
+    write(
+        &folder,
+        "firm/slow.toml",
+        &format!(
+            "[[rule]]\nid = 'slow'\ntitle = 'Slow'\nlevel = 'note'\nabout = 'piece'\nneeds = '{nested}'\nsays = '{{piece}} is slow'\n\
+             [[rule.basis]]\nknown = 'practice'\n"
+        ),
+    );
+    write(&folder, "headlap.toml", "rules = [\"firm\"]\n");
+    let pieces: String = (0..30).map(|n| format!("  piece p{n} wrap-open of W up {n} m to {} m\n", n + 1)).collect();
+    let head = SHORT.split_once("  piece").expect("pieces").0;
+    write(&folder, "a.detail", &format!("{head}{pieces}}}\n"));
+    let (status, out, said) = run(&folder, &["review", ".", "--format", "lines"]);
+    assert_eq!(status, 1, "{said}");
+    assert!(out.contains("slow and others were not applied to each piece (too-large)"), "{out}");
+    assert_eq!(out.matches("(too-large)").count(), 1, "{out}");
+}
+
+#[test]
+fn no_zero_has_a_sign() {
+    let fixtures = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/findings");
+    for file in ["design-condensate.detail", "design-residue.detail"] {
+        for format in ["text", "json"] {
+            let (_, out, _) = run(&fixtures, &["facts", file, "--format", format]);
+            assert!(out.contains("design") && !out.contains("-0.0"), "{file} {format}");
+        }
+    }
+}

@@ -104,3 +104,54 @@ fn settings_and_their_schema_agree() {
         assert!(!validator.is_valid(&toml(wrong)), "{wrong}");
     }
 }
+
+/// What the commands write fits what `headlap schema` says of it, and says no less: every field is described.
+#[test]
+fn outputs_fit_their_schemas() {
+    let demo = root().join("examples/millrace");
+    let written = |args: &[&str]| -> Value {
+        let mut command = assert_cmd::Command::cargo_bin("headlap").expect("built");
+        let output = command.current_dir(&demo).args(args).output().expect("it runs");
+        serde_json::from_slice(&output.stdout).unwrap_or_else(|error| panic!("{args:?}: {error}"))
+    };
+    for (of, args) in [
+        ("findings", &["review", ".", "--format", "json"] as &[&str]),
+        ("facts", &["facts", ".", "--format", "json"]),
+        ("compare", &["compare", "walls.detail", "roof.detail", "--format", "json"]),
+        ("rule-list", &["rules", "list", "--format", "json"]),
+        ("materials", &["materials", "--format", "json"]),
+        ("exceptions", &["exceptions", "--format", "json"]),
+    ] {
+        let schema = written(&["schema", of]);
+        let validator = jsonschema::validator_for(&schema).expect("a schema");
+        let value = written(args);
+        let errors: Vec<String> =
+            validator.iter_errors(&value).map(|e| format!("{e} at {}", e.instance_path())).take(5).collect();
+        assert!(errors.is_empty(), "{of}: {}", errors.join("\n"));
+        let mut strict = schema.clone();
+        close(&mut strict);
+        let validator = jsonschema::validator_for(&strict).expect("a schema");
+        let undescribed: Vec<String> = validator.iter_errors(&value).map(|e| e.to_string()).take(3).collect();
+        assert!(undescribed.is_empty(), "{of} has fields that its schema lacks: {}", undescribed.join("\n"));
+    }
+    let facts = written(&["facts", ".", "--format", "json"]);
+    assert!(facts["details"].as_array().expect("details").iter().any(|detail| detail["passed"] == true));
+    assert!(facts["assemblies"][0]["layers"][0]["thickness_mm"].is_number());
+    let findings = written(&["review", ".", "--format", "json"]);
+    let with_number = |finding: &Value| finding["quantities"].as_object().is_some_and(|all| !all.is_empty());
+    assert!(findings["findings"].as_array().expect("findings").iter().any(with_number), "numbers beside the text");
+}
+
+/// Takes every object with listed properties for complete.
+fn close(schema: &mut Value) {
+    match schema {
+        Value::Object(fields) => {
+            if fields.get("properties").is_some() && fields.get("type").is_some_and(|of| of == "object") {
+                fields.insert("additionalProperties".to_owned(), Value::Bool(false));
+            }
+            fields.values_mut().for_each(close);
+        }
+        Value::Array(all) => all.iter_mut().for_each(close),
+        _ => {}
+    }
+}

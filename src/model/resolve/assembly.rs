@@ -13,7 +13,7 @@ use crate::syntax::{Clause, Item, Keyword, Problem, Statement};
 use crate::text::Span;
 
 /// Nothing that is built has so many; a file that says so is broken, and every piece would be looked for in all of them.
-const MOST_LAYERS: usize = 1000;
+const MOST_LAYERS: usize = 100;
 
 pub(in crate::model) fn assembly(scope: &mut Scope<'_>, voice: &mut Voice<'_>, item: &Item) {
     let Some(name_span) = item.head.names.first else { return };

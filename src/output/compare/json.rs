@@ -8,6 +8,7 @@ use crate::compare::{Brought, ItemChange};
 use crate::finding::Finding;
 use crate::output::compare::Input;
 use crate::output::escaped;
+use crate::output::json::FORMAT;
 use crate::report::Report;
 
 /// One object: changed details and assemblies, substituted materials, findings new, worse, gone and unchanged, what the
@@ -20,6 +21,7 @@ pub fn json(input: &Input<'_>, out: &mut dyn Write) -> io::Result<()> {
     let findings = &comparison.findings;
     let (action, reason) = input.proposal();
     let whole = Whole {
+        format: FORMAT,
         project: input.project,
         submittal: input.number,
         date: input.date.to_string(),
@@ -66,6 +68,7 @@ pub fn json(input: &Input<'_>, out: &mut dyn Write) -> io::Result<()> {
 
 #[derive(Serialize)]
 struct Whole<'a> {
+    format: u32,
     project: Option<&'a str>,
     submittal: Option<&'a str>,
     date: String,
@@ -153,6 +156,7 @@ struct Worse<'a> {
 #[derive(Serialize)]
 struct Entry<'a> {
     rule: &'a str,
+    title: &'a str,
     level: &'static str,
     message: &'a str,
     file: Option<&'a str>,
@@ -208,6 +212,7 @@ fn entry<'a>(finding: &'a Finding, report: &'a Report) -> Entry<'a> {
     let place = report.place(finding.span);
     Entry {
         rule: &finding.rule,
+        title: &finding.title,
         level: finding.level.word(),
         message: &finding.message,
         file: place.map(|(file, _)| file),

@@ -7,9 +7,11 @@ use serde::Serialize;
 use crate::facts::face::{Coordinate, DropEvent, OPEN_HIGH, OPEN_LOW, StepKind};
 use crate::facts::section::YearFacts;
 use crate::facts::{AssemblyFacts, DetailFacts, vapor};
+use crate::finding::Finding;
 use crate::output::escaped;
 use crate::output::facts::assembly::where_;
 use crate::output::facts::wanted;
+use crate::output::json::FORMAT;
 use crate::report::Checked;
 
 /// One object with all details and assemblies.
@@ -19,19 +21,20 @@ use crate::report::Checked;
 pub fn json(checked: &[Checked], only: &[String], out: &mut dyn Write) -> io::Result<()> {
     let details = checked.iter().flat_map(|file| {
         let named = file.facts.details.iter().filter(|facts| wanted(only, &facts.detail.name));
-        named.map(|facts| detail(&file.source.name, facts))
+        named.map(|facts| detail(file, facts))
     });
     let assemblies = checked.iter().flat_map(|file| {
         let named = file.facts.assemblies.iter().filter(|facts| wanted(only, &facts.assembly.name));
         named.map(|facts| assembly(&file.source.name, facts))
     });
-    let whole = Whole { details: details.collect(), assemblies: assemblies.collect() };
+    let whole = Whole { format: FORMAT, details: details.collect(), assemblies: assemblies.collect() };
     escaped::pretty(&whole, out)?;
     writeln!(out)
 }
 
 #[derive(Serialize)]
 struct Whole<'a> {
+    format: u32,
     details: Vec<Detail<'a>>,
     assemblies: Vec<Assembly<'a>>,
 }
@@ -40,6 +43,12 @@ struct Whole<'a> {
 struct Detail<'a> {
     file: &'a str,
     name: &'a str,
+    kind: &'a str,
+    title: Option<&'a str>,
+    sheet: Option<&'a str>,
+    joins: Vec<&'a str>,
+    /// No finding is open in it.
+    passed: bool,
     laps: Vec<Lap<'a>>,
     drops: Vec<Drop<'a>>,
     transitions: Vec<Transition<'a>>,
@@ -84,6 +93,9 @@ struct Transition<'a> {
 struct Assembly<'a> {
     file: &'a str,
     name: &'a str,
+    kind: &'static str,
+    title: Option<&'a str>,
+    climate: Option<&'a str>,
     r_value_m2K_W: Option<f64>,
     u_value_W_m2K: Option<f64>,
     layers: Vec<Layer<'a>>,
@@ -95,8 +107,17 @@ struct Assembly<'a> {
 }
 
 #[derive(Serialize)]
+#[allow(non_snake_case)]
 struct Layer<'a> {
+    name: &'a str,
     material: &'a str,
+    title: Option<&'a str>,
+    controls: Vec<&'static str>,
+    thickness_mm: Option<f64>,
+    r_value_m2K_W: Option<f64>,
+    /// Equivalent air layer by dry-cup and wet-cup values.
+    sd_dry_m: Option<f64>,
+    sd_wet_m: Option<f64>,
     permeance_perm: Option<f64>,
     vapor_class: Option<&'static str>,
     /// Null for a layer that moisture does not harm, and where nothing is in the way.
@@ -109,6 +130,14 @@ struct Condensation {
     peak_g_m2: f64,
     residue_g_m2: f64,
     months: [f64; 12],
+    /// The same with the names of the months.
+    by_month: Vec<Month>,
+}
+
+#[derive(Serialize)]
+struct Month {
+    month: &'static str,
+    held_g_m2: f64,
 }
 
 /// The design condition of the section that gathers the most condensate.
@@ -150,15 +179,21 @@ fn design(facts: &AssemblyFacts) -> Option<Design> {
     })
 }
 
-fn detail<'a>(file: &'a str, facts: &'a DetailFacts) -> Detail<'a> {
+fn detail<'a>(checked: &'a Checked, facts: &'a DetailFacts) -> Detail<'a> {
     let name = |piece: usize| &*facts.detail.pieces[piece].name;
     let side = |which: usize| {
         let last = facts.assemblies.len().saturating_sub(1);
         facts.assemblies.get(which.min(last)).map_or("", |a| &*a.assembly.name)
     };
+    let own = |finding: &&Finding| finding.open() && finding.item.as_ref() == Some(&facts.detail.name);
     Detail {
-        file,
+        file: &checked.source.name,
         name: &facts.detail.name,
+        kind: &facts.detail.kind,
+        title: facts.detail.title.as_deref(),
+        sheet: facts.detail.sheet.as_deref(),
+        joins: facts.assemblies.iter().map(|a| &*a.assembly.name).collect(),
+        passed: checked.findings.iter().find(own).is_none() && !facts.doubtful,
         laps: facts
             .face
             .laps
@@ -235,7 +270,14 @@ fn assembly<'a>(file: &'a str, facts: &'a AssemblyFacts) -> Assembly<'a> {
     let layers = facts.assembly.layers.iter().zip(&facts.layers).enumerate().map(|(index, (said, layer))| {
         let sensitive = said.material.sensitive;
         Layer {
+            name: &said.name,
             material: &said.material.name,
+            title: said.material.title.as_deref(),
+            controls: said.controls().iter().map(|control| control.word()).collect(),
+            thickness_mm: layer.thickness.map(|metres| 1000.0 * metres),
+            r_value_m2K_W: layer.resistance.as_ref().ok().copied(),
+            sd_dry_m: layer.sd.as_ref().ok().map(|sd| sd.dry),
+            sd_wet_m: layer.sd.as_ref().ok().map(|sd| sd.wet),
             permeance_perm: perm(layer.sd.as_ref().ok().map(|sd| vapor::permeance(sd.dry))),
             vapor_class: facts.class(index).ok(),
             dries_out_perm: perm(facts.dries_out(index).ok().filter(|_| sensitive)),
@@ -245,6 +287,9 @@ fn assembly<'a>(file: &'a str, facts: &'a AssemblyFacts) -> Assembly<'a> {
     Assembly {
         file,
         name: &facts.assembly.name,
+        kind: facts.assembly.kind.word(),
+        title: facts.assembly.title.as_deref(),
+        climate: facts.assembly.climate.as_ref().map(|climate| &*climate.name),
         r_value_m2K_W: thermal.map(|r| r.mean),
         u_value_W_m2K: thermal.map(|r| r.u),
         layers: layers.collect(),
@@ -252,12 +297,32 @@ fn assembly<'a>(file: &'a str, facts: &'a AssemblyFacts) -> Assembly<'a> {
             peak_g_m2: 1000.0 * year.condensation.peak,
             residue_g_m2: 1000.0 * year.condensation.residue,
             months: std::array::from_fn(|month| 1000.0 * year.condensation.held(month)),
+            by_month: MONTHS
+                .iter()
+                .enumerate()
+                .map(|(at, month)| Month { month, held_g_m2: 1000.0 * year.condensation.held(at) })
+                .collect(),
         }),
         design_condition: design(facts),
         drying_months: (0..facts.layers.len()).filter_map(|layer| facts.drying_months(layer)).max(),
         f_rsi: years.iter().map(|year| year.surface.reached).min_by(f64::total_cmp),
     }
 }
+
+const MONTHS: [&str; 12] = [
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
+    "December",
+];
 
 fn millimetres(coordinate: Coordinate) -> f64 {
     coordinate as f64 / 1e6

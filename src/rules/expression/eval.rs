@@ -1,7 +1,9 @@
 //! Looking values up and comparing them. What nobody knows stays unknown: `false and unknown` is false, `true and
 //! unknown` is unknown.
 
-use crate::facts::vocabulary::{Field, Item, Missing, Value};
+use std::cell::Cell;
+
+use crate::facts::vocabulary::{Field, Item, Items, Missing, Value};
 use crate::quantity::{Dimension, Quantity, System, base_unit};
 use crate::rules::constant::Constant;
 use crate::rules::expression::ast::{Comparison, Operation};
@@ -21,6 +23,8 @@ pub struct Env<'e, 'a> {
     pub memo: Option<&'e Memo>,
     /// The system that numbers are told in, when a project has chosen one.
     pub units: Option<System>,
+    /// How many more things of lists may be looked at. Lists within lists would otherwise take hours.
+    pub steps: &'e Cell<u64>,
 }
 
 /// What came of a condition.
@@ -152,11 +156,11 @@ fn find_out<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Truth {
 fn find_out_more<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Truth {
     match code {
         Code::Any(pair) => match value(&pair[0], env) {
-            Value::Items(items) => some(items.iter().map(|item| truth(&pair[1], &env.inside(item)))),
+            Value::Items(items) => some(env.each(items).map(|item| truth(&pair[1], &env.inside(item)))),
             other => Truth::of_unknown(&other),
         },
         Code::All(pair) => match value(&pair[0], env) {
-            Value::Items(items) => every(items.iter().map(|item| truth(&pair[1], &env.inside(item)))),
+            Value::Items(items) => every(env.each(items).map(|item| truth(&pair[1], &env.inside(item)))),
             other => Truth::of_unknown(&other),
         },
         Code::Compare(comparison, sides) => match quantities(sides, env) {
@@ -237,6 +241,15 @@ impl<'e, 'a> Env<'e, 'a> {
         env.item
     }
 
+    /// The things of a list, as long as there are steps left.
+    fn each(&self, items: Items<'a>) -> impl Iterator<Item = Item<'a>> + use<'a, 'e> {
+        let steps = self.steps;
+        items.iter().take_while(move |_| {
+            steps.set(steps.get().saturating_sub(1));
+            steps.get() > 0
+        })
+    }
+
     fn inside(&'e self, item: Item<'a>) -> Env<'e, 'a> {
         Env { item, outer: Some(self), memo: None, ..*self }
     }
@@ -287,7 +300,7 @@ fn count<'a>(list: &'a Code, condition: Option<&'a Code>, env: &Env<'_, 'a>) -> 
         other => return Value::Unknown(missing(&other)),
     };
     let mut count = 0;
-    for item in items.iter() {
+    for item in env.each(items) {
         let inside = env.inside(item);
         match condition.map_or(Truth::Yes, |condition| truth(condition, &inside)) {
             Truth::Yes => count += 1,
