@@ -152,6 +152,9 @@ def detail(site: Site, data: bytes) -> str:
     lines += ["", f'climate {site.name} "{site.title}" {{']
     lines += [f"  zone {site.zone}"] if site.zone else []
     lines.append(f"  {site.indoor}")
+    weather = site.source.split(",")[0].split(" chosen")[0]
+    room = "heated and cooled" if site.room == COOLED else "a dwelling with few people"
+    lines.append(f'  source "{weather}; room: {room}, practice"')
     for name, hours in zip(MONTHS, year):
         temperature = mean(hours.temperature)
         humidity = min(100 * mean(hours.pressure) / saturation(temperature), 100)

@@ -15,6 +15,8 @@ pub struct Climate {
     pub months: Option<[Outdoor; 12]>,
     pub design: Option<DesignCondition>,
     pub drying: Option<DryingPeriod>,
+    /// Where the months come from, and who chose the room.
+    pub source: Option<String>,
     pub name_span: Span,
     pub span: Span,
 }

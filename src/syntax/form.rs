@@ -109,6 +109,7 @@ static CLIMATE: &[Form] = &[
     plain(Drying, "drying", Rule::drying_line, "drying vapor 1200 Pa saturation 1700 Pa for 90 days")
         .may(&[Slot::Vapor, Slot::Saturation, Slot::Days])
         .must(&[Slot::Vapor, Slot::Saturation, Slot::Days]),
+    plain(SourceNote, "source", Rule::text_line, "source \"where the months and the room come from\""),
 ];
 
 static MATERIAL: &[Form] = &[

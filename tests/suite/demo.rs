@@ -179,3 +179,22 @@ fn the_readme_shows_lines_of_the_real_output() {
         assert!(printed.any(|known| known == line), "not printed, or not in this order: {line}");
     }
 }
+
+/// The table of the README says what the built-in rules are: each topic with its number of rules, and the sum.
+#[test]
+fn the_readme_counts_the_rules_as_the_tool_does() {
+    let readme = std::fs::read_to_string(concat!(env!("CARGO_MANIFEST_DIR"), "/README.md")).expect("a README");
+    let section = readme.split("\n## ").find(|part| part.starts_with("What is judged")).expect("a section");
+    let rows: Vec<(String, usize)> = section
+        .lines()
+        .filter_map(|line| {
+            let cells: Vec<&str> = line.strip_prefix("| ")?.split(" | ").collect();
+            Some((cells.first()?.to_string(), cells.get(1)?.parse().ok()?))
+        })
+        .collect();
+    let counted = headlap::output::by_topic(pack());
+    let counted: Vec<(String, usize)> =
+        counted.into_iter().map(|(topic, rules)| (topic.to_owned(), rules.len())).collect();
+    assert_eq!(rows, counted, "README.md, What is judged");
+    assert!(section.contains(&format!("{} rules", pack().rules.len())), "README.md, the number of all rules");
+}

@@ -1,5 +1,6 @@
 //! Formulas against printed examples, reference libraries, and what must hold whatever the numbers are.
 
+mod design;
 mod hours;
 mod months;
 mod properties;

@@ -27,6 +27,7 @@ pub(in crate::model) fn climate(scope: &mut Scope<'_>, voice: &mut Voice<'_>, it
         months: None,
         design: None,
         drying: None,
+        source: None,
         name_span,
         span: item.head.span,
     };
@@ -40,6 +41,12 @@ pub(in crate::model) fn climate(scope: &mut Scope<'_>, voice: &mut Voice<'_>, it
             Keyword::Outdoor => doubtful |= !month(voice, &mut months, statement),
             Keyword::Design => climate.design = design(statement),
             Keyword::Drying => climate.drying = drying(statement),
+            Keyword::SourceNote => {
+                climate.source = statement.clauses.iter().find_map(|part| match part.clause {
+                    Clause::Text(text) => Some(voice.unquoted(text)),
+                    _ => None,
+                });
+            }
             _ => {}
         }
     }

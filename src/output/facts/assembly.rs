@@ -40,7 +40,8 @@ pub fn text(facts: &AssemblyFacts, source: &Source, out: &mut dyn Write) -> io::
         }
     }
     if let (Some(room), Some(climate)) = (&facts.room, &assembly.climate) {
-        writeln!(out, "  climate {}, indoors {}", visible(&climate.name), visible(room))?;
+        let source = climate.source.as_ref().map_or(String::new(), |source| format!(" ({})", visible(source)));
+        writeln!(out, "  climate {}, indoors {}{source}", visible(&climate.name), visible(room))?;
     }
     layers(facts, out)?;
     for section in &facts.sections {
