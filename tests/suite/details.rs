@@ -33,6 +33,11 @@ fn each_wrong_detail_brings_the_finding_of_its_mistake() {
     assert!(wrong.is_empty(), "\n{wrong}");
 }
 
+/// The rules that some wrong detail has to bring.
+pub fn demanded() -> BTreeSet<String> {
+    files("wrong").iter().flat_map(|file| expected(&text(file))).map(|(.., rule)| rule).collect()
+}
+
 /// What was demanded and not found, and what was found beyond notes and not demanded.
 fn unlike(file: &Path, demanded: &BTreeSet<Told>) -> String {
     let name = file.file_name().expect("a name").to_string_lossy();

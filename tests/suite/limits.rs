@@ -90,7 +90,7 @@ const LIMITS: &[Limit] = &[
         rule: "short-step-flashing",
         source: "IRC 2018 R905.2.8.3: 4 in by 4 in",
         at: "-4 in",
-        beyond: "-3-15/16 in",
+        beyond: "-3-3/4 in",
         detail: "detail D course joins C {\n piece membrane breather-membrane up to 10 in\n piece step galvanized-flashing as step-flashing up @ to 4 in\n piece wrap wrap-open up from 2 in\n}",
     },
     Limit {

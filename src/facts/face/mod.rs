@@ -7,6 +7,7 @@ mod abutment;
 mod bond;
 mod breach;
 mod budget;
+mod cap;
 mod cells;
 mod continuity;
 mod drop;
@@ -68,6 +69,12 @@ pub struct FaceFacts {
     pub uncovered: Vec<bool>,
     /// For each piece, whether it is cladding and rain falls on its upper edge.
     pub open_above: Vec<bool>,
+    /// For each piece, whether rain falls on it first at the top.
+    pub caps: Vec<bool>,
+    /// For each piece, whether one thing that comes in lengths is all that keeps rain off it somewhere.
+    pub under_joints: Vec<bool>,
+    /// For each piece, whether cladding runs on in front of its lower edge somewhere.
+    pub hidden_foot: Vec<bool>,
     /// All pairs that are neighbours in some stack, the earlier piece first.
     pub contacts: Vec<(usize, usize)>,
 }
@@ -97,6 +104,9 @@ pub fn derive(face: &Face) -> Result<FaceFacts, TooLarge> {
         touches: touch::touches(face, &cells, &joints, &mut budget)?,
         uncovered: exposure::uncovered(face, &cells, &mut budget)?,
         open_above: exposure::open_above(face, &cells, &mut budget)?,
+        caps: cap::caps(face, &cells, &mut budget)?,
+        under_joints: cap::under_joints(face, &cells, &mut budget)?,
+        hidden_foot: cap::hidden_foot(face, &cells, &mut budget)?,
         contacts: joints.contact.iter().collect(),
         impossible: order.impossible,
         water,

@@ -13,6 +13,7 @@ mod fixing;
 mod item;
 mod items;
 mod layer;
+mod legs;
 mod library;
 mod material;
 mod piece;
@@ -61,7 +62,7 @@ impl PartialEq for Field {
 
 /// All fields of a kind, its own first; a piece and a layer go on with those of their material.
 pub fn fields(kind: Kind) -> impl Iterator<Item = &'static Field> {
-    own_fields(kind).iter().chain(inherited(kind))
+    own_fields(kind).iter().chain(added(kind)).chain(inherited(kind))
 }
 
 pub fn field(kind: Kind, name: &str) -> Option<&'static Field> {
@@ -91,6 +92,11 @@ fn own_fields(kind: Kind) -> &'static [Field] {
         Kind::Need => library::NEED,
         Kind::Waiver => library::WAIVER,
     }
+}
+
+/// Where a piece lies against the folds.
+fn added(kind: Kind) -> &'static [Field] {
+    if kind == Kind::Piece { legs::FIELDS } else { &[] }
 }
 
 fn inherited(kind: Kind) -> &'static [Field] {

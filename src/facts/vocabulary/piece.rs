@@ -56,23 +56,6 @@ pub const FIELDS: &[Field] = &[
             _ => Value::ABSENT,
         },
     ),
-    field_of(
-        "above-base",
-        LENGTH,
-        "how far it rises above the base fold that it reaches; unknown without one, and when it runs off the detail",
-        |item| {
-            base(item, |base, up| (up.low <= base && base <= up.high && up.high != OPEN_HIGH).then(|| up.high - base))
-        },
-    ),
-    field_of("below-base", LENGTH, "how far it runs down below the base fold that it reaches", |item| {
-        base(item, |base, up| (up.low <= base && base <= up.high && up.low != OPEN_LOW).then(|| base - up.low))
-    }),
-    field_of(
-        "clear-of-base",
-        LENGTH,
-        "from the base fold up to its lower edge, as siding clears a roof; negative when it runs past the fold",
-        |item| base(item, |base, up| (up.low != OPEN_LOW).then(|| up.low - base)),
-    ),
     field_of("left", LENGTH, "place of its left edge", |item| edge(item, |_, along| along.low)),
     field_of("right", LENGTH, "place of its right edge", |item| edge(item, |_, along| along.high)),
     field_of("height", LENGTH, "from its lower to its upper edge", |item| size(item, |up, _| up)),
@@ -109,6 +92,23 @@ pub const FIELDS: &[Field] = &[
     }),
     field_of("open-above", Type::YesNo, "it is cladding, and rain falls on its upper edge", |item| match item {
         Item::Piece(facts, piece) => facts.face.open_above.get(piece).map_or(Value::ABSENT, |o| Value::YesNo(*o)),
+        _ => Value::ABSENT,
+    }),
+    field_of("caps", Type::YesNo, "rain falls on it first at the top of the face, as on a coping", |item| match item {
+        Item::Piece(facts, piece) => flag(&facts.face.caps, piece),
+        _ => Value::ABSENT,
+    }),
+    field_of(
+        "under-joints",
+        Type::YesNo,
+        "it holds no water, and somewhere one flashing or stone is all that keeps rain off it",
+        |item| match item {
+            Item::Piece(facts, piece) => flag(&facts.face.under_joints, piece),
+            _ => Value::ABSENT,
+        },
+    ),
+    field_of("hidden-foot", Type::YesNo, "cladding in front of its lower edge runs on below it", |item| match item {
+        Item::Piece(facts, piece) => flag(&facts.face.hidden_foot, piece),
         _ => Value::ABSENT,
     }),
     field_of("exposed", Type::Quantity(Dimension::Duration), "days that the detail stays uncovered", |item| {
@@ -188,7 +188,7 @@ fn silent_roof(facts: &DetailFacts, place: Rect) -> Value<'_> {
 
 /// Layers count from outside. Behind an outer water layer an inner one is still there for water, and what lies behind cladding
 /// is there for what gets through it.
-fn behind_water(facts: &DetailFacts, join: usize, layer: usize) -> bool {
+pub fn behind_water(facts: &DetailFacts, join: usize, layer: usize) -> bool {
     let controls = |layer: &Layer| layer.controls().has(Control::Water);
     let layers = facts.detail.joins.get(join).map_or(&[][..], |join| &join.assembly.layers);
     let sheds = |layer: &Layer| controls(layer) && layer.material.kind != Some(MaterialKind::Cladding);
@@ -218,14 +218,8 @@ fn rise_over(facts: &DetailFacts, piece: usize, kind: FoldKind) -> Option<Coordi
     over.max().filter(|_| up.high != OPEN_HIGH).map(|at| up.high - at)
 }
 
-/// A length measured from the base fold that lies nearest to the piece.
-fn base<'a>(item: Item<'a>, measure: fn(Coordinate, Extent) -> Option<Coordinate>) -> Value<'a> {
-    let Item::Piece(facts, piece) = item else { return Value::ABSENT };
-    let up = facts.rect(piece).up;
-    let bases = facts.detail.folds.iter().filter(|fold| fold.kind == FoldKind::Base && fold.axis == Axis::Up);
-    let nearest = bases.map(|fold| nanometres(fold.at)).min_by_key(|&at| up.distance(Extent { low: at, high: at }));
-    let length = nearest.and_then(|at| measure(at, up));
-    length.map_or(Value::ABSENT, |length| Value::Quantity(facts.length(Some(piece), length)))
+fn flag(of: &[bool], piece: usize) -> Value<'_> {
+    of.get(piece).map_or(Value::ABSENT, |yes| Value::YesNo(*yes))
 }
 
 fn edge<'a>(item: Item<'a>, pick: fn(Extent, Extent) -> Coordinate) -> Value<'a> {

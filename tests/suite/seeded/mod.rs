@@ -25,7 +25,7 @@ const UNTRIED: &[(&str, &str)] = &[
     ),
     ("stucco-single-layer", "stucco and the lack of a gap are two edits"),
     ("missing-weep-screed", "stucco and the lack of a screed are two edits"),
-    ("uncapped-cladding", "no example shows a parapet"),
+    ("short-over-opening", "no example shows the head of an opening with both of its ends"),
     ("class-one-both-sides", "the retarder and the outer layer are two edits"),
     ("insulation-outside-vent", "only the wall of the stack room is insulated from outside, and it is flawed already"),
     ("class-two-insulation", "foam sheathing and a facing inside are two edits"),
@@ -112,9 +112,12 @@ fn every_stock_rule_is_seeded_or_excused() {
     let kinds = || defects::KINDS.iter().copied().flatten();
     let sites = || kinds().flat_map(|kind| kind.sites.iter().map(move |site| site.brings.unwrap_or(kind.brings)));
     let seeded: BTreeSet<&str> = sites().flatten().copied().collect();
+    // A rule may also have a detail as an office draws it, with that mistake.
+    let drawn = crate::details::demanded();
     let excused: BTreeSet<&str> = UNTRIED.iter().map(|(rule, _)| *rule).collect();
     let rules: BTreeSet<&str> = pack().rules.iter().map(|rule| &*rule.id).collect();
-    let forgotten: Vec<_> = rules.iter().filter(|rule| !seeded.contains(*rule) && !excused.contains(*rule)).collect();
+    let tried = |rule: &str| seeded.contains(rule) || drawn.contains(rule) || excused.contains(rule);
+    let forgotten: Vec<_> = rules.iter().filter(|rule| !tried(rule)).collect();
     assert!(forgotten.is_empty(), "no change trips {forgotten:?}");
     let idle: Vec<_> = excused.intersection(&seeded).collect();
     assert!(idle.is_empty(), "excused and seeded: {idle:?}");

@@ -68,7 +68,8 @@ pub const KINDS: &[Kind] = &[
         name: "sheet 49 mm over a flashing",
         brings: &["short-flashing-lap"],
         sites: &[
-            at("RW1", "piece step", Swap("up -110 mm to 150 mm", "up -110 mm to 99 mm")),
+            at("RW1", "piece step", Swap("up -110 mm to 150 mm", "up -110 mm to 99 mm"))
+                .also(&[("short-step-flashing", "the leg up the wall is then 1 mm short of what side walls are due")]),
             at("RW1", "piece kick", Swap("up -150 mm to 150 mm", "up -150 mm to 99 mm")),
             at("O1-W1", "piece head", Swap("to 1510 mm", "to 1479 mm")),
             at("L1", "piece cap", Swap("to 150 mm", "to 99 mm")),

@@ -94,7 +94,7 @@ pub const KINDS: &[Kind] = &[
                 .harmless("slates run out over the rake; the code asks for a drip edge under asphalt shingles"),
             at("O1-W1", "piece pan", LeaveOut).brings(&["missing-pan"]),
             at("O1-W1", "piece head", LeaveOut).harmless("the flap comes down over the tape, which holds the flange"),
-            at("RW1", "piece step", LeaveOut).harmless("the membrane is turned up and beaded to the wrap, 200 mm high"),
+            at("RW1", "piece step", LeaveOut).brings(&["missing-step-flashing"]),
         ],
     },
     Kind {

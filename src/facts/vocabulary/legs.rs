@@ -1,0 +1,140 @@
+//! How far a piece reaches on each side of a fold, and past the edge of a deck.
+
+use crate::facts::DetailFacts;
+use crate::facts::detail::nanometres;
+use crate::facts::face::{Coordinate, Extent, OPEN_HIGH, OPEN_LOW};
+use crate::facts::vocabulary::piece::behind_water;
+use crate::facts::vocabulary::{Field, Item, Type, Value, field_of};
+use crate::model::{Axis, Control, FoldKind, MaterialKind};
+use crate::quantity::Dimension;
+
+const LENGTH: Type = Type::Quantity(Dimension::Length);
+
+pub const FIELDS: &[Field] = &[
+    field_of(
+        "above-base",
+        LENGTH,
+        "how far it rises above the base fold that it reaches; unknown without one, and when it runs off the detail",
+        |item| base(item, |base, up| (up.reaches(base) && up.high != OPEN_HIGH).then(|| up.high - base)),
+    ),
+    field_of("below-base", LENGTH, "how far it runs down below the base fold that it reaches", |item| {
+        base(item, |base, up| (up.reaches(base) && up.low != OPEN_LOW).then(|| base - up.low))
+    }),
+    field_of(
+        "clear-of-base",
+        LENGTH,
+        "from the base fold up to its lower edge, as siding clears a roof; negative when it runs past the fold",
+        |item| base(item, |base, up| (up.low != OPEN_LOW).then(|| up.low - base)),
+    ),
+    field_of("crosses-base", Type::YesNo, "it runs on across the base fold; unknown without one", |item| match item {
+        Item::Piece(facts, piece) => {
+            let up = facts.rect(piece).up;
+            let mut folds = folds(facts, FoldKind::Base).peekable();
+            let known = folds.peek().is_some();
+            let crosses = folds.any(|at| up.low < at && at < up.high);
+            if known { Value::YesNo(crosses) } else { Value::ABSENT }
+        }
+        _ => Value::ABSENT,
+    }),
+    field_of(
+        "tops-upturn",
+        Type::YesNo,
+        "of the sheets, coats and flashings that hold water and turn up at the base fold, it reaches highest; unknown without a fold",
+        |item| match item {
+            Item::Piece(facts, piece) => {
+                tops_upturn(facts, piece).map_or(Value::ABSENT, |highest| Value::YesNo(highest))
+            }
+            _ => Value::ABSENT,
+        },
+    ),
+    field_of(
+        "past-deck",
+        LENGTH,
+        "how far its lower edge hangs past that of the lowest board of a roof; negative when it stops short",
+        |item| match item {
+            Item::Piece(facts, piece) => {
+                let low = facts.rect(piece).up.low;
+                let deck = deck(facts).filter(|_| low != OPEN_LOW);
+                deck.map_or(Value::ABSENT, |deck| Value::Quantity(facts.length(Some(piece), deck - low)))
+            }
+            _ => Value::ABSENT,
+        },
+    ),
+    field_of("crosses-valley", Type::YesNo, "it runs on across a valley line; unknown without one", |item| {
+        valley(item, |at, on| Some(Value::YesNo(on.low < at && at < on.high)))
+    }),
+    field_of(
+        "past-valley",
+        LENGTH,
+        "how far it reaches on the shorter side of the valley line that it crosses; unknown when it ends on neither",
+        |item| {
+            let Item::Piece(facts, piece) = item else { return Value::ABSENT };
+            valley(item, |at, on| {
+                let sides = [(on.low != OPEN_LOW).then(|| at - on.low), (on.high != OPEN_HIGH).then(|| on.high - at)];
+                let shorter = sides.into_iter().flatten().min()?;
+                (on.low < at && at < on.high).then(|| Value::Quantity(facts.length(Some(piece), shorter)))
+            })
+        },
+    ),
+    field_of("leg", LENGTH, "how far it comes down below the lowest level corner, as a coping does", |item| {
+        corners(item, |low, _, up| (up.low != OPEN_LOW).then(|| low - up.low))
+    }),
+    field_of("far-leg", LENGTH, "how far it comes down beyond the other corner of a parapet's top", |item| {
+        corners(item, |low, high, up| (low < high && up.high != OPEN_HIGH).then(|| up.high - high))
+    }),
+];
+
+/// A length measured from the base fold that lies nearest to the piece.
+fn base<'a>(item: Item<'a>, measure: fn(Coordinate, Extent) -> Option<Coordinate>) -> Value<'a> {
+    let Item::Piece(facts, piece) = item else { return Value::ABSENT };
+    let up = facts.rect(piece).up;
+    let nearest = folds(facts, FoldKind::Base).min_by_key(|&at| up.distance(Extent { low: at, high: at }));
+    let length = nearest.and_then(|at| measure(at, up));
+    length.map_or(Value::ABSENT, |length| Value::Quantity(facts.length(Some(piece), length)))
+}
+
+/// A length measured from the level corners of the face.
+fn corners<'a>(item: Item<'a>, measure: fn(Coordinate, Coordinate, Extent) -> Option<Coordinate>) -> Value<'a> {
+    let Item::Piece(facts, piece) = item else { return Value::ABSENT };
+    let at = || folds(facts, FoldKind::OutsideCorner);
+    let length = at().min().zip(at().max()).and_then(|(low, high)| measure(low, high, facts.rect(piece).up));
+    length.map_or(Value::ABSENT, |length| Value::Quantity(facts.length(Some(piece), length)))
+}
+
+/// What is asked of a piece against the valley line that lies nearest to it, on the axis of that line.
+fn valley<'a>(item: Item<'a>, value: impl Fn(Coordinate, Extent) -> Option<Value<'a>>) -> Value<'a> {
+    let Item::Piece(facts, piece) = item else { return Value::ABSENT };
+    let rect = facts.rect(piece);
+    let lines = facts.detail.valleys.iter().map(|valley| {
+        let on = if valley.axis == Axis::Up { rect.up } else { rect.along };
+        (nanometres(valley.at), on)
+    });
+    let nearest = lines.min_by_key(|&(at, on)| on.distance(Extent { low: at, high: at }));
+    nearest.and_then(|(at, on)| value(at, on)).unwrap_or(Value::ABSENT)
+}
+
+fn folds(facts: &DetailFacts, kind: FoldKind) -> impl Iterator<Item = Coordinate> + '_ {
+    let level = facts.detail.folds.iter().filter(move |fold| fold.kind == kind && fold.axis == Axis::Up);
+    level.map(|fold| nanometres(fold.at))
+}
+
+fn tops_upturn(facts: &DetailFacts, piece: usize) -> Option<bool> {
+    let base = folds(facts, FoldKind::Base).next()?;
+    let rises = |piece: usize| {
+        let up = facts.rect(piece).up;
+        let material = &facts.detail.pieces[piece].material;
+        let kind = matches!(material.kind, Some(MaterialKind::Sheet | MaterialKind::Coat | MaterialKind::Flashing));
+        let behind = facts.detail.pieces[piece].layer.is_some_and(|at| behind_water(facts, at.join, at.layer));
+        (kind && !behind && up.low < base && up.high >= base && material.holds.has(Control::Water)).then_some(up.high)
+    };
+    let highest = (0..facts.detail.pieces.len()).filter_map(rises).max();
+    Some(highest.is_some() && rises(piece) == highest)
+}
+
+/// The lower edge of a roof's lowest board.
+fn deck(facts: &DetailFacts) -> Option<Coordinate> {
+    let boards = facts.detail.pieces.iter().enumerate().filter(|(_, p)| p.material.kind == Some(MaterialKind::Board));
+    let roof = |join: usize| facts.detail.joins[join].assembly.kind == crate::model::AssemblyKind::Roof;
+    let of_roof = boards.filter(|(_, p)| p.layer.is_some_and(|at| roof(at.join)));
+    of_roof.map(|(piece, _)| facts.rect(piece).up.low).filter(|&low| low != OPEN_LOW).min()
+}
