@@ -4,8 +4,9 @@ use jiff::civil::Date;
 use pest::iterators::Pair;
 
 use crate::quantity::{Quantity, unit_named};
+use crate::syntax::clause::{Slot, Slots, Takes};
 use crate::syntax::document::{Clause, Extent, Hold, Keyword, Names, Part, Statement};
-use crate::syntax::form::{Form, Slot, Slots};
+use crate::syntax::form::Form;
 use crate::syntax::grammar::Rule;
 use crate::syntax::measure::{self, Want, measure, want_of};
 use crate::syntax::problem::{Problem, Problems, short};
@@ -73,7 +74,7 @@ impl<'a> Draft<'a> {
             match pair.as_rule() {
                 Rule::name | Rule::material | Rule::kind | Rule::zone if keyword == Keyword::Holds => words.push(span),
                 Rule::name | Rule::material | Rule::kind | Rule::zone => self.names.push(span),
-                Rule::text => self.clauses.push(Part { clause: Clause::Text(span), span }),
+                Rule::text => self.clauses.push(Part { slot: None, clause: Clause::Text(span), span }),
                 Rule::class => self.class(span),
                 Rule::quantity | Rule::rise => {
                     let second = !amounts.is_empty() || refused;
@@ -92,7 +93,7 @@ impl<'a> Draft<'a> {
                 Rule::dry => {}
                 Rule::wet => {
                     // The value before it was taken for a dry-cup value.
-                    if let Some(Part { clause, .. }) = self.clauses.last_mut()
+                    if let Some(Part { slot: None, clause, .. }) = self.clauses.last_mut()
                         && let Clause::Dry(value) = *clause
                     {
                         *clause = Clause::Wet(value);
@@ -102,12 +103,12 @@ impl<'a> Draft<'a> {
             }
             if self.form.rule == Rule::vapor_line {
                 for (span, amount) in amounts.drain(..) {
-                    self.clauses.push(Part { clause: Clause::Dry(amount), span });
+                    self.clauses.push(Part { slot: None, clause: Clause::Dry(amount), span });
                 }
             }
         }
         if keyword == Keyword::Holds {
-            self.clauses.push(Part { clause: Clause::Holds(words), span: self.span });
+            self.clauses.push(Part { slot: None, clause: Clause::Holds(words), span: self.span });
         }
         let clause = match amounts[..] {
             _ if refused => None,
@@ -119,21 +120,17 @@ impl<'a> Draft<'a> {
         if let Some(clause) = clause {
             let span = amounts.iter().map(|(span, _)| *span).reduce(Span::to).unwrap_or(self.span);
             // Its clauses come after it.
-            self.clauses.insert(0, Part { clause, span });
+            self.clauses.insert(0, Part { slot: None, clause, span });
         }
     }
 
     /// Takes one clause; a second one of its kind is refused.
     pub fn clause(&mut self, pair: Pair<'_, Rule>, base: usize) {
         let span = self.place(&pair, base);
-        let Some(slot) = self.form.clauses.iter().copied().find(|slot| slot.rule() == pair.as_rule()) else {
-            // `fold` has its place in fixed position.
-            if let Some(clause) = self.read(pair, base) {
-                self.clauses.push(Part { clause, span });
-            }
-            return;
-        };
-        if self.met.has(slot) && !slot.repeats() {
+        let Some(slot) = Slot::of_rule(pair.as_rule()) else { return };
+        // The place of a fold stands in a fixed position and is no clause that may come again.
+        let free = self.form.clauses.contains(&slot);
+        if free && self.met.has(slot) && !slot.repeats() {
             let message = match slot {
                 Slot::Title => "this statement has a title already".to_owned(),
                 Slot::Thickness => "this layer has a thickness already".to_owned(),
@@ -142,24 +139,21 @@ impl<'a> Draft<'a> {
             self.refuse(Problem::Syntax, span, message);
             return;
         }
-        self.met.put(slot);
-        if let Some(clause) = self.read(pair, base) {
-            self.clauses.push(Part { clause, span });
+        if free {
+            self.met.put(slot);
+        }
+        if let Some(clause) = self.read(slot, pair, base) {
+            self.clauses.push(Part { slot: Some(slot), clause, span });
         }
     }
 
-    fn read(&mut self, pair: Pair<'_, Rule>, base: usize) -> Option<Clause> {
-        let rule = pair.as_rule();
-        let span = self.place(&pair, base);
-        match rule {
-            Rule::drip => return Some(Clause::Drip),
-            Rule::rolled => return Some(Clause::Rolled),
-            Rule::primed => return Some(Clause::Primed),
-            Rule::inside => return Some(Clause::Inside),
-            Rule::paved => return Some(Clause::Paved),
-            Rule::up | Rule::along => {
-                let extent = self.extent(pair, base, span)?;
-                return Some(if rule == Rule::up { Clause::Up(extent) } else { Clause::Along(extent) });
+    fn read(&mut self, slot: Slot, pair: Pair<'_, Rule>, base: usize) -> Option<Clause> {
+        let takes = slot.form().takes;
+        match takes {
+            Takes::Nothing(make) | Takes::Word(_, make) => return Some(make()),
+            Takes::Reach(make) => {
+                let span = self.place(&pair, base);
+                return self.extent(pair, base, span).map(make);
             }
             _ => {}
         }
@@ -171,7 +165,7 @@ impl<'a> Draft<'a> {
             match inner.as_rule() {
                 Rule::quantity | Rule::rise => {
                     let first = n == spans.len() && amounts[0].is_none();
-                    let read = self.quantity(place, clause_want(rule, first));
+                    let read = self.quantity(place, slot.want(first));
                     amounts[usize::from(!first)] = Some(read?);
                 }
                 Rule::level => amounts[0] = Some(measure::level()),
@@ -181,36 +175,16 @@ impl<'a> Draft<'a> {
                 _ => spans.push(place),
             }
         }
-        Some(match (rule, &spans[..], amounts) {
-            (Rule::title, [text], _) => Clause::Title(*text),
-            (Rule::joins, [first, others @ ..], _) => Clause::Joins(*first, others.to_vec()),
-            (Rule::of, [name], _) => Clause::Of(*name),
-            (Rule::role, [name], _) => Clause::Role(*name),
-            (Rule::with, [name], _) => Clause::With(*name),
-            (Rule::on, [name], _) => Clause::On(*name),
-            (Rule::because, [text], _) => Clause::Because(*text),
-            (Rule::by, [text], _) => Clause::By(*text),
-            (Rule::until, [date], _) => Clause::Until(self.date(*date)?),
-            (Rule::meets, [a, b], _) => Clause::Meets(*a, *b),
-            (Rule::between, [frame], [Some(width), Some(spacing)]) => Clause::Between { frame: *frame, width, spacing },
-            (Rule::bonds, _, _) => Clause::Bonds(spans, hold),
-            (Rule::over, _, _) => Clause::Over(spans),
-            (Rule::behind, _, _) => Clause::Behind(spans),
-            (Rule::controls, _, _) => Clause::Controls(spans),
-            (Rule::outdoor, _, [Some(t), Some(rh)]) => Clause::Outdoor(t, rh),
-            (Rule::indoor, _, [Some(t), Some(rh)]) => Clause::Indoor(t, rh),
-            (Rule::up_at, _, [Some(q), _]) => Clause::UpAt(q),
-            (Rule::along_at, _, [Some(q), _]) => Clause::AlongAt(q),
-            (Rule::slope, _, [Some(q), _]) => Clause::Slope(q),
-            (Rule::every, _, [Some(q), _]) => Clause::Every(q),
-            (Rule::width, _, [Some(q), _]) => Clause::Width(q),
-            (Rule::depth, _, [Some(q), _]) => Clause::Depth(q),
-            (Rule::per, _, [Some(q), _]) => Clause::Per(q),
-            (Rule::thickness, _, [Some(q), _]) => Clause::Amount(q),
-            (Rule::at, _, [Some(q), _]) => Clause::At(q),
-            (Rule::days, _, [Some(q), _]) => Clause::Days(q),
-            (Rule::vapor, _, [Some(q), _]) => Clause::Vapor(q),
-            (Rule::saturation, _, [Some(q), _]) => Clause::Saturation(q),
+        Some(match (takes, &spans[..], amounts) {
+            (Takes::Name(make) | Takes::Text(make), [span], _) => make(*span),
+            (Takes::Names(make), _, _) => make(spans),
+            (Takes::Amount(_, make), _, [Some(quantity), _]) => make(quantity),
+            (Takes::Air(make), _, [Some(temperature), Some(humidity)]) => make(temperature, humidity),
+            (Takes::Own, [first, others @ ..], _) if slot == Slot::Joins => Clause::Joins(*first, others.to_vec()),
+            (Takes::Own, _, _) if slot == Slot::Bonds => Clause::Bonds(spans, hold),
+            (Takes::Own, [date], _) if slot == Slot::Until => Clause::Until(self.date(*date)?),
+            (Takes::Own, [one, other], _) if slot == Slot::Meets => Clause::Meets(*one, *other),
+            (Takes::Own, [frame], [Some(width), Some(spacing)]) => Clause::Between { frame: *frame, width, spacing },
             _ => return None,
         })
     }
@@ -268,7 +242,7 @@ impl<'a> Draft<'a> {
 
     fn class(&mut self, span: Span) {
         match self.text[span.range()].parse() {
-            Ok(class @ 1..=5) => self.clauses.push(Part { clause: Clause::Class(class), span }),
+            Ok(class @ 1..=5) => self.clauses.push(Part { slot: None, clause: Clause::Class(class), span }),
             _ => self.refuse(Problem::WrongUnit, span, "humidity classes run from 1 to 5 (ISO 13788)".to_owned()),
         }
     }
@@ -299,20 +273,6 @@ impl<'a> Draft<'a> {
 /// Whether an extent has a size that survives rounding: lengths in inches and millimetres are told apart, not split.
 pub fn wide(low: Quantity, high: Quantity) -> bool {
     high.si - low.si > 1e-7
-}
-
-/// What a quantity of a clause has to be; of two, the first or the second.
-pub fn clause_want(rule: Rule, first: bool) -> &'static Want {
-    match rule {
-        Rule::up_at | Rule::along_at => &measure::HEIGHT,
-        Rule::slope => &measure::SLOPE,
-        Rule::every | Rule::thickness | Rule::between | Rule::width | Rule::depth | Rule::per => &measure::SIZE,
-        Rule::at | Rule::vapor | Rule::saturation => &measure::PRESSURE,
-        Rule::days => &measure::DAYS,
-        Rule::outdoor | Rule::indoor if first => &measure::TEMPERATURE,
-        Rule::outdoor | Rule::indoor => &measure::HUMIDITY,
-        _ => &measure::HEIGHT,
-    }
 }
 
 /// The slot of a clause, for forms that have it.

@@ -3,6 +3,7 @@
 use jiff::civil::Date;
 
 use crate::quantity::Quantity;
+use crate::syntax::clause::Slot;
 use crate::text::Span;
 
 /// One file as it was read. Names are spans into the source.
@@ -47,6 +48,8 @@ pub struct Names {
 /// A clause with its place.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Part {
+    /// The kind of clause; what stands in a fixed position, such as the value of a property, is none.
+    pub slot: Option<Slot>,
     pub clause: Clause,
     pub span: Span,
 }

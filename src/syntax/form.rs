@@ -1,5 +1,6 @@
-//! The table of statements and clauses: the word of each, its rule in the grammar, and how it is written.
+//! The table of statements: the word of each, its rule in the grammar, how it is written, and the clauses that it may have.
 
+use crate::syntax::clause::Slot;
 use crate::syntax::document::Keyword::{self, *};
 use crate::syntax::grammar::Rule;
 
@@ -17,47 +18,6 @@ pub struct Form {
     pub required: &'static [Slot],
     /// It may stand only once among its neighbors.
     pub once: bool,
-}
-
-/// A kind of clause. A statement has at most one of each, but for those that repeat.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Slot {
-    Title,
-    Joins,
-    Of,
-    Role,
-    Up,
-    Along,
-    UpAt,
-    AlongAt,
-    Bonds,
-    Over,
-    Behind,
-    Drip,
-    Slope,
-    Rolled,
-    Primed,
-    Inside,
-    With,
-    Every,
-    On,
-    Width,
-    Depth,
-    Paved,
-    Per,
-    Because,
-    By,
-    Until,
-    Thickness,
-    Controls,
-    Between,
-    At,
-    Outdoor,
-    Indoor,
-    Days,
-    Vapor,
-    Saturation,
-    Meets,
 }
 
 const fn plain(keyword: Keyword, word: &'static str, rule: Rule, shape: &'static str) -> Form {
@@ -236,123 +196,18 @@ pub fn with_article(item: Keyword) -> &'static str {
     }
 }
 
-impl Slot {
-    pub fn rule(self) -> Rule {
-        match self {
-            Slot::Title => Rule::title,
-            Slot::Joins => Rule::joins,
-            Slot::Of => Rule::of,
-            Slot::Role => Rule::role,
-            Slot::Up => Rule::up,
-            Slot::Along => Rule::along,
-            Slot::UpAt => Rule::up_at,
-            Slot::AlongAt => Rule::along_at,
-            Slot::Bonds => Rule::bonds,
-            Slot::Over => Rule::over,
-            Slot::Behind => Rule::behind,
-            Slot::Drip => Rule::drip,
-            Slot::Slope => Rule::slope,
-            Slot::Rolled => Rule::rolled,
-            Slot::Primed => Rule::primed,
-            Slot::Inside => Rule::inside,
-            Slot::With => Rule::with,
-            Slot::Every => Rule::every,
-            Slot::On => Rule::on,
-            Slot::Width => Rule::width,
-            Slot::Depth => Rule::depth,
-            Slot::Paved => Rule::paved,
-            Slot::Per => Rule::per,
-            Slot::Because => Rule::because,
-            Slot::By => Rule::by,
-            Slot::Until => Rule::until,
-            Slot::Thickness => Rule::thickness,
-            Slot::Controls => Rule::controls,
-            Slot::Between => Rule::between,
-            Slot::At => Rule::at,
-            Slot::Outdoor => Rule::outdoor,
-            Slot::Indoor => Rule::indoor,
-            Slot::Days => Rule::days,
-            Slot::Vapor => Rule::vapor,
-            Slot::Saturation => Rule::saturation,
-            Slot::Meets => Rule::meets,
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_statement_tells_its_clauses_by_their_first_words() {
+        let bodies = [Climate, Material, Assembly, Detail, Set].into_iter().flat_map(body);
+        for form in ITEMS.iter().chain(bodies) {
+            for word in form.clauses.iter().map(|slot| slot.form().word) {
+                let same = form.clauses.iter().filter(|slot| slot.form().word == word && !word.is_empty());
+                assert!(same.count() <= 1, "{} {word}", form.word);
+            }
         }
-    }
-
-    /// How the clause is written; the first word tells it from the others.
-    pub fn shape(self) -> &'static str {
-        match self {
-            Slot::Title => "\"title\"",
-            Slot::Joins => "joins A to B",
-            Slot::Of => "of ASSEMBLY",
-            Slot::Role => "as NAME",
-            Slot::Up => "up 0 mm to 150 mm",
-            Slot::Along => "along 0 mm to 150 mm",
-            Slot::UpAt => "up 20 mm",
-            Slot::AlongAt => "along 20 mm",
-            Slot::Bonds => "bonds PIECE, PIECE",
-            Slot::Over => "over PIECE",
-            Slot::Behind => "behind PIECE",
-            Slot::Drip => "with drip",
-            Slot::Slope => "slope 1:12",
-            Slot::Rolled => "rolled",
-            Slot::Primed => "primed",
-            Slot::Inside => "inside",
-            Slot::With => "with MATERIAL",
-            Slot::Every => "every 400 mm",
-            Slot::On => "on NAME",
-            Slot::Width => "width 10 mm",
-            Slot::Depth => "depth 6 mm",
-            Slot::Paved => "paved",
-            Slot::Per => "per in",
-            Slot::Because => "because \"why\"",
-            Slot::By => "by \"who\"",
-            Slot::Until => "until 2027-03-31",
-            Slot::Thickness => "12 mm",
-            Slot::Controls => "controls water, air",
-            Slot::Between => "between FRAME 38 mm at 400 mm",
-            Slot::At => "at 75 Pa",
-            Slot::Outdoor => "outdoor -5 C 80 %",
-            Slot::Indoor => "indoor 20 C 50 %",
-            Slot::Days => "for 90 days",
-            Slot::Vapor => "vapor 1200 Pa",
-            Slot::Saturation => "saturation 1700 Pa",
-            Slot::Meets => "between A and B",
-        }
-    }
-
-    /// Whether a statement may have several: a sheet may be welded to one piece and clamped to another.
-    pub fn repeats(self) -> bool {
-        self == Slot::Bonds
-    }
-
-    /// The word that the clause begins with; the two that begin with a number or a quote have none.
-    pub fn word(self) -> Option<&'static str> {
-        match self {
-            Slot::Title | Slot::Thickness => None,
-            slot => slot.shape().split(' ').next(),
-        }
-    }
-
-    /// Does a clause of this kind begin with that word?
-    pub fn begins(self, word: &str) -> bool {
-        match self {
-            Slot::Title => word.starts_with('"'),
-            Slot::Thickness => word.trim_start_matches('-').starts_with(|c: char| c.is_ascii_digit()),
-            slot => slot.word() == Some(word),
-        }
-    }
-}
-
-/// Which clauses a statement already has.
-#[derive(Clone, Copy, Debug, Default)]
-pub struct Slots(u64);
-
-impl Slots {
-    pub fn has(self, slot: Slot) -> bool {
-        self.0 & 1 << slot as u64 != 0
-    }
-
-    pub fn put(&mut self, slot: Slot) {
-        self.0 |= 1 << slot as u64;
     }
 }

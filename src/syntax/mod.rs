@@ -1,6 +1,7 @@
 //! Text to document. Never fails: what cannot be read is a finding at its place, and the rest goes on.
 
 mod build;
+mod clause;
 mod document;
 mod form;
 mod grammar;
@@ -12,6 +13,7 @@ mod recover;
 mod scan;
 mod stray;
 
+pub use clause::Slot;
 pub use document::{Clause, Document, Extent, Hold, Item, Keyword, Names, Part, Statement};
 pub use form::with_article;
 pub use grammar::accepts_file;

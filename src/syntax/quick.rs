@@ -2,10 +2,11 @@
 //! once. Whatever is unusual is left to the grammar, which stays the definition; so nothing is ever refused here.
 
 use crate::quantity::{Dimension, Quantity, base_unit, parse_number, unit_named};
-use crate::syntax::build::{Draft, clause_want, wide};
+use crate::syntax::build::{Draft, slot_at, wide};
+use crate::syntax::clause::{Slot, Slots, Takes};
 use crate::syntax::document::{Clause, Extent, Hold, Keyword, Names, Part};
-use crate::syntax::form::{Form, Slot, Slots};
-use crate::syntax::grammar::{LONGEST, Rule};
+use crate::syntax::form::Form;
+use crate::syntax::grammar::LONGEST;
 use crate::syntax::measure::{self, Want, want_of};
 use crate::syntax::scan::among;
 use crate::text::Span;
@@ -152,7 +153,9 @@ impl Line<'_> {
                 }
                 let (at, end) = self.quantity(&measure::HEIGHT)?;
                 let span = Span { start: start as u32, ..end };
-                self.push(if up { Clause::UpAt(at) } else { Clause::AlongAt(at) }, span);
+                let slot = Some(if up { Slot::UpAt } else { Slot::AlongAt });
+                let clause = if up { Clause::UpAt(at) } else { Clause::AlongAt(at) };
+                self.clauses.push(Part { slot, clause, span });
                 if form.keyword == Keyword::Fold {
                     self.own_name()?;
                 }
@@ -170,7 +173,7 @@ impl Line<'_> {
             _ => return None,
         }
         while let Some(word) = self.peek() {
-            let slot = slot(form, word)?;
+            let slot = slot_at(form, word)?;
             self.clause(slot)?;
         }
         Some(())
@@ -185,34 +188,24 @@ impl Line<'_> {
         if !matches!(slot, Slot::Title | Slot::Thickness) {
             self.go_on(end);
         }
-        let clause = match slot {
-            Slot::Title => Clause::Title(self.quoted()?),
-            Slot::Thickness => Clause::Amount(self.quantity(&measure::SIZE)?.0),
-            Slot::Joins => {
+        let clause = match (slot.form().takes, slot) {
+            (Takes::Amount(_, make), Slot::Slope) if self.word("level").is_some() => make(measure::level()),
+            (Takes::Nothing(make), _) => make(),
+            (Takes::Word(word, make), _) => {
+                self.word(word)?;
+                make()
+            }
+            (Takes::Name(make), _) => make(self.name()?),
+            (Takes::Names(make), _) => make(self.list()?),
+            (Takes::Text(make), _) => make(self.quoted()?),
+            (Takes::Amount(want, make), _) => make(self.quantity(want)?.0),
+            (Takes::Reach(make), _) => make(self.extent()?),
+            (Takes::Own, Slot::Joins) => {
                 let one = self.name()?;
                 let others = if self.word("to").is_some() { self.list()? } else { Vec::new() };
                 Clause::Joins(one, others)
             }
-            Slot::Of => Clause::Of(self.name()?),
-            Slot::Role => Clause::Role(self.name()?),
-            Slot::With => Clause::With(self.name()?),
-            Slot::On => Clause::On(self.name()?),
-            Slot::Because => Clause::Because(self.quoted()?),
-            Slot::By => Clause::By(self.quoted()?),
-            Slot::Up => Clause::Up(self.extent()?),
-            Slot::Along => Clause::Along(self.extent()?),
-            Slot::UpAt => Clause::UpAt(self.of_clause(Rule::up_at)?),
-            Slot::AlongAt => Clause::AlongAt(self.of_clause(Rule::along_at)?),
-            Slot::Every => Clause::Every(self.of_clause(Rule::every)?),
-            Slot::At => Clause::At(self.of_clause(Rule::at)?),
-            Slot::Slope => match self.word("level") {
-                Some(()) => Clause::Slope(measure::level()),
-                None => Clause::Slope(self.of_clause(Rule::slope)?),
-            },
-            Slot::Width => Clause::Width(self.of_clause(Rule::width)?),
-            Slot::Depth => Clause::Depth(self.of_clause(Rule::depth)?),
-            Slot::Paved => Clause::Paved,
-            Slot::Bonds => {
+            (Takes::Own, Slot::Bonds) => {
                 let names = self.list()?;
                 let hold = if self.word("welded").is_some() {
                     Hold::Weld
@@ -223,33 +216,21 @@ impl Line<'_> {
                 };
                 Clause::Bonds(names, hold)
             }
-            Slot::Over => Clause::Over(self.list()?),
-            Slot::Behind => Clause::Behind(self.list()?),
-            Slot::Controls => Clause::Controls(self.list()?),
-            Slot::Drip => {
-                self.word("drip")?;
-                Clause::Drip
-            }
-            Slot::Rolled => Clause::Rolled,
-            Slot::Primed => Clause::Primed,
-            Slot::Inside => Clause::Inside,
-            Slot::Between => {
+            (Takes::Own, Slot::Between) => {
                 let frame = self.name()?;
-                let width = self.of_clause(Rule::between)?;
+                let width = self.quantity(slot.want(true))?.0;
                 self.word("at")?;
-                Clause::Between { frame, width, spacing: self.of_clause(Rule::between)? }
+                Clause::Between { frame, width, spacing: self.quantity(slot.want(false))?.0 }
             }
-            Slot::Meets => {
+            (Takes::Own, Slot::Meets) => {
                 let one = self.name()?;
                 self.word("and")?;
                 Clause::Meets(one, self.name()?)
             }
-            Slot::Per | Slot::Until | Slot::Outdoor | Slot::Indoor | Slot::Days | Slot::Vapor | Slot::Saturation => {
-                return None;
-            }
+            (Takes::Own | Takes::Air(_), _) => return None,
         };
         let span = self.span(start, self.before);
-        self.push(clause, span);
+        self.clauses.push(Part { slot: Some(slot), clause, span });
         Some(())
     }
 
@@ -292,10 +273,6 @@ impl Line<'_> {
             }
             None => from.then_some(extent),
         }
-    }
-
-    fn of_clause(&mut self, rule: Rule) -> Option<Quantity> {
-        self.quantity(clause_want(rule, true)).map(|(quantity, _)| quantity)
     }
 
     /// A number and its unit, or feet and inches.
@@ -390,7 +367,7 @@ impl Line<'_> {
     }
 
     fn push(&mut self, clause: Clause, span: Span) {
-        self.clauses.push(Part { clause, span });
+        self.clauses.push(Part { slot: None, clause, span });
     }
 
     fn span(&self, start: usize, end: usize) -> Span {
@@ -435,40 +412,16 @@ const CLAUSE_WORDS: &[&str] = &[
     "paved",
 ];
 
-/// The kind of clause that a word begins in a statement of that form.
-fn slot(form: &Form, word: &str) -> Option<Slot> {
-    let has = |slot: Slot| form.clauses.contains(&slot);
-    let slot = match word {
-        "up" if has(Slot::Up) => Slot::Up,
-        "up" => Slot::UpAt,
-        "along" if has(Slot::Along) => Slot::Along,
-        "along" => Slot::AlongAt,
-        "of" => Slot::Of,
-        "bonds" => Slot::Bonds,
-        "rolled" => Slot::Rolled,
-        "primed" => Slot::Primed,
-        "with" if has(Slot::With) => Slot::With,
-        "with" => Slot::Drip,
-        "every" => Slot::Every,
-        "as" => Slot::Role,
-        "inside" => Slot::Inside,
-        "over" => Slot::Over,
-        "behind" => Slot::Behind,
-        "slope" => Slot::Slope,
-        "controls" => Slot::Controls,
-        "between" if has(Slot::Between) => Slot::Between,
-        "between" => Slot::Meets,
-        "joins" => Slot::Joins,
-        "at" => Slot::At,
-        "on" => Slot::On,
-        "width" => Slot::Width,
-        "depth" => Slot::Depth,
-        "paved" => Slot::Paved,
-        "because" => Slot::Because,
-        "by" => Slot::By,
-        word if word.starts_with('"') => Slot::Title,
-        word if word.starts_with(|c: char| c.is_ascii_digit()) => Slot::Thickness,
-        _ => return None,
-    };
-    has(slot).then_some(slot)
+#[cfg(test)]
+mod tests {
+    use super::CLAUSE_WORDS;
+
+    #[test]
+    fn the_words_that_no_material_is_called_are_those_of_the_grammar() {
+        let grammar = include_str!("../../grammar/detail.pest");
+        let (_, rest) = grammar.split_once("clause_word = _{").expect("a rule of that name");
+        let (list, _) = rest.split_once('}').expect("it ends");
+        let words: Vec<&str> = list.split('"').skip(1).step_by(2).collect();
+        assert_eq!(words, CLAUSE_WORDS);
+    }
 }

@@ -1,9 +1,10 @@
 //! Reads a statement as far as it can be read, and says where it cannot.
 
 use crate::finding::Edit;
-use crate::syntax::build::{Draft, clause_want, slot_at};
+use crate::syntax::build::{Draft, slot_at};
+use crate::syntax::clause::Slot;
 use crate::syntax::document::Keyword;
-use crate::syntax::form::{Form, Slot};
+use crate::syntax::form::Form;
 use crate::syntax::grammar::{A_QUANTITY, LONGEST, Rule, read, stopped};
 use crate::syntax::measure::{habit, want_of};
 use crate::syntax::problem::{MOST_OF_A_KIND, Problem, short};
@@ -61,7 +62,7 @@ pub fn clauses(draft: &mut Draft<'_>, mut at: usize, end: usize) {
             }
             None => {
                 if !one_place(draft, slot, at, end) {
-                    complain(draft, at, end, slot.rule(), clause_want(slot.rule(), true).phrase, slot.shape());
+                    complain(draft, at, end, slot.rule(), slot.want(true).phrase, slot.shape());
                 }
                 draft.met.put(slot);
                 at = next_clause(draft.form, text, word_end, end);

@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use crate::syntax::{Clause, Keyword, Part, Statement};
+use crate::syntax::{Clause, Keyword, Part, Slot, Statement};
 use crate::tidy::words::squeezed;
 
 /// What stands in one column of a line; an empty one is left out.
@@ -56,11 +56,12 @@ pub fn line(text: &str, statement: &Statement, head: &Range<usize>) -> String {
 
 /// Where a line of a statement's own block belongs: the rank of its first clause.
 pub fn rank_of(statement: &Statement, head: &Range<usize>) -> usize {
-    inside(statement, head).map(|part| rank(statement.keyword, &part.clause)).min().unwrap_or(0)
+    inside(statement, head).map(|part| rank(statement.keyword, part)).min().unwrap_or(0)
 }
 
 fn inside<'a>(statement: &'a Statement, head: &'a Range<usize>) -> impl Iterator<Item = &'a Part> {
-    statement.clauses.iter().filter(|part| head.contains(&part.span.range().start))
+    let free = statement.clauses.iter().filter(|part| part.slot.is_some());
+    free.filter(|part| head.contains(&part.span.range().start))
 }
 
 /// The words before the first clause, and the clauses in their order. `None` when the clauses leave words out: such a
@@ -76,7 +77,7 @@ fn ordered<'a>(text: &str, statement: &'a Statement, head: &'a Range<usize>) -> 
     if kept != dense(&text[first..head.end]) {
         return None;
     }
-    parts.sort_by_key(|part| rank(statement.keyword, &part.clause));
+    parts.sort_by_key(|part| rank(statement.keyword, part));
     Some((squeezed(&text[head.start..first]), parts))
 }
 
@@ -86,43 +87,12 @@ fn free_order(keyword: Keyword) -> bool {
     matches!(keyword, Detail | Design | Drying | Layer | Piece | Cut | Seal | Fasten | Weeps | Slope | Waive | Needs)
 }
 
-/// The order of clauses, for all kinds of statements at once.
-fn rank(keyword: Keyword, clause: &Clause) -> usize {
-    use Clause::*;
-    match clause {
+/// The order of clauses, for all kinds of statements at once. What stands in a fixed position has no rank.
+fn rank(keyword: Keyword, part: &Part) -> usize {
+    match part.slot {
         // A row of pieces says how far apart they are after where the first one lies.
-        Every(_) if keyword == Keyword::Piece => 10,
-        Title(_) => 0,
-        Joins(..) | Meets(..) => 1,
-        Of(_) => 2,
-        With(_) => 3,
-        Every(_) => 4,
-        Amount(_) => 5,
-        Controls(_) => 6,
-        Between { .. } => 7,
-        Role(_) => 8,
-        Up(_) | UpAt(_) => 9,
-        Along(_) | AlongAt(_) => 10,
-        Bonds(..) => 11,
-        Over(_) => 12,
-        Behind(_) => 13,
-        Drip => 14,
-        Slope(_) => 15,
-        Rolled => 16,
-        Primed => 17,
-        Inside => 18,
-        Width(_) => 19,
-        Depth(_) => 20,
-        On(_) => 21,
-        Because(_) => 22,
-        By(_) => 23,
-        Until(_) => 24,
-        Outdoor(..) => 30,
-        Indoor(..) => 31,
-        Vapor(_) => 32,
-        Saturation(_) => 33,
-        Days(_) => 34,
-        _ => 40,
+        Some(Slot::Every) if keyword == Keyword::Piece => Slot::Along.form().rank + 1,
+        slot => slot.map_or(0, |slot| slot.form().rank),
     }
 }
 

@@ -1,0 +1,214 @@
+//! The table of clauses: the word of each, its rule in the grammar, how it is written, what it makes, and its place in the
+//! usual layout. The grammar stays the definition of what can be written; tests hold the two against each other.
+
+use crate::quantity::Quantity;
+use crate::syntax::document::{Clause, Extent};
+use crate::syntax::grammar::Rule;
+use crate::syntax::measure::{self, Want};
+use crate::text::Span;
+
+/// A kind of clause. A statement has at most one of each, but for those that repeat.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Slot {
+    Title,
+    Joins,
+    Of,
+    Role,
+    Up,
+    Along,
+    UpAt,
+    AlongAt,
+    Bonds,
+    Over,
+    Behind,
+    Drip,
+    Slope,
+    Rolled,
+    Primed,
+    Inside,
+    With,
+    Every,
+    On,
+    Width,
+    Depth,
+    Paved,
+    Per,
+    Because,
+    By,
+    Until,
+    Thickness,
+    Controls,
+    Between,
+    At,
+    Outdoor,
+    Indoor,
+    Days,
+    Vapor,
+    Saturation,
+    Meets,
+}
+
+/// One kind of clause: all that the readers, the messages and the layout have to know of it.
+pub struct ClauseForm {
+    pub slot: Slot,
+    /// The word that it begins with; the two that begin with a number or a quote have none.
+    pub word: &'static str,
+    /// How it is written.
+    pub shape: &'static str,
+    pub rule: Rule,
+    pub takes: Takes,
+    /// Its place among the clauses of a statement in the usual layout.
+    pub rank: usize,
+}
+
+/// What follows the word of a clause, and the clause that it makes.
+#[derive(Clone, Copy)]
+pub enum Takes {
+    Nothing(fn() -> Clause),
+    Word(&'static str, fn() -> Clause),
+    Name(fn(Span) -> Clause),
+    Names(fn(Vec<Span>) -> Clause),
+    Text(fn(Span) -> Clause),
+    Amount(&'static Want, fn(Quantity) -> Clause),
+    /// A temperature and a relative humidity.
+    Air(fn(Quantity, Quantity) -> Clause),
+    /// From where to where.
+    Reach(fn(Extent) -> Clause),
+    /// A form of its own, which each reader knows.
+    Own,
+}
+
+/// Every kind of clause, in the order of `Slot`.
+pub static CLAUSES: &[ClauseForm] = &[
+    clause(Slot::Title, "", "\"title\"", Rule::title, Takes::Text(Clause::Title), 0),
+    clause(Slot::Joins, "joins", "joins A to B", Rule::joins, Takes::Own, 1),
+    clause(Slot::Of, "of", "of ASSEMBLY", Rule::of, Takes::Name(Clause::Of), 2),
+    clause(Slot::Role, "as", "as NAME", Rule::role, Takes::Name(Clause::Role), 8),
+    clause(Slot::Up, "up", "up 0 mm to 150 mm", Rule::up, Takes::Reach(Clause::Up), 9),
+    clause(Slot::Along, "along", "along 0 mm to 150 mm", Rule::along, Takes::Reach(Clause::Along), 10),
+    clause(Slot::UpAt, "up", "up 20 mm", Rule::up_at, Takes::Amount(&measure::HEIGHT, Clause::UpAt), 9),
+    clause(Slot::AlongAt, "along", "along 20 mm", Rule::along_at, Takes::Amount(&measure::HEIGHT, Clause::AlongAt), 10),
+    clause(Slot::Bonds, "bonds", "bonds PIECE, PIECE", Rule::bonds, Takes::Own, 12),
+    clause(Slot::Over, "over", "over PIECE", Rule::over, Takes::Names(Clause::Over), 13),
+    clause(Slot::Behind, "behind", "behind PIECE", Rule::behind, Takes::Names(Clause::Behind), 14),
+    clause(Slot::Drip, "with", "with drip", Rule::drip, Takes::Word("drip", || Clause::Drip), 15),
+    clause(Slot::Slope, "slope", "slope 1:12", Rule::slope, Takes::Amount(&measure::SLOPE, Clause::Slope), 16),
+    clause(Slot::Rolled, "rolled", "rolled", Rule::rolled, Takes::Nothing(|| Clause::Rolled), 17),
+    clause(Slot::Primed, "primed", "primed", Rule::primed, Takes::Nothing(|| Clause::Primed), 18),
+    clause(Slot::Inside, "inside", "inside", Rule::inside, Takes::Nothing(|| Clause::Inside), 19),
+    clause(Slot::With, "with", "with MATERIAL", Rule::with, Takes::Name(Clause::With), 3),
+    clause(Slot::Every, "every", "every 400 mm", Rule::every, Takes::Amount(&measure::SIZE, Clause::Every), 4),
+    clause(Slot::On, "on", "on NAME", Rule::on, Takes::Name(Clause::On), 22),
+    clause(Slot::Width, "width", "width 10 mm", Rule::width, Takes::Amount(&measure::SIZE, Clause::Width), 20),
+    clause(Slot::Depth, "depth", "depth 6 mm", Rule::depth, Takes::Amount(&measure::SIZE, Clause::Depth), 21),
+    clause(Slot::Paved, "paved", "paved", Rule::paved, Takes::Nothing(|| Clause::Paved), 40),
+    clause(Slot::Per, "per", "per in", Rule::per, Takes::Amount(&measure::SIZE, Clause::Per), 40),
+    clause(Slot::Because, "because", "because \"why\"", Rule::because, Takes::Text(Clause::Because), 23),
+    clause(Slot::By, "by", "by \"who\"", Rule::by, Takes::Text(Clause::By), 24),
+    clause(Slot::Until, "until", "until 2027-03-31", Rule::until, Takes::Own, 25),
+    clause(Slot::Thickness, "", "12 mm", Rule::thickness, Takes::Amount(&measure::SIZE, Clause::Amount), 5),
+    clause(Slot::Controls, "controls", "controls water, air", Rule::controls, Takes::Names(Clause::Controls), 6),
+    clause(Slot::Between, "between", "between FRAME 38 mm at 400 mm", Rule::between, Takes::Own, 7),
+    clause(Slot::At, "at", "at 75 Pa", Rule::at, Takes::Amount(&measure::PRESSURE, Clause::At), 40),
+    clause(Slot::Outdoor, "outdoor", "outdoor -5 C 80 %", Rule::outdoor, Takes::Air(Clause::Outdoor), 30),
+    clause(Slot::Indoor, "indoor", "indoor 20 C 50 %", Rule::indoor, Takes::Air(Clause::Indoor), 31),
+    clause(Slot::Days, "for", "for 90 days", Rule::days, Takes::Amount(&measure::DAYS, Clause::Days), 34),
+    clause(Slot::Vapor, "vapor", "vapor 1200 Pa", Rule::vapor, Takes::Amount(&measure::PRESSURE, Clause::Vapor), 32),
+    clause(
+        Slot::Saturation,
+        "saturation",
+        "saturation 1700 Pa",
+        Rule::saturation,
+        Takes::Amount(&measure::PRESSURE, Clause::Saturation),
+        33,
+    ),
+    clause(Slot::Meets, "between", "between A and B", Rule::meets, Takes::Own, 1),
+];
+
+const fn clause(
+    slot: Slot,
+    word: &'static str,
+    shape: &'static str,
+    rule: Rule,
+    takes: Takes,
+    rank: usize,
+) -> ClauseForm {
+    ClauseForm { slot, word, shape, rule, takes, rank }
+}
+
+impl Slot {
+    pub fn form(self) -> &'static ClauseForm {
+        &CLAUSES[self as usize]
+    }
+
+    pub fn rule(self) -> Rule {
+        self.form().rule
+    }
+
+    pub fn shape(self) -> &'static str {
+        self.form().shape
+    }
+
+    /// The kind of clause that a rule of the grammar reads.
+    pub fn of_rule(rule: Rule) -> Option<Slot> {
+        CLAUSES.iter().find(|form| form.rule == rule).map(|form| form.slot)
+    }
+
+    /// What a quantity of the clause has to be; of two, the first or the second.
+    pub fn want(self, first: bool) -> &'static Want {
+        match self.form().takes {
+            Takes::Amount(want, _) => want,
+            Takes::Air(_) if first => &measure::TEMPERATURE,
+            Takes::Air(_) => &measure::HUMIDITY,
+            Takes::Own if self == Slot::Between => &measure::SIZE,
+            _ => &measure::HEIGHT,
+        }
+    }
+
+    /// Whether a statement may have several: a sheet may be welded to one piece and clamped to another.
+    pub fn repeats(self) -> bool {
+        self == Slot::Bonds
+    }
+
+    /// The word that the clause begins with; the two that begin with a number or a quote have none.
+    pub fn word(self) -> Option<&'static str> {
+        Some(self.form().word).filter(|word| !word.is_empty())
+    }
+
+    /// Does a clause of this kind begin with that word?
+    pub fn begins(self, word: &str) -> bool {
+        match self {
+            Slot::Title => word.starts_with('"'),
+            Slot::Thickness => word.trim_start_matches('-').starts_with(|c: char| c.is_ascii_digit()),
+            slot => slot.form().word == word,
+        }
+    }
+}
+
+/// Which clauses a statement already has.
+#[derive(Clone, Copy, Debug, Default)]
+pub struct Slots(u64);
+
+impl Slots {
+    pub fn has(self, slot: Slot) -> bool {
+        self.0 & 1 << slot as u64 != 0
+    }
+
+    pub fn put(&mut self, slot: Slot) {
+        self.0 |= 1 << slot as u64;
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn each_clause_stands_in_its_place_and_is_written_as_it_begins() {
+        for (at, form) in CLAUSES.iter().enumerate() {
+            assert_eq!(form.slot as usize, at, "{:?}", form.slot);
+            assert!(form.shape.starts_with(form.word), "{:?}", form.slot);
+            assert!(form.slot.begins(form.shape.split(' ').next().unwrap_or_default()), "{:?}", form.slot);
+        }
+    }
+}
