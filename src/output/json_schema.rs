@@ -98,6 +98,7 @@ fn assembly() -> Value {
         "condensation": { "anyOf": [{ "type": "null" }, condensation] },
         "design_condition": { "anyOf": [{ "type": "null" }, design] },
         "drying_months": or_null("integer"), "f_rsi": or_null("number"),
+        "indoors": or_null("string"), "climate_source": or_null("string"),
     }))
 }
 

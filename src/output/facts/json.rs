@@ -104,7 +104,6 @@ struct Assembly<'a> {
     design_condition: Option<Design>,
     drying_months: Option<u32>,
     f_rsi: Option<f64>,
-    climate: Option<&'a str>,
     /// The room that condensation and drying are computed for, and where its author has it from.
     indoors: Option<&'a str>,
     climate_source: Option<&'a str>,
@@ -309,7 +308,6 @@ fn assembly<'a>(file: &'a str, facts: &'a AssemblyFacts) -> Assembly<'a> {
         }),
         design_condition: design(facts),
         drying_months: (0..facts.layers.len()).filter_map(|layer| facts.drying_months(layer)).max(),
-        climate: facts.assembly.climate.as_ref().map(|climate| &*climate.name),
         indoors: facts.room.as_deref(),
         climate_source: facts.assembly.climate.as_ref().and_then(|climate| climate.source.as_deref()),
         f_rsi: years.iter().map(|year| year.surface.reached).min_by(f64::total_cmp),
