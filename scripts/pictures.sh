@@ -1,5 +1,5 @@
 #!/usr/bin/env bash
-# Makes the pictures of the README from the demo library: a section, a face, and the report in a browser.
+# Makes the pictures of the README from the demo library: a section, a sheet, an assembly, and the report in a browser.
 # Needs a Chromium and `npm ci` in tests/browser.
 set -euo pipefail
 cd "$(dirname "$0")/.."
@@ -8,10 +8,12 @@ trap 'rm -rf "$folder"' EXIT
 browser=${CHROMIUM:-$(command -v chromium || command -v chromium-browser || command -v google-chrome)}
 mkdir -p docs
 
-cargo run --release --quiet -- draw examples/millrace --only O2-W1 --only W3 --out "$folder"
+headlap=${HEADLAP:-cargo run --release --quiet --}
+$headlap draw examples/millrace --only O2-W1 --only W3 --out "$folder"
 cp "$folder/O2-W1-section.svg" docs/section.svg
-cp "$folder/O2-W1-face.svg" docs/face.svg
 cp "$folder/W3-assembly.svg" docs/assembly.svg
+$headlap draw examples/millrace --only O2-W1 --sheet A3 --out "$folder"
+cp "$folder/O2-W1-sheet.svg" docs/sheet.svg
 
-cargo run --release --quiet -- review examples/millrace --format html --out "$folder/report.html" --fail-on never
+$headlap review examples/millrace --format html --out "$folder/report.html" --fail-on never
 node tests/browser/picture.mjs "$browser" "$folder/report.html" "article[data-topic=drainage]" docs/report.png

@@ -47,11 +47,11 @@ const sticksOut = (page) => page.evaluate(() => [...document.querySelectorAll("b
   .map((e) => e.outerHTML.slice(0, 120)).slice(0, 5));
 
 // The least height of letters in drawings that are shown, px.
-const leastLetters = (page) => page.evaluate(() => Math.min(...[...document.querySelectorAll(".finding .drawing svg")].map((svg) => {
+const leastLetters = (page) => page.evaluate(() => Math.min(...[...document.querySelectorAll(".finding .drawing svg:has(use)")].map((svg) => {
   const box = svg.viewBox.baseVal;
   const used = document.querySelector(svg.querySelector("use").getAttribute("href"));
   const sizes = [...used.querySelectorAll("g.label text")].map((t) => parseFloat(t.getAttribute("font-size")));
-  return Math.min(...sizes) * svg.getBoundingClientRect().width / box.width;
+  return sizes.length === 0 ? Infinity : Math.min(...sizes) * svg.getBoundingClientRect().width / box.width;
 })));
 
 try {

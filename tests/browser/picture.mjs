@@ -5,7 +5,7 @@ import { chromium } from "playwright-core";
 const [executablePath, file, selector, out] = process.argv.slice(2);
 const args = ["--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run"];
 const browser = await chromium.launch({ executablePath, args });
-const page = await browser.newPage({ viewport: { width: 900, height: 1600 } });
+const page = await browser.newPage({ viewport: { width: 1080, height: 1600 } });
 await page.goto(pathToFileURL(file).href);
 // Everything beside it goes: a page of many drawings is taller than a picture can be.
 await page.evaluate((selector) => {
@@ -20,6 +20,6 @@ const box = () => page.evaluate((selector) => {
   const { x, y, width, height } = document.querySelector(selector).getBoundingClientRect();
   return { x, y: y + scrollY, width, height };
 }, selector);
-await page.setViewportSize({ width: 900, height: Math.ceil((await box()).height) + 60 });
+await page.setViewportSize({ width: 1080, height: Math.ceil((await box()).height) + 60 });
 await page.screenshot({ path: out, clip: await box() });
 await browser.close();

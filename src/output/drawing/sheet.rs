@@ -163,7 +163,7 @@ fn work(subject: &Subject, area: Area) -> Vec<Shape> {
     let (mut x, mut y) = (area.left, area.top + 6.5);
     for (n, step) in steps.iter().enumerate() {
         let lines = wrap(&format!("{}  {}", n + 1, visible(&step.act)), SMALL, wide);
-        let high = lines.len() as f64 * 2.9 + 0.8;
+        let high = lines.len() as f64 * 3.1 + 0.8;
         if y + high > area.bottom {
             (x, y) = (x + wide + 4.0, area.top + 6.5);
             if x + wide > area.right + 1.0 {
@@ -174,7 +174,7 @@ fn work(subject: &Subject, area: Area) -> Vec<Shape> {
         }
         for line in lines {
             shapes.push(Shape::text(Point::new(x, y + SMALL), SMALL, line));
-            y += 2.9;
+            y += 3.1;
         }
         y += 0.8;
     }

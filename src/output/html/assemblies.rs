@@ -31,7 +31,9 @@ pub fn pictured(input: &Input, finding: &Finding, number: usize) -> Markup {
     let scene = drawing::layers(facts, &at, number);
     html! {
         figure {
-            (crate::output::html::drawings::inline(&scene, &format!("f{number}-layers")))
+            div.drawing tabindex="0" role="group" aria-label=(format!("Layers of finding {number}")) {
+                (crate::output::html::drawings::inline(&scene, &format!("f{number}-layers")))
+            }
             figcaption { (visible(&scene.title)) }
         }
     }

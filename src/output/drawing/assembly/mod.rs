@@ -77,10 +77,10 @@ pub fn assembly(facts: &AssemblyFacts) -> Scene {
 /// The layers alone, those at fault in brackets with the number of the finding, and how each of them dries to either side.
 pub fn layers(facts: &AssemblyFacts, at: &[usize], number: usize) -> Scene {
     let bounds = bounds(facts);
-    let area = Area::new(10.0, 16.0, 104.0, 16.0 + LAYERS_HEIGHT);
+    let area = Area::new(4.0, 20.0, 98.0, 20.0 + LAYERS_HEIGHT);
     let mut shapes = drawn(facts, &bounds, area);
     let (list, listed) = list(facts, 4.0);
-    shapes.extend(list.into_iter().map(|shape| shape.moved(-10.0, 0.0)));
+    shapes.extend(list.into_iter().map(|shape| shape.moved(-16.0, 0.0)));
     let x = |n: usize| area.left + bounds[n] * area.width();
     let count = facts.layers.len();
     let mut end = area.bottom + 4.0;
@@ -114,7 +114,8 @@ pub fn layers(facts: &AssemblyFacts, at: &[usize], number: usize) -> Scene {
         }
         end = area.bottom + 20.0;
     }
-    let words = |x: f64, words: &str, anchor| Shape::text(Point::new(x, area.top - 9.0), SMALL, words).anchored(anchor);
+    let words =
+        |x: f64, words: &str, anchor| Shape::text(Point::new(x, area.top - 14.0), SMALL, words).anchored(anchor);
     shapes.push(words(area.left, "inside", Anchor::Start));
     shapes.push(words(area.right, "outside", Anchor::End));
     let title = visible(&format!("Layers of {}", facts.assembly.name)).into_owned();
