@@ -43,7 +43,7 @@ fn one(facts: &AssemblyFacts) -> Markup {
     let said = &facts.assembly;
     let title = said.title.as_deref().map_or(String::new(), |title| format!(": {}", visible(title)));
     let name = visible(&said.name);
-    html! {
+    html! { article.assembly {
         h3 { (name) ", " (said.kind.word()) (title) }
         dl {
             @match &facts.thermal {
@@ -93,7 +93,7 @@ fn one(facts: &AssemblyFacts) -> Markup {
             }
         }
         figure { div.drawing tabindex="0" role="group" aria-label=(format!("Drawing of {name}")) { (PreEscaped(drawing::element(&drawing::assembly(facts)))) } }
-    }
+    } }
 }
 
 fn number(value: f64, places: usize) -> String {

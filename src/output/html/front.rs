@@ -40,7 +40,8 @@ fn contact(input: &Input, drawings: &Drawings) -> Markup {
             li.found[open > 0] {
                 a href=(format!("#{}", drawn.anchor())) {
                     (drawn.thumbnail())
-                    span { (visible(&drawn.facts.detail.name)) " " @if open == 0 { span aria-hidden="true" { "✓" } span.unseen { "no open findings" } } @else { strong { (words::counted(open, "finding")) } } }
+                    @if open == 0 { span { (visible(&drawn.facts.detail.name)) " ✓ no findings" } }
+                    @else { span { (visible(&drawn.facts.detail.name)) ": " strong { (words::counted(open, "finding")) } } }
                 }
             }
         } }

@@ -22,7 +22,7 @@ pub fn sheet(input: &Input) -> Markup {
             }
             ul.choice aria-label="Decision, to be marked on paper" {
                 @for action in Action::ALL {
-                    li { span.box aria-hidden="true" { "☐" } (capital(action.words())) @if action == proposed { " (proposed)" } }
+                    li { span.box {} (capital(action.words())) @if action == proposed { " (proposed)" } }
                 }
             }
             @if !open.is_empty() {
