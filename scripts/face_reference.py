@@ -1,18 +1,19 @@
 #!/usr/bin/env python3
 """Writes tests/face/reference.txt: random faces with the laps and drops that this program finds on them.
 
-    python3 scripts/face_reference.py > tests/face/reference.txt
+    python3 scripts/face_reference.py [SEED [FACES]] > tests/face/reference.txt
 
-It is a second reading of the face model, made from the definition of laps and drops and not from the Rust sources, and
-plain rather than quick, so that two separate readings have to agree. Faces whose stacks run in a circle are left out: for
-them the definition only says how to go on somehow. Lengths are millimetres.
+It is a second reading of the face model, made from its definition and not from the Rust sources, and plain rather than
+quick, so that two separate readings have to agree. Faces that cannot be built are left out: for them the definition only
+says how to go on somehow. Lengths are millimetres.
 """
 
 import random
+import sys
 from dataclasses import dataclass, field
 
 INF = float("inf")
-BEAD_REACH = 50
+BEAD_REACH = 50.8
 FILLET = 6.35
 #          kind        holds water  sensitive
 MATERIALS = {
@@ -22,6 +23,11 @@ MATERIALS = {
     "tape": ("tape", True, False),
     "flash": ("flashing", True, False),
     "win": ("unit", True, False),
+    "foam": ("fill", False, False),
+    "glass": ("board", False, False),
+    "boards": ("cladding", False, False),
+    "air": ("gap", False, False),
+    "stud": ("frame", False, True),
 }
 
 
@@ -35,20 +41,25 @@ class Piece:
     bonds: list = field(default_factory=list)
     behind: list = field(default_factory=list)
     cuts: list = field(default_factory=list)
+    over: list = field(default_factory=list)
+    layer: int = None  # of the one assembly, counted from outside
+    pan: bool = False
+
+    @property
+    def kind(self):
+        return MATERIALS[self.material][0]
+
+    @property
+    def holds(self):
+        return MATERIALS[self.material][1]
 
     @property
     def suffers(self):
-        _, holds_water, sensitive = MATERIALS[self.material]
-        return sensitive and not holds_water
+        return MATERIALS[self.material][2] and not self.holds
 
     def covers(self, up, along):
         inside = lambda rect: rect[0][0] < up < rect[0][1] and rect[1][0] < along < rect[1][1]
         return inside((self.up, self.along)) and not any(inside(cut) for cut in self.cuts)
-
-    def lies_outboard_of(self, other):
-        if self in other.behind:
-            return True
-        return other not in self.behind and self.at > other.at
 
 
 @dataclass
@@ -58,22 +69,96 @@ class Seal:
 
 
 class Face:
-    def __init__(self, pieces, seals, sheltered):
-        self.pieces, self.seals, self.sheltered = pieces, seals, sheltered
+    def __init__(self, pieces, seals, sheltered, water=None):
+        """`water` is the layer of the assembly that controls water."""
+        self.pieces, self.seals, self.sheltered, self.water = pieces, seals, sheltered, water
         # Rows from the top down, columns from left to right.
         self.rows = self.strips("up", sheltered)[::-1]
         self.columns = self.strips("along", None)
-        self.buildable = True
         self.stacks = {}
         for c, column in enumerate(self.columns):
             for r, row in enumerate(self.rows):
-                here = [p for p in pieces if p.covers(middle(row), middle(column))]
-                outboard = lambda p: sum(p.lies_outboard_of(q) for q in here if q is not p)
-                here.sort(key=lambda p: (outboard(p), p.at))
-                self.buildable &= [outboard(p) for p in here] == list(range(len(here)))
-                self.stacks[c, r] = here
+                self.stacks[c, r] = stacked([p for p in pieces if p.covers(middle(row), middle(column))])
+        self.buildable = all(self.true(stack) for stack in self.stacks.values()) and not self.changes_sides()
         self.contacts = {frozenset(pair) for s in self.stacks.values() for pair in zip(s, s[1:])}
-        self.bonded = {frozenset((p, q)) for p in pieces for q in p.bonds}
+        self.bonded = {frozenset((p, q)) for p in pieces for q in p.bonds if self.sticks(p, q)}
+        self.lines = {cell: self.water_line(stack) for cell, stack in self.stacks.items()}
+
+    # Order
+
+    def true(self, stack):
+        at = {p: n for n, p in enumerate(stack)}
+        over = all(at[p] > at[q] for p in stack for q in p.over if q in at)
+        return over and all(at[p] < at[q] for p in stack for q in p.behind if q in at)
+
+    def changes_sides(self):
+        for (c, r), here in self.stacks.items():
+            for there in (self.stacks.get((c + 1, r), []), self.stacks.get((c, r + 1), [])):
+                common = [p for p in here if p in there]
+                if sorted(common, key=there.index) != common:
+                    return True
+        return False
+
+    def sticks(self, piece, onto):
+        """Adhesive is on the inboard face: what lies outboard wherever the two touch lies on the dry back."""
+        touching = [pair for s in self.stacks.values() for pair in zip(s, s[1:]) if set(pair) == {piece, onto}]
+        return not touching or (onto, piece) in touching
+
+    # The water line
+
+    def is_layer(self, piece):
+        return self.water is not None and piece.layer == self.water
+
+    def protected(self, piece):
+        if piece.suffers:
+            return True
+        shown = any(self.is_layer(p) for p in self.pieces)
+        inboard = piece.layer is not None and self.water is not None and piece.layer > self.water
+        return inboard and shown and not piece.holds and piece.kind != "gap"
+
+    def open(self, piece):
+        if self.protected(piece):
+            return True
+        if self.is_layer(piece):
+            return False
+        if piece.layer is not None and self.water is not None and piece.layer < self.water:
+            return True
+        sealed = piece.kind in ("frame", "board") and any(piece in seal.pieces for seal in self.seals)
+        return not piece.holds and piece.kind not in ("mass", "unit") and not sealed
+
+    def is_batten(self, piece):
+        return piece.kind == "frame" and any(
+            piece in pair and any(q.kind in ("cladding", "gap") for q in pair if q is not piece) for pair in self.contacts
+        )
+
+    def water_line(self, stack):
+        """The pieces at the line and inboard of it."""
+        for at in range(len(stack) - 1, -1, -1):
+            piece, further_in = stack[at], stack[:at]
+            if self.protected(piece):
+                wetted = self.is_batten(piece) and any(p.holds for p in further_in)
+                if not wetted and not any(self.is_layer(p) for p in further_in):
+                    return stack[: at + 1]
+            elif not self.open(piece) and not self.is_screen(piece, further_in):
+                return stack[: at + 1]
+        return stack[:1]
+
+    def is_screen(self, piece, further_in):
+        for at, layer in enumerate(further_in):
+            between = further_in[at + 1 :]
+            # A second skin of the layer itself is a screen only in front of what is outboard of the layer.
+            counts = [p for p in between if self.open(p) and not (self.is_layer(piece) and self.protected(p))]
+            if self.is_layer(layer) and counts:
+                return True
+        return False
+
+    def is_behind(self, cell, piece):
+        stack = self.stacks[cell]
+        at = stack.index(piece)
+        tight = any(piece in pair and any(self.is_layer(p) for p in pair) for pair in self.contacts)
+        part = not self.is_layer(piece) and piece.holds and piece.kind in ("flashing", "tape") and tight
+        layers = [n for n, p in enumerate(stack) if self.is_layer(p)]
+        return not part and any(n > at for n in layers) and not any(n <= at for n in layers)
 
     def strips(self, axis, also):
         which = 0 if axis == "up" else 1
@@ -132,16 +217,24 @@ class Face:
             for r, row in enumerate(self.rows):
                 rain = self.sheltered is None or row[0] < self.sheltered
                 if rain and self.stacks[c, r] and r not in run_over:
-                    self.fall(c, r, events, run_over)
+                    self.fall(c, r, self.lines[c, r][-1], events, run_over)
+            for pan in (p for p in self.pieces if p.pan):
+                there = [r for r in range(len(self.rows)) if pan in self.lines[c, r]]
+                if there:
+                    self.fall(c, there[0], pan, events, run_over)
         return events
 
-    def fall(self, column, row, events, run_over):
+    def fall(self, column, row, piece, events, run_over):
         tell = lambda event, pieces, end: events.setdefault((event, pieces), set()).add(end)
-        outermost = self.stacks[column, row][-1]
-        if outermost.suffers:
-            return tell("bare", (outermost,), "wets")
+        if self.protected(piece):
+            return tell("bare", (piece,), "wets" if piece.suffers else "behind")
         met = []
-        end, last = Drop(self, column, row, outermost, [], met, events, run_over).run()
+        line = self.lines[column, row]
+        covers = [[p, self.rows[row][1], INF] for p in line[line.index(piece) + 1 :]]
+        drop = Drop(self, column, row, piece, covers, met, events, run_over)
+        # What comes into a pan comes in below the bead at its back.
+        drop.fresh = bool(covers)
+        end, last = drop.run()
         for event, pieces in met:
             tell(event, pieces, end)
         if not met and end not in ("drains", "held"):
@@ -154,26 +247,37 @@ class Drop:
     def __init__(self, face, column, row, piece, covers, met, events=None, run_over=None, lost=None):
         self.face, self.column, self.row, self.piece = face, column, row, piece
         self.covers, self.met, self.events, self.run_over, self.lost = covers, met, events, run_over, lost
+        self.fresh = False
 
     def stack(self, row):
         return self.face.stacks[self.column, row]
+
+    def line(self, row):
+        return self.face.lines[self.column, row]
+
+    def harmless(self, end):
+        """The end, unless the drop is behind the water layer there."""
+        return "behind" if self.face.is_behind((self.column, self.row), self.piece) else end
 
     def run(self):
         while True:
             if not self.covers and self.run_over is not None:
                 self.run_over.add(self.row)
-            if self.covers and self.blocked(self.covers[0][0]):
+            if self.covers and self.blocked(self.covers[0][0]) and not self.fresh:
                 cover, entry, brim = self.covers[0]
-                return ("pools" if brim < entry else "held"), (cover, self.piece)
+                if brim < entry:
+                    return "pools", (cover, self.piece)
+                return self.harmless("held"), (self.piece,)
+            self.fresh = False
             if self.row == len(self.face.rows) - 1:
-                return "drains", (self.piece,)
+                return self.harmless("drains"), (self.piece,)
             before = self.piece
             end = self.descend()
             if end:
                 return end, (self.piece,)
             self.row += 1
-            if self.piece is not before and self.piece.suffers:
-                return "wets", (self.piece,)
+            if self.piece is not before and self.face.protected(self.piece):
+                return "wets" if self.piece.suffers else "behind", (self.piece,)
 
     def blocked(self, cover):
         face, low, high = self.face, *self.face.rows[self.row]
@@ -184,13 +288,15 @@ class Drop:
         return any(s.at and s.at[0] == "up" and low <= s.at[1] <= high for s in face.beads(cover, self.piece))
 
     def descend(self):
-        above, below, y = self.stack(self.row), self.stack(self.row + 1), self.face.rows[self.row][0]
+        above, below, y = self.stack(self.row), self.line(self.row + 1), self.face.rows[self.row][0]
         self.covers = [c for c in self.covers if c[0] in below]
-        ceiling = below.index(self.covers[0][0]) if self.covers else len(below)
+        # What stood in front of the water line and belongs to it below is in front of the drop there too.
+        outboard = above[above.index(self.piece) + 1 :]
+        ceiling = next((n for n, p in enumerate(below) if p in outboard), len(below))
         if self.piece in below:
             self.pass_edges(above, below, ceiling, y)
         else:
-            end = self.land(above, below, ceiling, y)
+            end = self.land(above, below, outboard, ceiling, y)
             if end:
                 return end
         known = {c[0]: c for c in self.covers}
@@ -199,7 +305,7 @@ class Drop:
 
     def pass_edges(self, above, below, ceiling, y):
         for edge in below[below.index(self.piece) + 1 : ceiling]:
-            if edge in above:
+            if edge in above or self.face.open(edge) and not edge.suffers:
                 continue
             if not self.top_sealed(edge, y):
                 self.met.append(("reverse", (edge, self.piece)))
@@ -216,14 +322,17 @@ class Drop:
         beads = self.face.beads(edge, self.piece)
         return any(s.at is None or s.at[0] == "up" and -FILLET <= y - s.at[1] <= BEAD_REACH for s in beads)
 
-    def land(self, above, below, ceiling, y):
-        if self.piece.drip and not self.covers:
+    def land(self, above, below, outboard, ceiling, y):
+        if self.piece in self.stack(self.row + 1):
             return "drains"
+        if self.piece.drip and not self.covers:
+            return self.harmless("drains")
         inboard = below[:ceiling]
         if not inboard:
             if self.covers:
                 return "enters"
-            return "gap" if any(self.stack(r) for r in range(self.row + 1, len(self.face.rows))) else "drains"
+            lower = [p for r in range(self.row + 1, len(self.face.rows)) for p in self.stack(r)]
+            return "gap" if any(p not in outboard for p in lower) else self.harmless("drains")
         landing = inboard[-1]
         behind = [p for p in inboard if p in above]
         if landing in above:
@@ -267,7 +376,24 @@ class Drop:
         if on is not left:
             drop.lower_brims(on)
         drop.piece, drop.row = on, self.row + 1
-        told.add("wets" if on.suffers else drop.run()[0])
+        if self.face.protected(on):
+            told.add("wets" if on.suffers else "behind")
+        else:
+            told.add(drop.run()[0])
+
+
+def stacked(pieces):
+    """Inboard to outboard, as one after the other is installed."""
+    stack = []
+    for piece in pieces:
+        there = [n for n, p in enumerate(stack) if p in piece.behind]
+        stack.insert(min(there) if there else len(stack), piece)
+        flaps = [p for p in stack if piece in p.over and p is not piece]
+        if flaps:
+            stack = [p for p in stack if p not in flaps]
+            at = stack.index(piece) + 1
+            stack[at:at] = flaps
+    return stack
 
 
 def middle(strip):
@@ -290,31 +416,47 @@ def random_face(dice):
         return (low, INF) if kind < open_ended / 2 else (-INF, high) if kind < open_ended else (low, high)
 
     pieces = []
-    for at in range(dice.randrange(2, 7)):
+    walled = dice.random() < 0.6
+    water = dice.randrange(3) if walled else None
+    for at in range(dice.randrange(2, 8)):
         # Mostly at the back, where boards belong: a bare board ends every drop at once.
         board = dice.random() < (0.04 if pieces else 0.4)
         material = "ply" if board else dice.choice([m for m in MATERIALS if m != "ply"])
         piece = Piece(at, material, extent(), extent(everywhere=0.6), dice.random() < 0.12)
-        if pieces and dice.random() < 0.6:
-            piece.bonds = dice.sample(pieces, min(len(pieces), dice.randrange(1, 3)))
+        if walled and dice.random() < 0.6:
+            holds = [water] if material in ("wrap", "tape", "flash", "win") and dice.random() < 0.7 else range(4)
+            piece.layer = dice.choice([n for n in holds if n != water or MATERIALS[material][1]])
         if pieces and dice.random() < 0.12:
-            piece.behind = [dice.choice(pieces)]
+            piece.behind = dice.sample(pieces, min(len(pieces), dice.randrange(1, 3)))
         if dice.random() < 0.15:
             piece.cuts = [(extent(0, 0), extent(0, 0))]
+        piece.pan = material == "flash" and dice.random() < 0.3
         pieces.append(piece)
+    for piece in pieces:
+        others = [p for p in pieces if p is not piece and (p.at < piece.at or dice.random() < 0.2)]
+        if others and dice.random() < 0.6:
+            piece.bonds = dice.sample(others, min(len(others), dice.randrange(1, 3)))
+        later = [p for p in pieces if p.at > piece.at]
+        if later and dice.random() < 0.08:
+            piece.over = [dice.choice(later)]
     place = lambda: dice.randrange(-8, 13) * 12.5
     places = [lambda: None, lambda: ("up", place()), lambda: ("along", place())]
     seals = [Seal(set(dice.sample(pieces, 2)), dice.choice(places)()) for _ in range(dice.randrange(3))]
-    return Face(pieces, seals, dice.randrange(-2, 6) * 25 if dice.random() < 0.15 else None)
+    return Face(pieces, seals, dice.randrange(-2, 6) * 25 if dice.random() < 0.15 else None, water)
 
 
 def lines(face):
     number = lambda x: "" if abs(x) == INF else f"{x:g}"
     span = lambda extent: f"{number(extent[0])}..{number(extent[1])}"
     names = lambda pieces: ",".join(str(p.at) for p in pieces) or "-"
+    if face.water is not None:
+        yield f"water {face.water}"
     for p in face.pieces:
         drip = "drip" if p.drip else "-"
-        yield f"piece {p.material} {span(p.up)} {span(p.along)} {drip} {names(p.bonds)} {names(p.behind)}"
+        layer = "-" if p.layer is None else p.layer
+        pan = "pan" if p.pan else "-"
+        order = f"{names(p.bonds)} {names(p.over)} {names(p.behind)}"
+        yield f"piece {p.material} {span(p.up)} {span(p.along)} {drip} {layer} {pan} {order}"
     for p in face.pieces:
         yield from (f"cut {p.at} {span(up)} {span(along)}" for up, along in p.cuts)
     for s in face.seals:
@@ -342,12 +484,14 @@ def seal_lost_twice():
 
 
 def main():
-    dice = random.Random(3)
-    print("# Made by scripts/face_reference.py; do not edit.")
-    print("# piece MATERIAL UP ALONG DRIP BONDS BEHIND | cut PIECE UP ALONG | seal PIECE PIECE PLACE | sheltered HEIGHT")
+    seed, count = (int(word) for word in (sys.argv[1:] + ["3", "501"][len(sys.argv) - 1 :]))
+    dice = random.Random(seed)
+    print(f"# Made by scripts/face_reference.py {seed} {count}; do not edit.")
+    print("# water LAYER | piece MATERIAL UP ALONG DRIP LAYER PAN BONDS OVER BEHIND | cut PIECE UP ALONG")
+    print("# seal PIECE PIECE PLACE | sheltered HEIGHT")
     print("# lap OVER UNDER RUN LENGTH [shingled] [sealed] | drop EVENT PIECES ENDS")
     faces = [seal_lost_twice()]
-    while len(faces) < 501:
+    while len(faces) < count:
         face = random_face(dice)
         if face.buildable:
             faces.append(face)
