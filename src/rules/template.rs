@@ -15,7 +15,12 @@ pub struct Template {
 
 enum Part {
     Text(Box<str>),
-    Shown { code: Code, name: Name },
+    Shown {
+        code: Code,
+        name: Name,
+    },
+    /// Left out where something in it is unknown.
+    Aside(Template),
 }
 
 /// A sentence told of one thing.
@@ -31,10 +36,11 @@ pub struct Told<'a> {
 }
 
 impl Template {
-    /// Checks the expressions in the braces; `{{` and `}}` stand for braces.
+    /// Checks the expressions in the braces; `{{` and `}}` stand for braces. What stands in brackets is an aside.
     pub fn compile(quoted: &Quoted<'_>, checker: &mut Checker<'_>) -> Template {
         let text = &*quoted.text;
         let (mut parts, mut plain, mut at) = (Vec::new(), String::new(), 0);
+        let mut outside = None;
         while let Some(c) = text[at..].chars().next() {
             let rest = &text[at..];
             if rest.starts_with("{{") || rest.starts_with("}}") {
@@ -55,6 +61,17 @@ impl Template {
                     Err(finding) => checker.problems.push(*finding),
                 }
                 at += length + 1;
+            } else if c == '[' && outside.is_none() {
+                parts.push(Part::Text(std::mem::take(&mut plain).into()));
+                outside = Some(std::mem::take(&mut parts));
+                at += 1;
+            } else if c == ']'
+                && let Some(before) = outside.take()
+            {
+                parts.push(Part::Text(std::mem::take(&mut plain).into()));
+                let aside = Part::Aside(Template { parts: std::mem::replace(&mut parts, before) });
+                parts.push(aside);
+                at += 1;
             } else if c == '}' {
                 checker.problems.push(stray(quoted, at));
                 at += 1;
@@ -64,6 +81,16 @@ impl Template {
             }
         }
         parts.push(Part::Text(plain.into()));
+        if let Some(mut before) = outside {
+            let end = text.len();
+            checker.problems.push(problem(
+                "rule-syntax",
+                quoted.span(end - 1, end),
+                "a `[` before this is never closed",
+            ));
+            before.append(&mut parts);
+            parts = before;
+        }
         Template { parts }
     }
 
@@ -74,6 +101,7 @@ impl Template {
             match part {
                 Part::Text(text) => told.text.push_str(text),
                 Part::Shown { code, name } => told.show(code, name, env, author),
+                Part::Aside(aside) => told.add(aside.tell(env, author)),
             }
         }
         told
@@ -118,6 +146,14 @@ impl<'a> Told<'a> {
                 self.complete = false;
                 self.text.push_str("unknown");
             }
+        }
+    }
+
+    fn add(&mut self, aside: Told<'a>) {
+        if aside.complete {
+            self.text.push_str(&aside.text);
+            self.items.extend(aside.items);
+            self.values.extend(aside.values);
         }
     }
 

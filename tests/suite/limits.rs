@@ -101,6 +101,27 @@ const LIMITS: &[Limit] = &[
         detail: "detail D base-of-wall joins C {\n grade up @\n piece stem concrete\n piece veneer brick-veneer up from 0 in\n}",
     },
     Limit {
+        rule: "short-veneer-upturn",
+        source: "Ontario Building Code: 150 mm up the wall behind a veneer",
+        at: "150 mm",
+        beyond: "149 mm",
+        detail: "detail D base-of-wall joins C {\n piece through copper-flashing up -10 mm to @ with drip\n piece veneer brick-veneer up from 0 mm\n weeps every 600 mm\n}",
+    },
+    Limit {
+        rule: "missing-soft-joint",
+        source: "BIA Technical Note 18A, from memory: 1/4 in below a shelf angle",
+        at: "-1/4 in",
+        beyond: "-3/16 in",
+        detail: "detail D course joins C {\n piece through copper-flashing up -1/2 in to 8 in with drip\n piece low brick-veneer up to @\n piece high brick-veneer up from 0 in\n weeps every 24 in\n}",
+    },
+    Limit {
+        rule: "cladding-below-grade",
+        source: "IRC R404.1.6: cladding ends above grade",
+        at: "0 in",
+        beyond: "1/16 in",
+        detail: "detail D base-of-wall joins C {\n grade up @\n piece stem concrete\n piece boards cedar-boards up from 0 in\n}",
+    },
+    Limit {
         rule: "short-drip-edge",
         source: "IRC 2012-2021 R905.2.8.5: 2 in up the deck",
         at: "2 in",

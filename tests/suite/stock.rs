@@ -54,7 +54,7 @@ const PROMISED: &[(&str, Level)] = &[
     ("missing-kick-out", Level::Error),
     ("missing-end-dam", Level::Warning),
     ("weep-spacing", Level::Error),
-    ("missing-weeps", Level::Warning),
+    ("missing-weeps", Level::Error),
     ("clearance-to-grade", Level::Error),
     ("ground-cover-thin", Level::Error),
     ("ground-cover-lap", Level::Error),

@@ -45,7 +45,7 @@ fn weeps_are_missed_above_the_flashing_and_not_above_the_steel_behind_it() {
                  piece lintel rubber-flashing up 2080 mm to 2300 mm with drip\n\
                  piece veneer brick-veneer up from 2095 mm";
     let (message, fix) = told("missing-weeps", lines);
-    assert!(message.ends_with("veneer has no weeps right above lintel"), "{message}");
+    assert!(message.contains("veneer has no weeps right above lintel:"), "{message}");
     assert!(fix.contains("the course that stands on lintel"), "{fix}");
 }
 
@@ -147,4 +147,31 @@ fn the_order_of_work_says_nothing_twice() {
             "Fasten gypsum with one wire staple every 400 mm, over the whole face."
         ]
     );
+}
+
+/// The tape of the left jamb ends at 40 in, and the head is taped from 48 in.
+#[test]
+fn the_open_stretch_of_a_flange_is_named_where_it_has_two_ends() {
+    let text = |up: [&str; 3], tapes: &str| {
+        format!(
+            "include \"stock.detail\"\nassembly W existing {{ outside; layer wrap-open controls air; inside }}\n\
+             assembly O opening {{ outside; layer window-vinyl controls air; inside }}\ndetail D jamb joins W to O {{\n\
+             piece wrap wrap-open of W\ncut wrap {} along 0 in to 36 in\n\
+             piece unit window-vinyl of O {} along -1 in to 37 in\n\
+             piece right flash-tape {} along 35 in to 40 in bonds unit, wrap rolled\n{tapes}\n}}\n",
+            up[0], up[1], up[2]
+        )
+    };
+    let said = |text: &str| {
+        let report = review_text(text);
+        let found: Vec<_> = report.findings.iter().filter(|f| &*f.rule == "unsealed-flange").collect();
+        assert_eq!(found.len(), 1, "{:?}", report.findings);
+        found[0].message.clone()
+    };
+    let tapes = "piece left flash-tape up -2 in to 40 in along -4 in to 1/2 in bonds unit, wrap rolled\n\
+                 piece top flash-tape up 48 in to 52 in along -5 in to 41 in bonds unit, wrap rolled";
+    let short = said(&text(["up 0 in to 48 in", "up -1 in to 49 in", "up -2 in to 51 in"], tapes));
+    assert!(short.contains("left edge of unit, at -1 in, from 40 in to 48 in: water"), "{short}");
+    let whole = said(&text(["", "", ""], ""));
+    assert_eq!(whole, "nothing seals the flange at the left edge of unit, at -1 in: water and air get in behind it");
 }

@@ -25,6 +25,10 @@ pub struct Edge {
     pub free: bool,
     /// All of it that is not lapped is sealed.
     pub sealed: bool,
+    /// The span from the first to the last stretch of it that is open.
+    pub open: Option<Extent>,
+    /// Just inside of it the piece lies over something that goes on beyond it, as the flange of a window lies on the wall.
+    pub flanged: bool,
 }
 
 impl Side {
@@ -62,7 +66,7 @@ pub fn edges(face: &Face, cells: &Cells, joints: &Joints, budget: &mut Budget) -
                 continue;
             }
             let line = Line { face, cells, joints, piece, side, at };
-            let (mut there, mut free, mut sealed) = (false, false, true);
+            let (mut there, mut free, mut open, mut flanged) = (false, false, None, false);
             for k in line.range() {
                 let (inner, outer, extent) = line.portion(k);
                 budget.spend(2 + 4 * (cells.whole(inner.0, inner.1).len() + cells.whole(outer.0, outer.1).len()))?;
@@ -71,13 +75,17 @@ pub fn edges(face: &Face, cells: &Cells, joints: &Joints, budget: &mut Budget) -
                     continue;
                 }
                 there = true;
+                flanged |= line.lies_on(inner, outer);
                 if !line.lapped(inner, outer) && line.shows_wall(outer, budget)? {
                     free = true;
-                    sealed &= line.sealed(inner, outer, extent, budget)?;
+                    if !line.sealed(inner, outer, extent, budget)? {
+                        let low = open.map_or(extent.low, |open: Extent| open.low);
+                        open = Some(Extent { low, high: extent.high });
+                    }
                 }
             }
             if there {
-                found.push(Edge { piece, side, at, free, sealed });
+                found.push(Edge { piece, side, at, free, sealed: open.is_none(), open, flanged });
             }
         }
     }
@@ -132,6 +140,12 @@ impl Line<'_> {
 
     fn is_at(&self, place: Place, piece: usize) -> bool {
         self.cells.has(place.0, place.1, piece)
+    }
+
+    /// What it lies on goes on beyond the edge.
+    fn lies_on(&self, inner: Place, outer: Place) -> bool {
+        let [base, _] = self.sides(inner);
+        base.iter().any(|&p| self.is_at(outer, p as usize))
     }
 
     /// Another piece of the same layer covers the edge.
@@ -200,6 +214,14 @@ impl Line<'_> {
             budget.spend(2 * beyond.len())?;
             let other = |p: usize| p != self.piece && self.joints.sealed.has(over, p);
             if controls || beyond.iter().any(|&p| other(p as usize)) {
+                return Ok(true);
+            }
+        }
+        // A bead joins its far end to the frame of a unit that stands in the opening beyond.
+        let framed = |p: usize| p != self.piece && self.face.pieces[p].is(MaterialKind::Unit);
+        for unit in self.joints.sealed_to(over).filter(|&p| framed(p)) {
+            budget.spend(1 + self.depth())?;
+            if self.outward(outer).any(|place| self.is_at(place, unit)) {
                 return Ok(true);
             }
         }

@@ -1,10 +1,12 @@
 //! Fields of transitions, edges and turns: whether a control goes on.
 
 use crate::facts::DetailFacts;
-use crate::facts::face::{Edge, SealFact, Transition, Turn};
+use crate::facts::face::{Coordinate, Edge, OPEN_HIGH, OPEN_LOW, SealFact, Transition, Turn};
 use crate::facts::vocabulary::drainage::{of_detail, piece};
 use crate::facts::vocabulary::{Family, Field, Item, Kind, Type, Value, field_of};
 use crate::quantity::{Dimension, Quantity, base_unit};
+
+const LENGTH: Type = Type::Quantity(Dimension::Length);
 
 pub const TRANSITION: &[Field] = &[
     field_of("control", Type::Word(Family::Control), "what has to go on: water, air, vapor or thermal", |i| {
@@ -54,9 +56,16 @@ pub const EDGE: &[Field] = &[
     }),
     field_of("free", Type::YesNo, "no other piece of the same layer laps it", |i| edge(i, |_, e| Value::YesNo(e.free))),
     field_of("sealed", Type::YesNo, "something seals it along its length", |i| edge(i, |_, e| Value::YesNo(e.sealed))),
-    field_of("height", Type::Quantity(Dimension::Length), "where it lies", |i| {
-        edge(i, |f, e| Value::Quantity(f.length(Some(e.piece), e.at)))
+    field_of("flanged", Type::YesNo, "just inside of it the piece lies over something that goes on beyond", |i| {
+        edge(i, |_, e| Value::YesNo(e.flanged))
     }),
+    field_of("open-from", LENGTH, "where its open stretch begins; unknown when that runs off the detail", |i| {
+        edge(i, |f, e| end(f, e, e.open.map(|open| open.low)))
+    }),
+    field_of("open-to", LENGTH, "where its open stretch ends; unknown when that runs off the detail", |i| {
+        edge(i, |f, e| end(f, e, e.open.map(|open| open.high)))
+    }),
+    field_of("height", LENGTH, "where it lies", |i| edge(i, |f, e| Value::Quantity(f.length(Some(e.piece), e.at)))),
     field_of("detail", Type::Item(Kind::Detail), "the detail that it lies in", of_detail),
 ];
 
@@ -126,6 +135,13 @@ fn edge<'a>(item: Item<'a>, value: impl FnOnce(&'a DetailFacts, &'a Edge) -> Val
     match item {
         Item::Edge(facts, index) => value(facts, &facts.face.edges[index]),
         _ => Value::ABSENT,
+    }
+}
+
+fn end<'a>(facts: &DetailFacts, edge: &Edge, at: Option<Coordinate>) -> Value<'a> {
+    match at {
+        None | Some(OPEN_LOW | OPEN_HIGH) => Value::ABSENT,
+        Some(at) => Value::Quantity(facts.length(Some(edge.piece), at)),
     }
 }
 

@@ -50,6 +50,12 @@ pub const LAP: &[Field] = &[
         "how steep the face is where they overlap: level 0, upright without end",
         |i| lap(i, |f, l| steep(f, overlap(f, l))),
     ),
+    field_of("weep-height", Type::Quantity(Dimension::Length), "how high those weeps stand on the face", |i| {
+        lap(i, |f, l| match (f.weeps_above(l), l.foot) {
+            (Some((_, rise)), Some(foot)) => Value::Quantity(f.length(Some(l.over), foot + rise)),
+            _ => Value::ABSENT,
+        })
+    }),
     field_of("detail", Type::Item(Kind::Detail), "the detail that it lies in", of_detail),
 ];
 

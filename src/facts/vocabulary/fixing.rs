@@ -58,6 +58,13 @@ pub const SEAL: &[Field] = &[
         Item::Seal(f, s) => Value::YesNo(f.detail.seals[f.face.seals[s].seal].backer.is_some()),
         _ => Value::ABSENT,
     }),
+    field_of("along", LENGTH, "place of an upright bead; unknown when it has no such place", |i| match i {
+        Item::Seal(f, s) => match f.detail.seals[f.face.seals[s].seal].at {
+            Some((Axis::Along, at)) => Value::Quantity(at),
+            _ => Value::ABSENT,
+        },
+        _ => Value::ABSENT,
+    }),
     field_of("touches", Type::YesNo, "the two pieces meet where the bead is placed", |i| match i {
         Item::Seal(f, s) => Value::YesNo(f.face.seals[s].touches),
         _ => Value::ABSENT,

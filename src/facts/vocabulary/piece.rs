@@ -37,6 +37,20 @@ pub const FIELDS: &[Field] = &[
             None => Value::ABSENT,
         })
     }),
+    field_of(
+        "built-thickness",
+        LENGTH,
+        "thickness of the layer that it is the end of, else of its material as sold",
+        |item| {
+            with(item, |facts, piece| {
+                let layer = piece.layer.map(|at| &facts.detail.joins[at.join].assembly.layers[at.layer]);
+                match layer.and_then(|layer| layer.thickness).or(piece.material.thickness) {
+                    Some(thickness) => Value::Quantity(thickness),
+                    None => Value::missing(&piece.material, "thickness"),
+                }
+            })
+        },
+    ),
     field_of("behind-water", Type::YesNo, "its layer lies inboard of the one that controls water", |item| {
         with(item, |facts, piece| Value::YesNo(piece.layer.is_some_and(|at| behind_water(facts, at.join, at.layer))))
     }),

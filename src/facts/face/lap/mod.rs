@@ -7,9 +7,11 @@ use std::ops::Range;
 
 use crate::facts::face::budget::{Budget, TooLarge};
 use crate::facts::face::stack::Order;
-use crate::facts::face::{Coordinate, Face, Joints};
-use crate::model::Control;
+use crate::facts::face::{Coordinate, Face, Joints, OPEN_LOW};
+use crate::model::{Control, MaterialKind};
 pub use line::Line;
+
+use line::Interval;
 
 /// The direction in which the two pieces run past each other.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -88,6 +90,9 @@ pub fn laps(
                         budget.spend(line.depth(rows.clone()))?;
                     }
                     found.push(Found::new(line, index, order, [lower.piece, upper.piece], rows));
+                } else if let Some((flashing, cladding)) = flush(face, line, lower, upper) {
+                    let rows = flashing.first..flashing.last + 1;
+                    found.push(Found::new(line, index, order, [flashing.piece, cladding.piece], rows));
                 }
             }
         }
@@ -95,6 +100,20 @@ pub fn laps(
     found.sort_unstable();
     let same = |a: &Found, b: &Found| (a.over, a.under, a.run, a.shingled) == (b.over, b.under, b.run, b.shingled);
     found.chunk_by(same).map(|group| shortest(face, joints, lines, group, budget)).collect()
+}
+
+/// A cladding that ends in one line with the flashing that goes up behind it stands on that flashing.
+fn flush<'i>(face: &Face, line: &Line, a: &'i Interval, b: &'i Interval) -> Option<(&'i Interval, &'i Interval)> {
+    let stands = |flashing: &Interval, cladding: &Interval| {
+        line.run == Run::Head
+            && flashing.first == cladding.first
+            && flashing.last < cladding.last
+            && line.cells.row(flashing.first).low != OPEN_LOW
+            && face.pieces[flashing.piece].is(MaterialKind::Flashing)
+            && face.pieces[cladding.piece].is(MaterialKind::Cladding)
+            && line.in_front(flashing.first, cladding.piece, flashing.piece)
+    };
+    [(a, b), (b, a)].into_iter().find(|(flashing, cladding)| stands(flashing, cladding))
 }
 
 /// The lap that stands for a group, which is sorted by length and place.

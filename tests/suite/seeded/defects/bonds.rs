@@ -118,6 +118,7 @@ pub const KINDS: &[Kind] = &[
             at("B2", "piece through", Swap("bonds stem, board", "along to 0 in bonds stem, board")).also(&[
                 ("open-joint", "where there is no flashing the boards end on the stem"),
                 ("bare-substrate", "below the coat nothing covers the boards"),
+                ("missing-through-wall-flashing", "and the veneer stands on none"),
             ]),
         ],
     },

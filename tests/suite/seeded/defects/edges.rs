@@ -147,6 +147,21 @@ pub const KINDS: &[Kind] = &[
         brings: &["masonry-clearance"],
         sites: &[at("B2", "grade", Swap("up -8 in", "up -3-1/2 in"))],
     },
+    Kind {
+        name: "weeps under the ground",
+        brings: &["buried-weeps"],
+        sites: &[at("B2", "grade", Swap("up -8 in", "up 1 in"))],
+    },
+    Kind {
+        name: "boards under the ground",
+        brings: &["cladding-below-grade"],
+        sites: &[at("B1", "piece boards", Swap("up from -40 mm", "up from -250 mm"))],
+    },
+    Kind {
+        name: "through-wall flashing 5 in up the wall",
+        brings: &["short-veneer-upturn"],
+        sites: &[at("B2", "piece through", Swap("to 8 in", "to 5 in"))],
+    },
     Kind { name: "weeps 34 in apart", brings: &["weep-spacing"], sites: &[at("B2", "weeps", Swap("24 in", "34 in"))] },
     Kind {
         name: "weeps a course above the flashing",

@@ -1,7 +1,7 @@
 //! Pieces left out.
 
 use super::{Kind, at};
-use crate::seeded::text::Edit::{Drop, LeaveOut, Swap};
+use crate::seeded::text::Edit::{Drop, LeaveOut, Swap, Then};
 
 const FOR_WATER: &str = "this kind of detail is drawn for water and air";
 const NOT_SHOWN: &[&str] = &["control-not-shown"];
@@ -35,6 +35,46 @@ pub const KINDS: &[Kind] = &[
         name: "drip left out",
         brings: &["missing-drip"],
         sites: &[at("B2", "piece through", Swap("with drip", ""))],
+    },
+    Kind {
+        name: "drip of a head flashing left out",
+        brings: &["head-flashing-without-drip"],
+        sites: &[at("O1-W1", "piece head", Swap("with drip", ""))],
+    },
+    Kind {
+        name: "head flashing as long as the opening",
+        brings: &["short-head-flashing"],
+        sites: &[at("O1-W1", "piece head", Swap("along -50 mm to 950 mm", "along 0 mm to 900 mm"))],
+    },
+    Kind {
+        name: "bead at the foot of the boards",
+        brings: &["sealed-outlet"],
+        sites: &[at("B1", "piece boards", Then("  seal boards to wrap with butyl-bead up -20 mm"))],
+    },
+    Kind {
+        name: "tape over the foot of the boards",
+        brings: &["taped-gap"],
+        sites: &[at(
+            "B1",
+            "piece boards",
+            Then("  piece skirt flash-tape up -120 mm to 0 mm bonds boards, strip rolled"),
+        )
+        .also(&[("reverse-lap", "beside the boards, which are cut back, it lies over the wrap")])],
+    },
+    Kind {
+        name: "lath across the gap",
+        brings: &["blocked-gap"],
+        sites: &[at("B1", "fasten wrap", Then("  piece lath treated-wood up 40 mm to 80 mm"))],
+    },
+    Kind {
+        name: "tape for a through-wall flashing",
+        brings: &["missing-through-wall-flashing"],
+        sites: &[at("B2", "piece through", Swap("butyl-flashing", "flash-tape"))],
+    },
+    Kind {
+        name: "mortar in the cavity",
+        brings: &["bridged-cavity"],
+        sites: &[at("B2", "piece coat", Then("  piece mortar clay-brick up 0 in to 4 in"))],
     },
     Kind { name: "weeps left out", brings: &["missing-weeps"], sites: &[at("B2", "weeps", Drop)] },
     Kind {
