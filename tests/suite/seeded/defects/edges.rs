@@ -150,7 +150,8 @@ pub const KINDS: &[Kind] = &[
     Kind {
         name: "weeps under the ground",
         brings: &["buried-weeps"],
-        sites: &[at("B2", "grade", Swap("up -8 in", "up 1 in"))],
+        sites: &[at("B2", "grade", Swap("up -8 in", "up 1 in"))
+            .also(&[("cladding-below-grade", "and the veneer stands in the ground")])],
     },
     Kind {
         name: "boards under the ground",

@@ -122,9 +122,10 @@ pub const KINDS: &[Kind] = &[
         name: "flashing left out",
         brings: &["unsealed-transition"],
         sites: &[
-            at("B2", "piece through", LeaveOut)
-                .brings(&["bare-substrate"])
-                .also(&[("broken-water-control", "nothing carries water from one to the other")]),
+            at("B2", "piece through", LeaveOut).brings(&["bare-substrate"]).also(&[
+                ("broken-water-control", "nothing carries water from one to the other"),
+                ("missing-through-wall-flashing", "and the veneer stands on none"),
+            ]),
             at("X1", "piece corner", LeaveOut).also(&[("corner-lap-short", "the wrap runs 60 mm past the fold")]),
             at("F1-E0", "piece joint", LeaveOut).brings(&["broken-water-control"]),
             at("V1", "piece edge", LeaveOut)

@@ -30,7 +30,7 @@ pub const KINDS: &[Kind] = &[
         sites: &[
             at("B1", "grade", Swap("-230 mm", "100 mm")),
             at("A1", "grade", Swap("-200 mm", "50 mm")),
-            at("B2", "grade", Swap("-8 in", "2 in")),
+            at("B2", "grade", Swap("-8 in", "2 in")).also(&[("buried-weeps", "and its weeps are in the ground")]),
         ],
     },
     Kind {
