@@ -30,6 +30,13 @@ const UNTRIED: &[(&str, &str)] = &[
     ("flashing-inside-veneer", "the through-wall flashing is stuck to the wall: that and its foot are two edits"),
     ("open-flashing-end", "the through-wall flashing runs off the drawing at both of its ends"),
     ("missing-soft-joint", "no example shows a shelf angle"),
+    ("paper-not-shown", "no example shows stucco"),
+    ("short-weep-screed", "no example shows stucco"),
+    (
+        "low-end-dam",
+        "the end dams of the examples are strips that go up the jambs, and one cut low opens the jamb as well",
+    ),
+    ("jamb-over-head", "the head tape is put on over two jamb tapes: moving it before both leaves other laps reversed"),
     ("shut-vent-head", "no example shows the head of a vented gap"),
     ("unsealed-unit", "every unit of the examples has a flange"),
     ("missing-head-flashing", "over each window lie a tape and a cap: leaving out both is two edits"),
