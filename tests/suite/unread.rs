@@ -70,7 +70,6 @@ fn what_is_known_or_waived_was_read() {
 #[test]
 fn every_finding_has_a_page_and_every_page_a_finding() {
     let pages: BTreeSet<&str> = headlap::finding::PAGES.iter().map(|page| page.id).collect();
-    let is_note = |id: &str| headlap::finding::page(id).is_some_and(|page| page.level == headlap::finding::Level::Note);
     let problems = headlap::syntax::Problem::ALL.map(|problem| problem.id());
     let unread: BTreeSet<&str> =
         problems.into_iter().filter(|id| !["missing-property", "unknown-role"].contains(id)).collect();
