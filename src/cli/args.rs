@@ -74,6 +74,9 @@ pub struct Review {
     /// Show accepted findings in the formats that leave them out (lines and jsonl).
     #[arg(long, value_name = "WHICH", value_delimiter = ',')]
     pub show: Vec<Accepted>,
+    /// Check again after every change of a file, until it is stopped.
+    #[arg(long, conflicts_with_all = ["files_from", "changed_since", "write_known", "stdin_name"])]
+    pub watch: bool,
     /// Print findings alone: no count, no accepted findings, no caution.
     #[arg(long)]
     pub quiet: bool,

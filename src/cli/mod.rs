@@ -20,6 +20,7 @@ mod sequence;
 mod start;
 mod task;
 mod tidy;
+mod watch;
 
 use std::process::ExitCode;
 

@@ -7,7 +7,7 @@ use std::process::ExitCode;
 use crate::cli::args::{Accepted, Format, Page, Review};
 use crate::cli::failure::Failure;
 use crate::cli::task::{Task, today};
-use crate::cli::{Done, chosen, explain, print};
+use crate::cli::{Done, chosen, explain, print, watch};
 use crate::finding::{Finding, Level};
 use crate::output::{self, Look};
 use crate::project;
@@ -28,7 +28,8 @@ pub fn run(review: Review, page: &Page) -> Done {
     }
     let typed: Vec<&Path> = review.files_from.iter().chain(&review.known).map(PathBuf::as_path).collect();
     project::check_outputs(&outputs(&review), &typed, &project::working()?)?;
-    reviewed(&review, page).inspect_err(|failure| replace_stale(&review, failure))
+    let once = || reviewed(&review, page).inspect_err(|failure| replace_stale(&review, failure));
+    if review.watch { watch::run(&review, page, once) } else { once() }
 }
 
 fn outputs(review: &Review) -> Vec<&Path> {

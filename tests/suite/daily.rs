@@ -137,3 +137,28 @@ fn a_rule_is_explained_and_completed_by_its_id() {
         assert!(run(&folder, &["completions", shell], "").1.contains("short-head-lap"), "{shell}");
     }
 }
+
+/// Reads of the pipe wait for the program, so that nothing here depends on time.
+#[test]
+fn a_watched_library_is_checked_after_every_change() {
+    use std::io::{BufRead, BufReader};
+    use std::process::Stdio;
+    let folder = scratch("watched");
+    let program = assert_cmd::cargo::cargo_bin!("headlap");
+    let mut child = std::process::Command::new(program)
+        .current_dir(&folder)
+        .args(["review", "--watch", "--format", "lines", "--rule", "short-head-lap"])
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .expect("it runs");
+    let mut lines = BufReader::new(child.stdout.take().expect("a pipe")).lines();
+    let mut asides = BufReader::new(child.stderr.take().expect("a pipe")).lines();
+    let mut line = || lines.next().expect("a line").expect("text");
+    assert!(line().starts_with("b.detail:7:") && line().starts_with("walls/a.detail:7:"));
+    assert_eq!(asides.next().expect("a line").expect("text"), "headlap: waiting for a change; stop with Ctrl-C");
+    fs::write(folder.join("b.detail"), "").expect("written");
+    assert!(line().starts_with("walls/a.detail:7:"), "one is mended");
+    child.kill().expect("it still waits");
+    child.wait().expect("it ends");
+}

@@ -109,6 +109,7 @@ fn the_last_day_of_a_waiver_counts_in_full() {
     assert!(!out.contains("waived: ") && out.contains("expired-waiver"), "{out}");
 }
 
+#[cfg(unix)]
 #[test]
 fn no_output_is_written_over_what_is_read_or_over_another() {
     let folder = scratch("outputs");
@@ -165,6 +166,7 @@ fn a_library_asks_for_a_version() {
     }
 }
 
+#[cfg(unix)]
 #[test]
 fn what_leads_out_of_the_library_is_refused() {
     let folder = scratch("ways-out");
@@ -186,6 +188,7 @@ fn what_leads_out_of_the_library_is_refused() {
     }
 }
 
+#[cfg(unix)]
 #[test]
 fn links_in_a_circle_and_pipes_as_ignore_files_end() {
     let folder = scratch("circles");
@@ -206,6 +209,7 @@ fn links_in_a_circle_and_pipes_as_ignore_files_end() {
     }
 }
 
+#[cfg(unix)]
 #[test]
 fn what_is_written_beside_a_file_is_nobody_elses() {
     use std::os::unix::fs::{MetadataExt, PermissionsExt};
