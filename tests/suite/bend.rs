@@ -32,7 +32,8 @@ fn the_face_turns_at_its_folds() {
     assert_eq!(headings("fold up 0 mm base\npiece a plywood of W", Axis::Up), [180.0, 90.0]);
     assert_eq!(headings("fold along 0 mm outside-corner\npiece a plywood of W", Axis::Along), [0.0, 90.0]);
     assert_eq!(headings("fold along 0 mm inside-corner\npiece a plywood of W", Axis::Along), [0.0, -90.0]);
-    // The edges of an opening are no bend of the wall.
+    // A sill without anything that fills an opening is the top of a parapet; the edges of an opening are no bend of the wall.
+    assert_eq!(headings("fold up 0 mm sill\npiece a plywood of W", Axis::Up), [90.0, 180.0]);
     assert_eq!(headings("fold up 0 mm sill\nfold up 900 mm head\npiece a plywood of W", Axis::Up), [90.0]);
 }
 

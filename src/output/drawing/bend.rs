@@ -42,7 +42,8 @@ impl Bend {
             return Bend { legs: along(detail, flat), lies: flat };
         }
         let mut legs = upward(detail);
-        for leg in &mut legs {
+        // A wall stands, however steep the roof is that it joins.
+        for leg in legs.iter_mut().filter(|leg| leg.heading != PLUMB) {
             if let Some(slope) = facts.slopes.said(leg.extent.low, leg.extent.high).filter(|slope| slope.si.is_finite())
             {
                 leg.heading = LEVEL - slope.si.atan().to_degrees();
@@ -55,7 +56,17 @@ impl Bend {
 /// The folds at the edges of an opening: there the face turns into it, and the wall ends.
 pub fn openings(detail: &Detail, axis: Axis) -> impl Iterator<Item = &Fold> {
     let kinds: &[FoldKind] = if axis == Axis::Up { &[FoldKind::Sill, FoldKind::Head] } else { &[FoldKind::Jamb] };
-    detail.folds.iter().filter(move |fold| fold.axis == axis && kinds.contains(&fold.kind))
+    let edges = detail.folds.iter().filter(move |fold| fold.axis == axis && kinds.contains(&fold.kind));
+    edges.filter(|fold| is_edge(detail, fold))
+}
+
+/// The fold is the edge of an opening; where nothing is that could fill one, a sill is the top of a parapet or a curb.
+fn is_edge(detail: &Detail, fold: &Fold) -> bool {
+    let unit = detail.pieces.iter().any(|piece| piece.material.kind == Some(MaterialKind::Unit));
+    let opening = detail.joins.iter().any(|join| join.assembly.kind == AssemblyKind::Opening);
+    let edge = matches!(fold.kind, FoldKind::Sill | FoldKind::Head | FoldKind::Jamb);
+    let head = detail.folds.iter().any(|fold| fold.kind == FoldKind::Head);
+    edge && (unit || opening || head || fold.axis == Axis::Along)
 }
 
 /// Whether the assembly of a piece stands; `None` for a piece of no assembly and for what fills an opening.
@@ -71,7 +82,7 @@ fn upward(detail: &Detail) -> Vec<Leg> {
     let mut folds: Vec<(Coordinate, FoldKind)> = detail
         .folds
         .iter()
-        .filter(|fold| fold.axis == Axis::Up && !matches!(fold.kind, FoldKind::Sill | FoldKind::Head | FoldKind::Jamb))
+        .filter(|fold| fold.axis == Axis::Up && !is_edge(detail, fold))
         .map(|fold| (nanometres(fold.at.si), fold.kind))
         .collect();
     folds.sort_by_key(|fold| fold.0);
