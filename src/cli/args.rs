@@ -22,6 +22,7 @@ pub struct Args {
 }
 
 #[derive(Subcommand)]
+#[expect(clippy::large_enum_variant, reason = "made once in a run")]
 pub enum Command {
     Review(Review),
     Facts(Facts),

@@ -121,7 +121,7 @@ try {
   assert.equal(pdf.subarray(0, 5).toString(), "%PDF-");
   assert.ok(pdf.length > 50_000, "the print has its drawings");
   const pages = (pdf.toString("latin1").match(/\/Type\s*\/Page[^s]/g) ?? []).length;
-  assert.ok(pages > 5 && pages <= 30, `the demo library prints on ${pages} pages`);
+  assert.ok(pages > 5 && pages <= 40, `the demo library prints on ${pages} pages`);
   await page.emulateMedia({ media: "print" });
   const badges = await page.locator(".level").evaluateAll((all) => all.map((b) => [getComputedStyle(b).color, getComputedStyle(b).borderTopWidth]));
   assert.ok(badges.every(([color, border]) => color === "rgb(0, 0, 0)" && parseFloat(border) >= 1), "badges print without background");

@@ -136,7 +136,7 @@ fn a_thickness_that_cannot_be_read_is_told_once() {
             "include \"stock.detail\"\nclimate here {{ zone 6A; indoor 20 C 45 % }}\nmaterial vent gap {{ vented }}\n\
              material batt fill {{ holds thermal; mu 1; conductivity 0.036 W/m.K }}\nassembly W wall {{\n  climate here\n  \
              outside\n  layer cedar-boards 19 mm\n  layer vent {gap}\n  layer poly-6mil controls water, air\n  \
-             layer plywood 12 mm\n  layer batt {batt} controls thermal\n  layer kraft-facing controls vapor\n  \
+             layer plywood 12 mm\n  layer batt {batt} controls thermal between spruce 38 mm at 400 mm\n  layer kraft-facing controls vapor\n  \
              layer gypsum 12.5 mm\n  inside\n}}\n"
         );
         told(&review_text(&text))

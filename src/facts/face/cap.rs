@@ -63,17 +63,17 @@ fn whole(piece: &Piece) -> bool {
 /// For each piece: wherever its lower edge lies, cladding in front of it runs on below.
 pub fn hidden_foot(face: &Face, cells: &Cells, budget: &mut Budget) -> Result<Vec<bool>, TooLarge> {
     let mut hidden = vec![false; face.pieces.len()];
-    for piece in 0..face.pieces.len() {
+    for (piece, hidden) in hidden.iter_mut().enumerate() {
         let block = cells.block(piece);
         let Some(below) = block.rows.start.checked_sub(1) else { continue };
         let mut there = block.columns.clone().filter(|&column| cells.has(column, block.rows.start, piece)).peekable();
-        hidden[piece] = there.peek().is_some();
+        *hidden = there.peek().is_some();
         for column in there {
             let (stack, under) = (cells.stack(column, block.rows.start), cells.stack(column, below));
             budget.spend(1 + stack.len() * (1 + under.len()))?;
             let outboard = stack.iter().skip_while(|&&p| p as usize != piece).skip(1);
             let mut cladding = outboard.filter(|&&p| face.pieces[p as usize].is(MaterialKind::Cladding));
-            hidden[piece] &= cladding.any(|p| under.contains(p));
+            *hidden &= cladding.any(|p| under.contains(p));
         }
     }
     Ok(hidden)

@@ -182,7 +182,7 @@ fn gather(mut tangles: Vec<(Tangle, [usize; 2], usize)>, cells: &Cells) -> Vec<I
         tangle.pieces.dedup();
         found.push(tangle);
     }
-    found.sort_by(|a, b| (a.pair, a.why).cmp(&(b.pair, b.why)));
+    found.sort_by_key(|tangle| (tangle.pair, tangle.why));
     found
 }
 

@@ -41,9 +41,7 @@ pub const FIELDS: &[Field] = &[
         Type::YesNo,
         "of the sheets, coats and flashings that hold water and turn up at the base fold, it reaches highest; unknown without a fold",
         |item| match item {
-            Item::Piece(facts, piece) => {
-                tops_upturn(facts, piece).map_or(Value::ABSENT, |highest| Value::YesNo(highest))
-            }
+            Item::Piece(facts, piece) => tops_upturn(facts, piece).map_or(Value::ABSENT, Value::YesNo),
             _ => Value::ABSENT,
         },
     ),

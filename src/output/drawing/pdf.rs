@@ -41,7 +41,7 @@ pub fn pdf(pages: &[(String, Scene)], title: &str) -> Vec<u8> {
         let k = (POINT / scene.scale) as f32;
         out.0.transform([k, 0.0, 0.0, -k, 0.0, paper(scene.height)]);
         out.0.set_line_join(LineJoinStyle::RoundJoin);
-        scene.shapes.iter().for_each(|shape| out.shape(shape, scene.scale));
+        scene.shapes.iter().for_each(|shape| out.shape(shape));
         pdf.stream(*content, &out.0.finish());
         let mut entry = pdf.outline_item(*item);
         entry.parent(outline).title(TextStr(name));
@@ -59,7 +59,7 @@ pub fn pdf(pages: &[(String, Scene)], title: &str) -> Vec<u8> {
 struct Out(Content);
 
 impl Out {
-    fn shape(&mut self, shape: &Shape, scale: f64) {
+    fn shape(&mut self, shape: &Shape) {
         match shape {
             Shape::Path { runs, closed, pen, fill } => {
                 let mut any = false;
@@ -106,7 +106,7 @@ impl Out {
                 self.0.show(Str(&bytes));
                 self.0.end_text();
             }
-            Shape::Group { shapes, .. } => shapes.iter().for_each(|shape| self.shape(shape, scale)),
+            Shape::Group { shapes, .. } => shapes.iter().for_each(|shape| self.shape(shape)),
         }
     }
 

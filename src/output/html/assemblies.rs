@@ -27,7 +27,7 @@ pub fn pictured(input: &Input, finding: &Finding, number: usize) -> Markup {
     };
     let Some(facts) = all.find(|facts| holds(facts)) else { return html! {} };
     let layers = facts.assembly.layers.iter().enumerate();
-    let at: Vec<usize> = layers.filter(|(_, l)| finding.subject.iter().any(|s| *s == l.name)).map(|(n, _)| n).collect();
+    let at: Vec<usize> = layers.filter(|(_, l)| finding.subject.contains(&l.name)).map(|(n, _)| n).collect();
     let scene = drawing::layers(facts, &at, number);
     html! {
         figure {

@@ -57,7 +57,7 @@ pub fn openings(subject: &Subject, line: &Line, places: &Places, spine: &Spine) 
             steps.start -= 1;
         }
         let place = places.along(upper)[0];
-        found.push(Opening { at: place, above, spine: spine.into_opening(place, above), steps, only: None });
+        found.push(Opening { at: place, above, spine: spine.turned_into(place, above), steps, only: None });
     }
     found.extend((0..detail.pieces.len()).flat_map(|piece| reglets(line, places, spine, piece)));
     found
@@ -79,7 +79,7 @@ fn reglets(line: &Line, places: &Places, spine: &Spine, piece: usize) -> Vec<Ope
             let above = tucked(n);
             let steps = if above { n..interval.end } else { interval.start..n };
             let at = places.along(n)[0];
-            found.push(Opening { at, above, spine: spine.into_opening(at, above), steps, only: Some(piece) });
+            found.push(Opening { at, above, spine: spine.turned_into(at, above), steps, only: Some(piece) });
         }
     }
     found

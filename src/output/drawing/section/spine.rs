@@ -35,7 +35,7 @@ impl Spine {
     }
 
     /// The same line turned into an opening at a place: what lies beyond it returns at a right angle, above it or below it.
-    pub fn into_opening(&self, at: f64, above: bool) -> Spine {
+    pub fn turned_into(&self, at: f64, above: bool) -> Spine {
         let n = self.leg_from(at, if above { 1.0 } else { -1.0 });
         let leg = self.legs[n];
         let [low, high] = [(leg.from, at, leg.heading), (at, leg.to, leg.heading)];

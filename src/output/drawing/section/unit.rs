@@ -80,7 +80,7 @@ fn ends(cut: &Cut, hole: &Range<usize>) -> [f64; 2] {
 /// The steps of a unit in which it fills a hole of the wall.
 fn free(cut: &Cut, interval: &Range<usize>) -> Range<usize> {
     let mut steps = interval.clone().filter(|n| !is_wall(cut, *n));
-    steps.next().map_or(0..0, |first| first..steps.last().unwrap_or(first) + 1)
+    steps.next().map_or(0..0, |first| first..steps.next_back().unwrap_or(first) + 1)
 }
 
 /// The outer face of a frame, as its flange lies in the middle of the hole.
