@@ -188,9 +188,19 @@ class Face:
                 intervals = [(p, first, last) for p in self.pieces for first, last in self.intervals(p, strips, i, cell)]
                 for lower, low_first, low_last in intervals:
                     for upper, up_first, up_last in intervals:
-                        if lower is upper or not (low_first < up_first <= low_last < up_last):
-                            continue
                         stack = self.stacks[cell(i, up_first)]
+                        # Cladding that ends in one line with the flashing behind it stands on that flashing.
+                        flush = (
+                            run == "head"
+                            and (lower.kind, upper.kind) == ("flashing", "cladding")
+                            and low_first == up_first
+                            and low_last < up_last
+                            and strips[low_first][0] != -INF
+                            and lower in stack
+                            and stack.index(lower) < stack.index(upper)
+                        )
+                        if lower is upper or not (low_first < up_first <= low_last < up_last or flush):
+                            continue
                         over, under = sorted((lower, upper), key=stack.index, reverse=True)
                         key = (over, under, run, run == "head" and over is upper)
                         length = strips[low_last][1] - strips[up_first][0]
