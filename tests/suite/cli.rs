@@ -1,34 +1,13 @@
 //! The commands as they are typed.
 
 use std::fs;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
-use assert_cmd::Command;
-
-/// A folder of its own for a test, empty at the start.
-fn scratch(name: &str) -> PathBuf {
-    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("cli").join(name);
-    let _ = fs::remove_dir_all(&folder);
-    fs::create_dir_all(&folder).expect("the target folder can be written");
-    folder
-}
-
-fn headlap(folder: &Path) -> Command {
-    let mut command = Command::cargo_bin("headlap").expect("the program is built");
-    command.current_dir(folder).env_remove("NO_COLOR").env_remove("HEADLAP_NARRATE");
-    command
-}
-
-/// Exit status, standard output, standard error.
-fn run(folder: &Path, args: &[&str]) -> (i32, String, String) {
-    let output = headlap(folder).args(args).output().expect("the program runs");
-    let text = |bytes: Vec<u8>| String::from_utf8(bytes).expect("the program writes UTF-8");
-    (output.status.code().expect("it ends by itself"), text(output.stdout), text(output.stderr))
-}
+use crate::command::{headlap, run, scratch};
 
 #[test]
 fn a_mistyped_command_is_status_2_and_help_is_status_0() {
-    let folder = scratch("typed");
+    let folder = scratch("cli/typed");
     for wrong in [&["revew"] as &[&str], &["rules"], &["rules", "show"], &["--width", "0", "rules", "list"]] {
         assert_eq!(run(&folder, wrong).0, 2, "{wrong:?}");
     }
@@ -40,7 +19,7 @@ fn a_mistyped_command_is_status_2_and_help_is_status_0() {
 /// A gate that looks into the wrong folder must not pass; an empty list of touched files is none.
 #[test]
 fn a_folder_without_details_is_status_2() {
-    let folder = scratch("nothing");
+    let folder = scratch("cli/nothing");
     fs::create_dir(folder.join("drawings")).expect("the target folder can be written");
     fs::write(folder.join("touched"), "").expect("the target folder can be written");
     for command in ["review", "facts", "sequence"] {
@@ -56,7 +35,7 @@ fn a_folder_without_details_is_status_2() {
 /// Where the settings cannot be used no detail is looked at, and nobody is to think so.
 #[test]
 fn what_stops_a_check_says_that_nothing_was_checked() {
-    let folder = scratch("stopped");
+    let folder = scratch("cli/stopped");
     let write = |name: &str, text: &str| fs::write(folder.join(name), text).expect("the target folder can be written");
     write("a.detail", "");
     write("list.json", "no list");
@@ -77,7 +56,7 @@ fn what_stops_a_check_says_that_nothing_was_checked() {
 
 #[test]
 fn start_leaves_a_used_folder_alone() {
-    let folder = scratch("start");
+    let folder = scratch("cli/start");
     let (status, out, _) = run(&folder, &["start", "new/library"]);
     assert_eq!(status, 0);
     assert!(out.contains("wrote new/library/details.detail"));
@@ -90,7 +69,7 @@ fn start_leaves_a_used_folder_alone() {
 
 #[test]
 fn fields_and_rules_are_found_by_near_names() {
-    let folder = scratch("near");
+    let folder = scratch("cli/near");
     assert!(run(&folder, &["rules", "fields", "lap"]).1.starts_with("lap\n"));
     let (status, _, said) = run(&folder, &["rules", "fields", "lpa"]);
     assert_eq!((status, said.contains("did you mean \"lap\"?")), (2, true));
@@ -98,7 +77,7 @@ fn fields_and_rules_are_found_by_near_names() {
 
 #[test]
 fn settings_that_cannot_be_used_stop_with_a_place() {
-    let folder = scratch("settings");
+    let folder = scratch("cli/settings");
     fs::write(folder.join("headlap.toml"), "rules = [\"firm\"]\n").expect("the target folder can be written");
     let (status, out, said) = run(&folder, &["rules", "list"]);
     assert_eq!((status, out.as_str()), (2, ""));
@@ -135,7 +114,7 @@ fn a_full_disk_is_told() {
 
 #[test]
 fn completions_and_manual_pages_name_every_command() {
-    let folder = scratch("generated");
+    let folder = scratch("cli/generated");
     for shell in ["bash", "elvish", "fish", "powershell", "zsh"] {
         let (status, script, _) = run(&folder, &["completions", shell]);
         assert_eq!(status, 0);
@@ -153,7 +132,7 @@ fn completions_and_manual_pages_name_every_command() {
 
 #[test]
 fn materials_are_found_by_a_word_of_their_name_kind_or_title() {
-    let folder = scratch("materials");
+    let folder = scratch("cli/materials");
     let (status, all, _) = run(&folder, &["materials"]);
     assert_eq!(status, 0);
     assert!(all.contains("\nsealant\n  butyl-bead "), "{all}");
@@ -191,7 +170,7 @@ fn reviewed(folder: &Path, args: &[&str]) -> (i32, Vec<(String, String, bool)>) 
 
 #[test]
 fn known_findings_pass_and_new_ones_fail() {
-    let folder = scratch("known");
+    let folder = scratch("cli/known");
     write(&folder, "library/walls/a.detail", &wrong_courses("A"));
     let (status, before) = reviewed(&folder, &["library"]);
     assert_eq!(status, 1);
@@ -225,7 +204,7 @@ fn known_findings_pass_and_new_ones_fail() {
 
 #[test]
 fn a_known_finding_that_is_gone_is_told() {
-    let folder = scratch("gone");
+    let folder = scratch("cli/gone");
     write(&folder, "a.detail", &wrong_courses("A"));
     write(&folder, "b.detail", &wrong_courses("B"));
     assert_eq!(run(&folder, &["review", ".", "--write-known", "known.json"]).0, 0);
@@ -245,7 +224,7 @@ fn a_known_finding_that_is_gone_is_told() {
 
 #[test]
 fn a_list_that_cannot_be_used_is_status_2_at_its_place() {
-    let folder = scratch("list");
+    let folder = scratch("cli/list");
     write(&folder, "a.detail", "");
     write(&folder, "known.json", "{\n  \"about\": \"\",\n  \"knwn\": []\n}\n");
     let (status, _, said) = run(&folder, &["review", ".", "--known", "known.json"]);
@@ -262,7 +241,7 @@ fn short_lap(name: &str) -> String {
 
 #[test]
 fn a_folder_has_adjustments_of_its_own() {
-    let folder = scratch("folders");
+    let folder = scratch("cli/folders");
     for file in ["new/a.detail", "old/b.detail", "old/tower/c.detail"] {
         write(&folder, file, &short_lap("A"));
     }
@@ -314,7 +293,7 @@ because = \"taken down next year\"
 
 #[test]
 fn a_project_has_a_climate_and_units() {
-    let folder = scratch("climate");
+    let folder = scratch("cli/climate");
     // A wall without a climate of its own.
     let wall = "include \"stock.detail\"\nassembly W wall {\n  outside\n  layer wrap-open controls water, air\n  \
         layer plywood 12 mm\n  layer mineral-wool 140 mm controls thermal\n  layer gypsum 12.5 mm\n  inside\n}\n";
@@ -345,7 +324,7 @@ fn a_project_has_a_climate_and_units() {
 /// The nearest headlap.toml above each file holds for it, wherever the run starts and whatever path is typed.
 #[test]
 fn each_file_belongs_to_the_nearest_settings_above_it() {
-    let folder = scratch("projects");
+    let folder = scratch("cli/projects");
     let off = "[adjust.short-head-lap]\noff = true\nbecause = \"the siding laps more\"\n";
     write(&folder, "library/headlap.toml", "");
     write(&folder, "library/a.detail", &short_lap("A"));
@@ -391,10 +370,11 @@ fn without_settings_the_checkout_is_the_root_and_then_the_folder_of_the_run() {
 /// The days of two places that are 26 hours apart always differ.
 #[test]
 fn the_day_is_that_of_the_place() {
-    let folder = scratch("day");
+    let folder = scratch("cli/day");
     write(&folder, "a.detail", "");
     let day = |zone: &str| {
-        let output = headlap(&folder).env("TZ", zone).args(["compare", ".", "."]).output().expect("it runs");
+        let output =
+            headlap().current_dir(&folder).env("TZ", zone).args(["compare", ".", "."]).output().expect("it runs");
         String::from_utf8(output.stdout).expect("UTF-8").lines().next().expect("a line").to_owned()
     };
     assert_ne!(day("Etc/GMT-14"), day("Etc/GMT+12"));
@@ -402,7 +382,7 @@ fn the_day_is_that_of_the_place() {
 
 #[test]
 fn findings_tell_numbers_in_the_units_of_the_project() {
-    let folder = scratch("units");
+    let folder = scratch("cli/units");
     // Tight on both sides: the plywood dries neither way (vapor-trap), at a limit of 1 perm = 57.21 ng/(Pa s m2).
     let wall = "include \"stock.detail\"\nassembly W wall {\n  outside\n  layer foil-faced-board 50 mm controls water, air\n  \
         layer plywood 12 mm\n  layer foil-faced-board 50 mm controls thermal\n  inside\n}\n";

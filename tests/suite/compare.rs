@@ -2,8 +2,9 @@
 
 use std::path::{Path, PathBuf};
 
-use assert_cmd::Command;
 use serde_json::Value;
+
+use crate::command::{self, headlap, run, scratch};
 
 const ISSUED: &str = r#"include "stock.detail"
 assembly C existing { outside; layer concrete 200 mm; inside }
@@ -25,8 +26,7 @@ fn write(folder: &Path, name: &str, text: &str) -> PathBuf {
 fn compare(name: &str, submitted: &str) -> (i32, Value) {
     let folder = std::env::temp_dir().join(format!("headlap-compare-{name}-{}", std::process::id()));
     let (old, new) = (write(&folder, "issued", ISSUED), write(&folder, "submitted", submitted));
-    let mut command = Command::cargo_bin("headlap").expect("built");
-    let output = command.arg("compare").arg(old).arg(new).args(["--format", "json"]).output().expect("it runs");
+    let output = headlap().arg("compare").arg(old).arg(new).args(["--format", "json"]).output().expect("it runs");
     std::fs::remove_dir_all(&folder).expect("it was made");
     (output.status.code().expect("a status"), serde_json::from_slice(&output.stdout).expect("JSON"))
 }
@@ -85,8 +85,7 @@ fn the_page_shows_hostile_names_as_text() {
     let hostile =
         ISSUED.replace("course joins", "course \"<script>alert(1)</script>\" joins").replace("150 mm", "40 mm");
     let (old, new) = (write(&folder, "issued", ISSUED), write(&folder, "submitted", &hostile));
-    let mut command = Command::cargo_bin("headlap").expect("built");
-    let output = command.arg("compare").arg(old).arg(new).args(["--format", "html"]).output().expect("it runs");
+    let output = headlap().arg("compare").arg(old).arg(new).args(["--format", "html"]).output().expect("it runs");
     std::fs::remove_dir_all(&folder).expect("it was made");
     let page = String::from_utf8(output.stdout).expect("UTF-8");
     assert!(page.starts_with("<!DOCTYPE html>") && page.contains("head-lap-below-code"), "{page}");
@@ -95,19 +94,14 @@ fn the_page_shows_hostile_names_as_text() {
 
 /// The folders `issued` and `submitted` with these files, compared with these options.
 fn sides(name: &str, issued: &[(&str, &str)], submitted: &[(&str, &str)], args: &[&str]) -> (i32, String) {
-    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("compare").join(name);
-    let _ = std::fs::remove_dir_all(&folder);
+    let folder = scratch(&format!("compare/{name}"));
     for (side, files) in [("issued", issued), ("submitted", submitted)] {
         for (file, text) in files {
-            let path = folder.join(side).join(file);
-            std::fs::create_dir_all(path.parent().expect("it lies in a folder")).expect("a folder");
-            std::fs::write(path, text).expect("written");
+            command::write(&folder.join(side), file, text);
         }
     }
-    let mut command = Command::cargo_bin("headlap").expect("built");
-    let output = command.current_dir(&folder).args(["compare", "issued", "submitted"]).args(args).output();
-    let output = output.expect("it runs");
-    (output.status.code().expect("a status"), String::from_utf8(output.stdout).expect("UTF-8"))
+    let (status, out, _) = run(&folder, &[&["compare", "issued", "submitted"], args].concat());
+    (status, out)
 }
 
 fn in_json(name: &str, issued: &[(&str, &str)], submitted: &[(&str, &str)]) -> (i32, Value) {

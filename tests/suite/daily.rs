@@ -3,7 +3,7 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use assert_cmd::Command;
+use crate::command::{headlap, run, run_with, scratch as empty};
 
 /// A short lap that nothing seals, on a sheet.
 const SHORT: &str = "include \"stock.detail\"
@@ -17,8 +17,7 @@ detail A course joins W {
 ";
 
 fn scratch(name: &str) -> PathBuf {
-    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("daily").join(name);
-    let _ = fs::remove_dir_all(&folder);
+    let folder = empty(&format!("daily/{name}"));
     fs::create_dir_all(folder.join("walls")).expect("a folder");
     fs::write(folder.join("headlap.toml"), "").expect("written");
     fs::write(folder.join("walls/a.detail"), SHORT).expect("written");
@@ -32,15 +31,8 @@ fn scratch(name: &str) -> PathBuf {
     folder
 }
 
-fn run(folder: &Path, args: &[&str], input: &str) -> (i32, String, String) {
-    let mut command = Command::cargo_bin("headlap").expect("built");
-    let output = command.current_dir(folder).env_remove("CI").args(args).write_stdin(input).output().expect("it runs");
-    let text = |bytes: Vec<u8>| String::from_utf8(bytes).expect("UTF-8");
-    (output.status.code().expect("a status"), text(output.stdout), text(output.stderr))
-}
-
 fn lines(folder: &Path, args: &[&str]) -> (i32, Vec<String>) {
-    let (status, out, _) = run(folder, &[&["review", "--format", "lines"][..], args].concat(), "");
+    let (status, out, _) = run(folder, &[&["review", "--format", "lines"][..], args].concat());
     (status, out.lines().map(str::to_owned).collect())
 }
 
@@ -62,7 +54,7 @@ fn a_part_of_the_findings_can_be_shown() {
         assert_eq!(shown.len(), 2, "{args:?}");
     }
     assert_eq!(lines(&folder, &["--rule", "short-head-lap"]).0, 0, "warnings do not fail");
-    let (status, _, said) = run(&folder, &["review", "--rule", "short-hed-lap"], "");
+    let (status, _, said) = run(&folder, &["review", "--rule", "short-hed-lap"]);
     assert_eq!((status, said.contains("did you mean \"short-head-lap\"?")), (2, true), "{said}");
     // What could not be read is shown in every part.
     fs::write(folder.join("c.detail"), "weep\n").expect("written");
@@ -75,18 +67,18 @@ fn logs_show_new_findings_only() {
     let folder = scratch("new");
     let waived = SHORT.replace("  piece deck", "  waive short-head-lap because \"siding\"\n  piece deck");
     fs::write(folder.join("walls/a.detail"), waived).expect("written");
-    assert_eq!(run(&folder, &["known", "add", "b.detail", "--known", "k.jsonl"], "").0, 0);
+    assert_eq!(run(&folder, &["known", "add", "b.detail", "--known", "k.jsonl"]).0, 0);
     fs::write(folder.join("headlap.toml"), "known = \"k.jsonl\"\n").expect("written");
     for (show, count) in [(&[] as &[&str], 1), (&["--show", "waived"], 2), (&["--show", "known,waived"], 4)] {
         assert_eq!(lines(&folder, show).1.len(), count, "{show:?}");
-        let (_, out, _) = run(&folder, &[&["review", "--format", "jsonl"][..], show].concat(), "");
+        let (_, out, _) = run(&folder, &[&["review", "--format", "jsonl"][..], show].concat());
         assert_eq!(out.lines().count(), count, "{show:?}");
     }
 }
 
 #[test]
 fn findings_are_counted() {
-    let (_, out, _) = run(&scratch("statistics"), &["review", "--statistics"], "");
+    let (_, out, _) = run(&scratch("statistics"), &["review", "--statistics"]);
     for words in [
         "By rule\n     2  short-head-lap",
         "By topic\n     2  continuity",
@@ -104,25 +96,24 @@ fn a_text_from_standard_input_stands_where_its_name_says() {
     fs::write(folder.join("base.detail"), SHORT.split_once("detail A").expect("a detail").0).expect("written");
     let text = format!("include \"../base.detail\"\ndetail C{}", SHORT.split_once("detail A").expect("a detail").1);
     let args = ["review", "-", "--stdin-name", "walls/new.detail", "--format", "lines"];
-    let (status, out, _) = run(&folder, &args, &text);
+    let (status, out, _) = run_with(&folder, &args, text.as_bytes());
     assert_eq!((status, out.lines().count()), (1, 2), "{out}");
     assert!(out.lines().all(|line| line.starts_with("walls/new.detail:6:")), "{out}");
     // It stands in the place of what is saved.
     let args = ["review", "-", "--stdin-name", "walls/a.detail", "--format", "lines"];
-    assert_eq!(run(&folder, &args, "# empty\n"), (0, String::new(), String::new()));
-    assert_eq!(run(&folder, &["review", "-", "b.detail"], "").0, 2);
-    assert_eq!(run(&folder, &["review", "b.detail", "--stdin-name", "x"], "").0, 2);
+    assert_eq!(run_with(&folder, &args, b"# empty\n"), (0, String::new(), String::new()));
+    assert_eq!(run(&folder, &["review", "-", "b.detail"]).0, 2);
+    assert_eq!(run(&folder, &["review", "b.detail", "--stdin-name", "x"]).0, 2);
 }
 
 #[test]
 fn the_caution_is_no_part_of_every_log() {
     let folder = scratch("quiet");
-    let (_, whole, _) = run(&folder, &["review"], "");
+    let (_, whole, _) = run(&folder, &["review"]);
     assert!(whole.contains("drafting aid") && whole.contains("2 errors, 2 warnings"), "{whole}");
-    let (_, quiet, _) = run(&folder, &["review", "--quiet"], "");
+    let (_, quiet, _) = run(&folder, &["review", "--quiet"]);
     assert!(quiet.contains("── 4 ──") && !quiet.contains("drafting aid") && !quiet.contains("2 errors"), "{quiet}");
-    let mut command = Command::cargo_bin("headlap").expect("built");
-    let output = command.current_dir(&folder).env("CI", "true").arg("review").output().expect("it runs");
+    let output = headlap().current_dir(&folder).env("CI", "true").arg("review").output().expect("it runs");
     let log = String::from_utf8(output.stdout).expect("UTF-8");
     assert!(log.contains("2 errors, 2 warnings") && !log.contains("drafting aid"), "{log}");
 }
@@ -130,11 +121,11 @@ fn the_caution_is_no_part_of_every_log() {
 #[test]
 fn a_rule_is_explained_and_completed_by_its_id() {
     let folder = scratch("explained");
-    let (_, page, _) = run(&folder, &["explain", "short-head-lap"], "");
-    assert_eq!(page, run(&folder, &["rules", "show", "short-head-lap"], "").1);
-    assert!(run(&folder, &["explain", "syntax"], "").1.starts_with("syntax: "));
+    let (_, page, _) = run(&folder, &["explain", "short-head-lap"]);
+    assert_eq!(page, run(&folder, &["rules", "show", "short-head-lap"]).1);
+    assert!(run(&folder, &["explain", "syntax"]).1.starts_with("syntax: "));
     for shell in ["bash", "zsh", "fish"] {
-        assert!(run(&folder, &["completions", shell], "").1.contains("short-head-lap"), "{shell}");
+        assert!(run(&folder, &["completions", shell]).1.contains("short-head-lap"), "{shell}");
     }
 }
 

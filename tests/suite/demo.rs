@@ -1,16 +1,14 @@
 //! The demo library and the README: what a newcomer sees is what they say.
 
-use assert_cmd::Command;
+use std::path::Path;
+
 use headlap::review::review_text;
 
+use crate::command::run;
 use crate::review::{TODAY, pack, review_texts};
 
 fn headlap(args: &[&str]) -> (i32, String, String) {
-    let mut command = Command::cargo_bin("headlap").expect("the program is built");
-    let output = command.current_dir(env!("CARGO_MANIFEST_DIR")).env("NO_COLOR", "1").args(args).output();
-    let output = output.expect("it runs");
-    let text = |bytes| String::from_utf8(bytes).expect("UTF-8");
-    (output.status.code().expect("an exit status"), text(output.stdout), text(output.stderr))
+    run(Path::new(env!("CARGO_MANIFEST_DIR")), args)
 }
 
 /// The five mistakes are the library's own story: a stair window whose head flashing came after the flap, a link that is

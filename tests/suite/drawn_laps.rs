@@ -2,12 +2,13 @@
 
 use std::path::Path;
 
-use assert_cmd::Command;
 use serde_json::Value;
+
+use crate::command::headlap;
 
 fn json(args: &[&str]) -> Value {
     let root = Path::new(env!("CARGO_MANIFEST_DIR"));
-    let output = Command::cargo_bin("headlap").expect("the program is built").current_dir(root).args(args).output();
+    let output = headlap().current_dir(root).args(args).output();
     serde_json::from_slice(&output.expect("the program runs").stdout).expect("it writes JSON")
 }
 

@@ -6,20 +6,14 @@ use std::fs;
 use std::os::unix::ffi::OsStrExt;
 use std::os::unix::fs::{PermissionsExt, symlink};
 use std::path::{Path, PathBuf};
-use std::process::{Command, Output, Stdio};
+use std::process::{Command, Stdio};
 
 use headlap::project::{self, open, walk};
 use jiff::civil::date;
 
-const CLEAN: &str = "climate six { zone 6A }\n";
+use crate::command::{scratch, told};
 
-/// A folder of its own for a test, empty at the start.
-fn scratch(name: &str) -> PathBuf {
-    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("filesystem").join(name);
-    let _ = fs::remove_dir_all(&folder);
-    fs::create_dir_all(&folder).expect("the target folder can be written");
-    folder
-}
+const CLEAN: &str = "climate six { zone 6A }\n";
 
 fn put(folder: &Path, name: impl AsRef<OsStr>, text: &str) -> PathBuf {
     let path = folder.join(name.as_ref());
@@ -38,12 +32,6 @@ fn run(folder: &Path, args: &[&str]) -> (i32, String, String) {
     told(headlap(folder, args).output().expect("the program runs"))
 }
 
-/// Status, standard output and standard error.
-fn told(output: Output) -> (i32, String, String) {
-    let text = |bytes: Vec<u8>| String::from_utf8(bytes).expect("the program writes UTF-8");
-    (output.status.code().expect("it ends by itself"), text(output.stdout), text(output.stderr))
-}
-
 fn names(folder: &Path) -> Vec<String> {
     let entries = fs::read_dir(folder).expect("the folder can be read");
     let mut names: Vec<String> =
@@ -59,7 +47,7 @@ fn pipe(path: &Path) {
 #[cfg(target_os = "linux")]
 #[test]
 fn names_that_are_no_text_are_shown_and_read_like_others() {
-    let folder = scratch("bytes");
+    let folder = scratch("filesystem/bytes");
     put(&folder, OsStr::from_bytes(b"caf\xe9.detail"), "detail\n");
     put(&folder, OsStr::from_bytes(b"caf\xe8.detail"), "climate  six { zone 6A }\n");
     for format in ["text", "json", "jsonl", "sarif", "junit", "html", "lines"] {
@@ -76,7 +64,7 @@ fn names_that_are_no_text_are_shown_and_read_like_others() {
 /// On a file system that tells A from a; elsewhere the second name is the first file.
 #[test]
 fn names_that_differ_by_case_alone_are_two_files() {
-    let folder = scratch("case");
+    let folder = scratch("filesystem/case");
     put(&folder, "Part.detail", "material big sheet { holds water; mu 5 }\n");
     put(&folder, "part.detail", "material small sheet { holds water; mu 5 }\n");
     if names(&folder).len() == 1 {
@@ -101,7 +89,7 @@ fn names_that_differ_by_case_alone_are_two_files() {
 
 #[test]
 fn pipes_and_circles_of_links_are_findings_and_hold_nobody_up() {
-    let folder = scratch("odd");
+    let folder = scratch("filesystem/odd");
     pipe(&folder.join("pipe.detail"));
     symlink("round.detail", folder.join("about.detail")).expect("links can be made");
     symlink("about.detail", folder.join("round.detail")).expect("links can be made");
@@ -125,7 +113,7 @@ fn pipes_and_circles_of_links_are_findings_and_hold_nobody_up() {
 
 #[test]
 fn what_may_not_be_read_is_told_and_the_rest_is_checked() {
-    let folder = scratch("closed");
+    let folder = scratch("filesystem/closed");
     let file = put(&folder, "closed.detail", CLEAN);
     put(&folder, "inner/a.detail", CLEAN);
     put(&folder, "good.detail", "detail\n");
@@ -145,7 +133,7 @@ fn what_may_not_be_read_is_told_and_the_rest_is_checked() {
 
 #[test]
 fn a_file_that_goes_while_it_is_looked_for_is_told() {
-    let folder = scratch("vanishing");
+    let folder = scratch("filesystem/vanishing");
     put(&folder, "a.detail", CLEAN);
     put(&folder, "b.detail", "include \"a.detail\"\nnothing\n");
     let walked = walk(&[PathBuf::from(".")], &folder);
@@ -169,7 +157,7 @@ fn a_file_that_goes_while_it_is_looked_for_is_told() {
 
 #[test]
 fn an_include_that_was_nearly_right_is_told_the_file_beside_it() {
-    let folder = scratch("near");
+    let folder = scratch("filesystem/near");
     put(&folder, "walls/porch.detail", "");
     put(&folder, "walls/b.detail", "include \"porch.detial\"\ninclude \"eaves.detail\"\n");
     let (code, told, _) = run(&folder, &["review", "walls/b.detail", "--format", "lines"]);
@@ -305,7 +293,7 @@ fn devices_and_pipes_are_written_into() {
 
 #[test]
 fn a_layout_that_is_killed_leaves_each_file_old_or_new() {
-    let folder = scratch("killed");
+    let folder = scratch("filesystem/killed");
     let filler = "# a comment of some length, so that writing takes a while\n".repeat(400);
     let text = |n: usize| format!("climate   six{n} {{ zone 6A }}\n{filler}");
     let new = |n: usize| format!("climate six{n} {{ zone 6A }}\n{filler}");

@@ -3,28 +3,9 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use assert_cmd::Command;
 use serde_json::Value;
 
-fn scratch(name: &str) -> PathBuf {
-    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("gate").join(name);
-    let _ = fs::remove_dir_all(&folder);
-    fs::create_dir_all(&folder).expect("a folder");
-    folder
-}
-
-fn run(folder: &Path, args: &[&str]) -> (i32, String, String) {
-    let output =
-        Command::cargo_bin("headlap").expect("built").current_dir(folder).args(args).output().expect("it runs");
-    let text = |bytes: Vec<u8>| String::from_utf8(bytes).expect("UTF-8");
-    (output.status.code().expect("a status"), text(output.stdout), text(output.stderr))
-}
-
-fn write(folder: &Path, name: &str, text: &str) {
-    let path = folder.join(name);
-    fs::create_dir_all(path.parent().expect("a parent")).expect("a folder");
-    fs::write(path, text).expect("written");
-}
+use crate::command::{run, scratch, write};
 
 fn read(folder: &Path, name: &str) -> String {
     fs::read_to_string(folder.join(name)).expect("it is there")
@@ -53,7 +34,7 @@ fn in_days(days: i32) -> String {
 
 #[test]
 fn exceptions_are_listed_with_reason_author_and_days_left() {
-    let folder = scratch("exceptions");
+    let folder = scratch("gate/exceptions");
     write(&folder, "a.detail", &waived(&in_days(20)));
     write(
         &folder,
@@ -100,7 +81,7 @@ fn exceptions_are_listed_with_reason_author_and_days_left() {
 
 #[test]
 fn the_last_day_of_a_waiver_counts_in_full() {
-    let folder = scratch("last-day");
+    let folder = scratch("gate/last-day");
     write(&folder, "a.detail", &waived(&in_days(0)));
     let (_, out, _) = run(&folder, &["review", ".", "--format", "lines", "--show", "waived"]);
     assert!(out.contains("waived: ") && !out.contains("expired-waiver"), "{out}");
@@ -112,7 +93,7 @@ fn the_last_day_of_a_waiver_counts_in_full() {
 #[cfg(unix)]
 #[test]
 fn no_output_is_written_over_what_is_read_or_over_another() {
-    let folder = scratch("outputs");
+    let folder = scratch("gate/outputs");
     write(&folder, "a.detail", SHORT);
     write(&folder, "other.txt", SHORT);
     write(&folder, "headlap.toml", "rules = [\"firm\"]\nknown = \"known.jsonl\"\n");
@@ -139,7 +120,7 @@ fn no_output_is_written_over_what_is_read_or_over_another() {
 
 #[test]
 fn a_run_that_could_not_be_made_leaves_no_stale_log() {
-    let folder = scratch("stale");
+    let folder = scratch("gate/stale");
     write(&folder, "a.detail", "");
     let args = ["review", ".", "--format", "sarif", "--out", "x.sarif", "--format", "junit", "--out", "x.xml"];
     assert_eq!(run(&folder, &args).0, 0);
@@ -156,7 +137,7 @@ fn a_run_that_could_not_be_made_leaves_no_stale_log() {
 
 #[test]
 fn a_library_asks_for_a_version() {
-    let folder = scratch("version");
+    let folder = scratch("gate/version");
     write(&folder, "a.detail", "");
     for (wanted, status) in [(">=0.1", 0), (">=99", 2), ("soon", 2)] {
         write(&folder, "headlap.toml", &format!("required-version = \"{wanted}\"\n"));
@@ -169,7 +150,7 @@ fn a_library_asks_for_a_version() {
 #[cfg(unix)]
 #[test]
 fn what_leads_out_of_the_library_is_refused() {
-    let folder = scratch("ways-out");
+    let folder = scratch("gate/ways-out");
     write(&folder, "elsewhere/b.detail", SHORT);
     write(&folder, "elsewhere/firm/words.toml", "[words]\n");
     write(&folder, "elsewhere/known.jsonl", "{\"about\":\"\",\"format\":2}\n");
@@ -191,7 +172,7 @@ fn what_leads_out_of_the_library_is_refused() {
 #[cfg(unix)]
 #[test]
 fn links_in_a_circle_and_pipes_as_ignore_files_end() {
-    let folder = scratch("circles");
+    let folder = scratch("gate/circles");
     write(&folder, "headlap.toml", "");
     write(&folder, "a/x.detail", "include \"a/x.detail\"\ninclude \"b/x.detail\"\n");
     for (to, link) in [("a", "a/a"), ("a", "a/b")] {
@@ -213,7 +194,7 @@ fn links_in_a_circle_and_pipes_as_ignore_files_end() {
 #[test]
 fn what_is_written_beside_a_file_is_nobody_elses() {
     use std::os::unix::fs::{MetadataExt, PermissionsExt};
-    let folder = scratch("beside");
+    let folder = scratch("gate/beside");
     // A name as long as the file system takes, and two names of one file.
     let long = format!("{}.detail", "w".repeat(248));
     let loose = "set  \"x\"  {\n}\n";
@@ -279,7 +260,7 @@ fn files(folder: &Path, args: &[&str]) -> Vec<String> {
 
 #[test]
 fn a_gate_of_changed_files_sees_what_depends_on_them() {
-    let folder = checkout("changed");
+    let folder = checkout("gate/changed");
     let since = ["--changed-since", "HEAD"];
     assert_eq!(files(&folder, &since), [""; 0]);
     assert_eq!(run(&folder, &["review", "--changed-since", "HEAD", "--require-files"]).0, 2);
@@ -307,7 +288,7 @@ fn a_gate_of_changed_files_sees_what_depends_on_them() {
 
 #[test]
 fn a_list_of_changed_files_is_read_as_git_writes_it() {
-    let folder = checkout("lists");
+    let folder = checkout("gate/lists");
     let list = |text: &str, args: &[&str]| {
         write(&folder, "list", text);
         files(&folder, &[&["--files-from", "list"][..], args].concat())
@@ -324,7 +305,7 @@ fn a_list_of_changed_files_is_read_as_git_writes_it() {
 
 #[test]
 fn ignore_files_above_the_library_do_not_empty_the_gate() {
-    let folder = scratch("ignored");
+    let folder = scratch("gate/ignored");
     write(&folder, ".gitignore", "*.detail\n");
     write(&folder, "library/headlap.toml", "");
     write(&folder, "library/a.detail", SHORT);
@@ -345,7 +326,7 @@ fn ignore_files_above_the_library_do_not_empty_the_gate() {
 
 #[test]
 fn what_other_programs_take_for_a_line_end_hides_nothing() {
-    let folder = scratch("line-ends");
+    let folder = scratch("gate/line-ends");
     write(&folder, "a.detail", &SHORT.replace('\n', "\r"));
     assert_eq!(files(&folder, &["a.detail"]), ["a.detail"], "a carriage return ends a line");
     for (stray, name) in [
@@ -364,7 +345,7 @@ fn what_other_programs_take_for_a_line_end_hides_nothing() {
 
 #[test]
 fn tidy_keeps_the_line_ends_of_a_file() {
-    let folder = scratch("crlf");
+    let folder = scratch("gate/crlf");
     write(&folder, "a.detail", "set  \"x\"  {\r\n}\r\n");
     assert_eq!(run(&folder, &["tidy", "a.detail"]).0, 0);
     assert_eq!(read(&folder, "a.detail"), "set \"x\" { }\r\n");
@@ -395,7 +376,7 @@ fn a_failure_in_one_file_takes_no_other_along() {
 
 #[test]
 fn an_assembly_of_too_many_layers_is_refused() {
-    let folder = scratch("layers");
+    let folder = scratch("gate/layers");
     let wall = |count: usize| {
         let layers: String = (0..count).map(|n| format!("  layer plywood 1 mm as l{n}\n")).collect();
         format!("include \"stock.detail\"\nassembly W existing {{\n  outside\n{layers}  inside\n}}\n")
@@ -410,7 +391,7 @@ fn an_assembly_of_too_many_layers_is_refused() {
 /// Lists within lists, six deep over thirty pieces, are 700 million steps for each piece.
 #[test]
 fn rules_that_would_not_end_are_refused() {
-    let folder = scratch("steps");
+    let folder = scratch("gate/steps");
     let nested = (0..6).fold("index >= 0".to_owned(), |inner, _| format!("all(detail.pieces, {inner})"));
     write(
         &folder,

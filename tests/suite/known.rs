@@ -4,28 +4,9 @@ use std::collections::BTreeMap;
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use assert_cmd::Command;
 use serde_json::Value;
 
-fn scratch(name: &str) -> PathBuf {
-    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("known").join(name);
-    let _ = fs::remove_dir_all(&folder);
-    fs::create_dir_all(&folder).expect("a folder");
-    folder
-}
-
-fn run(folder: &Path, args: &[&str]) -> (i32, String, String) {
-    let output =
-        Command::cargo_bin("headlap").expect("built").current_dir(folder).args(args).output().expect("it runs");
-    let text = |bytes: Vec<u8>| String::from_utf8(bytes).expect("UTF-8");
-    (output.status.code().expect("a status"), text(output.stdout), text(output.stderr))
-}
-
-fn write(folder: &Path, name: &str, text: &str) {
-    let path = folder.join(name);
-    fs::create_dir_all(path.parent().expect("a parent")).expect("a folder");
-    fs::write(path, text).expect("written");
-}
+use crate::command::{run, scratch, write};
 
 /// A head lap of so many millimetres.
 fn lap(name: &str, length: u32) -> String {
@@ -50,7 +31,9 @@ fn new(folder: &Path, paths: &[&str]) -> BTreeMap<String, usize> {
 
 fn adopted(name: &str, files: &[(&str, &str)]) -> PathBuf {
     let folder = scratch(name);
-    files.iter().for_each(|(file, text)| write(&folder, file, text));
+    for (file, text) in files {
+        write(&folder, file, text);
+    }
     let (status, said, _) = run(&folder, &["review", ".", "--write-known", "known.jsonl"]);
     assert_eq!(status, 0, "{said}");
     assert_eq!(new(&folder, &["."]), BTreeMap::new());
@@ -59,7 +42,7 @@ fn adopted(name: &str, files: &[(&str, &str)]) -> PathBuf {
 
 #[test]
 fn numbers_and_wording_are_information() {
-    let folder = adopted("numbers", &[("a.detail", &lap("A", 120))]);
+    let folder = adopted("known/numbers", &[("a.detail", &lap("A", 120))]);
     write(&folder, "a.detail", &lap("A", 110));
     assert_eq!(new(&folder, &["."]), BTreeMap::new(), "another length of the same short lap");
     let list = fs::read_to_string(folder.join("known.jsonl")).expect("the list");
@@ -69,7 +52,7 @@ fn numbers_and_wording_are_information() {
 
 #[test]
 fn renamed_files_and_details_are_followed_and_copies_are_new() {
-    let folder = adopted("moved", &[("a.detail", &lap("A", 120)), ("b.detail", "")]);
+    let folder = adopted("known/moved", &[("a.detail", &lap("A", 120)), ("b.detail", "")]);
     fs::rename(folder.join("a.detail"), folder.join("c.detail")).expect("renamed");
     assert_eq!(new(&folder, &["."]), BTreeMap::new(), "the file was renamed");
     assert_eq!(new(&folder, &["c.detail"]), BTreeMap::new(), "and is checked alone");
@@ -77,11 +60,11 @@ fn renamed_files_and_details_are_followed_and_copies_are_new() {
     write(&folder, "b.detail", &lap("A", 120));
     assert_eq!(new(&folder, &["."]), BTreeMap::new(), "the detail was moved to another file");
 
-    let folder = adopted("renamed", &[("a.detail", &lap("A", 120))]);
+    let folder = adopted("known/renamed", &[("a.detail", &lap("A", 120))]);
     write(&folder, "a.detail", &lap("A2", 120));
     assert_eq!(new(&folder, &["."]), BTreeMap::new(), "the detail was renamed");
 
-    let folder = adopted("copied", &[("a.detail", &lap("A", 120))]);
+    let folder = adopted("known/copied", &[("a.detail", &lap("A", 120))]);
     write(&folder, "copy.detail", &lap("A", 120));
     assert!(new(&folder, &["."]).contains_key("short-head-lap"), "a copy of a bad file");
     assert!(new(&folder, &["copy.detail"]).contains_key("short-head-lap"), "also when it is checked alone");
@@ -94,7 +77,7 @@ fn renamed_files_and_details_are_followed_and_copies_are_new() {
 
 #[test]
 fn the_list_is_edited_and_merges() {
-    let folder = adopted("edited", &[("a.detail", &lap("A", 120)), ("b.detail", &lap("B", 120))]);
+    let folder = adopted("known/edited", &[("a.detail", &lap("A", 120)), ("b.detail", &lap("B", 120))]);
     write(&folder, "c.detail", &lap("C", 120));
     // Of a part of the library, the whole list is not to be replaced.
     let (status, _, said) = run(&folder, &["review", "c.detail", "--write-known", "known.jsonl"]);
@@ -132,7 +115,7 @@ fn the_list_is_edited_and_merges() {
 /// As versions before this one wrote it; the print is of rule, item, names and numbers.
 #[test]
 fn lists_of_the_former_format_are_read() {
-    let folder = scratch("former");
+    let folder = scratch("known/former");
     write(&folder, "a.detail", &lap("A", 120));
     let report: Value = serde_json::from_str(&run(&folder, &["review", ".", "--format", "sarif"]).1).expect("SARIF");
     let results = report["runs"][0]["results"].as_array().expect("results");
@@ -159,7 +142,7 @@ fn lists_of_the_former_format_are_read() {
 
 #[test]
 fn text_that_cannot_be_read_is_refused_on_the_list() {
-    let folder = scratch("unread");
+    let folder = scratch("known/unread");
     write(&folder, "a.detail", "weep\n");
     let entry = "{\"file\":\"a.detail\",\"rule\":\"syntax\",\"item\":null,\"about\":[],\"message\":\"x\"}\n";
     write(&folder, "known.jsonl", entry);

@@ -5,6 +5,7 @@ mod bend;
 mod cache;
 mod cli;
 mod code_tables;
+mod command;
 mod compare;
 mod daily;
 mod demo;

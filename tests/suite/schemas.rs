@@ -110,8 +110,7 @@ fn settings_and_their_schema_agree() {
 fn outputs_fit_their_schemas() {
     let demo = root().join("examples/millrace");
     let written = |args: &[&str]| -> Value {
-        let mut command = assert_cmd::Command::cargo_bin("headlap").expect("built");
-        let output = command.current_dir(&demo).args(args).output().expect("it runs");
+        let output = crate::command::headlap().current_dir(&demo).args(args).output().expect("it runs");
         serde_json::from_slice(&output.stdout).unwrap_or_else(|error| panic!("{args:?}: {error}"))
     };
     for (of, args) in [

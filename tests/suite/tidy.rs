@@ -3,10 +3,11 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use assert_cmd::Command;
 use headlap::syntax::{Keyword, Scanner, Statement, Token, parse};
 use headlap::text::{FileId, Source};
 use proptest::prelude::*;
+
+use crate::command::{run_with as run, scratch};
 
 fn tidy(text: &str) -> Option<String> {
     headlap::tidy::tidy(&Source::new(FileId(0), "a.detail", text)).ok()
@@ -238,23 +239,9 @@ proptest! {
     }
 }
 
-fn scratch(name: &str) -> PathBuf {
-    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("tidy").join(name);
-    let _ = fs::remove_dir_all(&folder);
-    fs::create_dir_all(&folder).expect("the target folder can be written");
-    folder
-}
-
-fn run(folder: &Path, args: &[&str], input: &[u8]) -> (i32, String, String) {
-    let mut command = Command::cargo_bin("headlap").expect("the program is built");
-    let output = command.current_dir(folder).args(args).write_stdin(input).output().expect("the program runs");
-    let text = |bytes: Vec<u8>| String::from_utf8(bytes).expect("the program writes UTF-8");
-    (output.status.code().expect("it ends by itself"), text(output.stdout), text(output.stderr))
-}
-
 #[test]
 fn check_lists_and_writes_nothing_and_a_broken_file_stops_no_other() {
-    let folder = scratch("check");
+    let folder = scratch("tidy/check");
     fs::write(folder.join("a.detail"), "climate  six {zone 6A}\n").expect("written");
     fs::write(folder.join("b.detail"), "climate six { zone 6A }\n").expect("written");
     assert_eq!(run(&folder, &["tidy", "--check", "."], b""), (1, "a.detail\n".to_owned(), String::new()));
@@ -276,7 +263,7 @@ fn check_lists_and_writes_nothing_and_a_broken_file_stops_no_other() {
 
 #[test]
 fn standard_input_goes_to_standard_output() {
-    let folder = scratch("input");
+    let folder = scratch("tidy/input");
     let tidied = "climate six { zone 6A }\n".to_owned();
     assert_eq!(run(&folder, &["tidy", "-"], b"climate six{zone 6A}"), (0, tidied.clone(), String::new()));
     assert_eq!(run(&folder, &["tidy", "-"], tidied.as_bytes()), (0, tidied.clone(), String::new()));
@@ -290,7 +277,7 @@ fn standard_input_goes_to_standard_output() {
 #[test]
 fn permissions_and_links_stay() {
     use std::os::unix::fs::{MetadataExt, PermissionsExt, symlink};
-    let folder = scratch("links");
+    let folder = scratch("tidy/links");
     fs::create_dir_all(folder.join("real")).expect("made");
     let real = folder.join("real/a.detail");
     fs::write(&real, "climate  six {zone 6A}\n").expect("written");
@@ -329,7 +316,7 @@ fn without_places(value: &mut serde_json::Value) {
 
 #[test]
 fn facts_and_findings_are_those_of_the_text_before() {
-    let folder = scratch("facts");
+    let folder = scratch("tidy/facts");
     for (path, text) in library() {
         let inside = path.strip_prefix(env!("CARGO_MANIFEST_DIR")).expect("inside");
         let place = folder.join(inside);

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 use std::fs;
 use std::path::Path;
 
-use assert_cmd::Command;
+use crate::command::{run as run_in, scratch, write};
 
 /// A weep line that cannot be read, a waiver that nothing would match, and masonry that seems to have no weeps.
 const BROKEN: &str = "include \"stock.detail\"
@@ -18,14 +18,9 @@ detail D1 base-of-wall joins C {
 ";
 
 fn run(name: &str, text: &str, args: &[&str]) -> (i32, String, String) {
-    let folder = Path::new(env!("CARGO_TARGET_TMPDIR")).join("unread").join(name);
-    let _ = fs::remove_dir_all(&folder);
-    fs::create_dir_all(&folder).expect("a folder");
-    fs::write(folder.join("a.detail"), text).expect("written");
-    let output =
-        Command::cargo_bin("headlap").expect("built").current_dir(&folder).args(args).output().expect("it runs");
-    let text = |bytes: Vec<u8>| String::from_utf8(bytes).expect("UTF-8");
-    (output.status.code().expect("a status"), text(output.stdout), text(output.stderr))
+    let folder = scratch(&format!("unread/{name}"));
+    write(&folder, "a.detail", text);
+    run_in(&folder, args)
 }
 
 #[test]

@@ -2,16 +2,16 @@
 
 use std::path::Path;
 
-use assert_cmd::Command;
 use serde_json::Value;
 
 use super::near;
+use crate::command::headlap;
 
 /// T1: a textbook of building physics, chapter on moisture, example a; tolerances are the printed digits.
 #[test]
 fn the_design_condition_is_told_to_programs_as_the_textbook_has_it() {
     let root = Path::new(env!("CARGO_MANIFEST_DIR"));
-    let mut command = Command::cargo_bin("headlap").expect("the program is built");
+    let mut command = headlap();
     let output = command.current_dir(root).args(["facts", "--format", "json", "tests/physics/design_condition.detail"]);
     let facts: Value = serde_json::from_slice(&output.output().expect("it runs").stdout).expect("it writes JSON");
     let assembly = &facts["assemblies"][0];
