@@ -89,10 +89,20 @@ fn walk(paths: &[PathBuf], working: &Path) -> Result<project::Walked, Failure> {
 fn listed(list: &Path) -> Result<Vec<PathBuf>, Failure> {
     let bytes = if list == Path::new("-") {
         let mut bytes = Vec::new();
-        io::stdin().lock().read_to_end(&mut bytes).map_err(|error| error.to_string()).map(|_| bytes)
+        let most = project::LARGEST + 1;
+        io::stdin().lock().take(most).read_to_end(&mut bytes).map_err(|error| error.to_string()).map(|_| bytes)
     } else {
         project::bytes(list).map_err(|unreadable| unreadable.why)
     };
-    let bytes = bytes.map_err(|why| format!("the list of files {} cannot be read: {why}", list.display()))?;
+    let bounded = |bytes: Vec<u8>| {
+        let most = project::LARGEST;
+        if bytes.len() as u64 > most {
+            Err(format!("it is larger than {} MB, the most that is read", most / 1024 / 1024))
+        } else {
+            Ok(bytes)
+        }
+    };
+    let bytes =
+        bytes.and_then(bounded).map_err(|why| format!("the list of files {} cannot be read: {why}", list.display()))?;
     Ok(project::names(&bytes))
 }

@@ -11,9 +11,22 @@ use crate::physics::hourly;
 use crate::project;
 
 pub fn run(args: Climate) -> Done {
+    let stem = args.table.file_stem().map(|stem| stem.to_string_lossy().into_owned());
+    let name = match args.name {
+        Some(name) if !is_name(&name) => {
+            let near = name_of(&name);
+            return Err(format!("--name takes a name of letters, digits, `-`, `_` and `.`, such as {near}").into());
+        }
+        Some(name) => name,
+        None => name_of(stem.as_deref().unwrap_or("")),
+    };
     let table = if args.table == Path::new("-") {
         let mut bytes = Vec::new();
-        io::stdin().lock().read_to_end(&mut bytes).map_err(|error| format!("standard input: {error}"))?;
+        io::stdin()
+            .lock()
+            .take(project::LARGEST + 1)
+            .read_to_end(&mut bytes)
+            .map_err(|error| format!("standard input: {error}"))?;
         project::decode(bytes)
     } else {
         project::read(&args.table)
@@ -24,11 +37,14 @@ pub fn run(args: Climate) -> Done {
         let lines: Vec<String> = errors.iter().map(|error| format!("{shown}: {error}")).collect();
         lines.join("\n")
     })?;
-    let stem = args.table.file_stem().map(|stem| stem.to_string_lossy().into_owned());
-    let name = args.name.unwrap_or_else(|| name_of(stem.as_deref().unwrap_or("")));
     let block = output::climate(&name, &stem.unwrap_or_else(|| "a table".into()), &means);
     print::out(|out| out.write_all(block.as_bytes()))?;
     Ok(ExitCode::SUCCESS)
+}
+
+/// What the language takes for a name.
+fn is_name(text: &str) -> bool {
+    text.starts_with(char::is_alphabetic) && text.chars().all(|c| c.is_alphanumeric() || "-_.".contains(c))
 }
 
 /// A name of the language from a file's name.

@@ -20,7 +20,7 @@ pub fn run(args: Draw, page: &Page) -> Done {
     print::named(&args.only, run.names())?;
     project::folder(&args.out)?;
     let wanted = |name: &str| args.only.is_empty() || args.only.iter().any(|only| only == name);
-    let mut files = Files { folder: &args.out, taken: HashSet::new() };
+    let mut files = Files { folder: &args.out, taken: HashSet::new(), failed: false };
     let paper = args.sheet.as_deref().and_then(Paper::from_word);
     let project = run.checked.iter().flat_map(|c| &c.sets).find_map(|set| set.title.as_deref()).unwrap_or("");
     let title = Title { project, date: today().to_string() };
@@ -44,14 +44,14 @@ pub fn run(args: Draw, page: &Page) -> Done {
         };
         if let Some(paper) = paper {
             let scene = drawing::sheet(&subject, line.as_ref(), paper, &title);
-            files.write(&detail.name, "sheet", &scene)?;
+            files.write(&detail.name, "sheet", &scene);
             sheets.push(Sheet::new(&subject, scene));
             continue;
         }
         if let Some(line) = line {
-            files.write(&detail.name, "section", &drawing::section(&subject, &line))?;
+            files.write(&detail.name, "section", &drawing::section(&subject, &line));
         }
-        files.write(&detail.name, "face", &drawing::front(&subject))?;
+        files.write(&detail.name, "face", &drawing::front(&subject));
     }
     if let Some(paper) = paper.filter(|_| !sheets.is_empty()) {
         sheets.sort_by(|a, b| a.key.cmp(&b.key));
@@ -60,14 +60,14 @@ pub fn run(args: Draw, page: &Page) -> Done {
         pages.extend(sheets.into_iter().map(|sheet| (sheet.name, sheet.scene)));
         let bytes = drawing::pdf(&pages, if project.is_empty() { "Details" } else { project });
         project::write_whole(&args.out.join("sheets.pdf"), |out| out.write_all(&bytes))?;
-        return Ok(ExitCode::SUCCESS);
+        return Ok(files.code(ExitCode::SUCCESS));
     }
     for facts in run.checked.iter().flat_map(|checked| &checked.facts.assemblies) {
         if wanted(&facts.assembly.name) {
-            files.write(&facts.assembly.name, "assembly", &drawing::assembly(facts))?;
+            files.write(&facts.assembly.name, "assembly", &drawing::assembly(facts));
         }
     }
-    Ok(print::unread(&run.report, print::NOT_WHOLE, page))
+    Ok(files.code(print::unread(&run.report, print::NOT_WHOLE, page)))
 }
 
 /// The sheet of one detail, in the set.
@@ -104,11 +104,13 @@ struct Files<'a> {
     folder: &'a Path,
     /// Names in lower case, since some file systems do not tell A from a.
     taken: HashSet<String>,
+    /// Some drawing could not be written.
+    failed: bool,
 }
 
 impl Files<'_> {
-    /// Two details of one name in unrelated files get a number each.
-    fn write(&mut self, item: &str, view: &str, scene: &Scene) -> Result<(), Failure> {
+    /// Two details of one name in unrelated files get a number each. One that cannot be written stops no other.
+    fn write(&mut self, item: &str, view: &str, scene: &Scene) {
         let item = file_name(item);
         let mut name = format!("{item}-{view}");
         let mut count = 1;
@@ -117,8 +119,16 @@ impl Files<'_> {
             name = format!("{item}-{count}-{view}");
         }
         let svg = drawing::svg(scene);
-        project::write_whole(&self.folder.join(format!("{name}.svg")), |out| out.write_all(svg.as_bytes()))?;
-        Ok(())
+        let path = self.folder.join(format!("{name}.svg"));
+        if let Err(why) = project::write_whole(&path, |out| out.write_all(svg.as_bytes())) {
+            print::aside(&why);
+            self.failed = true;
+        }
+    }
+
+    /// The status of the command, with what could not be written.
+    fn code(&self, otherwise: ExitCode) -> ExitCode {
+        if self.failed { ExitCode::from(2) } else { otherwise }
     }
 }
 
@@ -130,6 +140,13 @@ fn file_name(item: &str) -> String {
     let plain = |letter: char| if letter.is_alphanumeric() || "-_.".contains(letter) { letter } else { '-' };
     let name: String = item.chars().map(plain).collect();
     let name = name.trim_start_matches('.');
+    // Some systems keep such names for devices, whatever stands behind the first dot.
+    let stem = name.split('.').next().unwrap_or("").to_ascii_lowercase();
+    let device = matches!(&*stem, "con" | "prn" | "aux" | "nul")
+        || stem.len() == 4
+            && (stem.starts_with("com") || stem.starts_with("lpt"))
+            && stem.as_bytes()[3].is_ascii_digit();
+    let name = if device { &format!("-{name}") } else { name };
     if name.len() <= LONGEST && name == item {
         return name.to_owned();
     }
@@ -151,5 +168,6 @@ mod tests {
         }
         assert_ne!(file_name(&"w".repeat(300)), file_name(&"w".repeat(301)));
         assert_ne!(file_name("a/b"), file_name("a:b"));
+        assert!(file_name("NUL.a").starts_with('-') && file_name("com1").starts_with('-'));
     }
 }

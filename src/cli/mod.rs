@@ -22,29 +22,42 @@ mod task;
 mod tidy;
 mod watch;
 
+use std::panic::AssertUnwindSafe;
 use std::process::ExitCode;
 
 use clap::Parser;
 
-use crate::cli::args::{Args, Command};
+use crate::cli::args::{Args, Command, Page};
 use crate::cli::failure::Failure;
 
 /// Runs the command that was typed. 0: nothing at or above the failing level; 1: findings; 2: it could not be done.
 pub fn main() -> ExitCode {
     // Help and version leave with 0, a mistyped command with 2.
     let args = Args::parse();
-    let done = match args.command {
-        Command::Review(review) => review::run(review, &args.page),
-        Command::Draw(draw) => draw::run(draw, &args.page),
-        Command::Facts(facts) => facts::run(facts, &args.page),
-        Command::Sequence(sequence) => sequence::run(sequence, &args.page),
-        Command::Tidy(tidy) => tidy::run(&tidy, &args.page),
-        Command::Rules(rules) => rules::run(rules, &args.page),
-        Command::Explain(explain) => rules::show(&explain.rule, &explain.set, &args.page),
-        Command::Materials(materials) => materials::run(&materials, &args.page),
-        Command::Compare(compare) => compare::run(compare, &args.page),
-        Command::Exceptions(exceptions) => exceptions::run(&exceptions, &args.page),
-        Command::Known(known) => known::run(known.action, &args.page),
+    // Threads that cannot be had would fail in the midst of the work.
+    if let Err(error) = rayon::ThreadPoolBuilder::new().build_global() {
+        return Failure::Told(format!("threads cannot be started: {error}")).tell(&args.page);
+    }
+    let page = args.page;
+    std::panic::catch_unwind(AssertUnwindSafe(|| run(args.command, &page))).unwrap_or_else(|_| {
+        print::aside("headlap failed, so nothing was checked; report this with the output of `headlap --version`");
+        ExitCode::from(2)
+    })
+}
+
+fn run(command: Command, page: &Page) -> ExitCode {
+    let done = match command {
+        Command::Review(review) => review::run(review, page),
+        Command::Draw(draw) => draw::run(draw, page),
+        Command::Facts(facts) => facts::run(facts, page),
+        Command::Sequence(sequence) => sequence::run(sequence, page),
+        Command::Tidy(tidy) => tidy::run(&tidy, page),
+        Command::Rules(rules) => rules::run(rules, page),
+        Command::Explain(explain) => rules::show(&explain.rule, &explain.set, page),
+        Command::Materials(materials) => materials::run(&materials, page),
+        Command::Compare(compare) => compare::run(compare, page),
+        Command::Exceptions(exceptions) => exceptions::run(&exceptions, page),
+        Command::Known(known) => known::run(known.action, page),
         Command::Climate(climate) => climate::run(climate),
         Command::Start(start) => start::run(start),
         Command::Completions(args) => generate::completions(&args),
@@ -53,7 +66,7 @@ pub fn main() -> ExitCode {
     };
     match done {
         Ok(code) => code,
-        Err(failure) => failure.tell(&args.page),
+        Err(failure) => failure.tell(page),
     }
 }
 

@@ -47,9 +47,9 @@ pub struct Folder {
     pub adjustments: Vec<Adjustment>,
 }
 
-/// The nearest `headlap.toml` in a folder or above it.
+/// The nearest `headlap.toml` in a folder or above it, whatever it is: one that cannot be read is told of, not passed over.
 pub fn above(folder: &Path) -> Option<PathBuf> {
-    folder.ancestors().map(|folder| folder.join(NAME)).find(|file| file.is_file())
+    folder.ancestors().map(|folder| folder.join(NAME)).find(|file| std::fs::symlink_metadata(file).is_ok())
 }
 
 /// Reads and checks one `headlap.toml`.

@@ -54,16 +54,26 @@ pub fn open_at(home: &Home, working: &Path) -> Result<Project, Report> {
     let config = load(file, FileId(FIRST), working).map_err(|(source, findings)| told(findings, [source]))?;
     let real = |path: &Path| std::fs::canonicalize(path).unwrap_or_else(|_| path.to_path_buf());
     let known = config.known.iter().map(|path| (path, config.places.get("known").copied().unwrap_or_default()));
-    let named = config.rules.iter().map(|(path, span)| (path, *span)).chain(known);
-    if let Some((path, span)) = named.into_iter().find(|(path, _)| !real(path).starts_with(real(&config.root))) {
-        let message = format!("{} leads out of the library's folder", shown(path, working));
-        let fix = "Keep it in the library, or move headlap.toml to a folder above both.";
-        return Err(told(vec![refusal(span, message).fix(fix)], [config.source.clone()]));
-    }
+    let root = real(&config.root);
+    let inside = |path: &Path, span: Span| match real(path).starts_with(&root) {
+        true => Ok(()),
+        false => {
+            let message = format!("{} leads out of the library's folder", shown(path, working));
+            let fix = "Keep it in the library, or move headlap.toml to a folder above both.";
+            Err(told(vec![refusal(span, message).fix(fix)], [config.source.clone()]))
+        }
+    };
+    let climates = config.climate.iter().filter(|(name, _)| name.ends_with(".detail"));
+    let climates: Vec<_> = climates.map(|(name, span)| (plain(Path::new(name), &config.root), *span)).collect();
+    let named = config.rules.iter().chain(&climates).map(|(path, span)| (path, *span)).chain(known);
+    named.into_iter().try_for_each(|(path, span)| inside(path, span))?;
     let mut paths = Vec::new();
     for (path, span) in &config.rules {
         match rule_files(path) {
-            Ok(found) => paths.extend(found),
+            Ok(found) => {
+                found.iter().try_for_each(|file| inside(file, *span))?;
+                paths.extend(found);
+            }
             Err(why) => {
                 let finding = refusal(*span, format!("{}: {why}", shown(path, working)));
                 return Err(told(vec![finding], [config.source.clone()]));

@@ -53,18 +53,28 @@ pub fn bytes(path: &Path) -> Result<Vec<u8>, Unreadable> {
     bytes_known(path, &look(path)?)
 }
 
+/// The text of a file that the program wrote, and that may be larger than what people write.
+///
+/// # Errors
+/// As `read`, with `most` instead of `LARGEST`.
+pub fn read_within(path: &Path, most: u64) -> Result<String, Unreadable> {
+    decode_within(bytes_within(path, &look(path)?, most)?, most)
+}
+
 fn bytes_known(path: &Path, about: &Metadata) -> Result<Vec<u8>, Unreadable> {
+    bytes_within(path, about, LARGEST)
+}
+
+fn bytes_within(path: &Path, about: &Metadata, most: u64) -> Result<Vec<u8>, Unreadable> {
     if about.is_dir() {
         return Err(Unreadable::plain("it is a folder, not a file"));
     }
     if !about.is_file() {
         return Err(Unreadable::plain("it is not a regular file (a pipe, a socket or a device)"));
     }
-    let mut bytes = Vec::with_capacity(about.len().min(LARGEST) as usize + 1);
+    let mut bytes = Vec::with_capacity(about.len().min(most) as usize + 1);
     // The file may have grown, or be of no stated length, so the limit is held while reading.
-    File::open(path)
-        .and_then(|file| file.take(LARGEST + 1).read_to_end(&mut bytes))
-        .map_err(|error| refused(&error))?;
+    File::open(path).and_then(|file| file.take(most + 1).read_to_end(&mut bytes)).map_err(|error| refused(&error))?;
     Ok(bytes)
 }
 
@@ -72,9 +82,13 @@ fn bytes_known(path: &Path, about: &Metadata) -> Result<Vec<u8>, Unreadable> {
 ///
 /// # Errors
 /// More than `LARGEST` bytes, or text that is not UTF-8.
-pub fn decode(mut bytes: Vec<u8>) -> Result<String, Unreadable> {
-    if bytes.len() as u64 > LARGEST {
-        let why = format!("it is larger than {} MB, the most that is read", LARGEST / 1024 / 1024);
+pub fn decode(bytes: Vec<u8>) -> Result<String, Unreadable> {
+    decode_within(bytes, LARGEST)
+}
+
+fn decode_within(mut bytes: Vec<u8>, most: u64) -> Result<String, Unreadable> {
+    if bytes.len() as u64 > most {
+        let why = format!("it is larger than {} MB, the most that is read", most / 1024 / 1024);
         return Err(Unreadable {
             fix: Some("Split it into files of one topic each.".to_owned()),
             ..Unreadable::plain(&why)

@@ -1,33 +1,50 @@
 //! A small library to begin from.
 
 use std::fs;
+use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 
 use include_dir::{Dir, include_dir};
 
+use crate::project::config::NAME;
+use crate::project::read::bytes;
+use crate::project::write::{folder_whole, is_left_behind, write_whole};
+
 static LIBRARY: Dir<'static> = include_dir!("$CARGO_MANIFEST_DIR/rules/start");
 
-/// Writes the files of the small library into a folder, which is made when it is missing. Gives the files.
+/// Writes the files of the small library into a folder, which is made when it is missing. Gives the files. A new folder is
+/// there with all of them or not at all; one that was empty is finished by the next call, should this one be cut short.
 ///
 /// # Errors
-/// In words: a folder that already holds something, which is left alone, or one that cannot be written.
+/// In words: a folder that already holds something else, which is left alone, or one that cannot be written.
 pub fn start(folder: &Path) -> Result<Vec<PathBuf>, String> {
-    match fs::read_dir(folder).map(|mut entries| entries.next().is_some()) {
-        Ok(true) => {
-            return Err(format!("{} already holds something; name a new or an empty folder", folder.display()));
+    match fs::read_dir(folder) {
+        Ok(entries) => {
+            if entries.filter_map(Result::ok).any(|entry| !is_ours(&entry.path())) {
+                return Err(format!("{} already holds something; name a new or an empty folder", folder.display()));
+            }
+            fill(folder)?;
         }
-        Err(error) if error.kind() != std::io::ErrorKind::NotFound => {
-            return Err(format!("{}: {error}", folder.display()));
-        }
-        _ => {}
+        Err(error) if error.kind() == ErrorKind::NotFound => folder_whole(folder, fill)?,
+        Err(error) => return Err(format!("{}: {error}", folder.display())),
     }
-    fs::create_dir_all(folder).map_err(|error| format!("{}: {error}", folder.display()))?;
-    let mut written = Vec::new();
-    for file in LIBRARY.files() {
-        let path = folder.join(file.path());
-        fs::write(&path, file.contents()).map_err(|error| format!("{}: {error}", path.display()))?;
-        written.push(path);
-    }
+    let mut written: Vec<PathBuf> = LIBRARY.files().map(|file| folder.join(file.path())).collect();
     written.sort();
     Ok(written)
+}
+
+/// The settings come last: without them the next call goes on.
+fn fill(folder: &Path) -> Result<(), String> {
+    let (settings, details): (Vec<_>, Vec<_>) = LIBRARY.files().partition(|file| file.path() == Path::new(NAME));
+    details
+        .into_iter()
+        .chain(settings)
+        .try_for_each(|file| write_whole(&folder.join(file.path()), |out| out.write_all(file.contents())))
+}
+
+/// One of the files of the library, or what a call that was cut short left beside them.
+fn is_ours(path: &Path) -> bool {
+    let name = path.file_name().unwrap_or_default();
+    let ours = LIBRARY.files().find(|file| file.path() == Path::new(name) && name != NAME);
+    is_left_behind(name) || ours.is_some_and(|file| bytes(path).is_ok_and(|bytes| bytes == file.contents()))
 }

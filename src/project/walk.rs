@@ -84,6 +84,9 @@ pub fn walk(paths: &[PathBuf], working: &Path) -> Walked {
                 folder(&place, working, &mut walked, &mut links);
                 walked.folders.push(place);
             }
+            Ok(_) if fs::symlink_metadata(&place).is_ok_and(|about| about.is_symlink()) => {
+                links.push(Found::new(&place, working));
+            }
             Ok(_) => walked.files.push(Found::new(&place, working)),
         }
     }

@@ -1,9 +1,12 @@
 //! Writing a file whole or not at all.
 
-use std::fs::{self, Metadata, OpenOptions};
+use std::ffi::OsStr;
+use std::fs::{self, File, Metadata, OpenOptions, TryLockError};
 use std::io::{self, BufWriter, Write};
 use std::path::Path;
 use std::time::Duration;
+
+use tempfile::NamedTempFile;
 
 use crate::project::read::bytes;
 
@@ -50,12 +53,13 @@ pub fn rewrite(path: &Path, before: &[u8], text: &str) -> Result<(), String> {
         Ok(_) => Err(io::Error::other("it was changed by someone else just now")),
         Err(unreadable) => Err(io::Error::other(unreadable.why)),
     };
-    unchanged().map_err(|error| told(&error))?;
-    if names(&about) > 1 {
+    let done = if names(&about) > 1 {
         // Another name of the same file would keep the old text.
-        return fs::write(&real, text).map_err(|error| told(&error));
-    }
-    put(&real, Some(&about), true, &mut |out| out.write_all(text.as_bytes()), &unchanged).map_err(|error| told(&error))
+        unchanged().and_then(|()| fs::write(&real, text))
+    } else {
+        put(&real, Some(&about), true, &mut |out| out.write_all(text.as_bytes()), &unchanged)
+    };
+    done.map_err(|error| told(&error))
 }
 
 /// How many names a file has.
@@ -80,8 +84,9 @@ const BUFFER: usize = 1 << 18;
 
 /// What the files begin with that are written beside others. Their names are short, whatever the other's is.
 const BESIDE: &str = ".headlap-";
+const PART: &str = ".part";
 
-/// A file of that name which nobody finished in this time was left behind by a run that was killed.
+/// What of that name nobody holds a lock on after this time was left behind, where the file system knows no locks.
 const LEFT_BEHIND: Duration = Duration::from_secs(60 * 60);
 
 /// The file beside has a random name and is made for this call alone, so that no link is followed and no other run, in
@@ -89,11 +94,7 @@ const LEFT_BEHIND: Duration = Duration::from_secs(60 * 60);
 fn put(path: &Path, about: Option<&Metadata>, wait: bool, write: Writer<'_>, ready: Ready<'_>) -> io::Result<()> {
     let folder = path.parent().filter(|folder| !folder.as_os_str().is_empty()).unwrap_or(Path::new("."));
     remove_left_behind(folder);
-    let mut builder = tempfile::Builder::new();
-    builder.prefix(BESIDE).suffix(".part");
-    #[cfg(unix)]
-    builder.permissions(std::os::unix::fs::PermissionsExt::from_mode(0o666));
-    let mut beside = builder.tempfile_in(folder)?;
+    let mut beside = beside(folder)?;
     let mut out = BufWriter::with_capacity(BUFFER, beside.as_file_mut());
     write(&mut out)?;
     out.flush()?;
@@ -107,6 +108,43 @@ fn put(path: &Path, about: Option<&Metadata>, wait: bool, write: Writer<'_>, rea
     }
     ready()?;
     beside.persist(path).map(drop).map_err(|error| error.error)
+}
+
+/// Of a run that is killed nothing but its lock goes by itself, which is how the next run knows what it left behind. A run
+/// may look between the making of a file and its locking: then the file is gone, and another one is made.
+fn beside(folder: &Path) -> io::Result<NamedTempFile> {
+    let mut builder = tempfile::Builder::new();
+    builder.prefix(BESIDE).suffix(PART);
+    #[cfg(unix)]
+    builder.permissions(std::os::unix::fs::PermissionsExt::from_mode(0o666));
+    loop {
+        let file = builder.tempfile_in(folder)?;
+        if file.as_file().lock().is_err() || file.path().exists() {
+            return Ok(file);
+        }
+    }
+}
+
+/// Makes a folder with all that `fill` puts into it, or nothing: it is filled beside and renamed.
+///
+/// # Errors
+/// Those of `fill`; in words, when the folder is there already or cannot be made.
+pub fn folder_whole(path: &Path, fill: impl FnOnce(&Path) -> Result<(), String>) -> Result<(), String> {
+    let told = |error: io::Error| format!("{} cannot be made: {error}", path.display());
+    let above = path.parent().unwrap_or(path);
+    fs::create_dir_all(above).map_err(told)?;
+    remove_left_behind(above);
+    let mut builder = tempfile::Builder::new();
+    builder.prefix(BESIDE).suffix(PART);
+    #[cfg(unix)]
+    builder.permissions(std::os::unix::fs::PermissionsExt::from_mode(0o777));
+    let beside = builder.tempdir_in(above).map_err(told)?;
+    let held = File::open(beside.path()).and_then(|folder| folder.lock());
+    fill(beside.path())?;
+    fs::rename(beside.path(), path).map_err(told)?;
+    // What was renamed is no longer there to be removed.
+    drop((held, beside.keep()));
+    Ok(())
 }
 
 /// What writes the bytes.
@@ -128,12 +166,28 @@ fn keep_owner(_: &Path, _: &Metadata) {}
 fn remove_left_behind(folder: &Path) {
     let Ok(entries) = fs::read_dir(folder) else { return };
     for entry in entries.filter_map(Result::ok) {
-        let name = entry.file_name();
-        let ours = name.to_str().is_some_and(|name| name.starts_with(BESIDE) && name.ends_with(".part"));
-        let old = || entry.metadata().ok()?.modified().ok()?.elapsed().ok().filter(|age| *age > LEFT_BEHIND);
-        if ours && old().is_some() {
+        let ours = is_left_behind(&entry.file_name());
+        let Some(about) = ours.then(|| fs::symlink_metadata(entry.path()).ok()).flatten() else { continue };
+        if about.is_file() && is_nobodys(&entry.path(), &about) {
             let _ = fs::remove_file(entry.path());
+        } else if about.is_dir() && is_nobodys(&entry.path(), &about) {
+            let _ = fs::remove_dir_all(entry.path());
         }
+    }
+}
+
+/// It has the name of what is written beside others.
+pub fn is_left_behind(name: &OsStr) -> bool {
+    name.to_str().is_some_and(|name| name.starts_with(BESIDE) && name.ends_with(PART))
+}
+
+/// No run is writing it any more.
+fn is_nobodys(path: &Path, about: &Metadata) -> bool {
+    let old = || about.modified().ok().and_then(|then| then.elapsed().ok()).is_some_and(|age| age > LEFT_BEHIND);
+    match File::open(path).map(|file| file.try_lock().map(|()| file)) {
+        Ok(Ok(_)) => true,
+        Ok(Err(TryLockError::WouldBlock)) => false,
+        _ => old(),
     }
 }
 
@@ -148,4 +202,40 @@ fn into(path: &Path, write: impl FnOnce(&mut dyn Write) -> io::Result<()>) -> io
 /// In words, with the path.
 pub fn folder(path: &Path) -> Result<(), String> {
     fs::create_dir_all(path).map_err(|error| format!("{} cannot be made: {error}", path.display()))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{put, rewrite};
+    use std::fs;
+    use std::io::{Error, Write};
+
+    #[test]
+    fn a_newer_save_wins_over_a_layout() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let (one, twin) = (folder.path().join("a.detail"), folder.path().join("twin"));
+        fs::write(&one, "saved since").expect("written");
+        assert!(rewrite(&one, b"as it was read", "laid out").expect_err("newer").contains("changed by someone else"));
+        fs::hard_link(&one, &twin).expect("a second name");
+        assert!(rewrite(&one, b"as it was read", "laid out").expect_err("newer").contains("changed by someone else"));
+        assert_eq!(fs::read_to_string(&twin).expect("there"), "saved since");
+        assert_eq!(rewrite(&one, b"saved since", "laid out"), Ok(()));
+        assert_eq!(fs::read_to_string(&twin).expect("there"), "laid out");
+    }
+
+    /// It is asked when nothing is left to do but the renaming.
+    #[test]
+    fn what_is_asked_last_sees_the_whole_file_beside() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let path = folder.path().join("a");
+        fs::write(&path, "old").expect("written");
+        let names = || fs::read_dir(folder.path()).expect("a folder").flatten().map(|entry| entry.path());
+        let ready = || {
+            let beside = names().find(|name| *name != path).expect("a file beside");
+            assert_eq!(fs::read_to_string(beside).expect("there"), "new");
+            Err(Error::other("no"))
+        };
+        assert!(put(&path, None, true, &mut |out| out.write_all(b"new"), &ready).is_err());
+        assert_eq!((fs::read_to_string(&path).expect("there").as_str(), names().count()), ("old", 1));
+    }
 }

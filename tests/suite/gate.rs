@@ -203,7 +203,7 @@ fn what_is_written_beside_a_file_is_nobody_elses() {
     assert_eq!(run(&folder, &["tidy", "."]).0, 0);
     assert_eq!(read(&folder, "twin"), "set \"x\" { }\n", "both names hold the new text");
     assert_eq!(fs::metadata(folder.join("twin")).expect("it is there").nlink(), 2);
-    // What a run that was killed left behind is gone, once it is old; what others write is left alone.
+    // What a run that was killed left behind is gone; what others write is left alone.
     for (name, hours) in [(".headlap-old.part", 3), (".headlap-new.part", 0), ("mine.part", 3)] {
         write(&folder, name, "x");
         let then = std::time::SystemTime::now() - std::time::Duration::from_secs(3600 * hours);
@@ -216,9 +216,9 @@ fn what_is_written_beside_a_file_is_nobody_elses() {
     assert_eq!(run(&folder, &["review", &long, "--format", "json", "--out", "out.json"]).0, 0);
     let left: Vec<bool> =
         [".headlap-old.part", ".headlap-new.part", "mine.part"].iter().map(|name| folder.join(name).exists()).collect();
-    assert_eq!(left, [false, true, true]);
+    assert_eq!(left, [false, false, true]);
     let mode = fs::metadata(folder.join("out.json")).expect("it is there").permissions().mode() & 0o777;
-    let usual = fs::metadata(folder.join(".headlap-new.part")).expect("it is there").permissions().mode() & 0o777;
+    let usual = fs::metadata(folder.join("mine.part")).expect("it is there").permissions().mode() & 0o777;
     assert_eq!(mode, usual, "as any new file");
 }
 

@@ -1,7 +1,6 @@
 //! The file that outcomes are kept in: a line of what they hold for, a line for each of them, a line of tables, and a
 //! print of it all. It stays a text in memory, and an outcome is made of its line when it is asked for: most never are.
 
-use std::fs;
 use std::hash::{BuildHasher, Hasher, RandomState};
 use std::path::Path;
 use std::sync::Arc;
@@ -11,7 +10,11 @@ use serde::{Deserialize, Serialize};
 use crate::project::cache::entry::{Entry, beginning};
 use crate::project::cache::print::{Key, is_whole};
 use crate::project::cache::tables::Listed;
+use crate::project::read::read_within;
 use crate::review::Interface;
+
+/// Bytes of the largest file of results that is taken up. Those of 100,000 files with findings are some 100 MB.
+const LARGEST: u64 = 1024 * 1024 * 1024;
 
 /// What the first line says.
 #[derive(Serialize, Deserialize)]
@@ -48,7 +51,7 @@ impl Store {
 
     /// A file that was cut short, or that a dying disk gave back in part, holds nothing.
     fn parse(file: &Path) -> Option<Store> {
-        let text = fs::read_to_string(file).ok()?;
+        let text = read_within(file, LARGEST).ok()?;
         let (lines, last) = text.split_at(text.rfind('\n')? + 1);
         let mut starts: Vec<usize> = lines.match_indices('\n').map(|(at, _)| at + 1).collect();
         let head: Head = serde_json::from_str(&text[..*starts.first()?]).ok()?;

@@ -1,14 +1,16 @@
 //! The file of the list: a header, then one finding a line, sorted, so that version control merges it without conflict.
 
 use std::collections::BTreeMap;
+use std::fs;
 use std::path::Path;
 use std::sync::Arc;
 
 use serde::{Deserialize, Serialize};
 
 use crate::finding::Finding;
+use crate::project::read::read_within;
 use crate::project::shown::shown;
-use crate::project::{read, write_whole};
+use crate::project::write_whole;
 use crate::report::Report;
 use crate::text::{FileId, Source, Span};
 
@@ -17,6 +19,9 @@ const LIST: FileId = FileId((1 << 31) - 1);
 
 const ABOUT: &str = "Findings that were accepted when headlap was adopted. They do not fail a review; new ones do. \
 One finding a line. `headlap known` adds, prunes and lists them.";
+
+/// Bytes of the largest list: some 300,000 findings.
+const LARGEST: u64 = 64 * 1024 * 1024;
 
 /// A list as it was read.
 pub struct List {
@@ -73,6 +78,18 @@ pub fn write(path: &Path, entries: &[Entry]) -> Result<usize, String> {
     let mut lines: Vec<String> =
         entries.iter().map(|entry| serde_json::to_string(entry).expect("words only")).collect();
     lines.sort();
+    // What is written has to be read again: the next run is held against it.
+    let size = lines.iter().map(|line| line.len() as u64 + 1).sum::<u64>() + ABOUT.len() as u64 + 100;
+    if size > LARGEST {
+        let most = LARGEST / 1024 / 1024;
+        return Err(format!(
+            "{} would be larger than {most} MB, the most that is read; adopt part of the library at a time, or switch off the rules that find the most",
+            path.display()
+        ));
+    }
+    if fs::metadata(path).is_ok_and(|about| !about.is_file()) {
+        return Err(format!("{} is not a regular file, and could not be read again", path.display()));
+    }
     write_whole(path, |out| {
         writeln!(out, "{}", serde_json::to_string(&Head { about: ABOUT.to_owned(), format: 2 })?)?;
         lines.iter().try_for_each(|line| writeln!(out, "{line}"))
@@ -86,7 +103,7 @@ pub fn write(path: &Path, entries: &[Entry]) -> Result<usize, String> {
 /// A report of what is wrong with it, at its place.
 pub fn load(path: &Path, working: &Path) -> Result<List, Report> {
     let name = shown(path, working);
-    let text = read(path).map_err(|unreadable| {
+    let text = read_within(path, LARGEST).map_err(|unreadable| {
         let span = Span::new(LIST, unreadable.at.start, unreadable.at.end);
         let why = format!("{name}: {}", unreadable.why);
         refused(Arc::new(Source::new(LIST, name.as_str(), unreadable.text)), span, why)
@@ -145,4 +162,32 @@ fn refused(source: Arc<Source>, span: Span, why: String) -> Report {
     );
     let finding = Finding::on_page("known-findings", span, why).fix(anew);
     Report { findings: vec![finding], sources: BTreeMap::from([(source.id, source)]), files: 1, ..Report::default() }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Entry, LARGEST, write};
+    use crate::text::{FileId, Span};
+
+    #[test]
+    fn a_list_that_could_not_be_read_again_is_not_written() {
+        let entry = |message: String| Entry {
+            file: "a.detail".to_owned(),
+            rule: "short-head-lap".to_owned(),
+            item: None,
+            about: Vec::new(),
+            message,
+            because: None,
+            by: None,
+            fingerprint: None,
+            at: Span::new(FileId(0), 0, 0),
+        };
+        let folder = tempfile::tempdir().expect("a folder");
+        let path = folder.path().join("known.jsonl");
+        let refused = write(&path, &[entry("x".repeat(LARGEST as usize))]).expect_err("too large");
+        assert!(refused.contains("larger than 64 MB") && !path.exists(), "{refused}");
+        let refused = write(folder.path(), &[entry(String::new())]).expect_err("a folder");
+        assert!(refused.contains("not a regular file"), "{refused}");
+        assert_eq!(write(&path, &[entry(String::new())]), Ok(1));
+    }
 }

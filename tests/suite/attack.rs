@@ -1,0 +1,175 @@
+//! What an attack on the gate tried: kills, links, endless files, names that steer, limits of the system.
+#![cfg(unix)]
+
+use std::fs;
+use std::os::unix::fs::symlink;
+use std::path::Path;
+use std::process::{Command, Stdio};
+
+use crate::command::{run, scratch, told, write};
+
+const CLEAN: &str = "climate six { zone 6A }\n";
+
+/// The program in a shell, after what the shell is to do first.
+fn in_shell(folder: &Path, first: &str, args: &[&str]) -> (Option<i32>, String) {
+    let program = assert_cmd::cargo::cargo_bin!("headlap");
+    let mut command = Command::new("bash");
+    command.current_dir(folder).arg("-c").arg(format!("{first}; exec \"$0\" \"$@\"")).arg(program).args(args);
+    let output = command.stdin(Stdio::null()).output().expect("bash runs");
+    (output.status.code(), String::from_utf8_lossy(&output.stderr).into_owned())
+}
+
+fn names(folder: &Path) -> Vec<String> {
+    let entries = fs::read_dir(folder).expect("the folder can be read");
+    let mut names: Vec<String> = entries.flatten().map(|entry| entry.file_name().to_string_lossy().into()).collect();
+    names.sort();
+    names
+}
+
+fn pipe(path: &Path) {
+    assert!(Command::new("mkfifo").arg(path).status().is_ok_and(|status| status.success()), "mkfifo makes a pipe");
+}
+
+/// The system kills a program that writes a file beyond the limit.
+#[test]
+fn a_library_to_begin_from_is_whole_or_absent_after_a_kill() {
+    let folder = scratch("attack/start");
+    let (status, _) = in_shell(&folder, "ulimit -c 0 -f 1", &["start", "lib"]);
+    assert_eq!(status, None, "it was killed");
+    assert!(!folder.join("lib").exists(), "{:?}", names(&folder));
+    assert_eq!(run(&folder, &["start", "lib"]).0, 0);
+    assert_eq!(names(&folder), ["lib"], "what was left behind is gone");
+    assert_eq!(run(&folder, &["start", "lib"]).0, 2, "it holds a library");
+    // A folder that is there already is finished by the next call.
+    fs::create_dir(folder.join("empty")).expect("made");
+    assert_eq!(in_shell(&folder, "ulimit -c 0 -f 1", &["start", "empty"]).0, None);
+    assert_eq!(run(&folder, &["start", "empty"]).0, 0);
+    assert_eq!(names(&folder.join("empty")), names(&folder.join("lib")));
+    write(&folder, "used/details.detail", "mine\n");
+    assert_eq!(run(&folder, &["start", "used"]).0, 2);
+}
+
+#[test]
+fn what_a_killed_run_left_behind_goes_with_the_next() {
+    let folder = scratch("attack/left");
+    write(&folder, "a.detail", CLEAN);
+    write(&folder, ".headlap-abandoned.part", "x");
+    let held = fs::File::create(folder.join(".headlap-held.part")).expect("made");
+    held.lock().expect("locked");
+    symlink("/dev/zero", folder.join(".headlap-link.part")).expect("a link");
+    pipe(&folder.join(".headlap-pipe.part"));
+    assert_eq!(run(&folder, &["review", ".", "--format", "json", "--out", "out.json"]).0, 0);
+    let left = [".headlap-held.part", ".headlap-link.part", ".headlap-pipe.part", "a.detail", "out.json"];
+    assert_eq!(names(&folder), left, "what another run writes stays, and nothing is followed");
+}
+
+#[test]
+fn names_of_climates_carry_no_control_characters() {
+    let folder = scratch("attack/climate");
+    write(&folder, "t.csv", "");
+    for name in ["a\u{1b}[31m", "a b", "a\nb", "", "1a", "a\"b"] {
+        let (status, out, said) = run(&folder, &["climate", "t.csv", "--name", name]);
+        assert_eq!((status, out.as_str()), (2, ""), "{name:?}");
+        assert!(!said.contains('\u{1b}'), "{said:?}");
+    }
+    assert!(run(&folder, &["climate", "t.csv", "--name", "a b"]).2.contains("--name takes a name"));
+}
+
+#[test]
+fn nothing_waits_for_a_pipe_or_reads_without_end() {
+    let folder = scratch("attack/endless");
+    write(&folder, "lib/a.detail", CLEAN);
+    for kind in ["pipe", "zero", "folder", "nothing"] {
+        let settings = folder.join("lib/headlap.toml");
+        let _ = fs::remove_file(&settings).or_else(|_| fs::remove_dir(&settings));
+        match kind {
+            "pipe" => pipe(&settings),
+            "zero" => symlink("/dev/zero", &settings).expect("a link"),
+            "folder" => fs::create_dir(&settings).expect("made"),
+            _ => symlink("nowhere", &settings).expect("a link"),
+        }
+        let (status, _, said) = run(&folder, &["review", "lib"]);
+        assert_eq!(status, 2, "settings that are a {kind} are not passed over: {said}");
+        assert!(said.contains("headlap.toml"), "{said}");
+    }
+    // Results of earlier runs.
+    let _ = fs::remove_file(folder.join("lib/headlap.toml"));
+    assert_eq!(run(&folder, &["review", "lib", "--cache", "kept"]).0, 0);
+    let store = folder.join("kept").join(&names(&folder.join("kept"))[0]);
+    for endless in [false, true] {
+        fs::remove_file(&store).expect("it was there");
+        if endless {
+            symlink("/dev/zero", &store).expect("a link")
+        } else {
+            pipe(&store)
+        }
+        let (status, _, said) = run(&folder, &["review", "lib", "--cache", "kept"]);
+        assert_eq!(status, 0, "{said}");
+    }
+    // Lists on standard input.
+    let first = "ulimit -v 4000000";
+    let program = assert_cmd::cargo::cargo_bin!("headlap");
+    for args in ["review --files-from -", "review -", "tidy -", "climate -"] {
+        let line = format!("{first}; \"$0\" {args} < /dev/zero");
+        let output = Command::new("bash").current_dir(&folder).args(["-c", &line]).arg(program).output().expect("bash");
+        let (status, _, said) = told(output);
+        assert_eq!(status, 2, "{args}: {said}");
+        assert!(said.contains("larger than 16 MB"), "{args}: {said}");
+    }
+}
+
+#[test]
+fn threads_that_cannot_be_had_are_status_2() {
+    let folder = scratch("attack/threads");
+    write(&folder, "a.detail", CLEAN);
+    let (status, said) = in_shell(&folder, "ulimit -v 4000000; export RAYON_NUM_THREADS=5000", &["review", "."]);
+    assert_eq!(status, Some(2), "{said}");
+    assert!(said.contains("threads cannot be started"), "{said}");
+}
+
+#[test]
+fn a_list_of_known_findings_is_written_where_it_can_be_read() {
+    let folder = scratch("attack/known");
+    write(&folder, "a.detail", "weep\n");
+    for place in ["/dev/null", "."] {
+        assert_eq!(run(&folder, &["review", "a.detail", "--write-known", place]).0, 2, "{place}");
+    }
+}
+
+#[test]
+fn links_that_lead_out_of_the_library_are_refused_wherever_they_are_named() {
+    let folder = scratch("attack/links");
+    write(&folder, "outside/rule.toml", "");
+    write(&folder, "outside/secret.detail", "a secret\n");
+    write(&folder, "outside/climate.detail", "climate c { outdoor jan 0 C 50 % }\n");
+    write(&folder, "lib/headlap.toml", "");
+    write(&folder, "lib/firm/real.toml", "");
+    symlink("../../outside/rule.toml", folder.join("lib/firm/link.toml")).expect("a link");
+    symlink("../outside/secret.detail", folder.join("lib/link.detail")).expect("a link");
+    symlink("../outside/climate.detail", folder.join("lib/climate.detail")).expect("a link");
+    write(&folder, "list", "lib/link.detail\n");
+    for args in [&["review", "lib"][..], &["review", "lib/link.detail"], &["review", "--files-from", "list"]] {
+        let (status, out, said) = run(&folder, args);
+        assert!(status != 0 && out.contains("leads out of the library") && !out.contains("a secret"), "{out}{said}");
+    }
+    for settings in
+        ["rules = [\"firm\"]\n", "climate = \"climate.detail\"\n", "climate = \"../outside/climate.detail\"\n"]
+    {
+        write(&folder, "lib/headlap.toml", settings);
+        let (status, _, said) = run(&folder, &["review", "lib/link.detail"]);
+        assert!(status == 2 && said.contains("leads out of the library"), "{settings}: {said}");
+    }
+}
+
+#[test]
+fn a_drawing_that_cannot_be_written_stops_no_other() {
+    let folder = scratch("attack/draw");
+    let wall = "include \"stock.detail\"\nassembly A existing { outside; layer concrete 200 mm; inside }\n\
+                assembly B existing { outside; layer concrete 200 mm; inside }\n";
+    write(&folder, "a.detail", wall);
+    write(&folder, "out/A-assembly.svg/x", "");
+    let (status, _, said) = run(&folder, &["draw", "a.detail", "--out", "out"]);
+    assert_eq!(status, 2, "{said}");
+    assert!(said.contains("A-assembly.svg cannot be written"), "{said}");
+    assert!(folder.join("out/B-assembly.svg").is_file());
+}
