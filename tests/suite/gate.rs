@@ -352,6 +352,8 @@ fn tidy_keeps_the_line_ends_of_a_file() {
     assert_eq!(run(&folder, &["tidy", "--check", "a.detail"]).0, 0);
     assert_eq!(run(&folder, &["start", "new"]).0, 0);
     assert_eq!(run(&folder, &["tidy", "--check", "new"]).1, "", "the library to begin from is in its layout");
+    let demo = Path::new(env!("CARGO_MANIFEST_DIR")).join("examples");
+    assert_eq!(run(&demo, &["tidy", "--check", "millrace"]).1, "", "and so is the demo library");
 }
 
 /// A failure of the program is a finding of the file that it met, and the run goes on.
