@@ -231,7 +231,12 @@ class Face:
             for pan in (p for p in self.pieces if p.pan):
                 there = [r for r in range(len(self.rows)) if pan in self.lines[c, r]]
                 if there:
-                    self.fall(c, there[0], pan, events, run_over)
+                    # What a pan catches and leads out again is what it is there for.
+                    caught = {}
+                    self.fall(c, there[0], pan, caught, run_over)
+                    for event, ends in caught.items():
+                        if ends - {"drains"}:
+                            events.setdefault(event, set()).update(ends - {"drains"})
         return events
 
     def fall(self, column, row, piece, events, run_over):

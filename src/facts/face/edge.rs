@@ -29,6 +29,8 @@ pub struct Edge {
     pub open: Option<Extent>,
     /// Just inside of it the piece lies over something that goes on beyond it, as the flange of a window lies on the wall.
     pub flanged: bool,
+    /// A unit covers it somewhere, and goes on beyond it.
+    pub unit: Option<usize>,
 }
 
 impl Side {
@@ -66,7 +68,7 @@ pub fn edges(face: &Face, cells: &Cells, joints: &Joints, budget: &mut Budget) -
                 continue;
             }
             let line = Line { face, cells, joints, piece, side, at };
-            let (mut there, mut free, mut open, mut flanged) = (false, false, None, false);
+            let (mut there, mut free, mut open, mut flanged, mut unit) = (false, false, None, false, None);
             for k in line.range() {
                 let (inner, outer, extent) = line.portion(k);
                 budget.spend(2 + 4 * (cells.whole(inner.0, inner.1).len() + cells.whole(outer.0, outer.1).len()))?;
@@ -76,6 +78,7 @@ pub fn edges(face: &Face, cells: &Cells, joints: &Joints, budget: &mut Budget) -
                 }
                 there = true;
                 flanged |= line.lies_on(inner, outer);
+                unit = unit.or(line.unit_over(inner, outer));
                 if !line.lapped(inner, outer) && line.shows_wall(outer, budget)? {
                     free = true;
                     if !line.sealed(inner, outer, extent, budget)? {
@@ -85,7 +88,7 @@ pub fn edges(face: &Face, cells: &Cells, joints: &Joints, budget: &mut Budget) -
                 }
             }
             if there {
-                found.push(Edge { piece, side, at, free, sealed: open.is_none(), open, flanged });
+                found.push(Edge { piece, side, at, free, sealed: open.is_none(), open, flanged, unit });
             }
         }
     }
@@ -146,6 +149,12 @@ impl Line<'_> {
     fn lies_on(&self, inner: Place, outer: Place) -> bool {
         let [base, _] = self.sides(inner);
         base.iter().any(|&p| self.is_at(outer, p as usize))
+    }
+
+    fn unit_over(&self, inner: Place, outer: Place) -> Option<usize> {
+        let [_, over] = self.sides(inner);
+        let unit = |&p: &usize| self.face.pieces[p].is(MaterialKind::Unit) && self.is_at(outer, p);
+        over.iter().map(|&p| p as usize).find(unit)
     }
 
     /// Another piece of the same layer covers the edge.

@@ -59,6 +59,12 @@ pub const EDGE: &[Field] = &[
     field_of("flanged", Type::YesNo, "just inside of it the piece lies over something that goes on beyond", |i| {
         edge(i, |_, e| Value::YesNo(e.flanged))
     }),
+    field_of(
+        "unit",
+        Type::Item(Kind::Piece),
+        "the unit that lies over it and goes on beyond, where there is one",
+        |i| edge(i, |f, e| e.unit.map_or(Value::ABSENT, |unit| piece(f, unit))),
+    ),
     field_of("open-from", LENGTH, "where its open stretch begins; unknown when that runs off the detail", |i| {
         edge(i, |f, e| end(f, e, e.open.map(|open| open.low)))
     }),

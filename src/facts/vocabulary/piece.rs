@@ -164,6 +164,12 @@ pub const FIELDS: &[Field] = &[
     field_of("bonded", Type::YesNo, "it is adhered to something", |item| {
         with(item, |_, p| Value::YesNo(!p.bonds.is_empty() || p.material.kind == Some(MaterialKind::Coat)))
     }),
+    field_of("fastened", Type::YesNo, "fasteners of its own hold it", |item| match item {
+        Item::Piece(facts, piece) => {
+            Value::YesNo(facts.detail.fastenings.iter().any(|fastening| fastening.piece.index == piece))
+        }
+        _ => Value::ABSENT,
+    }),
     field_of("bonds", Type::Items(Kind::Piece), "what its author says that it is adhered to", |item| match item {
         Item::Piece(facts, piece) => Value::Items(Items::Bonded(facts, &facts.detail.pieces[piece].bonds)),
         _ => Value::ABSENT,

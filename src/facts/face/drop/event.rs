@@ -196,12 +196,19 @@ pub struct Log {
     held: Option<DropEnd>,
     /// Whole ways, when they are asked for instead of events.
     falls: Option<Vec<Fall>>,
+    /// What a drop meets that runs off again is not taken down: it is in a pan, which is there to lead it out.
+    caught: bool,
 }
 
 impl Log {
     /// A log that keeps every way.
     pub fn of_falls() -> Log {
         Log { falls: Some(Vec::new()), ..Log::default() }
+    }
+
+    /// From now on drops are in pans, or are rain again.
+    pub fn catch(&mut self, caught: bool) {
+        self.caught = caught;
     }
 
     pub fn into_falls(self) -> Vec<Fall> {
@@ -215,6 +222,9 @@ impl Log {
             let lost = relies.and_then(|[edge, on]| Some([edge?, on?]));
             budget::at_most(falls.len(), budget::MAX_TRAIL, Excess::Trail)?;
             falls.push(Fall { end, trail: trail.to_vec(), lost });
+            return Ok(());
+        }
+        if self.caught && end == End::Drains {
             return Ok(());
         }
         let place = self.steps.len()..self.steps.len() + trail.len();

@@ -59,7 +59,9 @@ fn rain(
     for &column in columns {
         let rain = Rain { face, cells, joints, water, column };
         clouds.burst(&rain, log, budget)?;
+        log.catch(true);
         clouds.leak(&rain, log, budget)?;
+        log.catch(false);
     }
     Ok(())
 }
