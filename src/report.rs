@@ -19,6 +19,8 @@ pub struct Report {
     pub files: usize,
     /// Rules that were not asked, with the reason.
     pub off: Vec<Off>,
+    /// The address of the page on each rule that found something, where the settings say that pages are published.
+    pub pages: BTreeMap<Arc<str>, String>,
 }
 
 /// A rule that the settings switch off.

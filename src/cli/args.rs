@@ -282,6 +282,14 @@ pub enum RulesAction {
         #[arg(value_name = "PATH")]
         paths: Vec<PathBuf>,
     },
+    /// Print a manual of the rules as Markdown, by topic: limits, basis, and details that fail and pass, drawn.
+    Book {
+        #[command(flatten)]
+        set: RuleSet,
+        /// Write a page for each topic into this folder, with the drawings; it is made when it is missing.
+        #[arg(long, value_name = "DIR")]
+        out: Option<PathBuf>,
+    },
     /// List what a rule may ask: the kinds of thing and their fields.
     Fields {
         /// Kinds of thing, such as lap; all of them when none is named.

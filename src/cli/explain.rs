@@ -55,6 +55,7 @@ fn settings(task: &Task, typed_level: Option<&str>, typed_list: Option<&Path>) -
             "none",
             typed_list.is_some(),
         ),
+        row("docs-url", config.and_then(|c| c.docs_url.clone()), "none", false),
     ]
 }
 

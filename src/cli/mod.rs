@@ -1,6 +1,7 @@
 //! The command line: what was typed becomes what will be done; every command is a thin shell over the library.
 
 mod args;
+mod book;
 mod chosen;
 mod climate;
 mod compare;

@@ -177,5 +177,5 @@ fn new_ones(report: &Report, show: &[Accepted]) -> Report {
         (None, false) => true,
     };
     let findings = report.findings.iter().filter(wanted).cloned().collect();
-    Report { findings, sources: report.sources.clone(), files: report.files, off: Vec::new() }
+    Report { findings, sources: report.sources.clone(), files: report.files, ..Report::default() }
 }

@@ -5,7 +5,7 @@ use std::process::ExitCode;
 
 use crate::cli::args::{Page, RuleSet, Rules, RulesAction};
 use crate::cli::task::today;
-use crate::cli::{Done, print};
+use crate::cli::{Done, book, print};
 use crate::facts::vocabulary::Kind;
 use crate::finding::{PAGES, page};
 use crate::output;
@@ -27,6 +27,7 @@ pub fn run(rules: Rules, typed: &Page) -> Done {
         }
         RulesAction::Show { rule, set } => return show(&rule, &set, typed),
         RulesAction::Test { paths } => return test(paths, typed),
+        RulesAction::Book { set, out } => book::run(&load(&set)?, out.as_deref())?,
         RulesAction::Fields { kind, set } => {
             let pack = load(&set)?;
             let words = Kind::ALL.map(Kind::word);

@@ -134,7 +134,8 @@ impl Task {
             cache: cache.as_ref(),
             progress: &|done| progress.tell(done),
         };
-        let run = project::review_from(&review, first);
+        let mut run = project::review_from(&review, first);
+        run.report.pages = part.project.pages(&run.report.findings);
         if let Some(Err(why)) = cache.map(|cache| cache.close(&part.walked)) {
             // The findings are as good as ever, so this is no reason to fail.
             let _ = writeln!(stderr(), "headlap: the results could not be kept: {why}");

@@ -39,8 +39,7 @@ pub fn rule_list(pack: &Pack, look: Look, out: &mut dyn Write) -> io::Result<()>
 pub fn by_topic(pack: &Pack) -> BTreeMap<&str, Vec<&Rule>> {
     let mut topics: BTreeMap<&str, Vec<&Rule>> = BTreeMap::new();
     for rule in &pack.rules {
-        let folder = pack.sources.get(&rule.span.file).and_then(|source| source.name.rsplit(['/', '\\']).nth(1));
-        topics.entry(folder.unwrap_or("rules")).or_default().push(rule);
+        topics.entry(pack.topic(rule)).or_default().push(rule);
     }
     topics
 }
@@ -75,7 +74,7 @@ pub fn rule_page(pack: &Pack, rule: &Rule, look: Look, out: &mut dyn Write) -> i
     if let Some(source) = source {
         part("File", &format!("{}, line {}", visible(&source.name), source.position(rule.span.start as usize).line))?;
     }
-    for table in pack.tables.iter().filter(|table| asks(&written, &table.name)) {
+    for table in tables_of(pack, rule) {
         writeln!(out)?;
         table_page(table, look, out)?;
     }
@@ -161,6 +160,13 @@ fn written(file: &str, id: &str) -> Vec<(String, String)> {
         texts.collect::<Vec<_>>()
     };
     tables.map(of).find(|texts| texts.iter().any(|(key, text)| key == "id" && text == id)).unwrap_or_default()
+}
+
+/// The tables that the expressions of a rule look into.
+pub fn tables_of<'a>(pack: &'a Pack, rule: &Rule) -> Vec<&'a Table> {
+    let source = pack.sources.get(&rule.span.file);
+    let written = source.map(|source| written(&source.text, &rule.id)).unwrap_or_default();
+    pack.tables.iter().filter(|table| asks(&written, &table.name)).collect()
 }
 
 /// Whether an expression of the rule looks into a table.

@@ -2,6 +2,7 @@
 //!
 //! No form drops, adds or re-ranks a finding.
 
+pub mod book;
 mod catalog;
 mod caution;
 mod climate;

@@ -34,7 +34,7 @@ pub fn sarif(report: &Report, out: &mut dyn Write) -> io::Result<()> {
                 "name": env!("CARGO_PKG_NAME"),
                 "semanticVersion": env!("CARGO_PKG_VERSION"),
                 "shortDescription": { "text": env!("CARGO_PKG_DESCRIPTION") },
-                "rules": rules.values().map(|finding| rule(finding)).collect::<Vec<_>>(),
+                "rules": rules.values().map(|finding| rule(report, finding)).collect::<Vec<_>>(),
             } }),
         }],
         version: "2.1.0",
@@ -122,21 +122,25 @@ pub fn sarif_of_failure(why: &str, out: &mut dyn Write) -> io::Result<()> {
 }
 
 /// A rule, told from a finding of its own: all findings of a rule share title and basis.
-fn rule(finding: &Finding) -> Value {
+fn rule(report: &Report, finding: &Finding) -> Value {
     let title = if finding.title.is_empty() { &finding.rule } else { &finding.title };
     let basis: Vec<String> = finding.basis.iter().map(words::basis).collect();
     let text = if basis.is_empty() { title.to_string() } else { format!("{title}. Basis: {}", basis.join("; ")) };
     let list: Vec<String> = basis.iter().map(|line| format!("- {line}")).collect();
     let markdown =
         if basis.is_empty() { format!("**{title}**") } else { format!("**{title}**\n\nBasis:\n\n{}", list.join("\n")) };
-    json!({
+    let mut rule = json!({
         "id": &*finding.rule,
         "shortDescription": { "text": title },
         "help": { "text": text, "markdown": markdown },
         "properties": { "basis": finding.basis.iter().map(|basis| json!({
             "source": basis.source, "clause": basis.clause, "says": basis.says, "known": basis.known.word(),
         })).collect::<Vec<_>>() },
-    })
+    });
+    if let Some(page) = report.pages.get(&finding.rule) {
+        rule["helpUri"] = json!(page);
+    }
+    rule
 }
 
 fn result(report: &Report, paths: &Paths, finding: &Finding, index: usize, fingerprint: &str) -> Value {

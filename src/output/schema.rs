@@ -124,6 +124,7 @@ pub fn settings_schema(pack: &Pack) -> Value {
             "units": { "enum": ["metric", "us"], "description": "The units that findings tell numbers in; lengths stay in their author's." },
             "fail-on": { "enum": ["error", "warning", "note", "never"], "description": "The least level that makes a review fail." },
             "known": text("The list of findings that were there when headlap was taken up."),
+            "docs-url": text("Where the pages on the rules are published; findings in a terminal and in SARIF link to them."),
             "adjust": adjust.clone(),
             "folder": { "type": "array", "items": {
                 "type": "object",

@@ -41,7 +41,7 @@ pub fn text(report: &Report, look: Look, out: &mut dyn Write) -> io::Result<()> 
 pub fn findings(report: &Report, look: Look, out: &mut dyn Write) -> io::Result<()> {
     let open = report.findings.iter().filter(|finding| finding.open());
     for (index, finding) in open.enumerate() {
-        writeln!(out, "{}", heading(index + 1, finding, look))?;
+        writeln!(out, "{}", heading(index + 1, report, finding, look))?;
         writeln!(out, "{}", wrap(&visible(&finding.message), "  ", look.width))?;
         for frame in frames(report, finding, look) {
             writeln!(out, "{frame}")?;
@@ -53,7 +53,7 @@ pub fn findings(report: &Report, look: Look, out: &mut dyn Write) -> io::Result<
 }
 
 /// `── 1 ── error: Lap turned against the water ── A2 ──────── reverse-lap ──`
-fn heading(number: usize, finding: &Finding, look: Look) -> String {
+fn heading(number: usize, report: &Report, finding: &Finding, look: Look) -> String {
     let dash = if look.unicode { "─" } else { "-" };
     let title = if finding.title.is_empty() { &finding.rule } else { &finding.title };
     let mut plain = format!("{dash}{dash} {number} {dash}{dash} ");
@@ -69,9 +69,11 @@ fn heading(number: usize, finding: &Finding, look: Look) -> String {
         plain.push_str(&item);
         shown.push_str(&item);
     }
-    let rule = format!(" {} {dash}{dash}", visible(&finding.rule));
-    let gap = look.width.saturating_sub(plain.chars().count() + rule.chars().count() + 1).max(2);
-    format!("{shown} {}{rule}", dash.repeat(gap))
+    let rule = visible(&finding.rule);
+    let gap = look.width.saturating_sub(plain.chars().count() + rule.chars().count() + 5).max(2);
+    let page = report.pages.get(&finding.rule).filter(|_| look.color);
+    let rule = page.map_or(rule.to_string(), |page| linked(&rule, page));
+    format!("{shown} {} {rule} {dash}{dash}", dash.repeat(gap))
 }
 
 /// The excerpts: first the file at fault, then the others that have a part in it, each file once.
@@ -144,6 +146,11 @@ fn waived(report: &Report, look: Look, out: &mut dyn Write) -> io::Result<()> {
         writeln!(out, "{}", wrap(&words::waived(waived), "    because ", look.width))?;
     }
     if first { Ok(()) } else { writeln!(out) }
+}
+
+/// Words that lead to a page in terminals that know links (OSC 8). The others show the words alone.
+fn linked(text: &str, page: &str) -> String {
+    format!("\x1b]8;;{page}\x1b\\{text}\x1b]8;;\x1b\\")
 }
 
 fn bold(text: &str, look: Look) -> String {

@@ -31,6 +31,8 @@ pub struct Config {
     pub fail_on: Option<Option<Level>>,
     /// The list of known findings, absolute.
     pub known: Option<PathBuf>,
+    /// Where the pages on the rules are published, without a slash at the end.
+    pub docs_url: Option<String>,
     pub adjustments: Vec<Adjustment>,
     /// Outer folders before those inside them.
     pub folders: Vec<Folder>,
@@ -90,6 +92,7 @@ pub fn of(source: Arc<Source>, root: PathBuf) -> Result<Config, Vec<Finding>> {
         units: None,
         fail_on: None,
         known: None,
+        docs_url: None,
         adjustments: Vec::new(),
         folders: Vec::new(),
         places: BTreeMap::new(),
@@ -127,6 +130,11 @@ pub fn of(source: Arc<Source>, root: PathBuf) -> Result<Config, Vec<Finding>> {
             }
             ("known", DeValue::String(path)) => config.known = Some(plain(Path::new(&**path), &config.root)),
             ("known", _) => reader.refuse(span, "`known` is the path of the list of known findings, in quotes"),
+            ("docs-url", _) => match word.filter(|url| is_address(url)) {
+                Some(url) => config.docs_url = Some(url.trim_end_matches('/').to_owned()),
+                None => reader
+                    .refuse(span, "`docs-url` is a web address in quotes, such as \"https://example.org/headlap\""),
+            },
             ("adjust", DeValue::Table(adjust)) => match read_adjustments(&source, adjust) {
                 Ok(adjustments) => config.adjustments = adjustments,
                 Err(problems) => reader.problems.extend(problems),
@@ -154,7 +162,16 @@ pub fn of(source: Arc<Source>, root: PathBuf) -> Result<Config, Vec<Finding>> {
 }
 
 /// The settings that there are.
-pub const KEYS: [&str; 8] = ["required-version", "rules", "climate", "units", "fail-on", "known", "adjust", "folder"];
+pub const KEYS: [&str; 9] =
+    ["required-version", "rules", "climate", "units", "fail-on", "known", "docs-url", "adjust", "folder"];
+
+/// Whether this may stand in a link. It goes to terminals as it is, so it holds nothing that a terminal acts on.
+fn is_address(url: &str) -> bool {
+    let known = ["https://", "http://", "file:///"].iter().find_map(|scheme| url.strip_prefix(scheme));
+    known.is_some_and(|rest| {
+        !rest.is_empty() && rest.bytes().all(|byte| byte.is_ascii_graphic() && !b"\"<>?#".contains(&byte))
+    })
+}
 
 /// Refuses settings that were made for another version of this program.
 fn required(reader: &mut Reader<'_>, span: Span, wanted: &str) {

@@ -1,5 +1,6 @@
 //! A library made ready: its root, its settings, its rules.
 
+use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
@@ -137,10 +138,29 @@ impl Project {
         off.map(|(folder, a)| Off { rule: a.rule.clone(), folder, because: a.because.clone() }).collect()
     }
 
+    /// The address of the page on each rule that found something, in the book that `docs-url` names.
+    pub fn pages(&self, findings: &[Finding]) -> BTreeMap<Arc<str>, String> {
+        let Some(base) = self.config.as_ref().and_then(|config| config.docs_url.as_deref()) else {
+            return BTreeMap::new();
+        };
+        let page = |finding: &Finding| {
+            let topic = self.pack.rule(&finding.rule).map_or("text", |rule| self.pack.topic(rule));
+            format!("{base}/rules/{}.html#{}", percent(topic), finding.rule)
+        };
+        findings.iter().map(|finding| (finding.rule.clone(), page(finding))).collect()
+    }
+
     /// The rules that hold for a file.
     pub fn rules_for(&self, path: &Path) -> &Pack {
         self.folders.iter().rev().find(|(folder, _)| path.starts_with(folder)).map_or(&self.pack, |(_, pack)| pack)
     }
+}
+
+/// A folder's name as a part of a web address.
+fn percent(name: &str) -> String {
+    let plain = |byte: u8| byte.is_ascii_alphanumeric() || b"-_.~".contains(&byte);
+    let one = |byte: u8| if plain(byte) { char::from(byte).to_string() } else { format!("%{byte:02X}") };
+    name.bytes().map(one).collect()
 }
 
 /// The climate of a project: a built-in one by its name, or the only one of a file, by its path from the root.

@@ -6,7 +6,7 @@ use jiff::civil::Date;
 
 use crate::finding::Finding;
 use crate::model::Shelf;
-use crate::review::{Files, Given, Reviewer, run};
+use crate::review::{Files, Given, Reviewer, Run, run};
 use crate::rules::Pack;
 use crate::text::{FileId, Source};
 
@@ -14,9 +14,14 @@ const NAME: &str = "example.detail";
 
 /// All findings of a text that includes nothing but built-in libraries.
 pub fn review_text(pack: &Pack, text: &str, today: Date) -> Vec<Finding> {
+    review_alone(pack, text, today, false).report.findings
+}
+
+/// A run over such a text, with its facts if they are to be kept.
+pub fn review_alone(pack: &Pack, text: &str, today: Date, keep: bool) -> Run {
     let fetch = |path: &str| Err(format!("an example stands alone, there is no {path}"));
     let shelf = Shelf::new(&fetch, &pack.words);
     let reviewer = Reviewer::new(&shelf, pack, today);
     let read = |_| Given::Text(Arc::new(Source::new(FileId(0), NAME, text)));
-    run(&reviewer, &Files { count: 1, read: &read, has: &|name| name == NAME }, false).report.findings
+    run(&reviewer, &Files { count: 1, read: &read, has: &|name| name == NAME }, keep)
 }

@@ -7,7 +7,7 @@ mod outcome;
 mod run;
 
 pub use check::Reviewer;
-pub use example::review_text;
+pub use example::{review_alone, review_text};
 pub use need::Interface;
 pub use outcome::Outcome;
 pub use run::{Files, Given, Run, run};

@@ -58,6 +58,10 @@ impl Run {
             all.report.sources.extend(run.report.sources);
             all.report.files += run.report.files;
             all.report.off.extend(run.report.off);
+            // Of two libraries with pages of their own, the first explains what both have found.
+            run.report.pages.into_iter().for_each(|(rule, page)| {
+                all.report.pages.entry(rule).or_insert(page);
+            });
             all.checked.extend(run.checked);
             all.needs.extend(run.needs);
         }

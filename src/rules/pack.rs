@@ -124,6 +124,12 @@ impl Pack {
         self.rules.iter().find(|rule| &*rule.id == id)
     }
 
+    /// The topic of a rule: the folder that its file is in. A firm's folder is a topic of its own.
+    pub fn topic(&self, rule: &Rule) -> &str {
+        let folder = self.sources.get(&rule.span.file).and_then(|source| source.name.rsplit(['/', '\\']).nth(1));
+        folder.unwrap_or("rules")
+    }
+
     /// The examples of a rule, read from its file now that somebody wants them.
     pub fn examples(&self, rule: &Rule) -> Vec<Example> {
         let Some(source) = self.sources.get(&rule.span.file) else { return Vec::new() };

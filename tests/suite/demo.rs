@@ -2,10 +2,8 @@
 
 use std::path::Path;
 
-use headlap::review::review_text;
-
 use crate::command::run;
-use crate::review::{TODAY, pack, review_texts};
+use crate::review::{pack, review_texts};
 
 fn headlap(args: &[&str]) -> (i32, String, String) {
     run(Path::new(env!("CARGO_MANIFEST_DIR")), args)
@@ -114,26 +112,16 @@ fn several_forms_come_from_one_run_and_agree() {
     assert_eq!(junit.matches("<failure").count(), 5);
 }
 
-fn readme_blocks(kind: &str) -> Vec<String> {
-    let readme = include_str!("../../README.md");
-    let blocks = readme.split("```").skip(1).step_by(2);
-    blocks.filter_map(|block| block.strip_prefix(kind)?.strip_prefix('\n')).map(str::to_owned).collect()
-}
-
 #[test]
-fn the_detail_of_the_readme_reviews_clean() {
-    let text = readme_blocks("").into_iter().find(|block| block.starts_with("include")).expect("a detail");
-    assert_eq!(review_text(pack(), &text, TODAY), []);
-}
-
-#[test]
-fn the_rule_of_the_readme_works_in_a_folder_of_its_own() {
-    let rule = readme_blocks("toml").into_iter().find(|block| block.starts_with("[[rule]]")).expect("a rule");
-    let settings = readme_blocks("toml").into_iter().find(|block| block.starts_with("[adjust")).expect("settings");
+fn the_rule_of_the_book_works_in_a_folder_of_its_own() {
+    let page = include_str!("../../docs/src/rules-of-your-own.md");
+    let rule = page.split("```toml,rule\n").nth(1).and_then(|rest| rest.split("```").next()).expect("a rule");
+    let settings =
+        "rules = [\"firm-rules\"]\n[adjust.not-rolled]\noff = true\nbecause = \"the specification says it\"\n";
     let folder = std::env::temp_dir().join(format!("headlap-firm-{}", std::process::id()));
     std::fs::create_dir_all(folder.join("firm-rules")).expect("a folder");
     std::fs::write(folder.join("firm-rules/wide-tape.toml"), rule).expect("written");
-    std::fs::write(folder.join("headlap.toml"), format!("rules = [\"firm-rules\"]\n{settings}")).expect("written");
+    std::fs::write(folder.join("headlap.toml"), settings).expect("written");
     let seam = "include \"stock.detail\"\nassembly C existing { outside; layer concrete 200 mm; inside }\n\
                 detail s seam joins C {\n  piece left wrap-open along to 160 mm\n  piece right wrap-open along from 0 mm\n  \
                 piece band acrylic-tape along -30 mm to 30 mm bonds left, right\n}\n";
@@ -169,7 +157,7 @@ fn the_climates_that_ship_are_read() {
 #[test]
 fn the_readme_shows_lines_of_the_real_output() {
     let readme = include_str!("../../README.md");
-    let start = readme.find("```\n── 2 ──").expect("the README shows findings") + "```\n".len();
+    let start = readme.find("```\n── 3 ──").expect("the README shows findings") + "```\n".len();
     let shown = &readme[start..][..readme[start..].find("```").expect("the block ends")];
     let (_, text, _) = headlap(&["review", "examples/millrace"]);
     let mut printed = text.lines();

@@ -1,0 +1,176 @@
+//! The manual of the rules as pages of Markdown, one for each topic.
+
+use std::io::{self, Write};
+
+use crate::facts::vocabulary::Kind;
+use crate::finding::{Finding, PAGES, UNREAD};
+use crate::output::manual::{by_topic, tables_of};
+use crate::output::words;
+use crate::rules::{Pack, Rule, Table, fields_of};
+
+/// An example of a rule, as it is shown.
+pub struct Example {
+    /// `Fails`, `Cured` or `Passes`.
+    pub heading: &'static str,
+    pub text: String,
+    /// What the rule says of it.
+    pub finding: Option<Finding>,
+    /// The path of its drawing.
+    pub picture: Option<String>,
+}
+
+/// The rules of one topic. The id of a rule is its heading, so that a link can lead to it.
+///
+/// # Errors
+/// Those of `out`.
+pub fn topic_page(pack: &Pack, topic: &str, rules: &[(&Rule, Vec<Example>)], out: &mut dyn Write) -> io::Result<()> {
+    writeln!(out, "# {}\n", words::capital(&topic.replace('-', " ")))?;
+    for (rule, _) in rules {
+        writeln!(out, "- [{}](#{}): {} ({})", rule.id, rule.id, plain(&rule.title), level(rule))?;
+    }
+    for (rule, examples) in rules {
+        rule_part(pack, rule, examples, out)?;
+    }
+    writeln!(out)
+}
+
+fn rule_part(pack: &Pack, rule: &Rule, examples: &[Example], out: &mut dyn Write) -> io::Result<()> {
+    writeln!(out, "\n## {}\n\n**{}.** Level: {}.", rule.id, plain(&rule.title), level(rule))?;
+    if !rule.constants.is_empty() {
+        writeln!(out, "\n| constant | value |\n|---|---|")?;
+        for constant in &rule.constants {
+            writeln!(out, "| {} | {} |", code(&constant.name), code(&constant.value.show()))?;
+        }
+    }
+    writeln!(out, "\nBasis:\n")?;
+    for basis in &*rule.basis {
+        writeln!(out, "- {}", plain(&words::basis(basis)))?;
+    }
+    for adjusted in &rule.adjusted {
+        writeln!(out, "- Adjusted: {}", plain(adjusted))?;
+    }
+    for table in tables_of(pack, rule) {
+        table_part(table, out)?;
+    }
+    for example in examples {
+        writeln!(out, "\n**{}**\n\n```detail\n{}\n```", example.heading, example.text)?;
+        if let Some(finding) = example.finding.as_ref().filter(|_| example.heading == "Fails") {
+            writeln!(out, "\n> {}", plain(&words::opened(finding)))?;
+            if let Some(fix) = &finding.fix {
+                writeln!(out, ">\n> *To do:* {}", plain(fix))?;
+            }
+        }
+        if let Some(picture) = &example.picture {
+            writeln!(out, "\n![{}: {}]({picture})", rule.id, example.heading.to_lowercase())?;
+        }
+    }
+    Ok(())
+}
+
+fn table_part(table: &Table, out: &mut dyn Write) -> io::Result<()> {
+    let title =
+        if table.title.is_empty() { table.name.to_string() } else { format!("{}: {}", table.name, table.title) };
+    let keys: Vec<&str> = table.keys.iter().map(|key| &*key.name).collect();
+    writeln!(
+        out,
+        "\nTable {}\n\n| {} | value | known |\n|{}",
+        plain(&title),
+        keys.join(" | "),
+        "---|".repeat(keys.len() + 2)
+    )?;
+    for row in &table.rows {
+        let keys = row.keys.iter().map(|key| key.as_ref().map_or("any".to_owned(), |key| key.show()));
+        let cells: Vec<String> = keys.chain([row.value.show(), row.known.word().to_owned()]).collect();
+        writeln!(out, "| {} |", plain(&cells.join(" | ")).replace("\\|", "|"))?;
+    }
+    for basis in &table.basis {
+        writeln!(out, "\n{}", plain(&words::basis(basis)))?;
+    }
+    writeln!(out, "\nWhere the table has no row, the rule is silent.")
+}
+
+/// Every rule with its page.
+///
+/// # Errors
+/// Those of `out`.
+pub fn index_page(pack: &Pack, out: &mut dyn Write) -> io::Result<()> {
+    writeln!(
+        out,
+        "# The rules\n\n{} in all. Each name leads to its limits, its basis, and details that fail and pass.",
+        words::counted(pack.rules.len(), "rule")
+    )?;
+    for (topic, rules) in by_topic(pack) {
+        writeln!(
+            out,
+            "\n## [{}]({topic}.md)\n\n| rule | level | title |\n|---|---|---|",
+            words::capital(&topic.replace('-', " "))
+        )?;
+        for rule in rules {
+            writeln!(out, "| [{id}]({topic}.md#{id}) | {} | {} |", level(rule), plain(&rule.title), id = rule.id)?;
+        }
+    }
+    writeln!(
+        out,
+        "\nFindings on text that headlap cannot read, and on settings and rule files, have [a page of their own](text.md)."
+    )
+}
+
+/// What the findings mean that no rule makes.
+///
+/// # Errors
+/// Those of `out`.
+pub fn text_page(out: &mut dyn Write) -> io::Result<()> {
+    writeln!(out, "# Text, settings and rule files\n\nThese findings come from no rule.")?;
+    for page in &PAGES {
+        writeln!(out, "\n## {}\n\n**{}.** Level: {}.\n\n{}", page.id, page.title, page.level.word(), plain(page.says))?;
+        writeln!(out, "\n*To do:* {}", plain(page.fix))?;
+        if UNREAD.contains(&page.id) {
+            writeln!(out, "\nNo waiver and no list of known findings accepts it.")?;
+        }
+    }
+    writeln!(out)
+}
+
+/// What a rule may ask of each kind of thing.
+///
+/// # Errors
+/// Those of `out`.
+pub fn fields_page(pack: &Pack, out: &mut dyn Write) -> io::Result<()> {
+    writeln!(out, "# What a rule may ask\n\nThe kinds of thing that a rule can be about, and the fields of each.")?;
+    for kind in Kind::ALL {
+        writeln!(out, "\n## {}\n\n| field | type | meaning |\n|---|---|---|", kind.word())?;
+        for field in fields_of(kind, &pack.words) {
+            writeln!(out, "| {} | {} | {} |", code(&field.name), plain(&field.of), plain(&field.about))?;
+        }
+        if !kind.places().is_empty() {
+            writeln!(
+                out,
+                "\nParts for `at`: {}.",
+                kind.places().iter().map(|part| code(part)).collect::<Vec<_>>().join(", ")
+            )?;
+        }
+    }
+    Ok(())
+}
+
+fn level(rule: &Rule) -> &'static str {
+    if rule.off { "off" } else { rule.level.word() }
+}
+
+/// Words that Markdown leaves as they are.
+fn plain(text: &str) -> String {
+    let mut plain = String::with_capacity(text.len());
+    for letter in text.chars() {
+        match letter {
+            '<' => plain.push_str("&lt;"),
+            '\n' => plain.push(' '),
+            '\\' | '*' | '_' | '[' | ']' | '|' | '#' => plain.extend(['\\', letter]),
+            letter => plain.push(letter),
+        }
+    }
+    plain
+}
+
+fn code(text: &str) -> String {
+    format!("`{}`", text.replace('|', "\\|"))
+}
