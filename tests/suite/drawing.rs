@@ -382,3 +382,187 @@ fn words_and_leaders_of_a_thousand_random_details_keep_clear() {
     assert!(troubles.is_empty(), "{} of {count}: {:#?}", troubles.len(), &troubles[..troubles.len().min(12)]);
     assert!(count > 1200, "{count}");
 }
+
+const HEAD: &str = "include \"stock.detail\"
+assembly W1 wall \"Wall\" {
+  outside
+  layer wrap-open       controls water, air
+  layer plywood 12 mm
+  layer mineral-wool 140 mm controls thermal
+  inside
+}
+assembly R1 roof \"Roof\" { outside; layer roof-membrane controls water, air; layer plywood 18 mm; inside }
+detail H1 opening \"Head\" joins W1 {
+  fold up 0 mm sill
+  fold up 900 mm head
+  piece deck plywood of W1
+  cut   deck up 0 mm to 900 mm
+  piece pan  sill-pan as pan up -100 mm to 40 mm slope 6 deg
+  piece unit window-vinyl up -25 mm to 925 mm
+  piece head aluminum-flashing as head-flashing up 905 mm to 1010 mm with drip
+  piece flap wrap-open of W1 up from 930 mm
+}
+detail P1 parapet \"Parapet\" joins W1 to R1 {
+  fold up 0 mm sill
+  piece deck   plywood of W1 up to 0 mm
+  piece nailer treated-wood up from 0 mm
+  piece wrap   wrap-open of W1 up to -10 mm
+  piece boards cedar-boards up to -40 mm
+  piece coping metal-coping as coping up from -120 mm with drip slope -3 deg
+}
+detail B1 base-of-wall \"Base\" joins W1 {
+  grade up -230 mm
+  piece stem  concrete up to 0 mm
+  piece plate treated-wood up 0 mm to 38 mm
+  piece deck  plywood of W1 up from 0 mm
+  piece wrap  wrap-open of W1 up from -25 mm
+  piece wool  mineral-wool of W1 up from 0 mm inside
+  piece band  acrylic-tape up 300 mm to 400 mm
+}
+detail L1 ledger \"Ledger\" joins W1 {
+  piece deck   plywood of W1
+  piece low    wrap-open of W1 up to 250 mm
+  piece ledger treated-wood up -235 mm to 0 mm
+  piece cap    galvanized-flashing up -40 mm to 150 mm with drip
+  piece high   wrap-open of W1 up from 50 mm
+}
+";
+
+/// The points of a piece's first line in the section of a detail, in mm of paper.
+fn line_of(run: &Run, detail: &str, piece: &str) -> Vec<Point> {
+    let facts = run.checked[0].facts.details.iter().find(|f| &*f.detail.name == detail).expect("the detail");
+    let subject = Subject::new(facts, &[]);
+    let scene = drawing::section(&subject, &Line::telling(&subject).expect("a line"));
+    let index = facts.detail.pieces.iter().position(|p| &*p.name == piece).expect("a piece");
+    let Some(Shape::Path { runs, .. }) = scene.groups(Role::Piece(index))[0].first() else { panic!("a line") };
+    runs[0].iter().map(|p| Point::new(p.x / scene.scale, p.y / scene.scale)).collect()
+}
+
+#[test]
+fn formed_metal_is_bent_as_an_office_draws_it() {
+    let run = folder(HEAD, "metal");
+    // Back leg, top that falls outward, face: each farther out and lower than the one before it.
+    let head = line_of(&run, "H1", "head");
+    assert_eq!(head.len(), 4, "{head:?}");
+    let [foot, edge, heel, top] = [head[0], head[1], head[2], head[3]];
+    assert!(foot.x == edge.x && heel.x == top.x && edge.x > heel.x + 2.0, "{head:?}");
+    assert!(foot.y > edge.y && edge.y > heel.y && heel.y > top.y, "{head:?}");
+    // The pan falls outward in the opening and goes straight down the wall.
+    let pan = line_of(&run, "H1", "pan");
+    let [low, corner, inner] = [pan[0], pan[1], pan[pan.len() - 1]];
+    assert!((low.x - corner.x).abs() < 1e-6 && inner.x < corner.x && inner.y < corner.y, "{pan:?}");
+    let rise = (corner.y - inner.y) / (corner.x - inner.x);
+    assert!((rise - 6.0_f64.to_radians().tan()).abs() < 1e-6, "6 degrees: {rise}");
+    // A coping is one plane over the top, and hangs plumb in front of the cladding.
+    let coping = line_of(&run, "P1", "coping");
+    assert_eq!(coping.len(), 3, "{coping:?}");
+    assert!((coping[0].x - coping[1].x).abs() < 1e-6 && coping[2].x < coping[1].x, "{coping:?}");
+    let boards = line_of(&run, "P1", "boards").iter().map(|p| p.x).fold(f64::MIN, f64::max);
+    assert!(coping[0].x > boards, "it hangs in front of the boards");
+    // Over a ledger it keeps its back leg on the wall, and turns out.
+    let cap = line_of(&run, "L1", "cap");
+    assert!(cap[0].x > cap[cap.len() - 1].x + 5.0, "{cap:?}");
+}
+
+#[test]
+fn insulation_stands_on_the_plate_and_the_plate_is_as_deep_as_the_bay() {
+    let run = folder(HEAD, "bay");
+    let [plate, wool] = ["plate", "wool"].map(|name| line_of(&run, "B1", name));
+    let wide = |points: &[Point]| {
+        points.iter().map(|p| p.x).fold(f64::MIN, f64::max) - points.iter().map(|p| p.x).fold(f64::MAX, f64::min)
+    };
+    let scale = 5.0;
+    assert!((wide(&plate) - 140.0 / scale).abs() < 1e-6, "{plate:?}");
+    assert!((wide(&wool) - 140.0 / scale).abs() < 1e-6, "{wool:?}");
+    let lowest = |points: &[Point]| points.iter().map(|p| p.y).fold(f64::MIN, f64::max);
+    assert!((lowest(&plate) - lowest(&wool) - 38.0 / scale).abs() < 1e-6, "wool begins above the plate");
+}
+
+/// The number in the circle of a note is the number of the step in the order of work.
+#[test]
+fn notes_have_the_numbers_of_the_order_of_work() {
+    let facts = demo().checked.iter().flat_map(|c| &c.facts.details).find(|f| &*f.detail.name == "B1").expect("B1");
+    let subject = Subject::new(facts, &[]);
+    let steps = headlap::output::sequence::sequence(facts).steps;
+    for (piece, step) in facts.detail.pieces.iter().zip(&subject.steps) {
+        assert!(steps[step - 1].act.contains(&format!(" {} (", piece.name)), "{step}: {}", steps[step - 1].act);
+    }
+    let scene = drawing::section(&subject, &Line::telling(&subject).expect("a line"));
+    let wrap = facts.detail.pieces.iter().position(|p| &*p.name == "wrap").expect("wrap");
+    let mut numbers = Vec::new();
+    scene.groups(Role::Label(wrap))[0].iter().for_each(|shape| {
+        if let Shape::Text { words, .. } = shape {
+            numbers.push(words.clone());
+        }
+    });
+    assert_eq!(numbers[0], "6", "stem, plate, its gasket, deck, strip, wrap");
+}
+
+/// What leads water off in front of a ledger lets it drip from its own edge, not into the ledger.
+#[test]
+fn water_drips_from_the_edge_of_what_leads_it_off() {
+    let run = folder(HEAD, "drip");
+    let facts = run.checked[0].facts.details.iter().find(|f| &*f.detail.name == "L1").expect("the ledger");
+    let subject = Subject::new(facts, &[]);
+    let scene = drawing::section(&subject, &Line::telling(&subject).expect("a line"));
+    let cap = line_of(&run, "L1", "cap").iter().map(|p| p.y * scene.scale).fold(f64::MIN, f64::max);
+    let mut lowest = f64::MIN;
+    for shapes in scene.groups(Role::Drop) {
+        for shape in shapes {
+            // The full line, 0.7 wide on paper.
+            if let Shape::Path { runs, pen: Some(pen), closed: false, .. } = shape
+                && (pen.width - 0.7 * scene.scale).abs() < 1e-9
+                && runs[0].len() > 3
+            {
+                lowest = runs.concat().iter().map(|p| p.y).fold(lowest, f64::max);
+            }
+        }
+    }
+    assert!((lowest - cap).abs() < 1e-6, "the drop leaves at {lowest}, the cap ends at {cap}");
+}
+
+/// No leader runs through a mark, through the number of a dimension, or over the place where another leader ends.
+#[test]
+fn leaders_keep_off_marks_and_the_ends_of_others() {
+    let mut troubles = Vec::new();
+    for (name, scene) in drawings(demo()) {
+        let leaders = leaders(&scene);
+        for (n, (path, of)) in leaders.iter().enumerate() {
+            for (m, (other, others)) in leaders.iter().enumerate().filter(|(m, _)| *m != n) {
+                let end =
+                    |path: &[Point]| if path[0].x < path[path.len() - 1].x { path[0] } else { path[path.len() - 1] };
+                let near = path.windows(2).map(|p| from_line(p, end(other))).fold(f64::MAX, f64::min) / scene.scale;
+                let same = {
+                    let (a, b) = (end(path), end(other));
+                    (a.x - b.x).hypot(a.y - b.y) < 0.3 * scene.scale
+                };
+                if near < 0.3 && !same && n != m {
+                    troubles.push(format!("{name}: the leader of {of} runs over the end of that of {others}"));
+                }
+            }
+        }
+        let mut marks = Vec::new();
+        scene.each(&mut |shape| {
+            if let Shape::Group { role: Role::Mark(n), shapes, .. } = shape
+                && let Some(area) = Area::around(shapes)
+            {
+                marks.push((*n, area));
+            }
+        });
+        for (n, area) in marks {
+            let through = |path: &[Point]| path.windows(2).any(|p| area.meets(p[0], p[1]));
+            let others = leaders.iter().filter(|(_, of)| *of != format!("{:?}", Role::Anchor(n)));
+            troubles.extend(
+                others.filter(|(path, _)| through(path)).map(|(_, of)| format!("{name}: {of} crosses mark {n}")),
+            );
+        }
+    }
+    assert!(troubles.is_empty(), "{}: {:#?}", troubles.len(), &troubles[..troubles.len().min(20)]);
+}
+
+fn from_line(pair: &[Point], at: Point) -> f64 {
+    let (a, b) = (pair[0], pair[1]);
+    let (dx, dy) = (b.x - a.x, b.y - a.y);
+    let part = (((at.x - a.x) * dx + (at.y - a.y) * dy) / (dx * dx + dy * dy).max(1e-12)).clamp(0.0, 1.0);
+    (a.x + part * dx - at.x).hypot(a.y + part * dy - at.y)
+}

@@ -19,8 +19,20 @@ pub struct Dimension {
 /// Half of a tick.
 const TICK: f64 = 1.1;
 
-/// Draws it `off` from its ends; the room of its words comes first.
-pub fn draw(dimension: &Dimension, off: f64) -> (Area, Shape) {
+/// A dimension whose line stands so far off its ends.
+pub struct Placed {
+    pub dimension: Dimension,
+    pub off: f64,
+}
+
+impl Placed {
+    /// The room of its words, and the shape; the words stand at that part of its line.
+    pub fn draw(&self, part: f64) -> (Area, Shape) {
+        draw(&self.dimension, self.off, part)
+    }
+}
+
+fn draw(dimension: &Dimension, off: f64, part: f64) -> (Area, Shape) {
     let Dimension { ends: [a, b], side, words, failing } = dimension;
     let out = |p: &Point, by: f64| Point::new(p.x + by * side.x, p.y + by * side.y);
     // Both ends of the line are as far out as the farther of the two points.
@@ -34,7 +46,7 @@ pub fn draw(dimension: &Dimension, off: f64) -> (Area, Shape) {
         Shape::lines(vec![start(a, p), start(b, q), vec![p, q]], pen),
         Shape::lines(vec![tick(p), tick(q)], Pen::solid(CUT, Ink::Black)),
     ];
-    let middle = Point::new((p.x + q.x) / 2.0, (p.y + q.y) / 2.0);
+    let middle = Point::new(p.x + part * (q.x - p.x), p.y + part * (q.y - p.y));
     let wide = width(words, WORDS);
     let upright = side.x.abs() > side.y.abs();
     let left = if upright && side.x > 0.0 {
@@ -47,12 +59,9 @@ pub fn draw(dimension: &Dimension, off: f64) -> (Area, Shape) {
     let foot = if upright { middle.y + WORDS / 2.0 } else { middle.y - 1.2 };
     let room = Area::new(left - 0.8, foot - WORDS - 0.8, left + wide + 0.8, foot + 0.8);
     let text = Shape::text(Point::new(left, foot), WORDS, words.clone());
-    if *failing {
-        shapes.push(Shape::polygon(room.corners(), Some(Pen::solid(CUT, Ink::Black)), Some(Ink::White)));
-        shapes.push(text.bold());
-    } else {
-        shapes.push(text);
-    }
+    let frame = failing.then(|| Pen::solid(CUT, Ink::Black));
+    shapes.push(Shape::polygon(room.corners(), frame, Some(Ink::White)));
+    shapes.push(if *failing { text.bold() } else { text });
     (room, Shape::group(Role::Dimension, "", shapes))
 }
 

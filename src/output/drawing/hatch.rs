@@ -216,7 +216,7 @@ fn loops(area: Area, runs: Runs) -> Vec<Point> {
         Runs::Level => (area.width(), area.height()),
     };
     let waves = (along / (0.6 * across).clamp(2.5, 14.0)).ceil().clamp(1.0, 400.0);
-    let steps = (waves as usize) * 20;
+    let steps = (waves as usize) * 28;
     (0..=steps)
         .map(|n| {
             let part = n as f64 / steps as f64;

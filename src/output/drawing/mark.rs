@@ -70,7 +70,7 @@ pub fn mark(center: Point, mark: Mark) -> Shape {
     let finding = mark.finding;
     let filled = finding.level == Level::Error && finding.open();
     let pen = Pen::solid(if finding.level == Level::Note { MEDIUM } else { CUT }, Ink::Black);
-    let pen = if !finding.open() { pen.dashed(Dash::Dashed) } else { pen };
+    let pen = if !finding.open() { Pen::solid(MEDIUM, Ink::Black).dashed(Dash::Dotted) } else { pen };
     let fill = if filled { Ink::Black } else { Ink::White };
     let around = |corners: usize, turn: f64, radius: f64| {
         let corner = |n: usize| {

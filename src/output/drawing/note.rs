@@ -7,6 +7,7 @@ use crate::output::drawing::scene::{Anchor, Ink, Pen, Point, Role, Shape};
 use crate::output::drawing::spread::spread;
 
 /// Words with the place that they are about.
+#[derive(Clone)]
 pub struct Note<'a> {
     pub sign: Sign<'a>,
     pub at: Point,
@@ -16,13 +17,19 @@ pub struct Note<'a> {
 /// What stands before the words.
 #[derive(Clone, Copy)]
 pub enum Sign<'a> {
-    /// The step in which a piece is installed, in a circle.
-    Step(usize),
+    /// A piece, by the step in which it is installed, in a circle.
+    Step {
+        piece: usize,
+        step: usize,
+    },
     Mark(Mark<'a>),
 }
 
 /// Width of the words of the column.
 pub const WIDTH: f64 = 62.0;
+
+/// Width of a column of numbers alone.
+pub const NUMBER: f64 = 6.0;
 
 /// From the line that the words begin on to the sign before them.
 const INDENT: f64 = 6.5;
@@ -48,7 +55,7 @@ pub fn column(notes: Vec<Note>, x: f64, top: f64, width: f64) -> (Vec<Shape>, f6
         let path = vec![note.at, Point::new(elbow, head), Point::new(x, head)];
         let center = Point::new(x + CIRCLE + 0.2, head);
         match note.sign {
-            Sign::Step(step) => {
+            Sign::Step { piece, step } => {
                 let dot = Shape::Circle { center: note.at, radius: 0.45, pen: None, fill: Some(Ink::Dark) };
                 let ring =
                     Shape::Circle { center, radius: CIRCLE, pen: Some(Pen::solid(BEYOND, Ink::Black)), fill: None };
@@ -57,7 +64,7 @@ pub fn column(notes: Vec<Note>, x: f64, top: f64, width: f64) -> (Vec<Shape>, f6
                 let number = Shape::text(at, SMALL, number).anchored(Anchor::Middle);
                 let mut own = vec![Shape::line(path, LEAD), dot, ring, number];
                 own.extend(words(&lines[n], x, head, false));
-                shapes.push(Shape::group(Role::Label(step - 1), "", own));
+                shapes.push(Shape::group(Role::Label(piece), "", own));
             }
             Sign::Mark(entry) => {
                 shapes.push(mark::pointer(entry.number, path.into_iter().rev().collect()));

@@ -19,7 +19,7 @@ pub fn name(detail: &Detail) -> String {
 
 /// What the drawing shows, for those who do not see it.
 pub fn description(subject: &Subject, pieces: &[usize]) -> String {
-    let names: Vec<String> = pieces.iter().map(|p| spoken(subject.detail, *p)).collect();
+    let names: Vec<String> = pieces.iter().map(|p| spoken(subject, *p)).collect();
     let findings = match subject.marks.len() {
         0 => "No findings.".to_owned(),
         1 => "One finding is marked.".to_owned(),
@@ -28,10 +28,10 @@ pub fn description(subject: &Subject, pieces: &[usize]) -> String {
     format!("Pieces in order of installation: {}. {findings}", names.join("; "))
 }
 
-/// `3 strip, flash-tape`; the number is its place in the order of installation.
-pub fn spoken(detail: &Detail, piece: usize) -> String {
-    let of = &detail.pieces[piece];
-    visible(&format!("{} {}, {}", piece + 1, of.name, of.material.name)).into_owned()
+/// `3 strip, flash-tape`; the number is its step in the order of work.
+pub fn spoken(subject: &Subject, piece: usize) -> String {
+    let of = &subject.detail.pieces[piece];
+    visible(&format!("{} {}, {}", subject.steps[piece], of.name, of.material.name)).into_owned()
 }
 
 /// The title of what it is made of, its name in the text, and how it is fixed: `Vapor-open wrap (flap), rolled`.

@@ -40,5 +40,16 @@ pub const CIRCLE: f64 = 50.0;
 /// Finished ground is hatched so deep.
 pub const EARTH: f64 = 10.0;
 
+/// Lengths of the dashes and gaps of a line (ISO 128-2, table 2, shortened: details have short edges), in widths of its pen.
+pub fn dashes(dash: Dash) -> &'static [f64] {
+    match dash {
+        Dash::Solid => &[],
+        Dash::Dashed => &[6.0, 3.0],
+        Dash::Chain => &[16.0, 3.0, 1.0, 3.0],
+        Dash::Dotted => &[1.0, 2.5],
+        Dash::Wet => &[3.0 / WATER, 1.5 / WATER],
+    }
+}
+
 pub const LEAD: Pen = Pen { width: LEADER, ink: Ink::Dark, dash: Dash::Solid };
 pub const FOLD: Pen = Pen { width: LEADER, ink: Ink::Dark, dash: Dash::Chain };

@@ -4,8 +4,8 @@ use pdf_writer::types::LineJoinStyle;
 use pdf_writer::{Content, Finish, Name, Pdf, Rect, Ref, Str, TextStr};
 
 use crate::output::drawing::lettering::width;
-use crate::output::drawing::paper::WATER;
-use crate::output::drawing::scene::{Anchor, Dash, Ink, Pen, Point, Scene, Shape};
+use crate::output::drawing::paper::dashes;
+use crate::output::drawing::scene::{Anchor, Ink, Pen, Point, Scene, Shape};
 use crate::output::drawing::svg::rgb;
 use crate::output::visible;
 
@@ -117,16 +117,9 @@ impl Out {
         }
         if let Some(pen) = pen {
             let [r, g, b] = rgb(pen.ink);
-            let lengths: &[f64] = match pen.dash {
-                Dash::Solid => &[],
-                Dash::Dashed => &[6.0, 3.0],
-                Dash::Chain => &[16.0, 3.0, 1.0, 3.0],
-                Dash::Dotted => &[1.0, 2.5],
-                Dash::Wet => &[3.0 / WATER, 1.5 / WATER],
-            };
             self.0.set_stroke_rgb(r, g, b);
             self.0.set_line_width(pen.width as f32);
-            self.0.set_dash_pattern(lengths.iter().map(|l| (l * pen.width) as f32), 0.0);
+            self.0.set_dash_pattern(dashes(pen.dash).iter().map(|l| (l * pen.width) as f32), 0.0);
         }
         match (pen.is_some(), fill.is_some()) {
             (true, true) => self.0.fill_even_odd_and_stroke(),

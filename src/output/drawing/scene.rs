@@ -181,6 +181,25 @@ impl Area {
         )
     }
 
+    /// A straight line runs through it.
+    pub fn meets(self, a: Point, b: Point) -> bool {
+        let (mut from, mut to) = (0.0f64, 1.0f64);
+        for (start, step, low, high) in
+            [(a.x, b.x - a.x, self.left, self.right), (a.y, b.y - a.y, self.top, self.bottom)]
+        {
+            if step.abs() < 1e-12 {
+                if start <= low || start >= high {
+                    return false;
+                }
+                continue;
+            }
+            let (enters, leaves) = ((low - start) / step, (high - start) / step);
+            from = from.max(enters.min(leaves));
+            to = to.min(enters.max(leaves));
+        }
+        from < to
+    }
+
     /// They share more than an edge.
     pub fn overlaps(self, other: Area) -> bool {
         self.left < other.right && other.left < self.right && self.top < other.bottom && other.top < self.bottom

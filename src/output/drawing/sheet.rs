@@ -1,6 +1,8 @@
 //! A whole sheet for one detail: section, enlargement, elevation, notes, findings, order of work, title block.
 
 use crate::output::drawing::front;
+use crate::output::drawing::front::Noted;
+use crate::output::drawing::key;
 use crate::output::drawing::legend;
 use crate::output::drawing::lettering::wrap;
 use crate::output::drawing::mark;
@@ -11,8 +13,9 @@ use crate::output::drawing::scene::{Area, Ink, Pen, Point, Scene, Shape};
 use crate::output::drawing::section::{self, Line, enlargement};
 use crate::output::drawing::subject::Subject;
 use crate::output::drawing::title::{self, Title, UNDER};
+use crate::output::sequence::{self, Step};
+use crate::output::visible;
 use crate::output::words::counted;
-use crate::output::{sequence, visible};
 
 /// A size of paper, lying.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -43,12 +46,18 @@ impl Paper {
 const BINDING: f64 = 20.0;
 const EDGE: f64 = 10.0;
 
-/// The strip below the views, with the order of work and the title block.
-const STRIP: f64 = 46.0;
+/// Height of the strip below the views with the order of work and the title block: more for a long order.
+const STRIPS: [f64; 5] = [46.0, 54.0, 62.0, 74.0, 90.0];
 
-/// Width of the column of findings and signs on the far right, and of the elevation.
+/// Width of the title block.
+const BLOCK: f64 = 104.0;
+
+/// Width of the column of findings and signs on the far right, and the least that is kept for the elevation.
 const COLUMN: f64 = legend::WIDTH;
-const ELEVATION: f64 = 112.0;
+const ELEVATION: f64 = 76.0;
+
+/// Narrower elevations stand as far to the right as one of this width.
+const SIDE: f64 = 100.0;
 
 /// Free paper around what stands on the sheet.
 const GAP: f64 = 6.0;
@@ -58,51 +67,57 @@ pub fn sheet(subject: &Subject, line: Option<&Line>, paper: Paper, title: &Title
     let [width, height] = paper.size();
     let frame = Area::new(BINDING, EDGE, width - EDGE, height - EDGE);
     let mut shapes = vec![Shape::polygon(frame.corners(), Some(Pen::solid(MEMBRANE, Ink::Black)), None)];
+    let steps = sequence::sequence(subject.facts).steps;
+    let block_left = frame.right - BLOCK;
+    let (deep, work) = work(&steps, frame.left + GAP, block_left - GAP);
     let views =
-        Area::new(frame.left + GAP, frame.top + 4.0, frame.right - COLUMN - 2.0 * GAP, frame.bottom - STRIP - 4.0);
+        Area::new(frame.left + GAP, frame.top + 4.0, frame.right - COLUMN - 2.0 * GAP, frame.bottom - deep - 4.0);
     let room = Area::new(views.left, views.top, views.right - ELEVATION - GAP, views.bottom - UNDER);
     let mut drawn: Vec<View> = Vec::new();
     let mut unplaced: Option<Vec<usize>> = None;
-    if let Some(line) = line {
-        let view = fitting(room.width(), room.height(), &|scale| section::view(subject, line, scale));
-        unplaced = Some(view.unplaced.clone());
-        put(subject, &mut shapes, &view, Point::new(room.left, room.top));
-        drawn.push(view);
-    }
+    let cut = line.map(|line| fitting(room.width(), room.height(), 0.0, &|scale| section::view(subject, line, scale)));
     let joint = line.and_then(|line| {
         let open = subject.marks.iter().filter(|entry| entry.finding.open());
         open.into_iter().find_map(|entry| enlargement(subject, line, entry))
     });
-    let side = views.right - ELEVATION;
-    let taken = joint.as_ref().map_or(0.0, |view| view.height + GAP);
-    let view = fitting(ELEVATION, room.height() - taken, &|scale| front::view(subject, scale, false));
-    put(subject, &mut shapes, &view, Point::new(side, room.top));
-    if let Some(joint) = joint {
-        let at = Point::new(side + 4.0, room.top + view.height + UNDER + GAP / 2.0);
-        shapes.extend(joint.shapes.iter().cloned().map(|shape| shape.moved(at.x, at.y)));
-        drawn.push(joint);
+    let least = cut.as_ref().map_or(0.0, |view| view.scale);
+    let face = |scale| front::view(subject, scale, Noted::Numbers);
+    let side = views.left + cut.as_ref().map_or(0.0, |view| view.width + GAP);
+    let view = fitting(views.right - side, room.height(), least, &face);
+    let side = side.max(views.right - view.width.max(SIDE));
+    // The titles of views beside each other stand on one line.
+    let row = cut.as_ref().map_or(0.0, |cut| cut.height).max(view.height);
+    // A little above the middle of the sheet.
+    let room = Area { top: room.top + 0.35 * (room.height() - row).max(0.0), ..room };
+    if let Some(cut) = cut {
+        unplaced = Some(cut.unplaced.clone());
+        put(subject, &mut shapes, &cut, Point::new(room.left, room.top + row - cut.height));
+        drawn.push(cut);
     }
+    put(subject, &mut shapes, &view, Point::new(side, room.top + row - view.height));
     drawn.push(view);
+    if let Some(key) = key::key(subject, line).filter(|_| room.top + row + UNDER + key::HIGH + GAP < views.bottom) {
+        let at = Point::new(views.left, views.bottom - key::HIGH);
+        shapes.extend(key.into_iter().map(|shape| shape.moved(at.x, at.y)));
+    }
 
-    let column = Area::new(frame.right - COLUMN - GAP, frame.top + GAP, frame.right - GAP, frame.bottom - STRIP - GAP);
-    shapes.extend(findings(subject, &unplaced.unwrap_or_default(), column, &drawn));
-    let strip = Area::new(frame.left, frame.bottom - STRIP, frame.right, frame.bottom);
-    shapes.push(Shape::line(
-        vec![Point::new(strip.left, strip.top), Point::new(strip.right, strip.top)],
-        Pen::solid(MEMBRANE, Ink::Black),
-    ));
-    let block = Area::new(frame.right - 104.0, strip.top, frame.right, strip.bottom);
-    shapes.extend(work(subject, Area::new(strip.left + GAP, strip.top + 3.0, block.left - GAP, strip.bottom - 2.0)));
-    shapes.extend(title::block(subject, title, block));
+    let column = Area::new(frame.right - COLUMN - GAP, frame.top + GAP, frame.right - GAP, frame.bottom - deep - GAP);
+    shapes.extend(findings(subject, &unplaced.unwrap_or_default(), column, &drawn, joint));
+    let top = frame.bottom - deep;
+    let rule = vec![Point::new(frame.left, top), Point::new(frame.right, top)];
+    shapes.push(Shape::line(rule, Pen::solid(MEMBRANE, Ink::Black)));
+    shapes.extend(work.into_iter().map(|shape| shape.moved(0.0, top + 3.0)));
+    let block = Area::new(block_left, top, frame.right, frame.bottom);
+    shapes.extend(title::block(&title::Entry::of(subject), title, block));
     let name = page::name(subject.detail);
     let all: Vec<usize> = (0..subject.detail.pieces.len()).collect();
     let description = page::description(subject, &all);
     Scene { width, height, scale: 1.0, title: format!("Sheet of {name}"), description, shapes }
 }
 
-/// A view at the largest scale at which it fits; the smallest where none does.
-fn fitting(width: f64, height: f64, view: &dyn Fn(f64) -> View) -> View {
-    let mut scales = SCALES.into_iter();
+/// A view at the largest scale, but none larger than `least`, at which it fits; the smallest where none does.
+fn fitting(width: f64, height: f64, least: f64, view: &dyn Fn(f64) -> View) -> View {
+    let mut scales = SCALES.into_iter().filter(|scale| *scale >= least);
     loop {
         let tried = view(scales.next().unwrap_or(SCALES[SCALES.len() - 1]));
         if tried.width <= width && tried.height <= height || tried.scale >= SCALES[SCALES.len() - 1] {
@@ -116,12 +131,20 @@ fn put(subject: &Subject, shapes: &mut Vec<Shape>, view: &View, at: Point) {
     shapes.extend(title::under(subject, view, Point::new(at.x, at.y + view.height + 2.0)));
 }
 
-/// What was found, as far as the column has room, and the signs at its foot.
-fn findings(subject: &Subject, unplaced: &[usize], column: Area, views: &[View]) -> Vec<Shape> {
+/// What was found, as far as the column has room, the joint at fault at full size, and the signs at the foot.
+fn findings(subject: &Subject, unplaced: &[usize], column: Area, views: &[View], joint: Option<View>) -> Vec<Shape> {
     let seen: Vec<&[Shape]> = views.iter().map(|view| &view.shapes[..]).collect();
     let (signs, high) = legend::legend(subject, &seen);
     let foot = column.bottom - high;
     let mut shapes: Vec<Shape> = signs.into_iter().map(|shape| shape.moved(column.left, foot)).collect();
+    let foot = match joint {
+        Some(joint) => {
+            let top = foot - joint.height - GAP;
+            shapes.extend(joint.shapes.into_iter().map(|shape| shape.moved(column.left + 6.0, top)));
+            top
+        }
+        None => foot,
+    };
     let mut at = column.top;
     shapes.push(Shape::text(Point::new(column.left, at + WORDS), WORDS, "FINDINGS").bold());
     at += 6.0;
@@ -154,31 +177,46 @@ fn findings(subject: &Subject, unplaced: &[usize], column: Area, views: &[View])
     shapes
 }
 
-/// The order of work in columns.
-fn work(subject: &Subject, area: Area) -> Vec<Shape> {
-    let mut shapes = vec![Shape::text(Point::new(area.left, area.top + WORDS), WORDS, "ORDER OF WORK").bold()];
-    let steps = sequence::sequence(subject.facts).steps;
+/// The order of work in columns from `left` to `right`, and how high a strip it needs.
+fn work(steps: &[Step], left: f64, right: f64) -> (f64, Vec<Shape>) {
     let columns = 3.0;
-    let wide = area.width() / columns - 4.0;
-    let (mut x, mut y) = (area.left, area.top + 6.5);
-    for (n, step) in steps.iter().enumerate() {
-        let lines = wrap(&format!("{}  {}", n + 1, visible(&step.act)), SMALL, wide);
-        let high = lines.len() as f64 * 3.1 + 0.8;
-        if y + high > area.bottom {
-            (x, y) = (x + wide + 4.0, area.top + 6.5);
-            if x + wide > area.right + 1.0 {
+    let wide = (right - left) / columns - 4.0;
+    let lines: Vec<Vec<String>> = steps
+        .iter()
+        .enumerate()
+        .map(|(n, step)| wrap(&format!("{}  {}", n + 1, visible(&step.act)), SMALL, wide))
+        .collect();
+    let mut last = (STRIPS[STRIPS.len() - 1], Vec::new());
+    for deep in STRIPS {
+        let (all, shapes) = columns_of(&lines, [left, right], wide, deep - 5.0);
+        last = (deep, shapes);
+        if all {
+            break;
+        }
+    }
+    last
+}
+
+/// Lines in columns of some height, and whether all of them found room.
+fn columns_of(steps: &[Vec<String>], [left, right]: [f64; 2], wide: f64, high: f64) -> (bool, Vec<Shape>) {
+    let mut shapes = vec![Shape::text(Point::new(left, WORDS), WORDS, "ORDER OF WORK").bold()];
+    let (mut x, mut y) = (left, 6.5);
+    for (n, lines) in steps.iter().enumerate() {
+        if y + lines.len() as f64 * 3.1 > high {
+            (x, y) = (x + wide + 4.0, 6.5);
+            if x + wide > right + 1.0 {
                 let more = format!("and {} more", steps.len() - n);
-                shapes.push(Shape::text(Point::new(area.right - 30.0, area.top + WORDS), SMALL, more));
-                break;
+                shapes.push(Shape::text(Point::new(right - 30.0, WORDS), SMALL, more));
+                return (false, shapes);
             }
         }
         for line in lines {
-            shapes.push(Shape::text(Point::new(x, y + SMALL), SMALL, line));
+            shapes.push(Shape::text(Point::new(x, y + SMALL), SMALL, line.clone()));
             y += 3.1;
         }
         y += 0.8;
     }
-    shapes
+    (true, shapes)
 }
 
 /// A line of the index of a set.
@@ -205,7 +243,7 @@ pub fn index(entries: &[&IndexEntry], paper: Paper, title: &Title) -> Scene {
     shapes.push(Shape::text(Point::new(frame.left + GAP, frame.top + 10.0), TITLE, name).bold());
     let said = format!("Index of details, {}", title.date);
     shapes.push(Shape::text(Point::new(frame.left + GAP, frame.top + 16.0), WORDS, said));
-    let rows = ((frame.height() - 30.0) / 5.2).floor().max(1.0) as usize;
+    let rows = ((frame.height() - 30.0 - STRIPS[0]) / 5.2).floor().max(1.0) as usize;
     let columns = entries.len().div_ceil(rows).max(1);
     let wide = (frame.width() - 2.0 * GAP) / columns as f64;
     for (n, entry) in entries.iter().enumerate() {
@@ -216,6 +254,10 @@ pub fn index(entries: &[&IndexEntry], paper: Paper, title: &Title) -> Scene {
         shapes.push(Shape::text(Point::new(x + 8.0, y), WORDS, entry.sheet.clone()));
         shapes.push(Shape::text(Point::new(x + 30.0, y), WORDS, words));
     }
+    let block = Area::new(frame.right - BLOCK, frame.bottom - STRIPS[0], frame.right, frame.bottom);
+    let open: usize = entries.iter().map(|entry| entry.open).sum();
+    let status = if open == 0 { "No open findings".to_owned() } else { format!("Open: {}", counted(open, "finding")) };
+    shapes.extend(title::block(&title::Entry::index(entries.len(), status), title, block));
     let description = format!("{} in the order of their sheets.", counted(entries.len(), "detail"));
     Scene { width, height, scale: 1.0, title: "Index of details".to_owned(), description, shapes }
 }

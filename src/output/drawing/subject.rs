@@ -4,6 +4,7 @@ use crate::facts::face::Face;
 use crate::facts::{DetailFacts, face_of};
 use crate::model::{Detail, MaterialKind};
 use crate::output::drawing::mark::Mark;
+use crate::output::sequence;
 use crate::quantity::Quantity;
 
 /// A detail with its facts and its findings.
@@ -12,13 +13,16 @@ pub struct Subject<'a> {
     pub detail: &'a Detail,
     /// The geometry that the facts were worked out from.
     pub shape: Face,
+    /// The step of the order of work in which each piece is installed.
+    pub steps: Vec<usize>,
     /// In the order in which they are told.
     pub marks: &'a [Mark<'a>],
 }
 
 impl<'a> Subject<'a> {
     pub fn new(facts: &'a DetailFacts, marks: &'a [Mark<'a>]) -> Subject<'a> {
-        Subject { facts, detail: &facts.detail, shape: face_of(&facts.detail, facts.weather), marks }
+        let detail = &facts.detail;
+        Subject { facts, detail, shape: face_of(detail, facts.weather), steps: sequence::numbers(facts), marks }
     }
 
     /// Millimetres in the author's unit.

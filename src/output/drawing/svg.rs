@@ -1,7 +1,7 @@
 //! A scene as SVG 1.1. Nothing else of the program knows that format.
 
-use crate::output::drawing::paper::WATER;
-use crate::output::drawing::scene::{Anchor, Dash, Ink, Pen, Point, Role, Scene, Shape};
+use crate::output::drawing::paper::dashes;
+use crate::output::drawing::scene::{Anchor, Ink, Pen, Point, Role, Scene, Shape};
 use crate::output::visible;
 
 /// A whole SVG file.
@@ -113,18 +113,8 @@ fn look(pen: &Option<Pen>, fill: &Option<Ink>) -> String {
     let fill = fill.map_or("none", hex);
     let Some(pen) = pen else { return format!(" fill=\"{fill}\"") };
     let unit = pen.width;
-    let dashes = |lengths: &[f64]| {
-        let lengths: Vec<String> = lengths.iter().map(|l| number(l * unit)).collect();
-        format!(" stroke-dasharray=\"{}\"", lengths.join(" "))
-    };
-    // Lengths of dashes in pen widths (ISO 128-2, table 2), shortened: details have short edges.
-    let dash = match pen.dash {
-        Dash::Solid => String::new(),
-        Dash::Dashed => dashes(&[6.0, 3.0]),
-        Dash::Chain => dashes(&[16.0, 3.0, 1.0, 3.0]),
-        Dash::Dotted => dashes(&[1.0, 2.5]),
-        Dash::Wet => dashes(&[3.0 / WATER, 1.5 / WATER]),
-    };
+    let lengths: Vec<String> = dashes(pen.dash).iter().map(|l| number(l * unit)).collect();
+    let dash = if lengths.is_empty() { String::new() } else { format!(" stroke-dasharray=\"{}\"", lengths.join(" ")) };
     format!(" fill=\"{fill}\" stroke=\"{}\" stroke-width=\"{}\"{dash}", hex(pen.ink), number(unit))
 }
 

@@ -19,37 +19,68 @@ const BUBBLE: f64 = 6.0;
 /// Room that the title of a view takes below it, mm.
 pub const UNDER: f64 = 16.0;
 
+/// What a title block names.
+pub struct Entry {
+    name: String,
+    /// Open findings, and settled ones.
+    status: (String, Option<String>),
+    sheet: String,
+    scale: &'static str,
+    /// The unit of lengths.
+    unit: &'static str,
+}
+
+impl Entry {
+    pub fn of(subject: &Subject) -> Entry {
+        let detail = subject.detail;
+        let name = detail.title.as_deref().unwrap_or(&detail.kind);
+        Entry {
+            name: visible(&format!("{} {name}", detail.name)).into_owned(),
+            status: status(subject),
+            sheet: detail.sheet.as_deref().map_or("not numbered".into(), visible).into_owned(),
+            scale: "as shown",
+            unit: subject.facts.length_unit.symbol,
+        }
+    }
+
+    /// Of the first sheet of a set.
+    pub fn index(details: usize, status: String) -> Entry {
+        let status = (status, Some(words::counted(details, "detail")));
+        Entry { name: "Index of details".to_owned(), status, sheet: "Index".to_owned(), scale: "-", unit: "-" }
+    }
+}
+
 /// The block fills an area in the corner of the sheet.
-pub fn block(subject: &Subject, title: &Title, area: Area) -> Vec<Shape> {
-    let detail = subject.detail;
+pub fn block(entry: &Entry, title: &Title, area: Area) -> Vec<Shape> {
     let rule = |y: f64| vec![Point::new(area.left, y), Point::new(area.right, y)];
     let mut shapes = vec![Shape::polygon(area.corners(), Some(Pen::solid(MEMBRANE, Ink::Black)), Some(Ink::White))];
     let x = area.left + 3.0;
     let inner = area.width() - 6.0;
     let mut y = area.top + 2.5;
-    let project = wrap(&visible(title.project), WORDS, inner).into_iter().take(2);
-    for line in project {
+    for line in wrap(&visible(title.project), WORDS, inner).into_iter().take(2) {
         shapes.push(Shape::text(Point::new(x, y + WORDS), WORDS, line));
         y += 4.0;
     }
     shapes.push(Shape::line(rule(y + 1.0), Pen::solid(BEYOND, Ink::Black)));
     y += 3.2;
-    let name = detail.title.as_deref().unwrap_or(&detail.kind);
-    for line in wrap(&visible(&format!("{} {name}", detail.name)), TITLE, inner).into_iter().take(2) {
+    for line in wrap(&entry.name, TITLE, inner).into_iter().take(2) {
         shapes.push(Shape::text(Point::new(x, y + TITLE), TITLE, line).bold());
         y += 5.4;
     }
     let foot = area.bottom - 9.0;
     shapes.push(Shape::line(rule(foot), Pen::solid(BEYOND, Ink::Black)));
-    let (open, settled) = status(subject);
-    shapes.push(Shape::text(Point::new(x, foot - 2.4), WORDS, open));
+    let (open, settled) = &entry.status;
+    shapes.push(Shape::text(Point::new(x, foot - 2.4), WORDS, open.clone()));
     if let Some(settled) = settled {
-        shapes.push(Shape::text(Point::new(area.right - 3.0, foot - 2.4), WORDS, settled).anchored(Anchor::End));
+        shapes
+            .push(Shape::text(Point::new(area.right - 3.0, foot - 2.4), WORDS, settled.clone()).anchored(Anchor::End));
     }
-    let sheet = detail.sheet.as_deref().map_or("not numbered".into(), visible);
-    for (part, head, words) in
-        [(0.0, "SHEET", sheet.into_owned()), (0.42, "DATE", title.date.clone()), (0.72, "SCALE", "as shown".to_owned())]
-    {
+    for (part, head, words) in [
+        (0.0, "SHEET", entry.sheet.clone()),
+        (0.32, "DATE", title.date.clone()),
+        (0.58, "SCALE", entry.scale.to_owned()),
+        (0.82, "LENGTHS", entry.unit.to_owned()),
+    ] {
         let at = x + part * inner;
         shapes.push(Shape::text(Point::new(at, foot + 1.2 + SMALL), SMALL, head).inked(Ink::Dark));
         shapes.push(Shape::text(Point::new(at, foot + 4.2 + WORDS), WORDS, words));

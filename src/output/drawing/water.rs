@@ -20,6 +20,8 @@ pub struct Course {
     /// It shares its fate with one that is drawn in full.
     pub quiet: bool,
     pub words: String,
+    /// Where each step of the way ends.
+    pub steps: Vec<(usize, Point)>,
 }
 
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -72,6 +74,15 @@ pub fn draw(course: &Course) -> (Vec<Shape>, Vec<Shape>) {
         false => vec![Shape::group(Role::Drop, course.words.clone(), shapes)],
     };
     (group(under), group(over))
+}
+
+/// The wrong part as it shows through what covers it: a thin broken line.
+pub fn hidden(course: &Course) -> Vec<Shape> {
+    if course.quiet || course.wrong.len() < 2 {
+        return Vec::new();
+    }
+    let pen = Pen { width: MEDIUM, ink: Ink::Warm, dash: Dash::Wet };
+    vec![Shape::group(Role::Drop, course.words.clone(), vec![Shape::line(course.wrong.clone(), pen)])]
 }
 
 /// How it ends: an open arrow, a bar, or a drop.

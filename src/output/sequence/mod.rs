@@ -10,6 +10,7 @@ mod text;
 mod words;
 
 pub use markdown::markdown;
+pub use step::numbers;
 pub use text::text;
 
 use crate::facts::DetailFacts;

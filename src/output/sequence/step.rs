@@ -18,9 +18,8 @@ enum Line<'a> {
 
 /// A step for each line that is work, in the order of the lines.
 pub fn steps(facts: &DetailFacts) -> Vec<Step> {
-    let lines = lines(facts);
-    let number =
-        |piece: usize| lines.iter().position(|l| matches!(l, Line::Piece(p) if *p == piece)).map_or(0, |n| n + 1);
+    let (lines, numbers) = (lines(facts), numbers(facts));
+    let number = |piece: usize| numbers[piece];
     lines
         .iter()
         .map(|line| match *line {
@@ -38,6 +37,17 @@ pub fn steps(facts: &DetailFacts) -> Vec<Step> {
             },
         })
         .collect()
+}
+
+/// The number of the step in which each piece is installed.
+pub fn numbers(facts: &DetailFacts) -> Vec<usize> {
+    let mut numbers = vec![0; facts.detail.pieces.len()];
+    for (n, line) in lines(facts).into_iter().enumerate() {
+        if let Line::Piece(piece) = line {
+            numbers[piece] = n + 1;
+        }
+    }
+    numbers
 }
 
 /// What holds for the whole work.

@@ -16,7 +16,7 @@ pub fn pieces(subject: &Subject, plane: &Plane) -> Vec<Shape> {
     let mut seen = Vec::new();
     for piece in outer {
         let material = &subject.detail.pieces[piece].material;
-        let words = page::spoken(subject.detail, piece);
+        let words = page::spoken(subject, piece);
         let areas = areas(plane, piece);
         if !areas.is_empty() {
             let (ink, grain) = paint(material);

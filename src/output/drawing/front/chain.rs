@@ -75,6 +75,8 @@ fn chain(
     toward: Point,
 ) -> Shape {
     let mut shapes = Vec::new();
+    // A single tick measures nothing.
+    let stops = if stops.len() > 1 { stops } else { &[] };
     let points: Vec<Point> = stops.iter().map(point).collect();
     if points.len() > 1 {
         shapes.push(Shape::line(points.clone(), LEAD));

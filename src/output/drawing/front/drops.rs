@@ -3,7 +3,7 @@
 use crate::facts::face::{self, Fall, StepKind};
 use crate::output::drawing::front::Plane;
 use crate::output::drawing::scene::{Point, Shape};
-use crate::output::drawing::section::{drop_words, fate, first_wrong};
+use crate::output::drawing::section::{drop_words, ends_at, fate, first_wrong};
 use crate::output::drawing::subject::Subject;
 use crate::output::drawing::water::{self, Course};
 
@@ -49,7 +49,9 @@ pub fn draw(subject: &Subject, plane: &Plane) -> Vec<Shape> {
         let key = (fall.end, wrong.map(|w| (fall.trail[w].up, fall.trail[w].piece)));
         let again = told.contains(&key);
         told.push(key);
-        let (below, above) = water::draw(&course(fall, wrong, again, place(n), plane, subject));
+        let course = course(fall, wrong, again, place(n), plane, subject);
+        let (_, above) = water::draw(&course);
+        let below = water::hidden(&course);
         under.extend(below);
         if again { quiet.extend(above) } else { over.extend(above) }
     }
@@ -61,7 +63,7 @@ fn course(fall: &Fall, wrong: Option<usize>, quiet: bool, x: f64, plane: &Plane,
         Course { fate: fate(fall), quiet, words: drop_words(fall), clean: vec![Vec::new()], ..Course::default() };
     let grade = subject.detail.grade.map(|grade| plane.bottom - plane.up.at_mm(grade.value.si * 1000.0));
     for (n, step) in fall.trail.iter().enumerate() {
-        let y = plane.y(step.up).min(grade.map_or(f64::MAX, |grade| grade - 1.2));
+        let y = plane.y(ends_at(subject, step)).min(grade.map_or(f64::MAX, |grade| grade - 1.2));
         // What rises again does so beside its way down.
         let rises = n + 1 == fall.trail.len() && matches!(step.kind, StepKind::RunsOut | StepKind::Overtops);
         let way = if wrong.is_some_and(|w| n > w) { &mut course.wrong } else { &mut course.clean[0] };

@@ -10,6 +10,7 @@ use std::collections::BTreeSet;
 
 use crate::facts::face::{Cells, Coordinate};
 use crate::model::Axis;
+use crate::output::drawing::bend::{Bend, Leg};
 use crate::output::drawing::hatch::{Hatch, Runs, hatch};
 use crate::output::drawing::mark;
 use crate::output::drawing::note::{self, Note, Sign};
@@ -46,11 +47,20 @@ fn whole(subject: &Subject) -> (View, String, String) {
     let scale = ruler::scale(&ups, HIGHEST).max(ruler::scale(&alongs, WIDEST));
     let title = format!("Face of {}", page::name(subject.detail));
     let all: Vec<usize> = (0..subject.detail.pieces.len()).collect();
-    (view(subject, scale, true), title, page::description(subject, &all))
+    (view(subject, scale, Noted::Words), title, page::description(subject, &all))
 }
 
-/// The face alone at a scale, with or without a column of notes.
-pub fn view(subject: &Subject, scale: f64, noted: bool) -> View {
+/// What stands beside a face.
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub enum Noted {
+    /// Names of its pieces and findings.
+    Words,
+    /// Their numbers alone: the sheet has their words.
+    Numbers,
+}
+
+/// The face alone at a scale.
+pub fn view(subject: &Subject, scale: f64, noted: Noted) -> View {
     let (ups, alongs) = (edges(subject, Axis::Up), edges(subject, Axis::Along));
     let (up, along) = (Ruler::new(&ups, scale), Ruler::new(&alongs, scale));
     let heights = chain::stops(subject, Axis::Up, &up);
@@ -71,24 +81,44 @@ pub fn view(subject: &Subject, scale: f64, noted: bool) -> View {
     let places = chain::stops(subject, Axis::Along, &along);
     shapes.push(chain::level(&places, left, bottom + CHAIN + 2.0));
     let mut view = View {
-        name: "Elevation",
+        name: name(subject),
         shapes,
         width: right + 4.0,
         height: bottom + CHAIN + 6.0,
         scale,
-        caption: format!("unfolded; lengths in {}; dashed edges are covered", subject.facts.length_unit.symbol),
+        caption: format!("lengths in {}; dashed edges are covered", subject.facts.length_unit.symbol),
         unplaced: Vec::new(),
     };
-    if noted {
-        let notes_at = right + 14.0;
-        let (notes, unplaced) = notes(subject, &plane);
-        let (column, end) = note::column(notes, notes_at, top - 4.0, note::WIDTH);
-        view.shapes.extend(column);
-        view.width = notes_at + note::WIDTH;
-        view.height = view.height.max(end);
-        view.unplaced = unplaced;
+    let (off, wide) = if noted == Noted::Words { (14.0, note::WIDTH) } else { (9.0, note::NUMBER) };
+    let notes_at = right + off;
+    let (mut notes, unplaced) = notes(subject, &plane);
+    if noted == Noted::Numbers {
+        // What is covered here and drawn in the section has its name there.
+        let cut = Line::telling(subject);
+        let named = |piece: usize| cut.as_ref().is_some_and(|line| line.has(piece));
+        notes.retain(|note| match note.sign {
+            Sign::Step { piece, .. } => !named(piece) || !area::areas(&plane, piece).is_empty(),
+            Sign::Mark(_) => true,
+        });
+        notes.iter_mut().for_each(|note| note.words.clear());
     }
+    let (column, end) = note::column(notes, notes_at, top - 4.0, wide);
+    view.shapes.extend(column);
+    view.width = notes_at + wide;
+    view.height = view.height.max(end);
+    view.unplaced = unplaced;
     view
+}
+
+/// What a view of the face is called in an office.
+fn name(subject: &Subject) -> &'static str {
+    let bend = Bend::new(subject.facts, Axis::Up);
+    let lies = |leg: &Leg| leg.heading.to_radians().sin().abs() < 0.7072;
+    match bend.legs.len() {
+        1 if bend.legs.iter().all(lies) => "Plan from above",
+        1 => "Elevation",
+        _ => "Elevation, unfolded",
+    }
 }
 
 /// A note for every piece of the outer face, and one for every finding that lies on it; and the findings that lie nowhere.
@@ -96,7 +126,8 @@ fn notes<'a>(subject: &'a Subject, plane: &Plane) -> (Vec<Note<'a>>, Vec<usize>)
     let names = area::names(subject, plane);
     let note = |(piece, at, seen): &(usize, Point, bool)| {
         let covered = if *seen { "" } else { ", covered" };
-        Note { sign: Sign::Step(piece + 1), at: *at, words: format!("{}{covered}", page::label(subject, *piece)) }
+        let sign = Sign::Step { piece: *piece, step: subject.steps[*piece] };
+        Note { sign, at: *at, words: format!("{}{covered}", page::label(subject, *piece)) }
     };
     let mut notes: Vec<Note> = names.iter().map(note).collect();
     let mut unplaced = Vec::new();

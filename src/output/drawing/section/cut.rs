@@ -4,13 +4,13 @@ use std::ops::Range;
 
 use crate::facts::face::Coordinate;
 use crate::model::Axis;
-use crate::output::drawing::bend::Bend;
+use crate::output::drawing::bend::{self, Bend};
 use crate::output::drawing::ruler::Ruler;
 use crate::output::drawing::scene::Point;
 use crate::output::drawing::section::fixing;
 use crate::output::drawing::section::line::Line;
 use crate::output::drawing::section::opening::{Opening, openings};
-use crate::output::drawing::section::place::{Places, nanometres};
+use crate::output::drawing::section::place::{Places, Turn, nanometres};
 use crate::output::drawing::section::spine::Spine;
 use crate::output::drawing::subject::Subject;
 use crate::quantity::Quantity;
@@ -29,8 +29,17 @@ impl<'a> Cut<'a> {
         let ruler = Ruler::new(&edges(subject, line), scale);
         let along = line.steps.iter().map(|s| [ruler.at(s.extent.low), ruler.at(s.extent.high)]).collect();
         let bend = Bend::new(subject.facts, line.axis);
-        let folds = bend.legs.iter().skip(1).map(|leg| ruler.at(leg.extent.low)).collect();
-        let places = Places::new(subject.detail, line, along, folds, scale);
+        let folds = bend.legs.windows(2).map(|legs| Turn {
+            at: ruler.at(legs[1].extent.low),
+            opens: legs[1].heading > legs[0].heading,
+            opening: false,
+        });
+        let edges = bend::openings(subject.detail, line.axis).map(|fold| Turn {
+            at: ruler.at(nanometres(fold.at.si)),
+            opens: true,
+            opening: true,
+        });
+        let places = Places::new(subject.detail, line, along, folds.chain(edges).collect(), scale);
         let spine = Spine::new(&bend, &ruler);
         let openings = openings(subject, line, &places, &spine);
         Cut { subject, line, ruler, places, spine, openings }
@@ -52,11 +61,11 @@ impl<'a> Cut<'a> {
     pub fn on(&self, piece: usize, step: usize, along: f64, out: f64) -> Point {
         let [low, high] = self.places.along(step);
         if self.subject.detail.pieces[piece].inside && self.places.pieces[piece].thin {
-            let leg = self.spine.leg_from((low + high) / 2.0, 1.0);
+            let leg = self.spine.leg_from(along, (low + high) / 2.0 - along);
             return self.spine.inside(leg, along, self.inner_corner(leg, along), out);
         }
         let spine = self.spine_of(piece, &self.interval(piece, step));
-        spine.on(spine.leg_from((low + high) / 2.0, 1.0), along, out)
+        spine.on(spine.leg_from(along, (low + high) / 2.0 - along), along, out)
     }
 
     /// A way over a piece as a line on paper.

@@ -7,6 +7,8 @@ use crate::output::drawing::mark;
 use crate::output::drawing::paper::SPREAD;
 use crate::output::drawing::scene::Point;
 use crate::output::drawing::section::cut::Cut;
+use crate::output::drawing::section::place::nanometres;
+use crate::output::drawing::section::unit;
 use crate::output::drawing::subject::Subject;
 use crate::output::drawing::water::{Course, Fate};
 
@@ -31,7 +33,11 @@ pub fn courses(cut: &Cut) -> Vec<Course> {
         let again = |(end, wrong, other): &(End, Option<Coordinate>, [Coordinate; 2])| {
             *end == fall.end && *wrong == at && span[0] < other[1] && other[0] < span[1]
         };
-        let quiet = told.iter().any(again);
+        // What may get in behind something that the rain above is led over is the lesser of the two.
+        let behind = |fall: &Fall| fall.trail.first().is_some_and(|step| step.kind == StepKind::StartsBehind);
+        let led = || falls.iter().any(|other| !behind(other) && start(other) > start(fall));
+        let lesser = !fall.end.is_damage() && behind(fall) && led();
+        let quiet = lesser || told.iter().any(again);
         if !quiet {
             told.push((fall.end, at, span));
         }
@@ -80,7 +86,7 @@ fn course(cut: &Cut, fall: &Fall, wrong: Option<usize>, quiet: bool) -> Course {
     let mut height: Option<Coordinate> = fall.trail.first().map(|s| s.up);
     for (n, step) in fall.trail.iter().enumerate() {
         if let (Some(piece), Some(from)) = (on, height) {
-            let points = run(cut, piece, from, step.up);
+            let points = run(cut, piece, from, ends_at(cut.subject, step));
             if wrong.is_some_and(|w| n > w) {
                 course.wrong.extend(points);
             } else {
@@ -97,9 +103,35 @@ fn course(cut: &Cut, fall: &Fall, wrong: Option<usize>, quiet: bool) -> Course {
             course.wrong.extend(course.clean.last().and_then(|run| run.last()).copied().or(here));
             course.inward = on.and_then(|piece| inward(cut, piece, step.up));
         }
+        let last = course.wrong.last().or(course.clean.last().and_then(|run| run.last())).copied();
+        course.steps.extend(last.or_else(|| place(cut, step.piece, step.up)).map(|at| (n + 1, at)));
     }
     stop_at_grade(cut, &mut course);
     course
+}
+
+/// The steps of the first open finding whose way is drawn, numbered as it tells them; and whether it goes wrong there.
+pub fn told(cut: &Cut) -> Vec<(usize, Point, bool)> {
+    let falls = face::falls(&cut.subject.shape, &cut.subject.facts.face.cells, cut.line.cell);
+    let followed = |fall: &&Fall| {
+        let Some(wrong) = first_wrong(cut.subject, fall) else { return false };
+        cut.subject.marks.iter().any(|entry| {
+            let about = mark::pieces(cut.subject.detail, entry.finding);
+            entry.finding.open()
+                && entry.finding.trail.len() == fall.trail.len()
+                && about.contains(&fall.trail[wrong].piece)
+        })
+    };
+    let Some(fall) = falls.iter().find(followed).filter(|_| cut.line.axis == Axis::Up) else { return Vec::new() };
+    let wrong = first_wrong(cut.subject, fall);
+    let steps = course(cut, fall, wrong, false).steps;
+    steps.into_iter().map(|(n, at)| (n, at, wrong == Some(n - 1))).collect()
+}
+
+/// The height at which a step of a way ends: what a piece leads off leaves it at its lower edge.
+pub fn ends_at(subject: &Subject, step: &Step) -> Coordinate {
+    let low = subject.detail.pieces[step.piece].up.low.map(|low| nanometres(low.si));
+    low.filter(|low| step.kind == StepKind::LedOff && *low < step.up).unwrap_or(step.up)
 }
 
 /// The course over a piece from one height to another, up or down.
@@ -110,7 +142,17 @@ fn run(cut: &Cut, piece: usize, from: Coordinate, to: Coordinate) -> Vec<Point> 
         .filter(|n| cut.line.steps[*n].extent.low < high && low < cut.line.steps[*n].extent.high)
         .collect();
     let (Some(first), Some(last)) = (steps.first(), steps.last()) else { return Vec::new() };
-    let way = cut.places.course(piece, *first..last + 1, AHEAD);
+    let mut way = cut.places.course(piece, *first..last + 1, AHEAD);
+    // On a window it runs down the frame and the pane in one line.
+    if let Some(([foot, top], out)) = unit::front(cut, piece, *first) {
+        let (from, to) = (cut.places.along(*first)[0], cut.places.along(*last)[1]);
+        way.retain(|p| p.0 < foot || p.0 > top);
+        // Off its flange it steps out, not aslant.
+        let flange = way.iter().rev().find(|p| p.0 < foot).map(|p| (foot, p.1));
+        way.extend(flange);
+        way.extend([(foot.max(from), out + AHEAD), (top.min(to), out + AHEAD)]);
+        way.sort_by(|a, b| a.0.total_cmp(&b.0));
+    }
     let mut points = cut.trace(piece, *first..last + 1, &way);
     if to < from {
         points.reverse();

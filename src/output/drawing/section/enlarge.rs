@@ -5,9 +5,10 @@ use crate::output::drawing::mark::{self, Mark, RADIUS};
 use crate::output::drawing::page::View;
 use crate::output::drawing::paper::{BEYOND, CIRCLE, WORDS};
 use crate::output::drawing::scene::{Anchor, Ink, Pen, Point, Shape};
+use crate::output::drawing::section::body;
 use crate::output::drawing::section::cut::Cut;
 use crate::output::drawing::section::line::Line;
-use crate::output::drawing::section::{body, place_of};
+use crate::output::drawing::section::names::place_of;
 use crate::output::drawing::subject::Subject;
 
 /// Corners of the circle's outline.

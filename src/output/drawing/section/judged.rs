@@ -1,11 +1,12 @@
-//! The lengths of a section that are judged: its laps, each at its joint.
+//! The lengths of a section that are judged, each at its joint: laps, what turns up a wall, what stays clear of grade.
 
-use crate::facts::face::{Lap, Run};
-use crate::model::Axis;
-use crate::output::drawing::dimension::{self, Dimension};
+use crate::facts::face::{Coordinate, Lap, Run, Turn};
+use crate::model::{Axis, FoldKind, MaterialKind};
+use crate::output::drawing::dimension::{Dimension, Placed};
 use crate::output::drawing::mark;
 use crate::output::drawing::scene::{Area, Point, Shape};
 use crate::output::drawing::section::cut::Cut;
+use crate::output::drawing::section::place::nanometres;
 
 /// As many as a drawing can bear.
 const MANY: usize = 5;
@@ -14,45 +15,72 @@ const MANY: usize = 5;
 const OFF: f64 = 5.0;
 const NEXT: f64 = 4.0;
 
-/// Laps on the line, the failing ones first, each on the outer side where it covers nothing of another.
-pub fn dimensions(cut: &Cut, body: &[Shape]) -> Vec<Shape> {
-    let whole = Area::around(body).unwrap_or(Area::new(0.0, 0.0, 0.0, 0.0));
+/// No dimension stands farther off than this: what reaches beyond it in a bent drawing is another leg.
+const FARTHEST: f64 = 45.0;
+
+/// What is judged on the line, the failing lengths first, each on the outer side where it covers nothing of another.
+pub fn dimensions(cut: &Cut, body: &[Shape]) -> Vec<Placed> {
     let mut found: Vec<Dimension> = Vec::new();
     for lap in &cut.subject.facts.face.laps {
         found.extend(of(cut, lap));
     }
+    found.extend(cut.subject.facts.face.turns.iter().filter_map(|turn| upturn(cut, turn)));
+    found.extend(clearance(cut));
     found.sort_by_key(|dimension| !dimension.failing);
     found.dedup_by(|a, b| a.ends == b.ends);
     found.truncate(MANY);
     let mut rooms: Vec<Area> = Vec::new();
-    let mut shapes = Vec::new();
+    let mut all = Vec::new();
     for dimension in found {
-        let clear = clear(&dimension, whole);
-        let mut placed = None;
+        let clear = clear(&dimension, body);
         for n in 0..12 {
-            let (room, shape) = dimension::draw(&dimension, clear + OFF + n as f64 * NEXT);
+            let placed = Placed { dimension: dimension.clone(), off: clear + OFF + f64::from(n) * NEXT };
+            let (room, shape) = placed.draw(0.5);
             let lines = Area::around(std::slice::from_ref(&shape)).map_or(room, |area| area.with(room));
             if rooms.iter().all(|other| !other.overlaps(lines)) {
-                placed = Some((lines, shape));
+                rooms.push(lines);
+                all.push(placed);
                 break;
             }
         }
-        if let Some((room, shape)) = placed {
-            rooms.push(room);
-            shapes.push(shape);
-        }
     }
-    shapes
+    all
 }
 
-/// How far beyond its ends the drawing reaches on the side of a dimension.
-fn clear(dimension: &Dimension, whole: Area) -> f64 {
+/// How far beyond its ends the drawing reaches on the side of a dimension, beside its line.
+fn clear(dimension: &Dimension, body: &[Shape]) -> f64 {
     let side = dimension.side;
-    let reach = |p: Point| p.x * side.x + p.y * side.y;
-    let far = dimension.ends.iter().map(|p| reach(*p)).fold(f64::MIN, f64::max);
-    let limit = whole.corners().into_iter().map(reach).fold(f64::MIN, f64::max);
-    // In a bent drawing the far leg is none of it.
-    (limit - far).clamp(0.0, 14.0)
+    let [a, b] = dimension.ends;
+    let along = Point::new(-side.y, side.x);
+    let (out, place) = (|p: Point| p.x * side.x + p.y * side.y, |p: Point| p.x * along.x + p.y * along.y);
+    let band = [place(a).min(place(b)) - 1.0, place(a).max(place(b)) + 1.0];
+    let base = out(a).max(out(b));
+    let mut far = base;
+    let mut reach = |p: Point, q: Point| {
+        // The part of a line that lies in the band.
+        let (s, t) = (place(p), place(q));
+        let part = |at: f64| if (t - s).abs() < 1e-9 { 0.0 } else { ((at - s) / (t - s)).clamp(0.0, 1.0) };
+        if s.max(t) >= band[0] && s.min(t) <= band[1] {
+            let (from, to) = (part(band[0]), part(band[1]));
+            far = [from, to].into_iter().map(|u| out(p) + u * (out(q) - out(p))).fold(far, f64::max);
+        }
+    };
+    for shape in body {
+        shape.each(&mut |shape| match shape {
+            Shape::Path { runs, closed, .. } => runs.iter().for_each(|run| {
+                run.windows(2).for_each(|pair| reach(pair[0], pair[1]));
+                if let (true, [first, .., last]) = (*closed, &run[..]) {
+                    reach(*last, *first);
+                }
+            }),
+            Shape::Circle { center, radius, .. } => {
+                let edge = Point::new(center.x + radius * side.x, center.y + radius * side.y);
+                reach(edge, edge);
+            }
+            _ => {}
+        });
+    }
+    (far - base).min(FARTHEST)
 }
 
 fn of(cut: &Cut, lap: &Lap) -> Option<Dimension> {
@@ -91,6 +119,60 @@ fn of(cut: &Cut, lap: &Lap) -> Option<Dimension> {
     let length = lap_length(cut, first, last);
     let words = failing.clone().unwrap_or_else(|| cut.subject.plain(length));
     Some(Dimension { ends, side: cut.spine.outward(a), words, failing: failing.is_some() })
+}
+
+/// How far what is judged at the base of a wall, or at a corner, runs past the fold.
+fn upturn(cut: &Cut, turn: &Turn) -> Option<Dimension> {
+    let fold = cut.subject.detail.folds[turn.fold];
+    let (piece, past) = (turn.piece?, turn.past?);
+    let from = nanometres(fold.at.si);
+    if fold.axis != cut.line.axis || fold.kind != FoldKind::Base || cut.subject.detail.pieces[piece].inside {
+        return None;
+    }
+    let step = cut.line.steps.iter().position(|s| s.extent.high == from + past && s.stack.contains(&piece))?;
+    let (low, high) = (cut.ruler.at(from), cut.places.along(step)[1]);
+    let leg = cut.spine.leg_from(low, 1.0);
+    let out = cut.places.surface(piece, step);
+    let ends = [low, high].map(|along| cut.spine.raw(leg, along, out));
+    Some(told(cut, piece, ends, leg, past))
+}
+
+/// How far the lowest cladding, or else the lowest of the wall, stays above grade.
+fn clearance(cut: &Cut) -> Option<Dimension> {
+    let detail = cut.subject.detail;
+    let grade = nanometres(detail.grade.filter(|_| cut.line.axis == Axis::Up)?.value.si);
+    let low = |piece: &usize| detail.pieces[*piece].up.low.map(|low| nanometres(low.si)).filter(|low| *low > grade);
+    let of = |kinds: &[MaterialKind]| {
+        let pieces = cut.line.pieces().into_iter().filter(|p| {
+            !detail.pieces[*p].inside && detail.pieces[*p].material.kind.is_some_and(|kind| kinds.contains(&kind))
+        });
+        pieces.filter_map(|p| low(&p).map(|low| (low, p))).min()
+    };
+    use MaterialKind::{Board, Cladding, Frame};
+    let (foot, piece) = of(&[Cladding]).or_else(|| of(&[Board, Frame]))?;
+    let step = cut.line.steps.iter().position(|s| s.extent.low == foot && s.stack.contains(&piece))?;
+    let leg = cut.spine.leg_from(cut.ruler.at(foot), 1.0);
+    let out = cut.places.slot(piece, step)?[1];
+    let ends = [grade, foot].map(|at| cut.spine.raw(leg, cut.ruler.at(at), out));
+    Some(told(cut, piece, ends, leg, foot - grade))
+}
+
+/// A length of one piece, with the limit of the open finding that judges it.
+fn told(cut: &Cut, piece: usize, ends: [Point; 2], leg: usize, length: Coordinate) -> Dimension {
+    let own = cut.subject.plain(length as f64 * 1e-6);
+    let limit = cut.subject.marks.iter().find_map(|entry| {
+        let value = |name: &str| entry.finding.values.iter().find(|(n, _)| &**n == name).map(|(_, v)| v.to_string());
+        let about = mark::pieces(cut.subject.detail, entry.finding).first() == Some(&piece);
+        let same = || {
+            ["clearance", "above-base", "past"]
+                .iter()
+                .filter_map(|name| value(name))
+                .any(|v| cut.subject.bare(&v) == own)
+        };
+        value("limit").filter(|_| about && same())
+    });
+    let words = limit.as_ref().map(|limit| format!("{own}, needs {}", cut.subject.bare(limit)));
+    Dimension { ends, side: cut.spine.outward(leg), words: words.unwrap_or(own), failing: limit.is_some() }
 }
 
 /// mm of the building.

@@ -7,13 +7,16 @@ mod fixing;
 mod judged;
 mod line;
 mod membrane;
+mod names;
 mod opening;
 mod place;
 mod solid;
 mod spine;
+mod steps;
 mod unit;
 
-pub use drops::{fate, first_wrong, words as drop_words};
+pub use cut::edges;
+pub use drops::{ends_at, fate, first_wrong, words as drop_words};
 pub use enlarge::enlargement;
 pub use fixing::rows;
 pub use line::{Line, axis};
@@ -21,15 +24,15 @@ pub use line::{Line, axis};
 use crate::facts::face::Coordinate;
 use crate::model::Axis;
 use crate::output::drawing::dimension;
+use crate::output::drawing::free::Free;
 use crate::output::drawing::mark::{self, Mark};
-use crate::output::drawing::note::{self, Note, Sign};
+use crate::output::drawing::note;
 use crate::output::drawing::page::{self, View};
 use crate::output::drawing::paper::{BEYOND, SMALL};
 use crate::output::drawing::ruler;
 use crate::output::drawing::scene::{Anchor, Area, Ink, Pen, Point, Scene, Shape};
 use crate::output::drawing::subject::Subject;
 use crate::output::drawing::water;
-use crate::quantity::parse_quantity;
 use cut::Cut;
 
 /// Room for the line, mm of paper.
@@ -62,10 +65,12 @@ pub fn joint(subject: &Subject, line: &Line, entry: &Mark) -> Option<Scene> {
 pub fn view(subject: &Subject, line: &Line, scale: f64) -> View {
     let cut = Cut::new(subject, line, scale);
     let mut body = body(&cut);
-    body.extend(judged::dimensions(&cut, &body));
+    let dimensions = judged::dimensions(&cut, &body);
     body.extend(enlarge::ring(&cut, scale));
     let levels = levels(&cut);
-    let area = Area::around(&body).unwrap_or(Area::new(0.0, 0.0, 1.0, 1.0));
+    let placed: Vec<Shape> = dimensions.iter().map(|d| d.draw(0.5).1).collect();
+    let whole: Vec<Shape> = body.iter().cloned().chain(placed).collect();
+    let area = Area::around(&whole).unwrap_or(Area::new(0.0, 0.0, 1.0, 1.0));
     let area = levels.iter().fold(area, |area, (at, _)| area.with(Area::new(area.left, at.y, area.right, at.y)));
     let room = dimension::room(&levels);
     // "inside" has to have room on the left of the datum.
@@ -75,17 +80,19 @@ pub fn view(subject: &Subject, line: &Line, scale: f64) -> View {
     let (dx, dy) = (left - area.left, top - area.top);
     let moved = |p: Point| Point::new(p.x + dx, p.y + dy);
     let levels: Vec<(Point, String)> = levels.into_iter().map(|(at, words)| (moved(at), words)).collect();
-    let mut shapes = sides(&cut, &moved, left, left + area.width(), top);
+    let mut shapes = sides(&cut, &moved, Area::new(left, top, left + area.width(), top + area.height()));
     shapes.extend(body.into_iter().map(|shape| shape.moved(dx, dy)));
     if !levels.is_empty() {
         shapes.push(dimension::levels(&levels, left - 6.0, top - 2.0));
     }
-    let (notes, unplaced) = notes(&cut);
-    let notes = notes.into_iter().map(|note| Note { at: moved(note.at), ..note }).collect();
-    let (column, end) = note::column(notes, notes_at, top - 4.0, note::WIDTH);
+    let (column, end, unplaced) = names::column(&cut, &moved, notes_at, top - 4.0);
+    let mut free = Free::of(&column);
+    let dimensions: Vec<Shape> = dimensions.iter().map(|d| free.dimension(d, dx, dy)).collect();
     shapes.extend(column);
+    shapes.extend(dimensions);
+    shapes.extend(steps::numbers(&cut, &|at| moved(at), &mut free));
     View {
-        name: if line.axis == Axis::Up { "Section" } else { "Plan" },
+        name: if line.axis == Axis::Up || cut.spine.outward(0).y < 0.0 { "Section" } else { "Plan" },
         shapes,
         width: notes_at + note::WIDTH,
         height: (top + area.height() + 4.0).max(end),
@@ -108,71 +115,9 @@ fn body(cut: &Cut) -> Vec<Shape> {
     shapes.extend(fixing::fastenings(cut));
     shapes.extend(fixing::beads(cut));
     shapes.extend(fixing::weeps(cut));
-    shapes.extend(solid::folds(cut));
     shapes.extend(over.into_iter().flatten());
     shapes.extend(solid::breaks(cut));
     shapes
-}
-
-/// A note for every piece on the line and one for every finding that has a place on it; and the findings that have none.
-fn notes<'a>(cut: &'a Cut) -> (Vec<Note<'a>>, Vec<usize>) {
-    let mut notes: Vec<Note> = cut.line.pieces().into_iter().filter_map(|piece| named(cut, piece)).collect();
-    let mut unplaced = Vec::new();
-    for entry in cut.subject.marks {
-        match place_of(cut, entry) {
-            Some(at) => notes.push(Note { sign: Sign::Mark(*entry), at, words: mark::short(entry.finding) }),
-            None => unplaced.push(entry.number),
-        }
-    }
-    (notes, unplaced)
-}
-
-fn named<'a>(cut: &Cut, piece: usize) -> Option<Note<'a>> {
-    let steps = (0..cut.line.steps.len()).filter(|n| cut.line.steps[*n].stack.contains(&piece));
-    let shown = |n: usize| solid::shown(cut, piece, n);
-    let length = |n: usize| shown(n)[1] - shown(n)[0];
-    let outmost = |n: usize| cut.line.steps[n].stack.last() == Some(&piece);
-    let best =
-        steps.max_by(|a, b| outmost(*a).cmp(&outmost(*b)).then(length(*a).total_cmp(&length(*b))).then(b.cmp(a)))?;
-    let [low, high] = shown(best);
-    let part = 0.3 + 0.4 * (piece % 5) as f64 / 4.0;
-    let at = spot(cut, piece, best, low + part * (high - low));
-    Some(Note { sign: Sign::Step(piece + 1), at, words: page::label(cut.subject, piece) })
-}
-
-/// Where a finding lies: on its first piece, where that meets the second if it does.
-fn place_of(cut: &Cut, entry: &Mark) -> Option<Point> {
-    let pieces = mark::pieces(cut.subject.detail, entry.finding);
-    let first = *pieces.iter().find(|p| cut.line.has(**p))?;
-    if let Some(at) = told_height(cut, entry, first) {
-        return Some(at);
-    }
-    let of = |piece: usize| (0..cut.line.steps.len()).filter(move |n| cut.line.steps[*n].stack.contains(&piece));
-    let both: Vec<usize> = match pieces.iter().find(|p| **p != first && cut.line.has(**p)) {
-        Some(second) => of(first).filter(|n| cut.line.steps[*n].stack.contains(second)).collect(),
-        None => Vec::new(),
-    };
-    let steps = if both.is_empty() { of(first).collect() } else { both };
-    let shown = |n: usize| solid::shown(cut, first, n);
-    let length = |n: usize| shown(n)[1] - shown(n)[0];
-    let longest = steps.iter().copied().max_by(|a, b| length(*a).total_cmp(&length(*b)).then(b.cmp(a)))?;
-    let [low, high] = shown(longest);
-    // Off the middle, where the names point.
-    Some(spot(cut, first, longest, low + 0.45 * (high - low)))
-}
-
-/// The height that a finding tells, on its first piece.
-fn told_height(cut: &Cut, entry: &Mark, first: usize) -> Option<Point> {
-    let (_, height) = entry.finding.values.iter().find(|(name, _)| &**name == "height")?;
-    let at = place::nanometres(parse_quantity(height).ok()?.si);
-    let step = cut.line.steps.iter().position(|s| s.stack.contains(&first) && s.extent.reaches(at))?;
-    Some(spot(cut, first, step, cut.ruler.at(at)))
-}
-
-/// A point on a piece; of what fills an opening, on its frame or its pane.
-fn spot(cut: &Cut, piece: usize, step: usize, along: f64) -> Point {
-    let (along, out) = unit::spot(cut, piece, step, along).unwrap_or((along, cut.places.middle(piece, step)));
-    cut.on(piece, step, along, out)
 }
 
 /// Sill, head, foot and eave, grade, and the height above which no rain falls.
@@ -215,7 +160,8 @@ fn caption(cut: &Cut) -> String {
 }
 
 /// Which side is the outer one.
-fn sides(cut: &Cut, moved: &dyn Fn(Point) -> Point, left: f64, right: f64, top: f64) -> Vec<Shape> {
+fn sides(cut: &Cut, moved: &dyn Fn(Point) -> Point, body: Area) -> Vec<Shape> {
+    let Area { left, top, right, bottom } = body;
     let word = |words: &str, at: Point, anchor: Anchor| Shape::text(at, SMALL, words).anchored(anchor).inked(Ink::Dark);
     let last = cut.spine.legs() - 1;
     match cut.line.axis {
@@ -232,6 +178,9 @@ fn sides(cut: &Cut, moved: &dyn Fn(Point) -> Point, left: f64, right: f64, top: 
         Axis::Along if cut.spine.outward(0).y < 0.0 => {
             vec![word("outside", Point::new((left + right) / 2.0, top - 3.0), Anchor::Middle)]
         }
-        Axis::Along => vec![word("inside", Point::new(left, top - 3.0), Anchor::Start)],
+        Axis::Along => vec![
+            word("inside", Point::new(left, top - 3.0), Anchor::Start),
+            word("outside", Point::new(left, bottom + 1.4 + SMALL), Anchor::Start),
+        ],
     }
 }

@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use crate::model::{FoldKind, MaterialKind};
+use crate::model::{FoldKind, MaterialKind, Piece};
 use crate::output::drawing::bend;
 use crate::output::drawing::section::line::Line;
 use crate::output::drawing::section::place::{Places, nanometres};
@@ -18,6 +18,8 @@ pub struct Opening {
     pub above: bool,
     /// The line turned into the opening.
     pub spine: Spine,
+    /// How much what lines it rises inward, for each mm.
+    pub rise: f64,
     /// Steps of the opening.
     pub steps: Range<usize>,
     /// Only this piece turns in: it is tucked into a joint of the wall.
@@ -57,7 +59,13 @@ pub fn openings(subject: &Subject, line: &Line, places: &Places, spine: &Spine) 
             steps.start -= 1;
         }
         let place = places.along(upper)[0];
-        found.push(Opening { at: place, above, spine: spine.turned_into(place, above), steps, only: None });
+        let reaches = |piece: &&Piece| {
+            piece.up.low.is_none_or(|low| low.si <= fold.at.si) && piece.up.high.is_none_or(|high| high.si > fold.at.si)
+        };
+        let pan = detail.pieces.iter().filter(reaches).find_map(|piece| piece.slope).filter(|_| above);
+        let rise = pan.map_or(0.0, |slope| slope.value.si);
+        let spine = spine.turned_into(place, above, rise.atan().to_degrees());
+        found.push(Opening { at: place, above, spine, rise, steps, only: None });
     }
     found.extend((0..detail.pieces.len()).flat_map(|piece| reglets(line, places, spine, piece)));
     found
@@ -79,7 +87,8 @@ fn reglets(line: &Line, places: &Places, spine: &Spine, piece: usize) -> Vec<Ope
             let above = tucked(n);
             let steps = if above { n..interval.end } else { interval.start..n };
             let at = places.along(n)[0];
-            found.push(Opening { at, above, spine: spine.turned_into(at, above), steps, only: Some(piece) });
+            let spine = spine.turned_into(at, above, 0.0);
+            found.push(Opening { at, above, spine, rise: 0.0, steps, only: Some(piece) });
         }
     }
     found

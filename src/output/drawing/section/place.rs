@@ -33,6 +33,8 @@ pub struct Places {
     skin: Vec<bool>,
     /// Where the line turns: there nothing leans.
     folds: Vec<f64>,
+    /// The edges of openings: formed metal is bent there.
+    edges: Vec<f64>,
     /// The foot of a veneer, along the line, and its outer face.
     pub ledge: Option<[f64; 2]>,
 }
@@ -50,24 +52,45 @@ pub struct Look {
     soft: bool,
     /// How far outboard of the datum its assembly has it.
     out: f64,
+    /// Formed metal: straight between its bends.
+    metal: bool,
+    /// Fills what the others leave of the bay.
+    fills: bool,
+    /// A head flashing turns out over what it sheds water off: height of its face, fall of its top, and how far it stands out.
+    hood: Option<[f64; 3]>,
+}
+
+/// Where a line turns, mm of paper along it.
+pub struct Turn {
+    pub at: f64,
+    /// The outer side lies open, as over an eave.
+    pub opens: bool,
+    /// Not the wall turns but what lines an opening.
+    pub opening: bool,
 }
 
 impl Places {
-    pub fn new(detail: &Detail, line: &Line, along: Vec<[f64; 2]>, folds: Vec<f64>, scale: f64) -> Places {
-        let pieces: Vec<Look> = detail.pieces.iter().map(|piece| look(detail, piece, scale)).collect();
+    pub fn new(detail: &Detail, line: &Line, along: Vec<[f64; 2]>, turns: Vec<Turn>, scale: f64) -> Places {
+        let mut pieces: Vec<Look> = detail.pieces.iter().map(|piece| look(detail, piece, scale)).collect();
+        if line.axis == Axis::Up {
+            hoods(detail, line, &along, scale, &mut pieces);
+        }
         let skin = skin(detail, line, &pieces);
         let mut slots = vec![vec![None; line.steps.len()]; pieces.len()];
         let order = order(line, pieces.len());
         for piece in order.iter().rev().copied().filter(|p| !skin[*p]) {
-            put(line, &pieces, piece, &mut slots, Way::In);
+            put(line, &pieces, piece, &mut slots, Way::In, &|_| Vec::new());
         }
         for piece in order.iter().copied().filter(|p| skin[*p]) {
-            put(line, &pieces, piece, &mut slots, Way::Out);
+            let bends = |slots: &[Vec<Option<[f64; 2]>>]| bends(detail, line, &along, &turns, slots, piece);
+            put(line, &pieces, piece, &mut slots, Way::Out, &bends);
         }
         settle(line, &skin, &mut slots);
         let ledge = ledge(detail, line, &skin, &mut slots);
         let ledge = ledge.map(|(step, outer)| [along[step][0], outer]);
-        Places { slots, along, pieces, skin, folds, ledge }
+        let of = |opening: bool| turns.iter().filter(|turn| turn.opening == opening).map(|turn| turn.at).collect();
+        let (folds, edges) = (of(false), of(true));
+        Places { slots, along, pieces, skin, folds, edges, ledge }
     }
 
     /// Inner and outer face of a piece in a step.
@@ -109,7 +132,8 @@ impl Places {
             if (below - above).abs() < 1e-9 {
                 continue;
             }
-            if self.folds.iter().any(|fold| (fold - at).abs() < 1e-6) {
+            let edges = if self.pieces[piece].metal { &self.edges[..] } else { &[] };
+            if self.folds.iter().chain(edges).any(|fold| (fold - at).abs() < 1e-6) {
                 points.extend([(at, below), (at, above)]);
                 continue;
             }
@@ -128,7 +152,21 @@ impl Places {
         }
         let last = steps.end - 1;
         points.push((self.along[last][1], distance(last)));
+        self.over_hood(piece, first, ahead, &mut points);
         points
+    }
+
+    /// The foot of a head flashing: from its back leg out over its top, and down its face.
+    fn over_hood(&self, piece: usize, first: usize, ahead: f64, points: &mut Vec<(f64, f64)>) {
+        let Some([face, fall, out]) = self.pieces[piece].hood else { return };
+        let lowest = first == 0 || self.slots[piece][first - 1].is_none();
+        let (low, back) = points[0];
+        if !lowest {
+            return;
+        }
+        let top = low + face + ahead;
+        points.retain(|(along, _)| *along > top + fall);
+        points.splice(0..0, [(low, back + out), (top, back + out), (top + fall, back)]);
     }
 
     /// Where a step lies along the line.
@@ -144,12 +182,12 @@ enum Way {
 }
 
 fn look(detail: &Detail, piece: &Piece, scale: f64) -> Look {
-    use MaterialKind::{Coat, Fastener, Flashing, Gap, Sealant, Sheet, Tape, Unit};
+    use MaterialKind::{Coat, Fastener, Fill, Flashing, Gap, Sealant, Sheet, Tape, Unit};
     let kind = piece.material.kind;
     let thin = matches!(kind, Some(Sheet | Tape | Coat | Flashing | Sealant | Fastener));
     let soft = thin || matches!(kind, Some(Gap | Unit));
     let thickness = piece.layer.and_then(|at| detail.layer(at).thickness).or(piece.material.thickness);
-    let paper = thickness.map(|t| t.si * 1000.0 / scale);
+    let paper = depth_of_plate(detail, piece).or(thickness.map(|t| t.si)).map(|t| t * 1000.0 / scale);
     // The flange of a unit lies on the wall like a membrane.
     let flat = thin || kind == Some(Unit);
     Look {
@@ -158,7 +196,73 @@ fn look(detail: &Detail, piece: &Piece, scale: f64) -> Look {
         cut_off: !flat && paper.is_none_or(|p| p > THICKEST),
         soft,
         out: outboard(detail, piece).map_or(0.0, |mm| mm / scale),
+        metal: kind == Some(Flashing) && piece.material.adhesive.is_none(),
+        fills: piece.inside && kind == Some(Fill),
+        hood: None,
     }
+}
+
+/// A plate that lies flat is as high as it is said to be thick, and as deep as the bay above it.
+fn depth_of_plate(detail: &Detail, piece: &Piece) -> Option<f64> {
+    let (low, high, thick) = (piece.up.low?, piece.up.high?, piece.material.thickness?);
+    let flat = piece.material.kind == Some(MaterialKind::Frame) && (high.si - low.si - thick.si).abs() < 1e-6;
+    let layers = detail.joins.iter().flat_map(|join| &join.assembly.layers);
+    let bays = layers.filter(|layer| layer.material.kind == Some(MaterialKind::Fill));
+    let depth = bays.filter_map(|layer| layer.thickness).map(|t| t.si).reduce(f64::max);
+    depth.filter(|_| flat)
+}
+
+/// Steps out at its foot, mm of the building: nobody states the profile of a head flashing.
+const FACE: f64 = 12.0;
+const PROJECTS: f64 = 18.0;
+
+/// The foot of each head flashing, below what laps over it.
+fn hoods(detail: &Detail, line: &Line, along: &[[f64; 2]], scale: f64, pieces: &mut [Look]) {
+    for (index, piece) in detail.pieces.iter().enumerate() {
+        let steps = line.intervals(index).into_iter().next();
+        let Some(steps) = steps.filter(|_| pieces[index].metal && piece.role.as_deref() == Some("head-flashing"))
+        else {
+            continue;
+        };
+        let covered = |n: &usize| line.steps[*n].stack.last() != Some(&index);
+        let free = steps.clone().find(covered).map_or(along[steps.end - 1][1], |n| along[n][0]) - along[steps.start][0];
+        let face = (FACE / scale).min(0.4 * free);
+        let out = (PROJECTS / scale).max(1.5 * SPREAD);
+        pieces[index].hood = Some([face, (out / 4.0).min(0.4 * free), out]).filter(|_| free > 1.0);
+    }
+}
+
+/// The runs of steps in which formed metal is straight: from bend to bend, and over each thing that it lies on. What comes over an open
+/// edge hangs from it in one plane.
+fn bends(
+    detail: &Detail,
+    line: &Line,
+    along: &[[f64; 2]],
+    turns: &[Turn],
+    slots: &[Vec<Option<[f64; 2]>>],
+    piece: usize,
+) -> Vec<Range<usize>> {
+    let rigid = |p: &usize| {
+        use MaterialKind::{Board, Cladding, Frame, Mass};
+        matches!(detail.pieces[*p].material.kind, Some(Board | Cladding | Frame | Mass))
+    };
+    let support = |n: usize| {
+        let under = line.steps[n].stack.iter().take_while(|p| **p != piece).filter(|p| rigid(p));
+        under.filter_map(|p| slots[*p][n]).map(|slot| slot[1]).fold(0.0, f64::max)
+    };
+    let turn = |n: usize| turns.iter().find(|turn| (turn.at - along[n][0]).abs() < 1e-6);
+    let mut runs: Vec<Range<usize>> = Vec::new();
+    for interval in line.intervals(piece) {
+        let mut start = interval.start;
+        for n in interval.start + 1..=interval.end {
+            let hangs = || (n..interval.end).find_map(turn).is_some_and(|turn| turn.opens && !turn.opening);
+            if n == interval.end || turn(n).is_some() || (support(n) - support(n - 1)).abs() > 1e-6 && !hangs() {
+                runs.push(start..n);
+                start = n;
+            }
+        }
+    }
+    runs
 }
 
 /// How far a layer stands off the plane in which its assembly controls water, mm of the building; nothing for one inboard of it.
@@ -234,7 +338,14 @@ fn order(line: &Line, count: usize) -> Vec<usize> {
 }
 
 /// Puts a piece against what lies next to it on the side of the datum.
-fn put(line: &Line, pieces: &[Look], piece: usize, slots: &mut [Vec<Option<[f64; 2]>>], way: Way) {
+fn put(
+    line: &Line,
+    pieces: &[Look],
+    piece: usize,
+    slots: &mut [Vec<Option<[f64; 2]>>],
+    way: Way,
+    bends: &dyn Fn(&[Vec<Option<[f64; 2]>>]) -> Vec<Range<usize>>,
+) {
     let look = pieces[piece];
     let mut faces: Vec<(usize, f64)> = Vec::new();
     for (n, step) in line.steps.iter().enumerate() {
@@ -246,6 +357,21 @@ fn put(line: &Line, pieces: &[Look], piece: usize, slots: &mut [Vec<Option<[f64;
         };
         faces.push((n, face));
     }
+    if look.fills && way == Way::In {
+        // What reaches deeper than the bay leaves it no room.
+        let inner = faces.iter().fold(f64::MIN, |near, f| near.max(f.1)) - look.thickness;
+        for (n, face) in faces.into_iter().filter(|f| f.1 > inner + THINNEST) {
+            slots[piece][n] = Some([inner, face]);
+        }
+        return;
+    }
+    if look.metal && way == Way::Out {
+        for run in bends(slots) {
+            let mut own: Vec<&mut (usize, f64)> = faces.iter_mut().filter(|f| run.contains(&f.0)).collect();
+            let farthest = own.iter().fold(0.0, |far: f64, f| far.max(f.1));
+            own.iter_mut().for_each(|f| f.1 = farthest);
+        }
+    }
     if !look.soft {
         let farthest = match way {
             Way::Out => faces.iter().fold(0.0, |far: f64, f| far.max(f.1)),
@@ -254,6 +380,13 @@ fn put(line: &Line, pieces: &[Look], piece: usize, slots: &mut [Vec<Option<[f64;
         faces.iter_mut().for_each(|f| f.1 = farthest);
     }
     for (n, face) in faces {
+        // A membrane that lies within one part of the wall and on the next takes no room on that.
+        let stack = &line.steps[n].stack;
+        let outmost = !stack.iter().skip_while(|p| **p != piece).skip(1).any(|p| slots[*p][n].is_some());
+        if look.thin && way == Way::In && outmost {
+            slots[piece][n] = Some([face, face]);
+            continue;
+        }
         slots[piece][n] = Some(match way {
             Way::Out => [face, face + look.thickness],
             Way::In => [face - look.thickness, face],

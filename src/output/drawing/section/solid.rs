@@ -1,11 +1,11 @@
 //! Pieces that are thicker than a line, cut across; the ground; where the drawing is broken off.
 
 use crate::facts::face::{OPEN_HIGH, OPEN_LOW};
-use crate::model::{Axis, MaterialKind};
+use crate::model::{AssemblyKind, Axis, MaterialKind};
 use crate::output::drawing::clip;
 use crate::output::drawing::hatch::{Hatch, Runs, hatch, hatch_of};
 use crate::output::drawing::page;
-use crate::output::drawing::paper::{BEYOND, CUT, EARTH, FOLD, GRADE, LEADER};
+use crate::output::drawing::paper::{BEYOND, CUT, EARTH, GRADE, LEADER};
 use crate::output::drawing::scene::{Area, Dash, Ink, Pen, Point, Role, Shape};
 use crate::output::drawing::section::cut::Cut;
 use crate::output::drawing::section::place::nanometres;
@@ -20,7 +20,7 @@ pub fn pieces(cut: &Cut) -> Vec<Shape> {
             Some(MaterialKind::Unit) => unit::draw(cut, index),
             _ => body(cut, index),
         };
-        Shape::group(Role::Piece(index), page::spoken(cut.subject.detail, index), shapes)
+        Shape::group(Role::Piece(index), page::spoken(cut.subject, index), shapes)
     };
     cut.line.pieces().into_iter().filter(solid).map(piece).collect()
 }
@@ -38,13 +38,13 @@ fn body(cut: &Cut, index: usize) -> Vec<Shape> {
     let kind = hatch_of(&cut.subject.detail.pieces[index].material);
     let mut shapes = Vec::new();
     for part in parts(cut, index) {
-        let polygon = polygon(cut, index, &part);
+        let (polygon, ends) = polygon(cut, index, &part);
         if polygon.len() < 3 {
             continue;
         }
         shapes.push(Shape::polygon(polygon.clone(), None, Some(Ink::White)));
         shapes.extend(hatched(&cut.spine, part.leg, &polygon, kind));
-        shapes.extend(rim(cut, index, &part, &polygon, kind));
+        shapes.extend(rim(cut, index, &part, &polygon, ends, kind));
     }
     shapes
 }
@@ -77,8 +77,9 @@ fn parts(cut: &Cut, piece: usize) -> Vec<Part> {
     parts
 }
 
-/// The outline of a part: at a fold it is mitered where the piece goes on, else it butts as carpenters do it.
-fn polygon(cut: &Cut, piece: usize, part: &Part) -> Vec<Point> {
+/// The outline of a part: at a fold it is mitered where the piece goes on, else it butts as carpenters do it. Where it runs through behind
+/// another leg it is cut off at the depth of that, which comes second.
+fn polygon(cut: &Cut, piece: usize, part: &Part) -> (Vec<Point>, Option<(usize, f64)>) {
     let spine = &cut.spine;
     let span = spine.span(part.leg);
     let inboard = part.out[1] <= 1e-6;
@@ -86,6 +87,7 @@ fn polygon(cut: &Cut, piece: usize, part: &Part) -> Vec<Point> {
     let fold_above = (part.leg + 1 < spine.legs() && (part.along[1] - span[1]).abs() < 1e-6).then_some(part.leg);
     let mut more = [false, false];
     let mut halves = Vec::new();
+    let mut ends = None;
     for (end, fold, other) in [(0, fold_below, part.leg.wrapping_sub(1)), (1, fold_above, part.leg + 1)] {
         let Some(fold) = fold else { continue };
         let [below, above] = cut.around(span[end]);
@@ -109,6 +111,9 @@ fn polygon(cut: &Cut, piece: usize, part: &Part) -> Vec<Point> {
             continue;
         }
         more[end] = true;
+        if !opens && runs_through && depth < -1e-6 {
+            ends = Some((other, depth));
+        }
         halves.push(match (opens, runs_through) {
             (true, true) => spine.beyond(other, 0.0, false),
             (true, false) => spine.beyond(other, depth, false),
@@ -117,7 +122,7 @@ fn polygon(cut: &Cut, piece: usize, part: &Part) -> Vec<Point> {
         });
     }
     let whole = spine.rectangle(part.leg, part.along, part.out, more);
-    halves.into_iter().fold(whole, |left, side| clip::half(&left, side))
+    (halves.into_iter().fold(whole, |left, side| clip::half(&left, side)), ends)
 }
 
 /// A hatch laid along a leg, within an outline.
@@ -140,7 +145,7 @@ pub fn hatched(spine: &Spine, leg: usize, polygon: &[Point], kind: Hatch) -> Vec
 }
 
 /// The cut outline without the ends that run off, and with one broken line where the piece is thicker than it is drawn.
-fn rim(cut: &Cut, index: usize, part: &Part, polygon: &[Point], kind: Hatch) -> Vec<Shape> {
+fn rim(cut: &Cut, index: usize, part: &Part, polygon: &[Point], ends: Option<(usize, f64)>, kind: Hatch) -> Vec<Shape> {
     let spine = &cut.spine;
     let cut_off = cut.places.pieces[index].cut_off;
     let mut runs = Vec::new();
@@ -153,7 +158,9 @@ fn rim(cut: &Cut, index: usize, part: &Part, polygon: &[Point], kind: Hatch) -> 
         if part.open[0] && on(part.along[0]) || part.open[1] && on(part.along[1]) {
             continue;
         }
-        if cut_off && inner {
+        let goes_on =
+            ends.is_some_and(|(leg, depth)| [*p, q].iter().all(|at| (spine.local(leg, *at).1 - depth).abs() < 1e-6));
+        if cut_off && inner || goes_on {
             broken.push(page::zigzag(*p, q));
         } else {
             runs.push(vec![*p, q]);
@@ -169,7 +176,10 @@ fn rim(cut: &Cut, index: usize, part: &Part, polygon: &[Point], kind: Hatch) -> 
 
 /// Finished ground, outside.
 pub fn ground(cut: &Cut) -> Vec<Shape> {
-    let Some(grade) = cut.subject.detail.grade.filter(|_| cut.line.axis == Axis::Up) else { return Vec::new() };
+    if cut.line.axis != Axis::Up {
+        return Vec::new();
+    }
+    let Some(grade) = cut.subject.detail.grade else { return bed(cut) };
     let at = cut.ruler.at_mm(grade.value.si * 1000.0);
     let leg = cut.spine.leg_from(at, -1.0);
     let out = cut.places.reach(cut.line.step_at(nanometres(grade.value.si)))[1];
@@ -179,6 +189,21 @@ pub fn ground(cut: &Cut) -> Vec<Shape> {
     let line = vec![cut.spine.raw(leg, at, 0.0), cut.spine.raw(leg, at, width[1])];
     shapes.push(Shape::line(line, Pen::solid(GRADE, Ink::Black)));
     vec![Shape::group(Role::Other, "finished ground", shapes)]
+}
+
+/// What a ground cover lies on.
+fn bed(cut: &Cut) -> Vec<Shape> {
+    let ground = cut.subject.detail.joins.iter().any(|join| join.assembly.kind == AssemblyKind::Ground);
+    let lies = |leg: &usize| {
+        let steps = (0..cut.line.steps.len()).filter(|n| cut.spine.leg_from(cut.places.along(*n)[0], 1.0) == *leg);
+        cut.spine.lies(*leg) && steps.into_iter().all(|n| cut.depth(n) > -1e-6)
+    };
+    let legs = (0..cut.spine.legs()).filter(lies).filter(|_| ground);
+    let band = |leg: usize| {
+        let polygon = cut.spine.rectangle(leg, cut.spine.span(leg), [-EARTH, 0.0], [false, false]);
+        Shape::group(Role::Other, "ground", hatched(&cut.spine, leg, &polygon, Hatch::Earth))
+    };
+    legs.map(band).collect()
 }
 
 /// The ledge that a veneer stands on: nobody draws it, and it is not taken for granted.
@@ -210,18 +235,6 @@ pub fn shown(cut: &Cut, piece: usize, step: usize) -> [f64; 2] {
         low = low.max(end[0] - below.map_or(0.0, |n| cut.depth(n))).min(high);
     }
     [low, high]
-}
-
-/// Where the face turns.
-pub fn folds(cut: &Cut) -> Vec<Shape> {
-    let line = |fold: usize| {
-        let [below, above] = cut.around(cut.spine.span(fold)[1]);
-        let reach = |n: Option<usize>| n.map_or(0.0, |n| cut.places.reach(n)[1]);
-        let out = reach(below).max(reach(above)) + 3.5;
-        let at = |out: f64| cut.spine.corner([fold, fold + 1], [out, out]);
-        Shape::line(vec![at(0.0), at(out)], FOLD)
-    };
-    (0..cut.spine.legs() - 1).map(line).collect()
 }
 
 /// Broken lines where a stretch is left out and where the detail is cut off.

@@ -34,13 +34,14 @@ impl Spine {
         Spine { legs: chain(parts.collect(), Point::new(0.0, 0.0)), mirrored: bend.lies }
     }
 
-    /// The same line turned into an opening at a place: what lies beyond it returns at a right angle, above it or below it.
-    pub fn turned_into(&self, at: f64, above: bool) -> Spine {
+    /// The same line turned into an opening at a place: what lies beyond it returns at a right angle, above it or below it. Above it, it
+    /// rises inward by `lean` degrees.
+    pub fn turned_into(&self, at: f64, above: bool, lean: f64) -> Spine {
         let n = self.leg_from(at, if above { 1.0 } else { -1.0 });
         let leg = self.legs[n];
         let [low, high] = [(leg.from, at, leg.heading), (at, leg.to, leg.heading)];
         let parts = if above {
-            vec![low, (at, leg.to, leg.heading + 90.0)]
+            vec![low, (at, leg.to, leg.heading + 90.0 - lean)]
         } else {
             vec![(leg.from, at, leg.heading - 90.0), high]
         };

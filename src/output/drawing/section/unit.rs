@@ -67,11 +67,19 @@ pub fn spot(cut: &Cut, index: usize, step: usize, along: f64) -> Option<(f64, f6
     Some((along.clamp(foot, top.max(foot)), face(cut, index, &hole) - PANE - 0.5))
 }
 
+/// Where a unit stands free in its opening: from its foot to its top, and its outer face.
+pub fn front(cut: &Cut, index: usize, step: usize) -> Option<([f64; 2], f64)> {
+    let is_unit = cut.subject.detail.pieces[index].material.kind == Some(MaterialKind::Unit);
+    let hole = free(cut, &cut.interval(index, step));
+    (is_unit && !hole.is_empty())
+        .then(|| ([cut.places.along(hole.start)[0], cut.places.along(hole.end - 1)[1]], face(cut, index, &hole)))
+}
+
 /// Where the frame begins and ends: off what lines the edges of the hole.
 fn ends(cut: &Cut, hole: &Range<usize>) -> [f64; 2] {
     let room = |at: f64| {
         let edge = cut.openings.iter().find(|o| (o.at - at).abs() < 1e-6);
-        edge.map_or(0.0, |o| SHIM + SPREAD * lining(cut, o) as f64)
+        edge.map_or(0.0, |o| SHIM + SPREAD * lining(cut, o) as f64 + o.rise * DEPTH)
     };
     let (low, high) = (cut.places.along(hole.start)[0], cut.places.along(hole.end - 1)[1]);
     [low + room(low), high - room(high)]

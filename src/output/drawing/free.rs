@@ -1,0 +1,60 @@
+//! Room on a drawing that is not yet taken by words and leaders.
+
+use crate::output::drawing::dimension::Placed;
+use crate::output::drawing::scene::{Area, Point, Role, Shape};
+
+/// What later words keep clear of.
+pub struct Free {
+    leaders: Vec<[Point; 2]>,
+    words: Vec<Area>,
+}
+
+/// Where the number of a dimension may stand along its line, the best first.
+const PARTS: [f64; 7] = [0.5, 0.38, 0.62, 0.28, 0.72, 0.18, 0.82];
+
+impl Free {
+    /// Leaders and words of shapes.
+    pub fn of(shapes: &[Shape]) -> Free {
+        let mut free = Free { leaders: Vec::new(), words: Vec::new() };
+        for shape in shapes {
+            free.words.extend(Area::around(&words(shape)));
+            shape.each(&mut |shape| {
+                if let Shape::Group { role: Role::Label(_) | Role::Anchor(_), shapes, .. } = shape
+                    && let Some(Shape::Path { runs, .. }) = shapes.first()
+                {
+                    free.leaders.extend(runs.iter().flat_map(|run| run.windows(2)).map(|pair| [pair[0], pair[1]]));
+                }
+            });
+        }
+        free
+    }
+
+    /// No leader runs through it and no words lie in it.
+    pub fn has(&self, area: Area) -> bool {
+        self.leaders.iter().all(|[a, b]| !area.meets(*a, *b)) && self.words.iter().all(|other| !other.overlaps(area))
+    }
+
+    pub fn take(&mut self, area: Area) {
+        self.words.push(area);
+    }
+
+    /// A dimension moved by so much, its number where no leader runs through it if there is such a place.
+    pub fn dimension(&mut self, placed: &Placed, dx: f64, dy: f64) -> Shape {
+        let moved = |area: Area| Area::new(area.left + dx, area.top + dy, area.right + dx, area.bottom + dy);
+        let clear = PARTS.into_iter().find(|part| self.has(moved(placed.draw(*part).0)));
+        let (room, shape) = placed.draw(clear.unwrap_or(PARTS[0]));
+        self.take(moved(room));
+        shape.moved(dx, dy)
+    }
+}
+
+/// The words within a shape.
+fn words(shape: &Shape) -> Vec<Shape> {
+    let mut found = Vec::new();
+    shape.each(&mut |shape| {
+        if let Shape::Text { .. } = shape {
+            found.push(shape.clone());
+        }
+    });
+    found
+}

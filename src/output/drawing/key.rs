@@ -1,0 +1,53 @@
+//! The section unfolded, as a small key: the elevation shows the face so, the section bent.
+
+use crate::model::Axis;
+use crate::output::drawing::bend::Bend;
+use crate::output::drawing::paper::{BEYOND, CUT, SMALL};
+use crate::output::drawing::ruler::Ruler;
+use crate::output::drawing::scene::{Anchor, Ink, Pen, Point, Role, Shape};
+use crate::output::drawing::section::{self, Line};
+use crate::output::drawing::subject::Subject;
+
+/// How high it is, with its title.
+pub const HIGH: f64 = 46.0;
+
+/// Height of the strip, and its width.
+const STRIP: f64 = 40.0;
+const WIDE: f64 = 5.0;
+
+/// Room for the heights of its folds.
+const LEFT: f64 = 14.0;
+
+/// A key to a section that is bent; nothing for one that is straight.
+pub fn key(subject: &Subject, line: Option<&Line>) -> Option<Vec<Shape>> {
+    let line = line.filter(|line| line.axis == Axis::Up)?;
+    let bend = Bend::new(subject.facts, line.axis);
+    if bend.legs.len() < 2 {
+        return None;
+    }
+    let ruler = Ruler::new(&section::edges(subject, line), 1.0);
+    let y = |at: f64| HIGH - 1.0 - at / ruler.length().max(1e-9) * STRIP;
+    let mut shapes = vec![Shape::text(Point::new(-LEFT, SMALL), SMALL, "UNFOLDED").bold()];
+    for leg in &bend.legs {
+        let (low, high) = (y(ruler.at(leg.extent.low)), y(ruler.at(leg.extent.high)));
+        let rim = [(0.0, high), (WIDE, high), (WIDE, low), (0.0, low)].map(|(x, y)| Point::new(x, y)).to_vec();
+        let lies = leg.heading.to_radians().sin().abs() < 0.7072;
+        let fill = if lies { Ink::Pale } else { Ink::White };
+        shapes.push(Shape::polygon(rim, Some(Pen::solid(BEYOND, Ink::Black)), Some(fill)));
+        let words = if lies { "lies" } else { "stands" };
+        shapes.push(Shape::text(Point::new(WIDE + 2.0, (low + high + SMALL) / 2.0), SMALL, words));
+    }
+    for legs in bend.legs.windows(2) {
+        let fold = y(ruler.at(legs[1].extent.low));
+        shapes
+            .push(Shape::line(vec![Point::new(-1.5, fold), Point::new(WIDE + 1.5, fold)], Pen::solid(CUT, Ink::Black)));
+        let at = ruler_length(subject, legs[1].extent.low);
+        shapes.push(Shape::text(Point::new(-2.5, fold + SMALL / 2.0), SMALL, at).anchored(Anchor::End));
+    }
+    let shapes = shapes.into_iter().map(|shape| shape.moved(LEFT, 0.0)).collect();
+    Some(vec![Shape::group(Role::Other, "the section unfolded", shapes)])
+}
+
+fn ruler_length(subject: &Subject, at: i64) -> String {
+    subject.plain(crate::output::drawing::ruler::millimetres(at))
+}

@@ -1,0 +1,171 @@
+//! What the notes beside a section point at: its pieces and its findings.
+
+use crate::output::drawing::mark::{self, Mark};
+use crate::output::drawing::note::{self, Note, Sign};
+use crate::output::drawing::page;
+use crate::output::drawing::scene::{Point, Role, Shape};
+use crate::output::drawing::section::cut::Cut;
+use crate::output::drawing::section::place::nanometres;
+use crate::output::drawing::section::{solid, unit};
+use crate::quantity::parse_quantity;
+
+/// How close above each other two names should not point, mm.
+const CROWD: f64 = 8.0;
+
+/// A leader closer than this to where another ends seems to be that one's, mm.
+const APART: f64 = 0.7;
+
+/// How often another place is tried for a name whose leader runs over the end of another.
+const TRIES: usize = 16;
+
+/// A column of notes for every piece on the line and every finding that has a place on it; where it ends; and the findings without a place.
+pub fn column(cut: &Cut, moved: &dyn Fn(Point) -> Point, x: f64, top: f64) -> (Vec<Shape>, f64, Vec<usize>) {
+    let pieces = cut.line.pieces();
+    let choices: Vec<(usize, Vec<Point>)> =
+        pieces.into_iter().map(|piece| (piece, places(cut, piece))).filter(|(_, places)| !places.is_empty()).collect();
+    let mut marked: Vec<Note> = Vec::new();
+    let mut unplaced = Vec::new();
+    for entry in cut.subject.marks {
+        match place_of(cut, entry) {
+            Some(at) => {
+                marked.push(Note { sign: Sign::Mark(*entry), at: moved(at), words: mark::short(entry.finding) });
+            }
+            None => unplaced.push(entry.number),
+        }
+    }
+    let mut picks = vec![0; choices.len()];
+    let mut best: Option<(usize, Vec<Shape>, f64)> = None;
+    for _ in 0..TRIES {
+        let mut taken: Vec<Point> = Vec::new();
+        let mut notes = Vec::new();
+        for ((piece, places), pick) in choices.iter().zip(&picks) {
+            let at = pick_of(places, &taken, *pick);
+            taken.push(at);
+            let sign = Sign::Step { piece: *piece, step: cut.subject.steps[*piece] };
+            notes.push(Note { sign, at: moved(at), words: page::label(cut.subject, *piece) });
+        }
+        notes.extend(marked.iter().cloned());
+        let (shapes, end) = note::column(notes, x, top, note::WIDTH);
+        let astray = astray(&shapes);
+        if best.as_ref().is_none_or(|(least, ..)| astray.len() < *least) {
+            best = Some((astray.len(), shapes, end));
+        }
+        let Some(piece) = astray.first() else { break };
+        choices.iter().zip(&mut picks).filter(|(choice, _)| choice.0 == *piece).for_each(|(_, pick)| *pick += 1);
+    }
+    let (_, shapes, end) = best.unwrap_or_default();
+    (shapes, end, unplaced)
+}
+
+/// Places on a piece at which its name may point: in its longest open part, in order of preference by themselves.
+fn places(cut: &Cut, piece: usize) -> Vec<Point> {
+    let steps = (0..cut.line.steps.len()).filter(|n| cut.places.slot(piece, *n).is_some());
+    let shown = |n: usize| solid::shown(cut, piece, n);
+    let length = |n: usize| shown(n)[1] - shown(n)[0];
+    let outmost = |n: usize| cut.line.steps[n].stack.last() == Some(&piece);
+    let best =
+        steps.max_by(|a, b| outmost(*a).cmp(&outmost(*b)).then(length(*a).total_cmp(&length(*b))).then(b.cmp(a)));
+    let Some((best, [inner, outer])) = best.and_then(|n| Some((n, cut.places.slot(piece, n)?))) else {
+        return Vec::new();
+    };
+    let [low, high] = shown(best);
+    let line = cut.places.pieces[piece].thin || unit::spot(cut, piece, best, low).is_some();
+    let depths: &[f64] = if line { &[0.5] } else { &[0.5, 0.3, 0.7] };
+    let parts = [0.3, 0.4, 0.5, 0.6, 0.7, 0.2, 0.8, 0.1, 0.9];
+    let along = parts.into_iter().flat_map(|part| depths.iter().map(move |depth| (low + part * (high - low), *depth)));
+    along
+        .map(|(along, depth)| match line {
+            true => spot(cut, piece, best, along),
+            false => cut.on(piece, best, along, inner + depth * (outer - inner)),
+        })
+        .collect()
+}
+
+/// The place that is best after `pick` others: off the places where others point, and near the names.
+fn pick_of(places: &[Point], taken: &[Point], pick: usize) -> Point {
+    let good = |p: &Point| {
+        let crowd: f64 = taken.iter().map(|q| (CROWD - (p.y - q.y).abs()).max(0.0)).sum();
+        0.2 * p.x - 0.5 * crowd
+    };
+    let mut ranked: Vec<Point> = places.to_vec();
+    ranked.sort_by(|a, b| good(b).total_cmp(&good(a)));
+    ranked[pick % ranked.len()]
+}
+
+/// The pieces whose leaders run over the end of another, or whose end another runs over.
+fn astray(shapes: &[Shape]) -> Vec<usize> {
+    let mut leaders: Vec<(Option<usize>, Vec<Point>)> = Vec::new();
+    shapes.iter().for_each(|shape| {
+        if let Shape::Group { role: role @ (Role::Label(_) | Role::Anchor(_)), shapes, .. } = shape
+            && let Some(Shape::Path { runs, .. }) = shapes.first()
+        {
+            let mut path = runs[0].clone();
+            if path[0].x > path[path.len() - 1].x {
+                path.reverse();
+            }
+            leaders.push((if let Role::Label(piece) = role { Some(*piece) } else { None }, path));
+        }
+    });
+    let over = |(n, (own, path)): (usize, &(Option<usize>, Vec<Point>))| {
+        let others = leaders.iter().enumerate().filter(|(m, _)| *m != n);
+        let mut hit = others.filter(|(_, (_, other))| path.windows(2).any(|line| near(line, other[0])));
+        hit.next().and_then(|(_, (other, _))| own.or(*other))
+    };
+    leaders.iter().enumerate().filter_map(over).collect()
+}
+
+fn near(line: &[Point], at: Point) -> bool {
+    let (a, b) = (line[0], line[1]);
+    let (dx, dy) = (b.x - a.x, b.y - a.y);
+    let part = (((at.x - a.x) * dx + (at.y - a.y) * dy) / (dx * dx + dy * dy).max(1e-12)).clamp(0.0, 1.0);
+    (a.x + part * dx - at.x).hypot(a.y + part * dy - at.y) < APART
+}
+
+/// Where a finding lies: on its first piece, where that meets the second if it does.
+pub fn place_of(cut: &Cut, entry: &Mark) -> Option<Point> {
+    let pieces = mark::pieces(cut.subject.detail, entry.finding);
+    let first = *pieces.iter().find(|p| cut.line.has(**p))?;
+    if let Some(at) = told_height(cut, entry, first) {
+        return Some(at);
+    }
+    let of = |piece: usize| (0..cut.line.steps.len()).filter(move |n| cut.places.slot(piece, *n).is_some());
+    let both: Vec<usize> = match pieces.iter().find(|p| **p != first && cut.line.has(**p)) {
+        Some(second) => of(first).filter(|n| cut.places.slot(*second, *n).is_some()).collect(),
+        None => Vec::new(),
+    };
+    let steps = if both.is_empty() { of(first).collect() } else { both };
+    let shown = |n: usize| solid::shown(cut, first, n);
+    let length = |n: usize| shown(n)[1] - shown(n)[0];
+    let longest = steps.iter().copied().max_by(|a, b| length(*a).total_cmp(&length(*b)).then(b.cmp(a)))?;
+    let [low, high] = shown(longest);
+    // Off the middle, where the names point.
+    Some(spot(cut, first, longest, low + 0.45 * (high - low)))
+}
+
+/// The height that a finding tells, on its first piece.
+fn told_height(cut: &Cut, entry: &Mark, first: usize) -> Option<Point> {
+    let (_, height) = entry.finding.values.iter().find(|(name, _)| &**name == "height")?;
+    let at = nanometres(parse_quantity(height).ok()?.si);
+    let step = cut.line.steps.iter().position(|s| s.stack.contains(&first) && s.extent.reaches(at))?;
+    Some(spot(cut, first, step, cut.ruler.at(at)))
+}
+
+/// A point on a piece; of what fills an opening, on its frame or its pane.
+fn spot(cut: &Cut, piece: usize, step: usize, along: f64) -> Point {
+    let own = || match cut.places.pieces[piece].thin {
+        true => drawn(cut, piece, step, along),
+        false => cut.places.middle(piece, step),
+    };
+    let (along, out) = unit::spot(cut, piece, step, along).unwrap_or_else(|| (along, own()));
+    cut.on(piece, step, along, out)
+}
+
+/// How far out a membrane is drawn there.
+fn drawn(cut: &Cut, piece: usize, step: usize, along: f64) -> f64 {
+    let way = cut.places.course(piece, cut.interval(piece, step), 0.0);
+    let part = way.windows(2).find(|pair| pair[1].0 - pair[0].0 > 1e-9 && (pair[0].0..=pair[1].0).contains(&along));
+    part.map_or(cut.places.middle(piece, step), |pair| {
+        let [(a, out_a), (b, out_b)] = [pair[0], pair[1]];
+        out_a + (along - a) / (b - a) * (out_b - out_a)
+    })
+}
