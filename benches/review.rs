@@ -2,11 +2,11 @@
 
 mod corpus;
 
-use std::sync::Arc;
+use std::sync::{Arc, LazyLock};
 
 use divan::counter::ItemsCount;
 use headlap::facts::vocabulary::{Item, Kind};
-use headlap::facts::{AssemblyFacts, DetailFacts};
+use headlap::facts::{AssemblyFacts, Assumed, DetailFacts};
 use headlap::model::{Library, Shelf};
 use headlap::review::{Files, Given, Reviewer, run};
 use headlap::rules::{Pack, judge};
@@ -69,10 +69,19 @@ fn names(bencher: divan::Bencher, details: u64) {
     });
 }
 
+fn assumed() -> Arc<Assumed> {
+    static STOCK: LazyLock<Arc<Assumed>> = LazyLock::new(|| Pack::load(&[]).expect("the stock rules load").assumed);
+    STOCK.clone()
+}
+
 fn derive(library: &Library) -> Vec<DetailFacts> {
     let details = library.details.iter().map(|detail| {
-        let joined = detail.joins.iter().map(|join| Arc::new(AssemblyFacts::derive(join.assembly.clone()))).collect();
-        DetailFacts::derive(detail.clone(), joined, true)
+        let joined = detail
+            .joins
+            .iter()
+            .map(|join| Arc::new(AssemblyFacts::derive(join.assembly.clone(), &assumed())))
+            .collect();
+        DetailFacts::derive(detail.clone(), joined, true, &assumed())
     });
     details.collect()
 }

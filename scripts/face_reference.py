@@ -10,11 +10,23 @@ says how to go on somehow. Lengths are millimetres.
 
 import random
 import sys
+import tomllib
 from dataclasses import dataclass, field
+from pathlib import Path
 
 INF = float("inf")
-BEAD_REACH = 50.8
-FILLET = 6.35
+# What is taken for granted stands in one place, for the program and for this reading of the model.
+ASSUMED = tomllib.loads((Path(__file__).parent.parent / "rules/tables/assumed.toml").read_text())["assumed"]
+
+
+def millimetres(text):
+    number, unit = text.split()
+    over, _, under = number.partition("/")
+    return float(over) / float(under or 1) * {"mm": 1, "in": 25.4}[unit]
+
+
+BEAD_REACH = millimetres(ASSUMED["bead-reach"])
+FILLET = millimetres(ASSUMED["fillet"])
 #          kind        holds water  sensitive
 MATERIALS = {
     "conc": ("mass", False, False),

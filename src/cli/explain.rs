@@ -70,7 +70,11 @@ fn adjustments(task: &Task, file: &Path) -> Vec<Row> {
         .filter_map(|adjustment| {
             // A rule notes its adjustments in the order in which they were made.
             let number = nth.entry(&adjustment.rule).or_default();
-            let said = pack.rule(&adjustment.rule)?.adjusted.get(*number)?.clone();
+            let adjusted = match pack.rule(&adjustment.rule) {
+                Some(rule) => &rule.adjusted,
+                None => &pack.assumed_table.adjusted,
+            };
+            let said = adjusted.get(*number)?.clone();
             *number += 1;
             Some([adjustment.rule.to_string(), said, place(config, adjustment.rule_span)])
         })

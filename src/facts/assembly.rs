@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use crate::facts::Assumed;
 use crate::facts::layer::{Known, Lack, LayerFacts};
 use crate::facts::section::{self, Section, Through};
 use crate::model::{Assembly, AssemblyKind, Climate, Control, Indoor};
@@ -25,13 +26,14 @@ pub struct AssemblyFacts {
 }
 
 impl AssemblyFacts {
-    pub fn derive(assembly: Arc<Assembly>) -> AssemblyFacts {
+    pub fn derive(assembly: Arc<Assembly>, assumed: &Assumed) -> AssemblyFacts {
         let flow = heat_flow(assembly.kind);
         let surfaces = surfaces(&assembly, flow);
-        let layers: Vec<LayerFacts> = assembly.layers.iter().map(|layer| LayerFacts::derive(layer, flow)).collect();
+        let layers: Vec<LayerFacts> =
+            assembly.layers.iter().map(|layer| LayerFacts::derive(layer, flow, assumed)).collect();
         let inner = inboard_of_vent(&layers);
         let thermal = thermal(&layers[inner..], surfaces);
-        let sections = section::derive(&assembly, &layers, inner, surfaces);
+        let sections = section::derive(&assembly, &layers, inner, surfaces, assumed);
         let lacks = lacks(&layers[inner..]);
         let written = assembly.layers.iter().filter_map(|l| l.thickness).map(|t| t.unit);
         let length_unit = written.into_iter().next().unwrap_or_else(|| base_unit(Dimension::Length));

@@ -2,10 +2,10 @@
 
 use std::sync::Arc;
 
-use crate::facts::AssemblyFacts;
 use crate::facts::bend::Bend;
 use crate::facts::face::{self, BondKind, Coordinate, Face, FaceFacts, Lap, OPEN_HIGH, OPEN_LOW, Rect, TooLarge};
 use crate::facts::slope::Slopes;
+use crate::facts::{AssemblyFacts, Assumed};
 use crate::model::{
     Assembly, AssemblyKind, Axis, Bond, Control, Detail, Extent, FoldKind, Hold, MaterialKind, Piece, Weeps,
 };
@@ -27,17 +27,24 @@ pub struct DetailFacts {
     pub length_unit: &'static Unit,
     /// Some of it could not be read, or is of an unknown material, or an assembly that it joins is unknown.
     pub doubtful: bool,
+    pub assumed: Arc<Assumed>,
 }
 
 impl DetailFacts {
-    pub fn derive(detail: Arc<Detail>, assemblies: Vec<Arc<AssemblyFacts>>, weather: bool) -> DetailFacts {
-        let derived = face::derive(&face_of(&detail, weather));
+    pub fn derive(
+        detail: Arc<Detail>,
+        assemblies: Vec<Arc<AssemblyFacts>>,
+        weather: bool,
+        assumed: &Arc<Assumed>,
+    ) -> DetailFacts {
+        let derived = face::derive(&face_of(&detail, weather, assumed));
         let too_large = derived.as_ref().err().copied();
         let face = derived.or_else(|_| face::derive(&Face::default())).expect("an empty face is within every bound");
         let length_unit = usual_unit(&detail);
         let doubtful = detail.doubtful || detail.pieces.iter().any(doubtful);
         let slopes = Slopes::of(&detail);
-        DetailFacts { slopes, detail, assemblies, face, too_large, weather, length_unit, doubtful }
+        let assumed = Arc::clone(assumed);
+        DetailFacts { slopes, detail, assemblies, face, too_large, weather, length_unit, doubtful, assumed }
     }
 
     /// Metres of a coordinate that is not open.
@@ -56,6 +63,11 @@ impl DetailFacts {
         let piece = &self.detail.pieces[piece];
         let written = [piece.up.low, piece.up.high, piece.along.low, piece.along.high];
         written.into_iter().flatten().find(|q| q.si != 0.0).map_or(self.length_unit, |q| q.unit)
+    }
+
+    /// The pure geometry of the detail, which `face` was worked out from.
+    pub fn shape(&self) -> Face {
+        face_of(&self.detail, self.weather, &self.assumed)
     }
 
     /// Where a piece lies, before its cuts.
@@ -110,14 +122,13 @@ fn doubtful(piece: &Piece) -> bool {
     piece.doubtful || piece.material.kind.is_none()
 }
 
-/// The pure geometry of a detail.
-pub fn face_of(detail: &Detail, weather: bool) -> Face {
+fn face_of(detail: &Detail, weather: bool, assumed: &Assumed) -> Face {
     // Details of the ground are there to keep vapor in; everywhere else open edges are a matter of air.
     let ground = detail.joins.iter().any(|join| join.assembly.kind == AssemblyKind::Ground);
     let roof = detail.joins.iter().any(|join| join.assembly.kind == AssemblyKind::Roof);
     let place = |(axis, at)| (axis, nanometres(at));
     Face {
-        pieces: detail.pieces.iter().map(|piece| face_piece(detail, piece)).collect(),
+        pieces: detail.pieces.iter().map(|piece| face_piece(detail, piece, assumed)).collect(),
         cuts: detail.cuts.iter().map(|c| face::Cut { piece: c.piece.index, rect: rect(&c.up, &c.along) }).collect(),
         seals: detail
             .seals
@@ -143,6 +154,7 @@ pub fn face_of(detail: &Detail, weather: bool) -> Face {
         grade: detail.grade.map(|grade| nanometres(grade.value)),
         joins: detail.joins.iter().map(|join| joined(&join.assembly)).collect(),
         edges: if ground { Control::Vapor } else { Control::Air },
+        limits: assumed.limits,
     }
 }
 
@@ -155,7 +167,7 @@ fn beyond_top(detail: &Detail) -> Option<face::Extent> {
     (low < high).then_some(face::Extent { low: high, high: OPEN_HIGH })
 }
 
-fn face_piece(detail: &Detail, piece: &Piece) -> face::Piece {
+fn face_piece(detail: &Detail, piece: &Piece, assumed: &Assumed) -> face::Piece {
     let refs = |list: &[crate::model::PieceRef]| list.iter().map(|r| r.index).collect();
     let unknown = doubtful(piece);
     face::Piece {
@@ -166,13 +178,12 @@ fn face_piece(detail: &Detail, piece: &Piece) -> face::Piece {
         layer: piece.layer.map(|at| face::LayerEnd { assembly: at.join, layer: at.layer }),
         controls: detail.controls(piece),
         kind: piece.material.kind,
-        flashing: piece.role.as_deref().is_some_and(is_flashing),
+        flashing: piece.role.as_deref().is_some_and(|role| assumed.is_flashing(role)),
         sensitive: piece.material.sensitive && !unknown,
         drip: piece.drip,
         inside: piece.inside,
-        catches: piece.role.as_deref().is_some_and(catches),
+        catches: piece.role.as_deref().is_some_and(|role| assumed.catches(role)),
         double_sided: piece.material.double_sided,
-        existing: piece.layer.is_some_and(|at| detail.joins[at.join].assembly.kind == AssemblyKind::Existing),
         bonds: piece.bonds.iter().filter(|bond| !elsewhere(detail, piece, bond.index)).map(bonding).collect(),
         over: refs(&piece.over),
         behind: refs(&piece.behind),
@@ -186,16 +197,6 @@ fn elsewhere(detail: &Detail, piece: &Piece, onto: usize) -> bool {
     (piece.row.is_some() || other.row.is_some())
         && !rect(&piece.up, &piece.along).overlaps(rect(&other.up, &other.along))
         && piece.bonds.len() > 1
-}
-
-/// The roles of the language that mean a flashing, whatever the piece is made of.
-fn is_flashing(role: &str) -> bool {
-    matches!(role, "pan" | "head-flashing" | "step-flashing" | "kick-out" | "end-dam" | "drip-edge")
-}
-
-/// The roles that mean a piece which leads out what gets in behind what stands on it.
-fn catches(role: &str) -> bool {
-    matches!(role, "pan" | "through-wall-flashing")
 }
 
 /// How many pieces were installed before a statement: the order of the lines is the order of the work.

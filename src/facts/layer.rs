@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use crate::facts::Assumed;
 use crate::facts::vapor::{self, AirLayer};
 use crate::model::{Control, Layer, Material, MaterialKind};
 use crate::physics::{self, HeatFlow, Ventilation};
@@ -50,13 +51,13 @@ pub struct FrameFacts {
 }
 
 impl LayerFacts {
-    pub fn derive(layer: &Layer, flow: HeatFlow) -> LayerFacts {
+    pub fn derive(layer: &Layer, flow: HeatFlow, assumed: &Assumed) -> LayerFacts {
         let thickness = layer.thickness.map(|t| t.si);
         let resistance = |material| resistance(material, thickness, flow).map_err(|lack| lack.of(layer));
         let sd = |material| sd(material, thickness).map_err(|lack| lack.of(layer));
         let labelled = layer.material.labelled(thickness).map_or_else(|| resistance(&layer.material), |r| Ok(r.si));
         let frame = layer.between.as_ref().map(|frame| {
-            let metal = is_metal(&frame.material);
+            let metal = is_metal(&frame.material, assumed);
             let stated = labelled.as_ref().ok().filter(|_| metal).copied();
             FrameFacts {
                 resistance: resistance(&frame.material),
@@ -70,9 +71,9 @@ impl LayerFacts {
             }
         });
         let (resistance, sd) = (resistance(&layer.material), sd(&layer.material));
-        let insulating = is_insulating(&layer.material, resistance.as_ref().ok().copied());
+        let insulating = is_insulating(&layer.material, resistance.as_ref().ok().copied(), assumed);
         let ventilation = if layer.material.vented { Ventilation::Well } else { Ventilation::None };
-        let airtight = is_airtight(&layer.material);
+        let airtight = is_airtight(&layer.material, assumed);
         LayerFacts { thickness, resistance, labelled, sd, frame, insulating, airtight, ventilation }
     }
 }
@@ -113,15 +114,14 @@ fn resistance(material: &Arc<Material>, thickness: Option<f64>, flow: HeatFlow) 
     }
 }
 
-/// 0.02 L/(s m2) at 75 Pa is where ASTM E2178 ends; foam that says nothing of it says so with `holds air`.
-fn is_airtight(material: &Material) -> bool {
-    let stated = material.air_permeance.map(|air| air.si <= 2e-5 * (1.0 + 1e-9));
+/// Foam that states no air permeance says so with `holds air`.
+fn is_airtight(material: &Material, assumed: &Assumed) -> bool {
+    let stated = material.air_permeance.map(|air| air.si <= assumed.airtight * (1.0 + 1e-9));
     stated.unwrap_or_else(|| material.holds.has(Control::Air))
 }
 
-/// No wood, and no plastic, conducts a hundredth of what the poorest structural metal does.
-fn is_metal(material: &Material) -> bool {
-    material.conductivity.is_some_and(|c| c.si >= 10.0)
+fn is_metal(material: &Material, assumed: &Assumed) -> bool {
+    material.conductivity.is_some_and(|c| c.si >= assumed.metal_conductivity)
         || material.conductivity.is_none() && material.surface.as_deref() == Some("metal")
 }
 
@@ -137,12 +137,12 @@ fn is_thin(material: &Material) -> bool {
     matches!(material.kind, Some(Sheet | Tape | Coat | Flashing))
 }
 
-/// A fill, or a material that insulates as products sold for it do: conductivity to 0.06 W/(m K) and R from
-/// 0.25 m2 K/W (the scope of the EN 13162 to EN 13171 product standards, from memory).
-fn is_insulating(material: &Material, resistance: Option<f64>) -> bool {
+/// A fill, or a material that insulates as products sold for it do.
+fn is_insulating(material: &Material, resistance: Option<f64>, assumed: &Assumed) -> bool {
     if material.kind == Some(MaterialKind::Gap) {
         return false;
     }
-    let poor_conductor = material.conductivity.is_none_or(|c| c.si <= 0.06);
-    material.kind == Some(MaterialKind::Fill) || (poor_conductor && resistance.is_some_and(|r| r >= 0.25))
+    let poor_conductor = material.conductivity.is_none_or(|c| c.si <= assumed.insulating_conductivity);
+    let resists = resistance.is_some_and(|r| r >= assumed.insulating_resistance);
+    material.kind == Some(MaterialKind::Fill) || (poor_conductor && resists)
 }

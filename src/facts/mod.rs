@@ -1,6 +1,8 @@
-//! Everything that can be worked out from the model: computed once, with no thresholds and no opinions.
+//! Everything that can be worked out from the model: computed once, with no thresholds of its own: the opinions that facts depend on
+//! are handed over as `Assumed`.
 
 mod assembly;
+mod assumed;
 pub mod bend;
 mod cavity;
 mod detail;
@@ -14,7 +16,8 @@ pub mod vapor;
 pub mod vocabulary;
 
 pub use assembly::AssemblyFacts;
-pub use detail::{DetailFacts, face_of};
+pub use assumed::Assumed;
+pub use detail::{DetailFacts, nanometres};
 pub use file::FileFacts;
 pub use layer::{FrameFacts, Known, Lack, LayerFacts};
 pub use library::{NeedFact, WaiverFact};

@@ -1,5 +1,6 @@
 //! The paths that vapor takes through an assembly, each computed through the year and the design condition.
 
+use crate::facts::Assumed;
 use crate::facts::layer::{Known, Lack, LayerFacts};
 use crate::facts::vapor::AirLayer;
 use crate::model::{self, Assembly, Climate, Layer, MaterialKind};
@@ -64,7 +65,13 @@ impl Through {
 const WETTING: f64 = 1.0;
 
 /// The sections of the layers from `inner` on. None when a value is lacking: nothing is made up.
-pub fn derive(assembly: &Assembly, layers: &[LayerFacts], inner: usize, surfaces: Surfaces) -> Vec<Section> {
+pub fn derive(
+    assembly: &Assembly,
+    layers: &[LayerFacts],
+    inner: usize,
+    surfaces: Surfaces,
+    assumed: &Assumed,
+) -> Vec<Section> {
     // Metal lets no vapor through, and the heat that it leads has no path of its own.
     let frames = || layers[inner..].iter().filter_map(|layer| layer.frame.as_ref());
     let paths: &[Through] = match (frames().next(), frames().any(|frame| !frame.metal)) {
@@ -72,7 +79,7 @@ pub fn derive(assembly: &Assembly, layers: &[LayerFacts], inner: usize, surfaces
         (Some(_), false) => &[Through::BetweenFrames],
         (Some(_), true) => &[Through::BetweenFrames, Through::Frames],
     };
-    paths.iter().filter_map(|through| section(assembly, layers, inner, surfaces, *through)).collect()
+    paths.iter().filter_map(|through| section(assembly, layers, inner, surfaces, *through, assumed)).collect()
 }
 
 fn section(
@@ -81,20 +88,21 @@ fn section(
     inner: usize,
     surfaces: Surfaces,
     through: Through,
+    assumed: &Assumed,
 ) -> Option<Section> {
     let path = path(assembly, layers, inner, through).ok()?;
     let slab = Slab::new(&path, surfaces).ok()?;
     let climate = assembly.climate.as_deref();
     let count = assembly.layers.len();
     let drained = drained(assembly);
-    let year = climate.and_then(year_of).and_then(|year| {
+    let year = climate.and_then(|climate| year_of(climate, assumed)).and_then(|year| {
         let condensation = physics::condensation(&slab, &year).ok()?;
         let month = telling_month(&condensation, &year);
         let at = year.months()[month];
         let sensitive = path.iter().enumerate().filter(|(_, layer)| layer.sensitive);
         let drying = sensitive
             .filter_map(|(i, _)| {
-                let wetting = Wetting { layer: i, mass: WETTING, start: autumn(&year) };
+                let wetting = Wetting { layer: i, mass: WETTING, start: wetted(&year, assumed) };
                 physics::drying(&path, surfaces, &year, wetting).ok().map(|drying| (count - 1 - i, drying))
             })
             .collect();
@@ -168,20 +176,19 @@ pub fn path(assembly: &Assembly, layers: &[LayerFacts], inner: usize, through: T
 }
 
 /// The year of a climate with twelve months and a room.
-pub fn year_of(climate: &Climate) -> Option<Year> {
+pub fn year_of(climate: &Climate, assumed: &Assumed) -> Option<Year> {
     let months = climate.months.as_ref()?;
     let outdoor: Vec<Air> = months.iter().map(air).collect::<Option<_>>()?;
     let indoor = match climate.indoor? {
         model::Indoor::Fixed { temperature, humidity } => {
             Indoor::Fixed(air(&model::Outdoor { temperature, humidity })?)
         }
-        model::Indoor::Class(class) => Indoor::Class { class: HumidityClass::new(class).ok()?, temperature: ROOM },
+        model::Indoor::Class(class) => {
+            Indoor::Class { class: HumidityClass::new(class).ok()?, temperature: assumed.room - FREEZING }
+        }
     };
     Year::new(&outdoor, indoor).ok()
 }
-
-/// Indoor temperature where only a humidity class is given, C.
-const ROOM: f64 = 20.0;
 
 /// Kelvin at 0 C.
 pub(super) const FREEZING: f64 = 273.15;
@@ -213,7 +220,7 @@ fn coldest(year: &Year) -> usize {
     (0..12).min_by(|a, b| temperature(a).total_cmp(&temperature(b))).unwrap_or(0)
 }
 
-/// The standard leaves open when the layer got wet. Three months before the coldest, most of a winter lies ahead.
-fn autumn(year: &Year) -> usize {
-    (coldest(year) + 9) % 12
+/// The month in which a layer gets wet; the standard leaves it open.
+fn wetted(year: &Year, assumed: &Assumed) -> usize {
+    (coldest(year) + 12 - assumed.wet_before_coldest % 12) % 12
 }

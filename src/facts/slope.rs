@@ -31,7 +31,7 @@ impl Slopes {
 
     /// How steep the author or a roof says that the face is between two heights; nothing where it is upright for want of both.
     pub fn said(&self, low: Coordinate, high: Coordinate) -> Option<Quantity> {
-        let up = inside(Extent { low, high });
+        let up = Extent { low, high }.inside();
         let stated = self.stated.iter().find(|(rect, _)| rect.up.reaches(up)).map(|(_, slope)| *slope);
         stated.or_else(|| self.sides[self.side(up)].1.filter(|slope| slope.si.is_finite()))
     }
@@ -45,9 +45,9 @@ impl Slopes {
         let mut ends: Vec<Coordinate> = within.chain([place.up.low, place.up.high]).collect();
         ends.sort_unstable();
         ends.dedup();
-        let along = inside(place.along);
+        let along = place.along.inside();
         let mut slopes =
-            ends.windows(2).map(|part| self.at(inside(Extent { low: part[0], high: part[1] }), Some(along)));
+            ends.windows(2).map(|part| self.at(Extent { low: part[0], high: part[1] }.inside(), Some(along)));
         let first = slopes.next()??;
         slopes.all(|slope| slope.is_some_and(|slope| slope.si == first.si)).then_some(first)
     }
@@ -123,24 +123,14 @@ fn reach(detail: &Detail, ends: &[Coordinate], join: usize) -> Vec<usize> {
     covered.enumerate().filter(|(_, covered)| *covered).map(|(side, _)| side).collect()
 }
 
-/// Some place inside of an extent.
-fn inside(extent: Extent) -> Coordinate {
-    match (extent.low, extent.high) {
-        (OPEN_LOW, OPEN_HIGH) => 0,
-        (OPEN_LOW, high) => high.saturating_sub(1),
-        (low, OPEN_HIGH) => low.saturating_add(1),
-        (low, high) => low + (high - low) / 2,
-    }
-}
-
 #[cfg(test)]
 mod tests {
-    use super::{Extent, OPEN_HIGH, OPEN_LOW, inside};
+    use super::{Extent, OPEN_HIGH, OPEN_LOW};
 
     #[test]
     fn a_place_inside_of_an_extent_is_not_its_end() {
         for (low, high) in [(OPEN_LOW, OPEN_HIGH), (OPEN_LOW, -5), (7, OPEN_HIGH), (-10, -8), (3, 900)] {
-            let at = inside(Extent { low, high });
+            let at = Extent { low, high }.inside();
             assert!(low < at && at < high, "{low} {at} {high}");
         }
     }

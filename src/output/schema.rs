@@ -6,7 +6,7 @@ use serde_json::{Map, Value, json};
 
 use crate::facts::vocabulary::Kind;
 use crate::finding::{Known, Level};
-use crate::rules::{Literal, Pack, Rule};
+use crate::rules::{ASSUMED, Constant, Literal, Pack};
 
 const DIALECT: &str = "http://json-schema.org/draft-07/schema#";
 
@@ -98,6 +98,7 @@ pub fn rule_schema() -> Value {
             "table": { "type": "array", "items": table },
             "kind": { "type": "array", "items": kind },
             "words": { "anyOf": [words.clone(), { "type": "array", "items": words }] },
+            ASSUMED: { "type": "object", "description": "What facts take for granted before any rule is asked." },
         },
         "additionalProperties": false,
     })
@@ -106,13 +107,20 @@ pub fn rule_schema() -> Value {
 /// What `headlap.toml` may hold. The rules of the pack have their own constants; those of a firm are open.
 pub fn settings_schema(pack: &Pack) -> Value {
     let adjustments: Map<String, Value> =
-        pack.rules.iter().map(|rule| (rule.id.to_string(), adjustment(Some(rule)))).collect();
+        pack.rules.iter().map(|rule| (rule.id.to_string(), adjustment(Some((&rule.title, &rule.constants))))).collect();
     let adjust = json!({
         "type": "object",
         "description": "What the project changes about rules, each with its reason.",
         "properties": adjustments,
         "additionalProperties": adjustment(None),
     });
+    let mut everywhere = adjust.clone();
+    let mut assumed =
+        adjustment(Some(("What facts take for granted before any rule is asked", &pack.assumed_table.constants)));
+    for key in ["level", "off"] {
+        assumed["properties"].as_object_mut().and_then(|known| known.remove(key));
+    }
+    everywhere["properties"][ASSUMED] = assumed;
     json!({
         "$schema": DIALECT,
         "title": "headlap.toml",
@@ -125,7 +133,7 @@ pub fn settings_schema(pack: &Pack) -> Value {
             "fail-on": { "enum": ["error", "warning", "note", "never"], "description": "The least level that makes a review fail." },
             "known": text("The list of findings that were there when headlap was taken up."),
             "docs-url": text("Where the pages on the rules are published; findings in a terminal and in SARIF link to them."),
-            "adjust": adjust.clone(),
+            "adjust": everywhere,
             "folder": { "type": "array", "items": {
                 "type": "object",
                 "description": "What holds for the details below one folder alone.",
@@ -138,13 +146,13 @@ pub fn settings_schema(pack: &Pack) -> Value {
     })
 }
 
-fn adjustment(rule: Option<&Rule>) -> Value {
+fn adjustment(of: Option<(&str, &[Constant])>) -> Value {
     let mut properties = json!({
         "because": { "type": "string", "minLength": 1, "description": "The reason; it stands with every finding of the rule." },
         "level": { "enum": Level::ALL.map(Level::word) },
         "off": { "type": "boolean" },
     });
-    for constant in rule.iter().flat_map(|rule| &rule.constants) {
+    for constant in of.iter().flat_map(|(_, constants)| *constants) {
         let mut schema = match &constant.value {
             Literal::YesNo(_) => json!({ "type": "boolean" }),
             Literal::Quantity(_) => json!({ "type": ["string", "number"] }),
@@ -155,8 +163,8 @@ fn adjustment(rule: Option<&Rule>) -> Value {
         properties[&*constant.name] = schema;
     }
     let mut schema = json!({ "type": "object", "properties": properties, "required": ["because"] });
-    if let Some(rule) = rule {
-        schema["description"] = json!(&*rule.title);
+    if let Some((title, _)) = of {
+        schema["description"] = json!(title);
         schema["additionalProperties"] = json!(false);
     }
     schema

@@ -10,7 +10,7 @@ use crate::finding::{Finding, Level};
 use crate::project::read;
 use crate::project::shown::{plain, shown};
 use crate::quantity::System;
-use crate::rules::{Adjustment, read_adjustments};
+use crate::rules::{ASSUMED, Adjustment, read_adjustments};
 use crate::text::{FileId, Source, Span, nearest};
 
 /// The file's name.
@@ -200,7 +200,14 @@ fn read_folder(reader: &mut Reader<'_>, table: &DeTable<'_>, span: Span, root: &
             }
             ("path", _) => reader.refuse(at, "`path` is a folder of the library, in quotes"),
             ("adjust", DeValue::Table(adjust)) => match read_adjustments(reader.source, adjust) {
-                Ok(adjustments) => folder.adjustments = adjustments,
+                Ok(adjustments) => {
+                    for of_all in adjustments.iter().filter(|adjustment| *adjustment.rule == *ASSUMED) {
+                        let said =
+                            "what is taken for granted holds for the whole library: move it to `[adjust.assumed]`";
+                        reader.refuse(of_all.rule_span, said);
+                    }
+                    folder.adjustments = adjustments;
+                }
                 Err(problems) => reader.problems.extend(problems),
             },
             ("adjust", _) => reader.refuse(at, "an adjustment is a table: `[folder.adjust.RULE]`"),

@@ -89,7 +89,7 @@ impl<'a> Reviewer<'a> {
 
     fn derive(&self, library: &Library) -> FileFacts {
         let own: Vec<Arc<AssemblyFacts>> =
-            library.assemblies.iter().map(|a| Arc::new(AssemblyFacts::derive(a.clone()))).collect();
+            library.assemblies.iter().map(|a| Arc::new(AssemblyFacts::derive(a.clone(), &self.pack.assumed))).collect();
         let facts_of = |assembly: &Arc<Assembly>| match own.iter().find(|f| Arc::ptr_eq(&f.assembly, assembly)) {
             Some(facts) => facts.clone(),
             None => self.facts_of(assembly),
@@ -100,7 +100,7 @@ impl<'a> Reviewer<'a> {
             .map(|detail| {
                 let joined = detail.joins.iter().map(|join| facts_of(&join.assembly)).collect();
                 let weather = self.pack.words.kinds.get(&detail.kind).is_none_or(|kind| kind.weather);
-                DetailFacts::derive(detail.clone(), joined, weather)
+                DetailFacts::derive(detail.clone(), joined, weather, &self.pack.assumed)
             })
             .collect();
         FileFacts { materials: library.materials.clone(), assemblies: own, details }
@@ -112,7 +112,7 @@ impl<'a> Reviewer<'a> {
         if let Some(known) = self.shared.read().expect("no thread panics here").get(&key) {
             return known.clone();
         }
-        let facts = Arc::new(AssemblyFacts::derive(assembly.clone()));
+        let facts = Arc::new(AssemblyFacts::derive(assembly.clone(), &self.pack.assumed));
         self.shared.write().expect("no thread panics here").entry(key).or_insert(facts).clone()
     }
 

@@ -6,7 +6,8 @@ use toml::de::DeTable;
 
 use crate::finding::{Basis, Finding, Known, Level};
 use crate::model::Name;
-use crate::rules::constant::read_literal;
+use crate::rules::assumed::{ASSUMED, AssumedTable};
+use crate::rules::constant::{Constant, read_literal};
 use crate::rules::expression::{Literal, Ty};
 use crate::rules::problem::{problem, suggest};
 use crate::rules::reader::Reader;
@@ -94,6 +95,12 @@ impl Pack {
             return Err(problems);
         }
         for adjustment in adjustments {
+            if *adjustment.rule == *ASSUMED {
+                self.assumed_table = self.assuming(adjustment);
+                if let Ok(assumed) = self.assumed_table.settle(&self.words) {
+                    self.assumed = Arc::new(assumed);
+                }
+            }
             if let Some(rule) = self.rules.iter_mut().find(|rule| rule.id == adjustment.rule) {
                 apply(rule, adjustment);
             }
@@ -103,12 +110,48 @@ impl Pack {
     }
 
     fn refusals(&self, adjustment: &Adjustment) -> Vec<Finding> {
+        if *adjustment.rule == *ASSUMED {
+            return self.assumed_refusals(adjustment);
+        }
         let Some(rule) = self.rule(&adjustment.rule) else {
             let finding =
                 problem("rule-adjustment", adjustment.rule_span, format!("there is no rule `{}`", adjustment.rule));
             return vec![suggest(finding, &adjustment.rule, self.rules.iter().map(|r| &*r.id))];
         };
         adjustment.constants.iter().filter_map(|constant| self.refusal(rule, constant)).collect()
+    }
+
+    /// What is taken for granted, after an adjustment.
+    fn assuming(&self, adjustment: &Adjustment) -> AssumedTable {
+        let mut table = self.assumed_table.clone();
+        let mut changes = Vec::new();
+        for (name, name_span, value, span) in &adjustment.constants {
+            let known = table.constants.iter_mut().find(|constant| constant.name == *name);
+            match known {
+                Some(constant) => {
+                    changes.push(format!("{name} {} instead of {}", value.show(), constant.value.show()));
+                    (constant.value, constant.span) = (value.clone(), *span);
+                }
+                None => table.constants.push(Constant {
+                    name: name.clone(),
+                    name_span: *name_span,
+                    value: value.clone(),
+                    span: *span,
+                    lists: Vec::new(),
+                    used: true,
+                }),
+            }
+        }
+        table.adjusted.push(format!("{}: {}", changes.join(", "), adjustment.because));
+        table
+    }
+
+    fn assumed_refusals(&self, adjustment: &Adjustment) -> Vec<Finding> {
+        if adjustment.level.is_some() || adjustment.off {
+            let message = "what is taken for granted has no level and cannot be switched off";
+            return vec![problem("rule-adjustment", adjustment.rule_span, message)];
+        }
+        self.assuming(adjustment).settle(&self.words).err().unwrap_or_default()
     }
 
     fn refusal(&self, rule: &Rule, (name, name_span, value, span): &(Name, Span, Literal, Span)) -> Option<Finding> {

@@ -5,6 +5,7 @@ use std::sync::Arc;
 use toml::de::DeTable;
 
 use crate::finding::{Basis, Finding, Known};
+use crate::rules::assumed::{ASSUMED, AssumedTable};
 use crate::rules::constant::{Constant, read_literal};
 use crate::rules::problem::{problem, suggest};
 use crate::rules::quoted::Quoted;
@@ -27,6 +28,7 @@ pub struct RawFile<'s> {
     pub substances: Vec<Quoted<'s>>,
     pub adhesives: Vec<Quoted<'s>>,
     pub roles: Vec<Quoted<'s>>,
+    pub assumed: Option<AssumedTable>,
 }
 
 pub struct RawRule<'s> {
@@ -87,7 +89,7 @@ fn read_text<'s>(source: &'s Arc<Source>, text: &'s str) -> (RawFile<'s>, Vec<Fi
         // What is left of a broken file would only give rise to further complaints.
         return (file, reader.problems);
     }
-    reader.only(top, &["rule", "table", "kind", "words"], "a rule file");
+    reader.only(top, &["rule", "table", "kind", "words", "assumed"], "a rule file");
     for (table, span) in reader.tables(top, "rule") {
         file.rules.extend(read_rule(&mut reader, table, span));
     }
@@ -114,6 +116,13 @@ fn read_text<'s>(source: &'s Arc<Source>, text: &'s str) -> (RawFile<'s>, Vec<Fi
         file.substances.extend(reader.texts(table, "substance"));
         file.adhesives.extend(reader.texts(table, "adhesive"));
         file.roles.extend(reader.texts(table, "role"));
+    }
+    if let Some(value) = top.get(ASSUMED) {
+        let span = reader.span(value.span());
+        match value.get_ref().as_table() {
+            Some(table) => file.assumed = Some(AssumedTable::read(&mut reader, table, span)),
+            None => reader.refuse("rule-key", span, "what is taken for granted is a table: `[assumed]`"),
+        }
     }
     (file, reader.problems)
 }

@@ -1,6 +1,7 @@
 //! Rules as data: rule files read and checked through one door, then held against facts.
 
 mod adjust;
+mod assumed;
 mod constant;
 mod examples;
 mod expression;
@@ -18,6 +19,7 @@ mod template;
 mod waive;
 
 pub use adjust::{Adjustment, read_adjustments};
+pub use assumed::{ASSUMED, AssumedTable};
 pub use constant::Constant;
 pub use examples::{Tested, test, test_rule, whole_text};
 pub use expression::Literal;

@@ -6,10 +6,12 @@ use std::sync::Arc;
 use include_dir::{Dir, include_dir};
 use rayon::prelude::*;
 
+use crate::facts::Assumed;
 use crate::facts::vocabulary::Kind;
 use crate::finding::Finding;
 use crate::model::{DetailKind, Words};
 use crate::quantity::System;
+use crate::rules::assumed::AssumedTable;
 use crate::rules::expression::{share, shared};
 use crate::rules::file::{Example, RawFile, RawRule, read, read_without_examples};
 use crate::rules::problem::{problem, suggest};
@@ -28,6 +30,9 @@ pub struct Pack {
     pub tables: Vec<Table>,
     /// What the language takes from the rules: kinds of detail, surfaces, adhesives, ids.
     pub words: Words,
+    /// What facts take for granted, as it is written and as facts read it.
+    pub assumed_table: AssumedTable,
+    pub assumed: Arc<Assumed>,
     /// The system that findings tell numbers in; without one, each in its own unit.
     pub units: Option<System>,
     /// The rules about each kind, in the order of `Kind::ALL`, with the shared conditions that have to be true.
@@ -60,6 +65,14 @@ impl Pack {
             merged.add(file, at >= base.len(), &mut problems);
         }
         let words = merged.words();
+        // Rules alone, without what is built in, take nothing for granted.
+        let assumed_table = merged.assumed.take().unwrap_or_default();
+        let assumed =
+            if assumed_table.constants.is_empty() { Ok(Assumed::default()) } else { assumed_table.settle(&words) };
+        let assumed = assumed.unwrap_or_else(|found| {
+            problems.extend(found);
+            Assumed::default()
+        });
         let tables: Vec<Table> = merged.tables.into_iter().map(|(_, t)| t.check(&words, &mut problems)).collect();
         let compiled: Vec<_> = merged.rules.into_par_iter().map(|(_, raw)| compile(raw, &tables, &words)).collect();
         let mut rules = Vec::with_capacity(compiled.len());
@@ -85,6 +98,8 @@ impl Pack {
             rules,
             tables,
             words,
+            assumed_table,
+            assumed: Arc::new(assumed),
             units: None,
             about: Vec::new(),
             of_detail,
@@ -171,6 +186,7 @@ struct Merged<'s> {
     substances: Vec<Quoted<'s>>,
     adhesives: Vec<Quoted<'s>>,
     roles: Vec<Quoted<'s>>,
+    assumed: Option<AssumedTable>,
 }
 
 impl<'s> Merged<'s> {
@@ -188,6 +204,15 @@ impl<'s> Merged<'s> {
                 Some(known) => problems.push(twice("kind", &kind.name, &known.name)),
                 None => self.kinds.push(kind),
             }
+        }
+        match (file.assumed, &self.assumed) {
+            (Some(again), Some(first)) => problems.push(
+                problem("rule-duplicate", again.span, "what is taken for granted is written already")
+                    .related(first.span, "here")
+                    .fix("Change a value of it with `[adjust.assumed]` in headlap.toml."),
+            ),
+            (Some(table), None) => self.assumed = Some(table),
+            (None, _) => {}
         }
         self.surfaces.extend(file.surfaces);
         self.substances.extend(file.substances);

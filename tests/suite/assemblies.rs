@@ -14,7 +14,7 @@ fn derived(text: &str) -> AssemblyFacts {
     let shelf = Shelf::new(&fetch, &pack().words);
     let text = format!("include \"stock.detail\"\n{text}");
     let reading = shelf.read(Arc::new(Source::new(FileId(0), "a.detail", text)));
-    AssemblyFacts::derive(reading.library.assemblies.last().expect("an assembly").clone())
+    AssemblyFacts::derive(reading.library.assemblies.last().expect("an assembly").clone(), &crate::review::assumed())
 }
 
 /// m2 K/W of a layer, or the property that it would need.

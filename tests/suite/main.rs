@@ -1,6 +1,7 @@
 //! The one test binary: a module for each topic.
 mod architecture;
 mod assemblies;
+mod assumed;
 mod attack;
 mod bend;
 mod book;

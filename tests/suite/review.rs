@@ -3,6 +3,7 @@
 use std::collections::BTreeMap;
 use std::sync::{Arc, LazyLock};
 
+use headlap::facts::Assumed;
 use headlap::model::Shelf;
 use headlap::report::Report;
 use headlap::review::{Files, Given, Reviewer, run};
@@ -42,6 +43,11 @@ pub fn review_with(pack: &Pack, files: &[(&str, &str)]) -> Report {
 
 pub fn review_text(text: &str) -> Report {
     review_texts(&[("a.detail", text)])
+}
+
+/// What facts take for granted by the stock rules.
+pub fn assumed() -> Arc<Assumed> {
+    pack().assumed.clone()
 }
 
 #[test]

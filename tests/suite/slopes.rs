@@ -96,8 +96,12 @@ fn what_else_rules_see_of_the_new_clauses() {
 fn bend(text: &str, axis: Axis) -> Bend {
     let fetch = |_: &str| Err("there is no such file".to_owned());
     let library = Shelf::new(&fetch, &pack().words).read(Arc::new(Source::new(FileId(0), "a.detail", text))).library;
-    let assemblies: Vec<_> = library.assemblies.iter().map(|a| Arc::new(AssemblyFacts::derive(a.clone()))).collect();
-    let facts = DetailFacts::derive(library.details[0].clone(), assemblies, true);
+    let assemblies: Vec<_> = library
+        .assemblies
+        .iter()
+        .map(|a| Arc::new(AssemblyFacts::derive(a.clone(), &crate::review::assumed())))
+        .collect();
+    let facts = DetailFacts::derive(library.details[0].clone(), assemblies, true, &crate::review::assumed());
     Bend::of(&facts, axis)
 }
 

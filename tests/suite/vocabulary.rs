@@ -73,8 +73,16 @@ fn under(about: &str, at: &str) -> String {
 fn a_file_gives_the_things_of_each_kind_and_no_others() {
     let fetch = |_: &str| Err("there is no such file".to_owned());
     let library = Shelf::new(&fetch, &pack().words).read(Arc::new(Source::new(FileId(0), "a.detail", TEXT))).library;
-    let assemblies: Vec<_> = library.assemblies.iter().map(|a| Arc::new(AssemblyFacts::derive(a.clone()))).collect();
-    let details = library.details.iter().map(|d| DetailFacts::derive(d.clone(), assemblies.clone(), true)).collect();
+    let assemblies: Vec<_> = library
+        .assemblies
+        .iter()
+        .map(|a| Arc::new(AssemblyFacts::derive(a.clone(), &crate::review::assumed())))
+        .collect();
+    let details = library
+        .details
+        .iter()
+        .map(|d| DetailFacts::derive(d.clone(), assemblies.clone(), true, &crate::review::assumed()))
+        .collect();
     let facts = FileFacts { materials: library.materials.clone(), assemblies, details };
     for kind in Kind::ALL {
         assert!(facts.items(kind).all(|item| item.kind() == kind), "{kind:?}");
@@ -282,7 +290,10 @@ fn to_add(text: &str, needs: &str) -> Vec<String> {
     let fetch = |_: &str| Err("there is no such file".to_owned());
     let shelf = Shelf::new(&fetch, &pack().words);
     let reading = shelf.read(Arc::new(Source::new(FileId(0), "a.detail", text)));
-    let facts = AssemblyFacts::derive(reading.library.assemblies.last().expect("an assembly").clone());
+    let facts = AssemblyFacts::derive(
+        reading.library.assemblies.last().expect("an assembly").clone(),
+        &crate::review::assumed(),
+    );
     judge(&alone, [Item::Assembly(&facts)]).into_iter().filter_map(|note| note.fix).collect()
 }
 
@@ -434,7 +445,12 @@ pub fn detail(body: &str) -> DetailFacts {
     let fetch = |_: &str| Err("there is no such file".to_owned());
     let shelf = Shelf::new(&fetch, &pack().words);
     let reading = shelf.read(Arc::new(Source::new(FileId(0), "a.detail", text)));
-    DetailFacts::derive(reading.library.details.last().expect("a detail").clone(), Vec::new(), true)
+    DetailFacts::derive(
+        reading.library.details.last().expect("a detail").clone(),
+        Vec::new(),
+        true,
+        &crate::review::assumed(),
+    )
 }
 
 #[test]

@@ -1,7 +1,6 @@
 //! Where a control that gets across at one place breaks at another.
 
 use crate::facts::face::budget::{Budget, TooLarge};
-use crate::facts::face::joint::BEAD_REACH;
 use crate::facts::face::lap::Line;
 use crate::facts::face::{Coordinate, Face, Joints, Piece, SealFact, apart};
 use crate::model::Control;
@@ -130,7 +129,7 @@ impl Search<'_> {
         place: Option<Coordinate>,
         budget: &mut Budget,
     ) -> Result<bool, TooLarge> {
-        let near = |edge| place.is_none_or(|at| apart(at, edge) <= BEAD_REACH);
+        let near = |edge| place.is_none_or(|at| apart(at, edge) <= self.face.limits.bead_reach);
         for at in (0..line.len()).filter(|&at| line.has(at, a)) {
             let extent = line.run.extent(line.cells, at..at + 1);
             if line.has(at, b) {

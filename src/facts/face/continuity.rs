@@ -107,8 +107,9 @@ fn links(
         Control::Air | Control::Vapor => Ok(None),
         Control::Water => {
             let mut links = sealed.clone();
-            // What lies between two pieces that lap sideways keeps them apart.
-            for lap in laps.iter().filter(|l| l.shingled || l.run == Run::Side && (l.contact || l.sealed)) {
+            // What lies between two pieces that lap sideways keeps them apart, and on what is too flat no lap sheds.
+            for lap in laps.iter().filter(|l| l.sheds && (l.shingled || l.run == Run::Side && (l.contact || l.sealed)))
+            {
                 links.insert(lap.over, lap.under);
             }
             budget.spend(face.pieces.len())?;

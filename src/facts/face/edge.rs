@@ -3,7 +3,6 @@
 use std::ops::Range;
 
 use crate::facts::face::budget::{Budget, TooLarge};
-use crate::facts::face::joint::BEAD_REACH;
 use crate::facts::face::{Cells, Coordinate, Extent, Face, Joints, OPEN_HIGH, OPEN_LOW, Piece, apart};
 use crate::model::{Axis, MaterialKind};
 
@@ -278,7 +277,7 @@ impl Line<'_> {
             let across = if self.side.axis() == Axis::Up { rect.along } else { rect.up };
             let bead = |at| {
                 across.overlaps(extent)
-                    && (apart(at, self.at) <= BEAD_REACH
+                    && (apart(at, self.at) <= self.face.limits.bead_reach
                         || (self.is_next(other) || self.lies_behind(other, inner)) && self.goes_with(other, inner, at)
                         || self.lies_on_flashing(inner, at))
             };
@@ -292,7 +291,8 @@ impl Line<'_> {
         let flashing = base.last().map(|&p| &self.face.pieces[p as usize]).filter(|p| p.serves_as_flashing());
         self.side == Side::Bottom
             && bead > self.at
-            && flashing.is_some_and(|flashing| bead <= flashing.rect.up.high.saturating_add(BEAD_REACH))
+            && flashing
+                .is_some_and(|flashing| bead <= flashing.rect.up.high.saturating_add(self.face.limits.bead_reach))
     }
 
     /// A strip that lies behind the piece from its edge up to the bead closes the flap below it. Sheathing does not: it is what

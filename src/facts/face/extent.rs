@@ -36,6 +36,21 @@ impl Extent {
         self.low <= at && at <= self.high
     }
 
+    /// Some place inside of it, and none of its ends.
+    pub fn inside(self) -> Coordinate {
+        match (self.low, self.high) {
+            (OPEN_LOW, OPEN_HIGH) => 0,
+            (OPEN_LOW, high) => high.saturating_sub(1),
+            (low, OPEN_HIGH) => low.saturating_add(1),
+            (low, high) => ((i128::from(low) + i128::from(high)) / 2) as Coordinate,
+        }
+    }
+
+    /// The same seen upside down.
+    pub fn turned(self) -> Extent {
+        Extent { low: turned(self.high), high: turned(self.low) }
+    }
+
     /// The free space between two extents; 0 when they touch or overlap.
     pub fn distance(self, other: Extent) -> Coordinate {
         self.low.saturating_sub(other.high).max(other.low.saturating_sub(self.high)).max(0)
@@ -63,6 +78,15 @@ impl Rect {
     /// They share an edge, a corner or more.
     pub fn meets(self, other: Rect) -> bool {
         self.up.distance(other.up) == 0 && self.along.distance(other.along) == 0
+    }
+}
+
+/// A height on a face seen upside down.
+pub fn turned(at: Coordinate) -> Coordinate {
+    match at {
+        OPEN_LOW => OPEN_HIGH,
+        OPEN_HIGH => OPEN_LOW,
+        at => -at,
     }
 }
 

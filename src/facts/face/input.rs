@@ -27,6 +27,7 @@ pub struct Face {
     pub joins: Vec<Joined>,
     /// The control whose pieces must have no open edge: air, for a ground cover vapor.
     pub edges: Control,
+    pub limits: Limits,
 }
 
 impl Default for Face {
@@ -45,8 +46,20 @@ impl Default for Face {
             grade: None,
             joins: Vec::new(),
             edges: Control::Air,
+            limits: Limits::default(),
         }
     }
+}
+
+/// What the geometry takes for granted.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Limits {
+    /// A bead this near an edge seals the edge.
+    pub bead_reach: Coordinate,
+    /// A bead this far above an edge fills the corner above it.
+    pub fillet: Coordinate,
+    /// Rise over run: on what is flatter, a lap sheds no water.
+    pub shedding: f64,
 }
 
 /// A rectangle of material.
@@ -69,8 +82,6 @@ pub struct Piece {
     pub catches: bool,
     /// Its adhesive is on both faces.
     pub double_sided: bool,
-    /// It was there before the work, and is taken as it is.
-    pub existing: bool,
     /// Moisture-sensitive.
     pub sensitive: bool,
     /// Its lower edge throws water clear.
@@ -177,6 +188,25 @@ impl From<usize> for Bonding {
 }
 
 impl Face {
+    /// How steep it is at a height, just above it or just below; `None` when nobody knows.
+    pub fn rise(&self, at: Coordinate, above: bool) -> Option<f64> {
+        let here = |up: Extent| if above { up.low <= at && at < up.high } else { up.low < at && at <= up.high };
+        self.slopes.iter().find(|slope| here(slope.up)).map(|slope| slope.rise).or(self.steepness)
+    }
+
+    /// A lap there sheds water, or nobody knows: on what is flatter, or falls back, water stands and gets in.
+    pub fn sheds(&self, at: Coordinate, above: bool) -> bool {
+        // Below a valley the face falls toward it, which is back to the building.
+        let turned = self.valleys().is_some_and(|[low, _]| at < low || at == low && !above);
+        let least = self.limits.shedding;
+        self.rise(at, above).is_none_or(|rise| if turned { rise.abs() >= least } else { rise >= least })
+    }
+
+    /// The lowest line that water runs to and the highest.
+    pub fn valleys(&self) -> Option<[Coordinate; 2]> {
+        self.valleys.iter().min().copied().zip(self.valleys.iter().max().copied()).map(|(low, high)| [low, high])
+    }
+
     /// No rain falls anywhere on this extent.
     pub fn is_sheltered(&self, up: Extent) -> bool {
         self.sheltered.iter().any(|band| band.low <= up.low && up.high <= band.high)

@@ -1,14 +1,8 @@
 //! What touches what, what is bonded, and what is sealed.
 
 use crate::facts::face::budget::{Budget, TooLarge};
-use crate::facts::face::{BondKind, Bonding, Cells, Coordinate, Extent, Face, MILLIMETRE, Pairs, Piece, apart};
+use crate::facts::face::{BondKind, Bonding, Cells, Coordinate, Extent, Face, Pairs, Piece, apart};
 use crate::model::{Axis, MaterialKind};
-
-/// A bead this near an edge seals the edge: 2 in, for which others write 50 mm.
-pub const BEAD_REACH: Coordinate = 508 * MILLIMETRE / 10;
-
-/// A fillet that fills the corner above an edge is drawn as far above it as half of its width: 1/4 in.
-pub const FILLET: Coordinate = 635 * MILLIMETRE / 100;
 
 /// The relations between pieces that hold for the whole face.
 #[derive(Clone, Debug)]
@@ -195,7 +189,8 @@ fn touches(
     budget.spend(4 * block.size())?;
     let here = |axis, extent: Extent| at.is_none_or(|(on, at)| on != axis || extent.reaches(at));
     // Edge to edge, a bead at a height runs in a level joint and a bead along the face in an upright one.
-    let joint = |axis, edge: Coordinate| at.is_none_or(|(on, at)| on == axis && apart(at, edge) <= BEAD_REACH);
+    let joint =
+        |axis, edge: Coordinate| at.is_none_or(|(on, at)| on == axis && apart(at, edge) <= face.limits.bead_reach);
     for (c, r) in block.iter().filter(|&(c, r)| cells.has(c, r, a)) {
         let (up, along) = (cells.row(r), cells.column(c));
         if here(Axis::Up, up) && here(Axis::Along, along) && cells.touch(c, r, a, b) {

@@ -1,7 +1,7 @@
 //! Fields of laps, drops and stacks: what water meets on the face.
 
 use crate::facts::DetailFacts;
-use crate::facts::face::{DropEvent, Extent, ImpossibleStack, Lap, OPEN_HIGH, OPEN_LOW, Rect};
+use crate::facts::face::{DropEvent, Extent, ImpossibleStack, Lap, OPEN_HIGH, OPEN_LOW, Rect, Run};
 use crate::facts::vocabulary::piece::steep;
 use crate::facts::vocabulary::{Family, Field, Item, Kind, Type, Value, WordSet, field_of};
 use crate::quantity::Dimension;
@@ -49,6 +49,17 @@ pub const LAP: &[Field] = &[
         Type::Quantity(Dimension::Slope),
         "how steep the face is where they overlap: level 0, upright without end",
         |i| lap(i, |f, l| steep(f, overlap(f, l))),
+    ),
+    field_of(
+        "seam-watertight",
+        Type::YesNo,
+        "it keeps water out: sealed, or on a slope that sheds and shingled, or beside each other with nothing between",
+        |i| {
+            lap(i, |_, l| {
+                let shed = l.sheds && (l.shingled || l.run == Run::Side && l.contact);
+                Value::YesNo(l.sealed || l.bridged.is_some() || shed)
+            })
+        },
     ),
     field_of("weep-height", Type::Quantity(Dimension::Length), "how high those weeps stand on the face", |i| {
         lap(i, |f, l| match (f.weeps_above(l), l.foot) {

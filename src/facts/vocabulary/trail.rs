@@ -40,6 +40,7 @@ fn words(facts: &DetailFacts, step: &Step, on: usize) -> String {
     };
     match step.kind {
         StepKind::StartsOn if step.up == OPEN_HIGH => format!("rain runs down {piece} from above"),
+        StepKind::StartsOn if step.up == OPEN_LOW => format!("rain runs on {piece} toward the valley"),
         StepKind::StartsOn => format!("rain meets {piece} at {height}"),
         StepKind::StartsBehind if step.up == OPEN_HIGH => {
             format!("rain gets behind the outer layers and runs down {piece} from above")
@@ -56,6 +57,7 @@ fn words(facts: &DetailFacts, step: &Step, on: usize) -> String {
         StepKind::Wets => format!("wets {piece} at {height}"),
         StepKind::Enters => format!("leaves {piece} at {height} with nothing behind it, and enters the wall"),
         StepKind::FallsOff => format!("falls off {piece} at {height}, and nothing lies below"),
+        StepKind::ReachesValley => format!("runs on {piece} to the valley at {height}, and off along it"),
         StepKind::Drains if step.up == OPEN_LOW => format!("runs off down {piece}"),
         StepKind::Drains => format!("drips off {piece} at {height}"),
         StepKind::LedOff => format!("runs off on {piece} at {height}, outboard of the water control layer below"),

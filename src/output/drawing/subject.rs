@@ -1,7 +1,7 @@
 //! What a drawing of a detail is made from.
 
+use crate::facts::DetailFacts;
 use crate::facts::face::Face;
-use crate::facts::{DetailFacts, face_of};
 use crate::model::{Detail, MaterialKind};
 use crate::output::drawing::mark::Mark;
 use crate::output::sequence;
@@ -22,7 +22,7 @@ pub struct Subject<'a> {
 impl<'a> Subject<'a> {
     pub fn new(facts: &'a DetailFacts, marks: &'a [Mark<'a>]) -> Subject<'a> {
         let detail = &facts.detail;
-        Subject { facts, detail, shape: face_of(detail, facts.weather), steps: sequence::numbers(facts), marks }
+        Subject { facts, detail, shape: facts.shape(), steps: sequence::numbers(facts), marks }
     }
 
     /// Millimetres in the author's unit.

@@ -260,6 +260,7 @@ fn word(kind: StepKind) -> &'static str {
         StepKind::Enters => "enters",
         StepKind::FallsOff => "falls-off",
         StepKind::Drains => "drains",
+        StepKind::ReachesValley => "reaches-valley",
         StepKind::LedOff => "led-off",
         StepKind::Behind => "behind",
     }

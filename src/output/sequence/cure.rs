@@ -2,7 +2,6 @@
 
 use crate::facts::DetailFacts;
 use crate::facts::face::{self, DropEvent, Event, Face, FaceFacts};
-use crate::facts::face_of;
 use crate::output::sequence::words::name;
 
 /// What is wrong with the order, in sentences; empty when nothing is.
@@ -22,7 +21,7 @@ pub fn problems(facts: &DetailFacts) -> Vec<String> {
              only after {piece} is in place."
         ));
     }
-    let drawn = face_of(&facts.detail, facts.weather);
+    let drawn = facts.shape();
     for event in facts.face.drops.events.iter().filter(|e| e.event == Event::Reverse && harmful(&drawn, e)) {
         let [Some(outer), Some(inner)] = event.pieces else { continue };
         let (over, under) = (name(facts, outer), name(facts, inner));

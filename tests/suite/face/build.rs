@@ -25,6 +25,11 @@ pub fn extent((low, high): (f64, f64)) -> Extent {
     Extent { low: mm(low), high: mm(high) }
 }
 
+/// A face without pieces that takes for granted what the stock rules do.
+pub fn empty() -> Face {
+    Face { limits: crate::review::assumed().limits, ..Face::default() }
+}
+
 /// A face in the making; pieces are spoken of by name.
 #[derive(Default)]
 pub struct Build {
@@ -34,7 +39,7 @@ pub struct Build {
 
 impl Build {
     pub fn new() -> Build {
-        Build::default()
+        Build { face: empty(), names: Vec::new() }
     }
 
     /// A material of the worked faces: concrete, plywood, wrap, tape, flashing, window, or a sensitive, air-holding board.

@@ -16,7 +16,7 @@ fn course(n: usize) -> Extent {
 #[test]
 fn ten_thousand_courses() {
     let pieces = (0..10_000).map(|n| sheet(course(n), Extent::OPEN)).collect();
-    let facts = derive(&Face { pieces, ..Face::default() }).expect("within the bounds");
+    let facts = derive(&Face { pieces, ..crate::face::build::empty() }).expect("within the bounds");
     assert_eq!(facts.laps.len(), 9_999);
     assert!(facts.laps.iter().all(|l| l.shingled && l.length == 100));
     assert_eq!(facts.drops.events.iter().map(|e| e.event).collect::<Vec<_>>(), [Event::Drains]);
@@ -26,7 +26,7 @@ fn ten_thousand_courses() {
 #[test]
 fn ten_thousand_courses_the_wrong_way_round() {
     let pieces = (0..10_000).rev().map(|n| sheet(course(n), Extent::OPEN)).collect();
-    let facts = derive(&Face { pieces, ..Face::default() }).expect("within the bounds");
+    let facts = derive(&Face { pieces, ..crate::face::build::empty() }).expect("within the bounds");
     assert!(facts.laps.iter().all(|l| !l.shingled));
     let reverse = facts.drops.events.iter().filter(|e| e.event == Event::Reverse);
     assert_eq!(reverse.filter(|e| e.damages()).count(), 9_999);
@@ -34,7 +34,8 @@ fn ten_thousand_courses_the_wrong_way_round() {
 
 #[test]
 fn too_many_pieces_cells_or_steps_are_refused() {
-    let excess = |pieces: Vec<Piece>| derive(&Face { pieces, ..Face::default() }).expect_err("too much").what;
+    let excess =
+        |pieces: Vec<Piece>| derive(&Face { pieces, ..crate::face::build::empty() }).expect_err("too much").what;
     assert_eq!(excess(vec![Piece::default(); 20_000]), Excess::Pieces);
     let steps = (0..3_000).map(|n| sheet(course(n), course(n))).collect();
     assert_eq!(excess(steps), Excess::Cells);
@@ -54,6 +55,6 @@ fn extreme_heights() {
     let mut pieces = vec![sheet(low, low), sheet(high, high)];
     pieces[1].bonds = vec![0.into()];
     let seals = vec![Seal { first: 0, second: 1, at: Some((headlap::model::Axis::Up, OPEN_LOW + 1)), width: 0 }];
-    let facts = derive(&Face { pieces, seals, ..Face::default() }).expect("a small face");
+    let facts = derive(&Face { pieces, seals, ..crate::face::build::empty() }).expect("a small face");
     assert!(facts.laps.iter().all(|l| l.length == OPEN_HIGH));
 }

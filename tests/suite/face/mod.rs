@@ -11,3 +11,4 @@ mod margins;
 mod properties;
 mod reference;
 mod stacks;
+mod valleys;

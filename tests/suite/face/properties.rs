@@ -82,7 +82,7 @@ fn face(beads: bool, orders: bool) -> impl Strategy<Value = Face> {
                 folds,
                 sheltered: sheltered.map(|low| Extent { low, high: OPEN_HIGH }).into_iter().collect(),
                 joins: joins.into_iter().map(Joined::from).collect(),
-                ..Face::default()
+                ..crate::face::build::empty()
             },
         )
     })
@@ -319,7 +319,7 @@ fn unknown_indices_are_passed_over() {
             seals: vec![seal(0, wild), seal(wild, 0), seal(0, 0)],
             fasten: vec![Fasten { piece: wild, rect: Rect::default(), after: wild }],
             joins: vec![Joined::default(); 3],
-            ..Face::default()
+            ..crate::face::build::empty()
         };
         let facts = derive(&face).unwrap();
         assert_eq!(facts.seals.iter().map(|s| s.touches).collect::<Vec<_>>(), [false; 3]);

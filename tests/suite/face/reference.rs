@@ -3,7 +3,7 @@
 use headlap::facts::face::{self, *};
 use headlap::model::{Axis, Control, Controls, MaterialKind};
 
-use crate::face::build::mm;
+use crate::face::build::{empty, mm};
 
 const REFERENCE: &str = include_str!("../../face/reference.txt");
 
@@ -33,7 +33,7 @@ fn agree(reference: &str) -> usize {
 }
 
 fn read(lines: &[&str]) -> Face {
-    let mut face = Face::default();
+    let mut face = empty();
     for line in lines {
         let words: Vec<&str> = line.split_whitespace().collect();
         match words[..] {

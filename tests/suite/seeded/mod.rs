@@ -71,6 +71,7 @@ const UNTRIED: &[(&str, &str)] = &[
     ("damp-proofing-short", "no foundation of the library has damp-proofing"),
     ("insulation-unprotected", "the foundations of the library are insulated inside"),
     ("short-protection", "the foundations of the library are insulated inside"),
+    ("flat-lap", "no face of the library that is too flat to shed has a lap"),
     ("dry-pan", "the end dams of the library join its pans to the wrap"),
     ("ledger-on-veneer", "the ledger of the library hangs on the board wall"),
     ("sealed-to-cladding", "no unit of the library is sealed to cladding"),

@@ -2,8 +2,8 @@
 
 use std::ops::Range;
 
-use crate::facts::face::Coordinate;
 use crate::facts::face::budget::{self, Excess, TooLarge};
+use crate::facts::face::{Coordinate, turned};
 
 /// What a drop meets, or how it ends when it met nothing that would explain its end.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -105,6 +105,8 @@ pub enum StepKind {
     FallsOff,
     /// Ends: leaves the piece, or the detail, in the open.
     Drains,
+    /// Ends: comes on the piece to a line that water runs to from both sides, and runs off along it.
+    ReachesValley,
     /// Ends: the piece leads it off in front of what is the water line below.
     LedOff,
     /// Ends: runs down the piece behind the water layer, or is held there.
@@ -198,6 +200,8 @@ pub struct Log {
     falls: Option<Vec<Fall>>,
     /// What a drop meets that runs off again is not taken down: it is in a pan, which is there to lead it out.
     caught: bool,
+    /// Heights come upside down.
+    turned: bool,
 }
 
 impl Log {
@@ -211,17 +215,25 @@ impl Log {
         self.caught = caught;
     }
 
+    /// From now on heights come upside down, or as they are.
+    pub fn turn(&mut self, turned: bool) {
+        self.turned = turned;
+    }
+
     pub fn into_falls(self) -> Vec<Fall> {
         self.falls.unwrap_or_default()
     }
 
     /// Takes down how a drop ended that met all this; with nothing met, only that it was so.
     pub fn record(&mut self, met: &[Met], end: End, trail: &[Step]) -> Result<(), TooLarge> {
+        let flip = self.turned;
+        let height = |up| if flip { turned(up) } else { up };
+        let upright = |step: &Step| Step { up: height(step.up), ..*step };
         if let Some(falls) = &mut self.falls {
             let relies = met.iter().find(|m| m.event == Event::Relies).map(|m| m.pieces);
             let lost = relies.and_then(|[edge, on]| Some([edge?, on?]));
             budget::at_most(falls.len(), budget::MAX_TRAIL, Excess::Trail)?;
-            falls.push(Fall { end, trail: trail.to_vec(), lost });
+            falls.push(Fall { end, trail: trail.iter().map(upright).collect(), lost });
             return Ok(());
         }
         if self.caught && end == End::Drains {
@@ -236,8 +248,8 @@ impl Log {
             return Ok(());
         }
         budget::at_most(place.end, budget::MAX_TRAIL, Excess::Trail)?;
-        self.steps.extend_from_slice(trail);
-        let entry = |up| DropEnd { end, up, trail: place.clone() };
+        self.steps.extend(trail.iter().map(upright));
+        let entry = |up| DropEnd { end, up: height(up), trail: place.clone() };
         if met.is_empty() {
             *quiet = trail.last().map(|last| entry(last.up));
         }

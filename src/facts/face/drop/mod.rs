@@ -1,6 +1,7 @@
 //! Drops of rain: where they start, what they meet, how they end.
 
 mod event;
+mod rain;
 mod walk;
 mod way;
 
@@ -10,7 +11,8 @@ use crate::facts::face::budget::{Budget, TooLarge};
 use crate::facts::face::lap::Line;
 use crate::facts::face::{Cells, Face, Joints, Run, WaterLine};
 use event::Log;
-use walk::{Open, Rain, Walker};
+use rain::{Rain, Side};
+use walk::{Open, Walker};
 
 /// Lets drops fall in every column of these lines.
 pub fn drops(
@@ -56,12 +58,15 @@ fn rain(
     budget: &mut Budget,
 ) -> Result<(), TooLarge> {
     let mut clouds = Clouds::new(face, cells);
-    for &column in columns {
-        let rain = Rain { face, cells, joints, water, column };
-        clouds.burst(&rain, log, budget)?;
-        log.catch(true);
-        clouds.leak(&rain, log, budget)?;
-        log.catch(false);
+    for side in Side::all(face, cells) {
+        log.turn(side.turned());
+        for &column in columns {
+            let rain = Rain { face, cells, joints, water, column, side: &side };
+            clouds.burst(&rain, log, budget)?;
+            log.catch(true);
+            clouds.leak(&rain, log, budget)?;
+            log.catch(false);
+        }
     }
     Ok(())
 }
@@ -84,8 +89,8 @@ impl Clouds {
     /// Lets drops fall on each row that no exposed drop has run over yet, from the top down.
     fn burst(&mut self, rain: &Rain, log: &mut Log, budget: &mut Budget) -> Result<(), TooLarge> {
         self.exposed.fill(false);
-        for row in (0..rain.cells.rows()).rev() {
-            let sheltered = rain.face.is_sheltered(rain.cells.row(row));
+        for row in (0..rain.rows()).rev() {
+            let sheltered = rain.sheltered(row);
             let Some(&outermost) = rain.stack(row).last() else { continue };
             if !sheltered && !self.exposed[row] {
                 let open = Open { exposed: &mut self.exposed, hypothesis: &mut self.hypothesis, log };
@@ -99,7 +104,7 @@ impl Clouds {
     fn leak(&mut self, rain: &Rain, log: &mut Log, budget: &mut Budget) -> Result<(), TooLarge> {
         for &pan in &self.pans {
             let block = rain.cells.block(pan);
-            let rows = if block.columns.contains(&rain.column) { block.rows.clone() } else { 0..0 };
+            let rows = if block.columns.contains(&rain.column) { rain.within(&block.rows) } else { 0..0 };
             budget.spend(1 + rows.len())?;
             let Some(row) = rows.rev().find(|&row| rain.stack(row).contains(&(pan as u32))) else { continue };
             let open = Open { exposed: &mut self.exposed, hypothesis: &mut self.hypothesis, log };

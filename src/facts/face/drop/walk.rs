@@ -2,43 +2,8 @@
 
 use crate::facts::face::budget::{Budget, TooLarge};
 use crate::facts::face::drop::event::{End, Event, Log, Met, Step, StepKind};
-use crate::facts::face::{Cells, Coordinate, Face, Joints, OPEN_HIGH, WaterLine};
-use crate::model::Axis;
-
-/// Where drops fall.
-pub struct Rain<'a> {
-    pub face: &'a Face,
-    pub cells: &'a Cells,
-    pub joints: &'a Joints,
-    pub water: &'a WaterLine,
-    pub column: usize,
-}
-
-impl<'a> Rain<'a> {
-    /// What stands at this place in the stack of a row has nothing in front of it.
-    pub fn in_the_open(&self, row: usize, at: usize) -> bool {
-        at + 1 == self.whole(row).len()
-    }
-
-    /// The stack of a row without what stands outboard of the water line.
-    pub fn stack(&self, row: usize) -> &'a [u32] {
-        self.water.stack(self.cells, self.column, row)
-    }
-
-    pub fn whole(&self, row: usize) -> &'a [u32] {
-        self.cells.stack(self.column, row)
-    }
-
-    /// Rain is to be kept from this piece in this row.
-    fn protects(&self, piece: usize, row: usize) -> bool {
-        self.water.protects(piece, self.cells.row(row))
-    }
-
-    fn is_behind(&self, row: usize, piece: usize) -> bool {
-        let stack = self.whole(row);
-        stack.iter().position(|&p| p as usize == piece).is_some_and(|at| self.water.is_behind(stack, at))
-    }
-}
+use crate::facts::face::drop::rain::Rain;
+use crate::facts::face::{Coordinate, OPEN_HIGH};
 
 /// A drop lies on the face of a piece; everything outboard of that in the cell is its covers.
 pub struct Walker {
@@ -105,7 +70,7 @@ impl Walker {
         open: Open,
         budget: &mut Budget,
     ) -> Result<(), TooLarge> {
-        let up = rain.cells.row(row).high;
+        let up = rain.row(row).high;
         self.met.clear();
         self.trail.clear();
         let stack = rain.stack(row);
@@ -188,7 +153,7 @@ impl Walker {
             starts = false;
             if row == 0 {
                 // Step 6.
-                return Ok(self.run_off(rain, row, piece, StepKind::Drains));
+                return Ok(self.run_off(rain, row, piece, rain.last_step()));
             }
             let (whole, below) = (rain.whole(row), rain.whole(row - 1));
             if below != whole || rain.stack(row - 1).len() != stack.len() {
@@ -202,7 +167,7 @@ impl Walker {
                     Next::End(end) => return Ok(end),
                     Next::On(landed) if landed != piece && rain.protects(landed, row - 1) => {
                         // Step 5.
-                        return Ok(self.soak(rain, landed, rain.cells.row(row).low));
+                        return Ok(self.soak(rain, landed, rain.row(row).low));
                     }
                     Next::On(landed) => piece = landed,
                 }
@@ -230,7 +195,7 @@ impl Walker {
     /// The drop leaves the piece, or the detail, at the foot of this row; behind the water layer it should never have been.
     pub fn run_off(&mut self, rain: &Rain, row: usize, piece: usize, kind: StepKind) -> End {
         let behind = rain.is_behind(row, piece);
-        self.step(if behind { StepKind::Behind } else { kind }, piece, rain.cells.row(row).low);
+        self.step(if behind { StepKind::Behind } else { kind }, piece, rain.row(row).low);
         if behind { End::Behind } else { End::Drains }
     }
 
@@ -322,12 +287,12 @@ fn blocked(rain: &Rain, row: usize, piece: usize, cover: usize, outlook: &Outloo
     if outlook.unseals(piece, cover) {
         return None;
     }
-    let extent = rain.cells.row(row);
+    let extent = rain.row(row);
     if joints.bonded.has(piece, cover) {
         return Some(extent.high);
     }
     if !joints.sealed.has(piece, cover) {
         return None;
     }
-    joints.beads_at(piece, cover, Axis::Up).filter(|&at| extent.reaches(at)).max()
+    rain.beads(piece, cover).filter(|&at| extent.reaches(at)).max()
 }

@@ -2,10 +2,9 @@
 
 use crate::facts::face::budget::{Budget, TooLarge};
 use crate::facts::face::drop::event::{End, Event, Met, StepKind};
-use crate::facts::face::drop::walk::{Next, Open, Outlook, Rain, Walker};
-use crate::facts::face::joint::{BEAD_REACH, FILLET};
-use crate::facts::face::{Coordinate, Joints, apart};
-use crate::model::Axis;
+use crate::facts::face::drop::rain::Rain;
+use crate::facts::face::drop::walk::{Next, Open, Outlook, Walker};
+use crate::facts::face::{Coordinate, apart};
 
 impl Walker {
     /// Step 3: the piece goes on below, at `place` in the stack there.
@@ -18,7 +17,7 @@ impl Walker {
         outlook: &mut Outlook,
         budget: &mut Budget,
     ) -> Result<Next, TooLarge> {
-        let y = rain.cells.row(row).low;
+        let y = rain.row(row).low;
         let below = rain.stack(row - 1);
         let from = self.place(piece).unwrap_or(0);
         let exposed = rain.in_the_open(row, from);
@@ -32,10 +31,10 @@ impl Walker {
                 None => {}
             }
             // Water goes through what does not hold it, edge or no edge.
-            if rain.water.lets_through(edge, rain.cells.row(row - 1)) {
+            if rain.lets_through(edge, row - 1) {
                 continue;
             }
-            if outlook.unseals(edge, on) || !top_sealed(rain.joints, edge, on, on_at + 1 == at, y) {
+            if outlook.unseals(edge, on) || !top_sealed(rain, edge, on, on_at + 1 == at, y) {
                 self.meet(Event::Reverse, [Some(edge), Some(on)], y, exposed);
                 self.step(StepKind::PassesBehind, edge, y);
                 break;
@@ -62,7 +61,7 @@ impl Walker {
         outlook: &mut Outlook,
         budget: &mut Budget,
     ) -> Result<Next, TooLarge> {
-        let y = rain.cells.row(row).low;
+        let y = rain.row(row).low;
         let below = rain.stack(row - 1);
         let from = self.place(piece).unwrap_or(0);
         let exposed = rain.in_the_open(row, from);
@@ -94,7 +93,8 @@ impl Walker {
             });
         };
         let landing = below[at] as usize;
-        if self.place(landing).is_some() {
+        let sealed = rain.joints.sealed.has(piece, landing) && !outlook.unseals(piece, landing);
+        if self.place(landing).is_some() && (sealed || rain.sheds(row, [piece, landing])) {
             self.step(StepKind::LandsOn, landing, y);
             self.take_covers(&below[at + 1..], from, y);
             if let Some(top) = brim(rain, row, piece, landing, outlook, budget)? {
@@ -102,9 +102,9 @@ impl Walker {
             }
             return Ok(Next::On(landing));
         }
-        // A butt joint; an open one lets the drop through to what goes on behind both.
+        // A butt joint, or a lap that is too flat to shed: an open one lets the drop through to what goes on behind both.
         let behind = below[..at].iter().rposition(|&p| self.place(p as usize).is_some());
-        if outlook.unseals(landing, piece) || !joint_sealed(rain.joints, landing, piece, y) {
+        if outlook.unseals(landing, piece) || !joint_sealed(rain, landing, piece, y) {
             self.meet(Event::Joint, [Some(piece), Some(landing)], y, exposed);
             self.step(StepKind::PassesBehind, landing, y);
             let Some(behind) = behind else {
@@ -150,20 +150,20 @@ impl Walker {
 }
 
 /// The top edge of a piece at height `y` is sealed to the one that the drop is on.
-fn top_sealed(joints: &Joints, edge: usize, on: usize, neighbours: bool, y: Coordinate) -> bool {
+fn top_sealed(rain: &Rain, edge: usize, on: usize, neighbours: bool, y: Coordinate) -> bool {
+    let (joints, limits) = (rain.joints, rain.face.limits);
+    let near = |at: Coordinate| at <= y.saturating_add(limits.fillet) && apart(at, y) <= limits.bead_reach;
     joints.sealed.has(edge, on)
         && (neighbours && joints.bonded.has(edge, on)
             || joints.sealed_throughout(edge, on)
-            || joints
-                .beads_at(edge, on, Axis::Up)
-                .any(|at| at <= y.saturating_add(FILLET) && apart(at, y) <= BEAD_REACH))
+            || rain.beads(edge, on).any(near))
 }
 
 /// A seal joins the two edges that meet at height `y`. A bead that its author places elsewhere is not in this joint.
-fn joint_sealed(joints: &Joints, lower: usize, upper: usize, y: Coordinate) -> bool {
-    joints.sealed.has(lower, upper)
-        && (joints.sealed_throughout(lower, upper)
-            || joints.beads_at(lower, upper, Axis::Up).any(|at| apart(at, y) <= BEAD_REACH))
+fn joint_sealed(rain: &Rain, lower: usize, upper: usize, y: Coordinate) -> bool {
+    rain.joints.sealed.has(lower, upper)
+        && (rain.joints.sealed_throughout(lower, upper)
+            || rain.beads(lower, upper).any(|at| apart(at, y) <= rain.face.limits.bead_reach))
 }
 
 /// The drop left a piece for one that goes on behind it: water that backs up rises between the two until the latter ends
@@ -181,9 +181,9 @@ fn brim(
         return Ok(None);
     }
     let mut top = row;
-    while top + 1 < rain.cells.rows() && rain.whole(top + 1).contains(&(landing as u32)) {
+    while top + 1 < rain.rows() && rain.whole(top + 1).contains(&(landing as u32)) {
         top += 1;
         budget.spend(rain.whole(top).len())?;
     }
-    Ok(Some(rain.cells.row(top).high))
+    Ok(Some(rain.row(top).high))
 }

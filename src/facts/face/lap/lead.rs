@@ -9,7 +9,7 @@ use crate::model::{Axis, Control, FoldKind};
 /// of the lower one: it catches what the upper piece sheds, and none of that comes to the lower one.
 pub fn led_out(face: &Face, line: &Line, lap: &Found, budget: &mut Budget) -> Result<bool, TooLarge> {
     let (over, under) = (lap.over as usize, lap.under as usize);
-    if !lap.shingled || lies_flat(face, under) {
+    if !lap.shingled || !face.valleys.is_empty() || lies_flat(face, under) {
         return Ok(false);
     }
     for flashing in line.between(lap.first as usize, under, over).filter(|&piece| leads(&face.pieces[piece])) {

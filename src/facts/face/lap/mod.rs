@@ -7,7 +7,7 @@ use std::ops::Range;
 
 use crate::facts::face::budget::{Budget, TooLarge};
 use crate::facts::face::stack::Order;
-use crate::facts::face::{Coordinate, Face, Joints, OPEN_LOW};
+use crate::facts::face::{Coordinate, Extent, Face, Joints, OPEN_LOW};
 use crate::model::{Control, MaterialKind};
 pub use line::Line;
 
@@ -40,6 +40,8 @@ pub struct Lap {
     /// A third piece that holds air and is sealed to both along every lap of this kind: a tape across a seam. One that holds
     /// water goes before one that does not; when different laps have different ones, the one that does least.
     pub bridged: Option<usize>,
+    /// The face is steep enough there to shed water, or nobody knows how steep it is.
+    pub sheds: bool,
     /// In every lap of this kind a flashing between the two leads out what the upper one sheds.
     pub led_out: bool,
 }
@@ -89,10 +91,10 @@ pub fn laps(
                     if order.changed {
                         budget.spend(line.depth(rows.clone()))?;
                     }
-                    found.push(Found::new(line, index, order, [lower.piece, upper.piece], rows));
+                    found.push(Found::new(face, line, index, order, [lower.piece, upper.piece], rows));
                 } else if let Some((flashing, cladding)) = flush(face, line, lower, upper) {
                     let rows = flashing.first..flashing.last + 1;
-                    found.push(Found::new(line, index, order, [flashing.piece, cladding.piece], rows));
+                    found.push(Found::new(face, line, index, order, [flashing.piece, cladding.piece], rows));
                 }
             }
         }
@@ -151,7 +153,8 @@ fn shortest(
         led_out = led_out && lead::led_out(face, &lines[next.line as usize], next, budget)?;
     }
     let Found { run, shingled, length, foot, .. } = first;
-    Ok(Lap { over, under, run, shingled, length, foot, sealed, contact, bridged, led_out })
+    let sheds = group.iter().all(|next| next.sheds(face, &lines[next.line as usize]));
+    Ok(Lap { over, under, run, shingled, length, foot, sealed, contact, bridged, sheds, led_out })
 }
 
 /// A third piece that holds air and is sealed to both pieces of one lap there.
@@ -176,28 +179,46 @@ fn bridge(
     Ok(found)
 }
 
+/// Water runs down the face there, or up it to a valley; `None` across a valley, where it does both.
+fn runs_down(face: &Face, up: Extent) -> Option<bool> {
+    match face.valleys() {
+        Some([low, _]) if up.high <= low => Some(false),
+        Some([low, _]) if up.low < low => None,
+        _ => Some(true),
+    }
+}
+
 fn holds_water(face: &Face, piece: usize) -> bool {
     face.pieces[piece].holds.has(Control::Water)
 }
 
 impl Found {
     /// The lap of two pieces, the lower (or left) one first, over these rows (or columns).
-    fn new(line: &Line, index: usize, order: &Order, pair: [usize; 2], rows: Range<usize>) -> Found {
+    fn new(face: &Face, line: &Line, index: usize, order: &Order, pair: [usize; 2], rows: Range<usize>) -> Found {
         let [lower, upper] = pair;
         let upper_outboard = if order.changed { line.outboard(order, pair, rows.clone()) } else { upper > lower };
         let (over, under) = if upper_outboard { (upper, lower) } else { (lower, upper) };
         let extent = line.run.extent(line.cells, rows.clone());
+        let way = if line.run == Run::Head { runs_down(face, extent) } else { None };
         Found {
             over: over as u32,
             under: under as u32,
             run: line.run,
-            shingled: line.run == Run::Head && upper_outboard,
+            shingled: line.run == Run::Head && way.is_some_and(|down| upper_outboard == down),
             length: extent.high.saturating_sub(extent.low),
-            foot: (line.run == Run::Head).then_some(extent.low),
+            foot: (line.run == Run::Head).then_some(if way == Some(false) { extent.high } else { extent.low }),
             line: index as u32,
             first: rows.start as u32,
             end: rows.end as u32,
         }
+    }
+
+    fn sheds(&self, face: &Face, line: &Line) -> bool {
+        let up = match self.run {
+            Run::Head => Run::Head.extent(line.cells, self.rows()),
+            Run::Side => line.cells.row(line.index),
+        };
+        face.sheds(up.inside(), true)
     }
 
     fn rows(&self) -> Range<usize> {

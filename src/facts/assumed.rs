@@ -1,0 +1,35 @@
+//! What is taken for granted where no file says it. The values are opinions, and stand in `rules/tables/assumed.toml`.
+
+use crate::facts::face::Limits;
+use crate::model::Name;
+
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Assumed {
+    pub limits: Limits,
+    /// m3/(m2 s): what lets less air through at 75 Pa is airtight.
+    pub airtight: f64,
+    /// W/(m K): what conducts more does not insulate.
+    pub insulating_conductivity: f64,
+    /// m2 K/W: what resists less does not insulate.
+    pub insulating_resistance: f64,
+    /// W/(m K): what conducts as much is metal.
+    pub metal_conductivity: f64,
+    /// K, indoors where only a humidity class is given.
+    pub room: f64,
+    /// Months from when a sensitive layer gets wet to the coldest one.
+    pub wet_before_coldest: usize,
+    /// Roles that mean a flashing, whatever the piece is made of.
+    pub flashing_roles: Vec<Name>,
+    /// Roles of pieces that lead out what gets in behind what stands on them.
+    pub catching_roles: Vec<Name>,
+}
+
+impl Assumed {
+    pub fn is_flashing(&self, role: &str) -> bool {
+        self.flashing_roles.iter().any(|known| **known == *role)
+    }
+
+    pub fn catches(&self, role: &str) -> bool {
+        self.catching_roles.iter().any(|known| **known == *role)
+    }
+}

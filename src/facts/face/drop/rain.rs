@@ -1,0 +1,123 @@
+//! Where drops fall: in one column, on the rows that have one way down.
+
+use std::ops::Range;
+
+use crate::facts::face::drop::event::StepKind;
+use crate::facts::face::{Cells, Coordinate, Extent, Face, Joints, WaterLine, turned};
+use crate::model::{Axis, Control};
+
+/// Rows of a face from which water runs the same way: all of them, or those above a valley, or those below it.
+#[derive(Clone, Debug)]
+pub struct Side {
+    rows: Range<usize>,
+    /// Water runs up the face. Everything is told as if the face were seen upside down.
+    turned: bool,
+    /// It ends in a valley.
+    valley: bool,
+}
+
+impl Side {
+    /// The sides of a face. What lies between two valleys runs to one or the other, and is not judged.
+    pub fn all(face: &Face, cells: &Cells) -> impl Iterator<Item = Side> + use<> {
+        let rows = cells.rows();
+        let from = |height| (0..rows).find(|&row| cells.row(row).low >= height).unwrap_or(rows);
+        let sides = match face.valleys() {
+            None => [Some(Side { rows: 0..rows, turned: false, valley: false }), None],
+            Some([low, high]) => [
+                Some(Side { rows: from(high)..rows, turned: false, valley: true }),
+                Some(Side { rows: 0..from(low), turned: true, valley: true }),
+            ],
+        };
+        sides.into_iter().flatten()
+    }
+
+    pub fn turned(&self) -> bool {
+        self.turned
+    }
+}
+
+/// One column of a side. Rows count from the lowest that water comes to.
+pub struct Rain<'a> {
+    pub face: &'a Face,
+    pub cells: &'a Cells,
+    pub joints: &'a Joints,
+    pub water: &'a WaterLine,
+    pub column: usize,
+    pub side: &'a Side,
+}
+
+impl<'a> Rain<'a> {
+    pub fn rows(&self) -> usize {
+        self.side.rows.len()
+    }
+
+    /// The row of the face.
+    fn at(&self, row: usize) -> usize {
+        if self.side.turned { self.side.rows.end - 1 - row } else { self.side.rows.start + row }
+    }
+
+    /// Those of these rows of the face that are on this side.
+    pub fn within(&self, rows: &Range<usize>) -> Range<usize> {
+        let own = &self.side.rows;
+        let (start, end) = (rows.start.clamp(own.start, own.end), rows.end.clamp(own.start, own.end));
+        if self.side.turned { own.end - end..own.end - start } else { start - own.start..end - own.start }
+    }
+
+    pub fn row(&self, row: usize) -> Extent {
+        let extent = self.cells.row(self.at(row));
+        if self.side.turned { extent.turned() } else { extent }
+    }
+
+    /// What stands at this place in the stack of a row has nothing in front of it.
+    pub fn in_the_open(&self, row: usize, at: usize) -> bool {
+        at + 1 == self.whole(row).len()
+    }
+
+    /// The stack of a row without what stands outboard of the water line.
+    pub fn stack(&self, row: usize) -> &'a [u32] {
+        self.water.stack(self.cells, self.column, self.at(row))
+    }
+
+    pub fn whole(&self, row: usize) -> &'a [u32] {
+        self.cells.stack(self.column, self.at(row))
+    }
+
+    pub fn sheltered(&self, row: usize) -> bool {
+        self.face.is_sheltered(self.cells.row(self.at(row)))
+    }
+
+    /// Rain is to be kept from this piece in this row.
+    pub fn protects(&self, piece: usize, row: usize) -> bool {
+        self.water.protects(piece, self.cells.row(self.at(row)))
+    }
+
+    /// Rain goes through this piece in this row, and does it no harm.
+    pub fn lets_through(&self, piece: usize, row: usize) -> bool {
+        self.water.lets_through(piece, self.cells.row(self.at(row)))
+    }
+
+    pub fn is_behind(&self, row: usize, piece: usize) -> bool {
+        let stack = self.whole(row);
+        stack.iter().position(|&p| p as usize == piece).is_some_and(|at| self.water.is_behind(stack, at))
+    }
+
+    /// The heights of the beads between two pieces.
+    pub fn beads(&self, a: usize, b: usize) -> impl Iterator<Item = Coordinate> + 'a {
+        let flip = self.side.turned;
+        self.joints.beads_at(a, b, Axis::Up).map(move |at| if flip { turned(at) } else { at })
+    }
+
+    /// What ends at the foot of this row sheds water onto what goes on behind it: on what is too flat, only a seal keeps water
+    /// out of a lap.
+    pub fn sheds(&self, row: usize, [upper, lower]: [usize; 2]) -> bool {
+        let foot = self.row(row).low;
+        let holds = |piece: usize| self.face.pieces[piece].holds.has(Control::Water);
+        let steep = if self.side.turned { self.face.sheds(turned(foot), false) } else { self.face.sheds(foot, true) };
+        steep || !holds(upper) || !holds(lower)
+    }
+
+    /// How a drop leaves the lowest row.
+    pub fn last_step(&self) -> StepKind {
+        if self.side.valley { StepKind::ReachesValley } else { StepKind::Drains }
+    }
+}
