@@ -43,11 +43,12 @@ pub fn run(pack: &Pack, folder: Option<&Path>) -> Result<(), Failure> {
         book::topic_page(pack, topic, &drawn, &mut page)?;
         write(&format!("{topic}.md"), &page)?;
     }
-    let (mut index, mut text, mut fields) = (Vec::new(), Vec::new(), Vec::new());
+    let [mut index, mut text, mut fields, mut sources] = [const { Vec::new() }; 4];
     book::index_page(pack, &mut index)?;
     book::text_page(&mut text)?;
     book::fields_page(pack, &mut fields)?;
-    for (name, page) in [("index.md", index), ("text.md", text), ("fields.md", fields)] {
+    book::sources_page(pack, &mut sources)?;
+    for (name, page) in [("index.md", index), ("text.md", text), ("fields.md", fields), ("sources.md", sources)] {
         write(name, &page)?;
     }
     Ok(())

@@ -1,9 +1,10 @@
 //! The manual of the rules as pages of Markdown, one for each topic.
 
+use std::collections::{BTreeMap, BTreeSet};
 use std::io::{self, Write};
 
 use crate::facts::vocabulary::Kind;
-use crate::finding::{Finding, PAGES, UNREAD};
+use crate::finding::{Finding, Known, PAGES, UNREAD};
 use crate::output::manual::{by_topic, tables_of};
 use crate::output::words;
 use crate::rules::{Pack, Rule, Table, fields_of};
@@ -113,6 +114,35 @@ pub fn index_page(pack: &Pack, out: &mut dyn Write) -> io::Result<()> {
         out,
         "\nFindings on text that headlap cannot read, and on settings and rule files, have [a page of their own](text.md)."
     )
+}
+
+/// Every source with its clauses, how well each is known, and the rules that rest on it.
+///
+/// # Errors
+/// Those of `out`.
+pub fn sources_page(pack: &Pack, out: &mut dyn Write) -> io::Result<()> {
+    let best = |rule: &Rule| Known::ALL.into_iter().find(|known| rule.basis.iter().any(|basis| basis.known == *known));
+    let resting = |known| pack.rules.iter().filter(|rule| best(rule) == Some(known)).count();
+    writeln!(out, "# Sources of the rules\n\n| the best that a rule rests on | rules |\n|---|---|")?;
+    for known in Known::ALL {
+        writeln!(out, "| {} | {} |", known.word(), resting(known))?;
+    }
+    let mut sources: BTreeMap<&str, BTreeMap<(&str, &str), BTreeSet<&str>>> = BTreeMap::new();
+    for rule in &pack.rules {
+        for basis in rule.basis.iter().filter(|basis| !basis.source.is_empty()) {
+            let clause = (basis.clause.as_deref().unwrap_or_default(), basis.known.word());
+            sources.entry(&basis.source).or_default().entry(clause).or_default().insert(&rule.id);
+        }
+    }
+    for (source, clauses) in sources {
+        writeln!(out, "\n## {}\n\n| clause | known | rules |\n|---|---|---|", plain(source))?;
+        for ((clause, known), rules) in clauses {
+            let rules = rules.into_iter().filter_map(|id| pack.rule(id));
+            let links = rules.map(|rule| format!("[{id}]({}.md#{id})", pack.topic(rule), id = rule.id));
+            writeln!(out, "| {} | {known} | {} |", plain(clause), links.collect::<Vec<_>>().join(", "))?;
+        }
+    }
+    Ok(())
 }
 
 /// What the findings mean that no rule makes.

@@ -8,7 +8,10 @@ use crate::review::pack;
 /// The pages that `headlap rules book` writes.
 pub fn made_pages() -> Vec<String> {
     let topics = by_topic(pack()).into_keys().map(str::to_owned);
-    topics.chain(["index", "text", "fields"].map(str::to_owned)).map(|name| format!("rules/{name}.md")).collect()
+    topics
+        .chain(["index", "text", "fields", "sources"].map(str::to_owned))
+        .map(|name| format!("rules/{name}.md"))
+        .collect()
 }
 
 pub fn problems(page: &Page, pages: &[Page]) -> Vec<String> {
