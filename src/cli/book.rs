@@ -43,13 +43,15 @@ pub fn run(pack: &Pack, folder: Option<&Path>) -> Result<(), Failure> {
         book::topic_page(pack, topic, &drawn, &mut page)?;
         write(&format!("{topic}.md"), &page)?;
     }
-    let [mut index, mut text, mut fields, mut sources] = [const { Vec::new() }; 4];
+    let [mut index, mut text, mut fields, mut sources, mut words] = [const { Vec::new() }; 5];
     book::index_page(pack, &mut index)?;
     book::text_page(&mut text)?;
     book::fields_page(pack, &mut fields)?;
     book::sources_page(pack, &mut sources)?;
-    for (name, page) in [("index.md", index), ("text.md", text), ("fields.md", fields), ("sources.md", sources)] {
-        write(name, &page)?;
+    book::words_page(pack, &mut words)?;
+    let pages = [("index", index), ("text", text), ("fields", fields), ("sources", sources), ("words", words)];
+    for (name, page) in pages {
+        write(&format!("{name}.md"), &page)?;
     }
     Ok(())
 }

@@ -127,20 +127,19 @@ pub fn sources_page(pack: &Pack, out: &mut dyn Write) -> io::Result<()> {
     for known in Known::ALL {
         writeln!(out, "| {} | {} |", known.word(), resting(known))?;
     }
-    let mut sources: BTreeMap<&str, BTreeMap<(&str, &str), BTreeSet<&str>>> = BTreeMap::new();
+    let mut sources: BTreeMap<(&str, &str, &str), BTreeSet<&str>> = BTreeMap::new();
     for rule in &pack.rules {
         for basis in rule.basis.iter().filter(|basis| !basis.source.is_empty()) {
-            let clause = (basis.clause.as_deref().unwrap_or_default(), basis.known.word());
-            sources.entry(&basis.source).or_default().entry(clause).or_default().insert(&rule.id);
+            let place = (&*basis.source, basis.clause.as_deref().unwrap_or_default(), basis.known.word());
+            sources.entry(place).or_default().insert(&rule.id);
         }
     }
-    for (source, clauses) in sources {
-        writeln!(out, "\n## {}\n\n| clause | known | rules |\n|---|---|---|", plain(source))?;
-        for ((clause, known), rules) in clauses {
-            let rules = rules.into_iter().filter_map(|id| pack.rule(id));
-            let links = rules.map(|rule| format!("[{id}]({}.md#{id})", pack.topic(rule), id = rule.id));
-            writeln!(out, "| {} | {known} | {} |", plain(clause), links.collect::<Vec<_>>().join(", "))?;
-        }
+    writeln!(out, "\n| source | clause | known | rules |\n|---|---|---|---|")?;
+    for ((source, clause, known), rules) in sources {
+        let rules = rules.into_iter().filter_map(|id| pack.rule(id));
+        let links: Vec<String> =
+            rules.map(|rule| format!("[{id}]({}.md#{id})", pack.topic(rule), id = rule.id)).collect();
+        writeln!(out, "| {} | {} | {known} | {} |", plain(source), plain(clause), links.join(", "))?;
     }
     Ok(())
 }
@@ -159,6 +158,33 @@ pub fn text_page(out: &mut dyn Write) -> io::Result<()> {
         }
     }
     writeln!(out)
+}
+
+/// The words of the language that rule files define.
+///
+/// # Errors
+/// Those of `out`.
+pub fn words_page(pack: &Pack, out: &mut dyn Write) -> io::Result<()> {
+    let words = &pack.words;
+    writeln!(out, "# Words from rule files\n\n## Kinds of detail\n\n| kind | what it is |\n|---|---|")?;
+    for (name, kind) in &words.kinds {
+        let dry = if kind.weather { "" } else { ", out of the weather" };
+        writeln!(out, "| {} | {}{dry} |", code(name), plain(&kind.title))?;
+    }
+    for (title, about, names) in [
+        (
+            "Roles",
+            "What a piece is there for: `as ROLE`. Other names are allowed, and no rule asks about them.",
+            &words.roles,
+        ),
+        ("Surfaces", "What a bond meets: `surface` of a material.", &words.surfaces),
+        ("Adhesives", "What a material sticks with: `adhesive`.", &words.adhesives),
+        ("Substances", "What other metals and woods react with: `made-of`.", &words.substances),
+    ] {
+        let names: Vec<String> = names.iter().map(|name| code(name)).collect();
+        writeln!(out, "\n## {title}\n\n{about}\n\n{}", names.join(" "))?;
+    }
+    Ok(())
 }
 
 /// What a rule may ask of each kind of thing.

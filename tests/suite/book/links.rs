@@ -9,7 +9,7 @@ use crate::review::pack;
 pub fn made_pages() -> Vec<String> {
     let topics = by_topic(pack()).into_keys().map(str::to_owned);
     topics
-        .chain(["index", "text", "fields", "sources"].map(str::to_owned))
+        .chain(["index", "text", "fields", "sources", "words"].map(str::to_owned))
         .map(|name| format!("rules/{name}.md"))
         .collect()
 }
