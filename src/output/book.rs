@@ -196,7 +196,7 @@ pub fn fields_page(pack: &Pack, out: &mut dyn Write) -> io::Result<()> {
     for kind in Kind::ALL {
         writeln!(out, "\n## {}\n\n| field | type | meaning |\n|---|---|---|", kind.word())?;
         for field in fields_of(kind, &pack.words) {
-            writeln!(out, "| {} | {} | {} |", code(&field.name), plain(&field.of), plain(&field.about))?;
+            writeln!(out, "| {} | {} | {} |", code(field.name), plain(&field.of), plain(field.about))?;
         }
         if !kind.places().is_empty() {
             writeln!(

@@ -208,7 +208,7 @@ pub fn folder(path: &Path) -> Result<(), String> {
 mod tests {
     use super::{put, rewrite};
     use std::fs;
-    use std::io::{Error, Write};
+    use std::io::Error;
 
     #[test]
     fn a_newer_save_wins_over_a_layout() {

@@ -337,6 +337,9 @@ fn order(line: &Line, count: usize) -> Vec<usize> {
     order
 }
 
+/// Of each piece, its two sides at each step, once it is placed.
+type Slots = [Vec<Option<[f64; 2]>>];
+
 /// Puts a piece against what lies next to it on the side of the datum.
 fn put(
     line: &Line,
@@ -344,7 +347,7 @@ fn put(
     piece: usize,
     slots: &mut [Vec<Option<[f64; 2]>>],
     way: Way,
-    bends: &dyn Fn(&[Vec<Option<[f64; 2]>>]) -> Vec<Range<usize>>,
+    bends: &dyn Fn(&Slots) -> Vec<Range<usize>>,
 ) {
     let look = pieces[piece];
     let mut faces: Vec<(usize, f64)> = Vec::new();
