@@ -17,7 +17,8 @@ pub fn run(pack: &Pack, folder: Option<&Path>) -> Result<(), Failure> {
     let Some(folder) = folder else {
         return print::out(|out| {
             for (topic, rules) in by_topic(pack) {
-                let alone = |rule| (rule, examples(pack, rule).into_iter().map(|(example, _)| example).collect());
+                let alone =
+                    |rule| (rule, examples(pack, rule, false).into_iter().map(|(example, _)| example).collect());
                 book::topic_page(pack, topic, &rules.into_iter().map(alone).collect::<Vec<_>>(), out)?;
             }
             book::text_page(out)
@@ -29,7 +30,7 @@ pub fn run(pack: &Pack, folder: Option<&Path>) -> Result<(), Failure> {
         let mut drawn = Vec::new();
         for rule in rules {
             let mut with_pictures = Vec::new();
-            for (mut example, svg) in examples(pack, rule) {
+            for (mut example, svg) in examples(pack, rule, true) {
                 if let Some(svg) = svg {
                     let name = format!("{PICTURES}/{}-{}.svg", rule.id, example.heading.to_lowercase());
                     write(&name, svg.as_bytes())?;
@@ -59,8 +60,8 @@ pub fn run(pack: &Pack, folder: Option<&Path>) -> Result<(), Failure> {
 /// The folder of the drawings, beside the pages.
 const PICTURES: &str = "pictures";
 
-/// A failing example, the same after the cure, and a passing one, each with its drawing.
-fn examples(pack: &Pack, rule: &Rule) -> Vec<(Example, Option<String>)> {
+/// A failing example, the same after the cure, and a passing one, each with its drawing if it is wanted.
+fn examples(pack: &Pack, rule: &Rule, draw: bool) -> Vec<(Example, Option<String>)> {
     let all = pack.examples(rule);
     let fails = all.iter().filter(|example| example.fails);
     let failing = fails.clone().find(|example| example.cured.is_some()).or_else(|| fails.clone().next());
@@ -68,11 +69,17 @@ fn examples(pack: &Pack, rule: &Rule) -> Vec<(Example, Option<String>)> {
     let cured = failing.and_then(|example| example.cured.as_ref()).map(|text| ("Cured", text));
     let texts = failing.map(|example| ("Fails", &example.text)).into_iter().chain(cured);
     let texts = texts.chain(passing.map(|example| ("Passes", &example.text)));
-    texts.map(|(heading, text)| shown(pack, rule, heading, &text.text, &whole_text(text))).collect()
+    texts.map(|(heading, text)| shown(pack, rule, (heading, &text.text), &whole_text(text), draw)).collect()
 }
 
-fn shown(pack: &Pack, rule: &Rule, heading: &'static str, text: &str, whole: &str) -> (Example, Option<String>) {
-    let run = review::review_alone(pack, whole, today(), true);
+fn shown(
+    pack: &Pack,
+    rule: &Rule,
+    (heading, text): (&'static str, &str),
+    whole: &str,
+    draw: bool,
+) -> (Example, Option<String>) {
+    let run = review::review_alone(pack, whole, today(), draw);
     let own: Vec<_> = run.report.findings.iter().filter(|finding| finding.rule == rule.id).collect();
     let details: Vec<_> = run.checked.iter().flat_map(|checked| &checked.facts.details).collect();
     let about = details.iter().find(|facts| own.iter().any(|finding| drawing::belongs(&facts.detail, finding)));

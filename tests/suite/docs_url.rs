@@ -95,3 +95,18 @@ fn the_book_has_a_page_for_each_topic_and_a_heading_for_each_rule() {
     assert!(words.contains("| `valley` | Valley of a roof |") && words.contains("`kick-out`"), "{words}");
     assert!(read("fields.md").contains("\n## lap\n"));
 }
+
+/// A firm's rules are a topic of their own. Without a folder all pages come one after the other, and nothing is drawn.
+#[test]
+fn a_firm_has_its_own_rules_in_the_book() {
+    let folder = scratch("docs-url/firm");
+    let page = include_str!("../../docs/src/rules-of-your-own.md");
+    let rule = page.split("```toml,rule\n").nth(1).and_then(|rest| rest.split("```").next()).expect("a rule");
+    write(&folder, "firm-rules/wide-tape.toml", rule);
+    write(&folder, "headlap.toml", "rules = [\"firm-rules\"]\n");
+    let (status, book, said) = run(&folder, &["rules", "book"]);
+    assert_eq!((status, said.as_str()), (0, ""));
+    let own = book.split("\n# Firm rules\n").nth(1).and_then(|rest| rest.split("\n# ").next()).expect("a topic");
+    assert!(own.contains("\n## wide-tape\n") && own.contains("| `limit` | `40 mm` |"), "{own}");
+    assert!(book.contains("\n## reverse-lap\n") && book.contains("\n## syntax\n") && !book.contains("](pictures/"));
+}
