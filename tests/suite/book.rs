@@ -60,6 +60,17 @@ fn every_link_leads_somewhere() {
 }
 
 #[test]
+fn the_links_of_the_readme_lead_to_files() {
+    let root = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let readme = fs::read_to_string(root.join("README.md")).expect("a README");
+    let links: Vec<&str> = links::targets(&readme).collect();
+    assert!(links.len() > 10, "{links:?}");
+    for link in links {
+        assert!(root.join(link).is_file(), "README.md, {link}");
+    }
+}
+
+#[test]
 fn the_summary_names_every_page_and_every_topic_once() {
     let pages = pages();
     let summary = &pages.iter().find(|page| page.name == "SUMMARY.md").expect("a summary").text;

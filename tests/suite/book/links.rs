@@ -24,7 +24,7 @@ pub fn problems(page: &Page, pages: &[Page]) -> Vec<String> {
 }
 
 /// What stands in the round brackets of links and pictures.
-fn targets(text: &str) -> impl Iterator<Item = &str> {
+pub fn targets(text: &str) -> impl Iterator<Item = &str> {
     let outside = text.split("```").step_by(2);
     outside.flat_map(|part| part.split("](").skip(1)).filter_map(|rest| rest.split(')').next())
 }
