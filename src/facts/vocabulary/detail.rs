@@ -1,9 +1,10 @@
 //! Fields of a detail.
 
 use crate::facts::DetailFacts;
+use crate::facts::detail::{nanometres, rect};
 use crate::facts::vocabulary::{Family, Field, Item, Items, Kind, Type, Value, field_of};
-use crate::model::{AssemblyKind, Stated};
-use crate::quantity::Dimension;
+use crate::model::{AssemblyKind, Axis, Band, FoldKind, Stated};
+use crate::quantity::{Dimension, Quantity};
 
 pub const FIELDS: &[Field] = &[
     field_of("kind", Type::Word(Family::DetailKind), "the kind of interface", |i| {
@@ -58,6 +59,12 @@ pub const FIELDS: &[Field] = &[
         |i| with(i, slope),
     ),
     field_of(
+        "top-slope",
+        Type::Quantity(Dimension::Slope),
+        "slope that is stated of its top, above a sill or the first outside corner; negative where it falls to the roof",
+        |i| with(i, |f| top_slope(f).map_or(Value::ABSENT, Value::Quantity)),
+    ),
+    field_of(
         "wall-line",
         Type::Quantity(Dimension::Length),
         "height of the warm side of the wall, as the detail or its roof states it",
@@ -79,6 +86,23 @@ pub const FIELDS: &[Field] = &[
     }),
     field_of("weather", Type::YesNo, "rain reaches this kind of detail", |i| with(i, |f| Value::YesNo(f.weather))),
 ];
+
+/// The band of the face that is stated to be the least steep.
+pub fn least_steep(facts: &DetailFacts) -> Option<&Band> {
+    let stated = facts.detail.slopes.iter().filter(|band| band.slope.si.is_finite());
+    stated.min_by(|a, b| a.slope.si.total_cmp(&b.slope.si))
+}
+
+fn top_slope(facts: &DetailFacts) -> Option<Quantity> {
+    let level = facts.detail.folds.iter().filter(|fold| fold.axis == Axis::Up);
+    let turns = level.filter(|fold| matches!(fold.kind, FoldKind::Sill | FoldKind::OutsideCorner));
+    let from = nanometres(turns.map(|fold| fold.at).min_by(|a, b| a.si.total_cmp(&b.si))?);
+    let covers = |band: &&Band| {
+        let up = rect(&band.up, &band.along).up;
+        up.low <= from && from < up.high
+    };
+    facts.detail.slopes.iter().find(covers).map(|band| band.slope)
+}
 
 fn slope(facts: &DetailFacts) -> Value<'_> {
     let roofs = || facts.detail.joins.iter().map(|join| &*join.assembly).filter(|a| a.kind == AssemblyKind::Roof);

@@ -1,7 +1,8 @@
 //! Fields of bonds, seals, fastenings, tucks and meetings: how pieces hold to each other.
 
 use crate::facts::DetailFacts;
-use crate::facts::face::Touch;
+use crate::facts::detail::{nanometres, rect};
+use crate::facts::face::{Extent, Touch};
 use crate::facts::vocabulary::drainage::{of_detail, piece};
 use crate::facts::vocabulary::{Family, Field, Item, Items, Kind, Type, Value, field_of};
 use crate::model::{Axis, Hold, Seal};
@@ -84,6 +85,7 @@ pub const FASTENING: &[Field] = &[
     field_of("bottom", LENGTH, "height of its lower end; unknown when it has none", |i| {
         fastening(i, |_, x| x.up.low.map_or(Value::ABSENT, Value::Quantity))
     }),
+    field_of("from-valley", LENGTH, "how near it comes to a valley line; unknown without one", from_valley),
     field_of("taped-over", Type::Items(Kind::Piece), "tapes laid over the fasteners later", |i| {
         field_pieces(i, |x| &x.taped_over)
     }),
@@ -134,6 +136,20 @@ fn touch<'a>(item: Item<'a>, value: impl FnOnce(&'a DetailFacts, &'a Touch) -> V
         Item::Touch(facts, index) => value(facts, &facts.face.touches[index]),
         _ => Value::ABSENT,
     }
+}
+
+/// The distance between a field of fasteners and the nearest valley line.
+fn from_valley(item: Item<'_>) -> Value<'_> {
+    fastening(item, |facts, fasten| {
+        let place = rect(&fasten.up, &fasten.along);
+        let lines = facts.detail.valleys.iter().map(|valley| {
+            let on = if valley.axis == Axis::Up { place.up } else { place.along };
+            let at = nanometres(valley.at);
+            on.distance(Extent { low: at, high: at })
+        });
+        let near = lines.min().map(|near| facts.length(Some(fasten.piece.index), near));
+        near.map_or(Value::ABSENT, Value::Quantity)
+    })
 }
 
 /// The pieces of a fact in its own order.

@@ -2,10 +2,10 @@
 
 use crate::facts::DetailFacts;
 use crate::facts::detail::nanometres;
-use crate::facts::face::{Coordinate, Extent, OPEN_HIGH, OPEN_LOW};
+use crate::facts::face::{Coordinate, Extent, OPEN_HIGH, OPEN_LOW, Rect};
 use crate::facts::vocabulary::piece::behind_water;
 use crate::facts::vocabulary::{Field, Item, Type, Value, field_of};
-use crate::model::{Axis, Control, FoldKind, MaterialKind};
+use crate::model::{AssemblyKind, Axis, Control, Fold, FoldKind, MaterialKind};
 use crate::quantity::Dimension;
 
 const LENGTH: Type = Type::Quantity(Dimension::Length);
@@ -15,23 +15,25 @@ pub const FIELDS: &[Field] = &[
         "above-base",
         LENGTH,
         "how far it rises above the base fold that it reaches; unknown without one, and when it runs off the detail",
-        |item| base(item, |base, up| (up.reaches(base) && up.high != OPEN_HIGH).then(|| up.high - base)),
+        |item| base(item, |reach| (reach.reaches(0) && reach.high != OPEN_HIGH).then_some(reach.high)),
     ),
     field_of("below-base", LENGTH, "how far it runs down below the base fold that it reaches", |item| {
-        base(item, |base, up| (up.reaches(base) && up.low != OPEN_LOW).then(|| base - up.low))
+        base(item, |reach| (reach.reaches(0) && reach.low != OPEN_LOW).then(|| -reach.low))
     }),
     field_of(
         "clear-of-base",
         LENGTH,
         "from the base fold up to its lower edge, as siding clears a roof; negative when it runs past the fold",
-        |item| base(item, |base, up| (up.low != OPEN_LOW).then(|| up.low - base)),
+        |item| base(item, |reach| (reach.low != OPEN_LOW).then_some(reach.low)),
     ),
     field_of("crosses-base", Type::YesNo, "it runs on across the base fold; unknown without one", |item| match item {
         Item::Piece(facts, piece) => {
-            let up = facts.rect(piece).up;
-            let mut folds = folds(facts, FoldKind::Base).peekable();
-            let known = folds.peek().is_some();
-            let crosses = folds.any(|at| up.low < at && at < up.high);
+            let mut bases = bases(facts).peekable();
+            let known = bases.peek().is_some();
+            let crosses = bases.any(|base| {
+                let reach = base.reach(facts.rect(piece));
+                reach.low < 0 && 0 < reach.high
+            });
             if known { Value::YesNo(crosses) } else { Value::ABSENT }
         }
         _ => Value::ABSENT,
@@ -42,6 +44,19 @@ pub const FIELDS: &[Field] = &[
         "of the sheets, coats and flashings that hold water and turn up at the base fold, it reaches highest; unknown without a fold",
         |item| match item {
             Item::Piece(facts, piece) => tops_upturn(facts, piece).map_or(Value::ABSENT, Value::YesNo),
+            _ => Value::ABSENT,
+        },
+    ),
+    field_of(
+        "past-sill",
+        LENGTH,
+        "how far it comes down in front of the sill, as the outer leg of a pan does; negative when it stops short",
+        |item| match item {
+            Item::Piece(facts, piece) => {
+                let low = facts.rect(piece).up.low;
+                let sill = folds(facts, FoldKind::Sill).min().filter(|_| low != OPEN_LOW);
+                sill.map_or(Value::ABSENT, |sill| Value::Quantity(facts.length(Some(piece), sill - low)))
+            }
             _ => Value::ABSENT,
         },
     ),
@@ -82,12 +97,53 @@ pub const FIELDS: &[Field] = &[
     }),
 ];
 
+/// The line where a roof meets what rises above it.
+#[derive(Clone, Copy)]
+struct Base {
+    axis: Axis,
+    at: Coordinate,
+    /// The roof lies beyond the line and not before it, in a plan.
+    mirrored: bool,
+}
+
+impl Base {
+    /// What a rectangle covers, measured from the line: less than 0 on the roof, more on the wall.
+    fn reach(self, rect: Rect) -> Extent {
+        let on = if self.axis == Axis::Up { rect.up } else { rect.along };
+        let from = |at: Coordinate| if at == OPEN_LOW || at == OPEN_HIGH { at } else { at - self.at };
+        let flip = |at: Coordinate| match at {
+            OPEN_LOW => OPEN_HIGH,
+            OPEN_HIGH => OPEN_LOW,
+            at => -at,
+        };
+        let (low, high) = (from(on.low), from(on.high));
+        if self.mirrored { Extent { low: flip(high), high: flip(low) } } else { Extent { low, high } }
+    }
+}
+
+/// The base folds; without one, the inside corners of a section across the slope, where a roof lies on one side.
+fn bases(facts: &DetailFacts) -> impl Iterator<Item = Base> + '_ {
+    let level = folds(facts, FoldKind::Base).map(|at| Base { axis: Axis::Up, at, mirrored: false });
+    let upright = |fold: &&Fold| fold.kind == FoldKind::InsideCorner && fold.axis == Axis::Along;
+    let across = facts.detail.folds.iter().filter(upright).filter_map(|fold| {
+        let at = nanometres(fold.at);
+        let mut roof = of_roof(facts).map(|piece| facts.rect(piece).along);
+        roof.clone()
+            .any(|along| along.high <= at)
+            .then_some(false)
+            .or_else(|| roof.any(|a| a.low >= at).then_some(true))
+            .map(|mirrored| Base { axis: Axis::Along, at, mirrored })
+    });
+    let none = folds(facts, FoldKind::Base).next().is_none();
+    level.chain(across.filter(move |_| none))
+}
+
 /// A length measured from the base fold that lies nearest to the piece.
-fn base<'a>(item: Item<'a>, measure: fn(Coordinate, Extent) -> Option<Coordinate>) -> Value<'a> {
+fn base<'a>(item: Item<'a>, measure: fn(Extent) -> Option<Coordinate>) -> Value<'a> {
     let Item::Piece(facts, piece) = item else { return Value::ABSENT };
-    let up = facts.rect(piece).up;
-    let nearest = folds(facts, FoldKind::Base).min_by_key(|&at| up.distance(Extent { low: at, high: at }));
-    let length = nearest.and_then(|at| measure(at, up));
+    let reaches = bases(facts).map(|base| base.reach(facts.rect(piece)));
+    let nearest = reaches.min_by_key(|reach| reach.distance(Extent { low: 0, high: 0 }));
+    let length = nearest.and_then(measure);
     length.map_or(Value::ABSENT, |length| Value::Quantity(facts.length(Some(piece), length)))
 }
 
@@ -117,22 +173,28 @@ fn folds(facts: &DetailFacts, kind: FoldKind) -> impl Iterator<Item = Coordinate
 }
 
 fn tops_upturn(facts: &DetailFacts, piece: usize) -> Option<bool> {
-    let base = folds(facts, FoldKind::Base).next()?;
+    let base = bases(facts).next()?;
     let rises = |piece: usize| {
-        let up = facts.rect(piece).up;
+        let reach = base.reach(facts.rect(piece));
         let material = &facts.detail.pieces[piece].material;
         let kind = matches!(material.kind, Some(MaterialKind::Sheet | MaterialKind::Coat | MaterialKind::Flashing));
         let behind = facts.detail.pieces[piece].layer.is_some_and(|at| behind_water(facts, at.join, at.layer));
-        (kind && !behind && up.low < base && up.high >= base && material.holds.has(Control::Water)).then_some(up.high)
+        (kind && !behind && reach.low < 0 && reach.high >= 0 && material.holds.has(Control::Water))
+            .then_some(reach.high)
     };
     let highest = (0..facts.detail.pieces.len()).filter_map(rises).max();
     Some(highest.is_some() && rises(piece) == highest)
 }
 
+/// The pieces that belong to a roof.
+fn of_roof(facts: &DetailFacts) -> impl Iterator<Item = usize> + Clone + '_ {
+    let roof = |join: usize| facts.detail.joins[join].assembly.kind == AssemblyKind::Roof;
+    let pieces = facts.detail.pieces.iter().enumerate();
+    pieces.filter(move |(_, piece)| piece.layer.is_some_and(|at| roof(at.join))).map(|(piece, _)| piece)
+}
+
 /// The lower edge of a roof's lowest board.
 fn deck(facts: &DetailFacts) -> Option<Coordinate> {
-    let boards = facts.detail.pieces.iter().enumerate().filter(|(_, p)| p.material.kind == Some(MaterialKind::Board));
-    let roof = |join: usize| facts.detail.joins[join].assembly.kind == crate::model::AssemblyKind::Roof;
-    let of_roof = boards.filter(|(_, p)| p.layer.is_some_and(|at| roof(at.join)));
-    of_roof.map(|(piece, _)| facts.rect(piece).up.low).filter(|&low| low != OPEN_LOW).min()
+    let boards = of_roof(facts).filter(|&p| facts.detail.pieces[p].material.kind == Some(MaterialKind::Board));
+    boards.map(|piece| facts.rect(piece).up.low).filter(|&low| low != OPEN_LOW).min()
 }
