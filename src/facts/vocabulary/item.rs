@@ -237,7 +237,7 @@ impl<'a> Item<'a> {
                 "exposed" => facts.detail.exposed.map(|s| s.span),
                 "installed-at" => facts.detail.installed_at.map(|s| s.span),
                 "weeps" => facts.detail.weeps.first().map(|w| w.span),
-                "slope" => least_steep(facts).map(|band| band.span),
+                "slope" => least_steep(facts).or(facts.detail.slopes.first()).map(|band| band.span),
                 "valley" => facts.detail.valleys.first().map(|valley| valley.span),
                 "wall-line" => facts.detail.wall_line.map(|s| s.span),
                 _ => None,
