@@ -40,7 +40,7 @@ const PROMISED: &[(&str, Level)] = &[
     ("narrow-bond", Level::Warning),
     ("incompatible-bond", Level::Error),
     ("needs-primer", Level::Warning),
-    ("not-rolled", Level::Note),
+    ("not-rolled", Level::Warning),
     ("cold-application", Level::Error),
     ("tape-over-fastener", Level::Error),
     ("flashing-over-fastener", Level::Warning),

@@ -2,9 +2,10 @@
 
 use crate::facts::face::budget::{Budget, TooLarge};
 use crate::facts::face::{Cells, Face};
-use crate::model::MaterialKind;
+use crate::model::{Control, MaterialKind};
 
-/// For each piece: it is outermost somewhere, or only later claddings, or the air behind them, lie over it there.
+/// For each piece: it is outermost somewhere, or only later claddings lie over it there, with the air and the insulation behind them.
+/// That insulation goes on with the cladding, when the days in the open are over.
 pub fn uncovered(face: &Face, cells: &Cells, budget: &mut Budget) -> Result<Vec<bool>, TooLarge> {
     let mut uncovered = vec![false; face.pieces.len()];
     for (column, row) in (0..cells.columns()).flat_map(|c| (0..cells.rows()).map(move |r| (c, r))) {
@@ -15,7 +16,9 @@ pub fn uncovered(face: &Face, cells: &Cells, budget: &mut Budget) -> Result<Vec<
             let piece = piece as usize;
             let said = &face.pieces[piece];
             uncovered[piece] |= piece < first_cladding;
-            if !said.is(MaterialKind::Cladding) && !said.is(MaterialKind::Gap) {
+            let insulates = said.holds.has(Control::Thermal) && !said.holds.has(Control::Water);
+            let board = said.is(MaterialKind::Board) || said.is(MaterialKind::Fill);
+            if !said.is(MaterialKind::Cladding) && !said.is(MaterialKind::Gap) && !(board && insulates) {
                 break;
             }
             first_cladding = first_cladding.min(piece);

@@ -69,6 +69,9 @@ pub const FIELDS: &[Field] = &[
         })
     }),
     field_of("insulated", Type::YesNo, "some layer insulates", |i| with(i, |f| Value::YesNo(f.insulated()))),
+    field_of("slope", Type::Quantity(Dimension::Slope), "its slope, where it states one", |i| {
+        with(i, |f| f.assembly.slope.map_or(Value::ABSENT, |slope| Value::Quantity(slope.value)))
+    }),
     field_of("framed", Type::YesNo, "some layer lies between frames", |i| {
         with(i, |f| Value::YesNo(f.layers.iter().any(|l| l.frame.is_some())))
     }),

@@ -70,6 +70,16 @@ pub const FIELDS: &[Field] = &[
             _ => Value::ABSENT,
         },
     ),
+    field_of(
+        "above-head",
+        LENGTH,
+        "from the nearest head of an opening up to its lower edge; negative when it hangs below; unknown without such a fold",
+        |item| match item {
+            Item::Piece(facts, piece) => above_head(facts, piece)
+                .map_or(Value::ABSENT, |above| Value::Quantity(facts.length(Some(piece), above))),
+            _ => Value::ABSENT,
+        },
+    ),
     field_of("left", LENGTH, "place of its left edge", |item| edge(item, |_, along| along.low)),
     field_of("right", LENGTH, "place of its right edge", |item| edge(item, |_, along| along.high)),
     field_of("height", LENGTH, "from its lower to its upper edge", |item| size(item, |up, _| up)),
@@ -82,6 +92,9 @@ pub const FIELDS: &[Field] = &[
         with(item, |_, piece| {
             Value::Quantity(piece.slope.map_or(Quantity::in_base_unit(0.0, Dimension::Slope), |s| s.value))
         })
+    }),
+    field_of("slope-stated", Type::YesNo, "its author states its slope", |item| {
+        with(item, |_, piece| Value::YesNo(piece.slope.is_some()))
     }),
     field_of(
         "slope-of-face",
@@ -236,6 +249,12 @@ fn rise_over(facts: &DetailFacts, piece: usize, kind: FoldKind) -> Option<Coordi
     let folds = facts.detail.folds.iter().filter(|fold| fold.kind == kind && fold.axis == Axis::Up);
     let over = folds.map(|fold| nanometres(fold.at)).filter(|&at| up.low < at && at <= up.high);
     over.max().filter(|_| up.high != OPEN_HIGH).map(|at| up.high - at)
+}
+
+fn above_head(facts: &DetailFacts, piece: usize) -> Option<Coordinate> {
+    let low = Some(facts.rect(piece).up.low).filter(|&low| low != OPEN_LOW)?;
+    let heads = facts.detail.folds.iter().filter(|fold| fold.kind == FoldKind::Head && fold.axis == Axis::Up);
+    heads.map(|fold| low - nanometres(fold.at)).min_by_key(|above| above.abs())
 }
 
 fn flag(of: &[bool], piece: usize) -> Value<'_> {
