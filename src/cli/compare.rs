@@ -34,6 +34,7 @@ pub fn run(args: Compare, page: &Page) -> Done {
         comparison: &comparison,
         issued: &before.report,
         submitted: &after.report,
+        before: &before.checked,
         checked: &after.checked,
         settings: &settings,
         project: args.project.as_deref(),

@@ -271,3 +271,32 @@ set \"annex\" { needs course of C }
         "{report}"
     );
 }
+
+#[test]
+fn a_library_against_itself_proposes_nothing() {
+    let library = concat!(env!("CARGO_MANIFEST_DIR"), "/examples/millrace");
+    for format in ["text", "html"] {
+        let (status, said, _) = run(&scratch("compare/itself"), &["compare", library, library, "--format", format]);
+        let said = said.to_lowercase();
+        assert_eq!(status, 0);
+        assert!(said.contains("the submittal changes nothing"), "{said}");
+        assert!(!said.contains("propose") && !said.contains("no exceptions taken"), "{said}");
+        assert!(!said.contains("<svg"), "nothing changed, nothing drawn");
+    }
+}
+
+/// Before and after stand side by side; what changed is in a cloud on both, and nothing else is.
+#[test]
+fn a_changed_detail_is_drawn_before_and_after_with_clouds() {
+    let folder = scratch("compare/clouds");
+    let moved = ISSUED.replace("up to 150 mm", "up to 60 mm");
+    let (old, new) = (write(&folder, "issued", ISSUED), write(&folder, "submitted", &moved));
+    let paths = [&old, &new].map(|path| path.to_str().expect("a plain path"));
+    let (_, page, _) = run(&folder, &["compare", paths[0], paths[1], "--format", "html"]);
+    assert_eq!(page.matches("<figure>").count(), 2, "one before, one after");
+    assert!(page.contains("<strong>Issued</strong>") && page.contains("<strong>Submitted</strong>"));
+    assert_eq!(page.matches("<title>changed</title>").count(), 2, "one cloud on each: the piece low");
+    assert_eq!(page.matches("Changed: low.").count(), 2);
+    let verdict = page.find("Proposed: ").expect("a verdict");
+    assert!(verdict < page.find("<h2>").expect("a heading"), "the verdict comes first");
+}

@@ -5,18 +5,18 @@ use std::io::{self, Write};
 use maud::{DOCTYPE, Markup, html};
 
 use crate::compare::{Change, Comparison, ItemChange, Verdict};
-use crate::facts::DetailFacts;
 use crate::finding::Finding;
-use crate::output::compare::{BROUGHT, Input, UNREAD, about, from_to, waives};
-use crate::output::drawing::{self, Line, Mark, Subject};
+use crate::output::compare::{BROUGHT, Input, UNREAD, about, drawings, from_to, waives};
 use crate::output::{CAUTION, sheet, visible};
 use crate::report::Report;
 
 /// Black on white, ruled, nothing told by color alone, so that it prints as it shows.
-const STYLE: &str = "body{font:1rem/1.45 sans-serif;max-width:60rem;margin:2rem auto;padding:0 1rem;color:#111;background:#fff}\
+const STYLE: &str = "body{font:1rem/1.45 sans-serif;max-width:76rem;margin:2rem auto;padding:0 1rem;color:#111;background:#fff}\
 h2{border-bottom:2px solid;margin-top:2.2rem}table{border-collapse:collapse;width:100%;margin:.5rem 0 1.5rem}\
 th,td{border:1px solid #777;padding:.25rem .5rem;text-align:left;vertical-align:top}th{background:#eee}\
-svg{max-width:100%;height:auto}figure{margin:1rem 0}.worse{font-weight:bold;text-decoration:underline}li{margin:.25rem 0}";
+svg{max-width:100%;height:auto}figure{margin:1rem 0}.pair{display:flex;flex-wrap:wrap;gap:1rem;align-items:flex-start}\
+.pair figure{flex:1 1 24rem;min-width:0;margin:0}.verdict{border:2px solid;padding:.5rem .8rem;font-size:1.15rem}\
+@media print{.pair{flex-wrap:nowrap}.pair figure{flex:1 1 0;break-inside:avoid}}.worse{font-weight:bold;text-decoration:underline}li{margin:.25rem 0}";
 
 /// The page: what does not count, findings with cure and drawing, what changed, materials side by side, the reviewer's
 /// sheet, the caution.
@@ -43,13 +43,16 @@ pub fn html(input: &Input<'_>, out: &mut dyn Write) -> io::Result<()> {
                         (findings.new.len()) " new findings, " (findings.worse.len()) " worse, " (findings.gone.len())
                         " gone, " (findings.unchanged.len()) " unchanged."
                     }
-                    @if comparison.is_empty() { p { "The submittal changes nothing." } }
+                    @if input.same() { p { "The submittal changes nothing." } } @else {
+                        @let (action, reason) = input.proposal();
+                        p.verdict { "Proposed: " strong { (action.words()) } " (" (reason) ")." }
+                    }
                     (brought(input))
                     (unread(input))
                     (held(input))
-                    (items("Details", &comparison.details))
-                    (items("Assemblies", &comparison.assemblies))
-                    (items("Climates and drawing sets", &comparison.others))
+                    (items(input, "Details", &comparison.details))
+                    (items(input, "Assemblies", &comparison.assemblies))
+                    (items(input, "Climates and drawing sets", &comparison.others))
                     (materials(comparison))
                     (list("Findings that are gone", &findings.gone, input.issued))
                     (list("Unchanged findings", &findings.unchanged, input.submitted))
@@ -120,26 +123,13 @@ fn held(input: &Input<'_>) -> Markup {
                         }
                     }
                 }
-                ({ number += own.len(); drawing_of(facts, &own, first) })
+                ({ number += own.len(); drawings::pair(input, name, &own, first) })
             }
         }
     }
 }
 
-/// The section of a detail where most is found, with the numbers of the list.
-fn drawing_of(facts: Option<&DetailFacts>, own: &[&(Option<&Finding>, &Finding)], first: usize) -> Markup {
-    let Some(facts) = facts.filter(|facts| drawing::drawable(facts)) else { return html! {} };
-    let numbered = own.iter().enumerate().map(|(n, (_, finding))| Mark { number: first + n + 1, finding });
-    let marks: Vec<Mark> = numbered.filter(|mark| drawing::belongs(&facts.detail, mark.finding)).collect();
-    let subject = Subject::new(facts, &marks);
-    let scene = match Line::telling(&subject) {
-        Some(line) => drawing::section(&subject, &line),
-        None => drawing::front(&subject),
-    };
-    html! { figure { (maud::PreEscaped(drawing::element(&scene))) } }
-}
-
-fn items(title: &str, items: &[ItemChange]) -> Markup {
+fn items(input: &Input<'_>, title: &str, items: &[ItemChange]) -> Markup {
     html! {
         @if !items.is_empty() {
             h2 { (title) }
@@ -152,6 +142,7 @@ fn items(title: &str, items: &[ItemChange]) -> Markup {
                 }
                 @let about = about(item);
                 @if !about.is_empty() { p { (visible(&about)) } }
+                (drawings::changed(input, item))
                 @if !item.changes.is_empty() {
                     table {
                         thead { tr { th scope="col" { "what" } th scope="col" { "issued" } th scope="col" { "submitted" } } }
@@ -240,11 +231,13 @@ fn place(finding: &Finding, report: &Report) -> Markup {
 fn decision(input: &Input<'_>) -> Markup {
     let (action, reason) = input.proposal();
     html! {
+        @if !input.same() {
         h2 { "Reviewer's sheet" }
         p { "Proposed: " strong { (action.words()) } " (" (reason) ")." }
         ul {
             @for action in sheet::Action::ALL { li { "☐ " (action.words()) } }
         }
         p { "Decided by ______________________ date ____________ (the reviewer decides, not this program)" }
+        }
     }
 }

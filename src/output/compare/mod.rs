@@ -1,5 +1,6 @@
 //! A comparison of a submittal with the issued details.
 
+mod drawings;
 mod html;
 mod json;
 mod text;
@@ -21,7 +22,9 @@ pub struct Input<'a> {
     pub comparison: &'a Comparison<'a>,
     pub issued: &'a Report,
     pub submitted: &'a Report,
-    /// The submitted files with their facts, to be drawn.
+    /// The issued files with their facts, to be drawn.
+    pub before: &'a [Checked],
+    /// The submitted ones.
     pub checked: &'a [Checked],
     /// Settings that the submittal brings, in words. They do not count.
     pub settings: &'a [String],
@@ -38,6 +41,12 @@ impl Input<'_> {
         sheet::proposal_of(findings.held(), findings.unread.len())
     }
 
+    /// The submittal changes nothing, and all of it could be read.
+    fn same(&self) -> bool {
+        let findings = &self.comparison.findings;
+        self.comparison.is_empty() && findings.unread.is_empty() && findings.unread_issued.is_empty()
+    }
+
     /// `Project Millrace Library annex, submittal 12, 2026-05-31`
     fn heading(&self) -> String {
         let project = self.project.map(|name| format!("project {name}"));
@@ -47,8 +56,18 @@ impl Input<'_> {
     }
 
     fn detail(&self, name: &str) -> Option<&DetailFacts> {
-        self.checked.iter().flat_map(|checked| &checked.facts.details).find(|facts| &*facts.detail.name == name)
+        detail_of(self.checked, name)
     }
+
+    /// The issued detail of which the submittal has this one.
+    fn issued_detail(&self, name: &str) -> Option<&DetailFacts> {
+        let item = self.comparison.details.iter().find(|item| &*item.name == name);
+        detail_of(self.before, item.and_then(|item| item.was.as_deref()).unwrap_or(name))
+    }
+}
+
+fn detail_of<'a>(checked: &'a [Checked], name: &str) -> Option<&'a DetailFacts> {
+    checked.iter().flat_map(|checked| &checked.facts.details).find(|facts| &*facts.detail.name == name)
 }
 
 /// `Sill at the stair window, sheet A-501, section 07 27 00`

@@ -40,13 +40,17 @@ pub fn text(input: &Input<'_>, look: Look, out: &mut dyn Write) -> io::Result<()
     materials(comparison, out)?;
     list("Findings that are gone", &findings.gone, input.issued, look, out)?;
     list("Unchanged findings", &findings.unchanged, input.submitted, look, out)?;
-    if comparison.is_empty() {
+    if input.same() {
         writeln!(out, "The submittal changes nothing.\n")?;
     }
-    for line in sheet::lines(input.proposal()) {
-        writeln!(out, "{line}")?;
+    // Where nothing changed there is nothing to decide.
+    if !input.same() {
+        for line in sheet::lines(input.proposal()) {
+            writeln!(out, "{line}")?;
+        }
+        writeln!(out)?;
     }
-    writeln!(out, "\n{}", wrap(CAUTION, "", look.width))
+    writeln!(out, "{}", wrap(CAUTION, "", look.width))
 }
 
 /// Waivers and settings of the submittal, which do not count.

@@ -1,5 +1,7 @@
 //! How much room words take.
 
+use crate::quantity::parse_quantity;
+
 /// An upper bound of the width of words, for letters of a height. The reader's font is not known, so the widths are
 /// those of a wide one.
 pub fn width(words: &str, height: f64) -> f64 {
@@ -7,12 +9,12 @@ pub fn width(words: &str, height: f64) -> f64 {
     words.chars().map(|c| em(c) * size).sum()
 }
 
-/// Breaks words into lines of at most `most` mm. A word that is too long by itself is broken anywhere.
+/// Breaks words into lines of at most `most` mm, never before a unit. A word that is too long by itself is broken anywhere.
 pub fn wrap(words: &str, height: f64, most: f64) -> Vec<String> {
     let mut lines = vec![String::new()];
-    for word in words.split_whitespace() {
+    for word in words_of(words) {
         let line = lines.last_mut().expect("there is always a line");
-        let joined = if line.is_empty() { word.to_owned() } else { format!("{line} {word}") };
+        let joined = if line.is_empty() { word.clone() } else { format!("{line} {word}") };
         if width(&joined, height) <= most {
             *line = joined;
             continue;
@@ -29,6 +31,26 @@ pub fn wrap(words: &str, height: f64, most: f64) -> Vec<String> {
         }
     }
     lines
+}
+
+/// Words, each number with its unit as one.
+fn words_of(text: &str) -> Vec<String> {
+    let mut words: Vec<String> = Vec::new();
+    for word in text.split_whitespace() {
+        let unit = word.trim_end_matches([',', '.', ';', ':', ')']);
+        let follows = words.last().is_some_and(|last| {
+            let number = last.trim_start_matches('(');
+            number.ends_with(|c: char| c.is_ascii_digit()) && parse_quantity(&format!("1 {unit}")).is_ok()
+        });
+        match words.last_mut() {
+            Some(last) if follows && !unit.starts_with(|c: char| c.is_ascii_digit()) => {
+                last.push(' ');
+                last.push_str(word);
+            }
+            _ => words.push(word.to_owned()),
+        }
+    }
+    words
 }
 
 fn em(c: char) -> f64 {
@@ -55,5 +77,16 @@ mod tests {
         assert!(lines.iter().all(|line| width(line, WORDS) <= 40.0), "{lines:?}");
         let letters = |text: &str| text.chars().filter(|c| !c.is_whitespace()).collect::<String>();
         assert_eq!(letters(&lines.concat()), letters(words));
+    }
+
+    #[test]
+    fn no_line_begins_with_a_unit() {
+        let words = "from 38 mm to 140 mm, 500 kg/m3, (12.5 mm) and 1/2 in. up";
+        for most in 10..60 {
+            for line in wrap(words, WORDS, f64::from(most)) {
+                let starts = ["mm", "kg/m3", "in."].iter().any(|unit| line.starts_with(unit));
+                assert!(!starts || most < 24, "{line} at {most}");
+            }
+        }
     }
 }

@@ -3,6 +3,7 @@
 mod assembly;
 mod bend;
 mod clip;
+mod cloud;
 mod dimension;
 mod free;
 mod front;
@@ -27,6 +28,7 @@ mod water;
 
 pub use assembly::{assembly, layers};
 pub use bend::Bend;
+pub use cloud::clouds;
 pub use front::{bare_front, front};
 pub use mark::{Mark, belongs, lit, pieces};
 pub use note::cross;

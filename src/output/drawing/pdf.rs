@@ -1,13 +1,17 @@
 //! Sheets as one PDF file, in true millimeters, with text that stays text.
 
+use miniz_oxide::deflate::compress_to_vec_zlib;
 use pdf_writer::types::LineJoinStyle;
-use pdf_writer::{Content, Finish, Name, Pdf, Rect, Ref, Str, TextStr};
+use pdf_writer::{Content, Filter, Finish, Name, Pdf, Rect, Ref, Str, TextStr};
 
 use crate::output::drawing::lettering::width;
 use crate::output::drawing::paper::dashes;
 use crate::output::drawing::scene::{Anchor, Ink, Pen, Point, Scene, Shape};
 use crate::output::drawing::svg::rgb;
 use crate::output::visible;
+
+/// How hard pages are packed, of 10.
+const PACKING: u8 = 6;
 
 /// Points in a millimeter.
 const POINT: f64 = 72.0 / 25.4;
@@ -42,7 +46,8 @@ pub fn pdf(pages: &[(String, Scene)], title: &str) -> Vec<u8> {
         out.0.transform([k, 0.0, 0.0, -k, 0.0, paper(scene.height)]);
         out.0.set_line_join(LineJoinStyle::RoundJoin);
         scene.shapes.iter().for_each(|shape| out.shape(shape));
-        pdf.stream(*content, &out.0.finish());
+        let packed = compress_to_vec_zlib(&out.0.finish(), PACKING);
+        pdf.stream(*content, &packed).filter(Filter::FlateDecode);
         let mut entry = pdf.outline_item(*item);
         entry.parent(outline).title(TextStr(name));
         if n > 0 {

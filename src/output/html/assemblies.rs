@@ -21,11 +21,7 @@ pub fn assemblies(input: &Input) -> Markup {
 
 /// The picture of a finding about an assembly: its layers, the one at fault in brackets, and which way it dries.
 pub fn pictured(input: &Input, finding: &Finding, number: usize) -> Markup {
-    let mut all = input.checked.iter().flat_map(|c| &c.facts.assemblies);
-    let holds = |facts: &AssemblyFacts| {
-        finding.item.as_deref() == Some(&*facts.assembly.name) && facts.assembly.span.file == finding.span.file
-    };
-    let Some(facts) = all.find(|facts| holds(facts)) else { return html! {} };
+    let Some(facts) = of(input, finding) else { return html! {} };
     let layers = facts.assembly.layers.iter().enumerate();
     let at: Vec<usize> = layers.filter(|(_, l)| finding.subject.contains(&l.name)).map(|(n, _)| n).collect();
     let scene = drawing::layers(facts, &at, number);
@@ -35,6 +31,26 @@ pub fn pictured(input: &Input, finding: &Finding, number: usize) -> Markup {
                 (crate::output::html::drawings::inline(&scene, &format!("f{number}-layers")))
             }
             figcaption { (visible(&scene.title)) }
+        }
+    }
+}
+
+/// The assembly that a finding is about.
+fn of<'a>(input: &Input<'a>, finding: &Finding) -> Option<&'a AssemblyFacts> {
+    let mut all = input.checked.iter().flat_map(|c| &c.facts.assemblies).map(|facts| &**facts);
+    all.find(|facts| {
+        finding.item.as_deref() == Some(&*facts.assembly.name) && facts.assembly.span.file == finding.span.file
+    })
+}
+
+/// Its layers as a small picture; room for one where the finding is about no assembly.
+pub fn thumbnail(input: &Input, finding: &Finding) -> Markup {
+    let Some(facts) = of(input, finding) else { return html! { span.gap {} } };
+    let scene = drawing::layers(facts, &[], 0);
+    let core = drawing::core(&scene);
+    html! {
+        svg.thumb viewBox=(format!("{:.1} {:.1} {:.1} {:.1}", core.left, core.top, core.width(), core.height())) aria-hidden="true" focusable="false" {
+            (PreEscaped(drawing::fragment(&scene.shapes)))
         }
     }
 }

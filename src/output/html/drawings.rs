@@ -133,7 +133,7 @@ fn one(input: &Input, drawn: &Drawn) -> Markup {
             }
         }
         div.views { @for (name, scene) in &drawn.views {
-            figure { (picture(name, scene, "", &format!("{name}-picture"), "")) figcaption { (caption(scene)) } }
+            figure { (picture(name, scene, "", &format!("{name}-picture"), "")) figcaption { (scene.title) span.true { ", 1:" (scene.scale) " as drawn" } span.shrunk { ", not to scale" } } }
         } }
         (work(drawn))
     };
@@ -145,11 +145,6 @@ fn one(input: &Input, drawn: &Drawn) -> Markup {
             } @else { (body) }
         }
     }
-}
-
-/// What a drawing is, and its scale, which holds where it is not made smaller.
-fn caption(scene: &Scene) -> String {
-    format!("{}, 1:{} as drawn", scene.title, scene.scale)
 }
 
 fn work(drawn: &Drawn) -> Markup {

@@ -10,7 +10,7 @@ const STYLE: &str = include_str!("style.css");
 const SCRIPT: &str = include_str!("filter.js");
 
 /// Nothing is loaded, sent or run but the style and the script of this page, known by their SHA-256.
-pub const POLICY: &str = "default-src 'none'; style-src 'sha256-DX50XjS8nzYN/7Br//m2lPZZHUHAVQEUqKAIrwl9C6g='; \
+pub const POLICY: &str = "default-src 'none'; style-src 'sha256-iZ1o/AXNEzOGqqj7ahx/iiuORxnpspkzbvr9k/sPtlc='; \
 script-src 'sha256-rgCTLSR8uF8P/IvF5OXLePf9xmER7z0uUJQKEwJKh7Q='; base-uri 'none'; form-action 'none'";
 
 pub fn page(input: &Input, topics: &Topics, drawings: &Drawings) -> Markup {

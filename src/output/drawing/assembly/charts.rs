@@ -6,6 +6,7 @@ use crate::output::drawing::assembly::{BOUND, MONTHS};
 use crate::output::drawing::dimension;
 use crate::output::drawing::paper::{CUT, MEDIUM, SMALL, WORDS};
 use crate::output::drawing::scene::{Anchor, Area, Dash, Ink, Pen, Point, Role, Shape};
+use crate::output::drawing::spread::spread;
 use crate::physics::{Condensation, Place, Profile};
 
 /// The least sd that a layer is drawn with, m, as it is computed with.
@@ -39,26 +40,27 @@ pub fn pressure(facts: &AssemblyFacts, profile: &Profile, area: Area) -> (Vec<Sh
     shapes.push(dimension::level(&numbers, area.top - 2.0, area.left, area.right, false).0);
     shapes.extend(up.upright(area, "Pa"));
     shapes.extend(across.level(area, "vapor resistance from the inner surface, as sd in m"));
-    let saturation = profile.points.iter().map(|p| at(sd(p.place), p.saturation)).collect();
+    let saturation: Vec<Point> = profile.points.iter().map(|p| at(sd(p.place), p.saturation)).collect();
     let vapor: Vec<Point> = profile.points.iter().map(|p| at(sd(p.place), p.pressure)).collect();
+    let (saturated, end) = (saturation.last().copied(), vapor.last().copied());
     shapes.push(Shape::line(saturation, Pen::solid(CUT, Ink::Black).dashed(Dash::Dashed)));
     shapes.push(Shape::line(vapor, Pen::solid(1.4 * CUT, Ink::Black).dashed(Dash::Chain)));
     for point in profile.points.iter().filter(|p| p.condensing > 0.0) {
         let center = at(sd(point.place), point.pressure);
         shapes.push(Shape::Circle { center, radius: 1.6, pen: Some(Pen::solid(MEDIUM, Ink::Black)), fill: None });
     }
-    let key = area.right + 8.0;
-    let entry = |n: f64, pen: Pen, words: &str| {
-        let y = area.top + n * 5.0;
-        let line = Shape::line(vec![Point::new(key, y), Point::new(key + 8.0, y)], pen);
-        [line, Shape::text(Point::new(key + 10.0, y + WORDS / 2.0), WORDS, words)]
-    };
-    shapes.extend(entry(0.0, Pen::solid(CUT, Ink::Black).dashed(Dash::Dashed), "saturation pressure"));
-    shapes.extend(entry(1.0, Pen::solid(1.4 * CUT, Ink::Black).dashed(Dash::Chain), "vapor pressure"));
+    // Each line has its name at its end.
+    let ends: Vec<(Point, &str)> =
+        saturated.into_iter().zip(["saturation"]).chain(end.into_iter().zip(["vapor pressure"])).collect();
+    let wanted: Vec<f64> = ends.iter().map(|(at, _)| at.y).collect();
+    let heights = vec![WORDS + 1.2; ends.len()];
+    for ((at, words), y) in ends.iter().zip(spread(&wanted, &heights, area.top)) {
+        shapes.push(Shape::text(Point::new(at.x + 2.0, y + WORDS / 2.0), WORDS, *words));
+    }
     if profile.condensing() > 0.0 {
-        let center = Point::new(key + 4.0, area.top + 10.0);
+        let center = Point::new(area.right + 12.0, area.top + 2.0);
         shapes.push(Shape::Circle { center, radius: 1.6, pen: Some(Pen::solid(MEDIUM, Ink::Black)), fill: None });
-        shapes.push(Shape::text(Point::new(key + 10.0, center.y + WORDS / 2.0), WORDS, "water condenses"));
+        shapes.push(Shape::text(Point::new(area.right + 18.0, center.y + WORDS / 2.0), WORDS, "water condenses"));
     }
     (vec![Shape::group(Role::Other, "vapor pressure", shapes)], area.bottom + 10.0)
 }

@@ -230,7 +230,7 @@ fn temperature(facts: &AssemblyFacts, profile: &Profile, bounds: &[f64], area: A
     };
     let points = profile.points.iter().map(|p| Point::new(area.left + place(p.place) * area.width(), y(p.temperature)));
     let points: Vec<Point> = points.collect();
-    let mut shapes = scale.upright(area, "C");
+    let mut shapes = scale.upright(area, "°C");
     // White under it keeps it apart from the hatches.
     shapes.push(Shape::line(points.clone(), Pen::solid(3.0 * CUT, Ink::White)));
     shapes.push(Shape::line(points, Pen::solid(1.4 * CUT, Ink::Black)));

@@ -54,6 +54,11 @@ impl Line {
 
     /// The line that shows most: the findings first, then the pieces.
     pub fn telling(subject: &Subject) -> Option<Line> {
+        Line::showing(subject, &[])
+    }
+
+    /// The same, and of these pieces as many as can be.
+    pub fn showing(subject: &Subject, wanted: &[usize]) -> Option<Line> {
         let detail = subject.detail;
         let about: Vec<Vec<usize>> = subject.marks.iter().map(|m| mark::pieces(detail, m.finding)).collect();
         let told = |line: &Line| about.iter().filter(|pieces| pieces.iter().any(|p| line.has(*p))).count();
@@ -66,7 +71,8 @@ impl Line {
             let width = if opening { line.at.length().unwrap_or(Coordinate::MAX) } else { 0 };
             (opening, width, pieces.len())
         };
-        lines.into_iter().rev().max_by_key(|line| (told(line), shows(line)))
+        let asked = |line: &Line| wanted.iter().filter(|piece| line.has(**piece)).count();
+        lines.into_iter().rev().max_by_key(|line| (told(line), asked(line), shows(line)))
     }
 
     /// The line through a place on the other axis.

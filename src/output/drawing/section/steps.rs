@@ -14,9 +14,13 @@ const BESIDE: [f64; 6] = [4.0, -4.0, 7.5, -7.5, 11.0, -11.0];
 
 /// The numbers of the first open finding whose way is drawn, each beside its place; one that finds no room is left to the words.
 pub fn numbers(cut: &Cut, moved: &dyn Fn(Point) -> Point, free: &mut Free) -> Vec<Shape> {
+    beside(drops::told(cut).into_iter().map(|(number, at, wrong)| (number, moved(at), wrong)).collect(), free)
+}
+
+/// Numbers beside their places on the paper.
+pub fn beside(steps: Vec<(usize, Point, bool)>, free: &mut Free) -> Vec<Shape> {
     let mut shapes = Vec::new();
-    for (number, at, wrong) in drops::told(cut) {
-        let at = moved(at);
+    for (number, at, wrong) in steps {
         let room = |by: f64| Area::new(at.x + by - DISK, at.y - DISK, at.x + by + DISK, at.y + DISK);
         // Beside the ring and its arrow, where it goes wrong.
         let off = if wrong { RING } else { 0.0 };

@@ -1,0 +1,79 @@
+//! Clouds around what changed, as revisions are marked on drawings.
+
+use std::f64::consts::PI;
+
+use crate::output::drawing::paper::{CUT, MEMBRANE};
+use crate::output::drawing::scene::{Area, Ink, Pen, Point, Role, Scene, Shape};
+
+/// Width of one arc, and free paper between the cloud and what it holds, mm.
+const ARC: f64 = 6.0;
+const OFF: f64 = 2.5;
+
+/// A cloud around each of these pieces; pieces that lie on each other share one.
+pub fn clouds(scene: &Scene, pieces: &[usize]) -> Vec<Shape> {
+    let mut areas: Vec<Area> = Vec::new();
+    for piece in pieces {
+        let parts = scene.groups(Role::Piece(*piece)).into_iter().flatten().cloned().collect::<Vec<_>>();
+        areas.extend(Area::around(&parts).map(|area| grown(area, OFF * scale(scene))));
+    }
+    // What overlaps is one cloud.
+    let mut joined: Vec<Area> = Vec::new();
+    for mut area in areas {
+        while let Some(at) = joined.iter().position(|other| other.overlaps(area)) {
+            area = area.with(joined.swap_remove(at));
+        }
+        joined.push(area);
+    }
+    let sheet = Area::new(0.0, 0.0, scene.width, scene.height);
+    joined.into_iter().map(|area| cloud(within(area, sheet, ARC * scale(scene)), scale(scene))).collect()
+}
+
+fn scale(scene: &Scene) -> f64 {
+    scene.scale
+}
+
+fn grown(area: Area, by: f64) -> Area {
+    Area::new(area.left - by, area.top - by, area.right + by, area.bottom + by)
+}
+
+fn within(area: Area, sheet: Area, edge: f64) -> Area {
+    let edge = edge / 2.0;
+    Area::new(
+        area.left.max(sheet.left + edge),
+        area.top.max(sheet.top + edge),
+        area.right.min(sheet.right - edge),
+        area.bottom.min(sheet.bottom - edge),
+    )
+}
+
+/// Arcs that bulge outward all around.
+fn cloud(area: Area, scale: f64) -> Shape {
+    let corners = area.corners();
+    let mut points = Vec::new();
+    for (n, from) in corners.iter().enumerate() {
+        let to = corners[(n + 1) % corners.len()];
+        let (dx, dy) = (to.x - from.x, to.y - from.y);
+        let length = dx.hypot(dy);
+        let count = (length / (ARC * scale)).round().max(1.0);
+        for arc in 0..count as usize {
+            let along = |part: f64| (arc as f64 + part) / count;
+            let bulge = 0.5 * length / count;
+            points.extend((0..8).map(|step| {
+                // Half a circle, flattened: from one end of the arc to the other.
+                let turn = PI * f64::from(step) / 8.0;
+                let part = along(0.5 - 0.5 * turn.cos());
+                let out = 0.6 * bulge.min(0.5 * ARC * scale) * (turn.sin());
+                Point::new(
+                    from.x + part * dx + out * dy / length.max(1e-9),
+                    from.y + part * dy - out * dx / length.max(1e-9),
+                )
+            }));
+        }
+    }
+    points.push(points[0]);
+    let lines = vec![
+        Shape::line(points.clone(), Pen::solid(MEMBRANE * 1.4 * scale, Ink::White)),
+        Shape::line(points, Pen::solid(CUT * scale, Ink::Warm)),
+    ];
+    Shape::group(Role::Other, "changed", lines)
+}
