@@ -10,9 +10,12 @@ import { chromium } from "playwright-core";
 
 const [browserPath, report, hostile] = process.argv.slice(2);
 const axe = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
+// A machine that compiles beside it makes the browser wait for minutes.
+const PATIENCE = 300_000;
 const profile = mkdtempSync(join(tmpdir(), "headlap-browser-"));
 const browser = await chromium.launchPersistentContext(profile, {
   executablePath: browserPath,
+  timeout: PATIENCE,
   args: ["--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
     "--disable-background-networking", "--disable-component-update", "--disable-sync"],
 });
@@ -20,6 +23,7 @@ const browser = await chromium.launchPersistentContext(profile, {
 // A page whose errors, dialogs and requests are all kept.
 async function open(file) {
   const page = await browser.newPage();
+  page.setDefaultTimeout(PATIENCE);
   const trouble = [];
   page.on("console", (message) => { if (["error", "warning"].includes(message.type())) trouble.push(message.text()); });
   page.on("pageerror", (error) => trouble.push(String(error)));
@@ -34,7 +38,7 @@ const visible = (page) => page.locator(".finding:visible").count();
 // What a key or a click brings about comes a moment after it; a slow machine makes the moment long. So wait for the state, and say what was
 // there instead if it never comes.
 async function comes(read, wanted, name) {
-  const end = Date.now() + 30_000;
+  const end = Date.now() + PATIENCE;
   let is = await read();
   while (is !== wanted && Date.now() < end) {
     await new Promise((again) => setTimeout(again, 20));
@@ -158,8 +162,9 @@ try {
   assert.deepEqual(bad.trouble, [], "nothing ran");
 
   // Without scripts it is a plain page.
-  const plain = await chromium.launch({ executablePath: browserPath, args: ["--no-sandbox", "--disable-gpu"] });
+  const plain = await chromium.launch({ executablePath: browserPath, timeout: PATIENCE, args: ["--no-sandbox", "--disable-gpu"] });
   const bare = await (await plain.newContext({ javaScriptEnabled: false })).newPage();
+  bare.setDefaultTimeout(PATIENCE);
   await bare.goto(pathToFileURL(report).href);
   assert.equal(await visible(bare), all);
   assert.equal(await bare.locator("#filter:visible").count(), 0, "a filter that cannot work is not shown");

@@ -6,6 +6,7 @@ const [executablePath, file, selector, out] = process.argv.slice(2);
 const args = ["--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run"];
 const browser = await chromium.launch({ executablePath, args });
 const page = await browser.newPage({ viewport: { width: 1080, height: 1600 } });
+page.setDefaultTimeout(300_000);
 await page.goto(pathToFileURL(file).href);
 // Everything beside it goes: a page of many drawings is taller than a picture can be.
 await page.evaluate((selector) => {

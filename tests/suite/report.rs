@@ -123,6 +123,32 @@ fn the_sheet_proposes_and_leaves_the_decision() {
     assert!(page.contains("Signature"));
 }
 
+/// A page that people wait for is not read: thumbnails share the shapes of their drawings, and dots are one path.
+#[test]
+fn a_report_of_two_hundred_details_stays_small() {
+    let folder = crate::command::scratch("report/large");
+    for entry in std::fs::read_dir(concat!(env!("CARGO_MANIFEST_DIR"), "/examples/millrace")).expect("the library") {
+        let path = entry.expect("a file").path();
+        let name = path.file_stem().expect("a name").to_string_lossy().into_owned();
+        let text = std::fs::read_to_string(&path).expect("text");
+        let copies = if ["assemblies", "existing"].contains(&&*name) { 1 } else { 10 };
+        for n in (0..copies).filter(|_| name != "drawing-set") {
+            let renamed = |line: &str| match line.strip_prefix("detail ").and_then(|rest| rest.split_once(' ')) {
+                Some((detail, rest)) if copies > 1 => format!("detail {detail}.{n} {rest}"),
+                _ => line.to_owned(),
+            };
+            let text: Vec<String> = text.lines().map(renamed).collect();
+            let file = if copies > 1 { format!("{name}-{n}.detail") } else { format!("{name}.detail") };
+            std::fs::write(folder.join(file), text.join("\n")).expect("written");
+        }
+    }
+    let run = run_folder(folder.to_str().expect("a plain path"));
+    let details: usize = run.checked.iter().map(|c| c.facts.details.len()).sum();
+    let page = page(&run);
+    assert!(details >= 200, "{details}");
+    assert!(page.len() < 6_000_000, "{} bytes for {details} details", page.len());
+}
+
 /// The rest is for a real browser: filter, keyboard, print, console, accessibility. Without one the test says that it
 /// was skipped, unless HEADLAP_BROWSER=required.
 #[test]

@@ -29,7 +29,7 @@ pub fn element(scene: &Scene) -> String {
         number(scene.width),
         number(scene.height)
     ));
-    scene.shapes.iter().for_each(|shape| out.shape(shape));
+    out.unfilled(&scene.shapes);
     out.0.push_str("</svg>\n");
     out.0
 }
@@ -37,22 +37,71 @@ pub fn element(scene: &Scene) -> String {
 /// Shapes alone, to be laid over a drawing that a page shows already.
 pub fn fragment(shapes: &[Shape]) -> String {
     let mut out = Out(String::new());
-    shapes.iter().for_each(|shape| out.shape(shape));
+    if !shapes.is_empty() {
+        out.unfilled(shapes);
+    }
     out.0
 }
 
 struct Out(String);
 
 impl Out {
+    /// All shapes of a drawing. Most are lines, so that what is filled says so.
+    fn unfilled(&mut self, shapes: &[Shape]) {
+        self.0.push_str("<g fill=\"none\">\n");
+        self.shapes(shapes);
+        self.0.push_str("</g>\n");
+    }
+
+    fn shapes(&mut self, shapes: &[Shape]) {
+        let same = |a: &Shape, b: &Shape| {
+            dot(a).is_some() && dot(a) == dot(b) || stroke(a).is_some() && stroke(a) == stroke(b)
+        };
+        for alike in shapes.chunk_by(same) {
+            match (dot(&alike[0]), stroke(&alike[0])) {
+                (Some((radius, ink)), _) if alike.len() > 1 => self.dots(alike, radius, ink),
+                (_, Some(pen)) => self.strokes(alike, pen),
+                _ => alike.iter().for_each(|shape| self.shape(shape)),
+            }
+        }
+    }
+
+    /// Lines of one pen as one path.
+    fn strokes(&mut self, lines: &[Shape], pen: Pen) {
+        let mut data = String::new();
+        for shape in lines {
+            if let Shape::Path { runs, closed, .. } = shape {
+                for run in runs.iter().filter(|run| !run.is_empty()) {
+                    way(run, &mut data);
+                    data.push_str(if *closed { "Z" } else { "" });
+                }
+            }
+        }
+        if !data.is_empty() {
+            self.0.push_str(&format!("<path d=\"{data}\"{}/>\n", look(&Some(pen), &None)));
+        }
+    }
+
+    /// Dots of one size as one path: the round ends of lines of no length. A stippled wall has thousands.
+    fn dots(&mut self, dots: &[Shape], radius: f64, ink: Ink) {
+        let mut data = String::new();
+        for shape in dots {
+            if let Shape::Circle { center, .. } = shape {
+                data.push_str(&format!("M{} {}h.01", number(center.x), number(center.y)));
+            }
+        }
+        let (ink, wide) = (hex(ink), number(2.0 * radius));
+        self.0.push_str(&format!(
+            "<path d=\"{data}\" stroke=\"{ink}\" stroke-width=\"{wide}\" stroke-linecap=\"round\"/>\n"
+        ));
+    }
+
     fn shape(&mut self, shape: &Shape) {
         match shape {
             Shape::Path { runs, closed, pen, fill } => {
                 let mut data = String::new();
                 for run in runs.iter().filter(|run| !run.is_empty()) {
-                    for (i, Point { x, y }) in run.iter().enumerate() {
-                        data.push(if i == 0 { 'M' } else { 'L' });
-                        data.push_str(&format!("{} {}", number(*x), number(*y)));
-                    }
+                    way(run, &mut data);
                     if *closed {
                         data.push('Z');
                     }
@@ -102,7 +151,7 @@ impl Out {
                     self.0.push_str(&format!("<title>{}</title>", escape(words)));
                 }
                 self.0.push('\n');
-                shapes.iter().for_each(|shape| self.shape(shape));
+                self.shapes(shapes);
                 self.0.push_str("</g>\n");
             }
         }
@@ -110,12 +159,12 @@ impl Out {
 }
 
 fn look(pen: &Option<Pen>, fill: &Option<Ink>) -> String {
-    let fill = fill.map_or("none", hex);
-    let Some(pen) = pen else { return format!(" fill=\"{fill}\"") };
+    let fill = fill.map_or(String::new(), |ink| format!(" fill=\"{}\"", hex(ink)));
+    let Some(pen) = pen else { return fill };
     let unit = pen.width;
     let lengths: Vec<String> = dashes(pen.dash).iter().map(|l| number(l * unit)).collect();
     let dash = if lengths.is_empty() { String::new() } else { format!(" stroke-dasharray=\"{}\"", lengths.join(" ")) };
-    format!(" fill=\"{fill}\" stroke=\"{}\" stroke-width=\"{}\"{dash}", hex(pen.ink), number(unit))
+    format!("{fill} stroke=\"{}\" stroke-width=\"{}\"{dash}", hex(pen.ink), number(unit))
 }
 
 /// Our own inks. By lightness (CIE L*) they run 0, 25, 45, 68, 88, 100; water is 39 and warm 45, and both always come with a
@@ -143,10 +192,47 @@ pub fn rgb(ink: Ink) -> [f32; 3] {
     [part(0), part(1), part(2)]
 }
 
-/// Thousandths of a millimetre are enough.
+/// Radius and ink of a circle without a rim.
+fn dot(shape: &Shape) -> Option<(f64, Ink)> {
+    match shape {
+        Shape::Circle { radius, pen: None, fill: Some(ink), .. } => Some((*radius, *ink)),
+        _ => None,
+    }
+}
+
+/// The pen of lines that fill nothing.
+fn stroke(shape: &Shape) -> Option<Pen> {
+    match shape {
+        Shape::Path { pen: Some(pen), fill: None, .. } => Some(*pen),
+        _ => None,
+    }
+}
+
+/// A run of lines: its start, and from point to point the way to the next, which is shorter to write.
+fn way(run: &[Point], data: &mut String) {
+    let hundredths = |value: f64| if value.is_finite() { (value * 100.0).round() as i64 } else { 0 };
+    let mut last = (0, 0);
+    for (n, point) in run.iter().enumerate() {
+        let at = (hundredths(point.x), hundredths(point.y));
+        data.push_str(match n {
+            0 => "M",
+            1 => "l",
+            _ => "",
+        });
+        for (k, value) in [at.0 - last.0, at.1 - last.1].into_iter().enumerate() {
+            if (k == 1 || n > 1) && value >= 0 {
+                data.push(' ');
+            }
+            data.push_str(&number(value as f64 / 100.0));
+        }
+        last = at;
+    }
+}
+
+/// Hundredths of a millimetre of the building are enough.
 fn number(value: f64) -> String {
     let value = if value.is_finite() { value } else { 0.0 };
-    let text = format!("{value:.3}");
+    let text = format!("{value:.2}");
     match text.trim_end_matches('0').trim_end_matches('.') {
         "-0" => "0".to_owned(),
         text => text.to_owned(),
