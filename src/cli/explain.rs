@@ -41,6 +41,7 @@ fn settings(task: &Task, typed_level: Option<&str>, typed_list: Option<&Path>) -
     vec![
         ["root".to_owned(), shown(&task.first().project.root), why],
         row("rules", rules, "the built-in ones", false),
+        row("rules-edition", config.and_then(|c| c.edition.clone()), "the newest rules", false),
         row(
             "climate",
             config.and_then(|c| c.climate.as_ref()).map(|(name, _)| name.clone()),

@@ -1,5 +1,7 @@
 //! Findings against findings.
 
+use foldhash::HashMap;
+
 use crate::compare::waiver::Brought;
 use crate::compare::{Renames, waiver};
 use crate::finding::Finding;
@@ -39,23 +41,22 @@ pub fn changed_findings<'a>(
         let of_piece = item.and_then(|item| renames.pieces.get(&(item.clone(), name.clone())));
         of_piece.or_else(|| renames.items.get(name)).unwrap_or(name).clone()
     };
-    let mut before: Vec<(&Finding, Key)> = issued
-        .findings
-        .iter()
-        .map(|finding| {
-            let item = finding.item.as_ref();
-            let subject = finding.subject.iter().map(|name| now(item, name)).collect();
-            (finding, (finding.rule.clone(), item.map(|item| now(None, item)), subject))
-        })
-        .collect();
+    let mut taken = vec![false; issued.findings.len()];
+    let mut before: HashMap<Key, Vec<usize>> = HashMap::default();
+    for (at, finding) in issued.findings.iter().enumerate().rev() {
+        let item = finding.item.as_ref();
+        let subject = finding.subject.iter().map(|name| now(item, name)).collect();
+        before.entry((finding.rule.clone(), item.map(|item| now(None, item)), subject)).or_default().push(at);
+    }
     let unread = |report: &'a Report| report.findings.iter().filter(|finding| finding.unread()).collect();
     let mut changes =
         FindingChanges { unread_issued: unread(issued), unread: unread(submitted), ..FindingChanges::default() };
     for finding in &submitted.findings {
-        let same = before.iter().position(|(_, (rule, item, subject))| {
-            *rule == finding.rule && *item == finding.item && *subject == finding.subject
+        let key: Key = (finding.rule.clone(), finding.item.clone(), finding.subject.clone());
+        let old = before.get_mut(&key).and_then(Vec::pop).map(|at| {
+            taken[at] = true;
+            &issued.findings[at]
         });
-        let old = same.map(|at| before.remove(at).0);
         if !finding.open() && !waiver::acquits_in_vain(finding, brought) {
             continue;
         }
@@ -65,7 +66,8 @@ pub fn changed_findings<'a>(
             None => changes.new.push(finding),
         }
     }
-    changes.gone = before.into_iter().map(|(finding, _)| finding).filter(|finding| finding.open()).collect();
+    let left = issued.findings.iter().zip(taken).filter(|(finding, taken)| !taken && finding.open());
+    changes.gone = left.map(|(finding, _)| finding).collect();
     changes
 }
 

@@ -1,5 +1,7 @@
 //! Which thing of the submittal stands for which issued one.
 
+use foldhash::HashMap;
+
 use crate::model::Name;
 
 /// A pair, or what stands alone.
@@ -23,6 +25,10 @@ impl<A: Copy, B: Copy> Pair<A, B> {
 /// Less than this is no likeness, from 0 (nothing in common) to 1 (the same).
 const LEAST: f64 = 0.6;
 
+/// So many things before and behind its place in the order are compared with each that has no partner by name: of 10,000
+/// on either side all pairs would be 100 million.
+const COMPARED: usize = 100;
+
 /// Pairs by name; of the rest, the most alike first. Numbers are indices; issued things come in their order, new ones last.
 pub fn pairs<T: Copy>(
     issued: &[T],
@@ -32,16 +38,19 @@ pub fn pairs<T: Copy>(
 ) -> Vec<Pair<usize, usize>> {
     let mut partner: Vec<Option<usize>> = vec![None; issued.len()];
     let mut taken = vec![false; submitted.len()];
+    let mut named: HashMap<Name, Vec<usize>> = HashMap::default();
+    (0..submitted.len()).rev().for_each(|new| named.entry(name(submitted[new])).or_default().push(new));
     for (old, partner) in partner.iter_mut().enumerate() {
-        let wanted = name(issued[old]);
-        let found = (0..submitted.len()).find(|new| !taken[*new] && name(submitted[*new]) == wanted);
-        if let Some(new) = found {
+        if let Some(new) = named.get_mut(&name(issued[old])).and_then(Vec::pop) {
             (*partner, taken[new]) = (Some(new), true);
         }
     }
     let mut candidates: Vec<(f64, usize, usize)> = Vec::new();
-    for old in (0..issued.len()).filter(|old| partner[*old].is_none()) {
-        for new in (0..submitted.len()).filter(|new| !taken[*new]) {
+    let free: Vec<usize> = (0..submitted.len()).filter(|new| !taken[*new]).collect();
+    for (rank, old) in (0..issued.len()).filter(|old| partner[*old].is_none()).enumerate() {
+        // What was renamed stays in its order, but for what was put in and taken out.
+        let near = rank.saturating_sub(COMPARED).min(free.len())..(rank + COMPARED).min(free.len());
+        for &new in &free[near] {
             let alike = likeness(issued[old], submitted[new]);
             if alike >= LEAST {
                 candidates.push((alike, old, new));

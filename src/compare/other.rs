@@ -2,6 +2,8 @@
 
 use std::collections::BTreeMap;
 
+use foldhash::HashMap;
+
 use crate::compare::statement::{self, Text};
 use crate::compare::{ItemChange, Side};
 use crate::model::Name;
@@ -26,12 +28,14 @@ pub fn changes(issued: &Side<'_>, submitted: &Side<'_>) -> Vec<ItemChange> {
 /// `climate site` or `set "Millrace Library annex"`; several of one name one after the other.
 fn items(side: &Side<'_>) -> BTreeMap<Name, Text> {
     let mut all = BTreeMap::new();
+    let mut counts: HashMap<String, usize> = HashMap::default();
     for item in side.checked.iter().flat_map(|checked| statement::items(&checked.source.text)) {
         let keyword = item.head.keyword();
         if matches!(keyword, "climate" | "set") {
             let name = format!("{keyword} {}", item.head.name());
-            let count = (1..).find(|n| !all.contains_key(&*numbered(&name, *n))).unwrap_or(1);
-            all.insert(numbered(&name, count).into(), item);
+            let count = counts.entry(name.clone()).or_default();
+            *count += 1;
+            all.insert(numbered(&name, *count).into(), item);
         }
     }
     all

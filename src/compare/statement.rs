@@ -4,6 +4,8 @@
 use std::collections::BTreeMap;
 use std::iter::Peekable;
 
+use foldhash::{HashMap, HashSet};
+
 use crate::compare::Change;
 use crate::model::Name;
 use crate::quantity::parse_quantity;
@@ -167,14 +169,29 @@ fn in_one_unit(words: Vec<String>) -> Vec<String> {
 /// Statements that differ and that no change tells of yet.
 pub fn differences(before: &Text, after: &Text, names: &BTreeMap<Name, Name>, told: &[Change]) -> Vec<Change> {
     let heads = (before.head.renamed(names), after.head.clone());
-    let mut old: Vec<(Statement, &Statement)> = before.body.iter().map(|s| (s.renamed(names), s)).collect();
+    let old: Vec<(Statement, &Statement)> = before.body.iter().map(|s| (s.renamed(names), s)).collect();
+    let mut taken = vec![false; old.len()];
+    let mut same: HashMap<&[String], Vec<usize>> = HashMap::default();
+    for (at, (statement, _)) in old.iter().enumerate().rev() {
+        same.entry(&statement.sorted).or_default().push(at);
+    }
     let mut new: Vec<&Statement> = Vec::new();
     for statement in &after.body {
-        match old.iter().position(|(old, _)| old.sorted == statement.sorted) {
-            Some(at) => drop(old.remove(at)),
+        match same.get_mut(&*statement.sorted).and_then(Vec::pop) {
+            Some(at) => taken[at] = true,
             None => new.push(statement),
         }
     }
+    // What is left of each keyword and name, in order.
+    let key = |statement: &Statement| {
+        let name = if named(statement) { statement.name() } else { "" };
+        (statement.keyword().to_owned(), name.to_owned())
+    };
+    let mut alike: HashMap<(String, String), Vec<usize>> = HashMap::default();
+    for (at, (statement, _)) in old.iter().enumerate().rev().filter(|(at, _)| !taken[*at]) {
+        alike.entry(key(statement)).or_default().push(at);
+    }
+    let told = Told::of(told);
     let mut changes = Vec::new();
     let title = |statement: &Statement| statement.words.iter().find(|word| word.starts_with('"')).cloned();
     // The name of the item is told by itself; the rest are its kind and what it joins.
@@ -185,18 +202,18 @@ pub fn differences(before: &Text, after: &Text, names: &BTreeMap<Name, Name>, to
         ("title", title(&heads.0), title(&heads.1)),
         ("kind and joined assemblies", Some(rest(&heads.0)), Some(rest(&heads.1))),
     ] {
-        let said = told.iter().any(|change| change.what == "kind");
+        let said = told.about.contains("kind");
         if old != new && !(said && what.starts_with("kind")) {
             let shown = |value: Option<String>| value.unwrap_or_else(|| "none".to_owned());
             changes.push(Change::new(what, shown(old), shown(new)));
         }
     }
     for statement in new {
-        let alike = |(old, _): &(Statement, &Statement)| {
-            old.keyword() == statement.keyword() && (old.name() == statement.name() || !named(old))
-        };
-        let was = old.iter().position(alike).map(|at| old.remove(at).1);
-        if is_told(statement, told) {
+        let was = alike.get_mut(&key(statement)).and_then(Vec::pop).map(|at| {
+            taken[at] = true;
+            old[at].1
+        });
+        if told.tells(statement) {
             continue;
         }
         let what = what(statement);
@@ -205,8 +222,8 @@ pub fn differences(before: &Text, after: &Text, names: &BTreeMap<Name, Name>, to
             None => Change::added(what, statement.shown.clone()),
         });
     }
-    let lost = old.into_iter().filter(|(old, _)| !is_told(old, told));
-    changes.extend(lost.map(|(_, written)| Change::gone(what(written), written.shown.clone())));
+    let lost = old.iter().zip(taken).filter(|((old, _), taken)| !taken && !told.tells(old));
+    changes.extend(lost.map(|((_, written), _)| Change::gone(what(written), written.shown.clone())));
     changes
 }
 
@@ -222,17 +239,29 @@ fn what(statement: &Statement) -> String {
     }
 }
 
-/// The facts that follow were told, which say it better.
-fn is_told(statement: &Statement, told: &[Change]) -> bool {
-    let about = match statement.keyword() {
-        "seal" => "bead".to_owned(),
-        "fasten" => "fasteners".to_owned(),
-        "exposed" => "days uncovered".to_owned(),
-        "grade" => "finished ground".to_owned(),
-        "layer" => return told.iter().any(|c| c.what.starts_with("layer ") || c.what.starts_with("order of layers")),
-        _ => what(statement),
-    };
-    told.iter().any(|change| change.what == about || change.what.starts_with(&format!("{about},")))
+/// What other changes tell of, which say it better than a statement would.
+struct Told<'c> {
+    about: HashSet<&'c str>,
+    layers: bool,
+}
+
+impl<'c> Told<'c> {
+    fn of(changes: &'c [Change]) -> Told<'c> {
+        let about: HashSet<&str> = changes.iter().filter_map(|change| change.what.split(',').next()).collect();
+        let layers = about.iter().any(|what| what.starts_with("layer ") || what.starts_with("order of layers"));
+        Told { about, layers }
+    }
+
+    fn tells(&self, statement: &Statement) -> bool {
+        match statement.keyword() {
+            "seal" => self.about.contains("bead"),
+            "fasten" => self.about.contains("fasteners"),
+            "exposed" => self.about.contains("days uncovered"),
+            "grade" => self.about.contains("finished ground"),
+            "layer" => self.layers,
+            _ => self.about.contains(&*what(statement)),
+        }
+    }
 }
 
 #[cfg(test)]

@@ -8,6 +8,7 @@ mod include;
 mod kind;
 mod library;
 mod material;
+mod reach;
 mod resolve;
 mod shelf;
 mod waiver;

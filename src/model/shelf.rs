@@ -8,6 +8,7 @@ use crate::finding::Finding;
 use crate::model::builtin::builtin;
 use crate::model::include::{Include, includes, near_builtin};
 use crate::model::library::Twice;
+use crate::model::reach::{Reach, reach};
 use crate::model::resolve::{self, ItemKind, Voice, defines};
 use crate::model::{Library, Name, Names, Words};
 use crate::syntax::{self, Document, Problem, Problems};
@@ -23,7 +24,13 @@ pub struct Shelf<'a> {
     words: &'a Words,
     kept: Mutex<HashMap<String, Arc<Place>>>,
     merged: Mutex<HashMap<Vec<FileId>, Arc<Merged>>>,
+    /// Held while reaches are found: what one thread has found in part would mislead another.
+    reaching: Mutex<()>,
 }
+
+/// So many files may lie in a row, each including the next, or in a circle. Nobody files a library so, and what each of
+/// them brings would be gone through for all before it.
+const DEEPEST: usize = 50;
 
 /// One file with all that it includes, resolved.
 pub struct Reading {
@@ -60,7 +67,7 @@ struct Kept {
     /// What was found when it was read.
     problems: Problems,
     includes: Vec<Include>,
-    circular: OnceLock<bool>,
+    reach: OnceLock<Reach>,
     alone: OnceLock<Alone>,
 }
 
@@ -104,7 +111,7 @@ struct Unit {
 
 impl<'a> Shelf<'a> {
     pub fn new(fetch: &'a Fetch<'a>, words: &'a Words) -> Shelf<'a> {
-        Shelf { fetch, words, kept: Mutex::default(), merged: Mutex::default() }
+        Shelf { fetch, words, kept: Mutex::default(), merged: Mutex::default(), reaching: Mutex::default() }
     }
 
     /// Reads a file and all that it includes. Never fails: what is wrong is a finding.
@@ -167,8 +174,18 @@ impl<'a> Shelf<'a> {
             again.insert(path);
             return Ok(again);
         }
-        // Depth first by hand: a chain of includes can be longer than the stack is deep.
-        let mut open: Vec<(Arc<Kept>, usize)> = vec![(self.keep(&path)?, 0)];
+        let first = self.keep(&path)?;
+        if self.reach(&first).deep > DEEPEST {
+            return Err(format!(
+                "it leads through more than {DEEPEST} files in a row or in a circle, each including the next"
+            ));
+        }
+        let mut met: HashSet<FileId> = tree.iter().map(|kept| kept.source.id).collect();
+        if !met.insert(first.source.id) {
+            return Ok(again);
+        }
+        // Depth first by hand, as the reach is found.
+        let mut open: Vec<(Arc<Kept>, usize)> = vec![(first, 0)];
         while let Some((kept, next)) = open.last_mut() {
             let Some(include) = kept.includes.get(*next) else {
                 tree.extend(open.pop().map(|(kept, _)| kept));
@@ -182,7 +199,10 @@ impl<'a> Shelf<'a> {
             if !seen.insert(path.clone()) {
                 again.insert(path.clone());
             } else if let Ok(kept) = self.keep(path) {
-                open.push((kept, 0));
+                // By another way of links it may be a file that was met.
+                if met.insert(kept.source.id) {
+                    open.push((kept, 0));
+                }
             } else {
                 // What cannot be included there is told when that file is read itself.
                 *whole = false;
@@ -201,8 +221,8 @@ impl<'a> Shelf<'a> {
             };
             let (document, problems) = syntax::read(&source);
             let includes = includes(&document, &source);
-            let (circular, alone) = (OnceLock::new(), OnceLock::new());
-            Ok(Arc::new(Kept { path: path.to_owned(), source, document, problems, includes, circular, alone }))
+            let (reach, alone) = (OnceLock::new(), OnceLock::new());
+            Ok(Arc::new(Kept { path: path.to_owned(), source, document, problems, includes, reach, alone }))
         })
         .clone()
     }
@@ -219,23 +239,34 @@ impl<'a> Shelf<'a> {
         })
     }
 
-    /// Whether some way of includes leads from a file back to it.
-    fn circular(&self, kept: &Kept) -> bool {
-        *kept.circular.get_or_init(|| {
-            let leads = |kept: &Kept| -> Vec<String> {
-                kept.includes.iter().filter_map(|include| include.path.clone().ok()).collect()
-            };
-            let (mut seen, mut open) = (HashSet::default(), leads(kept));
-            while let Some(path) = open.pop() {
-                if path == kept.path {
-                    return true;
-                }
-                if seen.insert(path.clone()) {
-                    open.extend(self.keep(&path).iter().flat_map(|next| leads(next)));
-                }
+    fn reach(&self, kept: &Kept) -> Reach {
+        if let Some(known) = kept.reach.get() {
+            return *known;
+        }
+        let leads = |path: &String| match self.keep(path) {
+            Ok(kept) => kept.includes.iter().filter_map(|include| include.path.clone().ok()).collect(),
+            Err(_) => Vec::new(),
+        };
+        let known = |path: &String| match self.keep(path) {
+            Ok(kept) => kept.reach.get().copied(),
+            Err(_) => Some(Reach { circular: false, deep: 0 }),
+        };
+        // The texts are read before the others have to wait.
+        let (mut seen, mut open) = (HashSet::default(), vec![kept.path.clone()]);
+        while let Some(path) = open.pop() {
+            if known(&path).is_none() && seen.insert(path.clone()) {
+                open.extend(leads(&path));
             }
-            false
-        })
+        }
+        let _held = self.reaching.lock().expect("no thread panics here");
+        if kept.reach.get().is_none() {
+            reach(kept.path.clone(), leads, known, |path, reach| {
+                if let Ok(kept) = self.keep(path) {
+                    kept.reach.get_or_init(|| reach);
+                }
+            });
+        }
+        kept.reach.get().copied().unwrap_or(Reach { circular: false, deep: 1 })
     }
 
     /// Resolves a file together with the fragments that it includes, over the names of all else that it includes.
@@ -275,7 +306,7 @@ impl<'a> Shelf<'a> {
     /// Splits an include tree into fragments, which lack a name that another file of the tree gives, and files that stand
     /// on their own. A name that nobody gives makes no fragment: it is a mistake, to be told once.
     fn parts(&self, source: &Source, document: &Document, tree: &[Arc<Kept>]) -> (Vec<Arc<Kept>>, Vec<Arc<Kept>>) {
-        let circular: Vec<bool> = tree.iter().map(|kept| self.circular(kept)).collect();
+        let circular: Vec<bool> = tree.iter().map(|kept| self.reach(kept).circular).collect();
         let suspects =
             tree.iter().zip(&circular).any(|(kept, circular)| *circular || !self.alone(kept).missing.is_empty());
         let given: HashSet<(ItemKind, &str)> = match suspects {
@@ -287,14 +318,15 @@ impl<'a> Shelf<'a> {
         };
         let lacks = |kept: &Kept| self.alone(kept).missing.iter().any(|(kind, name)| given.contains(&(*kind, &**name)));
         let (mut fragments, mut base): (Vec<Arc<Kept>>, Vec<Arc<Kept>>) = (Vec::new(), Vec::new());
+        let mut known: HashSet<FileId> = HashSet::default();
         for (kept, circular) in tree.iter().zip(circular) {
             // Whatever stands on a fragment reads as that one does here. What is included comes before its includer.
-            let stands_on_one = |kept: &Kept| {
-                let base = &self.alone(kept).base;
-                fragments.iter().any(|fragment| base.contains(&fragment.source.id))
-            };
+            let stands_on_one = |kept: &Kept| self.alone(kept).base.iter().any(|id| known.contains(id));
             match circular || lacks(kept) || stands_on_one(kept) {
-                true => fragments.push(kept.clone()),
+                true => {
+                    known.insert(kept.source.id);
+                    fragments.push(kept.clone());
+                }
                 false => base.push(kept.clone()),
             }
         }
@@ -320,13 +352,24 @@ impl<'a> Shelf<'a> {
 
     /// Names that two included files give, told at the include that brings the second.
     fn told_twice(&self, includes: &[Include], base: &[Arc<Kept>], problems: &mut Problems) {
-        for twice in &self.merge(base).twice {
-            let brings = |include: &&Include| {
+        let merged = self.merge(base);
+        if merged.twice.is_empty() {
+            return;
+        }
+        let brought: Vec<HashSet<FileId>> = includes
+            .iter()
+            .map(|include| {
                 let (mut seen, mut tree) = (HashSet::default(), Vec::new());
-                self.follow(include, &mut seen, &mut tree, &mut true).is_ok()
-                    && tree.iter().any(|kept| kept.source.id == twice.second.file)
-            };
-            let Some(include) = includes.iter().rfind(brings) else { continue };
+                let _ = self.follow(include, &mut seen, &mut tree, &mut true);
+                tree.iter().map(|kept| kept.source.id).collect()
+            })
+            .collect();
+        let mut bringer: HashMap<FileId, Option<&Include>> = HashMap::default();
+        for twice in &merged.twice {
+            let file = twice.second.file;
+            let find =
+                || includes.iter().zip(&brought).rfind(|(_, tree)| tree.contains(&file)).map(|(include, _)| include);
+            let Some(include) = *bringer.entry(file).or_insert_with(find) else { continue };
             problems.add(
                 Problem::DuplicateName,
                 Problem::DuplicateName

@@ -6,7 +6,7 @@ use serde_json::{Map, Value, json};
 
 use crate::facts::vocabulary::Kind;
 use crate::finding::{Known, Level};
-use crate::rules::{ASSUMED, Constant, Literal, Pack};
+use crate::rules::{ASSUMED, Constant, Literal, Pack, editions};
 
 const DIALECT: &str = "http://json-schema.org/draft-07/schema#";
 
@@ -127,6 +127,10 @@ pub fn settings_schema(pack: &Pack) -> Value {
         "type": "object",
         "properties": {
             "required-version": text("The versions of headlap that this library is made for, such as >=0.1, <0.3."),
+            "rules-edition": {
+                "enum": editions().collect::<Vec<_>>(),
+                "description": "The edition of the stock rules that the library is held against; rules that came later are off.",
+            },
             "rules": { "type": "array", "items": { "type": "string" }, "description": "Files and folders of the firm's own rules." },
             "climate": text("The climate of walls, roofs and floors that name none: a built-in one, or the path of a file with one."),
             "units": { "enum": ["metric", "us"], "description": "The units that findings tell numbers in; lengths stay in their author's." },

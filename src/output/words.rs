@@ -87,10 +87,17 @@ pub fn known_before(findings: &[Finding]) -> Option<String> {
 pub fn off(off: &[Off]) -> Option<String> {
     let one = |off: &Off| {
         let folder = off.folder.as_ref().map_or(String::new(), |folder| format!(" in {}", visible(folder)));
-        format!("{}{folder} (\"{}\")", visible(&off.rule), visible(&off.because))
+        format!("{}{folder}", visible(&off.rule))
     };
-    let all: Vec<String> = off.iter().map(one).collect();
-    (!all.is_empty()).then(|| format!("Off: {}.", all.join(", ")))
+    // Rules in a row with one reason share it.
+    let rows: Vec<String> = off
+        .chunk_by(|a, b| a.because == b.because)
+        .map(|row| {
+            let rules: Vec<String> = row.iter().map(one).collect();
+            format!("{} (\"{}\")", rules.join(", "), visible(&row[0].because))
+        })
+        .collect();
+    (!rows.is_empty()).then(|| format!("Off: {}.", rows.join(", ")))
 }
 
 /// How well a source is known, in words that need no explanation.

@@ -36,6 +36,7 @@ fn says(config: &Config) -> Vec<(String, u64)> {
         rules_said.push((format!("rules = [\"{}\"], {rules} rules", inside(path)), print_of(&texts)));
     }
     let mut said = Vec::new();
+    said.extend(config.edition.iter().map(|name| format!("rules-edition = \"{name}\"")));
     said.extend(config.climate.iter().map(|(name, _)| format!("climate = \"{name}\"")));
     said.extend(config.units.iter().map(|units| format!("units = \"{}\"", units.word())));
     said.extend(config.fail_on.iter().map(|level| format!("fail-on = \"{}\"", level.map_or("never", |l| l.word()))));

@@ -10,7 +10,7 @@ use crate::finding::{Finding, Level};
 use crate::project::read;
 use crate::project::shown::{plain, shown};
 use crate::quantity::System;
-use crate::rules::{ASSUMED, Adjustment, read_adjustments};
+use crate::rules::{ASSUMED, Adjustment, editions, read_adjustments};
 use crate::text::{FileId, Source, Span, nearest};
 
 /// The file's name.
@@ -24,6 +24,8 @@ pub struct Config {
     pub source: Arc<Source>,
     /// Files and folders of the firm's own rules, absolute, with the words that name them.
     pub rules: Vec<(PathBuf, Span)>,
+    /// The edition of the stock rules that is pinned.
+    pub edition: Option<String>,
     /// The climate of assemblies that name none: one that is built in, or the path of a file.
     pub climate: Option<(String, Span)>,
     pub units: Option<System>,
@@ -88,6 +90,7 @@ pub fn of(source: Arc<Source>, root: PathBuf) -> Result<Config, Vec<Finding>> {
         root,
         source: source.clone(),
         rules: Vec::new(),
+        edition: None,
         climate: None,
         units: None,
         fail_on: None,
@@ -128,6 +131,14 @@ pub fn of(source: Arc<Source>, root: PathBuf) -> Result<Config, Vec<Finding>> {
             ("required-version", _) => {
                 reader.refuse(span, "`required-version` is a version in quotes, such as \">=0.1, <0.3\"")
             }
+            ("rules-edition", _) => match word.filter(|name| editions().any(|known| known == *name)) {
+                Some(name) => config.edition = Some(name.to_owned()),
+                None => {
+                    let known: Vec<String> = editions().map(|name| format!("\"{name}\"")).collect();
+                    let finding = refusal(span, "there is no such edition of the stock rules");
+                    reader.problems.push(finding.fix(format!("The editions are {}.", known.join(", "))));
+                }
+            },
             ("known", DeValue::String(path)) => config.known = Some(plain(Path::new(&**path), &config.root)),
             ("known", _) => reader.refuse(span, "`known` is the path of the list of known findings, in quotes"),
             ("docs-url", _) => match word.filter(|url| is_address(url)) {
@@ -156,14 +167,32 @@ pub fn of(source: Arc<Source>, root: PathBuf) -> Result<Config, Vec<Finding>> {
             }
         }
     }
+    if let Some(first) = config.folders.get(MOST_FOLDERS) {
+        let message = format!("more than {MOST_FOLDERS} folders have adjustments of their own");
+        let fix = "Adjust a folder above several of them, or give some a headlap.toml of their own.";
+        reader.problems.push(refusal(first.span, message).fix(fix));
+    }
     config.folders.sort_by(|a, b| a.path.cmp(&b.path));
     reader.problems.sort_by_key(|finding| finding.span);
     if reader.problems.is_empty() { Ok(config) } else { Err(reader.problems) }
 }
 
+/// Each of them is held against rules of its own, which have to be read and kept.
+const MOST_FOLDERS: usize = 100;
+
 /// The settings that there are.
-pub const KEYS: [&str; 9] =
-    ["required-version", "rules", "climate", "units", "fail-on", "known", "docs-url", "adjust", "folder"];
+pub const KEYS: [&str; 10] = [
+    "required-version",
+    "rules-edition",
+    "rules",
+    "climate",
+    "units",
+    "fail-on",
+    "known",
+    "docs-url",
+    "adjust",
+    "folder",
+];
 
 /// Whether this may stand in a link. It goes to terminals as it is, so it holds nothing that a terminal acts on.
 fn is_address(url: &str) -> bool {

@@ -11,7 +11,7 @@ use crate::project::home::{Home, home_of};
 use crate::project::shown::{plain, shown};
 use crate::project::{Unreadable, read, rule_files};
 use crate::report::{Off, Report};
-use crate::rules::{Adjustment, Pack};
+use crate::rules::{Adjustment, Pack, edition, stock_sources};
 use crate::text::{FileId, Source, Span, nearest};
 
 /// What a review needs to know besides the files themselves.
@@ -88,7 +88,7 @@ pub fn open_at(home: &Home, working: &Path) -> Result<Project, Report> {
         None => None,
     };
     let pack = |adjustments: &[&[Adjustment]]| -> Result<Pack, Report> {
-        let mut pack = rules(&paths, working)?;
+        let mut pack = rules_of(config.edition.as_deref(), &paths, working)?;
         pack.units = config.units;
         pack.words.climate = climate.clone();
         for adjustments in adjustments {
@@ -135,7 +135,13 @@ impl Project {
             folder.adjustments.iter().map(move |adjustment| (Some(name.clone()), adjustment))
         });
         let off = everywhere.chain(folders).filter(|(_, adjustment)| adjustment.off);
-        off.map(|(folder, a)| Off { rule: a.rule.clone(), folder, because: a.because.clone() }).collect()
+        let off = off.map(|(folder, a)| Off { rule: a.rule.clone(), folder, because: a.because.clone() });
+        let pinned = self.pack.edition.iter().flat_map(|edition| {
+            let because = format!("it came after edition {edition} of the stock rules, which is pinned");
+            let later = self.pack.rules.iter().filter(|rule| rule.off && rule.adjusted.is_empty());
+            later.map(move |rule| Off { rule: rule.id.clone(), folder: None, because: because.clone() })
+        });
+        off.chain(pinned).collect()
     }
 
     /// The address of the page on each rule that found something, in the book that `docs-url` names.
@@ -194,6 +200,10 @@ fn climate(name: &str, root: &Path) -> Result<Arc<Climate>, String> {
 /// # Errors
 /// A report of all that is wrong with the files.
 pub fn rules(paths: &[PathBuf], working: &Path) -> Result<Pack, Report> {
+    rules_of(None, paths, working)
+}
+
+fn rules_of(pinned: Option<&str>, paths: &[PathBuf], working: &Path) -> Result<Pack, Report> {
     let mut firm = Vec::new();
     for (number, path) in paths.iter().enumerate() {
         let id = FileId(FIRST + 1 + number as u32);
@@ -206,7 +216,8 @@ pub fn rules(paths: &[PathBuf], working: &Path) -> Result<Pack, Report> {
             }
         }
     }
-    Pack::load(&firm).map_err(|findings| told(findings, firm.iter().cloned()))
+    let edition = pinned.and_then(edition);
+    Pack::of_edition(edition.as_ref(), &stock_sources(), &firm).map_err(|findings| told(findings, firm.iter().cloned()))
 }
 
 fn told(findings: Vec<Finding>, sources: impl IntoIterator<Item = Arc<Source>>) -> Report {

@@ -19,19 +19,52 @@ pub struct Texts<'a> {
     read: Mutex<HashMap<PathBuf, Arc<Place>>>,
     /// By the path without links: a file has one name in a run, so that links in a circle end.
     real: Mutex<HashMap<PathBuf, Arc<Source>>>,
+    folders: Mutex<HashMap<PathBuf, Arc<Names>>>,
 }
 
-/// A file of the same folder whose name is nearly that of this one.
-fn near(place: &Path) -> Option<String> {
-    let names = std::fs::read_dir(place.parent()?).ok()?.filter_map(|entry| entry.ok()?.file_name().into_string().ok());
-    let names: Vec<String> = names.collect();
-    nearest(place.file_name()?.to_str()?, names.iter().map(String::as_str)).map(str::to_owned)
+/// The names in a folder, in the order of their letters, and of their letters from the last to the first.
+#[derive(Default)]
+struct Names {
+    forward: Vec<String>,
+    backward: Vec<String>,
+}
+
+/// So many names on either side of a place in their order are compared with a name that is not there: a slip leaves the
+/// beginning or the end of a name as it is, and thousands of slips may meet a folder of thousands of files.
+const COMPARED: usize = 50;
+
+impl Names {
+    fn of(folder: &Path) -> Names {
+        let entries = std::fs::read_dir(folder).into_iter().flatten();
+        let mut forward: Vec<String> = entries.filter_map(|entry| entry.ok()?.file_name().into_string().ok()).collect();
+        let mut backward: Vec<String> = forward.iter().map(|name| reversed(name)).collect();
+        forward.sort_unstable();
+        backward.sort_unstable();
+        Names { forward, backward }
+    }
+
+    /// A file whose name is nearly this one.
+    fn near(&self, wanted: &str) -> Option<String> {
+        let around = |names: &[String], wanted: &str| {
+            let at = names.partition_point(|name| **name < *wanted);
+            names[at.saturating_sub(COMPARED)..(at + COMPARED).min(names.len())].to_vec()
+        };
+        let forward = around(&self.forward, wanted);
+        let backward = around(&self.backward, &reversed(wanted)).iter().map(|name| reversed(name)).collect();
+        let all = [forward, backward].concat();
+        nearest(wanted, all.iter().map(String::as_str)).map(str::to_owned)
+    }
+}
+
+fn reversed(name: &str) -> String {
+    name.chars().rev().collect()
 }
 
 impl<'a> Texts<'a> {
     /// No text outside of `root` is read. Numbers of files begin at `first`.
     pub fn new(root: &'a Path, working: &'a Path, first: u32) -> Texts<'a> {
-        Texts { root, working, next: AtomicU32::new(first), read: Mutex::default(), real: Mutex::default() }
+        let (next, read, real, folders) = (AtomicU32::new(first), Mutex::default(), Mutex::default(), Mutex::default());
+        Texts { root, working, next, read, real, folders }
     }
 
     /// The text of a path, relative to the working folder.
@@ -55,12 +88,21 @@ impl<'a> Texts<'a> {
                 "it leads out of the library's folder, {root}; a headlap.toml in a folder above both makes that one the library"
             ));
         }
-        let text = read(place).map_err(|unreadable| match near(place) {
+        let text = read(place).map_err(|unreadable| match self.near(place) {
             Some(other) if !place.exists() => format!("{}; `{other}` is there", unreadable.why),
             _ => unreadable.why,
         })?;
         let id = FileId(self.next.fetch_add(1, Ordering::Relaxed));
         let source = || Arc::new(Source::new(id, shown(place, self.working), text));
         Ok(self.real.lock().expect("no thread panics here").entry(file).or_insert_with(source).clone())
+    }
+
+    /// A file of the same folder whose name is nearly that of this one.
+    fn near(&self, place: &Path) -> Option<String> {
+        let (folder, name) = (place.parent()?, place.file_name()?.to_str()?);
+        let mut folders = self.folders.lock().expect("no thread panics here");
+        let names = folders.entry(folder.to_path_buf()).or_insert_with(|| Arc::new(Names::of(folder))).clone();
+        drop(folders);
+        names.near(name)
     }
 }

@@ -49,7 +49,9 @@ impl Outcome {
     pub fn of(mut checked: Checked, keep: bool) -> Outcome {
         let wanted = need::wanted(&checked);
         let interfaces = need::interfaces(&checked);
-        let fragments = std::mem::take(&mut checked.fragments).into_iter().map(|part| Outcome::of(part, false));
+        let fragments = std::mem::take(&mut checked.fragments)
+            .into_iter()
+            .map(|part| Outcome { included: Vec::new(), ..Outcome::of(part, false) });
         let fragments = fragments.collect();
         let findings = if keep { checked.findings.clone() } else { std::mem::take(&mut checked.findings) };
         let (fragment, dated, whole) = (checked.fragment, checked.dated, checked.whole);

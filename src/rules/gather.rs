@@ -2,11 +2,12 @@
 
 use std::collections::hash_map::Entry;
 
-use foldhash::HashMap;
+use foldhash::{HashMap, HashSet};
 
-use crate::finding::Finding;
+use crate::finding::{Finding, Level};
 use crate::rules::Pack;
 use crate::rules::expression::Literal;
+use crate::text::{FileId, Span};
 
 /// Makes one finding of those that a rule with `per` has of one cause in one home; the first place carries it, in whatever
 /// order they came; the others are related to it, and it is about their names too. What is waived has been accepted for
@@ -56,23 +57,46 @@ pub fn keep_causes(pack: &Pack, findings: &mut Vec<Finding>) {
         Literal::Word(word) => Some(word.to_string()),
         _ => None,
     };
-    let tellers = |rule: &str| -> Vec<String> {
-        let of = |keys: &[Option<Literal>]| matches!(keys.first(), Some(Some(Literal::Word(key))) if **key == *rule);
-        table.rows.iter().filter(|row| of(&row.keys)).filter_map(|row| word(&row.value)).collect()
-    };
+    let mut tellers: HashMap<String, Vec<String>> = HashMap::default();
+    for row in &table.rows {
+        if let (Some(Some(Literal::Word(key))), Some(teller)) = (row.keys.first(), word(&row.value)) {
+            tellers.entry(key.to_string()).or_default().push(teller);
+        }
+    }
+    let telling: HashSet<&str> = tellers.values().flatten().map(String::as_str).collect();
+    // The gravest finding of each rule at each place and about each name of an item.
+    let mut causes: HashMap<(&str, Where<'_>, About<'_>), Level> = HashMap::default();
+    for cause in findings.iter().filter(|cause| cause.waived.is_none() && telling.contains(&*cause.rule)) {
+        for about in abouts(cause) {
+            let level = causes.entry((&cause.rule, home(cause), about)).or_insert(cause.level);
+            *level = cause.level.max(*level);
+        }
+    }
     let follows = |finding: &Finding| {
-        let tellers = if finding.waived.is_none() { tellers(&finding.rule) } else { Vec::new() };
-        !tellers.is_empty()
-            && findings.iter().any(|cause| {
-                cause.waived.is_none()
-                    && cause.level >= finding.level
-                    && cause.item == finding.item
-                    && cause.span.file == finding.span.file
-                    && (cause.span == finding.span || cause.subject.iter().any(|name| finding.subject.contains(name)))
-                    && tellers.iter().any(|rule| **rule == *cause.rule)
-            })
+        let tellers = tellers.get(&*finding.rule).filter(|_| finding.waived.is_none());
+        let graver =
+            |rule: &str, about| causes.get(&(rule, home(finding), about)).is_some_and(|level| *level >= finding.level);
+        tellers.is_some_and(|tellers| tellers.iter().any(|rule| abouts(finding).any(|about| graver(rule, about))))
     };
     let kept: Vec<bool> = findings.iter().map(|finding| !follows(finding)).collect();
     let mut kept = kept.into_iter();
     findings.retain(|_| kept.next().unwrap_or(true));
+}
+
+/// The item and the file that a finding belongs to.
+type Where<'f> = (Option<&'f str>, FileId);
+
+/// What two findings of an item can have in common.
+#[derive(PartialEq, Eq, Hash)]
+enum About<'f> {
+    Words(Span),
+    Name(&'f str),
+}
+
+fn home(finding: &Finding) -> Where<'_> {
+    (finding.item.as_deref(), finding.span.file)
+}
+
+fn abouts(finding: &Finding) -> impl Iterator<Item = About<'_>> {
+    std::iter::once(About::Words(finding.span)).chain(finding.subject.iter().map(|name| About::Name(name)))
 }

@@ -1,6 +1,6 @@
 //! All rules, tables and words of a run: the stock ones, and a firm's on top.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use include_dir::{Dir, include_dir};
@@ -12,6 +12,7 @@ use crate::finding::Finding;
 use crate::model::{DetailKind, Words};
 use crate::quantity::System;
 use crate::rules::assumed::AssumedTable;
+use crate::rules::edition::{Edition, prints};
 use crate::rules::expression::{share, shared};
 use crate::rules::file::{Example, RawFile, RawRule, read, read_without_examples};
 use crate::rules::problem::{problem, suggest};
@@ -43,6 +44,8 @@ pub struct Pack {
     pub sources: BTreeMap<FileId, Arc<Source>>,
     /// Those of them that are a firm's.
     pub firm: Vec<FileId>,
+    /// The edition of the stock rules that the project has pinned.
+    pub edition: Option<String>,
 }
 
 impl Pack {
@@ -54,14 +57,30 @@ impl Pack {
 
     /// From sources alone, without what is built in.
     pub fn of(base: &[Arc<Source>], firm: &[Arc<Source>]) -> Result<Pack, Vec<Finding>> {
+        Pack::of_edition(None, base, firm)
+    }
+
+    /// As an edition has them: rules and tables that have changed since judge as they did, and rules that came later are off.
+    pub fn of_edition(
+        edition: Option<&Edition>,
+        base: &[Arc<Source>],
+        firm: &[Arc<Source>],
+    ) -> Result<Pack, Vec<Finding>> {
+        let older = edition.map_or(&[][..], |edition| &edition.older);
+        let former: BTreeSet<String> = older.iter().flat_map(|source| prints(source).into_keys()).collect();
+        let base = &[older, base].concat();
         let mut problems = Vec::new();
         let mut merged = Merged::default();
         let all: Vec<&Arc<Source>> = base.iter().chain(firm).collect();
         // What is built in has been tested; a firm's examples may hold mistakes, which have to be told.
         let read_one = |(at, source)| if at < base.len() { read_without_examples(source) } else { read(source) };
         let files: Vec<_> = all.par_iter().copied().enumerate().map(read_one).collect();
-        for (at, (file, found)) in files.into_iter().enumerate() {
+        for (at, (mut file, found)) in files.into_iter().enumerate() {
             problems.extend(found);
+            if (older.len()..base.len()).contains(&at) && !former.is_empty() {
+                file.rules.retain(|rule| !former.contains(&format!("rule {}", rule.id.text)));
+                file.tables.retain(|table| !former.contains(&format!("table {}", table.name.text)));
+            }
             merged.add(file, at >= base.len(), &mut problems);
         }
         let words = merged.words();
@@ -88,6 +107,11 @@ impl Pack {
             return Err(problems);
         }
         rules.sort_by(|a, b| a.id.cmp(&b.id));
+        let firm_files: BTreeSet<FileId> = firm.iter().map(|source| source.id).collect();
+        let later = |rule: &Rule| {
+            edition.is_some_and(|edition| !edition.has_rule(&rule.id)) && !firm_files.contains(&rule.span.file)
+        };
+        rules.iter_mut().for_each(|rule| rule.off = later(rule));
         let share_of = |kind| {
             let asked = rules.iter_mut().filter(|rule| rule.about == kind);
             share(&mut asked.flat_map(|rule| rule.when.iter_mut().chain([&mut rule.needs])).collect::<Vec<_>>())
@@ -105,6 +129,7 @@ impl Pack {
             of_detail,
             sources,
             firm: firm.iter().map(|s| s.id).collect(),
+            edition: edition.map(|edition| edition.name.clone()),
         };
         pack.index();
         Ok(pack)
@@ -154,13 +179,14 @@ impl Pack {
 }
 
 /// The files of the built-in rules. Their numbers count down from the largest, out of the way of a run's own files.
-fn stock_sources() -> Vec<Arc<Source>> {
+pub fn stock_sources() -> Vec<Arc<Source>> {
     fn gather(dir: &'static Dir<'static>, into: &mut Vec<(&'static str, &'static str)>) {
         for file in dir.files() {
             if let (Some(path), Some(text)) = (file.path().to_str(), file.contents_utf8())
                 && path.ends_with(".toml")
-                // The library to begin from has settings, not rules.
+                // The library to begin from has settings, not rules; editions are asked for by name.
                 && !path.starts_with("start")
+                && !path.starts_with("editions")
             {
                 into.push((path, text));
             }

@@ -112,6 +112,9 @@ fn stray(quoted: &Quoted<'_>, at: usize) -> Finding {
     problem("rule-syntax", quoted.span(at, at + 1), "this `}` closes nothing").fix("Write `}}` for a brace.")
 }
 
+/// So many things of a list are named; of a longer one the rest is counted.
+const MOST_NAMED: usize = 20;
+
 impl<'a> Told<'a> {
     fn show(&mut self, code: &'a Code, name: &Name, env: &Env<'_, 'a>, author: &'static Unit) {
         match value(code, env) {
@@ -125,9 +128,15 @@ impl<'a> Told<'a> {
             Value::Item(item) => self.name(item),
             Value::Items(items) => {
                 let count = items.count();
-                for (at, item) in items.iter().enumerate() {
+                // A sentence about each of a thousand pieces that names them all is a million names.
+                let (named, others) =
+                    if count > MOST_NAMED { (MOST_NAMED - 1, count - MOST_NAMED + 1) } else { (count, 0) };
+                for (at, item) in items.iter().take(named).enumerate() {
                     self.text.push_str(separator(at, count));
                     self.name(item);
+                }
+                if others > 0 {
+                    self.text.push_str(&format!(" and {others} others"));
                 }
             }
             Value::Words(words) => {

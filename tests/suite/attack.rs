@@ -173,3 +173,97 @@ fn a_drawing_that_cannot_be_written_stops_no_other() {
     assert!(said.contains("A-assembly.svg cannot be written"), "{said}");
     assert!(folder.join("out/B-assembly.svg").is_file());
 }
+
+/// The files of a run, with so many findings of each rule.
+fn found(folder: &Path, args: &[&str]) -> (i32, Vec<String>) {
+    let (status, out, said) = run(folder, args);
+    let rule = |line: &str| line.rsplit_once('(').map_or("", |(_, rule)| rule.trim_end_matches(')')).to_owned();
+    assert!(said.is_empty(), "{said}");
+    (status, out.lines().map(rule).collect())
+}
+
+#[test]
+fn includes_lead_so_far_and_no_farther() {
+    let folder = scratch("attack/includes");
+    let chain = |count: usize| {
+        let _ = fs::remove_dir_all(folder.join("lib"));
+        for n in 0..count {
+            let next = if n + 1 < count { format!("include \"{:03}.detail\"\n", n + 1) } else { String::new() };
+            write(
+                &folder,
+                &format!("lib/{n:03}.detail"),
+                &format!("{next}material m{n} sheet {{ holds water; mu 5 }}\n"),
+            );
+        }
+    };
+    chain(51);
+    assert_eq!(found(&folder, &["review", "lib", "--format", "lines"]).1, [""; 0], "50 in a row are included");
+    // What lies too far is told at the include of each file that it is too far for, and their names are in doubt there.
+    chain(55);
+    let (status, rules) = found(&folder, &["review", "lib", "--format", "lines"]);
+    assert_eq!((status, rules), (1, vec!["include-failed".to_owned(); 4]));
+    // A ring.
+    for (count, message) in [(50, "leads back to this file"), (51, "leads through more than 50 files")] {
+        let _ = fs::remove_dir_all(folder.join("lib"));
+        for n in 0..count {
+            write(&folder, &format!("lib/{n}.detail"), &format!("include \"{}.detail\"\n", (n + 1) % count));
+        }
+        let (_, out, _) = run(&folder, &["review", "lib", "--format", "lines"]);
+        assert_eq!(out.matches(message).count(), count, "{out}");
+    }
+}
+
+/// Ways over links to one file are one file: it gives no name twice.
+#[test]
+fn a_file_that_links_lead_to_is_included_once() {
+    let folder = scratch("attack/twice");
+    write(&folder, "a/m.detail", "material m sheet { holds water; mu 5 }\n");
+    symlink("a", folder.join("b")).expect("a link");
+    write(&folder, "u.detail", "include \"a/m.detail\"\ninclude \"b/m.detail\"\n");
+    assert_eq!(found(&folder, &["review", "u.detail", "--format", "lines"]), (0, Vec::new()));
+}
+
+#[test]
+fn a_slip_in_a_folder_of_thousands_is_still_told_its_name() {
+    let folder = scratch("attack/slips");
+    for n in 0..600 {
+        write(&folder, &format!("lib/wall-{n:03}.detail"), "");
+    }
+    let slips = ["wall-300.detial", "wal-300.detail", "wall-30.detail"];
+    let includes: String = slips.iter().map(|slip| format!("include \"lib/{slip}\"\n")).collect();
+    write(&folder, "a.detail", &includes);
+    let (_, out, _) = run(&folder, &["review", "a.detail", "--format", "lines"]);
+    assert_eq!(out.matches("is there").count(), 3, "{out}");
+    assert_eq!(out.matches("`wall-300.detail` is there").count(), 2, "{out}");
+}
+
+#[test]
+fn a_sentence_names_so_many_things_and_counts_the_rest() {
+    let folder = scratch("attack/sentence");
+    let rule = "[[rule]]\nid = 'all'\ntitle = 'All'\nlevel = 'note'\nabout = 'piece'\nneeds = 'index > 100000'\n\
+                says = '{piece} is one of {detail.pieces}.'\n[[rule.basis]]\nknown = 'practice'\n";
+    write(&folder, "firm/all.toml", rule);
+    write(&folder, "headlap.toml", "rules = [\"firm\"]\n");
+    for (count, told) in [(20, "p18 and p19."), (21, "p17, p18 and 2 others."), (300, "p17, p18 and 281 others.")] {
+        let pieces: String = (0..count).map(|n| format!("  piece p{n} plywood up {n} m to {} m\n", n + 1)).collect();
+        let head = "include \"stock.detail\"\nassembly C existing { outside; layer concrete 200 mm; inside }\n";
+        write(&folder, "a.detail", &format!("{head}detail D course joins C {{\n{pieces}}}\n"));
+        let (_, out, _) = run(&folder, &["review", "a.detail", "--format", "lines", "--rule", "all"]);
+        assert!(out.contains(told), "{count}: {out}");
+    }
+}
+
+#[test]
+fn so_many_folders_have_adjustments_of_their_own() {
+    let folder = scratch("attack/folders");
+    let settings = |count: usize| -> String {
+        let one = |n| format!("[[folder]]\npath = \"d{n}\"\n");
+        (0..count).map(one).collect()
+    };
+    write(&folder, "a.detail", CLEAN);
+    write(&folder, "headlap.toml", &settings(101));
+    let (status, _, said) = run(&folder, &["review", "."]);
+    assert!(status == 2 && said.contains("more than 100 folders"), "{said}");
+    write(&folder, "headlap.toml", &settings(100));
+    assert!(run(&folder, &["review", "."]).2.contains("there is no such folder"), "a hundred are read");
+}

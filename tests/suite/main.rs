@@ -16,6 +16,7 @@ mod details;
 mod docs_url;
 mod drawing;
 mod drawn_laps;
+mod edition;
 mod face;
 mod filesystem;
 mod findings;

@@ -28,7 +28,10 @@ pub fn review_texts(files: &[(&str, &str)]) -> Report {
 pub fn review_with(pack: &Pack, files: &[(&str, &str)]) -> Report {
     let texts: BTreeMap<&str, &str> = files.iter().copied().collect();
     let fetch = |path: &str| match texts.get(path) {
-        Some(text) => Ok(Arc::new(Source::new(FileId(1_000_000 + path.len() as u32), path, *text))),
+        Some(text) => {
+            let number = texts.keys().position(|name| *name == path).expect("it is one of them");
+            Ok(Arc::new(Source::new(FileId(1_000_000 + number as u32), path, *text)))
+        }
         None => Err("there is no such file".to_owned()),
     };
     let shelf = Shelf::new(&fetch, &pack.words);

@@ -2,7 +2,7 @@
 
 use std::path::PathBuf;
 
-use foldhash::{HashMap, HashMapExt};
+use foldhash::{HashMap, HashMapExt, HashSet};
 
 use crate::project::known::list::{Entry, List};
 use crate::project::known::{Known, Open};
@@ -30,7 +30,7 @@ impl Known<'_> {
         let mut entry_of: Vec<Option<usize>> = vec![None; found.len()];
         let mut taken: Vec<bool> =
             list.entries.iter().map(|entry| crate::finding::UNREAD.contains(&&*entry.rule)).collect();
-        let mut homes = Homes { known: self, texts: HashMap::new() };
+        let mut homes = Homes { known: self, defined: HashMap::new() };
         for stage in [Stage::Worded, Stage::InPlace, Stage::Moved, Stage::Renamed] {
             let mut waiting: HashMap<String, Vec<usize>> = HashMap::new();
             for (number, entry) in list.entries.iter().enumerate().rev().filter(|(number, _)| !taken[*number]) {
@@ -90,7 +90,8 @@ impl Stage {
 /// Whether the files of a list still define what its entries are about.
 struct Homes<'k> {
     known: &'k Known<'k>,
-    texts: HashMap<PathBuf, Option<String>>,
+    /// The names that each file defines, each file read once; nothing for one that cannot be read.
+    defined: HashMap<PathBuf, Option<HashSet<String>>>,
 }
 
 impl Homes<'_> {
@@ -101,17 +102,17 @@ impl Homes<'_> {
             return true;
         }
         let (true, Some(item)) = (self.known.covers(entry), &entry.item) else { return false };
-        let text = self.texts.entry(place).or_insert_with_key(|place| read(place).ok());
-        text.as_ref().is_some_and(|text| !defines(text, item))
+        let defined = self.defined.entry(place).or_insert_with_key(|place| read(place).ok().map(|text| defined(&text)));
+        defined.as_ref().is_some_and(|names| !names.contains(item))
     }
 }
 
-/// Some line begins an item of this name.
-fn defines(text: &str, name: &str) -> bool {
-    text.split(['\n', ';', '}']).any(|line| {
-        let mut words = line.split_whitespace();
-        let begins =
-            words.next().is_some_and(|word| matches!(word, "detail" | "assembly" | "material" | "climate" | "set"));
-        begins && words.any(|word| word.trim_matches(['"', '{']) == name)
-    })
+/// The words of each line that begins an item: its name is one of them.
+fn defined(text: &str) -> HashSet<String> {
+    let lines = text.split(['\n', ';', '}']).map(str::split_whitespace);
+    let heads = lines.filter_map(|mut words| {
+        let keyword = words.next()?;
+        matches!(keyword, "detail" | "assembly" | "material" | "climate" | "set").then_some(words)
+    });
+    heads.flatten().map(|word| word.trim_matches(['"', '{']).to_owned()).collect()
 }

@@ -111,7 +111,9 @@ impl Known<'_> {
             let Entry { because, by, .. } = entries[entry].clone();
             entries[entry] = Entry { because, by, ..found[finding].entry.clone() };
         }
-        let (gone, kept): (Vec<_>, Vec<_>) = entries.into_iter().enumerate().partition(|(at, _)| idle.contains(at));
+        let mut is_idle = vec![false; entries.len()];
+        idle.into_iter().for_each(|entry| is_idle[entry] = true);
+        let (gone, kept): (Vec<_>, Vec<_>) = entries.into_iter().enumerate().partition(|(at, _)| is_idle[*at]);
         let kept: Vec<Entry> = kept.into_iter().map(|(_, entry)| entry).collect();
         Ok(list::write(&path, &kept).map(|_| gone.into_iter().map(|(_, entry)| entry).collect()))
     }

@@ -1,0 +1,67 @@
+//! Editions of the stock rules: what a firm pins, so that the verdicts on its library do not move when rules do.
+
+use std::collections::BTreeMap;
+use std::hash::{Hash, Hasher};
+use std::sync::Arc;
+
+use include_dir::{Dir, include_dir};
+use siphasher::sip::SipHasher13;
+
+use crate::text::{FileId, Source};
+
+static EDITIONS: Dir<'static> = include_dir!("$CARGO_MANIFEST_DIR/rules/editions");
+
+/// The numbers of files of older rules lie below those of the stock ones.
+const FIRST: u32 = u32::MAX - 100_000;
+
+/// One edition: a print of what each rule and table of it judges by, and the former text of those that have changed since.
+pub struct Edition {
+    pub name: String,
+    /// By `rule ID`, `table NAME`.
+    pub prints: BTreeMap<String, String>,
+    pub older: Vec<Arc<Source>>,
+}
+
+/// The names of all editions, the oldest first.
+pub fn editions() -> impl Iterator<Item = &'static str> {
+    EDITIONS.files().filter_map(|file| file.path().file_stem()?.to_str())
+}
+
+/// `rules/editions/NAME.list`, and the rule files in the folder of that name.
+pub fn edition(name: &str) -> Option<Edition> {
+    let text = EDITIONS.get_file(format!("{name}.list"))?.contents_utf8()?;
+    let older = EDITIONS.get_dir(name).into_iter().flat_map(Dir::files);
+    let source = |(at, file): (u32, &include_dir::File<'_>)| {
+        let path = format!("rules/editions/{}", file.path().display());
+        Some(Arc::new(Source::new(FileId(FIRST - at), path, file.contents_utf8()?)))
+    };
+    Some(Edition::of(name, text, (0..).zip(older).filter_map(source).collect()))
+}
+
+impl Edition {
+    /// From its list, a line `"rule ID" = "PRINT"` for each.
+    pub fn of(name: &str, list: &str, older: Vec<Arc<Source>>) -> Edition {
+        Edition { name: name.to_owned(), prints: toml::from_str(list).unwrap_or_default(), older }
+    }
+
+    pub fn has_rule(&self, id: &str) -> bool {
+        self.prints.contains_key(&format!("rule {id}"))
+    }
+}
+
+/// The print of what each rule and table of a file judges by: everything but its words, its basis and its examples.
+pub fn prints(source: &Source) -> BTreeMap<String, String> {
+    let file: toml::Table = source.text.parse().unwrap_or_default();
+    let mut prints = BTreeMap::new();
+    for (kind, key) in [("rule", "id"), ("table", "name")] {
+        for mut item in file.get(kind).and_then(toml::Value::as_array).cloned().unwrap_or_default() {
+            let Some(item) = item.as_table_mut() else { continue };
+            ["title", "says", "fix", "basis", "example"].iter().for_each(|words| drop(item.remove(*words)));
+            let Some(name) = item.get(key).and_then(toml::Value::as_str) else { continue };
+            let mut hasher = SipHasher13::new();
+            toml::to_string(item).unwrap_or_default().hash(&mut hasher);
+            prints.insert(format!("{kind} {name}"), format!("{:016x}", hasher.finish()));
+        }
+    }
+    prints
+}
