@@ -15,27 +15,35 @@ use crate::rules::Pack;
 
 pub fn completions(args: &Completions) -> Done {
     let mut script = Vec::new();
-    clap_complete::generate(args.shell, &mut with_rule_ids(Args::command()), "headlap", &mut script);
+    clap_complete::generate(args.shell, &mut with_names(Args::command()), "headlap", &mut script);
     print::out(|out| out.write_all(&script))?;
     Ok(ExitCode::SUCCESS)
 }
 
-/// Rule ids are offered where a rule is expected: those of the project around the working folder.
-fn with_rule_ids(command: clap::Command) -> clap::Command {
+/// Rule ids are offered where a rule is expected, and names where an item is: those of the library around the working folder.
+fn with_names(command: clap::Command) -> clap::Command {
     let working = project::working().ok();
-    let pack = working.and_then(|working| project::open(&working, &working).ok().map(|project| project.pack));
-    let ids: Vec<String> = pack.map_or(Vec::new(), |pack| pack.rules.iter().map(|rule| rule.id.to_string()).collect());
+    let pack = working.as_ref().and_then(|working| project::open(working, working).ok().map(|project| project.pack));
+    let ids = pack.iter().flat_map(|pack| pack.rules.iter().map(|rule| rule.id.to_string()));
+    let ids = ids.chain(PAGES.iter().map(|page| page.id.to_owned())).collect();
+    let items = working.map_or(Vec::new(), |working| project::item_names(&working));
     // The parser of a command line keeps its words for good.
-    let ids = ids.into_iter().map(|id| &*Box::leak(id.into_boxed_str()));
-    offered(command, &ids.chain(PAGES.iter().map(|page| page.id)).collect::<Vec<_>>())
+    let kept = |words: Vec<String>| words.into_iter().map(|word| &*Box::leak(word.into_boxed_str())).collect();
+    offered(command, &Offer { ids: kept(ids), items: kept(items) })
 }
 
-fn offered(command: clap::Command, ids: &[&'static str]) -> clap::Command {
+struct Offer {
+    ids: Vec<&'static str>,
+    items: Vec<&'static str>,
+}
+
+fn offered(command: clap::Command, offer: &Offer) -> clap::Command {
     let names: Vec<String> = command.get_subcommands().map(|inner| inner.get_name().to_owned()).collect();
     let command =
-        names.into_iter().fold(command, |command, name| command.mut_subcommand(name, |inner| offered(inner, ids)));
+        names.into_iter().fold(command, |command, name| command.mut_subcommand(name, |inner| offered(inner, offer)));
     command.mut_args(|arg| match arg.get_id().as_str() {
-        "rule" | "not_rule" => arg.value_parser(PossibleValuesParser::new(ids.to_vec())),
+        "rule" | "not_rule" => arg.value_parser(PossibleValuesParser::new(offer.ids.clone())),
+        "item" | "only" if !offer.items.is_empty() => arg.value_parser(PossibleValuesParser::new(offer.items.clone())),
         _ => arg,
     })
 }

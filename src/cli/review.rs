@@ -11,7 +11,6 @@ use crate::cli::{Done, chosen, explain, print, watch};
 use crate::finding::{Finding, Level};
 use crate::output::{self, Look};
 use crate::project;
-use crate::report::Report;
 use crate::review::Run;
 use crate::rules::Pack;
 
@@ -158,24 +157,22 @@ fn write(format: Format, review: &Review, written: &Written<'_>, look: Look, out
     match format {
         Format::Text => output::text(&run.report, look, out),
         Format::Json => output::json(&run.report, out),
-        Format::Jsonl => output::jsonl(&new_ones(&run.report, &review.show), out),
+        Format::Jsonl => output::jsonl_of(&run.report, &|finding| is_shown(finding, &review.show), out),
         Format::Sarif => output::sarif(&run.report, out),
         Format::Junit => output::junit(&run.report, fail_on, out),
         Format::Html => {
             let (report, checked, needs) = (&run.report, &run.checked[..], &run.needs[..]);
             output::html::html(&output::html::Input { report, checked, needs, pack, today: today() }, out)
         }
-        Format::Lines => output::lines(&new_ones(&run.report, &review.show), out),
+        Format::Lines => output::lines_of(&run.report, &|finding| is_shown(finding, &review.show), out),
     }
 }
 
-/// The findings that nobody accepted, and those accepted ones that were asked for.
-fn new_ones(report: &Report, show: &[Accepted]) -> Report {
-    let wanted = |finding: &&Finding| match (&finding.waived, finding.listed) {
+/// Nobody accepted it, or accepted ones of its kind were asked for.
+fn is_shown(finding: &Finding, show: &[Accepted]) -> bool {
+    match (&finding.waived, finding.listed) {
         (Some(_), _) => show.contains(&Accepted::Waived),
         (None, true) => show.contains(&Accepted::Known),
         (None, false) => true,
-    };
-    let findings = report.findings.iter().filter(wanted).cloned().collect();
-    Report { findings, sources: report.sources.clone(), files: report.files, ..Report::default() }
+    }
 }

@@ -45,7 +45,15 @@ pub fn json(report: &Report, out: &mut dyn Write) -> io::Result<()> {
 /// # Errors
 /// Those of `out`.
 pub fn jsonl(report: &Report, out: &mut dyn Write) -> io::Result<()> {
-    for finding in &report.findings {
+    jsonl_of(report, &|_| true, out)
+}
+
+/// The same of those that are wanted.
+///
+/// # Errors
+/// Those of `out`.
+pub fn jsonl_of(report: &Report, wanted: &dyn Fn(&Finding) -> bool, out: &mut dyn Write) -> io::Result<()> {
+    for finding in report.findings.iter().filter(|finding| wanted(finding)) {
         escaped::line(&Entry::of(report, finding), out)?;
         writeln!(out)?;
     }

@@ -2,6 +2,7 @@
 
 use std::io::{self, Write};
 
+use crate::finding::Finding;
 use crate::output::visible;
 use crate::report::Report;
 
@@ -11,7 +12,15 @@ use crate::report::Report;
 /// # Errors
 /// Those of `out`.
 pub fn lines(report: &Report, out: &mut dyn Write) -> io::Result<()> {
-    for finding in &report.findings {
+    lines_of(report, &|_| true, out)
+}
+
+/// The same of those that are wanted.
+///
+/// # Errors
+/// Those of `out`.
+pub fn lines_of(report: &Report, wanted: &dyn Fn(&Finding) -> bool, out: &mut dyn Write) -> io::Result<()> {
+    for finding in report.findings.iter().filter(|finding| wanted(finding)) {
         if let Some((file, at)) = report.place(finding.span) {
             write!(out, "{}:{}:{}: ", visible(file), at.line, at.column)?;
         }

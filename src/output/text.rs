@@ -1,5 +1,6 @@
 //! Findings for people at a terminal: the words at fault, the water's path, the numbers, what to do, and why.
 
+use std::collections::HashMap;
 use std::io::{self, Write};
 
 use crate::finding::{Finding, Level};
@@ -40,16 +41,42 @@ pub fn text(report: &Report, look: Look, out: &mut dyn Write) -> io::Result<()> 
 /// Those of `out`.
 pub fn findings(report: &Report, look: Look, out: &mut dyn Write) -> io::Result<()> {
     let open = report.findings.iter().filter(|finding| finding.open());
+    // The number of the first finding of each rule, and how many there were.
+    let mut before: HashMap<&str, (usize, usize)> = HashMap::default();
     for (index, finding) in open.enumerate() {
+        let (first, count) = before.entry(&finding.rule).or_insert((index + 1, 0));
+        *count += 1;
         writeln!(out, "{}", heading(index + 1, report, finding, look))?;
         writeln!(out, "{}", wrap(&visible(&finding.message), "  ", look.width))?;
-        for frame in frames(report, finding, look) {
-            writeln!(out, "{frame}")?;
+        if *count > WHOLE {
+            short(report, finding, *first, look, out)?;
+        } else {
+            for frame in frames(report, finding, look) {
+                writeln!(out, "{frame}")?;
+            }
+            body(finding, look, out)?;
         }
-        body(finding, look, out)?;
         writeln!(out)?;
     }
     Ok(())
+}
+
+/// So many findings of one rule are shown whole. Hundreds of one rule have one cause more often than not: a habit, or what
+/// all details share. The others keep their place and their number, and what they have in common is said once.
+const WHOLE: usize = 10;
+
+fn short(report: &Report, finding: &Finding, first: usize, look: Look, out: &mut dyn Write) -> io::Result<()> {
+    let mut part = |name: &str, text: &str| part(name, text, look, out);
+    if let Some((file, at)) = report.place(finding.span) {
+        part("At", &format!("{}:{}:{}", visible(file), at.line, at.column))?;
+    }
+    if !finding.values.is_empty() {
+        part("Numbers", &words::values(finding))?;
+    }
+    if let Some(fix) = &finding.fix {
+        part("To do", &visible(fix))?;
+    }
+    if finding.basis.is_empty() { Ok(()) } else { part("Basis", &format!("as in finding {first}")) }
 }
 
 /// `── 1 ── error: Lap turned against the water ── A2 ──────── reverse-lap ──`
@@ -104,12 +131,7 @@ fn frames(report: &Report, finding: &Finding, look: Look) -> Vec<String> {
 
 /// What stands under the excerpt, each part with its name in front.
 fn body(finding: &Finding, look: Look, out: &mut dyn Write) -> io::Result<()> {
-    let mut part = |name: &str, text: &str| {
-        let first = format!("  {name:<9} ");
-        let wrapped = wrap(text, &first, look.width);
-        let styled = wrapped.replacen(name, &bold(name, look), 1);
-        writeln!(out, "{styled}")
-    };
+    let mut part = |name: &str, text: &str| part(name, text, look, out);
     for (index, step) in finding.trail.iter().enumerate() {
         let name = if index == 0 { "Water" } else { "" };
         part(name, &format!("{}. {}", index + 1, visible(&step.message)))?;
@@ -124,6 +146,13 @@ fn body(finding: &Finding, look: Look, out: &mut dyn Write) -> io::Result<()> {
         part(if index == 0 { "Basis" } else { "" }, &words::basis(basis))?;
     }
     Ok(())
+}
+
+fn part(name: &str, text: &str, look: Look, out: &mut dyn Write) -> io::Result<()> {
+    let first = format!("  {name:<9} ");
+    let wrapped = wrap(text, &first, look.width);
+    let styled = wrapped.replacen(name, &bold(name, look), 1);
+    writeln!(out, "{styled}")
 }
 
 /// Accepted deviations in short: they are no news, but they stay in sight.

@@ -267,3 +267,25 @@ fn so_many_folders_have_adjustments_of_their_own() {
     write(&folder, "headlap.toml", &settings(100));
     assert!(run(&folder, &["review", "."]).2.contains("there is no such folder"), "a hundred are read");
 }
+
+/// The wheel that `scripts/package` builds, with a script in the place of the program.
+#[test]
+fn pip_installs_the_program() {
+    let folder = scratch("attack/wheel");
+    let python = |args: &[&str]| Command::new("python3").current_dir(&folder).args(args).output();
+    if !python(&["-c", "import venv, ensurepip"]).is_ok_and(|output| output.status.success()) {
+        assert!(std::env::var_os("HEADLAP_ALL_CHECKS").is_none(), "python3 with venv is there");
+        return;
+    }
+    let script = concat!(env!("CARGO_MANIFEST_DIR"), "/scripts/wheel.py");
+    write(&folder, "headlap", "#!/bin/sh\necho it runs\n");
+    let made = python(&[script, "wheel", ".", "headlap", "1.2.3", "manylinux2014_x86_64.musllinux_1_1_x86_64"]);
+    assert!(made.is_ok_and(|output| output.status.success()));
+    let wheel = names(&folder).into_iter().find(|name| name.ends_with(".whl")).expect("a wheel");
+    assert!(python(&["-m", "venv", "env"]).is_ok_and(|output| output.status.success()));
+    let mut pip = Command::new(folder.join("env/bin/pip"));
+    let pip = pip.current_dir(&folder).args(["install", "-q", "--no-index", "--no-deps", &wheel]).output();
+    assert!(pip.expect("pip runs").status.success());
+    let said = Command::new(folder.join("env/bin/headlap")).output().expect("it was installed");
+    assert_eq!(String::from_utf8_lossy(&said.stdout), "it runs\n");
+}

@@ -3,7 +3,7 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use crate::command::{headlap, run, run_with, scratch as empty};
+use crate::command::{headlap, run, run_with, scratch as empty, write};
 
 /// A short lap that nothing seals, on a sheet.
 const SHORT: &str = "include \"stock.detail\"
@@ -152,4 +152,38 @@ fn a_watched_library_is_checked_after_every_change() {
     assert!(line().starts_with("walls/a.detail:7:"), "one is mended");
     child.kill().expect("it still waits");
     child.wait().expect("it ends");
+}
+
+#[test]
+fn items_are_completed_by_the_names_of_the_library() {
+    let folder = empty("daily/items");
+    write(&folder, "headlap.toml", "");
+    write(&folder, "a.detail", "assembly W-north wall { }\ndetail eave-7 eave joins W-north { }\nnot a line\n");
+    for shell in ["bash", "zsh", "fish"] {
+        let (_, script, _) = run(&folder, &["completions", shell]);
+        assert!(script.contains("eave-7") && script.contains("W-north"), "{shell}");
+    }
+}
+
+/// None is dropped or moved: the eleventh of a rule and those after it are told in short.
+#[test]
+fn many_findings_of_one_rule_say_once_what_they_have_in_common() {
+    let folder = empty("daily/many");
+    let head = "include \"stock.detail\"\nassembly C existing { outside; layer concrete 200 mm; inside }\n";
+    let detail = |n: u32| {
+        format!(
+            "detail D{n:02} course joins C {{\n  piece high wrap-open up from 0 mm\n  piece low wrap-open up to 150 mm\n}}\n"
+        )
+    };
+    let text: String = (1..=12).map(detail).collect();
+    write(&folder, "a.detail", &format!("{head}{text}"));
+    let (_, out, _) = run(&folder, &["review", ".", "--rule", "reverse-lap", "--quiet"]);
+    assert_eq!(out.lines().filter(|line| line.starts_with("\u{2500}\u{2500} ")).count(), 12, "{out}");
+    assert_eq!(out.matches("\u{256d}").count(), 10, "ten excerpts: {out}");
+    let short: Vec<&str> = out.split("\n\n").skip(10).filter(|part| !part.trim().is_empty()).collect();
+    for (part, (name, line)) in short.iter().zip([("D11", 45), ("D12", 49)]) {
+        assert!(part.contains(name) && part.contains(&format!("At        a.detail:{line}:9")), "{part}");
+        assert!(part.contains("To do") && part.contains("Basis     as in finding 1"), "{part}");
+    }
+    assert_eq!(short.len(), 2, "{out}");
 }
