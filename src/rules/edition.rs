@@ -7,6 +7,7 @@ use std::sync::Arc;
 use include_dir::{Dir, include_dir};
 use siphasher::sip::SipHasher13;
 
+use crate::rules::assumed::ASSUMED;
 use crate::text::{FileId, Source};
 
 static EDITIONS: Dir<'static> = include_dir!("$CARGO_MANIFEST_DIR/rules/editions");
@@ -58,10 +59,17 @@ pub fn prints(source: &Source) -> BTreeMap<String, String> {
             let Some(item) = item.as_table_mut() else { continue };
             ["title", "says", "fix", "basis", "example"].iter().for_each(|words| drop(item.remove(*words)));
             let Some(name) = item.get(key).and_then(toml::Value::as_str) else { continue };
-            let mut hasher = SipHasher13::new();
-            toml::to_string(item).unwrap_or_default().hash(&mut hasher);
-            prints.insert(format!("{kind} {name}"), format!("{:016x}", hasher.finish()));
+            prints.insert(format!("{kind} {name}"), print(item));
         }
     }
+    // What facts take for granted stands once in all files.
+    let assumed = file.get(ASSUMED).and_then(toml::Value::as_table);
+    prints.extend(assumed.map(|table| (format!("table {ASSUMED}"), print(table))));
     prints
+}
+
+fn print(table: &toml::Table) -> String {
+    let mut hasher = SipHasher13::new();
+    toml::to_string(table).unwrap_or_default().hash(&mut hasher);
+    format!("{:016x}", hasher.finish())
 }

@@ -11,7 +11,7 @@ use crate::facts::vocabulary::Kind;
 use crate::finding::Finding;
 use crate::model::{DetailKind, Words};
 use crate::quantity::System;
-use crate::rules::assumed::AssumedTable;
+use crate::rules::assumed::{ASSUMED, AssumedTable};
 use crate::rules::edition::{Edition, prints};
 use crate::rules::expression::{share, shared};
 use crate::rules::file::{Example, RawFile, RawRule, read, read_without_examples};
@@ -80,6 +80,7 @@ impl Pack {
             if (older.len()..base.len()).contains(&at) && !former.is_empty() {
                 file.rules.retain(|rule| !former.contains(&format!("rule {}", rule.id.text)));
                 file.tables.retain(|table| !former.contains(&format!("table {}", table.name.text)));
+                file.assumed = file.assumed.filter(|_| !former.contains(&format!("table {ASSUMED}")));
             }
             merged.add(file, at >= base.len(), &mut problems);
         }
