@@ -30,7 +30,7 @@ fn a_sealant_names_both_of_its_surfaces() {
 
 #[test]
 fn a_pan_called_pan_is_named_once() {
-    for (name, noun) in [("pan", "the pan has"), ("sill-pan", "the pan sill-pan has"), ("Pan", "the pan has")] {
+    for (name, noun) in [("pan", "the pan is"), ("sill-pan", "the pan sill-pan is"), ("Pan", "the pan is")] {
         let lines = format!("piece wall concrete\npiece {name} sill-pan up 0 mm to 50 mm as pan");
         let (message, fix) = told("level-sill", &lines);
         assert!(message.starts_with(noun), "{message}");
