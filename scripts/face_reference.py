@@ -40,6 +40,7 @@ MATERIALS = {
     "boards": ("cladding", False, False),
     "air": ("gap", False, False),
     "stud": ("frame", False, True),
+    "coat": ("coat", True, False),
 }
 
 
@@ -81,12 +82,16 @@ class Seal:
 
 
 class Face:
-    def __init__(self, pieces, seals, sheltered, water=None):
-        """`water` is the layer of the assembly that controls water."""
+    def __init__(self, pieces, seals, sheltered, water=None, grade=None, valley=None, flat=False):
+        """`water` is the layer of the assembly that controls water; with `grade` the assembly is a foundation."""
         self.pieces, self.seals, self.sheltered, self.water = pieces, seals, sheltered, water
+        # `flat`: the whole face is too flat for a lap to shed.
+        self.grade, self.valley, self.flat = grade, valley, flat
         # Rows from the top down, columns from left to right.
-        self.rows = self.strips("up", sheltered)[::-1]
-        self.columns = self.strips("along", None)
+        self.rows = self.strips("up", [sheltered, grade, valley])[::-1]
+        self.columns = self.strips("along", [])
+        # The last row of the side that runs down: all of them, or those above the valley.
+        self.last = sum(valley is None or low >= valley for low, _ in self.rows) - 1
         self.stacks = {}
         for c, column in enumerate(self.columns):
             for r, row in enumerate(self.rows):
@@ -94,7 +99,10 @@ class Face:
         self.buildable = all(self.true(stack) for stack in self.stacks.values()) and not self.changes_sides()
         self.contacts = {frozenset(pair) for s in self.stacks.values() for pair in zip(s, s[1:])}
         self.bonded = {frozenset((p, q)) for p in pieces for q in p.bonds if self.sticks(p, q)}
-        self.lines = {cell: self.water_line(stack) for cell, stack in self.stacks.items()}
+        # A coat bonds what it is put on: what it touches of what is there by then.
+        coats = {pair for pair in self.contacts if max(pair, key=lambda p: p.at).kind == "coat"}
+        self.bonded |= coats
+        self.lines = {cell: self.water_line(stack, self.rows[cell[1]]) for cell, stack in self.stacks.items()}
 
     # Order
 
@@ -121,15 +129,19 @@ class Face:
     def is_layer(self, piece):
         return self.water is not None and piece.layer == self.water
 
-    def protected(self, piece):
+    def protected(self, piece, row):
         if piece.suffers:
             return True
         shown = any(self.is_layer(p) for p in self.pieces)
         inboard = piece.layer is not None and self.water is not None and piece.layer > self.water
-        return inboard and shown and not piece.holds and piece.kind != "gap"
+        if not (inboard and shown and not piece.holds and piece.kind != "gap"):
+            return False
+        # The mass of a foundation may stand bare above grade.
+        footing = self.grade is not None and piece.kind == "mass"
+        return not footing or row[1] <= self.grade
 
-    def open(self, piece):
-        if self.protected(piece):
+    def open(self, piece, row):
+        if self.protected(piece, row):
             return True
         if self.is_layer(piece):
             return False
@@ -143,23 +155,23 @@ class Face:
             piece in pair and any(q.kind in ("cladding", "gap") for q in pair if q is not piece) for pair in self.contacts
         )
 
-    def water_line(self, stack):
+    def water_line(self, stack, row):
         """The pieces at the line and inboard of it."""
         for at in range(len(stack) - 1, -1, -1):
             piece, further_in = stack[at], stack[:at]
-            if self.protected(piece):
+            if self.protected(piece, row):
                 wetted = self.is_batten(piece) and any(p.holds for p in further_in)
                 if not wetted and not any(self.is_layer(p) for p in further_in):
                     return stack[: at + 1]
-            elif not self.open(piece) and not self.is_screen(piece, further_in):
+            elif not self.open(piece, row) and not self.is_screen(piece, further_in, row):
                 return stack[: at + 1]
         return stack[:1]
 
-    def is_screen(self, piece, further_in):
+    def is_screen(self, piece, further_in, row):
         for at, layer in enumerate(further_in):
             between = further_in[at + 1 :]
             # A second skin of the layer itself is a screen only in front of what is outboard of the layer.
-            counts = [p for p in between if self.open(p) and not (self.is_layer(piece) and self.protected(p))]
+            counts = [p for p in between if self.open(p, row) and not (self.is_layer(piece) and self.protected(p, row))]
             if self.is_layer(layer) and counts:
                 return True
         return False
@@ -168,14 +180,14 @@ class Face:
         stack = self.stacks[cell]
         at = stack.index(piece)
         tight = any(piece in pair and any(self.is_layer(p) for p in pair) for pair in self.contacts)
-        part = not self.is_layer(piece) and piece.holds and piece.kind in ("flashing", "tape") and tight
+        part = not self.is_layer(piece) and piece.holds and piece.kind in ("flashing", "tape", "coat") and tight
         layers = [n for n, p in enumerate(stack) if self.is_layer(p)]
         return not part and any(n > at for n in layers) and not any(n <= at for n in layers)
 
     def strips(self, axis, also):
         which = 0 if axis == "up" else 1
         ends = {end for p in self.pieces for extent in [getattr(p, axis)] + [c[which] for c in p.cuts] for end in extent}
-        ends = sorted(ends | {-INF, INF} | ({also} if also is not None else set()))
+        ends = sorted(ends | {-INF, INF} | {end for end in also if end is not None})
         return list(zip(ends, ends[1:]))
 
     def beads(self, a, b):
@@ -214,10 +226,77 @@ class Face:
                         if lower is upper or not (low_first < up_first <= low_last < up_last or flush):
                             continue
                         over, under = sorted((lower, upper), key=stack.index, reverse=True)
-                        key = (over, under, run, run == "head" and over is upper)
-                        length = strips[low_last][1] - strips[up_first][0]
-                        shortest[key] = min(length, shortest.get(key, INF))
+                        low, high = strips[up_first][0], strips[low_last][1]
+                        key = (over, under, run, run == "head" and self.sheds(over is upper, low, high))
+                        touch = any(self.neighbours(over, under, cell(i, k)) for k in range(up_first, low_last + 1))
+                        length, contact = shortest.get(key, (INF, False))
+                        if high - low <= length:
+                            shortest[key] = high - low, touch or high - low == length and contact
         return shortest
+
+    def sheds(self, upper_outboard, low, high):
+        """Below a valley water runs up the face, and across it both ways."""
+        if self.valley is None or low >= self.valley:
+            return upper_outboard
+        return high <= self.valley and not upper_outboard
+
+    # Continuity of water, within the one assembly
+
+    def continuous(self):
+        """Whether all pieces of the water layer hang together; None where there is none."""
+        ends = [p for p in self.pieces if self.is_layer(p)]
+        if not ends:
+            return None
+        links = {pair for pair in self.bonded & self.contacts}
+        links |= {frozenset(seal.pieces) for seal in self.seals if self.meets(seal)}
+        for (over, under, run, shingled), (_, contact) in self.laps().items():
+            if not self.flat and (shingled or run == "side" and (contact or self.sealed(over, under))):
+                links.add(frozenset((over, under)))
+        if self.sheltered is not None:
+            # A soffit leads from what lies wholly where no rain comes to what goes up to there.
+            dry = [p for p in self.pieces if p.up[0] >= self.sheltered]
+            links |= {frozenset((p, q)) for p in dry for q in self.pieces if q is not p and q.up[1] > self.sheltered}
+        reached, grown = {ends[0]}, True
+        while grown:
+            more = {q for pair in links if pair & reached for q in pair if all(p.holds for p in pair)}
+            grown = not more <= reached
+            reached |= more
+        return all(p in reached for p in ends)
+
+    def meets(self, seal):
+        """The two pieces are in contact where the bead lies, or some of one ends there against the other."""
+        first, second = seal.pieces
+        return any(self.ends_at(seal, a, b) for a, b in ((first, second), (second, first)))
+
+    def ends_at(self, seal, a, b):
+        axis, at = seal.at or (None, None)
+        for (c, r), stack in self.stacks.items():
+            if a not in stack:
+                continue
+            extents = {"up": self.rows[r], "along": self.columns[c]}
+            here = axis is None or extents[axis][0] <= at <= extents[axis][1]
+            if here and self.neighbours(a, b, (c, r)):
+                return True
+            if b in stack:
+                continue
+            beside = [("up", 1, (c, r - 1)), ("up", 0, (c, r + 1)), ("along", 1, (c + 1, r)), ("along", 0, (c - 1, r))]
+            for way, end, cell in beside:
+                near = axis is None or axis == way and abs(at - extents[way][end]) <= BEAD_REACH
+                if near and b in self.stacks.get(cell, []) and not self.parted(stack, self.stacks[cell], a, b):
+                    return True
+        return False
+
+    def parted(self, here, beyond, a, b):
+        """Something that goes on from cell to cell lies between the two; what sticks to one of them is its surface."""
+        if "unit" in (a.kind, b.kind):
+            return False
+        for c in here:
+            if c in beyond and not self.sealed(a, c) and not self.sealed(b, c):
+                then, now = beyond.index(c) < beyond.index(b), here.index(c) > here.index(a)
+                behind, before = beyond.index(c) > beyond.index(b), here.index(c) < here.index(a)
+                if now and then or before and behind:
+                    return True
+        return False
 
     def intervals(self, piece, strips, i, cell):
         held = [piece in self.stacks[cell(i, k)] for k in range(len(strips))] + [False]
@@ -232,16 +311,35 @@ class Face:
     # Drops
 
     def drops(self):
-        """Events as {(event, pieces): ends}."""
+        """Events as {(event, pieces): ends}; below a valley those of the face seen upside down."""
+        events = self.drops_down()
+        if self.valley is not None:
+            turned, original = self.turned()
+            for (event, pieces), ends in turned.drops_down().items():
+                events.setdefault((event, tuple(original[p] for p in pieces)), set()).update(ends)
+        return events
+
+    def turned(self):
+        over = lambda extent: (-extent[1], -extent[0])
+        twin = {p: Piece(p.at, p.material, over(p.up), p.along, p.drip, layer=p.layer, pan=p.pan) for p in self.pieces}
+        for p, q in twin.items():
+            q.bonds, q.behind, q.over = ([twin[o] for o in others] for others in (p.bonds, p.behind, p.over))
+            q.cuts = [(over(up), along) for up, along in p.cuts]
+        at = lambda place: ("up", -place[1]) if place and place[0] == "up" else place
+        seals = [Seal({twin[p] for p in seal.pieces}, at(seal.at)) for seal in self.seals]
+        face = Face(list(twin.values()), seals, None, self.water, None, -self.valley, self.flat)
+        return face, {q: p for p, q in twin.items()}
+
+    def drops_down(self):
         events = {}
         for c in range(len(self.columns)):
             run_over = set()
-            for r, row in enumerate(self.rows):
+            for r, row in enumerate(self.rows[: self.last + 1]):
                 rain = self.sheltered is None or row[0] < self.sheltered
                 if rain and self.stacks[c, r] and r not in run_over:
                     self.fall(c, r, self.lines[c, r][-1], events, run_over)
             for pan in (p for p in self.pieces if p.pan):
-                there = [r for r in range(len(self.rows)) if pan in self.lines[c, r]]
+                there = [r for r in range(self.last + 1) if pan in self.lines[c, r]]
                 if there:
                     # What a pan catches and leads out again is what it is there for.
                     caught = {}
@@ -253,7 +351,7 @@ class Face:
 
     def fall(self, column, row, piece, events, run_over):
         tell = lambda event, pieces, end: events.setdefault((event, pieces), set()).add(end)
-        if self.protected(piece):
+        if self.protected(piece, self.rows[row]):
             return tell("bare", (piece,), "wets" if piece.suffers else "behind")
         met = []
         line = self.lines[column, row]
@@ -296,14 +394,14 @@ class Drop:
                     return "pools", (cover, self.piece)
                 return self.harmless("held"), (self.piece,)
             self.fresh = False
-            if self.row == len(self.face.rows) - 1:
+            if self.row == self.face.last:
                 return self.harmless("drains"), (self.piece,)
             before = self.piece
             end = self.descend()
             if end:
                 return end, (self.piece,)
             self.row += 1
-            if self.piece is not before and self.face.protected(self.piece):
+            if self.piece is not before and self.face.protected(self.piece, self.face.rows[self.row]):
                 return "wets" if self.piece.suffers else "behind", (self.piece,)
 
     def blocked(self, cover):
@@ -332,7 +430,7 @@ class Drop:
 
     def pass_edges(self, above, below, ceiling, y):
         for edge in below[below.index(self.piece) + 1 : ceiling]:
-            if edge in above or self.face.open(edge) and not edge.suffers:
+            if edge in above or self.face.open(edge, self.face.rows[self.row + 1]) and not edge.suffers:
                 continue
             if not self.top_sealed(edge, y):
                 self.met.append(("reverse", (edge, self.piece)))
@@ -358,11 +456,13 @@ class Drop:
         if not inboard:
             if self.covers:
                 return "enters"
-            lower = [p for r in range(self.row + 1, len(self.face.rows)) for p in self.stack(r)]
+            lower = [p for r in range(self.row + 1, self.face.last + 1) for p in self.stack(r)]
             return "gap" if any(p not in outboard for p in lower) else self.harmless("drains")
         landing = inboard[-1]
-        behind = [p for p in inboard if p in above]
-        if landing in above:
+        behind = [p for p in inboard[:-1] if p in above]
+        sealed = self.face.sealed(self.piece, landing) and self.lost != {landing, self.piece}
+        leaks = self.face.flat and self.piece.holds and landing.holds and not sealed
+        if landing in above and not leaks:
             self.lower_brims(landing)
             self.piece = landing
             return None
@@ -403,7 +503,7 @@ class Drop:
         if on is not left:
             drop.lower_brims(on)
         drop.piece, drop.row = on, self.row + 1
-        if self.face.protected(on):
+        if self.face.protected(on, self.face.rows[drop.row]):
             told.add("wets" if on.suffers else "behind")
         else:
             told.add(drop.run()[0])
@@ -469,7 +569,10 @@ def random_face(dice):
     place = lambda: dice.randrange(-8, 13) * 12.5
     places = [lambda: None, lambda: ("up", place()), lambda: ("along", place())]
     seals = [Seal(set(dice.sample(pieces, 2)), dice.choice(places)()) for _ in range(dice.randrange(3))]
-    return Face(pieces, seals, dice.randrange(-2, 6) * 25 if dice.random() < 0.15 else None, water)
+    height = lambda chance: dice.randrange(-2, 6) * 25 if dice.random() < chance else None
+    sheltered, grade = height(0.15), height(0.2) if walled else None
+    valley = height(0.15) if sheltered is None and grade is None else None
+    return Face(pieces, seals, sheltered, water, grade, valley, dice.random() < 0.15)
 
 
 def lines(face):
@@ -491,13 +594,20 @@ def lines(face):
         yield f"seal {a} {b} " + (f"{s.at[0]} {number(s.at[1])}" if s.at else "throughout")
     if face.sheltered is not None:
         yield f"sheltered {number(face.sheltered)}"
+    for word in ("grade", "valley"):
+        if getattr(face, word) is not None:
+            yield f"{word} {number(getattr(face, word))}"
+    if face.flat:
+        yield "flat"
     laps = face.laps().items()
     yield from sorted(
         f"lap {over.at} {under.at} {run} {number(length)}"
         + (" shingled" if shingled else "")
         + (" sealed" if face.sealed(over, under) else "")
-        for (over, under, run, shingled), length in laps
+        for (over, under, run, shingled), (length, _) in laps
     )
+    if face.continuous() is not None:
+        yield "water goes on" if face.continuous() else "water breaks"
     drops = face.drops().items()
     yield from sorted(f"drop {event} {names(pieces)} {' '.join(sorted(ends))}" for (event, pieces), ends in drops)
 
@@ -515,8 +625,8 @@ def main():
     dice = random.Random(seed)
     print(f"# Made by scripts/face_reference.py {seed} {count}; do not edit.")
     print("# water LAYER | piece MATERIAL UP ALONG DRIP LAYER PAN BONDS OVER BEHIND | cut PIECE UP ALONG")
-    print("# seal PIECE PIECE PLACE | sheltered HEIGHT")
-    print("# lap OVER UNDER RUN LENGTH [shingled] [sealed] | drop EVENT PIECES ENDS")
+    print("# seal PIECE PIECE PLACE | sheltered HEIGHT | grade HEIGHT, of a foundation | valley HEIGHT | flat")
+    print("# water goes on, or breaks | lap OVER UNDER RUN LENGTH [shingled] [sealed] | drop EVENT PIECES ENDS")
     faces = [seal_lost_twice()]
     while len(faces) < count:
         face = random_face(dice)

@@ -172,6 +172,11 @@ impl Part {
     /// is the wall.
     fn known(&self, facts: &DetailFacts) -> Option<f64> {
         let steep = |slope: f64| slope.atan();
+        // Beyond a valley a wall stands the other way round: going on along the face, one climbs down it.
+        let beyond = facts.detail.valleys.iter().any(|valley| valley.axis == Axis::Up && self.high < valley.at.si);
+        if beyond && matches!(self.above, Some(FoldKind::Base | FoldKind::InsideCorner)) {
+            return Some(-FRAC_PI_2);
+        }
         if let Some(slope) = facts.slopes.said(coordinate(self.low), coordinate(self.high)) {
             return Some(steep(slope.si));
         }

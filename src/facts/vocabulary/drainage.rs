@@ -1,7 +1,7 @@
 //! Fields of laps, drops and stacks: what water meets on the face.
 
 use crate::facts::DetailFacts;
-use crate::facts::face::{DropEvent, Extent, ImpossibleStack, Lap, OPEN_HIGH, OPEN_LOW, Rect, Run};
+use crate::facts::face::{DropEvent, Extent, ImpossibleStack, Lap, OPEN_HIGH, OPEN_LOW, Rect, Run, Tangle};
 use crate::facts::vocabulary::piece::steep;
 use crate::facts::vocabulary::{Family, Field, Item, Kind, Type, Value, WordSet, field_of};
 use crate::quantity::Dimension;
@@ -101,6 +101,20 @@ pub const STACK: &[Field] = &[
         stack(i, |f, s| piece(f, s.pair[1]))
     }),
     field_of("other", Type::Item(Kind::Piece), "the one installed earlier", |i| stack(i, |f, s| piece(f, s.pair[0]))),
+    field_of("why", Type::Text, "in words, why it cannot lie so", |i| {
+        stack(i, |_, s| {
+            Value::Text(match s.why {
+                Tangle::Untrue => "the text puts it on both sides there",
+                Tangle::ChangesSides => "over it there, and behind it right beside",
+            })
+        })
+    }),
+    field_of("along", Type::Quantity(Dimension::Length), "the left end of a place where it is so", |i| {
+        stack(i, |f, s| match s.at.along.low {
+            OPEN_LOW => Value::ABSENT,
+            along => Value::Quantity(f.length(Some(s.pair[1]), along)),
+        })
+    }),
     field_of("height", Type::Quantity(Dimension::Length), "the foot of a place where it is so", |i| {
         stack(i, |f, s| match s.at.up.low {
             OPEN_LOW => Value::ABSENT,

@@ -28,6 +28,9 @@ pub struct Leg {
 const PLUMB: f64 = 90.0;
 const LEVEL: f64 = 180.0;
 
+/// A wall beyond a valley, such as the back of a chimney, on which water comes down to the roof.
+const DOWN: f64 = 270.0;
+
 /// A right angle, for folds of which no more is known.
 const TURN: f64 = 90.0;
 
@@ -43,7 +46,7 @@ impl Bend {
         }
         let mut legs = upward(detail);
         // A wall stands, however steep the roof is that it joins.
-        for leg in legs.iter_mut().filter(|leg| leg.heading != PLUMB) {
+        for leg in legs.iter_mut().filter(|leg| leg.heading != PLUMB && leg.heading != DOWN) {
             if let Some(slope) = facts.slopes.said(leg.extent.low, leg.extent.high).filter(|slope| slope.si.is_finite())
             {
                 leg.heading = LEVEL - slope.si.atan().to_degrees();
@@ -89,21 +92,33 @@ fn upward(detail: &Detail) -> Vec<Leg> {
     if folds.is_empty() {
         folds.extend(implied(detail));
     }
-    let Some((_, first)) = folds.first() else {
+    if folds.is_empty() {
         let layered: Vec<bool> = detail.pieces.iter().filter_map(|piece| stands(detail, piece)).collect();
         let lies = !layered.is_empty() && layered.iter().all(|stands| !stands);
         return vec![Leg { extent: Extent::OPEN, heading: if lies { LEVEL } else { PLUMB } }];
+    }
+    // A line that water runs to from both sides bends the face as the stated slopes do.
+    let lines = detail.valleys.iter().filter(|valley| valley.axis == Axis::Up && !detail.slopes.is_empty());
+    let valleys: Vec<Coordinate> = lines.map(|valley| nanometres(valley.at.si)).collect();
+    let beyond = |at: Coordinate| valleys.iter().any(|&valley| at < valley);
+    let mut heading = match folds[0] {
+        (at, FoldKind::Base | FoldKind::InsideCorner) if beyond(at) => DOWN,
+        (_, FoldKind::Base) => LEVEL,
+        _ => PLUMB,
     };
-    let mut heading = if *first == FoldKind::Base { LEVEL } else { PLUMB };
-    let mut legs = Vec::with_capacity(folds.len() + 1);
+    let mut turns: Vec<(Coordinate, Option<FoldKind>)> = folds.iter().map(|&(at, kind)| (at, Some(kind))).collect();
+    turns.extend(valleys.iter().map(|&at| (at, None)));
+    turns.sort_by_key(|turn| turn.0);
+    let mut legs = Vec::with_capacity(turns.len() + 1);
     let mut low = OPEN_LOW;
-    for (at, kind) in folds {
+    for (at, kind) in turns {
         legs.push(Leg { extent: Extent { low, high: at }, heading });
         heading = match kind {
-            FoldKind::Base => PLUMB,
-            FoldKind::Eave => LEVEL,
-            FoldKind::InsideCorner => heading - TURN,
-            _ => heading + TURN,
+            None | Some(FoldKind::Eave) => LEVEL,
+            Some(FoldKind::Base | FoldKind::InsideCorner) if beyond(at) => LEVEL,
+            Some(FoldKind::Base) => PLUMB,
+            Some(FoldKind::InsideCorner) => heading - TURN,
+            Some(_) => heading + TURN,
         };
         low = at;
     }

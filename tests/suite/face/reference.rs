@@ -22,8 +22,9 @@ fn agree(reference: &str) -> usize {
     for block in reference.split("\n\nface ").skip(1) {
         faces += 1;
         let (number, block) = block.split_once('\n').unwrap();
-        let (told, mut expected): (Vec<&str>, Vec<&str>) =
-            block.lines().partition(|l| !l.starts_with("lap ") && !l.starts_with("drop "));
+        let (told, mut expected): (Vec<&str>, Vec<&str>) = block
+            .lines()
+            .partition(|l| !["lap ", "drop ", "water goes", "water breaks"].iter().any(|w| l.starts_with(w)));
         let mut found = facts(&read(&told));
         expected.sort_unstable();
         found.sort_unstable();
@@ -39,7 +40,8 @@ fn read(lines: &[&str]) -> Face {
         match words[..] {
             ["water", layer] => {
                 let layer = layer.parse().unwrap();
-                face.joins = vec![Joined { water: Some([layer; 2]), ..Joined::default() }];
+                let carries = Controls::NONE.with(Control::Water);
+                face.joins = vec![Joined { water: Some([layer; 2]), carries, ..Joined::default() }];
             }
             ["piece", material, up, along, drip, layer, pan, bonds, over, behind] => {
                 let (kind, holds_water, sensitive) = match material {
@@ -54,6 +56,7 @@ fn read(lines: &[&str]) -> Face {
                     "boards" => (MaterialKind::Cladding, false, false),
                     "air" => (MaterialKind::Gap, false, false),
                     "stud" => (MaterialKind::Frame, false, true),
+                    "coat" => (MaterialKind::Coat, true, false),
                     _ => panic!("no material {material}"),
                 };
                 let layer = layer.parse().ok().map(|layer| LayerEnd { assembly: 0, layer });
@@ -91,6 +94,12 @@ fn read(lines: &[&str]) -> Face {
                 });
             }
             ["sheltered", height] => face.sheltered = vec![Extent { low: number(height, OPEN_LOW), high: OPEN_HIGH }],
+            ["grade", height] => {
+                face.grade = Some(number(height, OPEN_LOW));
+                face.joins.iter_mut().for_each(|joined| joined.foundation = true);
+            }
+            ["valley", height] => face.valleys = vec![number(height, OPEN_LOW)],
+            ["flat"] => face.steepness = Some(0.0),
             _ => assert!(words.is_empty(), "{line}"),
         }
     }
@@ -113,7 +122,9 @@ fn facts(face: &Face) -> Vec<String> {
         ends.sort_unstable();
         format!("drop {} {} {}", event.event.word(), pieces.join(","), ends.join(" "))
     });
-    laps.chain(drops).collect()
+    let shown = facts.transitions.iter().filter(|t| t.control == Control::Water && !t.shown.contains(&false));
+    let water = shown.map(|t| if t.continuous { "water goes on" } else { "water breaks" }.to_owned());
+    laps.chain(drops).chain(water).collect()
 }
 
 fn rect(up: &str, along: &str) -> Rect {

@@ -35,6 +35,7 @@ pub const CLEAN: &[&str] = &[
     "K2",
     "WR1",
     "RW1",
+    "CH1",
     "C1",
     "C2",
     "K1",
