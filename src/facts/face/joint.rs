@@ -188,9 +188,9 @@ fn touches(
     let block = cells.block(a);
     budget.spend(4 * block.size())?;
     let here = |axis, extent: Extent| at.is_none_or(|(on, at)| on != axis || extent.reaches(at));
-    // Edge to edge, a bead at a height runs in a level joint and a bead along the face in an upright one, closer than one on a lap.
+    // Edge to edge, a bead at a height runs in a level joint and a bead along the face in an upright one.
     let joint =
-        |axis, edge: Coordinate| at.is_none_or(|(on, at)| on == axis && apart(at, edge) <= face.limits.bead_reach / 2);
+        |axis, edge: Coordinate| at.is_none_or(|(on, at)| on == axis && apart(at, edge) <= face.limits.bead_reach);
     for (c, r) in block.iter().filter(|&(c, r)| cells.has(c, r, a)) {
         let (up, along) = (cells.row(r), cells.column(c));
         if here(Axis::Up, up) && here(Axis::Along, along) && cells.touch(c, r, a, b) {

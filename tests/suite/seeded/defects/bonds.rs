@@ -3,23 +3,8 @@
 use super::{EACH, Kind, at};
 use crate::seeded::text::Edit::{Drop, Swap, Then};
 
-const FLASHING: &str = "it is a flashing, and the note about rolling is for tapes";
-const SHEET: &str = "the rule is about tapes; a wide sheet is smoothed on by hand as well";
-
 pub const KINDS: &[Kind] = &[
-    Kind {
-        name: "tape not rolled",
-        brings: &["not-rolled"],
-        sites: &[
-            at(EACH, "piece", Swap("rolled", "")),
-            at("B2", "piece through", Swap("rolled", "")).harmless(FLASHING),
-            at("O1-W1", "piece dam-l", Swap("rolled", "")).harmless(FLASHING),
-            at("O1-W1", "piece dam-r", Swap("rolled", "")).harmless(FLASHING),
-            at("B4", "piece wrap", Swap("rolled", "")).harmless(SHEET),
-            at("RW3", "piece retarder", Swap("rolled", "")).harmless(SHEET),
-            at("P4", "piece wrap", Swap("rolled", "")).harmless(SHEET),
-        ],
-    },
+    Kind { name: "tape not rolled", brings: &["not-rolled"], sites: &[at(EACH, "piece", Swap("rolled", ""))] },
     Kind {
         name: "surface not primed",
         brings: &["needs-primer"],

@@ -141,17 +141,17 @@ pub const KINDS: &[Kind] = &[
                 ("corner-lap-short", "it runs 50 mm past the corner"),
             ]),
             at("L1", "piece high", Swap("up from 50 mm", "up from 260 mm"))
-                .also(&[OUTSIDE, LOOSE, RELIES, DANGLING]),
+                .also(&[UNLAPPED, LOOSE, RELIES, DANGLING]),
             at("P1", "piece high", Swap("up from 90 mm", "up from 260 mm"))
                 .also(&[OUTSIDE, LOOSE, RELIES, DANGLING]),
             at("O1-W1", "piece flap", Swap("up from 1430 mm", "up from 1660 mm"))
-                .also(&[OUTSIDE, LOOSE, RELIES, DANGLING]),
+                .also(&[UNLAPPED, LOOSE, RELIES, DANGLING]),
             at("V1", "piece membrane", Swap("up from 10 mm", "up from 110 mm"))
                 .also(&[("unsealed-edge", "the bead to the drip edge holds nothing"), DANGLING]),
             at("WR1", "piece membrane", Swap("up from -50 mm", "up from 200 mm"))
                 .also(&[LOOSE, DANGLING]),
             at("RW1", "piece wrap", Swap("up from 50 mm", "up from 300 mm"))
-                .also(&[OUTSIDE, LOOSE, RELIES, DANGLING]),
+                .also(&[UNLAPPED, LOOSE, RELIES, DANGLING]),
             at("X1", "piece wrap", Swap("along from -60 mm", "along from 110 mm")).also(&[
                 DANGLING,
                 ("corner-lap-short", "no sheet reaches the fold"),
@@ -163,10 +163,8 @@ pub const KINDS: &[Kind] = &[
         brings: &["open-joint"],
         sites: &[
             at("C1", "piece high", Swap("up from 0 mm", "up from 150 mm")).also(&[NO_TAPE, NO_AIR]),
-            // A bead within 2 in of the joint counts as in it.
-            at("L1", "piece high", Swap("up from 50 mm", "up from 250 mm"))
-                .brings(&["lap-relies-on-seal"])
-                .also(&[OUTSIDE]),
+            // A bead within 2 in of the joint counts as in it, and the leg of the cap below is no longer lapped.
+            at("L1", "piece high", Swap("up from 50 mm", "up from 250 mm")).brings(&["unlapped-flashing"]),
         ],
     },
 ];
@@ -183,6 +181,7 @@ const NO_AIR: Also = ("unsealed-transition", "nothing links the two for air");
 const NO_WATER: Also = ("broken-water-control", "nor for water, where no drop tells of it");
 const NO_LAP: &[Also] = &[NO_TAPE, NO_AIR, NO_WATER];
 const OUTSIDE: Also = ("reverse-lap", "the flashing that it should come down over is left outside");
+const UNLAPPED: Also = ("unlapped-flashing", "the leg of the flashing ends below it");
 
 const LOOSE: Also = ("unsealed-edge", "its edge, or the one that it lapped, is left open");
 const RELIES: Also = ("lap-relies-on-seal", "the tape that it covered is all that is left");
