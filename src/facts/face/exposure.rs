@@ -18,7 +18,7 @@ pub fn uncovered(face: &Face, cells: &Cells, budget: &mut Budget) -> Result<Vec<
             uncovered[piece] |= piece < first_cladding;
             let insulates = said.holds.has(Control::Thermal) && !said.holds.has(Control::Water);
             let board = said.is(MaterialKind::Board) || said.is(MaterialKind::Fill);
-            if !said.is(MaterialKind::Cladding) && !said.is(MaterialKind::Gap) && !(board && insulates) {
+            if !(said.is(MaterialKind::Cladding) || said.is(MaterialKind::Gap) || board && insulates) {
                 break;
             }
             first_cladding = first_cladding.min(piece);
