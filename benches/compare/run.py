@@ -2,7 +2,7 @@
 and with two linters for other languages on corpora of the same count and size. All in one run, so that the ratios hold
 on any machine.
 
-    cargo build --profile package --examples --bin headlap
+    cargo build --profile handout --examples --bin headlap
     python3 benches/compare/run.py FOLDER [FILES ...]
 
 FOLDER takes the libraries, the corpora and the results that are kept. FILES are the sizes, by default 1000 25000 100000.
@@ -18,7 +18,7 @@ import time
 from pathlib import Path
 
 ROOT = Path(__file__).resolve().parents[2]
-BUILT = Path(os.environ.get("CARGO_TARGET_DIR", ROOT / "target")) / "package"
+BUILT = Path(os.environ.get("CARGO_TARGET_DIR", ROOT / "target")) / "handout"
 HEADLAP = BUILT / "headlap"
 RUNS = 5
 
