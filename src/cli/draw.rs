@@ -10,6 +10,7 @@ use crate::cli::args::{Draw, Page};
 use crate::cli::failure::Failure;
 use crate::cli::task::{Task, today};
 use crate::cli::{Done, print};
+use crate::facts::nanometres;
 use crate::output::drawing::{self, IndexEntry, Line, Mark, Paper, Scene, Subject, Title};
 use crate::project;
 use crate::quantity::{Dimension, parse_quantity};
@@ -97,7 +98,7 @@ impl Sheet {
 fn place(text: &str) -> Result<i64, Failure> {
     let length = parse_quantity(text).ok().filter(|q| q.dimension() == Dimension::Length);
     let length = length.ok_or_else(|| format!("--at takes a length such as \"120 mm\", not \"{text}\""))?;
-    Ok((length.si * 1e9).round() as i64)
+    Ok(nanometres(length))
 }
 
 struct Files<'a> {

@@ -3,7 +3,7 @@
 use crate::compare::likeness::{Pair, pairs, shared};
 use crate::compare::material::Found;
 use crate::compare::{BothTexts, Change, ItemChange, Renames, statement};
-use crate::facts::{AssemblyFacts, Known, vapor};
+use crate::facts::{AssemblyFacts, Known, nanometres, vapor};
 use crate::model::{Layer, Name};
 
 pub fn likeness(a: &AssemblyFacts, b: &AssemblyFacts) -> f64 {
@@ -93,9 +93,9 @@ fn layer(x: &Layer, y: &Layer, changes: &mut Vec<Change>, materials: &mut Found)
         }
     };
     tell("material", x.material.name.to_string(), y.material.name.to_string());
-    let nanometres = |l: &Layer| l.thickness.map(|t| (t.si * 1e9).round() as i64);
+    let exactly = |l: &Layer| l.thickness.map(nanometres);
     let thickness = |l: &Layer| l.thickness.map_or("not stated".to_string(), |t| t.to_string());
-    if nanometres(x) != nanometres(y) {
+    if exactly(x) != exactly(y) {
         tell("thickness", thickness(x), thickness(y));
     }
     let controls = |l: &Layer| {

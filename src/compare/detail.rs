@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use crate::compare::likeness::{Pair, pairs, shared};
 use crate::compare::material::Found;
 use crate::compare::{BothTexts, Change, ItemChange, Renames, statement};
-use crate::facts::DetailFacts;
+use crate::facts::{DetailFacts, nanometres};
 use crate::model::{Detail, Extent, Hold, Name, Piece, PieceRef};
 use crate::quantity::Quantity;
 
@@ -332,8 +332,7 @@ fn now<'a>(name: &'a Name, renamed: &'a BTreeMap<Name, Name>) -> &'a Name {
 
 /// Ends in nanometres: a length is the same in any unit.
 fn key(extent: &Extent) -> (Option<i64>, Option<i64>) {
-    let nm = |q: Quantity| (q.si * 1e9).round() as i64;
-    (extent.low.map(nm), extent.high.map(nm))
+    (extent.low.map(nanometres), extent.high.map(nanometres))
 }
 
 fn extent(extent: &Extent) -> String {

@@ -6,9 +6,7 @@ use crate::facts::bend::Bend;
 use crate::facts::face::{self, BondKind, Coordinate, Face, FaceFacts, Lap, OPEN_HIGH, OPEN_LOW, Rect, TooLarge};
 use crate::facts::slope::Slopes;
 use crate::facts::{AssemblyFacts, Assumed};
-use crate::model::{
-    Assembly, AssemblyKind, Axis, Bond, Control, Detail, Extent, FoldKind, Hold, MaterialKind, Piece, Weeps,
-};
+use crate::model::{Assembly, AssemblyKind, Axis, Bond, Control, Detail, Extent, Hold, MaterialKind, Piece, Weeps};
 use crate::quantity::{Dimension, Quantity, Unit, base_unit};
 use crate::text::Span;
 
@@ -127,7 +125,7 @@ fn face_of(detail: &Detail, weather: bool, assumed: &Assumed) -> Face {
     let ground = detail.joins.iter().any(|join| join.assembly.kind == AssemblyKind::Ground);
     let roof = detail.joins.iter().any(|join| join.assembly.kind == AssemblyKind::Roof);
     let place = |(axis, at)| (axis, nanometres(at));
-    Face {
+    let mut face = Face {
         pieces: detail.pieces.iter().map(|piece| face_piece(detail, piece, assumed)).collect(),
         cuts: detail.cuts.iter().map(|c| face::Cut { piece: c.piece.index, rect: rect(&c.up, &c.along) }).collect(),
         seals: detail
@@ -150,21 +148,15 @@ fn face_of(detail: &Detail, weather: bool, assumed: &Assumed) -> Face {
         steepness: (!roof).then_some(f64::INFINITY),
         valleys: detail.valleys.iter().filter(|v| v.axis == Axis::Up).map(|v| nanometres(v.at)).collect(),
         weather,
-        sheltered: detail.sheltered.iter().map(extent).chain(beyond_top(detail)).collect(),
+        sheltered: detail.sheltered.iter().map(extent).collect(),
         grade: detail.grade.map(|grade| nanometres(grade.value)),
         joins: detail.joins.iter().map(|join| joined(&join.assembly)).collect(),
         edges: if ground { Control::Vapor } else { Control::Air },
         limits: assumed.limits,
-    }
-}
-
-/// Beyond the top of a parapet, a curb or a chimney that the face folds over, water runs the other way, to the roof. The drops
-/// of this face do not start there.
-fn beyond_top(detail: &Detail) -> Option<face::Extent> {
-    let level = detail.folds.iter().filter(|f| f.axis == Axis::Up && f.kind == FoldKind::OutsideCorner);
-    let corners = || level.clone().map(|fold| nanometres(fold.at));
-    let (low, high) = (corners().min()?, corners().max()?);
-    (low < high).then_some(face::Extent { low: high, high: OPEN_HIGH })
+    };
+    // Beyond its top, water runs the other way, to the roof: the drops of this face do not start there.
+    face.sheltered.extend(face.top().map(|top| face::Extent { low: top.high, high: OPEN_HIGH }));
+    face
 }
 
 fn face_piece(detail: &Detail, piece: &Piece, assumed: &Assumed) -> face::Piece {

@@ -1,18 +1,18 @@
 //! Copings and the feet of flashings: what a joint in metal leaves open, and what hides an outlet.
 
 use crate::facts::face::budget::{Budget, TooLarge};
-use crate::facts::face::{Cells, Coordinate, Face, Piece};
-use crate::model::{Axis, Control, FoldKind, MaterialKind};
+use crate::facts::face::{Cells, Face, Piece};
+use crate::model::{Control, MaterialKind};
 
 /// For each piece: rain falls on it first at the top of the face. Where the face folds over a parapet, the top is the band
 /// between the two corners.
 pub fn caps(face: &Face, cells: &Cells, budget: &mut Budget) -> Result<Vec<bool>, TooLarge> {
     let mut caps = vec![false; face.pieces.len()];
-    let top = top(face);
+    let top = face.top();
     for column in 0..cells.columns() {
         for row in (0..cells.rows()).rev() {
             budget.spend(1)?;
-            let within = top.is_none_or(|[low, high]| low < cells.row(row).high && cells.row(row).low < high);
+            let within = top.is_none_or(|top| top.low < cells.row(row).high && cells.row(row).low < top.high);
             if let (true, Some(&piece)) = (within, cells.stack(column, row).last()) {
                 caps[piece as usize] = true;
                 if top.is_none() {
@@ -22,14 +22,6 @@ pub fn caps(face: &Face, cells: &Cells, budget: &mut Budget) -> Result<Vec<bool>
         }
     }
     Ok(caps)
-}
-
-/// The band between the lowest and the highest level corner.
-fn top(face: &Face) -> Option<[Coordinate; 2]> {
-    let corners =
-        || face.folds.iter().filter(|f| f.axis == Axis::Up && f.kind == FoldKind::OutsideCorner).map(|f| f.at);
-    let (low, high) = (corners().min()?, corners().max()?);
-    (low < high).then_some([low, high])
 }
 
 /// For each piece that holds no water itself: somewhere a single thing that comes in lengths, a flashing or a stone, is all

@@ -207,6 +207,14 @@ impl Face {
         self.valleys.iter().min().copied().zip(self.valleys.iter().max().copied()).map(|(low, high)| [low, high])
     }
 
+    /// The top of a parapet, a curb or a chimney that the face folds over: the band between its lowest and highest level corner.
+    pub fn top(&self) -> Option<Extent> {
+        let corners =
+            || self.folds.iter().filter(|f| f.axis == Axis::Up && f.kind == FoldKind::OutsideCorner).map(|f| f.at);
+        let (low, high) = (corners().min()?, corners().max()?);
+        (low < high).then_some(Extent { low, high })
+    }
+
     /// No rain falls anywhere on this extent.
     pub fn is_sheltered(&self, up: Extent) -> bool {
         self.sheltered.iter().any(|band| band.low <= up.low && up.high <= band.high)

@@ -111,13 +111,8 @@ impl Base {
     fn reach(self, rect: Rect) -> Extent {
         let on = if self.axis == Axis::Up { rect.up } else { rect.along };
         let from = |at: Coordinate| if at == OPEN_LOW || at == OPEN_HIGH { at } else { at - self.at };
-        let flip = |at: Coordinate| match at {
-            OPEN_LOW => OPEN_HIGH,
-            OPEN_HIGH => OPEN_LOW,
-            at => -at,
-        };
-        let (low, high) = (from(on.low), from(on.high));
-        if self.mirrored { Extent { low: flip(high), high: flip(low) } } else { Extent { low, high } }
+        let reach = Extent { low: from(on.low), high: from(on.high) };
+        if self.mirrored { reach.turned() } else { reach }
     }
 }
 

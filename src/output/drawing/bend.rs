@@ -3,8 +3,8 @@
 //! A face is unfolded flat. What is stated of its folds, and of the assemblies that its pieces belong to, says how it stands in the
 //! building: as steep as it is stated, plumb or lying, and by how much it turns. What nobody states is a right angle.
 
-use crate::facts::DetailFacts;
 use crate::facts::face::{Coordinate, Extent, OPEN_HIGH, OPEN_LOW};
+use crate::facts::{DetailFacts, nanometres};
 use crate::model::{AssemblyKind, Axis, Detail, Fold, FoldKind, MaterialKind, Piece};
 
 /// The stretches of a line between its folds, from the low end on.
@@ -86,7 +86,7 @@ fn upward(detail: &Detail) -> Vec<Leg> {
         .folds
         .iter()
         .filter(|fold| fold.axis == Axis::Up && !is_edge(detail, fold))
-        .map(|fold| (nanometres(fold.at.si), fold.kind))
+        .map(|fold| (nanometres(fold.at), fold.kind))
         .collect();
     folds.sort_by_key(|fold| fold.0);
     if folds.is_empty() {
@@ -99,7 +99,7 @@ fn upward(detail: &Detail) -> Vec<Leg> {
     }
     // A line that water runs to from both sides bends the face as the stated slopes do.
     let lines = detail.valleys.iter().filter(|valley| valley.axis == Axis::Up && !detail.slopes.is_empty());
-    let valleys: Vec<Coordinate> = lines.map(|valley| nanometres(valley.at.si)).collect();
+    let valleys: Vec<Coordinate> = lines.map(|valley| nanometres(valley.at)).collect();
     let beyond = |at: Coordinate| valleys.iter().any(|&valley| at < valley);
     let mut heading = match folds[0] {
         (at, FoldKind::Base | FoldKind::InsideCorner) if beyond(at) => DOWN,
@@ -133,7 +133,7 @@ fn implied(detail: &Detail) -> Option<(Coordinate, FoldKind)> {
     let band = detail.slopes.iter().find(|slope| slope.up.low.is_some() != slope.up.high.is_some());
     if let Some(up) = band.map(|slope| slope.up) {
         let (at, kind) = up.low.map_or((up.high, FoldKind::Base), |low| (Some(low), FoldKind::Eave));
-        return at.map(|at| (nanometres(at.si), kind));
+        return at.map(|at| (nanometres(at), kind));
     }
     let solid = |piece: &&Piece| {
         use MaterialKind::{Board, Fill, Frame, Mass};
@@ -142,8 +142,8 @@ fn implied(detail: &Detail) -> Option<(Coordinate, FoldKind)> {
     let of = |wanted: bool| {
         let pieces = detail.pieces.iter().filter(solid).filter(move |piece| stands(detail, piece) == Some(wanted));
         pieces.map(|piece| Extent {
-            low: piece.up.low.map_or(OPEN_LOW, |q| nanometres(q.si)),
-            high: piece.up.high.map_or(OPEN_HIGH, |q| nanometres(q.si)),
+            low: piece.up.low.map_or(OPEN_LOW, nanometres),
+            high: piece.up.high.map_or(OPEN_HIGH, nanometres),
         })
     };
     let lowest = |wanted| of(wanted).map(|e| e.low).min();
@@ -153,7 +153,7 @@ fn implied(detail: &Detail) -> Option<(Coordinate, FoldKind)> {
         (Some(_), Some(top)) if top <= roof_low => Some((roof_low, FoldKind::Eave)),
         (Some(foot), Some(_)) if foot >= roof_high => Some((roof_high, FoldKind::Base)),
         (None, None) => {
-            let hangs = |piece: &Piece| piece.up.low.is_some_and(|q| nanometres(q.si) < roof_low);
+            let hangs = |piece: &Piece| piece.up.low.is_some_and(|q| nanometres(q) < roof_low);
             (roof_low != OPEN_LOW && detail.pieces.iter().any(hangs)).then_some((roof_low, FoldKind::Eave))
         }
         _ => None,
@@ -168,7 +168,7 @@ fn along(detail: &Detail, flat: bool) -> Vec<Leg> {
     };
     let folds = detail.folds.iter().filter(|fold| fold.axis == Axis::Along);
     let mut turns: Vec<(Coordinate, f64)> =
-        folds.filter_map(|fold| Some((nanometres(fold.at.si), corner(fold.kind)?))).collect();
+        folds.filter_map(|fold| Some((nanometres(fold.at), corner(fold.kind)?))).collect();
     if turns.is_empty() && flat {
         turns.extend(rakes(detail));
     }
@@ -192,14 +192,14 @@ fn rakes(detail: &Detail) -> Vec<(Coordinate, f64)> {
         matches!(piece.material.kind, Some(MaterialKind::Board | MaterialKind::Frame | MaterialKind::Mass))
     };
     let edges = detail.pieces.iter().filter(solid).flat_map(|piece| {
-        let low = piece.along.low.map(|q| nanometres(q.si)).map(|at| (at, true));
-        let high = piece.along.high.map(|q| nanometres(q.si)).map(|at| (at, false));
+        let low = piece.along.low.map(nanometres).map(|at| (at, true));
+        let high = piece.along.high.map(nanometres).map(|at| (at, false));
         low.into_iter().chain(high)
     });
     let over = |(at, starts): &(Coordinate, bool)| {
         detail.pieces.iter().any(|piece| match starts {
-            true => piece.along.low.is_some_and(|q| nanometres(q.si) < *at),
-            false => piece.along.high.is_some_and(|q| nanometres(q.si) > *at),
+            true => piece.along.low.is_some_and(|q| nanometres(q) < *at),
+            false => piece.along.high.is_some_and(|q| nanometres(q) > *at),
         })
     };
     let mut turns: Vec<(Coordinate, f64)> = edges.filter(over).map(|(at, _)| (at, TURN)).collect();
@@ -212,10 +212,6 @@ fn rakes(detail: &Detail) -> Vec<(Coordinate, f64)> {
 fn starts_at(detail: &Detail, at: Coordinate) -> bool {
     detail.pieces.iter().any(|piece| {
         matches!(piece.material.kind, Some(MaterialKind::Board | MaterialKind::Frame | MaterialKind::Mass))
-            && piece.along.low.is_some_and(|q| nanometres(q.si) == at)
+            && piece.along.low.is_some_and(|q| nanometres(q) == at)
     })
-}
-
-fn nanometres(metres: f64) -> Coordinate {
-    (metres * 1e9).round() as Coordinate
 }

@@ -1,6 +1,7 @@
 //! Beads and fields of fasteners on a face.
 
 use crate::facts::face::Coordinate;
+use crate::facts::nanometres;
 use crate::model::Axis;
 use crate::output::drawing::front::Plane;
 use crate::output::drawing::paper::{BEYOND, MEDIUM};
@@ -15,7 +16,7 @@ pub fn beads(subject: &Subject, plane: &Plane) -> Vec<Shape> {
     for seal in &detail.seals {
         let (first, second) = (seal.first.index, seal.second.index);
         let runs = match seal.at {
-            Some((axis, at)) => placed(plane, first, second, axis, (at.si * 1e9).round() as Coordinate),
+            Some((axis, at)) => placed(plane, first, second, axis, nanometres(at)),
             None => contact(plane, first, second),
         };
         if runs.is_empty() {

@@ -9,6 +9,7 @@ mod place;
 use std::collections::BTreeSet;
 
 use crate::facts::face::{Cells, Coordinate};
+use crate::facts::nanometres;
 use crate::model::Axis;
 use crate::output::drawing::bend::{Bend, Leg};
 use crate::output::drawing::hatch::{Hatch, Runs, hatch};
@@ -205,7 +206,7 @@ fn edges(subject: &Subject, axis: Axis) -> Vec<Coordinate> {
         edges.extend([extent.low, extent.high]);
     }
     let mut add = |at: &Quantity| {
-        edges.insert((at.si * 1e9).round() as Coordinate);
+        edges.insert(nanometres(*at));
     };
     detail.folds.iter().filter(|f| f.axis == axis).for_each(|f| add(&f.at));
     detail.seals.iter().filter_map(|s| s.at.as_ref()).filter(|at| at.0 == axis).for_each(|at| add(&at.1));

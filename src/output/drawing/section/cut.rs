@@ -3,6 +3,7 @@
 use std::ops::Range;
 
 use crate::facts::face::Coordinate;
+use crate::facts::nanometres;
 use crate::model::Axis;
 use crate::output::drawing::bend::{self, Bend};
 use crate::output::drawing::ruler::Ruler;
@@ -10,7 +11,7 @@ use crate::output::drawing::scene::Point;
 use crate::output::drawing::section::fixing;
 use crate::output::drawing::section::line::Line;
 use crate::output::drawing::section::opening::{Opening, openings};
-use crate::output::drawing::section::place::{Places, Turn, nanometres};
+use crate::output::drawing::section::place::{Places, Turn};
 use crate::output::drawing::section::spine::Spine;
 use crate::output::drawing::subject::Subject;
 use crate::quantity::Quantity;
@@ -35,7 +36,7 @@ impl<'a> Cut<'a> {
             opening: false,
         });
         let edges = bend::openings(subject.detail, line.axis).map(|fold| Turn {
-            at: ruler.at(nanometres(fold.at.si)),
+            at: ruler.at(nanometres(fold.at)),
             opens: true,
             opening: true,
         });
@@ -109,7 +110,7 @@ impl<'a> Cut<'a> {
 pub fn edges(subject: &Subject, line: &Line) -> Vec<Coordinate> {
     let detail = subject.detail;
     let mut edges: Vec<Coordinate> = line.steps.iter().flat_map(|s| [s.extent.low, s.extent.high]).collect();
-    let mut add = |at: &Quantity| edges.push(nanometres(at.si));
+    let mut add = |at: &Quantity| edges.push(nanometres(*at));
     detail.folds.iter().filter(|f| f.axis == line.axis).for_each(|f| add(&f.at));
     detail.seals.iter().filter_map(|s| s.at.as_ref()).filter(|at| at.0 == line.axis).for_each(|at| add(&at.1));
     for fastening in detail.fastenings.iter().filter(|f| fixing::stands(f, line)) {

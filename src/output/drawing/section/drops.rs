@@ -1,13 +1,13 @@
 //! The ways of drops in a section.
 
 use crate::facts::face::{self, Coordinate, End, Fall, Step, StepKind};
+use crate::facts::nanometres;
 use crate::model::Axis;
 use crate::output::drawing::clip::between;
 use crate::output::drawing::mark;
 use crate::output::drawing::paper::SPREAD;
 use crate::output::drawing::scene::Point;
 use crate::output::drawing::section::cut::Cut;
-use crate::output::drawing::section::place::nanometres;
 use crate::output::drawing::section::unit;
 use crate::output::drawing::subject::Subject;
 use crate::output::drawing::water::{Course, Fate};
@@ -130,7 +130,7 @@ pub fn told(cut: &Cut) -> Vec<(usize, Point, bool)> {
 
 /// The height at which a step of a way ends: what a piece leads off leaves it at its lower edge.
 pub fn ends_at(subject: &Subject, step: &Step) -> Coordinate {
-    let low = subject.detail.pieces[step.piece].up.low.map(|low| nanometres(low.si));
+    let low = subject.detail.pieces[step.piece].up.low.map(nanometres);
     low.filter(|low| step.kind == StepKind::LedOff && *low < step.up).unwrap_or(step.up)
 }
 

@@ -1,13 +1,14 @@
 //! What holds the pieces of a section and closes their joints: bonds, beads, fasteners; and weeps.
 
 use crate::facts::face::Coordinate;
+use crate::facts::nanometres;
 use crate::model::{Axis, Extent, Fastening};
 use crate::output::drawing::paper::{BEYOND, LEADER, MEDIUM, SPREAD};
 use crate::output::drawing::ruler::Ruler;
 use crate::output::drawing::scene::{Ink, Pen, Point, Role, Shape};
 use crate::output::drawing::section::cut::Cut;
 use crate::output::drawing::section::line::Line;
-use crate::output::drawing::section::place::nanometres;
+use crate::quantity::Quantity;
 
 /// Half the drawn thickness of a membrane, mm of paper.
 const SKIN: f64 = 0.45;
@@ -47,8 +48,8 @@ pub fn beads(cut: &Cut) -> Vec<Shape> {
         let (first, second) = (seal.first.index, seal.second.index);
         let mut centers: Vec<Point> = Vec::new();
         match seal.at {
-            Some((axis, at)) if axis == line.axis => centers.extend(placed(cut, first, second, at.si)),
-            Some((_, at)) if !line.at.reaches(nanometres(at.si)) => {}
+            Some((axis, at)) if axis == line.axis => centers.extend(placed(cut, first, second, at)),
+            Some((_, at)) if !line.at.reaches(nanometres(at)) => {}
             // Seen along its length, or along the whole contact.
             _ => {
                 for (n, step) in line.steps.iter().enumerate() {
@@ -87,9 +88,9 @@ pub fn beads(cut: &Cut) -> Vec<Shape> {
 }
 
 /// A bead at a place: between two pieces that lie on each other there, in the joint of two that meet edge to edge.
-fn placed(cut: &Cut, first: usize, second: usize, metres: f64) -> Option<Point> {
-    let at = nanometres(metres);
-    let along = cut.ruler.at_mm(metres * 1000.0);
+fn placed(cut: &Cut, first: usize, second: usize, place: Quantity) -> Option<Point> {
+    let at = nanometres(place);
+    let along = cut.ruler.at_mm(place.si * 1000.0);
     let n = cut.line.step_at(at);
     let both = |n: usize| cut.places.slot(first, n).is_some() && cut.places.slot(second, n).is_some();
     let below = n.checked_sub(1).filter(|_| cut.line.steps[n].extent.low == at);
@@ -136,7 +137,7 @@ pub fn weeps(cut: &Cut) -> Vec<Shape> {
     weeps
         .filter_map(|weep| {
             let up = weep.up?;
-            let n = cut.line.step_at(nanometres(up.si));
+            let n = cut.line.step_at(nanometres(up));
             let piece = *cut.line.steps.get(n)?.stack.last()?;
             let [inner, outer] = cut.places.slot(piece, n)?;
             let along = cut.ruler.at_mm(up.si * 1000.0) + 0.9;
@@ -175,8 +176,8 @@ pub fn rows(extent: &Extent, every: f64, ruler: &Ruler) -> Vec<f64> {
 /// The field of fasteners reaches the line, and so does its piece.
 pub fn stands(fastening: &Fastening, line: &Line) -> bool {
     let other = if line.axis == Axis::Up { fastening.along } else { fastening.up };
-    let low = other.low.map_or(Coordinate::MIN, |q| nanometres(q.si));
-    let high = other.high.map_or(Coordinate::MAX, |q| nanometres(q.si));
+    let low = other.low.map_or(Coordinate::MIN, nanometres);
+    let high = other.high.map_or(Coordinate::MAX, nanometres);
     low < line.at.high && line.at.low < high && line.has(fastening.piece.index)
 }
 

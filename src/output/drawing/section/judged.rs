@@ -1,12 +1,12 @@
 //! The lengths of a section that are judged, each at its joint: laps, what turns up a wall, what stays clear of grade.
 
 use crate::facts::face::{Coordinate, Lap, Run, Turn};
+use crate::facts::nanometres;
 use crate::model::{Axis, FoldKind, MaterialKind};
 use crate::output::drawing::dimension::{Dimension, Placed};
 use crate::output::drawing::mark;
 use crate::output::drawing::scene::{Area, Point, Shape};
 use crate::output::drawing::section::cut::Cut;
-use crate::output::drawing::section::place::nanometres;
 
 /// As many as a drawing can bear.
 const MANY: usize = 5;
@@ -125,7 +125,7 @@ fn of(cut: &Cut, lap: &Lap) -> Option<Dimension> {
 fn upturn(cut: &Cut, turn: &Turn) -> Option<Dimension> {
     let fold = cut.subject.detail.folds[turn.fold];
     let (piece, past) = (turn.piece?, turn.past?);
-    let from = nanometres(fold.at.si);
+    let from = nanometres(fold.at);
     if fold.axis != cut.line.axis || fold.kind != FoldKind::Base || cut.subject.detail.pieces[piece].inside {
         return None;
     }
@@ -140,8 +140,8 @@ fn upturn(cut: &Cut, turn: &Turn) -> Option<Dimension> {
 /// How far the lowest cladding, or else the lowest of the wall, stays above grade.
 fn clearance(cut: &Cut) -> Option<Dimension> {
     let detail = cut.subject.detail;
-    let grade = nanometres(detail.grade.filter(|_| cut.line.axis == Axis::Up)?.value.si);
-    let low = |piece: &usize| detail.pieces[*piece].up.low.map(|low| nanometres(low.si)).filter(|low| *low > grade);
+    let grade = nanometres(detail.grade.filter(|_| cut.line.axis == Axis::Up)?.value);
+    let low = |piece: &usize| detail.pieces[*piece].up.low.map(nanometres).filter(|low| *low > grade);
     let of = |kinds: &[MaterialKind]| {
         let pieces = cut.line.pieces().into_iter().filter(|p| {
             !detail.pieces[*p].inside && detail.pieces[*p].material.kind.is_some_and(|kind| kinds.contains(&kind))

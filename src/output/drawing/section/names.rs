@@ -1,11 +1,11 @@
 //! What the notes beside a section point at: its pieces and its findings.
 
+use crate::facts::nanometres;
 use crate::output::drawing::mark::{self, Mark};
 use crate::output::drawing::note::{self, Note, Sign};
 use crate::output::drawing::page;
 use crate::output::drawing::scene::{Point, Role, Shape};
 use crate::output::drawing::section::cut::Cut;
-use crate::output::drawing::section::place::nanometres;
 use crate::output::drawing::section::{solid, unit};
 use crate::quantity::parse_quantity;
 
@@ -145,7 +145,7 @@ pub fn place_of(cut: &Cut, entry: &Mark) -> Option<Point> {
 /// The height that a finding tells, on its first piece.
 fn told_height(cut: &Cut, entry: &Mark, first: usize) -> Option<Point> {
     let (_, height) = entry.finding.values.iter().find(|(name, _)| &**name == "height")?;
-    let at = nanometres(parse_quantity(height).ok()?.si);
+    let at = nanometres(parse_quantity(height).ok()?);
     let step = cut.line.steps.iter().position(|s| s.stack.contains(&first) && s.extent.reaches(at))?;
     Some(spot(cut, first, step, cut.ruler.at(at)))
 }

@@ -2,10 +2,11 @@
 
 use std::ops::Range;
 
+use crate::facts::nanometres;
 use crate::model::{FoldKind, MaterialKind, Piece};
 use crate::output::drawing::bend;
 use crate::output::drawing::section::line::Line;
-use crate::output::drawing::section::place::{Places, nanometres};
+use crate::output::drawing::section::place::Places;
 use crate::output::drawing::section::spine::Spine;
 use crate::output::drawing::subject::Subject;
 
@@ -37,7 +38,7 @@ pub fn openings(subject: &Subject, line: &Line, places: &Places, spine: &Spine) 
     };
     let mut found = Vec::new();
     for fold in bend::openings(detail, line.axis) {
-        let at = nanometres(fold.at.si);
+        let at = nanometres(fold.at);
         let Some(upper) = line.steps.iter().position(|step| step.extent.low == at) else { continue };
         if upper == 0 {
             continue;

@@ -6,7 +6,7 @@
 
 use std::ops::Range;
 
-use crate::facts::face::{Coordinate, OPEN_LOW};
+use crate::facts::face::OPEN_LOW;
 use crate::model::{Axis, Control, Detail, MaterialKind, Piece};
 use crate::output::drawing::paper::SPREAD;
 use crate::output::drawing::section::line::Line;
@@ -447,9 +447,4 @@ pub fn is_veneer(piece: &Piece) -> bool {
     masonry
         && piece.material.kind == Some(MaterialKind::Cladding)
         && piece.material.thickness.is_none_or(|t| t.si > 0.05)
-}
-
-/// The coordinate of an edge as the line counts.
-pub fn nanometres(metres: f64) -> Coordinate {
-    (metres * 1e9).round() as Coordinate
 }

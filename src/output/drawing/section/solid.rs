@@ -1,6 +1,7 @@
 //! Pieces that are thicker than a line, cut across; the ground; where the drawing is broken off.
 
 use crate::facts::face::{OPEN_HIGH, OPEN_LOW};
+use crate::facts::nanometres;
 use crate::model::{AssemblyKind, Axis, MaterialKind};
 use crate::output::drawing::clip;
 use crate::output::drawing::hatch::{Hatch, Runs, hatch, hatch_of};
@@ -8,7 +9,6 @@ use crate::output::drawing::page;
 use crate::output::drawing::paper::{BEYOND, CUT, EARTH, GRADE, LEADER};
 use crate::output::drawing::scene::{Area, Dash, Ink, Pen, Point, Role, Shape};
 use crate::output::drawing::section::cut::Cut;
-use crate::output::drawing::section::place::nanometres;
 use crate::output::drawing::section::spine::Spine;
 use crate::output::drawing::section::unit;
 
@@ -182,7 +182,7 @@ pub fn ground(cut: &Cut) -> Vec<Shape> {
     let Some(grade) = cut.subject.detail.grade else { return bed(cut) };
     let at = cut.ruler.at_mm(grade.value.si * 1000.0);
     let leg = cut.spine.leg_from(at, -1.0);
-    let out = cut.places.reach(cut.line.step_at(nanometres(grade.value.si)))[1];
+    let out = cut.places.reach(cut.line.step_at(nanometres(grade.value)))[1];
     let width = [out, out + 26.0];
     let polygon = cut.spine.rectangle(leg, [at - EARTH, at], width, [false, false]);
     let mut shapes = hatched(&cut.spine, leg, &polygon, Hatch::Earth);
