@@ -130,23 +130,12 @@ const WITHOUT: &[(&str, &str)] = &[
     ("unvented-roof", "vapor-open"),
     ("unvented-roof-retarder", "vapor-open"),
     ("vapor-trap", "shallow"),
-    // How near pieces lie that have to do with each other, and limits of practice that have no example close by yet.
-    ("cladding-tight-on-flashing", "limit"),
-    ("covering-behind-reservoir", "mixed"),
-    ("covering-behind-reservoir", "tight"),
-    ("covering-behind-reservoir", "warm"),
-    ("flat-outer-sill", "limit"),
-    ("lap-relies-on-seal", "wide"),
-    ("missing-back-dam", "accessible"),
-    ("nailed-flashing-leg", "upper"),
+    // How near pieces lie that have to do with each other.
     ("open-flashing-end", "foot"),
     ("open-insulation-at-sill", "near"),
     ("pan-above-wrap", "near"),
     ("pan-short-of-unit", "reach"),
-    ("raw-board-joint", "narrow"),
-    ("raw-board-joint", "reach"),
     ("sealed-flashing-joint", "near"),
-    ("sealed-masonry-face", "limit"),
     ("unlapped-flashing", "reach"),
 ];
 
