@@ -49,11 +49,14 @@ fn sides(polygon: &[Point]) -> Vec<Half> {
 
 /// The parts of a run of lines that lie in a convex polygon.
 pub fn run(points: &[Point], polygon: &[Point]) -> Vec<Vec<Point>> {
-    let sides = sides(polygon);
+    within(points, &sides(polygon))
+}
+
+fn within(points: &[Point], sides: &[Half]) -> Vec<Vec<Point>> {
     let mut runs: Vec<Vec<Point>> = Vec::new();
     for pair in points.windows(2) {
         let (mut from, mut to) = (0.0_f64, 1.0_f64);
-        for side in &sides {
+        for side in sides {
             let (a, b) = (side.depth(pair[0]), side.depth(pair[1]));
             if a < 0.0 && b < 0.0 {
                 from = 2.0;
@@ -77,24 +80,28 @@ pub fn run(points: &[Point], polygon: &[Point]) -> Vec<Vec<Point>> {
 
 /// What of a shape lies in a convex polygon. Words and dots are kept whole or not at all; so are small figures with `whole`.
 pub fn shape(of: &Shape, polygon: &[Point], whole: bool) -> Option<Shape> {
-    let within = |p: &Point| sides(polygon).iter().all(|side| side.depth(*p) >= -1e-9);
+    part(of, &sides(polygon), whole)
+}
+
+fn part(of: &Shape, sides: &[Half], whole: bool) -> Option<Shape> {
+    let inside = |p: &Point| sides.iter().all(|side| side.depth(*p) >= -1e-9);
     match of {
         Shape::Path { runs, closed: true, pen, fill } => {
             if whole {
-                return runs.iter().flatten().all(within).then(|| of.clone());
+                return runs.iter().flatten().all(inside).then(|| of.clone());
             }
-            let cut = |run: &Vec<Point>| sides(polygon).into_iter().fold(run.clone(), |left, side| half(&left, side));
+            let cut = |run: &Vec<Point>| sides.iter().fold(run.clone(), |left, side| half(&left, *side));
             let runs: Vec<Vec<Point>> = runs.iter().map(cut).filter(|run| run.len() > 2).collect();
             (!runs.is_empty()).then_some(Shape::Path { runs, closed: true, pen: *pen, fill: *fill })
         }
         Shape::Path { runs, closed: false, pen, fill } => {
-            let runs: Vec<Vec<Point>> = runs.iter().flat_map(|points| run(points, polygon)).collect();
+            let runs: Vec<Vec<Point>> = runs.iter().flat_map(|points| within(points, sides)).collect();
             (!runs.is_empty()).then_some(Shape::Path { runs, closed: false, pen: *pen, fill: *fill })
         }
-        Shape::Circle { center, .. } => within(center).then(|| of.clone()),
-        Shape::Text { at, .. } => within(at).then(|| of.clone()),
+        Shape::Circle { center, .. } => inside(center).then(|| of.clone()),
+        Shape::Text { at, .. } => inside(at).then(|| of.clone()),
         Shape::Group { role, words, shapes } => {
-            let kept: Vec<Shape> = shapes.iter().filter_map(|s| shape(s, polygon, whole)).collect();
+            let kept: Vec<Shape> = shapes.iter().filter_map(|s| part(s, sides, whole)).collect();
             (!kept.is_empty()).then(|| Shape::group(*role, words.clone(), kept))
         }
     }

@@ -40,6 +40,9 @@ const CIRCLE: f64 = 2.3;
 /// Free height between two notes.
 const GAP: f64 = 1.4;
 
+/// How often all leaders are looked at for crossings. Three passes part those of most columns.
+const PASSES: usize = 40;
+
 /// A column whose left edge is at `x`; where it ends.
 pub fn column(notes: Vec<Note>, x: f64, top: f64, width: f64) -> (Vec<Shape>, f64) {
     let lines: Vec<Vec<String>> = notes.iter().map(|note| wrap(&note.words, WORDS, width - INDENT)).collect();
@@ -104,17 +107,23 @@ fn arrange(targets: &[Point], heights: &[f64], elbow: f64, top: f64) -> (Vec<usi
         Point::new(elbow, middles[n] - heights[order[n]] / 2.0 + GAP / 2.0 + LINE / 2.0)
     };
     let mut middles = place(&order);
-    for _ in 0..40 * targets.len().max(1) {
-        let crossing = (0..order.len()).find_map(|a| {
-            (a + 1..order.len()).find_map(|b| {
+    // Each pass goes on behind the pair that it parted. To begin anew after each would look at most pairs over and over.
+    for _ in 0..PASSES {
+        let mut crossed = false;
+        for a in 0..order.len() {
+            for b in a + 1..order.len() {
                 let first = [targets[order[a]], end(&order, &middles, a)];
                 let second = [targets[order[b]], end(&order, &middles, b)];
-                cross(first, second).then_some((a, b))
-            })
-        });
-        let Some((a, b)) = crossing else { break };
-        order.swap(a, b);
-        middles = place(&order);
+                if cross(first, second) {
+                    order.swap(a, b);
+                    middles = place(&order);
+                    crossed = true;
+                }
+            }
+        }
+        if !crossed {
+            break;
+        }
     }
     (order, middles)
 }
