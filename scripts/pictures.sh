@@ -8,7 +8,7 @@ trap 'rm -rf "$folder"' EXIT
 browser=${CHROMIUM:-$(command -v chromium || command -v chromium-browser || command -v google-chrome)}
 mkdir -p docs
 
-headlap=${HEADLAP:-cargo run --release --quiet --}
+headlap=${HEADLAP:-cargo run --quiet --}
 $headlap draw examples/millrace --only O2-W1 --only W3 --out "$folder"
 cp "$folder/O2-W1-section.svg" docs/section.svg
 cp "$folder/W3-assembly.svg" docs/assembly.svg

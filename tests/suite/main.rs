@@ -27,6 +27,7 @@ mod hostile;
 mod injection;
 mod known;
 mod language;
+mod licenses;
 mod limits;
 mod outputs;
 mod physics;
