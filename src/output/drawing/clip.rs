@@ -47,11 +47,7 @@ fn sides(polygon: &[Point]) -> Vec<Half> {
         .collect()
 }
 
-/// The parts of a run of lines that lie in a convex polygon.
-pub fn run(points: &[Point], polygon: &[Point]) -> Vec<Vec<Point>> {
-    within(points, &sides(polygon))
-}
-
+/// The parts of a run of lines that lie inside of all the sides.
 fn within(points: &[Point], sides: &[Half]) -> Vec<Vec<Point>> {
     let mut runs: Vec<Vec<Point>> = Vec::new();
     for pair in points.windows(2) {
@@ -117,7 +113,7 @@ fn near(p: Point, q: Point) -> bool {
 
 #[cfg(test)]
 mod tests {
-    use super::{Half, half, run};
+    use super::{Half, half, sides, within};
     use crate::output::drawing::scene::Point;
 
     fn square() -> Vec<Point> {
@@ -133,7 +129,7 @@ mod tests {
     #[test]
     fn a_line_is_cut_at_the_sides() {
         let line = [Point::new(-1.0, 1.0), Point::new(3.0, 1.0), Point::new(3.0, 1.5), Point::new(1.0, 1.5)];
-        let runs = run(&line, &square());
+        let runs = within(&line, &sides(&square()));
         assert_eq!(runs, [[Point::new(0.0, 1.0), Point::new(2.0, 1.0)], [Point::new(2.0, 1.5), Point::new(1.0, 1.5)]]);
     }
 }
