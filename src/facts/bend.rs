@@ -1,231 +1,240 @@
-//! The face as it is bent in the building: where each place of the unfolded face is in a section or a plan.
+//! How the face turns on its way along a line: where a wall becomes a roof, a roof a wall, and one wall the next.
 //!
-//! All lengths are metres, all angles radians. A face is a chain of straight panels between its folds. Along a panel lengths
-//! stay true: two places that are 100 mm apart on the face are so in the section.
+//! A face is unfolded flat. What is stated of its folds, and of the assemblies that its pieces belong to, says how it stands in the
+//! building: as steep as it is stated, plumb or lying, and by how much it turns. What nobody states is a right angle.
 
 use std::f64::consts::FRAC_PI_2;
 
-use crate::facts::DetailFacts;
-use crate::facts::face::{OPEN_HIGH, OPEN_LOW};
-use crate::model::{Axis, FoldKind};
+use crate::facts::face::{Coordinate, Extent, OPEN_HIGH, OPEN_LOW};
+use crate::facts::{DetailFacts, nanometres};
+use crate::model::{AssemblyKind, Axis, Detail, Fold, FoldKind, MaterialKind, Piece};
 
-/// A face bent at its folds, seen from the side (along `Axis::Up`, a section) or from above (along `Axis::Along`, a plan).
-#[derive(Clone, Debug)]
+/// The stretches of a line between its folds, from the low end on.
+#[derive(Clone, Debug, PartialEq)]
 pub struct Bend {
-    /// In the order of the face, at least one; each begins where the one before it ends.
-    pub panels: Vec<Panel>,
+    pub legs: Vec<Leg>,
+    /// A line along a roof or a floor: its outer side is up.
+    pub lies: bool,
 }
 
-/// A part of the face that is straight.
-#[derive(Clone, Copy, Debug)]
-pub struct Panel {
-    /// Where it begins and ends on the unfolded face; the first begins at minus infinity and the last ends at infinity.
-    pub low: f64,
-    pub high: f64,
-    /// Which way it goes as the place on the face rises. In a section: a quarter turn is upright, 0 lies level and goes toward the
-    /// building, half a turn comes out of it (the underside of a head). In a plan: a quarter turn goes to the right.
-    pub angle: f64,
-    /// The place on the face that `at` stands for.
-    from: f64,
-    at: Point,
-}
-
-/// A place in a section or a plan. The place 0 of the face is the point 0, 0.
+/// A stretch of the face that is plane.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Point {
-    /// Away from the building.
-    pub out: f64,
-    /// Upward in a section, to the right in a plan.
-    pub run: f64,
+pub struct Leg {
+    pub extent: Extent,
+    /// The direction in which the line runs, degrees counterclockwise from the right: 90 for a wall in section, 180 for a level roof
+    /// whose edge is on the right. The outer side is on the right hand of it.
+    pub heading: f64,
 }
+
+/// Degrees of the directions of a section.
+const PLUMB: f64 = 90.0;
+const LEVEL: f64 = 180.0;
+
+/// A wall beyond a valley, such as the back of a chimney, on which water comes down to the roof.
+const DOWN: f64 = 270.0;
+
+/// A right angle, for folds of which no more is known.
+const TURN: f64 = 90.0;
 
 impl Bend {
-    /// The face of a detail, bent by its slopes. A fold between sides of which no slope is known bends it by a right angle.
-    pub fn of(facts: &DetailFacts, axis: Axis) -> Bend {
-        let mut folds: Vec<(f64, FoldKind)> =
-            facts.detail.folds.iter().filter(|fold| fold.axis == axis).map(|fold| (fold.at.si, fold.kind)).collect();
-        folds.sort_by(|a, b| a.0.total_cmp(&b.0));
-        folds.dedup_by_key(|fold| fold.0);
-        let stated = facts.detail.slopes.iter().filter(|_| axis == Axis::Up);
-        let bands = stated.flat_map(|band| [band.up.low, band.up.high]).flatten().map(|end| end.si);
-        let mut ends: Vec<f64> = folds.iter().map(|fold| fold.0).chain(bands).collect();
-        ends.sort_by(f64::total_cmp);
-        ends.dedup();
-        let ends: Vec<f64> = [f64::NEG_INFINITY].into_iter().chain(ends).chain([f64::INFINITY]).collect();
-        let fold_at = |at: f64| folds.iter().find(|fold| fold.0 == at).map(|fold| fold.1);
-        let parts: Vec<Part> = ends
-            .windows(2)
-            .map(|part| Part { low: part[0], high: part[1], below: fold_at(part[0]), above: fold_at(part[1]) })
-            .collect();
-        let known = parts.iter().map(|part| if axis == Axis::Up { part.known(facts) } else { None }).collect();
-        Bend::chain(&parts, spread(&parts, known, axis))
-    }
-
-    fn chain(parts: &[Part], angles: Vec<f64>) -> Bend {
-        let mut panels: Vec<Panel> = parts
-            .iter()
-            .zip(angles)
-            .map(|(part, angle)| Panel {
-                low: part.low,
-                high: part.high,
-                angle,
-                from: 0.0,
-                at: Point { out: 0.0, run: 0.0 },
-            })
-            .collect();
-        let zero = panels.iter().position(|panel| panel.low <= 0.0 && 0.0 < panel.high).unwrap_or(0);
-        for n in zero + 1..panels.len() {
-            let from = panels[n].low;
-            (panels[n].from, panels[n].at) = (from, panels[n - 1].place(from, 0.0));
+    /// How a line along `axis` bends. Folds at the edges of an opening are none of the wall: see [`openings`] and [`into_opening`].
+    pub fn new(facts: &DetailFacts, axis: Axis) -> Bend {
+        let detail = &facts.detail;
+        let lies = |piece: &Piece| stands(detail, piece) == Some(false);
+        if axis == Axis::Along {
+            let layered = || detail.pieces.iter().filter(|p| stands(detail, p).is_some());
+            let flat = layered().next().is_some() && layered().all(lies);
+            return Bend { legs: along(detail, flat), lies: flat };
         }
-        for n in (0..zero).rev() {
-            let from = panels[n].high;
-            (panels[n].from, panels[n].at) = (from, panels[n + 1].place(from, 0.0));
-        }
-        Bend { panels }
-    }
-
-    /// A place of the face, `off` in front of it (behind it when negative).
-    pub fn place(&self, at: f64, off: f64) -> Point {
-        self.panels[self.panel(at)].place(at, off)
-    }
-
-    /// The line from one place of the face to another, `off` in front of it all the way: its corners are where the panels
-    /// meet at that distance.
-    pub fn path(&self, low: f64, high: f64, off: f64) -> Vec<Point> {
-        let (first, last) = (self.panel(low), self.panels.partition_point(|panel| panel.high < high));
-        let last = last.min(self.panels.len() - 1).max(first);
-        let mut points = vec![self.panels[first].place(low, off)];
-        for n in first..last {
-            let corner = self.corner(n, off);
-            // In an inside corner the line is shorter than the face, so that it may begin behind its own corner.
-            let start = points[points.len() - 1];
-            let way = self.panels[n].way();
-            let ahead = (corner.out - start.out) * way.out + (corner.run - start.run) * way.run;
-            if ahead < 0.0 && points.len() == 1 {
-                points.clear();
+        let mut legs = upward(detail);
+        // A wall stands, however steep the roof is that it joins.
+        for leg in legs.iter_mut().filter(|leg| leg.heading != PLUMB && leg.heading != DOWN) {
+            if let Some(slope) = facts.slopes.said(leg.extent.low, leg.extent.high).filter(|slope| slope.si.is_finite())
+            {
+                leg.heading = LEVEL - slope.si.atan().to_degrees();
             }
-            points.push(corner);
         }
-        let end = self.panels[last].place(high, off);
-        let corner = points[points.len() - 1];
-        let way = self.panels[last].way();
-        if (end.out - corner.out) * way.out + (end.run - corner.run) * way.run >= 0.0 || points.len() == 1 {
-            points.push(end);
-        }
-        points
+        Bend { legs, lies: false }
     }
 
-    /// How far the face turns after its panel `n`: positive where it turns toward whoever looks at it, as at the base of a wall,
-    /// negative where it turns away, as at an eave. `None` after the last panel.
-    pub fn turn(&self, n: usize) -> Option<f64> {
-        Some(self.panels.get(n + 1)?.angle - self.panels[n].angle)
-    }
-
-    /// The panel on which a place lies; a place on a fold belongs to the panel that begins there.
-    fn panel(&self, at: f64) -> usize {
-        self.panels.partition_point(|panel| panel.high <= at).min(self.panels.len() - 1)
-    }
-
-    /// Where panel `n` and the next meet, `off` in front of the face.
-    fn corner(&self, n: usize, off: f64) -> Point {
-        let (one, next) = (&self.panels[n], &self.panels[n + 1]);
-        let (a, b) = (one.front(), next.front());
-        let foot = next.place(next.low, 0.0);
-        let both = 1.0 + a.out * b.out + a.run * b.run;
-        // Panels folded back onto each other do not meet.
-        let scale = if both < 0.1 { 0.5 } else { 1.0 / both };
-        Point { out: foot.out + off * scale * (a.out + b.out), run: foot.run + off * scale * (a.run + b.run) }
+    /// How far the line turns at a place, in radians: more than 0 toward whoever looks at the face, as at the base of a wall, less than
+    /// 0 away, as at an eave. `None` where it does not bend.
+    pub fn turn(&self, at: Coordinate) -> Option<f64> {
+        let legs = self.legs.windows(2).find(|legs| legs[0].extent.high == at)?;
+        Some((legs[0].heading - legs[1].heading).to_radians())
     }
 }
 
-impl Panel {
-    /// One metre along it.
-    pub fn way(&self) -> Point {
-        Point { out: -self.angle.cos(), run: self.angle.sin() }
-    }
+/// The folds at the edges of an opening: there the face turns into it, and the wall ends.
+pub fn openings(detail: &Detail, axis: Axis) -> impl Iterator<Item = &Fold> {
+    let kinds: &[FoldKind] = if axis == Axis::Up { &[FoldKind::Sill, FoldKind::Head] } else { &[FoldKind::Jamb] };
+    let edges = detail.folds.iter().filter(move |fold| fold.axis == axis && kinds.contains(&fold.kind));
+    edges.filter(|fold| is_edge(detail, fold))
+}
 
-    /// One metre away from it, toward whoever looks at the face.
-    pub fn front(&self) -> Point {
-        Point { out: self.angle.sin(), run: self.angle.cos() }
-    }
+/// How far the face turns into an opening at its edge, in radians: away from whoever looks at it, by a right angle less the fall of the
+/// pan that lies there.
+pub fn into_opening(detail: &Detail, fold: &Fold) -> f64 {
+    rise(detail, fold).filter(|_| fold.kind == FoldKind::Sill).map_or(0.0, f64::atan) - FRAC_PI_2
+}
 
-    fn place(&self, at: f64, off: f64) -> Point {
-        let (way, front, along) = (self.way(), self.front(), at - self.from);
-        Point {
-            out: self.at.out + way.out * along + front.out * off,
-            run: self.at.run + way.run * along + front.run * off,
-        }
+/// How much a piece that lies on a fold is said to rise inward, for each metre.
+pub fn rise(detail: &Detail, fold: &Fold) -> Option<f64> {
+    let at = fold.at.si;
+    let reaches =
+        |piece: &&Piece| piece.up.low.is_none_or(|low| low.si <= at) && piece.up.high.is_none_or(|high| high.si > at);
+    detail.pieces.iter().filter(reaches).find_map(|piece| piece.slope).map(|slope| slope.value.si)
+}
+
+/// The fold is the edge of an opening; where nothing is that could fill one, a sill is the top of a parapet or a curb.
+fn is_edge(detail: &Detail, fold: &Fold) -> bool {
+    let unit = detail.pieces.iter().any(|piece| piece.material.kind == Some(MaterialKind::Unit));
+    let opening = detail.joins.iter().any(|join| join.assembly.kind == AssemblyKind::Opening);
+    let edge = matches!(fold.kind, FoldKind::Sill | FoldKind::Head | FoldKind::Jamb);
+    let head = detail.folds.iter().any(|fold| fold.kind == FoldKind::Head);
+    edge && (unit || opening || head || fold.axis == Axis::Along)
+}
+
+/// Whether the assembly of a piece stands; `None` for a piece of no assembly and for what fills an opening.
+fn stands(detail: &Detail, piece: &Piece) -> Option<bool> {
+    match detail.joins[piece.layer?.join].assembly.kind {
+        AssemblyKind::Roof | AssemblyKind::Floor | AssemblyKind::Ground => Some(false),
+        AssemblyKind::Wall | AssemblyKind::Foundation | AssemblyKind::Existing => Some(true),
+        AssemblyKind::Opening => None,
     }
 }
 
-/// A panel whose angle is not yet known, with the folds at its ends.
-struct Part {
-    low: f64,
-    high: f64,
-    below: Option<FoldKind>,
-    above: Option<FoldKind>,
-}
-
-impl Part {
-    /// The angle of a panel by itself: by its slope where somebody says so, else upright where the folds at its ends say that it
-    /// is the wall.
-    fn known(&self, facts: &DetailFacts) -> Option<f64> {
-        let steep = |slope: f64| slope.atan();
-        // Beyond a valley a wall stands the other way round: going on along the face, one climbs down it.
-        let beyond = facts.detail.valleys.iter().any(|valley| valley.axis == Axis::Up && self.high < valley.at.si);
-        if beyond && matches!(self.above, Some(FoldKind::Base | FoldKind::InsideCorner)) {
-            return Some(-FRAC_PI_2);
-        }
-        if let Some(slope) = facts.slopes.said(coordinate(self.low), coordinate(self.high)) {
-            return Some(steep(slope.si));
-        }
-        if self.below == Some(FoldKind::Sill) && self.above.is_none() {
-            let pan = facts.detail.pieces.iter().find(|piece| {
-                let reaches = piece.up.low.is_none_or(|low| low.si <= self.low)
-                    && piece.up.high.is_none_or(|high| high.si > self.low);
-                reaches && piece.slope.is_some()
-            });
-            return pan.and_then(|piece| piece.slope).map(|slope| steep(slope.value.si));
-        }
-        let wall_below = matches!(self.below, Some(FoldKind::Base | FoldKind::InsideCorner | FoldKind::Head));
-        let wall_above = matches!(self.above, Some(FoldKind::Sill | FoldKind::Eave | FoldKind::OutsideCorner));
-        // What lies between sill and head is the opening, drawn upright.
-        let opening = self.below == Some(FoldKind::Sill) && self.above == Some(FoldKind::Head);
-        (wall_below || wall_above || opening).then_some(FRAC_PI_2)
+fn upward(detail: &Detail) -> Vec<Leg> {
+    let mut folds: Vec<(Coordinate, FoldKind)> = detail
+        .folds
+        .iter()
+        .filter(|fold| fold.axis == Axis::Up && !is_edge(detail, fold))
+        .map(|fold| (nanometres(fold.at), fold.kind))
+        .collect();
+    folds.sort_by_key(|fold| fold.0);
+    if folds.is_empty() {
+        folds.extend(implied(detail));
     }
-}
-
-/// Gives each panel an angle: its own, or that of its neighbor with a right angle between the two.
-fn spread(parts: &[Part], mut angles: Vec<Option<f64>>, axis: Axis) -> Vec<f64> {
-    let turn = |part: &Part| match part.below {
-        Some(FoldKind::Base | FoldKind::InsideCorner) => FRAC_PI_2,
-        Some(_) => -FRAC_PI_2,
-        None => 0.0,
+    if folds.is_empty() {
+        let layered: Vec<bool> = detail.pieces.iter().filter_map(|piece| stands(detail, piece)).collect();
+        let lies = !layered.is_empty() && layered.iter().all(|stands| !stands);
+        return vec![Leg { extent: Extent::OPEN, heading: if lies { LEVEL } else { PLUMB } }];
+    }
+    // A line that water runs to from both sides bends the face as the stated slopes do.
+    let lines = detail.valleys.iter().filter(|valley| valley.axis == Axis::Up && !detail.slopes.is_empty());
+    let valleys: Vec<Coordinate> = lines.map(|valley| nanometres(valley.at)).collect();
+    let beyond = |at: Coordinate| valleys.iter().any(|&valley| at < valley);
+    let mut heading = match folds[0] {
+        (at, FoldKind::Base | FoldKind::InsideCorner) if beyond(at) => DOWN,
+        (_, FoldKind::Base) => LEVEL,
+        _ => PLUMB,
     };
-    if angles.iter().all(Option::is_none) {
-        let zero = parts.iter().position(|part| part.low <= 0.0 && 0.0 < part.high).unwrap_or(0);
-        // In a plan the panel to the left of a corner is seen from the front.
-        let first = if axis == Axis::Along { 0 } else { zero };
-        angles[first] = Some(FRAC_PI_2);
+    let mut turns: Vec<(Coordinate, Option<FoldKind>)> = folds.iter().map(|&(at, kind)| (at, Some(kind))).collect();
+    turns.extend(valleys.iter().map(|&at| (at, None)));
+    turns.sort_by_key(|turn| turn.0);
+    let mut legs = Vec::with_capacity(turns.len() + 1);
+    let mut low = OPEN_LOW;
+    for (at, kind) in turns {
+        legs.push(Leg { extent: Extent { low, high: at }, heading });
+        heading = match kind {
+            None | Some(FoldKind::Eave) => LEVEL,
+            Some(FoldKind::Base | FoldKind::InsideCorner) if beyond(at) => LEVEL,
+            Some(FoldKind::Base) => PLUMB,
+            Some(FoldKind::InsideCorner) => heading - TURN,
+            Some(_) => heading + TURN,
+        };
+        low = at;
     }
-    for n in 1..parts.len() {
-        if angles[n].is_none() {
-            angles[n] = angles[n - 1].map(|before| before + turn(&parts[n]));
-        }
-    }
-    for n in (0..parts.len() - 1).rev() {
-        if angles[n].is_none() {
-            angles[n] = angles[n + 1].map(|after| after - turn(&parts[n + 1]));
-        }
-    }
-    angles.into_iter().map(|angle| angle.unwrap_or(FRAC_PI_2)).collect()
+    legs.push(Leg { extent: Extent { low, high: OPEN_HIGH }, heading });
+    legs
 }
 
-fn coordinate(metres: f64) -> i64 {
-    match metres {
-        f64::NEG_INFINITY => OPEN_LOW,
-        f64::INFINITY => OPEN_HIGH,
-        metres => (metres * 1e9).round() as i64,
+/// Where nobody drew a fold and solid pieces of a wall meet those of a roof, or the solid pieces of a roof end and something hangs
+/// over their edge.
+fn implied(detail: &Detail) -> Option<(Coordinate, FoldKind)> {
+    // A band that lies and ends somewhere ends at a wall, above it or below.
+    let band = detail.slopes.iter().find(|slope| slope.up.low.is_some() != slope.up.high.is_some());
+    if let Some(up) = band.map(|slope| slope.up) {
+        let (at, kind) = up.low.map_or((up.high, FoldKind::Base), |low| (Some(low), FoldKind::Eave));
+        return at.map(|at| (nanometres(at), kind));
     }
+    let solid = |piece: &&Piece| {
+        use MaterialKind::{Board, Fill, Frame, Mass};
+        matches!(piece.material.kind, Some(Board | Fill | Frame | Mass))
+    };
+    let of = |wanted: bool| {
+        let pieces = detail.pieces.iter().filter(solid).filter(move |piece| stands(detail, piece) == Some(wanted));
+        pieces.map(|piece| Extent {
+            low: piece.up.low.map_or(OPEN_LOW, nanometres),
+            high: piece.up.high.map_or(OPEN_HIGH, nanometres),
+        })
+    };
+    let lowest = |wanted| of(wanted).map(|e| e.low).min();
+    let highest = |wanted| of(wanted).map(|e| e.high).max();
+    let (roof_low, roof_high) = (lowest(false)?, highest(false)?);
+    match (lowest(true), highest(true)) {
+        (Some(_), Some(top)) if top <= roof_low => Some((roof_low, FoldKind::Eave)),
+        (Some(foot), Some(_)) if foot >= roof_high => Some((roof_high, FoldKind::Base)),
+        (None, None) => {
+            let hangs = |piece: &Piece| piece.up.low.is_some_and(|q| nanometres(q) < roof_low);
+            (roof_low != OPEN_LOW && detail.pieces.iter().any(hangs)).then_some((roof_low, FoldKind::Eave))
+        }
+        _ => None,
+    }
+}
+
+fn along(detail: &Detail, flat: bool) -> Vec<Leg> {
+    let corner = |kind| match kind {
+        FoldKind::OutsideCorner => Some(TURN),
+        FoldKind::InsideCorner => Some(-TURN),
+        _ => None,
+    };
+    let folds = detail.folds.iter().filter(|fold| fold.axis == Axis::Along);
+    let mut turns: Vec<(Coordinate, f64)> =
+        folds.filter_map(|fold| Some((nanometres(fold.at), corner(fold.kind)?))).collect();
+    if turns.is_empty() && flat {
+        turns.extend(rakes(detail));
+    }
+    turns.sort_by_key(|turn| turn.0);
+    let mut legs = Vec::with_capacity(turns.len() + 1);
+    // Over the left edge of a roof the line comes up.
+    let rises = flat && turns.first().is_some_and(|(at, _)| starts_at(detail, *at));
+    let (mut low, mut heading) = (OPEN_LOW, if rises { -TURN } else { 0.0 });
+    for (at, turn) in turns {
+        legs.push(Leg { extent: Extent { low, high: at }, heading });
+        heading += turn;
+        low = at;
+    }
+    legs.push(Leg { extent: Extent { low, high: OPEN_HIGH }, heading });
+    legs
+}
+
+/// The side edges of a roof over which something hangs.
+fn rakes(detail: &Detail) -> Vec<(Coordinate, f64)> {
+    let solid = |piece: &&Piece| {
+        matches!(piece.material.kind, Some(MaterialKind::Board | MaterialKind::Frame | MaterialKind::Mass))
+    };
+    let edges = detail.pieces.iter().filter(solid).flat_map(|piece| {
+        let low = piece.along.low.map(nanometres).map(|at| (at, true));
+        let high = piece.along.high.map(nanometres).map(|at| (at, false));
+        low.into_iter().chain(high)
+    });
+    let over = |(at, starts): &(Coordinate, bool)| {
+        detail.pieces.iter().any(|piece| match starts {
+            true => piece.along.low.is_some_and(|q| nanometres(q) < *at),
+            false => piece.along.high.is_some_and(|q| nanometres(q) > *at),
+        })
+    };
+    let mut turns: Vec<(Coordinate, f64)> = edges.filter(over).map(|(at, _)| (at, TURN)).collect();
+    turns.sort_by_key(|turn| turn.0);
+    turns.dedup_by_key(|turn| turn.0);
+    turns.truncate(2);
+    turns
+}
+
+fn starts_at(detail: &Detail, at: Coordinate) -> bool {
+    detail.pieces.iter().any(|piece| {
+        matches!(piece.material.kind, Some(MaterialKind::Board | MaterialKind::Frame | MaterialKind::Mass))
+            && piece.along.low.is_some_and(|q| nanometres(q) == at)
+    })
 }

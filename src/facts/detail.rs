@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use crate::facts::bend::Bend;
+use crate::facts::bend::{self, Bend};
 use crate::facts::face::{self, BondKind, Coordinate, Face, FaceFacts, Lap, OPEN_HIGH, OPEN_LOW, Rect, TooLarge};
 use crate::facts::slope::Slopes;
 use crate::facts::{AssemblyFacts, Assumed};
@@ -87,9 +87,10 @@ impl DetailFacts {
     /// How far the face turns at a fold, in radians: less than 0 toward the building.
     pub fn fold_angle(&self, fold: usize) -> Option<f64> {
         let fold = self.detail.folds[fold];
-        let bend = Bend::of(self, fold.axis);
-        let panel = bend.panels.iter().position(|panel| panel.high == fold.at.si)?;
-        bend.turn(panel)
+        if bend::openings(&self.detail, fold.axis).any(|edge| edge.at == fold.at) {
+            return Some(bend::into_opening(&self.detail, &fold));
+        }
+        Bend::new(self, fold.axis).turn(nanometres(fold.at))
     }
 
     pub fn piece_doubtful(&self, piece: usize) -> bool {

@@ -2,8 +2,8 @@
 
 use std::sync::atomic::{AtomicUsize, Ordering};
 
+use headlap::facts::bend::Bend;
 use headlap::model::Axis;
-use headlap::output::drawing::Bend;
 
 use crate::drawing::folder;
 

@@ -30,7 +30,8 @@ fn what_is_built_in_comes_from_the_registry_and_can_be_handed_on() {
 fn a_license_that_asks_for_more_is_refused() {
     assert!(accepted("MIT OR GPL-3.0-only") && accepted("(MIT OR Apache-2.0) AND Unicode-3.0"));
     assert!(!accepted("GPL-3.0-only") && !accepted("MIT AND LGPL-3.0-or-later") && !accepted("my own words"));
-    let package = |source: &str| serde_json::json!({ "name": "a", "version": "1.0.0", "license": "MIT", "source": source });
+    let package =
+        |source: &str| serde_json::json!({ "name": "a", "version": "1.0.0", "license": "MIT", "source": source });
     assert_eq!(fault(&package("registry+https://github.com/rust-lang/crates.io-index")), None);
     assert!(fault(&package("git+https://example.org/a")).is_some());
 }

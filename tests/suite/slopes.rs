@@ -1,10 +1,9 @@
-//! How steep a face is, what rules see of it, and where its places are once it is bent.
+//! How steep a face is, what rules see of it, and by how much it turns at its folds.
 
 use std::sync::Arc;
 
-use headlap::facts::bend::{Bend, Point};
 use headlap::facts::{AssemblyFacts, DetailFacts};
-use headlap::model::{Axis, Shelf};
+use headlap::model::Shelf;
 use headlap::rules::Pack;
 use headlap::text::{FileId, Source};
 
@@ -93,74 +92,43 @@ fn what_else_rules_see_of_the_new_clauses() {
     assert_eq!(told(&text, "turn", "known(angle)", "{angle}"), ["71.57"], "90 less the 18.4 degrees of 4:12");
 }
 
-fn bend(text: &str, axis: Axis) -> Bend {
+/// Degrees by which the face of the only detail turns at each of its folds.
+fn turns(roof: &str, body: &str) -> Vec<f64> {
+    let text = text(roof, body);
     let fetch = |_: &str| Err("there is no such file".to_owned());
     let library = Shelf::new(&fetch, &pack().words).read(Arc::new(Source::new(FileId(0), "a.detail", text))).library;
-    let assemblies: Vec<_> = library
-        .assemblies
-        .iter()
-        .map(|a| Arc::new(AssemblyFacts::derive(a.clone(), &crate::review::assumed())))
-        .collect();
-    let facts = DetailFacts::derive(library.details[0].clone(), assemblies, true, &crate::review::assumed());
-    Bend::of(&facts, axis)
+    let assumed = crate::review::assumed();
+    let assemblies = library.assemblies.iter().map(|a| Arc::new(AssemblyFacts::derive(a.clone(), &assumed)));
+    let facts = DetailFacts::derive(library.details[0].clone(), assemblies.collect(), true, &assumed);
+    let folds = 0..facts.detail.folds.len();
+    folds.map(|fold| facts.fold_angle(fold).expect("every fold turns").to_degrees()).collect()
 }
 
-fn near(point: Point, out: f64, run: f64) {
-    assert!((point.out - out).abs() < 1e-9 && (point.run - run).abs() < 1e-9, "{point:?}, not {out}, {run}");
+fn near(told: Vec<f64>, expected: &[f64]) {
+    let close = |(a, b): (&f64, &f64)| (a - b).abs() < 1e-9;
+    assert!(told.len() == expected.len() && told.iter().zip(expected).all(close), "{told:?}, not {expected:?}");
 }
 
 #[test]
-fn a_level_roof_lies_before_the_wall() {
-    let base = bend(&text("slope level", LINES), Axis::Up);
-    near(base.place(0.3, 0.0), 0.0, 0.3);
-    near(base.place(-0.4, 0.0), 0.4, 0.0);
-    // Ten millimetres in front of the roof is ten above it.
-    near(base.place(-0.4, 0.01), 0.4, 0.01);
-    let path = base.path(-0.4, 0.3, 0.01);
-    assert_eq!(path.len(), 3);
-    near(path[0], 0.4, 0.01);
-    near(path[1], 0.01, 0.01);
-    near(path[2], 0.01, 0.3);
-    // 4:12 rises 1 over 3: its way is 3/sqrt(10) out and 1/sqrt(10) down.
-    let steep = bend(&text("slope 4:12", LINES), Axis::Up);
-    near(steep.place(-1.0, 0.0), 3.0 / 10f64.sqrt(), -1.0 / 10f64.sqrt());
+fn a_base_turns_toward_the_onlooker_by_as_much_as_the_roof_leaves() {
+    near(turns("slope level", LINES), &[90.0]);
+    // 4:12 rises 18.43 degrees: the arc whose tangent is a third.
+    near(turns("slope 4:12", LINES), &[90.0 - (1.0_f64 / 3.0).atan().to_degrees()]);
     // Nobody says how steep: a right angle.
-    near(bend(&text("waive reverse-lap because \"x\"", LINES), Axis::Up).place(-1.0, 0.0), 1.0, 0.0);
+    near(turns("waive reverse-lap because \"x\"", LINES), &[90.0]);
 }
 
 #[test]
 fn an_eave_a_sill_and_a_head_turn_away() {
-    let eave = bend(&text("slope 45 deg", "fold up 0 mm eave\npiece deck plywood of R up from 0 mm"), Axis::Up);
-    let root = 0.5f64.sqrt();
-    near(eave.place(-0.2, 0.0), 0.0, -0.2);
-    near(eave.place(1.0, 0.0), -root, root);
-    assert!((eave.turn(0).expect("a fold") + std::f64::consts::FRAC_PI_4).abs() < 1e-9);
-    let sill = bend(
-        &text("slope level", "fold up 0 mm sill\npiece pan roof-membrane as pan up -50 mm to 50 mm slope 6 deg"),
-        Axis::Up,
-    );
-    near(sill.place(1.0, 0.0), -(6f64.to_radians().cos()), 6f64.to_radians().sin());
-    let head = bend(&text("slope level", "fold up 0 mm head\npiece trim roof-membrane up -50 mm to 50 mm"), Axis::Up);
-    near(head.place(0.5, 0.0), 0.0, 0.5);
-    near(head.place(-0.1, 0.0), -0.1, 0.0);
-    near(head.place(-0.1, 0.01), -0.1, -0.01);
+    near(turns("slope 45 deg", "fold up 0 mm eave\npiece deck plywood of R up from 0 mm"), &[-45.0]);
+    let sill = "fold up 0 mm sill\nfold up 900 mm head\npiece pan roof-membrane as pan up -50 mm to 50 mm slope 6 deg";
+    near(turns("slope level", sill), &[-84.0, -90.0]);
 }
 
 #[test]
 fn a_corner_turns_in_the_plan() {
     let corner =
-        bend(&text("slope level", "fold along 0 mm outside-corner\npiece a plywood along -1 m to 1 m"), Axis::Along);
-    near(corner.place(-0.5, 0.02), 0.02, -0.5);
-    near(corner.place(0.5, 0.0), -0.5, 0.0);
-    near(corner.path(-0.5, 0.5, 0.02)[1], 0.02, 0.02);
-    let inner =
-        bend(&text("slope level", "fold along 0 mm inside-corner\npiece a plywood along -1 m to 1 m"), Axis::Along);
-    near(inner.place(0.5, 0.0), 0.5, 0.0);
-}
-
-#[test]
-fn a_negative_slope_falls_back_to_the_building() {
-    let back = bend(&text("slope level", "slope -1:1 up from 0 mm\nfold up 0 mm sill\npiece a plywood"), Axis::Up);
-    let root = 0.5f64.sqrt();
-    near(back.place(1.0, 0.0), -root, -root);
+        |kind| turns("slope level", &format!("fold along 0 mm {kind}\npiece a plywood of W along -1 m to 1 m"));
+    near(corner("outside-corner"), &[-90.0]);
+    near(corner("inside-corner"), &[90.0]);
 }

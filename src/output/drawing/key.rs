@@ -1,7 +1,7 @@
 //! The section unfolded, as a small key: the elevation shows the face so, the section bent.
 
+use crate::facts::bend::Bend;
 use crate::model::Axis;
-use crate::output::drawing::bend::Bend;
 use crate::output::drawing::paper::{BEYOND, CUT, SMALL};
 use crate::output::drawing::ruler::Ruler;
 use crate::output::drawing::scene::{Anchor, Ink, Pen, Point, Role, Shape};

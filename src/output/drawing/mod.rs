@@ -1,7 +1,6 @@
 //! Drawings of details and assemblies: a scene in millimetres, then SVG.
 
 mod assembly;
-mod bend;
 mod clip;
 mod cloud;
 mod dimension;
@@ -27,7 +26,6 @@ mod title;
 mod water;
 
 pub use assembly::{assembly, layers};
-pub use bend::Bend;
 pub use cloud::clouds;
 pub use front::{bare_front, front};
 pub use mark::{Mark, belongs, lit, pieces};

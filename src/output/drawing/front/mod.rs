@@ -8,10 +8,10 @@ mod place;
 
 use std::collections::BTreeSet;
 
+use crate::facts::bend::{Bend, Leg};
 use crate::facts::face::{Cells, Coordinate};
 use crate::facts::nanometres;
 use crate::model::Axis;
-use crate::output::drawing::bend::{Bend, Leg};
 use crate::output::drawing::hatch::{Hatch, Runs, hatch};
 use crate::output::drawing::mark;
 use crate::output::drawing::note::{self, Note, Sign};

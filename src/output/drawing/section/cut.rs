@@ -2,10 +2,10 @@
 
 use std::ops::Range;
 
+use crate::facts::bend::{self, Bend};
 use crate::facts::face::Coordinate;
 use crate::facts::nanometres;
 use crate::model::Axis;
-use crate::output::drawing::bend::{self, Bend};
 use crate::output::drawing::ruler::Ruler;
 use crate::output::drawing::scene::Point;
 use crate::output::drawing::section::fixing;

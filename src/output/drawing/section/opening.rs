@@ -2,9 +2,8 @@
 
 use std::ops::Range;
 
-use crate::facts::nanometres;
-use crate::model::{FoldKind, MaterialKind, Piece};
-use crate::output::drawing::bend;
+use crate::facts::{bend, nanometres};
+use crate::model::{FoldKind, MaterialKind};
 use crate::output::drawing::section::line::Line;
 use crate::output::drawing::section::place::Places;
 use crate::output::drawing::section::spine::Spine;
@@ -60,11 +59,7 @@ pub fn openings(subject: &Subject, line: &Line, places: &Places, spine: &Spine) 
             steps.start -= 1;
         }
         let place = places.along(upper)[0];
-        let reaches = |piece: &&Piece| {
-            piece.up.low.is_none_or(|low| low.si <= fold.at.si) && piece.up.high.is_none_or(|high| high.si > fold.at.si)
-        };
-        let pan = detail.pieces.iter().filter(reaches).find_map(|piece| piece.slope).filter(|_| above);
-        let rise = pan.map_or(0.0, |slope| slope.value.si);
+        let rise = bend::rise(detail, fold).filter(|_| above).unwrap_or(0.0);
         let spine = spine.turned_into(place, above, rise.atan().to_degrees());
         found.push(Opening { at: place, above, spine, rise, steps, only: None });
     }

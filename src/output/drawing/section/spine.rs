@@ -3,7 +3,7 @@
 //! A place is told by how far it lies along the face and how far out from it, both in mm of paper. The outer side is on the right hand
 //! of the way up the line; where a roof or a slab is cut across, the whole is mirrored so that its outer side is up.
 
-use crate::output::drawing::bend::Bend;
+use crate::facts::bend::Bend;
 use crate::output::drawing::clip::Half;
 use crate::output::drawing::ruler::Ruler;
 use crate::output::drawing::scene::Point;
