@@ -23,6 +23,7 @@ pub fn run(args: &Args, page: &Page) -> Done {
     let mut all = Exceptions { waivers: waivers(&run, today), adjustments: Vec::new(), known: Vec::new() };
     for part in &task.parts {
         all.adjustments.extend(adjustments(&task, part));
+        all.adjustments.extend(replaced(part));
         if let Some(path) = part.known(None) {
             all.known.extend(task.known_in(part, &path).entries()?.into_iter().map(|entry| KnownLine {
                 file: entry.file,
@@ -84,6 +85,23 @@ fn of_file(file: &Checked, findings: &[Finding], today: Date) -> Vec<WaiverLine>
 fn covers(home: &Name, waiver: &Waiver, finding: &Finding) -> bool {
     let about = waiver.on.as_ref().is_none_or(|(on, _)| finding.subject.contains(on));
     finding.waived.is_some() && finding.rule == waiver.rule && finding.item.as_ref() == Some(home) && about
+}
+
+/// A firm's rule in the place of a stock one may ask for less.
+fn replaced(part: &Part) -> impl Iterator<Item = AdjustmentLine> {
+    let pack = &part.project.pack;
+    pack.replaced.iter().filter_map(|(rule, span)| {
+        let source = pack.sources.get(&span.file)?;
+        Some(AdjustmentLine {
+            file: source.name.clone(),
+            line: source.position(span.start as usize).line,
+            rule: rule.to_string(),
+            folder: None,
+            change: "takes the place of the stock one".to_owned(),
+            off: false,
+            because: String::new(),
+        })
+    })
 }
 
 fn adjustments(task: &Task, part: &Part) -> Vec<AdjustmentLine> {

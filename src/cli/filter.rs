@@ -43,6 +43,22 @@ impl Filter {
         wanted.map(|detail| (detail.name_span.file, detail.name.clone())).collect()
     }
 
+    /// Refuses items and sheets that no file of the run has: a name that is misspelled must not look like a pass.
+    ///
+    /// # Errors
+    /// In words, with the nearest name.
+    pub fn check_names(&self, runs: &[Run]) -> Result<(), Failure> {
+        let files = || runs.iter().flat_map(|run| &run.checked);
+        let details = || files().flat_map(|file| &file.facts.details).map(|facts| &facts.detail);
+        let of_findings =
+            runs.iter().flat_map(|run| &run.report.findings).filter_map(|finding| finding.item.as_deref());
+        let of_assemblies = files().flat_map(|file| &file.facts.assemblies).map(|facts| &*facts.assembly.name);
+        let items = of_findings.chain(of_assemblies).chain(details().map(|detail| &*detail.name));
+        let sheets = details().filter_map(|detail| detail.sheet.as_deref());
+        stranger("item", &self.item, &items.collect())?;
+        stranger("sheet", &self.sheet, &sheets.collect())
+    }
+
     /// Refuses ids that no rule and no error of a text has.
     ///
     /// # Errors
@@ -54,6 +70,12 @@ impl Filter {
         let near = nearest(id, known()).map_or(String::new(), |near| format!("; did you mean \"{near}\"?"));
         Err(format!("there is no rule \"{id}\"{near}").into())
     }
+}
+
+fn stranger(what: &str, wanted: &[String], known: &HashSet<&str>) -> Result<(), Failure> {
+    let Some(name) = wanted.iter().find(|name| !known.contains(name.as_str())) else { return Ok(()) };
+    let near = nearest(name, known.iter().copied()).map_or(String::new(), |near| format!("; did you mean \"{near}\"?"));
+    Err(format!("no file of this run has the {what} \"{name}\"{near}").into())
 }
 
 fn lies_in(details: &HashSet<(FileId, Name)>, finding: &Finding) -> bool {

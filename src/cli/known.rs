@@ -24,7 +24,12 @@ pub fn run(action: KnownAction, page: &Page) -> Done {
         }
         KnownAction::Prune(run) => {
             let (task, path) = task(&run)?;
-            let gone = task.known_in(task.first(), &path).prune(&task.run(false).report)??;
+            let reviewed = task.run(false);
+            // What a text that cannot be read would have brought is not gone.
+            if reviewed.report.findings.iter().any(|finding| finding.unread()) {
+                return Ok(print::unread(&reviewed.report, "nothing was taken off the list", page));
+            }
+            let gone = task.known_in(task.first(), &path).prune(&reviewed.report)??;
             print::out(|out| {
                 gone.iter().try_for_each(|entry| writeln!(out, "{}", visible(&line(entry))))?;
                 writeln!(out, "took {} findings off {}", gone.len(), path.display())

@@ -4,7 +4,7 @@ use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
-use crate::cli::args::{Accepted, Format, Page, Review};
+use crate::cli::args::{Accepted, Filter, Format, Page, Review};
 use crate::cli::failure::Failure;
 use crate::cli::task::{Task, today};
 use crate::cli::{Done, chosen, explain, print, watch};
@@ -77,6 +77,7 @@ fn reviewed(review: &Review, page: &Page) -> Done {
     if let Some(list) = &review.write_known {
         return write_known(list, &task, runs, page);
     }
+    review.filter.check_names(&runs)?;
     let mut failed = false;
     let mut strictest = None;
     for (part, run) in task.parts.iter().zip(&mut runs) {
@@ -138,9 +139,10 @@ fn write_known(list: &Path, task: &Task, runs: Vec<Run>, page: &Page) -> Done {
 /// Below so many files a review is done before an earlier one has been looked up.
 const FEW: usize = 200;
 
-/// Pages show facts, and sheets are found in them.
+/// Pages show facts, and items and sheets are found in them.
 fn keeps_facts(review: &Review) -> bool {
-    review.format.contains(&Format::Html) || !review.filter.sheet.is_empty()
+    let Filter { item, sheet, .. } = &review.filter;
+    review.format.contains(&Format::Html) || !item.is_empty() || !sheet.is_empty()
 }
 
 /// The folder to keep results in. Facts are not kept.

@@ -32,18 +32,9 @@ impl Task {
     pub fn of(paths: &[PathBuf]) -> Result<Task, Failure> {
         let working = project::working()?;
         let walked = walk(paths, &working)?;
-        let left_out = match walked.left_out {
-            0 => String::new(),
-            count => format!("; .gitignore left out {}", counted(count, "file")),
-        };
-        if walked.files.is_empty() && walked.closed.is_empty() {
-            let paths: Vec<String> = paths.iter().map(|path| path.display().to_string()).collect();
-            return Err(
-                format!("there is no *.detail file in {}, so nothing was checked{left_out}", paths.join(", ")).into()
-            );
-        }
-        if !left_out.is_empty() {
-            print::aside(left_out.trim_start_matches("; "));
+        refuse_none(&walked, paths, "checked")?;
+        if walked.left_out > 0 {
+            print::aside(&left_out(&walked));
         }
         Task::in_libraries(walked, paths, working)
     }
@@ -72,6 +63,7 @@ impl Task {
     pub fn of_submittal(issued: &Path, submitted: &Path) -> Result<Task, Failure> {
         let working = project::working()?;
         let walked = walk(&[submitted.to_path_buf()], &working)?;
+        refuse_none(&walked, &[submitted.to_path_buf()], "compared")?;
         let (from, to) = (project::folder_of(issued, &working), project::folder_of(submitted, &working));
         // Libraries within the issued one hold at the same place of the submittal.
         let inner = project::libraries(walk(&[issued.to_path_buf()], &working)?, &[issued.to_path_buf()], &working);
@@ -155,6 +147,23 @@ impl Part {
         let set = || self.project.config.as_ref().and_then(|config| config.known.clone());
         typed.map(Path::to_path_buf).or_else(set)
     }
+}
+
+/// A run that reads nothing is never a pass. `done` is what would have been done with the files.
+///
+/// # Errors
+/// In words, where there is no file at all.
+pub fn refuse_none(walked: &Walked, paths: &[PathBuf], done: &str) -> Result<(), Failure> {
+    if !walked.files.is_empty() || !walked.closed.is_empty() {
+        return Ok(());
+    }
+    let paths: Vec<String> = paths.iter().map(|path| path.display().to_string()).collect();
+    let left_out = if walked.left_out > 0 { format!("; {}", left_out(walked)) } else { String::new() };
+    Err(format!("there is no *.detail file in {}, so nothing was {done}{left_out}", paths.join(", ")).into())
+}
+
+fn left_out(walked: &Walked) -> String {
+    format!(".gitignore left out {}", counted(walked.left_out, "file"))
 }
 
 fn walk(paths: &[PathBuf], working: &Path) -> Result<Walked, Failure> {

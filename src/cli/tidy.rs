@@ -6,6 +6,7 @@ use std::process::ExitCode;
 use std::sync::Arc;
 
 use crate::cli::args::{Page, Tidy};
+use crate::cli::task::refuse_none;
 use crate::cli::{Done, print};
 use crate::project::{self, Unreadable};
 use crate::report::Report;
@@ -40,6 +41,7 @@ fn files(paths: &[PathBuf], check: bool, page: &Page) -> Done {
     if let Some(missing) = walked.missing.first() {
         return Err(format!("there is no such file or folder: {}", missing.display()).into());
     }
+    refuse_none(&walked, paths, "looked at")?;
     for (folder, why) in &walked.closed {
         print::aside(&format!("{}: {why}", folder.name));
     }

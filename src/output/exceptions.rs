@@ -71,7 +71,13 @@ pub fn exceptions(all: &Exceptions, out: &mut dyn Write) -> io::Result<()> {
     table("Waivers", "No finding is waived.", waivers.collect(), out)?;
     let adjustments = all.adjustments.iter().map(|a| {
         let folder = a.folder.as_ref().map_or("everywhere".to_owned(), |folder| format!("in {folder}"));
-        vec![format!("{}:{}", a.file, a.line), a.rule.clone(), folder, a.change.clone(), who(&a.because, &None)]
+        vec![
+            format!("{}:{}", a.file, a.line),
+            a.rule.clone(),
+            folder,
+            a.change.clone(),
+            if a.because.is_empty() { String::new() } else { who(&a.because, &None) },
+        ]
     });
     table("Adjusted rules", "No rule is adjusted.", adjustments.collect(), out)?;
     let known = all.known.iter().map(|k| {

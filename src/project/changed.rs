@@ -7,10 +7,11 @@ use foldhash::{HashMap, HashMapExt, HashSet};
 use rayon::prelude::*;
 
 use crate::model::is_builtin;
-use crate::project::config::NAME;
+use crate::project::config::{self, NAME};
 use crate::project::shown::plain;
 use crate::project::walk::is_named_detail;
 use crate::project::{Walked, read};
+use crate::text::FileId;
 
 /// The files that differ from a revision, deleted and new ones among them, absolute. Version control is asked by its
 /// command line.
@@ -96,7 +97,8 @@ fn path_of(name: &[u8]) -> PathBuf {
 }
 
 /// What has to be checked after a change of these files: the details among them that still exist, and all in `scope` that
-/// include one of them, directly or not. A change of settings or rules concerns every detail of the scope.
+/// include one of them, directly or not. A change of settings or rules concerns every detail of the scope, and so does one of a file
+/// that settings name.
 pub fn concerned(changed: &[PathBuf], scope: &Walked, working: &Path) -> Vec<PathBuf> {
     let files: Vec<PathBuf> = scope.files.iter().map(|found| found.path(working)).collect();
     let governs = |path: &&PathBuf| {
@@ -118,6 +120,9 @@ pub fn concerned(changed: &[PathBuf], scope: &Walked, working: &Path) -> Vec<Pat
             waiting.extend(includers.get(path).into_iter().flatten());
         }
     }
+    if named_by_settings(&files, working).iter().any(|path| concerned.contains(&**path)) {
+        return files;
+    }
     let known: HashSet<&Path> = files.iter().map(PathBuf::as_path).collect();
     let mut all: Vec<PathBuf> = concerned
         .into_iter()
@@ -128,6 +133,19 @@ pub fn concerned(changed: &[PathBuf], scope: &Walked, working: &Path) -> Vec<Pat
         .collect();
     all.sort();
     all
+}
+
+/// The climates and the lists of known findings that the settings of these files name.
+fn named_by_settings(files: &[PathBuf], working: &Path) -> Vec<PathBuf> {
+    let folders: HashSet<&Path> = files.iter().filter_map(|file| file.parent()).collect();
+    let settings: HashSet<PathBuf> = folders.into_iter().filter_map(config::above).collect();
+    let named = |path: PathBuf| {
+        // Settings that cannot be read are told by the run itself.
+        let Ok(config) = config::load(&path, FileId(0), working) else { return Vec::new() };
+        let climate = config.climate.map(|(name, _)| plain(Path::new(&name), &config.root));
+        climate.into_iter().chain(config.known).collect()
+    };
+    settings.into_iter().flat_map(named).collect()
 }
 
 /// Each file that a file includes, with the file. What is read here may be no include after all, which only means that a

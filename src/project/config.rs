@@ -1,6 +1,7 @@
 //! A project's settings: `headlap.toml`, found upward from what is reviewed.
 
 use std::collections::BTreeMap;
+use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
@@ -62,6 +63,11 @@ pub fn above(folder: &Path) -> Option<PathBuf> {
 /// All that is wrong with it, each at its place, with the source that the places lie in.
 pub fn load(path: &Path, id: FileId, working: &Path) -> Result<Config, (Arc<Source>, Vec<Finding>)> {
     let name = shown(path, working);
+    if leads_out(path) {
+        let source = Arc::new(Source::new(id, name.as_str(), ""));
+        let why = format!("{name}: it is a link that leads out of the library's folder");
+        return Err((source, vec![refusal(Span::new(id, 0, 0), why)]));
+    }
     let text = read(path).map_err(|unreadable| {
         let source = Arc::new(Source::new(id, name.as_str(), unreadable.text.as_str()));
         let span = Span::new(id, unreadable.at.start, unreadable.at.end);
@@ -70,6 +76,14 @@ pub fn load(path: &Path, id: FileId, working: &Path) -> Result<Config, (Arc<Sour
     let source = Arc::new(Source::new(id, name, text));
     let root = path.parent().unwrap_or(working).to_path_buf();
     of(source.clone(), root).map_err(|findings| (source, findings))
+}
+
+/// What a link leads to, outside of the folder that it stands in, is not the library's to set.
+fn leads_out(path: &Path) -> bool {
+    let (Ok(real), Some(Ok(root))) = (fs::canonicalize(path), path.parent().map(fs::canonicalize)) else {
+        return false;
+    };
+    !real.starts_with(root)
 }
 
 /// Checks the text of a `headlap.toml` that stands in the folder `root`.

@@ -12,17 +12,23 @@ use crate::project::{Project, Walked};
 /// # Errors
 /// In words, with the path at fault.
 pub fn check_outputs(outputs: &[&Path], inputs: &[&Path], working: &Path) -> Result<(), String> {
+    // A file that is not there yet lies where its folder really is.
     let real = |path: &Path| {
         let path = plain(path, working);
-        fs::canonicalize(&path).unwrap_or(path)
+        let of_folder = || Some(fs::canonicalize(path.parent()?).ok()?.join(path.file_name()?));
+        fs::canonicalize(&path).ok().or_else(of_folder).unwrap_or(path)
     };
     let inputs: Vec<PathBuf> = inputs.iter().map(|path| real(path)).collect();
     let mut seen: Vec<PathBuf> = Vec::new();
     for output in outputs {
+        if *output == Path::new("-") {
+            return Err("without --out a format goes to standard output; `-` is no file".to_owned());
+        }
         let place = real(output);
         let regular = fs::metadata(&place).map_or(true, |about| about.is_file() || about.is_dir());
         let name = place.file_name().and_then(|name| name.to_str()).unwrap_or("");
-        let source = name == NAME || name.to_lowercase().ends_with(".detail");
+        let ignores = [".gitignore", ".ignore"].contains(&name);
+        let source = name == NAME || ignores || name.to_lowercase().ends_with(".detail");
         if regular && (inputs.contains(&place) || source) {
             return Err(format!(
                 "{} is read by this run and would be overwritten; write to another file",

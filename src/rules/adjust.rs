@@ -66,7 +66,7 @@ fn read(reader: &mut Reader<'_>, rule: &str, rule_span: Span, table: &DeTable<'_
     for (key, value) in table.iter() {
         let (name, key_span, span) = (&**key.get_ref(), reader.span(key.span()), reader.span(value.span()));
         match (name, value.get_ref().as_str(), value.get_ref().as_bool()) {
-            ("because", Some(text), _) if !text.trim().is_empty() => adjustment.because = text.to_string(),
+            ("because", Some(text), _) if text.contains(char::is_alphanumeric) => adjustment.because = text.to_string(),
             ("because", ..) => reader.refuse("rule-adjustment", span, "`because` is the reason, in quotes"),
             ("off", _, Some(off)) => adjustment.off = off,
             ("off", ..) => reader.refuse("rule-adjustment", span, "`off` is true or false"),

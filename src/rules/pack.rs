@@ -9,7 +9,7 @@ use rayon::prelude::*;
 use crate::facts::Assumed;
 use crate::facts::vocabulary::Kind;
 use crate::finding::Finding;
-use crate::model::{DetailKind, Words};
+use crate::model::{DetailKind, Name, Words};
 use crate::quantity::System;
 use crate::rules::assumed::{ASSUMED, AssumedTable};
 use crate::rules::edition::{Edition, prints};
@@ -19,7 +19,7 @@ use crate::rules::problem::{problem, suggest};
 use crate::rules::quoted::Quoted;
 use crate::rules::rule::{Rule, compile};
 use crate::rules::table::{RawTable, Table};
-use crate::text::{FileId, Source};
+use crate::text::{FileId, Source, Span};
 
 static STOCK: Dir<'static> = include_dir!("$CARGO_MANIFEST_DIR/rules");
 
@@ -44,6 +44,8 @@ pub struct Pack {
     pub sources: BTreeMap<FileId, Arc<Source>>,
     /// Those of them that are a firm's.
     pub firm: Vec<FileId>,
+    /// The stock rules and tables in whose place a firm's stand, with where those do.
+    pub replaced: Vec<(Name, Span)>,
     /// The edition of the stock rules that the project has pinned.
     pub edition: Option<String>,
 }
@@ -85,6 +87,7 @@ impl Pack {
             merged.add(file, at >= base.len(), &mut problems);
         }
         let words = merged.words();
+        let replaced = std::mem::take(&mut merged.replaced);
         // Rules alone, without what is built in, take nothing for granted.
         let assumed_table = merged.assumed.take().unwrap_or_default();
         let assumed =
@@ -130,6 +133,7 @@ impl Pack {
             of_detail,
             sources,
             firm: firm.iter().map(|s| s.id).collect(),
+            replaced,
             edition: edition.map(|edition| edition.name.clone()),
         };
         pack.index();
@@ -214,10 +218,15 @@ struct Merged<'s> {
     adhesives: Vec<Quoted<'s>>,
     roles: Vec<Quoted<'s>>,
     assumed: Option<AssumedTable>,
+    replaced: Vec<(Name, Span)>,
 }
 
 impl<'s> Merged<'s> {
     fn add(&mut self, file: RawFile<'s>, firm: bool, problems: &mut Vec<Finding>) {
+        let names = file.rules.iter().map(|rule| (&rule.id, rule.replaces));
+        let names = names.chain(file.tables.iter().map(|table| (&table.name, table.replaces)));
+        let replacing = names.filter(|(_, replaces)| firm && *replaces);
+        self.replaced.extend(replacing.map(|(name, _)| (name.text.as_ref().into(), name.whole)));
         for rule in file.rules {
             let (name, replaces) = (rule.id.clone(), rule.replaces);
             place(&mut self.rules, rule, firm, "rule", (&name, replaces), |r| &r.id, problems);

@@ -18,6 +18,7 @@ mod drawing;
 mod drawn_laps;
 mod edition;
 mod face;
+mod false_greens;
 mod filesystem;
 mod findings;
 mod formats;

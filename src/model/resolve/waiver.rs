@@ -15,7 +15,7 @@ pub(in crate::model) fn waiver(scope: &Scope<'_>, voice: &mut Voice<'_>, stateme
             Clause::On(name) => on = Some((voice.name(name), name)),
             Clause::Because(text) => {
                 let reason = voice.unquoted(text);
-                if reason.trim().is_empty() {
+                if !reason.contains(char::is_alphanumeric) {
                     let finding = Problem::Syntax
                         .at(text, "this waiver gives no reason")
                         .fix("Say why the deviation is accepted.");

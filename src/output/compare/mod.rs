@@ -38,7 +38,7 @@ impl Input<'_> {
     /// The action that the submittal's own findings justify, with the reason: old ones are not held against it.
     fn proposal(&self) -> (Action, String) {
         let findings = &self.comparison.findings;
-        sheet::proposal_of(findings.held(), findings.unread.len())
+        sheet::proposal_of(findings.held(), findings.unread.len() + findings.unread_issued.len())
     }
 
     /// The submittal changes nothing, and all of it could be read.

@@ -1,0 +1,155 @@
+//! Ways to a green run that is none.
+
+use std::fs;
+
+use crate::command::{run, scratch, write};
+
+/// A wall in the climate of the library, and a detail of it with a reverse lap.
+const WALL: &str = "include \"stock.detail\"
+assembly W wall { outside; layer wrap-open controls water, air; layer osb 7/16 in
+  layer mineral-wool 5-1/2 in controls thermal between spruce 1-1/2 in at 16 in
+  layer gypsum 1/2 in; layer latex-paint controls vapor; inside }
+";
+
+const REVERSED: &str = "include \"stock.detail\"
+assembly W wall { outside; layer wrap-open controls water, air; layer plywood 12 mm; inside }
+detail A course joins W {
+  piece deck  plywood   of W
+  piece upper wrap-open of W  up from 0 mm
+  piece lower wrap-open of W  up to 200 mm
+}
+";
+
+fn git(folder: &std::path::Path, args: &[&str]) {
+    let identity = ["-c", "user.name=a", "-c", "user.email=a@example.org"];
+    let output = std::process::Command::new("git").current_dir(folder).args(identity).args(args).output();
+    assert!(output.is_ok_and(|output| output.status.success()), "git {args:?}");
+}
+
+#[test]
+fn a_submittal_without_a_detail_is_no_pass() {
+    let folder = scratch("false_greens/nothing");
+    write(&folder, "issued/a.detail", REVERSED);
+    write(&folder, "submitted/a.detail", REVERSED);
+    write(&folder, "submitted/.gitignore", "*\n");
+    let (status, out, said) = run(&folder, &["compare", "issued", "submitted"]);
+    assert_eq!((status, out.as_str()), (2, ""), "{said}");
+    assert!(said.contains("nothing was compared") && said.contains("left out 1 file"), "{said}");
+    assert_eq!(run(&folder, &["tidy", "--check", "submitted"]).0, 2);
+}
+
+#[test]
+fn what_cannot_be_compared_is_not_recommended() {
+    let folder = scratch("false_greens/unread");
+    write(&folder, "issued/a.detail", &REVERSED.replace("piece deck", "pece deck"));
+    write(&folder, "submitted/a.detail", REVERSED);
+    let (status, out, _) = run(&folder, &["compare", "issued", "submitted"]);
+    assert_eq!(status, 1);
+    assert!(out.contains("proposed: rejected"), "{out}");
+}
+
+/// The climate that assemblies have by default, and the list of known findings, concern every file.
+#[test]
+fn a_change_of_what_settings_name_concerns_all() {
+    let folder = scratch("false_greens/leaning");
+    write(&folder, "headlap.toml", "climate = \"c.detail\"\nknown = \"known.jsonl\"\n");
+    write(&folder, "c.detail", "climate here { zone 2A }\n");
+    write(&folder, "w.detail", WALL);
+    write(&folder, "a.detail", REVERSED);
+    assert_eq!(run(&folder, &["review", ".", "--write-known", "known.jsonl"]).0, 0);
+    git(&folder, &["init", "-q"]);
+    git(&folder, &["add", "-A"]);
+    git(&folder, &["commit", "-qm", "a"]);
+    let since = ["review", "--changed-since", "HEAD", "--format", "lines"];
+    assert_eq!(run(&folder, &since).0, 0, "nothing has changed");
+    write(&folder, "c.detail", "climate here { zone 7 }\n");
+    let (status, out, _) = run(&folder, &since);
+    assert!(status == 1 && out.contains("w.detail"), "{out}");
+    git(&folder, &["commit", "-aqm", "b"]);
+    let list = fs::read_to_string(folder.join("known.jsonl")).expect("a list");
+    let shorter: String =
+        list.lines().filter(|line| !line.contains("reverse-lap")).map(|line| format!("{line}\n")).collect();
+    write(&folder, "known.jsonl", &shorter);
+    let (status, out, said) = run(&folder, &since);
+    assert!(status == 1 && out.contains("a.detail"), "{out}{said}");
+}
+
+#[cfg(unix)]
+#[test]
+fn settings_that_lie_elsewhere_are_refused() {
+    let folder = scratch("false_greens/link");
+    write(&folder, "outside/headlap.toml", "fail-on = \"never\"\n");
+    write(&folder, "library/a.detail", REVERSED);
+    std::os::unix::fs::symlink("../outside/headlap.toml", folder.join("library/headlap.toml")).expect("a link");
+    let (status, _, said) = run(&folder, &["review", "library"]);
+    assert!(status == 2 && said.contains("a link that leads out"), "{status} {said}");
+}
+
+#[test]
+fn what_was_known_of_a_text_that_cannot_be_read_stays_on_the_list() {
+    let folder = scratch("false_greens/prune");
+    write(&folder, "headlap.toml", "known = \"known.jsonl\"\n");
+    write(&folder, "a.detail", REVERSED);
+    assert_eq!(run(&folder, &["known", "add", "--because", "phase 2"]).0, 0);
+    let list = fs::read_to_string(folder.join("known.jsonl")).expect("a list");
+    assert!(list.contains("reverse-lap"), "{list}");
+    write(&folder, "a.detail", &REVERSED.replace("piece upper", "pece upper"));
+    let (status, out, said) = run(&folder, &["known", "prune"]);
+    assert_eq!((status, fs::read_to_string(folder.join("known.jsonl")).expect("a list")), (1, list), "{out}{said}");
+}
+
+#[test]
+fn a_rule_that_takes_the_place_of_a_stock_one_is_an_exception() {
+    let folder = scratch("false_greens/replaced");
+    write(&folder, "headlap.toml", "rules = [\"firm.toml\"]\n");
+    let rule = "[[rule]]\nid = 'reverse-lap'\nreplaces = true\ntitle = 'Reverse lap'\nlevel = 'error'\nabout = 'lap'\nwhen = 'no'\nneeds = 'no'\nsays = 'x'\n";
+    write(&folder, "firm.toml", rule);
+    write(&folder, "a.detail", REVERSED);
+    let (_, out, said) = run(&folder, &["exceptions"]);
+    assert!(out.contains("firm.toml:2") && out.contains("takes the place of the stock one"), "{out}{said}");
+}
+
+#[test]
+fn a_name_that_is_misspelled_is_no_pass() {
+    let folder = scratch("false_greens/filters");
+    write(&folder, "a.detail", &REVERSED.replace("detail A course", "detail A1 course sheet \"A-501\""));
+    for (typed, wanted) in [(["--item", "A2"], "the item \"A2\""), (["--sheet", "A-502"], "the sheet \"A-502\"")] {
+        let (status, _, said) = run(&folder, &["review", ".", typed[0], typed[1]]);
+        assert!(status == 2 && said.contains(wanted), "{status} {said}");
+    }
+    assert_eq!(run(&folder, &["review", ".", "--item", "A1"]).0, 1);
+    assert_eq!(run(&folder, &["review", ".", "--sheet", "A-501"]).0, 1);
+}
+
+#[test]
+fn a_reason_has_words() {
+    let folder = scratch("false_greens/reason");
+    let waive = |why: &str| {
+        REVERSED.replace("course joins W {", &format!("course joins W {{\n  waive reverse-lap because \"{why}\""))
+    };
+    write(&folder, "a.detail", &waive("\u{200B}"));
+    assert_eq!(run(&folder, &["review", "a.detail"]).0, 1);
+    write(&folder, "a.detail", &waive("\u{200B}a"));
+    let (_, out, _) = run(&folder, &["review", "a.detail", "--rule", "reverse-lap"]);
+    assert!(out.contains("Waived") || out.contains("waived"), "{out}");
+}
+
+#[test]
+fn what_a_run_reads_and_writes_keeps_apart() {
+    let folder = scratch("false_greens/outputs");
+    write(&folder, "a.detail", REVERSED);
+    write(&folder, ".gitignore", "old\n");
+    for out in [".gitignore", "-"] {
+        let (status, ..) = run(&folder, &["review", ".", "--format", "json", "--out", out]);
+        assert_eq!(status, 2, "{out}");
+    }
+    assert_eq!(fs::read_to_string(folder.join(".gitignore")).expect("it is there"), "old\n");
+    assert!(!folder.join("-").exists());
+    #[cfg(unix)]
+    {
+        fs::create_dir(folder.join("one")).expect("a folder");
+        std::os::unix::fs::symlink("one", folder.join("two")).expect("a link");
+        let both = ["review", ".", "--format", "json", "--out", "one/o", "--format", "sarif", "--out", "two/o"];
+        assert_eq!(run(&folder, &both).0, 2);
+    }
+}
