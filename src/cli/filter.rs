@@ -5,7 +5,7 @@ use foldhash::HashSet;
 use crate::cli::args::Filter;
 use crate::cli::failure::Failure;
 use crate::finding::{Finding, Level, PAGES};
-use crate::model::Name;
+use crate::model::{Detail, Name};
 use crate::review::Run;
 use crate::rules::Pack;
 use crate::text::{FileId, nearest};
@@ -39,7 +39,7 @@ impl Filter {
     /// The details of the wanted sheets, each with its file.
     fn on_sheets(&self, run: &Run) -> HashSet<(FileId, Name)> {
         let details = run.checked.iter().flat_map(|checked| &checked.facts.details).map(|facts| &facts.detail);
-        let wanted = details.filter(|d| d.sheet.as_ref().is_some_and(|sheet| self.sheet.contains(sheet)));
+        let wanted = details.filter(|detail| names_of_sheet(detail).any(|name| self.sheet.iter().any(|s| s == name)));
         wanted.map(|detail| (detail.name_span.file, detail.name.clone())).collect()
     }
 
@@ -54,7 +54,7 @@ impl Filter {
             runs.iter().flat_map(|run| &run.report.findings).filter_map(|finding| finding.item.as_deref());
         let of_assemblies = files().flat_map(|file| &file.facts.assemblies).map(|facts| &*facts.assembly.name);
         let items = of_findings.chain(of_assemblies).chain(details().map(|detail| &*detail.name));
-        let sheets = details().filter_map(|detail| detail.sheet.as_deref());
+        let sheets = details().flat_map(|detail| names_of_sheet(detail));
         stranger("item", &self.item, &items.collect())?;
         stranger("sheet", &self.sheet, &sheets.collect())
     }
@@ -70,6 +70,12 @@ impl Filter {
         let near = nearest(id, known()).map_or(String::new(), |near| format!("; did you mean \"{near}\"?"));
         Err(format!("there is no rule \"{id}\"{near}").into())
     }
+}
+
+/// What a sheet can be called: `3/A-501`, the third detail on its sheet, or `A-501`, the whole of it.
+fn names_of_sheet(detail: &Detail) -> impl Iterator<Item = &str> {
+    let sheet = detail.sheet.as_deref();
+    sheet.into_iter().chain(sheet.and_then(|sheet| sheet.split_once('/')).map(|(_, whole)| whole))
 }
 
 fn stranger(what: &str, wanted: &[String], known: &HashSet<&str>) -> Result<(), Failure> {

@@ -87,9 +87,17 @@ fn reviewed(review: &Review, page: &Page) -> Done {
         review.filter.apply(run);
         let set = || part.project.config.as_ref().and_then(|config| config.fail_on);
         let typed = review.fail_on.as_deref().and_then(project::fail_on);
-        if let Some(least) = typed.or_else(set).unwrap_or(Some(Level::Error)) {
-            failed |= run.report.findings.iter().any(|finding| finding.open() && finding.level >= least);
-            strictest = Some(strictest.map_or(least, |other: Level| other.min(least)));
+        let open = |least: Level| run.report.findings.iter().any(|finding| finding.open() && finding.level >= least);
+        match typed.or_else(set).unwrap_or(Some(Level::Error)) {
+            Some(least) => {
+                failed |= open(least);
+                strictest = Some(strictest.map_or(least, |other: Level| other.min(least)));
+            }
+            None if typed.is_none() && open(Level::Error) => {
+                let settings = part.project.config.as_ref().map_or("the settings", |config| &*config.source.name);
+                print::aside(&format!("the errors fail nothing, since {settings} says `fail-on = \"never\"`"));
+            }
+            None => {}
         }
     }
     let run = Run::together(runs);

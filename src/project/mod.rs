@@ -35,4 +35,4 @@ pub use shown::{plain, shown, working};
 pub use stamp::stamp_of;
 pub use start::start;
 pub use walk::{Found, Walked, is_named_detail, walk};
-pub use write::{folder, rewrite, write_whole};
+pub use write::{folder, rewrite, write_named, write_whole};

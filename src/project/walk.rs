@@ -116,7 +116,7 @@ fn refuse_ways_out(links: &mut Vec<Found>, closed: &mut Vec<(Found, String)>, wo
         if !inside {
             closed.push((link.clone(), "it is a link that leads out of the library's folder".to_owned()));
         }
-        inside
+        inside && !path.is_dir()
     });
 }
 
@@ -228,6 +228,10 @@ impl Met<'_, '_> {
         };
         let wanted = is_named_detail(entry.path());
         match entry.file_type() {
+            // Links to folders are not followed. One to details elsewhere must not look as if they had been checked.
+            Some(kind) if kind.is_symlink() && entry.path().is_dir() && details_below(entry.path()) > 0 => {
+                self.links.push(Found::new(entry.path(), working));
+            }
             Some(kind) if kind.is_dir() || !wanted => {}
             Some(kind) if kind.is_symlink() => {
                 // A link to nothing is kept: the one who filed it should hear that it is broken.

@@ -27,6 +27,17 @@ pub fn write_whole(path: &Path, write: impl FnOnce(&mut dyn Write) -> io::Result
     done.map_err(|error| format!("{} cannot be written: {error}", path.display()))
 }
 
+/// The same for a file whose name comes from a text: a link of that name is not followed, whoever put it there.
+///
+/// # Errors
+/// As `write_whole`; the path is a link.
+pub fn write_named(path: &Path, write: impl FnOnce(&mut dyn Write) -> io::Result<()>) -> Result<(), String> {
+    if fs::symlink_metadata(path).is_ok_and(|about| about.is_symlink()) {
+        return Err(format!("{} is a link, and a drawing is not written through one", path.display()));
+    }
+    write_whole(path, write)
+}
+
 /// The same for a file that may be lost: it is not waited for until the disk has it.
 ///
 /// # Errors

@@ -48,6 +48,20 @@ fn what_cannot_be_compared_is_not_recommended() {
     assert!(out.contains("proposed: rejected"), "{out}");
 }
 
+#[cfg(unix)]
+#[test]
+fn a_drawing_is_not_written_through_a_link() {
+    let folder = scratch("false_greens/drawn");
+    write(&folder, "a.detail", REVERSED);
+    write(&folder, "victim", "mine");
+    write(&folder, "out/other.svg", "");
+    std::os::unix::fs::symlink("../victim", folder.join("out/A-section.svg")).expect("a link");
+    let (status, _, said) = run(&folder, &["draw", "a.detail", "--out", "out"]);
+    assert!(status == 2 && said.contains("is a link"), "{status} {said}");
+    assert_eq!(fs::read_to_string(folder.join("victim")).expect("it is there"), "mine");
+    assert!(folder.join("out/A-face.svg").exists(), "the others are drawn");
+}
+
 /// The climate that assemblies have by default, and the list of known findings, concern every file.
 #[test]
 fn a_change_of_what_settings_name_concerns_all() {
@@ -86,6 +100,18 @@ fn settings_that_lie_elsewhere_are_refused() {
 }
 
 #[test]
+fn settings_that_let_errors_pass_are_told() {
+    let folder = scratch("false_greens/never");
+    write(&folder, "headlap.toml", "");
+    write(&folder, "inner/headlap.toml", "fail-on = \"never\"\n");
+    write(&folder, "inner/a.detail", REVERSED);
+    let (status, _, said) = run(&folder, &["review", "."]);
+    assert_eq!(status, 0);
+    assert!(said.contains("the errors fail nothing, since inner/headlap.toml says"), "{said}");
+    assert_eq!(run(&folder, &["review", ".", "--fail-on", "never"]).2, "", "who types it knows");
+}
+
+#[test]
 fn what_was_known_of_a_text_that_cannot_be_read_stays_on_the_list() {
     let folder = scratch("false_greens/prune");
     write(&folder, "headlap.toml", "known = \"known.jsonl\"\n");
@@ -112,13 +138,18 @@ fn a_rule_that_takes_the_place_of_a_stock_one_is_an_exception() {
 #[test]
 fn a_name_that_is_misspelled_is_no_pass() {
     let folder = scratch("false_greens/filters");
-    write(&folder, "a.detail", &REVERSED.replace("detail A course", "detail A1 course sheet \"A-501\""));
-    for (typed, wanted) in [(["--item", "A2"], "the item \"A2\""), (["--sheet", "A-502"], "the sheet \"A-502\"")] {
+    write(
+        &folder,
+        "a.detail",
+        &REVERSED.replace("detail A course joins W {", "detail A1 course joins W {\n  sheet \"1/A-501\""),
+    );
+    for (typed, wanted) in [(["--item", "A2"], "the item \"A2\""), (["--sheet", "1/A-502"], "the sheet \"1/A-502\"")] {
         let (status, _, said) = run(&folder, &["review", ".", typed[0], typed[1]]);
         assert!(status == 2 && said.contains(wanted), "{status} {said}");
     }
     assert_eq!(run(&folder, &["review", ".", "--item", "A1"]).0, 1);
-    assert_eq!(run(&folder, &["review", ".", "--sheet", "A-501"]).0, 1);
+    assert_eq!(run(&folder, &["review", ".", "--sheet", "1/A-501"]).0, 1);
+    assert_eq!(run(&folder, &["review", ".", "--sheet", "A-501"]).0, 1, "all of the sheet");
 }
 
 #[test]
@@ -152,4 +183,22 @@ fn what_a_run_reads_and_writes_keeps_apart() {
         let both = ["review", ".", "--format", "json", "--out", "one/o", "--format", "sarif", "--out", "two/o"];
         assert_eq!(run(&folder, &both).0, 2);
     }
+}
+
+#[cfg(unix)]
+#[test]
+fn a_link_to_a_folder_elsewhere_is_told() {
+    let folder = scratch("false_greens/folder");
+    write(&folder, "outside/b.detail", REVERSED);
+    write(&folder, "library/headlap.toml", "");
+    write(&folder, "library/a.detail", "climate six { zone 6A }\n");
+    std::os::unix::fs::symlink("../outside", folder.join("library/d")).expect("a link");
+    let (status, out, said) = run(&folder, &["review", "library"]);
+    assert!(status != 0 && (out + &said).contains("a link that leads out"), "{said}");
+    // One within the library leads to what is checked anyway.
+    std::fs::remove_file(folder.join("library/d")).expect("it is there");
+    write(&folder, "library/e/c.detail", "climate seven { zone 7 }\n");
+    std::os::unix::fs::symlink("e", folder.join("library/d")).expect("a link");
+    let (status, out, _) = run(&folder, &["review", "library"]);
+    assert!(status == 0 && out.contains("2 files"), "{out}");
 }
