@@ -182,6 +182,7 @@ fn face_piece(detail: &Detail, piece: &Piece, assumed: &Assumed) -> face::Piece 
         sensitive: piece.material.sensitive && !unknown,
         drip: piece.drip,
         inside: piece.inside,
+        fills: piece.role.as_deref().is_some_and(|role| assumed.fills(role)),
         catches: piece.role.as_deref().is_some_and(|role| assumed.catches(role)),
         double_sided: piece.material.double_sided,
         bonds: piece.bonds.iter().filter(|bond| !elsewhere(detail, piece, bond.index)).map(bonding).collect(),

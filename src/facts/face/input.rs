@@ -83,6 +83,8 @@ pub struct Piece {
     pub flashing: bool,
     /// Its role is to catch what gets in behind what stands on it, and to lead it out: a pan, a through-wall flashing.
     pub catches: bool,
+    /// It fills the space under a membrane, as a cant strip does.
+    pub fills: bool,
     /// Its adhesive is on both faces.
     pub double_sided: bool,
     /// Moisture-sensitive.
