@@ -22,6 +22,8 @@ pub struct Assumed {
     pub flashing_roles: Vec<Name>,
     /// Roles of pieces that lead out what gets in behind what stands on them.
     pub catching_roles: Vec<Name>,
+    /// Roles of pieces that fill the space under a membrane, which stays the water line in front of them.
+    pub filling_roles: Vec<Name>,
 }
 
 impl Assumed {
@@ -31,5 +33,10 @@ impl Assumed {
 
     pub fn catches(&self, role: &str) -> bool {
         self.catching_roles.iter().any(|known| **known == *role)
+    }
+
+    /// A piece with this role fills the space under a membrane.
+    pub fn fills(&self, role: &str) -> bool {
+        self.filling_roles.iter().any(|known| **known == *role)
     }
 }

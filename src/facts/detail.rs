@@ -6,7 +6,7 @@ use crate::facts::bend::{self, Bend};
 use crate::facts::face::{self, BondKind, Coordinate, Face, FaceFacts, Lap, OPEN_HIGH, OPEN_LOW, Rect, TooLarge};
 use crate::facts::slope::Slopes;
 use crate::facts::{AssemblyFacts, Assumed};
-use crate::model::{Assembly, AssemblyKind, Axis, Bond, Control, Detail, Extent, Hold, MaterialKind, Piece, Weeps};
+use crate::model::{Assembly, AssemblyKind, Axis, Bond, Control, Detail, Extent, FoldKind, Hold, MaterialKind, Piece, Weeps};
 use crate::quantity::{Dimension, Quantity, Unit, base_unit};
 use crate::text::Span;
 
@@ -148,6 +148,7 @@ fn face_of(detail: &Detail, weather: bool, assumed: &Assumed) -> Face {
         slopes: Slopes::of(detail).rises(),
         steepness: (!roof).then_some(f64::INFINITY),
         valleys: detail.valleys.iter().filter(|v| v.axis == Axis::Up).map(|v| nanometres(v.at)).collect(),
+        crest: crest(detail),
         weather,
         sheltered: detail.sheltered.iter().map(extent).collect(),
         grade: detail.grade.map(|grade| nanometres(grade.value)),
@@ -158,6 +159,13 @@ fn face_of(detail: &Detail, weather: bool, assumed: &Assumed) -> Face {
     // Beyond its top, water runs the other way, to the roof: the drops of this face do not start there.
     face.sheltered.extend(face.top().map(|top| face::Extent { low: top.high, high: OPEN_HIGH }));
     face
+}
+
+/// The one level corner between two slopes of a roof. Where walls are joined too, a corner is that of a parapet or a curb.
+fn crest(detail: &Detail) -> Option<Coordinate> {
+    let mut corners = detail.folds.iter().filter(|f| f.axis == Axis::Up);
+    let only = corners.next().filter(|f| f.kind == FoldKind::OutsideCorner && corners.next().is_none());
+    only.filter(|_| detail.joins.iter().all(|join| join.assembly.kind == AssemblyKind::Roof)).map(|f| nanometres(f.at))
 }
 
 fn face_piece(detail: &Detail, piece: &Piece, assumed: &Assumed) -> face::Piece {
@@ -175,6 +183,7 @@ fn face_piece(detail: &Detail, piece: &Piece, assumed: &Assumed) -> face::Piece 
         sensitive: piece.material.sensitive && !unknown,
         drip: piece.drip,
         inside: piece.inside,
+        fills: piece.role.as_deref().is_some_and(|role| assumed.fills(role)),
         catches: piece.role.as_deref().is_some_and(|role| assumed.catches(role)),
         double_sided: piece.material.double_sided,
         bonds: piece.bonds.iter().filter(|bond| !elsewhere(detail, piece, bond.index)).map(bonding).collect(),

@@ -2,7 +2,7 @@
 
 use crate::facts::detail::{nanometres, rect};
 use crate::facts::face::{self, Coordinate, Extent, OPEN_HIGH, OPEN_LOW, Rect};
-use crate::model::{AssemblyKind, Axis, Detail};
+use crate::model::{Assembly, AssemblyKind, Axis, Detail};
 use crate::quantity::{Quantity, unit_named};
 
 /// The slopes of a face.
@@ -76,7 +76,12 @@ impl Slopes {
     }
 }
 
-/// What lies between folds: a roof as it states, anything else upright. Neighbors that are equally steep are one.
+/// A roof, or a balcony floor: a floor says how steep it is only where rain falls on it.
+pub fn is_pitched(assembly: &Assembly) -> bool {
+    assembly.kind == AssemblyKind::Roof || assembly.kind == AssemblyKind::Floor && assembly.slope.is_some()
+}
+
+/// What lies between folds: a roof or a balcony as it states, anything else upright. Neighbors that are equally steep are one.
 fn sides(detail: &Detail) -> Vec<(Extent, Option<Quantity>)> {
     let folds = detail.folds.iter().filter(|fold| fold.axis == Axis::Up).map(|fold| nanometres(fold.at));
     let mut ends: Vec<Coordinate> = folds.chain([OPEN_LOW, OPEN_HIGH]).collect();
@@ -84,11 +89,18 @@ fn sides(detail: &Detail) -> Vec<(Extent, Option<Quantity>)> {
     ends.dedup();
     let plumb = unit_named("slope").map(|unit| Quantity::of(f64::INFINITY, unit));
     let mut slopes = vec![plumb; ends.len() - 1];
-    let roofs = detail.joins.iter().enumerate().filter(|(_, join)| join.assembly.kind == AssemblyKind::Roof);
+    let roofs = detail.joins.iter().enumerate().filter(|(_, join)| is_pitched(&join.assembly));
+    let upright = detail.joins.iter().enumerate().filter(|(_, join)| !is_pitched(&join.assembly));
+    let upright = upright.flat_map(|(join, _)| spans(detail, &ends, join)).filter(is_flat).map(|(side, _)| side);
+    let upright: Vec<usize> = upright.collect();
     // Of two roofs on one side the first says how steep it is.
     for (join, roof) in roofs.collect::<Vec<_>>().into_iter().rev() {
         let slope = roof.assembly.slope.map(|slope| slope.value);
-        reach(detail, &ends, join).into_iter().for_each(|side| slopes[side] = slope);
+        let spans = spans(detail, &ends, join);
+        // A membrane that turns down over the edge of a roof does not make the wall below a roof.
+        let bent = !spans.iter().any(is_flat);
+        let sides = reach(&spans, ends.len() - 1).into_iter();
+        sides.filter(|side| !bent || !upright.contains(side)).for_each(|side| slopes[side] = slope);
     }
     let mut sides: Vec<(Extent, Option<Quantity>)> = Vec::new();
     for (ends, slope) in ends.windows(2).zip(slopes) {
@@ -100,23 +112,31 @@ fn sides(detail: &Detail) -> Vec<(Extent, Option<Quantity>)> {
     sides
 }
 
+/// For each piece of an assembly the first side that it lies on, and the one after its last.
+fn spans(detail: &Detail, ends: &[Coordinate], join: usize) -> Vec<(usize, usize)> {
+    let pieces = detail.pieces.iter().filter(|piece| piece.layer.is_some_and(|at| at.join == join));
+    let span = |up: Extent| {
+        (ends.partition_point(|&end| end <= up.low) - 1, ends.partition_point(|&end| end < up.high))
+    };
+    pieces.map(|piece| span(rect(&piece.up, &piece.along).up)).collect()
+}
+
+/// It stays on one side of each fold.
+fn is_flat((first, end): &(usize, usize)) -> bool {
+    end - first == 1
+}
+
 /// The sides on which an assembly lies. Pieces of it that stay on one side of each fold tell; without such, all of its pieces
 /// do.
-fn reach(detail: &Detail, ends: &[Coordinate], join: usize) -> Vec<usize> {
-    let pieces = detail.pieces.iter().filter(|piece| piece.layer.is_some_and(|at| at.join == join));
-    let spans = pieces.map(|piece| {
-        let up = rect(&piece.up, &piece.along).up;
-        (ends.partition_point(|&end| end <= up.low) - 1, ends.partition_point(|&end| end < up.high))
-    });
-    let spans: Vec<(usize, usize)> = spans.collect();
-    let flat = spans.iter().any(|(first, end)| end - first == 1);
-    let mut change = vec![0_i64; ends.len() + 1];
-    for (first, end) in spans.iter().filter(|(first, end)| !flat || end - first == 1) {
+fn reach(spans: &[(usize, usize)], sides: usize) -> Vec<usize> {
+    let flat = spans.iter().any(is_flat);
+    let mut change = vec![0_i64; sides + 2];
+    for (first, end) in spans.iter().filter(|span| !flat || is_flat(span)) {
         change[*first] += 1;
         change[*end] -= 1;
     }
     let mut open = 0;
-    let covered = change.into_iter().take(ends.len() - 1).map(|change| {
+    let covered = change.into_iter().take(sides).map(|change| {
         open += change;
         open > 0
     });

@@ -32,7 +32,7 @@ enum Set {
     Roles(fn(&mut Assumed, Vec<Name>)),
 }
 
-const VALUES: [(&str, Set); 11] = [
+const VALUES: [(&str, Set); 12] = [
     ("bead-reach", Set::Length(|assumed, reach| assumed.limits.bead_reach = crate::facts::nanometres(reach))),
     ("fillet", Set::Length(|assumed, fillet| assumed.limits.fillet = crate::facts::nanometres(fillet))),
     ("shedding", Set::Number(Dimension::Slope, |assumed, rise| assumed.limits.shedding = rise)),
@@ -44,6 +44,7 @@ const VALUES: [(&str, Set); 11] = [
     ("wet-before-coldest", Set::Count(|assumed, months| assumed.wet_before_coldest = months)),
     ("flashing-roles", Set::Roles(|assumed, roles| assumed.flashing_roles = roles)),
     ("catching-roles", Set::Roles(|assumed, roles| assumed.catching_roles = roles)),
+    ("filling-roles", Set::Roles(|assumed, roles| assumed.filling_roles = roles)),
 ];
 
 impl AssumedTable {

@@ -32,8 +32,8 @@ impl Cells {
         // A footing is judged above grade and below it.
         let footing = face.pieces.iter().any(|p| face.is_footing(p) && face.stands_behind_water(p));
         let grade = face.grade.filter(|_| footing).map(|at| Extent { low: at, high: at });
-        let valleys = face.valleys.iter().map(|&at| Extent { low: at, high: at });
-        let ups = edges(rects().map(|r| r.up).chain(face.sheltered.iter().copied()).chain(grade).chain(valleys));
+        let turns = face.valleys.iter().chain(&face.crest).map(|&at| Extent { low: at, high: at });
+        let ups = edges(rects().map(|r| r.up).chain(face.sheltered.iter().copied()).chain(grade).chain(turns));
         let alongs = edges(rects().map(|r| r.along));
         let cells = (ups.len() - 1).saturating_mul(alongs.len() - 1);
         budget::at_most(cells, budget::MAX_CELLS, Excess::Cells)?;

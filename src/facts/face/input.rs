@@ -18,6 +18,8 @@ pub struct Face {
     pub steepness: Option<f64>,
     /// Heights that water runs to from both sides.
     pub valleys: Vec<Coordinate>,
+    /// The height of a ridge, from which water runs to both sides.
+    pub crest: Option<Coordinate>,
     /// Rain reaches it; a face out of the weather has no drops.
     pub weather: bool,
     /// No rain falls on these bands.
@@ -41,6 +43,7 @@ impl Default for Face {
             slopes: Vec::new(),
             steepness: Some(f64::INFINITY),
             valleys: Vec::new(),
+            crest: None,
             weather: true,
             sheltered: Vec::new(),
             grade: None,
@@ -80,6 +83,8 @@ pub struct Piece {
     pub flashing: bool,
     /// Its role is to catch what gets in behind what stands on it, and to lead it out: a pan, a through-wall flashing.
     pub catches: bool,
+    /// It fills the space under a membrane, as a cant strip does.
+    pub fills: bool,
     /// Its adhesive is on both faces.
     pub double_sided: bool,
     /// Moisture-sensitive.
@@ -196,8 +201,9 @@ impl Face {
 
     /// A lap there sheds water, or nobody knows: on what is flatter, or falls back, water stands and gets in.
     pub fn sheds(&self, at: Coordinate, above: bool) -> bool {
-        // Below a valley the face falls toward it, which is back to the building.
-        let turned = self.valleys().is_some_and(|[low, _]| at < low || at == low && !above);
+        // Below a valley the face falls toward it, which is back to the building; beyond a ridge it falls to the other side.
+        let turned = self.valleys().is_some_and(|[low, _]| at < low || at == low && !above)
+            || self.crest.is_some_and(|crest| crest < at || at == crest && above);
         let least = self.limits.shedding;
         self.rise(at, above).is_none_or(|rise| if turned { rise.abs() >= least } else { rise >= least })
     }

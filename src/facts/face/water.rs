@@ -28,6 +28,8 @@ struct Nature {
     holds: bool,
     /// It carries a cladding.
     batten: bool,
+    /// It fills the space under a membrane, which does not stand off for it.
+    fills: bool,
     /// A flashing tight to the water layer.
     part: bool,
 }
@@ -128,7 +130,7 @@ impl WaterLine {
             if nature.layer && open {
                 return true;
             }
-            open |= (nature.open || protected) && !(own && protected);
+            open |= (nature.open || protected) && !nature.fills && !(own && protected);
             false
         })
     }
@@ -173,7 +175,7 @@ impl Nature {
         let flashes = piece.serves_as_flashing() || matches!(piece.kind, Some(MaterialKind::Tape | MaterialKind::Coat));
         let tight = || joints.contact.of(index).any(|p| face.pieces[p].is_of_water_layer());
         let part = !layer && holds && flashes && tight();
-        Nature { protected, open, suffers: piece.suffers(), layer, holds, batten, part }
+        Nature { protected, open, suffers: piece.suffers(), layer, holds, batten, fills: piece.fills, part }
     }
 }
 

@@ -2,9 +2,11 @@
 
 use crate::facts::DetailFacts;
 use crate::facts::detail::{nanometres, rect};
+use crate::facts::slope::is_pitched;
 use crate::facts::vocabulary::{Family, Field, Item, Items, Kind, Type, Value, field_of};
-use crate::model::{AssemblyKind, Axis, Band, FoldKind, Stated};
+use crate::model::{AssemblyKind, Axis, Band, Detail, FoldKind, Stated};
 use crate::quantity::{Dimension, Quantity};
+use crate::text::Span;
 
 pub const FIELDS: &[Field] = &[
     field_of("kind", Type::Word(Family::DetailKind), "the kind of interface", |i| {
@@ -55,7 +57,7 @@ pub const FIELDS: &[Field] = &[
     field_of(
         "slope",
         Type::Quantity(Dimension::Slope),
-        "slope of its roof, or the least that is stated of a part of its face",
+        "slope of its roof or balcony floor, or the least that is stated of a part of its face",
         |i| with(i, slope),
     ),
     field_of(
@@ -87,8 +89,21 @@ pub const FIELDS: &[Field] = &[
     field_of("weather", Type::YesNo, "rain reaches this kind of detail", |i| with(i, |f| Value::YesNo(f.weather))),
 ];
 
+/// The words that state how steep the least steep part of the face is: of the detail, else of its roof or balcony floor in
+/// the same file.
+pub fn slope_span(facts: &DetailFacts) -> Option<Span> {
+    let own = least_steep(facts).or(facts.detail.slopes.first()).map(|band| band.span);
+    let pitch = || pitches(&facts.detail).min_by(|a, b| a.value.si.total_cmp(&b.value.si)).map(|slope| slope.span);
+    own.or_else(|| pitch().filter(|span| span.file == facts.detail.span.file))
+}
+
+/// What the roofs and balcony floors of a detail state of their slope.
+fn pitches(detail: &Detail) -> impl Iterator<Item = Stated> {
+    detail.joins.iter().filter(|join| is_pitched(&join.assembly)).filter_map(|join| join.assembly.slope)
+}
+
 /// The band of the face that is stated to be the least steep.
-pub fn least_steep(facts: &DetailFacts) -> Option<&Band> {
+fn least_steep(facts: &DetailFacts) -> Option<&Band> {
     let stated = facts.detail.slopes.iter().filter(|band| band.slope.si.is_finite());
     stated.min_by(|a, b| a.slope.si.total_cmp(&b.slope.si))
 }
@@ -105,13 +120,13 @@ fn top_slope(facts: &DetailFacts) -> Option<Quantity> {
 }
 
 fn slope(facts: &DetailFacts) -> Value<'_> {
-    let roofs = || facts.detail.joins.iter().map(|join| &*join.assembly).filter(|a| a.kind == AssemblyKind::Roof);
-    let stated =
-        facts.detail.slopes.iter().map(|band| band.slope).chain(roofs().filter_map(|a| a.slope).map(|s| s.value));
+    let roof = facts.detail.joins.iter().find(|join| join.assembly.kind == AssemblyKind::Roof);
+    let bands = facts.detail.slopes.iter().map(|band| band.slope);
+    let stated = bands.chain(pitches(&facts.detail).map(|slope| slope.value));
     let least = stated.filter(|slope| slope.si.is_finite()).min_by(|a, b| a.si.total_cmp(&b.si));
-    match (least, roofs().next()) {
+    match (least, roof) {
         (Some(slope), _) => Value::Quantity(slope),
-        (None, Some(roof)) => Value::missing_slope(roof),
+        (None, Some(roof)) => Value::missing_slope(&roof.assembly),
         (None, None) => Value::ABSENT,
     }
 }

@@ -1,7 +1,7 @@
 //! The things that a rule can be about.
 
 use crate::facts::face::{Run, Side};
-use crate::facts::vocabulary::detail::least_steep;
+use crate::facts::vocabulary::detail::slope_span;
 use crate::facts::vocabulary::{Items, TrailStep, trail};
 use crate::facts::{AssemblyFacts, DetailFacts, NeedFact, WaiverFact};
 use crate::model::{Axis, Extent, Material, Name};
@@ -237,7 +237,7 @@ impl<'a> Item<'a> {
                 "exposed" => facts.detail.exposed.map(|s| s.span),
                 "installed-at" => facts.detail.installed_at.map(|s| s.span),
                 "weeps" => facts.detail.weeps.first().map(|w| w.span),
-                "slope" => least_steep(facts).or(facts.detail.slopes.first()).map(|band| band.span),
+                "slope" => slope_span(facts),
                 "valley" => facts.detail.valleys.first().map(|valley| valley.span),
                 "wall-line" => facts.detail.wall_line.map(|s| s.span),
                 _ => None,

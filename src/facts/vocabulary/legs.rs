@@ -63,7 +63,7 @@ pub const FIELDS: &[Field] = &[
     field_of(
         "past-deck",
         LENGTH,
-        "how far its lower edge hangs past that of the lowest board of a roof; negative when it stops short",
+        "how far its lower edge hangs past the eave, or past the lowest board of a roof; negative when it stops short",
         |item| match item {
             Item::Piece(facts, piece) => {
                 let low = facts.rect(piece).up.low;
@@ -188,8 +188,9 @@ fn of_roof(facts: &DetailFacts) -> impl Iterator<Item = usize> + Clone + '_ {
     pieces.filter(move |(_, piece)| piece.layer.is_some_and(|at| roof(at.join))).map(|(piece, _)| piece)
 }
 
-/// The lower edge of a roof's lowest board.
+/// The edge of a roof: the eave that the face bends at, else the lower edge of the lowest board.
 fn deck(facts: &DetailFacts) -> Option<Coordinate> {
     let boards = of_roof(facts).filter(|&p| facts.detail.pieces[p].material.kind == Some(MaterialKind::Board));
-    boards.map(|piece| facts.rect(piece).up.low).filter(|&low| low != OPEN_LOW).min()
+    let lowest = || boards.map(|piece| facts.rect(piece).up.low).filter(|&low| low != OPEN_LOW).min();
+    folds(facts, FoldKind::Eave).min().or_else(lowest)
 }

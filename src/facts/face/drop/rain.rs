@@ -6,7 +6,7 @@ use crate::facts::face::drop::event::StepKind;
 use crate::facts::face::{Cells, Coordinate, Extent, Face, Joints, WaterLine, turned};
 use crate::model::{Axis, Control};
 
-/// Rows of a face from which water runs the same way: all of them, or those above a valley, or those below it.
+/// Rows of a face from which water runs the same way: all of them, or those on one side of a valley or a ridge.
 #[derive(Clone, Debug)]
 pub struct Side {
     rows: Range<usize>,
@@ -22,6 +22,13 @@ impl Side {
         let rows = cells.rows();
         let from = |height| (0..rows).find(|&row| cells.row(row).low >= height).unwrap_or(rows);
         let sides = match face.valleys() {
+            None if face.crest.is_some() => {
+                let crest = face.crest.map_or(rows, from);
+                [
+                    Some(Side { rows: 0..crest, turned: false, valley: false }),
+                    Some(Side { rows: crest..rows, turned: true, valley: false }),
+                ]
+            }
             None => [Some(Side { rows: 0..rows, turned: false, valley: false }), None],
             Some([low, high]) => [
                 Some(Side { rows: from(high)..rows, turned: false, valley: true }),

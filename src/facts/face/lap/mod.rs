@@ -179,9 +179,11 @@ fn bridge(
     Ok(found)
 }
 
-/// Water runs down the face there, or up it to a valley; `None` across a valley, where it does both.
+/// Water runs down the face there, or up it to a valley or from a ridge; `None` across such a line, where it does both.
 fn runs_down(face: &Face, up: Extent) -> Option<bool> {
     match face.valleys() {
+        None if face.crest.is_some_and(|crest| crest <= up.low) => Some(false),
+        None if face.crest.is_some_and(|crest| crest < up.high) => None,
         Some([low, _]) if up.high <= low => Some(false),
         Some([low, _]) if up.low < low => None,
         _ => Some(true),

@@ -21,7 +21,6 @@ pub const KINDS: &[Kind] = &[
                 .also(&[("short-flashing-lap", "the tape over the hood keeps 49 mm")]),
             at("O1-W1", "piece low", Swap("up to 1650 mm", "up to 1579 mm")),
             at("WR1", "piece wrap", Swap("up to 150 mm", "up to 99 mm")),
-            at("RW1", "piece membrane", Swap("up to 250 mm", "up to 199 mm")),
         ],
     },
     Kind {
