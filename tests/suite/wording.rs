@@ -24,7 +24,7 @@ fn a_sealant_names_both_of_its_surfaces() {
     let lines = "piece wall concrete\npiece wrap wrap-open along from 0 mm\n\
                  seal wrap to wall with silicone-sealant along 20 mm";
     let (message, fix) = told("incompatible-seal", lines);
-    assert!(message.contains("does not hold on both wrap and wall"), "{message}");
+    assert!(message.contains("does not suit both wrap and wall"), "{message}");
     assert!(fix.contains("sticks to both wrap and wall"), "{fix}");
 }
 
