@@ -29,6 +29,7 @@ mod known;
 mod language;
 mod limits;
 mod outputs;
+mod page;
 mod physics;
 mod project;
 mod properties;
