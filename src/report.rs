@@ -9,6 +9,18 @@ use crate::model::{Name, Set};
 use crate::text::{FileId, Position, Source, Span};
 
 /// All findings of a run, in the order in which they are told, with the texts that they point into.
+///
+/// ```
+/// use headlap::{Checker, Date, Texts};
+///
+/// let mut texts = Texts::new();
+/// texts.add("wall.detail", "detial W1 base-of-wall\n");
+/// let checker = Checker::stock();
+/// let review = checker.review(&texts, ["wall.detail"], Date::constant(2026, 5, 4));
+/// let report = review.report();
+/// let (file, at) = report.place(report.findings[0].span).expect("its text is there");
+/// assert_eq!((file, at.line), ("wall.detail", 1));
+/// ```
 #[derive(Clone, Debug, Default)]
 pub struct Report {
     /// By file, line, column, rule; waived ones among them.
@@ -24,21 +36,32 @@ pub struct Report {
 }
 
 /// A rule that the settings switch off.
+///
+/// ```
+/// let off = headlap::Off { rule: "flat-lap".into(), folder: None, because: "Our roofs are steep.".into() };
+/// assert!(off.folder.is_none());
+/// ```
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Off {
+    /// Its id.
     pub rule: Name,
     /// Below this folder alone.
     pub folder: Option<String>,
+    /// Why, in the words of the settings.
     pub because: String,
 }
 
 /// One file after its review.
 pub struct Checked {
+    /// Its text.
     pub source: Arc<Source>,
+    /// What was worked out of its details and assemblies.
     pub facts: FileFacts,
+    /// The sets of drawings that it defines.
     pub sets: Vec<Arc<Set>>,
     /// In no order; of what this file defines.
     pub findings: Vec<Finding>,
+    /// The texts of all that it includes, directly or not.
     pub included: Vec<Arc<Source>>,
     /// Each include of its tree led to a text.
     pub whole: bool,
@@ -51,17 +74,27 @@ pub struct Checked {
 }
 
 /// How many findings there are of each level; waived and known ones count apart.
+///
+/// ```
+/// assert_eq!(headlap::Report::default().summary(), headlap::Summary::default());
+/// ```
+#[non_exhaustive]
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
 pub struct Summary {
+    /// Open ones that are errors.
     pub error: usize,
+    /// Open ones that are warnings.
     pub warning: usize,
+    /// Open ones that are notes.
     pub note: usize,
+    /// Covered by a waiver.
     pub waived: usize,
     /// On the list of known findings.
     pub known: usize,
 }
 
 impl Report {
+    /// The count of findings.
     pub fn summary(&self) -> Summary {
         let mut summary = Summary::default();
         for finding in &self.findings {
@@ -76,6 +109,7 @@ impl Report {
         summary
     }
 
+    /// The text that a span is in, if the report carries it.
     pub fn source(&self, span: Span) -> Option<&Source> {
         self.sources.get(&span.file).map(|s| &**s)
     }

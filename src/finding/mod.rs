@@ -9,13 +9,24 @@ use crate::text::Span;
 pub use page::{PAGES, Page, page};
 
 /// One thing that is wrong, or worth a look, under the words at fault.
+///
+/// ```
+/// use headlap::{FileId, Finding, Level, Span};
+///
+/// let span = Span::new(FileId::detail(0), 0, 4);
+/// let finding = Finding::new("firm-rule", "Firm rule", Level::Warning, span, "this lap is short");
+/// assert!(finding.open() && !finding.unread());
+/// ```
+#[non_exhaustive]
 #[derive(Clone, Debug, PartialEq)]
 pub struct Finding {
     /// Id of the rule, or of the text error (`syntax`, `unknown-name`, …).
     pub rule: Arc<str>,
     /// Title of the rule in the trade's words.
     pub title: Arc<str>,
+    /// How grave it is.
     pub level: Level,
+    /// What is wrong, where, and what the water does.
     pub message: String,
     /// The very words at fault.
     pub span: Span,
@@ -29,6 +40,7 @@ pub struct Finding {
     pub fix: Option<String>,
     /// Edits that would cure it, when the tool knows them for certain.
     pub edits: Vec<Edit>,
+    /// Where the opinion of its rule comes from.
     pub basis: Arc<[Basis]>,
     /// What its rule groups findings by: those of one home with the same cause are gathered into one, and then it is gone.
     pub cause: Option<String>,
@@ -36,6 +48,7 @@ pub struct Finding {
     pub related: Vec<Related>,
     /// The path of the drop, when the finding is about one, in plain words with heights.
     pub trail: Vec<Step>,
+    /// The waiver that covers it.
     pub waived: Option<Waived>,
     /// It stands on the list of findings that were there before the tool was; only new ones fail a run.
     pub listed: bool,
@@ -57,38 +70,80 @@ pub const UNREAD: [&str; 11] = [
 ];
 
 /// How grave a finding is (the words of SARIF). Ordered: a note is the least.
+///
+/// ```
+/// use headlap::Level;
+///
+/// assert!(Level::Error > Level::Warning);
+/// assert_eq!(Level::from_word("note"), Some(Level::Note));
+/// ```
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Level {
+    /// What cannot be judged, or is worth a look.
     Note,
+    /// What practice advises against.
     Warning,
+    /// What a code forbids, or what lets water in.
     Error,
 }
 
 /// Where a rule's opinion comes from.
+///
+/// ```
+/// use headlap::{Basis, Known};
+///
+/// let basis = Basis { source: "IRC 2015".into(), clause: Some("R703.4".into()), says: None, known: Known::Read };
+/// assert_eq!(basis.known.word(), "read");
+/// ```
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Basis {
+    /// A code, a standard, a paper; or `-` for practice.
     pub source: String,
+    /// Where in the source.
     pub clause: Option<String>,
+    /// What it says there, in few words.
     pub says: Option<String>,
+    /// How well it is known.
     pub known: Known,
 }
 
 /// How well a source is known: read in its text, remembered, or practice of the trade without a source.
+///
+/// ```
+/// assert_eq!(headlap::Known::from_word("practice"), Some(headlap::Known::Practice));
+/// ```
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Known {
+    /// Its text was read.
     Read,
+    /// It is remembered, and has yet to be read.
     Memory,
+    /// The trade does so.
     Practice,
 }
 
 /// Another place that has a part in a finding.
+///
+/// ```
+/// use headlap::{FileId, Related, Span};
+///
+/// let related = Related { span: Span::new(FileId::detail(0), 0, 4), message: "the other piece".into() };
+/// assert_eq!(related.span.range().len(), 4);
+/// ```
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Related {
+    /// Where it is.
     pub span: Span,
+    /// What part it has.
     pub message: String,
 }
 
 /// One step of a drop's way down.
+///
+/// ```
+/// let step = headlap::Step { span: None, message: "passes behind course-1 at 850 mm".into() };
+/// assert!(step.message.contains("behind"));
+/// ```
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Step {
     /// The statement of the piece that the drop is on.
@@ -98,23 +153,44 @@ pub struct Step {
 }
 
 /// A replacement of some words by others.
+///
+/// ```
+/// use headlap::{Edit, FileId, Span};
+///
+/// let edit = Edit { span: Span::new(FileId::detail(0), 8, 11), text: "150".into() };
+/// let mut text = String::from("up from 100 mm");
+/// text.replace_range(edit.span.range(), &edit.text);
+/// assert_eq!(text, "up from 150 mm");
+/// ```
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Edit {
+    /// The words that go.
     pub span: Span,
+    /// The words that come.
     pub text: String,
 }
 
 /// The accepted deviation that covers a finding.
+///
+/// ```
+/// let waived = headlap::Waived { because: "The eave covers it.".into(), by: None, until: None };
+/// assert!(waived.until.is_none());
+/// ```
 #[derive(Clone, Debug, PartialEq, Eq, Hash)]
 pub struct Waived {
+    /// Why it was accepted.
     pub because: String,
+    /// Who accepted it.
     pub by: Option<String>,
+    /// The last day on which it holds.
     pub until: Option<jiff::civil::Date>,
 }
 
 impl Level {
+    /// The least first.
     pub const ALL: [Level; 3] = [Level::Note, Level::Warning, Level::Error];
 
+    /// As it is written in rules and outputs.
     pub fn word(self) -> &'static str {
         match self {
             Level::Note => "note",
@@ -123,14 +199,17 @@ impl Level {
         }
     }
 
+    /// From its word.
     pub fn from_word(word: &str) -> Option<Level> {
         Level::ALL.into_iter().find(|l| l.word() == word)
     }
 }
 
 impl Known {
+    /// The best known first.
     pub const ALL: [Known; 3] = [Known::Read, Known::Memory, Known::Practice];
 
+    /// As it is written in rules and outputs.
     pub fn word(self) -> &'static str {
         match self {
             Known::Read => "read",
@@ -139,6 +218,7 @@ impl Known {
         }
     }
 
+    /// From its word.
     pub fn from_word(word: &str) -> Option<Known> {
         Known::ALL.into_iter().find(|k| k.word() == word)
     }
@@ -191,21 +271,25 @@ impl Finding {
         }
     }
 
+    /// With what to do about it.
     pub fn fix(mut self, fix: impl Into<String>) -> Finding {
         self.fix = Some(fix.into());
         self
     }
 
+    /// With the detail, assembly, material or set that it is in.
     pub fn item(mut self, item: Option<Arc<str>>) -> Finding {
         self.item = item;
         self
     }
 
+    /// With the names that it is about.
     pub fn about(mut self, subject: impl IntoIterator<Item = Arc<str>>) -> Finding {
         self.subject.extend(subject);
         self
     }
 
+    /// With another place that has a part in it.
     pub fn related(mut self, span: Span, message: impl Into<String>) -> Finding {
         self.related.push(Related { span, message: message.into() });
         self

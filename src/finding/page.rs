@@ -5,10 +5,15 @@ use crate::finding::Level;
 /// A finding's id with its meaning and its cure, for `headlap rules show ID`.
 #[derive(Clone, Copy, Debug)]
 pub struct Page {
+    /// As the finding has it.
     pub id: &'static str,
+    /// In the trade's words.
     pub title: &'static str,
+    /// How grave the finding is.
     pub level: Level,
+    /// What it means.
     pub says: &'static str,
+    /// What to do about it.
     pub fix: &'static str,
 }
 

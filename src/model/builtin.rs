@@ -11,16 +11,13 @@ use crate::text::{FileId, Source};
 
 static RULES: Dir<'static> = include_dir!("$CARGO_MANIFEST_DIR/rules");
 
-/// Numbers of built-in texts lie out of the way of a run's own files.
-const FIRST: u32 = 3 << 30;
-
 /// Each text by its name. A file's number has to be the same in every thread, and no two texts may share one.
 static TEXTS: LazyLock<HashMap<&'static str, Arc<Source>>> = LazyLock::new(|| {
-    let source = |(name, id)| {
+    let source = |(number, name)| {
         let text = RULES.get_file(name)?.contents_utf8()?;
-        Some((name, Arc::new(Source::new(FileId(id), name, text))))
+        Some((name, Arc::new(Source::new(FileId::built_in(number), name, text))))
     };
-    names().zip(FIRST..).filter_map(source).collect()
+    names().enumerate().filter_map(source).collect()
 });
 
 /// The built-in text of an include, such as `stock.detail` or `climates/miami-1a.detail`. The folder `start` is not for

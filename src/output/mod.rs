@@ -10,6 +10,7 @@ pub mod compare;
 pub mod drawing;
 mod escaped;
 mod exceptions;
+#[cfg(feature = "cli")]
 mod excerpt;
 pub mod facts;
 pub mod html;
@@ -20,6 +21,7 @@ mod lines;
 mod look;
 mod manual;
 mod materials;
+#[cfg(feature = "cli")]
 mod narrated;
 mod place;
 mod sarif;
@@ -27,6 +29,7 @@ mod schema;
 pub mod sequence;
 pub mod sheet;
 mod statistics;
+#[cfg(feature = "cli")]
 mod text;
 mod visible;
 pub mod words;
@@ -46,5 +49,6 @@ pub use materials::{material_list, named_with};
 pub use sarif::{sarif, sarif_of_failure};
 pub use schema::{rule_schema, settings_schema};
 pub use statistics::statistics;
+#[cfg(feature = "cli")]
 pub use text::{findings, text};
 pub use visible::visible;

@@ -48,7 +48,7 @@ pub struct WetPlane {
 /// Condensation in a design condition, and its drying.
 ///
 /// While it dries, the innermost wet place loses vapor inward, the outermost one outward, and those between lose none
-/// before these are dry. Errors: those of [`profile`]; `Negative`.
+/// before these are dry. Errors: those of [`profile()`]; `Negative`.
 pub fn design_period(slab: &Slab, period: DesignPeriod, drying: Option<DryingPeriod>) -> Result<Spell, Error> {
     let seconds = at_least_zero("number of days", period.days)? * 86_400.0;
     let profile = profile(slab, period.indoor, period.outdoor)?;

@@ -1,7 +1,7 @@
 //! What an assembly does with heat and vapor: formulas only, in SI, of plain numbers.
 //!
 //! Layers run from inside to outside, as in ISO 13788. Months count from 0, January.
-//! A caller builds a [`Slab`] from layers and asks [`profile`], [`condensation`], [`drying`], [`surface_factor`] and
+//! A caller builds a [`Slab`] from layers and asks [`profile()`], [`condensation()`], [`drying()`], [`surface_factor`] and
 //! [`drying_paths`] about it; [`resistance`] takes framed layers as they are. A framed wall has two slabs, one between
 //! the frames and one through them; [`steel_studs`] has what is published of metal frames.
 //!

@@ -33,7 +33,7 @@ impl Way {
 /// The drying paths of every sensitive layer of `layers`, inside first.
 ///
 /// The layer itself is no part of its paths: they say what its neighbors let through. How slowly it gives its own
-/// water away is for [`crate::physics::drying`].
+/// water away is for [`crate::physics::drying()`].
 pub fn drying_paths(layers: &[Layer]) -> Vec<DryingPath> {
     let way = |between: &mut dyn Iterator<Item = &Layer>| {
         let mut way = Way { sd_dry: 0.0, sd_wet: 0.0 };

@@ -25,12 +25,6 @@ pub struct Project {
     pub folders: Vec<(PathBuf, Pack)>,
 }
 
-/// Numbers of settings and rule files lie out of the way of details (from 0 up) and built-in rules (from the top down).
-pub(super) const FIRST: u32 = 1 << 31;
-
-/// The file of the project's climate.
-const CLIMATE: FileId = FileId(FIRST - 2);
-
 /// Opens the project that a folder belongs to. Without a `headlap.toml` in it or above it, the folder itself is the
 /// root and the built-in rules hold.
 ///
@@ -52,7 +46,7 @@ pub fn open_at(home: &Home, working: &Path) -> Result<Project, Report> {
             return Ok(Project { root: folder.clone(), config: None, pack, folders: Vec::new() });
         }
     };
-    let config = load(file, FileId(FIRST), working).map_err(|(source, findings)| told(findings, [source]))?;
+    let config = load(file, FileId::SETTINGS, working).map_err(|(source, findings)| told(findings, [source]))?;
     let real = |path: &Path| std::fs::canonicalize(path).unwrap_or_else(|_| path.to_path_buf());
     let known = config.known.iter().map(|path| (path, config.places.get("known").copied().unwrap_or_default()));
     let root = real(&config.root);
@@ -187,7 +181,7 @@ fn climate(name: &str, root: &Path) -> Result<Arc<Climate>, String> {
         });
     }
     let text = read(&plain(Path::new(name), root)).map_err(|unreadable| unreadable.why)?;
-    let mut climates = read_all(Arc::new(Source::new(CLIMATE, name, text)));
+    let mut climates = read_all(Arc::new(Source::new(FileId::CLIMATE, name, text)));
     match (climates.pop(), climates.is_empty()) {
         (Some(climate), true) => Ok(climate),
         (Some(_), false) => Err("the file holds more than one".to_owned()),
@@ -206,7 +200,7 @@ pub fn rules(paths: &[PathBuf], working: &Path) -> Result<Pack, Report> {
 fn rules_of(pinned: Option<&str>, paths: &[PathBuf], working: &Path) -> Result<Pack, Report> {
     let mut firm = Vec::new();
     for (number, path) in paths.iter().enumerate() {
-        let id = FileId(FIRST + 1 + number as u32);
+        let id = FileId::firm_rules(number);
         let name = shown(path, working);
         match read(path) {
             Ok(text) => firm.push(Arc::new(Source::new(id, name, text))),

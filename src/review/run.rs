@@ -5,7 +5,6 @@ use std::panic::AssertUnwindSafe;
 use std::sync::{Arc, Mutex};
 
 use foldhash::HashSet;
-use rayon::prelude::*;
 
 use crate::facts::NeedFact;
 use crate::facts::vocabulary::Item;
@@ -17,6 +16,7 @@ use crate::review::{Outcome, Reviewer};
 use crate::rules;
 use crate::syntax::Problem;
 use crate::text::{Source, Span};
+use crate::threads;
 
 /// The files of a run. They are asked for one by one, so that not all of them have to be held at once.
 pub struct Files<'a> {
@@ -91,11 +91,10 @@ pub fn run(reviewer: &Reviewer<'_>, files: &Files<'_>, keep: bool) -> Run {
         shared.take(&mut outcome);
         (!outcome.is_silent()).then_some(outcome)
     };
-    let given = (0..files.count).into_par_iter().filter_map(|number| one((files.read)(number)));
-    let mut outcomes: Vec<Outcome> = given.collect();
+    let mut outcomes = threads::filter_map(0..files.count, |number| one((files.read)(number)));
     let included = shared.included_besides(files);
     let mut report = Report { files: files.count + included.len(), ..Report::default() };
-    outcomes.par_extend(included.into_par_iter().filter_map(|source| one(Given::Text(source))));
+    outcomes.extend(threads::filter_map(included, |source| one(Given::Text(source))));
     with_includers(&mut outcomes);
     outcomes.sort_by(|a, b| a.name.cmp(&b.name));
     let mut interfaces = shared.interfaces.into_inner().expect("no thread panics here");

@@ -12,9 +12,6 @@ use crate::text::{FileId, Source};
 
 static EDITIONS: Dir<'static> = include_dir!("$CARGO_MANIFEST_DIR/rules/editions");
 
-/// The numbers of files of older rules lie below those of the stock ones.
-const FIRST: u32 = u32::MAX - 100_000;
-
 /// One edition: a print of what each rule and table of it judges by, and the former text of those that have changed since.
 pub struct Edition {
     pub name: String,
@@ -32,11 +29,11 @@ pub fn editions() -> impl Iterator<Item = &'static str> {
 pub fn edition(name: &str) -> Option<Edition> {
     let text = EDITIONS.get_file(format!("{name}.list"))?.contents_utf8()?;
     let older = EDITIONS.get_dir(name).into_iter().flat_map(Dir::files);
-    let source = |(at, file): (u32, &include_dir::File<'_>)| {
+    let source = |(at, file): (usize, &include_dir::File<'_>)| {
         let path = format!("rules/editions/{}", file.path().display());
-        Some(Arc::new(Source::new(FileId(FIRST - at), path, file.contents_utf8()?)))
+        Some(Arc::new(Source::new(FileId::former_rules(at), path, file.contents_utf8()?)))
     };
-    Some(Edition::of(name, text, (0..).zip(older).filter_map(source).collect()))
+    Some(Edition::of(name, text, older.enumerate().filter_map(source).collect()))
 }
 
 impl Edition {

@@ -4,7 +4,6 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use include_dir::{Dir, include_dir};
-use rayon::prelude::*;
 
 use crate::facts::Assumed;
 use crate::facts::vocabulary::Kind;
@@ -20,6 +19,7 @@ use crate::rules::quoted::Quoted;
 use crate::rules::rule::{Rule, compile};
 use crate::rules::table::{RawTable, Table};
 use crate::text::{FileId, Source, Span};
+use crate::threads;
 
 static STOCK: Dir<'static> = include_dir!("$CARGO_MANIFEST_DIR/rules");
 
@@ -75,8 +75,8 @@ impl Pack {
         let mut merged = Merged::default();
         let all: Vec<&Arc<Source>> = base.iter().chain(firm).collect();
         // What is built in has been tested; a firm's examples may hold mistakes, which have to be told.
-        let read_one = |(at, source)| if at < base.len() { read_without_examples(source) } else { read(source) };
-        let files: Vec<_> = all.par_iter().copied().enumerate().map(read_one).collect();
+        let read_one = |at: usize| if at < base.len() { read_without_examples(all[at]) } else { read(all[at]) };
+        let files = threads::map(0..all.len(), read_one);
         for (at, (mut file, found)) in files.into_iter().enumerate() {
             problems.extend(found);
             if (older.len()..base.len()).contains(&at) && !former.is_empty() {
@@ -97,7 +97,7 @@ impl Pack {
             Assumed::default()
         });
         let tables: Vec<Table> = merged.tables.into_iter().map(|(_, t)| t.check(&words, &mut problems)).collect();
-        let compiled: Vec<_> = merged.rules.into_par_iter().map(|(_, raw)| compile(raw, &tables, &words)).collect();
+        let compiled = threads::map(merged.rules, |(_, raw)| compile(raw, &tables, &words));
         let mut rules = Vec::with_capacity(compiled.len());
         for rule in compiled {
             match rule {
@@ -183,7 +183,7 @@ impl Pack {
     }
 }
 
-/// The files of the built-in rules. Their numbers count down from the largest, out of the way of a run's own files.
+/// The files of the built-in rules.
 pub fn stock_sources() -> Vec<Arc<Source>> {
     fn gather(dir: &'static Dir<'static>, into: &mut Vec<(&'static str, &'static str)>) {
         for file in dir.files() {
@@ -202,7 +202,7 @@ pub fn stock_sources() -> Vec<Arc<Source>> {
     gather(&STOCK, &mut files);
     files.sort();
     let source = |(at, (path, text)): (usize, &(&str, &str))| {
-        Arc::new(Source::new(FileId(u32::MAX - at as u32), format!("rules/{path}"), *text))
+        Arc::new(Source::new(FileId::stock_rules(at), format!("rules/{path}"), *text))
     };
     files.iter().enumerate().map(source).collect()
 }

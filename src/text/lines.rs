@@ -12,13 +12,23 @@ pub struct Lines {
 const STRETCH: usize = 4096;
 
 /// A place as people count it: both numbers start at 1, columns count characters.
+///
+/// ```
+/// use headlap::{FileId, Position, Source};
+///
+/// let source = Source::new(FileId::detail(0), "a.detail", "# ü\nx");
+/// assert_eq!(source.position(5), Position { line: 2, column: 1 });
+/// ```
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Position {
+    /// From 1.
     pub line: usize,
+    /// From 1, in characters.
     pub column: usize,
 }
 
 impl Lines {
+    /// Of a text as it stands.
     pub fn of(text: &str) -> Lines {
         let mut starts = vec![0];
         starts.extend(text.bytes().enumerate().filter(|(_, b)| *b == b'\n').map(|(i, _)| i as u32 + 1));
@@ -47,6 +57,7 @@ impl Lines {
         }
     }
 
+    /// How many there are; an empty text has one.
     pub fn count(&self) -> usize {
         self.starts.len()
     }
@@ -64,6 +75,7 @@ impl Lines {
         start..start + body.len()
     }
 
+    /// The line and the column of a byte; one past the end lies at the end.
     pub fn position(&self, text: &str, offset: usize) -> Position {
         let offset = floor_boundary(text, offset);
         let line = self.line_at(offset);

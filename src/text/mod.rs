@@ -1,6 +1,7 @@
 //! Where words stand: files, byte spans, lines and columns, and the nearest known name.
 
 mod lines;
+mod number;
 mod source;
 mod span;
 mod suggest;

@@ -5,15 +5,27 @@ use std::sync::OnceLock;
 use crate::text::{FileId, Lines, Position, Span};
 
 /// A text and its shown name (a path relative to where the run began, with `/`).
+///
+/// ```
+/// use headlap::{FileId, Source, Span};
+///
+/// let source = Source::new(FileId::detail(0), "walls.detail", "detail A1 base-of-wall\n");
+/// assert_eq!(source.at(Span::new(source.id, 7, 9)), "A1");
+/// assert_eq!(source.position(7).column, 8);
+/// ```
 #[derive(Debug)]
 pub struct Source {
+    /// Its number in the run.
     pub id: FileId,
+    /// Its name as findings show it.
     pub name: String,
+    /// All that stands in it.
     pub text: String,
     lines: OnceLock<Lines>,
 }
 
 impl Source {
+    /// A carriage return alone becomes a line feed; all else stays as it is.
     pub fn new(id: FileId, name: impl Into<String>, text: impl Into<String>) -> Source {
         Source { id, name: name.into(), text: with_line_feeds(text.into()), lines: OnceLock::new() }
     }
@@ -23,10 +35,12 @@ impl Source {
         self.lines.get_or_init(|| Lines::of(&self.text))
     }
 
+    /// The line and the column of a byte.
     pub fn position(&self, offset: usize) -> Position {
         self.lines().position(&self.text, offset)
     }
 
+    /// The words of a span; none where it does not fit the text.
     pub fn at(&self, span: Span) -> &str {
         self.text.get(span.range()).unwrap_or("")
     }

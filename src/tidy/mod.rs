@@ -14,6 +14,13 @@ use crate::text::Source;
 /// The text in its layout: two blanks of indentation, columns in runs of like statements, one order of clauses, at most
 /// one blank line in a row, line ends as in the first line. The layout of a laid out text is that text.
 ///
+/// ```
+/// use headlap::{FileId, Source, tidy};
+///
+/// let source = Source::new(FileId::detail(0), "a.detail", "assembly  W1   wall {\n layer   plywood 12 mm\n}\n");
+/// assert!(tidy(&source).expect("it can be read").starts_with("assembly W1 wall {\n  layer plywood"));
+/// ```
+///
 /// # Errors
 /// The findings of a text that cannot be read whole: what was not understood must not be moved.
 pub fn tidy(source: &Source) -> Result<String, Vec<Finding>> {

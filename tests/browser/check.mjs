@@ -1,70 +1,14 @@
 // Opens reports in a real browser: node check.mjs BROWSER REPORT HOSTILE-REPORT
 // Leaves with 1 and says what is wrong when anything is.
 import { strict as assert } from "node:assert";
-import { createRequire } from "node:module";
-import { readFileSync, mkdtempSync, rmSync } from "node:fs";
-import { tmpdir } from "node:os";
-import { join } from "node:path";
 import { pathToFileURL } from "node:url";
 import { chromium } from "playwright-core";
+import { PATIENCE, accessible, comes, launch, open, sticksOut } from "./look.mjs";
 
 const [browserPath, report, hostile] = process.argv.slice(2);
-const axe = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
-// A machine that compiles beside it makes the browser wait for minutes.
-const PATIENCE = 300_000;
-const profile = mkdtempSync(join(tmpdir(), "headlap-browser-"));
-const browser = await chromium.launchPersistentContext(profile, {
-  executablePath: browserPath,
-  timeout: PATIENCE,
-  args: ["--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
-    "--disable-background-networking", "--disable-component-update", "--disable-sync"],
-});
-
-// A page whose errors, dialogs and requests are all kept.
-async function open(file) {
-  const page = await browser.newPage();
-  page.setDefaultTimeout(PATIENCE);
-  const trouble = [];
-  page.on("console", (message) => { if (["error", "warning"].includes(message.type())) trouble.push(message.text()); });
-  page.on("pageerror", (error) => trouble.push(String(error)));
-  page.on("dialog", (dialog) => { trouble.push(`dialog: ${dialog.message()}`); dialog.dismiss(); });
-  page.on("request", (request) => { if (!request.url().startsWith("file:")) trouble.push(`request: ${request.url()}`); });
-  await page.goto(pathToFileURL(file).href);
-  return { page, trouble };
-}
+const { browser, end } = await launch(browserPath);
 
 const visible = (page) => page.locator(".finding:visible").count();
-
-// What a key or a click brings about comes a moment after it; a slow machine makes the moment long. So wait for the state, and say what was
-// there instead if it never comes.
-async function comes(read, wanted, name) {
-  const end = Date.now() + PATIENCE;
-  let is = await read();
-  while (is !== wanted && Date.now() < end) {
-    await new Promise((again) => setTimeout(again, 20));
-    is = await read();
-  }
-  assert.equal(is, wanted, name);
-}
-
-async function accessible(page, name) {
-  await page.evaluate(axe);
-  const { violations, passes, incomplete } = await page.evaluate(() => window.axe.run(document));
-  const told = violations.map((v) => `${v.id}: ${v.help}: ${v.nodes.slice(0, 3).map((n) => n.html).join(" | ")}`);
-  assert.deepEqual(told, [], `${name} is accessible`);
-  // Letters of drawings are black on white, which axe does not look for in SVG; and a drawing that its frame cuts off counts for it as if
-  // it lay over the words beside the frame.
-  const beside = (n) => /overlapped/.test(n.any.map((a) => a.message).join()) && /sentences|contact|<span>/.test(n.html + n.target);
-  const nodes = incomplete.filter((v) => v.id === "color-contrast").flatMap((v) => v.nodes);
-  const unsure = nodes.filter((n) => !n.html.startsWith("<text") && !beside(n)).map((n) => n.html);
-  assert.deepEqual(unsure, [], `${name} leaves no contrast open`);
-  assert.ok(passes.length > 15, `axe looked at ${name}`);
-}
-
-// What sticks out of the window, besides what scrolls by itself.
-const sticksOut = (page) => page.evaluate(() => [...document.querySelectorAll("body *")]
-  .filter((e) => e.getBoundingClientRect().right > window.innerWidth + 1 && !e.closest(".wide, pre, .store, .skip, .unseen, .drawing, .joint, .thumb"))
-  .map((e) => e.outerHTML.slice(0, 120)).slice(0, 5));
 
 // The least height of letters in drawings that are shown, px.
 const leastLetters = (page) => page.evaluate(() => Math.min(...[...document.querySelectorAll(".finding .drawing svg:has(use)")].map((svg) => {
@@ -75,7 +19,7 @@ const leastLetters = (page) => page.evaluate(() => Math.min(...[...document.quer
 })));
 
 try {
-  const { page, trouble } = await open(report);
+  const { page, trouble } = await open(browser, report);
   const all = await page.locator(".finding").count();
   assert.ok(all > 0, "the report has findings");
   assert.equal(await visible(page), all, "all findings are shown at first");
@@ -153,7 +97,7 @@ try {
   assert.deepEqual(trouble, [], "no errors, dialogs or requests");
 
   // Text of files stays text.
-  const bad = await open(hostile);
+  const bad = await open(browser, hostile);
   assert.equal(await bad.page.locator("script").count(), 1, "only the page's own script");
   const text = await bad.page.evaluate(() => document.body.textContent);
   assert.ok(text.includes("<script>alert(1)</script>"), "the title shows as text");
@@ -171,6 +115,5 @@ try {
   await plain.close();
   console.log(`${all} findings on ${pages} printed pages looked at in ${(await browser.browser()?.version()) ?? "the browser"}`);
 } finally {
-  await browser.close();
-  rmSync(profile, { recursive: true, force: true });
+  await end();
 }

@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 
 /// Each module with what it may use besides itself. The order is that of `src/lib.rs`.
 const TABLE: &[(&str, &[&str])] = &[
+    ("threads", &[]),
     ("text", &[]),
     ("quantity", &[]),
     ("finding", &["text", "quantity"]),
@@ -13,12 +14,13 @@ const TABLE: &[(&str, &[&str])] = &[
     ("physics", &["quantity"]),
     ("model", &["text", "quantity", "finding", "syntax"]),
     ("facts", &["text", "quantity", "physics", "model"]),
-    ("rules", &["text", "quantity", "finding", "model", "facts"]),
+    ("rules", &["threads", "text", "quantity", "finding", "model", "facts"]),
     ("report", &["text", "finding", "model", "facts", "rules"]),
-    ("review", &["text", "quantity", "finding", "syntax", "physics", "model", "facts", "rules", "report"]),
+    ("review", &["threads", "text", "quantity", "finding", "syntax", "physics", "model", "facts", "rules", "report"]),
     ("compare", &["text", "quantity", "finding", "model", "facts", "rules", "report"]),
     ("output", &["text", "quantity", "finding", "physics", "model", "facts", "rules", "report", "compare"]),
     ("project", &["text", "quantity", "finding", "syntax", "model", "rules", "report", "review"]),
+    ("checker", &["text", "model", "facts", "rules", "report", "review", "output"]),
     ("lsp", ALL),
     ("cli", ALL),
 ];

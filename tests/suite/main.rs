@@ -31,6 +31,7 @@ mod language;
 mod licenses;
 mod limits;
 mod outputs;
+mod page;
 mod physics;
 mod project;
 mod properties;

@@ -174,7 +174,7 @@ fn the_report_works_in_a_browser() {
     assert!(done.status.success(), "{said}");
 }
 
-fn browser() -> Option<PathBuf> {
+pub fn browser() -> Option<PathBuf> {
     let named = std::env::var_os("CHROMIUM").map(PathBuf::from);
     let usual = ["chromium", "chromium-browser", "google-chrome"];
     let path = std::env::var_os("PATH").unwrap_or_default();

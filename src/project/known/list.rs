@@ -14,9 +14,6 @@ use crate::project::write_whole;
 use crate::report::Report;
 use crate::text::{FileId, Source, Span};
 
-/// The list's number, out of the way of details, settings and rules.
-const LIST: FileId = FileId((1 << 31) - 1);
-
 const ABOUT: &str = "Findings that were accepted when headlap was adopted. They do not fail a review; new ones do. \
 One finding a line. `headlap known` adds, prunes and lists them.";
 
@@ -104,11 +101,11 @@ pub fn write(path: &Path, entries: &[Entry]) -> Result<usize, String> {
 pub fn load(path: &Path, working: &Path) -> Result<List, Report> {
     let name = shown(path, working);
     let text = read_within(path, LARGEST).map_err(|unreadable| {
-        let span = Span::new(LIST, unreadable.at.start, unreadable.at.end);
+        let span = Span::new(FileId::KNOWN_LIST, unreadable.at.start, unreadable.at.end);
         let why = format!("{name}: {}", unreadable.why);
-        refused(Arc::new(Source::new(LIST, name.as_str(), unreadable.text)), span, why)
+        refused(Arc::new(Source::new(FileId::KNOWN_LIST, name.as_str(), unreadable.text)), span, why)
     })?;
-    let source = Arc::new(Source::new(LIST, name.as_str(), text));
+    let source = Arc::new(Source::new(FileId::KNOWN_LIST, name.as_str(), text));
     let first = source.text.lines().find(|line| !line.trim().is_empty()).unwrap_or("");
     let entries = match serde_json::from_str::<serde_json::Value>(first) {
         Ok(first) if first.get("known").is_none() => lines(&source)?,

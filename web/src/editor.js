@@ -1,0 +1,87 @@
+// The text: an editor that knows where findings are, and colors what the language has.
+
+import { defaultKeymap, history, historyKeymap } from "@codemirror/commands";
+import { HighlightStyle, StreamLanguage, bracketMatching, syntaxHighlighting } from "@codemirror/language";
+import { lintKeymap, setDiagnostics } from "@codemirror/lint";
+import { searchKeymap } from "@codemirror/search";
+import { EditorState } from "@codemirror/state";
+import { EditorView, drawSelection, highlightActiveLine, highlightActiveLineGutter, keymap, lineNumbers } from "@codemirror/view";
+import { tags } from "@lezer/highlight";
+
+const detail = StreamLanguage.define({
+  startState: () => ({ first: true }),
+  token(stream, state) {
+    if (stream.sol()) state.first = true;
+    if (stream.eatSpace()) return null;
+    if (stream.match(/^#.*/)) return "comment";
+    if (stream.match(/^"(\\.|[^"\\])*"?/)) return "string";
+    if (stream.match(/^-?\d[\d.,/]*/)) return "number";
+    if (stream.match(/^[{;}]/)) { state.first = true; return null; }
+    if (stream.match(/^[\p{L}_][\p{L}\p{N}\p{M}_.-]*/u)) {
+      const word = state.first;
+      state.first = false;
+      return word ? "keyword" : null;
+    }
+    stream.next();
+    return null;
+  },
+});
+
+const colors = HighlightStyle.define([
+  { tag: tags.keyword, class: "word" },
+  { tag: tags.number, class: "number" },
+  { tag: tags.string, class: "said" },
+  { tag: tags.comment, class: "aside" },
+]);
+
+// A file as the editor holds it; each has its own history.
+export const state = (text, changed) => EditorState.create({
+  doc: text,
+  extensions: [
+    lineNumbers(), highlightActiveLineGutter(), highlightActiveLine(), drawSelection(), history(), bracketMatching(),
+    detail, syntaxHighlighting(colors),
+    keymap.of([...defaultKeymap, ...historyKeymap, ...searchKeymap, ...lintKeymap]),
+    EditorView.contentAttributes.of({ "aria-label": "Text of the file", "aria-describedby": "count", spellcheck: "false" }),
+    EditorView.updateListener.of((update) => { if (update.docChanged || update.selectionSet) changed(update.docChanged); }),
+  ],
+});
+
+export function view(parent) {
+  const view = new EditorView({ parent });
+  // Who scrolls by keyboard alone has to be able to stop here.
+  view.scrollDOM.tabIndex = 0;
+  view.scrollDOM.setAttribute("role", "group");
+  view.scrollDOM.setAttribute("aria-label", "Text, to be scrolled");
+  return view;
+}
+
+export const lineOf = (view) => view.state.doc.lineAt(view.state.selection.main.head).number;
+
+// Lines and columns count from 1, columns in characters; the editor counts UTF-16 units.
+export function offset(doc, line, column) {
+  const there = doc.line(Math.min(Math.max(line, 1), doc.lines));
+  return Math.min(there.from + [...there.text].slice(0, column - 1).join("").length, there.to);
+}
+
+export function mark(view, findings) {
+  const { doc } = view.state;
+  const diagnostics = findings.map(({ finding, number }) => {
+    const from = offset(doc, finding.line, finding.column);
+    const to = Math.max(from, offset(doc, finding.end_line, finding.end_column));
+    const severity = { error: "error", warning: "warning", note: "info" }[finding.level];
+    return { from, to, severity, message: `${number} ${finding.level}: ${finding.message}` };
+  });
+  view.dispatch(setDiagnostics(view.state, diagnostics));
+}
+
+export function go(view, line, column = 1) {
+  const anchor = offset(view.state.doc, line, column);
+  view.dispatch({ selection: { anchor }, effects: EditorView.scrollIntoView(anchor, { y: "center" }) });
+  view.focus();
+}
+
+export function replace(view, text) {
+  const line = lineOf(view);
+  view.dispatch({ changes: { from: 0, to: view.state.doc.length, insert: text } });
+  go(view, line);
+}

@@ -1,0 +1,71 @@
+// Findings in plain words: what is wrong, what to do, why. Text of files only ever becomes text.
+
+const part = (name, words = "", attributes = {}, ...inside) => {
+  const element = document.createElement(name);
+  for (const [key, value] of Object.entries(attributes)) element.setAttribute(key, value);
+  element.append(words, ...inside);
+  return element;
+};
+
+// Characters that steer the reader are spelled out.
+const visible = (words) => String(words ?? "").replace(/[\p{Cc}\p{Cf}\u2028\u2029]/gu,
+  (letter) => `<U+${letter.codePointAt(0).toString(16).toUpperCase().padStart(4, "0")}>`);
+
+const sentence = (words) => {
+  const said = visible(words);
+  return said.charAt(0).toUpperCase() + said.slice(1) + (/[.!?:]$/.test(said) ? "" : ".");
+};
+
+const known = { read: "read in the source", memory: "from memory", practice: "practice of the trade" };
+
+const basis = ({ source, clause, says, known: how }) =>
+  [[source === "-" ? "" : source, clause].filter(Boolean).join(" "), says].filter(Boolean).map(visible).join(": ") + ` (${known[how]})`;
+
+function one({ finding, number, here }, go) {
+  const level = finding.waived ? `${finding.level}, waived` : finding.level;
+  const title = ` ${visible(finding.title || finding.rule)}${finding.item ? ` in ${visible(finding.item)}` : ""}`;
+  const article = part("article", "", {
+    class: `finding ${finding.level}${finding.waived ? " waived" : ""}`, id: `f${number}`, "aria-labelledby": `f${number}-title`, "data-rule": finding.rule,
+  });
+  article.append(part("h3", "", { id: `f${number}-title` }, part("span", `${number} ${level}`, { class: "level" }), title));
+  article.append(part("p", sentence(finding.message)));
+  if (finding.fix) article.append(part("p", "", { class: "do" }, part("strong", "Do this: "), visible(finding.fix)));
+  if (finding.waived) article.append(part("p", "", {}, part("strong", "Waived: "), visible(finding.waived.because)));
+  if (finding.line) {
+    const place = `${visible(finding.file)}, line ${finding.line}`;
+    const button = part("button", `Go to ${place}`, { type: "button" });
+    button.addEventListener("click", () => go(finding));
+    article.append(here || go.has(finding.file) ? button : part("p", place));
+  }
+  const why = part("details", "", {}, part("summary", `Why: finding ${number}`));
+  if (finding.trail?.length) why.append(part("h4", "Way of the water"), part("ol", "", {}, ...finding.trail.map((step) => part("li", visible(step.message)))));
+  if (finding.values?.length) {
+    const values = Array.isArray(finding.values) ? finding.values : Object.entries(finding.values);
+    why.append(part("p", "", {}, part("strong", "Numbers: "), values.map(([name, value]) => `${visible(name)} ${visible(value)}`).join(", ")));
+  }
+  for (const source of finding.basis ?? []) why.append(part("p", "", {}, part("strong", "Basis: "), basis(source)));
+  why.append(part("p", "", {}, part("strong", "Rule: "), part("span", visible(finding.rule), { class: "rule" })));
+  article.append(why);
+  return article;
+}
+
+export const counted = (count, word) => `${count} ${word}${count === 1 ? "" : "s"}`;
+
+export function summary({ error, warning, note, waived }) {
+  const open = [[error, "error"], [warning, "warning"], [note, "note"]].filter(([count]) => count > 0);
+  const words = open.length > 0 ? open.map(([count, word]) => counted(count, word)).join(", ") : "Nothing was found";
+  return `${words}${waived > 0 ? `; ${waived} waived` : ""}.`;
+}
+
+// What is shown stays where it did not change, so that a reader keeps the place.
+export function show(list, findings, go) {
+  const open = new Set([...list.querySelectorAll("details[open]")].map((details) => details.closest("article").dataset.key));
+  const before = new Map([...list.children].map((article) => [article.dataset.key, article]));
+  list.replaceChildren(...findings.map((entry) => {
+    const key = JSON.stringify(entry);
+    const article = before.get(key) ?? one(entry, go);
+    article.dataset.key = key;
+    if (open.has(key)) article.querySelector("details").open = true;
+    return article;
+  }));
+}

@@ -1,0 +1,197 @@
+// The page: what is written is reviewed, and what was found is shown.
+
+import * as core from "./core.js";
+import * as editor from "./editor.js";
+import * as files from "./files.js";
+import * as findings from "./findings.js";
+
+const $ = (id) => document.getElementById(id);
+await core.load(CORE);
+const view = editor.view($("editor"));
+// Each file of the library: the state of its editor, and where it came from.
+const library = new Map();
+let name = "";
+
+const today = () => {
+  const now = new Date();
+  return [now.getFullYear(), now.getMonth() + 1, now.getDate()].map((part) => String(part).padStart(2, "0")).join("-");
+};
+
+const keep = () => { if (library.has(name)) library.get(name).state = view.state; };
+const request = (what) => ({
+  do: what, name, line: editor.lineOf(view), today: today(),
+  files: Object.fromEntries([...library].map(([file, { state }]) => [file, (file === name ? view.state : state).doc.toString()])),
+});
+
+let waiting;
+const tell = (words) => { $("told").textContent = words; };
+
+// Readers hear the count when the writer pauses, and not at each letter.
+function announce(words) {
+  clearTimeout(waiting);
+  waiting = setTimeout(() => { if ($("told").textContent !== words) tell(words); }, 900);
+}
+
+const go = (finding) => {
+  if (finding.file !== name) open(finding.file);
+  editor.go(view, finding.line, finding.column);
+};
+go.has = (file) => library.has(file);
+
+let busy = false;
+let again = false;
+let latest;
+
+// One review after the other; changes that came meanwhile are reviewed together.
+async function review() {
+  if (busy) { again = true; return; }
+  busy = true;
+  do {
+    again = false;
+    const asked = request("review");
+    const done = await core.ask(asked);
+    if (!again) show(asked, done);
+    await new Promise((next) => requestAnimationFrame(next));
+  } while (again);
+  busy = false;
+}
+
+function show(asked, done) {
+  if (done.trouble) { $("count").textContent = done.trouble; latest = undefined; return; }
+  const report = JSON.parse(done.report);
+  const all = report.findings.map((finding, index) => ({ finding, number: index + 1, here: finding.file === name }));
+  const here = all.filter((entry) => entry.here);
+  latest = { asked, report };
+  const count = findings.summary(report.summary);
+  $("count").textContent = count;
+  announce(`${count.slice(0, -1)} in ${name}.`);
+  findings.show($("list"), [...here, ...all.filter((entry) => !entry.here)], go);
+  editor.mark(view, here.filter(({ finding }) => finding.line && !finding.waived));
+  $("item").replaceChildren(...done.items.map((item) => new Option(`${item.name} (${item.kind})`, item.line, false, item.name === done.at)));
+  $("views-title").textContent = done.at ? `Drawings of ${done.at}` : "Drawings";
+  draw(done.drawings);
+}
+
+function draw(drawings) {
+  const drawn = $("drawn");
+  if (drawings.length === 0) {
+    drawn.replaceChildren("Nothing can be drawn yet: this file has no detail and no assembly that was understood.");
+    return;
+  }
+  drawings.forEach(({ title, svg }, index) => {
+    const figure = drawn.children[index]?.matches?.("figure") ? drawn.children[index] : document.createElement("figure");
+    if (figure.dataset.svg !== svg) {
+      const box = document.createElement("div");
+      box.className = "drawing";
+      box.tabIndex = 0;
+      box.setAttribute("role", "group");
+      box.setAttribute("aria-label", title);
+      box.append(new DOMParser().parseFromString(svg, "image/svg+xml").documentElement);
+      const caption = document.createElement("figcaption");
+      caption.textContent = title;
+      figure.replaceChildren(box, caption);
+      figure.dataset.svg = svg;
+    }
+    if (figure.parentNode !== drawn || drawn.children[index] !== figure) drawn.insertBefore(figure, drawn.children[index] ?? null);
+  });
+  [...drawn.childNodes].filter((node) => node.nodeType !== 1).forEach((node) => node.remove());
+  [...drawn.children].slice(drawings.length).forEach((figure) => figure.remove());
+}
+
+// The cursor chooses what is drawn, so a new line asks anew as a new text does.
+let line = 0;
+function changed(text) {
+  const before = line;
+  line = editor.lineOf(view);
+  if (text || line !== before) { keep(); review(); }
+}
+
+function open(file) {
+  keep();
+  name = file;
+  view.setState(library.get(file).state);
+  $("file").value = file;
+  review();
+}
+
+// Opens a library in place of the one that was there.
+function take(texts, first) {
+  if (texts.size === 0) return;
+  library.clear();
+  for (const [file, { text, handle }] of [...texts].sort(([a], [b]) => (a < b ? -1 : 1))) {
+    library.set(file, { state: editor.state(text, changed), handle });
+  }
+  $("file").replaceChildren(...[...library.keys()].map((file) => new Option(file)));
+  name = "";
+  open(library.has(first) ? first : library.keys().next().value);
+  tell(texts.settings
+    ? "headlap.toml of this folder is not read here: the stock rules judge. The program reads it."
+    : `${findings.counted(texts.size, "file")} opened.`);
+}
+
+const built = (texts) => new Map(Object.entries(texts).map(([file, text]) => [file, { text }]));
+
+async function attempt(what) {
+  try { await what(); } catch (error) { tell(`That could not be done: ${error.message}`); }
+}
+
+$("file").addEventListener("change", () => open($("file").value));
+$("item").addEventListener("change", () => editor.go(view, Number($("item").value)));
+$("demo").addEventListener("click", () => take(built(DEMO), "openings.detail"));
+$("starter").addEventListener("click", () => take(built(STARTER), "details.detail"));
+$("new").addEventListener("click", () => {
+  let number = 1;
+  while (library.has(`new-${number}.detail`)) number += 1;
+  const file = `new-${number}.detail`;
+  keep();
+  library.set(file, { state: editor.state('include "stock.detail"\n\n', changed) });
+  $("file").append(new Option(file));
+  open(file);
+});
+$("folder").addEventListener("click", () => attempt(async () => {
+  if (window.showDirectoryPicker) take(await files.folder());
+  else $("pick").click();
+}));
+$("pick").addEventListener("change", () => attempt(async () => take(await files.picked($("pick").files))));
+$("save").addEventListener("click", () => attempt(async () => tell(await files.save(name, view.state.doc.toString(), library.get(name).handle))));
+$("tidy").addEventListener("click", () => attempt(async () => {
+  const done = await core.ask({ do: "tidy", text: view.state.doc.toString() });
+  if (done.trouble) return tell(done.trouble);
+  if (done.text !== view.state.doc.toString()) editor.replace(view, done.text);
+  tell(`${name} is in its layout.`);
+}));
+$("drawings").addEventListener("click", () => attempt(async () => {
+  const done = await core.ask(request("drawings"));
+  if (done.trouble || done.drawings.length === 0) return tell(done.trouble ?? "There is no drawing to save.");
+  const plain = (words) => words.replace(/[^\p{L}\p{N}._-]+/gu, "-").slice(0, 100);
+  for (const { title, svg } of done.drawings) files.download(`${plain(`${done.at}-${title.split(" ")[0].toLowerCase()}`)}.svg`, svg, "image/svg+xml");
+  tell(`${findings.counted(done.drawings.length, "drawing")} of ${done.at} saved.`);
+}));
+$("report").addEventListener("click", () => attempt(async () => {
+  const done = await core.ask(request("report"));
+  if (done.trouble) return tell(done.trouble);
+  files.download("headlap-report.html", done.page, "text/html");
+  tell("The report is saved.");
+}));
+
+addEventListener("dragover", (event) => { event.preventDefault(); document.body.classList.add("over"); });
+addEventListener("dragleave", () => document.body.classList.remove("over"));
+addEventListener("drop", (event) => {
+  event.preventDefault();
+  document.body.classList.remove("over");
+  attempt(async () => {
+    const texts = await files.dropped(event.dataTransfer);
+    if (texts.size === 0) tell("Nothing of what was dropped is a file named *.detail.");
+    take(texts);
+  });
+});
+
+take(built(DEMO), "openings.detail");
+
+// For scripts and tests: what the page holds, and what it last found.
+window.headlap = {
+  take: (texts, first) => take(built(texts), first),
+  put: (text) => editor.replace(view, text),
+  ask: (what) => core.ask({ ...request("review"), ...what }),
+  latest: () => (busy ? undefined : latest),
+};
