@@ -26,8 +26,12 @@ pub mod compare;
 
 pub mod review;
 
+pub mod mend;
+
 pub mod project;
 
 pub mod output;
+
+pub mod server;
 
 pub mod cli;

@@ -6,7 +6,7 @@ use crate::project::config::{Config, above, load};
 use crate::project::home::folder_of;
 use crate::project::open::FIRST;
 use crate::project::shown::shown;
-use crate::project::{read, rule_files};
+use crate::project::{Unsaved, read, rule_files};
 use crate::rules::Adjustment;
 use crate::text::FileId;
 
@@ -17,7 +17,7 @@ pub fn brought_settings(issued: Option<&Config>, submitted: &Path, working: &Pat
         return Vec::new();
     }
     let name = shown(&file, working);
-    let Ok(config) = load(&file, FileId(FIRST), working) else {
+    let Ok(config) = load(&file, FileId(FIRST), working, &Unsaved::default()) else {
         return vec![format!("{name}: these settings cannot be read")];
     };
     let known = issued.map(says).unwrap_or_default();
