@@ -73,6 +73,9 @@ pub mod compare;
 pub mod review;
 
 #[doc(hidden)]
+pub mod mend;
+
+#[doc(hidden)]
 #[cfg(feature = "cli")]
 pub mod project;
 
@@ -80,6 +83,10 @@ pub mod project;
 pub mod output;
 
 mod checker;
+
+#[doc(hidden)]
+#[cfg(feature = "cli")]
+pub mod server;
 
 #[doc(hidden)]
 #[cfg(feature = "cli")]

@@ -29,6 +29,7 @@ pub enum Command {
     Draw(Draw),
     Sequence(Sequence),
     Tidy(Tidy),
+    Lsp(Lsp),
     Rules(Rules),
     Explain(Explain),
     Materials(Materials),
@@ -81,6 +82,12 @@ pub struct Review {
     /// Print findings alone: no count, no accepted findings, no caution.
     #[arg(long)]
     pub quiet: bool,
+    /// Write cures into the files before the check: edits that were proved to clear their finding and to bring no other.
+    #[arg(long, conflicts_with_all = ["write_known", "watch", "stdin_name"])]
+    pub fix: bool,
+    /// With --fix: show the edits as a diff, and write nothing. Exit status 1 when there are some.
+    #[arg(long, requires = "fix")]
+    pub dry_run: bool,
     /// The form of the output. Give it several times, each followed by its --out, to write several at once.
     #[arg(long, value_name = "FORMAT", default_value = "text")]
     pub format: Vec<Format>,
@@ -223,6 +230,16 @@ pub struct Tidy {
     /// List the files that would change, and write nothing.
     #[arg(long)]
     pub check: bool,
+}
+
+/// Serve an editor over standard input and output: findings while you type, hover, completion, cures.
+///
+/// It speaks the open Language Server Protocol. Editors start it by themselves; the page on the editor in the book says how.
+#[derive(clap::Args)]
+pub struct Lsp {
+    /// Taken and not needed: standard input and output are the only way.
+    #[arg(long, hide = true)]
+    pub stdio: bool,
 }
 
 /// How text is to look, for every command.

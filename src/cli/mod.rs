@@ -11,8 +11,10 @@ mod explain;
 mod facts;
 mod failure;
 mod filter;
+mod fix;
 mod generate;
 mod known;
+mod lsp;
 mod materials;
 mod print;
 mod review;
@@ -52,6 +54,7 @@ fn run(command: Command, page: &Page) -> ExitCode {
         Command::Draw(draw) => draw::run(draw, page),
         Command::Facts(facts) => facts::run(facts, page),
         Command::Sequence(sequence) => sequence::run(sequence, page),
+        Command::Lsp(_) => lsp::run(),
         Command::Tidy(tidy) => tidy::run(&tidy, page),
         Command::Rules(rules) => rules::run(rules, page),
         Command::Explain(explain) => rules::show(&explain.rule, &explain.set, page),

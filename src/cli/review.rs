@@ -7,7 +7,7 @@ use std::process::ExitCode;
 use crate::cli::args::{Accepted, Filter, Format, Page, Review};
 use crate::cli::failure::Failure;
 use crate::cli::task::{Task, today};
-use crate::cli::{Done, chosen, explain, print, watch};
+use crate::cli::{Done, chosen, explain, fix, print, watch};
 use crate::finding::{Finding, Level};
 use crate::output::{self, Look};
 use crate::project;
@@ -15,6 +15,9 @@ use crate::review::Run;
 use crate::rules::Pack;
 
 pub fn run(review: Review, page: &Page) -> Done {
+    if review.fix && review.paths.iter().any(|path| path == Path::new("-")) {
+        return Err("--fix writes into files, and `-` is none".to_owned().into());
+    }
     if review.out.len() > review.format.len() {
         return Err("there are more --out than --format; each file needs its format".to_owned().into());
     }
@@ -72,6 +75,12 @@ fn reviewed(review: &Review, page: &Page) -> Done {
             review.write_known.as_deref().map(|list| project::plain(list, &task.working)).as_deref() != Some(*path)
         });
         project::check_outputs(&outputs(review), &inputs, &task.working).map_err(Failure::Outputs)?;
+    }
+    if review.fix {
+        let changed = fix::run(&task, review)?;
+        if review.dry_run {
+            return Ok(ExitCode::from(u8::from(changed > 0)));
+        }
     }
     let mut runs = task.runs(keeps_facts(review), cache(review, &task).as_deref());
     if let Some(list) = &review.write_known {

@@ -5,7 +5,7 @@ use std::path::Path;
 use crate::project::config::{Config, above, load};
 use crate::project::home::folder_of;
 use crate::project::shown::shown;
-use crate::project::{read, rule_files};
+use crate::project::{Unsaved, read, rule_files};
 use crate::rules::Adjustment;
 use crate::text::FileId;
 
@@ -16,7 +16,7 @@ pub fn brought_settings(issued: Option<&Config>, submitted: &Path, working: &Pat
         return Vec::new();
     }
     let name = shown(&file, working);
-    let Ok(config) = load(&file, FileId::SETTINGS, working) else {
+    let Ok(config) = load(&file, FileId::SETTINGS, working, &Unsaved::default()) else {
         return vec![format!("{name}: these settings cannot be read")];
     };
     let known = issued.map(says).unwrap_or_default();

@@ -10,7 +10,7 @@ use crate::model::is_builtin;
 use crate::project::config::{self, NAME};
 use crate::project::shown::plain;
 use crate::project::walk::is_named_detail;
-use crate::project::{Walked, read};
+use crate::project::{Unsaved, Walked, read};
 use crate::text::FileId;
 
 /// The files that differ from a revision, deleted and new ones among them, absolute. Version control is asked by its
@@ -141,7 +141,7 @@ fn named_by_settings(files: &[PathBuf], working: &Path) -> Vec<PathBuf> {
     let settings: HashSet<PathBuf> = folders.into_iter().filter_map(config::above).collect();
     let named = |path: PathBuf| {
         // Settings that cannot be read are told by the run itself.
-        let Ok(config) = config::load(&path, FileId(0), working) else { return Vec::new() };
+        let Ok(config) = config::load(&path, FileId::SETTINGS, working, &Unsaved::default()) else { return Vec::new() };
         let climate = config.climate.map(|(name, _)| plain(Path::new(&name), &config.root));
         climate.into_iter().chain(config.known).collect()
     };

@@ -8,7 +8,7 @@ use std::sync::Arc;
 use toml::de::{DeTable, DeValue};
 
 use crate::finding::{Finding, Level};
-use crate::project::read;
+use crate::project::Unsaved;
 use crate::project::shown::{plain, shown};
 use crate::quantity::System;
 use crate::rules::{ASSUMED, Adjustment, editions, read_adjustments};
@@ -61,14 +61,14 @@ pub fn above(folder: &Path) -> Option<PathBuf> {
 ///
 /// # Errors
 /// All that is wrong with it, each at its place, with the source that the places lie in.
-pub fn load(path: &Path, id: FileId, working: &Path) -> Result<Config, (Arc<Source>, Vec<Finding>)> {
+pub fn load(path: &Path, id: FileId, working: &Path, unsaved: &Unsaved) -> Result<Config, (Arc<Source>, Vec<Finding>)> {
     let name = shown(path, working);
     if leads_out(path) {
         let source = Arc::new(Source::new(id, name.as_str(), ""));
         let why = format!("{name}: it is a link that leads out of the library's folder");
         return Err((source, vec![refusal(Span::new(id, 0, 0), why)]));
     }
-    let text = read(path).map_err(|unreadable| {
+    let text = unsaved.read(path).map_err(|unreadable| {
         let source = Arc::new(Source::new(id, name.as_str(), unreadable.text.as_str()));
         let span = Span::new(id, unreadable.at.start, unreadable.at.end);
         (source, vec![refusal(span, format!("{name}: {}", unreadable.why))])

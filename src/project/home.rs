@@ -70,7 +70,7 @@ pub fn libraries(walked: Walked, paths: &[PathBuf], working: &Path) -> Vec<(Home
         homes.entry(folder).or_insert_with_key(|folder| home_of(folder, working)).clone()
     };
     let mut parts: Vec<(Home, Walked)> = Vec::new();
-    let empty = Walked { folders: walked.folders.clone(), given: walked.given.clone(), ..Walked::default() };
+    let empty = Walked { folders: walked.folders.clone(), unsaved: walked.unsaved.clone(), ..Walked::default() };
     // Files of one folder come one after the other, so that each folder is looked up once.
     let mut last: Option<(Box<str>, usize)> = None;
     let of_name = |name: &str| name.rfind('/').map_or("", |slash| &name[..slash]).into();

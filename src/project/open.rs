@@ -9,7 +9,7 @@ use crate::model::{Climate, Shelf, Words, builtin, builtin_names};
 use crate::project::config::{Config, above, load, refusal};
 use crate::project::home::{Home, home_of};
 use crate::project::shown::{plain, shown};
-use crate::project::{Unreadable, read, rule_files};
+use crate::project::{Unreadable, Unsaved, rule_files};
 use crate::report::{Off, Report};
 use crate::rules::{Adjustment, Pack, edition, stock_sources};
 use crate::text::{FileId, Source, Span, nearest};
@@ -39,6 +39,14 @@ pub fn open(folder: &Path, working: &Path) -> Result<Project, Report> {
 /// # Errors
 /// As `open`.
 pub fn open_at(home: &Home, working: &Path) -> Result<Project, Report> {
+    open_over(home, working, &Unsaved::default())
+}
+
+/// The same with the settings and rules as an editor holds them.
+///
+/// # Errors
+/// As `open`.
+pub fn open_over(home: &Home, working: &Path, unsaved: &Unsaved) -> Result<Project, Report> {
     let file = match home {
         Home::Settings(file) => file,
         Home::Folder(folder) => {
@@ -46,7 +54,7 @@ pub fn open_at(home: &Home, working: &Path) -> Result<Project, Report> {
             return Ok(Project { root: folder.clone(), config: None, pack, folders: Vec::new() });
         }
     };
-    let config = load(file, FileId::SETTINGS, working).map_err(|(source, findings)| told(findings, [source]))?;
+    let config = load(file, FileId::SETTINGS, working, unsaved).map_err(|(source, findings)| told(findings, [source]))?;
     let real = |path: &Path| std::fs::canonicalize(path).unwrap_or_else(|_| path.to_path_buf());
     let known = config.known.iter().map(|path| (path, config.places.get("known").copied().unwrap_or_default()));
     let root = real(&config.root);
@@ -76,13 +84,13 @@ pub fn open_at(home: &Home, working: &Path) -> Result<Project, Report> {
         }
     }
     let climate = match &config.climate {
-        Some((name, span)) => Some(climate(name, &config.root).map_err(|why| {
+        Some((name, span)) => Some(climate(name, &config.root, unsaved).map_err(|why| {
             told(vec![refusal(*span, format!("this climate cannot be used: {why}"))], [config.source.clone()])
         })?),
         None => None,
     };
     let pack = |adjustments: &[&[Adjustment]]| -> Result<Pack, Report> {
-        let mut pack = rules_of(config.edition.as_deref(), &paths, working)?;
+        let mut pack = rules_of(config.edition.as_deref(), &paths, working, unsaved)?;
         pack.units = config.units;
         pack.words.climate = climate.clone();
         for adjustments in adjustments {
@@ -164,7 +172,7 @@ fn percent(name: &str) -> String {
 }
 
 /// The climate of a project: a built-in one by its name, or the only one of a file, by its path from the root.
-fn climate(name: &str, root: &Path) -> Result<Arc<Climate>, String> {
+fn climate(name: &str, root: &Path, unsaved: &Unsaved) -> Result<Arc<Climate>, String> {
     let words = Words::default();
     let read_all = |source: Arc<Source>| {
         let fetch = |path: &str| Err(format!("a file of a climate includes nothing, and this one {path}"));
@@ -180,7 +188,7 @@ fn climate(name: &str, root: &Path) -> Result<Arc<Climate>, String> {
             format!("`{name}` is neither a built-in climate nor a file `….detail`{near}")
         });
     }
-    let text = read(&plain(Path::new(name), root)).map_err(|unreadable| unreadable.why)?;
+    let text = unsaved.read(&plain(Path::new(name), root)).map_err(|unreadable| unreadable.why)?;
     let mut climates = read_all(Arc::new(Source::new(FileId::CLIMATE, name, text)));
     match (climates.pop(), climates.is_empty()) {
         (Some(climate), true) => Ok(climate),
@@ -194,15 +202,23 @@ fn climate(name: &str, root: &Path) -> Result<Arc<Climate>, String> {
 /// # Errors
 /// A report of all that is wrong with the files.
 pub fn rules(paths: &[PathBuf], working: &Path) -> Result<Pack, Report> {
-    rules_of(None, paths, working)
+    rules_over(paths, working, &Unsaved::default())
 }
 
-fn rules_of(pinned: Option<&str>, paths: &[PathBuf], working: &Path) -> Result<Pack, Report> {
+/// The same with the rule files as an editor holds them.
+///
+/// # Errors
+/// As `rules`.
+pub fn rules_over(paths: &[PathBuf], working: &Path, unsaved: &Unsaved) -> Result<Pack, Report> {
+    rules_of(None, paths, working, unsaved)
+}
+
+fn rules_of(pinned: Option<&str>, paths: &[PathBuf], working: &Path, unsaved: &Unsaved) -> Result<Pack, Report> {
     let mut firm = Vec::new();
     for (number, path) in paths.iter().enumerate() {
         let id = FileId::firm_rules(number);
         let name = shown(path, working);
-        match read(path) {
+        match unsaved.read(path) {
             Ok(text) => firm.push(Arc::new(Source::new(id, name, text))),
             Err(Unreadable { why, text, at, .. }) => {
                 let finding = refusal(Span::new(id, at.start, at.end), format!("{name}: {why}"));

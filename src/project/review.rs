@@ -36,7 +36,8 @@ pub fn review(task: &Review<'_>) -> Run {
 /// The same with numbers of files from `first` on, so that the reports of several libraries can be put together.
 pub fn review_from(task: &Review<'_>, first: u32) -> Run {
     let (files, closed) = (&task.walked.files, &task.walked.closed);
-    let texts = Texts::new(&task.project.root, task.working, first + (files.len() + closed.len()) as u32);
+    let next = first + (files.len() + closed.len()) as u32;
+    let texts = Texts::new(&task.project.root, task.working, next, &task.walked.unsaved);
     let fetch = |path: &str| texts.fetch(path);
     let shelf = Shelf::new(&fetch, &task.project.pack.words);
     let pack_of = |name: &str| match task.project.folders.is_empty() {
@@ -58,10 +59,12 @@ pub fn review_from(task: &Review<'_>, first: u32) -> Run {
             let (found, why) = &closed[number - files.len()];
             return refused(found, id, Unreadable { why: why.clone(), fix: None, text: String::new(), at: 0..0 });
         };
-        if let Some((_, text)) = task.walked.given.as_ref().filter(|(name, _)| **name == *found.name) {
-            return Given::Text(Arc::new(Source::new(id, &*found.name, text.as_str())));
-        }
         let path = found.path(task.working);
+        if task.walked.unsaved.has(&path)
+            && let Ok(text) = task.walked.unsaved.read(&path)
+        {
+            return Given::Text(Arc::new(Source::new(id, &*found.name, text)));
+        }
         let about = match look(&path) {
             Ok(about) => about,
             Err(unreadable) => return refused(found, id, unreadable),

@@ -6,7 +6,7 @@ use std::sync::{Arc, Mutex, OnceLock};
 
 use foldhash::HashMap;
 
-use crate::project::read;
+use crate::project::Unsaved;
 use crate::project::shown::{plain, shown};
 use crate::text::{FileId, Source, nearest};
 
@@ -15,6 +15,7 @@ type Place = OnceLock<Result<Arc<Source>, String>>;
 pub struct Texts<'a> {
     root: &'a Path,
     working: &'a Path,
+    unsaved: &'a Unsaved,
     next: AtomicU32,
     read: Mutex<HashMap<PathBuf, Arc<Place>>>,
     /// By the path without links: a file has one name in a run, so that links in a circle end.
@@ -62,9 +63,9 @@ fn reversed(name: &str) -> String {
 
 impl<'a> Texts<'a> {
     /// No text outside of `root` is read. Numbers of files begin at `first`.
-    pub fn new(root: &'a Path, working: &'a Path, first: u32) -> Texts<'a> {
+    pub fn new(root: &'a Path, working: &'a Path, first: u32, unsaved: &'a Unsaved) -> Texts<'a> {
         let (next, read, real, folders) = (AtomicU32::new(first), Mutex::default(), Mutex::default(), Mutex::default());
-        Texts { root, working, next, read, real, folders }
+        Texts { root, working, unsaved, next, read, real, folders }
     }
 
     /// The text of a path, relative to the working folder.
@@ -88,7 +89,7 @@ impl<'a> Texts<'a> {
                 "it leads out of the library's folder, {root}; a headlap.toml in a folder above both makes that one the library"
             ));
         }
-        let text = read(place).map_err(|unreadable| match self.near(place) {
+        let text = self.unsaved.read(place).map_err(|unreadable| match self.near(place) {
             Some(other) if !place.exists() => format!("{}; `{other}` is there", unreadable.why),
             _ => unreadable.why,
         })?;

@@ -9,9 +9,9 @@ use foldhash::HashSet;
 use ignore::gitignore::Gitignore;
 use ignore::{DirEntry, WalkBuilder, WalkState};
 
-use crate::project::LARGEST;
 use crate::project::home::{home_of, top_of};
 use crate::project::shown::{plain, shown};
+use crate::project::{LARGEST, Unsaved};
 
 /// A file to be checked, or a folder that could not be looked into. There may be hundreds of thousands.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -35,8 +35,8 @@ pub struct Walked {
     pub missing: Vec<PathBuf>,
     /// How many details a `.gitignore` left out.
     pub left_out: usize,
-    /// A text that stands in the place of a file's own, by the name of the file.
-    pub given: Option<(String, String)>,
+    /// Texts that stand in the place of what files and includes hold.
+    pub unsaved: Arc<Unsaved>,
 }
 
 impl Found {
@@ -60,8 +60,16 @@ impl Found {
 impl Walked {
     /// One file, with a text that is not read from it: what an editor holds, saved or not.
     pub fn given(path: &Path, text: String, working: &Path) -> Walked {
-        let found = Found::new(&plain(path, working), working);
-        Walked { given: Some((found.name.to_string(), text)), files: vec![found], ..Walked::default() }
+        let (place, mut unsaved) = (plain(path, working), Unsaved::default());
+        unsaved.put(place.clone(), text);
+        Walked::over(&[place], Arc::new(unsaved), working)
+    }
+
+    /// These files, which need not be there, with the texts that an editor holds of them and of others.
+    pub fn over(paths: &[PathBuf], unsaved: Arc<Unsaved>, working: &Path) -> Walked {
+        let mut files = paths.iter().map(|path| Found::new(path, working)).collect();
+        sort(&mut files);
+        Walked { files, unsaved, ..Walked::default() }
     }
 
     /// A file of this name is among them.

@@ -54,6 +54,20 @@ pub fn judge<'a>(pack: &'a Pack, items: impl IntoIterator<Item = Item<'a>>) -> V
     findings
 }
 
+/// The rules that look at a thing, whether or not it fails them.
+pub fn looking_at<'a>(pack: &'a Pack, item: Item<'a>) -> Vec<&'a Rule> {
+    let steps = Cell::new(MOST_STEPS);
+    let mut env =
+        Env { item, outer: None, constants: &[], tables: &pack.tables, memo: None, units: pack.units, steps: &steps };
+    let rules = pack.about(item.kind()).map(|(_, rule)| rule);
+    rules
+        .filter(|rule| {
+            env.constants = &rule.constants;
+            rule.when.as_ref().is_none_or(|when| truth_of_parts(when, &env) == Truth::Yes)
+        })
+        .collect()
+}
+
 /// Things of lists that the rules look at for all things of one kind in a detail, or for one thing elsewhere: a second or
 /// so. The stock rules need some ten thousand for a large detail.
 const MOST_STEPS: u64 = 20_000_000;

@@ -28,7 +28,7 @@ pub use expression::Literal;
 pub use fields::{FieldLine, fields_of};
 pub use file::{Example, RULE_KEYS};
 pub use gather::{gather, keep_causes};
-pub use judge::judge;
+pub use judge::{judge, looking_at};
 pub use pack::{Pack, stock_sources};
 pub use quoted::Quoted;
 pub use rule::Rule;

@@ -15,8 +15,9 @@ mod stray;
 
 pub use clause::Slot;
 pub use document::{Clause, Document, Extent, Hold, Item, Keyword, Names, Part, Statement};
-pub use form::with_article;
+pub use form::{Form, ITEMS, body as statements_of, with_article};
 pub use grammar::accepts_file;
+pub use measure::{Want, want_of};
 pub use problem::{MOST_OF_A_KIND, Problem, Problems, several, short};
 pub use scan::{Scanner, Token};
 

@@ -19,15 +19,16 @@ const TABLE: &[(&str, &[&str])] = &[
     ("review", &["threads", "text", "quantity", "finding", "syntax", "physics", "model", "facts", "rules", "report"]),
     ("compare", &["text", "quantity", "finding", "model", "facts", "rules", "report"]),
     ("output", &["text", "quantity", "finding", "physics", "model", "facts", "rules", "report", "compare"]),
+    ("mend", &["text", "quantity", "finding", "syntax", "model", "facts", "rules"]),
     ("project", &["text", "quantity", "finding", "syntax", "model", "rules", "report", "review"]),
     ("checker", &["text", "model", "facts", "rules", "report", "review", "output"]),
-    ("lsp", ALL),
+    ("server", ALL),
     ("cli", ALL),
 ];
 
 const ALL: &[&str] = &[
     "text", "quantity", "finding", "syntax", "tidy", "physics", "model", "facts", "rules", "report", "compare",
-    "review", "output", "project",
+    "review", "output", "mend", "project", "server",
 ];
 
 fn sources() -> Vec<(PathBuf, String)> {
@@ -97,13 +98,13 @@ fn only_project_touches_files_and_only_the_shells_touch_the_terminal() {
         if module != "project" {
             wrong.extend(files.iter().filter(|f| code.contains(**f)).map(|f| format!("{}: {f}", path.display())));
         }
-        if module != "cli" && module != "lsp" {
+        if module != "cli" && module != "server" {
             wrong.extend(terminal.iter().filter(|t| code.contains(**t)).map(|t| format!("{}: {t}", path.display())));
         }
-        if !["cli", "lsp", "project"].contains(&module.as_str()) && code.contains("std::env") {
+        if !["cli", "server", "project"].contains(&module.as_str()) && code.contains("std::env") {
             wrong.push(format!("{}: std::env", path.display()));
         }
-        if module != "cli" && module != "lsp" && code.contains("now()") {
+        if module != "cli" && module != "server" && code.contains("now()") {
             wrong.push(format!("{}: the date is an argument", path.display()));
         }
     }

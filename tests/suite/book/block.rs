@@ -8,6 +8,7 @@
 //! | `toml,settings`, `toml,rule` | read by the program; a rule passes its own examples |
 //! | `sh` | each `headlap …` is run in a copy of the demo library; a `text` block after it is printed by it |
 //! | `sh,form` | the command line is understood |
+//! | `editor,WHAT` | settings of an editor: shown as they are |
 //! | `json,KIND` | fits `headlap schema KIND` |
 //! | `text` | after a `detail` or `sh` block: lines of its output, `…` for those left out |
 
@@ -76,6 +77,7 @@ impl Blocks<'_> {
                 }
                 "sh,form" => commands(&block.text, Path::new("."), &["--help"]).0,
                 "text" => before.map_or(Vec::new(), |output| not_printed(&block.text, &output)),
+                "editor,lua" | "editor,toml" | "editor,elisp" => Vec::new(),
                 tag => match tag.strip_prefix("json,") {
                     Some(kind) => json_block(kind, &block.text),
                     None => vec![format!("`{tag}` is no kind of block that is checked")],

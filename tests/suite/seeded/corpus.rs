@@ -3,7 +3,8 @@
 use std::sync::{Arc, LazyLock};
 
 use headlap::finding::Finding;
-use headlap::model::Shelf;
+use headlap::model::{Material, Shelf};
+use headlap::report::Checked;
 use headlap::review::{Files, Given, Reviewer, run};
 use headlap::text::{FileId, Source};
 
@@ -93,9 +94,21 @@ pub fn pages() -> &'static [Page] {
 
 /// What a review finds in this text of a file. What it includes is read once for all reviews.
 pub fn reviewed(name: &str, text: &str) -> Vec<Finding> {
-    static SHELF: LazyLock<Shelf<'static>> = LazyLock::new(|| Shelf::new(&fetch, &pack().words));
+    checked(name, text).findings
+}
+
+static SHELF: LazyLock<Shelf<'static>> = LazyLock::new(|| Shelf::new(&fetch, &pack().words));
+
+/// The same with all facts.
+pub fn checked(name: &str, text: &str) -> Checked {
     static REVIEWER: LazyLock<Reviewer<'static>> = LazyLock::new(|| Reviewer::new(&SHELF, pack(), TODAY));
-    REVIEWER.check(Arc::new(Source::new(FileId(0), name, text))).findings
+    REVIEWER.check(Arc::new(Source::new(FileId(0), name, text)))
+}
+
+/// What the text of a file may name.
+pub fn materials(name: &str, text: &str) -> Vec<Arc<Material>> {
+    let reading = SHELF.read(Arc::new(Source::new(FileId(0), name, text)));
+    reading.library.all_materials().into_iter().cloned().collect()
 }
 
 /// What a review of the whole set finds when one of its files reads so.

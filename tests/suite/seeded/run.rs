@@ -184,6 +184,42 @@ pub fn changed_by_layout() -> (usize, Vec<String>) {
     (compared.len(), changed)
 }
 
+/// Of every `step`th defect: how many there are, how many of their findings' cures were taken until none was left and the
+/// text was as clean as the one that it came from, by kind; and texts that a cure left with a finding that was not there.
+pub fn mended(step: usize) -> (Vec<(&'static str, usize, usize)>, Vec<String>) {
+    let before = baselines();
+    let all: Vec<Seed<'_>> = KINDS.iter().copied().flatten().flat_map(seeds).collect();
+    let alone = |seed: &&Seed<'_>| {
+        let brings = seed.site.brings.unwrap_or(seed.kind.brings);
+        seed.page.source.name != SET && seed.site.edit != Edit::DropItem && !brings.is_empty()
+    };
+    let tried: Vec<(&Seed<'_>, String)> = all
+        .iter()
+        .filter(alone)
+        .step_by(step)
+        .collect::<Vec<_>>()
+        .par_iter()
+        .map(|seed| (*seed, super::mended::mend(&seed.page.source.name, &seed.text)))
+        .collect();
+    let (mut rows, mut worse): (Vec<(&str, usize, usize)>, Vec<String>) = (Vec::new(), Vec::new());
+    for (seed, text) in tried {
+        let name = seed.page.source.name.as_str();
+        let (broken, after) = (counts(&reviewed(name, &seed.text)), counts(&reviewed(name, &text)));
+        let clean = added(&before[name], &after).is_empty();
+        if rows.last().is_none_or(|row| row.0 != seed.kind.name) {
+            rows.push((seed.kind.name, 0, 0));
+        }
+        let row = rows.last_mut().expect("just put there");
+        row.1 += 1;
+        row.2 += usize::from(clean);
+        let came = added(&broken, &after);
+        if !came.is_empty() {
+            worse.push(format!("{}: {}: a cure brought {came:?}", seed.kind.name, seed.page.name(seed.item)));
+        }
+    }
+    (rows, worse)
+}
+
 /// What is found before anything is changed, by file; for the set, over all of them.
 fn baselines() -> BTreeMap<&'static str, Counts> {
     let counted = |page: &'static Page| {

@@ -1,0 +1,109 @@
+// Starts the server and shows the drawing of the detail at the cursor. Nothing is downloaded, and nothing is reported to anyone.
+
+const vscode = require("vscode");
+const { LanguageClient } = require("vscode-languageclient/node");
+const { page } = require("./panel");
+
+let client;
+
+/** @param {import("vscode").ExtensionContext} context */
+async function activate(context) {
+  const settings = () => vscode.workspace.getConfiguration("headlap");
+  client = new LanguageClient(
+    "headlap",
+    "headlap",
+    { command: settings().get("path", "headlap"), args: ["lsp"] },
+    {
+      documentSelector: [
+        { scheme: "file", language: "headlap" },
+        { scheme: "file", pattern: "**/headlap.toml" },
+      ],
+      initializationOptions: { hints: settings().get("hints", true) },
+      synchronize: { configurationSection: "headlap" },
+    },
+  );
+  const drawing = new Drawing(() => client);
+  context.subscriptions.push(
+    drawing,
+    vscode.commands.registerCommand("headlap.drawing", () => drawing.show()),
+    vscode.commands.registerCommand("headlap.restart", () => client.restart()),
+  );
+  try {
+    await client.start();
+  } catch (error) {
+    const path = settings().get("path", "headlap");
+    vscode.window.showErrorMessage(
+      `headlap could not be started as "${path}" (${error.message}). Install it, or set headlap.path.`,
+    );
+  }
+}
+
+function deactivate() {
+  return client?.stop();
+}
+
+/** A panel beside the text that follows the cursor. */
+class Drawing {
+  constructor(server) {
+    this.server = server;
+    this.listening = [
+      vscode.window.onDidChangeTextEditorSelection((event) => this.follow(event.textEditor)),
+      vscode.workspace.onDidChangeTextDocument(() => this.follow(vscode.window.activeTextEditor)),
+    ];
+  }
+
+  show() {
+    if (!this.panel) {
+      this.panel = vscode.window.createWebviewPanel(
+        "headlap.drawing",
+        "Drawing",
+        { viewColumn: vscode.ViewColumn.Beside, preserveFocus: true },
+        { enableScripts: true, localResourceRoots: [] },
+      );
+      this.panel.onDidDispose(() => (this.panel = undefined));
+      this.panel.webview.onDidReceiveMessage((message) => this.reveal(message.name));
+    }
+    this.follow(vscode.window.activeTextEditor);
+  }
+
+  /** Waits until the cursor rests, so that a held key asks once. */
+  follow(editor) {
+    if (!this.panel || editor?.document.languageId !== "headlap") return;
+    clearTimeout(this.waiting);
+    this.waiting = setTimeout(() => this.draw(editor), 80);
+  }
+
+  async draw(editor) {
+    const asked = {
+      textDocument: { uri: editor.document.uri.toString() },
+      position: { line: editor.selection.active.line, character: editor.selection.active.character },
+    };
+    try {
+      this.drawn = await this.server().sendRequest("headlap/drawing", asked);
+      this.uri = editor.document.uri;
+      if (this.panel) {
+        this.panel.title = this.drawn ? `Drawing of ${this.drawn.detail}` : "Drawing";
+        this.panel.webview.html = page(this.drawn);
+      }
+    } catch (error) {
+      if (this.panel) this.panel.webview.html = page(null, error.message);
+    }
+  }
+
+  /** Goes to the statement of a piece that was clicked. */
+  async reveal(name) {
+    const piece = this.drawn?.pieces.find((piece) => piece.name === name);
+    if (!piece) return;
+    const { start, end } = piece.range;
+    const range = new vscode.Range(start.line, start.character, end.line, end.character);
+    await vscode.window.showTextDocument(this.uri, { selection: range, viewColumn: vscode.ViewColumn.One });
+  }
+
+  dispose() {
+    clearTimeout(this.waiting);
+    this.listening.forEach((listener) => listener.dispose());
+    this.panel?.dispose();
+  }
+}
+
+module.exports = { activate, deactivate };

@@ -1,0 +1,54 @@
+// The page in the panel: two drawings and the names of the pieces, without any address of the outside world.
+
+const crypto = require("node:crypto");
+
+const escape = (text) =>
+  text.replace(/[&<>"']/g, (sign) => ({ "&": "&amp;", "<": "&lt;", ">": "&gt;", '"': "&quot;", "'": "&#39;" })[sign]);
+
+/** A whole page for what the server drew; a sentence where it drew nothing. */
+function page(drawn, problem) {
+  const nonce = crypto.randomBytes(16).toString("base64");
+  const nothing = problem ?? "Put the cursor into a detail to see its drawing.";
+  const body = drawn
+    ? `<h1>${escape(drawn.detail)}</h1>
+<figure><figcaption>Section</figcaption>${drawn.section ?? "<p>This detail has no section.</p>"}</figure>
+<figure><figcaption>Elevation</figcaption>${drawn.elevation}</figure>
+<h2>Pieces</h2><ol>${drawn.pieces.map((piece) => `<li><button data-name="${escape(piece.name)}">${escape(piece.name)}</button></li>`).join("")}</ol>`
+    : `<p>${escape(nothing)}</p>`;
+  return `<!doctype html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'nonce-${nonce}'; script-src 'nonce-${nonce}'">
+<title>Drawing</title>
+<style nonce="${nonce}">
+  body { font-family: var(--vscode-font-family, sans-serif); padding: 0.5rem; }
+  figure { margin: 0 0 1rem; }
+  figure svg { max-width: 100%; height: auto; }
+  svg text.piece { cursor: pointer; text-decoration: underline dotted; }
+  button { font: inherit; color: var(--vscode-textLink-foreground, #06c); background: none; border: 0; cursor: pointer; }
+  button:focus-visible { outline: 2px solid var(--vscode-focusBorder, #06c); }
+</style>
+</head>
+<body>
+${body}
+<script nonce="${nonce}">${script}</script>
+</body>
+</html>`;
+}
+
+/** Names in the drawing lead to their lines, as the list below it does for the keyboard. */
+const script = `
+const vscode = acquireVsCodeApi();
+const names = new Set([...document.querySelectorAll("button")].map((button) => button.dataset.name));
+const go = (name) => vscode.postMessage({ name });
+for (const button of document.querySelectorAll("button")) button.addEventListener("click", () => go(button.dataset.name));
+for (const text of document.querySelectorAll("svg text")) {
+  const name = text.textContent.trim().split(/[\\s,:]/).find((word) => names.has(word));
+  if (!name) continue;
+  text.classList.add("piece");
+  text.addEventListener("click", () => go(name));
+}
+`;
+
+module.exports = { page };

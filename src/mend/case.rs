@@ -1,0 +1,119 @@
+//! A finding with all that its cures are made from.
+
+use std::sync::Arc;
+
+use crate::facts::DetailFacts;
+use crate::finding::Finding;
+use crate::mend::Cure;
+use crate::model::{Material, MaterialKind, Piece};
+use crate::quantity::{Dimension, Quantity, System, parse_quantity};
+use crate::rules::Pack;
+use crate::syntax::{Document, Item};
+use crate::text::Source;
+
+pub struct Case<'a> {
+    pub source: &'a Source,
+    pub document: &'a Document,
+    /// The detail that the finding is in, if it is in one.
+    pub facts: Option<&'a DetailFacts>,
+    /// All that the file may name.
+    pub materials: &'a [Arc<Material>],
+    pub pack: &'a Pack,
+    pub finding: &'a Finding,
+}
+
+impl<'a> Case<'a> {
+    pub fn pieces(&self) -> &'a [Piece] {
+        self.facts.map_or(&[], |facts| &facts.detail.pieces)
+    }
+
+    /// The item of the text that the finding is in.
+    pub fn item(&self) -> Option<&'a Item> {
+        let name = self.finding.item.as_deref()?;
+        self.document.items.iter().find(|item| item.head.names.first.is_some_and(|span| self.source.at(span) == name))
+    }
+
+    /// The pieces that the finding is about, in the order of its sentence; else the one that its words stand in.
+    pub fn subjects(&self) -> Vec<usize> {
+        let pieces = self.pieces();
+        let first = |name: &str| pieces.iter().position(|piece| &*piece.name == name);
+        let mut found: Vec<usize> = self.finding.subject.iter().filter_map(|name| first(name)).collect();
+        let own = self.finding.span.range();
+        if found.is_empty() {
+            let around = |piece: &Piece| piece.span.range().start <= own.start && own.end <= piece.span.range().end;
+            found.extend(pieces.iter().position(around));
+        }
+        found.dedup();
+        found
+    }
+
+    /// The pairs that the finding may be about, both ways round: its pieces, or its one piece with all that it touches.
+    pub fn pairs(&self) -> Vec<(usize, usize)> {
+        let subjects = self.subjects();
+        let mut pairs = Vec::new();
+        match subjects[..] {
+            [] => {}
+            [one] => {
+                let contacts = self.facts.map_or(&[][..], |facts| &facts.face.contacts);
+                let others = contacts.iter().filter_map(|&(a, b)| match one {
+                    one if one == a => Some(b),
+                    one if one == b => Some(a),
+                    _ => None,
+                });
+                pairs.extend(others.flat_map(|other| [(one, other), (other, one)]));
+            }
+            _ => {
+                for (n, &one) in subjects.iter().enumerate() {
+                    pairs.extend(subjects[n + 1..].iter().flat_map(|&other| [(one, other), (other, one)]));
+                }
+            }
+        }
+        pairs.retain(|(one, other)| one != other);
+        pairs
+    }
+
+    /// The lengths that the finding shows.
+    pub fn lengths(&self) -> Vec<Quantity> {
+        let shown =
+            self.finding.values.iter().flat_map(|(_, text)| [text.as_str(), text.split(" (").next().unwrap_or("")]);
+        let mut lengths: Vec<Quantity> =
+            shown.filter_map(|text| parse_quantity(text).ok()).filter(|q| q.dimension() == Dimension::Length).collect();
+        lengths.dedup();
+        lengths
+    }
+
+    /// Materials of these kinds: those that the detail uses already, then the others.
+    pub fn materials_of(&self, kinds: &[MaterialKind]) -> Vec<&'a Material> {
+        let Some(facts) = self.facts else { return Vec::new() };
+        let detail = &facts.detail;
+        let used =
+            detail.seals.iter().map(|seal| &seal.sealant).chain(detail.pieces.iter().map(|piece| &piece.material));
+        let mut found: Vec<&'a Material> = Vec::new();
+        for material in used.chain(self.materials) {
+            let wanted = material.kind.is_some_and(|kind| kinds.contains(&kind));
+            if wanted && !found.iter().any(|known| known.name == material.name) {
+                found.push(material);
+            }
+        }
+        found
+    }
+
+    /// A name that no piece of the detail has.
+    pub fn fresh(&self, wanted: &str) -> String {
+        let taken = |name: &str| self.pieces().iter().any(|piece| &*piece.name == name);
+        let numbered = (2..).map(|n| format!("{wanted}-{n}"));
+        std::iter::once(wanted.to_owned()).chain(numbered).find(|name| !taken(name)).unwrap_or_default()
+    }
+
+    /// The system of units that the detail is written in.
+    pub fn system(&self) -> System {
+        let unit = self.facts.map_or("mm", |facts| facts.length_unit.symbol);
+        if ["in", "ft"].contains(&unit) { System::Us } else { System::Metric }
+    }
+}
+
+impl Cure {
+    pub fn new(title: String, edits: Vec<crate::finding::Edit>) -> Cure {
+        Cure { title, edits }
+    }
+}

@@ -1,0 +1,88 @@
+//! Edges that go on to where they have to be, and spacings that are drawn closer.
+
+use crate::mend::text::{piece, replace};
+use crate::mend::{Case, Cure};
+use crate::model::Extent;
+use crate::quantity::Quantity;
+use crate::syntax::Slot;
+
+/// Each edge of the pieces carried on by what is lacking: the difference of two lengths that the finding shows, or one of them.
+pub fn edges(case: &Case<'_>) -> Vec<Cure> {
+    let lacking = lacking(&case.lengths());
+    let mut drafts = Vec::new();
+    for need in lacking {
+        for index in case.subjects() {
+            let piece = piece(case, index);
+            for (word, extent, names) in
+                [("up", &piece.up, ["foot", "top"]), ("along", &piece.along, ["left edge", "right edge"])]
+            {
+                drafts.extend(carried(case, &piece.name, word, extent, names, need));
+            }
+        }
+    }
+    drafts
+}
+
+fn lacking(lengths: &[Quantity]) -> Vec<f64> {
+    let mut found: Vec<f64> = Vec::new();
+    let differences = lengths.iter().flat_map(|one| lengths.iter().map(move |other| other.si - one.si));
+    for need in differences.chain(lengths.iter().map(|length| length.si)).filter(|need| *need > 1e-6) {
+        if !found.iter().any(|known| (known - need).abs() < 1e-6) {
+            found.push(need);
+        }
+    }
+    found
+}
+
+fn carried(case: &Case<'_>, name: &str, word: &str, extent: &Extent, [low, high]: [&str; 2], need: f64) -> Vec<Cure> {
+    let Some(span) = extent.span else { return Vec::new() };
+    let moved = |edge: Quantity, by: f64| Quantity::from_si(edge.si + by, edge.unit);
+    let ends = [
+        (
+            low,
+            extent.low.map(|edge| moved(edge, -need)),
+            Extent { low: extent.low.map(|e| moved(e, -need)), ..*extent },
+        ),
+        (
+            high,
+            extent.high.map(|edge| moved(edge, need)),
+            Extent { high: extent.high.map(|e| moved(e, need)), ..*extent },
+        ),
+    ];
+    let drafts = ends.into_iter().filter_map(|(end, at, extent)| {
+        let at = at?;
+        let title = format!("Carry the {end} of {name} to {at}");
+        Some(Cure::new(title, vec![replace(case, span.range(), written(word, &extent)?)]))
+    });
+    drafts.collect()
+}
+
+fn written(word: &str, extent: &Extent) -> Option<String> {
+    match (extent.low, extent.high) {
+        (Some(low), Some(high)) => Some(format!("{word} {low} to {high}")),
+        (Some(low), None) => Some(format!("{word} from {low}")),
+        (None, Some(high)) => Some(format!("{word} to {high}")),
+        (None, None) => None,
+    }
+}
+
+/// `every` of the statement at fault, as close as a length that the finding shows.
+pub fn spacing(case: &Case<'_>) -> Vec<Cure> {
+    let own = case.finding.span.range();
+    let Some(item) = case.item() else { return Vec::new() };
+    let around = item.body.iter().filter(|statement| {
+        let span = statement.span.range();
+        span.start <= own.start && own.end <= span.end
+    });
+    let every = around.flat_map(|statement| statement.clauses.iter().filter(|part| part.slot == Some(Slot::Every)));
+    let drafts = every.flat_map(|part| {
+        let written = case.lengths().into_iter();
+        written.map(|length| {
+            Cure::new(
+                format!("Space them {length} apart"),
+                vec![replace(case, part.span.range(), format!("every {length}"))],
+            )
+        })
+    });
+    drafts.collect()
+}

@@ -1,0 +1,94 @@
+//! Edits of a text, line by line and clause by clause.
+
+use std::ops::Range;
+
+use crate::finding::Edit;
+use crate::mend::Case;
+use crate::model::Piece;
+use crate::syntax::{Scanner, Token};
+use crate::text::{Source, Span};
+
+/// The text with all edits made; `None` where two of them touch the same words.
+pub fn apply(text: &str, edits: &[Edit]) -> Option<String> {
+    let mut sorted: Vec<&Edit> = edits.iter().collect();
+    sorted.sort_by_key(|edit| edit.span.start);
+    let (mut new, mut at) = (String::with_capacity(text.len() + 100), 0);
+    for edit in sorted {
+        let range = edit.span.range();
+        new.push_str(text.get(at..range.start)?);
+        new.push_str(&edit.text);
+        at = range.end;
+    }
+    new.push_str(text.get(at..)?);
+    Some(new)
+}
+
+/// The whole lines of a statement, with their line break; `None` where it shares a line with something else.
+pub fn lines_of(source: &Source, span: Span) -> Option<Range<usize>> {
+    let text = &source.text;
+    let start = text[..span.range().start].rfind('\n').map_or(0, |at| at + 1);
+    let end = text[span.range().end..].find('\n').map(|at| span.range().end + at + 1)?;
+    let after = text[span.range().end..end].trim();
+    let alone = text[start..span.range().start].trim().is_empty() && (after.is_empty() || after.starts_with('#'));
+    alone.then_some(start..end)
+}
+
+/// A clause added to a statement: at the end of its line, or of the block that its clauses stand in.
+pub fn clause(case: &Case<'_>, statement: Span, words: &str) -> Edit {
+    let end = statement.range().end;
+    match block(&case.source.text[end..]) {
+        Some(last) => insert(case, end + last, format!("; {words}")),
+        None => insert(case, end, format!(" {words}")),
+    }
+}
+
+/// Where the last clause of a block ends that begins here.
+fn block(text: &str) -> Option<usize> {
+    let mut last = None;
+    for token in Scanner::of(text) {
+        match (token, last) {
+            (Token::Open(at), None) if text[..at].trim().is_empty() => last = Some(at),
+            (Token::Head { end, .. }, Some(_)) => last = Some(end),
+            (Token::Close(_), Some(end)) => return (!text[end..].starts_with('{')).then_some(end),
+            (Token::Comment { .. }, Some(_)) => {}
+            _ => return None,
+        }
+    }
+    None
+}
+
+/// A statement on a line of its own behind another one.
+pub fn line_behind(case: &Case<'_>, statement: Span, words: &str) -> Option<Edit> {
+    let lines = lines_of(case.source, statement)?;
+    let first = &case.source.text[lines.clone()];
+    let indent = &first[..first.len() - first.trim_start().len()];
+    let end = if first.ends_with("\r\n") { "\r\n" } else { "\n" };
+    Some(insert(case, lines.end, format!("{indent}{words}{end}")))
+}
+
+/// A statement on a line of its own behind the last one of the finding's item.
+pub fn last_line(case: &Case<'_>, words: &str) -> Option<Edit> {
+    let item = case.item()?;
+    if let Some(last) = item.body.last()
+        && let Some(edit) = line_behind(case, last.span, words)
+    {
+        return Some(edit);
+    }
+    let brace = item.span.range().end.checked_sub(1).filter(|at| case.source.text[*at..].starts_with('}'))?;
+    let inner = case.source.text[..brace].trim_end();
+    let between = if inner.ends_with(['{', ';']) { " " } else { "; " };
+    Some(replace(case, inner.len()..brace, format!("{between}{words} ")))
+}
+
+/// The statement of a piece.
+pub fn piece<'a>(case: &Case<'a>, index: usize) -> &'a Piece {
+    &case.pieces()[index]
+}
+
+pub fn insert(case: &Case<'_>, at: usize, text: String) -> Edit {
+    replace(case, at..at, text)
+}
+
+pub fn replace(case: &Case<'_>, range: Range<usize>, text: String) -> Edit {
+    Edit { span: Span::new(case.source.id, range.start, range.end), text }
+}

@@ -1,0 +1,40 @@
+//! One file with the names of all that it includes, for those who ask what stands where.
+
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use crate::model::{Reading, Shelf};
+use crate::project::home::{home_of, libraries};
+use crate::project::shown::shown;
+use crate::project::texts::Texts;
+use crate::project::{Home, Project, Unreadable, Unsaved, Walked, walk};
+use crate::text::{FileId, Source};
+
+/// Reads a file and resolves its names; nothing is judged.
+///
+/// # Errors
+/// As `project::read`.
+pub fn reading(project: &Project, path: &Path, unsaved: &Unsaved, working: &Path) -> Result<Reading, Unreadable> {
+    let texts = Texts::new(&project.root, working, 1, unsaved);
+    let fetch = |path: &str| texts.fetch(path);
+    let shelf = Shelf::new(&fetch, &project.pack.words);
+    let source = Source::new(FileId(0), shown(path, working), unsaved.read(path)?);
+    Ok(shelf.read(Arc::new(source)))
+}
+
+/// All files of the library that a file belongs to, those that are not saved yet among them.
+pub fn library_of(path: &Path, unsaved: &Arc<Unsaved>, working: &Path) -> (Home, Walked) {
+    let folder = path.parent().unwrap_or(working);
+    let home = home_of(folder, working);
+    let parts = libraries(walk(&[home.root()], working), &[home.root()], working);
+    let found = parts.into_iter().find(|(other, _)| *other == home).map(|(_, walked)| walked).unwrap_or_default();
+    let closed = found.closed;
+    let mut paths: Vec<PathBuf> = found.files.iter().map(|found| found.path(working)).collect();
+    let ours = |path: &&PathBuf| {
+        super::is_named_detail(path) && path.parent().is_some_and(|folder| home_of(folder, working) == home)
+    };
+    paths.extend(unsaved.paths().filter(ours).cloned());
+    paths.sort();
+    paths.dedup();
+    (home, Walked { closed, ..Walked::over(&paths, unsaved.clone(), working) })
+}

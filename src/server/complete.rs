@@ -1,0 +1,268 @@
+//! What may stand at the cursor, by what stands before it.
+
+use std::collections::BTreeMap;
+
+use lsp_types::{CompletionItem, CompletionItemKind, CompletionParams, Documentation};
+
+use crate::model::{AssemblyKind, Control, FoldKind, MaterialKind, builtin_names};
+use crate::project::{self, Project};
+use crate::quantity::units_of;
+use crate::server::State;
+use crate::server::before::{Before, before};
+use crate::server::mention::Sort;
+use crate::server::references::Text;
+use crate::syntax::{Form, ITEMS, Keyword, Slot, statements_of, want_of};
+
+pub fn complete(state: &State, asked: &CompletionParams) -> Option<Vec<CompletionItem>> {
+    let at = &asked.text_document_position;
+    let path = state.path(&at.text_document.uri)?;
+    if !project::is_named_detail(&path) {
+        return None;
+    }
+    let text = state.text(&path)?;
+    let offset = state.encoding.offset(&text.source, at.position);
+    let library = state.libraries.of(&path, &state.working)?;
+    let mut offer = Offer { state, path: &path, text: &text, library, offset, found: BTreeMap::new() };
+    if let Some(before) = before(&text.source.text, offset) {
+        offer.at(&before);
+    }
+    Some(offer.found.into_values().collect())
+}
+
+struct Offer<'a> {
+    state: &'a State,
+    path: &'a std::path::Path,
+    text: &'a Text,
+    library: &'a Project,
+    offset: usize,
+    found: BTreeMap<String, CompletionItem>,
+}
+
+impl Offer<'_> {
+    fn at(&mut self, before: &Before) {
+        let words: Vec<&str> = before.words.iter().map(String::as_str).collect();
+        if before.in_quotes {
+            if words.first() == Some(&"include") {
+                self.files();
+            }
+            return;
+        }
+        let forms = before.item.map_or(ITEMS, statements_of);
+        let Some(form) = words.first().and_then(|first| forms.iter().find(|form| form.word == *first)) else {
+            return self.statements(forms, before.item);
+        };
+        let last = words.last().copied().unwrap_or_default();
+        if last.trim_start_matches('-').starts_with(|c: char| c.is_ascii_digit()) {
+            self.units(form, &words);
+        }
+        let wanted = wanted(form.keyword, &words);
+        match wanted {
+            Some(names) => names.iter().for_each(|name| self.names(*name)),
+            None => self.clauses(form, &words),
+        }
+    }
+
+    fn put(&mut self, label: &str, kind: CompletionItemKind, detail: Option<&str>, more: Option<String>) {
+        let item = CompletionItem {
+            label: label.to_owned(),
+            kind: Some(kind),
+            detail: detail.map(str::to_owned),
+            documentation: more.map(Documentation::String),
+            ..CompletionItem::default()
+        };
+        self.found.entry(label.to_owned()).or_insert(item);
+    }
+
+    fn statements(&mut self, forms: &[Form], item: Option<Keyword>) {
+        for form in forms {
+            self.put(form.word, CompletionItemKind::KEYWORD, Some(&form.shape.replace('`', "")), None);
+        }
+        if item.is_none() && forms.is_empty() {
+            self.found.clear();
+        }
+    }
+
+    /// The clauses that the statement may still have.
+    fn clauses(&mut self, form: &Form, words: &[&str]) {
+        for slot in
+            form.clauses.iter().filter(|slot| slot.repeats() || !slot.word().is_some_and(|w| words.contains(&w)))
+        {
+            match slot.word() {
+                Some("with") if *slot == Slot::Drip => self.put("with drip", CompletionItemKind::PROPERTY, None, None),
+                Some(word) => self.put(word, CompletionItemKind::PROPERTY, Some(slot.shape()), None),
+                None => {}
+            }
+        }
+        // A word is due between two names, or between two heights.
+        let last_is_reach = words.iter().rev().take(3).any(|word| ["up", "along"].contains(word));
+        match form.keyword {
+            Keyword::Seal if !words.contains(&"to") && words.len() == 2 => self.word("to"),
+            Keyword::Needs if words.contains(&"between") && !words.contains(&"and") => self.word("and"),
+            Keyword::Piece | Keyword::Cut | Keyword::Fasten | Keyword::Slope if last_is_reach => {
+                ["from", "to"].into_iter().for_each(|word| self.word(word));
+            }
+            Keyword::Detail if words.contains(&"joins") => self.word("to"),
+            _ => {}
+        }
+    }
+
+    fn word(&mut self, word: &str) {
+        self.put(word, CompletionItemKind::KEYWORD, None, None);
+    }
+
+    fn units(&mut self, form: &Form, words: &[&str]) {
+        let slot = words.iter().rev().find_map(|word| form.clauses.iter().find(|slot| slot.word() == Some(word)));
+        let want = slot.map_or_else(|| want_of(form.keyword), |slot| slot.want(true));
+        let units = want.dimensions.iter().flat_map(|dimension| units_of(*dimension));
+        for unit in units.filter(|unit| !unit.symbol.is_empty()) {
+            self.put(unit.symbol, CompletionItemKind::UNIT, None, None);
+        }
+    }
+
+    fn names(&mut self, wanted: Name) {
+        let words = &self.library.pack.words;
+        let list = |names: &[crate::model::Name]| names.iter().map(ToString::to_string).collect::<Vec<_>>();
+        let plain: Vec<String> = match wanted {
+            Name::Material(kinds) => return self.materials(kinds),
+            Name::Assembly | Name::Climate => return self.items(wanted),
+            Name::Piece => return self.pieces(),
+            Name::Rule => {
+                for rule in self.library.pack.rules.iter().filter(|rule| !rule.off) {
+                    self.put(&rule.id, CompletionItemKind::EVENT, Some(&rule.title), None);
+                }
+                return;
+            }
+            Name::Kind => {
+                for (name, kind) in words.kinds.clone() {
+                    self.put(&name, CompletionItemKind::ENUM_MEMBER, Some(&kind.title), None);
+                }
+                return;
+            }
+            Name::Role => list(&words.roles),
+            Name::Surface => list(&words.surfaces),
+            Name::Substance => list(&words.substances),
+            Name::Adhesive => list(&words.adhesives),
+            Name::Control => Control::ALL.map(|c| c.word().to_owned()).into(),
+            Name::MaterialKind => MaterialKind::ALL.map(|kind| kind.word().to_owned()).into(),
+            Name::AssemblyKind => AssemblyKind::ALL.map(|kind| kind.word().to_owned()).into(),
+            Name::Fold => FoldKind::ALL.map(|kind| kind.word().to_owned()).into(),
+            Name::New => Vec::new(),
+        };
+        plain.iter().for_each(|word| self.put(word, CompletionItemKind::ENUM_MEMBER, None, None));
+    }
+
+    fn materials(&mut self, kinds: &[MaterialKind]) {
+        let Some(reading) = self.state.reading(self.path) else { return };
+        for material in reading.library.all_materials() {
+            if kinds.is_empty() || material.kind.is_some_and(|kind| kinds.contains(&kind)) {
+                let kind = material.kind.map_or("", MaterialKind::word);
+                self.put(&material.name, CompletionItemKind::STRUCT, Some(kind), material.title.clone());
+            }
+        }
+    }
+
+    fn items(&mut self, wanted: Name) {
+        let Some(reading) = self.state.reading(self.path) else { return };
+        if matches!(wanted, Name::Climate) {
+            for climate in reading.library.all_climates() {
+                self.put(&climate.name, CompletionItemKind::CONSTANT, climate.title.as_deref(), None);
+            }
+            return;
+        }
+        for assembly in reading.library.all_assemblies() {
+            self.put(&assembly.name, CompletionItemKind::CLASS, Some(assembly.kind.word()), assembly.title.clone());
+        }
+    }
+
+    /// The pieces of the detail that the cursor is in.
+    fn pieces(&mut self) {
+        let (text, offset) = (self.text, self.offset);
+        let Some(item) = text.document.items.iter().rposition(|item| item.span.range().start <= offset) else { return };
+        let own = text.mentions.iter().filter(|m| m.item == item && m.defines && m.sort == Sort::Piece);
+        own.for_each(|m| self.put(text.source.at(m.span), CompletionItemKind::VARIABLE, None, None));
+    }
+
+    fn files(&mut self) {
+        builtin_names().for_each(|name| self.put(name, CompletionItemKind::FILE, Some("built in"), None));
+        let folder = self.path.parent().unwrap_or(self.path).to_path_buf();
+        let (_, walked) = project::library_of(self.path, &self.state.unsaved, &self.state.working);
+        for found in &walked.files {
+            let path = found.path(&self.state.working);
+            if path != self.path
+                && let Some(name) = from(&folder, &path)
+            {
+                self.put(&name, CompletionItemKind::FILE, None, None);
+            }
+        }
+    }
+}
+
+/// The way from a folder to a file, with `/` and `..`.
+fn from(folder: &std::path::Path, file: &std::path::Path) -> Option<String> {
+    let common = folder.components().zip(file.components()).take_while(|(a, b)| a == b).count();
+    let up = folder.components().skip(common).map(|_| "..".to_owned());
+    let down = file.components().skip(common).map(|part| part.as_os_str().to_str().map(str::to_owned));
+    let parts: Option<Vec<String>> = up.map(Some).chain(down).collect();
+    Some(parts?.join("/"))
+}
+
+/// What a name may be the name of.
+#[derive(Clone, Copy)]
+enum Name {
+    /// Of these kinds; of any without one.
+    Material(&'static [MaterialKind]),
+    Assembly,
+    Climate,
+    Piece,
+    Role,
+    Rule,
+    Kind,
+    Control,
+    MaterialKind,
+    AssemblyKind,
+    Fold,
+    Surface,
+    Substance,
+    Adhesive,
+    /// One that the author makes up.
+    New,
+}
+
+/// The names that may stand behind these words of a statement; `None` where a clause may begin.
+fn wanted(keyword: Keyword, words: &[&str]) -> Option<Vec<Name>> {
+    use Keyword::*;
+    const ANY: Name = Name::Material(&[]);
+    let last = words.last()?.trim_end_matches(',');
+    let comma = words.last()?.ends_with(',');
+    // A list goes on behind a comma.
+    let word = if comma { words.iter().rev().find(|word| LISTS.contains(word))? } else { &last };
+    let name = match (keyword, *word, words.len()) {
+        (Material | Assembly | Detail | Climate | Piece, _, 1) if keyword != Climate => Name::New,
+        (Climate, "climate", 1) => Name::New,
+        (ClimateUse, _, 1) => Name::Climate,
+        (Material, _, 2) => Name::MaterialKind,
+        (Assembly, _, 2) => Name::AssemblyKind,
+        (Detail, _, 2) | (Needs, _, 1) => Name::Kind,
+        (Detail, "joins" | "to", _) | (Needs, "between" | "and" | "of", _) | (Piece, "of", _) => Name::Assembly,
+        (Piece, _, 2) | (Layer, _, 1) => ANY,
+        (Piece, "as", _) => Name::Role,
+        (Piece, "bonds" | "over" | "behind", _) | (Cut | Fasten | Seal, _, 1) | (Seal, "to", _) => Name::Piece,
+        (Seal, "with", _) => Name::Material(&[MaterialKind::Sealant, MaterialKind::Tape]),
+        (Fasten, "with", _) => Name::Material(&[MaterialKind::Fastener]),
+        (Seal, "on", _) => ANY,
+        (Layer, "between", _) => Name::Material(&[MaterialKind::Frame]),
+        (Layer, "as", _) => Name::New,
+        (Layer, "controls", _) | (Holds, ..) => Name::Control,
+        (Waive, _, 1) => Name::Rule,
+        (Waive, "on", _) => Name::Piece,
+        (Surface, _, 1) => Name::Surface,
+        (MadeOf, _, 1) => Name::Substance,
+        (Keyword::Adhesive, _, 1) => Name::Adhesive,
+        (Fold, _, count) if count >= 4 => Name::Fold,
+        _ => return None,
+    };
+    Some(vec![name])
+}
+
+/// Words that a list of names follows.
+const LISTS: [&str; 7] = ["bonds", "over", "behind", "controls", "holds", "joins", "to"];

@@ -1,0 +1,63 @@
+//! The section and the elevation of the detail at a place: a request of our own, `headlap/drawing`.
+
+use lsp_types::{Range, TextDocumentPositionParams};
+use serde::Serialize;
+
+use crate::facts::DetailFacts;
+use crate::output::drawing::{self, Line, Mark, Subject};
+use crate::report::Checked;
+use crate::server::State;
+
+pub const METHOD: &str = "headlap/drawing";
+
+/// What a panel beside the text shows.
+#[derive(Serialize)]
+#[serde(rename_all = "camelCase")]
+pub struct Drawing {
+    detail: String,
+    /// Whole SVG elements.
+    section: Option<String>,
+    elevation: String,
+    /// The names that the drawings show, each with the place of its statement.
+    pieces: Vec<Place>,
+}
+
+#[derive(Serialize)]
+struct Place {
+    name: String,
+    range: Range,
+}
+
+pub fn drawing(state: &State, asked: &TextDocumentPositionParams) -> Result<Option<Drawing>, String> {
+    let Some(path) = state.path(&asked.text_document.uri) else { return Ok(None) };
+    let (Some(checked), Some(source)) = (state.checked(&path), state.source(&path)) else { return Ok(None) };
+    let offset = state.encoding.offset(&source, asked.position);
+    let Some(facts) = detail_at(checked, offset) else { return Ok(None) };
+    if !drawing::drawable(facts) {
+        return Err(format!("{} has too many edges to be drawn", facts.detail.name));
+    }
+    let findings = state.reviewed.get(&path).map(|reviewed| &reviewed.run.report.findings[..]).unwrap_or_default();
+    let open = findings.iter().filter(|finding| finding.open() && drawing::belongs(&facts.detail, finding));
+    let marks: Vec<Mark> = open.enumerate().map(|(n, finding)| Mark { number: n + 1, finding }).collect();
+    let subject = Subject::new(facts, &marks);
+    let section = Line::telling(&subject).map(|line| drawing::element(&drawing::section(&subject, &line)));
+    let pieces = facts
+        .detail
+        .pieces
+        .iter()
+        .filter(|piece| piece.row.is_none_or(|row| !row.next))
+        .map(|piece| Place { name: piece.name.to_string(), range: state.encoding.range(&source, piece.span) });
+    Ok(Some(Drawing {
+        detail: facts.detail.name.to_string(),
+        section,
+        elevation: drawing::element(&drawing::front(&subject)),
+        pieces: pieces.collect(),
+    }))
+}
+
+/// The detail around a place, else the last one before it, else the first.
+pub fn detail_at(checked: &Checked, offset: usize) -> Option<&DetailFacts> {
+    let details = &checked.facts.details;
+    let before = details.iter().filter(|facts| facts.detail.span.range().start <= offset);
+    before.max_by_key(|facts| facts.detail.span.start).or(details.first())
+}

@@ -1,0 +1,67 @@
+//! The libraries of the open files, with their settings and rules.
+
+use std::collections::BTreeMap;
+use std::path::Path;
+
+use crate::project::{self, Home, Project, Unsaved};
+use crate::report::Report;
+
+/// By the place of their settings. Rules are compiled once, until settings or rules change.
+#[derive(Default)]
+pub struct Libraries {
+    known: BTreeMap<Home, Library>,
+}
+
+#[derive(Default)]
+struct Library {
+    /// The settings that hold. Those that cannot be read while somebody writes them leave the former ones.
+    project: Option<Project>,
+    /// What is wrong with the settings and rules as they are.
+    problems: Option<Report>,
+    stale: bool,
+}
+
+impl Libraries {
+    /// Reads the settings of a file's library unless they are known.
+    pub fn open(&mut self, path: &Path, unsaved: &Unsaved, working: &Path) -> Home {
+        let home = home(path, working);
+        let library = self.known.entry(home.clone()).or_insert_with(|| Library { stale: true, ..Library::default() });
+        if std::mem::take(&mut library.stale) {
+            match project::open_over(&home, working, unsaved) {
+                Ok(project) => (library.project, library.problems) = (Some(project), None),
+                Err(problems) => library.problems = Some(problems),
+            }
+        }
+        home
+    }
+
+    pub fn of(&self, path: &Path, working: &Path) -> Option<&Project> {
+        self.known.get(&home(path, working))?.project.as_ref()
+    }
+
+    /// What is wrong with the settings and rules of a library.
+    pub fn problems(&self, home: &Home) -> Option<&Report> {
+        self.known.get(home)?.problems.as_ref()
+    }
+
+    pub fn homes(&self) -> impl Iterator<Item = &Home> {
+        self.known.keys()
+    }
+
+    /// The climate of a library stands in this file.
+    pub fn lean_on(&self, path: &Path) -> bool {
+        let configs = self.known.values().filter_map(|library| library.project.as_ref()?.config.as_ref());
+        let mut climates = configs.filter_map(|config| Some((config, &config.climate.as_ref()?.0)));
+        climates.any(|(config, name)| project::plain(Path::new(name), &config.root) == path)
+    }
+
+    /// Settings, rules, climates or lists may have changed.
+    pub fn forget(&mut self) {
+        self.known.values_mut().for_each(|library| library.stale = true);
+    }
+}
+
+/// The library of a file.
+pub fn home(path: &Path, working: &Path) -> Home {
+    project::home_of(path.parent().unwrap_or(working), working)
+}

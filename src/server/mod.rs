@@ -1,0 +1,33 @@
+//! The editor's side: the open Language Server Protocol over a pair of streams, a thin layer on the core.
+//!
+//! One message after the other, without an async runtime. Changes that wait are applied together before anything is
+//! reviewed, so that nobody waits for the findings of a text that is gone.
+
+mod actions;
+mod address;
+mod before;
+mod capabilities;
+mod complete;
+mod cures;
+mod diagnostics;
+mod dispatch;
+mod drawing;
+mod folding;
+mod format;
+mod hints;
+mod hover;
+mod library;
+mod mention;
+mod numbers;
+mod position;
+mod references;
+mod rename;
+mod review;
+mod session;
+mod settings;
+mod state;
+mod symbols;
+mod tokens;
+
+pub use session::serve;
+pub(in crate::server) use state::State;

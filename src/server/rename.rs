@@ -1,0 +1,81 @@
+//! A new name for a thing, in every file that mentions it.
+
+use std::collections::HashMap;
+
+use lsp_types::{PrepareRenameResponse, RenameParams, TextDocumentPositionParams, TextEdit, Uri, WorkspaceEdit};
+
+use crate::server::State;
+use crate::server::dispatch::Refusal;
+use crate::server::mention::Sort;
+use crate::server::references::Named;
+use crate::syntax;
+use crate::text::{FileId, Source};
+
+pub fn prepare(state: &State, at: TextDocumentPositionParams) -> Result<Option<PrepareRenameResponse>, Refusal> {
+    let Some((named, source)) = found(state, &at) else { return Ok(None) };
+    can_be_renamed(&named)?;
+    let range = state.encoding.range(&source, named.span);
+    Ok(Some(PrepareRenameResponse::RangeWithPlaceholder { range, placeholder: named.name }))
+}
+
+pub fn rename(state: &State, asked: RenameParams) -> Result<Option<WorkspaceEdit>, Refusal> {
+    let new = asked.new_name.trim();
+    let Some((named, _)) = found(state, &asked.text_document_position) else { return Ok(None) };
+    can_be_renamed(&named)?;
+    if !is_name(new) {
+        return Err(format!("\"{new}\" is not a name; a name is a letter, then letters, digits, -, _ and ."));
+    }
+    if new != named.name && taken(state, &asked.text_document_position, &named, new) {
+        return Err(format!("\"{new}\" is already the name of something else here"));
+    }
+    #[expect(clippy::mutable_key_type, reason = "the protocol's type; the addresses are not changed")]
+    let mut changes: HashMap<Uri, Vec<TextEdit>> = HashMap::new();
+    for (path, source, mention) in &named.places {
+        let Some(uri) = state.uri(path) else { continue };
+        let range = state.encoding.range(source, mention.span);
+        changes.entry(uri).or_default().push(TextEdit { range, new_text: new.to_owned() });
+    }
+    Ok(Some(WorkspaceEdit { changes: Some(changes), ..WorkspaceEdit::default() }))
+}
+
+fn found(state: &State, at: &TextDocumentPositionParams) -> Option<(Named, std::sync::Arc<Source>)> {
+    let source = state.source(&state.path(&at.text_document.uri)?)?;
+    Some((state.named(at)?, source))
+}
+
+fn can_be_renamed(named: &Named) -> Result<(), Refusal> {
+    match named.sort {
+        sort if !sort.is_global() && !matches!(sort, Sort::Piece | Sort::Layer) => {
+            Err(format!("\"{}\" is a word of the language or of a rule, not a name of this library", named.name))
+        }
+        _ if named.places.iter().any(|(.., mention)| mention.defines) => Ok(()),
+        _ => Err(format!("no file of this library defines \"{}\", so it cannot be renamed here", named.name)),
+    }
+}
+
+/// What the language itself takes for the name of a piece.
+fn is_name(text: &str) -> bool {
+    let line = format!("material {text} sheet {{ }}\n");
+    let source = Source::new(FileId(0), "name", line);
+    let (document, findings) = syntax::parse(&source);
+    let first = document.items.first().and_then(|item| item.head.names.first);
+    findings.is_empty() && first.is_some_and(|span| source.at(span) == text)
+}
+
+/// Another thing of this sort has the name where the renamed one is seen.
+fn taken(state: &State, at: &TextDocumentPositionParams, named: &Named, new: &str) -> bool {
+    let Some(path) = state.path(&at.text_document.uri) else { return false };
+    if named.sort.is_global() {
+        let reading = state.reading(&path);
+        let library = reading.as_ref().map(|reading| &reading.library);
+        return library.is_some_and(|library| match named.sort {
+            Sort::Material => library.material(new).is_some(),
+            Sort::Assembly => library.assembly(new).is_some(),
+            Sort::Climate => library.climate(new).is_some(),
+            _ => library.details.iter().any(|detail| &*detail.name == new),
+        });
+    }
+    let Some(text) = state.text(&path) else { return false };
+    let item = named.places.first().map(|(.., mention)| mention.item);
+    text.mentions.iter().any(|m| Some(m.item) == item && m.sort == named.sort && text.source.at(m.span) == new)
+}

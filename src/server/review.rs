@@ -1,0 +1,112 @@
+//! Reviews of the open files: each alone, or over its whole library where other files decide about it.
+
+use std::collections::BTreeSet;
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use crate::finding::Finding;
+use crate::project::{self, Known, Project, Unsaved, Walked};
+use crate::report::{Checked, Report};
+use crate::review::Run;
+use crate::server::State;
+use crate::text::Source;
+
+/// The last review of an open file and of what it includes.
+pub struct Reviewed {
+    pub name: String,
+    pub run: Run,
+    /// Files outside of its include tree decide about it: those that include it, or the details that a set needs.
+    pub wide: bool,
+    /// The list of known findings cannot be used.
+    pub trouble: Option<Report>,
+}
+
+impl Reviewed {
+    pub fn checked(&self) -> Option<&Checked> {
+        self.run.checked.iter().find(|checked| checked.source.name == self.name)
+    }
+
+    /// It was made from this file, or may be made from it now: an include of its tree led nowhere.
+    fn reads(&self, name: &str) -> bool {
+        let reads = |checked: &Checked| !checked.whole || checked.included.iter().any(|text| text.name == name);
+        self.wide || self.checked().is_none_or(reads)
+    }
+
+    /// The findings of the file itself.
+    pub fn own(&self) -> impl Iterator<Item = (&Finding, &Source)> {
+        self.all().filter(|(_, source)| source.name == self.name)
+    }
+
+    /// All findings that have a place.
+    pub fn all(&self) -> impl Iterator<Item = (&Finding, &Source)> {
+        let report = &self.run.report;
+        report.findings.iter().filter_map(|finding| Some((finding, report.source(finding.span)?)))
+    }
+}
+
+impl State {
+    /// Reviews what these changes concern.
+    pub fn review(&mut self, changed: &BTreeSet<PathBuf>) {
+        let names: Vec<String> = changed.iter().map(|path| project::shown(path, &self.working)).collect();
+        let settings = changed.iter().any(|path| !project::is_named_detail(path) || self.libraries.lean_on(path));
+        let details = self.open.keys().filter(|path| project::is_named_detail(path));
+        let concerned: Vec<PathBuf> = details
+            .filter(|path| {
+                let known = self.reviewed.get(*path);
+                settings || changed.contains(*path) || known.is_none_or(|known| names.iter().any(|n| known.reads(n)))
+            })
+            .cloned()
+            .collect();
+        if settings {
+            self.libraries.forget();
+        }
+        for path in concerned {
+            self.libraries.open(&path, &self.unsaved, &self.working);
+            match self.libraries.of(&path, &self.working) {
+                Some(library) => {
+                    let reviewed = self.reviewed(library, &path);
+                    self.reviewed.insert(path, reviewed);
+                }
+                None => drop(self.reviewed.remove(&path)),
+            }
+        }
+    }
+
+    fn reviewed(&self, library: &Project, path: &Path) -> Reviewed {
+        let walked = Walked::over(&[path.to_path_buf()], self.unsaved.clone(), &self.working);
+        let (mut run, mut trouble) = self.run(library, &walked, true);
+        let name = project::shown(path, &self.working);
+        let own = run.checked.iter().find(|checked| checked.source.name == name);
+        let wide = own.is_some_and(|checked| checked.fragment || !checked.sets.is_empty());
+        if wide {
+            let (_, all) = project::library_of(path, &self.unsaved, &self.working);
+            let (whole, of_list) = self.run(library, &all, false);
+            run.report = whole.report;
+            trouble = of_list;
+        }
+        Reviewed { name, run, wide, trouble }
+    }
+
+    /// As the shell does it: with the list of known findings and the addresses of pages.
+    fn run(&self, library: &Project, walked: &Walked, keep: bool) -> (Run, Option<Report>) {
+        let mut run = reviewed(library, walked, &self.working, (self.today)(), keep);
+        run.report.pages = library.pages(&run.report.findings);
+        let list = library.config.as_ref().and_then(|config| config.known.as_deref());
+        let known = list.map(|path| Known { path, walked, working: &self.working }.mark(&mut run.report));
+        (run, known.and_then(Result::err))
+    }
+
+    /// The findings of a file as it would be with another text, its includes among them.
+    pub fn findings_with(&self, path: &Path, text: &str) -> Vec<Finding> {
+        let Some(library) = self.libraries.of(path, &self.working) else { return Vec::new() };
+        let mut unsaved = Unsaved::clone(&self.unsaved);
+        unsaved.put(path.to_path_buf(), text);
+        let walked = Walked::over(&[path.to_path_buf()], Arc::new(unsaved), &self.working);
+        reviewed(library, &walked, &self.working, (self.today)(), false).report.findings
+    }
+}
+
+fn reviewed(project: &Project, walked: &Walked, working: &Path, today: jiff::civil::Date, keep: bool) -> Run {
+    let progress = |_| {};
+    project::review(&project::Review { project, walked, working, today, keep, cache: None, progress: &progress })
+}

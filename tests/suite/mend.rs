@@ -1,0 +1,172 @@
+//! Cures as edits: what each makes of a text, and that nothing is offered that was not proved.
+
+use std::fs;
+use std::sync::Arc;
+
+use headlap::mend::{Case, Cure, apply, cures, waiver};
+use headlap::model::{Material, Shelf};
+use headlap::review::{review_alone, review_text};
+use headlap::rules::{Literal, whole_text};
+use headlap::syntax;
+use headlap::text::{FileId, Source};
+use rayon::prelude::*;
+
+use crate::command::{run, scratch, write};
+use crate::review::{TODAY, pack};
+
+fn materials() -> Vec<Arc<Material>> {
+    let fetch = |path: &str| Err(format!("there is no {path}"));
+    let source = Arc::new(Source::new(FileId(0), "a.detail", "include \"stock.detail\"\n"));
+    Shelf::new(&fetch, &pack().words).read(source).library.all_materials().into_iter().cloned().collect()
+}
+
+/// Hands the case of the first finding of a rule to somebody.
+fn with<T>(text: &str, rule: &str, work: impl FnOnce(&Case<'_>) -> T) -> T {
+    let reviewed = review_alone(pack(), text, TODAY, true);
+    let checked = &reviewed.checked[0];
+    let finding = checked.findings.iter().find(|finding| &*finding.rule == rule && finding.open());
+    let finding = finding.unwrap_or_else(|| panic!("{rule} is found in\n{text}"));
+    let (document, _) = syntax::read(&checked.source);
+    let facts = checked.facts.details.iter().find(|facts| finding.item.as_ref() == Some(&facts.detail.name));
+    let materials = materials();
+    work(&Case { source: &checked.source, document: &document, facts, materials: &materials, pack: pack(), finding })
+}
+
+fn cures_of(text: &str, rule: &str) -> Vec<Cure> {
+    with(text, rule, |case| cures(case, &|new| review_text(pack(), new, TODAY)))
+}
+
+/// A wall with these lines in its detail.
+fn wall(lines: &str) -> String {
+    format!(
+        "include \"stock.detail\"\nassembly C existing {{ outside; layer concrete 200 mm; inside }}\n\
+         detail D course joins C {{\n{lines}}}\n"
+    )
+}
+
+/// The first cure of a finding, and the lines that it leaves of the detail.
+fn first(lines: &str, rule: &str) -> (String, String) {
+    let text = wall(lines);
+    let cure = cures_of(&text, rule).into_iter().next().unwrap_or_else(|| panic!("{rule} has a cure in\n{text}"));
+    let new = apply(&text, &cure.edits).expect("the edits fit");
+    let body = new.split_once("joins C {\n").expect("a detail").1;
+    (cure.title, body.trim_end().trim_end_matches('}').to_owned())
+}
+
+#[test]
+fn a_step_is_moved() {
+    let lines = "  piece deck  plywood\n  piece high  wrap-open  up from 0 mm  # first\n  piece low   wrap-open  up to 150 mm\n";
+    let (title, text) = first(lines, "reverse-lap");
+    assert_eq!(title, "Install low before high");
+    let moved = "  piece deck  plywood\n  piece low   wrap-open  up to 150 mm\n  piece high  wrap-open  up from 0 mm  # first\n";
+    assert_eq!(text, moved);
+}
+
+#[test]
+fn an_edge_is_carried_on_to_the_limit() {
+    let lines = "  piece deck  plywood\n  piece low   wrap-open  up to 100 mm\n  piece high  wrap-open  up from 0 mm\n";
+    let (title, text) = first(lines, "short-head-lap");
+    assert_eq!(title, "Carry the foot of high to -50 mm");
+    assert!(text.contains("piece high  wrap-open  up from -50 mm\n"), "{text}");
+}
+
+#[test]
+fn a_word_is_added() {
+    let lines = "  piece deck  plywood\n  piece strip  acrylic-tape  up 0 mm to 100 mm  bonds deck\n";
+    let (title, text) = first(lines, "not-rolled");
+    assert_eq!(title, "Write rolled at strip");
+    assert!(text.contains("bonds deck rolled\n"), "{text}");
+    let block = "  piece deck  plywood\n  piece strip  acrylic-tape {\n    up 0 mm to 100 mm; bonds deck\n  }\n";
+    let (_, text) = first(block, "not-rolled");
+    assert!(text.contains("bonds deck; rolled\n  }"), "{text}");
+}
+
+#[test]
+fn a_spacing_is_drawn_closer() {
+    let lines = "  piece deck  plywood\n  piece wrap  wrap-open\n  fasten wrap with cap-staple every 900 mm\n";
+    let (title, text) = first(lines, "fastener-spacing");
+    assert_eq!(title, "Space them 400 mm apart");
+    assert!(text.contains("every 400 mm"), "{text}");
+}
+
+/// The nearest name. What the text means once it is read may be wrong in other ways, which were there before.
+#[test]
+fn a_name_is_mended() {
+    let (title, text) = first("  piece deck  plywod\n", "unknown-name");
+    assert_eq!((title.as_str(), text.as_str()), ("Change plywod to plywood", "  piece deck  plywood\n"));
+}
+
+#[test]
+fn a_waiver_asks_for_its_reason() {
+    let text =
+        wall("  piece deck  plywood\n  piece high  wrap-open  up from 0 mm\n  piece low   wrap-open  up to 150 mm\n");
+    let cure = with(&text, "reverse-lap", waiver).expect("rules can be waived");
+    let new = apply(&text, &cure.edits).expect("the edits fit");
+    assert!(new.contains("up to 150 mm\n  waive reverse-lap on low because \"state the reason\"\n}"), "{new}");
+    assert!(review_text(pack(), &new, TODAY).iter().all(|f| &*f.rule != "reverse-lap" || f.waived.is_some()));
+    let unread = wall("  piece deck  plywod\n");
+    assert_eq!(with(&unread, "unknown-name", waiver), None, "what cannot be read is not accepted");
+}
+
+/// Each rule that has edits mends one of its own examples, and what it leaves has no finding that was not there.
+#[test]
+fn rules_mend_their_own_examples() {
+    let table = pack().tables.iter().find(|table| &*table.name == "cures").expect("the table is there");
+    let mut rules: Vec<String> = table
+        .rows
+        .iter()
+        .filter_map(|row| match &row.keys[0] {
+            Some(Literal::Word(rule)) => Some(rule.to_string()),
+            _ => None,
+        })
+        .collect();
+    rules.dedup();
+    rules.sort();
+    rules.dedup();
+    let idle: Vec<String> = rules
+        .into_par_iter()
+        .filter(|id| {
+            let rule = pack().rule(id).unwrap_or_else(|| panic!("{id} is a rule"));
+            let fails = pack().examples(rule).into_iter().filter(|example| example.fails);
+            !fails.into_iter().any(|example| mends(&whole_text(&example.text), id))
+        })
+        .collect();
+    assert_eq!(idle, [""; 0], "{} rules mend none of their examples", idle.len());
+}
+
+fn mends(text: &str, rule: &str) -> bool {
+    let before = review_text(pack(), text, TODAY);
+    let found = cures_of(text, rule);
+    for cure in &found {
+        let after = review_text(pack(), &apply(text, &cure.edits).expect("the edits fit"), TODAY);
+        let same = |a: &headlap::finding::Finding, b: &headlap::finding::Finding| a.rule == b.rule && a.item == b.item;
+        let new = after.iter().filter(|f| f.open()).find(|f| !before.iter().any(|b| same(b, f)));
+        assert!(new.is_none(), "{rule}: {} brings {:?} to\n{text}", cure.title, new.map(|f| &f.message));
+        let own = |list: &[headlap::finding::Finding]| list.iter().filter(|f| &*f.rule == rule).count();
+        assert!(own(&after) < own(&before), "{rule}: {} clears nothing", cure.title);
+    }
+    !found.is_empty()
+}
+
+/// From the shell: a diff that writes nothing, then the files.
+#[test]
+fn the_shell_mends_files() {
+    let folder = scratch("mend/shell");
+    let text =
+        wall("  piece deck  plywood\n  piece high  wrap-open  up from 0 mm\n  piece low   wrap-open  up to 150 mm\n");
+    let path = write(&folder, "a.detail", &text);
+    let (status, diff, said) = run(&folder, &["review", "a.detail", "--fix", "--dry-run"]);
+    assert_eq!((status, said.as_str()), (1, ""), "{diff}");
+    assert!(diff.contains("--- a.detail\n+++ a.detail\n"), "{diff}");
+    assert!(diff.contains("\n-  piece low   wrap-open  up to 150 mm\n"), "{diff}");
+    assert_eq!(fs::read_to_string(&path).expect("it is there"), text, "nothing was written");
+    let (status, told, said) = run(&folder, &["review", "a.detail", "--fix"]);
+    assert_eq!((status, said.as_str()), (0, ""), "{told}");
+    assert!(told.starts_with("a.detail:6: reverse-lap: Install low before high\n"), "{told}");
+    let mended = fs::read_to_string(&path).expect("it is there");
+    assert!(mended.find("piece low") < mended.find("piece high"), "{mended}");
+    let (status, diff, _) = run(&folder, &["review", "a.detail", "--fix", "--dry-run"]);
+    assert_eq!((status, diff.as_str()), (0, ""), "once is enough");
+    assert_eq!(run(&folder, &["review", "-", "--fix"]).0, 2);
+    assert_eq!(run(&folder, &["review", "a.detail", "--dry-run"]).0, 2, "--dry-run belongs to --fix");
+}

@@ -1,0 +1,36 @@
+//! Cures taken one after the other, as somebody does who takes the first that is offered.
+
+use headlap::mend::{Case, apply, cures};
+use headlap::syntax;
+
+use super::corpus::{checked, materials, reviewed};
+use crate::review::pack;
+
+/// The text with the first cure of each error and warning made, until there is none.
+pub fn mend(name: &str, text: &str) -> String {
+    let mut text = text.to_owned();
+    let mut tried = Vec::new();
+    for _ in 0..20 {
+        let file = checked(name, &text);
+        let (document, _) = syntax::read(&file.source);
+        let materials = materials(name, &text);
+        let mut open: Vec<_> = file.findings.iter().filter(|finding| finding.open()).collect();
+        open.sort_by_key(|finding| std::cmp::Reverse(finding.level));
+        let next = open.into_iter().find_map(|finding| {
+            let key = (finding.rule.clone(), finding.item.clone(), finding.message.clone());
+            if tried.contains(&key) {
+                return None;
+            }
+            tried.push(key);
+            let facts = file.facts.details.iter().find(|facts| finding.item.as_ref() == Some(&facts.detail.name));
+            let source = &file.source;
+            let case = Case { source, document: &document, facts, materials: &materials, pack: pack(), finding };
+            cures(&case, &|new| reviewed(name, new)).into_iter().next()
+        });
+        match next.and_then(|cure| apply(&text, &cure.edits)) {
+            Some(new) => text = new,
+            None => break,
+        }
+    }
+    text
+}
