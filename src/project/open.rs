@@ -54,7 +54,8 @@ pub fn open_over(home: &Home, working: &Path, unsaved: &Unsaved) -> Result<Proje
             return Ok(Project { root: folder.clone(), config: None, pack, folders: Vec::new() });
         }
     };
-    let config = load(file, FileId::SETTINGS, working, unsaved).map_err(|(source, findings)| told(findings, [source]))?;
+    let config =
+        load(file, FileId::SETTINGS, working, unsaved).map_err(|(source, findings)| told(findings, [source]))?;
     let real = |path: &Path| std::fs::canonicalize(path).unwrap_or_else(|_| path.to_path_buf());
     let known = config.known.iter().map(|path| (path, config.places.get("known").copied().unwrap_or_default()));
     let root = real(&config.root);
