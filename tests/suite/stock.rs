@@ -131,6 +131,7 @@ const WITHOUT: &[(&str, &str)] = &[
     ("unvented-roof-retarder", "vapor-open"),
     ("vapor-trap", "shallow"),
     // How near pieces lie that have to do with each other.
+    ("missing-head-drip", "near"),
     ("open-flashing-end", "foot"),
     ("open-insulation-at-sill", "near"),
     ("pan-above-wrap", "near"),
