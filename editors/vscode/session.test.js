@@ -10,7 +10,7 @@ const { pathToFileURL } = require("node:url");
 const protocol = require("vscode-languageserver-protocol/node");
 
 const wrong = `include "stock.detail"
-assembly W wall { outside; layer wrap-open controls water, air; layer plywood 12 mm; inside }
+assembly W wall { outside; layer wrap-open controls water; layer plywood 12 mm controls air; inside }
 detail A course joins W {
   piece deck   plywood   of W
   piece upper  wrap-open of W  up from 0 mm

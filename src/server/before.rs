@@ -21,7 +21,7 @@ pub fn before(text: &str, offset: usize) -> Option<Before> {
     for token in Scanner::of(text) {
         match token {
             Token::Head { start, end } => head = (start, end),
-            Token::Open(_) => open.push(std::mem::replace(&mut head, (0, 0))),
+            Token::Open(_) => open.push(std::mem::take(&mut head)),
             Token::Close(_) => drop(open.pop()),
             Token::Comment { .. } => {}
         }

@@ -1,6 +1,6 @@
 //! The outline of a file, and the items of a library by their names.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use lsp_types::{DocumentSymbol, Location, SymbolInformation, SymbolKind, Uri};
 
@@ -40,7 +40,7 @@ pub fn of_libraries(state: &State, query: &str) -> Vec<SymbolInformation> {
 }
 
 #[expect(deprecated, reason = "the protocol's type has the field")]
-fn items<'t>(state: &'t State, path: &PathBuf, text: &'t Text) -> impl Iterator<Item = SymbolInformation> + use<'t> {
+fn items<'t>(state: &'t State, path: &Path, text: &'t Text) -> impl Iterator<Item = SymbolInformation> + use<'t> {
     let uri = state.uri(path);
     text.document.items.iter().filter_map(move |item| {
         let (kind, name_span) = (kind(item.head.keyword)?, name(&item.head)?);
