@@ -124,6 +124,7 @@ const WITHOUT: &[(&str, &str)] = &[
     ("retarder-on-cold-side", "marine-cold"),
     ("retarder-on-cold-side", "shallow"),
     ("retarder-class", "shallow"),
+    ("retarder-in-hot-zone", "responsive"),
     ("slow-drying", "cold"),
     ("slow-drying", "marine-cold"),
     ("slow-drying", "shallow"),
@@ -132,6 +133,7 @@ const WITHOUT: &[(&str, &str)] = &[
     ("vapor-trap", "shallow"),
     // How near pieces lie that have to do with each other.
     ("missing-head-drip", "near"),
+    ("missing-pan", "least"),
     ("open-flashing-end", "foot"),
     ("open-insulation-at-sill", "near"),
     ("pan-above-wrap", "near"),

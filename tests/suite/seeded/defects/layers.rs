@@ -92,9 +92,7 @@ pub const KINDS: &[Kind] = &[
             at("W1", "layer kraft-facing", Swap("controls vapor", "controls air, vapor")),
             at("W2", "layer liquid-membrane", Swap("controls water, air", "controls water, air, vapor")),
             at("R1", "layer breather-membrane", Swap("breather-membrane", "roof-underlayment")).also(SHUT),
-            at("F1", "layer concrete", Swap("concrete", "concrete-block")),
             at("WALL", "layer plywood", Swap("controls air", "controls water, air")),
-            at("FOUNDATION", "layer concrete", Swap("concrete", "concrete-block")),
         ],
     },
     Kind {
