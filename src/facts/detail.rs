@@ -6,7 +6,9 @@ use crate::facts::bend::Bend;
 use crate::facts::face::{self, BondKind, Coordinate, Face, FaceFacts, Lap, OPEN_HIGH, OPEN_LOW, Rect, TooLarge};
 use crate::facts::slope::Slopes;
 use crate::facts::{AssemblyFacts, Assumed};
-use crate::model::{Assembly, AssemblyKind, Axis, Bond, Control, Detail, Extent, FoldKind, Hold, MaterialKind, Piece, Weeps};
+use crate::model::{
+    Assembly, AssemblyKind, Axis, Bond, Control, Detail, Extent, FoldKind, Hold, MaterialKind, Piece, Weeps,
+};
 use crate::quantity::{Dimension, Quantity, Unit, base_unit};
 use crate::text::Span;
 

@@ -115,9 +115,8 @@ fn sides(detail: &Detail) -> Vec<(Extent, Option<Quantity>)> {
 /// For each piece of an assembly the first side that it lies on, and the one after its last.
 fn spans(detail: &Detail, ends: &[Coordinate], join: usize) -> Vec<(usize, usize)> {
     let pieces = detail.pieces.iter().filter(|piece| piece.layer.is_some_and(|at| at.join == join));
-    let span = |up: Extent| {
-        (ends.partition_point(|&end| end <= up.low) - 1, ends.partition_point(|&end| end < up.high))
-    };
+    let span =
+        |up: Extent| (ends.partition_point(|&end| end <= up.low) - 1, ends.partition_point(|&end| end < up.high));
     pieces.map(|piece| span(rect(&piece.up, &piece.along).up)).collect()
 }
 
