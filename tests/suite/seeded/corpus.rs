@@ -81,7 +81,11 @@ const FILES: &[(&str, &str)] = &[
 ];
 
 /// The files as they are read. The assemblies know one more climate, for a wall to be moved to.
+///
+/// The rules are read first, on the thread of the test: reading them shares work among the workers, and a worker that waits for
+/// another one to read them would never get its share done.
 pub fn pages() -> &'static [Page] {
+    pack();
     static PAGES: LazyLock<Vec<Page>> = LazyLock::new(|| {
         let more = |name: &str| {
             if name == "millrace/assemblies.detail" { "include \"climates/miami-1a.detail\"\n" } else { "" }

@@ -21,6 +21,7 @@ pub const KINDS: &[Kind] = &[
                 .also(&[("short-flashing-lap", "the tape over the hood keeps 49 mm")]),
             at("O1-W1", "piece low", Swap("up to 1650 mm", "up to 1579 mm")),
             at("WR1", "piece wrap", Swap("up to 150 mm", "up to 99 mm")),
+            at("RW1", "piece membrane", Swap("up to 250 mm", "up to 199 mm")).harmless("an upturn is lapped by 2 in"),
         ],
     },
     Kind {
@@ -88,7 +89,8 @@ pub const KINDS: &[Kind] = &[
     Kind {
         name: "corner turned by 149 mm",
         brings: &["corner-lap-short"],
-        sites: &[at("K1", "piece left", Swap("along to 300 mm", "along to 149 mm"))],
+        sites: &[at("K1", "piece left", Swap("along to 300 mm", "along to 149 mm"))
+            .also(&[("short-taped-lap", "49 mm of the taped lap are left")])],
     },
     Kind {
         name: "drip edge too short up the roof",
