@@ -120,6 +120,7 @@ const WITHOUT: &[(&str, &str)] = &[
     ("condensation-over-limit", "most"),
     ("humid-room", "cool"),
     ("inward-drive", "tight"),
+    ("narrow-valley", "broken"),
     ("open-foam-roof", "vapor-open"),
     ("retarder-on-cold-side", "marine-cold"),
     ("retarder-on-cold-side", "shallow"),

@@ -198,8 +198,6 @@ const LONGER: &[(&str, &str, &str, &str)] = &[
     ("WR1", "piece wrap", "up to 150 mm", "up to 200 mm"),
     ("WR1", "piece retarder", "up from -100 mm", "up from -200 mm"),
     ("RW1", "piece membrane", "up to 250 mm", "up to 320 mm"),
-    // What turns up at a wall needs less than a course of wrap.
-    ("RW1", "piece membrane", "up to 250 mm", "up to 199 mm"),
     ("RW1", "piece step", "up -110 mm", "up -150 mm"),
     ("RW2", "piece step", "up -110 mm", "up -150 mm"),
     ("V1", "piece edge", "to 100 mm", "to 150 mm"),
