@@ -18,6 +18,11 @@ pub fn run(review: Review, page: &Page) -> Done {
     if review.fix && review.paths.iter().any(|path| path == Path::new("-")) {
         return Err("--fix writes into files, and `-` is none".to_owned().into());
     }
+    if review.write_known.is_some() && review.filter.narrows() {
+        return Err("--write-known lists the whole review; `headlap known add --rule ID` lists a part of it"
+            .to_owned()
+            .into());
+    }
     if review.out.len() > review.format.len() {
         return Err("there are more --out than --format; each file needs its format".to_owned().into());
     }

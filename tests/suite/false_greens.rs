@@ -152,6 +152,16 @@ fn a_name_that_is_misspelled_is_no_pass() {
     assert_eq!(run(&folder, &["review", ".", "--sheet", "A-501"]).0, 1, "all of the sheet");
 }
 
+/// The list holds all that it finds: a part of the review must not bring the rest onto it.
+#[test]
+fn a_list_of_a_part_is_not_written() {
+    let folder = scratch("false_greens/part");
+    write(&folder, "a.detail", REVERSED);
+    let (status, _, said) = run(&folder, &["review", ".", "--rule", "short-head-lap", "--write-known", "k.jsonl"]);
+    assert!(status == 2 && said.contains("known add"), "{said}");
+    assert!(!folder.join("k.jsonl").exists());
+}
+
 #[test]
 fn a_reason_has_words() {
     let folder = scratch("false_greens/reason");

@@ -133,6 +133,7 @@ const WITHOUT: &[(&str, &str)] = &[
     ("unvented-roof-retarder", "vapor-open"),
     ("vapor-trap", "shallow"),
     // How near pieces lie that have to do with each other.
+    ("closed-vent-head", "strip"),
     ("missing-head-drip", "near"),
     ("missing-pan", "least"),
     ("open-flashing-end", "foot"),

@@ -79,8 +79,10 @@ pub const KINDS: &[Kind] = &[
         name: "batts of 5 mm",
         brings: &["mold-risk"],
         sites: &[
-            at("W1", "layer mineral-wool", Swap("140 mm", "5 mm")),
-            at("R1", "layer mineral-wool", Swap("240 mm", "5 mm")),
+            at("W1", "layer mineral-wool", Swap("140 mm", "5 mm"))
+                .also(&[("far-below-code", "hardly any insulation is left")]),
+            at("R1", "layer mineral-wool", Swap("240 mm", "5 mm"))
+                .also(&[("far-below-code", "hardly any insulation is left")]),
         ],
     },
     Kind {
