@@ -100,9 +100,6 @@ const PART: &str = ".part";
 /// What of that name nobody holds a lock on after this time was left behind, where the file system knows no locks.
 const LEFT_BEHIND: Duration = Duration::from_secs(60 * 60);
 
-/// A folder of that name is made first and locked then. In between it must not pass for one that nobody holds.
-const JUST_MADE: Duration = Duration::from_secs(10);
-
 /// The file beside has a random name and is made for this call alone, so that no link is followed and no other run, in
 /// another container on the same volume either, writes into it.
 fn put(path: &Path, about: Option<&Metadata>, wait: bool, write: Writer<'_>, ready: Ready<'_>) -> io::Result<()> {
@@ -184,7 +181,7 @@ fn remove_left_behind(folder: &Path) {
         let Some(about) = ours.then(|| fs::symlink_metadata(entry.path()).ok()).flatten() else { continue };
         if about.is_file() && is_nobodys(&entry.path(), &about) {
             let _ = fs::remove_file(entry.path());
-        } else if about.is_dir() && is_older(&about, JUST_MADE) && is_nobodys(&entry.path(), &about) {
+        } else if about.is_dir() && is_nobodys(&entry.path(), &about) {
             let _ = fs::remove_dir_all(entry.path());
         }
     }
