@@ -26,15 +26,16 @@ fn to(case: &Case<'_>, moved: usize, other: usize) -> Option<Cure> {
 pub fn beside(case: &Case<'_>, word: &str) -> Vec<Cure> {
     let pairs = case.pairs().into_iter().map(|(one, other)| (piece(case, one), piece(case, other)));
     let drafts = pairs.filter_map(|(one, other)| {
-        let known = if word == "behind" { &one.behind } else { &one.over };
-        let (title, edit) = match known.last() {
-            _ if known.iter().any(|known| *case.pieces()[known.index].name == *other.name) => return None,
-            Some(last) => (word, insert(case, last.span.range().end, format!(", {}", other.name))),
-            None => (word, clause(case, one.span, &format!("{word} {}", other.name))),
+        let (known, title) = match word {
+            "behind" => (&one.behind, format!("Tuck {} behind {}", one.name, other.name)),
+            _ => (&one.over, format!("Fold {} down over {}", one.name, other.name)),
         };
-        let title = match title {
-            "behind" => format!("Tuck {} behind {}", one.name, other.name),
-            _ => format!("Fold {} down over {}", one.name, other.name),
+        if known.iter().any(|known| *case.pieces()[known.index].name == *other.name) {
+            return None;
+        }
+        let edit = match known.last() {
+            Some(last) => insert(case, last.span.range().end, format!(", {}", other.name)),
+            None => clause(case, one.span, &format!("{word} {}", other.name)),
         };
         Some(Cure::new(title, vec![edit]))
     });

@@ -46,3 +46,14 @@ pub fn write(folder: &Path, name: &str, text: &str) -> PathBuf {
     fs::write(&path, text).expect("the target folder can be written");
     path
 }
+
+/// Runs git in this folder, as somebody who has a name to commit under.
+pub fn git(folder: &Path, args: &[&str]) {
+    let output = std::process::Command::new("git")
+        .current_dir(folder)
+        .args(["-c", "user.name=t", "-c", "user.email=t@example.org"])
+        .args(args)
+        .output()
+        .expect("git is there");
+    assert!(output.status.success(), "{args:?}: {}", String::from_utf8_lossy(&output.stderr));
+}

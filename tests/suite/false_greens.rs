@@ -2,7 +2,7 @@
 
 use std::fs;
 
-use crate::command::{run, scratch, write};
+use crate::command::{git, run, scratch, write};
 
 /// A wall in the climate of the library, and a detail of it with a reverse lap.
 const WALL: &str = "include \"stock.detail\"
@@ -19,12 +19,6 @@ detail A course joins W {
   piece lower wrap-open of W  up to 200 mm
 }
 ";
-
-fn git(folder: &std::path::Path, args: &[&str]) {
-    let identity = ["-c", "user.name=a", "-c", "user.email=a@example.org"];
-    let output = std::process::Command::new("git").current_dir(folder).args(identity).args(args).output();
-    assert!(output.is_ok_and(|output| output.status.success()), "git {args:?}");
-}
 
 #[test]
 fn a_submittal_without_a_detail_is_no_pass() {

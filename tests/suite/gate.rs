@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 
 use serde_json::Value;
 
-use crate::command::{run, scratch, write};
+use crate::command::{git, run, scratch, write};
 
 fn read(folder: &Path, name: &str) -> String {
     fs::read_to_string(folder.join(name)).expect("it is there")
@@ -220,16 +220,6 @@ fn what_is_written_beside_a_file_is_nobody_elses() {
     let mode = fs::metadata(folder.join("out.json")).expect("it is there").permissions().mode() & 0o777;
     let usual = fs::metadata(folder.join("mine.part")).expect("it is there").permissions().mode() & 0o777;
     assert_eq!(mode, usual, "as any new file");
-}
-
-fn git(folder: &Path, args: &[&str]) {
-    let output = std::process::Command::new("git")
-        .current_dir(folder)
-        .args(["-c", "user.name=t", "-c", "user.email=t@example.org"])
-        .args(args)
-        .output()
-        .expect("git is there");
-    assert!(output.status.success(), "{args:?}: {}", String::from_utf8_lossy(&output.stderr));
 }
 
 /// Two walls that include what they are made of, in a checkout.
