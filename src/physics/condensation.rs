@@ -170,6 +170,7 @@ impl<'a> Store<'a> {
         Store { slab, year, saturation, string: TautString::new(nodes), mass: vec![0.0; nodes] }
     }
 
+    /// Water held now at all places, kg/m2.
     pub fn total(&self) -> f64 {
         self.mass.iter().sum()
     }

@@ -1,4 +1,4 @@
-//! Which ways a sensitive layer can dry.
+//! Which ways a sensitive layer can dry: sums of sd (ISO 13788, 3.1) up to the air on each side.
 
 use crate::physics::{DELTA0, Layer, Ventilation};
 

@@ -110,3 +110,40 @@ fn only_project_touches_files_and_only_the_shells_touch_the_terminal() {
     }
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
 }
+
+/// A number without its unit is half a number. `missing_docs` asks for a comment at every public item; this asks the
+/// formulas what their comments say.
+#[test]
+fn what_computes_says_its_unit_and_its_source() {
+    let units = ["in C", "Pa", "kg/m2", "kg/(m2 s)", "m2 K/W", "W/(m2 K)", ", m.", "in m ", "0 to 1"];
+    let standards = ["ISO ", "DIN ", "ASHRAE", "IECC", "AISI"];
+    let mut wrong = Vec::new();
+    let mut seen = 0;
+    for (path, text) in sources() {
+        if module(&path).as_deref() != Some("physics") {
+            continue;
+        }
+        let body = text.split("#[cfg(test)]").next().unwrap_or("");
+        let mut comment = String::new();
+        let mut computes = false;
+        for line in body.lines().map(str::trim) {
+            if let Some(words) = line.strip_prefix("///") {
+                comment.push_str(words);
+                comment.push(' ');
+            } else if line.starts_with("pub fn") && line.rsplit("->").next().is_some_and(|gives| gives.contains("f64"))
+            {
+                (seen, computes) = (seen + 1, true);
+                if !units.iter().any(|unit| comment.contains(unit)) {
+                    wrong.push(format!("{}: {line}: in which unit?", path.display()));
+                }
+            } else if !line.starts_with("#[") {
+                comment.clear();
+            }
+        }
+        if computes && !standards.iter().any(|name| body.contains(name)) {
+            wrong.push(format!("{}: which standard or handbook?", path.display()));
+        }
+    }
+    assert!(seen > 15, "the formulas are found at all");
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}

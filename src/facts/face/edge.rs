@@ -3,7 +3,7 @@
 use std::ops::Range;
 
 use crate::facts::face::budget::{Budget, TooLarge};
-use crate::facts::face::{Cells, Coordinate, Extent, Face, Joints, OPEN_HIGH, OPEN_LOW, Piece, apart};
+use crate::facts::face::{Cells, Coordinate, Extent, Face, Joints, OPEN_HIGH, OPEN_LOW, Piece, Rect, apart};
 use crate::model::{Axis, MaterialKind};
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -50,6 +50,20 @@ impl Side {
             Side::Left | Side::Right => Axis::Along,
         }
     }
+
+    /// Where a piece ends on this side.
+    fn end(self, rect: Rect) -> Coordinate {
+        match self {
+            Side::Top => rect.up.high,
+            Side::Bottom => rect.up.low,
+            Side::Left => rect.along.low,
+            Side::Right => rect.along.high,
+        }
+    }
+}
+
+fn runs_off(end: Coordinate) -> bool {
+    end == OPEN_LOW || end == OPEN_HIGH
 }
 
 /// All edges, by piece and side.
@@ -57,13 +71,8 @@ pub fn edges(face: &Face, cells: &Cells, joints: &Joints, budget: &mut Budget) -
     let mut found = Vec::new();
     for (piece, said) in face.pieces.iter().enumerate().filter(|(_, p)| asked(face, p)) {
         for side in Side::ALL {
-            let at = match side {
-                Side::Top => said.rect.up.high,
-                Side::Bottom => said.rect.up.low,
-                Side::Left => said.rect.along.low,
-                Side::Right => said.rect.along.high,
-            };
-            if at == OPEN_LOW || at == OPEN_HIGH {
+            let at = side.end(said.rect);
+            if runs_off(at) {
                 continue;
             }
             let line = Line { face, cells, joints, piece, side, at };
@@ -213,10 +222,14 @@ impl Line<'_> {
     }
 
     /// What comes over the edge closes it where it is itself a control layer, or as good as one, such as a window or a beam, or
-    /// sticks to something beyond the edge, as far as it reaches: a boot may be taped to the wall at its rim.
+    /// sticks to something beyond the edge, as far as it reaches: a boot may be taped to the wall at its rim. A sheet
+    /// that runs off the detail ends in another one.
     fn goes_on(&self, outer: Place, over: usize, budget: &mut Budget) -> Result<bool, TooLarge> {
         let said = &self.face.pieces[over];
-        let controls = said.controls.has(self.face.edges) || said.is(MaterialKind::Unit) || said.is(MaterialKind::Mass);
+        let controls = said.controls.has(self.face.edges)
+            || said.is(MaterialKind::Unit)
+            || said.is(MaterialKind::Mass)
+            || said.is(MaterialKind::Sheet) && runs_off(self.side.end(said.rect));
         for place in self.outward(outer).take_while(|&place| self.is_at(place, over)) {
             let beyond = self.cells.whole(place.0, place.1);
             budget.spend(2 * beyond.len())?;
@@ -256,11 +269,31 @@ impl Line<'_> {
         if self.face.pieces[self.piece].inside { [sides[1], sides[0]] } else { sides }
     }
 
-    /// It is bonded to what it lies on, up to the edge.
-    fn bonded(&self, inner: Place) -> bool {
-        let [base, _] = self.sides(inner);
-        let base = if self.face.pieces[self.piece].inside { base.first() } else { base.last() };
-        base.is_some_and(|&base| self.joints.bonded.has(self.piece, base as usize))
+    /// It is bonded to what it lies on, up to the edge or as near to it as a bead would have to be. What it hangs over on the way
+    /// goes on behind the bond: no joint lies behind the flap.
+    fn bonded(&self, (column, row): Place) -> bool {
+        let block = self.cells.block(self.piece);
+        let mut inward: Vec<(Place, Extent)> = match self.side.axis() {
+            Axis::Up => block.rows.clone().map(|r| ((column, r), self.cells.row(r))).collect(),
+            Axis::Along => block.columns.clone().map(|c| ((c, row), self.cells.column(c))).collect(),
+        };
+        if matches!(self.side, Side::Top | Side::Right) {
+            inward.reverse();
+        }
+        let near = |extent: Extent| {
+            [extent.low, extent.high].into_iter().any(|end| apart(end, self.at) < self.face.limits.bead_reach)
+        };
+        let mut passed: Vec<u32> = Vec::new();
+        for (place, _) in inward.into_iter().take_while(|&(_, extent)| near(extent)) {
+            let [base, _] = self.sides(place);
+            let base = if self.face.pieces[self.piece].inside { base.first() } else { base.last() };
+            let held = base.is_some_and(|&base| self.joints.bonded.has(self.piece, base as usize));
+            if !self.is_at(place, self.piece) || held {
+                return held && passed.iter().all(|&p| self.is_at(place, p as usize));
+            }
+            passed.extend(base);
+        }
+        false
     }
 
     /// A seal joins the edge to something: without a place, to what is at the edge and does not merely come over it; with one,
@@ -295,12 +328,13 @@ impl Line<'_> {
                 .is_some_and(|flashing| bead <= flashing.rect.up.high.saturating_add(self.face.limits.bead_reach))
     }
 
-    /// A strip that lies behind the piece from its edge up to the bead closes the flap below it. Sheathing does not: it is what
-    /// the air barrier is there to cover.
+    /// A strip or a unit that lies behind the piece from its edge up to the bead closes the flap below it. Sheathing does not: it
+    /// is what the air barrier is there to cover.
     fn lies_behind(&self, other: usize, inner: Place) -> bool {
         let [behind, _] = self.sides(inner);
         let said = &self.face.pieces[other];
         let strip = said.serves_as_flashing() || said.is(MaterialKind::Tape) || said.is(MaterialKind::Coat);
+        let strip = strip || said.is(MaterialKind::Unit);
         strip && behind.contains(&(other as u32))
     }
 
