@@ -38,9 +38,6 @@ pub fn check_outputs(outputs: &[&Path], inputs: &[&Path], working: &Path) -> Res
         }
         let place = real(output);
         let regular = !is_offered(output);
-        if let Some(why) = unfit(output) {
-            return Err(format!("{} cannot be written: {why}", output.display()));
-        }
         let name = place.file_name().and_then(|name| name.to_str()).unwrap_or("");
         let ignores = [".gitignore", ".ignore"].contains(&name);
         let source = name == NAME || ignores || name.to_lowercase().ends_with(".detail");
@@ -49,6 +46,9 @@ pub fn check_outputs(outputs: &[&Path], inputs: &[&Path], working: &Path) -> Res
                 "{} is read by this run and would be overwritten; write to another file",
                 output.display()
             ));
+        }
+        if let Some(why) = unfit(output) {
+            return Err(format!("{} cannot be written: {why}", output.display()));
         }
         if place != Path::new("/dev/null") && seen.contains(&place) {
             return Err(format!("two outputs would be written to {}; give each its own file", output.display()));
