@@ -338,3 +338,39 @@ fn an_assembly_of_more_layers_than_are_worked_out_is_refused() {
     let facts: serde_json::Value = serde_json::from_str(&out).expect("JSON");
     assert_eq!((status, &facts["assemblies"][0]["r_value_m2K_W"]), (1, &serde_json::Value::Null));
 }
+
+/// A page has to stay a page.
+#[test]
+fn a_page_of_many_details_draws_the_gravest() {
+    let folder = scratch("attack/page");
+    let detail = |name: usize, pieces: &str| format!("detail D{name} course joins W {{\n{pieces}}}\n");
+    let wall = "include \"stock.detail\"\n\
+                assembly W wall { outside; layer wrap-open controls water, air; layer plywood 12 mm; inside }\n";
+    let warned = "  piece deck plywood of W\n";
+    let wrong = "  piece deck plywood of W\n  piece upper wrap-open of W up from 0 mm\n  piece lower wrap-open of W up to 200 mm\n";
+    let mild: String = (0..221).map(|n| detail(n, &warned.replace("of W", "up 0 mm to 1 m"))).collect();
+    write(&folder, "a.detail", &format!("{wall}{mild}{}", detail(221, wrong)));
+    assert_eq!(
+        run(
+            &folder,
+            &[
+                "review",
+                ".",
+                "--format",
+                "html",
+                "--out",
+                "page.html",
+                "--rule",
+                "reverse-lap",
+                "--rule",
+                "control-not-shown"
+            ]
+        )
+        .0,
+        1
+    );
+    let page = fs::read_to_string(folder.join("page.html")).expect("a page");
+    assert_eq!(page.matches("-face\" viewBox").count(), 220);
+    assert!(page.contains("<symbol id=\"d221-face\""), "the gravest is drawn");
+    assert!(page.contains("2 of 222 details are not drawn here"));
+}

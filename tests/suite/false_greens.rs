@@ -144,6 +144,17 @@ fn a_name_that_is_misspelled_is_no_pass() {
     assert_eq!(run(&folder, &["review", ".", "--item", "A1"]).0, 1);
     assert_eq!(run(&folder, &["review", ".", "--sheet", "1/A-501"]).0, 1);
     assert_eq!(run(&folder, &["review", ".", "--sheet", "A-501"]).0, 1, "all of the sheet");
+    // Kept results serve as well, and a name without findings is looked for in the texts.
+    write(&folder, "b.detail", "climate six { zone 6A }\nmaterial clean sheet { holds water; mu 5 }\n");
+    for _ in 0..2 {
+        assert_eq!(run(&folder, &["review", ".", "--item", "A1", "--cache", "kept"]).0, 1);
+        assert_eq!(run(&folder, &["review", ".", "--sheet", "A-501", "--cache", "kept"]).0, 1);
+        assert_eq!(run(&folder, &["review", ".", "--item", "clean", "--cache", "kept"]).0, 0);
+    }
+    assert_eq!(fs::read_dir(folder.join("kept")).expect("results were kept").count(), 1);
+    // So is one that only an included file has.
+    write(&folder, "c/c.detail", "include \"../b.detail\"\n");
+    assert_eq!(run(&folder, &["review", "a.detail", "c", "--item", "A1"]).0, 1);
 }
 
 /// The list holds all that it finds: a part of the review must not bring the rest onto it.
