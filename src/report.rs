@@ -1,5 +1,6 @@
 //! What an output may see of a run.
 
+use std::cmp::Ordering;
 use std::collections::{BTreeMap, HashMap};
 use std::sync::Arc;
 
@@ -29,6 +30,8 @@ pub struct Report {
     pub sources: BTreeMap<FileId, Arc<Source>>,
     /// Files that were checked.
     pub files: usize,
+    /// Details that ignore files left out.
+    pub left_out: usize,
     /// Rules that were not asked, with the reason.
     pub off: Vec<Off>,
     /// The address of the page on each rule that found something, where the settings say that pages are published.
@@ -134,18 +137,25 @@ impl Report {
 
     /// Puts findings in the order in which they are told, whatever the order in which threads made them.
     pub fn sort(&mut self) {
-        let sources = std::mem::take(&mut self.sources);
-        let name = |span: Span| sources.get(&span.file).map_or("", |s| s.name.as_str());
-        self.findings.sort_by(|a, b| {
-            name(a.span)
-                .cmp(name(b.span))
-                .then_with(|| a.span.start.cmp(&b.span.start))
-                .then_with(|| a.rule.cmp(&b.rule))
-                .then_with(|| a.span.end.cmp(&b.span.end))
-                .then_with(|| a.message.cmp(&b.message))
-        });
-        self.sources = sources;
+        let name = |span: Span| self.sources.get(&span.file).map_or("", |s| s.name.as_str());
+        let order = |a: &Finding, b: &Finding| match a.span.file == b.span.file {
+            true => in_file(a, b),
+            false => name(a.span).cmp(name(b.span)).then_with(|| in_file(a, b)),
+        };
+        // To sort takes half as much room again, and mostly they lie in order file by file.
+        if !self.findings.is_sorted_by(|a, b| order(a, b).is_le()) {
+            let mut findings = std::mem::take(&mut self.findings);
+            findings.sort_by(order);
+            self.findings = findings;
+        }
     }
+}
+
+/// The order of findings within a file.
+pub fn in_file(a: &Finding, b: &Finding) -> Ordering {
+    let start = a.span.start.cmp(&b.span.start);
+    let rule = start.then_with(|| a.rule.cmp(&b.rule));
+    rule.then_with(|| a.span.end.cmp(&b.span.end)).then_with(|| a.message.cmp(&b.message))
 }
 
 /// FNV-1a over what a finding is about: the same on every machine and in every version. The message stands in only

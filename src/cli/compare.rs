@@ -3,6 +3,7 @@
 use std::process::ExitCode;
 
 use crate::cli::args::{Compare, Page};
+use crate::cli::failure::Failure;
 use crate::cli::task::{Task, today};
 use crate::cli::{Done, print};
 use crate::compare::{Side, compare};
@@ -21,7 +22,7 @@ pub fn run(args: Compare, page: &Page) -> Done {
         for part in issued.parts.iter().chain(&submitted.parts) {
             let inputs = project::inputs(&part.project, &part.walked, &issued.working);
             let inputs: Vec<_> = inputs.iter().map(|path| path.as_path()).collect();
-            project::check_outputs(&[out], &inputs, &issued.working)?;
+            project::check_outputs(&[out], &inputs, &issued.working).map_err(Failure::Outputs)?;
         }
     }
     let settings = project::brought_settings(issued.first().project.config.as_ref(), &args.submitted, &issued.working);

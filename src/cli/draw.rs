@@ -60,7 +60,7 @@ pub fn run(args: Draw, page: &Page) -> Done {
         let mut pages = vec![("Index".to_owned(), index)];
         pages.extend(sheets.into_iter().map(|sheet| (sheet.name, sheet.scene)));
         let bytes = drawing::pdf(&pages, if project.is_empty() { "Details" } else { project });
-        project::write_named(&args.out.join("sheets.pdf"), |out| out.write_all(&bytes))?;
+        project::write_whole(&args.out.join("sheets.pdf"), |out| out.write_all(&bytes))?;
         return Ok(files.code(ExitCode::SUCCESS));
     }
     for facts in run.checked.iter().flat_map(|checked| &checked.facts.assemblies) {
@@ -121,7 +121,7 @@ impl Files<'_> {
         }
         let svg = drawing::svg(scene);
         let path = self.folder.join(format!("{name}.svg"));
-        if let Err(why) = project::write_named(&path, |out| out.write_all(svg.as_bytes())) {
+        if let Err(why) = project::write_whole(&path, |out| out.write_all(svg.as_bytes())) {
             print::aside(&why);
             self.failed = true;
         }

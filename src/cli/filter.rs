@@ -4,8 +4,9 @@ use foldhash::HashSet;
 
 use crate::cli::args::Filter;
 use crate::cli::failure::Failure;
+use crate::cli::task::Task;
 use crate::finding::{Finding, Level, PAGES};
-use crate::model::{Detail, Name};
+use crate::project::{self, Defined};
 use crate::review::Run;
 use crate::rules::Pack;
 use crate::text::{FileId, nearest};
@@ -37,26 +38,43 @@ impl Filter {
     }
 
     /// The details of the wanted sheets, each with its file.
-    fn on_sheets(&self, run: &Run) -> HashSet<(FileId, Name)> {
-        let details = run.checked.iter().flat_map(|checked| &checked.facts.details).map(|facts| &facts.detail);
-        let wanted = details.filter(|detail| names_of_sheet(detail).any(|name| self.sheet.iter().any(|s| s == name)));
-        wanted.map(|detail| (detail.name_span.file, detail.name.clone())).collect()
+    fn on_sheets(&self, run: &Run) -> HashSet<(FileId, String)> {
+        if self.sheet.is_empty() {
+            return HashSet::default();
+        }
+        let wanted = |defined: &Defined| defined.names_of_sheet().any(|name| self.sheet.iter().any(|s| s == name));
+        let sources = run.report.sources.values();
+        let all = sources.flat_map(|source| project::defined(source).into_iter().map(|defined| (source.id, defined)));
+        all.filter(|(_, defined)| wanted(defined)).map(|(file, defined)| (file, defined.name)).collect()
     }
 
     /// Refuses items and sheets that no file of the run has: a name that is misspelled must not look like a pass.
     ///
     /// # Errors
     /// In words, with the nearest name.
-    pub fn check_names(&self, runs: &[Run]) -> Result<(), Failure> {
-        let files = || runs.iter().flat_map(|run| &run.checked);
-        let details = || files().flat_map(|file| &file.facts.details).map(|facts| &facts.detail);
-        let of_findings =
-            runs.iter().flat_map(|run| &run.report.findings).filter_map(|finding| finding.item.as_deref());
-        let of_assemblies = files().flat_map(|file| &file.facts.assemblies).map(|facts| &*facts.assembly.name);
-        let items = of_findings.chain(of_assemblies).chain(details().map(|detail| &*detail.name));
-        let sheets = details().flat_map(|detail| names_of_sheet(detail));
-        stranger("item", &self.item, &items.collect())?;
-        stranger("sheet", &self.sheet, &sheets.collect())
+    pub fn check_names(&self, runs: &[Run], task: &Task) -> Result<(), Failure> {
+        let found = || runs.iter().flat_map(|run| &run.report.findings).filter_map(|finding| finding.item.as_deref());
+        if self.sheet.is_empty() && self.item.iter().all(|item| found().any(|name| name == item)) {
+            return Ok(());
+        }
+        // What has no finding is looked for in the texts, and then in those that they include.
+        let texts = task.parts.iter().flat_map(|part| project::defined_in(&part.walked, &task.working));
+        let (mut items, mut sheets): (HashSet<String>, HashSet<String>) = (HashSet::default(), HashSet::default());
+        for defined in texts {
+            sheets.extend(defined.names_of_sheet().map(str::to_owned));
+            items.insert(defined.name);
+        }
+        items.extend(found().map(str::to_owned));
+        let all_there = |wanted: &[String], there: &HashSet<String>| wanted.iter().all(|name| there.contains(name));
+        if !(all_there(&self.item, &items) && all_there(&self.sheet, &sheets)) {
+            let run = task.run(true);
+            items.extend(run.names().map(str::to_owned));
+            let details = run.checked.iter().flat_map(|file| &file.facts.details).map(|facts| &facts.detail);
+            let included = details.map(|detail| Defined { name: String::new(), sheet: detail.sheet.clone() });
+            included.for_each(|defined| sheets.extend(defined.names_of_sheet().map(str::to_owned)));
+        }
+        stranger("item", &self.item, &items)?;
+        stranger("sheet", &self.sheet, &sheets)
     }
 
     /// Refuses ids that no rule and no error of a text has.
@@ -72,18 +90,13 @@ impl Filter {
     }
 }
 
-/// What a sheet can be called: `3/A-501`, the third detail on its sheet, or `A-501`, the whole of it.
-fn names_of_sheet(detail: &Detail) -> impl Iterator<Item = &str> {
-    let sheet = detail.sheet.as_deref();
-    sheet.into_iter().chain(sheet.and_then(|sheet| sheet.split_once('/')).map(|(_, whole)| whole))
-}
-
-fn stranger(what: &str, wanted: &[String], known: &HashSet<&str>) -> Result<(), Failure> {
-    let Some(name) = wanted.iter().find(|name| !known.contains(name.as_str())) else { return Ok(()) };
-    let near = nearest(name, known.iter().copied()).map_or(String::new(), |near| format!("; did you mean \"{near}\"?"));
+fn stranger(what: &str, wanted: &[String], known: &HashSet<String>) -> Result<(), Failure> {
+    let Some(name) = wanted.iter().find(|name| !known.contains(*name)) else { return Ok(()) };
+    let near = nearest(name, known.iter().map(String::as_str))
+        .map_or(String::new(), |near| format!("; did you mean \"{near}\"?"));
     Err(format!("no file of this run has the {what} \"{name}\"{near}").into())
 }
 
-fn lies_in(details: &HashSet<(FileId, Name)>, finding: &Finding) -> bool {
-    finding.item.as_ref().is_some_and(|item| details.contains(&(finding.span.file, item.clone())))
+fn lies_in(details: &HashSet<(FileId, String)>, finding: &Finding) -> bool {
+    finding.item.as_ref().is_some_and(|item| details.contains(&(finding.span.file, item.to_string())))
 }

@@ -123,6 +123,7 @@ impl File<'_> {
             working,
             today: today(),
             keep,
+            texts: true,
             cache: None,
             progress: &progress,
         })

@@ -20,6 +20,7 @@ mod print;
 mod review;
 mod rules;
 mod sequence;
+mod stale;
 mod start;
 mod task;
 mod tidy;
@@ -36,20 +37,28 @@ use crate::cli::failure::Failure;
 /// Runs the command that was typed. 0: nothing at or above the failing level; 1: findings; 2: it could not be done.
 pub fn main() -> ExitCode {
     // Help and version leave with 0, a mistyped command with 2.
-    let args = Args::parse();
+    let args = Args::try_parse().unwrap_or_else(|error| {
+        if error.use_stderr() {
+            stale::replace(&stale::of_words(std::env::args_os()), &Failure::Told(error.kind().to_string()));
+        }
+        error.exit()
+    });
     // Threads that cannot be had would fail in the midst of the work.
     if let Err(error) = rayon::ThreadPoolBuilder::new().build_global() {
         return Failure::Told(format!("threads cannot be started: {error}")).tell(&args.page);
     }
     let page = args.page;
-    std::panic::catch_unwind(AssertUnwindSafe(|| run(args.command, &page))).unwrap_or_else(|_| {
-        print::aside("headlap failed, so nothing was checked; report this with the output of `headlap --version`");
-        ExitCode::from(2)
+    let promised = stale::of(&args.command);
+    let done = std::panic::catch_unwind(AssertUnwindSafe(|| run(args.command, &page)));
+    let failed = "headlap failed, so nothing was checked; report this with the output of `headlap --version`";
+    done.unwrap_or_else(|_| Err(failed.to_owned().into())).unwrap_or_else(|failure| {
+        stale::replace(&promised, &failure);
+        failure.tell(&page)
     })
 }
 
-fn run(command: Command, page: &Page) -> ExitCode {
-    let done = match command {
+fn run(command: Command, page: &Page) -> Done {
+    match command {
         Command::Review(review) => review::run(review, page),
         Command::Draw(draw) => draw::run(draw, page),
         Command::Facts(facts) => facts::run(facts, page),
@@ -67,10 +76,6 @@ fn run(command: Command, page: &Page) -> ExitCode {
         Command::Completions(args) => generate::completions(&args),
         Command::Man(args) => generate::man(&args),
         Command::Schema(args) => generate::schema(&args),
-    };
-    match done {
-        Ok(code) => code,
-        Err(failure) => failure.tell(page),
     }
 }
 

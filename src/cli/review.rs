@@ -1,13 +1,14 @@
 //! `headlap review`: the main job.
 
 use std::io::{self, Write};
+use std::iter::repeat;
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
-use crate::cli::args::{Accepted, Filter, Format, Page, Review};
+use crate::cli::args::{Accepted, Format, Page, Review};
 use crate::cli::failure::Failure;
-use crate::cli::task::{Task, today};
-use crate::cli::{Done, chosen, explain, fix, print, watch};
+use crate::cli::task::{Keep, Task, today};
+use crate::cli::{Done, chosen, explain, fix, print, stale, watch};
 use crate::finding::{Finding, Level};
 use crate::output::{self, Look};
 use crate::project;
@@ -26,39 +27,26 @@ pub fn run(review: Review, page: &Page) -> Done {
     if review.out.len() > review.format.len() {
         return Err("there are more --out than --format; each file needs its format".to_owned().into());
     }
-    let printed = &review.format[review.out.len()..];
-    if printed.len() > 1 && printed.iter().any(|format| format.is_for_programs()) {
+    let files = review.out.iter().map(|out| !project::is_standard_output(out)).chain(repeat(false));
+    let printed = || review.format.iter().zip(files.clone()).filter(|(_, file)| !file).map(|(format, _)| format);
+    if printed().count() > 1 && printed().any(|format| format.is_for_programs()) {
         return Err("several formats cannot share standard output; give each its --out".to_owned().into());
     }
     if let Some(file) = &review.explain_config {
         return explain::run(file, review.fail_on.as_deref(), review.known.as_deref());
     }
     let typed: Vec<&Path> = review.files_from.iter().chain(&review.known).map(PathBuf::as_path).collect();
-    project::check_outputs(&outputs(&review), &typed, &project::working()?)?;
-    let once = || reviewed(&review, page).inspect_err(|failure| replace_stale(&review, failure));
-    if review.watch { watch::run(&review, page, once) } else { once() }
+    project::check_outputs(&outputs(&review), &typed, &project::working()?).map_err(Failure::Outputs)?;
+    let once = || reviewed(&review, page);
+    if !review.watch {
+        return once();
+    }
+    let promised = stale::of_review(&review);
+    watch::run(&review, page, || once().inspect_err(|failure| stale::replace(&promised, failure)))
 }
 
 fn outputs(review: &Review) -> Vec<&Path> {
     review.out.iter().chain(&review.write_known).map(PathBuf::as_path).collect()
-}
-
-/// Files of an earlier run must not pass for those of a run that could not be made.
-fn replace_stale(review: &Review, failure: &Failure) {
-    if failure.is_of_outputs() {
-        return;
-    }
-    for (format, path) in review.format.iter().zip(&review.out) {
-        let why = failure.words();
-        let written = match format {
-            Format::Sarif => project::write_whole(path, |out| output::sarif_of_failure(&why, out)),
-            Format::Junit => project::write_whole(path, |out| output::junit_of_failure(&why, out)),
-            _ => Ok(()),
-        };
-        if let Err(why) = written {
-            print::aside(&why);
-        }
-    }
 }
 
 fn reviewed(review: &Review, page: &Page) -> Done {
@@ -87,11 +75,12 @@ fn reviewed(review: &Review, page: &Page) -> Done {
             return Ok(ExitCode::from(u8::from(changed > 0)));
         }
     }
-    let mut runs = task.runs(keeps_facts(review), cache(review, &task).as_deref());
+    let mut runs =
+        task.runs(Keep { facts: keeps_facts(review), texts: keeps_texts(review) }, cache(review, &task).as_deref());
     if let Some(list) = &review.write_known {
         return write_known(list, &task, runs, page);
     }
-    review.filter.check_names(&runs)?;
+    review.filter.check_names(&runs, &task)?;
     let mut failed = false;
     let mut strictest = None;
     for (part, run) in task.parts.iter().zip(&mut runs) {
@@ -161,10 +150,15 @@ fn write_known(list: &Path, task: &Task, runs: Vec<Run>, page: &Page) -> Done {
 /// Below so many files a review is done before an earlier one has been looked up.
 const FEW: usize = 200;
 
-/// Pages show facts, and items and sheets are found in them.
+/// Pages show facts.
 fn keeps_facts(review: &Review) -> bool {
-    let Filter { item, sheet, .. } = &review.filter;
-    review.format.contains(&Format::Html) || !item.is_empty() || !sheet.is_empty()
+    review.format.contains(&Format::Html)
+}
+
+/// People see the words at fault. Sheets are looked for in the texts.
+fn keeps_texts(review: &Review) -> bool {
+    let shown = |format: &Format| matches!(format, Format::Text | Format::Html);
+    review.format.iter().any(shown) || !review.filter.sheet.is_empty()
 }
 
 /// The folder to keep results in. Facts are not kept.

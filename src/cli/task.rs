@@ -7,7 +7,7 @@ use std::time::{Duration, Instant, SystemTime};
 
 use crate::cli::failure::Failure;
 use crate::cli::print;
-use crate::output::words::counted;
+use crate::output::words;
 use crate::project::{self, Cache, Home, Known, Project, Walked};
 use crate::review::Run;
 
@@ -16,6 +16,13 @@ pub struct Task {
     pub working: PathBuf,
     /// At least one.
     pub parts: Vec<Part>,
+}
+
+/// What an output shows besides findings and their places.
+#[derive(Clone, Copy)]
+pub struct Keep {
+    pub facts: bool,
+    pub texts: bool,
 }
 
 /// A library with the files of it that were named.
@@ -34,7 +41,7 @@ impl Task {
         let walked = walk(paths, &working)?;
         refuse_none(&walked, paths, "checked")?;
         if walked.left_out > 0 {
-            print::aside(&left_out(&walked));
+            print::aside(&words::left_out(walked.left_out));
         }
         Task::in_libraries(walked, paths, working)
     }
@@ -103,18 +110,18 @@ impl Task {
 
     /// Everything anew, with the facts of every file if they are to be kept.
     pub fn run(&self, keep: bool) -> Run {
-        Run::together(self.runs(keep, None))
+        Run::together(self.runs(Keep { facts: keep, texts: true }, None))
     }
 
     /// A run for each library: what has changed since an earlier run, with the outcomes that the folder keeps.
-    pub fn runs(&self, keep: bool, cache: Option<&Path>) -> Vec<Run> {
+    pub fn runs(&self, keep: Keep, cache: Option<&Path>) -> Vec<Run> {
         let progress = Progress::new(self.files());
         let stride = (1 << 30) / self.parts.len() as u32;
         let numbered = self.parts.iter().zip(0..);
         numbered.map(|(part, number)| self.review(part, number * stride, keep, cache, &progress)).collect()
     }
 
-    fn review(&self, part: &Part, first: u32, keep: bool, cache: Option<&Path>, progress: &Progress) -> Run {
+    fn review(&self, part: &Part, first: u32, keep: Keep, cache: Option<&Path>, progress: &Progress) -> Run {
         let open = |folder| Cache::open(folder, &part.project, &self.working, today(), SystemTime::now());
         let cache = cache.map(open);
         let review = project::Review {
@@ -122,7 +129,8 @@ impl Task {
             walked: &part.walked,
             working: &self.working,
             today: today(),
-            keep,
+            keep: keep.facts,
+            texts: keep.texts,
             cache: cache.as_ref(),
             progress: &|done| progress.tell(done),
         };
@@ -158,12 +166,8 @@ pub fn refuse_none(walked: &Walked, paths: &[PathBuf], done: &str) -> Result<(),
         return Ok(());
     }
     let paths: Vec<String> = paths.iter().map(|path| path.display().to_string()).collect();
-    let left_out = if walked.left_out > 0 { format!("; {}", left_out(walked)) } else { String::new() };
+    let left_out = if walked.left_out > 0 { format!("; {}", words::left_out(walked.left_out)) } else { String::new() };
     Err(format!("there is no *.detail file in {}, so nothing was {done}{left_out}", paths.join(", ")).into())
-}
-
-fn left_out(walked: &Walked) -> String {
-    format!(".gitignore left out {}", counted(walked.left_out, "file"))
 }
 
 fn walk(paths: &[PathBuf], working: &Path) -> Result<Walked, Failure> {

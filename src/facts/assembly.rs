@@ -32,9 +32,15 @@ impl AssemblyFacts {
         let layers: Vec<LayerFacts> =
             assembly.layers.iter().map(|layer| LayerFacts::derive(layer, flow, assumed)).collect();
         let inner = inboard_of_vent(&layers);
-        let thermal = thermal(&layers[inner..], surfaces);
-        let sections = section::derive(&assembly, &layers, inner, surfaces, assumed);
-        let lacks = lacks(&layers[inner..]);
+        // Numbers of some of its layers would be those of another assembly.
+        let (thermal, sections, lacks) = match assembly.too_large {
+            true => (Ok(None), Vec::new(), Vec::new()),
+            false => (
+                thermal(&layers[inner..], surfaces),
+                section::derive(&assembly, &layers, inner, surfaces, assumed),
+                lacks(&layers[inner..]),
+            ),
+        };
         let written = assembly.layers.iter().filter_map(|l| l.thickness).map(|t| t.unit);
         let length_unit = written.into_iter().next().unwrap_or_else(|| base_unit(Dimension::Length));
         let room = assembly.climate.as_deref().and_then(room);

@@ -271,6 +271,20 @@ impl Finding {
         }
     }
 
+    /// Gives back the room that its words and lists have to grow: a run may hold a hundred thousand.
+    pub(crate) fn shrink(&mut self) {
+        self.message.shrink_to_fit();
+        self.subject.shrink_to_fit();
+        self.values.shrink_to_fit();
+        self.values.iter_mut().for_each(|(_, value)| value.shrink_to_fit());
+        self.fix.iter_mut().for_each(String::shrink_to_fit);
+        self.edits.shrink_to_fit();
+        self.related.shrink_to_fit();
+        self.related.iter_mut().for_each(|related| related.message.shrink_to_fit());
+        self.trail.shrink_to_fit();
+        self.trail.iter_mut().for_each(|step| step.message.shrink_to_fit());
+    }
+
     /// With what to do about it.
     pub fn fix(mut self, fix: impl Into<String>) -> Finding {
         self.fix = Some(fix.into());

@@ -88,9 +88,9 @@ pub const PAGES: [Page; 26] = [
     ),
     error(
         "too-large",
-        "Detail too large to check",
-        "The detail has more pieces or edges than can be worked out in a bounded time. None of its laps were checked.",
-        "Split the detail into details of one interface each.",
+        "Detail or assembly too large to check",
+        "The detail has more pieces or edges than can be worked out in a bounded time, and none of its laps were checked; or the assembly has more than 100 layers, and none of its numbers were worked out.",
+        "Split the detail into details of one interface each. Write an assembly for each part of the building.",
     ),
     error(
         "unreadable",

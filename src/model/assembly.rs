@@ -23,6 +23,8 @@ pub struct Assembly {
     pub waivers: Vec<Waiver>,
     /// Some line of it could not be read, so what it lacks proves nothing.
     pub doubtful: bool,
+    /// It has more layers than are worked out, and only the first of them are here.
+    pub too_large: bool,
     pub name_span: Span,
     pub kind_span: Span,
     pub span: Span,

@@ -22,6 +22,7 @@ pub fn json(report: &Report, out: &mut dyn Write) -> io::Result<()> {
         format: FORMAT,
         tool: Tool { name: env!("CARGO_PKG_NAME"), version: env!("CARGO_PKG_VERSION") },
         files: report.files,
+        left_out: report.left_out,
         findings: Findings(report),
         summary: Counts {
             error: summary.error,
@@ -68,6 +69,7 @@ struct Whole<'a> {
     format: u32,
     tool: Tool,
     files: usize,
+    left_out: usize,
     findings: Findings<'a>,
     summary: Counts,
     off: Vec<Off<'a>>,

@@ -8,6 +8,7 @@ pub fn output_schema(of: &str) -> Option<Value> {
         "findings" => json!({
             "tool": object(json!({ "name": text(), "version": text() })),
             "files": whole(),
+            "left_out": whole(),
             "findings": list(finding()),
             "summary": optional(json!({ "error": whole(), "warning": whole(), "note": whole(), "waived": whole() }), json!({ "known": whole() })),
             "off": list(object(json!({ "rule": text(), "folder": or_null("string"), "because": text() }))),

@@ -90,10 +90,16 @@ fn invocation(report: &Report) -> Value {
         })
     });
     let off: Vec<Value> = off.collect();
-    match off.is_empty() {
-        true => json!({ "executionSuccessful": true }),
-        false => json!({ "executionSuccessful": true, "ruleConfigurationOverrides": off }),
+    let mut invocation = json!({ "executionSuccessful": true });
+    if !off.is_empty() {
+        invocation["ruleConfigurationOverrides"] = json!(off);
     }
+    if report.left_out > 0 {
+        let text = words::left_out(report.left_out);
+        invocation["toolExecutionNotifications"] = json!([{ "level": "note", "message": { "text": text } }]);
+        invocation["properties"] = json!({ "leftOut": report.left_out });
+    }
+    invocation
 }
 
 /// The log of a run that could not be made, in the place of an older one that would seem to hold still.

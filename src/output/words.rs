@@ -41,6 +41,11 @@ pub fn counted(count: usize, word: &str) -> String {
     format!("{count} {word}{}", if count == 1 { "" } else { "s" })
 }
 
+/// How many details ignore files kept out of the run.
+pub fn left_out(count: usize) -> String {
+    format!(".gitignore left out {}", counted(count, "file"))
+}
+
 /// `length 120 mm, limit 150 mm`
 pub fn values(finding: &Finding) -> String {
     let shown: Vec<String> =

@@ -90,6 +90,7 @@ pub fn libraries(walked: Walked, paths: &[PathBuf], working: &Path) -> Vec<(Home
     if parts.is_empty() {
         parts.push((home_of(&first, working), empty));
     }
+    parts[0].1.left_out = walked.left_out;
     parts
 }
 

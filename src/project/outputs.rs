@@ -5,15 +5,27 @@ use std::path::{Path, PathBuf};
 
 use crate::project::config::NAME;
 use crate::project::shown::plain;
+use crate::project::write::{is_offered, unfit};
 use crate::project::{Project, Walked};
 
-/// Refuses files to write that the run reads, or that are named twice.
+/// The names that the system gives to standard output.
+const STANDARD: [&str; 3] = ["/dev/stdout", "/dev/fd/1", "/proc/self/fd/1"];
+
+/// Whether what is written there comes out at standard output.
+pub fn is_standard_output(path: &Path) -> bool {
+    cfg!(unix) && STANDARD.iter().any(|name| path == Path::new(name))
+}
+
+/// Refuses files to write that the run reads, that are named twice, or that are no files.
 ///
 /// # Errors
 /// In words, with the path at fault.
 pub fn check_outputs(outputs: &[&Path], inputs: &[&Path], working: &Path) -> Result<(), String> {
     // A file that is not there yet lies where its folder really is.
     let real = |path: &Path| {
+        if is_standard_output(path) {
+            return PathBuf::from(STANDARD[0]);
+        }
         let path = plain(path, working);
         let of_folder = || Some(fs::canonicalize(path.parent()?).ok()?.join(path.file_name()?));
         fs::canonicalize(&path).ok().or_else(of_folder).unwrap_or(path)
@@ -25,7 +37,7 @@ pub fn check_outputs(outputs: &[&Path], inputs: &[&Path], working: &Path) -> Res
             return Err("without --out a format goes to standard output; `-` is no file".to_owned());
         }
         let place = real(output);
-        let regular = fs::metadata(&place).map_or(true, |about| about.is_file() || about.is_dir());
+        let regular = !is_offered(output);
         let name = place.file_name().and_then(|name| name.to_str()).unwrap_or("");
         let ignores = [".gitignore", ".ignore"].contains(&name);
         let source = name == NAME || ignores || name.to_lowercase().ends_with(".detail");
@@ -35,7 +47,10 @@ pub fn check_outputs(outputs: &[&Path], inputs: &[&Path], working: &Path) -> Res
                 output.display()
             ));
         }
-        if regular && seen.contains(&place) {
+        if let Some(why) = unfit(output) {
+            return Err(format!("{} cannot be written: {why}", output.display()));
+        }
+        if place != Path::new("/dev/null") && seen.contains(&place) {
             return Err(format!("two outputs would be written to {}; give each its own file", output.display()));
         }
         seen.push(place);

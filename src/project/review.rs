@@ -22,6 +22,8 @@ pub struct Review<'a> {
     pub today: Date,
     /// Keep the facts of every file, for outputs that show them.
     pub keep: bool,
+    /// Keep the texts that findings stand in, for outputs that show their words. Places are known without them.
+    pub texts: bool,
     /// What came of the files in earlier runs. It knows no facts, so that it has to be left out where they are kept.
     pub cache: Option<&'a Cache<'a>>,
     /// Told how many files are done, from any thread.
@@ -50,7 +52,10 @@ pub fn review_from(task: &Review<'_>, first: u32) -> Run {
             cache.note(source, outcome, pack_of(&source.name));
         }
     };
-    let reviewer = Reviewer::new(&shelf, &task.project.pack, task.today).by_file(&pack_of).telling(&note);
+    let reviewer = Reviewer::new(&shelf, &task.project.pack, task.today)
+        .by_file(&pack_of)
+        .telling(&note)
+        .showing_texts(task.texts);
     let done = AtomicUsize::new(0);
     let given = |number: usize| {
         (task.progress)(done.fetch_add(1, Ordering::Relaxed));
@@ -84,6 +89,7 @@ pub fn review_from(task: &Review<'_>, first: u32) -> Run {
     let files = Files { count: files.len() + closed.len(), read: &given, has: &|name| task.walked.has(name) };
     let mut run = run(&reviewer, &files, task.keep);
     run.report.off = task.project.off(task.working);
+    run.report.left_out = task.walked.left_out;
     run
 }
 

@@ -33,7 +33,7 @@ pub struct Walked {
     pub folders: Vec<PathBuf>,
     /// Named paths that lead nowhere, as they were given.
     pub missing: Vec<PathBuf>,
-    /// How many details a `.gitignore` left out.
+    /// How many details a `.gitignore` left out. Where files belong to several libraries, the first counts them all.
     pub left_out: usize,
     /// Texts that stand in the place of what files and includes hold.
     pub unsaved: Arc<Unsaved>,

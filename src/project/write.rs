@@ -2,40 +2,54 @@
 
 use std::ffi::OsStr;
 use std::fs::{self, File, Metadata, OpenOptions, TryLockError};
-use std::io::{self, BufWriter, Write};
+use std::io::{self, BufWriter, ErrorKind, Write};
 use std::path::Path;
 use std::time::Duration;
 
-use tempfile::NamedTempFile;
+use tempfile::{NamedTempFile, TempDir};
 
 use crate::project::read::bytes;
 
-/// Writes beside the file and renames, so that the file is the old one or the new one and never half of it. Of a link, the
-/// file that it leads to is written. A device or a pipe is written into: it must not turn into a file.
+/// Writes beside the file and renames, so that the file is the old one or the new one and never half of it. What the
+/// system offers under `/dev` is written into: standard output, what a shell puts in the place of a file, `/dev/null`.
 ///
 /// # Errors
-/// In words, with the path; nothing half-written stays behind.
+/// In words, with the path; nothing half-written stays behind. A link, whoever put it there, could lead to any file of
+/// the user's, and a pipe may have no reader: neither is written.
 pub fn write_whole(path: &Path, write: impl FnOnce(&mut dyn Write) -> io::Result<()>) -> Result<(), String> {
-    let about = fs::metadata(path).ok();
-    let done = match &about {
-        Some(about) if !about.is_file() && !about.is_dir() => into(path, write),
-        Some(about) => {
-            fs::canonicalize(path).and_then(|real| put(&real, Some(about), true, &mut once(write), &|| Ok(())))
-        }
-        None => put(path, None, true, &mut once(write), &|| Ok(())),
+    let done = match unfit(path) {
+        Some(why) => Err(io::Error::other(why)),
+        None if is_offered(path) => into(path, write),
+        None => put(path, fs::symlink_metadata(path).ok().as_ref(), true, &mut once(write), &|| Ok(())),
     };
     done.map_err(|error| format!("{} cannot be written: {error}", path.display()))
 }
 
-/// The same for a file whose name comes from a text: a link of that name is not followed, whoever put it there.
+/// The system makes it, and nobody's file stands there.
+pub fn is_offered(path: &Path) -> bool {
+    cfg!(unix) && (path.starts_with("/dev") || path.starts_with("/proc/self/fd"))
+}
+
+/// Why nothing is written there.
+pub fn unfit(path: &Path) -> Option<&'static str> {
+    let about = fs::symlink_metadata(path).ok().filter(|about| !about.is_file() && !is_offered(path))?;
+    Some(match about.file_type() {
+        kind if kind.is_symlink() => "it is a link; name the file itself",
+        kind if kind.is_dir() => "it is a folder",
+        _ => "it is not a regular file",
+    })
+}
+
+/// Takes away what an earlier run wrote.
 ///
 /// # Errors
-/// As `write_whole`; the path is a link.
-pub fn write_named(path: &Path, write: impl FnOnce(&mut dyn Write) -> io::Result<()>) -> Result<(), String> {
-    if fs::symlink_metadata(path).is_ok_and(|about| about.is_symlink()) {
-        return Err(format!("{} is a link, and a drawing is not written through one", path.display()));
+/// In words, with the path.
+pub fn remove(path: &Path) -> Result<(), String> {
+    if is_offered(path) || !fs::symlink_metadata(path).is_ok_and(|about| about.is_file()) {
+        return Ok(());
     }
-    write_whole(path, write)
+    fs::remove_file(path)
+        .map_err(|error| format!("{} is of an earlier run and cannot be removed: {error}", path.display()))
 }
 
 /// The same for a file that may be lost: it is not waited for until the disk has it.
@@ -139,23 +153,36 @@ fn beside(folder: &Path) -> io::Result<NamedTempFile> {
 /// Makes a folder with all that `fill` puts into it, or nothing: it is filled beside and renamed.
 ///
 /// # Errors
-/// Those of `fill`; in words, when the folder is there already or cannot be made.
+/// Those of `fill`; in words, when another run has made the folder meanwhile, or it cannot be made.
 pub fn folder_whole(path: &Path, fill: impl FnOnce(&Path) -> Result<(), String>) -> Result<(), String> {
     let told = |error: io::Error| format!("{} cannot be made: {error}", path.display());
     let above = path.parent().unwrap_or(path);
     fs::create_dir_all(above).map_err(told)?;
     remove_left_behind(above);
+    let (beside, held) = folder_beside(above).map_err(told)?;
+    fill(beside.path())?;
+    fs::rename(beside.path(), path).map_err(|error| match error.kind() {
+        ErrorKind::DirectoryNotEmpty => told(io::Error::other("another run has made it meanwhile")),
+        _ => told(error),
+    })?;
+    // What was renamed is no longer there to be removed.
+    drop((held, beside.keep()));
+    Ok(())
+}
+
+/// With its lock, where the system has such locks.
+fn folder_beside(above: &Path) -> io::Result<(TempDir, Option<File>)> {
     let mut builder = tempfile::Builder::new();
     builder.prefix(BESIDE).suffix(PART);
     #[cfg(unix)]
     builder.permissions(std::os::unix::fs::PermissionsExt::from_mode(0o777));
-    let beside = builder.tempdir_in(above).map_err(told)?;
-    let held = File::open(beside.path()).and_then(|folder| folder.lock());
-    fill(beside.path())?;
-    fs::rename(beside.path(), path).map_err(told)?;
-    // What was renamed is no longer there to be removed.
-    drop((held, beside.keep()));
-    Ok(())
+    loop {
+        let folder = builder.tempdir_in(above)?;
+        let held = File::open(folder.path()).and_then(|held| held.lock().map(|()| held));
+        if folder.path().exists() {
+            return Ok((folder, held.ok()));
+        }
+    }
 }
 
 /// What writes the bytes.
@@ -179,11 +206,12 @@ fn remove_left_behind(folder: &Path) {
     for entry in entries.filter_map(Result::ok) {
         let ours = is_left_behind(&entry.file_name());
         let Some(about) = ours.then(|| fs::symlink_metadata(entry.path()).ok()).flatten() else { continue };
-        if about.is_file() && is_nobodys(&entry.path(), &about) {
-            let _ = fs::remove_file(entry.path());
-        } else if about.is_dir() && is_nobodys(&entry.path(), &about) {
-            let _ = fs::remove_dir_all(entry.path());
+        if !(about.is_file() || about.is_dir()) {
+            continue;
         }
+        // Its lock is held until it is gone: who makes it just now finds it gone, and makes another.
+        let Some(_held) = nobodys(&entry.path(), &about) else { continue };
+        let _ = if about.is_dir() { fs::remove_dir_all(entry.path()) } else { fs::remove_file(entry.path()) };
     }
 }
 
@@ -192,12 +220,12 @@ pub fn is_left_behind(name: &OsStr) -> bool {
     name.to_str().is_some_and(|name| name.starts_with(BESIDE) && name.ends_with(PART))
 }
 
-/// No run is writing it any more.
-fn is_nobodys(path: &Path, about: &Metadata) -> bool {
+/// No run is writing it any more. With its lock, where the system has such locks.
+fn nobodys(path: &Path, about: &Metadata) -> Option<Option<File>> {
     match File::open(path).map(|file| file.try_lock().map(|()| file)) {
-        Ok(Ok(_)) => true,
-        Ok(Err(TryLockError::WouldBlock)) => false,
-        _ => is_older(about, LEFT_BEHIND),
+        Ok(Ok(held)) => Some(Some(held)),
+        Ok(Err(TryLockError::WouldBlock)) => None,
+        _ => is_older(about, LEFT_BEHIND).then_some(None),
     }
 }
 
@@ -206,7 +234,8 @@ fn is_older(about: &Metadata, than: Duration) -> bool {
 }
 
 fn into(path: &Path, write: impl FnOnce(&mut dyn Write) -> io::Result<()>) -> io::Result<()> {
-    let mut out = BufWriter::new(OpenOptions::new().write(true).open(path)?);
+    // At the end of what a shell led there.
+    let mut out = BufWriter::new(OpenOptions::new().append(true).open(path)?);
     write(&mut out).and_then(|()| out.flush())
 }
 

@@ -29,13 +29,15 @@ pub struct Reviewer<'a> {
     pack_of: Option<&'a (dyn Fn(&str) -> &'a Pack + Sync)>,
     /// Told what came of each text that was reviewed, from any thread.
     told: Option<&'a Told<'a>>,
+    /// Outputs show words of the texts, and not only places in them.
+    pub(in crate::review) texts: bool,
     /// Facts of included assemblies, worked out once for all files that include them.
     shared: RwLock<HashMap<usize, Arc<AssemblyFacts>>>,
 }
 
 impl<'a> Reviewer<'a> {
     pub fn new(shelf: &'a Shelf<'a>, pack: &'a Pack, today: Date) -> Reviewer<'a> {
-        Reviewer { shelf, pack, today, pack_of: None, told: None, shared: RwLock::default() }
+        Reviewer { shelf, pack, today, pack_of: None, told: None, texts: true, shared: RwLock::default() }
     }
 
     /// With rules that depend on the file. All of them know the same words, so that the text means the same.
@@ -46,6 +48,11 @@ impl<'a> Reviewer<'a> {
     /// With somebody who remembers outcomes for another run.
     pub fn telling(self, told: &'a Told<'a>) -> Reviewer<'a> {
         Reviewer { told: Some(told), ..self }
+    }
+
+    /// For outputs that show places of the texts, and their words only if asked.
+    pub fn showing_texts(self, texts: bool) -> Reviewer<'a> {
+        Reviewer { texts, ..self }
     }
 
     pub(in crate::review) fn remember(&self, source: &Source, outcome: &Outcome) {

@@ -6,7 +6,7 @@ use std::sync::Arc;
 use foldhash::HashSet;
 
 use crate::finding::Finding;
-use crate::report::Checked;
+use crate::report::{Checked, in_file};
 use crate::review::need::{self, Interface, Wanted};
 use crate::text::{FileId, Source};
 
@@ -65,6 +65,25 @@ impl Outcome {
     pub fn is_silent(&self) -> bool {
         let told = !self.findings.is_empty() || !self.wanted.is_empty() || self.checked.is_some();
         !told && !self.fragment && self.fragments.is_empty()
+    }
+
+    /// Makes it small, for a run that may hold many.
+    pub fn shrink(&mut self) {
+        self.findings.sort_by(in_file);
+        self.findings.shrink_to_fit();
+        self.findings.iter_mut().for_each(Finding::shrink);
+    }
+
+    /// Leaves of its own text no more than where its lines begin, for outputs that show no words of it.
+    pub fn fade(&mut self) {
+        if self.fragment || !self.fragments.is_empty() || !self.wanted.is_empty() {
+            return;
+        }
+        for source in self.sources.values_mut().filter(|source| source.name == self.name) {
+            if let Some(faded) = source.faded() {
+                *source = Arc::new(faded);
+            }
+        }
     }
 
     /// With the name of its file and those of the texts that are mentioned.

@@ -57,6 +57,7 @@ impl Run {
             all.report.findings.extend(run.report.findings);
             all.report.sources.extend(run.report.sources);
             all.report.files += run.report.files;
+            all.report.left_out += run.report.left_out;
             all.report.off.extend(run.report.off);
             // Of two libraries with pages of their own, the first explains what both have found.
             run.report.pages.into_iter().for_each(|(rule, page)| {
@@ -89,6 +90,10 @@ pub fn run(reviewer: &Reviewer<'_>, files: &Files<'_>, keep: bool) -> Run {
     let one = |given: Given| {
         let mut outcome = outcome(reviewer, given, keep);
         shared.take(&mut outcome);
+        outcome.shrink();
+        if !reviewer.texts && !keep {
+            outcome.fade();
+        }
         (!outcome.is_silent()).then_some(outcome)
     };
     let mut outcomes = threads::filter_map(0..files.count, |number| one((files.read)(number)));
@@ -99,6 +104,7 @@ pub fn run(reviewer: &Reviewer<'_>, files: &Files<'_>, keep: bool) -> Run {
     outcomes.sort_by(|a, b| a.name.cmp(&b.name));
     let mut interfaces = shared.interfaces.into_inner().expect("no thread panics here");
     let (mut wanted, mut checked) = (Vec::new(), Vec::new());
+    report.findings.reserve_exact(outcomes.iter().map(|outcome| outcome.findings.len()).sum());
     for outcome in outcomes {
         report.findings.extend(outcome.findings);
         report.sources.extend(outcome.sources);

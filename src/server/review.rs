@@ -108,5 +108,14 @@ impl State {
 
 fn reviewed(project: &Project, walked: &Walked, working: &Path, today: jiff::civil::Date, keep: bool) -> Run {
     let progress = |_| {};
-    project::review(&project::Review { project, walked, working, today, keep, cache: None, progress: &progress })
+    project::review(&project::Review {
+        project,
+        walked,
+        working,
+        today,
+        keep,
+        texts: true,
+        cache: None,
+        progress: &progress,
+    })
 }

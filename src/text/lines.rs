@@ -32,6 +32,7 @@ impl Lines {
     pub fn of(text: &str) -> Lines {
         let mut starts = vec![0];
         starts.extend(text.bytes().enumerate().filter(|(_, b)| *b == b'\n').map(|(i, _)| i as u32 + 1));
+        starts.shrink_to_fit();
         let ends = starts[1..].iter().copied().chain([text.len() as u32]);
         let long = starts.iter().zip(ends).any(|(start, end)| (end - start) as usize > STRETCH);
         let mut marks = Vec::new();
@@ -81,6 +82,12 @@ impl Lines {
         let line = self.line_at(offset);
         let start = self.starts[line] as usize;
         Position { line: line + 1, column: self.characters(text, start..offset) + 1 }
+    }
+
+    /// The same of a text that is ASCII and not here.
+    pub(super) fn position_in_ascii(&self, offset: usize) -> Position {
+        let line = self.line_at(offset);
+        Position { line: line + 1, column: offset - self.starts[line] as usize + 1 }
     }
 
     /// Line and column from 0, the column in UTF-16 units, as editors count.

@@ -22,12 +22,14 @@ pub struct Source {
     /// All that stands in it.
     pub text: String,
     lines: OnceLock<Lines>,
+    /// How long the text was, where only its lines are left.
+    faded: Option<usize>,
 }
 
 impl Source {
     /// A carriage return alone becomes a line feed; all else stays as it is.
     pub fn new(id: FileId, name: impl Into<String>, text: impl Into<String>) -> Source {
-        Source { id, name: name.into(), text: with_line_feeds(text.into()), lines: OnceLock::new() }
+        Source { id, name: name.into(), text: with_line_feeds(text.into()), lines: OnceLock::new(), faded: None }
     }
 
     /// Line starts, found on first use: a file without findings never needs them.
@@ -37,7 +39,24 @@ impl Source {
 
     /// The line and the column of a byte.
     pub fn position(&self, offset: usize) -> Position {
-        self.lines().position(&self.text, offset)
+        match self.faded {
+            Some(length) => self.lines().position_in_ascii(offset.min(length)),
+            None => self.lines().position(&self.text, offset),
+        }
+    }
+
+    /// The same without its words, where each byte of them is a character: places are all that most outputs show.
+    pub(crate) fn faded(&self) -> Option<Source> {
+        let lines = || Lines::of(&self.text).into();
+        let length = self.text.len();
+        let plain = self.faded.is_none() && self.text.is_ascii();
+        plain.then(|| Source {
+            id: self.id,
+            name: self.name.clone(),
+            text: String::new(),
+            lines: lines(),
+            faded: Some(length),
+        })
     }
 
     /// The words of a span; none where it does not fit the text.
@@ -61,6 +80,19 @@ fn with_line_feeds(text: String) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn places_stay_when_the_words_are_gone() {
+        for text in ["", "ab\ncd\r\n\ne", "\n", &"x".repeat(9000)] {
+            let whole = Source::new(FileId(0), "a", text);
+            let faded = whole.faded().expect("ASCII");
+            assert!(faded.text.is_empty());
+            for at in 0..text.len() + 3 {
+                assert_eq!(faded.position(at), whole.position(at), "{at}");
+            }
+        }
+        assert!(Source::new(FileId(0), "a", "\u{fc}").faded().is_none());
+    }
 
     #[test]
     fn a_carriage_return_alone_ends_a_line() {

@@ -18,7 +18,7 @@ const TABLE: &[(&str, &[&str])] = &[
     ("report", &["text", "finding", "model", "facts", "rules"]),
     ("review", &["threads", "text", "quantity", "finding", "syntax", "physics", "model", "facts", "rules", "report"]),
     ("compare", &["text", "quantity", "finding", "model", "facts", "rules", "report"]),
-    ("output", &["text", "quantity", "finding", "physics", "model", "facts", "rules", "report", "compare"]),
+    ("output", &["threads", "text", "quantity", "finding", "physics", "model", "facts", "rules", "report", "compare"]),
     ("mend", &["text", "quantity", "finding", "syntax", "model", "facts", "rules"]),
     ("project", &["text", "quantity", "finding", "syntax", "model", "rules", "report", "review"]),
     ("checker", &["text", "model", "facts", "rules", "report", "review", "output"]),

@@ -49,6 +49,34 @@ fn a_library_to_begin_from_is_whole_or_absent_after_a_kill() {
     assert_eq!(run(&folder, &["start", "used"]).0, 2);
 }
 
+/// What one fills, the other must not take for left behind.
+#[test]
+fn two_that_begin_at_once_are_both_whole() {
+    let folder = scratch("attack/starts");
+    let program = assert_cmd::cargo::cargo_bin!("headlap");
+    let begin = |into: &str| {
+        let mut command = Command::new(program);
+        command.current_dir(&folder).args(["start", into]).stdout(Stdio::null()).stderr(Stdio::piped());
+        command.spawn().expect("the program runs")
+    };
+    for round in 0..10 {
+        let (one, other) = (format!("one-{round}"), format!("other-{round}"));
+        let both = [begin(&one), begin(&other)].map(|run| run.wait_with_output().expect("it ends"));
+        assert!(both.iter().all(|run| run.status.success()), "{both:?}");
+        // Of two in one place the first wins, and the other says so.
+        let same = format!("same-{round}");
+        let both = [begin(&same), begin(&same)].map(|run| told(run.wait_with_output().expect("it ends")));
+        let refused = both.iter().filter(|(status, _, said)| {
+            let clear = said.contains("has made it meanwhile") || said.contains("already holds something");
+            *status == 2 && clear
+        });
+        assert_eq!((both.iter().filter(|run| run.0 == 0).count(), refused.count()), (1, 1), "{both:?}");
+        assert_eq!(names(&folder.join(&one)), names(&folder.join(&same)));
+        assert_eq!(names(&folder.join(&one)), names(&folder.join(&other)));
+    }
+    assert_eq!(names(&folder).len(), 30, "nothing else is left");
+}
+
 #[test]
 fn what_a_killed_run_left_behind_goes_with_the_next() {
     let folder = scratch("attack/left");
@@ -288,4 +316,61 @@ fn pip_installs_the_program() {
     assert!(pip.expect("pip runs").status.success());
     let said = Command::new(folder.join("env/bin/headlap")).output().expect("it was installed");
     assert_eq!(String::from_utf8_lossy(&said.stdout), "it runs\n");
+}
+
+/// Numbers of some of its layers would be those of another assembly.
+#[test]
+fn an_assembly_of_more_layers_than_are_worked_out_is_refused() {
+    let folder = scratch("attack/layers");
+    let wall = |count: usize| {
+        let layers = "  layer gypsum 1/2 in\n".repeat(count);
+        format!("include \"stock.detail\"\nassembly W wall {{\n  outside\n{layers}  inside\n}}\n")
+    };
+    write(&folder, "a.detail", &wall(100));
+    let (_, out, _) = run(&folder, &["review", "a.detail", "--format", "lines"]);
+    assert!(!out.contains("too-large"), "{out}");
+    write(&folder, "a.detail", &wall(1000));
+    let (status, out, _) = run(&folder, &["review", "a.detail", "--format", "lines"]);
+    assert_eq!((status, out.matches("(too-large)").count()), (1, 1), "{out}");
+    let at = "a.detail:104:3: error: this assembly has more than 100 layers, so none of its numbers were worked out";
+    assert!(out.starts_with(at), "{out}");
+    let (status, out, _) = run(&folder, &["facts", "a.detail", "--format", "json"]);
+    let facts: serde_json::Value = serde_json::from_str(&out).expect("JSON");
+    assert_eq!((status, &facts["assemblies"][0]["r_value_m2K_W"]), (1, &serde_json::Value::Null));
+}
+
+/// A page has to stay a page.
+#[test]
+fn a_page_of_many_details_draws_the_gravest() {
+    let folder = scratch("attack/page");
+    let detail = |name: usize, pieces: &str| format!("detail D{name} course joins W {{\n{pieces}}}\n");
+    let wall = "include \"stock.detail\"\n\
+                assembly W wall { outside; layer wrap-open controls water, air; layer plywood 12 mm; inside }\n";
+    let warned = "  piece deck plywood of W\n";
+    let wrong = "  piece deck plywood of W\n  piece upper wrap-open of W up from 0 mm\n  piece lower wrap-open of W up to 200 mm\n";
+    let mild: String = (0..221).map(|n| detail(n, &warned.replace("of W", "up 0 mm to 1 m"))).collect();
+    write(&folder, "a.detail", &format!("{wall}{mild}{}", detail(221, wrong)));
+    assert_eq!(
+        run(
+            &folder,
+            &[
+                "review",
+                ".",
+                "--format",
+                "html",
+                "--out",
+                "page.html",
+                "--rule",
+                "reverse-lap",
+                "--rule",
+                "control-not-shown"
+            ]
+        )
+        .0,
+        1
+    );
+    let page = fs::read_to_string(folder.join("page.html")).expect("a page");
+    assert_eq!(page.matches("-face\" viewBox").count(), 220);
+    assert!(page.contains("<symbol id=\"d221-face\""), "the gravest is drawn");
+    assert!(page.contains("2 of 222 details are not drawn here"));
 }

@@ -65,6 +65,7 @@ fn told(folder: &Path, paths: &[&str], cached: bool, today: Date, now: SystemTim
         working: folder,
         today,
         keep: false,
+        texts: true,
         cache: cached.then_some(&cache),
         progress: &|_| {},
     };

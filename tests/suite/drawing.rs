@@ -26,6 +26,7 @@ pub fn run_folder(path: &str) -> Run {
         working: &working,
         today,
         keep: true,
+        texts: true,
         cache: None,
         progress: &|_| {},
     };

@@ -144,6 +144,17 @@ fn a_name_that_is_misspelled_is_no_pass() {
     assert_eq!(run(&folder, &["review", ".", "--item", "A1"]).0, 1);
     assert_eq!(run(&folder, &["review", ".", "--sheet", "1/A-501"]).0, 1);
     assert_eq!(run(&folder, &["review", ".", "--sheet", "A-501"]).0, 1, "all of the sheet");
+    // Kept results serve as well, and a name without findings is looked for in the texts.
+    write(&folder, "b.detail", "climate six { zone 6A }\nmaterial clean sheet { holds water; mu 5 }\n");
+    for _ in 0..2 {
+        assert_eq!(run(&folder, &["review", ".", "--item", "A1", "--cache", "kept"]).0, 1);
+        assert_eq!(run(&folder, &["review", ".", "--sheet", "A-501", "--cache", "kept"]).0, 1);
+        assert_eq!(run(&folder, &["review", ".", "--item", "clean", "--cache", "kept"]).0, 0);
+    }
+    assert_eq!(fs::read_dir(folder.join("kept")).expect("results were kept").count(), 1);
+    // So is one that only an included file has.
+    write(&folder, "c/c.detail", "include \"../b.detail\"\n");
+    assert_eq!(run(&folder, &["review", "a.detail", "c", "--item", "A1"]).0, 1);
 }
 
 /// The list holds all that it finds: a part of the review must not bring the rest onto it.
@@ -205,4 +216,97 @@ fn a_link_to_a_folder_elsewhere_is_told() {
     std::os::unix::fs::symlink("e", folder.join("library/d")).expect("a link");
     let (status, out, _) = run(&folder, &["review", "library"]);
     assert!(status == 0 && out.contains("2 files"), "{out}");
+}
+
+/// What an earlier run wrote, in every format.
+const OUTPUTS: [(&str, &str); 7] = [
+    ("sarif", "o.sarif"),
+    ("junit", "o.xml"),
+    ("json", "o.json"),
+    ("jsonl", "o.jsonl"),
+    ("html", "o.html"),
+    ("lines", "o.txt"),
+    ("text", "o.text"),
+];
+
+#[test]
+fn what_an_earlier_run_wrote_does_not_pass_for_a_run_that_failed() {
+    let folder = scratch("false_greens/stale");
+    write(&folder, "a.detail", "climate six { zone 6A }\n");
+    let outputs: Vec<&str> = OUTPUTS.iter().flat_map(|(format, file)| ["--format", format, "--out", file]).collect();
+    let with = |before: &[&'static str], after: &[&'static str]| {
+        [&["review"], before, &outputs[..], after].concat().into_iter().map(str::to_owned).collect::<Vec<_>>()
+    };
+    let spelled: Vec<String> =
+        OUTPUTS.iter().flat_map(|(format, file)| [format!("--format={format}"), format!("--out={file}")]).collect();
+    let spelled = [vec!["review".to_owned(), ".".to_owned()], spelled, vec!["--levle".to_owned()]].concat();
+    for failing in [
+        with(&["."], &["--rule", "nosuch"]),
+        with(&["nowhere"], &[]),
+        with(&["."], &["--level", "bogus"]),
+        with(&["."], &["--misspelled"]),
+        with(&["."], &["--fix", "-"]),
+        with(&["."], &["--known", "nowhere.jsonl"]),
+        spelled,
+    ] {
+        assert_eq!(run(&folder, &with(&["."], &[]).iter().map(String::as_str).collect::<Vec<_>>()).0, 0);
+        assert!(OUTPUTS.iter().all(|(_, file)| folder.join(file).exists()), "{failing:?}");
+        assert_eq!(run(&folder, &failing.iter().map(String::as_str).collect::<Vec<_>>()).0, 2, "{failing:?}");
+        let sarif = fs::read_to_string(folder.join("o.sarif")).expect("it is there");
+        assert!(sarif.contains("\"executionSuccessful\": false"), "{failing:?}: {sarif}");
+        let junit = fs::read_to_string(folder.join("o.xml")).expect("it is there");
+        assert!(junit.contains("errors=\"1\""), "{failing:?}: {junit}");
+        for (format, file) in &OUTPUTS[2..] {
+            assert!(!folder.join(file).exists(), "{failing:?}: {format} is of the run before");
+        }
+    }
+    // Of `compare` too.
+    assert_eq!(run(&folder, &["compare", ".", ".", "--format", "json", "--out", "c.json"]).0, 0);
+    assert_eq!(run(&folder, &["compare", ".", "nowhere", "--format", "json", "--out", "c.json"]).0, 2);
+    assert!(!folder.join("c.json").exists());
+}
+
+/// A mistake in what is typed must not cost what a run reads.
+#[test]
+fn a_run_that_failed_takes_away_nothing_that_it_might_read() {
+    let folder = scratch("false_greens/kept");
+    write(&folder, "a.detail", REVERSED);
+    write(&folder, "headlap.toml", "rules = [\"firm.toml\"]\n");
+    write(&folder, "firm.toml", "[[rule]]\n");
+    assert_eq!(run(&folder, &["review", ".", "--write-known", "known.jsonl"]).0, 2, "the rule is not whole");
+    fs::remove_file(folder.join("headlap.toml")).expect("it is there");
+    assert_eq!(run(&folder, &["review", ".", "--write-known", "known.jsonl"]).0, 0);
+    write(&folder, "headlap.toml", "rules = [\"firm.toml\"]\nknown = \"known.jsonl\"\n");
+    for file in ["a.detail", "headlap.toml", "firm.toml", "known.jsonl"] {
+        let before = fs::read(folder.join(file)).expect("it is there");
+        for format in ["json", "sarif"] {
+            for more in [&[][..], &["--misspelled"], &["--level", "bogus"]] {
+                let args = [&["review", ".", "--format", format, "--out", file], more].concat();
+                assert_eq!(run(&folder, &args).0, 2, "{args:?}");
+                assert_eq!(fs::read(folder.join(file)).expect("it is there"), before, "{args:?}");
+            }
+        }
+    }
+}
+
+#[test]
+fn outputs_say_how_many_files_were_left_out() {
+    let folder = scratch("false_greens/ignored");
+    write(&folder, ".gitignore", "old\n");
+    write(&folder, "a.detail", "climate six { zone 6A }\n");
+    write(&folder, "old/b.detail", REVERSED);
+    write(&folder, "old/c.detail", REVERSED);
+    let said = |format: &str| -> serde_json::Value {
+        let (status, out, _) = run(&folder, &["review", ".", "--format", format]);
+        assert_eq!(status, 0);
+        serde_json::from_str(&out).expect("JSON")
+    };
+    assert_eq!((&said("json")["files"], &said("json")["left_out"]), (&1.into(), &2.into()));
+    let invocation = &said("sarif")["runs"][0]["invocations"][0];
+    assert_eq!(invocation["properties"]["leftOut"], 2);
+    let told = &invocation["toolExecutionNotifications"][0]["message"]["text"];
+    assert_eq!(told, ".gitignore left out 2 files");
+    fs::remove_file(folder.join(".gitignore")).expect("it is there");
+    let (_, out, _) = run(&folder, &["review", ".", "--format", "json"]);
+    assert_eq!(serde_json::from_str::<serde_json::Value>(&out).expect("JSON")["left_out"], 0);
 }

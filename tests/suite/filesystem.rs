@@ -145,6 +145,7 @@ fn a_file_that_goes_while_it_is_looked_for_is_told() {
         working: &folder,
         today: date(2026, 11, 25),
         keep: false,
+        texts: true,
         cache: None,
         progress: &|_| {},
     };
@@ -264,30 +265,56 @@ fn a_disk_that_fills_leaves_the_old_file_and_no_part_of_the_new() {
 #[cfg(target_os = "linux")]
 #[test]
 fn devices_and_pipes_are_written_into() {
-    use std::os::unix::fs::FileTypeExt;
     let folder = library("devices");
-    // Through a link, so that a mistake costs nobody the device.
-    symlink("/dev/full", folder.join("full")).expect("links can be made");
-    let (status, _, said) = run(&folder, &["review", ".", "--format", "json", "--out", "full"]);
-    assert_eq!((status, said.contains("full cannot be written")), (2, true), "{said}");
-    assert!(fs::symlink_metadata(folder.join("full")).expect("there").is_symlink());
     let (_, out, _) = run(&folder, &["review", ".", "--format", "lines", "--out", "/dev/stdout"]);
     assert!(out.contains("(syntax)"), "{out}");
-    pipe(&folder.join("pipe"));
-    let mut reader = Command::new("cat").arg(folder.join("pipe")).stdout(Stdio::piped()).spawn().expect("cat runs");
-    run(&folder, &["review", ".", "--format", "lines", "--out", "pipe"]);
-    assert!(fs::metadata(folder.join("pipe")).expect("there").file_type().is_fifo(), "the pipe is still a pipe");
-    let mut read = String::new();
-    std::io::Read::read_to_string(&mut reader.stdout.take().expect("piped"), &mut read).expect("text");
-    reader.wait().expect("cat ends");
-    assert_eq!(read, out);
-    // Of a link, the file that it leads to is written.
+    let in_bash = |line: &str| {
+        let program = assert_cmd::cargo::cargo_bin!("headlap");
+        told(Command::new("bash").current_dir(&folder).args(["-c", line]).arg(program).output().expect("bash"))
+    };
+    let (status, _, said) = in_bash("\"$0\" review . --format json --out /dev/stdout > /dev/full");
+    assert_eq!((status, said.contains("/dev/stdout cannot be written")), (2, true), "{said}");
+    let (_, shown, _) = in_bash("\"$0\" review . --format lines --out >(cat); wait $!");
+    assert_eq!(shown, out, "what a shell puts in the place of a file");
+    let (_, shown, _) = in_bash("echo first > log; \"$0\" review . --format lines --out /dev/stdout >> log; cat log");
+    assert_eq!(shown, format!("first\n{out}"));
+    for twice in [&["--format", "sarif", "--out", "/dev/fd/1"][..], &["--format", "lines"]] {
+        let args = [&["review", ".", "--format", "json", "--out", "/dev/stdout"], twice].concat();
+        let (status, out, said) = run(&folder, &args);
+        assert_eq!((status, out.as_str()), (2, ""), "{said}");
+    }
+    assert_ne!(run(&folder, &["review", ".", "--format", "json", "--out", "/dev/null", "--format", "lines"]).0, 2);
+}
+
+/// Whoever put a link or a pipe there, nothing is written through it, and nobody waits for its reader.
+#[test]
+fn links_and_pipes_that_were_named_are_refused() {
+    use std::os::unix::fs::FileTypeExt;
+    let folder = library("named");
     put(&folder, "real", "old");
     symlink("real", folder.join("link")).expect("links can be made");
-    fs::set_permissions(folder.join("real"), fs::Permissions::from_mode(0o600)).expect("set");
-    run(&folder, &["review", ".", "--format", "lines", "--out", "link"]);
+    symlink("nowhere", folder.join("dangling")).expect("links can be made");
+    pipe(&folder.join("pipe"));
+    fs::create_dir(folder.join("folder")).expect("made");
+    for name in ["link", "dangling", "pipe", "folder"] {
+        let named = format!("{name} cannot be written: it is ");
+        for args in [
+            &["review", ".", "--format", "sarif", "--out", name][..],
+            &["compare", ".", ".", "--format", "json", "--out", name],
+            &["review", "0b.detail", "--write-known", name],
+        ] {
+            let (status, _, said) = run(&folder, args);
+            assert!(status == 2 && said.contains(&named), "{args:?}: {said}");
+        }
+    }
+    assert_eq!(fs::read_to_string(folder.join("real")).expect("there"), "old");
     assert!(fs::symlink_metadata(folder.join("link")).expect("there").is_symlink());
-    assert_eq!(fs::read_to_string(folder.join("real")).expect("there"), out);
+    assert!(!folder.join("nowhere").exists());
+    assert!(fs::metadata(folder.join("pipe")).expect("there").file_type().is_fifo());
+    // A file keeps who may read it.
+    fs::set_permissions(folder.join("real"), fs::Permissions::from_mode(0o600)).expect("set");
+    run(&folder, &["review", ".", "--format", "lines", "--out", "real"]);
+    assert_ne!(fs::read_to_string(folder.join("real")).expect("there"), "old");
     assert_eq!(fs::metadata(folder.join("real")).expect("there").permissions().mode() & 0o777, 0o600);
 }
 

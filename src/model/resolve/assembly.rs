@@ -5,6 +5,7 @@ use std::sync::Arc;
 
 use foldhash::HashMap;
 
+use crate::finding::Finding;
 use crate::model::resolve::detail::stated;
 use crate::model::resolve::waiver::waiver;
 use crate::model::resolve::{Scope, Voice};
@@ -37,6 +38,7 @@ pub(in crate::model) fn assembly(scope: &mut Scope<'_>, voice: &mut Voice<'_>, i
         layers: Vec::new(),
         waivers: Vec::new(),
         doubtful: item.doubtful || kind.is_none(),
+        too_large: false,
         name_span,
         kind_span,
         span: item.head.span,
@@ -62,13 +64,12 @@ pub(in crate::model) fn assembly(scope: &mut Scope<'_>, voice: &mut Voice<'_>, i
                 }
             }
             Keyword::Layer => {
-                if assembly.layers.len() == MOST_LAYERS {
-                    let message = format!("this assembly has more than {MOST_LAYERS} layers");
-                    voice.say(Problem::Syntax, Problem::Syntax.at(statement.span, message));
+                if assembly.layers.len() < MOST_LAYERS {
+                    assembly.layers.extend(layer(scope, voice, statement));
+                } else if !std::mem::replace(&mut assembly.too_large, true) {
                     assembly.doubtful = true;
-                    break;
+                    voice.say(Problem::TooLarge, too_many(statement.span));
                 }
-                assembly.layers.extend(layer(scope, voice, statement));
             }
             Keyword::Slope => assembly.slope = stated(statement),
             Keyword::WallLine => assembly.wall_line = stated(statement),
@@ -98,6 +99,11 @@ pub(in crate::model) fn assembly(scope: &mut Scope<'_>, voice: &mut Voice<'_>, i
             scope.library.assemblies.push(assembly);
         }
     }
+}
+
+fn too_many(span: Span) -> Finding {
+    let message = format!("this assembly has more than {MOST_LAYERS} layers, so none of its numbers were worked out");
+    Problem::TooLarge.at(span, message).fix("Write an assembly for each part of the building.")
 }
 
 fn layer(scope: &mut Scope<'_>, voice: &mut Voice<'_>, statement: &Statement) -> Option<Layer> {

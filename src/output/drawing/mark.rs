@@ -43,10 +43,12 @@ pub fn pieces(detail: &Detail, finding: &Finding) -> Vec<usize> {
 
 /// The finding is about this detail: it names it, and it or a place that has a part in it stands in its lines.
 pub fn belongs(detail: &Detail, finding: &Finding) -> bool {
-    let named = finding.item.as_ref().is_none_or(|item| *item == detail.name);
+    if finding.item.as_ref().is_some_and(|item| *item != detail.name) {
+        return false;
+    }
     let whole = extent(detail);
     let holds = |span: Span| span.file == whole.file && whole.start <= span.start && span.end <= whole.end;
-    named && (holds(finding.span) || finding.related.iter().any(|related| holds(related.span)))
+    holds(finding.span) || finding.related.iter().any(|related| holds(related.span))
 }
 
 /// From the head of a detail to the end of its last statement.

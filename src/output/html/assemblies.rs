@@ -6,6 +6,7 @@ use crate::facts::{AssemblyFacts, vapor};
 use crate::finding::Finding;
 use crate::output::drawing;
 use crate::output::html::Input;
+use crate::output::html::drawings::MOST;
 use crate::output::visible;
 
 pub fn assemblies(input: &Input) -> Markup {
@@ -14,7 +15,7 @@ pub fn assemblies(input: &Input) -> Markup {
         section #assemblies aria-labelledby="assemblies-title" {
             h2 #assemblies-title { "Assemblies" }
             @if all.is_empty() { p { "The files hold no assembly." } }
-            @for facts in all { (one(facts)) }
+            @for facts in &all { (one(facts, all.len() <= MOST)) }
         }
     }
 }
@@ -39,7 +40,7 @@ pub fn pictured(input: &Input, finding: &Finding, number: usize) -> Markup {
 fn of<'a>(input: &Input<'a>, finding: &Finding) -> Option<&'a AssemblyFacts> {
     let mut all = input.checked.iter().flat_map(|c| &c.facts.assemblies).map(|facts| &**facts);
     all.find(|facts| {
-        finding.item.as_deref() == Some(&*facts.assembly.name) && facts.assembly.span.file == finding.span.file
+        facts.assembly.span.file == finding.span.file && finding.item.as_deref() == Some(&*facts.assembly.name)
     })
 }
 
@@ -55,7 +56,8 @@ pub fn thumbnail(input: &Input, finding: &Finding) -> Markup {
     }
 }
 
-fn one(facts: &AssemblyFacts) -> Markup {
+/// Of many, the drawings stand beside their findings alone.
+fn one(facts: &AssemblyFacts, draw: bool) -> Markup {
     let said = &facts.assembly;
     let title = said.title.as_deref().map_or(String::new(), |title| format!(": {}", visible(title)));
     let name = visible(&said.name);
@@ -108,7 +110,7 @@ fn one(facts: &AssemblyFacts) -> Markup {
                 } }
             }
         }
-        figure { div.drawing tabindex="0" role="group" aria-label=(format!("Drawing of {name}")) { (PreEscaped(drawing::element(&drawing::assembly(facts)))) } }
+        @if draw { figure { div.drawing tabindex="0" role="group" aria-label=(format!("Drawing of {name}")) { (PreEscaped(drawing::element(&drawing::assembly(facts)))) } } }
     } }
 }
 

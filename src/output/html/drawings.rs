@@ -1,5 +1,8 @@
 //! The drawings of a report: each once in a store, shown wherever a finding, a thumbnail or a detail needs it.
 
+use std::cmp::Reverse;
+
+use foldhash::{HashMap, HashSet};
 use maud::{Markup, PreEscaped, html};
 
 use crate::facts::DetailFacts;
@@ -7,12 +10,16 @@ use crate::finding::Finding;
 use crate::output::drawing::{self, Line, Mark, Role, Scene, Subject};
 use crate::output::html::Input;
 use crate::output::{sequence, visible};
+use crate::text::FileId;
+use crate::threads;
 
-/// With more details than this only those with findings are drawn: a page has to stay a page.
-const MOST: usize = 220;
+/// No more details are drawn than this: a page has to stay a page. Of more than this those with the gravest findings are.
+pub const MOST: usize = 220;
 
 pub struct Drawings<'a> {
     pub details: Vec<Drawn<'a>>,
+    /// The detail of each finding, by the finding's number.
+    of: HashMap<usize, usize>,
     left_out: usize,
 }
 
@@ -28,29 +35,32 @@ pub struct Drawn<'a> {
 
 impl<'a> Drawings<'a> {
     pub fn new(input: &Input<'a>) -> Drawings<'a> {
-        let all: Vec<&DetailFacts> = input.checked.iter().flat_map(|c| &c.facts.details).collect();
+        let all: Vec<(&DetailFacts, Vec<Mark<'_>>)> = marked(input);
         let few = all.len() <= MOST;
-        let mut drawings = Drawings { details: Vec::new(), left_out: 0 };
-        for (index, facts) in all.into_iter().enumerate() {
-            let numbered = input.report.findings.iter().enumerate().map(|(n, finding)| Mark { number: n + 1, finding });
-            let marks: Vec<Mark> = numbered.filter(|m| drawing::belongs(&facts.detail, m.finding)).collect();
-            let numbers = marks.iter().map(|m| m.number).collect();
-            let draw = (few || !marks.is_empty()) && drawing::drawable(facts);
-            if !draw {
-                drawings.left_out += 1;
+        let wanted =
+            |(facts, marks): &(&DetailFacts, Vec<Mark<'_>>)| (few || !marks.is_empty()) && drawing::drawable(facts);
+        let mut drawn: Vec<usize> = (0..all.len()).filter(|index| wanted(&all[*index])).collect();
+        let gravest = |index: &usize| all[*index].1.iter().map(|mark| (mark.finding.open(), mark.finding.level)).max();
+        drawn.sort_by_key(|index| Reverse(gravest(index)));
+        drawn.truncate(MOST);
+        let drawn: HashSet<usize> = drawn.into_iter().collect();
+        let left_out = all.len() - drawn.len();
+        let mut of = HashMap::default();
+        for (index, (_, marks)) in all.iter().enumerate() {
+            for mark in marks {
+                of.entry(mark.number).or_insert(index);
             }
-            let (mut views, mut joints) = (Vec::new(), Vec::new());
-            if draw {
-                let subject = Subject::new(facts, &marks);
-                if let Some(line) = Line::telling(&subject) {
-                    views.push((format!("d{index}-section"), drawing::bare_section(&subject, &line)));
-                    joints.extend(marks.iter().filter_map(|m| Some((m.number, drawing::joint(&subject, &line, m)?))));
-                }
-                views.push((format!("d{index}-face"), drawing::bare_front(&subject)));
-            }
-            drawings.details.push(Drawn { facts, numbers, views, joints });
         }
-        drawings
+        let one = |index: usize| {
+            let (facts, marks) = &all[index];
+            Drawn::new(index, facts, marks, drawn.contains(&index))
+        };
+        Drawings { details: threads::map(0..all.len(), one), of, left_out }
+    }
+
+    /// The detail that a finding is about, by the finding's number.
+    pub fn of(&self, number: usize) -> Option<&Drawn<'a>> {
+        self.of.get(&number).map(|index| &self.details[*index])
     }
 
     /// All drawings, to be used by name.
@@ -66,7 +76,7 @@ impl<'a> Drawings<'a> {
 
     /// The joint of a finding at full size, and the drawing that shows it best.
     pub fn lit(&self, finding: &Finding, number: usize) -> Markup {
-        let Some(drawn) = self.details.iter().find(|d| d.numbers.contains(&number)) else { return html! {} };
+        let Some(drawn) = self.of(number) else { return html! {} };
         debug_assert!(drawing::belongs(&drawn.facts.detail, finding));
         let marked = |scene: &Scene| !scene.groups(Role::Anchor(number)).is_empty();
         let view = drawn.views.iter().find(|(_, scene)| marked(scene)).or(drawn.views.first());
@@ -95,7 +105,7 @@ impl<'a> Drawings<'a> {
                 h2 #details-title { "Details" }
                 @if self.details.is_empty() { p { "The files hold no detail." } }
                 @if self.left_out > 0 {
-                    p { (self.left_out) " of " (self.details.len()) " details are not drawn here: they have no findings, or too many edges. The command draw draws them one by one." }
+                    p { (self.left_out) " of " (self.details.len()) " details are not drawn here. A page of many details draws those with the gravest findings, up to " (MOST) ", and none with too many edges. The command draw draws them one by one." }
                 }
                 @for drawn in self.details.iter().filter(|d| !d.views.is_empty()) { (one(input, drawn)) }
             }
@@ -103,7 +113,38 @@ impl<'a> Drawings<'a> {
     }
 }
 
-impl Drawn<'_> {
+/// All details, each with the findings that are about it.
+fn marked<'a>(input: &Input<'a>) -> Vec<(&'a DetailFacts, Vec<Mark<'a>>)> {
+    let mut by_file: HashMap<FileId, Vec<Mark<'a>>> = HashMap::default();
+    for (index, finding) in input.report.findings.iter().enumerate() {
+        let files = finding.related.iter().map(|related| related.span.file).chain([finding.span.file]);
+        for file in files.collect::<HashSet<FileId>>() {
+            by_file.entry(file).or_default().push(Mark { number: index + 1, finding });
+        }
+    }
+    let details = input.checked.iter().flat_map(|checked| &checked.facts.details);
+    let marks = |facts: &DetailFacts| {
+        let here = by_file.get(&facts.detail.span.file).into_iter().flatten();
+        here.filter(|mark| drawing::belongs(&facts.detail, mark.finding)).copied().collect()
+    };
+    details.map(|facts| (facts, marks(facts))).collect()
+}
+
+impl<'a> Drawn<'a> {
+    fn new(index: usize, facts: &'a DetailFacts, marks: &[Mark<'_>], draw: bool) -> Drawn<'a> {
+        let numbers = marks.iter().map(|mark| mark.number).collect();
+        let (mut views, mut joints) = (Vec::new(), Vec::new());
+        if draw {
+            let subject = Subject::new(facts, marks);
+            if let Some(line) = Line::telling(&subject) {
+                views.push((format!("d{index}-section"), drawing::bare_section(&subject, &line)));
+                joints.extend(marks.iter().filter_map(|m| Some((m.number, drawing::joint(&subject, &line, m)?))));
+            }
+            views.push((format!("d{index}-face"), drawing::bare_front(&subject)));
+        }
+        Drawn { facts, numbers, views, joints }
+    }
+
     pub fn anchor(&self) -> String {
         anchor(self.facts)
     }

@@ -16,7 +16,7 @@ pub fn front(input: &Input, drawings: &Drawings) -> Markup {
                 ol.sentences { @for (index, finding) in &open {
                     li {
                         a href=(format!("#f{}", index + 1)) {
-                            @if let Some(drawn) = drawings.details.iter().find(|d| d.numbers.contains(&(index + 1))) { (drawn.thumbnail()) } @else { (assemblies::thumbnail(input, finding)) }
+                            @if let Some(drawn) = drawings.of(index + 1) { (drawn.thumbnail()) } @else { (assemblies::thumbnail(input, finding)) }
                             span {
                                 strong.(finding.level.word()) { (index + 1) " " (words::capital(finding.level.word())) }
                                 @if let Some(item) = &finding.item { " in " (visible(item)) }

@@ -145,7 +145,7 @@ impl Code {
     }
 
     /// Whether it is so, or some part of it.
-    fn holds(&self, wanted: &dyn Fn(&Code) -> bool) -> bool {
+    pub(super) fn holds(&self, wanted: &dyn Fn(&Code) -> bool) -> bool {
         let any = |codes: &[Code]| codes.iter().any(|code| code.holds(wanted));
         wanted(self)
             || match self {

@@ -6,6 +6,7 @@ mod code;
 mod compare;
 mod eval;
 mod parse;
+mod quick;
 mod share;
 mod types;
 

@@ -1,10 +1,14 @@
 //! Conditions that several rules ask of one thing alike (`over.kind == sheet`, `shingled`), found out once for each thing.
 //! Where rules ask for different words in one place, one look there answers all of them.
 
-use std::cell::Cell;
+use std::cell::{Cell, RefCell};
+use std::collections::hash_map::DefaultHasher;
+use std::hash::{Hash, Hasher};
 use std::sync::Arc;
 
-use crate::facts::vocabulary::Type;
+use foldhash::HashMap;
+
+use crate::facts::vocabulary::{Field, Type};
 use crate::model::Name;
 use crate::rules::expression::{Code, Literal};
 
@@ -113,15 +117,14 @@ fn mark(part: &mut Code, number: Option<Number>) {
 /// For each part its number, and what answers it together with others.
 fn numbers(all: &[Code]) -> Vec<Option<Number>> {
     let asked: Vec<Option<Asked<'_>>> = all.iter().map(Asked::of).collect();
+    let (parts, subjects) =
+        (Alike::of(all.iter().map(Some)), Alike::of(asked.iter().map(|a| Some(&a.as_ref()?.subject))));
     let mut firsts: Vec<usize> = Vec::new();
     let mut number = |at: usize| {
-        if let Some(known) = firsts.iter().position(|first| all[*first] == all[at]) {
+        if let Some(known) = firsts.iter().position(|first| parts.same(*first, at)) {
             return Some(known);
         }
-        let of_one_word =
-            |a: usize, b: usize| matches!((&asked[a], &asked[b]), (Some(a), Some(b)) if a.subject == b.subject);
-        let again = |other: usize| other != at && (all[other] == all[at] || of_one_word(other, at));
-        let often = all[at].is_of_detail() || (0..all.len()).any(again);
+        let often = all[at].is_of_detail() || parts.again(at) || subjects.again(at);
         let wanted = firsts.len() < MOST && !all[at].holds_constant() && often;
         wanted.then(|| {
             firsts.push(at);
@@ -141,6 +144,60 @@ fn numbers(all: &[Code]) -> Vec<Option<Number>> {
         made
     };
     numbers.iter().zip(&asked).map(|(n, asked)| Some(((*n)? as u8, asked.as_ref().map(&mut together)))).collect()
+}
+
+/// Which of many expressions are the same: thousands are held against each other whenever the program starts.
+struct Alike<'c> {
+    all: Vec<Option<(u64, &'c Code)>>,
+    by_print: HashMap<u64, Vec<usize>>,
+}
+
+impl<'c> Alike<'c> {
+    fn of(codes: impl Iterator<Item = Option<&'c Code>>) -> Alike<'c> {
+        let all: Vec<_> = codes.map(|code| code.map(|code| (print(code), code))).collect();
+        let mut by_print: HashMap<u64, Vec<usize>> = HashMap::default();
+        for (at, code) in all.iter().enumerate() {
+            if let Some((print, _)) = code {
+                by_print.entry(*print).or_default().push(at);
+            }
+        }
+        Alike { all, by_print }
+    }
+
+    fn same(&self, a: usize, b: usize) -> bool {
+        self.all[a].is_some() && self.all[a] == self.all[b]
+    }
+
+    /// Whether another is the same.
+    fn again(&self, at: usize) -> bool {
+        let alike = self.all[at].and_then(|(print, _)| self.by_print.get(&print));
+        alike.is_some_and(|alike| alike.iter().any(|other| *other != at && self.same(*other, at)))
+    }
+}
+
+/// The same for the same expression, and mostly for no other.
+fn print(code: &Code) -> u64 {
+    let hasher = RefCell::new(DefaultHasher::new());
+    let add = |part: &Code| {
+        let mut hasher = hasher.borrow_mut();
+        let mut path_of = |depth: &usize, path: &[&'static Field]| {
+            depth.hash(&mut *hasher);
+            path.iter().for_each(|field| field.name.hash(&mut *hasher));
+        };
+        match part {
+            Code::Field { depth, path } => path_of(depth, path),
+            Code::Is { depth, path, word } => {
+                path_of(depth, path);
+                word.hash(&mut *hasher);
+            }
+            Code::Literal(Literal::Word(word)) => word.hash(&mut *hasher),
+            Code::Literal(Literal::Quantity(quantity)) => quantity.si.to_bits().hash(&mut *hasher),
+            other => std::mem::discriminant(other).hash(&mut *hasher),
+        }
+        false
+    };
+    code.holds(&add);
+    hasher.into_inner().finish()
 }
 
 /// A condition that hangs on nothing but one word, or one yes or no.

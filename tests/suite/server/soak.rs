@@ -106,6 +106,7 @@ fn fresh(
         working: folder,
         today,
         keep: false,
+        texts: true,
         cache: None,
         progress: &|_| {},
     };
