@@ -3,9 +3,9 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use crate::project::config::NAME;
 use crate::project::shown::plain;
 use crate::project::{Project, Walked};
+use crate::settings::NAME;
 
 /// Refuses files to write that the run reads, or that are named twice.
 ///
