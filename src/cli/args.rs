@@ -85,6 +85,9 @@ pub struct Review {
     /// Write cures into the files before the check: edits that were proved to clear their finding and to bring no other.
     #[arg(long, conflicts_with_all = ["write_known", "watch", "stdin_name"])]
     pub fix: bool,
+    /// Show under each finding the first edit that was proved to cure it. It is found by trying, which takes longer.
+    #[arg(long, conflicts_with = "watch")]
+    pub edits: bool,
     /// With --fix: show the edits as a diff, and write nothing. Exit status 1 when there are some.
     #[arg(long, requires = "fix")]
     pub dry_run: bool,

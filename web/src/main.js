@@ -229,6 +229,7 @@ take(built(DEMO), "openings.detail");
 window.headlap = {
   take: (texts, first, settings) => take(Object.assign(built(texts), { toml: settings }), first),
   put: (text) => editor.replace(view, text),
+  about,
   ask: (what) => core.ask({ ...request("review"), ...what }),
   latest: () => (busy ? undefined : latest),
 };
