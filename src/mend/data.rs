@@ -1,6 +1,6 @@
 //! What the rules say may cure their findings: the tables `cures` and `cure-sizes`.
 
-use crate::mend::{Case, Cure, add, extend, join, order, take};
+use crate::mend::{Case, Cure, add, extend, join, order, swap, take};
 use crate::quantity::Quantity;
 use crate::rules::{Literal, Pack};
 
@@ -28,11 +28,13 @@ pub enum Verb {
     Weeps,
     EndDams,
     Spacing,
+    /// Use another material of the same kind.
+    Swap,
     /// Leave out a bead or a waiver that does nothing but harm.
     LeaveOut,
 }
 
-pub const VERBS: [(&str, Verb); 17] = [
+pub const VERBS: [(&str, Verb); 18] = [
     ("move", Verb::Move),
     ("behind", Verb::Behind),
     ("over", Verb::Over),
@@ -49,6 +51,7 @@ pub const VERBS: [(&str, Verb); 17] = [
     ("weeps", Verb::Weeps),
     ("end-dams", Verb::EndDams),
     ("spacing", Verb::Spacing),
+    ("swap", Verb::Swap),
     ("leave-out", Verb::LeaveOut),
 ];
 
@@ -72,6 +75,7 @@ impl Verb {
             Verb::Bond => join::bonds(case),
             Verb::Unbond => take::bonds(case),
             Verb::WholeBead => take::places(case),
+            Verb::Swap => swap::materials(case),
             Verb::LeaveOut => take::statements(case),
             Verb::Bead => join::beads(case),
             Verb::Tape => join::tapes(case),

@@ -3,6 +3,7 @@
 use crate::mend::text::{lines_of, piece, replace};
 use crate::mend::{Case, Cure};
 use crate::syntax::{Keyword, Slot, Statement};
+use crate::text::Span;
 
 /// The bead or the waiver that the finding stands in.
 pub fn statements(case: &Case<'_>) -> Vec<Cure> {
@@ -56,11 +57,11 @@ pub fn places(case: &Case<'_>) -> Vec<Cure> {
 }
 
 /// The statements that the finding stands in.
-fn around<'a>(case: &Case<'a>) -> impl Iterator<Item = &'a Statement> {
+pub fn around<'a>(case: &Case<'a>) -> impl Iterator<Item = &'a Statement> {
     around_span(case, case.finding.span)
 }
 
-fn around_span<'a>(case: &Case<'a>, span: crate::text::Span) -> impl Iterator<Item = &'a Statement> {
+pub fn around_span<'a>(case: &Case<'a>, span: Span) -> impl Iterator<Item = &'a Statement> {
     let own = span.range();
     let body = case.item().map_or(&[][..], |item| &item.body);
     body.iter().filter(move |statement| {

@@ -148,6 +148,7 @@ try {
   await comes(async () => /^\s*piece pan /.test(await active()), true, "a name leads to its piece");
 
   // What is known of a word: beside the pointer, and told when the keyboard asks.
+  await page.keyboard.press("Home");
   await page.keyboard.press("Control+i");
   await comes(async () => (await page.textContent("#told")).includes("piece"), true, "the keyboard asks about a word");
   const known = await page.evaluate(() => window.headlap.about(1, 12));

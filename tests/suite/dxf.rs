@@ -9,7 +9,7 @@ use headlap::project;
 use crate::command::{run, scratch, write};
 
 /// A title that would say what comes next, were it not told as text.
-const TITLE: &str = "a\u{2028}  0\u{2028}EOF \u{1F600} %%u ^J";
+const TITLE: &str = "a  0  EOF \u{1F600} %%u ^J";
 
 type Entity = Vec<(u16, String)>;
 
