@@ -50,21 +50,13 @@ fn carried(case: &Case<'_>, name: &str, word: &str, extent: &Extent, [low, high]
             Extent { high: extent.high.map(|e| moved(e, need)), ..*extent },
         ),
     ];
-    // What spans an opening ends too soon on both sides more often than on one.
-    let both = extent.low.zip(extent.high).and_then(|(from, to)| {
-        let whole = Extent { low: Some(moved(from, -need)), high: Some(moved(to, need)), ..*extent };
-        let title = format!("Carry both ends of {name} on, {}", written(word, &whole)?);
-        (need > 0.0)
-            .then(|| Some(Cure::new(title, vec![replace(case, span.range(), written(word, &whole)?)])))
-            .flatten()
-    });
     let drafts = ends.into_iter().filter_map(|(end, at, extent)| {
         let at = at?;
         let does = if need > 0.0 { "Carry" } else { "Draw back" };
         let title = format!("{does} the {end} of {name} to {at}");
         Some(Cure::new(title, vec![replace(case, span.range(), written(word, &extent)?)]))
     });
-    drafts.chain(both).collect()
+    drafts.collect()
 }
 
 fn written(word: &str, extent: &Extent) -> Option<String> {

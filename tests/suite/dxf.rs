@@ -57,14 +57,14 @@ fn drawn(name: &str, lines: &str, settings: &str) -> (Vec<Entity>, String) {
     (read(&text), text)
 }
 
-/// From the lowest to the highest point of each line on a layer of the section, which is the view on the left.
-fn heights(all: &[Entity], layer: &str) -> Vec<[f64; 2]> {
+/// From the lowest to the highest point of each line on a layer of the section, which is the view on the left and so wide.
+fn heights(all: &[Entity], layer: &str, wide: f64) -> Vec<[f64; 2]> {
     let lines = section(all, "ENTITIES").into_iter().filter(|e| e[0].1.ends_with("LINE") && value(e, 8) == Some(layer));
     let sides =
         lines.map(|e| ([numbers(&e, 10), numbers(&e, 11)].concat(), [numbers(&e, 20), numbers(&e, 21)].concat()));
     let sides: Vec<_> = sides.collect();
     let foremost = sides.iter().flat_map(|(x, _)| x).copied().fold(f64::MAX, f64::min);
-    let near = sides.iter().filter(|(x, _)| x.iter().all(|x| x - foremost < 100.0));
+    let near = sides.iter().filter(|(x, _)| x.iter().all(|x| x - foremost < wide));
     let extent =
         |y: &Vec<f64>| [y.iter().copied().fold(f64::MAX, f64::min), y.iter().copied().fold(f64::MIN, f64::max)];
     near.map(|(_, y)| extent(y)).collect()
@@ -74,14 +74,14 @@ fn heights(all: &[Entity], layer: &str) -> Vec<[f64; 2]> {
 fn a_lap_of_100_mm_measures_100_mm() {
     let lines = "  piece low   wrap-open  up to 100 mm\n  piece high  wrap-open  up from 0 mm\n";
     let (all, _) = drawn("lap", lines, "");
-    let wraps = heights(&all, "membranes");
+    let wraps = heights(&all, "membranes", 100.0);
     let top = wraps.iter().map(|[_, top]| *top).fold(f64::MAX, f64::min);
     let foot = wraps.iter().map(|[foot, _]| *foot).fold(f64::MIN, f64::max);
     assert!((top - foot - 100.0).abs() < 1e-5, "{wraps:?}");
     let dimension = section(&all, "ENTITIES").into_iter().find(|e| e[0].1 == "DIMENSION").expect("it is measured");
     let [a, b] = [13, 14].map(|code| (numbers(&dimension, code)[0], numbers(&dimension, code + 10)[0]));
     assert!(((a.0 - b.0).hypot(a.1 - b.1) - 100.0).abs() < 1e-5);
-    assert_eq!(value(&dimension, 1), Some(""), "its number follows the drawing");
+    assert_eq!(value(&dimension, 1), Some("100, needs 150"), "a length that fails says what it needs");
     assert_eq!(variable(&all, "$INSUNITS"), "4", "millimeters");
 }
 
@@ -93,10 +93,19 @@ fn variable(all: &[Entity], name: &str) -> String {
 }
 
 #[test]
+fn a_length_that_does_is_measured_by_the_reader() {
+    let lines = "  piece low   wrap-open  up to 160 mm\n  piece high  wrap-open  up from 0 mm\n";
+    let (all, _) = drawn("plain", lines, "");
+    let dimension = section(&all, "ENTITIES").into_iter().find(|e| e[0].1 == "DIMENSION").expect("it is measured");
+    assert_eq!(value(&dimension, 1), Some(""), "its number follows the drawing");
+    assert_eq!(numbers(&dimension, 42), [160.0]);
+}
+
+#[test]
 fn who_draws_in_inches_gets_inches() {
     let lines = "  piece low   wrap-open  up to 4 in\n  piece high  wrap-open  up from 0 in\n";
     let (all, _) = drawn("inches", lines, "");
-    let wraps = heights(&all, "membranes");
+    let wraps = heights(&all, "membranes", 4.0);
     let top = wraps.iter().map(|[_, top]| *top).fold(f64::MAX, f64::min);
     let foot = wraps.iter().map(|[foot, _]| *foot).fold(f64::MIN, f64::max);
     assert!((top - foot - 4.0).abs() < 1e-5, "{wraps:?}");
@@ -108,7 +117,7 @@ fn who_draws_in_inches_gets_inches() {
 fn a_storey_is_as_high_as_it_is() {
     let lines = "  piece deck  plywood  up 0 mm to 3000 mm\n  piece wrap  wrap-open  up 0 mm to 3000 mm\n";
     let (all, _) = drawn("storey", lines, "");
-    let longest = heights(&all, "boards").iter().map(|[low, high]| high - low).fold(0.0, f64::max);
+    let longest = heights(&all, "boards", 100.0).iter().map(|[low, high]| high - low).fold(0.0, f64::max);
     assert!((longest - 3000.0).abs() < 1e-3, "{longest}");
 }
 
