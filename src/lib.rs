@@ -76,11 +76,17 @@ pub mod review;
 pub mod mend;
 
 #[doc(hidden)]
+pub mod settings;
+
+#[doc(hidden)]
 #[cfg(feature = "cli")]
 pub mod project;
 
 #[doc(hidden)]
 pub mod output;
+
+#[doc(hidden)]
+pub mod about;
 
 mod checker;
 
@@ -92,9 +98,9 @@ pub mod server;
 #[cfg(feature = "cli")]
 pub mod cli;
 
-pub use crate::checker::{Checker, Drawing, Item, ItemKind, Review, Texts};
+pub use crate::checker::{Checker, Cure, Drawing, Item, ItemKind, Review, Texts};
 pub use crate::finding::{Basis, Edit, Finding, Known, Level, Related, Step, Waived};
-pub use crate::report::{Off, Report, Summary};
+pub use crate::report::{Off, Proved, Report, Summary};
 pub use crate::text::{FileId, Position, Source, Span};
 pub use crate::tidy::tidy;
 pub use jiff::civil::Date;

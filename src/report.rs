@@ -36,6 +36,21 @@ pub struct Report {
     pub off: Vec<Off>,
     /// The address of the page on each rule that found something, where the settings say that pages are published.
     pub pages: BTreeMap<Arc<str>, String>,
+    /// Edits that were proved to cure findings, by the place of the finding in the list, where somebody asked for them.
+    pub proved: BTreeMap<usize, Proved>,
+}
+
+/// An edit that was tried on a copy: it clears its finding, and no other comes.
+///
+/// ```
+/// assert!(headlap::Report::default().proved.is_empty());
+/// ```
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct Proved {
+    /// What it does.
+    pub title: String,
+    /// The lines that go, each behind `-`, and those that come, behind `+`.
+    pub lines: Vec<String>,
 }
 
 /// A rule that the settings switch off.

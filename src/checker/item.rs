@@ -76,6 +76,14 @@ impl<'r> Item<'r> {
         }
     }
 
+    /// Where its pieces or its layers are stated, in the order in which drawings number them.
+    pub(in crate::checker) fn statements(&self) -> Vec<Span> {
+        match self.facts {
+            Facts::Detail(facts) => facts.detail.pieces.iter().map(|piece| piece.span).collect(),
+            Facts::Assembly(facts) => facts.assembly.layers.iter().map(|layer| layer.span).collect(),
+        }
+    }
+
     /// The section and the elevation of a detail, each with its name and its findings below; the layers of an assembly.
     /// None of a detail that could not be worked out.
     pub fn drawings(&self) -> Vec<Drawing> {

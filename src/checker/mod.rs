@@ -1,20 +1,25 @@
 //! The face of the package for others: texts and a day go in, a review comes out.
 
+mod cure;
 mod drawing;
 mod item;
 mod review;
 mod texts;
 
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use jiff::civil::Date;
 
+use crate::finding::Finding;
 use crate::model::Shelf;
 use crate::report::Report;
-use crate::review::{Files, Given, Reviewer, run};
+use crate::review::{Files, Given, Reviewer, Run, run};
 use crate::rules::Pack;
+use crate::settings;
 use crate::text::{FileId, Source};
 
+pub use cure::Cure;
 pub use drawing::Drawing;
 pub use item::{Item, ItemKind};
 pub use review::Review;
@@ -33,6 +38,8 @@ pub use texts::Texts;
 /// ```
 pub struct Checker {
     pack: Pack,
+    /// Folders with adjustments of their own, outer ones first, each with all that holds there.
+    folders: Vec<(PathBuf, Pack)>,
 }
 
 impl Checker {
@@ -42,7 +49,7 @@ impl Checker {
     /// assert!(headlap::Checker::stock().rules().any(|id| id == "reverse-lap"));
     /// ```
     pub fn stock() -> Checker {
-        Checker { pack: Pack::load(&[]).expect("what is built in has been tested") }
+        Checker { pack: Pack::load(&[]).expect("what is built in has been tested"), folders: Vec::new() }
     }
 
     /// The rules that are built in, and a firm's own files of rules on top.
@@ -63,13 +70,65 @@ impl Checker {
             Arc::new(Source::new(FileId::firm_rules(number), source.name.as_str(), source.text.as_str()))
         };
         let firm: Vec<Arc<Source>> = rules.iter().enumerate().map(renumbered).collect();
-        let pack = Pack::load(&firm).map_err(|findings| Report {
-            findings,
-            files: firm.len(),
-            sources: firm.iter().map(|source| (source.id, source.clone())).collect(),
-            ..Report::default()
-        })?;
-        Ok(Checker { pack })
+        let pack = Pack::load(&firm).map_err(|findings| wrong(findings, &firm))?;
+        Ok(Checker { pack, folders: Vec::new() })
+    }
+
+    /// The rules of a library as its `headlap.toml` has them. `settings` is its text among `texts`, by its name; the firm's rules and the
+    /// climate that it names are there too. A list of known findings is not read.
+    ///
+    /// ```
+    /// use headlap::{Checker, Texts};
+    ///
+    /// let mut texts = Texts::new();
+    /// texts.add("headlap.toml", "unit = \"us\"\n");
+    /// let report = Checker::with_settings(&texts, "headlap.toml").err().expect("there is no such setting");
+    /// assert!(report.findings[0].message.contains("`unit`"));
+    /// ```
+    ///
+    /// # Errors
+    /// A report of all that is wrong with the settings and the rules, each at its place.
+    pub fn with_settings(texts: &Texts, settings: &str) -> Result<Checker, Report> {
+        let text = texts.source(settings).map_or("", |source| &source.text);
+        let source = Arc::new(Source::new(FileId::SETTINGS, settings, text));
+        let root = Path::new(ROOT).join(settings).parent().map(Path::to_path_buf).unwrap_or_default();
+        let own = std::slice::from_ref(&source);
+        let config = settings::of(source.clone(), root).map_err(|findings| wrong(findings, own))?;
+        let refused = |span, why: String| wrong(vec![settings::refusal(span, why)], own);
+        let named = |path: &Path| {
+            let inside = |source: &&Arc<Source>| Path::new(ROOT).join(&source.name).starts_with(path);
+            let rules =
+                |source: &&Arc<Source>| source.name.ends_with(".toml") && !source.name.ends_with(settings::NAME);
+            texts.iter().filter(inside).filter(rules).collect::<Vec<_>>()
+        };
+        let mut firm = Vec::new();
+        for (path, span) in &config.rules {
+            let found = named(path);
+            if found.is_empty() {
+                return Err(refused(*span, "there is no rule file (*.toml) of this name".to_owned()));
+            }
+            for source in found {
+                let id = FileId::firm_rules(firm.len());
+                firm.push(Arc::new(Source::new(id, source.name.as_str(), source.text.as_str())));
+            }
+        }
+        let read = |name: &str| {
+            let path = settings::plain(Path::new(name), &config.root);
+            let found = texts.iter().find(|source| Path::new(ROOT).join(&source.name) == path);
+            found.map(|source| source.text.clone()).ok_or_else(|| "there is no such file".to_owned())
+        };
+        let climate = config.climate.as_ref().map(|(name, span)| {
+            settings::climate(name, &read).map_err(|why| refused(*span, format!("this climate cannot be used: {why}")))
+        });
+        let packs = settings::packs(&config, &firm, climate.transpose()?.as_ref());
+        let (pack, folders) = packs.map_err(|(findings, sources)| wrong(findings, &sources))?;
+        Ok(Checker { pack, folders })
+    }
+
+    /// The rules that hold for a text.
+    fn rules_for(&self, name: &str) -> &Pack {
+        let path = Path::new(ROOT).join(name);
+        self.folders.iter().rev().find(|(folder, _)| path.starts_with(folder)).map_or(&self.pack, |(_, pack)| pack)
     }
 
     /// The ids of all rules, sorted.
@@ -95,13 +154,30 @@ impl Checker {
     /// assert_eq!(review.report().findings[0].level, Level::Error);
     /// ```
     pub fn review<'t>(&self, texts: &Texts, names: impl IntoIterator<Item = &'t str>, today: Date) -> Review<'_> {
-        let named: Vec<&Arc<Source>> = names.into_iter().filter_map(|name| texts.source(name)).collect();
+        let mut named: Vec<&Arc<Source>> = names.into_iter().filter_map(|name| texts.source(name)).collect();
+        let rules = |source: &&Arc<Source>| std::ptr::from_ref(self.rules_for(&source.name));
+        named.sort_by_key(rules);
+        let alike = named.chunk_by(|a, b| rules(a) == rules(b));
+        let runs: Vec<Run> = alike.map(|named| self.run(texts, named, today)).collect();
+        Review::new(&self.pack, Run::together(runs), today)
+    }
+
+    /// Texts for which the same rules hold.
+    fn run(&self, texts: &Texts, named: &[&Arc<Source>], today: Date) -> Run {
+        let pack = named.first().map_or(&self.pack, |source| self.rules_for(&source.name));
         let fetch = |path: &str| texts.fetch(path);
-        let shelf = Shelf::new(&fetch, &self.pack.words);
-        let reviewer = Reviewer::new(&shelf, &self.pack, today);
+        let shelf = Shelf::new(&fetch, &pack.words);
+        let reviewer = Reviewer::new(&shelf, pack, today);
         let read = |number: usize| Given::Text(named[number].clone());
         let has = |name: &str| named.iter().any(|source| source.name == name);
-        let run = run(&reviewer, &Files { count: named.len(), read: &read, has: &has }, true);
-        Review::new(&self.pack, run, today)
+        run(&reviewer, &Files { count: named.len(), read: &read, has: &has }, true)
     }
+}
+
+/// Names of texts count from here where settings speak of paths.
+const ROOT: &str = "/";
+
+fn wrong(findings: Vec<Finding>, sources: &[Arc<Source>]) -> Report {
+    let sources = sources.iter().map(|source| (source.id, source.clone()));
+    Report { findings, files: 1, sources: sources.collect(), ..Report::default() }
 }

@@ -27,7 +27,7 @@ use crate::text::Span;
 /// ```
 pub struct Review<'c> {
     pack: &'c Pack,
-    run: Run,
+    pub(in crate::checker) run: Run,
     today: Date,
 }
 
@@ -63,6 +63,14 @@ impl<'c> Review<'c> {
     pub fn line(&self, name: &str, span: Span) -> Option<usize> {
         let source = self.run.checked.iter().map(|file| &file.source).find(|source| source.id == span.file)?;
         (source.name == name).then(|| source.position(span.start as usize).line)
+    }
+
+    /// The lines, from 1, of the statements of the pieces or layers of an item, in the order in which drawings number them.
+    pub fn statements(&self, item: &Item<'_>) -> Vec<usize> {
+        let source =
+            |span: Span| self.run.checked.iter().map(|file| &file.source).find(|source| source.id == span.file);
+        let line = |span: Span| source(span).map_or(0, |source| source.position(span.start as usize).line);
+        item.statements().into_iter().map(line).collect()
     }
 
     /// The findings as JSON, as `headlap review --format json` writes them.

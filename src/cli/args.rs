@@ -85,6 +85,9 @@ pub struct Review {
     /// Write cures into the files before the check: edits that were proved to clear their finding and to bring no other.
     #[arg(long, conflicts_with_all = ["write_known", "watch", "stdin_name"])]
     pub fix: bool,
+    /// Show under each finding the first edit that was proved to cure it. It is found by trying, which takes longer.
+    #[arg(long, conflicts_with = "watch")]
+    pub edits: bool,
     /// With --fix: show the edits as a diff, and write nothing. Exit status 1 when there are some.
     #[arg(long, requires = "fix")]
     pub dry_run: bool,
@@ -199,6 +202,9 @@ pub struct Draw {
     /// Draw a whole sheet for each detail, with a frame and a title block, and all of them as one PDF file, sheets.pdf.
     #[arg(long, value_name = "SIZE", value_parser = ["A3", "a3", "ansi-b"])]
     pub sheet: Option<String>,
+    /// The form of the drawings: svg for pages, dxf for drawing programs. DXF has section and elevation of a detail in true size.
+    #[arg(long, value_name = "FORMAT", default_value = "svg", value_parser = ["svg", "dxf"], conflicts_with = "sheet")]
+    pub format: String,
     /// Cut details here, such as "120 mm" along the face; in a plan, at this height. By default where most is found.
     #[arg(long, value_name = "LENGTH", allow_hyphen_values = true)]
     pub at: Option<String>,

@@ -11,13 +11,14 @@ use crate::cli::failure::Failure;
 use crate::cli::task::{Task, today};
 use crate::cli::{Done, print};
 use crate::facts::nanometres;
-use crate::output::drawing::{self, IndexEntry, Line, Mark, Paper, Scene, Subject, Title};
+use crate::output::drawing::{self, IndexEntry, Line, Mark, Names, Paper, Scene, Subject, Title};
 use crate::project;
 use crate::quantity::{Dimension, parse_quantity};
 
 pub fn run(args: Draw, page: &Page) -> Done {
     let at = args.at.as_deref().map(place).transpose()?;
-    let run = Task::of(&args.paths)?.run(true);
+    let task = Task::of(&args.paths)?;
+    let run = task.run(true);
     print::named(&args.only, run.names())?;
     project::folder(&args.out)?;
     let wanted = |name: &str| args.only.is_empty() || args.only.iter().any(|only| only == name);
@@ -26,7 +27,9 @@ pub fn run(args: Draw, page: &Page) -> Done {
     let project = run.checked.iter().flat_map(|c| &c.sets).find_map(|set| set.title.as_deref()).unwrap_or("");
     let title = Title { project, date: today().to_string() };
     let mut sheets: Vec<Sheet> = Vec::new();
-    for facts in run.checked.iter().flat_map(|checked| &checked.facts.details) {
+    let details =
+        run.checked.iter().flat_map(|checked| checked.facts.details.iter().map(move |facts| (checked, facts)));
+    for (checked, facts) in details {
         let detail = &facts.detail;
         if !wanted(&detail.name) {
             continue;
@@ -43,6 +46,11 @@ pub fn run(args: Draw, page: &Page) -> Done {
             Some(at) => Line::through(&subject, at),
             None => Line::telling(&subject),
         };
+        if args.format == "dxf" {
+            let names = layers(&task, &checked.source.name);
+            files.write_text(&detail.name, "detail.dxf", &drawing::dxf(subject, line.as_ref(), &names));
+            continue;
+        }
         if let Some(paper) = paper {
             let scene = drawing::sheet(&subject, line.as_ref(), paper, &title);
             files.write(&detail.name, "sheet", &scene);
@@ -65,10 +73,24 @@ pub fn run(args: Draw, page: &Page) -> Done {
     }
     for facts in run.checked.iter().flat_map(|checked| &checked.facts.assemblies) {
         if wanted(&facts.assembly.name) {
-            files.write(&facts.assembly.name, "assembly", &drawing::assembly(facts));
+            if args.format != "dxf" {
+                files.write(&facts.assembly.name, "assembly", &drawing::assembly(facts));
+            } else if !args.only.is_empty() {
+                print::aside(&format!(
+                    "{} is an assembly, and a DXF file holds a detail; draw it as SVG",
+                    facts.assembly.name
+                ));
+            }
         }
     }
     Ok(files.code(print::unread(&run.report, print::NOT_WHOLE, page)))
+}
+
+/// What the library of a file calls the layers of drawings.
+fn layers(task: &Task, file: &str) -> Names {
+    let part = task.parts.iter().find(|part| part.walked.files.iter().any(|found| *found.name == *file));
+    let config = part.and_then(|part| part.project.config.as_ref());
+    Names(config.map(|config| config.layers.clone()).unwrap_or_default())
 }
 
 /// The sheet of one detail, in the set.
@@ -112,6 +134,10 @@ struct Files<'a> {
 impl Files<'_> {
     /// Two details of one name in unrelated files get a number each. One that cannot be written stops no other.
     fn write(&mut self, item: &str, view: &str, scene: &Scene) {
+        self.write_text(item, &format!("{view}.svg"), &drawing::svg(scene));
+    }
+
+    fn write_text(&mut self, item: &str, view: &str, text: &str) {
         let item = file_name(item);
         let mut name = format!("{item}-{view}");
         let mut count = 1;
@@ -119,9 +145,8 @@ impl Files<'_> {
             count += 1;
             name = format!("{item}-{count}-{view}");
         }
-        let svg = drawing::svg(scene);
-        let path = self.folder.join(format!("{name}.svg"));
-        if let Err(why) = project::write_whole(&path, |out| out.write_all(svg.as_bytes())) {
+        let path = self.folder.join(name);
+        if let Err(why) = project::write_whole(&path, |out| out.write_all(text.as_bytes())) {
             print::aside(&why);
             self.failed = true;
         }

@@ -57,7 +57,14 @@ fn settings(task: &Task, typed_level: Option<&str>, typed_list: Option<&Path>) -
             typed_list.is_some(),
         ),
         row("docs-url", config.and_then(|c| c.docs_url.clone()), "none", false),
+        row("layers", config.and_then(layers), "by what they hold", false),
     ]
+}
+
+/// What the library calls the layers of drawings.
+fn layers(config: &Config) -> Option<String> {
+    let names: Vec<String> = config.layers.iter().map(|(layer, name)| format!("{layer} {name}")).collect();
+    (!names.is_empty()).then(|| names.join(", "))
 }
 
 /// The adjustments that hold for a file, with their reasons; what a folder sets comes on top.

@@ -1,10 +1,10 @@
 //! `headlap review --fix`: proved cures written into the files, or shown as a diff.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::path::Path;
 use std::sync::Arc;
 
-use similar::TextDiff;
+use similar::{ChangeTag, TextDiff};
 
 use crate::cli::args::Review;
 use crate::cli::failure::Failure;
@@ -15,6 +15,7 @@ use crate::mend::{self, Case, Cure};
 use crate::model::Material;
 use crate::output::visible;
 use crate::project::{self, Unsaved, Walked};
+use crate::report::{Checked, Proved, Report};
 use crate::review::Run;
 use crate::syntax;
 
@@ -49,6 +50,31 @@ pub fn run(task: &Task, review: &Review) -> Result<usize, Failure> {
     Ok(changed)
 }
 
+/// An edit takes as long as some ten reviews of its file, so no more are looked for.
+const MOST_SHOWN: usize = 100;
+
+/// The first proved cure of each open finding, by its place in the report.
+pub fn proved(task: &Task, review: &Review, report: &Report) -> BTreeMap<usize, Proved> {
+    let mut wanted: BTreeMap<&str, Vec<usize>> = BTreeMap::new();
+    let open = report.findings.iter().enumerate().filter(|(_, finding)| finding.open());
+    for (place, finding) in open.take(MOST_SHOWN) {
+        if let Some(source) = report.source(finding.span) {
+            wanted.entry(&source.name).or_default().push(place);
+        }
+    }
+    let mut proved = BTreeMap::new();
+    for part in &task.parts {
+        for found in &part.walked.files {
+            let Some(places) = wanted.remove(&*found.name) else { continue };
+            let path = found.path(&task.working);
+            let Ok(text) = project::bytes(&path).and_then(project::decode) else { continue };
+            let file = File { task, part, review, path: &path, name: &found.name };
+            proved.extend(file.proved(&text, &places, report));
+        }
+    }
+    proved
+}
+
 struct File<'a> {
     task: &'a Task,
     part: &'a Part,
@@ -81,9 +107,6 @@ impl File<'_> {
         }
         self.review.filter.apply(&mut run);
         let checked = run.checked.iter().find(|checked| checked.source.name == self.name)?;
-        let (document, _) = syntax::read(&checked.source);
-        let materials = self.materials(text);
-        let pack = self.part.project.rules_for(self.path);
         let own = |finding: &&Finding| finding.open() && finding.span.file == checked.source.id;
         let mut findings: Vec<&Finding> = run.report.findings.iter().filter(own).collect();
         findings.sort_by_key(|finding| std::cmp::Reverse(finding.level));
@@ -92,13 +115,39 @@ impl File<'_> {
             if !tried.insert(key) {
                 return None;
             }
-            let details = &checked.facts.details;
-            let facts = details.iter().find(|facts| finding.item.as_deref() == Some(&facts.detail.name));
-            let source = &checked.source;
-            let case = Case { source, document: &document, facts, materials: &materials, pack, finding };
-            let cure = mend::cures(&case, &|new| self.run(new, false).report.findings).into_iter().next()?;
-            Some((finding.clone(), cure))
+            Some((finding.clone(), self.cure(text, checked, finding)?))
         })
+    }
+
+    fn proved(&self, text: &str, places: &[usize], report: &Report) -> Vec<(usize, Proved)> {
+        let run = self.run(text, true);
+        let Some(checked) = run.checked.iter().find(|checked| checked.source.name == self.name) else {
+            return Vec::new();
+        };
+        let mut proved = Vec::new();
+        for place in places {
+            // The run numbers its files otherwise.
+            let told = &report.findings[*place];
+            let same = |own: &&Finding| {
+                own.rule == told.rule && own.span.range() == told.span.range() && own.message == told.message
+            };
+            let Some(finding) = run.report.findings.iter().find(same) else { continue };
+            if let Some(cure) = self.cure(text, checked, finding)
+                && let Some(new) = mend::apply(text, &cure.edits)
+            {
+                proved.push((*place, Proved { title: cure.title, lines: changed(text, &new) }));
+            }
+        }
+        proved
+    }
+
+    fn cure(&self, text: &str, checked: &Checked, finding: &Finding) -> Option<Cure> {
+        let (document, _) = syntax::read(&checked.source);
+        let materials = self.materials(text);
+        let pack = self.part.project.rules_for(self.path);
+        let facts = checked.facts.details.iter().find(|facts| finding.item.as_deref() == Some(&facts.detail.name));
+        let case = Case { source: &checked.source, document: &document, facts, materials: &materials, pack, finding };
+        mend::cures(&case, &|new| self.run(new, false).report.findings).into_iter().next()
     }
 
     fn materials(&self, text: &str) -> Vec<Arc<Material>> {
@@ -128,4 +177,18 @@ impl File<'_> {
             progress: &progress,
         })
     }
+}
+
+/// The lines that go and those that come, without the blanks in front of them.
+fn changed(old: &str, new: &str) -> Vec<String> {
+    let diff = TextDiff::from_lines(old, new);
+    let line = |change: similar::Change<&str>| {
+        let sign = match change.tag() {
+            ChangeTag::Delete => '-',
+            ChangeTag::Insert => '+',
+            ChangeTag::Equal => return None,
+        };
+        Some(format!("{sign} {}", change.value().trim()))
+    };
+    diff.iter_all_changes().filter_map(line).collect()
 }

@@ -103,7 +103,10 @@ fn reviewed(review: &Review, page: &Page) -> Done {
             None => {}
         }
     }
-    let run = Run::together(runs);
+    let mut run = Run::together(runs);
+    if review.edits {
+        run.report.proved = fix::proved(&task, review, &run.report);
+    }
     let written = Written { run: &run, pack: &task.first().project.pack, fail_on: strictest };
     if review.statistics {
         print::out(|out| output::statistics(&run.report, written.pack, out))?;

@@ -1,6 +1,6 @@
 //! What the rules say may cure their findings: the tables `cures` and `cure-sizes`.
 
-use crate::mend::{Case, Cure, add, extend, join, order};
+use crate::mend::{Case, Cure, add, extend, join, order, swap, take};
 use crate::quantity::Quantity;
 use crate::rules::{Literal, Pack};
 
@@ -13,31 +13,46 @@ pub enum Verb {
     Over,
     /// Carry an edge on until a length is what it has to be.
     Extend,
+    /// Draw an edge back until a length is what it has to be.
+    Shorten,
     Rolled,
     Primed,
     Drip,
     Bond,
+    /// No longer claim to stick to what is out of reach.
+    Unbond,
     Bead,
+    /// Let a bead run along the whole contact.
+    WholeBead,
     Tape,
     Weeps,
     EndDams,
     Spacing,
+    /// Use another material of the same kind.
+    Swap,
+    /// Leave out a bead or a waiver that does nothing but harm.
+    LeaveOut,
 }
 
-pub const VERBS: [(&str, Verb); 13] = [
+pub const VERBS: [(&str, Verb); 18] = [
     ("move", Verb::Move),
     ("behind", Verb::Behind),
     ("over", Verb::Over),
     ("extend", Verb::Extend),
+    ("shorten", Verb::Shorten),
     ("rolled", Verb::Rolled),
     ("primed", Verb::Primed),
     ("drip", Verb::Drip),
     ("bond", Verb::Bond),
+    ("unbond", Verb::Unbond),
     ("bead", Verb::Bead),
+    ("whole-bead", Verb::WholeBead),
     ("tape", Verb::Tape),
     ("weeps", Verb::Weeps),
     ("end-dams", Verb::EndDams),
     ("spacing", Verb::Spacing),
+    ("swap", Verb::Swap),
+    ("leave-out", Verb::LeaveOut),
 ];
 
 const CURES: &str = "cures";
@@ -49,7 +64,8 @@ impl Verb {
             Verb::Move => order::moves(case),
             Verb::Behind => order::beside(case, "behind"),
             Verb::Over => order::beside(case, "over"),
-            Verb::Extend => extend::edges(case),
+            Verb::Extend => extend::edges(case, 1.0),
+            Verb::Shorten => extend::edges(case, -1.0),
             Verb::Spacing => extend::spacing(case),
             Verb::Rolled => add::flag(case, "rolled", |piece| piece.rolled),
             Verb::Primed => add::flag(case, "primed", |piece| piece.primed),
@@ -57,6 +73,10 @@ impl Verb {
             Verb::Weeps => add::weeps(case),
             Verb::EndDams => add::end_dams(case),
             Verb::Bond => join::bonds(case),
+            Verb::Unbond => take::bonds(case),
+            Verb::WholeBead => take::places(case),
+            Verb::Swap => swap::materials(case),
+            Verb::LeaveOut => take::statements(case),
             Verb::Bead => join::beads(case),
             Verb::Tape => join::tapes(case),
         }

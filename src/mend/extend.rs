@@ -6,8 +6,9 @@ use crate::model::Extent;
 use crate::quantity::Quantity;
 use crate::syntax::Slot;
 
-/// Each edge of the pieces carried on by what is lacking: the difference of two lengths that the finding shows, or one of them.
-pub fn edges(case: &Case<'_>) -> Vec<Cure> {
+/// Each edge of the pieces carried on by what is lacking, or with -1 for `way` drawn back by it: the difference of two lengths that the
+/// finding shows, or one of them.
+pub fn edges(case: &Case<'_>, way: f64) -> Vec<Cure> {
     let lacking = lacking(&case.lengths());
     let mut drafts = Vec::new();
     for need in lacking {
@@ -16,7 +17,7 @@ pub fn edges(case: &Case<'_>) -> Vec<Cure> {
             for (word, extent, names) in
                 [("up", &piece.up, ["foot", "top"]), ("along", &piece.along, ["left edge", "right edge"])]
             {
-                drafts.extend(carried(case, &piece.name, word, extent, names, need));
+                drafts.extend(carried(case, &piece.name, word, extent, names, way * need));
             }
         }
     }
@@ -51,7 +52,8 @@ fn carried(case: &Case<'_>, name: &str, word: &str, extent: &Extent, [low, high]
     ];
     let drafts = ends.into_iter().filter_map(|(end, at, extent)| {
         let at = at?;
-        let title = format!("Carry the {end} of {name} to {at}");
+        let does = if need > 0.0 { "Carry" } else { "Draw back" };
+        let title = format!("{does} the {end} of {name} to {at}");
         Some(Cure::new(title, vec![replace(case, span.range(), written(word, &extent)?)]))
     });
     drafts.collect()

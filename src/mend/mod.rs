@@ -7,6 +7,8 @@ mod data;
 mod extend;
 mod join;
 mod order;
+mod swap;
+mod take;
 mod text;
 mod waive;
 

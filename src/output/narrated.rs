@@ -6,7 +6,7 @@ use crate::finding::Finding;
 use crate::output::place::{Place, place};
 use crate::output::wrap::wrap;
 use crate::output::{CAUTION, Look, visible, words};
-use crate::report::Report;
+use crate::report::{Proved, Report};
 use crate::text::Span;
 
 pub fn narrated(report: &Report, look: Look, out: &mut dyn Write) -> io::Result<()> {
@@ -21,7 +21,8 @@ pub fn narrated(report: &Report, look: Look, out: &mut dyn Write) -> io::Result<
     if let Some(off) = words::off(&report.off).filter(|_| !look.quiet) {
         writeln!(out, "{}\n", wrap(&off, "", look.width))?;
     }
-    for finding in report.findings.iter().filter(|f| f.open() || f.waived.is_some() && !look.quiet) {
+    let shown = |f: &Finding| f.open() || f.waived.is_some() && !look.quiet;
+    for (place, finding) in report.findings.iter().enumerate().filter(|(_, finding)| shown(finding)) {
         let opening = match &finding.waived {
             Some(_) => "Waived finding".to_owned(),
             None => {
@@ -29,7 +30,7 @@ pub fn narrated(report: &Report, look: Look, out: &mut dyn Write) -> io::Result<
                 format!("Finding {number} of {count}")
             }
         };
-        for sentence in sentences(report, finding, &opening) {
+        for sentence in sentences(report, finding, report.proved.get(&place), &opening) {
             writeln!(out, "{}", wrap(&sentence, "", look.width))?;
         }
         writeln!(out)?;
@@ -37,7 +38,7 @@ pub fn narrated(report: &Report, look: Look, out: &mut dyn Write) -> io::Result<
     if look.caution && !look.quiet { writeln!(out, "{}", wrap(CAUTION, "", look.width)) } else { Ok(()) }
 }
 
-fn sentences(report: &Report, finding: &Finding, opening: &str) -> Vec<String> {
+fn sentences(report: &Report, finding: &Finding, proved: Option<&Proved>, opening: &str) -> Vec<String> {
     let title = if finding.title.is_empty() { &finding.rule } else { &finding.title };
     let item = finding.item.as_ref().map_or(String::new(), |item| format!(" In {}.", visible(item)));
     let mut said = vec![
@@ -61,6 +62,12 @@ fn sentences(report: &Report, finding: &Finding, opening: &str) -> Vec<String> {
     }
     if let Some(fix) = &finding.fix {
         said.push(sentence(&format!("What to do: {}", visible(fix))));
+    }
+    if let Some(proved) = proved {
+        said.push(sentence(&format!(
+            "An edit that was tried and clears this finding without another: {}",
+            visible(&proved.title)
+        )));
     }
     for basis in finding.basis.iter() {
         said.push(sentence(&format!("Basis: {}", words::basis(basis))));

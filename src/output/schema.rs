@@ -6,6 +6,7 @@ use serde_json::{Map, Value, json};
 
 use crate::facts::vocabulary::Kind;
 use crate::finding::{Known, Level};
+use crate::output::drawing::LAYERS;
 use crate::rules::{ASSUMED, Constant, Literal, Pack, editions};
 
 const DIALECT: &str = "http://json-schema.org/draft-07/schema#";
@@ -121,6 +122,10 @@ pub fn settings_schema(pack: &Pack) -> Value {
         assumed["properties"].as_object_mut().and_then(|known| known.remove(key));
     }
     everywhere["properties"][ASSUMED] = assumed;
+    let layers: Map<String, Value> = LAYERS
+        .iter()
+        .map(|(_, name, ..)| ((*name).to_owned(), json!({ "type": "string", "minLength": 1, "maxLength": 255 })))
+        .collect();
     json!({
         "$schema": DIALECT,
         "title": "headlap.toml",
@@ -137,6 +142,12 @@ pub fn settings_schema(pack: &Pack) -> Value {
             "fail-on": { "enum": ["error", "warning", "note", "never"], "description": "The least level that makes a review fail." },
             "known": text("The list of findings that were there when headlap was taken up."),
             "docs-url": text("Where the pages on the rules are published; findings in a terminal and in SARIF link to them."),
+            "layers": {
+                "type": "object",
+                "description": "What drawings call their layers.",
+                "properties": layers,
+                "additionalProperties": false,
+            },
             "adjust": everywhere,
             "folder": { "type": "array", "items": {
                 "type": "object",

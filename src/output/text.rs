@@ -8,7 +8,7 @@ use crate::output::excerpt::{Mark, excerpt};
 use crate::output::narrated::narrated;
 use crate::output::wrap::wrap;
 use crate::output::{CAUTION, Look, visible, words};
-use crate::report::Report;
+use crate::report::{Proved, Report};
 use crate::text::FileId;
 
 /// Writes all findings, the waived ones in short after the others, the count and the caution.
@@ -40,21 +40,22 @@ pub fn text(report: &Report, look: Look, out: &mut dyn Write) -> io::Result<()> 
 /// # Errors
 /// Those of `out`.
 pub fn findings(report: &Report, look: Look, out: &mut dyn Write) -> io::Result<()> {
-    let open = report.findings.iter().filter(|finding| finding.open());
+    let open = report.findings.iter().enumerate().filter(|(_, finding)| finding.open());
     // The number of the first finding of each rule, and how many there were.
     let mut before: HashMap<&str, (usize, usize)> = HashMap::default();
-    for (index, finding) in open.enumerate() {
+    for (index, (place, finding)) in open.enumerate() {
+        let proved = report.proved.get(&place);
         let (first, count) = before.entry(&finding.rule).or_insert((index + 1, 0));
         *count += 1;
         writeln!(out, "{}", heading(index + 1, report, finding, look))?;
         writeln!(out, "{}", wrap(&visible(&finding.message), "  ", look.width))?;
         if *count > WHOLE {
-            short(report, finding, *first, look, out)?;
+            short(report, finding, proved, *first, look, out)?;
         } else {
             for frame in frames(report, finding, look) {
                 writeln!(out, "{frame}")?;
             }
-            body(finding, look, out)?;
+            body(finding, proved, look, out)?;
         }
         writeln!(out)?;
     }
@@ -65,7 +66,14 @@ pub fn findings(report: &Report, look: Look, out: &mut dyn Write) -> io::Result<
 /// all details share. The others keep their place and their number, and what they have in common is said once.
 const WHOLE: usize = 10;
 
-fn short(report: &Report, finding: &Finding, first: usize, look: Look, out: &mut dyn Write) -> io::Result<()> {
+fn short(
+    report: &Report,
+    finding: &Finding,
+    proved: Option<&Proved>,
+    first: usize,
+    look: Look,
+    out: &mut dyn Write,
+) -> io::Result<()> {
     let mut part = |name: &str, text: &str| part(name, text, look, out);
     if let Some((file, at)) = report.place(finding.span) {
         part("At", &format!("{}:{}:{}", visible(file), at.line, at.column))?;
@@ -76,6 +84,10 @@ fn short(report: &Report, finding: &Finding, first: usize, look: Look, out: &mut
     if let Some(fix) = &finding.fix {
         part("To do", &visible(fix))?;
     }
+    if let Some(proved) = proved {
+        edit(proved, look, out)?;
+    }
+    let mut part = |name: &str, text: &str| self::part(name, text, look, out);
     if finding.basis.is_empty() { Ok(()) } else { part("Basis", &format!("as in finding {first}")) }
 }
 
@@ -130,7 +142,7 @@ fn frames(report: &Report, finding: &Finding, look: Look) -> Vec<String> {
 }
 
 /// What stands under the excerpt, each part with its name in front.
-fn body(finding: &Finding, look: Look, out: &mut dyn Write) -> io::Result<()> {
+fn body(finding: &Finding, proved: Option<&Proved>, look: Look, out: &mut dyn Write) -> io::Result<()> {
     let mut part = |name: &str, text: &str| part(name, text, look, out);
     for (index, step) in finding.trail.iter().enumerate() {
         let name = if index == 0 { "Water" } else { "" };
@@ -142,10 +154,25 @@ fn body(finding: &Finding, look: Look, out: &mut dyn Write) -> io::Result<()> {
     if let Some(fix) = &finding.fix {
         part("To do", &visible(fix))?;
     }
+    if let Some(proved) = proved {
+        edit(proved, look, out)?;
+    }
+    let mut part = |name: &str, text: &str| self::part(name, text, look, out);
     for (index, basis) in finding.basis.iter().enumerate() {
         part(if index == 0 { "Basis" } else { "" }, &words::basis(basis))?;
     }
     Ok(())
+}
+
+/// The edit that was proved, as the lines of the text that it changes; `review --fix` makes it.
+fn edit(proved: &Proved, look: Look, out: &mut dyn Write) -> io::Result<()> {
+    part(
+        "Edit",
+        &format!("{}. It was tried, and clears this finding without another.", visible(&proved.title)),
+        look,
+        out,
+    )?;
+    proved.lines.iter().try_for_each(|line| writeln!(out, "            {}", visible(line)))
 }
 
 fn part(name: &str, text: &str, look: Look, out: &mut dyn Write) -> io::Result<()> {

@@ -2,11 +2,12 @@
 
 use std::path::Path;
 
-use crate::project::config::{Config, above, load};
 use crate::project::home::folder_of;
+use crate::project::load::{above, load};
 use crate::project::shown::shown;
 use crate::project::{Unsaved, read, rule_files};
 use crate::rules::Adjustment;
+use crate::settings::Config;
 use crate::text::FileId;
 
 /// What the settings of a submittal say and the issued ones do not. None of it counts.

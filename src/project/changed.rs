@@ -7,10 +7,11 @@ use foldhash::{HashMap, HashMapExt, HashSet};
 use rayon::prelude::*;
 
 use crate::model::is_builtin;
-use crate::project::config::{self, NAME};
+use crate::project::load::{above, load};
 use crate::project::shown::plain;
 use crate::project::walk::is_named_detail;
 use crate::project::{Unsaved, Walked, read};
+use crate::settings::NAME;
 use crate::text::FileId;
 
 /// The files that differ from a revision, deleted and new ones among them, absolute. Version control is asked by its
@@ -138,10 +139,10 @@ pub fn concerned(changed: &[PathBuf], scope: &Walked, working: &Path) -> Vec<Pat
 /// The climates and the lists of known findings that the settings of these files name.
 fn named_by_settings(files: &[PathBuf], working: &Path) -> Vec<PathBuf> {
     let folders: HashSet<&Path> = files.iter().filter_map(|file| file.parent()).collect();
-    let settings: HashSet<PathBuf> = folders.into_iter().filter_map(config::above).collect();
+    let settings: HashSet<PathBuf> = folders.into_iter().filter_map(above).collect();
     let named = |path: PathBuf| {
         // Settings that cannot be read are told by the run itself.
-        let Ok(config) = config::load(&path, FileId::SETTINGS, working, &Unsaved::default()) else { return Vec::new() };
+        let Ok(config) = load(&path, FileId::SETTINGS, working, &Unsaved::default()) else { return Vec::new() };
         let climate = config.climate.map(|(name, _)| plain(Path::new(&name), &config.root));
         climate.into_iter().chain(config.known).collect()
     };

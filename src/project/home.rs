@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 
 use foldhash::{HashMap, HashMapExt};
 
-use crate::project::config::above;
+use crate::project::load::above;
 use crate::project::shown::plain;
 use crate::project::{Found, Walked};
 

@@ -3,9 +3,9 @@
 mod brought;
 mod cache;
 mod changed;
-mod config;
 mod home;
 mod known;
+mod load;
 mod names;
 mod open;
 mod outputs;
@@ -24,7 +24,6 @@ mod write;
 pub use brought::brought_settings;
 pub use cache::{Cache, default_folder as cache_folder};
 pub use changed::{changed_since, concerned, names};
-pub use config::{Config, Folder, KEYS as SETTINGS_KEYS, NAME as SETTINGS, fail_on, of as settings};
 pub use home::{Home, folder_of, home_of, libraries, top_of};
 pub use known::{Known, KnownEntry};
 pub use names::{Defined, defined, defined_in, item_names};
@@ -40,3 +39,5 @@ pub use start::start;
 pub use unsaved::Unsaved;
 pub use walk::{Found, Walked, is_named_detail, walk};
 pub use write::{folder, remove, rewrite, write_whole};
+
+pub use crate::settings::{Config, Folder, KEYS as SETTINGS_KEYS, LAYERS, NAME as SETTINGS, fail_on, of as settings};

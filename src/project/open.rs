@@ -5,14 +5,14 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use crate::finding::Finding;
-use crate::model::{Climate, Shelf, Words, builtin, builtin_names};
-use crate::project::config::{Config, above, load, refusal};
 use crate::project::home::{Home, home_of};
+use crate::project::load::{above, load};
 use crate::project::shown::{plain, shown};
 use crate::project::{Unreadable, Unsaved, rule_files};
 use crate::report::{Off, Report};
-use crate::rules::{Adjustment, Pack, edition, stock_sources};
-use crate::text::{FileId, Source, Span, nearest};
+use crate::rules::{Pack, stock_sources};
+use crate::settings::{Config, climate, packs, refusal};
+use crate::text::{FileId, Source, Span};
 
 /// What a review needs to know besides the files themselves.
 pub struct Project {
@@ -84,35 +84,20 @@ pub fn open_over(home: &Home, working: &Path, unsaved: &Unsaved) -> Result<Proje
             }
         }
     }
+    let own = |name: &str| unsaved.read(&plain(Path::new(name), &config.root)).map_err(|unreadable| unreadable.why);
     let climate = match &config.climate {
-        Some((name, span)) => Some(climate(name, &config.root, unsaved).map_err(|why| {
+        Some((name, span)) => Some(climate(name, &own).map_err(|why| {
             told(vec![refusal(*span, format!("this climate cannot be used: {why}"))], [config.source.clone()])
         })?),
         None => None,
     };
-    let pack = |adjustments: &[&[Adjustment]]| -> Result<Pack, Report> {
-        let mut pack = rules_of(config.edition.as_deref(), &paths, working, unsaved)?;
-        pack.units = config.units;
-        pack.words.climate = climate.clone();
-        for adjustments in adjustments {
-            let sources = || pack.sources.values().cloned().chain([config.source.clone()]).collect::<Vec<_>>();
-            let sources = sources();
-            pack.adjust(adjustments).map_err(|findings| told(findings, sources))?;
-        }
-        Ok(pack)
-    };
-    let mut folders = Vec::new();
-    for (number, folder) in config.folders.iter().enumerate() {
-        if !folder.path.is_dir() {
-            let finding = refusal(folder.span, "there is no such folder");
-            return Err(told(vec![finding], [config.source.clone()]));
-        }
-        let outer = config.folders[..number].iter().filter(|outer| folder.path.starts_with(&outer.path));
-        let all = outer.chain([folder]).map(|folder| &*folder.adjustments);
-        let all: Vec<&[Adjustment]> = [&*config.adjustments].into_iter().chain(all).collect();
-        folders.push((folder.path.clone(), pack(&all)?));
+    if let Some(folder) = config.folders.iter().find(|folder| !folder.path.is_dir()) {
+        let finding = refusal(folder.span, "there is no such folder");
+        return Err(told(vec![finding], [config.source.clone()]));
     }
-    let pack = pack(&[&config.adjustments])?;
+    let firm = sources_of(&paths, working, unsaved)?;
+    let (pack, folders) =
+        packs(&config, &firm, climate.as_ref()).map_err(|(findings, sources)| told(findings, sources))?;
     Ok(Project { root: config.root.clone(), config: Some(config), pack, folders })
 }
 
@@ -172,32 +157,6 @@ fn percent(name: &str) -> String {
     name.bytes().map(one).collect()
 }
 
-/// The climate of a project: a built-in one by its name, or the only one of a file, by its path from the root.
-fn climate(name: &str, root: &Path, unsaved: &Unsaved) -> Result<Arc<Climate>, String> {
-    let words = Words::default();
-    let read_all = |source: Arc<Source>| {
-        let fetch = |path: &str| Err(format!("a file of a climate includes nothing, and this one {path}"));
-        Shelf::new(&fetch, &words).read(source).library.climates
-    };
-    if !name.ends_with(".detail") {
-        let built_in = builtin_names().filter(|file| file.starts_with("climates/")).filter_map(builtin);
-        let all: Vec<Arc<Climate>> = built_in.flat_map(read_all).collect();
-        let found = all.iter().find(|climate| &*climate.name == name);
-        return found.cloned().ok_or_else(|| {
-            let near = nearest(name, all.iter().map(|climate| &*climate.name));
-            let near = near.map_or(String::new(), |near| format!("; did you mean `{near}`?"));
-            format!("`{name}` is neither a built-in climate nor a file `….detail`{near}")
-        });
-    }
-    let text = unsaved.read(&plain(Path::new(name), root)).map_err(|unreadable| unreadable.why)?;
-    let mut climates = read_all(Arc::new(Source::new(FileId::CLIMATE, name, text)));
-    match (climates.pop(), climates.is_empty()) {
-        (Some(climate), true) => Ok(climate),
-        (Some(_), false) => Err("the file holds more than one".to_owned()),
-        (None, _) => Err("the file holds none".to_owned()),
-    }
-}
-
 /// The built-in rules and those of the named files.
 ///
 /// # Errors
@@ -211,10 +170,12 @@ pub fn rules(paths: &[PathBuf], working: &Path) -> Result<Pack, Report> {
 /// # Errors
 /// As `rules`.
 pub fn rules_over(paths: &[PathBuf], working: &Path, unsaved: &Unsaved) -> Result<Pack, Report> {
-    rules_of(None, paths, working, unsaved)
+    let firm = sources_of(paths, working, unsaved)?;
+    Pack::of_edition(None, &stock_sources(), &firm).map_err(|findings| told(findings, firm.iter().cloned()))
 }
 
-fn rules_of(pinned: Option<&str>, paths: &[PathBuf], working: &Path, unsaved: &Unsaved) -> Result<Pack, Report> {
+/// The texts of the firm's rule files.
+fn sources_of(paths: &[PathBuf], working: &Path, unsaved: &Unsaved) -> Result<Vec<Arc<Source>>, Report> {
     let mut firm = Vec::new();
     for (number, path) in paths.iter().enumerate() {
         let id = FileId::firm_rules(number);
@@ -227,8 +188,7 @@ fn rules_of(pinned: Option<&str>, paths: &[PathBuf], working: &Path, unsaved: &U
             }
         }
     }
-    let edition = pinned.and_then(edition);
-    Pack::of_edition(edition.as_ref(), &stock_sources(), &firm).map_err(|findings| told(findings, firm.iter().cloned()))
+    Ok(firm)
 }
 
 fn told(findings: Vec<Finding>, sources: impl IntoIterator<Item = Arc<Source>>) -> Report {

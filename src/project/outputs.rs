@@ -3,10 +3,10 @@
 use std::fs;
 use std::path::{Path, PathBuf};
 
-use crate::project::config::NAME;
 use crate::project::shown::plain;
 use crate::project::write::{is_offered, unfit};
 use crate::project::{Project, Walked};
+use crate::settings::NAME;
 
 /// The names that the system gives to standard output.
 const STANDARD: [&str; 3] = ["/dev/stdout", "/dev/fd/1", "/proc/self/fd/1"];

@@ -21,7 +21,7 @@ pub fn rule_files(path: &Path) -> Result<Vec<PathBuf>, String> {
         .filter(|entry| !entry.file_type().is_dir())
         .map(walkdir::DirEntry::into_path)
         .filter(|path| path.extension().is_some_and(|extension| extension == "toml"))
-        .filter(|path| path.file_name().is_some_and(|name| name != crate::project::config::NAME))
+        .filter(|path| path.file_name().is_some_and(|name| name != crate::settings::NAME))
         .collect();
     files.sort();
     if files.is_empty() { Err("the folder holds no rule file (*.toml)".to_owned()) } else { Ok(files) }

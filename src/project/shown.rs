@@ -2,6 +2,8 @@
 
 use std::path::{Component, Path, PathBuf};
 
+pub use crate::settings::plain;
+
 /// A path relative to the working directory, with `/` between its parts; one that lies elsewhere as it was given.
 /// Bytes that are no UTF-8 show as a replacement mark.
 pub fn shown(path: &Path, working: &Path) -> String {
@@ -30,22 +32,6 @@ pub fn shown(path: &Path, working: &Path) -> String {
 fn is_short(text: &str) -> bool {
     let bare = !text.is_empty() && text != "." && !text.contains("./") && !text.contains("//");
     cfg!(unix) && bare && !text.ends_with("/.") && !(text.len() > 1 && text.ends_with('/'))
-}
-
-/// An absolute path without `.` and with each `..` taken back from the part before it, so that one file has one name.
-/// Links are not followed: a file keeps the name under which it was found.
-pub fn plain(path: &Path, working: &Path) -> PathBuf {
-    let mut plain = PathBuf::new();
-    for part in working.join(path).components() {
-        match part {
-            Component::CurDir => {}
-            Component::ParentDir => {
-                plain.pop();
-            }
-            part => plain.push(part),
-        }
-    }
-    plain
 }
 
 /// The working directory.

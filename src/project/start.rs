@@ -6,9 +6,9 @@ use std::path::{Path, PathBuf};
 
 use include_dir::{Dir, include_dir};
 
-use crate::project::config::NAME;
 use crate::project::read::bytes;
 use crate::project::write::{folder_whole, is_left_behind, write_whole};
+use crate::settings::NAME;
 
 static LIBRARY: Dir<'static> = include_dir!("$CARGO_MANIFEST_DIR/rules/start");
 

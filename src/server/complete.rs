@@ -4,12 +4,12 @@ use std::collections::BTreeMap;
 
 use lsp_types::{CompletionItem, CompletionItemKind, CompletionParams, Documentation};
 
+use crate::about::Sort;
+use crate::about::{Before, before};
 use crate::model::{AssemblyKind, Control, FoldKind, MaterialKind, builtin_names};
 use crate::project::{self, Project};
 use crate::quantity::units_of;
 use crate::server::State;
-use crate::server::before::{Before, before};
-use crate::server::mention::Sort;
 use crate::server::references::Text;
 use crate::syntax::{Form, ITEMS, Keyword, Slot, statements_of, want_of};
 

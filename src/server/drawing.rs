@@ -3,9 +3,8 @@
 use lsp_types::{Range, TextDocumentPositionParams};
 use serde::Serialize;
 
-use crate::facts::DetailFacts;
+use crate::about::detail_at;
 use crate::output::drawing::{self, Line, Mark, Subject};
-use crate::report::Checked;
 use crate::server::State;
 
 pub const METHOD: &str = "headlap/drawing";
@@ -53,11 +52,4 @@ pub fn drawing(state: &State, asked: &TextDocumentPositionParams) -> Result<Opti
         elevation: drawing::element(&drawing::front(&subject)),
         pieces: pieces.collect(),
     }))
-}
-
-/// The detail around a place, else the last one before it, else the first.
-pub fn detail_at(checked: &Checked, offset: usize) -> Option<&DetailFacts> {
-    let details = &checked.facts.details;
-    let before = details.iter().filter(|facts| facts.detail.span.range().start <= offset);
-    before.max_by_key(|facts| facts.detail.span.start).or(details.first())
 }

@@ -2,6 +2,7 @@
 
 use lsp_types::{InlayHint, InlayHintKind, InlayHintLabel, InlayHintParams, InlayHintTooltip};
 
+use crate::about::{counts, whole};
 use crate::facts::DetailFacts;
 use crate::facts::face::Lap;
 use crate::server::State;
@@ -43,35 +44,8 @@ pub fn hints(state: &State, asked: &InlayHintParams) -> Option<Vec<InlayHint>> {
     Some(hints)
 }
 
-/// The two lie against each other or are sealed: what only passes far in front is no lap that anybody makes.
-pub fn counts(lap: &Lap) -> bool {
-    lap.contact || lap.sealed || lap.bridged.is_some()
-}
-
 /// `laps base 100 mm`
 fn short(facts: &DetailFacts, lap: &Lap) -> String {
     let way = if lap.run.word() == "side" { " sideways" } else { "" };
     format!("laps {} {}{way}", facts.detail.pieces[lap.under].name, facts.length(Some(lap.over), lap.length))
-}
-
-/// `wrap laps base by 100 mm, head lap, shingled, sealed`
-pub fn whole(facts: &DetailFacts, lap: &Lap) -> String {
-    let name = |piece: usize| &facts.detail.pieces[piece].name;
-    let mut said = format!(
-        "{} laps {} by {}, {} lap",
-        name(lap.over),
-        name(lap.under),
-        facts.length(Some(lap.over), lap.length),
-        lap.run.word()
-    );
-    if lap.run.word() == "head" {
-        said.push_str(if lap.shingled { ", sheds water" } else { ", reversed" });
-    }
-    if lap.sealed {
-        said.push_str(", sealed");
-    }
-    if let Some(third) = lap.bridged {
-        said.push_str(&format!(", sealed across by {}", name(third)));
-    }
-    said
 }

@@ -5,7 +5,6 @@
 
 mod actions;
 mod address;
-mod before;
 mod capabilities;
 mod complete;
 mod cures;
@@ -17,8 +16,6 @@ mod format;
 mod hints;
 mod hover;
 mod library;
-mod mention;
-mod numbers;
 mod position;
 mod references;
 mod rename;

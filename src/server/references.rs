@@ -7,10 +7,10 @@ use std::sync::Arc;
 use lsp_types::{Location, Position, Range, ReferenceParams, TextDocumentPositionParams};
 use rayon::prelude::*;
 
+use crate::about::{Mention, Sort, meant, mention_at, mentions};
 use crate::model::is_builtin;
 use crate::project;
 use crate::server::State;
-use crate::server::mention::{self, Mention, Sort, mentions};
 use crate::syntax::{self, Document, unquoted};
 use crate::text::{Source, Span};
 
@@ -54,9 +54,9 @@ impl State {
         let path = self.path(&at.text_document.uri)?;
         let text = self.text(&path)?;
         let offset = self.encoding.offset(&text.source, at.position);
-        let found = mention::at(&text.mentions, offset)?;
+        let found = mention_at(&text.mentions, offset)?;
         let name = text.source.at(found.span).to_owned();
-        let sort = meant(&text, found, &name);
+        let sort = meant(&text.source, &text.mentions, found);
         let places = match sort {
             sort if sort.is_global() => self.global(&path, sort, &name),
             Sort::Piece | Sort::Layer => {
@@ -119,19 +119,6 @@ fn tree(texts: &BTreeMap<PathBuf, Text>, file: &Path) -> BTreeSet<PathBuf> {
         }
     }
     seen
-}
-
-/// A waiver says `on NAME` of a piece or a layer, and sometimes of something else.
-fn meant(text: &Text, found: Mention, name: &str) -> Sort {
-    let defined = |sort: Sort| {
-        text.mentions
-            .iter()
-            .any(|m| m.item == found.item && m.defines && m.sort == sort && text.source.at(m.span) == name)
-    };
-    match found.sort {
-        Sort::Subject => [Sort::Piece, Sort::Layer].into_iter().find(|sort| defined(*sort)).unwrap_or(Sort::Subject),
-        sort => sort,
-    }
 }
 
 pub fn definition(state: &State, at: &TextDocumentPositionParams) -> Option<Vec<Location>> {

@@ -4,9 +4,9 @@ use std::collections::HashMap;
 
 use lsp_types::{PrepareRenameResponse, RenameParams, TextDocumentPositionParams, TextEdit, Uri, WorkspaceEdit};
 
+use crate::about::Sort;
 use crate::server::State;
 use crate::server::dispatch::Refusal;
-use crate::server::mention::Sort;
 use crate::server::references::Named;
 use crate::syntax;
 use crate::text::{FileId, Source};

@@ -2,8 +2,8 @@
 
 use lsp_types::{SemanticToken, SemanticTokenModifier, SemanticTokenType, SemanticTokens, Uri};
 
+use crate::about::{Mention, Sort};
 use crate::server::State;
-use crate::server::mention::{Mention, Sort};
 use crate::syntax::{Scanner, Token};
 use crate::text::Source;
 

@@ -67,6 +67,7 @@ try {
   const shown = await page.evaluate(() => window.headlap.latest().report.findings);
   assert.deepEqual(shown, ofProgram(library, ["openings.detail"]), "the demo library has the findings of the program");
   assert.equal(await page.locator("#list .finding").count(), shown.length);
+  const shownRules = await rules();
   const first = await page.locator("#list .finding").first().innerText();
   assert.ok(first.includes("Do this:") && first.includes("Why: finding"), first);
   assert.ok(await page.locator("#drawn svg").count() === 2, "section and elevation are drawn");
@@ -117,6 +118,65 @@ try {
   const line = Number((await button.textContent()).match(/line (\d+)/)[1]);
   await button.click();
   await comes(() => page.evaluate(() => Number(document.querySelector(".cm-activeLineGutter").textContent)), line, "the cursor is at the words");
+
+  // Each file of the demo library has the findings of the program.
+  for (const name of Object.keys(library)) {
+    const answer = await page.evaluate((name) => window.headlap.ask({ name, line: 1 }), name);
+    assert.deepEqual(JSON.parse(answer.report).findings, ofProgram(library, [name]), `${name} has the findings of the program`);
+  }
+
+  // A fix that was proved: asked for by its button, taken, and the finding is gone. Ctrl+Z takes it back.
+  await page.evaluate((text) => window.headlap.put(text), lines.join("\n"));
+  await comes(async () => (await reversed()).includes("reverse-lap"), true, "the flap is behind its flashing");
+  const card = page.locator('#list .finding[data-rule="reverse-lap"]', { hasText: "in O1-W1" });
+  await card.getByRole("button", { name: /^Show fixes/ }).click();
+  const fix = card.locator("button.proved").first();
+  await fix.waitFor();
+  assert.equal(await page.evaluate(() => document.activeElement.className), "proved", "the first fix has the focus");
+  await fix.click();
+  await comes(async () => (await reversed()).includes("reverse-lap"), false, "the fix clears its finding");
+  await page.keyboard.press("Control+z");
+  await comes(async () => (await reversed()).includes("reverse-lap"), true, "the fix is taken back");
+  await page.evaluate((text) => window.headlap.put(text), library["openings.detail"]);
+  await comes(async () => (await reversed()).includes("reverse-lap"), false, "the text is as it was");
+
+  // A piece of the drawing, and its name beside it, lead to the line of the piece.
+  await page.selectOption("#item", { label: "O1-W1 (detail)" });
+  await comes(() => page.textContent("#views-title"), "Drawings of O1-W1", "the detail is drawn");
+  const active = () => page.evaluate(() => document.querySelector(".cm-activeLine").textContent);
+  await page.locator("#drawn svg").first().locator("g.label", { hasText: "(pan)" }).first().dispatchEvent("click");
+  await comes(async () => /^\s*piece pan /.test(await active()), true, "a name leads to its piece");
+
+  // What is known of a word: beside the pointer, and told when the keyboard asks.
+  await page.keyboard.press("Home");
+  await page.keyboard.press("Control+i");
+  await comes(async () => (await page.textContent("#told")).includes("piece"), true, "the keyboard asks about a word");
+  const known = await page.evaluate(() => window.headlap.about(1, 12));
+  assert.equal(known, null, "a quoted path is no word");
+  const pan = library["openings.detail"].split("\n").findIndex((line) => line.trim().startsWith("piece pan ")) + 1;
+  const told = await page.evaluate((line) => window.headlap.about(line, 10), pan);
+  assert.match(told.words, /^piece pan: /);
+  assert.ok(told.words.includes("Outboard of it:") && told.words.includes("laps "), told.words);
+  const lineOfPan = page.locator(".cm-line", { hasText: /^\s*piece pan / }).first();
+  await lineOfPan.scrollIntoViewIfNeeded();
+  const { x, y, height } = await lineOfPan.boundingBox();
+  await page.mouse.move(x + 60, y + height / 2);
+  await page.mouse.move(x + 62, y + height / 2);
+  await page.locator("pre.about").first().waitFor();
+  await page.mouse.move(0, 0);
+
+  // The settings of a library hold here: what they switch off is not told, and what is wrong with them is.
+  const [rule] = shownRules;
+  const settings = (text) => page.evaluate(([files, text]) => window.headlap.take(files, "openings.detail", { "headlap.toml": text }), [library, text]);
+  await settings(`[adjust.${rule}]\noff = true\nbecause = "for this test"\n`);
+  await comes(async () => (await page.textContent("#told")).includes("headlap.toml holds"), true, "the settings are read");
+  await opened("openings.detail");
+  await comes(has(rule), false, `${rule} is off`);
+  await settings("unit = \"us\"\n");
+  await comes(async () => (await page.textContent("#count")).includes("headlap.toml, line 1: headlap.toml has no setting `unit`"), true, "wrong settings are told");
+  await page.click("#demo");
+  await opened("openings.detail");
+  await comes(has(rule), true, `${rule} is back`);
 
   // What is saved: the drawings, the report, the text.
   const saved = async (id, count) => {

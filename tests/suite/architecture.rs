@@ -20,15 +20,23 @@ const TABLE: &[(&str, &[&str])] = &[
     ("compare", &["text", "quantity", "finding", "model", "facts", "rules", "report"]),
     ("output", &["threads", "text", "quantity", "finding", "physics", "model", "facts", "rules", "report", "compare"]),
     ("mend", &["text", "quantity", "finding", "syntax", "model", "facts", "rules"]),
-    ("project", &["text", "quantity", "finding", "syntax", "model", "rules", "report", "review"]),
-    ("checker", &["text", "model", "facts", "rules", "report", "review", "output"]),
+    ("settings", &["text", "quantity", "finding", "model", "rules"]),
+    ("project", &["text", "quantity", "finding", "syntax", "model", "rules", "report", "review", "settings"]),
+    ("about", &["text", "quantity", "finding", "syntax", "model", "facts", "rules", "report", "output"]),
+    (
+        "checker",
+        &[
+            "text", "finding", "syntax", "model", "facts", "rules", "report", "review", "output", "mend", "settings",
+            "about",
+        ],
+    ),
     ("server", ALL),
     ("cli", ALL),
 ];
 
 const ALL: &[&str] = &[
     "text", "quantity", "finding", "syntax", "tidy", "physics", "model", "facts", "rules", "report", "compare",
-    "review", "output", "mend", "project", "server",
+    "review", "output", "mend", "settings", "project", "about", "server",
 ];
 
 fn sources() -> Vec<(PathBuf, String)> {

@@ -176,7 +176,10 @@ fn every_mark_of_a_section_lies_on_its_piece() {
 
 /// How far a point is from a shape: 0 in an area, else the distance to its lines.
 fn distance(shape: &Shape, at: Point) -> f64 {
-    let Shape::Path { runs, closed, fill, .. } = shape else { return f64::MAX };
+    let Shape::Path { runs, closed, fill, .. } = shape else {
+        let Shape::Group { shapes, .. } = shape else { return f64::MAX };
+        return shapes.iter().map(|shape| distance(shape, at)).fold(f64::MAX, f64::min);
+    };
     if *closed && fill.is_some() {
         let inside = |run: &Vec<Point>| {
             let (xs, ys) = (run.iter().map(|p| p.x), run.iter().map(|p| p.y));
@@ -435,7 +438,14 @@ fn line_of(run: &Run, detail: &str, piece: &str) -> Vec<Point> {
     let subject = Subject::new(facts, &[]);
     let scene = drawing::section(&subject, &Line::telling(&subject).expect("a line"));
     let index = facts.detail.pieces.iter().position(|p| &*p.name == piece).expect("a piece");
-    let Some(Shape::Path { runs, .. }) = scene.groups(Role::Piece(index))[0].first() else { panic!("a line") };
+    let mut runs: Vec<Vec<Point>> = Vec::new();
+    scene.groups(Role::Piece(index))[0].iter().for_each(|shape| {
+        shape.each(&mut |shape| {
+            if let Shape::Path { runs: own, .. } = shape {
+                runs.extend(own.iter().cloned());
+            }
+        });
+    });
     runs[0].iter().map(|p| Point::new(p.x / scene.scale, p.y / scene.scale)).collect()
 }
 

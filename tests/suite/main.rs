@@ -16,6 +16,7 @@ mod details;
 mod docs_url;
 mod drawing;
 mod drawn_laps;
+mod dxf;
 mod edition;
 mod face;
 mod false_greens;

@@ -170,3 +170,26 @@ fn the_shell_mends_files() {
     assert_eq!(run(&folder, &["review", "-", "--fix"]).0, 2);
     assert_eq!(run(&folder, &["review", "a.detail", "--dry-run"]).0, 2, "--dry-run belongs to --fix");
 }
+
+/// The report shows what would be done, and only what was proved.
+#[test]
+fn the_report_shows_proved_edits() {
+    let folder = scratch("mend/edits");
+    let text =
+        wall("  piece deck  plywood\n  piece high  wrap-open  up from 0 mm\n  piece low   wrap-open  up to 150 mm\n");
+    write(&folder, "a.detail", &text);
+    let (status, told, _) = run(&folder, &["review", "a.detail", "--edits"]);
+    assert_eq!(status, 1);
+    let after = told.split_once("  To do ").expect("something is to be done").1;
+    assert!(after.contains("  Edit      Install low before high. It was tried"), "{told}");
+    assert!(after.contains("            - piece low   wrap-open  up to 150 mm\n"), "{told}");
+    assert!(after.contains("            + piece low   wrap-open  up to 150 mm\n"), "{told}");
+    let plain = run(&folder, &["review", "a.detail"]).1;
+    let edits = ["  Edit ", "            - piece", "            + piece", "            this finding"];
+    let without: Vec<&str> = told.lines().filter(|line| !edits.iter().any(|edit| line.starts_with(edit))).collect();
+    assert_eq!(without, plain.lines().collect::<Vec<_>>(), "nothing else is told");
+    let spoken = run(&folder, &["review", "a.detail", "--edits", "--narrate"]).1;
+    assert!(spoken.contains("Install low before high."), "{spoken}");
+    let json = |more: &[&str]| run(&folder, &[&["review", "a.detail", "--format", "json"], more].concat()).1;
+    assert_eq!(json(&["--edits"]), json(&[]), "outputs for programs stay");
+}

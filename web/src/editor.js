@@ -5,7 +5,7 @@ import { HighlightStyle, StreamLanguage, bracketMatching, syntaxHighlighting } f
 import { lintKeymap, setDiagnostics } from "@codemirror/lint";
 import { searchKeymap } from "@codemirror/search";
 import { EditorState } from "@codemirror/state";
-import { EditorView, drawSelection, highlightActiveLine, highlightActiveLineGutter, keymap, lineNumbers } from "@codemirror/view";
+import { EditorView, drawSelection, highlightActiveLine, highlightActiveLineGutter, hoverTooltip, keymap, lineNumbers } from "@codemirror/view";
 import { tags } from "@lezer/highlight";
 
 const detail = StreamLanguage.define({
@@ -34,13 +34,36 @@ const colors = HighlightStyle.define([
   { tag: tags.comment, class: "aside" },
 ]);
 
+// What is known of the word at a place: beside the pointer, or told when the keyboard asks. `about` takes a line and a column and gives
+// words with their place, or nothing.
+const known = (about) => hoverTooltip(async (view, at) => {
+  const said = await about(...placeOf(view.state.doc, at));
+  if (!said) return null;
+  const create = () => {
+    const dom = document.createElement("pre");
+    dom.className = "about";
+    dom.textContent = said.words;
+    return { dom };
+  };
+  return { pos: said.line ? offset(view.state.doc, said.line, said.column) : at, above: true, create };
+});
+
+const asks = (about, tell) => ({
+  key: "Mod-i",
+  run: (view) => {
+    const { doc, selection } = view.state;
+    about(...placeOf(doc, selection.main.head)).then((said) => tell(said ? said.words : "Nothing is known of this word."));
+    return true;
+  },
+});
+
 // A file as the editor holds it; each has its own history.
-export const state = (text, changed) => EditorState.create({
+export const state = (text, { changed, about, tell }) => EditorState.create({
   doc: text,
   extensions: [
     lineNumbers(), highlightActiveLineGutter(), highlightActiveLine(), drawSelection(), history(), bracketMatching(),
     detail, syntaxHighlighting(colors),
-    keymap.of([...defaultKeymap, ...historyKeymap, ...searchKeymap, ...lintKeymap]),
+    known(about), keymap.of([asks(about, tell), ...defaultKeymap, ...historyKeymap, ...searchKeymap, ...lintKeymap]),
     EditorView.contentAttributes.of({ "aria-label": "Text of the file", "aria-describedby": "count", spellcheck: "false" }),
     EditorView.updateListener.of((update) => { if (update.docChanged || update.selectionSet) changed(update.docChanged); }),
   ],
@@ -61,6 +84,21 @@ export const lineOf = (view) => view.state.doc.lineAt(view.state.selection.main.
 export function offset(doc, line, column) {
   const there = doc.line(Math.min(Math.max(line, 1), doc.lines));
   return Math.min(there.from + [...there.text].slice(0, column - 1).join("").length, there.to);
+}
+
+export function placeOf(doc, at) {
+  const line = doc.lineAt(at);
+  return [line.number, [...line.text.slice(0, at - line.from)].length + 1];
+}
+
+// Edits of one text, each counted in the text as it was. Undo takes all of them back.
+export function change(view, edits) {
+  const { doc } = view.state;
+  const changes = edits.map((edit) => ({
+    from: offset(doc, edit.line, edit.column), to: offset(doc, edit.end_line, edit.end_column), insert: edit.text,
+  }));
+  view.dispatch({ changes, userEvent: "input.fix" });
+  go(view, edits[0].line);
 }
 
 export function mark(view, findings) {

@@ -2,12 +2,18 @@
 
 const wanted = (name) => name.endsWith(".detail");
 
+// Settings and rules are kept beside the details, by their paths in the folder.
+const settled = (name) => name.endsWith(".toml");
+function put(into, path, text, handle) {
+  if (settled(path)) (into.toml ??= {})[path] = text;
+  else into.set(path, { text, handle });
+}
+
 async function walk(folder, path, into, depth = 0) {
   for await (const [name, handle] of folder.entries()) {
     if (name.startsWith(".") || depth > 20) continue;
     if (handle.kind === "directory") await walk(handle, `${path}${name}/`, into, depth + 1);
-    else if (wanted(name)) into.set(`${path}${name}`, { text: await (await handle.getFile()).text(), handle });
-    else if (name === "headlap.toml") into.settings = true;
+    else if (wanted(name) || settled(name)) put(into, `${path}${name}`, await (await handle.getFile()).text(), handle);
   }
   return into;
 }
@@ -27,8 +33,7 @@ export async function picked(list) {
   const into = new Map();
   for (const file of list) {
     const name = (file.webkitRelativePath || file.name).split("/").slice(file.webkitRelativePath ? 1 : 0).join("/");
-    if (wanted(name)) into.set(name, { text: await file.text() });
-    if (file.name === "headlap.toml") into.settings = true;
+    if (wanted(name) || settled(name)) put(into, name, await file.text());
   }
   return into;
 }
@@ -43,8 +48,7 @@ async function entry(at, path, into) {
     }
   }
   const file = await new Promise((take, refuse) => at.file(take, refuse));
-  if (wanted(file.name)) into.set(path, { text: await file.text() });
-  if (file.name === "headlap.toml") into.settings = true;
+  if (wanted(file.name) || settled(file.name)) put(into, path, await file.text());
 }
 
 export async function dropped(transfer) {

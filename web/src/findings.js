@@ -21,7 +21,30 @@ const known = { read: "read in the source", memory: "from memory", practice: "pr
 const basis = ({ source, clause, says, known: how }) =>
   [[source === "-" ? "" : source, clause].filter(Boolean).join(" "), says].filter(Boolean).map(visible).join(": ") + ` (${known[how]})`;
 
-function one({ finding, number, here }, go) {
+// The fixes of a finding are worked out when somebody asks: each was tried on a copy, and the copy was reviewed.
+function fixes(number, mend) {
+  const box = part("div", "", { class: "fixes" });
+  const ask = part("button", "Show fixes", { type: "button", "aria-label": `Show fixes of finding ${number}` });
+  ask.addEventListener("click", async () => {
+    ask.disabled = true;
+    const { cures, trouble } = await mend.find(number);
+    ask.disabled = false;
+    if (trouble) { box.replaceChildren(ask, part("p", trouble)); return; }
+    const proved = cures.filter((cure) => cure.proved);
+    const list = part("ul", "", {}, ...cures.map((cure) => {
+      const button = part("button", cure.title, { type: "button", class: cure.proved ? "proved" : "" });
+      button.addEventListener("click", () => mend.take(cure, number));
+      return part("li", "", {}, button);
+    }));
+    const said = proved.length > 0 ? "Each was tried: it clears this finding and brings no other." : "No edit was proved to clear it.";
+    box.replaceChildren(part("p", said), list);
+    list.querySelector("button")?.focus();
+  });
+  box.append(ask);
+  return box;
+}
+
+function one({ finding, number, here }, go, mend) {
   const level = finding.waived ? `${finding.level}, waived` : finding.level;
   const title = ` ${visible(finding.title || finding.rule)}${finding.item ? ` in ${visible(finding.item)}` : ""}`;
   const article = part("article", "", {
@@ -37,6 +60,7 @@ function one({ finding, number, here }, go) {
     button.addEventListener("click", () => go(finding));
     article.append(here || go.has(finding.file) ? button : part("p", place));
   }
+  if (here && finding.line && !finding.waived) article.append(fixes(number, mend));
   const why = part("details", "", {}, part("summary", `Why: finding ${number}`));
   if (finding.trail?.length) why.append(part("h4", "Way of the water"), part("ol", "", {}, ...finding.trail.map((step) => part("li", visible(step.message)))));
   if (finding.values?.length) {
@@ -58,12 +82,12 @@ export function summary({ error, warning, note, waived }) {
 }
 
 // What is shown stays where it did not change, so that a reader keeps the place.
-export function show(list, findings, go) {
+export function show(list, findings, go, mend) {
   const open = new Set([...list.querySelectorAll("details[open]")].map((details) => details.closest("article").dataset.key));
   const before = new Map([...list.children].map((article) => [article.dataset.key, article]));
   list.replaceChildren(...findings.map((entry) => {
     const key = JSON.stringify(entry);
-    const article = before.get(key) ?? one(entry, go);
+    const article = before.get(key) ?? one(entry, go, mend);
     article.dataset.key = key;
     if (open.has(key)) article.querySelector("details").open = true;
     return article;

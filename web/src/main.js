@@ -10,6 +10,8 @@ await core.load(CORE);
 const view = editor.view($("editor"));
 // Each file of the library: the state of its editor, and where it came from.
 const library = new Map();
+// Its settings and rules, by their paths.
+let toml = {};
 let name = "";
 
 const today = () => {
@@ -19,7 +21,7 @@ const today = () => {
 
 const keep = () => { if (library.has(name)) library.get(name).state = view.state; };
 const request = (what) => ({
-  do: what, name, line: editor.lineOf(view), today: today(),
+  do: what, name, line: editor.lineOf(view), today: today(), toml,
   files: Object.fromEntries([...library].map(([file, { state }]) => [file, (file === name ? view.state : state).doc.toString()])),
 });
 
@@ -37,6 +39,32 @@ const go = (finding) => {
   editor.go(view, finding.line, finding.column);
 };
 go.has = (file) => library.has(file);
+
+// A card keeps the fixes that it shows; whoever takes one of an older text is shown those of the new one.
+const mend = {
+  async find(number) {
+    const asked = { ...request("cures"), finding: number - 1 };
+    const done = await core.ask(asked);
+    for (const cure of done.cures ?? []) cure.of = asked.files[name];
+    return done;
+  },
+  take(cure, number) {
+    if (cure.of !== view.state.doc.toString()) {
+      tell("The text has changed since. Ask for the fixes again.");
+      $(`f${number}`)?.remove();
+      review();
+      return;
+    }
+    editor.change(view, cure.edits);
+    tell(`${cure.title}: done.`);
+  },
+};
+
+// The core says it in the marks of an editor's pop-up; here it is plain.
+async function about(line, column) {
+  const { about } = await core.ask({ ...request("about"), line, column });
+  return about && { ...about, words: about.words.replace(/```(text)?\n?|\*\*|`/g, "").replace(/ +$/gm, "").trim() };
+}
 
 let busy = false;
 let again = false;
@@ -65,12 +93,21 @@ function show(asked, done) {
   const count = findings.summary(report.summary);
   $("count").textContent = count;
   announce(`${count.slice(0, -1)} in ${name}.`);
-  findings.show($("list"), [...here, ...all.filter((entry) => !entry.here)], go);
+  findings.show($("list"), [...here, ...all.filter((entry) => !entry.here)], go, mend);
   editor.mark(view, here.filter(({ finding }) => finding.line && !finding.waived));
   $("item").replaceChildren(...done.items.map((item) => new Option(`${item.name} (${item.kind})`, item.line, false, item.name === done.at)));
   $("views-title").textContent = done.at ? `Drawings of ${done.at}` : "Drawings";
+  statements = done.statements;
   draw(done.drawings);
 }
+
+// The lines of the pieces that are drawn, and a way from a piece or its name to its line.
+let statements = [];
+$("drawn").addEventListener("click", (event) => {
+  const group = event.target.closest("g.piece, g.label");
+  const line = group && statements[Number(group.dataset.n)];
+  if (line) editor.go(view, line);
+});
 
 function draw(drawings) {
   const drawn = $("drawn");
@@ -118,15 +155,15 @@ function open(file) {
 function take(texts, first) {
   if (texts.size === 0) return;
   library.clear();
+  toml = texts.toml ?? {};
   for (const [file, { text, handle }] of [...texts].sort(([a], [b]) => (a < b ? -1 : 1))) {
-    library.set(file, { state: editor.state(text, changed), handle });
+    library.set(file, { state: editor.state(text, { changed, about, tell }), handle });
   }
   $("file").replaceChildren(...[...library.keys()].map((file) => new Option(file)));
   name = "";
   open(library.has(first) ? first : library.keys().next().value);
-  tell(texts.settings
-    ? "headlap.toml of this folder is not read here: the stock rules judge. The program reads it."
-    : `${findings.counted(texts.size, "file")} opened.`);
+  const settings = Object.keys(toml).some((file) => file === "headlap.toml" || file.endsWith("/headlap.toml"));
+  tell(`${findings.counted(texts.size, "file")} opened${settings ? ", and headlap.toml holds for them" : ""}.`);
 }
 
 const built = (texts) => new Map(Object.entries(texts).map(([file, text]) => [file, { text }]));
@@ -144,7 +181,7 @@ $("new").addEventListener("click", () => {
   while (library.has(`new-${number}.detail`)) number += 1;
   const file = `new-${number}.detail`;
   keep();
-  library.set(file, { state: editor.state('include "stock.detail"\n\n', changed) });
+  library.set(file, { state: editor.state('include "stock.detail"\n\n', { changed, about, tell }) });
   $("file").append(new Option(file));
   open(file);
 });
@@ -190,8 +227,9 @@ take(built(DEMO), "openings.detail");
 
 // For scripts and tests: what the page holds, and what it last found.
 window.headlap = {
-  take: (texts, first) => take(built(texts), first),
+  take: (texts, first, settings) => take(Object.assign(built(texts), { toml: settings }), first),
   put: (text) => editor.replace(view, text),
+  about,
   ask: (what) => core.ask({ ...request("review"), ...what }),
   latest: () => (busy ? undefined : latest),
 };

@@ -62,7 +62,7 @@ fn draw(dimension: &Dimension, off: f64, part: f64) -> (Area, Shape) {
     let frame = failing.then(|| Pen::solid(CUT, Ink::Black));
     shapes.push(Shape::polygon(room.corners(), frame, Some(Ink::White)));
     shapes.push(if *failing { text.bold() } else { text });
-    (room, Shape::group(Role::Dimension, "", shapes))
+    (room, Shape::group(Role::Length, "", shapes))
 }
 
 /// Level marks on the left of `x`: a line to the place, a word above it. `levels` from the top down.

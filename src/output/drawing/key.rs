@@ -25,7 +25,7 @@ pub fn key(subject: &Subject, line: Option<&Line>) -> Option<Vec<Shape>> {
     if bend.legs.len() < 2 {
         return None;
     }
-    let ruler = Ruler::new(&section::edges(subject, line), 1.0);
+    let ruler = Ruler::new(&section::edges(subject, line), 1.0, false);
     let y = |at: f64| HIGH - 1.0 - at / ruler.length().max(1e-9) * STRIP;
     let mut shapes = vec![Shape::text(Point::new(-LEFT, SMALL), SMALL, "UNFOLDED").bold()];
     for leg in &bend.legs {

@@ -1,9 +1,10 @@
-//! Drawings of details and assemblies: a scene in millimetres, then SVG.
+//! Drawings of details and assemblies: a scene in millimetres, then SVG, PDF or DXF.
 
 mod assembly;
 mod clip;
 mod cloud;
 mod dimension;
+mod dxf;
 mod free;
 mod front;
 mod hatch;
@@ -27,6 +28,7 @@ mod water;
 
 pub use assembly::{assembly, layers};
 pub use cloud::clouds;
+pub use dxf::{LAYERS, Names, dxf};
 pub use front::{bare_front, front};
 pub use mark::{Mark, belongs, lit, pieces};
 pub use note::cross;

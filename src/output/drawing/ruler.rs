@@ -40,7 +40,8 @@ pub fn scale(edges: &[Coordinate], most: f64) -> f64 {
 }
 
 impl Ruler {
-    pub fn new(edges: &[Coordinate], scale: f64) -> Ruler {
+    /// Long dull stretches are drawn short, unless all is drawn `whole`.
+    pub fn new(edges: &[Coordinate], scale: f64, whole: bool) -> Ruler {
         let edges = finite(edges);
         let (first, last) = (edges.first().copied().unwrap_or(0.0), edges.last().copied().unwrap_or(0.0));
         let mut stops = vec![first - BEYOND * scale];
@@ -53,9 +54,12 @@ impl Ruler {
             .map(|pair| {
                 let real = pair[1] - pair[0];
                 let inner = pair[0] >= first && pair[1] <= last;
-                let paper = if inner { drawn(real) } else { real } / scale;
-                let stretch =
-                    Stretch { real: [pair[0], pair[1]], paper: [at, at + paper], broken: inner && real > LONGEST };
+                let paper = if inner && !whole { drawn(real) } else { real } / scale;
+                let stretch = Stretch {
+                    real: [pair[0], pair[1]],
+                    paper: [at, at + paper],
+                    broken: inner && !whole && real > LONGEST,
+                };
                 at += paper;
                 stretch
             })
@@ -123,7 +127,7 @@ mod tests {
     #[test]
     fn stretches_are_true_but_for_long_ones() {
         let edges = [0, 100, 1500, 1600].map(|mm| mm * MILLIMETRE);
-        let ruler = Ruler::new(&edges, 5.0);
+        let ruler = Ruler::new(&edges, 5.0, false);
         let between = |a: usize, b: usize| ruler.at(edges[b]) - ruler.at(edges[a]);
         assert!((between(0, 1) - 20.0).abs() < 1e-9);
         assert!((between(1, 2) - BROKEN / 5.0).abs() < 1e-9);

@@ -1,5 +1,6 @@
 //! What is on a drawing, before any file format.
 
+use crate::output::drawing::hatch::Hatch;
 use crate::output::drawing::lettering;
 
 /// A drawing in millimetres of the building, x to the right and y down.
@@ -79,6 +80,22 @@ pub enum Role {
     /// The way of a drop.
     Drop,
     Dimension,
+    /// The dimension of one length: the last run of its first shape is its line.
+    Length,
+    /// A hatch, behind the outline of what it fills.
+    Hatch(Hatch),
+    /// The seen edges of a piece.
+    Outline(usize),
+    /// Edges that something covers.
+    Covered,
+    Fold,
+    Bond,
+    Bead,
+    Fastening,
+    Weep,
+    Ground,
+    /// Where the drawing is cut off.
+    Break,
     Other,
 }
 

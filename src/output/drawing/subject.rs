@@ -17,12 +17,19 @@ pub struct Subject<'a> {
     pub steps: Vec<usize>,
     /// In the order in which they are told.
     pub marks: &'a [Mark<'a>],
+    /// Nothing is drawn shorter or thinner than it is.
+    pub whole: bool,
 }
 
 impl<'a> Subject<'a> {
     pub fn new(facts: &'a DetailFacts, marks: &'a [Mark<'a>]) -> Subject<'a> {
         let detail = &facts.detail;
-        Subject { facts, detail, shape: facts.shape(), steps: sequence::numbers(facts), marks }
+        Subject { facts, detail, shape: facts.shape(), steps: sequence::numbers(facts), marks, whole: false }
+    }
+
+    /// The same with nothing broken out: for drawings in true size.
+    pub fn drawn_whole(self) -> Subject<'a> {
+        Subject { whole: true, ..self }
     }
 
     /// Millimetres in the author's unit.

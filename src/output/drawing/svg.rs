@@ -54,11 +54,13 @@ impl Out {
     }
 
     fn shapes(&mut self, shapes: &[Shape]) {
-        let same = |a: &Shape, b: &Shape| {
+        let mut seen = Vec::with_capacity(shapes.len());
+        told(shapes, &mut seen);
+        let same = |a: &&Shape, b: &&Shape| {
             dot(a).is_some() && dot(a) == dot(b) || stroke(a).is_some() && stroke(a) == stroke(b)
         };
-        for alike in shapes.chunk_by(same) {
-            match (dot(&alike[0]), stroke(&alike[0])) {
+        for alike in seen.chunk_by(same) {
+            match (dot(alike[0]), stroke(alike[0])) {
                 (Some((radius, ink)), _) if alike.len() > 1 => self.dots(alike, radius, ink),
                 (_, Some(pen)) => self.strokes(alike, pen),
                 _ => alike.iter().for_each(|shape| self.shape(shape)),
@@ -67,7 +69,7 @@ impl Out {
     }
 
     /// Lines of one pen as one path.
-    fn strokes(&mut self, lines: &[Shape], pen: Pen) {
+    fn strokes(&mut self, lines: &[&Shape], pen: Pen) {
         let mut data = String::new();
         for shape in lines {
             if let Shape::Path { runs, closed, .. } = shape {
@@ -83,7 +85,7 @@ impl Out {
     }
 
     /// Dots of one size as one path: the round ends of lines of no length. A stippled wall has thousands.
-    fn dots(&mut self, dots: &[Shape], radius: f64, ink: Ink) {
+    fn dots(&mut self, dots: &[&Shape], radius: f64, ink: Ink) {
         let mut data = String::new();
         for shape in dots {
             if let Shape::Circle { center, .. } = shape {
@@ -142,8 +144,8 @@ impl Out {
                     Role::Mark(n) => ("mark", Some(n)),
                     Role::Anchor(n) => ("anchor", Some(n)),
                     Role::Drop => ("drop", None),
-                    Role::Dimension => ("dimension", None),
-                    Role::Other => ("other", None),
+                    Role::Dimension | Role::Length => ("dimension", None),
+                    _ => ("other", None),
                 };
                 let key = key.map_or(String::new(), |n| format!(" data-n=\"{n}\""));
                 self.0.push_str(&format!("<g class=\"{class}\"{key}>"));
@@ -154,6 +156,16 @@ impl Out {
                 self.shapes(shapes);
                 self.0.push_str("</g>\n");
             }
+        }
+    }
+}
+
+/// The shapes without groups that tell a reader nothing.
+fn told<'a>(shapes: &'a [Shape], into: &mut Vec<&'a Shape>) {
+    for shape in shapes {
+        match shape {
+            Shape::Group { role: Role::Hatch(_) | Role::Outline(_), shapes, .. } => told(shapes, into),
+            shape => into.push(shape),
         }
     }
 }

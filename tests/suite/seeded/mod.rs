@@ -116,13 +116,13 @@ fn seeded_changes_without_harm_change_no_finding() {
 /// A cure is proved before it is offered, so that none of them may leave a text with a finding that it did not have.
 #[test]
 fn seeded_defects_are_mended_and_nothing_else_comes() {
-    told(run::mended(12), 0.3);
+    told(run::mended(12), 0.4);
 }
 
 #[test]
 #[ignore = "all of them, with a line for each kind"]
 fn all_seeded_defects_are_mended_or_left_alone() {
-    told(run::mended(1), 0.25);
+    told(run::mended(1), 0.5);
 }
 
 fn told((rows, worse): (Vec<(&str, usize, usize)>, Vec<String>), least: f64) {

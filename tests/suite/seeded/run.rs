@@ -212,7 +212,9 @@ pub fn mended(step: usize) -> (Vec<(&'static str, usize, usize)>, Vec<String>) {
         let row = rows.last_mut().expect("just put there");
         row.1 += 1;
         row.2 += usize::from(clean);
-        let came = added(&broken, &after);
+        // What the file had before anything was changed in it is as clean as it was.
+        let own = added(&before[name], &after);
+        let came: Vec<_> = added(&broken, &after).into_iter().filter(|finding| own.contains(finding)).collect();
         if !came.is_empty() {
             worse.push(format!("{}: {}: a cure brought {came:?}", seed.kind.name, seed.page.name(seed.item)));
         }

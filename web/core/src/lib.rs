@@ -4,15 +4,16 @@
 
 mod answer;
 mod request;
+mod rules;
 
 use std::cell::RefCell;
 
-use headlap::Checker;
+use rules::Rules;
 
 thread_local! {
     static REQUEST: RefCell<Vec<u8>> = const { RefCell::new(Vec::new()) };
     static ANSWER: RefCell<Vec<u8>> = const { RefCell::new(Vec::new()) };
-    static CHECKER: Checker = Checker::stock();
+    static RULES: RefCell<Rules> = RefCell::new(Rules::default());
 }
 
 /// Room for a request of so many bytes.
@@ -28,7 +29,7 @@ pub extern "C" fn room(length: usize) -> *mut u8 {
 /// Does what the request asks. The answer stays until the next one.
 #[unsafe(no_mangle)]
 pub extern "C" fn answer() -> *const u8 {
-    let done = REQUEST.with_borrow(|request| CHECKER.with(|checker| answer::to(checker, request)));
+    let done = REQUEST.with_borrow(|request| RULES.with_borrow_mut(|rules| answer::to(rules, request)));
     ANSWER.with_borrow_mut(|answer| {
         *answer = done;
         answer.as_ptr()

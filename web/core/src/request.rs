@@ -16,6 +16,19 @@ pub enum Request {
     Drawings(Shown),
     /// The report as one page.
     Report(Shown),
+    /// The fixes of a finding, by its place in the report.
+    Cures {
+        #[serde(flatten)]
+        shown: Shown,
+        finding: usize,
+    },
+    /// What is known of the word at a place.
+    About {
+        #[serde(flatten)]
+        shown: Shown,
+        /// From 1, in characters.
+        column: usize,
+    },
 }
 
 /// A file among others, and where the cursor is in it.
@@ -23,6 +36,9 @@ pub enum Request {
 pub struct Shown {
     /// Texts by their names.
     pub files: BTreeMap<String, String>,
+    /// Settings and rules by their names: the nearest `headlap.toml` above a file holds for it.
+    #[serde(default)]
+    pub toml: BTreeMap<String, String>,
     pub name: String,
     /// From 1.
     pub line: usize,

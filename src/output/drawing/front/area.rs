@@ -33,9 +33,10 @@ pub fn pieces(subject: &Subject, plane: &Plane) -> Vec<Shape> {
         let runs = |shown: bool| edges.iter().filter(|e| e.1 == shown).map(|e| e.0.to_vec()).collect::<Vec<_>>();
         covered.push(Shape::lines(runs(false), Pen::solid(BEYOND, Ink::Gray).dashed(Dash::Dashed)));
         let heavy = material.kind == Some(MaterialKind::Unit) || material.kind == Some(MaterialKind::Flashing);
-        seen.push(Shape::lines(runs(true), Pen::solid(if heavy { CUT } else { MEDIUM }, Ink::Black)));
+        let lines = Shape::lines(runs(true), Pen::solid(if heavy { CUT } else { MEDIUM }, Ink::Black));
+        seen.push(Shape::group(Role::Outline(piece), "", vec![lines]));
     }
-    fills.push(Shape::group(Role::Other, "covered edges", covered));
+    fills.push(Shape::group(Role::Covered, "covered edges", covered));
     fills.push(Shape::group(Role::Other, "edges", seen));
     fills
 }

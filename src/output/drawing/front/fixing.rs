@@ -26,7 +26,7 @@ pub fn beads(subject: &Subject, plane: &Plane) -> Vec<Shape> {
             format!("{} between {} and {}", seal.sealant.name, detail.pieces[first].name, detail.pieces[second].name);
         let dark = Shape::lines(runs.clone(), Pen::solid(1.3, Ink::Dark).dashed(Dash::Dotted));
         let line = Shape::lines(runs, Pen::solid(BEYOND, Ink::Black));
-        shapes.push(Shape::group(Role::Other, words, vec![dark, line]));
+        shapes.push(Shape::group(Role::Bead, words, vec![dark, line]));
     }
     shapes
 }
@@ -124,7 +124,7 @@ pub fn fastenings(subject: &Subject, plane: &Plane) -> Vec<Shape> {
         }
         if !strokes.is_empty() {
             let words = format!("{} through {}", fastening.fastener.name, detail.pieces[piece].name);
-            shapes.push(Shape::group(Role::Other, words, strokes));
+            shapes.push(Shape::group(Role::Fastening, words, strokes));
         }
     }
     shapes

@@ -42,13 +42,17 @@ pub fn bare_front(subject: &Subject) -> Scene {
     page::bare(view, title, description)
 }
 
+/// The largest scale at which there is room.
+pub fn scale(subject: &Subject) -> f64 {
+    let (ups, alongs) = (edges(subject, Axis::Up), edges(subject, Axis::Along));
+    ruler::scale(&ups, HIGHEST).max(ruler::scale(&alongs, WIDEST))
+}
+
 /// The face at the largest scale for which there is room, with its name and what it shows.
 fn whole(subject: &Subject) -> (View, String, String) {
-    let (ups, alongs) = (edges(subject, Axis::Up), edges(subject, Axis::Along));
-    let scale = ruler::scale(&ups, HIGHEST).max(ruler::scale(&alongs, WIDEST));
     let title = format!("Face of {}", page::name(subject.detail));
     let all: Vec<usize> = (0..subject.detail.pieces.len()).collect();
-    (view(subject, scale, Noted::Words), title, page::description(subject, &all))
+    (view(subject, scale(subject), Noted::Words), title, page::description(subject, &all))
 }
 
 /// What stands beside a face.
@@ -63,7 +67,7 @@ pub enum Noted {
 /// The face alone at a scale.
 pub fn view(subject: &Subject, scale: f64, noted: Noted) -> View {
     let (ups, alongs) = (edges(subject, Axis::Up), edges(subject, Axis::Along));
-    let (up, along) = (Ruler::new(&ups, scale), Ruler::new(&alongs, scale));
+    let (up, along) = (Ruler::new(&ups, scale, subject.whole), Ruler::new(&alongs, scale, subject.whole));
     let heights = chain::stops(subject, Axis::Up, &up);
     let left = chain::room(&heights) + CHAIN + 3.0;
     let right = left + along.length();
@@ -231,7 +235,7 @@ fn ground(subject: &Subject, plane: &Plane) -> Vec<Shape> {
     let mut shapes = hatch(below, Hatch::Earth, Runs::Level);
     let line = vec![Point::new(whole.left, y), Point::new(whole.right, y)];
     shapes.push(Shape::line(line, Pen::solid(GRADE, Ink::Black)));
-    vec![Shape::group(Role::Other, "finished ground", shapes)]
+    vec![Shape::group(Role::Ground, "finished ground", shapes)]
 }
 
 fn folds(subject: &Subject, plane: &Plane) -> Vec<Shape> {
@@ -248,7 +252,7 @@ fn folds(subject: &Subject, plane: &Plane) -> Vec<Shape> {
         }
     };
     let runs: Vec<Vec<Point>> = subject.detail.folds.iter().map(|f| line(f.axis, f.at.si * 1000.0)).collect();
-    if runs.is_empty() { Vec::new() } else { vec![Shape::group(Role::Other, "folds", vec![Shape::lines(runs, pen)])] }
+    if runs.is_empty() { Vec::new() } else { vec![Shape::group(Role::Fold, "folds", vec![Shape::lines(runs, pen)])] }
 }
 
 /// Bands of white where a stretch is broken out.
@@ -274,5 +278,5 @@ fn breaks(plane: &Plane) -> Vec<Shape> {
     let (c, d) = (Point::new(whole.left, whole.bottom), Point::new(whole.right, whole.bottom));
     let rim = [(a, b), (c, d), (a, c), (b, d)].map(|(from, to)| page::zigzag(from, to)).to_vec();
     shapes.push(Shape::lines(rim, pen));
-    vec![Shape::group(Role::Other, "cut off here", shapes)]
+    vec![Shape::group(Role::Break, "cut off here", shapes)]
 }

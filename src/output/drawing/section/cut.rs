@@ -27,7 +27,7 @@ pub struct Cut<'a> {
 
 impl<'a> Cut<'a> {
     pub fn new(subject: &'a Subject<'a>, line: &'a Line, scale: f64) -> Cut<'a> {
-        let ruler = Ruler::new(&edges(subject, line), scale);
+        let ruler = Ruler::new(&edges(subject, line), scale, subject.whole);
         let along = line.steps.iter().map(|s| [ruler.at(s.extent.low), ruler.at(s.extent.high)]).collect();
         let bend = Bend::new(subject.facts, line.axis);
         let folds = bend.legs.windows(2).map(|legs| Turn {
@@ -40,7 +40,7 @@ impl<'a> Cut<'a> {
             opens: true,
             opening: true,
         });
-        let places = Places::new(subject.detail, line, along, folds.chain(edges).collect(), scale);
+        let places = Places::new(subject, line, along, folds.chain(edges).collect(), scale);
         let spine = Spine::new(&bend, &ruler);
         let openings = openings(subject, line, &places, &spine);
         Cut { subject, line, ruler, places, spine, openings }

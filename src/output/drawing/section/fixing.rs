@@ -37,7 +37,7 @@ pub fn bonds(cut: &Cut) -> Vec<Shape> {
     if strokes.is_empty() {
         return Vec::new();
     }
-    vec![Shape::group(Role::Other, "adhered", vec![Shape::lines(strokes, Pen::solid(LEADER, Ink::Black))])]
+    vec![Shape::group(Role::Bond, "adhered", vec![Shape::lines(strokes, Pen::solid(LEADER, Ink::Black))])]
 }
 
 /// Beads of sealant, cut across as disks.
@@ -81,7 +81,7 @@ pub fn beads(cut: &Cut) -> Vec<Shape> {
         let words =
             format!("{} between {} and {}", seal.sealant.name, detail.pieces[first].name, detail.pieces[second].name);
         if !centers.is_empty() {
-            shapes.push(Shape::group(Role::Other, words, centers.into_iter().map(disk).collect()));
+            shapes.push(Shape::group(Role::Bead, words, centers.into_iter().map(disk).collect()));
         }
     }
     shapes
@@ -125,7 +125,7 @@ pub fn fastenings(cut: &Cut) -> Vec<Shape> {
         if !strokes.is_empty() {
             let words = format!("{} through {}", fastening.fastener.name, detail.pieces[piece].name);
             let lines = Shape::lines(strokes, Pen::solid(MEDIUM, Ink::Black));
-            shapes.push(Shape::group(Role::Other, words, vec![lines]));
+            shapes.push(Shape::group(Role::Fastening, words, vec![lines]));
         }
     }
     shapes
@@ -151,7 +151,7 @@ pub fn weeps(cut: &Cut) -> Vec<Shape> {
                 Shape::polygon(slot, Some(Pen::solid(LEADER, Ink::Black)), Some(Ink::White)),
                 Shape::lines(runs, Pen::solid(MEDIUM, Ink::Water)),
             ];
-            Some(Shape::group(Role::Other, "weep", shapes))
+            Some(Shape::group(Role::Weep, "weep", shapes))
         })
         .collect()
 }

@@ -40,8 +40,7 @@ const MOST: f64 = 185.0;
 
 /// The section of a detail along `line`, with the marks of its findings.
 pub fn section(subject: &Subject, line: &Line) -> Scene {
-    let scale = ruler::scale(&cut::edges(subject, line), MOST);
-    let view = view(subject, line, scale);
+    let view = view(subject, line, scale(subject, line));
     let title = format!("{} of {}", view.name, page::name(subject.detail));
     let description = page::description(subject, &line.pieces());
     page::around(subject, view, title, description)
@@ -49,7 +48,7 @@ pub fn section(subject: &Subject, line: &Line) -> Scene {
 
 /// The section without a head and a list of findings.
 pub fn bare_section(subject: &Subject, line: &Line) -> Scene {
-    let view = view(subject, line, ruler::scale(&cut::edges(subject, line), MOST));
+    let view = view(subject, line, scale(subject, line));
     let title = format!("{} of {}", view.name, page::name(subject.detail));
     page::bare(view, title, page::description(subject, &line.pieces()))
 }
@@ -59,6 +58,11 @@ pub fn joint(subject: &Subject, line: &Line, entry: &Mark) -> Option<Scene> {
     let view = enlargement(subject, line, entry)?;
     let title = format!("Joint of finding {} at full size", entry.number);
     Some(page::bare(view, title, mark::short(entry.finding)))
+}
+
+/// The largest scale at which the line has room.
+pub fn scale(subject: &Subject, line: &Line) -> f64 {
+    ruler::scale(&cut::edges(subject, line), MOST)
 }
 
 /// The section alone, at a scale.

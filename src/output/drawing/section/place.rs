@@ -10,10 +10,14 @@ use crate::facts::face::OPEN_LOW;
 use crate::model::{Axis, Control, Detail, MaterialKind, Piece};
 use crate::output::drawing::paper::SPREAD;
 use crate::output::drawing::section::line::Line;
+use crate::output::drawing::subject::Subject;
 
 /// Limits of what a thick piece is drawn as, mm of paper: a board is never less than two lines, a wall never half of the sheet.
 const THINNEST: f64 = 0.9;
 const THICKEST: f64 = 34.0;
+
+/// The least thickness of what is drawn in true size.
+const HAIR: f64 = 0.01;
 
 /// What a piece is drawn as that nobody said the thickness of.
 const UNKNOWN: f64 = 10.0;
@@ -70,8 +74,10 @@ pub struct Turn {
 }
 
 impl Places {
-    pub fn new(detail: &Detail, line: &Line, along: Vec<[f64; 2]>, turns: Vec<Turn>, scale: f64) -> Places {
-        let mut pieces: Vec<Look> = detail.pieces.iter().map(|piece| look(detail, piece, scale)).collect();
+    pub fn new(subject: &Subject, line: &Line, along: Vec<[f64; 2]>, turns: Vec<Turn>, scale: f64) -> Places {
+        let detail = subject.detail;
+        let drawn = if subject.whole { [HAIR, f64::MAX] } else { [THINNEST, THICKEST] };
+        let mut pieces: Vec<Look> = detail.pieces.iter().map(|piece| look(detail, piece, scale, drawn)).collect();
         if line.axis == Axis::Up {
             hoods(detail, line, &along, scale, &mut pieces);
         }
@@ -181,7 +187,7 @@ enum Way {
     Out,
 }
 
-fn look(detail: &Detail, piece: &Piece, scale: f64) -> Look {
+fn look(detail: &Detail, piece: &Piece, scale: f64, [thinnest, thickest]: [f64; 2]) -> Look {
     use MaterialKind::{Coat, Fastener, Fill, Flashing, Gap, Sealant, Sheet, Tape, Unit};
     let kind = piece.material.kind;
     let thin = matches!(kind, Some(Sheet | Tape | Coat | Flashing | Sealant | Fastener));
@@ -192,8 +198,8 @@ fn look(detail: &Detail, piece: &Piece, scale: f64) -> Look {
     let flat = thin || kind == Some(Unit);
     Look {
         thin,
-        thickness: if flat { SPREAD } else { paper.unwrap_or(UNKNOWN).clamp(THINNEST, THICKEST) },
-        cut_off: !flat && paper.is_none_or(|p| p > THICKEST),
+        thickness: if flat { SPREAD } else { paper.unwrap_or(UNKNOWN).clamp(thinnest, thickest) },
+        cut_off: !flat && paper.is_none_or(|p| p > thickest),
         soft,
         out: outboard(detail, piece).map_or(0.0, |mm| mm / scale),
         metal: kind == Some(Flashing) && piece.material.adhesive.is_none(),

@@ -42,8 +42,9 @@ fn body(cut: &Cut, index: usize) -> Vec<Shape> {
         if polygon.len() < 3 {
             continue;
         }
-        shapes.push(Shape::polygon(polygon.clone(), None, Some(Ink::White)));
-        shapes.extend(hatched(&cut.spine, part.leg, &polygon, kind));
+        let mut filled = vec![Shape::polygon(polygon.clone(), None, Some(Ink::White))];
+        filled.extend(hatched(&cut.spine, part.leg, &polygon, kind));
+        shapes.push(Shape::group(Role::Hatch(kind), "", filled));
         shapes.extend(rim(cut, index, &part, &polygon, ends, kind));
     }
     shapes
@@ -188,7 +189,7 @@ pub fn ground(cut: &Cut) -> Vec<Shape> {
     let mut shapes = hatched(&cut.spine, leg, &polygon, Hatch::Earth);
     let line = vec![cut.spine.raw(leg, at, 0.0), cut.spine.raw(leg, at, width[1])];
     shapes.push(Shape::line(line, Pen::solid(GRADE, Ink::Black)));
-    vec![Shape::group(Role::Other, "finished ground", shapes)]
+    vec![Shape::group(Role::Ground, "finished ground", shapes)]
 }
 
 /// What a ground cover lies on.
@@ -201,7 +202,7 @@ fn bed(cut: &Cut) -> Vec<Shape> {
     let legs = (0..cut.spine.legs()).filter(lies).filter(|_| ground);
     let band = |leg: usize| {
         let polygon = cut.spine.rectangle(leg, cut.spine.span(leg), [-EARTH, 0.0], [false, false]);
-        Shape::group(Role::Other, "ground", hatched(&cut.spine, leg, &polygon, Hatch::Earth))
+        Shape::group(Role::Ground, "ground", hatched(&cut.spine, leg, &polygon, Hatch::Earth))
     };
     legs.map(band).collect()
 }
@@ -213,7 +214,7 @@ pub fn ledges(cut: &Cut) -> Vec<Shape> {
     let p = |along: f64, out: f64| cut.spine.raw(leg, along, out);
     let line = vec![p(foot - 1.6, 0.0), p(foot - 1.6, outer), p(foot - 16.0, outer), p(foot - 16.0, 0.0)];
     let pen = Pen::solid(BEYOND, Ink::Dark).dashed(Dash::Dashed);
-    vec![Shape::group(Role::Other, "ledge, support not given", vec![Shape::line(line, pen)])]
+    vec![Shape::group(Role::Covered, "ledge, support not given", vec![Shape::line(line, pen)])]
 }
 
 /// The part of a piece in a step that is seen: it ends where another leg of the wall runs through.
@@ -269,5 +270,5 @@ pub fn breaks(cut: &Cut) -> Vec<Shape> {
         let lines = vec![across(leg, middle - 1.0, reach), across(leg, middle + 1.0, reach)];
         shapes.push(Shape::lines(lines, thin));
     }
-    vec![Shape::group(Role::Other, "cut off here", shapes)]
+    vec![Shape::group(Role::Break, "cut off here", shapes)]
 }

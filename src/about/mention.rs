@@ -1,7 +1,7 @@
 //! The names in a text, each with the kind of thing that it names.
 
 use crate::syntax::{Clause, Document, Item, Keyword, Statement};
-use crate::text::Span;
+use crate::text::{Source, Span};
 
 /// A name where it stands.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -55,9 +55,20 @@ pub fn mentions(document: &Document) -> Vec<Mention> {
 }
 
 /// The mention that a place lies in or just behind.
-pub fn at(mentions: &[Mention], offset: usize) -> Option<Mention> {
+pub fn mention_at(mentions: &[Mention], offset: usize) -> Option<Mention> {
     let touches = |m: &&Mention| m.span.range().start <= offset && offset <= m.span.range().end;
     mentions.iter().find(|m| touches(m) && m.span.contains(offset)).or_else(|| mentions.iter().find(touches)).copied()
+}
+
+/// A waiver says `on NAME` of a piece or a layer, and sometimes of something else.
+pub fn meant(source: &Source, mentions: &[Mention], found: Mention) -> Sort {
+    let name = source.at(found.span);
+    let same = |m: &&Mention| m.item == found.item && m.defines && source.at(m.span) == name;
+    let defined = |sort: Sort| mentions.iter().filter(same).any(|m| m.sort == sort);
+    match found.sort {
+        Sort::Subject => [Sort::Piece, Sort::Layer].into_iter().find(|sort| defined(*sort)).unwrap_or(Sort::Subject),
+        sort => sort,
+    }
 }
 
 struct Gather<'a> {

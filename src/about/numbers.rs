@@ -1,12 +1,11 @@
 //! The numbers of one thing in short lines of Markdown.
 
 use crate::facts::DetailFacts;
+use crate::facts::face::Lap;
 use crate::facts::vocabulary::Item;
 use crate::model::{Climate, Control, Extent, Indoor, Material, MaterialKind, VaporUnit};
 use crate::output::visible;
-use crate::project::Project;
 use crate::rules::{Literal, Pack, looking_at};
-use crate::server::hints::{counts, whole};
 
 pub fn code(text: &str) -> String {
     // A fence in a name must not end the block.
@@ -14,7 +13,7 @@ pub fn code(text: &str) -> String {
 }
 
 /// Extent, step, neighbors in the stack, laps with the limits that apply.
-pub fn piece(library: &Project, facts: &DetailFacts, index: usize) -> String {
+pub fn piece(pack: &Pack, facts: &DetailFacts, index: usize) -> String {
     let detail = &facts.detail;
     let piece = &detail.pieces[index];
     let kind = piece.material.kind.map_or("", MaterialKind::word);
@@ -38,7 +37,7 @@ pub fn piece(library: &Project, facts: &DetailFacts, index: usize) -> String {
     }
     for (number, lap) in facts.face.laps.iter().enumerate() {
         if (lap.over == index || lap.under == index) && counts(lap) {
-            lines.push(format!("- {}{}", whole(facts, lap), limits(&library.pack, Item::Lap(facts, number))));
+            lines.push(format!("- {}{}", whole(facts, lap), limits(pack, Item::Lap(facts, number))));
         }
     }
     lines.join("  \n")
@@ -133,4 +132,31 @@ pub fn climate(climate: &Climate) -> String {
     }));
     lines.extend(climate.source.as_ref().map(|source| format!("Source: {}", visible(source))));
     lines.join("  \n")
+}
+
+/// The two lie against each other or are sealed: what only passes far in front is no lap that anybody makes.
+pub fn counts(lap: &Lap) -> bool {
+    lap.contact || lap.sealed || lap.bridged.is_some()
+}
+
+/// `wrap laps base by 100 mm, head lap, shingled, sealed`
+pub fn whole(facts: &DetailFacts, lap: &Lap) -> String {
+    let name = |piece: usize| &facts.detail.pieces[piece].name;
+    let mut said = format!(
+        "{} laps {} by {}, {} lap",
+        name(lap.over),
+        name(lap.under),
+        facts.length(Some(lap.over), lap.length),
+        lap.run.word()
+    );
+    if lap.run.word() == "head" {
+        said.push_str(if lap.shingled { ", sheds water" } else { ", reversed" });
+    }
+    if lap.sealed {
+        said.push_str(", sealed");
+    }
+    if let Some(third) = lap.bridged {
+        said.push_str(&format!(", sealed across by {}", name(third)));
+    }
+    said
 }

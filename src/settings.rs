@@ -1,17 +1,15 @@
-//! A project's settings: `headlap.toml`, found upward from what is reviewed.
+//! A library's settings: what `headlap.toml` says, and the rules that come of it. The module touches no files.
 
 use std::collections::BTreeMap;
-use std::fs;
-use std::path::{Path, PathBuf};
+use std::path::{Component, Path, PathBuf};
 use std::sync::Arc;
 
 use toml::de::{DeTable, DeValue};
 
 use crate::finding::{Finding, Level};
-use crate::project::Unsaved;
-use crate::project::shown::{plain, shown};
+use crate::model::{Climate, Shelf, Words, builtin, builtin_names};
 use crate::quantity::System;
-use crate::rules::{ASSUMED, Adjustment, editions, read_adjustments};
+use crate::rules::{ASSUMED, Adjustment, Pack, edition, editions, read_adjustments, stock_sources};
 use crate::text::{FileId, Source, Span, nearest};
 
 /// The file's name.
@@ -36,6 +34,8 @@ pub struct Config {
     pub known: Option<PathBuf>,
     /// Where the pages on the rules are published, without a slash at the end.
     pub docs_url: Option<String>,
+    /// What drawings call their layers, by the names that these have by themselves.
+    pub layers: BTreeMap<String, String>,
     pub adjustments: Vec<Adjustment>,
     /// Outer folders before those inside them.
     pub folders: Vec<Folder>,
@@ -50,40 +50,6 @@ pub struct Folder {
     pub path: PathBuf,
     pub span: Span,
     pub adjustments: Vec<Adjustment>,
-}
-
-/// The nearest `headlap.toml` in a folder or above it, whatever it is: one that cannot be read is told of, not passed over.
-pub fn above(folder: &Path) -> Option<PathBuf> {
-    folder.ancestors().map(|folder| folder.join(NAME)).find(|file| std::fs::symlink_metadata(file).is_ok())
-}
-
-/// Reads and checks one `headlap.toml`.
-///
-/// # Errors
-/// All that is wrong with it, each at its place, with the source that the places lie in.
-pub fn load(path: &Path, id: FileId, working: &Path, unsaved: &Unsaved) -> Result<Config, (Arc<Source>, Vec<Finding>)> {
-    let name = shown(path, working);
-    if leads_out(path) {
-        let source = Arc::new(Source::new(id, name.as_str(), ""));
-        let why = format!("{name}: it is a link that leads out of the library's folder");
-        return Err((source, vec![refusal(Span::new(id, 0, 0), why)]));
-    }
-    let text = unsaved.read(path).map_err(|unreadable| {
-        let source = Arc::new(Source::new(id, name.as_str(), unreadable.text.as_str()));
-        let span = Span::new(id, unreadable.at.start, unreadable.at.end);
-        (source, vec![refusal(span, format!("{name}: {}", unreadable.why))])
-    })?;
-    let source = Arc::new(Source::new(id, name, text));
-    let root = path.parent().unwrap_or(working).to_path_buf();
-    of(source.clone(), root).map_err(|findings| (source, findings))
-}
-
-/// What a link leads to, outside of the folder that it stands in, is not the library's to set.
-fn leads_out(path: &Path) -> bool {
-    let (Ok(real), Some(Ok(root))) = (fs::canonicalize(path), path.parent().map(fs::canonicalize)) else {
-        return false;
-    };
-    !real.starts_with(root)
 }
 
 /// Checks the text of a `headlap.toml` that stands in the folder `root`.
@@ -110,6 +76,7 @@ pub fn of(source: Arc<Source>, root: PathBuf) -> Result<Config, Vec<Finding>> {
         fail_on: None,
         known: None,
         docs_url: None,
+        layers: BTreeMap::new(),
         adjustments: Vec::new(),
         folders: Vec::new(),
         places: BTreeMap::new(),
@@ -160,6 +127,10 @@ pub fn of(source: Arc<Source>, root: PathBuf) -> Result<Config, Vec<Finding>> {
                 None => reader
                     .refuse(span, "`docs-url` is a web address in quotes, such as \"https://example.org/headlap\""),
             },
+            ("layers", DeValue::Table(layers)) => config.layers = read_layers(&mut reader, layers),
+            ("layers", _) => {
+                reader.refuse(span, "`layers` is a table of names: `[layers]`, then `membranes = \"Membranes\"`")
+            }
             ("adjust", DeValue::Table(adjust)) => match read_adjustments(&source, adjust) {
                 Ok(adjustments) => config.adjustments = adjustments,
                 Err(problems) => reader.problems.extend(problems),
@@ -194,8 +165,87 @@ pub fn of(source: Arc<Source>, root: PathBuf) -> Result<Config, Vec<Finding>> {
 /// Each of them is held against rules of its own, which have to be read and kept.
 const MOST_FOLDERS: usize = 100;
 
+/// What is wrong, with the texts that it is in.
+pub type Wrong = (Vec<Finding>, Vec<Arc<Source>>);
+
+/// The rules of a library: the built-in ones and the firm's, adjusted for all of it, and for each folder that has adjustments of its own.
+///
+/// # Errors
+/// All that is wrong with the rules and the adjustments.
+pub fn packs(
+    config: &Config,
+    firm: &[Arc<Source>],
+    climate: Option<&Arc<Climate>>,
+) -> Result<(Pack, Vec<(PathBuf, Pack)>), Wrong> {
+    let pack = |adjustments: &[&[Adjustment]]| -> Result<Pack, Wrong> {
+        let pinned = config.edition.as_deref().and_then(edition);
+        let mut pack =
+            Pack::of_edition(pinned.as_ref(), &stock_sources(), firm).map_err(|findings| (findings, firm.to_vec()))?;
+        pack.units = config.units;
+        pack.words.climate = climate.cloned();
+        for adjustments in adjustments {
+            let sources: Vec<Arc<Source>> = pack.sources.values().cloned().chain([config.source.clone()]).collect();
+            pack.adjust(adjustments).map_err(|findings| (findings, sources))?;
+        }
+        Ok(pack)
+    };
+    let mut folders = Vec::new();
+    for (number, folder) in config.folders.iter().enumerate() {
+        let outer = config.folders[..number].iter().filter(|outer| folder.path.starts_with(&outer.path));
+        let all = outer.chain([folder]).map(|folder| &*folder.adjustments);
+        let all: Vec<&[Adjustment]> = [&*config.adjustments].into_iter().chain(all).collect();
+        folders.push((folder.path.clone(), pack(&all)?));
+    }
+    Ok((pack(&[&config.adjustments])?, folders))
+}
+
+/// The climate of a project: a built-in one by its name, or the only one of a file, by its path from the root.
+///
+/// # Errors
+/// In words, why there is none.
+pub fn climate(name: &str, read: &dyn Fn(&str) -> Result<String, String>) -> Result<Arc<Climate>, String> {
+    let words = Words::default();
+    let read_all = |source: Arc<Source>| {
+        let fetch = |path: &str| Err(format!("a file of a climate includes nothing, and this one {path}"));
+        Shelf::new(&fetch, &words).read(source).library.climates
+    };
+    if !name.ends_with(".detail") {
+        let built_in = builtin_names().filter(|file| file.starts_with("climates/")).filter_map(builtin);
+        let all: Vec<Arc<Climate>> = built_in.flat_map(read_all).collect();
+        let found = all.iter().find(|climate| &*climate.name == name);
+        return found.cloned().ok_or_else(|| {
+            let near = nearest(name, all.iter().map(|climate| &*climate.name));
+            let near = near.map_or(String::new(), |near| format!("; did you mean `{near}`?"));
+            format!("`{name}` is neither a built-in climate nor a file `….detail`{near}")
+        });
+    }
+    let text = read(name)?;
+    let mut climates = read_all(Arc::new(Source::new(FileId::CLIMATE, name, text)));
+    match (climates.pop(), climates.is_empty()) {
+        (Some(climate), true) => Ok(climate),
+        (Some(_), false) => Err("the file holds more than one".to_owned()),
+        (None, _) => Err("the file holds none".to_owned()),
+    }
+}
+
+/// An absolute path without `.` and with each `..` taken back from the part before it, so that one file has one name.
+/// Links are not followed: a file keeps the name under which it was found.
+pub fn plain(path: &Path, working: &Path) -> PathBuf {
+    let mut plain = PathBuf::new();
+    for part in working.join(path).components() {
+        match part {
+            Component::CurDir => {}
+            Component::ParentDir => {
+                plain.pop();
+            }
+            part => plain.push(part),
+        }
+    }
+    plain
+}
+
 /// The settings that there are.
-pub const KEYS: [&str; 10] = [
+pub const KEYS: [&str; 11] = [
     "required-version",
     "rules-edition",
     "rules",
@@ -204,9 +254,68 @@ pub const KEYS: [&str; 10] = [
     "fail-on",
     "known",
     "docs-url",
+    "layers",
     "adjust",
     "folder",
 ];
+
+/// The layers that drawings have.
+pub const LAYERS: [&str; 25] = [
+    "structure",
+    "boards",
+    "insulation",
+    "cavities",
+    "cladding",
+    "membranes",
+    "tapes",
+    "flashings",
+    "coatings",
+    "sealants",
+    "fasteners",
+    "openings",
+    "bonds",
+    "weeps",
+    "hatches",
+    "tones",
+    "covered",
+    "folds",
+    "ground",
+    "breaks",
+    "water",
+    "water-behind",
+    "dimensions",
+    "words",
+    "findings",
+];
+
+/// Signs that no name of a layer may have in a DXF file.
+const NOT_IN_LAYERS: &str = "<>/\\\":;?*|=,`";
+
+fn read_layers(reader: &mut Reader<'_>, layers: &DeTable<'_>) -> BTreeMap<String, String> {
+    let mut names = BTreeMap::new();
+    for (key, value) in layers {
+        let at = reader.span(value.span());
+        if !LAYERS.contains(&&**key.get_ref()) {
+            let said = format!("drawings have no layer `{}`", key.get_ref());
+            reader.unknown(reader.span(key.span()), said, key.get_ref(), &LAYERS);
+            continue;
+        }
+        let fits = |name: &str| {
+            let sign = |c: char| c.is_control() || NOT_IN_LAYERS.contains(c);
+            !name.trim().is_empty() && name.chars().count() <= 255 && !name.contains(sign)
+        };
+        match value.get_ref().as_str().filter(|name| fits(name)) {
+            Some(name) => _ = names.insert(key.get_ref().to_string(), name.to_owned()),
+            None => {
+                let said = format!(
+                    "the name of a layer stands in quotes, is no longer than 255 letters, and has none of {NOT_IN_LAYERS}"
+                );
+                reader.refuse(at, &said);
+            }
+        }
+    }
+    names
+}
 
 /// Whether this may stand in a link. It goes to terminals as it is, so it holds nothing that a terminal acts on.
 fn is_address(url: &str) -> bool {

@@ -1,0 +1,429 @@
+//! Shapes of a drawing as entities of a file.
+
+use crate::model::Detail;
+use crate::output::drawing::dxf::codes::{Codes, words};
+use crate::output::drawing::dxf::file::{Block, MODEL};
+use crate::output::drawing::dxf::hidden::Cover;
+use crate::output::drawing::dxf::layer::{Layer, Names};
+use crate::output::drawing::dxf::pattern::{Family, pattern};
+use crate::output::drawing::hatch::Hatch;
+use crate::output::drawing::scene::{Anchor, Area, Dash, Ink, Point, Role, Shape};
+
+/// What is drawn, in the unit of the file and with y up, from the first to the last.
+pub struct Figures<'a> {
+    detail: &'a Detail,
+    list: Vec<(Layer, Figure)>,
+}
+
+enum Figure {
+    Line {
+        points: Vec<Point>,
+        closed: bool,
+        dash: Dash,
+        ink: Ink,
+    },
+    Circle {
+        center: Point,
+        radius: f64,
+    },
+    Disk {
+        center: Point,
+        radius: f64,
+    },
+    /// An area in one tone, or hatched by a pattern whose lines are told in mm of paper.
+    Fill {
+        runs: Vec<Vec<Point>>,
+        hatch: Option<(Hatch, f64)>,
+    },
+    Text {
+        at: Point,
+        height: f64,
+        anchor: Anchor,
+        words: String,
+    },
+    Length {
+        ends: [Point; 2],
+        words: String,
+        parts: Vec<(Layer, Figure)>,
+    },
+}
+
+/// Sides of what stands for a circle that covers something.
+const SIDES: u32 = 36;
+
+impl<'a> Figures<'a> {
+    pub fn of(detail: &'a Detail) -> Figures<'a> {
+        Figures { detail, list: Vec::new() }
+    }
+
+    /// Shapes in mm of paper, laid into an area of the file.
+    pub fn add(&mut self, shapes: &[Shape], area: Area, factor: f64) {
+        let to = Placing { x: area.left, y: area.bottom, factor };
+        for shape in shapes {
+            self.shape(shape, Layer::Words, to);
+        }
+    }
+
+    fn shape(&mut self, shape: &Shape, layer: Layer, to: Placing) {
+        match shape {
+            Shape::Group { role, shapes, .. } => {
+                let layer = Layer::of(*role, self.detail).unwrap_or(layer);
+                match role {
+                    Role::Length => self.length(shapes, to),
+                    Role::Hatch(hatch) => self.hatch(*hatch, shapes, to),
+                    Role::Mark(_) => shapes.iter().for_each(|shape| self.shape(&outlined(shape), layer, to)),
+                    _ => shapes.iter().for_each(|shape| self.shape(shape, layer, to)),
+                }
+            }
+            Shape::Path { runs, closed, pen, fill } => {
+                let runs: Vec<Vec<Point>> = runs.iter().filter(|run| run.len() > 1).map(|run| to.run(run)).collect();
+                if let Some(ink) = fill {
+                    self.cover(layer, runs.clone());
+                    if *ink != Ink::White {
+                        let of =
+                            if layer == Layer::Water && *ink == Ink::Warm { Layer::WaterBehind } else { tone(layer) };
+                        self.list.push((of, Figure::Fill { runs: runs.clone(), hatch: None }));
+                    }
+                }
+                let Some(pen) = pen.filter(|pen| pen.ink != Ink::White && Some(pen.ink) != *fill) else { return };
+                let of = match pen.ink {
+                    Ink::Warm if layer == Layer::Water => Layer::WaterBehind,
+                    // The strokes of a tone.
+                    Ink::Light | Ink::Pale if layer != Layer::Water => Layer::Hatches,
+                    _ => layer,
+                };
+                for points in runs {
+                    self.line(of, Figure::Line { points, closed: *closed, dash: pen.dash, ink: pen.ink });
+                }
+            }
+            Shape::Circle { center, radius, pen, fill } => {
+                let (center, radius) = (to.point(*center), radius * to.factor);
+                if fill.is_some() {
+                    self.cover(layer, vec![round(center, radius)]);
+                }
+                match fill {
+                    Some(ink) if *ink != Ink::White => self.list.push((layer, Figure::Disk { center, radius })),
+                    _ if pen.is_some() => self.list.push((layer, Figure::Circle { center, radius })),
+                    _ => {}
+                }
+            }
+            Shape::Text { at, height, anchor, words, .. } => {
+                let (at, height) = (to.point(*at), height * to.factor);
+                self.list.push((layer, Figure::Text { at, height, anchor: *anchor, words: words.clone() }));
+            }
+        }
+    }
+
+    /// A line that is drawn in two tones, as tapes are, is one line: its darkest.
+    fn line(&mut self, layer: Layer, figure: Figure) {
+        let Figure::Line { points, ink, .. } = &figure else { return };
+        let same = self.list.iter_mut().rev().take(MANY).find(|(_, other)| match other {
+            Figure::Line { points: known, .. } => known == points,
+            _ => false,
+        });
+        match same {
+            Some((_, Figure::Line { ink: tone, .. })) if darkness(*tone) >= darkness(*ink) => {}
+            Some(other) => *other = (layer, figure),
+            None => self.list.push((layer, figure)),
+        }
+    }
+
+    /// What lies beneath is left out; but what is written on the building hides nothing of it.
+    fn cover(&mut self, layer: Layer, runs: Vec<Vec<Point>>) {
+        let Some(cover) = Cover::new(runs).filter(|_| layer.is_built()) else { return };
+        let before = std::mem::take(&mut self.list);
+        for (layer, figure) in before {
+            match figure {
+                Figure::Line { mut points, closed, dash, ink } => {
+                    if closed {
+                        points.push(points[0]);
+                    }
+                    let mut left = cover.leaves(&points);
+                    let whole = left.len() == 1 && left[0].len() == points.len();
+                    if closed && whole {
+                        left[0].pop();
+                    }
+                    self.list.extend(
+                        left.into_iter()
+                            .map(|points| (layer, Figure::Line { points, closed: closed && whole, dash, ink })),
+                    );
+                }
+                Figure::Circle { center, .. } | Figure::Disk { center, .. } if cover.covers(center) => {}
+                other => self.list.push((layer, other)),
+            }
+        }
+    }
+
+    /// The outline comes first in its group.
+    fn hatch(&mut self, hatch: Hatch, shapes: &[Shape], to: Placing) {
+        let Some((Shape::Path { runs, .. }, strokes)) = shapes.split_first() else { return };
+        let runs: Vec<Vec<Point>> = runs.iter().map(|run| to.run(run)).collect();
+        self.cover(Layer::Hatches, runs.clone());
+        match pattern(hatch) {
+            Some(_) => self.list.push((Layer::Hatches, Figure::Fill { runs, hatch: Some((hatch, to.factor)) })),
+            None => strokes.iter().for_each(|stroke| self.shape(stroke, Layer::Hatches, to)),
+        }
+    }
+
+    /// A dimension keeps its drawn parts, for programs that do not draw dimensions themselves.
+    fn length(&mut self, shapes: &[Shape], to: Placing) {
+        let Some(Shape::Path { runs, .. }) = shapes.first() else { return };
+        let Some([p, q]) = runs.last().map(Vec::as_slice) else { return };
+        let ends = [to.point(*p), to.point(*q)];
+        let words = shapes.iter().find_map(|shape| match shape {
+            Shape::Text { words, .. } => Some(words.clone()),
+            _ => None,
+        });
+        let mut parts = Figures::of(self.detail);
+        shapes.iter().for_each(|shape| parts.shape(shape, Layer::Dimensions, to));
+        self.list
+            .push((Layer::Dimensions, Figure::Length { ends, words: words.unwrap_or_default(), parts: parts.list }));
+    }
+
+    /// What holds all of it.
+    pub fn area(&self) -> Area {
+        let points = self.list.iter().flat_map(|(_, figure)| match figure {
+            Figure::Line { points, .. } => points.clone(),
+            Figure::Circle { center, radius } | Figure::Disk { center, radius } => round(*center, *radius),
+            Figure::Fill { runs, .. } => runs.concat(),
+            Figure::Text { at, .. } => vec![*at],
+            Figure::Length { ends, .. } => ends.to_vec(),
+        });
+        let point = |p: Point| Area::new(p.x, p.y, p.x, p.y);
+        points.map(point).reduce(Area::with).unwrap_or(Area::new(0.0, 0.0, 1.0, 1.0))
+    }
+
+    /// Writes them into the model; returns the blocks that they use.
+    pub fn write(&self, codes: &mut Codes, names: &Names) -> Vec<Block> {
+        let mut blocks = Vec::new();
+        let mut to = Writer { codes, names, owner: MODEL.to_owned() };
+        for (layer, figure) in &self.list {
+            to.figure(*layer, figure, &mut blocks);
+        }
+        blocks
+    }
+}
+
+/// A disk would hide the number in it, which has its color.
+fn outlined(shape: &Shape) -> Shape {
+    match shape {
+        Shape::Circle { center, radius, pen, .. } => {
+            Shape::Circle { center: *center, radius: *radius, pen: *pen, fill: Some(Ink::White) }
+        }
+        other => other.clone(),
+    }
+}
+
+/// Lines of one piece in several tones follow each other closely.
+const MANY: usize = 8;
+
+/// Areas in a tone have a layer of their own, but for signs.
+fn tone(layer: Layer) -> Layer {
+    match layer {
+        Layer::Water | Layer::Findings | Layer::Words | Layer::Hatches => layer,
+        _ => Layer::Tones,
+    }
+}
+
+fn darkness(ink: Ink) -> u8 {
+    match ink {
+        Ink::Black => 6,
+        Ink::Water | Ink::Warm => 5,
+        Ink::Dark => 4,
+        Ink::Gray => 3,
+        Ink::Light => 2,
+        Ink::Pale => 1,
+        Ink::White => 0,
+    }
+}
+
+fn round(center: Point, radius: f64) -> Vec<Point> {
+    let corner = |n: u32| {
+        let (sin, cos) = (f64::from(n) / f64::from(SIDES) * std::f64::consts::TAU).sin_cos();
+        Point::new(center.x + radius * cos, center.y + radius * sin)
+    };
+    (0..SIDES).map(corner).collect()
+}
+
+/// From mm of paper with y down to the file.
+#[derive(Clone, Copy)]
+struct Placing {
+    x: f64,
+    y: f64,
+    factor: f64,
+}
+
+impl Placing {
+    fn point(self, p: Point) -> Point {
+        Point::new(self.x + p.x * self.factor, self.y - p.y * self.factor)
+    }
+
+    fn run(self, run: &[Point]) -> Vec<Point> {
+        run.iter().map(|p| self.point(*p)).collect()
+    }
+}
+
+struct Writer<'a> {
+    codes: &'a mut Codes,
+    names: &'a Names,
+    owner: String,
+}
+
+impl Writer<'_> {
+    fn begin(&mut self, kind: &str, layer: Layer, class: &str) {
+        let (owner, name) = (self.owner.clone(), words(self.names.of(layer)));
+        self.codes.entity(kind, &owner, &name, class);
+    }
+
+    fn figure(&mut self, layer: Layer, figure: &Figure, blocks: &mut Vec<Block>) {
+        match figure {
+            Figure::Line { points, closed, dash, .. } => self.line(layer, points, *closed, *dash),
+            Figure::Circle { center, radius } => {
+                self.begin("CIRCLE", layer, "AcDbCircle");
+                self.codes.point(10, *center);
+                self.codes.real(40, *radius);
+            }
+            Figure::Disk { center, radius } => {
+                self.fill(layer, "SOLID", 1);
+                self.codes.all(&[(92, "1"), (93, "1"), (72, "2")]);
+                self.codes.real(10, center.x);
+                self.codes.real(20, center.y);
+                self.codes.real(40, *radius);
+                self.codes.all(&[(50, "0.0"), (51, "360.0"), (73, "1"), (97, "0")]);
+                self.codes.all(&[(75, "0"), (76, "1"), (98, "0")]);
+            }
+            Figure::Fill { runs, hatch } => self.area(layer, runs, *hatch),
+            Figure::Text { at, height, anchor, words: text } => {
+                self.begin("TEXT", layer, "AcDbText");
+                self.codes.point(10, *at);
+                self.codes.real(40, *height);
+                self.codes.put(1, words(text));
+                self.codes.put(7, "Standard");
+                self.codes.put(
+                    72,
+                    match anchor {
+                        Anchor::Start => 0,
+                        Anchor::Middle => 1,
+                        Anchor::End => 2,
+                    },
+                );
+                if *anchor != Anchor::Start {
+                    self.codes.point(11, *at);
+                }
+                self.codes.put(100, "AcDbText");
+            }
+            Figure::Length { ends, words: text, parts } => self.length(layer, *ends, text, parts, blocks),
+        }
+    }
+
+    fn line(&mut self, layer: Layer, points: &[Point], closed: bool, dash: Dash) {
+        let (kind, class) = if points.len() == 2 { ("LINE", "AcDbLine") } else { ("LWPOLYLINE", "AcDbPolyline") };
+        let (owner, name, handle) = (self.owner.clone(), words(self.names.of(layer)), self.codes.handle());
+        self.codes.all(&[(0, kind), (5, &handle), (330, &owner), (100, "AcDbEntity"), (8, &name)]);
+        let broken = match dash {
+            Dash::Solid => None,
+            Dash::Dashed | Dash::Wet => Some("DASHED"),
+            Dash::Chain => Some("CHAIN"),
+            Dash::Dotted => Some("DOTTED"),
+        };
+        if let Some(name) = broken {
+            self.codes.put(6, name);
+        }
+        self.codes.put(100, class);
+        if let [p, q] = points {
+            self.codes.point(10, *p);
+            self.codes.point(11, *q);
+            return;
+        }
+        self.codes.put(90, points.len());
+        self.codes.put(70, u8::from(closed));
+        for p in points {
+            self.codes.real(10, p.x);
+            self.codes.real(20, p.y);
+        }
+    }
+
+    fn fill(&mut self, layer: Layer, name: &str, runs: usize) {
+        self.begin("HATCH", layer, "AcDbHatch");
+        self.codes.point(10, Point::new(0.0, 0.0));
+        self.codes.all(&[(210, "0.0"), (220, "0.0"), (230, "1.0"), (2, name)]);
+        self.codes.put(70, u8::from(name == "SOLID"));
+        self.codes.put(71, 0);
+        self.codes.put(91, runs);
+    }
+
+    fn area(&mut self, layer: Layer, runs: &[Vec<Point>], hatch: Option<(Hatch, f64)>) {
+        let told = hatch.and_then(|(hatch, factor)| pattern(hatch).map(|(name, lines)| (name, lines, factor)));
+        let (name, lines, factor) = told.unwrap_or(("SOLID", &[], 1.0));
+        self.fill(layer, name, runs.len());
+        for run in runs {
+            self.codes.all(&[(92, "3"), (72, "0"), (73, "1")]);
+            self.codes.put(93, run.len());
+            for p in run {
+                self.codes.real(10, p.x);
+                self.codes.real(20, p.y);
+            }
+            self.codes.put(97, 0);
+        }
+        self.codes.all(&[(75, "0"), (76, if name == "SOLID" { "1" } else { "2" })]);
+        if name != "SOLID" {
+            self.codes.all(&[(52, "0.0"), (41, "1.0"), (77, "0")]);
+            self.codes.put(78, lines.len());
+            let along = runs.first().map_or(0.0, |run| way(run));
+            lines.iter().for_each(|family| self.family(family, along, factor));
+        }
+        self.codes.put(98, 0);
+    }
+
+    fn family(&mut self, family: &Family, along: f64, factor: f64) {
+        let degrees = family.degrees + along;
+        let (sin, cos) = degrees.to_radians().sin_cos();
+        let (shift, apart) = (family.shift * factor, family.apart * factor);
+        self.codes.real(53, degrees);
+        for (code, value) in [(43, 0.0), (44, 0.0), (45, shift * cos - apart * sin), (46, shift * sin + apart * cos)] {
+            self.codes.real(code, value);
+        }
+        self.codes.put(79, family.dashes.len());
+        family.dashes.iter().for_each(|dash| self.codes.real(49, dash * factor));
+    }
+
+    fn length(
+        &mut self,
+        layer: Layer,
+        [p, q]: [Point; 2],
+        text: &str,
+        parts: &[(Layer, Figure)],
+        blocks: &mut Vec<Block>,
+    ) {
+        let name = format!("*D{}", blocks.len() + 1);
+        let measured = (q.x - p.x).hypot(q.y - p.y);
+        self.begin("DIMENSION", layer, "AcDbDimension");
+        self.codes.put(2, &name);
+        self.codes.point(10, q);
+        self.codes.point(11, Point::new((p.x + q.x) / 2.0, (p.y + q.y) / 2.0));
+        self.codes.all(&[(70, "33"), (71, "5")]);
+        self.codes.real(42, measured);
+        // A plain length is measured, and goes along when the drawing is changed.
+        let plain = text.parse().is_ok_and(|told: f64| (told - measured).abs() < 1e-6);
+        self.codes.put(1, if plain { String::new() } else { words(text) });
+        self.codes.all(&[(3, "Standard"), (100, "AcDbAlignedDimension")]);
+        self.codes.point(13, p);
+        self.codes.point(14, q);
+        let mut block = Block::new(name, self.codes);
+        let mut own = Codes::default();
+        std::mem::swap(&mut own.text, &mut self.codes.text);
+        let outer = std::mem::replace(&mut self.owner, block.record.clone());
+        parts.iter().for_each(|(layer, figure)| self.figure(*layer, figure, blocks));
+        self.owner = outer;
+        block.entities = std::mem::replace(&mut self.codes.text, own.text);
+        blocks.push(block);
+    }
+}
+
+/// The way that a layer runs: that of its longest edge, degrees.
+fn way(run: &[Point]) -> f64 {
+    let edges = run.iter().enumerate().map(|(n, p)| (*p, run[(n + 1) % run.len()]));
+    let longest =
+        edges.max_by(|a, b| (a.1.x - a.0.x).hypot(a.1.y - a.0.y).total_cmp(&(b.1.x - b.0.x).hypot(b.1.y - b.0.y)));
+    longest.map_or(0.0, |(p, q)| (q.y - p.y).atan2(q.x - p.x).to_degrees().rem_euclid(180.0))
+}
