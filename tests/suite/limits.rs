@@ -157,7 +157,7 @@ const LIMITS: &[Limit] = &[
         detail: "assembly FF roof { outside; layer roof-membrane controls water, air; layer polyurethane-board 6 in controls thermal; layer reinforced-concrete 8 in; inside }\ndetail D roof-to-wall joins FF to C {\n fold up 0 in base\n piece roof roof-membrane of FF up to 10 in\n piece counter aluminum-flashing up @ to 14 in with drip\n}",
     },
     Limit {
-        rule: "narrow-valley",
+        rule: "narrow-valley-metal",
         source: "IRC R905.2.8.2, from memory: valley metal 24 in wide",
         at: "-12 in",
         beyond: "-11-3/4 in",

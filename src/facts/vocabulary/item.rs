@@ -90,7 +90,7 @@ impl Kind {
     /// `Item::span` gives.
     pub fn places(self) -> &'static [&'static str] {
         match self {
-            Kind::Piece => &["name", "material", "up", "along", "bonds", "role", "line", "every", "slope"],
+            Kind::Piece => &["name", "material", "up", "along", "bonds", "role", "line", "every", "slope", "cut"],
             Kind::Layer => &["material", "controls", "line"],
             Kind::Detail => {
                 &["name", "kind", "joins", "grade", "exposed", "weeps", "installed-at", "slope", "valley", "wall-line"]
@@ -253,6 +253,7 @@ impl<'a> Item<'a> {
                     "role" => piece.role_span,
                     "every" => piece.row.map(|row| row.span),
                     "slope" => piece.slope.map(|slope| slope.span),
+                    "cut" => facts.detail.cuts.iter().find(|cut| cut.piece.index == index).map(|cut| cut.span),
                     _ => None,
                 }
             }

@@ -10,6 +10,7 @@ mod detail;
 mod drainage;
 mod family;
 mod fixing;
+mod hole;
 mod item;
 mod items;
 mod layer;
@@ -94,9 +95,10 @@ fn own_fields(kind: Kind) -> &'static [Field] {
     }
 }
 
-/// Where a piece lies against the folds.
-fn added(kind: Kind) -> &'static [Field] {
-    if kind == Kind::Piece { legs::FIELDS } else { &[] }
+/// Where a piece lies against the folds, and what goes through it.
+fn added(kind: Kind) -> impl Iterator<Item = &'static Field> {
+    let of_piece = [legs::FIELDS, hole::FIELDS].into_iter().flatten();
+    of_piece.filter(move |_| kind == Kind::Piece)
 }
 
 fn inherited(kind: Kind) -> &'static [Field] {

@@ -6,7 +6,7 @@ use crate::seeded::text::Edit::Swap;
 pub const KINDS: &[Kind] = &[
     Kind {
         name: "insulation with a gap",
-        brings: &["thermal-gap", "wide-thermal-gap", "insulation-stops-short"],
+        brings: &["thermal-gap", "wide-thermal-gap", "insulation-stops-short", "insulation-hole"],
         sites: &[
             at("B1", "piece foam", Swap("up to 0 mm", "up to -100 mm")),
             at("B1", "piece wool", Swap("up from 0 mm", "up from 100 mm")),

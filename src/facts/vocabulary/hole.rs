@@ -1,0 +1,44 @@
+//! How well the holes in a piece fit what goes through them.
+
+use crate::facts::DetailFacts;
+use crate::facts::detail::rect;
+use crate::facts::face::{Coordinate, Extent, OPEN_HIGH, OPEN_LOW, Rect};
+use crate::facts::vocabulary::{Field, Item, Type, Value, field_of};
+use crate::model::MaterialKind;
+use crate::quantity::Dimension;
+
+pub const FIELDS: &[Field] = &[field_of(
+    "hole-gap",
+    Type::Quantity(Dimension::Length),
+    "the widest space between the edge of a hole in it and what goes through; unknown where nothing does",
+    |item| {
+        let Item::Piece(facts, piece) = item else { return Value::ABSENT };
+        let cuts = facts.detail.cuts.iter().filter(|cut| cut.piece.index == piece);
+        let gap = cuts.filter_map(|cut| widest(facts, piece, rect(&cut.up, &cut.along))).max();
+        gap.map_or(Value::ABSENT, |gap| Value::Quantity(facts.length(Some(piece), gap)))
+    },
+)];
+
+/// Around the piece that fills a hole best: a collar of foam about a pipe leaves no gap.
+fn widest(facts: &DetailFacts, cut: usize, hole: Rect) -> Option<Coordinate> {
+    let through = (0..facts.detail.pieces.len()).filter(|&piece| piece != cut && fills(facts, piece));
+    let places = through.map(|piece| facts.rect(piece)).filter(|place| ends(*place) && place.overlaps(hole));
+    places.map(|place| space(hole.up, place.up).max(space(hole.along, place.along))).min()
+}
+
+/// Sheets, coats and metal lie before a hole or behind it.
+fn fills(facts: &DetailFacts, piece: usize) -> bool {
+    use MaterialKind::{Board, Fill, Frame, Mass, Unit};
+    matches!(facts.detail.pieces[piece].material.kind, Some(Board | Fill | Frame | Mass | Unit))
+}
+
+/// What runs off the detail on both sides goes past the hole and not through it.
+fn ends(place: Rect) -> bool {
+    [place.up, place.along].iter().all(|on| on.low != OPEN_LOW || on.high != OPEN_HIGH)
+}
+
+fn space(hole: Extent, place: Extent) -> Coordinate {
+    let low = if hole.low == OPEN_LOW { 0 } else { place.low.saturating_sub(hole.low) };
+    let high = if hole.high == OPEN_HIGH { 0 } else { hole.high.saturating_sub(place.high) };
+    low.max(high).max(0)
+}
