@@ -99,7 +99,7 @@ fn compile_into(raw: RawRule<'_>, tables: &[Table], words: &Words, problems: &mu
         level: level?,
         about,
         needs_first: when.as_ref().is_some_and(Code::searches) && !needs.searches(),
-        about_absence: needs.asks_for_presence(),
+        about_absence: needs.could_be() || when.as_ref().is_some_and(Code::rests_on_others),
         when,
         needs,
         says,

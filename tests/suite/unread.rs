@@ -4,7 +4,10 @@ use std::collections::BTreeSet;
 use std::fs;
 use std::path::Path;
 
+use headlap::finding::Level;
+
 use crate::command::{run as run_in, scratch, write};
+use crate::review::review_text;
 
 /// A weep line that cannot be read, a waiver that nothing would match, and masonry that seems to have no weeps.
 const BROKEN: &str = "include \"stock.detail\"
@@ -32,6 +35,62 @@ fn rules_about_absence_and_idle_waivers_are_silent_where_a_line_was_not_read() {
     let (_, out, _) =
         run("whole", &BROKEN.replace("  weep evry 600 mm\n", ""), &["review", "a.detail", "--format", "lines"]);
     assert!(out.contains("(missing-weeps)") && out.contains("(idle-waiver)"), "{out}");
+}
+
+/// Rules that hold what was read against itself: two pieces as they were put on, the size of a lap, a foot against grade.
+const PRESENCE: [&str; 7] = [
+    "reverse-lap",
+    "open-top-edge",
+    "short-head-lap",
+    "short-flashing-lap",
+    "short-veneer-upturn",
+    "cladding-below-grade",
+    "clearance-to-grade",
+];
+
+/// Details that are as they have to be, with one line after the other misspelled: no rule misses what was not read.
+#[test]
+fn no_line_that_was_not_read_is_missed_by_a_rule() {
+    let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/details/correct");
+    let mut texts = Vec::new();
+    for entry in walkdir::WalkDir::new(folder).sort_by_file_name() {
+        let path = entry.expect("the folder can be walked").into_path();
+        if path.extension().is_some_and(|end| end == "detail") {
+            texts.extend(misspelled(&fs::read_to_string(path).expect("a detail")).into_iter().step_by(3));
+        }
+    }
+    assert!(texts.len() > 400, "{}", texts.len());
+    let told: Vec<String> = texts.iter().flat_map(|(line, text)| consequences(line, text)).collect();
+    assert!(told.is_empty(), "{} of {}:\n{}", told.len(), texts.len(), told.join("\n"));
+}
+
+/// The errors and warnings of a text besides those that say that a line of it was not read.
+fn consequences(line: &str, text: &str) -> Vec<String> {
+    let report = review_text(text);
+    let told = report.findings.iter().filter(|f| f.level != Level::Note && !f.unread() && f.waived.is_none());
+    let told = told.filter(|finding| !PRESENCE.contains(&&*finding.rule));
+    told.map(|finding| format!("{}: {} ({line})", finding.rule, finding.message)).collect()
+}
+
+/// The text once for each statement of its details that lies on a line of its own, with the first word of that misspelled.
+fn misspelled(text: &str) -> Vec<(String, String)> {
+    const WORDS: [&str; 6] = ["piece", "seal", "fasten", "weeps", "cut", "fold"];
+    let lines: Vec<&str> = text.lines().collect();
+    let mut within = false;
+    let mut texts = Vec::new();
+    for (at, line) in lines.iter().enumerate() {
+        match line.split_whitespace().next() {
+            Some("detail") => within = true,
+            Some("}") => within = false,
+            Some(word) if within && line.starts_with(' ') && WORDS.contains(&word) => {
+                let mut changed: Vec<String> = lines.iter().map(ToString::to_string).collect();
+                changed[at] = line.replacen(word, &format!("z{word}"), 1);
+                texts.push((line.trim().to_string(), changed.join("\n")));
+            }
+            _ => {}
+        }
+    }
+    texts
 }
 
 #[test]

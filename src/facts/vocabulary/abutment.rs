@@ -3,7 +3,7 @@
 use crate::facts::DetailFacts;
 use crate::facts::face::Abutment;
 use crate::facts::vocabulary::drainage::{of_detail, piece};
-use crate::facts::vocabulary::{Family, Field, Item, Kind, Type, Value, field_of};
+use crate::facts::vocabulary::{Family, Field, Hangs, Item, Kind, Type, Value, field_of};
 use crate::quantity::Dimension;
 
 pub const FIELDS: &[Field] = &[
@@ -16,19 +16,24 @@ pub const FIELDS: &[Field] = &[
     }),
     field_of("width", Type::Quantity(Dimension::Length), "how far apart they are; zero where they meet", |i| {
         with(i, |f, a| Value::Quantity(f.length(Some(a.second), a.width)))
-    }),
+    })
+    .hangs(Hangs::Always),
     field_of("sealed", Type::YesNo, "one is adhered to the other, or a bead joins them", |i| {
         with(i, |_, a| Value::YesNo(a.sealed))
-    }),
+    })
+    .hangs(Hangs::Always),
     field_of("bridge", Type::Item(Kind::Piece), "a third piece across the joint that is sealed to both", |i| {
         third(i, |a| a.bridge)
-    }),
+    })
+    .hangs(Hangs::Always),
     field_of("cover", Type::Item(Kind::Piece), "what runs across the whole joint outboard of both", |i| {
         third(i, |a| a.cover)
-    }),
+    })
+    .hangs(Hangs::Always),
     field_of("backing", Type::Item(Kind::Piece), "what runs on across the whole joint inboard of both", |i| {
         third(i, |a| a.backing)
-    }),
+    })
+    .hangs(Hangs::Always),
     field_of("folded", Type::YesNo, "the face turns at the joint", |i| with(i, |_, a| Value::YesNo(a.folded))),
     field_of("detail", Type::Item(Kind::Detail), "the detail that it lies in", of_detail),
 ];

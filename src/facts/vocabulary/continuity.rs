@@ -3,7 +3,7 @@
 use crate::facts::DetailFacts;
 use crate::facts::face::{Coordinate, Edge, OPEN_HIGH, OPEN_LOW, SealFact, Transition, Turn};
 use crate::facts::vocabulary::drainage::{of_detail, piece};
-use crate::facts::vocabulary::{Family, Field, Item, Kind, Type, Value, field_of};
+use crate::facts::vocabulary::{Family, Field, Hangs, Item, Kind, Type, Value, field_of};
 use crate::quantity::{Dimension, Quantity, base_unit};
 
 const LENGTH: Type = Type::Quantity(Dimension::Length);
@@ -54,23 +54,29 @@ pub const EDGE: &[Field] = &[
     field_of("side", Type::Word(Family::Side), "top, bottom, left or right", |i| {
         edge(i, |_, e| Value::Word(e.side.word()))
     }),
-    field_of("free", Type::YesNo, "no other piece of the same layer laps it", |i| edge(i, |_, e| Value::YesNo(e.free))),
-    field_of("sealed", Type::YesNo, "something seals it along its length", |i| edge(i, |_, e| Value::YesNo(e.sealed))),
+    field_of("free", Type::YesNo, "no other piece of the same layer laps it", |i| edge(i, |_, e| Value::YesNo(e.free)))
+        .hangs(Hangs::Always),
+    field_of("sealed", Type::YesNo, "something seals it along its length", |i| edge(i, |_, e| Value::YesNo(e.sealed)))
+        .hangs(Hangs::Always),
     field_of("flanged", Type::YesNo, "just inside of it the piece lies over something that goes on beyond", |i| {
         edge(i, |_, e| Value::YesNo(e.flanged))
-    }),
+    })
+    .hangs(Hangs::Always),
     field_of(
         "unit",
         Type::Item(Kind::Piece),
         "the unit that lies over it and goes on beyond, where there is one",
         |i| edge(i, |f, e| e.unit.map_or(Value::ABSENT, |unit| piece(f, unit))),
-    ),
+    )
+    .hangs(Hangs::Always),
     field_of("open-from", LENGTH, "where its open stretch begins; unknown when that runs off the detail", |i| {
         edge(i, |f, e| end(f, e, e.open.map(|open| open.low)))
-    }),
+    })
+    .hangs(Hangs::Always),
     field_of("open-to", LENGTH, "where its open stretch ends; unknown when that runs off the detail", |i| {
         edge(i, |f, e| end(f, e, e.open.map(|open| open.high)))
-    }),
+    })
+    .hangs(Hangs::Always),
     field_of("height", LENGTH, "where it lies", |i| edge(i, |f, e| Value::Quantity(f.length(Some(e.piece), e.at)))),
     field_of("detail", Type::Item(Kind::Detail), "the detail that it lies in", of_detail),
 ];
@@ -84,19 +90,23 @@ pub const TURN: &[Field] = &[
         Type::Item(Kind::Piece),
         "the sheet that runs farthest past the fold; at the base, where that is least",
         |i| turn(i, |f, t| t.piece.map_or(Value::ABSENT, |p| piece(f, p))),
-    ),
+    )
+    .hangs(Hangs::Always),
     field_of("reached", Type::YesNo, "a sheet reaches the fold; at the base, everywhere", |i| {
         turn(i, |_, t| Value::YesNo(t.piece.is_some()))
-    }),
+    })
+    .hangs(Hangs::Always),
     field_of(
         "past",
         Type::Quantity(Dimension::Length),
         "how far that sheet runs past it; unknown when open-ended",
         |i| turn(i, |f, t| t.past.map_or(Value::ABSENT, |past| Value::Quantity(f.length(t.piece, past)))),
-    ),
+    )
+    .hangs(Hangs::Always),
     field_of("spanned", Type::YesNo, "a piece sealed on both sides spans the fold", |i| {
         turn(i, |_, t| Value::YesNo(t.spanned))
-    }),
+    })
+    .hangs(Hangs::Always),
     field_of(
         "angle",
         Type::Quantity(Dimension::Number),

@@ -3,7 +3,7 @@
 use crate::facts::DetailFacts;
 use crate::facts::detail::{nanometres, rect};
 use crate::facts::slope::is_pitched;
-use crate::facts::vocabulary::{Family, Field, Item, Items, Kind, Type, Value, field_of};
+use crate::facts::vocabulary::{Family, Field, Hangs, Item, Items, Kind, Type, Value, field_of};
 use crate::model::{AssemblyKind, Axis, Band, Detail, FoldKind, Stated};
 use crate::quantity::{Dimension, Quantity};
 use crate::text::Span;
@@ -20,36 +20,36 @@ pub const FIELDS: &[Field] = &[
     }),
     field_of("pieces", Type::Items(Kind::Piece), "its pieces, in order of installation", |i| {
         with(i, |f| Value::Items(f.items(Kind::Piece)))
-    }),
-    field_of("laps", Type::Items(Kind::Lap), "its laps", |i| with(i, |f| Value::Items(f.items(Kind::Lap)))),
-    field_of("turns", Type::Items(Kind::Turn), "its folds", |i| with(i, |f| Value::Items(f.items(Kind::Turn)))),
+    }).hangs(Hangs::Always),
+    field_of("laps", Type::Items(Kind::Lap), "its laps", |i| with(i, |f| Value::Items(f.items(Kind::Lap)))).hangs(Hangs::Always),
+    field_of("turns", Type::Items(Kind::Turn), "its folds", |i| with(i, |f| Value::Items(f.items(Kind::Turn)))).hangs(Hangs::Always),
     field_of("drops", Type::Items(Kind::Drop), "what happens to drops on it", |i| {
         with(i, |f| Value::Items(f.items(Kind::Drop)))
-    }),
+    }).hangs(Hangs::Always),
     field_of("transitions", Type::Items(Kind::Transition), "whether each control goes on across it", |i| {
         with(i, |f| Value::Items(f.items(Kind::Transition)))
-    }),
-    field_of("seals", Type::Items(Kind::Seal), "its beads", |i| with(i, |f| Value::Items(f.items(Kind::Seal)))),
-    field_of("bonds", Type::Items(Kind::Bond), "its bonds", |i| with(i, |f| Value::Items(f.items(Kind::Bond)))),
+    }).hangs(Hangs::Always),
+    field_of("seals", Type::Items(Kind::Seal), "its beads", |i| with(i, |f| Value::Items(f.items(Kind::Seal)))).hangs(Hangs::Always),
+    field_of("bonds", Type::Items(Kind::Bond), "its bonds", |i| with(i, |f| Value::Items(f.items(Kind::Bond)))).hangs(Hangs::Always),
     field_of("meetings", Type::Items(Kind::Meeting), "the pairs of its pieces that touch", |i| {
         with(i, |f| Value::Items(f.items(Kind::Meeting)))
-    }),
+    }).hangs(Hangs::Always),
     field_of("touches", Type::Items(Kind::Touch), "the pairs of its pieces that meet edge to edge", |i| {
         with(i, |f| Value::Items(f.items(Kind::Touch)))
-    }),
+    }).hangs(Hangs::Always),
     field_of("fastenings", Type::Items(Kind::Fastening), "its fields of fasteners", |i| {
         with(i, |f| Value::Items(f.items(Kind::Fastening)))
-    }),
+    }).hangs(Hangs::Always),
     field_of("assemblies", Type::Items(Kind::Assembly), "the assemblies that it joins", |i| {
         with(i, |f| Value::Items(Items::Assemblies(&f.assemblies)))
     }),
-    field_of("weeps", Type::YesNo, "it has weeps", |i| with(i, |f| Value::YesNo(!f.detail.weeps.is_empty()))),
+    field_of("weeps", Type::YesNo, "it has weeps", |i| with(i, |f| Value::YesNo(!f.detail.weeps.is_empty()))).hangs(Hangs::Always),
     field_of("weep-spacing", Type::Quantity(Dimension::Length), "the widest spacing of its weeps", |i| {
         with(i, |f| {
             let widest = f.detail.weeps.iter().map(|w| w.every).max_by(|a, b| a.si.total_cmp(&b.si));
             widest.map_or(Value::ABSENT, Value::Quantity)
         })
-    }),
+    }).hangs(Hangs::Always),
     field_of("grade", Type::Quantity(Dimension::Length), "height of the finished ground", |i| {
         with(i, |f| stated(f.detail.grade))
     }),
@@ -59,13 +59,13 @@ pub const FIELDS: &[Field] = &[
         Type::Quantity(Dimension::Slope),
         "slope of its roof or balcony floor, or the least that is stated of a part of its face",
         |i| with(i, slope),
-    ),
+    ).hangs(Hangs::Always),
     field_of(
         "top-slope",
         Type::Quantity(Dimension::Slope),
         "slope that is stated of its top, above a sill or the first outside corner; negative where it falls to the roof",
         |i| with(i, |f| top_slope(f).map_or(Value::ABSENT, Value::Quantity)),
-    ),
+    ).hangs(Hangs::Always),
     field_of(
         "wall-line",
         Type::Quantity(Dimension::Length),

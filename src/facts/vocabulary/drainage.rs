@@ -3,7 +3,7 @@
 use crate::facts::DetailFacts;
 use crate::facts::face::{DropEvent, Extent, ImpossibleStack, Lap, OPEN_HIGH, OPEN_LOW, Rect, Run, Tangle};
 use crate::facts::vocabulary::piece::steep;
-use crate::facts::vocabulary::{Family, Field, Item, Kind, Type, Value, WordSet, field_of};
+use crate::facts::vocabulary::{Family, Field, Hangs, Item, Kind, Type, Value, WordSet, field_of};
 use crate::quantity::Dimension;
 
 pub const LAP: &[Field] = &[
@@ -20,20 +20,26 @@ pub const LAP: &[Field] = &[
     }),
     field_of("sealed", Type::YesNo, "one is adhered to the other, or a bead joins them", |i| {
         lap(i, |_, l| Value::YesNo(l.sealed))
-    }),
-    field_of("contact", Type::YesNo, "nothing lies between them somewhere", |i| lap(i, |_, l| Value::YesNo(l.contact))),
+    })
+    .hangs(Hangs::Always),
+    field_of("contact", Type::YesNo, "nothing lies between them somewhere", |i| lap(i, |_, l| Value::YesNo(l.contact)))
+        .hangs(Hangs::Always),
     field_of("bridged", Type::YesNo, "a third piece is sealed to both, as a tape over a seam is", |i| {
         lap(i, |_, l| Value::YesNo(l.bridged.is_some()))
-    }),
+    })
+    .hangs(Hangs::Always),
     field_of("bridge", Type::Item(Kind::Piece), "that third piece; one that holds water goes before others", |i| {
         lap(i, |f, l| l.bridged.map_or(Value::ABSENT, |third| piece(f, third)))
-    }),
+    })
+    .hangs(Hangs::Always),
     field_of("joined", Type::YesNo, "sealed or bridged", |i| {
         lap(i, |_, l| Value::YesNo(l.sealed || l.bridged.is_some()))
-    }),
+    })
+    .hangs(Hangs::Always),
     field_of("led-out", Type::YesNo, "a flashing between the two drips off in front of the lower", |i| {
         lap(i, |_, l| Value::YesNo(l.led_out))
-    }),
+    })
+    .hangs(Hangs::Always),
     field_of(
         "weep-rise",
         Type::Quantity(Dimension::Length),
@@ -43,7 +49,8 @@ pub const LAP: &[Field] = &[
                 f.weeps_above(l).map_or(Value::ABSENT, |(_, rise)| Value::Quantity(f.length(Some(l.over), rise)))
             })
         },
-    ),
+    )
+    .hangs(Hangs::Always),
     field_of(
         "slope",
         Type::Quantity(Dimension::Slope),
@@ -60,20 +67,23 @@ pub const LAP: &[Field] = &[
                 Value::YesNo(l.sealed || l.bridged.is_some() || shed)
             })
         },
-    ),
+    )
+    .hangs(Hangs::Always),
     field_of("weep-height", Type::Quantity(Dimension::Length), "how high those weeps stand on the face", |i| {
         lap(i, |f, l| match (f.weeps_above(l), l.foot) {
             (Some((_, rise)), Some(foot)) => Value::Quantity(f.length(Some(l.over), foot + rise)),
             _ => Value::ABSENT,
         })
-    }),
+    })
+    .hangs(Hangs::Always),
     field_of("detail", Type::Item(Kind::Detail), "the detail that it lies in", of_detail),
 ];
 
 pub const DROP: &[Field] = &[
     field_of("event", Type::Word(Family::Event), "what happens to the drop", |i| {
         drop(i, |_, d| Value::Word(d.event.word()))
-    }),
+    })
+    .hangs(Hangs::For(&["joint", "relies", "bare", "wets", "enters", "gap", "pools", "behind", "held"])),
     field_of("piece", Type::Item(Kind::Piece), "the piece that it happens at", |i| {
         drop(i, |f, d| d.pieces[0].map_or(Value::ABSENT, |p| piece(f, p)))
     }),

@@ -4,7 +4,7 @@ use crate::facts::DetailFacts;
 use crate::facts::detail::{nanometres, rect};
 use crate::facts::face::{Extent, Touch};
 use crate::facts::vocabulary::drainage::{of_detail, piece};
-use crate::facts::vocabulary::{Family, Field, Item, Items, Kind, Type, Value, field_of};
+use crate::facts::vocabulary::{Family, Field, Hangs, Item, Items, Kind, Type, Value, field_of};
 use crate::model::{Axis, Hold, Seal};
 use crate::quantity::{Dimension, Quantity};
 
@@ -13,17 +13,20 @@ const LENGTH: Type = Type::Quantity(Dimension::Length);
 pub const BOND: &[Field] = &[
     field_of("piece", Type::Item(Kind::Piece), "the piece that sticks", |i| bond(i, |f, b| piece(f, b.piece))),
     field_of("onto", Type::Item(Kind::Piece), "what it sticks to", |i| bond(i, |f, b| piece(f, b.onto))),
-    field_of("contact", Type::YesNo, "the two touch somewhere", |i| bond(i, |_, b| Value::YesNo(b.contact))),
+    field_of("contact", Type::YesNo, "the two touch somewhere", |i| bond(i, |_, b| Value::YesNo(b.contact)))
+        .hangs(Hangs::Always),
     field_of("sticks", Type::YesNo, "its adhesive touches the other somewhere", |i| {
         bond(i, |_, b| Value::YesNo(b.contact && !b.dry))
-    }),
+    })
+    .hangs(Hangs::Always),
     field_of("where-to", Type::Word(Family::Open), "where the other lies, in words, when it does not stick", |i| {
         bond(i, |_, b| match (b.contact, b.dry) {
             (false, _) => Value::Word("which it never touches"),
             (true, true) => Value::Word("which lies on its dry back"),
             (true, false) => Value::Word(""),
         })
-    }),
+    })
+    .hangs(Hangs::Always),
     field_of("width", LENGTH, "the smaller extent of their contact; unknown when open", |i| {
         bond(i, |f, b| b.width.map_or(Value::ABSENT, |width| Value::Quantity(f.length(Some(b.piece), width))))
     }),
@@ -69,7 +72,8 @@ pub const SEAL: &[Field] = &[
     field_of("touches", Type::YesNo, "the two pieces meet where the bead is placed", |i| match i {
         Item::Seal(f, s) => Value::YesNo(f.face.seals[s].touches),
         _ => Value::ABSENT,
-    }),
+    })
+    .hangs(Hangs::Always),
     field_of("detail", Type::Item(Kind::Detail), "the detail that it lies in", of_detail),
 ];
 
@@ -88,16 +92,20 @@ pub const FASTENING: &[Field] = &[
     field_of("from-valley", LENGTH, "how near it comes to a valley line; unknown without one", from_valley),
     field_of("taped-over", Type::Items(Kind::Piece), "tapes laid over the fasteners later", |i| {
         field_pieces(i, |x| &x.taped_over)
-    }),
+    })
+    .hangs(Hangs::Always),
     field_of("flashed-over", Type::Items(Kind::Piece), "flashings laid over the fasteners later", |i| {
         field_pieces(i, |x| &x.flashed_over)
-    }),
+    })
+    .hangs(Hangs::Always),
     field_of("pierces", Type::Items(Kind::Piece), "flashings that the fasteners go through", |i| {
         field_pieces(i, |x| &x.pierces)
-    }),
+    })
+    .hangs(Hangs::Always),
     field_of("pierces-tapes", Type::Items(Kind::Piece), "tapes that the fasteners go through", |i| {
         field_pieces(i, |x| &x.pierces_tapes)
-    }),
+    })
+    .hangs(Hangs::Always),
     field_of("detail", Type::Item(Kind::Detail), "the detail that it lies in", of_detail),
 ];
 
@@ -112,8 +120,9 @@ pub const TUCK: &[Field] = &[
 ];
 
 pub const MEETING: &[Field] = &[
-    field_of("inner", Type::Item(Kind::Piece), "the inboard one of two pieces that touch", |i| nth(i, 0)),
-    field_of("outer", Type::Item(Kind::Piece), "the outboard one", |i| nth(i, 1)),
+    field_of("inner", Type::Item(Kind::Piece), "the inboard one of two pieces that touch", |i| nth(i, 0))
+        .hangs(Hangs::Always),
+    field_of("outer", Type::Item(Kind::Piece), "the outboard one", |i| nth(i, 1)).hangs(Hangs::Always),
     field_of("detail", Type::Item(Kind::Detail), "the detail that it lies in", of_detail),
 ];
 
@@ -127,7 +136,8 @@ pub const TOUCH: &[Field] = &[
     }),
     field_of("sealed", Type::YesNo, "a bead, a gasket or a bond joins the two", |i| {
         touch(i, |_, a| Value::YesNo(a.sealed))
-    }),
+    })
+    .hangs(Hangs::Always),
     field_of("detail", Type::Item(Kind::Detail), "the detail that it lies in", of_detail),
 ];
 

@@ -4,7 +4,7 @@ use crate::facts::DetailFacts;
 use crate::facts::detail::nanometres;
 use crate::facts::face::{Coordinate, Extent, OPEN_HIGH, OPEN_LOW, Rect};
 use crate::facts::vocabulary::piece::behind_water;
-use crate::facts::vocabulary::{Field, Item, Type, Value, field_of};
+use crate::facts::vocabulary::{Field, Hangs, Item, Type, Value, field_of};
 use crate::model::{AssemblyKind, Axis, Control, Fold, FoldKind, MaterialKind};
 use crate::quantity::Dimension;
 
@@ -46,7 +46,7 @@ pub const FIELDS: &[Field] = &[
             Item::Piece(facts, piece) => tops_upturn(facts, piece).map_or(Value::ABSENT, Value::YesNo),
             _ => Value::ABSENT,
         },
-    ),
+    ).hangs(Hangs::Always),
     field_of(
         "past-sill",
         LENGTH,

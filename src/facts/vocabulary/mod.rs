@@ -52,6 +52,24 @@ pub struct Field {
     pub about: &'static str,
     /// Looks the value up; the item is of the kind in whose table the field stands.
     pub get: for<'a> fn(Item<'a>) -> Value<'a>,
+    /// What of it hangs on the rest of the detail.
+    pub hangs: Hangs,
+}
+
+/// What of a field another statement of the detail could change, so that it proves nothing where one was not read.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Hangs {
+    /// Its item and the pieces that this names settle it.
+    Never,
+    Always,
+    /// Only that it is one of these words.
+    For(&'static [&'static str]),
+}
+
+impl Field {
+    pub const fn hangs(self, hangs: Hangs) -> Field {
+        Field { hangs, ..self }
+    }
 }
 
 /// A field is an entry of a table: it is itself and no other.
@@ -109,5 +127,5 @@ fn inherited(kind: Kind) -> &'static [Field] {
 }
 
 const fn field_of(name: &'static str, of: Type, about: &'static str, get: for<'a> fn(Item<'a>) -> Value<'a>) -> Field {
-    Field { name, of, about, get }
+    Field { name, of, about, get, hangs: Hangs::Never }
 }

@@ -3,7 +3,7 @@
 use crate::facts::DetailFacts;
 use crate::facts::detail::nanometres;
 use crate::facts::face::{Coordinate, Extent, OPEN_HIGH, OPEN_LOW, Rect};
-use crate::facts::vocabulary::{Family, Field, Item, Items, Kind, Type, Value, WordSet, field_of};
+use crate::facts::vocabulary::{Family, Field, Hangs, Item, Items, Kind, Type, Value, WordSet, field_of};
 use crate::model::{AssemblyKind, Axis, Control, FoldKind, Hold, Join, Layer, MaterialKind, Piece};
 use crate::quantity::{Dimension, Quantity, base_unit};
 
@@ -69,7 +69,7 @@ pub const FIELDS: &[Field] = &[
                 .map_or(Value::ABSENT, |rise| Value::Quantity(facts.length(Some(piece), rise))),
             _ => Value::ABSENT,
         },
-    ),
+    ).hangs(Hangs::Always),
     field_of(
         "above-head",
         LENGTH,
@@ -79,7 +79,7 @@ pub const FIELDS: &[Field] = &[
                 .map_or(Value::ABSENT, |above| Value::Quantity(facts.length(Some(piece), above))),
             _ => Value::ABSENT,
         },
-    ),
+    ).hangs(Hangs::Always),
     field_of("left", LENGTH, "place of its left edge", |item| edge(item, |_, along| along.low)),
     field_of("right", LENGTH, "place of its right edge", |item| edge(item, |_, along| along.high)),
     field_of("height", LENGTH, "from its lower to its upper edge", |item| size(item, |up, _| up)),
@@ -92,7 +92,7 @@ pub const FIELDS: &[Field] = &[
         with(item, |_, piece| {
             Value::Quantity(piece.slope.map_or(Quantity::in_base_unit(0.0, Dimension::Slope), |s| s.value))
         })
-    }),
+    }).hangs(Hangs::Always),
     field_of("slope-stated", Type::YesNo, "its author states its slope", |item| {
         with(item, |_, piece| Value::YesNo(piece.slope.is_some()))
     }),
@@ -104,27 +104,27 @@ pub const FIELDS: &[Field] = &[
             Item::Piece(facts, piece) => steep(facts, facts.rect(piece)),
             _ => Value::ABSENT,
         },
-    ),
+    ).hangs(Hangs::Always),
     field_of("row", Type::YesNo, "it is one of a row of equal pieces", |item| {
         with(item, |_, p| Value::YesNo(p.row.is_some()))
     }),
     field_of("every", LENGTH, "spacing of the row that it is one of", |item| {
         with(item, |_, p| p.row.map_or(Value::ABSENT, |row| Value::Quantity(row.every)))
     }),
-    field_of("welded", Type::YesNo, "it is heat-welded to something", |item| held(item, Hold::Weld)),
-    field_of("clamped", Type::YesNo, "a band, ring or bar clamps it to something", |item| held(item, Hold::Clamp)),
+    field_of("welded", Type::YesNo, "it is heat-welded to something", |item| held(item, Hold::Weld)).hangs(Hangs::Always),
+    field_of("clamped", Type::YesNo, "a band, ring or bar clamps it to something", |item| held(item, Hold::Clamp)).hangs(Hangs::Always),
     field_of("uncovered", Type::YesNo, "nothing but cladding comes over some part of it", |item| match item {
         Item::Piece(facts, piece) => facts.face.uncovered.get(piece).map_or(Value::ABSENT, |u| Value::YesNo(*u)),
         _ => Value::ABSENT,
-    }),
+    }).hangs(Hangs::Always),
     field_of("open-above", Type::YesNo, "it is cladding, and rain falls on its upper edge", |item| match item {
         Item::Piece(facts, piece) => facts.face.open_above.get(piece).map_or(Value::ABSENT, |o| Value::YesNo(*o)),
         _ => Value::ABSENT,
-    }),
+    }).hangs(Hangs::Always),
     field_of("caps", Type::YesNo, "rain falls on it first at the top of the face, as on a coping", |item| match item {
         Item::Piece(facts, piece) => flag(&facts.face.caps, piece),
         _ => Value::ABSENT,
-    }),
+    }).hangs(Hangs::Always),
     field_of(
         "under-joints",
         Type::YesNo,
@@ -133,11 +133,11 @@ pub const FIELDS: &[Field] = &[
             Item::Piece(facts, piece) => flag(&facts.face.under_joints, piece),
             _ => Value::ABSENT,
         },
-    ),
+    ).hangs(Hangs::Always),
     field_of("hidden-foot", Type::YesNo, "cladding in front of its lower edge runs on below it", |item| match item {
         Item::Piece(facts, piece) => flag(&facts.face.hidden_foot, piece),
         _ => Value::ABSENT,
-    }),
+    }).hangs(Hangs::Always),
     field_of("exposed", Type::Quantity(Dimension::Duration), "days that the detail stays uncovered", |item| {
         with(item, |facts, _| facts.detail.exposed.map_or(Value::ABSENT, |s| Value::Quantity(s.value)))
     }),
@@ -161,7 +161,7 @@ pub const FIELDS: &[Field] = &[
                 .map_or(Value::ABSENT, |grade| Value::YesNo(in_the_open(facts, piece, nanometres(grade.value)))),
             _ => Value::ABSENT,
         }
-    }),
+    }).hangs(Hangs::Always),
     field_of(
         "base-rise",
         LENGTH,
@@ -173,16 +173,16 @@ pub const FIELDS: &[Field] = &[
             }
             _ => Value::ABSENT,
         },
-    ),
+    ).hangs(Hangs::Always),
     field_of("bonded", Type::YesNo, "it is adhered to something", |item| {
         with(item, |_, p| Value::YesNo(!p.bonds.is_empty() || p.material.kind == Some(MaterialKind::Coat)))
-    }),
+    }).hangs(Hangs::Always),
     field_of("fastened", Type::YesNo, "fasteners of its own hold it", |item| match item {
         Item::Piece(facts, piece) => {
             Value::YesNo(facts.detail.fastenings.iter().any(|fastening| fastening.piece.index == piece))
         }
         _ => Value::ABSENT,
-    }),
+    }).hangs(Hangs::Always),
     field_of("bonds", Type::Items(Kind::Piece), "what its author says that it is adhered to", |item| match item {
         Item::Piece(facts, piece) => Value::Items(Items::Bonded(facts, &facts.detail.pieces[piece].bonds)),
         _ => Value::ABSENT,

@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use crate::facts::vocabulary::{Field, Kind, Type, Value, WordSet};
+use crate::facts::vocabulary::{Field, Hangs, Kind, Type, Value, WordSet};
 use crate::model::Name;
 use crate::quantity::{Dimension, Quantity};
 use crate::rules::expression::Words;
@@ -120,14 +120,46 @@ impl Code {
         self.holds(&searches)
     }
 
-    /// Whether it is true only of what is there: it looks for a thing in a list, or asks whether something is stated.
-    pub fn asks_for_presence(&self) -> bool {
+    /// Whether a statement that was not read could have made it so. A size that was read is too small, whatever is let pass beside it.
+    pub fn could_be(&self) -> bool {
         match self {
-            Code::Any(_) | Code::Count(..) | Code::Known(_) => true,
-            Code::And(parts) | Code::Or(parts) => parts.iter().any(Code::asks_for_presence),
-            Code::Compare(_, sides) => sides.iter().any(Code::asks_for_presence),
-            Code::Shared(_, inner) => inner.asks_for_presence(),
+            Code::Or(parts) => {
+                let size = |part: &Code| matches!(part, Code::Compare(..)) && !part.hangs();
+                !parts.iter().any(size) && parts.iter().any(Code::could_be)
+            }
+            Code::Shared(_, inner) => inner.could_be(),
+            other => other.hangs(),
+        }
+    }
+
+    /// Whether it hangs on the rest of the detail, so that a statement that was not read could change it.
+    pub fn hangs(&self) -> bool {
+        let hangs = |code: &Code| match code {
+            Code::Is { path, word, .. } => path.iter().any(|field| match field.hangs {
+                Hangs::Never => false,
+                Hangs::Always => true,
+                Hangs::For(words) => words.contains(&&**word),
+            }),
+            Code::Field { path, .. } => path.iter().any(|field| field.hangs != Hangs::Never),
+            // Whether something is stated, such as weeps.
+            Code::Known(_) => true,
             _ => false,
+        };
+        self.holds(&hangs)
+    }
+
+    /// The same of what has to be so, without the exceptions that are made to it.
+    pub fn rests_on_others(&self) -> bool {
+        match self {
+            Code::And(parts) => parts.iter().any(Code::rests_on_others),
+            Code::Shared(_, inner) => inner.rests_on_others(),
+            Code::Not(inner) => {
+                !matches!(**inner, Code::And(_) | Code::Or(_) | Code::Shared(..) | Code::Known(_))
+                    && !inner.searches()
+                    && inner.hangs()
+            }
+            Code::Or(_) | Code::Known(_) => false,
+            other => !other.searches() && other.hangs(),
         }
     }
 

@@ -31,6 +31,13 @@ const UNTRIED: &[(&str, &str)] = &[
     ("flashing-inside-veneer", "the through-wall flashing is stuck to the wall: that and its foot are two edits"),
     ("open-flashing-end", "the through-wall flashing runs off the drawing at both of its ends"),
     ("missing-soft-joint", "no example shows a shelf angle"),
+    ("strip-held-on-one-side", "no example shows a moving joint"),
+    ("three-sided-joint", "no example states the width of a sealant joint"),
+    ("thin-joint", "no example states the width of a sealant joint"),
+    ("loose-adhered-sheet", "the self-adhered sheets of the library are rolled: their bonds and that are two edits"),
+    ("foot-over-side", "no example tapes a pipe on four sides"),
+    ("open-boot-side", "no example shows a boot in a wall"),
+    ("butted-sheets", "the sheets of the examples are sealed along their laps, not taped over them"),
     ("paper-not-shown", "no example shows stucco"),
     ("short-weep-screed", "no example shows stucco"),
     (

@@ -10,8 +10,13 @@ pub const KINDS: &[Kind] = &[
         brings: &["needs-primer"],
         sites: &[
             at(EACH, "piece", Swap("primed", "")),
-            at("F1-E0", "piece joint", Swap("primed", "")).harmless("a liquid wets the ground by itself"),
+            at("F1-E0", "piece joint", Swap("primed", "")).brings(&["unprimed-coat"]),
         ],
+    },
+    Kind {
+        name: "sill plate of plain spruce",
+        brings: &["untreated-sill-plate"],
+        sites: &[at(EACH, "piece plate", Swap("treated-wood", "spruce"))],
     },
     Kind {
         name: "silicone on polyolefin",
