@@ -16,7 +16,7 @@ use crate::text::{FileId, Source, Span, nearest};
 
 /// What a review needs to know besides the files themselves.
 pub struct Project {
-    /// No include leads out of this folder.
+    /// No include may leave this folder.
     pub root: PathBuf,
     pub config: Option<Config>,
     /// Built-in rules, the firm's on top, adjusted as the project says.
@@ -62,7 +62,7 @@ pub fn open_over(home: &Home, working: &Path, unsaved: &Unsaved) -> Result<Proje
     let inside = |path: &Path, span: Span| match real(path).starts_with(&root) {
         true => Ok(()),
         false => {
-            let message = format!("{} leads out of the library's folder", shown(path, working));
+            let message = format!("{} is outside the library's folder", shown(path, working));
             let fix = "Keep it in the library, or move headlap.toml to a folder above both.";
             Err(told(vec![refusal(span, message).fix(fix)], [config.source.clone()]))
         }
@@ -140,7 +140,7 @@ impl Project {
         let off = everywhere.chain(folders).filter(|(_, adjustment)| adjustment.off);
         let off = off.map(|(folder, a)| Off { rule: a.rule.clone(), folder, because: a.because.clone() });
         let pinned = self.pack.edition.iter().flat_map(|edition| {
-            let because = format!("it came after edition {edition} of the stock rules, which is pinned");
+            let because = format!("it was added after edition {edition} of the stock rules, which the settings pin");
             let later = self.pack.rules.iter().filter(|rule| rule.off && rule.adjusted.is_empty());
             later.map(move |rule| Off { rule: rule.id.clone(), folder: None, because: because.clone() })
         });
@@ -172,11 +172,12 @@ fn percent(name: &str) -> String {
     name.bytes().map(one).collect()
 }
 
-/// The climate of a project: a built-in one by its name, or the only one of a file, by its path from the root.
+/// The climate of a project: a built-in one by its name, or the only one in a file by its path from the root.
 fn climate(name: &str, root: &Path, unsaved: &Unsaved) -> Result<Arc<Climate>, String> {
     let words = Words::default();
     let read_all = |source: Arc<Source>| {
-        let fetch = |path: &str| Err(format!("a file of a climate includes nothing, and this one {path}"));
+        let fetch =
+            |path: &str| Err(format!("a climate file cannot include another file, and this one includes {path}"));
         Shelf::new(&fetch, &words).read(source).library.climates
     };
     if !name.ends_with(".detail") {
@@ -186,15 +187,15 @@ fn climate(name: &str, root: &Path, unsaved: &Unsaved) -> Result<Arc<Climate>, S
         return found.cloned().ok_or_else(|| {
             let near = nearest(name, all.iter().map(|climate| &*climate.name));
             let near = near.map_or(String::new(), |near| format!("; did you mean `{near}`?"));
-            format!("`{name}` is neither a built-in climate nor a file `….detail`{near}")
+            format!("`{name}` is neither a built-in climate nor a `.detail` file{near}")
         });
     }
     let text = unsaved.read(&plain(Path::new(name), root)).map_err(|unreadable| unreadable.why)?;
     let mut climates = read_all(Arc::new(Source::new(FileId::CLIMATE, name, text)));
     match (climates.pop(), climates.is_empty()) {
         (Some(climate), true) => Ok(climate),
-        (Some(_), false) => Err("the file holds more than one".to_owned()),
-        (None, _) => Err("the file holds none".to_owned()),
+        (Some(_), false) => Err("the file has more than one climate".to_owned()),
+        (None, _) => Err("the file has no climate".to_owned()),
     }
 }
 

@@ -46,12 +46,12 @@ fn what_stops_a_check_says_that_nothing_was_checked() {
     write("headlap.toml", "rulez = []");
     let (status, out, said) = run(&folder, &["review", "a.detail"]);
     assert_eq!((status, out.as_str()), (2, ""));
-    assert!(said.ends_with("headlap: nothing was checked: this has to be put right first\n"), "{said}");
+    assert!(said.ends_with("headlap: nothing was checked; correct this first\n"), "{said}");
     assert!(!said.contains("1 file checked"), "{said}");
     write("b.detail", "detail {");
     let (status, _, said) = run(&folder, &["tidy", "b.detail"]);
     assert_eq!(status, 2);
-    assert!(said.ends_with("headlap: b.detail is left as it is\n"), "{said}");
+    assert!(said.ends_with("headlap: b.detail was not formatted\n"), "{said}");
 }
 
 #[test]
@@ -183,7 +183,7 @@ fn known_findings_pass_and_new_ones_fail() {
     assert_eq!((status, after.len()), (0, before.len()));
     assert!(after.iter().all(|(_, _, known)| *known));
     let (status, text, _) = run(&folder.join("library"), &["review", ".", "--known", "known.json"]);
-    assert_eq!((status, text.contains("Known before, and so not shown"), text.contains("── 1 ──")), (0, true, false));
+    assert_eq!((status, text.contains("Known findings, not shown"), text.contains("── 1 ──")), (0, true, false));
 
     // Moved lines and a renamed file change nothing.
     fs::remove_file(folder.join("library/walls/a.detail")).expect("it is there");

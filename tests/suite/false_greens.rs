@@ -126,7 +126,7 @@ fn a_rule_that_takes_the_place_of_a_stock_one_is_an_exception() {
     write(&folder, "firm.toml", rule);
     write(&folder, "a.detail", REVERSED);
     let (_, out, said) = run(&folder, &["exceptions"]);
-    assert!(out.contains("firm.toml:2") && out.contains("takes the place of the stock one"), "{out}{said}");
+    assert!(out.contains("firm.toml:2") && out.contains("replaces the stock rule"), "{out}{said}");
 }
 
 #[test]
