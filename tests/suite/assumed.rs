@@ -59,7 +59,7 @@ fn what_cannot_be_taken_for_granted_is_refused_at_its_place() {
         assert_eq!(told, [(at.to_owned(), said.to_owned())], "{line}");
     }
     let told = assume("flashing-roles = [\"pan\", \"pann\"]").err().expect("no such role");
-    assert!(told[0].1.starts_with("`pann` is no role of a piece"), "{told:?}");
+    assert!(told[0].1.starts_with("`pann` is not a role of a piece"), "{told:?}");
 }
 
 /// The table of a rule file has to be whole, and there is one.
@@ -102,5 +102,5 @@ fn the_settings_of_a_library_change_its_findings() {
     assert!(!said.contains("(reverse-lap)") && said.contains("(lap-relies-on-seal)"), "{said}{wrong}");
     let (status, said, wrong) =
         open("[[folder]]\npath = \".\"\n[folder.adjust.assumed]\nfillet = \"1 mm\"\nbecause = \"x\"\n");
-    assert!(status == 2 && format!("{said}{wrong}").contains("holds for the whole library"), "{said}{wrong}");
+    assert!(status == 2 && format!("{said}{wrong}").contains("hold for the whole library"), "{said}{wrong}");
 }

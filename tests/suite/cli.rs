@@ -41,7 +41,7 @@ fn what_stops_a_check_says_that_nothing_was_checked() {
     write("list.json", "no list");
     let (status, out, said) = run(&folder, &["review", "a.detail", "--known", "list.json"]);
     assert_eq!((status, out.as_str()), (2, ""));
-    assert!(said.contains("this is no list of known findings"), "{said}");
+    assert!(said.contains("this is not a list of known findings"), "{said}");
     assert!(said.contains("--write-known list.json"), "{said}");
     write("headlap.toml", "rulez = []");
     let (status, out, said) = run(&folder, &["review", "a.detail"]);
@@ -361,7 +361,7 @@ fn without_settings_the_checkout_is_the_root_and_then_the_folder_of_the_run() {
     write(&folder, "walls/c.detail", "include \"../base.detail\"\n");
     assert_eq!(reviewed(&folder, &["walls/c.detail"]), (0, vec![]));
     let (_, out, _) = run(&folder.join("walls"), &["review", "c.detail"]);
-    assert!(out.contains("a headlap.toml in a folder above"), "it says what to do: {out}");
+    assert!(out.contains("headlap.toml in a folder above"), "it says what to do: {out}");
     fs::create_dir(folder.join(".git")).expect("a folder");
     assert_eq!(reviewed(&folder.join("walls"), &["c.detail"]), (0, vec![]));
     fs::remove_dir_all(&folder).expect("it was made");

@@ -90,7 +90,7 @@ fn settings_that_lie_elsewhere_are_refused() {
     write(&folder, "library/a.detail", REVERSED);
     std::os::unix::fs::symlink("../outside/headlap.toml", folder.join("library/headlap.toml")).expect("a link");
     let (status, _, said) = run(&folder, &["review", "library"]);
-    assert!(status == 2 && said.contains("a link that leads out"), "{status} {said}");
+    assert!(status == 2 && said.contains("a link to a place outside"), "{status} {said}");
 }
 
 #[test]
@@ -198,7 +198,7 @@ fn a_link_to_a_folder_elsewhere_is_told() {
     write(&folder, "library/a.detail", "climate six { zone 6A }\n");
     std::os::unix::fs::symlink("../outside", folder.join("library/d")).expect("a link");
     let (status, out, said) = run(&folder, &["review", "library"]);
-    assert!(status != 0 && (out + &said).contains("a link that leads out"), "{said}");
+    assert!(status != 0 && (out + &said).contains("a link to a place outside"), "{said}");
     // One within the library leads to what is checked anyway.
     std::fs::remove_file(folder.join("library/d")).expect("it is there");
     write(&folder, "library/e/c.detail", "climate seven { zone 7 }\n");

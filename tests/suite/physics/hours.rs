@@ -169,8 +169,11 @@ fn bad_rows_are_told_with_their_lines_and_the_rest_is_read() {
         with("05:00,10.0,50", "05:00,10.0,0.5"),
         "line 7: 0.5 looks like a fraction, while other rows have percentages; use one of the two"
     );
-    assert!(with("05:00,10.0,50", "05:00,283.0,50").contains("line 7: 283.0 C is no weather; if these are kelvin"));
-    assert!(with("05:00,10.0,50", "05:00,-9900,50").contains("a mark for a missing value"));
+    assert!(
+        with("05:00,10.0,50", "05:00,283.0,50")
+            .contains("line 7: 283.0 C is not an air temperature; if these are kelvin")
+    );
+    assert!(with("05:00,10.0,50", "05:00,-9900,50").contains("does it mark a missing value"));
     let both = good.replacen("05:00,10.0,50", "05:00,x,50", 1).replacen("09:00,10.0,50", "09:00,10.0,y", 1);
     assert_eq!(errors(&both).iter().map(|e| e.line).collect::<Vec<_>>(), [Some(7), Some(11)]);
 }
@@ -191,7 +194,7 @@ fn gaps_and_short_years_are_told() {
     assert!(said(&without(7..27)).starts_with("line 7: 20 hours are missing before this row\n8740 rows"));
     // January and February have 1416 hours: 1 March begins on line 1418.
     assert!(said(&without(1410..1420)).starts_with("line 1410: 10 hours are missing before this row"));
-    assert!(said(&without(2000..9000)).starts_with("1998 rows are no whole number"));
+    assert!(said(&without(2000..9000)).starts_with("1998 rows are not a whole number"));
     let doubled =
         good.replacen("2005-01-01 05:00,10.0,50\n", "2005-01-01 05:00,10.0,50\n2005-01-01 05:00,10.0,50\n", 1);
     assert!(said(&doubled).starts_with("line 8: this hour is not later than the hour in the row before"));
@@ -200,7 +203,7 @@ fn gaps_and_short_years_are_told() {
     // A year and a day.
     let rows = good.split_once('\n').unwrap().1;
     let longer = format!("{good}{}", rows.lines().take(24).collect::<Vec<_>>().join("\n"));
-    assert!(said(&longer).starts_with("8784 rows are no whole number"));
+    assert!(said(&longer).starts_with("8784 rows are not a whole number"));
 }
 
 #[test]
