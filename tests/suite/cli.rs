@@ -63,7 +63,7 @@ fn start_leaves_a_used_folder_alone() {
     fs::write(folder.join("new/library/details.detail"), "mine").expect("the target folder can be written");
     let (status, _, said) = run(&folder, &["start", "new/library"]);
     assert_eq!(status, 2);
-    assert!(said.contains("already holds something"));
+    assert!(said.contains("is not empty"));
     assert_eq!(fs::read_to_string(folder.join("new/library/details.detail")).expect("it is there"), "mine");
 }
 

@@ -154,7 +154,7 @@ fn not_a_list(source: &Arc<Source>, line: usize, error: &serde_json::Error) -> R
 
 fn refused(source: Arc<Source>, span: Span, why: String) -> Report {
     let anew = format!(
-        "Restore the list from version control, or rewrite it: `headlap review PATH --write-known {}`.",
+        "Restore the list from version control, or write a new one: `headlap review PATH --write-known {}`.",
         source.name
     );
     let finding = Finding::on_page("known-findings", span, why).fix(anew);

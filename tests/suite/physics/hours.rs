@@ -131,8 +131,8 @@ fn missing_columns_are_named_with_those_that_are_there() {
         "line 1: there is no column for relative humidity; the columns are `time`, `temperature`, `wind`"
     );
     let two = said("# weather\nstation,RH,rhum\n");
-    assert!(two.contains("line 2: no column is named like time"), "{two}");
-    assert!(two.contains("line 2: no column is named like temperature"), "{two}");
+    assert!(two.contains("line 2: there is no column for time"), "{two}");
+    assert!(two.contains("line 2: there is no column for temperature"), "{two}");
     assert!(two.contains("line 2: two columns could be relative humidity: `RH`, `rhum`"), "{two}");
 }
 
