@@ -15,10 +15,10 @@ use crate::text::{FileId, Source, Span, nearest};
 /// The file's name.
 pub const NAME: &str = "headlap.toml";
 
-/// What a project's file says. Nothing in it is unchecked but the names of rules, which only a pack of rules knows.
+/// The settings of a project. All of them were checked except the names of rules, which only a pack of rules knows.
 #[derive(Clone, Debug)]
 pub struct Config {
-    /// The folder that the file stands in: the root of the library.
+    /// The folder of the file: the root of the library.
     pub root: PathBuf,
     pub source: Arc<Source>,
     /// Files and folders of the firm's own rules, absolute, with the words that name them.
@@ -52,7 +52,7 @@ pub struct Folder {
     pub adjustments: Vec<Adjustment>,
 }
 
-/// Checks the text of a `headlap.toml` that stands in the folder `root`.
+/// Checks the text of a `headlap.toml` in the folder `root`.
 ///
 /// # Errors
 /// All that is wrong with it, each at its place.
@@ -92,25 +92,25 @@ pub fn of(source: Arc<Source>, root: PathBuf) -> Result<Config, Vec<Finding>> {
                     let span = reader.span(path.span());
                     match path.get_ref().as_str() {
                         Some(path) => config.rules.push((plain(Path::new(path), &config.root), span)),
-                        None => reader.refuse(span, "`rules` holds paths in quotes"),
+                        None => reader.refuse(span, "`rules` has to be a list of paths in quotes"),
                     }
                 }
             }
-            ("rules", _) => reader.refuse(span, "`rules` is a list of paths: `rules = [\"firm-rules\"]`"),
+            ("rules", _) => reader.refuse(span, "`rules` has to be a list of paths: `rules = [\"firm-rules\"]`"),
             ("climate", DeValue::String(name)) => config.climate = Some((name.to_string(), span)),
-            ("climate", _) => reader.refuse(span, "`climate` is the name of a climate, in quotes"),
+            ("climate", _) => reader.refuse(span, "`climate` has to be the name of a climate, in quotes"),
             ("units", _) => match word {
                 Some("metric") => config.units = Some(System::Metric),
                 Some("us") => config.units = Some(System::Us),
-                _ => reader.refuse(span, "`units` is \"metric\" or \"us\""),
+                _ => reader.refuse(span, "`units` has to be \"metric\" or \"us\""),
             },
             ("fail-on", _) => match word.map(fail_on) {
                 Some(Some(level)) => config.fail_on = Some(level),
-                _ => reader.refuse(span, "`fail-on` is \"error\", \"warning\", \"note\" or \"never\""),
+                _ => reader.refuse(span, "`fail-on` has to be \"error\", \"warning\", \"note\" or \"never\""),
             },
             ("required-version", DeValue::String(wanted)) => required(&mut reader, span, wanted),
             ("required-version", _) => {
-                reader.refuse(span, "`required-version` is a version in quotes, such as \">=0.1, <0.3\"")
+                reader.refuse(span, "`required-version` has to be a version in quotes, such as \">=0.1, <0.3\"")
             }
             ("rules-edition", _) => match word.filter(|name| editions().any(|known| known == *name)) {
                 Some(name) => config.edition = Some(name.to_owned()),
@@ -121,11 +121,13 @@ pub fn of(source: Arc<Source>, root: PathBuf) -> Result<Config, Vec<Finding>> {
                 }
             },
             ("known", DeValue::String(path)) => config.known = Some(plain(Path::new(&**path), &config.root)),
-            ("known", _) => reader.refuse(span, "`known` is the path of the list of known findings, in quotes"),
+            ("known", _) => reader.refuse(span, "`known` has to be the path of the list of known findings, in quotes"),
             ("docs-url", _) => match word.filter(|url| is_address(url)) {
                 Some(url) => config.docs_url = Some(url.trim_end_matches('/').to_owned()),
-                None => reader
-                    .refuse(span, "`docs-url` is a web address in quotes, such as \"https://example.org/headlap\""),
+                None => reader.refuse(
+                    span,
+                    "`docs-url` has to be a web address in quotes, such as \"https://example.org/headlap\"",
+                ),
             },
             ("layers", DeValue::Table(layers)) => config.layers = read_layers(&mut reader, layers),
             ("layers", _) => {
@@ -135,17 +137,17 @@ pub fn of(source: Arc<Source>, root: PathBuf) -> Result<Config, Vec<Finding>> {
                 Ok(adjustments) => config.adjustments = adjustments,
                 Err(problems) => reader.problems.extend(problems),
             },
-            ("adjust", _) => reader.refuse(span, "an adjustment is a table: `[adjust.RULE]`"),
+            ("adjust", _) => reader.refuse(span, "an adjustment has to be a table: `[adjust.RULE]`"),
             ("folder", DeValue::Array(list)) => {
                 for folder in list.iter() {
                     let span = reader.span(folder.span());
                     match folder.get_ref().as_table() {
                         Some(table) => config.folders.extend(read_folder(&mut reader, table, span, &config.root)),
-                        None => reader.refuse(span, "`folder` is written `[[folder]]`, once for each"),
+                        None => reader.refuse(span, "`folder` has to be written as `[[folder]]`, once for each folder"),
                     }
                 }
             }
-            ("folder", _) => reader.refuse(span, "`folder` is written `[[folder]]`, once for each"),
+            ("folder", _) => reader.refuse(span, "`folder` has to be written as `[[folder]]`, once for each folder"),
             (unknown, _) => {
                 let said = format!("{NAME} has no setting `{unknown}`");
                 reader.unknown(reader.span(key.span()), said, unknown, &KEYS);
@@ -206,7 +208,8 @@ pub fn packs(
 pub fn climate(name: &str, read: &dyn Fn(&str) -> Result<String, String>) -> Result<Arc<Climate>, String> {
     let words = Words::default();
     let read_all = |source: Arc<Source>| {
-        let fetch = |path: &str| Err(format!("a file of a climate includes nothing, and this one {path}"));
+        let fetch =
+            |path: &str| Err(format!("a climate file cannot include another file, and this one includes {path}"));
         Shelf::new(&fetch, &words).read(source).library.climates
     };
     if !name.ends_with(".detail") {
@@ -216,15 +219,15 @@ pub fn climate(name: &str, read: &dyn Fn(&str) -> Result<String, String>) -> Res
         return found.cloned().ok_or_else(|| {
             let near = nearest(name, all.iter().map(|climate| &*climate.name));
             let near = near.map_or(String::new(), |near| format!("; did you mean `{near}`?"));
-            format!("`{name}` is neither a built-in climate nor a file `….detail`{near}")
+            format!("`{name}` is neither a built-in climate nor a `.detail` file{near}")
         });
     }
     let text = read(name)?;
     let mut climates = read_all(Arc::new(Source::new(FileId::CLIMATE, name, text)));
     match (climates.pop(), climates.is_empty()) {
         (Some(climate), true) => Ok(climate),
-        (Some(_), false) => Err("the file holds more than one".to_owned()),
-        (None, _) => Err("the file holds none".to_owned()),
+        (Some(_), false) => Err("the file has more than one climate".to_owned()),
+        (None, _) => Err("the file has no climate".to_owned()),
     }
 }
 
@@ -332,8 +335,8 @@ fn required(reader: &mut Reader<'_>, span: Span, wanted: &str) {
         Err(why) => reader.refuse(span, &format!("this version cannot be read: {why}")),
         Ok(range) if semver::Version::parse(own).is_ok_and(|own| range.matches(&own)) => {}
         Ok(_) => {
-            let finding = refusal(span, format!("this library asks for headlap {wanted}, and this is {own}"));
-            reader.problems.push(finding.fix("Install a version that fits, or change the setting."));
+            let finding = refusal(span, format!("this library requires headlap {wanted}; this is {own}"));
+            reader.problems.push(finding.fix("Install a matching version, or change the setting."));
         }
     }
 }
@@ -347,22 +350,21 @@ fn read_folder(reader: &mut Reader<'_>, table: &DeTable<'_>, span: Span, root: &
             ("path", DeValue::String(path)) => {
                 folder = Folder { path: plain(Path::new(&**path), root), span: at, ..folder };
                 if !folder.path.starts_with(root) {
-                    reader.refuse(at, "this folder lies outside of the library");
+                    reader.refuse(at, "this folder is outside the library");
                 }
             }
-            ("path", _) => reader.refuse(at, "`path` is a folder of the library, in quotes"),
+            ("path", _) => reader.refuse(at, "`path` has to be a folder of the library, in quotes"),
             ("adjust", DeValue::Table(adjust)) => match read_adjustments(reader.source, adjust) {
                 Ok(adjustments) => {
                     for of_all in adjustments.iter().filter(|adjustment| *adjustment.rule == *ASSUMED) {
-                        let said =
-                            "what is taken for granted holds for the whole library: move it to `[adjust.assumed]`";
+                        let said = "assumed values hold for the whole library; move them to `[adjust.assumed]`";
                         reader.refuse(of_all.rule_span, said);
                     }
                     folder.adjustments = adjustments;
                 }
                 Err(problems) => reader.problems.extend(problems),
             },
-            ("adjust", _) => reader.refuse(at, "an adjustment is a table: `[folder.adjust.RULE]`"),
+            ("adjust", _) => reader.refuse(at, "an adjustment has to be a table: `[folder.adjust.RULE]`"),
             (unknown, _) => {
                 let said = format!("a folder has no setting `{unknown}`");
                 reader.unknown(reader.span(key.span()), said, unknown, &["path", "adjust"]);
@@ -376,7 +378,7 @@ fn read_folder(reader: &mut Reader<'_>, table: &DeTable<'_>, span: Span, root: &
     Some(folder)
 }
 
-/// The least level that fails a run, by its word; `never` gives an inner `None`.
+/// The lowest level that fails a run, by its word; `never` gives an inner `None`.
 pub fn fail_on(word: &str) -> Option<Option<Level>> {
     if word == "never" { Some(None) } else { Level::from_word(word).map(Some) }
 }

@@ -10,22 +10,22 @@ use crate::cli::task::Task;
 use crate::output::words::counted;
 use crate::project;
 
-/// The files to check. `None` when a list or a change leaves none, which is no error by itself.
+/// The files to check. `None` when a list or a change leaves none, which is not an error by itself.
 ///
 /// # Errors
-/// Paths that lead nowhere, folders without a detail, lists that cannot be read, a revision that git does not know.
+/// Paths that do not exist, folders without a detail, lists that cannot be read, a revision that git does not know.
 pub fn task(review: &Review) -> Result<Option<Task>, Failure> {
     let working = project::working()?;
     let here = || vec![PathBuf::from(".")];
     if review.paths.iter().any(|path| path == Path::new("-")) {
         return if review.paths.len() > 1 || review.files_from.is_some() || review.changed_since.is_some() {
-            Err("`-` stands alone: standard input or files, not both".to_owned().into())
+            Err("`-` has to be the only path: check standard input or files, not both".to_owned().into())
         } else {
             piped(review).map(Some)
         };
     }
     if review.stdin_name.is_some() {
-        return Err("--stdin-name needs the path `-`".to_owned().into());
+        return Err("--stdin-name works only with the path `-`".to_owned().into());
     }
     if let Some(revision) = &review.changed_since {
         let scope = if review.paths.is_empty() { here() } else { review.paths.clone() };
@@ -97,7 +97,7 @@ fn listed(list: &Path) -> Result<Vec<PathBuf>, Failure> {
     let bounded = |bytes: Vec<u8>| {
         let most = project::LARGEST;
         if bytes.len() as u64 > most {
-            Err(format!("it is larger than {} MB, the most that is read", most / 1024 / 1024))
+            Err(format!("it is larger than {} MB, the limit", most / 1024 / 1024))
         } else {
             Ok(bytes)
         }

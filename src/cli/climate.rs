@@ -15,7 +15,7 @@ pub fn run(args: Climate) -> Done {
     let name = match args.name {
         Some(name) if !is_name(&name) => {
             let near = name_of(&name);
-            return Err(format!("--name takes a name of letters, digits, `-`, `_` and `.`, such as {near}").into());
+            return Err(format!("--name takes letters, digits, `-`, `_` and `.`, such as {near}").into());
         }
         Some(name) => name,
         None => name_of(stem.as_deref().unwrap_or("")),

@@ -1,4 +1,4 @@
-//! `headlap exceptions`: what is let pass, why, by whom, and until when.
+//! `headlap exceptions`: what was accepted, why, by whom, and until when.
 
 use std::process::ExitCode;
 
@@ -97,7 +97,7 @@ fn replaced(part: &Part) -> impl Iterator<Item = AdjustmentLine> {
             line: source.position(span.start as usize).line,
             rule: rule.to_string(),
             folder: None,
-            change: "takes the place of the stock one".to_owned(),
+            change: "replaces the stock rule".to_owned(),
             off: false,
             because: String::new(),
         })

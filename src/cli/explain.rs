@@ -45,7 +45,7 @@ fn settings(task: &Task, typed_level: Option<&str>, typed_list: Option<&Path>) -
         row(
             "climate",
             config.and_then(|c| c.climate.as_ref()).map(|(name, _)| name.clone()),
-            "as each assembly says",
+            "as each assembly states",
             false,
         ),
         row("units", config.and_then(|c| c.units).map(|units| units.word().to_owned()), "as each author wrote", false),
@@ -67,7 +67,7 @@ fn layers(config: &Config) -> Option<String> {
     (!names.is_empty()).then(|| names.join(", "))
 }
 
-/// The adjustments that hold for a file, with their reasons; what a folder sets comes on top.
+/// The adjustments in effect for a file, with their reasons; those of a folder come last.
 fn adjustments(task: &Task, file: &Path) -> Vec<Row> {
     let Some(config) = &task.first().project.config else { return Vec::new() };
     let folders = config.folders.iter().filter(|folder| file.starts_with(&folder.path));

@@ -39,9 +39,7 @@ impl Failure {
     pub fn tell(self, page: &Page) -> ExitCode {
         match self {
             Failure::Told(words) | Failure::Outputs(words) => print::aside(&words),
-            Failure::Refused(report) => {
-                print::refusal(&report, "nothing was checked: this has to be put right first", page)
-            }
+            Failure::Refused(report) => print::refusal(&report, "nothing was checked; correct this first", page),
         }
         ExitCode::from(2)
     }

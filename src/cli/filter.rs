@@ -1,4 +1,4 @@
-//! Which findings of a run somebody wants to see.
+//! Which findings of a run to show.
 
 use foldhash::HashSet;
 
@@ -18,7 +18,7 @@ impl Filter {
         !(rule.is_empty() && not_rule.is_empty() && level.is_none() && item.is_empty() && sheet.is_empty())
     }
 
-    /// Takes the other findings out of a run. Text that could not be read stays: nobody knows what it would have been.
+    /// Removes the other findings from a run. Unreadable text stays: it could have been anything.
     pub fn apply(&self, run: &mut Run) {
         if !self.narrows() {
             return;
@@ -94,7 +94,7 @@ fn stranger(what: &str, wanted: &[String], known: &HashSet<String>) -> Result<()
     let Some(name) = wanted.iter().find(|name| !known.contains(*name)) else { return Ok(()) };
     let near = nearest(name, known.iter().map(String::as_str))
         .map_or(String::new(), |near| format!("; did you mean \"{near}\"?"));
-    Err(format!("no file of this run has the {what} \"{name}\"{near}").into())
+    Err(format!("no file in this run has the {what} \"{name}\"{near}").into())
 }
 
 fn lies_in(details: &HashSet<(FileId, String)>, finding: &Finding) -> bool {

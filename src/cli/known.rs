@@ -68,14 +68,14 @@ fn task(run: &KnownRun) -> Result<(Task, PathBuf), crate::cli::failure::Failure>
     let paths = if run.paths.is_empty() { vec![PathBuf::from(".")] } else { run.paths.clone() };
     let task = Task::of(&paths)?;
     if task.parts.len() > 1 {
-        return Err("these files belong to several libraries; name those of one".to_owned().into());
+        return Err("these files belong to several libraries; name files of one library".to_owned().into());
     }
     let path = named(&task, run.known.as_deref())?;
     Ok((task, path))
 }
 
 fn named(task: &Task, typed: Option<&Path>) -> Result<PathBuf, String> {
-    task.first()
-        .known(typed)
-        .ok_or_else(|| "name the list with --known FILE, or write `known = \"FILE\"` in headlap.toml".to_owned())
+    task.first().known(typed).ok_or_else(|| {
+        "no list of known findings; name it with --known FILE, or write `known = \"FILE\"` in headlap.toml".to_owned()
+    })
 }

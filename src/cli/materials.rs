@@ -9,7 +9,7 @@ use crate::output;
 
 pub fn run(args: &Materials, page: &Page) -> Done {
     let words = Words::default();
-    let fetch = |path: &str| Err(format!("{path} is no part of the stock"));
+    let fetch = |path: &str| Err(format!("{path} is not part of the stock library"));
     let stock = builtin("stock.detail").expect("it is built in");
     let library = Shelf::new(&fetch, &words).read(stock).library;
     let look = print::page(page);

@@ -10,7 +10,7 @@ use crate::output::{self, Look, visible};
 use crate::report::Report;
 use crate::text::nearest;
 
-/// Hands standard output, buffered, to `write`. A reader who has seen enough and closes the pipe is no error.
+/// Passes buffered standard output to `write`. It is not an error when the reader closes the pipe early.
 pub fn out(write: impl FnOnce(&mut dyn Write) -> io::Result<()>) -> Result<(), Failure> {
     let mut out = BufWriter::with_capacity(1 << 16, io::stdout().lock());
     match write(&mut out).and_then(|()| out.flush()) {
@@ -23,12 +23,12 @@ pub fn out(write: impl FnOnce(&mut dyn Write) -> io::Result<()>) -> Result<(), F
     }
 }
 
-/// A remark on standard error. Nobody may be listening, which is no reason to fail.
+/// A remark on standard error. A closed standard error is no reason to fail.
 pub fn aside(words: &str) {
     let _ = writeln!(io::stderr(), "headlap: {}", visible(words));
 }
 
-/// What is wrong with a file, and what comes of it, on standard error.
+/// Prints what is wrong with a file, and the consequence, on standard error.
 pub fn refusal(report: &Report, so: &str, page: &Page) {
     let (look, mut out) = (look(page, &io::stderr()), io::stderr().lock());
     let _ = output::findings(report, look, &mut out);
@@ -36,7 +36,7 @@ pub fn refusal(report: &Report, so: &str, page: &Page) {
 }
 
 /// The exit status of a command that shows what it worked out: 2 when a file could not be read at all, 1 when some text
-/// of a file could not. Both are said on standard error, and what comes of it.
+/// of a file could not. Standard error reports both, and the consequence.
 pub fn unread(report: &Report, so: &str, typed: &Page) -> ExitCode {
     let findings: Vec<Finding> = report.findings.iter().filter(|finding| finding.unread()).cloned().collect();
     if findings.is_empty() {
@@ -58,7 +58,7 @@ pub fn named<'a>(wanted: &[String], known: impl Iterator<Item = &'a str> + Clone
 }
 
 /// What unread text means for a command that shows facts.
-pub const NOT_WHOLE: &str = "some text could not be read, so what was shown is not whole";
+pub const NOT_WHOLE: &str = "some text could not be read, so the output is incomplete";
 
 /// How text looks on standard output.
 pub fn page(page: &Page) -> Look {

@@ -17,20 +17,22 @@ use crate::rules::Pack;
 
 pub fn run(review: Review, page: &Page) -> Done {
     if review.fix && review.paths.iter().any(|path| path == Path::new("-")) {
-        return Err("--fix writes into files, and `-` is none".to_owned().into());
+        return Err("--fix takes files, not `-`".to_owned().into());
     }
     if review.write_known.is_some() && review.filter.narrows() {
-        return Err("--write-known lists the whole review; `headlap known add --rule ID` lists a part of it"
+        return Err("--write-known lists the whole review; to list a part, use `headlap known add --rule ID`"
             .to_owned()
             .into());
     }
     if review.out.len() > review.format.len() {
-        return Err("there are more --out than --format; each file needs its format".to_owned().into());
+        return Err("there are more --out options than --format options; each file needs its own format"
+            .to_owned()
+            .into());
     }
     let files = review.out.iter().map(|out| !project::is_standard_output(out)).chain(repeat(false));
     let printed = || review.format.iter().zip(files.clone()).filter(|(_, file)| !file).map(|(format, _)| format);
     if printed().count() > 1 && printed().any(|format| format.is_for_programs()) {
-        return Err("several formats cannot share standard output; give each its --out".to_owned().into());
+        return Err("several formats cannot share standard output; give each its own --out".to_owned().into());
     }
     if let Some(file) = &review.explain_config {
         return explain::run(file, review.fail_on.as_deref(), review.known.as_deref());
@@ -98,7 +100,9 @@ fn reviewed(review: &Review, page: &Page) -> Done {
             }
             None if typed.is_none() && open(Level::Error) => {
                 let settings = part.project.config.as_ref().map_or("the settings", |config| &*config.source.name);
-                print::aside(&format!("the errors fail nothing, since {settings} says `fail-on = \"never\"`"));
+                print::aside(&format!(
+                    "the errors do not fail this run, because {settings} says `fail-on = \"never\"`"
+                ));
             }
             None => {}
         }
@@ -141,7 +145,7 @@ fn write_all(review: &Review, written: &Written<'_>, page: &Page, files_only: bo
 
 fn write_known(list: &Path, task: &Task, runs: Vec<Run>, page: &Page) -> Done {
     let [part] = &task.parts[..] else {
-        return Err("these files belong to several libraries; write a list for each".to_owned().into());
+        return Err("these files belong to several libraries; write one list for each library".to_owned().into());
     };
     let run = Run::together(runs);
     let count = task.known_in(part, list).write(&run.report)?;
@@ -164,7 +168,7 @@ fn keeps_texts(review: &Review) -> bool {
     review.format.iter().any(shown) || !review.filter.sheet.is_empty()
 }
 
-/// The folder to keep results in. Facts are not kept.
+/// The folder of cached results. Facts are not cached.
 fn cache(review: &Review, task: &Task) -> Option<PathBuf> {
     if review.no_cache || keeps_facts(review) {
         return None;

@@ -45,7 +45,7 @@ pub fn run(rules: Rules, typed: &Page) -> Done {
     Ok(ExitCode::SUCCESS)
 }
 
-/// A rule, or what a finding means that no rule makes.
+/// A rule, or the page of a finding that comes from no rule.
 pub fn show(id: &str, set: &RuleSet, typed: &Page) -> Done {
     let (pack, look) = (load(set)?, print::page(typed));
     if let Some(found) = pack.rule(id) {
@@ -59,7 +59,7 @@ pub fn show(id: &str, set: &RuleSet, typed: &Page) -> Done {
     Ok(ExitCode::SUCCESS)
 }
 
-/// Leaves with 1 when an example does not do what it says.
+/// Exits with 1 when an example does not do what it says.
 fn test(paths: Vec<PathBuf>, page: &Page) -> Done {
     let pack = load(&RuleSet { rules: paths.clone() })?;
     // Named rules are meant alone; the built-in ones are there to be reviewed with.
@@ -78,11 +78,7 @@ fn test(paths: Vec<PathBuf>, page: &Page) -> Done {
         if !report.findings.is_empty() {
             output::findings(&report, print::page(page), out)?;
         }
-        writeln!(
-            out,
-            "{count} rules, {examples} examples, {cures} cures: {} as they say, {failed} rules not",
-            count - failed
-        )
+        writeln!(out, "{count} rules, {examples} examples, {cures} cures: {} rules pass, {failed} fail", count - failed)
     })?;
     Ok(ExitCode::from(u8::from(failed > 0)))
 }

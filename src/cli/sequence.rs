@@ -1,4 +1,4 @@
-//! `headlap sequence`: the order of work.
+//! `headlap sequence`: the installation sequence.
 
 use crate::cli::args::{Page, Sequence};
 use crate::cli::task::Task;

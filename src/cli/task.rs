@@ -35,7 +35,7 @@ impl Task {
     /// The files below the named paths, each in the library of the nearest `headlap.toml` above it.
     ///
     /// # Errors
-    /// A path that leads nowhere; settings or rules that cannot be used.
+    /// A path that does not exist; settings or rules that cannot be used.
     pub fn of(paths: &[PathBuf]) -> Result<Task, Failure> {
         let working = project::working()?;
         let walked = walk(paths, &working)?;
@@ -46,7 +46,7 @@ impl Task {
         Task::in_libraries(walked, paths, working)
     }
 
-    /// A text as if it stood in a file of this name, which need not be there.
+    /// A text checked as if it were the content of this file, which need not exist.
     ///
     /// # Errors
     /// Settings or rules that cannot be used.
@@ -108,7 +108,7 @@ impl Task {
         self.parts.iter().map(|part| part.walked.files.len() + part.walked.closed.len()).sum()
     }
 
-    /// Everything anew, with the facts of every file if they are to be kept.
+    /// Checks everything, ignoring the cache, and keeps the facts of every file if asked to.
     pub fn run(&self, keep: bool) -> Run {
         Run::together(self.runs(Keep { facts: keep, texts: true }, None))
     }
@@ -138,7 +138,7 @@ impl Task {
         run.report.pages = part.project.pages(&run.report.findings);
         if let Some(Err(why)) = cache.map(|cache| cache.close(&part.walked)) {
             // The findings are as good as ever, so this is no reason to fail.
-            let _ = writeln!(stderr(), "headlap: the results could not be kept: {why}");
+            let _ = writeln!(stderr(), "headlap: the results could not be cached: {why}");
         }
         run
     }
@@ -160,7 +160,7 @@ impl Part {
 /// A run that reads nothing is never a pass. `done` is what would have been done with the files.
 ///
 /// # Errors
-/// In words, where there is no file at all.
+/// When there is no file at all.
 pub fn refuse_none(walked: &Walked, paths: &[PathBuf], done: &str) -> Result<(), Failure> {
     if !walked.files.is_empty() || !walked.closed.is_empty() {
         return Ok(());
@@ -178,7 +178,7 @@ fn walk(paths: &[PathBuf], working: &Path) -> Result<Walked, Failure> {
     }
 }
 
-/// The day that waivers are held against, where this machine stands.
+/// Today in this machine's time zone, against which waivers expire.
 pub fn today() -> jiff::civil::Date {
     jiff::ZonedDateTime::now().date()
 }

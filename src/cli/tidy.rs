@@ -15,18 +15,18 @@ use crate::tidy::tidy;
 
 /// What became of a file.
 enum Layout {
-    /// The text, which is as it should be.
+    /// The text, which is already formatted.
     Kept(String),
-    /// The bytes as they were, and the text as it should be.
+    /// The bytes as they were, and the formatted text.
     New(Vec<u8>, String),
-    /// What hinders was said.
+    /// The file could not be formatted; the reason was reported.
     Refused,
 }
 
 pub fn run(args: &Tidy, page: &Page) -> Done {
     if args.paths.iter().any(|path| path == Path::new("-")) {
         return if args.paths.len() > 1 {
-            Err("`-` stands alone: standard input or files, not both".to_owned().into())
+            Err("`-` has to be the only path: check standard input or files, not both".to_owned().into())
         } else {
             piped(args.check, page)
         };
@@ -34,7 +34,7 @@ pub fn run(args: &Tidy, page: &Page) -> Done {
     files(&args.paths, args.check, page)
 }
 
-/// Lays out files one after the other: two names may lead to one file.
+/// Formats files one after the other, since two names may lead to one file.
 fn files(paths: &[PathBuf], check: bool, page: &Page) -> Done {
     let working = project::working()?;
     let walked = project::walk(paths, &working);
@@ -66,7 +66,7 @@ fn files(paths: &[PathBuf], check: bool, page: &Page) -> Done {
     Ok(code(refused, check && !changed.is_empty()))
 }
 
-/// Standard input to standard output; with `check` nothing but the status tells.
+/// Formats standard input to standard output; with `check`, only the exit status reports the result.
 fn piped(check: bool, page: &Page) -> Done {
     let mut bytes = Vec::new();
     let most = project::LARGEST + 1;
@@ -99,7 +99,7 @@ fn layout(name: &str, bytes: Result<Vec<u8>, Unreadable>, page: &Page) -> Layout
             let sources = [(source.id, Arc::new(source))].into_iter().collect();
             print::refusal(
                 &Report { findings, sources, files: 1, ..Report::default() },
-                &format!("{name} is left as it is"),
+                &format!("{name} was not formatted"),
                 page,
             );
             Layout::Refused

@@ -8,7 +8,7 @@ use crate::cli::args::{Page, Review};
 use crate::cli::{Done, print};
 use crate::project;
 
-/// Changes are looked for so often; nobody saves faster than they read.
+/// How often to look for changes: often enough, since nobody saves faster than they read.
 const PAUSE: Duration = Duration::from_millis(300);
 
 /// Reviews, waits for a change, and reviews again, until it is stopped.
@@ -24,7 +24,7 @@ pub fn run(review: &Review, page: &Page, once: impl Fn() -> Done) -> Done {
         if let Err(failure) = once() {
             failure.tell(page);
         }
-        print::aside("waiting for a change; stop with Ctrl-C");
+        print::aside("waiting for changes; stop with Ctrl-C");
         // The list may change while it is looked at, so that two looks have to agree.
         let settled = |stamp: u64| {
             thread::sleep(PAUSE);

@@ -54,14 +54,9 @@ fn differences(
     differ(&mut changes, "kind", before.kind.to_string(), after.kind.to_string());
     let days = |d: &Detail| d.exposed.map(|s| s.value);
     differ(&mut changes, "days uncovered", shown(days(before)), shown(days(after)));
-    differ(
-        &mut changes,
-        "finished ground",
-        height(before.grade.map(|s| s.value)),
-        height(after.grade.map(|s| s.value)),
-    );
+    differ(&mut changes, "finished grade", height(before.grade.map(|s| s.value)), height(after.grade.map(|s| s.value)));
     let paved = |d: &Detail| if d.paved { "paved" } else { "earth" }.to_string();
-    differ(&mut changes, "surface of the ground", paved(before), paved(after));
+    differ(&mut changes, "surface at grade", paved(before), paved(after));
     let sheltered = |d: &Detail| d.sheltered.map_or("nowhere".to_string(), |up| extent(&up));
     differ(&mut changes, "sheltered", sheltered(before), sheltered(after));
     let line = |d: &Detail| height(d.wall_line.map(|s| s.value));

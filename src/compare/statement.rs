@@ -257,7 +257,7 @@ impl<'c> Told<'c> {
             "seal" => self.about.contains("bead"),
             "fasten" => self.about.contains("fasteners"),
             "exposed" => self.about.contains("days uncovered"),
-            "grade" => self.about.contains("finished ground"),
+            "grade" => self.about.contains("finished grade"),
             "layer" => self.layers,
             _ => self.about.contains(&*what(statement)),
         }

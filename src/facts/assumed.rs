@@ -1,4 +1,4 @@
-//! What is taken for granted where no file says it. The values are opinions, and stand in `rules/tables/assumed.toml`.
+//! Values assumed where no file states them. They are opinions, and are kept in `rules/tables/assumed.toml`.
 
 use crate::facts::face::Limits;
 use crate::model::Name;

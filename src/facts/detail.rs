@@ -7,7 +7,7 @@ use crate::facts::face::{self, BondKind, Coordinate, Face, FaceFacts, Lap, OPEN_
 use crate::facts::slope::Slopes;
 use crate::facts::{AssemblyFacts, Assumed};
 use crate::model::{
-    Assembly, AssemblyKind, Axis, Bond, Control, Detail, Extent, FoldKind, Hold, MaterialKind, Piece, Weeps,
+    Assembly, AssemblyKind, Axis, Bond, Control, Controls, Detail, Extent, FoldKind, Hold, MaterialKind, Piece, Weeps,
 };
 use crate::quantity::{Dimension, Quantity, Unit, base_unit};
 use crate::text::Span;
@@ -170,13 +170,20 @@ fn crest(detail: &Detail) -> Option<Coordinate> {
     only.filter(|_| detail.joins.iter().all(|join| join.assembly.kind == AssemblyKind::Roof)).map(|f| nanometres(f.at))
 }
 
+/// What is there already does what its author says it does: an old wall of solid brick stops rain without holding water.
+pub fn holds(detail: &Detail, piece: &Piece) -> Controls {
+    let existing = piece.layer.is_some_and(|at| detail.joins[at.join].assembly.kind == AssemblyKind::Existing);
+    let claimed = if existing { detail.controls(piece) } else { Controls::default() };
+    Control::ALL.into_iter().filter(|&c| piece.material.holds.has(c) || claimed.has(c)).collect()
+}
+
 fn face_piece(detail: &Detail, piece: &Piece, assumed: &Assumed) -> face::Piece {
     let refs = |list: &[crate::model::PieceRef]| list.iter().map(|r| r.index).collect();
     let unknown = doubtful(piece);
     face::Piece {
         rect: rect(&piece.up, &piece.along),
         // What nobody can read is taken to do its job, so that one slip does not set off a row of findings.
-        holds: if unknown { Control::ALL.into_iter().collect() } else { piece.material.holds },
+        holds: if unknown { Control::ALL.into_iter().collect() } else { holds(detail, piece) },
         material: detail.pieces.iter().position(|p| Arc::ptr_eq(&p.material, &piece.material)).unwrap_or_default(),
         layer: piece.layer.map(|at| face::LayerEnd { assembly: at.join, layer: at.layer }),
         controls: detail.controls(piece),

@@ -19,5 +19,5 @@ pub fn waiver(case: &Case<'_>) -> Option<Cure> {
     let subject = finding.subject.first().filter(|name| named(name));
     let on = subject.map_or(String::new(), |name| format!(" on {name}"));
     let edit = last_line(case, &format!("waive {}{on} because \"{REASON}\"", finding.rule))?;
-    Some(Cure::new("Accept it with a waiver, and state the reason".to_owned(), vec![edit]))
+    Some(Cure::new("Waive it, and state the reason".to_owned(), vec![edit]))
 }

@@ -4,7 +4,7 @@ use crate::model::builtin::{is_builtin, names};
 use crate::syntax::{Clause, Document, Keyword, unquoted};
 use crate::text::{Source, Span, nearest};
 
-/// An include with what it leads to.
+/// An include with the text that it refers to.
 pub(in crate::model) struct Include {
     pub span: Span,
     /// The path of the file, or in words why it means none.
@@ -29,7 +29,7 @@ fn path(include: &str, includer: &str) -> Result<String, String> {
         return Ok(include.to_owned());
     }
     if include.starts_with('/') || include.contains('\\') || include.contains('\0') || include.get(1..2) == Some(":") {
-        return Err("an include is a path from the folder of this file, with `/` between its parts".into());
+        return Err("expected a path from the folder of this file, with `/` between its parts".into());
     }
     let folder = includer.rsplit_once('/').map_or("", |(folder, _)| folder);
     let mut parts: Vec<&str> = Vec::new();

@@ -15,7 +15,7 @@ use crate::syntax::{self, Document, Problem, Problems};
 use crate::text::{FileId, Source, Span};
 
 /// Gives the text of an included file by its path (the includer's folder and the include put together, `..` resolved),
-/// or says in words why it cannot be had.
+/// or says why it is not available.
 pub type Fetch<'a> = dyn Fn(&str) -> Result<Arc<Source>, String> + Sync + 'a;
 
 /// The texts that the files of a run include.
@@ -37,7 +37,7 @@ pub struct Reading {
     pub source: Arc<Source>,
     /// What this file defines, over the names of what it includes.
     pub library: Library,
-    /// Of this file's text only: an included file is told of when it is read itself.
+    /// Of this file's text only: an included file reports its own when it is read.
     pub findings: Vec<Finding>,
     /// The texts of all that it includes, directly or not.
     pub included: Vec<Arc<Source>>,
@@ -90,11 +90,11 @@ struct Merged {
 
 /// What a file includes.
 struct Tree {
-    /// Each text once, what is included before its includer.
+    /// Each text once, included files before their includers.
     texts: Vec<Arc<Kept>>,
     /// Each include led to a text.
     whole: bool,
-    /// An include of the file itself that leads nowhere.
+    /// An include of the file itself that failed.
     lost: Option<Span>,
 }
 
@@ -105,7 +105,7 @@ struct Unit {
     /// What is wrong in the file itself.
     problems: Problems,
     fragments: Vec<Fragment>,
-    /// The included files that stand on their own.
+    /// The included files that are complete on their own.
     base: Vec<Arc<Kept>>,
 }
 
@@ -132,7 +132,7 @@ impl<'a> Shelf<'a> {
         }
     }
 
-    /// All that the includes lead to. Says what leads nowhere.
+    /// Every file that the includes reach. Reports includes that fail.
     fn tree(&self, name: &str, includes: &[Include], problems: &mut Problems) -> Tree {
         let mut tree = Tree { texts: Vec::new(), whole: true, lost: None };
         let mut seen: HashSet<String> = HashSet::from_iter([name.to_owned()]);
@@ -142,8 +142,8 @@ impl<'a> Shelf<'a> {
                 Ok(_) => problems.add(
                     Problem::IncludeFailed,
                     Problem::IncludeFailed
-                        .at(include.span, "this include leads back to this file")
-                        .fix("Move what both files need into a third one, and let both include that."),
+                        .at(include.span, "circular include: it leads back to this file")
+                        .fix("Move what both files need into a third file, and include that file in both."),
                 ),
                 Err(why) => {
                     tree.whole = false;
@@ -160,7 +160,7 @@ impl<'a> Shelf<'a> {
         tree
     }
 
-    /// Adds what an include leads to; gives the paths that were met on the way and known before.
+    /// Adds the files that an include reaches; returns the paths that it met again.
     fn follow(
         &self,
         include: &Include,
@@ -176,9 +176,7 @@ impl<'a> Shelf<'a> {
         }
         let first = self.keep(&path)?;
         if self.reach(&first).deep > DEEPEST {
-            return Err(format!(
-                "it leads through more than {DEEPEST} files in a row or in a circle, each including the next"
-            ));
+            return Err(format!("its includes are circular or more than {DEEPEST} files deep"));
         }
         let mut met: HashSet<FileId> = tree.iter().map(|kept| kept.source.id).collect();
         if !met.insert(first.source.id) {
@@ -199,12 +197,12 @@ impl<'a> Shelf<'a> {
             if !seen.insert(path.clone()) {
                 again.insert(path.clone());
             } else if let Ok(kept) = self.keep(path) {
-                // By another way of links it may be a file that was met.
+                // Through links, it may be a file that was met under another path.
                 if met.insert(kept.source.id) {
                     open.push((kept, 0));
                 }
             } else {
-                // What cannot be included there is told when that file is read itself.
+                // What that file cannot include is reported when it is read itself.
                 *whole = false;
             }
         }
@@ -304,7 +302,7 @@ impl<'a> Shelf<'a> {
     }
 
     /// Splits an include tree into fragments, which lack a name that another file of the tree gives, and files that stand
-    /// on their own. A name that nobody gives makes no fragment: it is a mistake, to be told once.
+    /// on their own. An undefined name does not make a fragment: it is a mistake, reported once.
     fn parts(&self, source: &Source, document: &Document, tree: &[Arc<Kept>]) -> (Vec<Arc<Kept>>, Vec<Arc<Kept>>) {
         let circular: Vec<bool> = tree.iter().map(|kept| self.reach(kept).circular).collect();
         let suspects =
@@ -350,7 +348,7 @@ impl<'a> Shelf<'a> {
         self.merged.lock().expect("no thread panics here").entry(key).or_insert(made).clone()
     }
 
-    /// Names that two included files give, told at the include that brings the second.
+    /// Names that two included files define, reported at the include of the second.
     fn told_twice(&self, includes: &[Include], base: &[Arc<Kept>], problems: &mut Problems) {
         let merged = self.merge(base);
         if merged.twice.is_empty() {
@@ -373,11 +371,11 @@ impl<'a> Shelf<'a> {
             problems.add(
                 Problem::DuplicateName,
                 Problem::DuplicateName
-                    .at(include.span, format!("what is included gives the {} `{}` twice", twice.kind, twice.name))
+                    .at(include.span, format!("the included files define the {} `{}` twice", twice.kind, twice.name))
                     .about([twice.name.clone()])
                     .related(twice.first, "here is the first one")
-                    .related(twice.second, "and here the second")
-                    .fix("Give one of the two another name."),
+                    .related(twice.second, "here is the second one")
+                    .fix("Rename one of the two."),
             );
         }
     }

@@ -87,7 +87,7 @@ fn table_part(table: &Table, out: &mut dyn Write) -> io::Result<()> {
     for basis in &table.basis {
         writeln!(out, "\n{}", plain(&words::basis(basis)))?;
     }
-    writeln!(out, "\nWhere the table has no row, the rule is silent.")
+    writeln!(out, "\nWhere the table has no row, the rule reports nothing.")
 }
 
 /// Every rule with its page.
@@ -97,7 +97,7 @@ fn table_part(table: &Table, out: &mut dyn Write) -> io::Result<()> {
 pub fn index_page(pack: &Pack, out: &mut dyn Write) -> io::Result<()> {
     writeln!(
         out,
-        "# The rules\n\n{} in all. Each name leads to its limits, its basis, and details that fail and pass.",
+        "# The rules\n\n{} in all. Each name links to its limits, its basis, and details that fail and pass.",
         words::counted(pack.rules.len(), "rule")
     )?;
     for (topic, rules) in by_topic(pack) {
@@ -123,7 +123,7 @@ pub fn index_page(pack: &Pack, out: &mut dyn Write) -> io::Result<()> {
 pub fn sources_page(pack: &Pack, out: &mut dyn Write) -> io::Result<()> {
     let best = |rule: &Rule| Known::ALL.into_iter().find(|known| rule.basis.iter().any(|basis| basis.known == *known));
     let resting = |known| pack.rules.iter().filter(|rule| best(rule) == Some(known)).count();
-    writeln!(out, "# Sources of the rules\n\n| the best that a rule rests on | rules |\n|---|---|")?;
+    writeln!(out, "# Sources of the rules\n\n| best source of a rule | rules |\n|---|---|")?;
     for known in Known::ALL {
         writeln!(out, "| {} | {} |", known.word(), resting(known))?;
     }
@@ -154,7 +154,7 @@ pub fn text_page(out: &mut dyn Write) -> io::Result<()> {
         writeln!(out, "\n## {}\n\n**{}.** Level: {}.\n\n{}", page.id, page.title, page.level.word(), plain(page.says))?;
         writeln!(out, "\n*To do:* {}", plain(page.fix))?;
         if UNREAD.contains(&page.id) {
-            writeln!(out, "\nNo waiver and no list of known findings accepts it.")?;
+            writeln!(out, "\nIt cannot be waived or put on a list of known findings.")?;
         }
     }
     writeln!(out)
@@ -174,7 +174,7 @@ pub fn words_page(pack: &Pack, out: &mut dyn Write) -> io::Result<()> {
     for (title, about, names) in [
         (
             "Roles",
-            "What a piece is there for: `as ROLE`. Other names are allowed, and no rule asks about them.",
+            "What a piece is there for: `as ROLE`. Other names are allowed, but no rule asks about them.",
             &words.roles,
         ),
         ("Surfaces", "What a bond meets: `surface` of a material.", &words.surfaces),
@@ -192,7 +192,7 @@ pub fn words_page(pack: &Pack, out: &mut dyn Write) -> io::Result<()> {
 /// # Errors
 /// Those of `out`.
 pub fn fields_page(pack: &Pack, out: &mut dyn Write) -> io::Result<()> {
-    writeln!(out, "# What a rule may ask\n\nThe kinds of thing that a rule can be about, and the fields of each.")?;
+    writeln!(out, "# What a rule can ask\n\nThe kinds of thing that a rule can be about, and the fields of each.")?;
     for kind in Kind::ALL {
         writeln!(out, "\n## {}\n\n| field | type | meaning |\n|---|---|---|", kind.word())?;
         for field in fields_of(kind, &pack.words) {

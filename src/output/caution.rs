@@ -1,4 +1,4 @@
-//! What every report and every order of work ends with.
+//! The caution at the end of every report and every installation sequence.
 
 /// Said at the end of each output that people read.
 pub const CAUTION: &str = "headlap is a drafting aid: it judges what was written down, not what gets built. Local code, the \

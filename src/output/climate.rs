@@ -11,7 +11,7 @@ pub fn climate(name: &str, from: &str, means: &MonthlyMeans) -> String {
     let title: String = title.chars().map(|c| if c.is_control() { ' ' } else { c }).collect();
     let mut block = format!("climate {name} \"Monthly means of {title}, {} hours\" {{\n", means.hours);
     block.push_str(
-        "  # zone 6A                      the climate zone of the energy code, for the rules that go by zone\n",
+        "  # zone 6A                      the climate zone of the energy code, for rules that depend on it\n",
     );
     block.push_str("  # indoor 20 C 50 %             or a humidity class: indoor class 3\n");
     for (month, mean) in MONTHS.iter().zip(means.months) {

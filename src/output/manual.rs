@@ -1,4 +1,4 @@
-//! The rules told to people: a list, one rule with its basis and examples, and what rules may ask for.
+//! The rules for people to read: a list, one rule with its basis and examples, and what rules can ask for.
 
 use std::collections::BTreeMap;
 use std::io::{self, Write};
@@ -101,7 +101,7 @@ pub fn text_page(page: &Page, look: Look, out: &mut dyn Write) -> io::Result<()>
         writeln!(out, "{}", wrap(text, &format!("  {name:<9} "), look.width))?;
     }
     if UNREAD.contains(&page.id) {
-        let never = "no waiver and no list of known findings accepts it";
+        let never = "it cannot be waived or put on a list of known findings";
         writeln!(out, "{}", wrap(never, "  Accepted  ", look.width))?;
     }
     Ok(())
@@ -121,7 +121,7 @@ fn table_page(table: &Table, look: Look, out: &mut dyn Write) -> io::Result<()> 
         rows.push(keys.chain([row.value.show(), row.known.word().to_owned()]).collect());
     }
     columns(&rows, "    ", out)?;
-    writeln!(out, "    Where the table lists nothing, the rule says nothing.")
+    writeln!(out, "    Where the table has no row, the rule reports nothing.")
 }
 
 /// What rules may ask of one kind of thing, or of every kind.

@@ -55,7 +55,7 @@ fn sentences(report: &Report, finding: &Finding, proved: Option<&Proved>, openin
         said.extend(at(report, related.span, &format!("See also, {}, at", visible(&related.message))));
     }
     for (index, step) in finding.trail.iter().enumerate() {
-        said.push(sentence(&format!("Path of the water, step {}: {}", index + 1, visible(&step.message))));
+        said.push(sentence(&format!("Water path, step {}: {}", index + 1, visible(&step.message))));
     }
     if !finding.values.is_empty() {
         said.push(sentence(&format!("Numbers: {}", words::values(finding))));

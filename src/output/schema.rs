@@ -11,7 +11,7 @@ use crate::rules::{ASSUMED, Constant, Literal, Pack, editions};
 
 const DIALECT: &str = "http://json-schema.org/draft-07/schema#";
 
-/// What a rule file may hold: rules, tables, kinds of detail, words.
+/// What a rule file can contain: rules, tables, kinds of detail, words.
 pub fn rule_schema() -> Value {
     let basis = json!({
         "type": "object",
@@ -32,23 +32,23 @@ pub fn rule_schema() -> Value {
     let rule = json!({
         "type": "object",
         "properties": {
-            "id": { "type": "string", "pattern": "^[a-z][a-z0-9-]*$", "description": "What findings and waivers call the rule." },
-            "title": text("In the trade's words, for people."),
+            "id": { "type": "string", "pattern": "^[a-z][a-z0-9-]*$", "description": "The id of the rule in findings and waivers." },
+            "title": text("A title in the words of the trade."),
             "level": { "enum": Level::ALL.map(Level::word) },
-            "about": { "enum": Kind::ALL.map(Kind::word), "description": "The kind of thing it looks at: one finding for each that fails." },
-            "when": text("Which of them it looks at; all when left out."),
-            "needs": text("What has to be so."),
+            "about": { "enum": Kind::ALL.map(Kind::word), "description": "The kind of thing that the rule looks at; each one that fails is a finding." },
+            "when": text("The condition for looking at one of them. Default: all."),
+            "needs": text("The condition that has to hold."),
             "says": text("The finding's sentence, with {expressions}."),
             "fix": text("What to do, with {expressions}."),
-            "at": text("Whose words carry the finding: a thing, a part of one, or nothing for the fact itself."),
-            "per": text("Findings with the same value of this become one."),
-            "replaces": { "type": "boolean", "description": "It takes the place of the built-in rule of that id." },
+            "at": text("The thing, or part of one, whose text is underlined. Default: the thing that the rule looks at."),
+            "per": text("Findings with the same value here become one."),
+            "replaces": { "type": "boolean", "description": "The rule replaces the built-in rule of the same id." },
             "basis": { "type": "array", "items": basis },
             "example": { "type": "array", "items": {
                 "type": "object",
                 "properties": {
                     "fails": text("Details that the rule finds fault with."),
-                    "cured": text("The same details after somebody did what `fix` says: the finding is gone and no other has come."),
+                    "cured": text("The same details after doing what `fix` says: the finding is gone, and no new one has come."),
                     "passes": text("Details that the rule lets pass."),
                 },
                 "additionalProperties": false,
@@ -61,7 +61,7 @@ pub fn rule_schema() -> Value {
     });
     let table = json!({
         "type": "object",
-        "description": "A table that expressions look into: a value for each case of its keys.",
+        "description": "A table for `lookup` in expressions: a value for each combination of its keys.",
         "properties": {
             "name": { "type": "string" },
             "title": { "type": "string" },
@@ -99,25 +99,25 @@ pub fn rule_schema() -> Value {
             "table": { "type": "array", "items": table },
             "kind": { "type": "array", "items": kind },
             "words": { "anyOf": [words.clone(), { "type": "array", "items": words }] },
-            ASSUMED: { "type": "object", "description": "What facts take for granted before any rule is asked." },
+            ASSUMED: { "type": "object", "description": "Values assumed for the facts before any rule runs." },
         },
         "additionalProperties": false,
     })
 }
 
-/// What `headlap.toml` may hold. The rules of the pack have their own constants; those of a firm are open.
+/// What `headlap.toml` can contain. The rules of the pack have their own constants; those of a firm are open.
 pub fn settings_schema(pack: &Pack) -> Value {
     let adjustments: Map<String, Value> =
         pack.rules.iter().map(|rule| (rule.id.to_string(), adjustment(Some((&rule.title, &rule.constants))))).collect();
     let adjust = json!({
         "type": "object",
-        "description": "What the project changes about rules, each with its reason.",
+        "description": "What the project changes in the rules, each with its reason.",
         "properties": adjustments,
         "additionalProperties": adjustment(None),
     });
     let mut everywhere = adjust.clone();
     let mut assumed =
-        adjustment(Some(("What facts take for granted before any rule is asked", &pack.assumed_table.constants)));
+        adjustment(Some(("Values assumed for the facts before any rule runs", &pack.assumed_table.constants)));
     for key in ["level", "off"] {
         assumed["properties"].as_object_mut().and_then(|known| known.remove(key));
     }
@@ -131,16 +131,16 @@ pub fn settings_schema(pack: &Pack) -> Value {
         "title": "headlap.toml",
         "type": "object",
         "properties": {
-            "required-version": text("The versions of headlap that this library is made for, such as >=0.1, <0.3."),
+            "required-version": text("The versions of headlap that this library works with, such as >=0.1, <0.3."),
             "rules-edition": {
                 "enum": editions().collect::<Vec<_>>(),
-                "description": "The edition of the stock rules that the library is held against; rules that came later are off.",
+                "description": "The edition of the stock rules that the library is checked against; later rules are off.",
             },
             "rules": { "type": "array", "items": { "type": "string" }, "description": "Files and folders of the firm's own rules." },
-            "climate": text("The climate of walls, roofs and floors that name none: a built-in one, or the path of a file with one."),
-            "units": { "enum": ["metric", "us"], "description": "The units that findings tell numbers in; lengths stay in their author's." },
-            "fail-on": { "enum": ["error", "warning", "note", "never"], "description": "The least level that makes a review fail." },
-            "known": text("The list of findings that were there when headlap was taken up."),
+            "climate": text("The climate of walls, roofs and floors that name none: a built-in climate, or the path of a file with one."),
+            "units": { "enum": ["metric", "us"], "description": "The units of numbers in findings; lengths stay in the units of their author." },
+            "fail-on": { "enum": ["error", "warning", "note", "never"], "description": "The lowest level of finding that fails a review." },
+            "known": text("The list of known findings (baseline): only new findings fail."),
             "docs-url": text("Where the pages on the rules are published; findings in a terminal and in SARIF link to them."),
             "layers": {
                 "type": "object",
@@ -151,8 +151,8 @@ pub fn settings_schema(pack: &Pack) -> Value {
             "adjust": everywhere,
             "folder": { "type": "array", "items": {
                 "type": "object",
-                "description": "What holds for the details below one folder alone.",
-                "properties": { "path": text("The folder, from that of headlap.toml."), "adjust": adjust },
+                "description": "Settings for the details below one folder only.",
+                "properties": { "path": text("The path of the folder from the folder of headlap.toml."), "adjust": adjust },
                 "required": ["path"],
                 "additionalProperties": false,
             } },
@@ -163,7 +163,7 @@ pub fn settings_schema(pack: &Pack) -> Value {
 
 fn adjustment(of: Option<(&str, &[Constant])>) -> Value {
     let mut properties = json!({
-        "because": { "type": "string", "minLength": 1, "description": "The reason; it stands with every finding of the rule." },
+        "because": { "type": "string", "minLength": 1, "description": "The reason; every finding of the rule shows it." },
         "level": { "enum": Level::ALL.map(Level::word) },
         "off": { "type": "boolean" },
     });

@@ -46,14 +46,12 @@ pub fn proposal_of<'a>(findings: impl IntoIterator<Item = &'a Finding>, unread: 
     }
     match (unread, errors, warnings, notes) {
         (0, 0, 0, 0) => (Action::NoExceptionsTaken, "nothing was found".into()),
-        (0, 0, 0, notes) => (Action::NoExceptionsTaken, format!("{notes} to take note of, nothing to correct")),
+        (0, 0, 0, notes) => (Action::NoExceptionsTaken, format!("{notes} to note, nothing to correct")),
         (0, 0, warnings, _) => (Action::MakeCorrectionsNoted, format!("{warnings} to correct, no errors")),
         (0, errors, ..) => {
             (Action::ReviseAndResubmit, format!("{errors} that would leak, leave air through or stay wet"))
         }
-        (unread, ..) => {
-            (Action::Rejected, format!("{unread} places cannot be read, so that it cannot be reviewed whole"))
-        }
+        (unread, ..) => (Action::Rejected, format!("{unread} places cannot be read, so the review is incomplete")),
     }
 }
 

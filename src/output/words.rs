@@ -34,7 +34,7 @@ pub fn capital(words: &str) -> String {
 }
 
 /// Why a known finding does not fail the run.
-pub const KNOWN: &str = "known when the check was taken up";
+pub const KNOWN: &str = "on the list of known findings";
 
 /// `1 file`, `2 files`.
 pub fn counted(count: usize, word: &str) -> String {
@@ -80,12 +80,12 @@ pub fn basis(basis: &Basis) -> String {
     if text.is_empty() { known.to_owned() } else { visible(&format!("{text} ({known})")).into_owned() }
 }
 
-/// `Known before, and so not shown: 12 short-head-lap, 3 uv-overrun.` Nothing when there are none.
+/// `Known findings, not shown: 12 short-head-lap, 3 uv-overrun.` Nothing when there are none.
 pub fn known_before(findings: &[Finding]) -> Option<String> {
     let mut counts: BTreeMap<&str, usize> = BTreeMap::new();
     findings.iter().filter(|f| f.listed && f.waived.is_none()).for_each(|f| *counts.entry(&f.rule).or_default() += 1);
     let counts: Vec<String> = counts.into_iter().map(|(rule, count)| format!("{count} {}", visible(rule))).collect();
-    (!counts.is_empty()).then(|| format!("Known before, and so not shown: {}.", counts.join(", ")))
+    (!counts.is_empty()).then(|| format!("Known findings, not shown: {}.", counts.join(", ")))
 }
 
 /// `Off: thin-insulation in walls ("the owner insulates later").` Nothing when every rule is asked.

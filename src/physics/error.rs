@@ -2,7 +2,7 @@
 
 use std::fmt;
 
-/// What is wrong with the numbers given. Layers count from 0, inside first.
+/// What is wrong with the numbers. Layers count from 0, inside first.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Error {
     /// No layer is left to compute with.
@@ -38,17 +38,17 @@ pub enum Error {
 impl fmt::Display for Error {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
         match self {
-            Error::NoLayers => write!(f, "there is no layer to compute with"),
+            Error::NoLayers => write!(f, "there are no layers to compute with"),
             Error::BadLayer { layer, quantity, value } => {
-                write!(f, "layer {}: {quantity} is {value}; it has to be a number of at least zero", layer + 1)
+                write!(f, "layer {}: {quantity} is {value}; expected a number of at least zero", layer + 1)
             }
-            Error::NoSuchLayer { layer, layers } => write!(f, "there is no layer {}, only {layers}", layer + 1),
+            Error::NoSuchLayer { layer, layers } => write!(f, "there is no layer {}; there are {layers}", layer + 1),
             Error::BadSurface { value } => write!(f, "a surface resistance of {value} m2K/W is impossible"),
-            Error::NoResistance => write!(f, "the thermal resistances add up to zero, or to no number"),
+            Error::NoResistance => write!(f, "the thermal resistances add up to zero or are not numbers"),
             Error::BadShare { layer, value } => {
-                write!(f, "layer {}: frames take {value} of the area; it has to be between 0 and 1", layer + 1)
+                write!(f, "layer {}: frames take {value} of the area; expected a share between 0 and 1", layer + 1)
             }
-            Error::TooManyFrames { frames } => write!(f, "{frames} framed layers are more than can be combined"),
+            Error::TooManyFrames { frames } => write!(f, "{frames} framed layers are too many to combine"),
             Error::AirLayer { thickness } => {
                 write!(f, "an air layer of {thickness} m is outside the table of ISO 6946, which ends at 0.3 m")
             }
@@ -58,7 +58,7 @@ impl fmt::Display for Error {
             Error::Months { given } => write!(f, "a year needs 12 months, and {given} are given"),
             Error::HumidityClass { value } => write!(f, "there is no humidity class {value}; they run from 1 to 5"),
             Error::Negative { quantity, value } => {
-                write!(f, "{quantity} is {value}; it has to be a number of at least zero")
+                write!(f, "{quantity} is {value}; expected a number of at least zero")
             }
         }
     }

@@ -23,7 +23,7 @@ pub fn load(path: &Path, id: FileId, working: &Path, unsaved: &Unsaved) -> Resul
     let name = shown(path, working);
     if leads_out(path) {
         let source = Arc::new(Source::new(id, name.as_str(), ""));
-        let why = format!("{name}: it is a link that leads out of the library's folder");
+        let why = format!("{name} is a link to a place outside the library's folder");
         return Err((source, vec![refusal(Span::new(id, 0, 0), why)]));
     }
     let text = unsaved.read(path).map_err(|unreadable| {

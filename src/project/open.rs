@@ -16,7 +16,7 @@ use crate::text::{FileId, Source, Span};
 
 /// What a review needs to know besides the files themselves.
 pub struct Project {
-    /// No include leads out of this folder.
+    /// No include may leave this folder.
     pub root: PathBuf,
     pub config: Option<Config>,
     /// Built-in rules, the firm's on top, adjusted as the project says.
@@ -62,7 +62,7 @@ pub fn open_over(home: &Home, working: &Path, unsaved: &Unsaved) -> Result<Proje
     let inside = |path: &Path, span: Span| match real(path).starts_with(&root) {
         true => Ok(()),
         false => {
-            let message = format!("{} leads out of the library's folder", shown(path, working));
+            let message = format!("{} is outside the library's folder", shown(path, working));
             let fix = "Keep it in the library, or move headlap.toml to a folder above both.";
             Err(told(vec![refusal(span, message).fix(fix)], [config.source.clone()]))
         }
@@ -125,7 +125,7 @@ impl Project {
         let off = everywhere.chain(folders).filter(|(_, adjustment)| adjustment.off);
         let off = off.map(|(folder, a)| Off { rule: a.rule.clone(), folder, because: a.because.clone() });
         let pinned = self.pack.edition.iter().flat_map(|edition| {
-            let because = format!("it came after edition {edition} of the stock rules, which is pinned");
+            let because = format!("it was added after edition {edition} of the stock rules, which the settings pin");
             let later = self.pack.rules.iter().filter(|rule| rule.off && rule.adjusted.is_empty());
             later.map(move |rule| Off { rule: rule.id.clone(), folder: None, because: because.clone() })
         });

@@ -34,7 +34,7 @@ pub fn check_outputs(outputs: &[&Path], inputs: &[&Path], working: &Path) -> Res
     let mut seen: Vec<PathBuf> = Vec::new();
     for output in outputs {
         if *output == Path::new("-") {
-            return Err("without --out a format goes to standard output; `-` is no file".to_owned());
+            return Err("--out takes a file, not `-`; without --out, the output goes to standard output".to_owned());
         }
         let place = real(output);
         let regular = !is_offered(output);

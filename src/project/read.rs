@@ -88,7 +88,7 @@ pub fn decode(bytes: Vec<u8>) -> Result<String, Unreadable> {
 
 fn decode_within(mut bytes: Vec<u8>, most: u64) -> Result<String, Unreadable> {
     if bytes.len() as u64 > most {
-        let why = format!("it is larger than {} MB, the most that is read", most / 1024 / 1024);
+        let why = format!("it is larger than {} MB, the limit", most / 1024 / 1024);
         return Err(Unreadable {
             fix: Some("Split it into files of one topic each.".to_owned()),
             ..Unreadable::plain(&why)
@@ -102,7 +102,7 @@ fn decode_within(mut bytes: Vec<u8>, most: u64) -> Result<String, Unreadable> {
         let bytes = error.into_bytes();
         let text = String::from_utf8_lossy(&bytes).into_owned();
         let wide = bytes.starts_with(b"\xFF\xFE") || bytes.starts_with(b"\xFE\xFF");
-        let why = if wide { "it is UTF-16 text, not UTF-8" } else { "it is not UTF-8 text from this place on" };
+        let why = if wide { "it is UTF-16 text, not UTF-8" } else { "from here on, it is not UTF-8 text" };
         let at = good..good + char::REPLACEMENT_CHARACTER.len_utf8();
         Unreadable { why: why.to_owned(), fix: Some("Save the file again as UTF-8.".to_owned()), text, at }
     })
@@ -117,7 +117,7 @@ impl Unreadable {
 fn refused(error: &io::Error) -> Unreadable {
     Unreadable::plain(&match error.kind() {
         io::ErrorKind::NotFound => "there is no such file".to_owned(),
-        io::ErrorKind::PermissionDenied => "its permissions do not allow it to be read".to_owned(),
+        io::ErrorKind::PermissionDenied => "its permissions do not allow reading it".to_owned(),
         _ => format!("it cannot be read: {error}"),
     })
 }

@@ -24,5 +24,5 @@ pub fn rule_files(path: &Path) -> Result<Vec<PathBuf>, String> {
         .filter(|path| path.file_name().is_some_and(|name| name != crate::settings::NAME))
         .collect();
     files.sort();
-    if files.is_empty() { Err("the folder holds no rule file (*.toml)".to_owned()) } else { Ok(files) }
+    if files.is_empty() { Err("the folder has no rule file (*.toml)".to_owned()) } else { Ok(files) }
 }

@@ -21,7 +21,7 @@ pub fn start(folder: &Path) -> Result<Vec<PathBuf>, String> {
     match fs::read_dir(folder) {
         Ok(entries) => {
             if entries.filter_map(Result::ok).any(|entry| !is_ours(&entry.path())) {
-                return Err(format!("{} already holds something; name a new or an empty folder", folder.display()));
+                return Err(format!("{} is not empty; name a new or empty folder", folder.display()));
             }
             fill(folder)?;
         }

@@ -1,4 +1,4 @@
-//! The texts that includes lead to, each read once in a run.
+//! The texts of included files, each read once in a run.
 
 use std::path::{Path, PathBuf};
 use std::sync::atomic::{AtomicU32, Ordering};
@@ -86,7 +86,7 @@ impl<'a> Texts<'a> {
         if !place.starts_with(self.root) || !file.starts_with(real(self.root)) {
             let root = shown(self.root, self.working);
             return Err(format!(
-                "it leads out of the library's folder, {root}; a headlap.toml in a folder above both makes that one the library"
+                "it is outside the library's folder, {root}; put headlap.toml in a folder above both to make that folder the library"
             ));
         }
         let text = self.unsaved.read(place).map_err(|unreadable| match self.near(place) {

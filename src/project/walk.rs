@@ -22,7 +22,7 @@ pub struct Found {
     place: Option<Box<Path>>,
 }
 
-/// What stands under the named paths.
+/// The files under the named paths.
 #[derive(Clone, Debug, Default)]
 pub struct Walked {
     /// In the order of their names, each once.
@@ -31,11 +31,11 @@ pub struct Walked {
     pub closed: Vec<(Found, String)>,
     /// Folders that were named, absolute.
     pub folders: Vec<PathBuf>,
-    /// Named paths that lead nowhere, as they were given.
+    /// Named paths that do not exist, as they were given.
     pub missing: Vec<PathBuf>,
     /// How many details a `.gitignore` left out. Where files belong to several libraries, the first counts them all.
     pub left_out: usize,
-    /// Texts that stand in the place of what files and includes hold.
+    /// Texts that replace the contents of files and includes.
     pub unsaved: Arc<Unsaved>,
 }
 
@@ -122,7 +122,7 @@ fn refuse_ways_out(links: &mut Vec<Found>, closed: &mut Vec<(Found, String)>, wo
         let root = home_of(folder, working).root();
         let inside = real.starts_with(fs::canonicalize(&root).unwrap_or(root));
         if !inside {
-            closed.push((link.clone(), "it is a link that leads out of the library's folder".to_owned()));
+            closed.push((link.clone(), "it is a link to a place outside the library's folder".to_owned()));
         }
         inside && !path.is_dir()
     });
@@ -173,7 +173,7 @@ fn folder(root: &Path, working: &Path, walked: &mut Walked, links: &mut Vec<Foun
 const IGNORES: &str = ".gitignore";
 
 /// Why a folder is not looked into whose ignore file would be waited for, or never end.
-const STRANGE: &str = "its .gitignore is not a regular file of bounded size";
+const STRANGE: &str = "its .gitignore is too large or not a regular file";
 
 fn has_strange_ignores(folder: &Path) -> bool {
     fs::metadata(folder.join(IGNORES)).is_ok_and(|about| !about.is_file() || about.len() > LARGEST)
@@ -273,9 +273,9 @@ fn closed(error: &ignore::Error, working: &Path) -> Option<(Found, String)> {
 
 fn reason(error: &ignore::Error) -> String {
     match error.io_error().map(std::io::Error::kind) {
-        Some(std::io::ErrorKind::PermissionDenied) => "its permissions do not allow it to be looked into".to_owned(),
-        Some(std::io::ErrorKind::NotFound) => "it was gone when it was looked into".to_owned(),
-        _ => format!("it cannot be looked into: {error}"),
+        Some(std::io::ErrorKind::PermissionDenied) => "its permissions do not allow listing it".to_owned(),
+        Some(std::io::ErrorKind::NotFound) => "it was removed while headlap was reading the folder".to_owned(),
+        _ => format!("it cannot be listed: {error}"),
     }
 }
 

@@ -75,7 +75,7 @@ pub fn rewrite(path: &Path, before: &[u8], text: &str) -> Result<(), String> {
     }
     let unchanged = || match bytes(&real) {
         Ok(now) if now == before => Ok(()),
-        Ok(_) => Err(io::Error::other("it was changed by someone else just now")),
+        Ok(_) => Err(io::Error::other("another program has just changed it")),
         Err(unreadable) => Err(io::Error::other(unreadable.why)),
     };
     let done = if names(&about) > 1 {
@@ -155,7 +155,7 @@ fn beside(folder: &Path) -> io::Result<NamedTempFile> {
 /// # Errors
 /// Those of `fill`; in words, when another run has made the folder meanwhile, or it cannot be made.
 pub fn folder_whole(path: &Path, fill: impl FnOnce(&Path) -> Result<(), String>) -> Result<(), String> {
-    let told = |error: io::Error| format!("{} cannot be made: {error}", path.display());
+    let told = |error: io::Error| format!("{} cannot be created: {error}", path.display());
     let above = path.parent().unwrap_or(path);
     fs::create_dir_all(above).map_err(told)?;
     remove_left_behind(above);
@@ -244,7 +244,7 @@ fn into(path: &Path, write: impl FnOnce(&mut dyn Write) -> io::Result<()>) -> io
 /// # Errors
 /// In words, with the path.
 pub fn folder(path: &Path) -> Result<(), String> {
-    fs::create_dir_all(path).map_err(|error| format!("{} cannot be made: {error}", path.display()))
+    fs::create_dir_all(path).map_err(|error| format!("{} cannot be created: {error}", path.display()))
 }
 
 #[cfg(test)]
@@ -258,9 +258,17 @@ mod tests {
         let folder = tempfile::tempdir().expect("a folder");
         let (one, twin) = (folder.path().join("a.detail"), folder.path().join("twin"));
         fs::write(&one, "saved since").expect("written");
-        assert!(rewrite(&one, b"as it was read", "laid out").expect_err("newer").contains("changed by someone else"));
+        assert!(
+            rewrite(&one, b"as it was read", "laid out")
+                .expect_err("newer")
+                .contains("another program has just changed it")
+        );
         fs::hard_link(&one, &twin).expect("a second name");
-        assert!(rewrite(&one, b"as it was read", "laid out").expect_err("newer").contains("changed by someone else"));
+        assert!(
+            rewrite(&one, b"as it was read", "laid out")
+                .expect_err("newer")
+                .contains("another program has just changed it")
+        );
         assert_eq!(fs::read_to_string(&twin).expect("there"), "saved since");
         assert_eq!(rewrite(&one, b"saved since", "laid out"), Ok(()));
         assert_eq!(fs::read_to_string(&twin).expect("there"), "laid out");

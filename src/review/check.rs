@@ -123,7 +123,7 @@ impl<'a> Reviewer<'a> {
         self.shared.write().expect("no thread panics here").entry(key).or_insert(facts).clone()
     }
 
-    /// Applies the waivers; gives whether some of them end on a day.
+    /// Applies the waivers; returns whether some of them have an end date.
     fn waive(&self, pack: &Pack, facts: &FileFacts, findings: &mut Vec<Finding>) -> bool {
         let of_assemblies =
             facts.assemblies.iter().flat_map(|a| a.assembly.waivers.iter().map(|w| (a.assembly.name.clone(), w)));
@@ -133,7 +133,7 @@ impl<'a> Reviewer<'a> {
             facts.assemblies.iter().any(|a| a.assembly.name == *home && a.doubtful())
                 || facts.details.iter().any(|d| d.detail.name == *home && (d.doubtful || d.too_large.is_some()))
         };
-        // A waiver of a rule that nobody knows was said to be unknown already.
+        // A waiver of an unknown rule was reported already.
         let known = |(_, waiver): &(Name, &Waiver)| pack.rule(&waiver.rule).is_some();
         let waivers: Vec<(Name, &Waiver)> = of_assemblies.chain(of_details).filter(known).collect();
         if waivers.is_empty() {
@@ -165,7 +165,7 @@ fn too_large(facts: &DetailFacts) -> Option<Finding> {
         Excess::Steps | Excess::Trail => "steps of work",
     };
     let message = format!(
-        "this detail is too large to be worked out: more than {} {what}, so none of its laps were checked",
+        "this detail is too large to check: it has more than {} {what}, so none of its laps were checked",
         excess.limit
     );
     let finding = Problem::TooLarge.at(facts.detail.name_span, message);

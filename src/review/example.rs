@@ -17,9 +17,9 @@ pub fn review_text(pack: &Pack, text: &str, today: Date) -> Vec<Finding> {
     review_alone(pack, text, today, false).report.findings
 }
 
-/// A run over such a text, with its facts if they are to be kept.
+/// A run over such a text, with its facts if asked for.
 pub fn review_alone(pack: &Pack, text: &str, today: Date, keep: bool) -> Run {
-    let fetch = |path: &str| Err(format!("an example stands alone, there is no {path}"));
+    let fetch = |path: &str| Err(format!("an example cannot include other files, so there is no {path}"));
     let shelf = Shelf::new(&fetch, &pack.words);
     let reviewer = Reviewer::new(&shelf, pack, today);
     let read = |_| Given::Text(Arc::new(Source::new(FileId(0), NAME, text)));

@@ -44,7 +44,7 @@ pub fn read_adjustments(source: &Arc<Source>, adjust: &DeTable<'_>) -> Result<Ve
         match value.get_ref().as_table() {
             Some(table) => adjustments.extend(read(&mut reader, key.get_ref(), rule_span, table)),
             None => {
-                let message = format!("an adjustment is a table: `[adjust.{}]`", key.get_ref());
+                let message = format!("an adjustment has to be a table: `[adjust.{}]`", key.get_ref());
                 reader.refuse("rule-adjustment", rule_span, message);
             }
         }
@@ -67,12 +67,12 @@ fn read(reader: &mut Reader<'_>, rule: &str, rule_span: Span, table: &DeTable<'_
         let (name, key_span, span) = (&**key.get_ref(), reader.span(key.span()), reader.span(value.span()));
         match (name, value.get_ref().as_str(), value.get_ref().as_bool()) {
             ("because", Some(text), _) if text.contains(char::is_alphanumeric) => adjustment.because = text.to_string(),
-            ("because", ..) => reader.refuse("rule-adjustment", span, "`because` is the reason, in quotes"),
+            ("because", ..) => reader.refuse("rule-adjustment", span, "`because` has to be the reason, in quotes"),
             ("off", _, Some(off)) => adjustment.off = off,
-            ("off", ..) => reader.refuse("rule-adjustment", span, "`off` is true or false"),
+            ("off", ..) => reader.refuse("rule-adjustment", span, "`off` has to be true or false"),
             ("level", text, _) => match text.and_then(Level::from_word) {
                 Some(level) => adjustment.level = Some(level),
-                None => reader.refuse("rule-adjustment", span, "`level` is error, warning or note"),
+                None => reader.refuse("rule-adjustment", span, "`level` has to be error, warning or note"),
             },
             _ => match read_literal(value, reader) {
                 Ok(literal) => adjustment.constants.push((name.into(), key_span, literal, span)),
@@ -88,7 +88,7 @@ fn read(reader: &mut Reader<'_>, rule: &str, rule_span: Span, table: &DeTable<'_
 }
 
 impl Pack {
-    /// Applies adjustments. Nothing is changed when one of them cannot be made; all that cannot come back at once.
+    /// Applies adjustments. If some cannot be made, changes nothing and returns all of their problems.
     pub fn adjust(&mut self, adjustments: &[Adjustment]) -> Result<(), Vec<Finding>> {
         let problems: Vec<Finding> = adjustments.iter().flat_map(|a| self.refusals(a)).collect();
         if !problems.is_empty() {
@@ -121,7 +121,7 @@ impl Pack {
         adjustment.constants.iter().filter_map(|constant| self.refusal(rule, constant)).collect()
     }
 
-    /// What is taken for granted, after an adjustment.
+    /// The assumed values after an adjustment.
     fn assuming(&self, adjustment: &Adjustment) -> AssumedTable {
         let mut table = self.assumed_table.clone();
         let mut changes = Vec::new();
@@ -148,7 +148,7 @@ impl Pack {
 
     fn assumed_refusals(&self, adjustment: &Adjustment) -> Vec<Finding> {
         if adjustment.level.is_some() || adjustment.off {
-            let message = "what is taken for granted has no level and cannot be switched off";
+            let message = "assumed values have no level and cannot be switched off";
             return vec![problem("rule-adjustment", adjustment.rule_span, message)];
         }
         self.assuming(adjustment).settle(&self.words).err().unwrap_or_default()
@@ -162,7 +162,8 @@ impl Pack {
         };
         let (old, new) = (constant.of(), Ty::of(value));
         if old != new {
-            let message = format!("`{name}` of {} is {}, and this is {}", rule.id, old.phrase(), new.phrase());
+            let message =
+                format!("this value for `{name}` of {} is {}; expected {}", rule.id, new.phrase(), old.phrase());
             return Some(
                 problem("rule-adjustment", *span, message)
                     .related(constant.span, format!("{} in the rule", constant.value.show())),
@@ -177,7 +178,7 @@ impl Pack {
         let stranger = words.iter().find_map(|w| Some((w, lists().find(|l| !l.has(w, &self.words, &self.tables))?)));
         stranger.map(|(word, list)| {
             let known = list.list(&self.words, &self.tables).unwrap_or_default();
-            let message = format!("`{word}` is none of the words that can stand here: {}", known.join(", "));
+            let message = format!("`{word}` is unknown here; expected one of: {}", known.join(", "));
             suggest(problem("rule-adjustment", *span, message), word, known.iter().map(String::as_str))
         })
     }
@@ -199,7 +200,7 @@ fn apply(rule: &mut Rule, adjustment: &Adjustment) {
         changes.push("switched off".to_string());
         rule.off = true;
     }
-    // The reason travels with each finding, so that nobody takes a project's limit for the published one.
+    // Each finding shows the reason, so that nobody mistakes a project's limit for the published one.
     let says = format!("{}: {}", changes.join(", "), adjustment.because);
     let own = Basis { source: "this project".into(), clause: None, says: Some(says.clone()), known: Known::Practice };
     rule.basis = rule.basis.iter().cloned().chain([own]).collect();

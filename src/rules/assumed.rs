@@ -15,7 +15,7 @@ use crate::text::Span;
 /// The name under which a project adjusts it.
 pub const ASSUMED: &str = "assumed";
 
-/// The values as written, and what a project says of those it has changed.
+/// The values as written, and a project's reasons for those that it has changed.
 #[derive(Clone, Debug, Default)]
 pub struct AssumedTable {
     pub constants: Vec<Constant>,
@@ -67,12 +67,12 @@ impl AssumedTable {
         read
     }
 
-    /// The values in their places, or all that is wrong with them.
+    /// The values in their places, or all of their problems.
     pub fn settle(&self, words: &Words) -> Result<Assumed, Vec<Finding>> {
         let (mut assumed, mut problems) = (Assumed::default(), Vec::new());
         for constant in &self.constants {
             let Some((_, set)) = VALUES.iter().find(|(name, _)| *name == &*constant.name) else {
-                let message = format!("nothing that is taken for granted is called `{}`", constant.name);
+                let message = format!("there is no assumed value `{}`", constant.name);
                 let finding = problem("rule-key", constant.name_span, message);
                 problems.push(suggest(finding, &constant.name, VALUES.iter().map(|(name, _)| *name)));
                 continue;
@@ -90,7 +90,9 @@ impl AssumedTable {
 
 impl Set {
     fn put(&self, assumed: &mut Assumed, constant: &Constant, words: &Words) -> Result<(), String> {
-        let wants = |what: &str| Err(format!("`{}` is {what}, and this is {}", constant.name, constant.of().phrase()));
+        let wants = |what: &str| {
+            Err(format!("this value for `{}` is {}; expected {what}", constant.name, constant.of().phrase()))
+        };
         match (self, &constant.value) {
             (Set::Length(put), Literal::Quantity(q)) if q.dimension() == Dimension::Length => {
                 not_negative(constant, *q)?;
@@ -105,10 +107,15 @@ impl Set {
             (Set::Count(put), Literal::Quantity(q)) if (0..=11).any(|months| f64::from(months) == q.si) => {
                 put(assumed, q.si as usize);
             }
-            (Set::Count(_), _) => return Err(format!("`{}` is a whole number of months, 0 to 11", constant.name)),
+            (Set::Count(_), _) => {
+                return Err(format!("`{}` has to be a whole number of months, 0 to 11", constant.name));
+            }
             (Set::Roles(put), Literal::Words(roles)) => {
                 if let Some(stranger) = roles.iter().find(|role| !words.roles.contains(role)) {
-                    return Err(format!("`{stranger}` is no role of a piece: {}", words.roles.join(", ")));
+                    return Err(format!(
+                        "`{stranger}` is not a role of a piece; expected one of: {}",
+                        words.roles.join(", ")
+                    ));
                 }
                 put(assumed, roles.to_vec());
             }
@@ -120,5 +127,5 @@ impl Set {
 
 fn not_negative(constant: &Constant, value: Quantity) -> Result<(), String> {
     let negative = value.si < 0.0 || value.si.is_nan();
-    if negative { Err(format!("`{}` cannot be less than nothing", constant.name)) } else { Ok(()) }
+    if negative { Err(format!("`{}` cannot be negative", constant.name)) } else { Ok(()) }
 }

@@ -32,14 +32,15 @@ pub fn read_literal(value: &Spanned<DeValue<'_>>, reader: &Reader<'_>) -> Result
         DeValue::Boolean(yes) => Ok(Literal::YesNo(*yes)),
         DeValue::Array(list) => {
             let elements = list.iter().map(|element| read_literal(element, reader)).collect::<Result<Vec<_>, _>>()?;
-            list_of(&elements)
-                .ok_or_else(|| refusal("rule-value", span, "a list holds words alone, or quantities of one dimension"))
+            list_of(&elements).ok_or_else(|| {
+                refusal("rule-value", span, "a list has to hold only words, or only quantities of one dimension")
+            })
         }
         other => Err(refusal(
             "rule-value",
             span,
             format!(
-                "a constant is a quantity, a word, a number, true, false or a list; this is of type {}",
+                "this constant is of type {}; expected a quantity, a word, a number, true, false or a list",
                 other.type_str()
             ),
         )),
@@ -52,7 +53,7 @@ fn read_text(text: &str, span: Span) -> Result<Literal, Refusal> {
         Ok(quantity) => Ok(Literal::Quantity(quantity)),
         Err(NumberError::NotANumber) if is_word && glued(text).is_some() => {
             let (number, unit) = glued(text).unwrap_or_default();
-            let message = format!("a blank stands between a number and its unit: `{number} {unit}`");
+            let message = format!("expected a space between the number and its unit: `{number} {unit}`");
             Err(refusal("rule-value", span, message))
         }
         Err(NumberError::NotANumber) if is_word => Ok(Literal::Word(text.into())),
@@ -74,7 +75,7 @@ fn read_number(text: &str, span: Span) -> Result<Literal, Refusal> {
         Ok(number) if number.is_finite() && number.abs() <= 1e12 => {
             Ok(Literal::Quantity(Quantity::in_base_unit(number, Dimension::Number)))
         }
-        _ => Err(refusal("rule-value", span, format!("`{text}` is out of all range"))),
+        _ => Err(refusal("rule-value", span, format!("`{text}` is out of range"))),
     }
 }
 

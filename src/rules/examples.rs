@@ -64,11 +64,11 @@ fn test_example(pack: &Pack, rule: &Rule, example: &Example, review: &dyn Fn(&st
     let fired = findings.iter().find(|finding| finding.rule == rule.id);
     match (example.fails, fired) {
         (true, None) => {
-            let message = format!("{} finds nothing wrong with this example, which is to fail", rule.id);
+            let message = format!("{} finds nothing wrong with this example, which should fail", rule.id);
             problems.push(problem("rule-example", example.text.whole, message));
         }
         (false, Some(finding)) => {
-            let message = format!("{} finds fault with this example, which is to pass: {}", rule.id, finding.message);
+            let message = format!("{} finds fault with this example, which should pass: {}", rule.id, finding.message);
             problems.push(problem("rule-example", place(&example.text, finding.span), message));
         }
         _ => {}
@@ -98,9 +98,9 @@ fn test_cure(
         }
         judged.push(id);
         let message = if id == &*rule.id {
-            format!("the cure leaves what {id} finds: {}", finding.message)
+            format!("{id} still finds this after the cure: {}", finding.message)
         } else if of(&after, id) > of(before, id) {
-            format!("the cure brings a finding of {id}: {}", finding.message)
+            format!("the cure brings a new finding of {id}: {}", finding.message)
         } else {
             continue;
         };
@@ -109,7 +109,7 @@ fn test_cure(
     problems
 }
 
-/// What the text of an example says that nobody can read.
+/// The parts of an example's text that cannot be read.
 fn unread(pack: &Pack, example: &Quoted<'_>, findings: &[Finding]) -> Vec<Finding> {
     let strange = findings.iter().filter(|f| pack.rule(&f.rule).is_none() && &*f.rule != "missing-property");
     let told = |finding: &Finding| {
@@ -119,7 +119,7 @@ fn unread(pack: &Pack, example: &Quoted<'_>, findings: &[Finding]) -> Vec<Findin
     strange.map(told).collect()
 }
 
-/// Where a span of the reviewed text stands in the rule file.
+/// Where a span of the reviewed text is in the rule file.
 fn place(example: &Quoted<'_>, span: Span) -> Span {
     let before = whole_text(example).len() - example.text.len();
     let at = |offset: u32| (offset as usize).saturating_sub(before).min(example.text.len());

@@ -61,7 +61,7 @@ pub struct RawKind<'s> {
 pub struct Example {
     pub fails: bool,
     pub text: Quoted<'static>,
-    /// The same details after somebody did what the rule's `fix` says.
+    /// The same details after doing what the rule's `fix` says.
     pub cured: Option<Quoted<'static>>,
 }
 
@@ -121,14 +121,14 @@ fn read_text<'s>(source: &'s Arc<Source>, text: &'s str) -> (RawFile<'s>, Vec<Fi
         let span = reader.span(value.span());
         match value.get_ref().as_table() {
             Some(table) => file.assumed = Some(AssumedTable::read(&mut reader, table, span)),
-            None => reader.refuse("rule-key", span, "what is taken for granted is a table: `[assumed]`"),
+            None => reader.refuse("rule-key", span, "the assumed values have to be a table: `[assumed]`"),
         }
     }
     (file, reader.problems)
 }
 
 fn read_rule<'s>(reader: &mut Reader<'s>, table: &DeTable<'s>, span: Span) -> Option<RawRule<'s>> {
-    // Problems stand at the rule's id when it has one: `[[rule]]` alone says little.
+    // Problems point to the rule's id when it has one: `[[rule]]` alone says little.
     let at = table.get("id").map_or(span, |id| reader.span(id.span()));
     let missing: Vec<&str> = REQUIRED.into_iter().filter(|key| !table.contains_key(*key)).collect();
     let Constants { read: constants, unreadable, misspelt } = read_constants(reader, table, &missing);
@@ -183,7 +183,7 @@ fn read_constants<'s, 'k>(reader: &mut Reader<'s>, table: &DeTable<'s>, missing:
             reader.refuse(
                 "rule-key",
                 name_span,
-                format!("`{name}` is no name: a letter, then letters, digits, `-`, `_`"),
+                format!("`{name}` is not a name; expected a letter, then letters, digits, `-` and `_`"),
             );
             continue;
         }
@@ -208,7 +208,7 @@ fn read_constants<'s, 'k>(reader: &mut Reader<'s>, table: &DeTable<'s>, missing:
     Constants { read: constants, unreadable, misspelt }
 }
 
-/// The finding for a key that a rule does not have and that is no constant either.
+/// The finding for a key that is neither a key of rules nor a constant.
 pub fn no_such_key(name: &str, span: Span) -> Finding {
     suggest(problem("rule-key", span, format!("a rule has no key `{name}`")), name, RULE_KEYS)
 }
@@ -227,7 +227,8 @@ pub fn read_basis(reader: &mut Reader<'_>, table: &DeTable<'_>, span: Span) -> O
     };
     let Some(known) = Known::from_word(&known) else {
         let span = table.get("known").map_or(span, |v| reader.span(v.span()));
-        let finding = problem("rule-value", span, format!("`{known}` is none of read, memory, practice"));
+        let finding =
+            problem("rule-value", span, format!("`{known}` is unknown here; expected read, memory or practice"));
         reader.problems.push(suggest(finding, &known, Known::ALL.map(Known::word)));
         return None;
     };
@@ -244,7 +245,7 @@ fn read_example(reader: &mut Reader<'_>, table: &DeTable<'_>, span: Span) -> Opt
         (true, false) => (true, "fails"),
         (false, true) => (false, "passes"),
         _ => {
-            let message = "an example is either `fails` or `passes`, followed by the text of details";
+            let message = "an example needs either `fails` or `passes`, with the text of details";
             reader.refuse("rule-key", span, message);
             return None;
         }
@@ -260,7 +261,7 @@ fn read_example(reader: &mut Reader<'_>, table: &DeTable<'_>, span: Span) -> Opt
 fn example_text(reader: &mut Reader<'_>, table: &DeTable<'_>, key: &str) -> Option<Quoted<'static>> {
     let value = table.get(key)?;
     let Some(text) = value.get_ref().as_str() else {
-        reader.refuse("rule-value", reader.span(value.span()), "an example is text in quotes");
+        reader.refuse("rule-value", reader.span(value.span()), "an example has to be text in quotes");
         return None;
     };
     Some(Quoted::new(reader.source.id, &reader.source.text, text.to_string().into(), value.span()))

@@ -75,11 +75,11 @@ const MOST_STEPS: u64 = 20_000_000;
 fn too_large(item: Item<'_>, rule: &str) -> Finding {
     let span = item.detail().map_or(item.span(), |facts| facts.detail.name_span);
     let message = format!(
-        "the rules take more than {} million steps here, so {rule} and others were not applied to each {}",
+        "the rules take more than {} million steps here, so {rule} and other rules were not applied to every {}",
         MOST_STEPS / 1_000_000,
         item.kind().word()
     );
-    let fix = "Split it into details of one interface each, or ask less of lists within lists in rules of your own.";
+    let fix = "Split it into details of one interface each, or use fewer lists within lists in rules of your own.";
     Finding::on_page("too-large", span, message).item(item.home()).fix(fix)
 }
 
@@ -154,7 +154,7 @@ fn group<'a>(per: &'a Code, env: &Env<'_, 'a>) -> Option<String> {
 
 fn note<'a>(cause: Option<Missing<'a>>, missing: &mut Vec<Missing<'a>>) {
     let Some(cause) = cause else { return };
-    // A name that no file defines was said to be unknown already.
+    // An undefined name was reported already.
     let said = !cause.of.is_known()
         || missing.iter().any(|m| {
             m.property == cause.property && m.of.name_span() == cause.of.name_span() && m.of.name() == cause.of.name()

@@ -34,13 +34,13 @@ pub struct Pack {
     /// What facts take for granted, as it is written and as facts read it.
     pub assumed_table: AssumedTable,
     pub assumed: Arc<Assumed>,
-    /// The system that findings tell numbers in; without one, each in its own unit.
+    /// The unit system of numbers in findings; without one, each number keeps its own unit.
     pub units: Option<System>,
     /// The rules about each kind, in the order of `Kind::ALL`, with the shared conditions that have to be true.
     about: Vec<Vec<(u64, usize)>>,
     /// The shared conditions of each kind that are the same for all that lies in one detail, a bit for each.
     of_detail: Vec<u64>,
-    /// The files that the rules stand in.
+    /// The files of the rules.
     pub sources: BTreeMap<FileId, Arc<Source>>,
     /// Those of them that are a firm's.
     pub firm: Vec<FileId>,
@@ -52,12 +52,12 @@ pub struct Pack {
 
 impl Pack {
     /// The rules that are built in, and a firm's own. A rule or table of the firm with the name of a stock one has to
-    /// say `replaces = true`. All that is wrong with the files comes back at once, in the order of the files.
+    /// say `replaces = true`. Returns all problems of the files at once, in the order of the files.
     pub fn load(firm: &[Arc<Source>]) -> Result<Pack, Vec<Finding>> {
         Pack::of(&stock_sources(), firm)
     }
 
-    /// From sources alone, without what is built in.
+    /// From sources alone, without the built-in rules.
     pub fn of(base: &[Arc<Source>], firm: &[Arc<Source>]) -> Result<Pack, Vec<Finding>> {
         Pack::of_edition(None, base, firm)
     }
@@ -74,7 +74,7 @@ impl Pack {
         let mut problems = Vec::new();
         let mut merged = Merged::default();
         let all: Vec<&Arc<Source>> = base.iter().chain(firm).collect();
-        // What is built in has been tested; a firm's examples may hold mistakes, which have to be told.
+        // Built-in rules have been tested; a firm's examples may have mistakes, which have to be reported.
         let read_one = |at: usize| if at < base.len() { read_without_examples(all[at]) } else { read(all[at]) };
         let files = threads::map(0..all.len(), read_one);
         for (at, (mut file, found)) in files.into_iter().enumerate() {
@@ -88,7 +88,7 @@ impl Pack {
         }
         let words = merged.words();
         let replaced = std::mem::take(&mut merged.replaced);
-        // Rules alone, without what is built in, take nothing for granted.
+        // Rules alone, without the built-in ones, assume nothing.
         let assumed_table = merged.assumed.take().unwrap_or_default();
         let assumed =
             if assumed_table.constants.is_empty() { Ok(Assumed::default()) } else { assumed_table.settle(&words) };
@@ -160,7 +160,7 @@ impl Pack {
         self.of_detail.get(kind as usize).copied().unwrap_or(0)
     }
 
-    /// Whether any rule asks about a kind; facts that nobody asks about need not be worked out.
+    /// Whether any rule asks about a kind; facts that no rule asks about need not be computed.
     pub fn asks_about(&self, kind: Kind) -> bool {
         self.about(kind).next().is_some()
     }
@@ -175,7 +175,7 @@ impl Pack {
         folder.unwrap_or("rules")
     }
 
-    /// The examples of a rule, read from its file now that somebody wants them.
+    /// The examples of a rule, read from its file on demand.
     pub fn examples(&self, rule: &Rule) -> Vec<Example> {
         let Some(source) = self.sources.get(&rule.span.file) else { return Vec::new() };
         let same = read(source).0.rules.into_iter().find(|raw| raw.id.whole == rule.span);
@@ -207,7 +207,7 @@ pub fn stock_sources() -> Vec<Arc<Source>> {
     files.iter().enumerate().map(source).collect()
 }
 
-/// Files read, names settled, nothing checked yet. The flag tells what is a firm's.
+/// Files read, names settled, nothing checked yet. The flag marks a firm's own.
 #[derive(Default)]
 struct Merged<'s> {
     rules: Vec<(bool, RawRule<'s>)>,
@@ -243,7 +243,7 @@ impl<'s> Merged<'s> {
         }
         match (file.assumed, &self.assumed) {
             (Some(again), Some(first)) => problems.push(
-                problem("rule-duplicate", again.span, "what is taken for granted is written already")
+                problem("rule-duplicate", again.span, "the assumed values are already written")
                     .related(first.span, "here")
                     .fix("Change a value of it with `[adjust.assumed]` in headlap.toml."),
             ),
@@ -280,7 +280,7 @@ impl<'s> Merged<'s> {
     }
 }
 
-/// Adds one of a name, or puts a firm's in the place of a stock one that it says it replaces.
+/// Adds a named thing, or replaces a stock one by the firm's own that says `replaces`.
 fn place<'s, T>(
     list: &mut Vec<(bool, T)>,
     new: T,
@@ -296,7 +296,7 @@ fn place<'s, T>(
         Some(at) => {
             let finding = twice(what, name, name_of(&list[at].1));
             problems.push(if firm && !list[at].0 {
-                finding.fix("Write `replaces = true` to put it in the place of the stock one.")
+                finding.fix("Write `replaces = true` to replace the stock one.")
             } else {
                 finding
             });
@@ -311,6 +311,6 @@ fn place<'s, T>(
 }
 
 fn twice(what: &str, name: &Quoted<'_>, first: &Quoted<'_>) -> Finding {
-    problem("rule-duplicate", name.whole, format!("there is a {what} `{}` already", name.text))
+    problem("rule-duplicate", name.whole, format!("duplicate {what} `{}`", name.text))
         .related(first.whole, format!("the first {what} `{}`", first.text))
 }

@@ -63,7 +63,7 @@ impl<'s> Reader<'s> {
         match value.get_ref() {
             DeValue::String(text) => Some(Quoted::new(self.source.id, &self.source.text, text.clone(), value.span())),
             other => {
-                let message = format!("`{key}` is text in quotes, and this is of type {}", other.type_str());
+                let message = format!("`{key}` is of type {}; expected text in quotes", other.type_str());
                 self.refuse("rule-value", self.span(value.span()), message);
                 None
             }
@@ -74,7 +74,7 @@ impl<'s> Reader<'s> {
         let value = table.get(key)?;
         let yes = value.get_ref().as_bool();
         if yes.is_none() {
-            self.refuse("rule-value", self.span(value.span()), format!("`{key}` is true or false"));
+            self.refuse("rule-value", self.span(value.span()), format!("`{key}` has to be true or false"));
         }
         yes
     }
@@ -85,7 +85,7 @@ impl<'s> Reader<'s> {
         match value.get_ref().as_array() {
             Some(list) => list.iter().filter_map(|element| self.quoted(element, key)).collect(),
             None => {
-                self.refuse("rule-value", self.span(value.span()), format!("`{key}` is a list in brackets"));
+                self.refuse("rule-value", self.span(value.span()), format!("`{key}` has to be a list in brackets"));
                 Vec::new()
             }
         }
@@ -96,7 +96,7 @@ impl<'s> Reader<'s> {
         let Some(value) = table.get(key) else { return Vec::new() };
         let span = self.span(value.span());
         let Some(list) = value.get_ref().as_array() else {
-            self.refuse("rule-value", span, format!("`{key}` is written `[[{key}]]`, once for each"));
+            self.refuse("rule-value", span, format!("`{key}` has to be written as `[[{key}]]`, once for each"));
             return Vec::new();
         };
         let mut tables = Vec::new();
@@ -104,7 +104,7 @@ impl<'s> Reader<'s> {
             let span = self.span(element.span());
             match element.get_ref().as_table() {
                 Some(table) => tables.push((table, span)),
-                None => self.refuse("rule-value", span, format!("each `{key}` is a table")),
+                None => self.refuse("rule-value", span, format!("each `{key}` has to be a table")),
             }
         }
         tables

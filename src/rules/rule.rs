@@ -19,7 +19,7 @@ pub struct Rule {
     pub title: Name,
     pub level: Level,
     pub about: Kind,
-    /// What it looks at; every thing of its kind when the file says nothing.
+    /// The condition for looking at a thing; without one, every thing of the kind.
     pub when: Option<Code>,
     /// What has to be so.
     pub needs: Code,
@@ -42,13 +42,13 @@ pub struct Rule {
     pub adjusted: Vec<String>,
 }
 
-/// Where a finding stands: fields to go along from the fact, then a part of what they lead to.
+/// Where a finding points: a path of fields from the fact, then a part of what it reaches.
 pub struct Place {
     path: Vec<&'static Field>,
     part: Option<&'static str>,
 }
 
-/// Checks a rule, or says all that is wrong with it.
+/// Checks a rule, or returns all of its problems.
 pub fn compile(raw: RawRule<'_>, tables: &[Table], words: &Words) -> Result<Rule, Vec<Finding>> {
     let mut problems = Vec::new();
     compile_into(raw, tables, words, &mut problems).filter(|_| problems.is_empty()).ok_or(problems)
@@ -58,13 +58,13 @@ fn compile_into(raw: RawRule<'_>, tables: &[Table], words: &Words, problems: &mu
     check_id(&raw.id, problems);
     let level = Level::from_word(&raw.level.text);
     if level.is_none() {
-        let message = format!("`{}` is no level: error, warning or note", raw.level.text);
+        let message = format!("`{}` is not a level; expected error, warning or note", raw.level.text);
         let finding = problem("rule-value", raw.level.whole, message);
         problems.push(suggest(finding, &raw.level.text, Level::ALL.map(Level::word)));
     }
     let Some(about) = Kind::from_word(&raw.about.text) else {
         let known = Kind::ALL.map(Kind::word);
-        let message = format!("a rule cannot be about `{}`: it can be about {}", raw.about.text, known.join(", "));
+        let message = format!("a rule cannot be about `{}`; expected one of: {}", raw.about.text, known.join(", "));
         problems.push(suggest(problem("rule-name", raw.about.whole, message), &raw.about.text, known));
         return None;
     };
@@ -118,7 +118,8 @@ fn check_id(id: &Quoted<'_>, problems: &mut Vec<Finding>) {
     let good = id.text.starts_with(|c: char| c.is_ascii_lowercase())
         && id.text.chars().all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-');
     if !good {
-        let message = format!("`{}` is no id: small letters, digits and `-`, a letter first", id.text);
+        let message =
+            format!("`{}` is not an id; expected a lowercase letter, then lowercase letters, digits and `-`", id.text);
         problems.push(problem("rule-value", id.whole, message));
     }
 }
@@ -179,7 +180,9 @@ impl Place {
                 (_, found) => {
                     let owner = crate::rules::expression::with_article(kind.word());
                     let message = match found {
-                        Some(_) => format!("`{name}` has no place of its own: `at` names a thing, or a part of one"),
+                        Some(_) => {
+                            format!("`{name}` has no place of its own; `at` has to name a thing or a part of one")
+                        }
                         None => format!("{owner} has neither a part nor a thing called `{name}`"),
                     };
                     let things =

@@ -62,14 +62,14 @@ impl RawRow {
             let (word, at) = self.cells.pop()?;
             self.known = Known::from_word(&word.show());
             if self.known.is_none() {
-                let message = format!("`{}` is none of read, memory, practice", word.show());
+                let message = format!("`{}` is unknown here; expected read, memory or practice", word.show());
                 problems.push(problem("rule-value", at, message));
                 return None;
             }
         }
         if self.cells.len() != width + 1 {
             let message =
-                format!("each row here has {} cells, the value last; this one has {}", width + 1, self.cells.len());
+                format!("expected {} cells in each row, the value last; this row has {}", width + 1, self.cells.len());
             problems.push(problem("rule-value", self.span, message));
             return None;
         }
@@ -110,8 +110,7 @@ impl<'s> RawTable<'s> {
                         && &**word != ANY
                         && !list.has(word, words, &[])
                     {
-                        let finding =
-                            problem("rule-name", *span, format!("`{word}` is no word of the list {}", key.text));
+                        let finding = problem("rule-name", *span, format!("`{word}` is not in the list {}", key.text));
                         let known = list.list(words, &[]).unwrap_or_default();
                         problems.push(crate::rules::problem::suggest(finding, word, known.iter().map(String::as_str)));
                     }
@@ -146,7 +145,7 @@ fn read_rows(reader: &mut Reader<'_>, table: &DeTable<'_>, span: Span) -> Vec<Ra
     for row in rows.iter() {
         let span = reader.span(row.span());
         let Some(cells) = row.get_ref().as_array() else {
-            reader.refuse("rule-value", span, "a row is a list in brackets");
+            reader.refuse("rule-value", span, "a row has to be a list in brackets");
             continue;
         };
         let mut literals = Vec::new();
@@ -179,7 +178,7 @@ fn column_type<'r>(
             None => of = Some(cell),
             Some(first) if first == cell => {}
             Some(first) => {
-                let message = format!("this column holds {}, and this is {}", first.phrase(), cell.phrase());
+                let message = format!("this cell is {}; expected {} in this column", cell.phrase(), first.phrase());
                 problems.push(problem("rule-type", *span, message));
             }
         }

@@ -23,7 +23,7 @@ enum Part {
     Aside(Template),
 }
 
-/// A sentence told of one thing.
+/// A sentence about one thing.
 #[derive(Default)]
 pub struct Told<'a> {
     pub text: String,
@@ -36,7 +36,7 @@ pub struct Told<'a> {
 }
 
 impl Template {
-    /// Checks the expressions in the braces; `{{` and `}}` stand for braces. What stands in brackets is an aside.
+    /// Checks the expressions in the braces; `{{` and `}}` stand for braces. Text in brackets is an aside.
     pub fn compile(quoted: &Quoted<'_>, checker: &mut Checker<'_>) -> Template {
         let text = &*quoted.text;
         let (mut parts, mut plain, mut at) = (Vec::new(), String::new(), 0);
@@ -48,7 +48,11 @@ impl Template {
                 at += 2;
             } else if c == '{' {
                 let Some(length) = rest.find('}') else {
-                    checker.problems.push(problem("rule-syntax", quoted.span(at, at + 1), "this `{` is never closed"));
+                    checker.problems.push(problem(
+                        "rule-syntax",
+                        quoted.span(at, at + 1),
+                        "this `{` has no matching `}`",
+                    ));
                     break;
                 };
                 parts.push(Part::Text(std::mem::take(&mut plain).into()));
@@ -86,7 +90,7 @@ impl Template {
             checker.problems.push(problem(
                 "rule-syntax",
                 quoted.span(end - 1, end),
-                "a `[` before this is never closed",
+                "a `[` before this has no matching `]`",
             ));
             before.append(&mut parts);
             parts = before;
@@ -94,7 +98,7 @@ impl Template {
         Template { parts }
     }
 
-    /// Tells it of the thing in `env`; lengths of the rule are also given in the author's system of units.
+    /// Fills it in for the thing in `env`; lengths of the rule are also given in the author's system of units.
     pub fn tell<'a>(&'a self, env: &Env<'_, 'a>, author: &'static Unit) -> Told<'a> {
         let mut told = Told { complete: true, ..Told::default() };
         for part in &self.parts {
@@ -109,7 +113,7 @@ impl Template {
 }
 
 fn stray(quoted: &Quoted<'_>, at: usize) -> Finding {
-    problem("rule-syntax", quoted.span(at, at + 1), "this `}` closes nothing").fix("Write `}}` for a brace.")
+    problem("rule-syntax", quoted.span(at, at + 1), "this `}` has no matching `{`").fix("Write `}}` for a brace.")
 }
 
 /// So many things of a list are named; of a longer one the rest is counted.

@@ -124,17 +124,17 @@ impl<'a> Draft<'a> {
         }
     }
 
-    /// Takes one clause; a second one of its kind is refused.
+    /// Takes one clause; refuses a duplicate.
     pub fn clause(&mut self, pair: Pair<'_, Rule>, base: usize) {
         let span = self.place(&pair, base);
         let Some(slot) = Slot::of_rule(pair.as_rule()) else { return };
-        // The place of a fold stands in a fixed position and is no clause that may come again.
+        // The place of a fold has a fixed position, so it is not a clause that could be repeated.
         let free = self.form.clauses.contains(&slot);
         if free && self.met.has(slot) && !slot.repeats() {
             let message = match slot {
-                Slot::Title => "this statement has a title already".to_owned(),
-                Slot::Thickness => "this layer has a thickness already".to_owned(),
-                slot => format!("`{}` stands a second time in this statement", slot.word().unwrap_or_default()),
+                Slot::Title => "this statement already has a title".to_owned(),
+                Slot::Thickness => "this layer already has a thickness".to_owned(),
+                slot => format!("duplicate `{}` in this statement", slot.word().unwrap_or_default()),
             };
             self.refuse(Problem::Syntax, span, message);
             return;
@@ -212,13 +212,13 @@ impl<'a> Draft<'a> {
         Some(extent)
     }
 
-    /// Says that an extent has no size.
+    /// Reports an extent without size.
     pub fn refuse_extent(&mut self, low: Quantity, high: Quantity, span: Span) {
         let turned = low.si > high.si;
         let message = if turned {
-            format!("this extent runs from {low} to {high}, which is the wrong way round")
+            format!("this extent runs backward, from {low} to {high}")
         } else {
-            format!("this extent runs from {low} to {high}, so nothing is left of it")
+            format!("this extent runs from {low} to {high}, so it is empty")
         };
         let finding = Problem::EmptyExtent.at(span, message);
         let finding = match turned {
@@ -257,7 +257,7 @@ impl<'a> Draft<'a> {
                 self.refuse(
                     Problem::Syntax,
                     span,
-                    format!("`{}` is no date; write year, month, day: `2027-03-31`", short(words)),
+                    format!("`{}` is not a date; expected year, month and day such as `2027-03-31`", short(words)),
                 );
                 None
             }
@@ -270,7 +270,7 @@ impl<'a> Draft<'a> {
     }
 }
 
-/// Whether an extent has a size that survives rounding: lengths in inches and millimetres are told apart, not split.
+/// Whether an extent has a size that survives rounding: lengths in inches and millimeters are compared, not split.
 pub fn wide(low: Quantity, high: Quantity) -> bool {
     high.si - low.si > 1e-7
 }

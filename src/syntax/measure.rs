@@ -32,42 +32,41 @@ const fn want(
 
 use Dimension::*;
 
-/// Less than any part of a building measures: what has to be more than nothing is at least this.
+/// Smaller than any part of a building: a value that has to be more than zero is at least this.
 const TINY: f64 = 1e-9;
 
 pub static HEIGHT: Want =
-    want(&[Length], "a length such as `150 mm`", -1e5, 1e5, "within 100 km of the zero of the face");
-pub static SIZE: Want = want(&[Length], "a length such as `12 mm`", TINY, 1e3, "more than nothing and at most 1 km");
-pub static DAYS: Want = want(&[Duration], "a number of days such as `90 days`", 0.0, 8.64e8, "from 0 to 10,000 days");
-pub static TEMPERATURE: Want =
-    want(&[Temperature], "a temperature such as `20 C`", 123.15, 423.15, "from -150 C to 150 C");
-pub static HUMIDITY: Want = want(&[Ratio], "a relative humidity such as `50 %`", 0.0, 1.0, "from 0 % to 100 %");
+    want(&[Length], "a length such as `150 mm`", -1e5, 1e5, "a place within 100 km of zero on the face");
+pub static SIZE: Want = want(&[Length], "a length such as `12 mm`", TINY, 1e3, "more than zero and at most 1 km");
+pub static DAYS: Want = want(&[Duration], "a number of days such as `90 days`", 0.0, 8.64e8, "0 to 10,000 days");
+pub static TEMPERATURE: Want = want(&[Temperature], "a temperature such as `20 C`", 123.15, 423.15, "-150 C to 150 C");
+pub static HUMIDITY: Want = want(&[Ratio], "a relative humidity such as `50 %`", 0.0, 1.0, "0 % to 100 %");
 pub static SLOPE: Want =
-    want(&[Slope, Ratio], "a slope such as `4:12`, `2 %` or `6 deg`", -100.0, 100.0, "less than upright");
-pub static PRESSURE: Want = want(&[Pressure], "a pressure such as `75 Pa`", 0.0, 1e6, "from 0 to 1 MPa");
+    want(&[Slope, Ratio], "a slope such as `4:12`, `2 %` or `6 deg`", -100.0, 100.0, "a slope less steep than plumb");
+pub static PRESSURE: Want = want(&[Pressure], "a pressure such as `75 Pa`", 0.0, 1e6, "0 to 1 MPa");
 pub static SURFACE: Want =
-    want(&[Number, Resistance], "a surface resistance in m2 K/W such as `0.13`", 0.0, 10.0, "from 0 to 10 m2 K/W");
-static PERMEANCE: Want = want(&[Permeance], "a permeance such as `50 perm`", 0.0, 1e-3, "not negative");
-static MU: Want = want(&[Number], "a plain number such as `20`", TINY, 1e9, "more than nothing");
-static PERMEABILITY: Want = want(&[Permeability], "a permeability such as `2 perm.in`", 0.0, 1e-3, "not negative");
-static AIR_LAYER: Want = want(&[Length], "a length such as `0.02 m`", 0.0, 1e9, "not negative");
+    want(&[Number, Resistance], "a surface resistance in m2 K/W such as `0.13`", 0.0, 10.0, "0 to 10 m2 K/W");
+static PERMEANCE: Want = want(&[Permeance], "a permeance such as `50 perm`", 0.0, 1e-3, "zero or more");
+static MU: Want = want(&[Number], "a plain number such as `20`", TINY, 1e9, "more than zero");
+static PERMEABILITY: Want = want(&[Permeability], "a permeability such as `2 perm.in`", 0.0, 1e-3, "zero or more");
+static AIR_LAYER: Want = want(&[Length], "a length such as `0.02 m`", 0.0, 1e9, "zero or more");
 static CONDUCTIVITY: Want = want(
     &[Conductivity],
     "a conductivity such as `0.13 W/m.K`",
     TINY,
     1e5,
-    "more than nothing and less than that of any metal",
+    "more than zero and less than any metal has",
 );
-static RESISTANCE: Want = want(&[Resistance], "a resistance such as `R 14` or `RSI 2.5`", 0.0, 1e4, "not negative");
-static DENSITY: Want = want(&[Density], "a density such as `500 kg/m3`", TINY, 3e4, "that of some material");
-static AIR_FLOW: Want = want(&[AirFlow], "an air flow such as `0.02 L/s.m2`", 0.0, 1e3, "not negative");
+static RESISTANCE: Want = want(&[Resistance], "a resistance such as `R 14` or `RSI 2.5`", 0.0, 1e4, "zero or more");
+static DENSITY: Want = want(&[Density], "a density such as `500 kg/m3`", TINY, 3e4, "the density of a real material");
+static AIR_FLOW: Want = want(&[AirFlow], "an air flow such as `0.02 L/s.m2`", 0.0, 1e3, "zero or more");
 
 /// The slope of a face that lies flat.
 pub fn level() -> Quantity {
     Quantity::of(0.0, unit_named("slope").expect("in the table"))
 }
 
-/// The slope of a face that stands upright: it rises without end over no run.
+/// The slope of a plumb face: an infinite rise over no run.
 pub fn plumb() -> Quantity {
     Quantity::of(f64::INFINITY, unit_named("slope").expect("in the table"))
 }
@@ -92,30 +91,29 @@ pub fn want_of(keyword: Keyword) -> &'static Want {
     }
 }
 
-/// The quantity that some words say, if it is one that the place can take.
+/// Reads words as a quantity of the kind that is expected at this place.
 ///
 /// # Errors
-/// `wrong-unit` for a wrong dimension, a number without its unit, an unknown unit or a number out of all range;
-/// `syntax` for what is no number.
+/// `wrong-unit` for a wrong dimension, a number without its unit, an unknown unit or a number out of range;
+/// `syntax` for words that are not a number.
 pub fn measure(words: &str, span: Span, want: &Want) -> Result<Quantity, (Problem, Box<Finding>)> {
     let shown_words = short(words);
     let refuse = |problem: Problem, message: String| Err((problem, Box::new(problem.at(span, message))));
     let quantity = match parse_quantity(&apart(words)) {
         Ok(quantity) => quantity,
         Err(NumberError::NotANumber) if words.contains(',') => {
-            let message = format!(
-                "`{shown_words}` has a comma; numbers are written with a decimal point, and nothing between thousands"
-            );
+            let message =
+                format!("`{shown_words}` has a comma; expected a decimal point, and no separator between thousands");
             return refuse(Problem::Syntax, message);
         }
         Err(NumberError::NotANumber) => {
-            let message = format!("`{shown_words}` is no number; {} is wanted here", want.phrase);
+            let message = format!("`{shown_words}` is not a number; expected {}", want.phrase);
             let mut finding = Problem::Syntax.at(span, message);
             finding.fix = habit(words, "").map(str::to_owned);
             return Err((Problem::Syntax, Box::new(finding)));
         }
         Err(NumberError::OutOfRange) => {
-            return refuse(Problem::WrongUnit, format!("`{shown_words}` is out of all range"));
+            return refuse(Problem::WrongUnit, format!("`{shown_words}` is out of range"));
         }
         Err(NumberError::UnknownUnit(unit)) => {
             return Err((Problem::WrongUnit, Box::new(unknown_unit(words, &unit, span, want))));
@@ -124,21 +122,21 @@ pub fn measure(words: &str, span: Span, want: &Want) -> Result<Quantity, (Proble
     if !want.dimensions.contains(&quantity.dimension()) {
         let bare = quantity.dimension() == Number;
         let message = if bare {
-            format!("`{shown_words}` has no unit; {} is wanted here", want.phrase)
+            format!("`{shown_words}` has no unit; expected {}", want.phrase)
         } else {
-            format!("`{shown_words}` is {}; {} is wanted here", quantity.dimension().phrase(), want.phrase)
+            format!("`{shown_words}` is {}; expected {}", quantity.dimension().phrase(), want.phrase)
         };
         let mut finding = Problem::WrongUnit.at(span, message);
         finding.fix = units(want);
         return Err((Problem::WrongUnit, Box::new(finding)));
     }
     if !(want.least..=want.most).contains(&quantity.si) {
-        return refuse(Problem::WrongUnit, format!("`{shown_words}` is out of range: it has to be {}", want.range));
+        return refuse(Problem::WrongUnit, format!("`{shown_words}` is out of range; expected {}", want.range));
     }
     Ok(quantity)
 }
 
-/// The words with a blank between number and unit, which people leave out: `150mm`.
+/// The words with a space between number and unit, which people leave out: `150mm`.
 fn apart(words: &str) -> Cow<'_, str> {
     match words.find(|c: char| c.is_alphabetic() || c == '°') {
         Some(unit) if unit > 0 && words.as_bytes()[unit - 1].is_ascii_digit() => {
@@ -148,7 +146,7 @@ fn apart(words: &str) -> Cow<'_, str> {
     }
 }
 
-/// Units that a writer would think of; the others are spellings or have a form of their own.
+/// Units to suggest; the others are other spellings of these, or have a form of their own.
 fn shown(symbol: &&str) -> bool {
     !matches!(*symbol, "" | "slope" | "day" | "perms")
 }
@@ -159,7 +157,7 @@ fn units(want: &Want) -> Option<String> {
     (!units.is_empty()).then(|| format!("Write the number with one of the units {}.", units.join(", ")))
 }
 
-/// How the language writes what a drawing has in signs of its own; `after` is what follows the words.
+/// How to write what drawings show with special signs, such as `1'-6"`; `after` is the text that follows the words.
 pub fn habit(words: &str, after: &str) -> Option<&'static str> {
     let sign = |c: char| matches!(c, '\'' | '"' | '\u{2018}' | '\u{2019}' | '\u{201d}' | '\u{2032}' | '\u{2033}');
     let minus = |c: char| matches!(c, '-' | '\u{2012}'..='\u{2014}' | '\u{2212}');
@@ -168,7 +166,7 @@ pub fn habit(words: &str, after: &str) -> Option<&'static str> {
     } else if words.contains(|c: char| matches!(c, '¼' | '½' | '¾' | '\u{2150}'..='\u{215e}')) {
         Some("Write a fraction with a slash: `1-1/2`.")
     } else if words.strip_prefix(minus).is_some_and(|number| number.is_empty() || !words.starts_with('-')) {
-        Some("Write a minus as `-`, with no blank before the number: `-25`.")
+        Some("Write a minus as `-`, with no space before the number: `-25`.")
     } else if words.split_once('/').is_some_and(|(a, b)| a.parse::<u32>().is_ok() && b.parse::<u32>().is_ok()) {
         Some("Join a whole number to its fraction: `1-1/2`.")
     } else {
@@ -203,8 +201,7 @@ fn unknown_unit(words: &str, unit: &str, span: Span, want: &Want) -> Finding {
             .chain(UNITS.iter().map(|u| u.symbol))
             .find(|u| u.eq_ignore_ascii_case(plain) && !u.is_empty())
     });
-    let mut finding = Problem::WrongUnit
-        .at(span, format!("`{}` is no unit that is known here; {} is wanted", short(unit), want.phrase));
+    let mut finding = Problem::WrongUnit.at(span, format!("`{}` is not a unit; expected {}", short(unit), want.phrase));
     if let Some(close) = close {
         finding = finding.fix(format!("Write `{close}`."));
         finding.edits.push(Edit { span: place, text: close.to_owned() });

@@ -1,4 +1,4 @@
-//! The order of a file: which statement stands in which item, and what becomes of braces that do not match.
+//! The structure of a file: which statement belongs to which item, and how to recover from braces that do not match.
 
 use crate::finding::Edit;
 use crate::syntax::build::{Draft, slot_at};
@@ -56,7 +56,7 @@ impl<'a> Outline<'a> {
                 }
                 Token::Open(at) => {
                     closed = false;
-                    self.complain(at, at + 1, "this `{` opens a block that belongs to nothing", None);
+                    self.complain(at, at + 1, "this `{` opens a block that belongs to no statement", None);
                     self.skip_block();
                 }
                 Token::Close(at) => {
@@ -64,8 +64,8 @@ impl<'a> Outline<'a> {
                         self.complain(
                             at,
                             at + 1,
-                            "this `}` closes nothing",
-                            Some("Take it away, or look for a `{` that is missing above."),
+                            "this `}` has no matching `{`",
+                            Some("Delete it, or add the missing `{` above."),
                         );
                     }
                     closed = true;
@@ -78,7 +78,7 @@ impl<'a> Outline<'a> {
         }
     }
 
-    /// Findings since then are about the last item.
+    /// Marks the findings since `before` as belonging to the last item.
     fn bring_home(&mut self, before: usize) {
         let name = self.document.items.last().and_then(|item| item.head.names.first);
         if let Some(name) = name.filter(|_| self.problems.list.len() > before) {
@@ -114,20 +114,20 @@ impl<'a> Outline<'a> {
             Some(form) => {
                 let span = Span::new(self.file, start, word_stop);
                 let finding = Problem::Syntax
-                    .at(span, format!("`{}` begins no statement", short(word)))
+                    .at(span, format!("unknown statement `{}`", short(word)))
                     .fix(format!("Write `{}`.", form.word));
                 self.add_with_edit(finding, span, form.word);
                 self.item(form, start, end, true);
                 true
             }
             None => {
-                let message = format!("`{}` begins no statement", short(&self.text[start..end]));
+                let message = format!("unknown statement `{}`", short(&self.text[start..end]));
                 let words: Vec<&str> = ITEMS.iter().map(|form| form.word).collect();
                 self.complain(
                     start,
                     end,
                     &message,
-                    Some(&format!("A file holds statements that begin with {}.", words.join(", "))),
+                    Some(&format!("Begin a statement with one of {}.", words.join(", "))),
                 );
                 if matches!(self.tokens.peek(), Some(Token::Open(_))) {
                     self.skip_block();
@@ -184,17 +184,17 @@ impl<'a> Outline<'a> {
         let named = with_article(item);
         let message = match count {
             1 => format!(
-                "`{word}` belongs in {named}, and no {} begins above it",
+                "`{word}` belongs in {named}, but no {} begins above it",
                 named.split(' ').next_back().unwrap_or(named)
             ),
-            _ => format!("these {count} statements belong in {named}, and its first line is missing"),
+            _ => format!("these {count} statements belong in {named} whose first line is missing"),
         };
         let form = form_of(ITEMS, named.split(' ').next_back().unwrap_or(named));
         let fix = form.map(|form| format!("Write `{}` above them.", form.shape.replace(" … }", "")));
         self.complain(start, end, &message, fix.as_deref());
     }
 
-    /// An item with its block. With `misspelt` its keyword was not read (which was said), and the rest is.
+    /// An item with its block. With `misspelt`, its keyword could not be read (which was reported), but the rest can.
     fn item(&mut self, form: &'static Form, start: usize, end: usize, misspelt: bool) {
         let head = if misspelt { self.misspelt(form, start, end) } else { self.statement(form, start, end) };
         let doubtful = head.doubtful;
@@ -203,7 +203,7 @@ impl<'a> Outline<'a> {
         self.document.items.push(Item { head, body: Vec::new(), lost: Vec::new(), doubtful, span });
         match self.tokens.peek().copied() {
             Some(Token::Open(at)) if form.keyword == Keyword::Include => {
-                self.complain(at, at + 1, "an include has no block", None);
+                self.complain(at, at + 1, "`include` takes no block", None);
                 self.skip_block();
             }
             Some(Token::Open(at)) => {
@@ -211,11 +211,11 @@ impl<'a> Outline<'a> {
                 self.block(Some(at));
             }
             _ if form.keyword == Keyword::Include => {}
-            // When its statements follow all the same, that is said with them.
+            // When its statements follow anyway, they report the missing brace.
             Some(Token::Head { start, end }) if self.belongs(form, start, end) => {}
             _ => {
-                let message = format!("this {} has no block", form.word);
-                self.complain(start, end, &message, Some("Write what it holds in `{ }` after it."));
+                let message = format!("this {} needs a block", form.word);
+                self.complain(start, end, &message, Some("Write its statements in `{ }` after it."));
             }
         }
     }
@@ -261,7 +261,7 @@ impl<'a> Outline<'a> {
                     return;
                 }
                 Some(Token::Open(at)) => {
-                    self.complain(at, at + 1, "this `{` opens a block that belongs to nothing", None);
+                    self.complain(at, at + 1, "this `{` opens a block that belongs to no statement", None);
                     self.skip_block();
                 }
                 Some(Token::Head { start, end }) => {
@@ -317,7 +317,7 @@ impl<'a> Outline<'a> {
         }
         if again && let Some(earlier) = holder.body.iter().find(|earlier| earlier.keyword == form.keyword) {
             let finding = Problem::Syntax
-                .at(statement.span, format!("`{}` stands a second time in {}", form.word, with_article(item)))
+                .at(statement.span, format!("duplicate `{}` in {}", form.word, with_article(item)))
                 .related(earlier.span, "here is the first one")
                 .fix("Keep one of the two.");
             self.problems.add(Problem::Syntax, finding);
@@ -334,7 +334,7 @@ impl<'a> Outline<'a> {
         let close = nearest(word, forms.iter().map(|form| form.word));
         if let Some(form) = close.and_then(|close| form_of(forms, close)) {
             let finding = Problem::Syntax
-                .at(span, format!("`{}` begins no statement of {}", short(word), with_article(item)))
+                .at(span, format!("unknown statement `{}` in {}", short(word), with_article(item)))
                 .fix(format!("Write `{}`.", form.word));
             self.add_with_edit(finding, Span::new(self.file, start, word_stop), form.word);
             if let Some(name) = lost_name(self.text, self.file, form, start, end)
@@ -345,10 +345,10 @@ impl<'a> Outline<'a> {
         } else {
             let message = match home(word) {
                 Some(home) => format!("`{word}` belongs in {}, not in {}", with_article(home), with_article(item)),
-                None => format!("`{}` begins no statement of {}", short(&self.text[start..end]), with_article(item)),
+                None => format!("unknown statement `{}` in {}", short(&self.text[start..end]), with_article(item)),
             };
             let words: Vec<&str> = forms.iter().map(|form| form.word).collect();
-            let fix = format!("It may hold: {}.", words.join(", "));
+            let fix = format!("It can hold: {}.", words.join(", "));
             self.complain(start, end, &message, Some(&fix));
         }
         if let Some(holder) = self.document.items.last_mut() {
@@ -373,7 +373,7 @@ impl<'a> Outline<'a> {
         *read = recover::head(&mut draft, start, end);
         if !is_item && let Some(Token::Open(at)) = self.tokens.peek().copied() {
             if form.clauses.is_empty() {
-                let finding = Problem::Syntax.at(draft.at(at, at + 1), format!("`{}` has no block", form.word));
+                let finding = Problem::Syntax.at(draft.at(at, at + 1), format!("`{}` takes no block", form.word));
                 draft.problems.add(Problem::Syntax, finding);
                 skip_block(&mut self.tokens, self.text);
             } else {
@@ -391,16 +391,16 @@ impl<'a> Outline<'a> {
         draft.finish()
     }
 
-    /// Goes on with the last item, whose block was closed too early or never opened.
+    /// Continues the last item, whose block was closed too early or never opened.
     fn reopen(&mut self) {
         let Some(item) = self.document.items.last() else { return };
         let (head, end, word) = (item.head.span, item.span.end as usize, with_article(item.head.keyword));
         let closed = self.text.as_bytes().get(end.wrapping_sub(1)) == Some(&b'}') && item.span.end > head.end;
         if closed {
             let message = format!("this `}}` ends {word}, but more of its statements follow");
-            self.complain(end - 1, end, &message, Some("Take this brace away."));
+            self.complain(end - 1, end, &message, Some("Delete this brace."));
         } else {
-            let message = format!("the block of {word} is not opened");
+            let message = format!("the block of {word} has no opening `{{`");
             self.complain(head.start as usize, head.end as usize, &message, Some("Write `{` at the end of this line."));
         }
         self.block(None);
@@ -408,12 +408,7 @@ impl<'a> Outline<'a> {
 
     fn unclosed(&mut self, open: Option<usize>) {
         if let Some(at) = open {
-            self.complain(
-                at,
-                at + 1,
-                "the block that begins here is not closed",
-                Some("Write `}` after its last statement."),
-            );
+            self.complain(at, at + 1, "this block has no closing `}`", Some("Write `}` after its last statement."));
         }
     }
 
@@ -452,7 +447,7 @@ fn own_block(tokens: &mut std::iter::Peekable<Tokens<'_>>, draft: &mut Draft<'_>
                     let apart = text[draft.span.range().end..open].contains('\n');
                     if apart && draft.clauses.len() == before {
                         // A block on lines of its own that begins with another statement was never this one's.
-                        let message = "this `{` opens a block that belongs to nothing".to_owned();
+                        let message = "this `{` opens a block that belongs to no statement".to_owned();
                         draft.refuse(Problem::Syntax, draft.at(open, open + 1), message);
                         return rest_of_block(tokens, text, 1);
                     }
@@ -465,7 +460,7 @@ fn own_block(tokens: &mut std::iter::Peekable<Tokens<'_>>, draft: &mut Draft<'_>
                 draft.refuse(
                     Problem::Syntax,
                     draft.at(at, at + 1),
-                    "this `{` opens a block that belongs to nothing".to_owned(),
+                    "this `{` opens a block that belongs to no statement".to_owned(),
                 );
                 skip_block(tokens, text);
             }
@@ -480,12 +475,12 @@ fn own_block(tokens: &mut std::iter::Peekable<Tokens<'_>>, draft: &mut Draft<'_>
         }
     }
     let finding = Problem::Syntax
-        .at(draft.at(open, open + 1), "the block that begins here is not closed")
+        .at(draft.at(open, open + 1), "this block has no closing `}`")
         .fix("Write `}` after its last clause.");
     draft.problems.add(Problem::Syntax, finding);
 }
 
-/// Passes over a block and all blocks in it, without recursion; an item that begins in column 1 ends it.
+/// Skips a block and all blocks in it, without recursion; an item that begins in column 1 ends it.
 fn skip_block(tokens: &mut std::iter::Peekable<Tokens<'_>>, text: &str) {
     rest_of_block(tokens, text, 0);
 }
@@ -511,7 +506,7 @@ fn rest_of_block(tokens: &mut std::iter::Peekable<Tokens<'_>>, text: &str, mut d
     }
 }
 
-/// The name that an unreadable statement would have given.
+/// The name that an unreadable statement would have defined.
 fn lost_name(text: &str, file: FileId, form: &Form, start: usize, end: usize) -> Option<Span> {
     let named = matches!(
         form.keyword,

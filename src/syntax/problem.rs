@@ -100,10 +100,10 @@ impl Problems {
         if self.left_out > 0 {
             let span = self.first_left_out.unwrap_or(Span::new(file, 0, 0));
             let more = match self.left_out {
-                1 => "1 more error of the text is left out from here on".to_owned(),
-                more => format!("{more} more errors of the text are left out from here on"),
+                1 => "1 more error from here on is not listed".to_owned(),
+                more => format!("{more} more errors from here on are not listed"),
             };
-            self.list.push(Problem::LeftOut.at(span, more).fix("Cure the first ones, then look again."));
+            self.list.push(Problem::LeftOut.at(span, more).fix("Fix the first ones, then check again."));
         }
         self.list
     }

@@ -1,4 +1,4 @@
-//! Reads a statement as far as it can be read, and says where it cannot.
+//! Reads as much of a statement as it can, and reports where it cannot.
 
 use crate::finding::Edit;
 use crate::syntax::build::{Draft, slot_at};
@@ -26,7 +26,7 @@ pub fn head(draft: &mut Draft<'_>, start: usize, end: usize) -> bool {
     }
     if end - start > LONGEST {
         let span = draft.at(start, word_end(text, start, end));
-        draft.refuse(Problem::Syntax, span, "what begins here is longer than a statement can be".to_owned());
+        draft.refuse(Problem::Syntax, span, "the statement that begins here is too long".to_owned());
     } else {
         let phrase = want_of(draft.form.keyword).phrase;
         complain(draft, start, end, rule, phrase, draft.form.shape);
@@ -34,7 +34,7 @@ pub fn head(draft: &mut Draft<'_>, start: usize, end: usize) -> bool {
     false
 }
 
-/// Reads clauses from `at` to `end`. One that cannot be read is said, and the next that begins with a known word goes on.
+/// Reads clauses from `at` to `end`. Reports a clause that it cannot read, and goes on at the next known word.
 pub fn clauses(draft: &mut Draft<'_>, mut at: usize, end: usize) {
     let text = draft.text;
     let before = draft.problems.count(Problem::Syntax);
@@ -71,7 +71,7 @@ pub fn clauses(draft: &mut Draft<'_>, mut at: usize, end: usize) {
     }
 }
 
-/// Says so where an extent is due and a single place is written, as people write it for a row of fasteners.
+/// Reports a single place where a range is expected, as people write it for a row of fasteners.
 fn one_place(draft: &mut Draft<'_>, slot: Slot, at: usize, end: usize) -> bool {
     let text = draft.text;
     let point = match slot {
@@ -88,9 +88,8 @@ fn one_place(draft: &mut Draft<'_>, slot: Slot, at: usize, end: usize) -> bool {
     let words = &text[at..stop];
     let (word, place) = words.split_once(blank).unwrap_or((words, ""));
     let place = place.trim_start_matches(blank);
-    let message =
-        format!("`{}` is one place, and `{}` wants to know from where to where", short(words), draft.form.word);
-    let mut fix = format!("Write `{word} from {place}`, `{word} to {place}` or both ends, as in `{}`.", slot.shape());
+    let message = format!("`{}` is a single place; expected a range for `{}`", short(words), draft.form.word);
+    let mut fix = format!("Write `{word} from {place}`, `{word} to {place}`, or both ends as in `{}`.", slot.shape());
     if draft.form.keyword == Keyword::Fasten {
         fix += &format!(" A single row is a narrow band: at 100 mm, `{word} 90 mm to 110 mm`.");
     }
@@ -99,7 +98,7 @@ fn one_place(draft: &mut Draft<'_>, slot: Slot, at: usize, end: usize) -> bool {
     true
 }
 
-/// Says which of the required clauses are missing.
+/// Reports the required clauses that are missing.
 pub fn required(draft: &mut Draft<'_>) {
     // What is missing may be what could not be read.
     if draft.doubtful {
@@ -111,7 +110,7 @@ pub fn required(draft: &mut Draft<'_>) {
             let message = if *slot == Slot::Because {
                 "this waiver gives no reason".to_owned()
             } else {
-                format!("this `{word}` does not say `{} …`", slot.word().unwrap_or_default())
+                format!("this `{word}` is missing `{} …`", slot.word().unwrap_or_default())
             };
             let finding = Problem::Syntax.at(draft.span, message).fix(format!("Write `{}`.", draft.form.shape));
             draft.problems.add(Problem::Syntax, finding);
@@ -121,7 +120,7 @@ pub fn required(draft: &mut Draft<'_>) {
     }
 }
 
-/// One finding for a rule that stopped: under the word where it stopped, or under the last word when the line ends too early.
+/// One finding for a statement that stopped short: under the word where reading stopped, or under the last word when the line ends too early.
 fn complain(draft: &mut Draft<'_>, start: usize, end: usize, rule: Rule, quantity: &str, shape: &str) {
     let text = draft.text;
     draft.doubtful = true;
@@ -147,7 +146,7 @@ fn complain(draft: &mut Draft<'_>, start: usize, end: usize, rule: Rule, quantit
         } else if expected.is_empty() {
             format!("something is missing after `{}`", short(words))
         } else {
-            format!("{expected} is missing after `{}`", short(words))
+            format!("expected {expected} after `{}`", short(words))
         };
         (draft.at(last.0, last.1), message)
     } else {
@@ -158,9 +157,9 @@ fn complain(draft: &mut Draft<'_>, start: usize, end: usize, rule: Rule, quantit
         let message = if open_quote(words) {
             OPEN_QUOTE.to_owned()
         } else if expected.is_empty() {
-            format!("`{}` is not understood here", short(words))
+            format!("unexpected `{}`", short(words))
         } else {
-            format!("`{}` is not understood here; {expected} is wanted", short(words))
+            format!("unexpected `{}`; expected {expected}", short(words))
         };
         if stopped.expected.iter().any(|e| e == A_QUANTITY) {
             drawn = habit(words, &text[last..end]);
@@ -172,7 +171,7 @@ fn complain(draft: &mut Draft<'_>, start: usize, end: usize, rule: Rule, quantit
     draft.problems.add(Problem::Syntax, finding);
 }
 
-const OPEN_QUOTE: &str = "this text in quotes does not end in its line";
+const OPEN_QUOTE: &str = "this quoted text has no closing quote on its line";
 
 fn open_quote(words: &str) -> bool {
     let Some(inner) = words.strip_prefix('"') else { return false };
@@ -198,20 +197,20 @@ fn stray(draft: &mut Draft<'_>, at: usize, end: usize) {
     let message = if open_quote(first) {
         OPEN_QUOTE.to_owned()
     } else if first.starts_with('"') {
-        format!("{} has no place in `{}`", short(words), form.word)
+        format!("unexpected {} in `{}`", short(words), form.word)
     } else {
-        format!("`{}` is no part of `{}`", short(words), form.word)
+        format!("unexpected `{}` in `{}`", short(words), form.word)
     };
     let mut finding = Problem::Syntax.at(span, message);
     if let Some(close) = nearest(first, known.iter().copied()) {
         finding = finding.fix(format!("Write `{close}`."));
         finding.edits.push(Edit { span: draft.at(at, at + first.len()), text: close.to_owned() });
     } else if matches!(first, "welded" | "clamped") {
-        finding = finding.fix(format!("Write it after the names that it is about: `bonds PIECE {first}`."));
+        finding = finding.fix(format!("Write it after the pieces that it applies to: `bonds PIECE {first}`."));
     } else if known.is_empty() {
         finding = finding.fix(format!("Write it like this: `{}`.", form.shape));
     } else {
-        finding = finding.fix(format!("`{}` may say: {}.", form.word, known.join(", ")));
+        finding = finding.fix(format!("`{}` can have: {}.", form.word, known.join(", ")));
     }
     draft.problems.add(Problem::Syntax, finding);
     draft.doubtful = true;

@@ -42,20 +42,24 @@ fn a_project_changes_what_is_taken_for_granted() {
 #[test]
 fn what_cannot_be_taken_for_granted_is_refused_at_its_place() {
     for (line, at, said) in [
-        ("bead-reach = \"2 perm\"", "\"2 perm\"", "`bead-reach` is a length, and this is a vapor permeance"),
-        ("bead-reach = \"-1 mm\"", "\"-1 mm\"", "`bead-reach` cannot be less than nothing"),
-        ("bead-raech = \"1 mm\"", "bead-raech", "nothing that is taken for granted is called `bead-raech`"),
-        ("wet-before-coldest = 12", "12", "`wet-before-coldest` is a whole number of months, 0 to 11"),
-        ("wet-before-coldest = 1.5", "1.5", "`wet-before-coldest` is a whole number of months, 0 to 11"),
-        ("flashing-roles = \"pan\"", "\"pan\"", "`flashing-roles` is a list of roles, and this is a word"),
-        ("off = true", "assumed", "what is taken for granted has no level and cannot be switched off"),
-        ("level = \"note\"", "assumed", "what is taken for granted has no level and cannot be switched off"),
+        (
+            "bead-reach = \"2 perm\"",
+            "\"2 perm\"",
+            "this value for `bead-reach` is a vapor permeance; expected a length",
+        ),
+        ("bead-reach = \"-1 mm\"", "\"-1 mm\"", "`bead-reach` cannot be negative"),
+        ("bead-raech = \"1 mm\"", "bead-raech", "there is no assumed value `bead-raech`"),
+        ("wet-before-coldest = 12", "12", "`wet-before-coldest` has to be a whole number of months, 0 to 11"),
+        ("wet-before-coldest = 1.5", "1.5", "`wet-before-coldest` has to be a whole number of months, 0 to 11"),
+        ("flashing-roles = \"pan\"", "\"pan\"", "this value for `flashing-roles` is a word; expected a list of roles"),
+        ("off = true", "assumed", "assumed values have no level and cannot be switched off"),
+        ("level = \"note\"", "assumed", "assumed values have no level and cannot be switched off"),
     ] {
         let told = assume(line).err().unwrap_or_else(|| panic!("let through: {line}"));
         assert_eq!(told, [(at.to_owned(), said.to_owned())], "{line}");
     }
     let told = assume("flashing-roles = [\"pan\", \"pann\"]").err().expect("no such role");
-    assert!(told[0].1.starts_with("`pann` is no role of a piece"), "{told:?}");
+    assert!(told[0].1.starts_with("`pann` is not a role of a piece"), "{told:?}");
 }
 
 /// The table of a rule file has to be whole, and there is one.
@@ -77,7 +81,7 @@ fn the_table_is_whole_and_there_is_one() {
         [("rule-key".into(), "`[assumed]` needs a value for `fillet`".into())]
     );
     let twice = [source("assumed.toml", &whole), source("again.toml", &whole), words];
-    assert_eq!(told(&twice), [("rule-duplicate".into(), "what is taken for granted is written already".into())]);
+    assert_eq!(told(&twice), [("rule-duplicate".into(), "the assumed values are already written".into())]);
 }
 
 /// The settings of a library reach its facts; those of a folder cannot, since assemblies are worked out once for all.
@@ -98,5 +102,5 @@ fn the_settings_of_a_library_change_its_findings() {
     assert!(!said.contains("(reverse-lap)") && said.contains("(lap-relies-on-seal)"), "{said}{wrong}");
     let (status, said, wrong) =
         open("[[folder]]\npath = \".\"\n[folder.adjust.assumed]\nfillet = \"1 mm\"\nbecause = \"x\"\n");
-    assert!(status == 2 && format!("{said}{wrong}").contains("holds for the whole library"), "{said}{wrong}");
+    assert!(status == 2 && format!("{said}{wrong}").contains("hold for the whole library"), "{said}{wrong}");
 }

@@ -100,7 +100,7 @@ fn names_of_climates_carry_no_control_characters() {
         assert_eq!((status, out.as_str()), (2, ""), "{name:?}");
         assert!(!said.contains('\u{1b}'), "{said:?}");
     }
-    assert!(run(&folder, &["climate", "t.csv", "--name", "a b"]).2.contains("--name takes a name"));
+    assert!(run(&folder, &["climate", "t.csv", "--name", "a b"]).2.contains("--name takes letters"));
 }
 
 #[test]
@@ -178,14 +178,14 @@ fn links_that_lead_out_of_the_library_are_refused_wherever_they_are_named() {
     write(&folder, "list", "lib/link.detail\n");
     for args in [&["review", "lib"][..], &["review", "lib/link.detail"], &["review", "--files-from", "list"]] {
         let (status, out, said) = run(&folder, args);
-        assert!(status != 0 && out.contains("leads out of the library") && !out.contains("a secret"), "{out}{said}");
+        assert!(status != 0 && out.contains("outside the library") && !out.contains("a secret"), "{out}{said}");
     }
     for settings in
         ["rules = [\"firm\"]\n", "climate = \"climate.detail\"\n", "climate = \"../outside/climate.detail\"\n"]
     {
         write(&folder, "lib/headlap.toml", settings);
         let (status, _, said) = run(&folder, &["review", "lib/link.detail"]);
-        assert!(status == 2 && said.contains("leads out of the library"), "{settings}: {said}");
+        assert!(status == 2 && said.contains("outside the library"), "{settings}: {said}");
     }
 }
 
@@ -231,7 +231,8 @@ fn includes_lead_so_far_and_no_farther() {
     let (status, rules) = found(&folder, &["review", "lib", "--format", "lines"]);
     assert_eq!((status, rules), (1, vec!["include-failed".to_owned(); 4]));
     // A ring.
-    for (count, message) in [(50, "leads back to this file"), (51, "leads through more than 50 files")] {
+    for (count, message) in [(50, "leads back to this file"), (51, "includes are circular or more than 50 files deep")]
+    {
         let _ = fs::remove_dir_all(folder.join("lib"));
         for n in 0..count {
             write(&folder, &format!("lib/{n}.detail"), &format!("include \"{}.detail\"\n", (n + 1) % count));

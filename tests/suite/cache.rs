@@ -329,5 +329,5 @@ fn small_runs_and_no_cache_keep_nothing_and_a_folder_that_is_closed_is_no_failur
     let out = program(&folder, &["--cache", "details/a.detail"]).output().expect("run");
     assert_eq!(out.status.code(), Some(0), "as without");
     let said = String::from_utf8_lossy(&out.stderr).into_owned();
-    assert!(said.contains("the results could not be kept"), "{said}");
+    assert!(said.contains("the results could not be cached"), "{said}");
 }

@@ -41,17 +41,17 @@ fn what_stops_a_check_says_that_nothing_was_checked() {
     write("list.json", "no list");
     let (status, out, said) = run(&folder, &["review", "a.detail", "--known", "list.json"]);
     assert_eq!((status, out.as_str()), (2, ""));
-    assert!(said.contains("this is no list of known findings"), "{said}");
+    assert!(said.contains("this is not a list of known findings"), "{said}");
     assert!(said.contains("--write-known list.json"), "{said}");
     write("headlap.toml", "rulez = []");
     let (status, out, said) = run(&folder, &["review", "a.detail"]);
     assert_eq!((status, out.as_str()), (2, ""));
-    assert!(said.ends_with("headlap: nothing was checked: this has to be put right first\n"), "{said}");
+    assert!(said.ends_with("headlap: nothing was checked; correct this first\n"), "{said}");
     assert!(!said.contains("1 file checked"), "{said}");
     write("b.detail", "detail {");
     let (status, _, said) = run(&folder, &["tidy", "b.detail"]);
     assert_eq!(status, 2);
-    assert!(said.ends_with("headlap: b.detail is left as it is\n"), "{said}");
+    assert!(said.ends_with("headlap: b.detail was not formatted\n"), "{said}");
 }
 
 #[test]
@@ -63,7 +63,7 @@ fn start_leaves_a_used_folder_alone() {
     fs::write(folder.join("new/library/details.detail"), "mine").expect("the target folder can be written");
     let (status, _, said) = run(&folder, &["start", "new/library"]);
     assert_eq!(status, 2);
-    assert!(said.contains("already holds something"));
+    assert!(said.contains("is not empty"));
     assert_eq!(fs::read_to_string(folder.join("new/library/details.detail")).expect("it is there"), "mine");
 }
 
@@ -183,7 +183,7 @@ fn known_findings_pass_and_new_ones_fail() {
     assert_eq!((status, after.len()), (0, before.len()));
     assert!(after.iter().all(|(_, _, known)| *known));
     let (status, text, _) = run(&folder.join("library"), &["review", ".", "--known", "known.json"]);
-    assert_eq!((status, text.contains("Known before, and so not shown"), text.contains("── 1 ──")), (0, true, false));
+    assert_eq!((status, text.contains("Known findings, not shown"), text.contains("── 1 ──")), (0, true, false));
 
     // Moved lines and a renamed file change nothing.
     fs::remove_file(folder.join("library/walls/a.detail")).expect("it is there");
@@ -361,7 +361,7 @@ fn without_settings_the_checkout_is_the_root_and_then_the_folder_of_the_run() {
     write(&folder, "walls/c.detail", "include \"../base.detail\"\n");
     assert_eq!(reviewed(&folder, &["walls/c.detail"]), (0, vec![]));
     let (_, out, _) = run(&folder.join("walls"), &["review", "c.detail"]);
-    assert!(out.contains("a headlap.toml in a folder above"), "it says what to do: {out}");
+    assert!(out.contains("headlap.toml in a folder above"), "it says what to do: {out}");
     fs::create_dir(folder.join(".git")).expect("a folder");
     assert_eq!(reviewed(&folder.join("walls"), &["c.detail"]), (0, vec![]));
     fs::remove_dir_all(&folder).expect("it was made");

@@ -169,12 +169,12 @@ fn what_could_not_be_read_is_never_no_change() {
     for (name, issued, submitted) in [("unread", ISSUED, &*broken), ("unread-issued", &broken, &*broken)] {
         let (status, text) = sides(name, &[("a.detail", issued)], &[("a.detail", submitted)], &[]);
         assert_eq!(status, 1, "{text}");
-        assert!(text.contains("Not read in the submittal") && text.contains("was not compared"), "{text}");
+        assert!(text.contains("Unreadable text in the submittal") && text.contains("was not compared"), "{text}");
         assert!(!text.contains("changes nothing"), "{text}");
     }
     let (status, text) = sides("mended", &[("a.detail", &broken)], &[("a.detail", ISSUED)], &[]);
     assert_eq!(status, 1, "{text}");
-    assert!(text.contains("Not read in the issued details"), "{text}");
+    assert!(text.contains("Unreadable text in the issued details"), "{text}");
 }
 
 #[test]

@@ -147,7 +147,7 @@ fn a_watched_library_is_checked_after_every_change() {
     let mut asides = BufReader::new(child.stderr.take().expect("a pipe")).lines();
     let mut line = || lines.next().expect("a line").expect("text");
     assert!(line().starts_with("b.detail:7:") && line().starts_with("walls/a.detail:7:"));
-    assert_eq!(asides.next().expect("a line").expect("text"), "headlap: waiting for a change; stop with Ctrl-C");
+    assert_eq!(asides.next().expect("a line").expect("text"), "headlap: waiting for changes; stop with Ctrl-C");
     fs::write(folder.join("b.detail"), "").expect("written");
     assert!(line().starts_with("walls/a.detail:7:"), "one is mended");
     child.kill().expect("it still waits");

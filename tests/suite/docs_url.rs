@@ -54,7 +54,7 @@ fn an_address_holds_nothing_that_a_terminal_acts_on() {
         write(&folder, "headlap.toml", &format!("docs-url = {wrong}\n"));
         let (status, out, said) = run(&folder, &["review", "a.detail"]);
         assert_eq!((status, out.as_str()), (2, ""), "{wrong}");
-        assert!(said.contains("`docs-url` is a web address") && !said.contains('\x1b'), "{wrong}: {said}");
+        assert!(said.contains("`docs-url` has to be a web address") && !said.contains('\x1b'), "{wrong}: {said}");
     }
 }
 

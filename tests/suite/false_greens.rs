@@ -90,7 +90,7 @@ fn settings_that_lie_elsewhere_are_refused() {
     write(&folder, "library/a.detail", REVERSED);
     std::os::unix::fs::symlink("../outside/headlap.toml", folder.join("library/headlap.toml")).expect("a link");
     let (status, _, said) = run(&folder, &["review", "library"]);
-    assert!(status == 2 && said.contains("a link that leads out"), "{status} {said}");
+    assert!(status == 2 && said.contains("a link to a place outside"), "{status} {said}");
 }
 
 #[test]
@@ -126,7 +126,7 @@ fn a_rule_that_takes_the_place_of_a_stock_one_is_an_exception() {
     write(&folder, "firm.toml", rule);
     write(&folder, "a.detail", REVERSED);
     let (_, out, said) = run(&folder, &["exceptions"]);
-    assert!(out.contains("firm.toml:2") && out.contains("takes the place of the stock one"), "{out}{said}");
+    assert!(out.contains("firm.toml:2") && out.contains("replaces the stock rule"), "{out}{said}");
 }
 
 #[test]
@@ -209,7 +209,7 @@ fn a_link_to_a_folder_elsewhere_is_told() {
     write(&folder, "library/a.detail", "climate six { zone 6A }\n");
     std::os::unix::fs::symlink("../outside", folder.join("library/d")).expect("a link");
     let (status, out, said) = run(&folder, &["review", "library"]);
-    assert!(status != 0 && (out + &said).contains("a link that leads out"), "{said}");
+    assert!(status != 0 && (out + &said).contains("a link to a place outside"), "{said}");
     // One within the library leads to what is checked anyway.
     std::fs::remove_file(folder.join("library/d")).expect("it is there");
     write(&folder, "library/e/c.detail", "climate seven { zone 7 }\n");

@@ -135,7 +135,7 @@ fn every_form_has_as_many_findings_as_the_report() {
         assert_eq!(json["findings"].as_array().map(Vec::len), Some(count));
         let text = written(|report, out| output::text(report, output::Look::PLAIN, out), &report);
         assert_eq!(text.lines().filter(|l| l.starts_with("── ")).count(), count - waived - report.summary().known);
-        assert_eq!(text.contains("Known before, and so not shown: 1 "), report.summary().known == 1);
+        assert_eq!(text.contains("Known findings, not shown: 1 "), report.summary().known == 1);
         assert_eq!(text.lines().filter(|l| l.trim_start().starts_with("because ")).count(), waived);
     }
 }

@@ -304,5 +304,5 @@ fn nonsense_is_an_error_with_words() {
     let year = Year::new(&[humid(0.0, 0.5); 12], class(3)).unwrap();
     let wetting = Wetting { layer: 4, mass: 1.0, start: 0 };
     let missing = drying(&[Layer::new(1.0, 1.0)], surfaces, &year, wetting).unwrap_err();
-    assert_eq!(missing.to_string(), "there is no layer 5, only 1");
+    assert_eq!(missing.to_string(), "there is no layer 5; there are 1");
 }

@@ -68,7 +68,7 @@ fn every_finding_is_there_once_with_all_that_it_says() {
         );
         assert!(page.contains(&format!("Face of {}", detail.detail.name)), "{}", detail.detail.name);
     }
-    for words in ["Drawing set", "2028-12-31", "Reviewer&#39;s sheet", "Caution.", "Order of work", "fRsi"] {
+    for words in ["Drawing set", "2028-12-31", "Reviewer&#39;s sheet", "Caution.", "Installation sequence", "fRsi"] {
         assert!(page.contains(words) || page.contains(&words.replace("&#39;", "'")), "{words}");
     }
 }

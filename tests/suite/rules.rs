@@ -450,7 +450,7 @@ fn what_goes_together_is_taken_and_what_does_not_is_refused_once() {
         ("material", "kind == slip", "`shet`"),
         ("material", "kind in [slip]", "`shet`"),
         ("material", "surface == \"vinil\"", "`vinil`"),
-        ("material", "kind == adhesive", "the two words come from different lists and are never equal"),
+        ("material", "kind == adhesive", "the two words come from different lists, so they are never equal"),
         ("material", "kind in [adhesive]", "a word cannot be in a list with a word"),
         ("material", "kind in [thickness]", "a word cannot be in a list with a length"),
         ("material", "thickness in [1 perm]", "a length cannot be in a list with a vapor permeance"),
@@ -462,15 +462,15 @@ fn what_goes_together_is_taken_and_what_does_not_is_refused_once() {
         ("layer", "assembly == thickness", "an assembly and a length cannot be compared"),
         ("layer", "thickness == permeance", "a length and a vapor permeance cannot be compared"),
         ("material", "max(thickness, 1 perm) > 1 mm", "a length and a vapor permeance cannot be compared"),
-        ("lap", "over + under > 1 mm", "a piece and a piece cannot be calculated with"),
+        ("lap", "over + under > 1 mm", "a piece and a piece cannot be used in arithmetic"),
         ("piece", "slope > 1 mm", "cannot be compared"),
-        ("material", "yes.kind == no", "`yes` is no field"),
-        ("material", "thickness > 1foo", "`foo` does not continue the expression"),
-        ("material", "thickness mm", "`mm` does not continue the expression"),
-        ("material", "kind < board", "only quantities are larger or smaller"),
-        ("material", "lookup(least, thickness) > 1 mm", "wants a word here, and this is a length"),
+        ("material", "yes.kind == no", "`yes` is neither a field"),
+        ("material", "thickness > 1foo", "unexpected `foo`"),
+        ("material", "thickness mm", "unexpected `mm`"),
+        ("material", "kind < board", "compares quantities only"),
+        ("material", "lookup(least, thickness) > 1 mm", "takes a word here, but this is a length"),
         ("material", "lookup(bond, slip, surface) == yes", "`shet`"),
-        ("material", "lookup(1 mm, kind) > 1 mm", "the name of a table is due here"),
+        ("material", "lookup(1 mm, kind) > 1 mm", "expected the name of a table"),
         ("material", "count()", "`count` takes a list, and a condition if wanted"),
         ("material", "known(kind, kind)", "`known` takes one value"),
         ("material", "any(kind)", "`any` takes a list and a condition"),
@@ -537,16 +537,16 @@ fn words_that_join_conditions_are_no_names() {
 #[test]
 fn constants_are_what_toml_and_the_language_both_read() {
     for (value, message) in [
-        ("0x10", "a constant is a quantity, a word, a number"),
-        ("1e13", "out of all range"),
-        ("inf", "out of all range"),
+        ("0x10", "expected a quantity, a word, a number"),
+        ("1e13", "out of range"),
+        ("inf", "out of range"),
         ("\"two words\"", "neither a quantity nor a word"),
         ("\"\"", "neither a quantity nor a word"),
-        ("\"1mm\"", "a blank stands between a number and its unit: `1 mm`"),
+        ("\"1mm\"", "expected a space between the number and its unit: `1 mm`"),
         ("\"a b\"", "neither a quantity nor a word"),
-        ("[\"1 mm\", \"1 perm\"]", "a list holds words alone, or quantities of one dimension"),
-        ("[\"sheet\", \"1 mm\"]", "a list holds words alone, or quantities of one dimension"),
-        ("[]", "a list holds words alone, or quantities of one dimension"),
+        ("[\"1 mm\", \"1 perm\"]", "a list has to hold only words, or only quantities of one dimension"),
+        ("[\"sheet\", \"1 mm\"]", "a list has to hold only words, or only quantities of one dimension"),
+        ("[]", "a list has to hold only words, or only quantities of one dimension"),
         ("1979-05-27", "this is of type datetime"),
     ] {
         let found = problems(&rule(&format!("needs = 'known(limit)'\nlimit = {value}")));
@@ -804,7 +804,7 @@ fn a_column_takes_words_of_its_own_list_alone() {
         assert!(load(&asks(about, field)).is_ok(), "{list}: {:?}", problems(&asks(about, field)));
         let (other, strange) = if about == "material" { ("lap", "run") } else { ("material", "surface") };
         let refused = problems(&asks(other, strange));
-        assert!(refused.iter().any(|f| f.message.contains(&format!("wants a word of {list}"))), "{list}: {refused:?}");
+        assert!(refused.iter().any(|f| f.message.contains(&format!("takes a word of {list}"))), "{list}: {refused:?}");
     }
 }
 
@@ -968,9 +968,9 @@ fn a_cure_removes_the_finding_and_brings_no_other() {
     assert_eq!(cured("thin stray", "stray"), []);
     assert_eq!(cured("thin thin", "mended").len(), 0);
     let problem = |message: &str, at: &str| vec![(message.to_string(), at.to_string())];
-    assert_eq!(cured("thin thin", "ah thin"), problem("the cure leaves what thin finds: here", "thin"));
-    assert_eq!(cured("thin", "stray"), problem("the cure brings a finding of stray: here", "stray"));
-    assert_eq!(cured("thin stray", "stray stray"), problem("the cure brings a finding of stray: here", "stray"));
+    assert_eq!(cured("thin thin", "ah thin"), problem("thin still finds this after the cure: here", "thin"));
+    assert_eq!(cured("thin", "stray"), problem("the cure brings a new finding of stray: here", "stray"));
+    assert_eq!(cured("thin stray", "stray stray"), problem("the cure brings a new finding of stray: here", "stray"));
     assert_eq!(cured("thin", "syntax"), problem("this example cannot be read as meant: here", "syntax"));
 }
 
@@ -1069,6 +1069,6 @@ mod hostile {
 fn a_mistyped_constant_is_told_where_a_word_could_stand() {
     let text = rule("when = 'kind in laped'\nlapped = [\"sheet\", \"tape\"]");
     let found = problems(&text);
-    let told = found.iter().find(|f| f.message.starts_with("`laped` is none of the words")).expect("a problem");
+    let told = found.iter().find(|f| f.message.starts_with("`laped` is unknown here")).expect("a problem");
     assert_eq!(told.fix.as_deref(), Some("Did you mean `lapped`?"));
 }

@@ -98,7 +98,7 @@ fn commands_that_show_what_they_work_out_report_what_they_could_not_read() {
     for args in [&["facts", "."] as &[&str], &["sequence", "."], &["draw", ".", "--out", "drawings"]] {
         let (status, _, said) = run("shown", BROKEN, args);
         assert_eq!(status, 1, "{args:?}: {said}");
-        assert!(said.contains("a.detail:6:3") && said.contains("not whole"), "{said}");
+        assert!(said.contains("a.detail:6:3") && said.contains("incomplete"), "{said}");
         let (status, ..) = run("bytes", "\u{0}", &[args, &["missing.detail"]].concat());
         assert_eq!(status, 2, "{args:?}");
         let (status, _, said) = run("only", BROKEN, &[args, &["--only", "D2"]].concat());

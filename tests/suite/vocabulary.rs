@@ -410,11 +410,11 @@ fn the_way_of_a_drop_says_where_it_starts_and_where_it_leaves() {
     let band = |wrap: &str| format!("piece wrap wrap-open {wrap}\npiece band acrylic-tape up 0 mm to 50 mm");
     assert_eq!(
         way(&band(""), "reverse"),
-        ["rain runs down wrap from above", "runs down wrap to 50 mm and passes behind band", "runs off down wrap"]
+        ["rain runs down wrap from above", "runs down wrap to 50 mm and gets behind band", "runs off down wrap"]
     );
     assert_eq!(
         way(&band("up -100 mm to 300 mm with drip"), "reverse"),
-        ["rain meets wrap at 300 mm", "runs down wrap to 50 mm and passes behind band", "drips off wrap at -100 mm"]
+        ["rain meets wrap at 300 mm", "runs down wrap to 50 mm and gets behind band", "drips off wrap at -100 mm"]
     );
     assert_eq!(
         way("piece deck plywood\nsheltered up from 500 mm", "bare"),
@@ -428,8 +428,8 @@ fn the_way_of_a_drop_says_where_it_starts_and_where_it_leaves() {
             "relies"
         ),
         [
-            "with the seal of tape lost, passes behind it at 40 mm",
-            "runs down high to 0 mm and passes behind low",
+            "gets behind tape at 40 mm once its seal fails",
+            "runs down high to 0 mm and gets behind low",
             "drops from high onto deck at 0 mm",
             "wets deck at 0 mm"
         ]

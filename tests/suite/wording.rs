@@ -73,17 +73,17 @@ fn a_single_height_is_told_what_to_write() {
     let lines = "piece wall concrete\npiece wrap wrap-open up from 0 in\n\
                  fasten wrap with cap-staple every 16 in up 4 in";
     let (message, fix) = told("syntax", lines);
-    assert_eq!(message, "`up 4 in` is one place, and `fasten` wants to know from where to where");
+    assert_eq!(message, "`up 4 in` is a single place; expected a range for `fasten`");
     assert_eq!(
         fix,
-        "Write `up from 4 in`, `up to 4 in` or both ends, as in `up 0 mm to 150 mm`. \
+        "Write `up from 4 in`, `up to 4 in`, or both ends as in `up 0 mm to 150 mm`. \
          A single row is a narrow band: at 100 mm, `up 90 mm to 110 mm`."
     );
     let (message, fix) = told("syntax", "piece wall concrete along 4 ft 2 in up from 0 in");
-    assert_eq!(message, "`along 4 ft 2 in` is one place, and `piece` wants to know from where to where");
-    assert_eq!(fix, "Write `along from 4 ft 2 in`, `along to 4 ft 2 in` or both ends, as in `along 0 mm to 150 mm`.");
+    assert_eq!(message, "`along 4 ft 2 in` is a single place; expected a range for `piece`");
+    assert_eq!(fix, "Write `along from 4 ft 2 in`, `along to 4 ft 2 in`, or both ends as in `along 0 mm to 150 mm`.");
     let (message, _) = told("syntax", "piece wall concrete up 0 mm ot 50 mm");
-    assert!(message.starts_with("`ot` is not understood"), "{message}");
+    assert!(message.starts_with("unexpected `ot`"), "{message}");
 }
 
 #[test]

@@ -26,16 +26,19 @@ pub const FIELDS: &[Field] = &[
         third(i, |a| a.bridge)
     })
     .hangs(Hangs::Always),
-    field_of("cover", Type::Item(Kind::Piece), "what runs across the whole joint outboard of both", |i| {
+    field_of("cover", Type::Item(Kind::Piece), "the piece that covers the whole joint outboard of both", |i| {
         third(i, |a| a.cover)
     })
     .hangs(Hangs::Always),
-    field_of("backing", Type::Item(Kind::Piece), "what runs on across the whole joint inboard of both", |i| {
-        third(i, |a| a.backing)
-    })
+    field_of(
+        "backing",
+        Type::Item(Kind::Piece),
+        "the piece that continues across the whole joint inboard of both",
+        |i| third(i, |a| a.backing),
+    )
     .hangs(Hangs::Always),
     field_of("folded", Type::YesNo, "the face turns at the joint", |i| with(i, |_, a| Value::YesNo(a.folded))),
-    field_of("detail", Type::Item(Kind::Detail), "the detail that it lies in", of_detail),
+    field_of("detail", Type::Item(Kind::Detail), "the detail that it is in", of_detail),
 ];
 
 fn third(item: Item<'_>, which: fn(&Abutment) -> Option<usize>) -> Value<'_> {

@@ -29,9 +29,12 @@ pub const FIELDS: &[Field] = &[
     field_of("has-climate", Type::YesNo, "it names a climate", |i| {
         with(i, |f| Value::YesNo(f.assembly.climate.is_some()))
     }),
-    field_of("has-year", Type::YesNo, "its climate gives twelve months and a room, and every value is known", |i| {
-        with(i, |f| Value::YesNo(years(f).next().is_some()))
-    }),
+    field_of(
+        "has-year",
+        Type::YesNo,
+        "its climate gives twelve months and an indoor climate, and every value is known",
+        |i| with(i, |f| Value::YesNo(years(f).next().is_some())),
+    ),
     field_of("room", Type::Text, "temperature and humidity indoors, as its climate states them", |i| {
         with(i, |f| f.room.as_deref().map_or(Value::ABSENT, Value::Text))
     }),
@@ -87,7 +90,7 @@ pub const FIELDS: &[Field] = &[
     field_of(
         "continuous-insulation",
         RESISTANCE,
-        "labelled, of what keeps the sheathing warm: insulation outboard of the cavities, and foam in them against the sheathing",
+        "labeled resistance of what keeps the sheathing warm: insulation outboard of the cavities, and foam in them against the sheathing",
         |i| {
             with(i, |f| match f.continuous_insulation() {
                 Ok(r) => Value::Quantity(Quantity::from_si(r, unit_named("R").expect("in the table"))),
@@ -130,7 +133,7 @@ pub const FIELDS: &[Field] = &[
     field_of("sheathing", Type::Item(Kind::Layer), "the board that sheathes the frame", |i| {
         with(i, |f| f.sheathing().map_or(Value::ABSENT, |n| Value::Item(Item::Layer(f, n))))
     }),
-    field_of("undeclared", Type::Words(Family::Control), "what its kind has to control and no layer does", |i| {
+    field_of("undeclared", Type::Words(Family::Control), "controls that its kind needs and no layer provides", |i| {
         with(i, |f| Value::Words(WordSet::Controls(f.undeclared())))
     }),
     field_of("water-declared", Type::YesNo, "some layer controls water", |i| declares(i, Control::Water)),
@@ -200,7 +203,7 @@ fn design<'a>(item: Item<'a>, of: fn(Kept) -> f64) -> Value<'a> {
     })
 }
 
-/// No number: for want of a property where a climate is given, else because nobody asked.
+/// No number: a property is missing if there is a climate; otherwise none was needed.
 fn unknown(facts: &AssemblyFacts) -> Value<'_> {
     match facts.lacks.first() {
         Some(lack) if facts.assembly.climate.is_some() => missing(lack),

@@ -1,23 +1,29 @@
-//! Fields of transitions, edges and turns: whether a control goes on.
+//! Fields of transitions, edges and turns: whether a control is continuous.
 
-use crate::facts::DetailFacts;
 use crate::facts::face::{Coordinate, Edge, OPEN_HIGH, OPEN_LOW, SealFact, Transition, Turn};
 use crate::facts::vocabulary::drainage::{of_detail, piece};
 use crate::facts::vocabulary::{Family, Field, Hangs, Item, Kind, Type, Value, field_of};
+use crate::facts::{DetailFacts, holds};
 use crate::quantity::{Dimension, Quantity, base_unit};
 
 const LENGTH: Type = Type::Quantity(Dimension::Length);
 
 pub const TRANSITION: &[Field] = &[
-    field_of("control", Type::Word(Family::Control), "what has to go on: water, air, vapor or thermal", |i| {
-        transition(i, |_, t| Value::Word(t.control.word()))
-    }),
+    field_of(
+        "control",
+        Type::Word(Family::Control),
+        "the control that has to be continuous: water, air, vapor or thermal",
+        |i| transition(i, |_, t| Value::Word(t.control.word())),
+    ),
     field_of("from", Type::Item(Kind::Assembly), "the first joined assembly", |i| side(i, 0)),
     field_of("to", Type::Item(Kind::Assembly), "the second joined assembly, or the only one", |i| side(i, 1)),
-    field_of("continuous", Type::YesNo, "a path of linked pieces leads across; for air and vapor, all along", |i| {
-        transition(i, |_, t| Value::YesNo(t.continuous))
-    }),
-    field_of("partly", Type::YesNo, "air or vapor: a path leads across at one place and none at another", |i| {
+    field_of(
+        "continuous",
+        Type::YesNo,
+        "linked pieces carry it across; for air and vapor, along the whole joint",
+        |i| transition(i, |_, t| Value::YesNo(t.continuous)),
+    ),
+    field_of("partly", Type::YesNo, "for air or vapor: it is carried across at some places and not at others", |i| {
         transition(i, |_, t| Value::YesNo(t.partly))
     }),
     field_of("shown", Type::YesNo, "each side has a piece of its control layer in the detail", |i| {
@@ -36,17 +42,20 @@ pub const TRANSITION: &[Field] = &[
     field_of("far", Type::Item(Kind::Piece), "the first piece beyond the break", |i| {
         across(i, |f, _, [_, far]| piece(f, far))
     }),
-    // An end that cannot hold the control is told as such (claim-without-hold): no joint to it would be any better.
+    // An end that cannot hold the control has its own finding (claim-without-hold): no joint to it would be any better.
     field_of("able", Type::YesNo, "near and far both hold the control, so that a joint could carry it across", |i| {
-        across(i, |f, t, pair| Value::YesNo(pair.iter().all(|&p| f.detail.pieces[p].material.holds.has(t.control))))
+        across(i, |f, t, pair| Value::YesNo(pair.iter().all(|&p| holds(&f.detail, &f.detail.pieces[p]).has(t.control))))
     }),
-    field_of("misplaced-bead", Type::YesNo, "a bead is to join near and far, and lies where they do not meet", |i| {
-        across(i, |f, _, pair| Value::YesNo(f.face.seals.iter().any(|seal| !seal.touches && joins(f, seal, pair))))
-    }),
+    field_of(
+        "misplaced-bead",
+        Type::YesNo,
+        "a bead is drawn to join near and far, but lies where they do not meet",
+        |i| across(i, |f, _, pair| Value::YesNo(f.face.seals.iter().any(|seal| !seal.touches && joins(f, seal, pair)))),
+    ),
     field_of("within", Type::YesNo, "the detail lies within one assembly", |i| {
         transition(i, |f, _| Value::YesNo(f.assemblies.len() == 1))
     }),
-    field_of("detail", Type::Item(Kind::Detail), "the detail that it lies in", of_detail),
+    field_of("detail", Type::Item(Kind::Detail), "the detail that it is in", of_detail),
 ];
 
 pub const EDGE: &[Field] = &[
@@ -58,16 +67,16 @@ pub const EDGE: &[Field] = &[
         .hangs(Hangs::Always),
     field_of("sealed", Type::YesNo, "something seals it along its length", |i| edge(i, |_, e| Value::YesNo(e.sealed)))
         .hangs(Hangs::Always),
-    field_of("flanged", Type::YesNo, "just inside of it the piece lies over something that goes on beyond", |i| {
-        edge(i, |_, e| Value::YesNo(e.flanged))
-    })
-    .hangs(Hangs::Always),
     field_of(
-        "unit",
-        Type::Item(Kind::Piece),
-        "the unit that lies over it and goes on beyond, where there is one",
-        |i| edge(i, |f, e| e.unit.map_or(Value::ABSENT, |unit| piece(f, unit))),
+        "flanged",
+        Type::YesNo,
+        "just inside this edge the piece lies over something that continues past it",
+        |i| edge(i, |_, e| Value::YesNo(e.flanged)),
     )
+    .hangs(Hangs::Always),
+    field_of("unit", Type::Item(Kind::Piece), "the unit that covers it and continues past it, if any", |i| {
+        edge(i, |f, e| e.unit.map_or(Value::ABSENT, |unit| piece(f, unit)))
+    })
     .hangs(Hangs::Always),
     field_of("open-from", LENGTH, "where its open stretch begins; unknown when that runs off the detail", |i| {
         edge(i, |f, e| end(f, e, e.open.map(|open| open.low)))
@@ -78,7 +87,7 @@ pub const EDGE: &[Field] = &[
     })
     .hangs(Hangs::Always),
     field_of("height", LENGTH, "where it lies", |i| edge(i, |f, e| Value::Quantity(f.length(Some(e.piece), e.at)))),
-    field_of("detail", Type::Item(Kind::Detail), "the detail that it lies in", of_detail),
+    field_of("detail", Type::Item(Kind::Detail), "the detail that it is in", of_detail),
 ];
 
 pub const TURN: &[Field] = &[
@@ -110,7 +119,7 @@ pub const TURN: &[Field] = &[
     field_of(
         "angle",
         Type::Quantity(Dimension::Number),
-        "degrees by which the face turns there: toward the building less than 0, as at an eave",
+        "degrees by which the face turns there; negative toward the building, as at an eave",
         |i| {
             turn(i, |f, t| {
                 f.fold_angle(t.fold).map_or(Value::ABSENT, |angle| {
@@ -119,7 +128,7 @@ pub const TURN: &[Field] = &[
             })
         },
     ),
-    field_of("detail", Type::Item(Kind::Detail), "the detail that it lies in", of_detail),
+    field_of("detail", Type::Item(Kind::Detail), "the detail that it is in", of_detail),
 ];
 
 fn transition<'a>(item: Item<'a>, value: impl FnOnce(&'a DetailFacts, &'a Transition) -> Value<'a>) -> Value<'a> {

@@ -18,7 +18,7 @@ pub const FIELDS: &[Field] = &[
     field_of("sheet", Type::Text, "detail and sheet number of the drawing", |i| {
         with(i, |f| f.detail.sheet.as_deref().map_or(Value::ABSENT, Value::Text))
     }),
-    field_of("pieces", Type::Items(Kind::Piece), "its pieces, in order of installation", |i| {
+    field_of("pieces", Type::Items(Kind::Piece), "its pieces, in installation order", |i| {
         with(i, |f| Value::Items(f.items(Kind::Piece)))
     }).hangs(Hangs::Always),
     field_of("laps", Type::Items(Kind::Lap), "its laps", |i| with(i, |f| Value::Items(f.items(Kind::Lap)))).hangs(Hangs::Always),
@@ -26,7 +26,7 @@ pub const FIELDS: &[Field] = &[
     field_of("drops", Type::Items(Kind::Drop), "what happens to drops on it", |i| {
         with(i, |f| Value::Items(f.items(Kind::Drop)))
     }).hangs(Hangs::Always),
-    field_of("transitions", Type::Items(Kind::Transition), "whether each control goes on across it", |i| {
+    field_of("transitions", Type::Items(Kind::Transition), "whether each control is continuous across it", |i| {
         with(i, |f| Value::Items(f.items(Kind::Transition)))
     }).hangs(Hangs::Always),
     field_of("seals", Type::Items(Kind::Seal), "its beads", |i| with(i, |f| Value::Items(f.items(Kind::Seal)))).hangs(Hangs::Always),
@@ -50,10 +50,10 @@ pub const FIELDS: &[Field] = &[
             widest.map_or(Value::ABSENT, Value::Quantity)
         })
     }).hangs(Hangs::Always),
-    field_of("grade", Type::Quantity(Dimension::Length), "height of the finished ground", |i| {
+    field_of("grade", Type::Quantity(Dimension::Length), "height of finished grade", |i| {
         with(i, |f| stated(f.detail.grade))
     }),
-    field_of("paved", Type::YesNo, "paving lies on the finished ground", |i| with(i, |f| Value::YesNo(f.detail.paved))),
+    field_of("paved", Type::YesNo, "paving covers the finished grade", |i| with(i, |f| Value::YesNo(f.detail.paved))),
     field_of(
         "slope",
         Type::Quantity(Dimension::Slope),
@@ -77,7 +77,7 @@ pub const FIELDS: &[Field] = &[
             })
         },
     ),
-    field_of("valley", Type::YesNo, "water runs to a line of it from both sides", |i| {
+    field_of("valley", Type::YesNo, "it has a line that water runs to from both sides, such as a valley", |i| {
         with(i, |f| Value::YesNo(!f.detail.valleys.is_empty()))
     }),
     field_of("exposed", Type::Quantity(Dimension::Duration), "days that it stays uncovered", |i| {

@@ -28,7 +28,7 @@ pub const LAP: &[Field] = &[
         lap(i, |_, l| Value::YesNo(l.bridged.is_some()))
     })
     .hangs(Hangs::Always),
-    field_of("bridge", Type::Item(Kind::Piece), "that third piece; one that holds water goes before others", |i| {
+    field_of("bridge", Type::Item(Kind::Piece), "that third piece; a watertight one comes before others", |i| {
         lap(i, |f, l| l.bridged.map_or(Value::ABSENT, |third| piece(f, third)))
     })
     .hangs(Hangs::Always),
@@ -36,14 +36,14 @@ pub const LAP: &[Field] = &[
         lap(i, |_, l| Value::YesNo(l.sealed || l.bridged.is_some()))
     })
     .hangs(Hangs::Always),
-    field_of("led-out", Type::YesNo, "a flashing between the two drips off in front of the lower", |i| {
+    field_of("led-out", Type::YesNo, "a flashing between the two drips outboard of the lower", |i| {
         lap(i, |_, l| Value::YesNo(l.led_out))
     })
     .hangs(Hangs::Always),
     field_of(
         "weep-rise",
         Type::Quantity(Dimension::Length),
-        "how high above the foot of the upper piece the lowest weeps stand that drain the lower",
+        "height of the lowest weeps that drain the lower piece, above the foot of the upper",
         |i| {
             lap(i, |f, l| {
                 f.weeps_above(l).map_or(Value::ABSENT, |(_, rise)| Value::Quantity(f.length(Some(l.over), rise)))
@@ -54,7 +54,7 @@ pub const LAP: &[Field] = &[
     field_of(
         "slope",
         Type::Quantity(Dimension::Slope),
-        "how steep the face is where they overlap: level 0, upright without end",
+        "slope of the face where they overlap: 0 level, infinite plumb",
         |i| lap(i, |f, l| steep(f, overlap(f, l))),
     ),
     field_of(
@@ -69,14 +69,14 @@ pub const LAP: &[Field] = &[
         },
     )
     .hangs(Hangs::Always),
-    field_of("weep-height", Type::Quantity(Dimension::Length), "how high those weeps stand on the face", |i| {
+    field_of("weep-height", Type::Quantity(Dimension::Length), "height of those weeps on the face", |i| {
         lap(i, |f, l| match (f.weeps_above(l), l.foot) {
             (Some((_, rise)), Some(foot)) => Value::Quantity(f.length(Some(l.over), foot + rise)),
             _ => Value::ABSENT,
         })
     })
     .hangs(Hangs::Always),
-    field_of("detail", Type::Item(Kind::Detail), "the detail that it lies in", of_detail),
+    field_of("detail", Type::Item(Kind::Detail), "the detail that it is in", of_detail),
 ];
 
 pub const DROP: &[Field] = &[
@@ -102,11 +102,11 @@ pub const DROP: &[Field] = &[
             _ => Value::ABSENT,
         })
     }),
-    field_of("detail", Type::Item(Kind::Detail), "the detail that it lies in", of_detail),
+    field_of("detail", Type::Item(Kind::Detail), "the detail that it is in", of_detail),
 ];
 
 pub const STACK: &[Field] = &[
-    field_of("pieces", Type::Items(Kind::Piece), "the pieces that are tangled up", |i| Value::Items(i.pieces())),
+    field_of("pieces", Type::Items(Kind::Piece), "the pieces in a circular order", |i| Value::Items(i.pieces())),
     field_of("piece", Type::Item(Kind::Piece), "of two that cannot lie as drawn, the one installed later", |i| {
         stack(i, |f, s| piece(f, s.pair[1]))
     }),
@@ -131,7 +131,7 @@ pub const STACK: &[Field] = &[
             up => Value::Quantity(f.length(Some(s.pair[1]), up)),
         })
     }),
-    field_of("detail", Type::Item(Kind::Detail), "the detail that it lies in", of_detail),
+    field_of("detail", Type::Item(Kind::Detail), "the detail that it is in", of_detail),
 ];
 
 pub fn of_detail(item: Item<'_>) -> Value<'_> {

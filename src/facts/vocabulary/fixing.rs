@@ -11,28 +11,33 @@ use crate::quantity::{Dimension, Quantity};
 const LENGTH: Type = Type::Quantity(Dimension::Length);
 
 pub const BOND: &[Field] = &[
-    field_of("piece", Type::Item(Kind::Piece), "the piece that sticks", |i| bond(i, |f, b| piece(f, b.piece))),
-    field_of("onto", Type::Item(Kind::Piece), "what it sticks to", |i| bond(i, |f, b| piece(f, b.onto))),
+    field_of("piece", Type::Item(Kind::Piece), "the adhered piece", |i| bond(i, |f, b| piece(f, b.piece))),
+    field_of("onto", Type::Item(Kind::Piece), "what it is adhered to", |i| bond(i, |f, b| piece(f, b.onto))),
     field_of("contact", Type::YesNo, "the two touch somewhere", |i| bond(i, |_, b| Value::YesNo(b.contact)))
         .hangs(Hangs::Always),
     field_of("sticks", Type::YesNo, "its adhesive touches the other somewhere", |i| {
         bond(i, |_, b| Value::YesNo(b.contact && !b.dry))
     })
     .hangs(Hangs::Always),
-    field_of("where-to", Type::Word(Family::Open), "where the other lies, in words, when it does not stick", |i| {
-        bond(i, |_, b| match (b.contact, b.dry) {
-            (false, _) => Value::Word("which it never touches"),
-            (true, true) => Value::Word("which lies on its dry back"),
-            (true, false) => Value::Word(""),
-        })
-    })
+    field_of(
+        "where-to",
+        Type::Word(Family::Open),
+        "where the other piece is, in words, when the two are not bonded",
+        |i| {
+            bond(i, |_, b| match (b.contact, b.dry) {
+                (false, _) => Value::Word("which it never touches"),
+                (true, true) => Value::Word("which lies on its dry back"),
+                (true, false) => Value::Word(""),
+            })
+        },
+    )
     .hangs(Hangs::Always),
     field_of("width", LENGTH, "the smaller extent of their contact; unknown when open", |i| {
         bond(i, |f, b| b.width.map_or(Value::ABSENT, |width| Value::Quantity(f.length(Some(b.piece), width))))
     }),
     field_of("welded", Type::YesNo, "heat-welded, as seams of single-ply sheets are", |i| held(i, Hold::Weld)),
     field_of("clamped", Type::YesNo, "clamped by a band, a ring or a bar", |i| held(i, Hold::Clamp)),
-    field_of("detail", Type::Item(Kind::Detail), "the detail that it lies in", of_detail),
+    field_of("detail", Type::Item(Kind::Detail), "the detail that it is in", of_detail),
 ];
 
 pub const SEAL: &[Field] = &[
@@ -42,14 +47,14 @@ pub const SEAL: &[Field] = &[
         Item::Seal(f, s) => Value::Item(Item::Material(&f.detail.seals[f.face.seals[s].seal].sealant)),
         _ => Value::ABSENT,
     }),
-    field_of("height", LENGTH, "height of the bead; unknown when it has no such place", |i| match i {
+    field_of("height", LENGTH, "height of a level bead; unknown for other beads", |i| match i {
         Item::Seal(f, s) => match f.detail.seals[f.face.seals[s].seal].at {
             Some((Axis::Up, at)) => Value::Quantity(at),
             _ => Value::ABSENT,
         },
         _ => Value::ABSENT,
     }),
-    field_of("width", LENGTH, "how far the edges of the joint stand apart", |i| joint(i, |seal| seal.width)),
+    field_of("width", LENGTH, "width of the joint between its edges", |i| joint(i, |seal| seal.width)),
     field_of("depth", LENGTH, "how deep the sealant is", |i| joint(i, |seal| seal.depth)),
     field_of("backer", Type::Item(Kind::Material), "what the sealant is tooled against", |i| match i {
         Item::Seal(f, s) => match &f.detail.seals[f.face.seals[s].seal].backer {
@@ -58,11 +63,11 @@ pub const SEAL: &[Field] = &[
         },
         _ => Value::ABSENT,
     }),
-    field_of("backed", Type::YesNo, "it says what the sealant is tooled against", |i| match i {
+    field_of("backed", Type::YesNo, "the text says what the sealant is tooled against", |i| match i {
         Item::Seal(f, s) => Value::YesNo(f.detail.seals[f.face.seals[s].seal].backer.is_some()),
         _ => Value::ABSENT,
     }),
-    field_of("along", LENGTH, "place of an upright bead; unknown when it has no such place", |i| match i {
+    field_of("along", LENGTH, "place along of an upright bead; unknown for other beads", |i| match i {
         Item::Seal(f, s) => match f.detail.seals[f.face.seals[s].seal].at {
             Some((Axis::Along, at)) => Value::Quantity(at),
             _ => Value::ABSENT,
@@ -74,7 +79,7 @@ pub const SEAL: &[Field] = &[
         _ => Value::ABSENT,
     })
     .hangs(Hangs::Always),
-    field_of("detail", Type::Item(Kind::Detail), "the detail that it lies in", of_detail),
+    field_of("detail", Type::Item(Kind::Detail), "the detail that it is in", of_detail),
 ];
 
 pub const FASTENING: &[Field] = &[
@@ -106,24 +111,24 @@ pub const FASTENING: &[Field] = &[
         field_pieces(i, |x| &x.pierces_tapes)
     })
     .hangs(Hangs::Always),
-    field_of("detail", Type::Item(Kind::Detail), "the detail that it lies in", of_detail),
+    field_of("detail", Type::Item(Kind::Detail), "the detail that it is in", of_detail),
 ];
 
 pub const TUCK: &[Field] = &[
     field_of("piece", Type::Item(Kind::Piece), "the piece put behind", |i| nth(i, 0)),
-    field_of("behind", Type::Item(Kind::Piece), "the piece that was there before", |i| nth(i, 1)),
+    field_of("behind", Type::Item(Kind::Piece), "the piece that was installed before", |i| nth(i, 1)),
     field_of("fixed", Type::YesNo, "that one was already adhered or fastened there", |i| match i {
         Item::Tuck(f, t) => Value::YesNo(f.face.tucks[t].fixed),
         _ => Value::ABSENT,
     }),
-    field_of("detail", Type::Item(Kind::Detail), "the detail that it lies in", of_detail),
+    field_of("detail", Type::Item(Kind::Detail), "the detail that it is in", of_detail),
 ];
 
 pub const MEETING: &[Field] = &[
     field_of("inner", Type::Item(Kind::Piece), "the inboard one of two pieces that touch", |i| nth(i, 0))
         .hangs(Hangs::Always),
     field_of("outer", Type::Item(Kind::Piece), "the outboard one", |i| nth(i, 1)).hangs(Hangs::Always),
-    field_of("detail", Type::Item(Kind::Detail), "the detail that it lies in", of_detail),
+    field_of("detail", Type::Item(Kind::Detail), "the detail that it is in", of_detail),
 ];
 
 pub const TOUCH: &[Field] = &[
@@ -138,7 +143,7 @@ pub const TOUCH: &[Field] = &[
         touch(i, |_, a| Value::YesNo(a.sealed))
     })
     .hangs(Hangs::Always),
-    field_of("detail", Type::Item(Kind::Detail), "the detail that it lies in", of_detail),
+    field_of("detail", Type::Item(Kind::Detail), "the detail that it is in", of_detail),
 ];
 
 fn touch<'a>(item: Item<'a>, value: impl FnOnce(&'a DetailFacts, &'a Touch) -> Value<'a>) -> Value<'a> {

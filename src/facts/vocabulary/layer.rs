@@ -13,7 +13,7 @@ pub const FIELDS: &[Field] = &[
     field_of("assembly", Type::Item(Kind::Assembly), "the assembly that it is part of", |i| {
         with(i, |f, _| Value::Item(Item::Assembly(f)))
     }),
-    field_of("controls", Type::Words(Family::Control), "what it is there to control", |i| {
+    field_of("controls", Type::Words(Family::Control), "what it controls", |i| {
         with(i, |f, n| Value::Words(WordSet::Controls(f.assembly.layers[n].controls())))
     }),
     field_of("thickness", LENGTH, "its thickness here", |i| {
@@ -23,7 +23,7 @@ pub const FIELDS: &[Field] = &[
             None => Value::missing(&f.assembly.layers[n].material, "thickness"),
         })
     }),
-    field_of("position", Type::Quantity(Dimension::Number), "its place, 0 outside", |i| {
+    field_of("position", Type::Quantity(Dimension::Number), "its position, counted from 0 at the outside", |i| {
         with(i, |_, n| Value::Quantity(Quantity::of(n as f64, base_unit(Dimension::Number))))
     }),
     field_of("sd", LENGTH, "equivalent air layer, dry-cup", |i| air_layer(i, |sd| sd.dry)),
@@ -55,13 +55,13 @@ pub const FIELDS: &[Field] = &[
     field_of(
         "labelled-resistance",
         Type::Quantity(Dimension::Resistance),
-        "thermal resistance as its label states it, which code tables count",
+        "labeled thermal resistance, which code tables count",
         |i| with(i, |f, n| labelled(f, f.layers[n].labelled.clone())),
     ),
     field_of(
         "insulation-outboard",
         Type::Quantity(Dimension::Resistance),
-        "labelled resistance of the insulation outboard of it, up to a vented gap",
+        "labeled resistance of the insulation outboard of it, up to a vented gap",
         |i| with(i, |f, n| labelled(f, f.labelled_outboard(n))),
     ),
     field_of("airtight", Type::YesNo, "it lets no air through, as foam does", |i| {
@@ -70,7 +70,7 @@ pub const FIELDS: &[Field] = &[
     field_of("in-cavity", Type::YesNo, "it insulates between frames, or would if a frame were stated", |i| {
         with(i, |f, n| Value::YesNo(f.is_cavity(n)))
     }),
-    field_of("lacks-frame", Type::YesNo, "a fill that nothing carries: no frame is stated", |i| {
+    field_of("lacks-frame", Type::YesNo, "a fill with no frame stated", |i| {
         with(i, |f, n| Value::YesNo(f.lacks_frame(n)))
     }),
     field_of("insulating", Type::YesNo, "it insulates", |i| with(i, |f, n| Value::YesNo(f.layers[n].insulating))),
@@ -92,16 +92,16 @@ pub const FIELDS: &[Field] = &[
     field_of("inboard", Type::Items(Kind::Layer), "the layers inboard of it, nearest first", |i| {
         with(i, |f, n| Value::Items(Items::Inboard(f, n + 1)))
     }),
-    field_of("dries-out", PERMEANCE, "permeance of its way outward, wet-cup, to the outdoors or a vented gap", |i| {
+    field_of("dries-out", PERMEANCE, "wet-cup permeance from it outward, to the outdoors or a vented gap", |i| {
         with(i, |f, n| way(f, f.dries_out(n)))
     }),
-    field_of("dries-in", PERMEANCE, "permeance of its way inward, wet-cup, to the room or a vented gap", |i| {
+    field_of("dries-in", PERMEANCE, "wet-cup permeance from it inward, to the room or a vented gap", |i| {
         with(i, |f, n| way(f, f.dries_in(n)))
     }),
     field_of(
         "drying-months",
         Type::Quantity(Dimension::Number),
-        "months until 1 kg/m2 in its middle is gone; 120 when never",
+        "months until 1 kg/m2 in its middle has dried; 120 when it never dries",
         |i| {
             with(i, |f, n| match f.drying_months(n) {
                 Some(months) => Value::Quantity(Quantity::of(f64::from(months), base_unit(Dimension::Number))),

@@ -26,18 +26,23 @@ pub const FIELDS: &[Field] = &[
         "from the base fold up to its lower edge, as siding clears a roof; negative when it runs past the fold",
         |item| base(item, |reach| (reach.low != OPEN_LOW).then_some(reach.low)),
     ),
-    field_of("crosses-base", Type::YesNo, "it runs on across the base fold; unknown without one", |item| match item {
-        Item::Piece(facts, piece) => {
-            let mut bases = bases(facts).peekable();
-            let known = bases.peek().is_some();
-            let crosses = bases.any(|base| {
-                let reach = base.reach(facts.rect(piece));
-                reach.low < 0 && 0 < reach.high
-            });
-            if known { Value::YesNo(crosses) } else { Value::ABSENT }
-        }
-        _ => Value::ABSENT,
-    }),
+    field_of(
+        "crosses-base",
+        Type::YesNo,
+        "it continues across the base fold; unknown without one",
+        |item| match item {
+            Item::Piece(facts, piece) => {
+                let mut bases = bases(facts).peekable();
+                let known = bases.peek().is_some();
+                let crosses = bases.any(|base| {
+                    let reach = base.reach(facts.rect(piece));
+                    reach.low < 0 && 0 < reach.high
+                });
+                if known { Value::YesNo(crosses) } else { Value::ABSENT }
+            }
+            _ => Value::ABSENT,
+        },
+    ),
     field_of(
         "tops-upturn",
         Type::YesNo,
@@ -50,7 +55,7 @@ pub const FIELDS: &[Field] = &[
     field_of(
         "past-sill",
         LENGTH,
-        "how far it comes down in front of the sill, as the outer leg of a pan does; negative when it stops short",
+        "how far it comes down outboard of the sill, as the outer leg of a pan does; negative when it stops short",
         |item| match item {
             Item::Piece(facts, piece) => {
                 let low = facts.rect(piece).up.low;
@@ -73,7 +78,7 @@ pub const FIELDS: &[Field] = &[
             _ => Value::ABSENT,
         },
     ),
-    field_of("crosses-valley", Type::YesNo, "it runs on across a valley line; unknown without one", |item| {
+    field_of("crosses-valley", Type::YesNo, "it continues across a valley line; unknown without one", |item| {
         valley(item, |at, on| Some(Value::YesNo(on.low < at && at < on.high)))
     }),
     field_of(

@@ -10,7 +10,7 @@ pub const NEED: &[Field] = &[
     field_of("assemblies", Type::Items(Kind::Assembly), "the assemblies that it has to join", |i| {
         need(i, |n| Value::Items(Items::Assemblies(&n.assemblies)))
     }),
-    field_of("found", Type::YesNo, "some file of the run has such a detail", |i| need(i, |n| Value::YesNo(n.found))),
+    field_of("found", Type::YesNo, "some file in the run has such a detail", |i| need(i, |n| Value::YesNo(n.found))),
 ];
 
 pub const WAIVER: &[Field] = &[

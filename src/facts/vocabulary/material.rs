@@ -12,7 +12,7 @@ pub const FIELDS: &[Field] = &[
     field_of("kind", Type::Word(Family::MaterialKind), "what the material is: sheet, tape, flashing, …", |item| {
         with(item, |m| m.kind.map_or(Value::ABSENT, |k| Value::Word(k.word())))
     }),
-    field_of("holds", Type::Words(Family::Control), "the controls that the material can serve", |item| {
+    field_of("holds", Type::Words(Family::Control), "the controls that the material can provide", |item| {
         with(item, |m| Value::Words(WordSet::Controls(m.holds)))
     }),
     field_of("sensitive", Type::YesNo, "damaged by moisture", |item| with(item, |m| Value::YesNo(m.sensitive))),
@@ -22,10 +22,10 @@ pub const FIELDS: &[Field] = &[
     field_of(
         "made-of",
         Type::Word(Family::Substance),
-        "the substance that others meet; unknown when none is given",
+        "the substance that adjacent metals and woods react with; unknown when not stated",
         |item| with(item, |m| m.made_of.as_ref().map_or(Value::ABSENT, |s| Value::Word(s))),
     ),
-    field_of("adhesive", Type::Word(Family::Adhesive), "what it sticks with", |item| {
+    field_of("adhesive", Type::Word(Family::Adhesive), "its adhesive", |item| {
         with(item, |m| m.adhesive.as_ref().map_or(Value::missing(m, "adhesive"), |s| Value::Word(s)))
     }),
     field_of(
@@ -34,7 +34,7 @@ pub const FIELDS: &[Field] = &[
         "lowest air temperature at which it may be applied",
         |item| with(item, |m| quantity(m, m.applies_above, "applies-above")),
     ),
-    field_of("uv-limit", Type::Quantity(Dimension::Duration), "days that it may stay uncovered", |item| {
+    field_of("uv-limit", Type::Quantity(Dimension::Duration), "days that it can stay uncovered", |item| {
         with(item, |m| quantity(m, m.uv_limit, "uv-limit"))
     }),
     field_of("thickness", Type::Quantity(Dimension::Length), "thickness of the material as it is sold", |item| {
@@ -46,25 +46,23 @@ pub const FIELDS: &[Field] = &[
     field_of("density", Type::Quantity(Dimension::Density), "density", |item| {
         with(item, |m| quantity(m, m.density, "density"))
     }),
-    field_of("air-permeance", Type::Quantity(Dimension::AirFlow), "air that passes it at 75 Pa", |item| {
+    field_of("air-permeance", Type::Quantity(Dimension::AirFlow), "air leakage through it at 75 Pa", |item| {
         with(item, |m| quantity(m, m.air_permeance, "air-permeance"))
     }),
-    field_of("double-sided", Type::YesNo, "both of its faces stick", |item| {
+    field_of("double-sided", Type::YesNo, "both of its faces are adhesive", |item| {
         with(item, |m| Value::YesNo(m.double_sided))
     }),
     field_of(
         "labelled-r",
         Type::Quantity(Dimension::Resistance),
-        "thermal resistance as labelled, at the thickness in which it is sold",
+        "labeled thermal resistance at the thickness in which it is sold",
         |item| with(item, |m| m.labelled(None).map_or(Value::ABSENT, Value::Quantity)),
     ),
     field_of("capped", Type::YesNo, "a fastener with a cap", |item| with(item, |m| Value::YesNo(m.capped))),
     field_of("vented", Type::YesNo, "a gap open to outside air at top and bottom", |item| {
         with(item, |m| Value::YesNo(m.vented))
     }),
-    field_of("drained", Type::YesNo, "a gap that lets water out at its foot", |item| {
-        with(item, |m| Value::YesNo(m.drained))
-    }),
+    field_of("drained", Type::YesNo, "a gap that drains at its foot", |item| with(item, |m| Value::YesNo(m.drained))),
     field_of("material", Type::Item(Kind::Material), "the material itself", |item| {
         with(item, |m| Value::Item(Item::Material(m)))
     }),

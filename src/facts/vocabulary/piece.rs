@@ -86,7 +86,7 @@ pub const FIELDS: &[Field] = &[
     field_of("width", LENGTH, "from its left to its right edge", |item| size(item, |_, along| along)),
     field_of("drip", Type::YesNo, "it ends in a drip", |item| with(item, |_, p| Value::YesNo(p.drip))),
     field_of("rolled", Type::YesNo, "pressed on with a roller", |item| with(item, |_, p| Value::YesNo(p.rolled))),
-    field_of("primed", Type::YesNo, "its ground is primed", |item| with(item, |_, p| Value::YesNo(p.primed))),
+    field_of("primed", Type::YesNo, "its substrate is primed", |item| with(item, |_, p| Value::YesNo(p.primed))),
     field_of("inside", Type::YesNo, "it lies on the inner face", |item| with(item, |_, p| Value::YesNo(p.inside))),
     field_of("slope", Type::Quantity(Dimension::Slope), "slope to the outside; zero when none is stated", |item| {
         with(item, |_, piece| {
@@ -99,7 +99,7 @@ pub const FIELDS: &[Field] = &[
     field_of(
         "slope-of-face",
         Type::Quantity(Dimension::Slope),
-        "how steep the face is where it lies: level 0, upright without end; unknown where the face turns under it",
+        "slope of the face where it lies: 0 level, infinite plumb; unknown where the face turns under it",
         |item| match item {
             Item::Piece(facts, piece) => steep(facts, facts.rect(piece)),
             _ => Value::ABSENT,
@@ -108,12 +108,12 @@ pub const FIELDS: &[Field] = &[
     field_of("row", Type::YesNo, "it is one of a row of equal pieces", |item| {
         with(item, |_, p| Value::YesNo(p.row.is_some()))
     }),
-    field_of("every", LENGTH, "spacing of the row that it is one of", |item| {
+    field_of("every", LENGTH, "spacing of the row that it is in", |item| {
         with(item, |_, p| p.row.map_or(Value::ABSENT, |row| Value::Quantity(row.every)))
     }),
     field_of("welded", Type::YesNo, "it is heat-welded to something", |item| held(item, Hold::Weld)).hangs(Hangs::Always),
     field_of("clamped", Type::YesNo, "a band, ring or bar clamps it to something", |item| held(item, Hold::Clamp)).hangs(Hangs::Always),
-    field_of("uncovered", Type::YesNo, "nothing but cladding comes over some part of it", |item| match item {
+    field_of("uncovered", Type::YesNo, "some part of it is covered only by cladding", |item| match item {
         Item::Piece(facts, piece) => facts.face.uncovered.get(piece).map_or(Value::ABSENT, |u| Value::YesNo(*u)),
         _ => Value::ABSENT,
     }).hangs(Hangs::Always),
@@ -128,32 +128,32 @@ pub const FIELDS: &[Field] = &[
     field_of(
         "under-joints",
         Type::YesNo,
-        "it holds no water, and somewhere one flashing or stone is all that keeps rain off it",
+        "it is not watertight, and somewhere a single flashing or stone is all that keeps rain off it",
         |item| match item {
             Item::Piece(facts, piece) => flag(&facts.face.under_joints, piece),
             _ => Value::ABSENT,
         },
     ).hangs(Hangs::Always),
-    field_of("hidden-foot", Type::YesNo, "cladding in front of its lower edge runs on below it", |item| match item {
+    field_of("hidden-foot", Type::YesNo, "cladding outboard of its lower edge continues below it", |item| match item {
         Item::Piece(facts, piece) => flag(&facts.face.hidden_foot, piece),
         _ => Value::ABSENT,
     }).hangs(Hangs::Always),
     field_of("exposed", Type::Quantity(Dimension::Duration), "days that the detail stays uncovered", |item| {
         with(item, |facts, _| facts.detail.exposed.map_or(Value::ABSENT, |s| Value::Quantity(s.value)))
     }),
-    field_of("clearance", LENGTH, "from the finished ground up to its lower edge", |item| {
+    field_of("clearance", LENGTH, "from finished grade up to its lower edge", |item| {
         with(item, |facts, piece| match (facts.detail.grade, piece.up.low) {
             (Some(grade), Some(low)) => Value::Quantity(Quantity::from_si(low.si - grade.value.si, low.unit)),
             _ => Value::ABSENT,
         })
     }),
-    field_of("depth", LENGTH, "from its lower edge up to the finished ground; negative above it", |item| {
+    field_of("depth", LENGTH, "from its lower edge up to finished grade; negative above grade", |item| {
         with(item, |facts, piece| match (facts.detail.grade, piece.up.low) {
             (Some(grade), Some(low)) => Value::Quantity(Quantity::from_si(grade.value.si - low.si, low.unit)),
             _ => Value::ABSENT,
         })
     }),
-    field_of("in-the-open", Type::YesNo, "somewhere above the finished ground nothing lies in front of it", |item| {
+    field_of("in-the-open", Type::YesNo, "nothing lies outboard of it somewhere above finished grade", |item| {
         match item {
             Item::Piece(facts, piece) => facts
                 .detail
@@ -183,11 +183,11 @@ pub const FIELDS: &[Field] = &[
         }
         _ => Value::ABSENT,
     }).hangs(Hangs::Always),
-    field_of("bonds", Type::Items(Kind::Piece), "what its author says that it is adhered to", |item| match item {
+    field_of("bonds", Type::Items(Kind::Piece), "what the text says it is adhered to", |item| match item {
         Item::Piece(facts, piece) => Value::Items(Items::Bonded(facts, &facts.detail.pieces[piece].bonds)),
         _ => Value::ABSENT,
     }),
-    field_of("index", Type::Quantity(Dimension::Number), "its place in the order of installation, from 1", |item| {
+    field_of("index", Type::Quantity(Dimension::Number), "its step in the installation sequence, from 1", |item| {
         match item {
             Item::Piece(_, piece) => Value::Quantity(Quantity::of(piece as f64 + 1.0, base_unit(Dimension::Number))),
             _ => Value::ABSENT,

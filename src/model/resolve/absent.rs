@@ -1,4 +1,4 @@
-//! Names that nobody gives because an include is missing, or leads nowhere. They are told together: one slip does not set
+//! Names that are undefined because an include is missing or fails. They are reported together: one slip does not set
 //! off a row of findings.
 
 use crate::finding::Edit;
@@ -10,7 +10,7 @@ use crate::text::Span;
 
 #[derive(Default)]
 pub(in crate::model) struct Absent {
-    /// An include of this text that leads nowhere.
+    /// An include of this text that failed.
     lost: Option<Span>,
     /// What may have come from there.
     unfound: Vec<Name>,
@@ -21,7 +21,7 @@ pub(in crate::model) struct Absent {
 struct Shipped {
     library: &'static str,
     kind: ItemKind,
-    /// Where the first of them stands, and in which item.
+    /// Where the first of them is, and in which item.
     span: Span,
     item: Option<Name>,
     names: Vec<Name>,
@@ -57,11 +57,12 @@ impl Absent {
             let (first, others) = names.split_first().expect("it was made for a name");
             let mut message = format!("there is no {} `{}`", kind.phrase(), short(first));
             if !others.is_empty() {
-                message += &format!(", and for the same reason no {}", several(others));
+                message += &format!(", nor {}", several(others));
             }
             let them = if others.is_empty() { "it" } else { "them" };
-            let fix =
-                format!("Write `include \"{library}\"` at the top: this library comes with headlap and gives {them}.");
+            let fix = format!(
+                "Write `include \"{library}\"` at the top: this library comes with headlap and defines {them}."
+            );
             let mut finding = Problem::UnknownName.at(span, message).item(item).about(names).fix(fix);
             let top = Span::new(span.file, 0, 0);
             finding.edits.push(Edit { span: top, text: format!("include \"{library}\"\n") });
@@ -69,7 +70,7 @@ impl Absent {
         }
         let at_include = problems.list.iter_mut().find(|finding| Some(finding.span) == self.lost);
         if let Some(finding) = at_include.filter(|_| !self.unfound.is_empty()) {
-            finding.message += &format!("; what is called {} may stand there", several(&self.unfound));
+            finding.message += &format!("; it may define {}", several(&self.unfound));
             finding.subject = self.unfound;
         }
     }

@@ -13,7 +13,7 @@ use crate::model::{Assembly, AssemblyKind, Control, Frame, Layer, MaterialKind};
 use crate::syntax::{Clause, Item, Keyword, Problem, Statement};
 use crate::text::Span;
 
-/// Nothing that is built has so many; a file that says so is broken, and every piece would be looked for in all of them.
+/// No real assembly has so many; a file that has them is broken, and every piece would be searched for in all of them.
 const MOST_LAYERS: usize = 100;
 
 pub(in crate::model) fn assembly(scope: &mut Scope<'_>, voice: &mut Voice<'_>, item: &Item) {
@@ -110,7 +110,7 @@ fn layer(scope: &mut Scope<'_>, voice: &mut Voice<'_>, statement: &Statement) ->
     let material_span = statement.names.first?;
     let material = scope.material(voice, material_span);
     if material.kind == Some(MaterialKind::Fastener) {
-        scope.refuse(voice, material_span, &material, "a fastener makes no layer");
+        scope.refuse(voice, material_span, &material, "a fastener cannot be a layer");
     }
     let mut layer = Layer {
         name: material.name.clone(),
@@ -134,9 +134,9 @@ fn layer(scope: &mut Scope<'_>, voice: &mut Voice<'_>, statement: &Statement) ->
                 }
             }
             Clause::Between { frame, width, spacing } => {
-                let material = scope.material_for(voice, *frame, MaterialKind::Frame, "layers stand between frames");
+                let material = scope.material_for(voice, *frame, MaterialKind::Frame, "expected a frame");
                 if width.si >= spacing.si {
-                    let message = format!("a frame of {width} at {spacing} leaves nothing between");
+                    let message = format!("frames {width} wide at {spacing} leave no space between them");
                     voice.say(Problem::EmptyExtent, Problem::EmptyExtent.at(part.span, message));
                 } else {
                     layer.between = Some(Frame { material, width: *width, spacing: *spacing, span: part.span });
@@ -148,7 +148,7 @@ fn layer(scope: &mut Scope<'_>, voice: &mut Voice<'_>, statement: &Statement) ->
     Some(layer)
 }
 
-/// Where `outside` and `inside` stand: the number of layers before each.
+/// Where `outside` and `inside` are written: the number of layers before each.
 #[derive(Default)]
 struct Sides {
     outside: Option<(usize, Span)>,
@@ -156,14 +156,15 @@ struct Sides {
 }
 
 impl Sides {
-    /// Whether the layers were written from inside to outside. Says so when that cannot be told.
+    /// Whether the layers were written from inside to outside. Reports when that is unclear.
     fn turned(&self, voice: &mut Voice<'_>, assembly: &mut Assembly) -> bool {
         let count = assembly.layers.len();
         for (place, span) in [self.outside, self.inside].into_iter().flatten() {
             if place != 0 && place != count && !assembly.doubtful {
-                let finding = Problem::Syntax
-                    .at(span, "a side of the assembly stands between its layers")
-                    .fix("Write `outside` before the first layer and `inside` after the last, or the other way round.");
+                let finding =
+                    Problem::Syntax.at(span, "`outside` and `inside` have to be at the two ends of the layers").fix(
+                        "Write `outside` before the first layer and `inside` after the last, or the other way around.",
+                    );
                 voice.say(Problem::Syntax, finding);
                 assembly.doubtful = true;
             }
@@ -198,10 +199,10 @@ fn repeated_names(voice: &mut Voice<'_>, assembly: &Assembly) {
         match first.get(&*layer.name) {
             Some((earlier, span)) if given || *earlier => {
                 let finding = Problem::DuplicateName
-                    .at(layer.span, format!("a layer named `{}` is there already", layer.name))
+                    .at(layer.span, format!("duplicate layer name `{}`", layer.name))
                     .about([layer.name.clone()])
                     .related(*span, "here is the other one")
-                    .fix("Give one of the two another name with `as`.");
+                    .fix("Rename one of the two with `as`.");
                 voice.say(Problem::DuplicateName, finding);
             }
             Some(_) => {}

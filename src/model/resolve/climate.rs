@@ -90,7 +90,7 @@ fn zone(voice: &mut Voice<'_>, span: Span) -> crate::model::Name {
     let known = matches!(text.as_bytes(), [b'0'..=b'8'] | [b'0'..=b'8', b'A' | b'B' | b'C']);
     if !known {
         let finding = Problem::UnknownName
-            .at(span, format!("there is no climate zone `{text}`"))
+            .at(span, format!("`{text}` is not a climate zone"))
             .fix("Write a zone of the energy codes, `0` to `8` with `A`, `B` or `C`, such as `6A`.");
         voice.say(Problem::UnknownName, finding);
     }

@@ -1,4 +1,4 @@
-//! Details: what they join, their pieces, and what is done to these.
+//! Details: what they join, their pieces, and what is done to the pieces.
 
 use std::collections::hash_map::Entry;
 use std::sync::Arc;
@@ -182,7 +182,7 @@ fn cut<'a>(voice: &mut Voice<'a>, pieces: &Pieces<'a>, detail: &mut Detail, stat
     let (up, along) = (extent(&statement.clauses, Axis::Up), extent(&statement.clauses, Axis::Along));
     if up.span.is_none() && along.span.is_none() {
         let finding = Problem::EmptyExtent
-            .at(statement.span, "this cut has no extent, so nothing is left of the piece")
+            .at(statement.span, "this cut has no extent, so it would remove the whole piece")
             .fix("Write where the hole is, such as `up 0 mm to 900 mm along 0 mm to 600 mm`.");
         voice.say(Problem::EmptyExtent, finding);
         detail.pieces[piece.index].doubtful = true;
@@ -206,7 +206,7 @@ fn seal<'a>(
     for part in &statement.clauses {
         match part.clause {
             Clause::With(name) => {
-                let phrase = "a seal is made with a sealant";
+                let phrase = "expected a sealant";
                 sealant = Some((scope.material_for(voice, name, MaterialKind::Sealant, phrase), name));
             }
             Clause::UpAt(height) => at = one_place(voice, at, (Axis::Up, height), part.span),
@@ -236,7 +236,7 @@ fn one_place(
 ) -> Option<(Axis, Quantity)> {
     if earlier.is_some() {
         let finding = Problem::Syntax
-            .at(span, "a bead runs at one height or at one place along, not both")
+            .at(span, "this bead has two places; expected one height or one place along")
             .fix("Keep one of the two.");
         voice.say(Problem::Syntax, finding);
         return earlier;
@@ -257,7 +257,7 @@ fn fasten<'a>(
     for part in &statement.clauses {
         match part.clause {
             Clause::With(name) => {
-                let phrase = "pieces are fastened with fasteners";
+                let phrase = "expected a fastener";
                 fastener = Some((scope.material_for(voice, name, MaterialKind::Fastener, phrase), name));
             }
             Clause::Every(spacing) => every = Some((spacing, part.span)),
@@ -321,7 +321,7 @@ fn valley(voice: &mut Voice<'_>, detail: &mut Detail, statement: &Statement) {
     detail.valleys.extend(place(statement).map(|(axis, at)| Valley { axis, at, span: statement.span }));
 }
 
-/// No face has so many; a file that says so is broken, and each of them would be looked for at every lap.
+/// No real face has so many; a file that has them is broken, and each of them would be checked at every lap.
 const MOST_BANDS: usize = 100;
 
 fn too_many(voice: &mut Voice<'_>, detail: &mut Detail, statement: &Statement, what: &str) {

@@ -79,7 +79,7 @@ fn property(
     if let Some(unit) = unit {
         if let Some(first) = *vapor {
             let finding = Problem::Syntax
-                .at(statement.span, "the resistance to vapor is given a second time, in another measure")
+                .at(statement.span, "the vapor resistance is given twice, in two measures")
                 .related(first, "here is the first one")
                 .fix("Keep one of `permeance`, `mu`, `permeability` and `sd`.");
             return voice.say(Problem::Syntax, finding);
@@ -143,7 +143,7 @@ fn check_pressure(voice: &mut Voice<'_>, material: &mut Material, statement: &St
         if let Clause::At(pressure) = part.clause
             && (pressure.si - 75.0).abs() > 1.0
         {
-            let message = format!("air permeance at {pressure} cannot be compared; the value at 75 Pa is due");
+            let message = format!("this air permeance is measured at {pressure}; expected the value at 75 Pa");
             voice.say(Problem::WrongUnit, Problem::WrongUnit.at(part.span, message));
             material.air_permeance = None;
         }
@@ -168,8 +168,8 @@ fn cups(voice: &mut Voice<'_>, unit: VaporUnit, statement: &Statement) -> Option
         ([], []) => None,
         _ => {
             let finding = Problem::Syntax
-                .at(statement.span, "two values need one to be `dry` and one to be `wet`")
-                .fix("Write for example `mu 200 dry, 70 wet`.");
+                .at(statement.span, "expected one value marked `dry` and one marked `wet`")
+                .fix("Write both, as in `mu 200 dry, 70 wet`.");
             voice.say(Problem::Syntax, finding);
             None
         }

@@ -18,9 +18,9 @@ use crate::text::{Span, nearest};
 pub(in crate::model) struct Pieces<'a> {
     indices: HashMap<&'a str, Named>,
     count: usize,
-    /// Names of pieces whose lines could not be read, and unknown names that were said.
+    /// Names of pieces whose lines could not be read, and unknown names that were reported.
     silent: RefCell<HashSet<&'a str>>,
-    /// All that the detail joins is known, so that what is not among it is a mistake.
+    /// Everything that the detail joins is known, so any other name is a mistake.
     joined: bool,
 }
 
@@ -62,7 +62,7 @@ impl<'a> Pieces<'a> {
         named.row.then_some(PieceRef { index: reference.index + 1, ..reference })
     }
 
-    /// The piece that a name means; an unknown one is said once in a detail.
+    /// The piece of a name; an unknown name is reported once in a detail.
     pub fn find(&self, voice: &mut Voice<'a>, span: Span) -> Option<PieceRef> {
         let name = voice.text(span);
         if let Some(named) = self.indices.get(name) {
@@ -92,7 +92,7 @@ pub(in crate::model) fn piece<'a>(
     let material_span = statement.names.second.unwrap_or(name_span);
     let material = scope.material(voice, material_span);
     if material.kind == Some(MaterialKind::Fastener) {
-        scope.refuse(voice, material_span, &material, "a fastener is no piece of the face; write `fasten … with …`");
+        scope.refuse(voice, material_span, &material, "a fastener cannot be a piece; write `fasten … with …`");
     }
     let index = detail.pieces.len();
     let mut piece = Piece {
@@ -163,8 +163,8 @@ fn row(voice: &mut Voice<'_>, detail: &mut Detail, mut first: Piece, every: Quan
     let low = extent(&first).low.map(|low| Quantity::from_si(low.si + every.si, low.unit));
     if low.is_none() || extent(&first).high.is_none() {
         let finding = Problem::EmptyExtent
-            .at(span, "a row repeats a piece, and this piece has no size along the row")
-            .fix("Write where the first piece of the row begins and where it ends, as in `up 0 mm to 300 mm every 150 mm`.");
+            .at(span, "this piece has no size along its row, so the row cannot be laid out")
+            .fix("Write where the first piece of the row begins and ends, as in `up 0 mm to 300 mm every 150 mm`.");
         voice.say(Problem::EmptyExtent, finding);
         first.doubtful = true;
     }
@@ -256,7 +256,7 @@ fn not_joined(scope: &Scope<'_>, voice: &mut Voice<'_>, detail: &Detail, name: S
     let joined: Vec<&str> = detail.joins.iter().map(|join| &*join.assembly.name).collect();
     let message = match scope.library.assembly(wanted) {
         Some(_) => format!("this detail does not join `{wanted}`, so it has no layer for the piece"),
-        None => format!("there is no assembly `{wanted}` that this detail joins"),
+        None => format!("this detail joins no assembly `{wanted}`"),
     };
     let mut finding = Problem::UnknownLayer.at(clause, message).about([voice.name(name)]);
     finding = match nearest(wanted, joined.iter().copied()) {
@@ -271,9 +271,9 @@ fn no_such_layer(voice: &mut Voice<'_>, assembly: &Assembly, material: &Material
     let mut finding = Problem::UnknownLayer
         .at(clause, format!("`{}` has no layer of `{}`", assembly.name, material.name))
         .about([assembly.name.clone(), material.name.clone()])
-        .related(assembly.name_span, format!("`{}` is given here", assembly.name));
+        .related(assembly.name_span, format!("`{}` is defined here", assembly.name));
     finding = match nearest(&material.name, known.iter().copied()) {
-        Some(close) => finding.fix(format!("Its nearest layer is of `{close}`.")),
+        Some(close) => finding.fix(format!("Did you mean its layer of `{close}`?")),
         None if known.is_empty() => finding.fix("It has no layers."),
         None => finding.fix(format!("Its layers are {}.", known.join(", "))),
     };

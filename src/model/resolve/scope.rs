@@ -38,12 +38,12 @@ impl ItemKind {
         }
     }
 
-    /// What to do where no known name is anything like it.
+    /// What to do when no known name is similar.
     pub fn way_out(self, name: &str, known: &[&str]) -> String {
-        let give = |form: &str| format!("Give it as `{form}`, or include the file that does.");
+        let give = |form: &str| format!("Define it as `{form}`, or include the file that does.");
         match self {
             ItemKind::Material => format!(
-                "`headlap materials` lists those that come with headlap; one of your own begins `material {name} KIND {{`."
+                "`headlap materials` lists those that come with headlap; define your own with `material {name} KIND {{`."
             ),
             ItemKind::Climate => give(&format!("climate {name} {{ … }}")),
             ItemKind::Assembly => give(&format!("assembly {name} KIND {{ … }}")),
@@ -54,7 +54,7 @@ impl ItemKind {
         }
     }
 
-    /// Files give it, so that another file of the tree may do so.
+    /// Files define it, so another file of the tree may define it too.
     pub fn shared(self) -> bool {
         matches!(self, ItemKind::Material | ItemKind::Climate | ItemKind::Assembly)
     }
@@ -63,7 +63,7 @@ impl ItemKind {
 pub(in crate::model) struct Scope<'a> {
     pub library: Library,
     pub words: &'a Words,
-    /// Stand-ins for materials that nobody gives.
+    /// Stand-ins for undefined materials.
     placeholders: HashMap<Name, Arc<Material>>,
 }
 
@@ -72,7 +72,7 @@ impl<'a> Scope<'a> {
         Scope { library: Library { base, ..Library::default() }, words, placeholders: HashMap::default() }
     }
 
-    /// The material of a name; a stand-in without a kind when nobody gives it.
+    /// The material of a name; a stand-in without a kind when it is undefined.
     pub fn material(&mut self, voice: &mut Voice<'_>, span: Span) -> Arc<Material> {
         let text = voice.text(span);
         if let Some(known) = self.library.material(text) {
@@ -107,7 +107,7 @@ impl<'a> Scope<'a> {
         let finding = Problem::UnknownName
             .at(span, format!("`{}` is of kind `{kind}`; {phrase}", material.name))
             .about([material.name.clone()])
-            .related(material.name_span, format!("`{}` is given here", material.name));
+            .related(material.name_span, format!("`{}` is defined here", material.name));
         voice.say(Problem::UnknownName, finding);
     }
 
@@ -143,10 +143,11 @@ impl<'a> Scope<'a> {
             }
         };
         if kind == ItemKind::Rule && Problem::ALL.iter().any(|problem| problem.id() == text) {
-            let message = format!("`{text}` cannot be waived: what cannot be read or is not stated is not known");
+            let message =
+                format!("`{text}` cannot be waived: headlap cannot judge what it cannot read or what is not stated");
             let finding = Problem::Syntax
                 .at(span, message)
-                .fix("Mend the text that the finding points to, and delete this waiver.");
+                .fix("Correct the text that the finding points to, and delete this waiver.");
             voice.say(Problem::Syntax, finding);
         } else if known.is_none() && any {
             let list: Vec<&str> = match kind {

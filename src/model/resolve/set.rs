@@ -26,8 +26,8 @@ pub(in crate::model) fn set(scope: &mut Scope<'_>, voice: &mut Voice<'_>, item: 
         }
         if matches!(wanted.len(), 0 | 3) && !statement.doubtful {
             let message = match wanted.len() {
-                0 => "this does not say of which assembly, or between which two",
-                _ => "this says both of which assembly and between which two",
+                0 => "this has neither `of` nor `between`; expected one of them",
+                _ => "this has both `of` and `between`; expected one of them",
             };
             let finding = Problem::Syntax
                 .at(statement.span, message)
@@ -35,7 +35,7 @@ pub(in crate::model) fn set(scope: &mut Scope<'_>, voice: &mut Voice<'_>, item: 
             voice.say(Problem::Syntax, finding);
         }
         let assemblies: Vec<_> = wanted.iter().filter_map(|span| scope.assembly(voice, *span)).collect();
-        // A need that names what nobody gives asks for nothing that a file could answer.
+        // No file could meet a need that has an undefined name in it.
         if known && matches!(wanted.len(), 1 | 2) && assemblies.len() == wanted.len() && !statement.doubtful {
             needs.push(Need { kind, assemblies, span: statement.span });
         }

@@ -1,4 +1,4 @@
-//! Says what is wrong in one text, each thing once.
+//! Reports what is wrong in one text, each thing once.
 
 use foldhash::HashSet;
 
@@ -12,11 +12,11 @@ use crate::model::resolve::{Absent, ItemKind};
 pub(in crate::model) struct Voice<'a> {
     pub source: &'a Source,
     pub problems: Problems,
-    /// Unknown names that were said.
+    /// Unknown names that were reported.
     said: HashSet<(ItemKind, Name)>,
     /// Unknown names that an includer might give.
     pub missing: Vec<(ItemKind, Name)>,
-    /// Unknown names that are told together.
+    /// Unknown names that are reported together.
     absent: Absent,
     /// The item that is being read.
     pub item: Option<Name>,
@@ -52,7 +52,7 @@ impl<'a> Voice<'a> {
         self.problems.add(problem, finding);
     }
 
-    /// Says that a name is unknown, with the nearest known one, unless it was said before.
+    /// Reports an unknown name, with the nearest known one, unless it was reported before.
     pub fn unknown<'n>(&mut self, kind: ItemKind, span: Span, known: impl IntoIterator<Item = &'n str>) {
         let name = self.name(span);
         if kind.shared() {
@@ -90,7 +90,7 @@ impl<'a> Voice<'a> {
             let akin = akin(&name, known);
             finding = finding.fix(match akin.is_empty() {
                 true => way_out,
-                false => format!("Known names like it: {}.", several(&akin)),
+                false => format!("Similar names: {}.", several(&akin)),
             });
         }
         self.say(Problem::UnknownName, finding);
@@ -126,10 +126,10 @@ impl<'a> Voice<'a> {
     pub fn duplicate(&mut self, phrase: &str, span: Span, first: Span) {
         let name = self.name(span);
         let finding = Problem::DuplicateName
-            .at(span, format!("the {phrase} `{}` is there already", short(&name)))
+            .at(span, format!("duplicate {phrase} `{}`", short(&name)))
             .about([name])
             .related(first, "here is the first one")
-            .fix("Give one of the two another name.");
+            .fix("Rename one of the two.");
         self.say(Problem::DuplicateName, finding);
     }
 }

@@ -10,7 +10,7 @@ use crate::output::compare::{BROUGHT, Input, UNREAD, about, drawings, from_to, w
 use crate::output::{CAUTION, sheet, visible};
 use crate::report::Report;
 
-/// Black on white, ruled, nothing told by color alone, so that it prints as it shows.
+/// Black on white, ruled, nothing shown by color alone, so that it prints as it looks.
 const STYLE: &str = "body{font:1rem/1.45 sans-serif;max-width:76rem;margin:2rem auto;padding:0 1rem;color:#111;background:#fff}\
 h2{border-bottom:2px solid;margin-top:2.2rem}table{border-collapse:collapse;width:100%;margin:.5rem 0 1.5rem}\
 th,td{border:1px solid #777;padding:.25rem .5rem;text-align:left;vertical-align:top}th{background:#eee}\
@@ -82,8 +82,8 @@ fn brought(input: &Input<'_>) -> Markup {
 fn unread(input: &Input<'_>) -> Markup {
     let findings = &input.comparison.findings;
     html! {
-        (list("Not read in the issued details", &findings.unread_issued, input.issued))
-        (list("Not read in the submittal", &findings.unread, input.submitted))
+        (list("Unreadable text in the issued details", &findings.unread_issued, input.issued))
+        (list("Unreadable text in the submittal", &findings.unread, input.submitted))
         @if !findings.unread.is_empty() || !findings.unread_issued.is_empty() { p { strong { (UNREAD) } } }
     }
 }

@@ -81,11 +81,11 @@ fn about(item: &ItemChange) -> String {
 }
 
 /// What an unread place keeps from being known, on either side.
-const UNREAD: &str = "What could not be read was not compared. Mend the text and compare again.";
+const UNREAD: &str = "Text that could not be read was not compared. Correct it and compare again.";
 
 /// Why a waiver of the submittal is listed.
 const BROUGHT: &str =
-    "The submittal brings these. They were not applied: the issued settings and waivers judge both sides.";
+    "The submittal contains these. They were not applied: the issued settings and waivers judge both sides.";
 
 /// `D1 waives short-head-lap on wrap: "reason" (by KL, until 2027-01-31)`
 fn waives(brought: &Brought) -> String {

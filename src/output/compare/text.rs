@@ -19,8 +19,8 @@ pub fn text(input: &Input<'_>, look: Look, out: &mut dyn Write) -> io::Result<()
     writeln!(out, "{}\n", visible(&input.heading()))?;
     brought(input, look, out)?;
     if !findings.unread_issued.is_empty() || !findings.unread.is_empty() {
-        list("Not read in the issued details", &findings.unread_issued, input.issued, look, out)?;
-        list("Not read in the submittal", &findings.unread, input.submitted, look, out)?;
+        list("Unreadable text in the issued details", &findings.unread_issued, input.issued, look, out)?;
+        list("Unreadable text in the submittal", &findings.unread, input.submitted, look, out)?;
         writeln!(out, "{}\n", wrap(UNREAD, "", look.width))?;
     }
     let read = |findings: &[&'_ Finding]| findings.iter().filter(|f| !f.unread()).count();

@@ -28,7 +28,7 @@ pub fn description(subject: &Subject, pieces: &[usize]) -> String {
     format!("Pieces in order of installation: {}. {findings}", names.join("; "))
 }
 
-/// `3 strip, flash-tape`; the number is its step in the order of work.
+/// `3 strip, flash-tape`; the number is its step in the installation sequence.
 pub fn spoken(subject: &Subject, piece: usize) -> String {
     let of = &subject.detail.pieces[piece];
     visible(&format!("{} {}, {}", subject.steps[piece], of.name, of.material.name)).into_owned()

@@ -1,4 +1,4 @@
-//! A whole sheet for one detail: section, enlargement, elevation, notes, findings, order of work, title block.
+//! A whole sheet for one detail: section, enlargement, elevation, notes, findings, installation sequence, title block.
 
 use crate::output::drawing::front;
 use crate::output::drawing::front::Noted;
@@ -46,7 +46,7 @@ impl Paper {
 const BINDING: f64 = 20.0;
 const EDGE: f64 = 10.0;
 
-/// Height of the strip below the views with the order of work and the title block: more for a long order.
+/// Height of the strip below the views with the installation sequence and the title block: more for a long sequence.
 const STRIPS: [f64; 5] = [46.0, 54.0, 62.0, 74.0, 90.0];
 
 /// Width of the title block.
@@ -177,7 +177,7 @@ fn findings(subject: &Subject, unplaced: &[usize], column: Area, views: &[View],
     shapes
 }
 
-/// The order of work in columns from `left` to `right`, and how high a strip it needs.
+/// The installation sequence in columns from `left` to `right`, and how high a strip it needs.
 fn work(steps: &[Step], left: f64, right: f64) -> (f64, Vec<Shape>) {
     let columns = 3.0;
     let wide = (right - left) / columns - 4.0;

@@ -13,7 +13,7 @@ pub struct Subject<'a> {
     pub detail: &'a Detail,
     /// The geometry that the facts were worked out from.
     pub shape: Face,
-    /// The step of the order of work in which each piece is installed.
+    /// The step of the installation sequence in which each piece is installed.
     pub steps: Vec<usize>,
     /// In the order in which they are told.
     pub marks: &'a [Mark<'a>],

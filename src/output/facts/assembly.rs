@@ -1,4 +1,4 @@
-//! The numbers of an assembly as text, laid out so that a person can follow the calculation.
+//! The numbers of an assembly as text, arranged so that a person can follow the calculation.
 
 use std::io::{self, Write};
 
@@ -35,9 +35,7 @@ pub fn text(facts: &AssemblyFacts, source: &Source, out: &mut dyn Write) -> io::
         }
         Ok(None) if metal(facts) => writeln!(out, "  R and U: unknown; no published value covers these metal studs")?,
         Ok(None) => {}
-        Err(lack) => {
-            writeln!(out, "  R and U: not known; {} states no {}", visible(&lack.material.name), lack.property)?
-        }
+        Err(lack) => writeln!(out, "  R and U: unknown; {} states no {}", visible(&lack.material.name), lack.property)?,
     }
     if let (Some(room), Some(climate)) = (&facts.room, &assembly.climate) {
         let source = climate.source.as_ref().map_or(String::new(), |source| format!(" ({})", visible(source)));
@@ -49,7 +47,7 @@ pub fn text(facts: &AssemblyFacts, source: &Source, out: &mut dyn Write) -> io::
     }
     if facts.sections.is_empty() && assembly.climate.is_some() {
         for lack in &facts.lacks {
-            writeln!(out, "  condensation: not known; {} states no {}", visible(&lack.material.name), lack.property)?;
+            writeln!(out, "  condensation: unknown; {} states no {}", visible(&lack.material.name), lack.property)?;
         }
     }
     writeln!(out)

@@ -36,7 +36,7 @@ pub fn text(facts: &DetailFacts, source: &Source, look: Look, out: &mut dyn Writ
                 words.push_str(&format!(", bridged by {}", name(third)));
             }
             if lap.led_out {
-                words.push_str(", led out in between");
+                words.push_str(", drained in between");
             }
             words
         }),
@@ -160,7 +160,7 @@ pub fn text(facts: &DetailFacts, source: &Source, look: Look, out: &mut dyn Writ
         .items(Kind::Stack)
         .iter()
         .map(|stack| stack.pieces().iter().map(|piece| piece.name().to_string()).collect::<Vec<_>>().join(", "));
-    section(out, "order in a circle", circles, look)?;
+    section(out, "circular order", circles, look)?;
     writeln!(out)
 }
 

@@ -14,7 +14,7 @@ pub fn assemblies(input: &Input) -> Markup {
     html! {
         section #assemblies aria-labelledby="assemblies-title" {
             h2 #assemblies-title { "Assemblies" }
-            @if all.is_empty() { p { "The files hold no assembly." } }
+            @if all.is_empty() { p { "The files have no assembly." } }
             @for facts in &all { (one(facts, all.len() <= MOST)) }
         }
     }
@@ -67,7 +67,7 @@ fn one(facts: &AssemblyFacts, draw: bool) -> Markup {
             @match &facts.thermal {
                 Ok(Some(r)) => { dt { "Heat" } dd { "R " (number(r.mean, 3)) " m2K/W, U " (number(r.u, 3)) " W/m2K (ISO 6946)" } },
                 Ok(None) => {},
-                Err(lack) => { dt { "Heat" } dd { "not known: " (visible(&lack.material.name)) " states no " (lack.property) } },
+                Err(lack) => { dt { "Heat" } dd { "unknown: " (visible(&lack.material.name)) " states no " (lack.property) } },
             }
             @for section in &facts.sections {
                 @if let Some(year) = &section.year {

@@ -82,7 +82,7 @@ impl<'a> Drawings<'a> {
         let view = drawn.views.iter().find(|(_, scene)| marked(scene)).or(drawn.views.first());
         let Some((name, scene)) = view else { return html! {} };
         let is_marked = marked(scene);
-        let way = if finding.trail.is_empty() { "" } else { " The way of the water is told beside it." };
+        let way = if finding.trail.is_empty() { "" } else { " The water path is listed beside it." };
         let told = if is_marked { format!(" Finding {number} is marked.{way}") } else { String::new() };
         html! {
             @if let Some((_, joint)) = drawn.joints.iter().find(|(n, _)| *n == number) {
@@ -91,21 +91,21 @@ impl<'a> Drawings<'a> {
             figure {
                 (picture(name, scene, &told, &format!("f{number}-picture"), &drawing::fragment(&drawing::lit(scene, number))))
                 figcaption {
-                    @if is_marked { "Finding " (number) " is marked. " } @else { "Finding " (number) " has no place on the drawing. " }
+                    @if is_marked { "Finding " (number) " is marked. " } @else { "Finding " (number) " is not on the drawing. " }
                     a href=(format!("#{}", anchor(drawn.facts))) { "All of " (visible(&drawn.facts.detail.name)) }
                 }
             }
         }
     }
 
-    /// Every detail with its drawings and its order of work; those without findings are folded.
+    /// Every detail with its drawings and its installation sequence; those without findings are folded.
     pub fn details(&self, input: &Input) -> Markup {
         html! {
             section #details aria-labelledby="details-title" {
                 h2 #details-title { "Details" }
-                @if self.details.is_empty() { p { "The files hold no detail." } }
+                @if self.details.is_empty() { p { "The files have no detail." } }
                 @if self.left_out > 0 {
-                    p { (self.left_out) " of " (self.details.len()) " details are not drawn here. A page of many details draws those with the gravest findings, up to " (MOST) ", and none with too many edges. The command draw draws them one by one." }
+                    p { (self.left_out) " of " (self.details.len()) " details are not drawn here. A page of many details draws those with the gravest findings, up to " (MOST) ", and none with too many edges. `headlap draw` draws them all." }
                 }
                 @for drawn in self.details.iter().filter(|d| !d.views.is_empty()) { (one(input, drawn)) }
             }
@@ -182,7 +182,7 @@ fn one(input: &Input, drawn: &Drawn) -> Markup {
         article.detail.clean[clean] id=(anchor(drawn.facts)) aria-labelledby=(format!("{}-title", anchor(drawn.facts))) {
             h3 id=(format!("{}-title", anchor(drawn.facts))) { (visible(&detail.name)) ", " (visible(&detail.kind)) (title) }
             @if clean {
-                details { summary { "No findings: drawings and order of work of " (visible(&detail.name)) } (body) }
+                details { summary { "No findings: drawings and installation sequence of " (visible(&detail.name)) } (body) }
             } @else { (body) }
         }
     }
@@ -192,8 +192,8 @@ fn work(drawn: &Drawn) -> Markup {
     let work = sequence::sequence(drawn.facts);
     html! {
         @if !work.steps.is_empty() {
-            h4 { "Order of work" }
-            @for problem in &work.problems { p { strong { "Cannot be built so: " } (visible(problem)) } }
+            h4 { "Installation sequence" }
+            @for problem in &work.problems { p { strong { "Cannot be built as drawn: " } (visible(problem)) } }
             @for limit in &work.limits { p { (visible(limit)) } }
             ol.work { @for step in &work.steps {
                 li {
@@ -244,7 +244,7 @@ fn view_box(scene: &Scene) -> String {
     format!("0 0 {:.3} {:.3}", scene.width, scene.height)
 }
 
-/// Bytes of the file tell details of one name apart.
+/// The place in the file distinguishes details of the same name.
 fn anchor(facts: &DetailFacts) -> String {
     let span = facts.detail.name_span;
     format!("detail-{}-{}", span.file.0, span.start)

@@ -37,7 +37,7 @@ pub fn findings(input: &Input, topics: &Topics, drawings: &Drawings) -> Markup {
                         p #shown role="status" {}
                     }
                 }
-                p #none hidden { "No finding fits these choices. " button type="button" { "Show all findings" } }
+                p #none hidden { "No finding matches these filters. " button type="button" { "Show all findings" } }
                 @for (index, finding) in all.iter().enumerate() {
                     (one(input, topics.of(finding), drawings, index + 1, finding))
                 }
@@ -69,9 +69,9 @@ fn one(input: &Input, topic: &str, drawings: &Drawings, number: usize, finding: 
                     @if let Some(item) = &finding.item { " in " (visible(item)) }
                 }
                 p { (visible(&words::opened(finding))) }
-                @if let Some(fix) = &finding.fix { p.do { strong { "Do this: " } (visible(fix)) } }
+                @if let Some(fix) = &finding.fix { p.do { strong { "To do: " } (visible(fix)) } }
                 @if !finding.trail.is_empty() {
-                    h4 { "Way of the water" }
+                    h4 { "Water path" }
                     ol.way { @for step in &finding.trail { li { (visible(&step.message)) } } }
                 }
                 @if finding.listed { p { strong { "Known: " } (words::KNOWN) } }
@@ -102,7 +102,7 @@ fn place(input: &Input, span: Span) -> Option<String> {
     Some(crate::output::place::line_of(source, span))
 }
 
-/// Lines around the words at fault, as they stand in the file.
+/// Lines around the words at fault, as they are in the file.
 fn excerpt(input: &Input, span: Span, number: usize) -> Markup {
     let Some(source) = input.source(span.file) else { return html! {} };
     let (first, last) =

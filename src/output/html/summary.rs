@@ -66,7 +66,7 @@ pub fn waivers(input: &Input) -> Markup {
     html! {
         section #waivers aria-labelledby="waivers-title" {
             h2 #waivers-title { "Waivers" }
-            @if let Some(off) = crate::output::words::off(&input.report.off) { p { "Rules that were not asked. " (off) } }
+            @if let Some(off) = crate::output::words::off(&input.report.off) { p { "Rules that are off. " (off) } }
             @if all.is_empty() { p { "No deviation is waived." } } @else {
                 div.wide tabindex="0" role="region" aria-label="Table of waivers" {
                     table {
@@ -110,7 +110,7 @@ pub fn set(input: &Input) -> Markup {
     html! {
         section #set aria-labelledby="set-title" {
             h2 #set-title { "Drawing set" }
-            @if input.needs.is_empty() { p { "No set says what it has to contain." } } @else {
+            @if input.needs.is_empty() { p { "No drawing set lists the details that it needs." } } @else {
                 div.wide tabindex="0" role="region" aria-label="Table of needed details" {
                     table {
                         caption { "Details that the set needs" }

@@ -25,7 +25,7 @@ pub fn problems(facts: &DetailFacts) -> Vec<String> {
     for event in facts.face.drops.events.iter().filter(|e| e.event == Event::Reverse && harmful(&drawn, e)) {
         let [Some(outer), Some(inner)] = event.pieces else { continue };
         let (over, under) = (name(facts, outer), name(facts, inner));
-        let said = format!("Water runs behind the top edge of {over}, off {under}.");
+        let said = format!("Water that runs off {under} gets behind the top edge of {over}.");
         problems.push(match cure(facts, &drawn, outer, inner) {
             Some(Move::Before(piece, other)) => {
                 format!("{said} Installing {} before {} cures it.", name(facts, piece), name(facts, other))
@@ -33,7 +33,7 @@ pub fn problems(facts: &DetailFacts) -> Vec<String> {
             Some(Move::Over(piece, other)) => {
                 format!("{said} Laying {} over {} cures it.", name(facts, piece), name(facts, other))
             }
-            None => format!("{said} No other order of these two pieces cures it: it wants another piece."),
+            None => format!("{said} No other order of these two pieces cures it; the detail needs another piece."),
         });
     }
     problems

@@ -1,4 +1,4 @@
-//! The order of work as Markdown, for a site handbook or an issue tracker.
+//! The installation sequence as Markdown, for a site handbook or an issue tracker.
 
 use crate::output::sequence::Sequence;
 use crate::output::{CAUTION, visible};
@@ -9,7 +9,7 @@ pub fn markdown(sequences: &[Sequence]) -> String {
     for sequence in sequences {
         let title = sequence.title.as_ref().map_or(String::new(), |title| format!(" {title}"));
         let sheet = sequence.sheet.as_ref().map_or(String::new(), |sheet| format!(" ({sheet})"));
-        page.push_str(&format!("## Order of work: {}\n\n", plain(&format!("{}{title}{sheet}", sequence.name))));
+        page.push_str(&format!("## Installation sequence: {}\n\n", plain(&format!("{}{title}{sheet}", sequence.name))));
         for problem in &sequence.problems {
             page.push_str(&format!("> **Stop.** {}\n\n", plain(problem)));
         }
@@ -40,7 +40,7 @@ pub fn markdown(sequences: &[Sequence]) -> String {
     page
 }
 
-/// A text from a file says what it says and formats nothing.
+/// Escapes a text from a file, so that it cannot format anything.
 fn plain(text: &str) -> String {
     let mut shown = String::with_capacity(text.len());
     for c in visible(text).chars() {

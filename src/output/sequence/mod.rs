@@ -1,4 +1,4 @@
-//! The order of work of a detail: the steps that its lines claim, with what each of them needs.
+//! The installation sequence of a detail: the steps in the order of its lines, with what each of them needs.
 //!
 //! The lines of a detail are its order of installation. Here they are told to the people who install it: what goes
 //! where, what must stay loose and until when, what to check before it is covered, and whether it can be built so at all.
@@ -15,7 +15,7 @@ pub use text::text;
 
 use crate::facts::DetailFacts;
 
-/// The order of work of one detail.
+/// The installation sequence of one detail.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Sequence {
     /// Name and title of the detail.
@@ -43,7 +43,7 @@ pub struct Step {
     pub cautions: Vec<String>,
 }
 
-/// The order of work that the lines of a detail claim.
+/// The installation sequence in the order of a detail's lines.
 pub fn sequence(facts: &DetailFacts) -> Sequence {
     let detail = &facts.detail;
     Sequence {

@@ -65,7 +65,7 @@ pub fn limits(facts: &DetailFacts) -> Vec<String> {
     if let Some(piece) = limited
         && let Some(limit) = piece.material.uv_limit
     {
-        limits.push(format!("Sunlight: {} stands it for {limit}, the shortest of all.", piece.name));
+        limits.push(format!("Sunlight: {} can stay exposed for {limit}, the shortest limit of all.", piece.name));
     }
     limits
 }
@@ -95,7 +95,7 @@ fn piece(facts: &DetailFacts, index: usize, number: &dyn Fn(usize) -> usize) -> 
     let where_ = place(&piece.up, &piece.along);
     let verb = match kind {
         _ if existing => "Make ready",
-        Some(MaterialKind::Tape) => "Stick on",
+        Some(MaterialKind::Tape) => "Apply",
         Some(MaterialKind::Coat) => "Apply",
         Some(MaterialKind::Fill) => "Fit",
         _ => "Install",
@@ -108,7 +108,7 @@ fn piece(facts: &DetailFacts, index: usize, number: &dyn Fn(usize) -> usize) -> 
         step.how.push(format!("Slope it {} to the outside.", slope.value));
     }
     if piece.drip {
-        step.how.push("Keep its drip clear of what lies below.".into());
+        step.how.push("Keep its drip clear of the surface below.".into());
     }
     hold(facts, index, number, &mut step);
     cautions(facts, piece, existing, &mut step);
@@ -117,7 +117,7 @@ fn piece(facts: &DetailFacts, index: usize, number: &dyn Fn(usize) -> usize) -> 
 
 /// Over what, behind what, and what has to stay loose for it.
 fn lay(facts: &DetailFacts, index: usize, number: &dyn Fn(usize) -> usize, step: &mut Step) {
-    // The later of two steps tells their lap; where something lies between them there is nothing to lap.
+    // The later of two steps states their lap; where something lies between them there is nothing to lap.
     let mine = |lap: &&Lap| lap.contact && lap.over.max(lap.under) == index;
     let laps: Vec<&Lap> = facts.face.laps.iter().filter(mine).collect();
     let mut told: Vec<(usize, bool)> = Vec::new();
@@ -136,12 +136,12 @@ fn lay(facts: &DetailFacts, index: usize, number: &dyn Fn(usize) -> usize, step:
             .collect();
         let mut lengths = lengths;
         lengths.dedup();
-        let verb = if over { "Lap it over" } else { "Slip it behind" };
+        let verb = if over { "Lap it over" } else { "Tuck it behind" };
         step.how.push(format!("{verb} {} by {}.", name(facts, other), list(&lengths)));
     }
     for tuck in facts.face.tucks.iter().filter(|tuck| tuck.behind == index) {
         let later = name(facts, tuck.piece);
-        step.how.push(format!("Leave it loose where {later} goes behind it, until step {}.", number(tuck.piece)));
+        step.how.push(format!("Leave it loose until step {}, where {later} goes behind it.", number(tuck.piece)));
     }
 }
 
@@ -149,11 +149,11 @@ fn stick(facts: &DetailFacts, index: usize, step: &mut Step) {
     let piece = &facts.detail.pieces[index];
     if !piece.bonds.is_empty() {
         let onto: Vec<String> = piece.bonds.iter().map(|b| name(facts, b.index)).collect();
-        let prime = if piece.primed { "Prime first, then stick" } else { "Stick" };
-        step.how.push(format!("{prime} it to {} on clean, dry ground.", list(&onto)));
+        let prime = if piece.primed { "Prime first, then adhere" } else { "Adhere" };
+        step.how.push(format!("{prime} it to {} on a clean, dry surface.", list(&onto)));
     }
     if piece.rolled {
-        step.how.push("Roll it down firmly over its whole width.".into());
+        step.how.push("Roll it firmly over its whole width.".into());
     }
     if let Some(least) = piece.material.applies_above.filter(|_| !piece.bonds.is_empty()) {
         step.how.push(format!("Not below {least}."));
@@ -172,20 +172,22 @@ fn hold(facts: &DetailFacts, index: usize, number: &dyn Fn(usize) -> usize, step
     });
     let first = cover.filter(|other| *other > index).min();
     if let (true, Some(later)) = (to_check, first) {
-        let look = if piece.bonds.is_empty() { "lies flat and is whole" } else { "sticks everywhere, without folds" };
-        step.hold.push(format!("Before step {} covers it: check that {} {look}.", number(later), piece.name));
+        let look = if piece.bonds.is_empty() {
+            "lies flat and is undamaged"
+        } else {
+            "is adhered everywhere, without wrinkles"
+        };
+        step.hold.push(format!("Before step {} covers it, check that {} {look}.", number(later), piece.name));
     }
 }
 
 fn cautions(facts: &DetailFacts, piece: &Piece, existing: bool, step: &mut Step) {
     if piece.primed {
-        step.cautions
-            .push("Primers may hold solvents: air the place, keep sparks and flames away, wear gloves.".into());
+        step.cautions.push("Primers may contain solvents: ventilate, keep sparks and flames away, wear gloves.".into());
     }
     if existing {
         step.cautions.push(
-            "Old paint may hold lead and old boards asbestos: have them tested before anything is cut or scraped."
-                .into(),
+            "Old paint may contain lead, and old boards asbestos: have them tested before cutting or scraping.".into(),
         );
     }
     let roof = facts.detail.joins.iter().any(|join| join.assembly.kind == AssemblyKind::Roof);
@@ -199,7 +201,8 @@ fn cut_step(facts: &DetailFacts, cut: &Cut) -> Step {
     let mut step = Step { act: format!("Cut {} {}.", piece.name, place(&cut.up, &cut.along)), ..Step::default() };
     if matches!(piece.material.kind, Some(MaterialKind::Mass | MaterialKind::Cladding)) {
         step.cautions.push(
-            "Cutting masonry or cement boards sets silica dust free: cut wet or with extraction, wear a mask.".into(),
+            "Cutting masonry or cement board releases silica dust: cut wet or with dust extraction, wear a respirator."
+                .into(),
         );
     }
     step

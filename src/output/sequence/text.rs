@@ -1,4 +1,4 @@
-//! The order of work on a terminal or in a plain file.
+//! The installation sequence on a terminal or in a plain file.
 
 use crate::output::sequence::Sequence;
 use crate::output::wrap::wrap;
@@ -14,7 +14,7 @@ pub fn text(sequences: &[Sequence], width: usize) -> String {
         };
         let title = sequence.title.as_ref().map_or(String::new(), |title| format!("  {title}"));
         let sheet = sequence.sheet.as_ref().map_or(String::new(), |sheet| format!("  ({sheet})"));
-        line(&mut page, "", &format!("Order of work: {}{title}{sheet}", sequence.name));
+        line(&mut page, "", &format!("Installation sequence: {}{title}{sheet}", sequence.name));
         page.push('\n');
         sequence.problems.iter().for_each(|problem| line(&mut page, "  STOP  ", problem));
         sequence.limits.iter().for_each(|limit| line(&mut page, "  limit  ", limit));

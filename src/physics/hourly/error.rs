@@ -54,20 +54,26 @@ impl fmt::Display for TableError {
                  `time,temperature,relative humidity`"
             ),
             Trouble::MissingColumn { wanted, columns } => {
-                write!(f, "no column is named like {wanted}; the columns are {}", quoted(columns))
+                write!(f, "there is no column for {wanted}; the columns are {}", quoted(columns))
             }
             Trouble::TwoColumns { wanted, columns } => {
                 write!(f, "two columns could be {wanted}: {}; rename one", quoted(columns))
             }
             Trouble::ShortRow { column } => write!(f, "the row ends before column `{column}`"),
             Trouble::Unreadable { column, text } if text.is_empty() => write!(f, "`{column}` is empty"),
-            Trouble::Unreadable { column, text } => write!(f, "`{column}` cannot be read: `{text}`"),
-            Trouble::NoSuchTime { text } => write!(f, "there is no such hour: `{text}`"),
+            Trouble::Unreadable { column, text } => write!(f, "`{text}` in column `{column}` cannot be read"),
+            Trouble::NoSuchTime { text } => write!(f, "`{text}` is not an hour of the calendar"),
             Trouble::Temperature { celsius } if (180.0..=340.0).contains(celsius) => {
-                write!(f, "{celsius:.1} C is no weather; if these are kelvin, name the column `temperature (K)`")
+                write!(
+                    f,
+                    "{celsius:.1} C is not an air temperature; if these are kelvin, name the column `temperature (K)`"
+                )
             }
             Trouble::Temperature { celsius } => {
-                write!(f, "{celsius:.1} C is no weather; is it a mark for a missing value, or another unit?")
+                write!(
+                    f,
+                    "{celsius:.1} C is not an air temperature; does it mark a missing value, or have another unit?"
+                )
             }
             Trouble::Humidity { written } => write!(f, "a relative humidity of {written} is outside 0 to 100 %"),
             Trouble::Fraction { written } => {
@@ -75,9 +81,9 @@ impl fmt::Display for TableError {
             }
             Trouble::Gap { hours: 1 } => write!(f, "an hour is missing before this row"),
             Trouble::Gap { hours } => write!(f, "{hours} hours are missing before this row"),
-            Trouble::Backward => write!(f, "this hour is not later than that of the row before"),
+            Trouble::Backward => write!(f, "this hour is not later than the hour in the row before"),
             Trouble::NotWholeYears { rows } => {
-                write!(f, "{rows} rows are no whole number of years; a year has 8760 hours, or 8784")
+                write!(f, "{rows} rows are not a whole number of years; a year has 8760 or 8784 hours")
             }
             Trouble::Many { more } => write!(f, "and {more} more errors"),
         }

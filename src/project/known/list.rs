@@ -80,7 +80,7 @@ pub fn write(path: &Path, entries: &[Entry]) -> Result<usize, String> {
     if size > LARGEST {
         let most = LARGEST / 1024 / 1024;
         return Err(format!(
-            "{} would be larger than {most} MB, the most that is read; adopt part of the library at a time, or switch off the rules that find the most",
+            "{} would be larger than {most} MB, the limit; adopt part of the library at a time, or switch off the rules that find the most",
             path.display()
         ));
     }
@@ -149,12 +149,12 @@ fn not_a_list(source: &Arc<Source>, line: usize, error: &serde_json::Error) -> R
     let at = (0..=at).rev().find(|at| source.text.is_char_boundary(*at)).unwrap_or(0);
     let why = error.to_string();
     let why = why.rsplit_once(" at line ").map_or(why.as_str(), |(why, _)| why);
-    refused(source.clone(), Span::new(source.id, at, at), format!("this is no list of known findings: {why}"))
+    refused(source.clone(), Span::new(source.id, at, at), format!("this is not a list of known findings: {why}"))
 }
 
 fn refused(source: Arc<Source>, span: Span, why: String) -> Report {
     let anew = format!(
-        "Restore the list from version control, or write it anew: `headlap review PATH --write-known {}`.",
+        "Restore the list from version control, or write a new one: `headlap review PATH --write-known {}`.",
         source.name
     );
     let finding = Finding::on_page("known-findings", span, why).fix(anew);

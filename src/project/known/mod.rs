@@ -45,7 +45,7 @@ impl Known<'_> {
     }
 
     /// Marks the findings of a report that are on the list. An entry whose finding is gone becomes a note of its own, so
-    /// that the list shrinks: but only where the run looked, or where the file is no more.
+    /// that the list shrinks, but only where the run looked or where the file no longer exists.
     ///
     /// # Errors
     /// A report of what is wrong with the list.
@@ -138,7 +138,7 @@ impl Known<'_> {
         plain(Path::new(&entry.file), &self.folder())
     }
 
-    /// The run looked at the file of an entry, or it is no more where the run looked.
+    /// The run checked the file of an entry, or that file no longer exists where the run looked.
     fn covers(&self, entry: &Entry) -> bool {
         let file = self.file(entry);
         self.walked.has(&shown(&file, self.working))
@@ -182,11 +182,11 @@ fn told(entry: &Entry) -> Finding {
     if crate::finding::UNREAD.contains(&&*entry.rule) {
         let message = format!("{} cannot be accepted: {}{item} holds text that cannot be read", entry.rule, entry.file);
         return Finding::on_page("known-finding-refused", entry.at, message)
-            .fix("Mend the text, then take the entry off the list: `headlap known prune PATH`.");
+            .fix("Correct the text, then take the entry off the list: `headlap known prune PATH`.");
     }
-    let message = format!("the known {}{item} of {} is gone: {}", entry.rule, entry.file, entry.message);
+    let message = format!("the known {}{item} in {} no longer occurs: {}", entry.rule, entry.file, entry.message);
     Finding::on_page("known-finding-gone", entry.at, message)
-        .fix("Take it off the list, so that it cannot come back unseen: `headlap known prune PATH`.")
+        .fix("Take it off the list, or it will go unnoticed when it comes back: `headlap known prune PATH`.")
 }
 
 /// A path as seen from a folder, with `/`.

@@ -16,7 +16,7 @@ pub struct Checker<'c> {
     /// The kinds of the things in scope, the rule's own first.
     pub scopes: Vec<Kind>,
     pub constants: &'c mut [Constant],
-    /// Constants whose values cannot be read, which was said: what asks for them is refused without a word.
+    /// Constants whose values cannot be read, which was reported: uses of them fail silently.
     pub unreadable: &'c [String],
     pub tables: &'c [Table],
     pub words: &'c Words,
@@ -34,7 +34,7 @@ impl Checker<'_> {
             }
             Node::Text(text) => Some((Code::Literal(Literal::Word((*text).into())), Ty::Word(WordsOf::Free))),
             Node::Path(path) => self.path(path),
-            Node::List(_) => self.refuse("rule-type", expr.span, "a list in brackets stands only to the right of `in`"),
+            Node::List(_) => self.refuse("rule-type", expr.span, "a list in brackets can only be to the right of `in`"),
             Node::Not(inner) => Some((Code::Not(Box::new(self.yes_no(inner)?)), Ty::YesNo)),
             Node::And(parts) => Some((Code::And(self.each_yes_no(parts)?), Ty::YesNo)),
             Node::Or(parts) => Some((Code::Or(self.each_yes_no(parts)?), Ty::YesNo)),
@@ -50,7 +50,7 @@ impl Checker<'_> {
         match self.check(expr)? {
             (code, Ty::YesNo) => Some(code),
             (_, other) => {
-                let message = format!("yes or no is due here, and this is {}", other.phrase());
+                let message = format!("expected yes or no; this is {}", other.phrase());
                 self.refuse("rule-type", expr.span, message)
             }
         }
@@ -85,7 +85,7 @@ impl Checker<'_> {
 
     pub fn no_such_word<T>(&mut self, word: &str, span: Span, list: WordsOf) -> Option<T> {
         let known = list.list(self.words, self.tables).unwrap_or_default();
-        let message = format!("`{word}` is none of the words that can stand here: {}", known.join(", "));
+        let message = format!("`{word}` is unknown here; expected one of: {}", known.join(", "));
         let constants = self.constants.iter().map(|constant| &*constant.name);
         let near = known.iter().map(String::as_str).chain(constants);
         self.problems.push(suggest(problem("rule-name", span, message), word, near));
@@ -109,7 +109,7 @@ impl Checker<'_> {
                 None if kind.word() == name => Some((depth, *kind, None)),
                 None => None,
             })
-            // Inside of a list of its own kind, what the rule is about goes by this name.
+            // Inside a list of the rule's own kind, `own` is what the rule is about.
             .or_else(|| (name == "own").then(|| (self.scopes.len() - 1, self.scopes[0], None)))
     }
 
@@ -160,12 +160,11 @@ impl Checker<'_> {
     fn no_such_name(&mut self, name: &str, span: Span) -> Checked {
         let innermost = *self.scopes.last().expect("the rule's own kind is in scope");
         let message =
-            format!("`{name}` is no field of {} and no constant of this rule", with_article(innermost.word()));
+            format!("`{name}` is neither a field of {} nor a constant of this rule", with_article(innermost.word()));
         let finding = problem("rule-name", span, message);
         let finding = match self.hidden_minus(name) {
-            Some((left, right)) => {
-                finding.fix(format!("A minus needs blanks around it, since names hold `-`: `{left} - {right}`."))
-            }
+            Some((left, right)) => finding
+                .fix(format!("Put spaces around the minus, since names can have `-` in them: `{left} - {right}`.")),
             None => {
                 let known = self.scopes.iter().flat_map(|kind| fields(*kind).map(|f| f.name));
                 suggest(finding, name, known.chain(self.constants.iter().map(|c| &*c.name)))
@@ -175,7 +174,7 @@ impl Checker<'_> {
         None
     }
 
-    /// `limit-length` where both `limit` and `length` stand for something.
+    /// `limit-length` where both `limit` and `length` are names.
     fn hidden_minus<'n>(&self, name: &'n str) -> Option<(&'n str, &'n str)> {
         name.match_indices('-')
             .map(|(at, _)| (&name[..at], &name[at + 1..]))

@@ -36,7 +36,7 @@ impl Checker<'_> {
             Comparison::Equal => Some((Code::equal(pair), Ty::YesNo)),
             Comparison::NotEqual => Some((Code::Not(Box::new(Code::equal(pair))), Ty::YesNo)),
             other => {
-                let message = format!("only quantities are larger or smaller: `{}` needs them", other.symbol());
+                let message = format!("`{}` compares quantities only", other.symbol());
                 self.refuse("rule-type", span, message)
             }
         }
@@ -119,7 +119,7 @@ impl Checker<'_> {
 
     fn among_written(&mut self, left: &Expr<'_>, elements: &[Expr<'_>], span: Span) -> Option<Code> {
         if elements.is_empty() {
-            return self.refuse("rule-type", span, "nothing is in an empty list");
+            return self.refuse("rule-type", span, "this list is empty, so nothing can be in it");
         }
         let (code, left_type) = self.check(left)?;
         let mut list = Vec::new();
@@ -157,7 +157,7 @@ impl Checker<'_> {
                 Operation::Times => ("cannot be multiplied", a.times(b)),
                 Operation::Over => ("cannot be divided", a.over(b)),
             },
-            _ => ("cannot be calculated with", None),
+            _ => ("cannot be used in arithmetic", None),
         };
         let Some(result) = result else {
             return self.mismatch(sides, [left_type, right_type], span, verb);
@@ -191,7 +191,7 @@ impl Checker<'_> {
             (known, _) if FUNCTIONS.contains(&known) => {
                 let form = match known {
                     "any" | "all" => "a list and a condition: `any(pieces, role == pan)`",
-                    "count" => "a list, and a condition if wanted: `count(pieces, role == pan)`",
+                    "count" => "a list and an optional condition: `count(pieces, role == pan)`",
                     "known" => "one value: `known(length)`",
                     "lookup" => "a table and its keys: `lookup(table, key)`",
                     _ => "two quantities: `min(a, b)`",
@@ -211,7 +211,7 @@ impl Checker<'_> {
             (code, Ty::Items(kind)) => Some((code, kind)),
             (_, other) => {
                 let message =
-                    format!("a list of pieces, laps, layers or the like is due here, and this is {}", other.phrase());
+                    format!("expected a list of pieces, laps, layers or the like; this is {}", other.phrase());
                 self.refuse("rule-type", list.span, message)
             }
         }
@@ -245,7 +245,7 @@ impl Checker<'_> {
 
     fn lookup(&mut self, table: &Expr<'_>, keys: &[Expr<'_>], span: Span) -> Checked {
         let Some((name, name_span)) = bare(table) else {
-            return self.refuse("rule-type", table.span, "the name of a table is due here");
+            return self.refuse("rule-type", table.span, "expected the name of a table");
         };
         let Some(number) = self.tables.iter().position(|t| &*t.name == name) else {
             let finding = problem("rule-name", name_span, format!("there is no table `{name}`"));
@@ -255,7 +255,7 @@ impl Checker<'_> {
         let table = &self.tables[number];
         if table.keys.len() != keys.len() {
             let wanted = table.keys.iter().map(|k| &*k.name).collect::<Vec<_>>().join(", ");
-            return self.refuse("rule-type", span, format!("the table `{name}` is asked by {wanted}"));
+            return self.refuse("rule-type", span, format!("the table `{name}` takes these keys: {wanted}"));
         }
         let mut codes = Vec::new();
         for (key, column) in keys.iter().zip(&table.keys) {
@@ -273,12 +273,12 @@ impl Checker<'_> {
                     let message = match (column.of, of) {
                         (Ty::Word(_), Ty::Word(_)) => {
                             format!(
-                                "the table `{name}` wants a word of {} here, and this is of another list",
+                                "this word is from another list; the table `{name}` takes a word of {} here",
                                 column.name
                             )
                         }
                         _ => {
-                            format!("the table `{name}` wants {} here, and this is {}", column.of.phrase(), of.phrase())
+                            format!("the table `{name}` takes {} here, but this is {}", column.of.phrase(), of.phrase())
                         }
                     };
                     self.refuse::<()>("rule-type", key.span, message);
@@ -293,7 +293,9 @@ impl Checker<'_> {
     fn mismatch<T>(&mut self, sides: &[Expr<'_>; 2], types: [Ty; 2], span: Span, verb: &str) -> Option<T> {
         let [left, right] = types.map(Ty::phrase);
         let message = match (types[0], types[1]) {
-            (Ty::Word(_), Ty::Word(_)) => "the two words come from different lists and are never equal".to_string(),
+            (Ty::Word(_), Ty::Word(_)) => {
+                "the two words come from different lists, so they are never equal".to_string()
+            }
             (Ty::Item(a), Ty::Item(b)) if a != b => {
                 format!("{} is never {}", with_article(a.word()), with_article(b.word()))
             }

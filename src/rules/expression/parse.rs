@@ -24,7 +24,7 @@ pub fn parse<'t>(quoted: &'t Quoted<'_>, part: std::ops::Range<usize>) -> Result
     let reader = Reader { quoted, start: part.start };
     let text = &quoted.text[part];
     if text.trim().is_empty() {
-        return Err(refusal("rule-syntax", reader.span(0, text.len()), "an expression is missing here"));
+        return Err(refusal("rule-syntax", reader.span(0, text.len()), "expected an expression"));
     }
     if let Some(name) = plain_name(text) {
         let at = text.len() - text.trim_start().len();
@@ -46,7 +46,7 @@ fn plain_name(text: &str) -> Option<&str> {
     plain.then_some(name)
 }
 
-/// Operands and what joins them, as they stand.
+/// Operands and what joins them, in written order.
 type Row<'t> = std::iter::Peekable<Pairs<'t, Rule>>;
 
 fn goes_on(row: &mut Row<'_>, word: Rule) -> bool {
@@ -96,7 +96,7 @@ impl<'t> Reader<'t, '_> {
             }
         }
         if text.len() > LONGEST {
-            return Err(refusal("rule-syntax", self.span(0, 0), "this expression is too long to be meant"));
+            return Err(refusal("rule-syntax", self.span(0, 0), "this expression is too long"));
         }
         Ok(())
     }
@@ -177,7 +177,7 @@ impl<'t> Reader<'t, '_> {
         let Some(operator) = row.next_if(|part| part.as_rule() == Rule::operator) else { return Ok(left) };
         let right = self.sum(row)?;
         if let Some(second) = row.peek().filter(|part| part.as_rule() == Rule::operator) {
-            let message = "two comparisons are joined by `and`: `a < b and b < c`";
+            let message = "join two comparisons with `and`: `a < b and b < c`";
             return Err(refusal("rule-syntax", self.place(second), message));
         }
         let span = left.span.to(right.span);
@@ -238,14 +238,14 @@ impl<'t> Reader<'t, '_> {
         let (from, to) = word_at(text, at);
         let word = &text[from..to];
         let message = match word {
-            "" if wants_operand => "the expression ends where a value is due".to_string(),
-            "" => "the expression ends too early: a `)`, a `]` or a `,` is missing".to_string(),
+            "" if wants_operand => "the expression ends too early; expected a value".to_string(),
+            "" => "the expression ends too early; expected `)`, `]` or `,`".to_string(),
             unit if UNITS.iter().any(|u| u.symbol == unit) && text[..from].ends_with(|c: char| c.is_ascii_digit()) => {
-                "a blank stands between a number and its unit".to_string()
+                "expected a space between the number and its unit".to_string()
             }
-            "=" => "equality is written `==`".to_string(),
-            _ if wants_operand => format!("a value is due here: a field, a quantity or `(`, not `{word}`"),
-            _ => format!("`{word}` does not continue the expression: `and`, `or`, a comparison or `+ - * /` may"),
+            "=" => "expected `==` for equality".to_string(),
+            _ if wants_operand => format!("unexpected `{word}`; expected a field, a quantity or `(`"),
+            _ => format!("unexpected `{word}`; expected `and`, `or`, a comparison or one of `+ - * /`"),
         };
         refusal("rule-syntax", self.span(from, to), message)
     }
@@ -255,17 +255,17 @@ impl<'t> Reader<'t, '_> {
 pub fn bad_quantity(error: NumberError, text: &str, span: Span) -> Refusal {
     let finding = match error {
         NumberError::UnknownUnit(unit) => suggest(
-            problem("rule-value", span, format!("no unit is called `{unit}`")),
+            problem("rule-value", span, format!("`{unit}` is not a unit")),
             &unit,
             UNITS.iter().map(|u| u.symbol),
         ),
-        NumberError::NotANumber => problem("rule-value", span, format!("`{text}` is no quantity")),
-        NumberError::OutOfRange => problem("rule-value", span, format!("`{text}` is out of all range")),
+        NumberError::NotANumber => problem("rule-value", span, format!("`{text}` is not a quantity")),
+        NumberError::OutOfRange => problem("rule-value", span, format!("`{text}` is out of range")),
     };
     finding.into()
 }
 
-/// The word, or the sign, that stands at a byte; an empty range at the end of the text.
+/// The word or sign at a byte; an empty range at the end of the text.
 fn word_at(text: &str, at: usize) -> (usize, usize) {
     let rest = &text[at..];
     let from = at + (rest.len() - rest.trim_start().len());

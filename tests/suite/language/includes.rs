@@ -62,7 +62,7 @@ fn what_leads_nowhere_is_said_at_the_include_and_the_rest_goes_on() {
     assert!(
         said.iter().enumerate().all(|(n, s)| s.starts_with(&format!("{}: ", n + 1)) && s.contains("include-failed"))
     );
-    assert!(said[4].ends_with("; what is called `flet` may stand there"), "{said:#?}");
+    assert!(said[4].ends_with("; it may define `flet`"), "{said:#?}");
 }
 
 #[test]
@@ -76,10 +76,10 @@ fn names_that_a_lost_include_may_give_are_told_there_and_misspelt_ones_for_thems
     };
     let lost = "this cannot be included: there is no such file";
     assert_eq!(messages(&["felt"]), [lost]);
-    assert_eq!(messages(&["brick"]), [format!("{lost}; what is called `brick` may stand there")]);
-    assert_eq!(messages(&["brick", "oak"]), [format!("{lost}; what is called `brick` and `oak` may stand there")]);
+    assert_eq!(messages(&["brick"]), [format!("{lost}; it may define `brick`")]);
+    assert_eq!(messages(&["brick", "oak"]), [format!("{lost}; it may define `brick` and `oak`")]);
     let five = ["brick", "oak", "tin", "lime", "hemp"];
-    assert_eq!(messages(&five), [format!("{lost}; what is called `brick`, `oak`, `tin` and 2 more may stand there")]);
+    assert_eq!(messages(&five), [format!("{lost}; it may define `brick`, `oak`, `tin` and 2 more")]);
     // Each name is told once.
     assert_eq!(messages(&["brick", "brick"]), messages(&["brick"]));
     assert_eq!(messages(&["flet"]), [lost, "there is no material `flet`"]);
@@ -98,18 +98,18 @@ fn names_of_a_built_in_library_are_told_once_with_the_include_that_gives_them() 
             (
                 "there is no material `oddity`",
                 Some(
-                    "`headlap materials` lists those that come with headlap; one of your own begins `material oddity KIND {`."
+                    "`headlap materials` lists those that come with headlap; define your own with `material oddity KIND {`."
                 )
             ),
             (
                 "there is no climate `miami-1a`",
                 Some(
-                    "Write `include \"climates/miami-1a.detail\"` at the top: this library comes with headlap and gives it."
+                    "Write `include \"climates/miami-1a.detail\"` at the top: this library comes with headlap and defines it."
                 )
             ),
             (
-                "there is no material `plywood`, and for the same reason no `wrap-open`",
-                Some("Write `include \"stock.detail\"` at the top: this library comes with headlap and gives them.")
+                "there is no material `plywood`, nor `wrap-open`",
+                Some("Write `include \"stock.detail\"` at the top: this library comes with headlap and defines them.")
             ),
         ]
     );
@@ -162,7 +162,7 @@ fn circles_are_said_where_they_close_and_their_names_count() {
     let a = ("a.detail", "include \"b.detail\"\nassembly A existing { outside; layer felt; inside }");
     let b =
         ("b.detail", "include \"a.detail\"\nmaterial felt sheet { thickness 1 mm }\nset \"x\" { needs course of A }");
-    let circle = "this include leads back to this file";
+    let circle = "circular include: it leads back to this file";
     assert_eq!(said(&[a, b]), [format!("1: \"b.detail\": include-failed: {circle}")]);
     let told = run(&[a, b]);
     let both = [format!("a.detail:1: include-failed: {circle}"), format!("b.detail:1: include-failed: {circle}")];
@@ -245,13 +245,10 @@ fn a_fragment_inside_of_an_include_belongs_to_that_include() {
 fn a_name_that_two_includes_give_is_said_at_the_second() {
     let a = ("a.detail", "include \"b.detail\"\ninclude \"c.detail\"\n");
     let said = said(&[a, ("b.detail", FELT), ("c.detail", "include \"d.detail\"\n"), ("d.detail", FELT)]);
-    assert_eq!(said, ["2: \"c.detail\": duplicate-name: what is included gives the material `felt` twice"]);
+    assert_eq!(said, ["2: \"c.detail\": duplicate-name: the included files define the material `felt` twice"]);
     let own = ("a.detail", "include \"b.detail\"\nmaterial felt sheet { thickness 1 mm }");
     let reading = read(&[own, ("b.detail", FELT)]);
-    assert_eq!(
-        told(&reading.source, &reading.findings),
-        ["2: felt: duplicate-name: the material `felt` is there already"]
-    );
+    assert_eq!(told(&reading.source, &reading.findings), ["2: felt: duplicate-name: duplicate material `felt`"]);
     assert_eq!(reading.findings[0].related[0].span.file, FileId(1), "with the place of the first");
 }
 
@@ -273,8 +270,8 @@ fn a_name_that_is_no_slip_is_told_the_names_with_a_word_in_common() {
     let reading = read(&[("a.detail", text)]);
     let fixes: Vec<Option<&str>> = reading.findings.iter().map(|finding| finding.fix.as_deref()).collect();
     // The longest word in common comes first.
-    let acrylic = "Known names like it: `acrylic-flashing`, `acrylic-sealant`, `acrylic-tape` and 2 more.";
+    let acrylic = "Similar names: `acrylic-flashing`, `acrylic-sealant`, `acrylic-tape` and 2 more.";
     let way_out =
-        "`headlap materials` lists those that come with headlap; one of your own begins `material brickwork KIND {`.";
+        "`headlap materials` lists those that come with headlap; define your own with `material brickwork KIND {`.";
     assert_eq!(fixes, [Some(acrylic), Some(way_out)]);
 }

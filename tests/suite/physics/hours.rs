@@ -128,11 +128,11 @@ fn missing_columns_are_named_with_those_that_are_there() {
     assert!(said("a,b,c\n1,2,3\n").starts_with("no line names the columns"));
     assert_eq!(
         said("time,temperature,wind\n2005-01-01 00:00,1,2\n"),
-        "line 1: no column is named like relative humidity; the columns are `time`, `temperature`, `wind`"
+        "line 1: there is no column for relative humidity; the columns are `time`, `temperature`, `wind`"
     );
     let two = said("# weather\nstation,RH,rhum\n");
-    assert!(two.contains("line 2: no column is named like time"), "{two}");
-    assert!(two.contains("line 2: no column is named like temperature"), "{two}");
+    assert!(two.contains("line 2: there is no column for time"), "{two}");
+    assert!(two.contains("line 2: there is no column for temperature"), "{two}");
     assert!(two.contains("line 2: two columns could be relative humidity: `RH`, `rhum`"), "{two}");
 }
 
@@ -146,25 +146,34 @@ fn bad_rows_are_told_with_their_lines_and_the_rest_is_read() {
     };
     assert_eq!(
         with("2005-01-01 05:00,10.0,50", "2005-01-01 05:00,cold,50"),
-        "line 7: `temperature` cannot be read: `cold`"
+        "line 7: `cold` in column `temperature` cannot be read"
     );
     assert_eq!(with("2005-01-01 05:00,10.0,50", "2005-01-01 05:00,,50"), "line 7: `temperature` is empty");
     assert_eq!(
         with("2005-01-01 05:00,10.0,50", "2005-01-01 05:00,nan,50"),
-        "line 7: `temperature` cannot be read: `nan`"
+        "line 7: `nan` in column `temperature` cannot be read"
     );
     assert_eq!(with("2005-01-01 05:00,10.0,50", "2005-01-01 05:00,10.0"), "line 7: the row ends before column `rh`");
-    assert_eq!(with("2005-01-01 05:00,10.0,50", "soon,10.0,50"), "line 7: `time` cannot be read: `soon`");
-    assert_eq!(with("2005-01-01 05:00", "2005-01-01 25:00"), "line 7: there is no such hour: `2005-01-01 25:00`");
-    assert_eq!(with("2005-01-01 05:00", "2005-02-30 05:00"), "line 7: there is no such hour: `2005-02-30 05:00`");
+    assert_eq!(with("2005-01-01 05:00,10.0,50", "soon,10.0,50"), "line 7: `soon` in column `time` cannot be read");
+    assert_eq!(
+        with("2005-01-01 05:00", "2005-01-01 25:00"),
+        "line 7: `2005-01-01 25:00` is not an hour of the calendar"
+    );
+    assert_eq!(
+        with("2005-01-01 05:00", "2005-02-30 05:00"),
+        "line 7: `2005-02-30 05:00` is not an hour of the calendar"
+    );
     assert_eq!(with("05:00,10.0,50", "05:00,10.0,101"), "line 7: a relative humidity of 101 is outside 0 to 100 %");
     assert_eq!(with("05:00,10.0,50", "05:00,10.0,-1"), "line 7: a relative humidity of -1 is outside 0 to 100 %");
     assert_eq!(
         with("05:00,10.0,50", "05:00,10.0,0.5"),
         "line 7: 0.5 looks like a fraction, while other rows have percentages; use one of the two"
     );
-    assert!(with("05:00,10.0,50", "05:00,283.0,50").contains("line 7: 283.0 C is no weather; if these are kelvin"));
-    assert!(with("05:00,10.0,50", "05:00,-9900,50").contains("a mark for a missing value"));
+    assert!(
+        with("05:00,10.0,50", "05:00,283.0,50")
+            .contains("line 7: 283.0 C is not an air temperature; if these are kelvin")
+    );
+    assert!(with("05:00,10.0,50", "05:00,-9900,50").contains("does it mark a missing value"));
     let both = good.replacen("05:00,10.0,50", "05:00,x,50", 1).replacen("09:00,10.0,50", "09:00,10.0,y", 1);
     assert_eq!(errors(&both).iter().map(|e| e.line).collect::<Vec<_>>(), [Some(7), Some(11)]);
 }
@@ -180,21 +189,21 @@ fn gaps_and_short_years_are_told() {
             .collect::<Vec<_>>()
             .join("\n")
     };
-    let short = "8759 rows are no whole number of years; a year has 8760 hours, or 8784";
+    let short = "8759 rows are not a whole number of years; a year has 8760 or 8784 hours";
     assert_eq!(said(&without(7..8)), format!("line 7: an hour is missing before this row\n{short}"));
     assert!(said(&without(7..27)).starts_with("line 7: 20 hours are missing before this row\n8740 rows"));
     // January and February have 1416 hours: 1 March begins on line 1418.
     assert!(said(&without(1410..1420)).starts_with("line 1410: 10 hours are missing before this row"));
-    assert!(said(&without(2000..9000)).starts_with("1998 rows are no whole number"));
+    assert!(said(&without(2000..9000)).starts_with("1998 rows are not a whole number"));
     let doubled =
         good.replacen("2005-01-01 05:00,10.0,50\n", "2005-01-01 05:00,10.0,50\n2005-01-01 05:00,10.0,50\n", 1);
-    assert!(said(&doubled).starts_with("line 8: this hour is not later than that of the row before"));
+    assert!(said(&doubled).starts_with("line 8: this hour is not later than the hour in the row before"));
     let back = good.replacen("2005-06-15 05:00", "2005-06-14 05:00", 1);
-    assert!(said(&back).contains("this hour is not later than that of the row before"));
+    assert!(said(&back).contains("this hour is not later than the hour in the row before"));
     // A year and a day.
     let rows = good.split_once('\n').unwrap().1;
     let longer = format!("{good}{}", rows.lines().take(24).collect::<Vec<_>>().join("\n"));
-    assert!(said(&longer).starts_with("8784 rows are no whole number"));
+    assert!(said(&longer).starts_with("8784 rows are not a whole number"));
 }
 
 #[test]

@@ -243,7 +243,7 @@ fn cures_are_offered_under_the_words_at_fault() {
     let offered = client.ask("textDocument/codeAction", asked(&finding["range"]));
     let titles: Vec<&str> = offered.as_array().expect("a list").iter().filter_map(|a| a["title"].as_str()).collect();
     assert!(titles.iter().any(|title| title.starts_with("Install ")), "{titles:?}");
-    assert_eq!(titles.last(), Some(&"Accept it with a waiver, and state the reason"));
+    assert_eq!(titles.last(), Some(&"Waive it, and state the reason"));
     let first = &offered[0];
     assert_eq!((&first["kind"], &first["isPreferred"]), (&json!("quickfix"), &json!(true)));
     assert_eq!(first["diagnostics"][0]["code"], "reverse-lap");

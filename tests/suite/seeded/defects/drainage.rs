@@ -1,4 +1,4 @@
-//! Order of work: what was put on too early or too late, and what then catches water.
+//! Installation sequence: what was put on too early or too late, and what then catches water.
 
 use super::{Kind, at};
 use crate::seeded::text::Edit::{After, Before, Swap, Then};
