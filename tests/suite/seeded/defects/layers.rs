@@ -102,7 +102,8 @@ pub const KINDS: &[Kind] = &[
         brings: &["control-undeclared"],
         sites: &[
             at("F1", "layer concrete", Swap("controls water, air", "")),
-            at("F1", "layer concrete", Swap("controls water, air", "controls water")),
+            at("F1", "layer concrete", Swap("controls water, air", "controls water"))
+                .harmless("concrete against the ground stops air, named or not"),
             at("F1", "layer xps", Swap("controls thermal", "")),
             at("W1", "layer annex-wrap", Swap("controls water, air", "")),
             at("W1", "layer annex-wrap", Swap("controls water, air", "controls air")),
