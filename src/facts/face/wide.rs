@@ -2,7 +2,8 @@
 
 use std::borrow::Cow;
 
-use crate::facts::face::{Extent, Face};
+use crate::facts::face::{Coordinate, Extent, Face, Seal};
+use crate::model::Axis;
 
 /// The face with the edges that a wide bead joins brought together in the middle of their joint.
 pub fn closed(face: &Face) -> Cow<'_, Face> {
@@ -22,9 +23,44 @@ pub fn closed(face: &Face) -> Cow<'_, Face> {
         if met {
             let pieces = &mut closed.to_mut().pieces;
             (pieces[seal.first].rect, pieces[seal.second].rect) = (first, second);
+        } else if beside && above {
+            around(&mut closed, *seal);
         }
     }
     closed
+}
+
+/// One piece goes through a hole of the other: the hole closes up to it where the bead is.
+fn around(face: &mut Cow<'_, Face>, seal: Seal) {
+    for cut in 0..face.cuts.len() {
+        let inner = match face.cuts[cut].piece {
+            outer if outer == seal.first => seal.second,
+            outer if outer == seal.second => seal.first,
+            _ => continue,
+        };
+        let through = face.pieces[inner].rect;
+        let mut hole = face.cuts[cut].rect;
+        for axis in [Axis::Up, Axis::Along] {
+            let (edges, reach) = match axis {
+                Axis::Up => (&mut hole.up, through.up),
+                Axis::Along => (&mut hole.along, through.along),
+            };
+            let filled = |low: Coordinate, high: Coordinate| {
+                let here = seal.at.is_none_or(|(across, at)| across == axis && low <= at && at <= high);
+                let space = high.saturating_sub(low);
+                here && 0 < space && space <= seal.width
+            };
+            if filled(edges.low, reach.low) {
+                edges.low = reach.low;
+            }
+            if filled(reach.high, edges.high) {
+                edges.high = reach.high;
+            }
+        }
+        if hole != face.cuts[cut].rect {
+            face.to_mut().cuts[cut].rect = hole;
+        }
+    }
 }
 
 /// Closes the space between two extents when it is no wider than this.

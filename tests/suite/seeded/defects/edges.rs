@@ -76,7 +76,8 @@ pub const KINDS: &[Kind] = &[
             at("RW1", "piece kick", Swap("up -150 mm to 150 mm", "up -150 mm to 99 mm")),
             at("O1-W1", "piece head", Swap("to 1510 mm", "to 1479 mm")),
             at("L1", "piece cap", Swap("to 150 mm", "to 99 mm")),
-            at("P1", "piece top", Swap("to 150 mm", "to 139 mm")),
+            // Over the tape at the head of a pipe or a hood 38 mm do.
+            at("P1", "piece top", Swap("to 150 mm", "to 127 mm")),
             at("B1", "piece strip", Swap("to 75 mm", "to 24 mm"))
                 .also(&[("narrow-bond", "24 mm of the plywood are left to the tape")]),
         ],

@@ -102,7 +102,8 @@ pub const KINDS: &[Kind] = &[
             at("G1-F1", "piece seam", LeaveOut).harmless("the bead closes the same joint"),
             at("A1", "piece strip", LeaveOut).brings(&["unsealed-transition"]),
             at("B1", "piece strip", LeaveOut).brings(&["unsealed-transition"]),
-            at("K3", "piece strip", LeaveOut).harmless("the coat runs over both boards"),
+            // The coat runs over both boards, and splits at the bare corner.
+            at("K3", "piece strip", LeaveOut).brings(&["raw-board-joint"]),
             at("P1", "piece top", LeaveOut)
                 .brings(&["reverse-lap"])
                 .also(&[("unsealed-flange", "it was what sealed the head of the hood")]),
