@@ -109,7 +109,7 @@ fn reviewed(review: &Review, page: &Page) -> Done {
     }
     let mut run = Run::together(runs);
     if review.edits {
-        run.report.proved = fix::proved(&task, review, &run.report);
+        *run.report.proved = fix::proved(&task, review, &run.report);
     }
     let written = Written { run: &run, pack: &task.first().project.pack, fail_on: strictest };
     if review.statistics {
