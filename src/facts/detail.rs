@@ -7,7 +7,8 @@ use crate::facts::face::{self, BondKind, Coordinate, Face, FaceFacts, Lap, OPEN_
 use crate::facts::slope::Slopes;
 use crate::facts::{AssemblyFacts, Assumed};
 use crate::model::{
-    Assembly, AssemblyKind, Axis, Bond, Control, Controls, Detail, Extent, FoldKind, Hold, MaterialKind, Piece, Weeps,
+    Assembly, AssemblyKind, Axis, Bond, Control, Controls, Detail, Extent, FoldKind, Hold, Join, MaterialKind, Piece,
+    Weeps,
 };
 use crate::quantity::{Dimension, Quantity, Unit, base_unit};
 use crate::text::Span;
@@ -172,9 +173,16 @@ fn crest(detail: &Detail) -> Option<Coordinate> {
 
 /// What is there already does what its author says it does: an old wall of solid brick stops rain without holding water.
 pub fn holds(detail: &Detail, piece: &Piece) -> Controls {
-    let existing = piece.layer.is_some_and(|at| detail.joins[at.join].assembly.kind == AssemblyKind::Existing);
-    let claimed = if existing { detail.controls(piece) } else { Controls::default() };
+    let claimed = if is_old(detail, piece) { detail.controls(piece) } else { Controls::default() };
     Control::ALL.into_iter().filter(|&c| piece.material.holds.has(c) || claimed.has(c)).collect()
+}
+
+/// It is part of an existing assembly that the detail joins to a new one. Where a detail joins no new construction, or only an
+/// opening, what it draws of an existing assembly is the work that is reviewed.
+pub fn is_old(detail: &Detail, piece: &Piece) -> bool {
+    let old = |join: &Join| join.assembly.kind == AssemblyKind::Existing;
+    let new = |join: &Join| !old(join) && join.assembly.kind != AssemblyKind::Opening;
+    piece.layer.and_then(|at| detail.joins.get(at.join)).is_some_and(old) && detail.joins.iter().any(new)
 }
 
 fn face_piece(detail: &Detail, piece: &Piece, assumed: &Assumed) -> face::Piece {

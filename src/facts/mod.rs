@@ -17,7 +17,7 @@ pub mod vocabulary;
 
 pub use assembly::AssemblyFacts;
 pub use assumed::Assumed;
-pub use detail::{DetailFacts, holds, nanometres};
+pub use detail::{DetailFacts, holds, is_old, nanometres};
 pub use file::FileFacts;
 pub use layer::{FrameFacts, Known, Lack, LayerFacts};
 pub use library::{NeedFact, WaiverFact};

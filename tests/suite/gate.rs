@@ -399,7 +399,7 @@ fn rules_that_would_not_end_are_refused() {
     write(&folder, "a.detail", &format!("{head}{pieces}}}\n"));
     let (status, out, said) = run(&folder, &["review", ".", "--format", "lines"]);
     assert_eq!(status, 1, "{said}");
-    assert!(out.contains("slow and others were not applied to each piece (too-large)"), "{out}");
+    assert!(out.contains("slow and other rules were not applied to every piece (too-large)"), "{out}");
     assert_eq!(out.matches("(too-large)").count(), 1, "{out}");
 }
 

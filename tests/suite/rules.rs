@@ -471,7 +471,7 @@ fn what_goes_together_is_taken_and_what_does_not_is_refused_once() {
         ("material", "lookup(least, thickness) > 1 mm", "takes a word here, but this is a length"),
         ("material", "lookup(bond, slip, surface) == yes", "`shet`"),
         ("material", "lookup(1 mm, kind) > 1 mm", "expected the name of a table"),
-        ("material", "count()", "`count` takes a list, and a condition if wanted"),
+        ("material", "count()", "`count` takes a list and an optional condition"),
         ("material", "known(kind, kind)", "`known` takes one value"),
         ("material", "any(kind)", "`any` takes a list and a condition"),
         ("material", "lookup()", "`lookup` takes a table and its keys"),
@@ -514,7 +514,7 @@ fn a_minus_is_hidden_between_two_names() {
 fn a_constant_has_a_name_that_an_expression_can_say() {
     for name in ["\"two words\"", "\"9th\"", "\"a.b\"", "\"\""] {
         let found = problems(&rule(&format!("{name} = \"1 mm\"")));
-        assert!(found.iter().any(|f| f.message.contains("is no name")), "{name}: {found:?}");
+        assert!(found.iter().any(|f| f.message.contains("is not a name")), "{name}: {found:?}");
     }
     for name in ["least-lap", "least_lap", "lap2", "größe"] {
         let text = rule(&format!("\"{name}\" = \"1 mm\"\nneeds = 'thickness > {name}'"));
@@ -547,7 +547,7 @@ fn constants_are_what_toml_and_the_language_both_read() {
         ("[\"1 mm\", \"1 perm\"]", "a list has to hold only words, or only quantities of one dimension"),
         ("[\"sheet\", \"1 mm\"]", "a list has to hold only words, or only quantities of one dimension"),
         ("[]", "a list has to hold only words, or only quantities of one dimension"),
-        ("1979-05-27", "this is of type datetime"),
+        ("1979-05-27", "this constant is of type datetime"),
     ] {
         let found = problems(&rule(&format!("needs = 'known(limit)'\nlimit = {value}")));
         assert!(found.iter().any(|f| f.message.contains(message)), "{value}: {found:?}");

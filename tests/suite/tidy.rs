@@ -250,7 +250,7 @@ fn check_lists_and_writes_nothing_and_a_broken_file_stops_no_other() {
     fs::write(folder.join("c.detail"), b"# \xFF\n").expect("written");
     let (status, out, said) = run(&folder, &["tidy", "."], b"");
     assert_eq!((status, out.as_str()), (2, "a.detail\n"));
-    assert!(said.contains("0.detail:1") && said.contains("c.detail: it is not UTF-8"), "{said}");
+    assert!(said.contains("0.detail:1") && said.contains("c.detail: from here on, it is not UTF-8 text"), "{said}");
     assert_eq!(fs::read(folder.join("0.detail")).expect("read"), b"climate  six {zone\n");
     assert_eq!(fs::read(folder.join("a.detail")).expect("read"), b"climate six { zone 6A }\n");
     assert_eq!(run(&folder, &["tidy", "--check", "a.detail", "b.detail"], b""), (0, String::new(), String::new()));

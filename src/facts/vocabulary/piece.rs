@@ -1,10 +1,10 @@
 //! Fields of a piece of a detail, besides those of its material.
 
 use crate::facts::DetailFacts;
-use crate::facts::detail::nanometres;
+use crate::facts::detail::{is_old, nanometres};
 use crate::facts::face::{Coordinate, Extent, OPEN_HIGH, OPEN_LOW, Rect};
 use crate::facts::vocabulary::{Family, Field, Hangs, Item, Items, Kind, Type, Value, WordSet, field_of};
-use crate::model::{AssemblyKind, Axis, Control, FoldKind, Hold, Join, Layer, MaterialKind, Piece};
+use crate::model::{AssemblyKind, Axis, Control, FoldKind, Hold, Layer, MaterialKind, Piece};
 use crate::quantity::{Dimension, Quantity, base_unit};
 
 const LENGTH: Type = Type::Quantity(Dimension::Length);
@@ -29,7 +29,7 @@ pub const FIELDS: &[Field] = &[
         "existing",
         Type::YesNo,
         "it is part of an existing assembly that the detail joins to a new one",
-        |item| with(item, |facts, piece| Value::YesNo(is_old(facts, piece))),
+        |item| with(item, |facts, piece| Value::YesNo(is_old(&facts.detail, piece))),
     ),
     field_of("layer", Type::Item(Kind::Layer), "the layer that it is the end of", |item| {
         with(item, |facts, piece| match piece.layer {
@@ -226,14 +226,6 @@ pub fn behind_water(facts: &DetailFacts, join: usize, layer: usize) -> bool {
     let layers = facts.detail.joins.get(join).map_or(&[][..], |join| &join.assembly.layers);
     let sheds = |layer: &Layer| controls(layer) && layer.material.kind != Some(MaterialKind::Cladding);
     layers.iter().take(layer).any(sheds) && !layers.get(layer).is_some_and(controls)
-}
-
-/// Where a detail joins no new construction, or only an opening, what it draws of an existing assembly is the work that is reviewed.
-fn is_old(facts: &DetailFacts, piece: &Piece) -> bool {
-    let joins = &facts.detail.joins;
-    let old = |join: &Join| join.assembly.kind == AssemblyKind::Existing;
-    let new = |join: &Join| !old(join) && join.assembly.kind != AssemblyKind::Opening;
-    piece.layer.and_then(|at| joins.get(at.join)).is_some_and(old) && joins.iter().any(new)
 }
 
 fn in_the_open(facts: &DetailFacts, piece: usize, grade: Coordinate) -> bool {
