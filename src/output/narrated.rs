@@ -13,22 +13,18 @@ pub fn narrated(report: &Report, look: Look, out: &mut dyn Write) -> io::Result<
     if !look.quiet {
         writeln!(out, "{}\n", words::summary(report.summary(), report.files))?;
     }
-    let count = report.findings.iter().filter(|f| f.open()).count();
-    let mut number = 0;
     if let Some(known) = words::known_before(&report.findings).filter(|_| !look.quiet) {
         writeln!(out, "{}\n", wrap(&known, "", look.width))?;
     }
     if let Some(off) = words::off(&report.off).filter(|_| !look.quiet) {
         writeln!(out, "{}\n", wrap(&off, "", look.width))?;
     }
-    for finding in report.findings.iter().filter(|f| f.open() || f.waived.is_some() && !look.quiet) {
-        let opening = match &finding.waived {
-            Some(_) => "Waived finding".to_owned(),
-            None => {
-                number += 1;
-                format!("Finding {number} of {count}")
-            }
-        };
+    let count = report.findings.len();
+    // A finding has one number wherever it is shown: its place in the report.
+    let shown = report.findings.iter().zip(1..);
+    for (finding, number) in shown.filter(|(f, _)| f.open() || f.waived.is_some() && !look.quiet) {
+        let kind = if finding.waived.is_some() { "Waived finding" } else { "Finding" };
+        let opening = format!("{kind} {number} of {count}");
         for sentence in sentences(report, finding, &opening) {
             writeln!(out, "{}", wrap(&sentence, "", look.width))?;
         }

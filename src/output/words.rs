@@ -41,6 +41,15 @@ pub fn counted(count: usize, word: &str) -> String {
     format!("{count} {word}{}", if count == 1 { "" } else { "s" })
 }
 
+/// `A1, A2 and A3`
+pub fn listed(words: &[String]) -> String {
+    match words {
+        [] => String::new(),
+        [one] => one.clone(),
+        [first @ .., last] => format!("{} and {last}", first.join(", ")),
+    }
+}
+
 /// `length 120 mm, limit 150 mm`
 pub fn values(finding: &Finding) -> String {
     let shown: Vec<String> =

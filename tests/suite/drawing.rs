@@ -37,7 +37,7 @@ fn drawings(run: &Run) -> Vec<(String, Scene)> {
     let mut scenes = Vec::new();
     for facts in run.checked.iter().flat_map(|c| &c.facts.details) {
         let found = run.report.findings.iter().filter(|f| drawing::belongs(&facts.detail, f));
-        let marks: Vec<Mark> = found.enumerate().map(|(n, finding)| Mark { number: n + 1, finding }).collect();
+        let marks: Vec<Mark> = found.enumerate().map(|(n, finding)| Mark::new(n + 1, finding)).collect();
         let subject = Subject::new(facts, &marks);
         for line in Line::all(&facts.face.cells, drawing::axis(&facts.detail)) {
             scenes.push((format!("section of {}", facts.detail.name), drawing::section(&subject, &line)));
@@ -155,7 +155,7 @@ fn every_mark_of_a_section_lies_on_its_piece() {
         let laps = facts.face.laps.iter().map(|lap| named(&[lap.over, lap.under]));
         let findings: Vec<Finding> = alone.chain(laps).collect();
         let marks: Vec<Mark> =
-            findings.iter().enumerate().map(|(n, finding)| Mark { number: n + 1, finding }).collect();
+            findings.iter().enumerate().map(|(n, finding)| Mark::new(n + 1, finding)).collect();
         let subject = Subject::new(facts, &marks);
         let line = Line::telling(&subject).expect("every detail has a line");
         let scene = drawing::section(&subject, &line);
@@ -278,7 +278,7 @@ fn a_mark_is_lit_where_it_stands() {
     let run = demo();
     let facts = run.checked.iter().flat_map(|c| &c.facts.details).find(|f| &*f.detail.name == "O2-W1").expect("O2-W1");
     let finding = run.report.findings.iter().find(|f| drawing::belongs(&facts.detail, f)).expect("a finding");
-    let marks = [Mark { number: 7, finding }];
+    let marks = [Mark::new(7, finding)];
     let subject = Subject::new(facts, &marks);
     let scene = drawing::section(&subject, &Line::telling(&subject).expect("a line"));
     let rings = drawing::lit(&scene, 7);
@@ -293,7 +293,7 @@ fn drawings_of_the_demo_library_look_as_they_did() {
         let facts = demo().checked.iter().flat_map(|c| &c.facts.details).find(|f| &*f.detail.name == name);
         let facts = facts.expect("the detail is in the demo library");
         let found = demo().report.findings.iter().filter(|f| drawing::belongs(&facts.detail, f));
-        let marks: Vec<Mark> = found.enumerate().map(|(n, finding)| Mark { number: n + 1, finding }).collect();
+        let marks: Vec<Mark> = found.enumerate().map(|(n, finding)| Mark::new(n + 1, finding)).collect();
         let subject = Subject::new(facts, &marks);
         let scene = match view {
             "face" => drawing::front(&subject),
@@ -365,7 +365,7 @@ fn words_and_leaders_of_a_thousand_random_details_keep_clear() {
     let run = folder(&random_details(1000), "random");
     let (mut count, mut troubles) = (0, Vec::new());
     for (n, facts) in run.checked[0].facts.details.iter().enumerate() {
-        let numbered = run.report.findings.iter().enumerate().map(|(n, finding)| Mark { number: n + 1, finding });
+        let numbered = run.report.findings.iter().enumerate().map(|(n, finding)| Mark::new(n + 1, finding));
         let marks: Vec<Mark> = numbered.filter(|m| drawing::belongs(&facts.detail, m.finding)).take(6).collect();
         let subject = Subject::new(facts, &marks);
         let mut scenes: Vec<Scene> =

@@ -39,13 +39,14 @@ pub fn text(input: &Input<'_>, look: Look, out: &mut dyn Write) -> io::Result<()
     items("Climates and drawing sets", &comparison.others, look, out)?;
     materials(comparison, out)?;
     list("Findings that are gone", &findings.gone, input.issued, look, out)?;
-    list("Unchanged findings", &findings.unchanged, input.submitted, look, out)?;
+    let unchanged: Vec<&Finding> = findings.unchanged.iter().map(|(_, finding)| *finding).collect();
+    list("Unchanged findings", &unchanged, input.submitted, look, out)?;
     if input.same() {
         writeln!(out, "The submittal changes nothing.\n")?;
     }
     // Where nothing changed there is nothing to decide.
     if !input.same() {
-        for line in sheet::lines(input.proposal()) {
+        for line in sheet::lines(input.verdict()) {
             writeln!(out, "{line}")?;
         }
         writeln!(out)?;

@@ -32,7 +32,7 @@ impl<'a> Drawings<'a> {
         let few = all.len() <= MOST;
         let mut drawings = Drawings { details: Vec::new(), left_out: 0 };
         for (index, facts) in all.into_iter().enumerate() {
-            let numbered = input.report.findings.iter().enumerate().map(|(n, finding)| Mark { number: n + 1, finding });
+            let numbered = input.report.findings.iter().enumerate().map(|(n, finding)| Mark::new(n + 1, finding));
             let marks: Vec<Mark> = numbered.filter(|m| drawing::belongs(&facts.detail, m.finding)).collect();
             let numbers = marks.iter().map(|m| m.number).collect();
             let draw = (few || !marks.is_empty()) && drawing::drawable(facts);
