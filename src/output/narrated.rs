@@ -88,6 +88,7 @@ fn at(report: &Report, span: Span, opening: &str) -> Option<String> {
     ))
 }
 
-fn sentence(text: &str) -> String {
+/// With a full stop where it has no end of its own.
+pub fn sentence(text: &str) -> String {
     if text.ends_with(['.', '!', '?']) { text.to_owned() } else { format!("{text}.") }
 }

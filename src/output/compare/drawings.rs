@@ -35,7 +35,11 @@ pub fn sides(input: &Input, all: &[Numbered], name: &str) -> Markup {
 /// A changed detail; nothing for one whose drawings stand with its findings.
 pub fn changed(input: &Input, all: &[Numbered], item: &ItemChange) -> Markup {
     let held = |entry: &Numbered| matches!(entry.state, State::New | State::Worse) && entry.item() == &*item.name;
-    if all.iter().any(held) { html! {} } else { sides(input, all, &item.name) }
+    if all.iter().any(held) {
+        html! {}
+    } else {
+        sides(input, all, &item.name)
+    }
 }
 
 /// The section of a detail where most is found, or changed.

@@ -3,6 +3,7 @@
 mod drawings;
 mod html;
 mod json;
+mod narrated;
 mod number;
 mod standing;
 mod text;

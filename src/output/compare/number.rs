@@ -52,7 +52,8 @@ impl<'a> Numbered<'a> {
 pub fn numbered<'a>(findings: &FindingChanges<'a>) -> Vec<Numbered<'a>> {
     let entry = |state, issued, submitted| Numbered { number: 0, state, issued, submitted };
     let worse = findings.worse.iter().map(|(old, new)| entry(State::Worse, Some(*old), Some(*new)));
-    let mut all: Vec<Numbered> = worse.chain(findings.new.iter().map(|new| entry(State::New, None, Some(*new)))).collect();
+    let mut all: Vec<Numbered> =
+        worse.chain(findings.new.iter().map(|new| entry(State::New, None, Some(*new)))).collect();
     let mut homes: Vec<&str> = Vec::new();
     for home in all.iter().map(Numbered::item) {
         if !homes.contains(&home) {
@@ -69,7 +70,11 @@ pub fn numbered<'a>(findings: &FindingChanges<'a>) -> Vec<Numbered<'a>> {
 }
 
 /// The findings of a detail on its own side.
-pub fn marks<'a>(all: &[Numbered<'a>], detail: &Detail, side: fn(&Numbered<'a>) -> Option<&'a Finding>) -> Vec<Mark<'a>> {
+pub fn marks<'a>(
+    all: &[Numbered<'a>],
+    detail: &Detail,
+    side: fn(&Numbered<'a>) -> Option<&'a Finding>,
+) -> Vec<Mark<'a>> {
     let own = all.iter().filter_map(|entry| Some((entry, side(entry)?)));
     let own = own.filter(|(_, finding)| drawing::belongs(detail, finding));
     own.map(|(entry, finding)| Mark { number: entry.number, finding, state: entry.state.word() }).collect()

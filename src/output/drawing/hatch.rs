@@ -65,7 +65,9 @@ pub fn hatch_of(material: &Material) -> Hatch {
         (Some(Board), _) if insulates => Hatch::Rigid,
         (_, "metal") => Hatch::Metal,
         (Some(Mass | Board | Cladding), _) if ["stucco", "render", "plaster"].into_iter().any(called) => Hatch::Render,
-        (Some(Mass | Board | Cladding), _) if ["stone", "limestone", "granite", "sandstone"].into_iter().any(called) => {
+        (Some(Mass | Board | Cladding), _)
+            if ["stone", "limestone", "granite", "sandstone"].into_iter().any(called) =>
+        {
             Hatch::Stone
         }
         (Some(Frame), _) if called("plate") || called("treated") || called("blocking") => Hatch::Blocking,

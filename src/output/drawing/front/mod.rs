@@ -149,7 +149,8 @@ fn flags(subject: &Subject, plane: &Plane) -> Vec<Shape> {
         let y = (plane.y(line.at.low) + plane.y(line.at.high)) / 2.0;
         let flag = |x: f64, out: f64| {
             let line = vec![Point::new(x, y), Point::new(x + 4.0 * out, y)];
-            let head = vec![Point::new(x + 2.4 * out, y), Point::new(x + 4.0 * out, y), Point::new(x + 3.2 * out, y + 3.0)];
+            let head =
+                vec![Point::new(x + 2.4 * out, y), Point::new(x + 4.0 * out, y), Point::new(x + 3.2 * out, y + 3.0)];
             [Shape::line(line, Pen::solid(MEMBRANE, Ink::Black)), Shape::polygon(head, None, Some(Ink::Black))]
         };
         let shapes = flag(whole.left + 1.0, -1.0).into_iter().chain(flag(whole.right - 1.0, 1.0)).collect();
