@@ -95,7 +95,7 @@ fn drawn(run: &Run) {
     for checked in &run.checked {
         for facts in checked.facts.details.iter().filter(|facts| drawing::drawable(facts)) {
             let found = run.report.findings.iter().filter(|finding| drawing::belongs(&facts.detail, finding));
-            let marks: Vec<Mark> = found.enumerate().map(|(n, finding)| Mark { number: n + 1, finding }).collect();
+            let marks: Vec<Mark> = found.enumerate().map(|(n, finding)| Mark::new(n + 1, finding)).collect();
             let subject = Subject::new(facts, &marks);
             if let Some(line) = Line::telling(&subject) {
                 whole(&drawing::svg(&drawing::section(&subject, &line)));

@@ -104,7 +104,7 @@ impl<'r> Item<'r> {
             Facts::Detail(facts) if !drawing::drawable(facts) => Vec::new(),
             Facts::Detail(facts) => {
                 // A finding has one number wherever it is shown: its place in the report.
-                let numbered = self.report.findings.iter().zip(1..).map(|(finding, number)| Mark { number, finding });
+                let numbered = self.report.findings.iter().zip(1..).map(|(finding, number)| Mark::new(number, finding));
                 let marks: Vec<Mark> = numbered.filter(|m| drawing::belongs(&facts.detail, m.finding)).collect();
                 let subject = Subject::new(facts, &marks);
                 let section = Line::telling(&subject).map(|line| section(&subject, &line));

@@ -84,7 +84,7 @@ fn shown(
     let details: Vec<_> = run.checked.iter().flat_map(|checked| &checked.facts.details).collect();
     let about = details.iter().find(|facts| own.iter().any(|finding| drawing::belongs(&facts.detail, finding)));
     let drawn = about.or(details.first()).filter(|facts| drawing::drawable(facts)).map(|facts| {
-        let marks = own.iter().enumerate().map(|(at, finding)| Mark { number: at + 1, finding });
+        let marks = own.iter().enumerate().map(|(at, finding)| Mark::new(at + 1, finding));
         let marks: Vec<Mark> = marks.filter(|mark| drawing::belongs(&facts.detail, mark.finding)).collect();
         let subject = Subject::new(facts, &marks);
         let scene = Line::telling(&subject).map(|line| drawing::section(&subject, &line));

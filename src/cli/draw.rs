@@ -39,7 +39,7 @@ pub fn run(args: Draw, page: &Page) -> Done {
             continue;
         }
         // A finding has one number wherever it is shown: its place in the report.
-        let numbered = run.report.findings.iter().enumerate().map(|(n, finding)| Mark { number: n + 1, finding });
+        let numbered = run.report.findings.iter().enumerate().map(|(n, finding)| Mark::new(n + 1, finding));
         let marks: Vec<Mark> = numbered.filter(|mark| drawing::belongs(detail, mark.finding)).collect();
         let subject = Subject::new(facts, &marks);
         let line = match at {

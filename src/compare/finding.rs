@@ -16,7 +16,10 @@ pub struct FindingChanges<'a> {
     /// The issued finding, and the submitted one, which misses its limit by more.
     pub worse: Vec<(&'a Finding, &'a Finding)>,
     pub gone: Vec<&'a Finding>,
-    pub unchanged: Vec<&'a Finding>,
+    /// The issued finding and the submitted one.
+    pub unchanged: Vec<(&'a Finding, &'a Finding)>,
+    /// Waived or known on the side that has it; on both, the issued one first.
+    pub accepted: Vec<(Option<&'a Finding>, Option<&'a Finding>)>,
     /// Text that could not be read, on either side: nobody knows what changed there.
     pub unread_issued: Vec<&'a Finding>,
     pub unread: Vec<&'a Finding>,
@@ -58,16 +61,22 @@ pub fn changed_findings<'a>(
             &issued.findings[at]
         });
         if !finding.open() && !waiver::acquits_in_vain(finding, brought) {
+            changes.accepted.push((old, Some(finding)));
             continue;
         }
         match old {
             Some(old) if is_worse(old, finding) => changes.worse.push((old, finding)),
-            Some(_) => changes.unchanged.push(finding),
+            Some(old) => changes.unchanged.push((old, finding)),
             None => changes.new.push(finding),
         }
     }
-    let left = issued.findings.iter().zip(taken).filter(|(finding, taken)| !taken && finding.open());
-    changes.gone = left.map(|(finding, _)| finding).collect();
+    for (finding, _) in issued.findings.iter().zip(taken).filter(|(_, taken)| !taken) {
+        if finding.open() {
+            changes.gone.push(finding);
+        } else {
+            changes.accepted.push((Some(finding), None));
+        }
+    }
     changes
 }
 

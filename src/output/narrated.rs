@@ -13,23 +13,18 @@ pub fn narrated(report: &Report, look: Look, out: &mut dyn Write) -> io::Result<
     if !look.quiet {
         writeln!(out, "{}\n", words::summary(report.summary(), report.files))?;
     }
-    let count = report.findings.iter().filter(|f| f.open()).count();
-    let mut number = 0;
     if let Some(known) = words::known_before(&report.findings).filter(|_| !look.quiet) {
         writeln!(out, "{}\n", wrap(&known, "", look.width))?;
     }
     if let Some(off) = words::off(&report.off).filter(|_| !look.quiet) {
         writeln!(out, "{}\n", wrap(&off, "", look.width))?;
     }
+    let count = report.findings.len();
+    // A finding has one number wherever it is shown: its place in the report.
     let shown = |f: &Finding| f.open() || f.waived.is_some() && !look.quiet;
     for (place, finding) in report.findings.iter().enumerate().filter(|(_, finding)| shown(finding)) {
-        let opening = match &finding.waived {
-            Some(_) => "Waived finding".to_owned(),
-            None => {
-                number += 1;
-                format!("Finding {number} of {count}")
-            }
-        };
+        let kind = if finding.waived.is_some() { "Waived finding" } else { "Finding" };
+        let opening = format!("{kind} {} of {count}", place + 1);
         for sentence in sentences(report, finding, report.proved.get(&place), &opening) {
             writeln!(out, "{}", wrap(&sentence, "", look.width))?;
         }
@@ -99,6 +94,7 @@ fn at(report: &Report, span: Span, opening: &str) -> Option<String> {
     ))
 }
 
-fn sentence(text: &str) -> String {
+/// With a full stop where it has no end of its own.
+pub fn sentence(text: &str) -> String {
     if text.ends_with(['.', '!', '?']) { text.to_owned() } else { format!("{text}.") }
 }

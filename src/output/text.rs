@@ -40,14 +40,15 @@ pub fn text(report: &Report, look: Look, out: &mut dyn Write) -> io::Result<()> 
 /// # Errors
 /// Those of `out`.
 pub fn findings(report: &Report, look: Look, out: &mut dyn Write) -> io::Result<()> {
+    // A finding has one number wherever it is shown: its place in the report.
     let open = report.findings.iter().enumerate().filter(|(_, finding)| finding.open());
     // The number of the first finding of each rule, and how many there were.
     let mut before: HashMap<&str, (usize, usize)> = HashMap::default();
-    for (index, (place, finding)) in open.enumerate() {
-        let proved = report.proved.get(&place);
-        let (first, count) = before.entry(&finding.rule).or_insert((index + 1, 0));
+    for (place, finding) in open {
+        let (number, proved) = (place + 1, report.proved.get(&place));
+        let (first, count) = before.entry(&finding.rule).or_insert((number, 0));
         *count += 1;
-        writeln!(out, "{}", heading(index + 1, report, finding, look))?;
+        writeln!(out, "{}", heading(number, report, finding, look))?;
         writeln!(out, "{}", wrap(&visible(&finding.message), "  ", look.width))?;
         if *count > WHOLE {
             short(report, finding, proved, *first, look, out)?;
@@ -185,7 +186,7 @@ fn part(name: &str, text: &str, look: Look, out: &mut dyn Write) -> io::Result<(
 /// Accepted deviations in short: they are no news, but they stay in sight.
 fn waived(report: &Report, look: Look, out: &mut dyn Write) -> io::Result<()> {
     let mut first = true;
-    for finding in &report.findings {
+    for (finding, number) in report.findings.iter().zip(1..) {
         let Some(waived) = &finding.waived else { continue };
         if first {
             writeln!(out, "{}", bold("Waived", look))?;
@@ -197,7 +198,7 @@ fn waived(report: &Report, look: Look, out: &mut dyn Write) -> io::Result<()> {
         writeln!(
             out,
             "{}",
-            wrap(&format!("{place}{}: {}", finding.rule, visible(&finding.message)), "  ", look.width)
+            wrap(&format!("{number}. {place}{}: {}", finding.rule, visible(&finding.message)), "  ", look.width)
         )?;
         writeln!(out, "{}", wrap(&words::waived(waived), "    because ", look.width))?;
     }

@@ -46,6 +46,15 @@ pub fn left_out(count: usize) -> String {
     format!(".gitignore left out {}", counted(count, "file"))
 }
 
+/// `A1, A2 and A3`
+pub fn listed(words: &[String]) -> String {
+    match words {
+        [] => String::new(),
+        [one] => one.clone(),
+        [first @ .., last] => format!("{} and {last}", first.join(", ")),
+    }
+}
+
 /// `length 120 mm, limit 150 mm`
 pub fn values(finding: &Finding) -> String {
     let shown: Vec<String> =

@@ -36,8 +36,9 @@ pub fn drawing(state: &State, asked: &TextDocumentPositionParams) -> Result<Opti
         return Err(format!("{} has too many edges to be drawn", facts.detail.name));
     }
     let findings = state.reviewed.get(&path).map(|reviewed| &reviewed.run.report.findings[..]).unwrap_or_default();
-    let open = findings.iter().filter(|finding| finding.open() && drawing::belongs(&facts.detail, finding));
-    let marks: Vec<Mark> = open.enumerate().map(|(n, finding)| Mark { number: n + 1, finding }).collect();
+    // A finding has one number wherever it is shown: its place in the report.
+    let open = findings.iter().zip(1..).filter(|(f, _)| f.open() && drawing::belongs(&facts.detail, f));
+    let marks: Vec<Mark> = open.map(|(finding, number)| Mark::new(number, finding)).collect();
     let subject = Subject::new(facts, &marks);
     let section = Line::telling(&subject).map(|line| drawing::element(&drawing::section(&subject, &line)));
     let pieces = facts

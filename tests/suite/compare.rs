@@ -300,3 +300,49 @@ fn a_changed_detail_is_drawn_before_and_after_with_clouds() {
     let verdict = page.find("Proposed: ").expect("a verdict");
     assert!(verdict < page.find("<h2>").expect("a heading"), "the verdict comes first");
 }
+
+/// A lap that was issued reversed stays reversed: both drawings say so, and the verdict names it, whatever else changed.
+#[test]
+fn what_stands_unchanged_is_drawn_on_both_sides_and_named_in_the_verdict() {
+    let folder = scratch("compare/stands");
+    let low = "  piece low   wrap-open  up to 150 mm\n";
+    let high = "  piece high  wrap-open  up from 0 mm\n";
+    let reversed = ISSUED.replace(&format!("{low}{high}"), &format!("{high}{low}"));
+    let moved = reversed.replace("every 600 mm", "every 500 mm");
+    let (old, new) = (write(&folder, "issued", &reversed), write(&folder, "submitted", &moved));
+    let paths = [&old, &new].map(|path| path.to_str().expect("a plain path"));
+    let (status, page, _) = run(&folder, &["compare", paths[0], paths[1], "--format", "html"]);
+    assert_eq!(status, 0, "what was issued is not held against the submittal");
+    let svgs: Vec<&str> = page.split("<svg").skip(1).collect();
+    assert_eq!(svgs.len(), 2, "one before, one after");
+    for svg in svgs {
+        let svg = svg.split("</svg>").next().expect("it ends");
+        assert!(!svg.contains("No findings"), "{svg}");
+        assert!(svg.contains(", unchanged: "), "an unchanged finding says so");
+    }
+    let verdict = page.split_once("Proposed: ").expect("a verdict").1.split_once("</p>").expect("it ends").0;
+    assert!(verdict.contains("unchanged, in D1") && !verdict.contains("nothing was found"), "{verdict}");
+    let (_, text, _) = run(&folder, &["compare", paths[0], paths[1]]);
+    assert!(text.contains("unchanged, in D1") && !text.contains("nothing was found"), "{text}");
+    let (_, json, _) = run(&folder, &["compare", paths[0], paths[1], "--format", "json"]);
+    let report: Value = serde_json::from_str(&json).expect("JSON");
+    assert!(report["proposal"]["stands"].as_str().expect("words").contains("D1"), "{report}");
+    assert_eq!(report["proposal"]["because"], "nothing was found", "as it was for programs");
+}
+
+/// Told in sentences: no arrows, no boxes, no columns.
+#[test]
+fn a_narrated_comparison_is_prose() {
+    let folder = scratch("compare/narrated");
+    let (old, new) = (
+        write(&folder, "issued", ISSUED),
+        write(&folder, "submitted", &ISSUED.replace("high  wrap-open", "high  poly-6mil")),
+    );
+    let paths = [&old, &new].map(|path| path.to_str().expect("a plain path"));
+    let (_, text, _) = run(&folder, &["compare", paths[0], paths[1], "--narrate"]);
+    for sign in ["->", "[ ]", "  ", " | ", "\n- "] {
+        assert!(!text.contains(sign), "{sign:?} in {text}");
+    }
+    assert!(text.contains("Material poly-6mil stands in place of wrap-open."), "{text}");
+    assert!(text.find("Proposed: ") < text.find("Material "), "the verdict comes first");
+}

@@ -4,7 +4,9 @@ use std::path::PathBuf;
 use std::sync::LazyLock;
 
 use headlap::finding::{Finding, Level};
-use headlap::output::drawing::{self, Anchor, Area, Line, Mark, Point, Role, Scene, Shape, Subject, lettering, pieces};
+use headlap::output::drawing::{
+    self, Anchor, Area, Ink, Line, Mark, Point, Role, Scene, Shape, Subject, lettering, pieces,
+};
 use headlap::project;
 use headlap::review::Run;
 
@@ -38,7 +40,7 @@ fn drawings(run: &Run) -> Vec<(String, Scene)> {
     let mut scenes = Vec::new();
     for facts in run.checked.iter().flat_map(|c| &c.facts.details) {
         let found = run.report.findings.iter().filter(|f| drawing::belongs(&facts.detail, f));
-        let marks: Vec<Mark> = found.enumerate().map(|(n, finding)| Mark { number: n + 1, finding }).collect();
+        let marks: Vec<Mark> = found.enumerate().map(|(n, finding)| Mark::new(n + 1, finding)).collect();
         let subject = Subject::new(facts, &marks);
         for line in Line::all(&facts.face.cells, drawing::axis(&facts.detail)) {
             scenes.push((format!("section of {}", facts.detail.name), drawing::section(&subject, &line)));
@@ -155,8 +157,7 @@ fn every_mark_of_a_section_lies_on_its_piece() {
         let alone = (0..facts.detail.pieces.len()).map(|piece| named(&[piece]));
         let laps = facts.face.laps.iter().map(|lap| named(&[lap.over, lap.under]));
         let findings: Vec<Finding> = alone.chain(laps).collect();
-        let marks: Vec<Mark> =
-            findings.iter().enumerate().map(|(n, finding)| Mark { number: n + 1, finding }).collect();
+        let marks: Vec<Mark> = findings.iter().enumerate().map(|(n, finding)| Mark::new(n + 1, finding)).collect();
         let subject = Subject::new(facts, &marks);
         let line = Line::telling(&subject).expect("every detail has a line");
         let scene = drawing::section(&subject, &line);
@@ -282,7 +283,7 @@ fn a_mark_is_lit_where_it_stands() {
     let run = demo();
     let facts = run.checked.iter().flat_map(|c| &c.facts.details).find(|f| &*f.detail.name == "O2-W1").expect("O2-W1");
     let finding = run.report.findings.iter().find(|f| drawing::belongs(&facts.detail, f)).expect("a finding");
-    let marks = [Mark { number: 7, finding }];
+    let marks = [Mark::new(7, finding)];
     let subject = Subject::new(facts, &marks);
     let scene = drawing::section(&subject, &Line::telling(&subject).expect("a line"));
     let rings = drawing::lit(&scene, 7);
@@ -297,7 +298,7 @@ fn drawings_of_the_demo_library_look_as_they_did() {
         let facts = demo().checked.iter().flat_map(|c| &c.facts.details).find(|f| &*f.detail.name == name);
         let facts = facts.expect("the detail is in the demo library");
         let found = demo().report.findings.iter().filter(|f| drawing::belongs(&facts.detail, f));
-        let marks: Vec<Mark> = found.enumerate().map(|(n, finding)| Mark { number: n + 1, finding }).collect();
+        let marks: Vec<Mark> = found.enumerate().map(|(n, finding)| Mark::new(n + 1, finding)).collect();
         let subject = Subject::new(facts, &marks);
         let scene = match view {
             "face" => drawing::front(&subject),
@@ -369,7 +370,7 @@ fn words_and_leaders_of_a_thousand_random_details_keep_clear() {
     let run = folder(&random_details(1000), "random");
     let (mut count, mut troubles) = (0, Vec::new());
     for (n, facts) in run.checked[0].facts.details.iter().enumerate() {
-        let numbered = run.report.findings.iter().enumerate().map(|(n, finding)| Mark { number: n + 1, finding });
+        let numbered = run.report.findings.iter().enumerate().map(|(n, finding)| Mark::new(n + 1, finding));
         let marks: Vec<Mark> = numbered.filter(|m| drawing::belongs(&facts.detail, m.finding)).take(6).collect();
         let subject = Subject::new(facts, &marks);
         let mut scenes: Vec<Scene> =
@@ -576,4 +577,172 @@ fn from_line(pair: &[Point], at: Point) -> f64 {
     let (dx, dy) = (b.x - a.x, b.y - a.y);
     let part = (((at.x - a.x) * dx + (at.y - a.y) * dy) / (dx * dx + dy * dy).max(1e-12)).clamp(0.0, 1.0);
     (a.x + part * dx - at.x).hypot(a.y + part * dy - at.y)
+}
+
+const TOPS: &str = "include \"stock.detail\"
+assembly W wall { outside; layer stucco 20 mm; layer concrete-block 190 mm controls water, air; inside }
+assembly R roof { slope 2 %; outside; layer epdm-membrane controls water, air; layer plywood 18 mm; inside }
+assembly P roof { slope 8:12; outside; layer shingles; layer roof-underlayment controls water; layer plywood 16 mm controls air; inside }
+detail OWN parapet joins W to R {
+  fold up 0 mm sill
+  piece block    concrete-block of W up to 0 mm
+  piece nailer   treated-wood as nailer up from 0 mm
+  piece membrane epdm-membrane of R up from -50 mm bonds block clamped
+  piece coping   metal-coping as coping up from -100 mm with drip slope -10 deg
+}
+detail BAND parapet joins W to R {
+  fold up 0 mm outside-corner
+  fold up 230 mm outside-corner
+  slope -3 deg up 0 mm to 230 mm
+  piece block    concrete-block of W up to 0 mm
+  piece nailer   treated-wood as nailer up 0 mm to 230 mm
+  piece back     plywood up from 230 mm
+  piece membrane epdm-membrane of R up from -50 mm bonds block, nailer, back
+  piece coping   metal-coping as coping up -100 mm to 310 mm with drip
+}
+detail RG ridge joins P {
+  fold up 0 mm outside-corner
+  piece north plywood of P up to -25 mm
+  piece south plywood of P up from 25 mm
+  piece tn shingles of P up to -25 mm
+  piece ts shingles of P up from 25 mm
+  piece caps shingles as coping up -150 mm to 150 mm
+}
+";
+
+/// The full blue lines of water in a section, each from where it starts.
+fn water_of(run: &Run, detail: &str) -> Vec<Vec<Point>> {
+    let facts = run.checked[0].facts.details.iter().find(|f| &*f.detail.name == detail).expect("the detail");
+    let subject = Subject::new(facts, &[]);
+    let scene = drawing::section(&subject, &Line::telling(&subject).expect("a line"));
+    let mut lines = Vec::new();
+    for shape in scene.groups(Role::Drop).into_iter().flatten() {
+        if let Shape::Path { runs, pen: Some(pen), closed: false, .. } = shape
+            && pen.ink == Ink::Water
+            && (pen.width - 0.7 * scene.scale).abs() < 1e-9
+        {
+            // An open arrowhead at its end is three points back and forth.
+            lines.extend(
+                runs.iter().filter(|run| run.len() != 3 || run[0].y != run[2].y).map(|run| {
+                    run.iter().map(|p| Point::new(p.x / scene.scale, p.y / scene.scale)).collect::<Vec<_>>()
+                }),
+            );
+        }
+    }
+    lines
+}
+
+/// A top that falls back to the roof is drawn so, as steep as its own piece is said to be, and no water climbs to the street edge.
+#[test]
+fn a_top_falls_as_its_piece_is_stated_and_water_runs_down_what_is_drawn() {
+    let run = folder(TOPS, "tops");
+    let coping = line_of(&run, "OWN", "coping");
+    let (street, inner) = (coping[1], coping[coping.len() - 1]);
+    assert!(inner.x < street.x && inner.y > street.y, "it falls inward: {coping:?}");
+    let fall = (inner.y - street.y) / (street.x - inner.x);
+    assert!((fall - 10.0_f64.to_radians().tan()).abs() < 0.02, "10 degrees: {fall}");
+    for detail in ["OWN", "BAND"] {
+        let water = water_of(&run, detail);
+        assert!(water.iter().any(|way| way[way.len() - 1].x < way[0].x - 15.0), "to the roof: {water:?}");
+        for way in &water {
+            let lowest = way.iter().map(|p| p.y).fold(f64::MIN, f64::max);
+            assert!(way[0].y < lowest && way[way.len() - 1].y > lowest - 3.0, "{detail} climbs: {way:?}");
+        }
+    }
+}
+
+/// Both sides of a ridge fall from it.
+#[test]
+fn a_ridge_is_the_highest_place_of_its_roof() {
+    let run = folder(TOPS, "ridge");
+    let [north, south] = ["north", "south"].map(|name| line_of(&run, "RG", name));
+    let (caps, span) = (line_of(&run, "RG", "caps"), |points: &[Point]| {
+        let fold =
+            |pick: fn(&Point) -> f64, best: fn(f64, f64) -> f64| points.iter().map(pick).reduce(best).expect("points");
+        [fold(|p| p.x, f64::min), fold(|p| p.x, f64::max), fold(|p| p.y, f64::min), fold(|p| p.y, f64::max)]
+    });
+    let (a, b, top) = (span(&north), span(&south), span(&caps)[2]);
+    assert!(top < a[2] && top < b[2], "the caps are the highest");
+    assert!(((a[3] - a[2]) - (b[3] - b[2])).abs() < 1.0, "both fall alike: {a:?} {b:?}");
+    assert!(a[1] < b[0] || b[1] < a[0], "one to the left, one to the right: {a:?} {b:?}");
+}
+
+/// A bar clamps a sheet to a block; nothing adheres.
+#[test]
+fn what_is_clamped_is_not_drawn_as_adhered() {
+    let run = folder(TOPS, "clamped");
+    let svg = |name: &str| {
+        let facts = run.checked[0].facts.details.iter().find(|f| &*f.detail.name == name).expect("the detail");
+        let subject = Subject::new(facts, &[]);
+        drawing::svg(&drawing::section(&subject, &Line::telling(&subject).expect("a line")))
+    };
+    assert!(!svg("OWN").contains("adhered"), "clamped");
+    assert!(svg("BAND").contains("adhered"), "bonded");
+    // Beyond the first edge of a top no fold is a height.
+    assert!(svg("BAND").contains("outside-corner 0") && !svg("BAND").contains("outside-corner 230"));
+}
+
+/// Every layer up to the largest that the last scale shows is as thick as it is said to be.
+#[test]
+fn layers_are_as_thick_beside_each_other_as_they_are() {
+    let text = "include \"stock.detail\"
+assembly W wall { outside; layer fiber-cement 8 mm; layer mineral-wool-board 240 mm controls thermal; layer wrap-open controls water, air; layer gypsum-board 120 mm; inside }
+detail TH course joins W {
+  piece deck   gypsum-board       of W
+  piece wrap   wrap-open          of W
+  piece wool   mineral-wool-board of W
+}
+";
+    let run = folder(text, "thick");
+    let wide = |name: &str| {
+        let points = line_of(&run, "TH", name);
+        points.iter().map(|p| p.x).fold(f64::MIN, f64::max) - points.iter().map(|p| p.x).fold(f64::MAX, f64::min)
+    };
+    assert!((wide("wool") - 2.0 * wide("deck")).abs() < 1e-6, "240 and 120: {} and {}", wide("wool"), wide("deck"));
+}
+
+/// Vermilion says that something is wrong. Where nothing was found, nothing is vermilion.
+#[test]
+fn nothing_is_drawn_as_wrong_without_a_finding() {
+    for path in ["tests/details/correct/offices", "tests/details/correct/drawn"] {
+        let run = run_folder(path);
+        for facts in run.checked.iter().flat_map(|c| &c.facts.details) {
+            if run.report.findings.iter().any(|f| drawing::belongs(&facts.detail, f)) {
+                continue;
+            }
+            let subject = Subject::new(facts, &[]);
+            let section = Line::telling(&subject).map(|line| drawing::section(&subject, &line));
+            for scene in section.into_iter().chain([drawing::front(&subject)]) {
+                let mut warm = 0;
+                scene.each(&mut |shape| {
+                    if let Shape::Path { pen, fill, .. } | Shape::Circle { pen, fill, .. } = shape {
+                        warm += usize::from(pen.is_some_and(|p| p.ink == Ink::Warm) || *fill == Some(Ink::Warm));
+                    }
+                });
+                assert_eq!(warm, 0, "{}: {}", facts.detail.name, scene.title);
+            }
+        }
+    }
+}
+
+/// The ground cover of a crawl space is seen from within.
+#[test]
+fn the_crawl_space_is_inside_and_the_stem_wall_toward_the_soil() {
+    let facts =
+        demo().checked.iter().flat_map(|c| &c.facts.details).find(|f| &*f.detail.name == "G1-F1").expect("G1-F1");
+    let subject = Subject::new(facts, &[]);
+    let scene = drawing::section(&subject, &Line::telling(&subject).expect("a line"));
+    let x = |word: &str| texts(&scene).into_iter().find(|(_, words)| words == word).expect("the word").0.left;
+    assert!(x("outside") < x("inside"), "the cover lies on the right, in the crawl space");
+}
+
+/// Two details of a set do not share a bubble.
+#[test]
+fn each_detail_of_the_demo_library_has_its_own_number_on_a_sheet() {
+    let mut sheets: Vec<&str> =
+        demo().checked.iter().flat_map(|c| &c.facts.details).filter_map(|f| f.detail.sheet.as_deref()).collect();
+    let count = sheets.len();
+    sheets.sort_unstable();
+    sheets.dedup();
+    assert_eq!(sheets.len(), count, "{sheets:?}");
 }

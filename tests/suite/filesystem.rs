@@ -195,9 +195,15 @@ const COMMANDS: &[&[&str]] = &[
 fn library(name: &str) -> PathBuf {
     let folder = scratch(name);
     let pieces: String = (0..40).map(|n| format!("  piece p{n} plywood up {n} mm to {} mm\n", n + 200)).collect();
-    for n in 0..8 {
+    for n in 0..4 {
         let head = "include \"stock.detail\"\nassembly C existing { outside; layer concrete 200 mm; inside }\n";
-        put(&folder, format!("{n}.detail"), &format!("{head}detail   D{n} course joins C {{\n{pieces}  nothing\n}}\n"));
+        put(
+            &folder,
+            format!("{n}.detail"),
+            &format!(
+                "{head}detail   D{n} course joins C {{\n{pieces}}}\ndetail E{n} course joins C {{\n  nothing\n}}\n"
+            ),
+        );
         put(&folder, format!("{n}b.detail"), "climate   six { zone 6A }\n");
     }
     folder

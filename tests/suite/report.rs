@@ -249,3 +249,39 @@ fn the_hash_is_sha256() {
     // FIPS 180-4 example "abc", as base64.
     assert_eq!(base64(&sha256(b"abc")), "ungWv48Bz+pBQUDeXa4iI7ADYaOWF3qctBD/YfIAFa0=");
 }
+
+/// A finding has one number in the text, in the narrated text and on the page, with waived ones between.
+#[test]
+fn a_finding_has_one_number_in_text_and_page() {
+    use headlap::output::{self, Look};
+    let (report, page) = (&demo().report, page(demo()));
+    let waived = report.findings.iter().position(|f| !f.open()).expect("the demo library waives one");
+    let last = report.findings.iter().rposition(|f| f.open()).expect("an open finding");
+    assert!(waived < last, "a waived finding comes before an open one");
+    let shown = |narrate: bool| {
+        let mut out = Vec::new();
+        output::text(report, Look { narrate, ..Look::PLAIN }, &mut out).expect("a vector takes all");
+        String::from_utf8(out).expect("text")
+    };
+    let (finding, number) = (&report.findings[last], last + 1);
+    let heading = format!("── {number} ── {}: {}", finding.level.word(), finding.title);
+    assert!(shown(false).contains(&heading), "{heading}");
+    assert!(shown(true).contains(&format!("Finding {number} of {}.", report.findings.len())));
+    let article = page.split_once(&format!("<article id=\"f{number}\"")).expect("the card").1;
+    let article = article.split("</article>").next().expect("it ends");
+    assert!(article.contains(&*maud_escaped(&finding.title)), "{}", finding.title);
+}
+
+/// Facts told in sentences have no columns and no signs for words.
+#[test]
+fn narrated_facts_are_prose() {
+    use headlap::output::{self, Look};
+    let mut out = Vec::new();
+    output::facts::text(&demo().checked, &[], Look { narrate: true, ..Look::PLAIN }, &mut out)
+        .expect("a vector takes all");
+    let text = String::from_utf8(out).expect("text");
+    for sign in ["  ", " | ", " - ", "\n."] {
+        assert!(!text.contains(sign), "{sign:?} in {}", text.lines().find(|line| line.contains(sign)).unwrap_or(""));
+    }
+    assert!(text.contains("Detail B1, base-of-wall") && text.contains("Layer 1 from outside"), "{text}");
+}

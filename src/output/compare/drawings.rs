@@ -4,38 +4,23 @@ use maud::{Markup, PreEscaped, html};
 
 use crate::compare::ItemChange;
 use crate::facts::DetailFacts;
-use crate::finding::Finding;
 use crate::output::compare::Input;
+use crate::output::compare::number::{self, Numbered, State};
 use crate::output::drawing::{self, Line, Mark, Scene, Subject};
 use crate::output::visible;
 
-/// A detail with findings: as it was issued, and as submitted with the numbers of the list.
-pub fn pair(input: &Input, name: &str, own: &[&(Option<&Finding>, &Finding)], first: usize) -> Markup {
-    let Some(after) = input.detail(name) else { return html! {} };
-    let numbered = own.iter().enumerate().map(|(n, (_, finding))| Mark { number: first + n + 1, finding });
-    let marks: Vec<Mark> = numbered.filter(|mark| drawing::belongs(&after.detail, mark.finding)).collect();
-    sides(input, name, &marks)
-}
-
-/// A changed detail; nothing for one whose drawings stand with its findings.
-pub fn changed(input: &Input, item: &ItemChange) -> Markup {
-    let findings = &input.comparison.findings;
-    let mut held = findings.worse.iter().map(|(_, new)| *new).chain(findings.new.iter().copied());
-    if held.any(|finding| finding.item.as_deref() == Some(&*item.name) && !finding.unread()) {
-        return html! {};
-    }
-    sides(input, &item.name, &[])
-}
-
-fn sides(input: &Input, name: &str, marks: &[Mark]) -> Markup {
+/// A detail as it was issued and as submitted, each with all of its own findings.
+pub fn sides(input: &Input, all: &[Numbered], name: &str) -> Markup {
     let item = input.comparison.details.iter().find(|item| &*item.name == name);
     let before = input.issued_detail(name).filter(|_| item.is_none_or(|item| !item.added));
     let after = input.detail(name).filter(|_| item.is_none_or(|item| !item.removed));
+    let before = before.map(|facts| (facts, number::marks(all, &facts.detail, |entry| entry.issued)));
+    let after = after.map(|facts| (facts, number::marks(all, &facts.detail, |entry| entry.submitted)));
     html! {
         @if before.is_some() || after.is_some() {
             div.pair {
-                @for (side, facts, marks) in [("Issued", before, &[][..]), ("Submitted", after, marks)] {
-                    @if let Some(scene) = facts.and_then(|facts| drawn(facts, item, marks)) {
+                @for (side, own) in [("Issued", before), ("Submitted", after)] {
+                    @if let Some(scene) = own.and_then(|(facts, marks)| drawn(facts, item, &marks)) {
                         figure {
                             figcaption { strong { (side) } @if item.is_some() { ", what changed in a cloud" } }
                             (PreEscaped(drawing::element(&scene)))
@@ -44,6 +29,16 @@ fn sides(input: &Input, name: &str, marks: &[Mark]) -> Markup {
                 }
             }
         }
+    }
+}
+
+/// A changed detail; nothing for one whose drawings stand with its findings.
+pub fn changed(input: &Input, all: &[Numbered], item: &ItemChange) -> Markup {
+    let held = |entry: &Numbered| matches!(entry.state, State::New | State::Worse) && entry.item() == &*item.name;
+    if all.iter().any(held) {
+        html! {}
+    } else {
+        sides(input, all, &item.name)
     }
 }
 

@@ -6,6 +6,7 @@ use maud::{DOCTYPE, Markup, html};
 
 use crate::compare::{Change, Comparison, ItemChange, Verdict};
 use crate::finding::Finding;
+use crate::output::compare::number::{Numbered, State, numbered};
 use crate::output::compare::{BROUGHT, Input, UNREAD, about, drawings, from_to, waives};
 use crate::output::{CAUTION, sheet, visible};
 use crate::report::Report;
@@ -25,6 +26,7 @@ svg{max-width:100%;height:auto}figure{margin:1rem 0}.pair{display:flex;flex-wrap
 /// Those of `out`.
 pub fn html(input: &Input<'_>, out: &mut dyn Write) -> io::Result<()> {
     let (comparison, findings) = (input.comparison, &input.comparison.findings);
+    let all = numbered(findings);
     let page = html! {
         (DOCTYPE)
         html lang="en" {
@@ -44,18 +46,19 @@ pub fn html(input: &Input<'_>, out: &mut dyn Write) -> io::Result<()> {
                         " gone, " (findings.unchanged.len()) " unchanged."
                     }
                     @if input.same() { p { "The submittal changes nothing." } } @else {
-                        @let (action, reason) = input.proposal();
+                        @let (action, reason) = input.verdict();
                         p.verdict { "Proposed: " strong { (action.words()) } " (" (reason) ")." }
                     }
                     (brought(input))
                     (unread(input))
-                    (held(input))
-                    (items(input, "Details", &comparison.details))
-                    (items(input, "Assemblies", &comparison.assemblies))
-                    (items(input, "Climates and drawing sets", &comparison.others))
+                    (held(input, &all))
+                    (items(input, &all, "Details", &comparison.details))
+                    (items(input, &all, "Assemblies", &comparison.assemblies))
+                    (items(input, &all, "Climates and drawing sets", &comparison.others))
                     (materials(comparison))
-                    (list("Findings that are gone", &findings.gone, input.issued))
-                    (list("Unchanged findings", &findings.unchanged, input.submitted))
+                    (numbers("Findings that are gone", State::Gone, &all, input.issued))
+                    (numbers("Unchanged findings", State::Unchanged, &all, input.submitted))
+                    (numbers("Waived and known findings", State::Accepted, &all, input.submitted))
                     (decision(input))
                     p { small { (CAUTION) } }
                 }
@@ -89,47 +92,36 @@ fn unread(input: &Input<'_>) -> Markup {
 }
 
 /// What the submittal answers for, detail by detail: findings with their cures, and the section with its marks.
-fn held(input: &Input<'_>) -> Markup {
-    let findings = &input.comparison.findings;
-    let new = findings.new.iter().filter(|finding| !finding.unread()).map(|finding| (None, *finding));
-    let all: Vec<(Option<&Finding>, &Finding)> =
-        findings.worse.iter().map(|(old, new)| (Some(*old), *new)).chain(new).collect();
-    let mut names: Vec<&str> = Vec::new();
-    for name in all.iter().map(|(_, finding)| finding.item.as_deref().unwrap_or("")) {
-        if !names.contains(&name) {
-            names.push(name);
-        }
-    }
-    let mut number = 0;
+fn held(input: &Input<'_>, all: &[Numbered]) -> Markup {
+    let own: Vec<&Numbered> = all.iter().filter(|entry| matches!(entry.state, State::New | State::Worse)).collect();
     html! {
-        @if !all.is_empty() {
+        @if !own.is_empty() {
             h2 { "New and worse findings" }
-            @for name in names {
+            @for own in own.chunk_by(|a, b| a.item() == b.item()) {
+                @let name = own[0].item();
                 @let facts = input.detail(name);
-                @let own: Vec<_> = all.iter().filter(|(_, f)| f.item.as_deref().unwrap_or("") == name).collect();
-                @let first = number;
                 h3 {
                     (visible(name))
                     @if let Some(title) = facts.and_then(|facts| facts.detail.title.as_deref()) { ", " (visible(title)) }
                     @if let Some(sheet) = facts.and_then(|facts| facts.detail.sheet.as_deref()) { ", sheet " (visible(sheet)) }
                 }
-                ol start=(first + 1) {
-                    @for (old, finding) in &own {
+                ol start=(own[0].number) {
+                    @for (entry, finding) in own.iter().filter_map(|entry| Some((entry, entry.submitted?))) {
                         li {
-                            strong { (finding.level.word()) @if old.is_some() { ", worse" } ": " }
+                            strong { (finding.level.word()) @if entry.issued.is_some() { ", worse" } ": " }
                             (visible(&finding.message)) (place(finding, input.submitted))
-                            @if let Some(old) = old { br; (visible(&from_to(old, finding))) }
+                            @if let Some(old) = entry.issued { br; (visible(&from_to(old, finding))) }
                             @if let Some(fix) = &finding.fix { br; "To do: " (visible(fix)) }
                         }
                     }
                 }
-                ({ number += own.len(); drawings::pair(input, name, &own, first) })
+                (drawings::sides(input, all, name))
             }
         }
     }
 }
 
-fn items(input: &Input<'_>, title: &str, items: &[ItemChange]) -> Markup {
+fn items(input: &Input<'_>, all: &[Numbered], title: &str, items: &[ItemChange]) -> Markup {
     html! {
         @if !items.is_empty() {
             h2 { (title) }
@@ -142,7 +134,7 @@ fn items(input: &Input<'_>, title: &str, items: &[ItemChange]) -> Markup {
                 }
                 @let about = about(item);
                 @if !about.is_empty() { p { (visible(&about)) } }
-                (drawings::changed(input, item))
+                (drawings::changed(input, all, item))
                 @if !item.changes.is_empty() {
                     table {
                         thead { tr { th scope="col" { "what" } th scope="col" { "issued" } th scope="col" { "submitted" } } }
@@ -204,6 +196,24 @@ fn materials(comparison: &Comparison<'_>) -> Markup {
     }
 }
 
+/// The findings of one state, with the numbers that they have on the drawings.
+fn numbers(title: &str, state: State, all: &[Numbered], report: &Report) -> Markup {
+    let own: Vec<&Numbered> = all.iter().filter(|entry| entry.state == state).collect();
+    html! {
+        @if let Some(first) = own.first() {
+            h2 { (title) }
+            ol start=(first.number) {
+                @for finding in own.iter().filter_map(|entry| entry.finding()) {
+                    li {
+                        strong { (finding.level.word()) @if let Some(item) = &finding.item { " in " (visible(item)) } ": " }
+                        (visible(&finding.message)) (place(finding, report))
+                    }
+                }
+            }
+        }
+    }
+}
+
 fn list(title: &str, findings: &[&Finding], report: &Report) -> Markup {
     html! {
         @if !findings.is_empty() {
@@ -229,7 +239,7 @@ fn place(finding: &Finding, report: &Report) -> Markup {
 }
 
 fn decision(input: &Input<'_>) -> Markup {
-    let (action, reason) = input.proposal();
+    let (action, reason) = input.verdict();
     html! {
         @if !input.same() {
         h2 { "Reviewer's sheet" }

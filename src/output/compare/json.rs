@@ -6,7 +6,7 @@ use serde::Serialize;
 
 use crate::compare::{Brought, ItemChange};
 use crate::finding::Finding;
-use crate::output::compare::Input;
+use crate::output::compare::{Input, standing};
 use crate::output::escaped;
 use crate::output::json::FORMAT;
 use crate::report::Report;
@@ -56,11 +56,11 @@ pub fn json(input: &Input<'_>, out: &mut dyn Write) -> io::Result<()> {
                 .map(|(old, new)| Worse { entry: entry(new, submitted), was: &old.message })
                 .collect(),
             gone: findings.gone.iter().map(|f| entry(f, issued)).collect(),
-            unchanged: findings.unchanged.iter().map(|f| entry(f, submitted)).collect(),
+            unchanged: findings.unchanged.iter().map(|(_, f)| entry(f, submitted)).collect(),
             unread_issued: findings.unread_issued.iter().map(|f| entry(f, issued)).collect(),
             unread: findings.unread.iter().map(|f| entry(f, submitted)).collect(),
         },
-        proposal: Proposal { action: action.words(), because: reason },
+        proposal: Proposal { action: action.words(), because: reason, stands: standing::words(findings) },
     };
     escaped::pretty(&whole, out)?;
     writeln!(out)
@@ -169,6 +169,8 @@ struct Entry<'a> {
 struct Proposal {
     action: &'static str,
     because: String,
+    /// What the issued details have open, and the submittal leaves as it is.
+    stands: Option<String>,
 }
 
 fn waiver(brought: &Brought) -> Waiver<'_> {

@@ -3,6 +3,9 @@
 mod drawings;
 mod html;
 mod json;
+mod narrated;
+mod number;
+mod standing;
 mod text;
 
 pub use html::html;
@@ -39,6 +42,19 @@ impl Input<'_> {
     fn proposal(&self) -> (Action, String) {
         let findings = &self.comparison.findings;
         sheet::proposal_of(findings.held(), findings.unread.len() + findings.unread_issued.len())
+    }
+
+    /// The same for people, with what the issued details have open and the submittal leaves so.
+    fn verdict(&self) -> (Action, String) {
+        let (action, reason) = self.proposal();
+        let Some(stands) = standing::words(&self.comparison.findings) else { return (action, reason) };
+        let held = self.comparison.findings.held();
+        let reason = if held.is_empty() && action == Action::NoExceptionsTaken {
+            "the changes bring nothing to correct".to_owned()
+        } else {
+            reason
+        };
+        (action, format!("{reason}; {stands}"))
     }
 
     /// The submittal changes nothing, and all of it could be read.

@@ -4,6 +4,7 @@ use std::io::{self, Write};
 
 use crate::compare::{Change, Comparison, ItemChange};
 use crate::finding::Finding;
+use crate::output::compare::narrated::narrated;
 use crate::output::compare::{BROUGHT, Input, UNREAD, about, from_to, waives};
 use crate::output::wrap::wrap;
 use crate::output::{CAUTION, Look, sheet, visible};
@@ -15,6 +16,9 @@ use crate::report::Report;
 /// # Errors
 /// Those of `out`.
 pub fn text(input: &Input<'_>, look: Look, out: &mut dyn Write) -> io::Result<()> {
+    if look.narrate {
+        return narrated(input, look, out);
+    }
     let (comparison, findings) = (input.comparison, &input.comparison.findings);
     writeln!(out, "{}\n", visible(&input.heading()))?;
     brought(input, look, out)?;
@@ -39,13 +43,14 @@ pub fn text(input: &Input<'_>, look: Look, out: &mut dyn Write) -> io::Result<()
     items("Climates and drawing sets", &comparison.others, look, out)?;
     materials(comparison, out)?;
     list("Findings that are gone", &findings.gone, input.issued, look, out)?;
-    list("Unchanged findings", &findings.unchanged, input.submitted, look, out)?;
+    let unchanged: Vec<&Finding> = findings.unchanged.iter().map(|(_, finding)| *finding).collect();
+    list("Unchanged findings", &unchanged, input.submitted, look, out)?;
     if input.same() {
         writeln!(out, "The submittal changes nothing.\n")?;
     }
     // Where nothing changed there is nothing to decide.
     if !input.same() {
-        for line in sheet::lines(input.proposal()) {
+        for line in sheet::lines(input.verdict()) {
             writeln!(out, "{line}")?;
         }
         writeln!(out)?;
@@ -161,7 +166,7 @@ fn list(title: &str, findings: &[&Finding], report: &Report, look: Look, out: &m
     writeln!(out)
 }
 
-fn line(finding: &Finding, report: &Report) -> String {
+pub(super) fn line(finding: &Finding, report: &Report) -> String {
     let place = report.place(finding.span).map_or(String::new(), |(file, at)| format!("{file}:{}: ", at.line));
     let item = finding.item.as_ref().map_or(String::new(), |item| format!("{item}: "));
     format!("{place}{}: {item}{} ({})", finding.level.word(), finding.message, finding.rule)

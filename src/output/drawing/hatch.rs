@@ -2,7 +2,7 @@
 //!
 //! Material indications as drafting practice in North America has them (practice): concrete stippled with small
 //! triangles, masonry at 45 degrees with its bed joints, continuous lumber crossed and blocking with one diagonal, boards
-//! lined along their length, plywood in plies, gypsum dotted, batts as loops, extruded foam cross-hatched and expanded in
+//! lined along their length, plywood in plies, gypsum dotted, render finely dotted, batts as loops, wool boards as fibers, extruded foam cross-hatched and expanded in
 //! beads, gravel in stones, earth in groups of strokes. They are drawn as plain lines, since patterns print unevenly from
 //! many programs.
 
@@ -23,6 +23,9 @@ pub enum Hatch {
     Batt,
     Rigid,
     Eps,
+    Wool,
+    Render,
+    Stone,
     Earth,
     Gravel,
     Slate,
@@ -58,8 +61,15 @@ pub fn hatch_of(material: &Material) -> Hatch {
         (Some(Fill), "foam") => Hatch::Rigid,
         (Some(Fill), _) => Hatch::Batt,
         (Some(Board), _) if insulates && (called("eps") || called("expanded")) => Hatch::Eps,
+        (Some(Board), _) if insulates && called("wool") => Hatch::Wool,
         (Some(Board), _) if insulates => Hatch::Rigid,
         (_, "metal") => Hatch::Metal,
+        (Some(Mass | Board | Cladding), _) if ["stucco", "render", "plaster"].into_iter().any(called) => Hatch::Render,
+        (Some(Mass | Board | Cladding), _)
+            if ["stone", "limestone", "granite", "sandstone"].into_iter().any(called) =>
+        {
+            Hatch::Stone
+        }
         (Some(Frame), _) if called("plate") || called("treated") || called("blocking") => Hatch::Blocking,
         (Some(Frame), _) => Hatch::Lumber,
         (Some(Cladding), _) if called("slate") || called("shingles") => Hatch::Slate,
@@ -104,6 +114,13 @@ pub fn hatch(area: Area, hatch: Hatch, runs: Runs) -> Vec<Shape> {
         Hatch::Batt => vec![Shape::line(loops(area, runs), hair)],
         Hatch::Gypsum => dots(area, 1.7, 0.16),
         Hatch::Eps => beads(area),
+        Hatch::Wool => vec![Shape::lines(fibres(area, runs), hair)],
+        Hatch::Render => dots(area, 1.1, 0.13),
+        Hatch::Stone => {
+            let mut shapes = vec![Shape::lines(slanted(area, 3.2, -1.0), hair)];
+            shapes.extend(dots(area, 2.6, 0.15));
+            shapes
+        }
         Hatch::Concrete => {
             let mut shapes = dots(area, 2.3, 0.17);
             shapes.extend(triangles(area));
@@ -186,6 +203,30 @@ fn courses(area: Area, runs: Runs, apart: f64) -> Vec<Vec<Point>> {
         Runs::Level => vec![Point::new(at, area.top), Point::new(at, area.bottom)],
     };
     numbers.map(|n| line(n as f64 * apart)).collect()
+}
+
+/// Fibers along a board: waves beside each other.
+fn fibres(area: Area, runs: Runs) -> Vec<Vec<Point>> {
+    let (along, across) = match runs {
+        Runs::Upright => (area.height(), area.width()),
+        Runs::Level => (area.width(), area.height()),
+    };
+    let count = (across / 2.2).round().clamp(1.0, 60.0) as usize;
+    let swing = (0.3 * across / count as f64).min(0.7);
+    let steps = (along / 0.7).ceil().clamp(2.0, 600.0) as usize;
+    let fibre = |n: usize| {
+        let middle = (n as f64 + 0.5) / count as f64 * across;
+        let point = |step: usize| {
+            let at = step as f64 / steps as f64 * along;
+            let aside = middle + swing * (at * 1.4 + n as f64).sin();
+            match runs {
+                Runs::Upright => Point::new(area.left + aside, area.top + at),
+                Runs::Level => Point::new(area.left + at, area.top + aside),
+            }
+        };
+        (0..=steps).map(point).collect()
+    };
+    (0..count).map(fibre).collect()
 }
 
 /// Beads side by side.
@@ -298,12 +339,12 @@ mod tests {
     fn no_line_leaves_its_area() {
         use Hatch::{
             Batt, Block, Blocking, Board, Concrete, Earth, Eps, Gravel, Gypsum, Lumber, Masonry, Metal, Other, Plywood,
-            Rigid, Slate,
+            Render, Rigid, Slate, Stone, Wool,
         };
         let area = Area::new(-3.0, 2.0, 9.5, 41.0);
         for kind in [
             Concrete, Masonry, Block, Lumber, Blocking, Board, Plywood, Gypsum, Batt, Rigid, Eps, Earth, Gravel, Slate,
-            Metal, Other,
+            Metal, Other, Render, Stone, Wool,
         ] {
             for runs in [Runs::Upright, Runs::Level] {
                 let shapes = hatch(area, kind, runs);

@@ -12,6 +12,14 @@ use crate::text::Span;
 pub struct Mark<'a> {
     pub number: usize,
     pub finding: &'a Finding,
+    /// What a comparison says of it: new, worse, unchanged.
+    pub state: Option<&'static str>,
+}
+
+impl<'a> Mark<'a> {
+    pub fn new(number: usize, finding: &'a Finding) -> Mark<'a> {
+        Mark { number, finding, state: None }
+    }
 }
 
 /// Half the size of a mark on paper, mm.
@@ -145,7 +153,8 @@ pub fn list(marks: &[Mark], unplaced: &[usize], left: f64, top: f64, width: f64)
     let mut at = top;
     for entry in marks {
         let aside = if unplaced.contains(&entry.number) { " (not on this drawing)" } else { "" };
-        let message = format!("{}{aside}: {}", word(entry.finding), entry.finding.message);
+        let state = entry.state.map_or(String::new(), |state| format!(", {state}"));
+        let message = format!("{}{state}{aside}: {}", word(entry.finding), entry.finding.message);
         let lines = wrap(&crate::output::visible(&message), WORDS, width - 8.0);
         shapes.push(mark(Point::new(left + RADIUS * 1.25, at + WORDS / 2.0), *entry));
         for line in lines {

@@ -75,7 +75,11 @@ pub fn sheet(subject: &Subject, line: Option<&Line>, paper: Paper, title: &Title
     let room = Area::new(views.left, views.top, views.right - ELEVATION - GAP, views.bottom - UNDER);
     let mut drawn: Vec<View> = Vec::new();
     let mut unplaced: Option<Vec<usize>> = None;
-    let cut = line.map(|line| fitting(room.width(), room.height(), 0.0, &|scale| section::view(subject, line, scale)));
+    let cut = line.map(|line| {
+        fitting(room.width(), room.height(), section::least(subject, line), &|scale| {
+            section::view(subject, line, scale)
+        })
+    });
     let joint = line.and_then(|line| {
         let open = subject.marks.iter().filter(|entry| entry.finding.open());
         open.into_iter().find_map(|entry| enlargement(subject, line, entry))

@@ -2,7 +2,7 @@
 
 use crate::facts::DetailFacts;
 use crate::facts::face::Face;
-use crate::model::{Detail, MaterialKind};
+use crate::model::{Detail, Hold, MaterialKind};
 use crate::output::drawing::mark::Mark;
 use crate::output::sequence;
 use crate::quantity::Quantity;
@@ -52,7 +52,7 @@ impl<'a> Subject<'a> {
     pub fn bonded(&self, a: usize, b: usize) -> bool {
         let pieces = &self.detail.pieces;
         let bonds = |piece: usize, onto: usize| {
-            pieces[piece].bonds.iter().any(|bond| bond.index == onto)
+            pieces[piece].bonds.iter().any(|bond| bond.index == onto && bond.hold != Hold::Clamp)
                 || pieces[piece].material.kind == Some(MaterialKind::Coat)
         };
         bonds(a, b) || bonds(b, a)

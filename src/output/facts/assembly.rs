@@ -9,7 +9,8 @@ use crate::output::{visible, words};
 use crate::physics::{Place, Profile};
 use crate::text::Source;
 
-const MONTHS: [&str; 12] = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
+pub(super) const MONTHS: [&str; 12] =
+    ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
 
 pub fn text(facts: &AssemblyFacts, source: &Source, out: &mut dyn Write) -> io::Result<()> {
     let assembly = &facts.assembly;
@@ -166,6 +167,16 @@ fn profile(facts: &AssemblyFacts, through: Through, profile: &Profile, out: &mut
 
 /// Physics counts inside first, the author outside first.
 pub(super) fn where_(facts: &AssemblyFacts, through: Through, place: Place) -> String {
+    place_in(facts, through, place, |inner, outer| format!("{inner} | {outer}"))
+}
+
+/// The same, with an interface in other words.
+pub(super) fn place_in(
+    facts: &AssemblyFacts,
+    through: Through,
+    place: Place,
+    between: fn(String, String) -> String,
+) -> String {
     let count = facts.assembly.layers.len();
     let name = |from_inside: usize| {
         let index = count.checked_sub(from_inside + 1);
@@ -174,13 +185,13 @@ pub(super) fn where_(facts: &AssemblyFacts, through: Through, place: Place) -> S
     match place {
         Place::Interface(0) => "inner surface".to_string(),
         Place::Interface(n) if n == count => "outer surface".to_string(),
-        Place::Interface(n) => format!("{} | {}", name(n - 1), name(n)),
+        Place::Interface(n) => between(name(n - 1), name(n)),
         Place::Within { layer, depth } => format!("in {}, {:.0} % deep", name(layer), 100.0 * depth),
     }
 }
 
 /// The path through the frames meets the frame where the others meet what lies between.
-fn layer_name(facts: &AssemblyFacts, through: Through, index: usize) -> String {
+pub(super) fn layer_name(facts: &AssemblyFacts, through: Through, index: usize) -> String {
     let layer = &facts.assembly.layers[index];
     let frame = layer.between.as_ref().filter(|_| through == Through::Frames);
     visible(frame.map_or(&layer.name, |frame| &frame.material.name)).into_owned()

@@ -5,15 +5,23 @@ use std::io::{self, Write};
 use crate::facts::DetailFacts;
 use crate::facts::face::DropEvent;
 use crate::facts::vocabulary::{Item, Kind};
-use crate::output::visible;
+use crate::output::narrated::sentence;
 use crate::output::wrap::wrap;
 use crate::output::{Look, place::line_of};
+use crate::output::{visible, words};
 use crate::text::Source;
 
 pub fn text(facts: &DetailFacts, source: &Source, look: Look, out: &mut dyn Write) -> io::Result<()> {
     let detail = &facts.detail;
     let title = detail.title.as_ref().map_or(String::new(), |title| format!("  {}", visible(title)));
-    writeln!(out, "detail {}  {}{title}  ({})", visible(&detail.name), detail.kind, line_of(source, detail.name_span))?;
+    let place = line_of(source, detail.name_span);
+    if look.narrate {
+        let title = title.trim();
+        let called = if title.is_empty() { String::new() } else { format!(", \"{title}\"") };
+        writeln!(out, "Detail {}, {}{called}, at {place}.", visible(&detail.name), detail.kind)?;
+    } else {
+        writeln!(out, "detail {}  {}{title}  ({place})", visible(&detail.name), detail.kind)?;
+    }
     let name = |piece: usize| detail.pieces[piece].name.to_string();
     section(
         out,
@@ -42,8 +50,17 @@ pub fn text(facts: &DetailFacts, source: &Source, look: Look, out: &mut dyn Writ
         }),
         look,
     )?;
-    writeln!(out, "  drops")?;
+    if !look.narrate {
+        writeln!(out, "  drops")?;
+    }
     for (index, event) in facts.face.drops.events.iter().enumerate() {
+        if look.narrate {
+            told(out, "drops", &event_words(facts, event), look)?;
+            for (step, n) in Item::Drop(facts, index).trail().into_iter().zip(1..) {
+                told(out, &format!("step {n}"), &step.message, look)?;
+            }
+            continue;
+        }
         writeln!(out, "    {}", visible(&event_words(facts, event)))?;
         for step in Item::Drop(facts, index).trail() {
             writeln!(out, "{}", wrap(&visible(&step.message), "      . ", look.width))?;
@@ -66,7 +83,8 @@ pub fn text(facts: &DetailFacts, source: &Source, look: Look, out: &mut dyn Writ
                 _ => "not shown on both sides".to_string(),
             };
             let path = transition.path.as_ref().map_or(String::new(), |path| {
-                format!(": {}", path.iter().map(|piece| name(*piece)).collect::<Vec<_>>().join(" - "))
+                let between = if look.narrate { ", then " } else { " - " };
+                format!(": {}", path.iter().map(|piece| name(*piece)).collect::<Vec<_>>().join(between))
             });
             format!("{} across {}: {state}{path}", transition.control.word(), between.join(" and "))
         }),
@@ -178,9 +196,18 @@ fn section(out: &mut dyn Write, title: &str, lines: impl Iterator<Item = String>
     if lines.peek().is_none() {
         return Ok(());
     }
+    if look.narrate {
+        return lines.try_for_each(|line| told(out, title, &line, look));
+    }
     writeln!(out, "  {title}")?;
     for line in lines {
         writeln!(out, "{}", wrap(&visible(&line), "    ", look.width))?;
     }
     Ok(())
+}
+
+/// One fact as a sentence that names its kind.
+fn told(out: &mut dyn Write, title: &str, line: &str, look: Look) -> io::Result<()> {
+    let line = sentence(&format!("{}: {}", words::capital(title), visible(line)));
+    writeln!(out, "{}", wrap(&line, "", look.width))
 }

@@ -3,6 +3,7 @@
 mod assembly;
 mod detail;
 mod json;
+mod narrated;
 
 pub use json::json;
 
@@ -18,7 +19,10 @@ use crate::report::Checked;
 pub fn text(checked: &[Checked], only: &[String], look: Look, out: &mut dyn Write) -> io::Result<()> {
     for file in checked {
         for facts in file.facts.assemblies.iter().filter(|facts| wanted(only, &facts.assembly.name)) {
-            assembly::text(facts, &file.source, out)?;
+            match look.narrate {
+                true => narrated::assembly(facts, &file.source, look, out)?,
+                false => assembly::text(facts, &file.source, out)?,
+            }
         }
         for facts in file.facts.details.iter().filter(|facts| wanted(only, &facts.detail.name)) {
             detail::text(facts, &file.source, look, out)?;

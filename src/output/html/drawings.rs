@@ -119,7 +119,7 @@ fn marked<'a>(input: &Input<'a>) -> Vec<(&'a DetailFacts, Vec<Mark<'a>>)> {
     for (index, finding) in input.report.findings.iter().enumerate() {
         let files = finding.related.iter().map(|related| related.span.file).chain([finding.span.file]);
         for file in files.collect::<HashSet<FileId>>() {
-            by_file.entry(file).or_default().push(Mark { number: index + 1, finding });
+            by_file.entry(file).or_default().push(Mark::new(index + 1, finding));
         }
     }
     let details = input.checked.iter().flat_map(|checked| &checked.facts.details);

@@ -27,6 +27,8 @@ const RIGID: &[Family] = &[lines(45.0, 2.6), lines(135.0, 2.6)];
 const BOARD: &[Family] = &[lines(0.0, 1.1)];
 const PLYWOOD: &[Family] = &[lines(0.0, 0.8), lines(45.0, 2.4)];
 const GYPSUM: &[Family] = &[dashed(0.0, 1.5, 0.9, &[0.0, -1.8])];
+const RENDER: &[Family] = &[dashed(0.0, 1.1, 0.55, &[0.0, -1.1])];
+const STONE: &[Family] = &[lines(135.0, 3.2), dashed(0.0, 2.6, 1.3, &[0.0, -2.6])];
 const EPS: &[Family] = &[dashed(0.0, 1.9, 0.95, &[0.7, -1.2]), dashed(90.0, 1.9, 0.95, &[0.7, -1.2])];
 const CONCRETE: &[Family] = &[
     dashed(20.0, 2.3, 1.1, &[0.0, -2.4]),
@@ -46,9 +48,18 @@ pub fn pattern(hatch: Hatch) -> Option<(&'static str, &'static [Family])> {
         Hatch::Gypsum => ("GYPSUM", GYPSUM),
         Hatch::Eps => ("BEAD-FOAM", EPS),
         Hatch::Concrete => ("CONCRETE", CONCRETE),
+        Hatch::Render => ("RENDER", RENDER),
+        Hatch::Stone => ("STONE", STONE),
         Hatch::Other => ("OTHER", OTHER),
         Hatch::Metal | Hatch::Slate => ("SOLID", &[]),
-        Hatch::Lumber | Hatch::Blocking | Hatch::Batt | Hatch::Earth | Hatch::Gravel | Hatch::Air | Hatch::Unit => {
+        Hatch::Lumber
+        | Hatch::Blocking
+        | Hatch::Batt
+        | Hatch::Wool
+        | Hatch::Earth
+        | Hatch::Gravel
+        | Hatch::Air
+        | Hatch::Unit => {
             return None;
         }
     })

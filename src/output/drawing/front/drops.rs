@@ -3,7 +3,7 @@
 use crate::facts::face::{self, Fall, StepKind};
 use crate::output::drawing::front::Plane;
 use crate::output::drawing::scene::{Point, Shape};
-use crate::output::drawing::section::{drop_words, ends_at, fate, first_wrong};
+use crate::output::drawing::section::{drop_words, ends_at, fate, first_wrong, goes_astray};
 use crate::output::drawing::subject::Subject;
 use crate::output::drawing::water::{self, Course};
 
@@ -59,10 +59,13 @@ pub fn draw(subject: &Subject, plane: &Plane) -> Vec<Shape> {
 }
 
 fn course(fall: &Fall, wrong: Option<usize>, quiet: bool, x: f64, plane: &Plane, subject: &Subject) -> Course {
+    let unfound = goes_astray(fall).filter(|_| wrong.is_none());
+    let quiet = quiet || unfound.is_some();
     let mut course =
         Course { fate: fate(fall), quiet, words: drop_words(fall), clean: vec![Vec::new()], ..Course::default() };
     let grade = subject.detail.grade.map(|grade| plane.bottom - plane.up.at_mm(grade.value.si * 1000.0));
-    for (n, step) in fall.trail.iter().enumerate() {
+    let shown = unfound.map_or(fall.trail.len(), |n| n + 1);
+    for (n, step) in fall.trail.iter().enumerate().take(shown) {
         let y = plane.y(ends_at(subject, step)).min(grade.map_or(f64::MAX, |grade| grade - 1.2));
         // What rises again does so beside its way down.
         let rises = n + 1 == fall.trail.len() && matches!(step.kind, StepKind::RunsOut | StepKind::Overtops);

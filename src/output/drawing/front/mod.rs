@@ -147,8 +147,19 @@ fn notes<'a>(subject: &'a Subject, plane: &Plane) -> (Vec<Note<'a>>, Vec<usize>)
 
 /// Where the section is cut: a flag at either end.
 fn flags(subject: &Subject, plane: &Plane) -> Vec<Shape> {
-    let Some(line) = Line::telling(subject).filter(|line| line.axis == Axis::Up) else { return Vec::new() };
+    let Some(line) = Line::telling(subject) else { return Vec::new() };
     let whole = plane.whole();
+    if line.axis == Axis::Along {
+        let y = (plane.y(line.at.low) + plane.y(line.at.high)) / 2.0;
+        let flag = |x: f64, out: f64| {
+            let line = vec![Point::new(x, y), Point::new(x + 4.0 * out, y)];
+            let head =
+                vec![Point::new(x + 2.4 * out, y), Point::new(x + 4.0 * out, y), Point::new(x + 3.2 * out, y + 3.0)];
+            [Shape::line(line, Pen::solid(MEMBRANE, Ink::Black)), Shape::polygon(head, None, Some(Ink::Black))]
+        };
+        let shapes = flag(whole.left + 1.0, -1.0).into_iter().chain(flag(whole.right - 1.0, 1.0)).collect();
+        return vec![Shape::group(Role::Other, "cut of the plan", shapes)];
+    }
     let x = (plane.x(line.at.low) + plane.x(line.at.high)) / 2.0;
     let flag = |y: f64, down: f64| {
         let line = vec![Point::new(x, y), Point::new(x, y + 4.0 * down)];

@@ -50,18 +50,28 @@ pub fn courses(cut: &Cut) -> Vec<Course> {
 
 /// The step from which on the drop is where it may not be: where it does harm, or where a finding follows it.
 pub fn first_wrong(subject: &Subject, fall: &Fall) -> Option<usize> {
-    if fall.lost.is_some() {
-        return Some(0);
+    if let Some(at) = goes_astray(fall) {
+        // Without a finding of that place nothing is drawn as wrong.
+        let found = |step: &Step| {
+            subject.marks.iter().any(|entry| mark::pieces(subject.detail, entry.finding).contains(&step.piece))
+        };
+        return fall.trail[at.saturating_sub(1)..].iter().any(found).then_some(at);
     }
     let behind = |s: &Step| matches!(s.kind, StepKind::PassesBehind | StepKind::SealLost);
-    if fall.end.is_damage() {
-        return fall.trail.iter().position(behind).or(fall.trail.len().checked_sub(1));
-    }
     let told = |piece: usize| {
         let followed = subject.marks.iter().filter(|entry| !entry.finding.trail.is_empty());
         followed.into_iter().any(|entry| mark::pieces(subject.detail, entry.finding).first() == Some(&piece))
     };
     fall.trail.iter().position(|step| behind(step) && told(step.piece))
+}
+
+/// Where the way of a drop that does harm leaves the open.
+pub fn goes_astray(fall: &Fall) -> Option<usize> {
+    let behind = |s: &Step| matches!(s.kind, StepKind::PassesBehind | StepKind::SealLost);
+    if fall.lost.is_some() {
+        return Some(0);
+    }
+    if fall.end.is_damage() { fall.trail.iter().position(behind).or(fall.trail.len().checked_sub(1)) } else { None }
 }
 
 pub fn fate(fall: &Fall) -> Fate {
@@ -81,10 +91,14 @@ pub fn words(fall: &Fall) -> String {
 const AHEAD: f64 = SPREAD / 2.0;
 
 fn course(cut: &Cut, fall: &Fall, wrong: Option<usize>, quiet: bool) -> Course {
+    // What no finding is made of is shown as far as it runs in the open, and quietly.
+    let unfound = goes_astray(fall).filter(|_| wrong.is_none());
+    let quiet = quiet || unfound.is_some();
     let mut course = Course { fate: fate(fall), quiet, words: words(fall), ..Course::default() };
     let mut on = fall.lost.map(|[_, on]| on);
     let mut height: Option<Coordinate> = fall.trail.first().map(|s| s.up);
-    for (n, step) in fall.trail.iter().enumerate() {
+    let shown = unfound.map_or(fall.trail.len(), |n| n + 1);
+    for (n, step) in fall.trail.iter().enumerate().take(shown) {
         if let (Some(piece), Some(from)) = (on, height) {
             let points = run(cut, piece, from, ends_at(cut.subject, step));
             if wrong.is_some_and(|w| n > w) {
@@ -106,9 +120,37 @@ fn course(cut: &Cut, fall: &Fall, wrong: Option<usize>, quiet: bool) -> Course {
         let last = course.wrong.last().or(course.clean.last().and_then(|run| run.last())).copied();
         course.steps.extend(last.or_else(|| place(cut, step.piece, step.up)).map(|at| (n + 1, at)));
     }
+    from_crest(cut, &mut course.clean);
     stop_at_grade(cut, &mut course);
     course
 }
+
+/// The face leads every drop down its unfolded height. On a top that falls back to the roof, or beyond a ridge, that way would climb:
+/// there the drop runs from the crest to the other side.
+fn from_crest(cut: &Cut, runs: &mut Vec<Vec<Point>>) {
+    let legs = 0..cut.spine.legs();
+    if legs.into_iter().all(|leg| cut.spine.forward(leg).y < FALLS) {
+        return;
+    }
+    let Some(first) = runs.first() else { return };
+    let crest = (0..first.len()).min_by(|a, b| first[*a].y.total_cmp(&first[*b].y)).unwrap_or(0);
+    if first.first().is_none_or(|start| start.y < first[crest].y + CLIMB) {
+        return;
+    }
+    let mut back = runs.remove(0);
+    let on = back.split_off(crest);
+    back.push(on[0]);
+    back.reverse();
+    runs.insert(0, on);
+    runs.insert(0, back);
+    runs.retain(|run| run.len() > 1);
+}
+
+/// How much of its length a leg falls on the way up the line, to be no level one.
+const FALLS: f64 = 0.005;
+
+/// What is no climb but the thickness of things, mm of paper.
+const CLIMB: f64 = 0.3;
 
 /// The steps of the first open finding whose way is drawn, numbered as it tells them; and whether it goes wrong there.
 pub fn told(cut: &Cut) -> Vec<(usize, Point, bool)> {

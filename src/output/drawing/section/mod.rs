@@ -5,6 +5,7 @@ mod drops;
 mod enlarge;
 mod fixing;
 mod judged;
+mod lean;
 mod line;
 mod membrane;
 mod names;
@@ -16,13 +17,13 @@ mod steps;
 mod unit;
 
 pub use cut::edges;
-pub use drops::{ends_at, fate, first_wrong, words as drop_words};
+pub use drops::{ends_at, fate, first_wrong, goes_astray, words as drop_words};
 pub use enlarge::enlargement;
 pub use fixing::rows;
 pub use line::{Line, axis};
 
 use crate::facts::face::Coordinate;
-use crate::model::Axis;
+use crate::model::{AssemblyKind, Axis};
 use crate::output::drawing::dimension;
 use crate::output::drawing::free::Free;
 use crate::output::drawing::mark::{self, Mark};
@@ -46,6 +47,11 @@ pub fn section(subject: &Subject, line: &Line) -> Scene {
     page::around(subject, view, title, description)
 }
 
+/// No section is drawn at a larger scale than this.
+pub fn least(subject: &Subject, line: &Line) -> f64 {
+    place::scale_of_thickest(subject.detail, line)
+}
+
 /// The section without a head and a list of findings.
 pub fn bare_section(subject: &Subject, line: &Line) -> Scene {
     let view = view(subject, line, scale(subject, line));
@@ -60,9 +66,9 @@ pub fn joint(subject: &Subject, line: &Line, entry: &Mark) -> Option<Scene> {
     Some(page::bare(view, title, mark::short(entry.finding)))
 }
 
-/// The largest scale at which the line has room.
+/// The largest scale at which the line fits into its room, and the thickest piece on it is drawn whole.
 pub fn scale(subject: &Subject, line: &Line) -> f64 {
-    ruler::scale(&cut::edges(subject, line), MOST)
+    ruler::scale(&cut::edges(subject, line), MOST).max(least(subject, line))
 }
 
 /// The section alone, at a scale.
@@ -139,7 +145,12 @@ fn levels(cut: &Cut) -> Vec<(Point, String)> {
         let length = cut.subject.plain(metres * 1000.0);
         levels.push((Point::new(at.x + inner.min(0.0), at.y), format!("{words} {length}")));
     };
-    for fold in detail.folds.iter().filter(|f| f.axis == Axis::Up) {
+    // Beyond what lies, a place on the face is no height.
+    let is_height = |metres: f64| {
+        let leg = cut.spine.leg_from(cut.ruler.at_mm(metres * 1000.0), -1.0);
+        (1..=leg).all(|n| !cut.spine.lies(n))
+    };
+    for fold in detail.folds.iter().filter(|f| f.axis == Axis::Up && is_height(f.at.si)) {
         add(fold.at.si, fold.kind.word());
     }
     detail.grade.iter().for_each(|grade| add(grade.value.si, "grade"));
@@ -168,17 +179,20 @@ fn sides(cut: &Cut, moved: &dyn Fn(Point) -> Point, body: Area) -> Vec<Shape> {
     let Area { left, top, right, bottom } = body;
     let word = |words: &str, at: Point, anchor: Anchor| Shape::text(at, SMALL, words).anchored(anchor).inked(Ink::Dark);
     let last = cut.spine.legs() - 1;
+    // What lies on the ground is seen from within, and so is the wall that it turns up.
+    let within = cut.subject.detail.joins.iter().any(|join| join.assembly.kind == AssemblyKind::Ground);
+    let [outer, inner] = if within { ["inside", "outside"] } else { ["outside", "inside"] };
     match cut.line.axis {
         Axis::Up if !cut.spine.lies(last) => {
             let x = moved(cut.spine.raw(last, cut.spine.span(last)[1], 0.0)).x;
             let tick = vec![Point::new(x, top - 2.2), Point::new(x, top - 2.2 - SMALL - 1.0)];
             vec![
-                word("inside", Point::new(x - 1.5, top - 3.0), Anchor::End),
-                word("outside", Point::new(x + 1.5, top - 3.0), Anchor::Start),
+                word(inner, Point::new(x - 1.5, top - 3.0), Anchor::End),
+                word(outer, Point::new(x + 1.5, top - 3.0), Anchor::Start),
                 Shape::line(tick, Pen::solid(BEYOND, Ink::Dark)),
             ]
         }
-        Axis::Up => vec![word("outside", Point::new((left + right) / 2.0, top - 3.0), Anchor::Middle)],
+        Axis::Up => vec![word(outer, Point::new((left + right) / 2.0, top - 3.0), Anchor::Middle)],
         Axis::Along if cut.spine.outward(0).y < 0.0 => {
             vec![word("outside", Point::new((left + right) / 2.0, top - 3.0), Anchor::Middle)]
         }

@@ -14,7 +14,7 @@ use crate::output::drawing::subject::Subject;
 
 /// Limits of what a thick piece is drawn as, mm of paper: a board is never less than two lines, a wall never half of the sheet.
 const THINNEST: f64 = 0.9;
-const THICKEST: f64 = 34.0;
+const THICKEST: f64 = 48.0;
 
 /// The least thickness of what is drawn in true size.
 const HAIR: f64 = 0.01;
@@ -24,6 +24,18 @@ const UNKNOWN: f64 = 10.0;
 
 /// Height over which a draped membrane goes from one distance to another, mm of paper.
 const DRAPE: f64 = 1.6;
+
+/// The largest scale at which every piece on a line is drawn as thick as it is. What is thicker than this last scale allows is broken.
+pub fn scale_of_thickest(detail: &Detail, line: &Line) -> f64 {
+    let on_line = line.pieces().into_iter().map(|piece| &detail.pieces[piece]);
+    let solid = on_line.filter(|piece| !is_flat(piece.material.kind));
+    let thickest = solid.filter_map(|piece| depth(detail, piece)).fold(0.0, f64::max);
+    let last = WHOLE[WHOLE.len() - 1];
+    WHOLE.into_iter().find(|scale| thickest <= scale * THICKEST).unwrap_or(last)
+}
+
+/// A detail is not drawn smaller than this for one thick piece.
+const WHOLE: [f64; 3] = [2.0, 5.0, 10.0];
 
 /// Where the pieces of a line lie: distances from the datum in mm of paper, outboard positive.
 #[derive(Clone, Debug)]
@@ -50,8 +62,10 @@ pub struct Look {
     pub thin: bool,
     /// Its thickness on paper.
     pub thickness: f64,
-    /// It is thicker than it is drawn, or nobody said how thick it is.
+    /// Nobody said how thick it is.
     pub cut_off: bool,
+    /// It is thicker than it is drawn.
+    pub broken: bool,
     /// Lies on what is under it, place by place.
     soft: bool,
     /// How far outboard of the datum its assembly has it.
@@ -192,20 +206,31 @@ fn look(detail: &Detail, piece: &Piece, scale: f64, [thinnest, thickest]: [f64; 
     let kind = piece.material.kind;
     let thin = matches!(kind, Some(Sheet | Tape | Coat | Flashing | Sealant | Fastener));
     let soft = thin || matches!(kind, Some(Gap | Unit));
-    let thickness = piece.layer.and_then(|at| detail.layer(at).thickness).or(piece.material.thickness);
-    let paper = depth_of_plate(detail, piece).or(thickness.map(|t| t.si)).map(|t| t * 1000.0 / scale);
-    // The flange of a unit lies on the wall like a membrane.
-    let flat = thin || kind == Some(Unit);
+    let paper = depth(detail, piece).map(|mm| mm / scale);
+    let flat = is_flat(kind);
     Look {
         thin,
         thickness: if flat { SPREAD } else { paper.unwrap_or(UNKNOWN).clamp(thinnest, thickest) },
-        cut_off: !flat && paper.is_none_or(|p| p > thickest),
+        cut_off: !flat && paper.is_none(),
+        broken: !flat && paper.is_some_and(|p| p > thickest),
         soft,
         out: outboard(detail, piece).map_or(0.0, |mm| mm / scale),
         metal: kind == Some(Flashing) && piece.material.adhesive.is_none(),
         fills: piece.inside && kind == Some(Fill),
         hood: None,
     }
+}
+
+/// Drawn as a line; the flange of a unit lies on the wall like a membrane.
+fn is_flat(kind: Option<MaterialKind>) -> bool {
+    use MaterialKind::{Coat, Fastener, Flashing, Sealant, Sheet, Tape, Unit};
+    matches!(kind, Some(Sheet | Tape | Coat | Flashing | Sealant | Fastener | Unit))
+}
+
+/// How thick a piece is said to be, mm of the building.
+fn depth(detail: &Detail, piece: &Piece) -> Option<f64> {
+    let thickness = piece.layer.and_then(|at| detail.layer(at).thickness).or(piece.material.thickness);
+    depth_of_plate(detail, piece).or(thickness.map(|t| t.si)).map(|t| t * 1000.0)
 }
 
 /// A plate that lies flat is as high as it is said to be thick, and as deep as the bay above it.

@@ -46,6 +46,9 @@ fn body(cut: &Cut, index: usize) -> Vec<Shape> {
         filled.extend(hatched(&cut.spine, part.leg, &polygon, kind));
         shapes.push(Shape::group(Role::Hatch(kind), "", filled));
         shapes.extend(rim(cut, index, &part, &polygon, ends, kind));
+        if cut.places.pieces[index].broken {
+            shapes.extend(broken(cut, &part, &polygon));
+        }
     }
     shapes
 }
@@ -145,7 +148,20 @@ pub fn hatched(spine: &Spine, leg: usize, polygon: &[Point], kind: Hatch) -> Vec
     placed.filter_map(|shape| clip::shape(&shape, polygon, whole)).collect()
 }
 
-/// The cut outline without the ends that run off, and with one broken line where the piece is thicker than it is drawn.
+/// A stretch left out of the depth of a piece: a white band between two broken lines in its middle.
+fn broken(cut: &Cut, part: &Part, polygon: &[Point]) -> Vec<Shape> {
+    let spine = &cut.spine;
+    let middle = (part.out[0] + part.out[1]) / 2.0;
+    let along: Vec<f64> = polygon.iter().map(|p| spine.local(part.leg, *p).0).collect();
+    let ends = [along.iter().copied().fold(f64::MAX, f64::min), along.iter().copied().fold(f64::MIN, f64::max)];
+    let band = spine.rectangle(part.leg, ends, [middle - 1.0, middle + 1.0], [false, false]);
+    let band = Shape::polygon(band, None, Some(Ink::White));
+    let line = |out: f64| page::zigzag(spine.raw(part.leg, ends[0], out), spine.raw(part.leg, ends[1], out));
+    let lines = Shape::lines(vec![line(middle - 1.0), line(middle + 1.0)], Pen::solid(BEYOND, Ink::Dark));
+    [band, lines].into_iter().filter_map(|shape| clip::shape(&shape, polygon, false)).collect()
+}
+
+/// The cut outline without the ends that run off, and with a broken line where nobody said how thick the piece is.
 fn rim(cut: &Cut, index: usize, part: &Part, polygon: &[Point], ends: Option<(usize, f64)>, kind: Hatch) -> Vec<Shape> {
     let spine = &cut.spine;
     let cut_off = cut.places.pieces[index].cut_off;
