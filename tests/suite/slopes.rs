@@ -152,3 +152,14 @@ fn facts_for_programs_tell_the_angles_of_folds_and_the_slopes_of_laps() {
     let lap = lap.expect("that lap");
     assert_eq!((&lap["slope_deg"], &lap["seam_watertight"]), (&0.0.into(), &false.into()));
 }
+
+#[test]
+fn facts_in_words_tell_the_angles_of_folds_and_the_widths_of_joints() {
+    let folder = crate::command::scratch("slopes/words");
+    let joint = "piece left plywood along to 0 mm\npiece right plywood along from 10 mm\n\
+                 seal left to right with silicone-sealant along 5 mm width 10 mm";
+    std::fs::write(folder.join("a.detail"), text("slope 45 deg", &format!("{LINES}\n{joint}"))).expect("a file");
+    let (_, out, said) = crate::command::run(&folder, &["facts", "a.detail"]);
+    assert!(out.contains("base, turned 45 degrees: "), "{out}{said}");
+    assert!(out.contains("left to right with silicone-sealant, across a joint 10 mm wide"), "{out}");
+}
