@@ -41,7 +41,10 @@ MATERIALS = {
     "air": ("gap", False, False),
     "stud": ("frame", False, True),
     "coat": ("coat", True, False),
+    "xps": ("board", False, False),
+    "cast": ("mass", True, False),
 }
+INSULATES = {"xps"}
 
 
 @dataclass(eq=False)
@@ -134,11 +137,15 @@ class Face:
             return True
         shown = any(self.is_layer(p) for p in self.pieces)
         inboard = piece.layer is not None and self.water is not None and piece.layer > self.water
-        if not (inboard and shown and not piece.holds and piece.kind != "gap"):
+        if not (inboard and shown and not self.stands_in(piece) and piece.kind != "gap"):
             return False
         # The mass of a foundation may stand bare above grade.
         footing = self.grade is not None and piece.kind == "mass"
         return not footing or row[1] <= self.grade
+
+    def stands_in(self, piece):
+        """It holds water; concrete does not stand in for the layer that a wall names, and does for that of a foundation."""
+        return piece.holds and (piece.kind != "mass" or self.grade is not None)
 
     def open(self, piece, row):
         if self.protected(piece, row):
@@ -148,6 +155,7 @@ class Face:
         if piece.layer is not None and self.water is not None and piece.layer < self.water:
             return True
         sealed = piece.kind in ("frame", "board") and any(piece in seal.pieces for seal in self.seals)
+        sealed = sealed and piece.material not in INSULATES
         return not piece.holds and piece.kind not in ("mass", "unit") and not sealed
 
     def is_batten(self, piece):
@@ -256,9 +264,11 @@ class Face:
             # A soffit leads from what lies wholly where no rain comes to what goes up to there.
             dry = [p for p in self.pieces if p.up[0] >= self.sheltered]
             links |= {frozenset((p, q)) for p in dry for q in self.pieces if q is not p and q.up[1] > self.sheltered}
+        inboard = lambda p: p.layer is not None and p.layer > self.water
+        carries = lambda p: p.holds and (self.stands_in(p) or not inboard(p))
         reached, grown = {ends[0]}, True
         while grown:
-            more = {q for pair in links if pair & reached for q in pair if all(p.holds for p in pair)}
+            more = {q for pair in links if pair & reached for q in pair if all(carries(p) for p in pair)}
             grown = not more <= reached
             reached |= more
         return all(p in reached for p in ends)

@@ -87,6 +87,17 @@ impl DetailFacts {
         lowest.map(|(weeps, up)| (weeps, up - foot))
     }
 
+    /// Where two pieces lap.
+    pub fn overlap(&self, lap: &Lap) -> Rect {
+        let (over, under) = (self.rect(lap.over), self.rect(lap.under));
+        let both = |a: face::Extent, b: face::Extent| face::Extent { low: a.low.max(b.low), high: a.high.min(b.high) };
+        let up = match lap.foot {
+            Some(foot) => face::Extent { low: foot, high: foot.saturating_add(lap.length) },
+            None => both(over.up, under.up),
+        };
+        Rect { up, along: both(over.along, under.along) }
+    }
+
     /// How far the face turns at a fold, in radians: less than 0 toward the building.
     pub fn fold_angle(&self, fold: usize) -> Option<f64> {
         let fold = self.detail.folds[fold];

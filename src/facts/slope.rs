@@ -62,11 +62,11 @@ impl Slopes {
         })
     }
 
-    /// The bands whose slope is known, for the geometry, which knows only bands across the whole face.
+    /// The parts whose slope is known, for the geometry.
     pub fn rises(&self) -> Vec<face::Slope> {
-        let across = self.stated.iter().filter(|(rect, _)| rect.along == Extent::OPEN);
-        let stated = across.map(|(rect, slope)| face::Slope { up: rect.up, rise: slope.si });
-        let sides = self.sides.iter().filter_map(|(up, slope)| Some(face::Slope { up: *up, rise: (*slope)?.si }));
+        let part = |up: Extent, along: Extent, slope: Quantity| face::Slope { up, along, rise: slope.si };
+        let stated = self.stated.iter().map(|(rect, slope)| part(rect.up, rect.along, *slope));
+        let sides = self.sides.iter().filter_map(|(up, slope)| Some(part(*up, Extent::OPEN, (*slope)?)));
         stated.chain(sides).collect()
     }
 

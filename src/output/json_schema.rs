@@ -63,6 +63,10 @@ fn detail() -> Value {
         "laps": list(object(json!({
             "over": text(), "under": text(), "run": text(), "length_mm": number(),
             "shingled": { "type": "boolean" }, "sealed": { "type": "boolean" },
+            "seam_watertight": { "type": "boolean" }, "slope_deg": or_null("number"),
+        }))),
+        "folds": list(object(json!({
+            "kind": text(), "axis": { "enum": ["up", "along"] }, "at_mm": number(), "angle_deg": or_null("number"),
         }))),
         "drops": list(object(json!({ "event": text(), "pieces": list(text()), "ends": list(text()), "path": list(step) }))),
         "transitions": list(object(json!({

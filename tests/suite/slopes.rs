@@ -132,3 +132,34 @@ fn a_corner_turns_in_the_plan() {
     near(corner("outside-corner"), &[-90.0]);
     near(corner("inside-corner"), &[90.0]);
 }
+
+/// What programs read: each fold with its angle, each lap with its slope and whether it keeps water out.
+#[test]
+fn facts_for_programs_tell_the_angles_of_folds_and_the_slopes_of_laps() {
+    let folder = crate::command::scratch("slopes/json");
+    std::fs::write(folder.join("a.detail"), text("slope 45 deg", LINES)).expect("a file");
+    let (_, out, said) = crate::command::run(&folder, &["facts", "a.detail", "--format", "json"]);
+    let facts: serde_json::Value = serde_json::from_str(&out).unwrap_or_else(|_| panic!("{said}"));
+    let detail = &facts["details"][0];
+    let fold = serde_json::json!({ "kind": "base", "axis": "up", "at_mm": 0.0, "angle_deg": 45.0 });
+    assert_eq!(detail["folds"], serde_json::json!([fold]));
+    let lap = detail["laps"].as_array().expect("laps").iter().find(|lap| lap["under"] == "low").expect("that lap");
+    assert_eq!((&lap["slope_deg"], &lap["seam_watertight"]), (&45.0.into(), &true.into()));
+    std::fs::write(folder.join("a.detail"), text("slope level", LINES)).expect("a file");
+    let (_, out, _) = crate::command::run(&folder, &["facts", "a.detail", "--format", "json"]);
+    let facts: serde_json::Value = serde_json::from_str(&out).expect("JSON");
+    let lap = facts["details"][0]["laps"].as_array().expect("laps").iter().find(|lap| lap["under"] == "low");
+    let lap = lap.expect("that lap");
+    assert_eq!((&lap["slope_deg"], &lap["seam_watertight"]), (&0.0.into(), &false.into()));
+}
+
+#[test]
+fn facts_in_words_tell_the_angles_of_folds_and_the_widths_of_joints() {
+    let folder = crate::command::scratch("slopes/words");
+    let joint = "piece left plywood along to 0 mm\npiece right plywood along from 10 mm\n\
+                 seal left to right with silicone-sealant along 5 mm width 10 mm";
+    std::fs::write(folder.join("a.detail"), text("slope 45 deg", &format!("{LINES}\n{joint}"))).expect("a file");
+    let (_, out, said) = crate::command::run(&folder, &["facts", "a.detail"]);
+    assert!(out.contains("base, turned 45 degrees: "), "{out}{said}");
+    assert!(out.contains("left to right with silicone-sealant, across a joint 10 mm wide"), "{out}");
+}

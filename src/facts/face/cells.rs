@@ -16,6 +16,8 @@ pub struct Cells {
     /// How many of each stack lie on the inner face; empty when none does.
     inner: Vec<u32>,
     pub(crate) members: Vec<u32>,
+    /// Places along the face where a slope begins or ends: columns on both sides are not alike.
+    bends: Vec<Coordinate>,
 }
 
 /// The cells of a rectangle.
@@ -34,7 +36,9 @@ impl Cells {
         let grade = face.grade.filter(|_| footing).map(|at| Extent { low: at, high: at });
         let turns = face.valleys.iter().chain(&face.crest).map(|&at| Extent { low: at, high: at });
         let ups = edges(rects().map(|r| r.up).chain(face.sheltered.iter().copied()).chain(grade).chain(turns));
-        let alongs = edges(rects().map(|r| r.along));
+        let alongs = edges(rects().map(|r| r.along).chain(face.slopes.iter().map(|slope| slope.along)));
+        let bends = face.slopes.iter().flat_map(|slope| [slope.along.low, slope.along.high]);
+        let bends = bends.filter(|&at| at != OPEN_LOW && at != OPEN_HIGH).collect();
         let cells = (ups.len() - 1).saturating_mul(alongs.len() - 1);
         budget::at_most(cells, budget::MAX_CELLS, Excess::Cells)?;
         let block = |rect: Rect| Block { columns: between(&alongs, rect.along), rows: between(&ups, rect.up) };
@@ -45,7 +49,7 @@ impl Cells {
         holes.sort_by_key(|h| h.0);
         budget.spend(2 * (stacked + cells) + holes.iter().map(|h| 2 * h.1.size()).fold(0, usize::saturating_add))?;
         let mut cells =
-            Cells { starts: vec![0; cells + 1], inner: Vec::new(), members: Vec::new(), ups, alongs, blocks };
+            Cells { starts: vec![0; cells + 1], inner: Vec::new(), members: Vec::new(), ups, alongs, blocks, bends };
         cells.fill(face, &holes);
         Ok(cells)
     }
@@ -168,7 +172,9 @@ impl Cells {
         let rows = self.rows();
         let members = |c: usize| self.starts[c * rows] as usize..self.starts[(c + 1) * rows] as usize;
         alike(self.columns(), |a, b| {
-            self.members[members(a)] == self.members[members(b)]
+            let (first, next) = (self.column(a).low, self.column(b).low);
+            !self.bends.iter().any(|&bend| first < bend && bend <= next)
+                && self.members[members(a)] == self.members[members(b)]
                 && (0..rows).all(|r| self.span(a * rows + r).len() == self.span(b * rows + r).len())
         })
     }

@@ -234,7 +234,8 @@ impl Net<'_> {
         starts.iter().for_each(|&s| before[s] = Some(s));
         let carries = |p: usize| {
             let piece = &self.face.pieces[p];
-            piece.holds.has(self.control) && !(self.control == Control::Water && piece.inside)
+            let water = self.control == Control::Water;
+            piece.holds.has(self.control) && !(water && (piece.inside || self.face.stands_behind_water(piece)))
         };
         while let Some(&piece) = reached.get(next) {
             next += 1;

@@ -12,7 +12,7 @@ pub struct Face {
     pub seals: Vec<Seal>,
     pub fasten: Vec<Fasten>,
     pub folds: Vec<Fold>,
-    /// How steep bands of the face are. Of two that reach a height the first counts.
+    /// How steep parts of the face are. Of two that reach a place the first counts.
     pub slopes: Vec<Slope>,
     /// How steep the rest is; `None` when nobody knows.
     pub steepness: Option<f64>,
@@ -154,10 +154,11 @@ pub struct Seal {
     pub width: Coordinate,
 }
 
-/// How steep a band of the face is.
+/// How steep a part of the face is.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Slope {
     pub up: Extent,
+    pub along: Extent,
     /// Rise over run toward the outside: 0 is level, infinity plumb, and what is negative falls back to the building.
     pub rise: f64,
 }
@@ -193,19 +194,24 @@ impl From<usize> for Bonding {
 }
 
 impl Face {
-    /// How steep it is at a height, just above it or just below; `None` when nobody knows.
-    pub fn rise(&self, at: Coordinate, above: bool) -> Option<f64> {
+    /// How steep it is at a height of a column, just above it or just below; `None` when nobody knows.
+    pub fn rise(&self, column: Extent, at: Coordinate, above: bool) -> Option<f64> {
+        let along = column.inside();
         let here = |up: Extent| if above { up.low <= at && at < up.high } else { up.low < at && at <= up.high };
-        self.slopes.iter().find(|slope| here(slope.up)).map(|slope| slope.rise).or(self.steepness)
+        self.slopes
+            .iter()
+            .find(|slope| here(slope.up) && slope.along.reaches(along))
+            .map(|slope| slope.rise)
+            .or(self.steepness)
     }
 
     /// A lap there sheds water, or nobody knows: on what is flatter, or falls back, water stands and gets in.
-    pub fn sheds(&self, at: Coordinate, above: bool) -> bool {
+    pub fn sheds(&self, column: Extent, at: Coordinate, above: bool) -> bool {
         // Below a valley the face falls toward it, which is back to the building; beyond a ridge it falls to the other side.
         let turned = self.valleys().is_some_and(|[low, _]| at < low || at == low && !above)
             || self.crest.is_some_and(|crest| crest < at || at == crest && above);
         let least = self.limits.shedding;
-        self.rise(at, above).is_none_or(|rise| if turned { rise.abs() >= least } else { rise >= least })
+        self.rise(column, at, above).is_none_or(|rise| if turned { rise.abs() >= least } else { rise >= least })
     }
 
     /// The lowest line that water runs to and the highest.

@@ -39,7 +39,7 @@ pub use input::{BondKind, Bonding, Cut, Face, Fasten, Fold, Joined, LayerEnd, Li
 pub use joint::{Joints, SealFact};
 pub use lap::{Lap, Run};
 pub use pairs::Pairs;
-pub use stack::{ImpossibleStack, Order, Tangle};
+pub use stack::{ImpossibleStack, Knot, Order, Tangle, Third};
 pub use touch::Touch;
 pub use tuck::Tuck;
 pub use turn::Turn;

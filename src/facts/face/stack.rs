@@ -1,7 +1,8 @@
 //! The order of the pieces in each cell, and what of it cannot be built.
 
 use crate::facts::face::budget::{Budget, TooLarge};
-use crate::facts::face::{Cells, Face, Rect};
+use crate::facts::face::{Cells, Coordinate, Face, Rect};
+use crate::model::Axis;
 
 /// Pieces that cannot lie as drawn. It usually wants a slit, that is, a second piece.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -9,6 +10,7 @@ pub struct ImpossibleStack {
     /// Two of them, the one installed first in front.
     pub pair: [usize; 2],
     pub why: Tangle,
+    pub knot: Knot,
     /// One place where this is seen.
     pub at: Rect,
     /// All that are tangled up with each other, by index.
@@ -22,6 +24,33 @@ pub enum Tangle {
     Untrue,
     /// Here they lie the other way round than in the cell beside it, and a sheet does not lie on both sides of another.
     ChangesSides,
+}
+
+/// What holds a pair on both sides of each other.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Knot {
+    /// Across this line of the face the two change sides.
+    Line {
+        axis: Axis,
+        at: Coordinate,
+        /// The one installed later lies over the other above the line, or right of it; else below, or left of it.
+        over_beyond: bool,
+        /// What the text puts it behind, where the other lies over that.
+        cover: Option<usize>,
+    },
+    /// The text lays `outer` over `inner`, and so it does not come to lie.
+    Circle { outer: usize, inner: usize, third: Third },
+}
+
+/// The piece that closes a circle.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Third {
+    /// The text puts `outer` behind it, and `inner` lies over it.
+    Cover(usize),
+    /// The text lays `inner` over it, and it lies over `outer`.
+    Base(usize),
+    /// None: the text says both of the two pieces, or it takes more than three.
+    None,
 }
 
 /// What `over` and `behind` did to the stacks.
@@ -48,7 +77,7 @@ pub fn order(face: &Face, cells: &mut Cells, budget: &mut Budget) -> Result<Orde
     let stated = Stated::of(face);
     let asked = asked(&stated, cells, budget)?;
     order.changed = !asked.is_empty();
-    let mut tangles: Vec<(Tangle, [usize; 2], usize)> = Vec::new();
+    let mut tangles: Vec<Seen> = Vec::new();
     for &cell in &asked {
         let [inner, outer] = cells.parts(cell);
         budget.spend((inner.len() + outer.len()) * (inner.len() + outer.len() + 4))?;
@@ -61,7 +90,11 @@ pub fn order(face: &Face, cells: &mut Cells, budget: &mut Budget) -> Result<Orde
             if untrue.is_empty() {
                 members.copy_from_slice(&settled);
             }
-            tangles.extend(untrue.into_iter().map(|pair| (Tangle::Untrue, pair, cell)));
+            budget.spend(untrue.len() * settled.len())?;
+            tangles.extend(untrue.into_iter().map(|places| {
+                let pair = sorted(places.map(|at| settled[at] as usize));
+                (Tangle::Untrue, pair, cell, stated.circle(&settled, places))
+            }));
         }
         cells.members[inner].reverse();
     }
@@ -78,12 +111,27 @@ pub fn order(face: &Face, cells: &mut Cells, budget: &mut Budget) -> Result<Orde
             }
             let (here, there) = (cells.whole(column, row), cells.whole(next, other));
             budget.spend(2 * here.len() + there.len())?;
-            tangles.extend(changes(here, there).into_iter().map(|pair| (Tangle::ChangesSides, pair, cell)));
+            let (axis, at) = if across == 0 {
+                (Axis::Up, cells.row(row.max(other)).low)
+            } else {
+                (Axis::Along, cells.column(column.max(next)).low)
+            };
+            let (before, beyond) = if across + up > 0 { (here, there) } else { (there, here) };
+            for pair in changes(here, there) {
+                budget.spend(2 * (here.len() + there.len()))?;
+                let over_beyond = stated.lies_over(beyond, pair);
+                let cover = stated.cover(if over_beyond { before } else { beyond }, pair[1], pair[0]);
+                let knot = Knot::Line { axis, at, over_beyond, cover };
+                tangles.push((Tangle::ChangesSides, pair, cell, knot));
+            }
         }
     }
     order.impossible = gather(tangles, cells);
     Ok(order)
 }
+
+/// What is wrong with a pair in a cell.
+type Seen = (Tangle, [usize; 2], usize, Knot);
 
 /// What the text says of the order.
 struct Stated<'a> {
@@ -125,17 +173,47 @@ impl Stated<'_> {
         stack
     }
 
-    /// Pairs of a stack that do not lie as they are said to, the one installed first in front.
+    /// Of a pair, the one installed later lies outboard of the other; on the inner face, nearer to the room.
+    fn lies_over(&self, stack: &[u32], [first, later]: [usize; 2]) -> bool {
+        let place = |piece: usize| stack.iter().position(|&p| p as usize == piece);
+        (place(later) > place(first)) != self.face.pieces[later].inside
+    }
+
+    fn says(&self, outboard: usize, inboard: usize) -> bool {
+        self.pairs.binary_search(&(outboard, inboard)).is_ok()
+    }
+
+    /// What a piece is said to lie behind, between it and another that lies over it.
+    fn cover(&self, stack: &[u32], piece: usize, over: usize) -> Option<usize> {
+        let between = stack.iter().map(|&p| p as usize).filter(|&p| p != piece && p != over);
+        between.filter(|&p| self.says(p, piece)).find(|&p| {
+            let place = |piece: usize| stack.iter().position(|&q| q as usize == piece);
+            (place(over) > place(p)) != self.face.pieces[piece].inside
+        })
+    }
+
+    /// Places in a stack of two pieces that the text has the other way round.
     fn untrue(&self, stack: &[u32]) -> Vec<[usize; 2]> {
         let mut untrue = Vec::new();
         for (at, &inboard) in stack.iter().enumerate() {
-            for &outboard in &stack[at + 1..] {
-                if self.pairs.binary_search(&(inboard as usize, outboard as usize)).is_ok() {
-                    untrue.push(sorted([inboard as usize, outboard as usize]));
+            for (to, &outboard) in stack.iter().enumerate().skip(at + 1) {
+                if self.says(inboard as usize, outboard as usize) {
+                    untrue.push([at, to]);
                 }
             }
         }
         untrue
+    }
+
+    fn circle(&self, stack: &[u32], [at, to]: [usize; 2]) -> Knot {
+        let (outer, inner) = (stack[at] as usize, stack[to] as usize);
+        let mut between = stack[at + 1..to].iter().map(|&p| p as usize);
+        let third = between.find_map(|p| match (self.says(p, outer), self.says(inner, p)) {
+            (true, _) => Some(Third::Cover(p)),
+            (_, true) => Some(Third::Base(p)),
+            _ => None,
+        });
+        Knot::Circle { outer, inner, third: third.filter(|_| !self.says(inner, outer)).unwrap_or(Third::None) }
     }
 }
 
@@ -166,16 +244,16 @@ fn changes(here: &[u32], there: &[u32]) -> Vec<[usize; 2]> {
 }
 
 /// One for each tangle: pairs that share a piece belong together.
-fn gather(mut tangles: Vec<(Tangle, [usize; 2], usize)>, cells: &Cells) -> Vec<ImpossibleStack> {
-    tangles.sort_unstable();
+fn gather(mut tangles: Vec<Seen>, cells: &Cells) -> Vec<ImpossibleStack> {
+    tangles.sort_by_key(|&(why, pair, cell, _)| (why, pair, cell));
     let mut found: Vec<ImpossibleStack> = Vec::new();
-    for (why, pair, cell) in tangles {
+    for (why, pair, cell, knot) in tangles {
         let at = cells.rect(cell / cells.rows(), cell % cells.rows());
         let (own, others): (Vec<_>, Vec<_>) =
             found.into_iter().partition(|known: &ImpossibleStack| pair.iter().any(|p| known.pieces.contains(p)));
         found = others;
         let mut own = own.into_iter();
-        let mut tangle = own.next().unwrap_or(ImpossibleStack { pair, why, at, pieces: Vec::new() });
+        let mut tangle = own.next().unwrap_or(ImpossibleStack { pair, why, knot, at, pieces: Vec::new() });
         tangle.pieces.extend(pair);
         tangle.pieces.extend(own.flat_map(|more| more.pieces));
         tangle.pieces.sort_unstable();

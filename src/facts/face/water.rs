@@ -159,8 +159,9 @@ impl Nature {
         } else {
             Protected::Yes
         };
-        // What an author seals with a bead is there to stop water: a trim of wood.
+        // What an author seals with a bead is there to stop water: a trim of wood. Insulation is stuck on with it.
         let sealed = matches!(piece.kind, Some(MaterialKind::Frame | MaterialKind::Board))
+            && !piece.holds.has(Control::Thermal)
             && joints.sealed_to(index).next().is_some();
         let stands_free = sealed || matches!(piece.kind, Some(MaterialKind::Mass | MaterialKind::Unit));
         let open = protected == Protected::Yes
@@ -186,9 +187,11 @@ impl Face {
         piece.is(MaterialKind::Mass) && piece.layer.is_some_and(|own| foundation(own.assembly))
     }
 
-    /// It belongs to a layer inboard of the one that controls water, and does not hold water itself.
+    /// It belongs to a layer inboard of the one that controls water, and does not hold water itself. The concrete of a wall or a
+    /// roof does not stand in for the layer that is named; that of a stem wall does.
     pub fn stands_behind_water(&self, piece: &Piece) -> bool {
-        let sheds = piece.controls.has(Control::Water) || piece.holds.has(Control::Water);
+        let stands_in = piece.holds.has(Control::Water) && (!piece.is(MaterialKind::Mass) || self.is_footing(piece));
+        let sheds = piece.controls.has(Control::Water) || stands_in;
         !sheds && !piece.is(MaterialKind::Gap) && self.beside_water(piece, |[outmost, _], own| outmost < own)
     }
 

@@ -1,7 +1,7 @@
-//! Fields of laps, drops and stacks: what water meets on the face.
+//! Fields of laps and drops: what water meets on the face.
 
 use crate::facts::DetailFacts;
-use crate::facts::face::{DropEvent, Extent, ImpossibleStack, Lap, OPEN_HIGH, OPEN_LOW, Rect, Run, Tangle};
+use crate::facts::face::{DropEvent, Lap, OPEN_HIGH, OPEN_LOW};
 use crate::facts::vocabulary::piece::steep;
 use crate::facts::vocabulary::{Family, Field, Hangs, Item, Kind, Type, Value, WordSet, field_of};
 use crate::quantity::Dimension;
@@ -55,18 +55,13 @@ pub const LAP: &[Field] = &[
         "slope",
         Type::Quantity(Dimension::Slope),
         "slope of the face where they overlap: 0 level, infinite plumb",
-        |i| lap(i, |f, l| steep(f, overlap(f, l))),
+        |i| lap(i, |f, l| steep(f, f.overlap(l))),
     ),
     field_of(
         "seam-watertight",
         Type::YesNo,
         "it keeps water out: sealed, or on a slope that sheds and shingled, or beside each other with nothing between",
-        |i| {
-            lap(i, |_, l| {
-                let shed = l.sheds && (l.shingled || l.run == Run::Side && l.contact);
-                Value::YesNo(l.sealed || l.bridged.is_some() || shed)
-            })
-        },
+        |i| lap(i, |_, l| Value::YesNo(l.watertight())),
     )
     .hangs(Hangs::Always),
     field_of("weep-height", Type::Quantity(Dimension::Length), "height of those weeps on the face", |i| {
@@ -105,35 +100,6 @@ pub const DROP: &[Field] = &[
     field_of("detail", Type::Item(Kind::Detail), "the detail that it is in", of_detail),
 ];
 
-pub const STACK: &[Field] = &[
-    field_of("pieces", Type::Items(Kind::Piece), "the pieces in a circular order", |i| Value::Items(i.pieces())),
-    field_of("piece", Type::Item(Kind::Piece), "of two that cannot lie as drawn, the one installed later", |i| {
-        stack(i, |f, s| piece(f, s.pair[1]))
-    }),
-    field_of("other", Type::Item(Kind::Piece), "the one installed earlier", |i| stack(i, |f, s| piece(f, s.pair[0]))),
-    field_of("why", Type::Text, "in words, why it cannot lie so", |i| {
-        stack(i, |_, s| {
-            Value::Text(match s.why {
-                Tangle::Untrue => "the text puts it on both sides there",
-                Tangle::ChangesSides => "over it there, and behind it right beside",
-            })
-        })
-    }),
-    field_of("along", Type::Quantity(Dimension::Length), "the left end of a place where it is so", |i| {
-        stack(i, |f, s| match s.at.along.low {
-            OPEN_LOW => Value::ABSENT,
-            along => Value::Quantity(f.length(Some(s.pair[1]), along)),
-        })
-    }),
-    field_of("height", Type::Quantity(Dimension::Length), "the foot of a place where it is so", |i| {
-        stack(i, |f, s| match s.at.up.low {
-            OPEN_LOW => Value::ABSENT,
-            up => Value::Quantity(f.length(Some(s.pair[1]), up)),
-        })
-    }),
-    field_of("detail", Type::Item(Kind::Detail), "the detail that it is in", of_detail),
-];
-
 pub fn of_detail(item: Item<'_>) -> Value<'_> {
     item.detail().map_or(Value::ABSENT, |facts| Value::Item(Item::Detail(facts)))
 }
@@ -145,24 +111,6 @@ pub fn piece(facts: &DetailFacts, piece: usize) -> Value<'_> {
 fn lap<'a>(item: Item<'a>, value: impl FnOnce(&'a DetailFacts, &'a Lap) -> Value<'a>) -> Value<'a> {
     match item {
         Item::Lap(facts, lap) => value(facts, &facts.face.laps[lap]),
-        _ => Value::ABSENT,
-    }
-}
-
-/// Where two pieces lap.
-fn overlap(facts: &DetailFacts, lap: &Lap) -> Rect {
-    let (over, under) = (facts.rect(lap.over), facts.rect(lap.under));
-    let both = |a: Extent, b: Extent| Extent { low: a.low.max(b.low), high: a.high.min(b.high) };
-    let up = match lap.foot {
-        Some(foot) => Extent { low: foot, high: foot.saturating_add(lap.length) },
-        None => both(over.up, under.up),
-    };
-    Rect { up, along: both(over.along, under.along) }
-}
-
-fn stack<'a>(item: Item<'a>, value: impl FnOnce(&'a DetailFacts, &'a ImpossibleStack) -> Value<'a>) -> Value<'a> {
-    match item {
-        Item::Stack(facts, stack) => value(facts, &facts.face.impossible[stack]),
         _ => Value::ABSENT,
     }
 }

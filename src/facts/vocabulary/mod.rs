@@ -18,6 +18,7 @@ mod legs;
 mod library;
 mod material;
 mod piece;
+mod stack;
 mod trail;
 mod value;
 
@@ -97,7 +98,7 @@ fn own_fields(kind: Kind) -> &'static [Field] {
         Kind::Piece => piece::FIELDS,
         Kind::Lap => drainage::LAP,
         Kind::Drop => drainage::DROP,
-        Kind::Stack => drainage::STACK,
+        Kind::Stack => stack::STACK,
         Kind::Transition => continuity::TRANSITION,
         Kind::Edge => continuity::EDGE,
         Kind::Turn => continuity::TURN,

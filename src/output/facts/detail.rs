@@ -111,7 +111,13 @@ pub fn text(facts: &DetailFacts, source: &Source, look: Look, out: &mut dyn Writ
         facts.face.seals.iter().map(|seal| {
             let said = &detail.seals[seal.seal];
             let touches = if seal.touches { "" } else { ", where the two do not meet" };
-            format!("{} to {} with {}{touches}", name(said.first.index), name(said.second.index), said.sealant.name)
+            let width = said.width.map_or(String::new(), |width| format!(", across a joint {width} wide"));
+            format!(
+                "{} to {} with {}{width}{touches}",
+                name(said.first.index),
+                name(said.second.index),
+                said.sealant.name
+            )
         }),
         look,
     )?;
@@ -161,7 +167,10 @@ pub fn text(facts: &DetailFacts, source: &Source, look: Look, out: &mut dyn Writ
                 (Some(piece), None) => format!("{} runs through", name(piece)),
                 (Some(piece), Some(past)) => format!("{} runs {} past", name(piece), facts.length(Some(piece), past)),
             };
-            format!("{fold}: {runs}{}", if turn.spanned { ", spanned by a sealed piece" } else { "" })
+            let angle = facts.fold_angle(turn.fold).map_or(String::new(), |angle| {
+                format!(", turned {} degrees", (10.0 * angle.to_degrees()).round() / 10.0)
+            });
+            format!("{fold}{angle}: {runs}{}", if turn.spanned { ", spanned by a sealed piece" } else { "" })
         }),
         look,
     )?;

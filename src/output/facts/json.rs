@@ -8,6 +8,7 @@ use crate::facts::face::{Coordinate, DropEvent, OPEN_HIGH, OPEN_LOW, StepKind};
 use crate::facts::section::YearFacts;
 use crate::facts::{AssemblyFacts, DetailFacts, vapor};
 use crate::finding::Finding;
+use crate::model::Axis;
 use crate::output::escaped;
 use crate::output::facts::assembly::where_;
 use crate::output::facts::wanted;
@@ -50,6 +51,7 @@ struct Detail<'a> {
     /// No finding is open in it.
     passed: bool,
     laps: Vec<Lap<'a>>,
+    folds: Vec<Fold>,
     drops: Vec<Drop<'a>>,
     transitions: Vec<Transition<'a>>,
 }
@@ -62,6 +64,18 @@ struct Lap<'a> {
     length_mm: f64,
     shingled: bool,
     sealed: bool,
+    seam_watertight: bool,
+    /// From level, 0, to plumb, 90. Null where nobody says, or the face turns under the lap.
+    slope_deg: Option<f64>,
+}
+
+#[derive(Serialize)]
+struct Fold {
+    kind: &'static str,
+    axis: &'static str,
+    at_mm: f64,
+    /// By how much the face turns there: toward the building less than 0.
+    angle_deg: Option<f64>,
 }
 
 #[derive(Serialize)]
@@ -208,6 +222,20 @@ fn detail<'a>(checked: &'a Checked, facts: &'a DetailFacts) -> Detail<'a> {
                 length_mm: millimetres(lap.length),
                 shingled: lap.shingled,
                 sealed: lap.sealed,
+                seam_watertight: lap.watertight(),
+                slope_deg: facts.slopes.over(facts.overlap(lap)).map(|slope| degrees(slope.si.atan())),
+            })
+            .collect(),
+        folds: facts
+            .detail
+            .folds
+            .iter()
+            .enumerate()
+            .map(|(index, fold)| Fold {
+                kind: fold.kind.word(),
+                axis: if fold.axis == Axis::Up { "up" } else { "along" },
+                at_mm: 1000.0 * fold.at.si,
+                angle_deg: facts.fold_angle(index).map(degrees),
             })
             .collect(),
         drops: facts.face.drops.events.iter().map(|event| drop(facts, event)).collect(),
@@ -329,6 +357,11 @@ const MONTHS: [&str; 12] = [
     "November",
     "December",
 ];
+
+/// Without the noise of the last places.
+fn degrees(radians: f64) -> f64 {
+    (radians.to_degrees() * 1e6).round() / 1e6
+}
 
 fn millimetres(coordinate: Coordinate) -> f64 {
     coordinate as f64 / 1e6

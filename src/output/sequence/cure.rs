@@ -2,6 +2,7 @@
 
 use crate::facts::DetailFacts;
 use crate::facts::face::{self, DropEvent, Event, Face, FaceFacts};
+use crate::model::MaterialKind;
 use crate::output::sequence::words::name;
 
 /// What is wrong with the order, in sentences; empty when nothing is.
@@ -9,9 +10,14 @@ pub fn problems(facts: &DetailFacts) -> Vec<String> {
     let mut problems = Vec::new();
     for stack in &facts.face.impossible {
         let [one, other] = stack.pair.map(|piece| name(facts, piece));
+        let unit = |piece: usize| facts.detail.pieces[piece].material.kind == Some(MaterialKind::Unit);
         problems.push(format!(
-            "Cannot be built as drawn: {other} would have to lie both in front of {one} and behind it. Cut one of the two and \
-             draw the flap as a piece of its own.",
+            "Cannot be built as drawn: {other} would have to lie both in front of {one} and behind it.{}",
+            if stack.pair.iter().any(|&piece| unit(piece)) {
+                ""
+            } else {
+                " Cut one of the two and draw the flap as a piece of its own."
+            }
         ));
     }
     for tuck in facts.face.tucks.iter().filter(|tuck| tuck.fixed) {

@@ -44,6 +44,7 @@ fn read(lines: &[&str]) -> Face {
                 face.joins = vec![Joined { water: Some([layer; 2]), carries, ..Joined::default() }];
             }
             ["piece", material, up, along, drip, layer, pan, bonds, over, behind] => {
+                let insulates = material == "xps";
                 let (kind, holds_water, sensitive) = match material {
                     "conc" => (MaterialKind::Mass, false, false),
                     "ply" => (MaterialKind::Board, false, true),
@@ -57,6 +58,8 @@ fn read(lines: &[&str]) -> Face {
                     "air" => (MaterialKind::Gap, false, false),
                     "stud" => (MaterialKind::Frame, false, true),
                     "coat" => (MaterialKind::Coat, true, false),
+                    "xps" => (MaterialKind::Board, false, false),
+                    "cast" => (MaterialKind::Mass, true, false),
                     _ => panic!("no material {material}"),
                 };
                 let layer = layer.parse().ok().map(|layer| LayerEnd { assembly: 0, layer });
@@ -68,7 +71,11 @@ fn read(lines: &[&str]) -> Face {
                     catches: pan == "pan",
                     over: indices(over),
                     rect: rect(up, along),
-                    holds: if holds_water { Controls::NONE.with(Control::Water) } else { Controls::NONE },
+                    holds: match (holds_water, insulates) {
+                        (true, _) => Controls::NONE.with(Control::Water),
+                        (_, true) => Controls::NONE.with(Control::Thermal),
+                        _ => Controls::NONE,
+                    },
                     kind: Some(kind),
                     sensitive,
                     drip: drip == "drip",

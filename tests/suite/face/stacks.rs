@@ -1,7 +1,7 @@
 //! Order in the stacks, and laps.
 
 use crate::face::build::{Build, OPEN, from, mm, to};
-use headlap::facts::face::{Extent, OPEN_HIGH, OPEN_LOW, Rect, Tangle};
+use headlap::facts::face::{Extent, Knot, OPEN_HIGH, OPEN_LOW, Rect, Tangle, Third};
 use headlap::model::Axis;
 
 fn stack(face: &Build, up: f64, along: f64) -> Vec<&'static str> {
@@ -74,6 +74,37 @@ fn no_pair_changes_sides_from_one_cell_to_the_next() {
     // Where the flashing goes as far as the tape, the flap lies over both everywhere.
     assert!(wall((20.0, 50.0)).impossible().is_empty());
     assert!(wall((60.0, 100.0)).impossible().is_empty());
+}
+
+/// The line at which two change sides, and on which side of it the later lies over the earlier.
+#[test]
+fn a_pair_that_changes_sides_says_where_and_how() {
+    let knot = |build: Build| build.derive().impossible[0].knot;
+    let up = |at, over_beyond| Knot::Line { axis: Axis::Up, at: mm(at), over_beyond, cover: Some(0) };
+    let along = |over_beyond| Knot::Line { axis: Axis::Along, at: mm(100.0), over_beyond, cover: Some(0) };
+    let rows = |first: (f64, f64), strip: (f64, f64)| {
+        let face = Build::new().piece("first", "wrap", first).piece("mid", "wrap", (0.0, 300.0));
+        face.piece("strip", "tape", strip).behind(&["first"])
+    };
+    assert_eq!(knot(rows(from(100.0), (-100.0, 200.0))), up(100.0, false));
+    assert_eq!(knot(rows(to(100.0), (50.0, 200.0))), up(100.0, true));
+    let columns = |first: (f64, f64)| {
+        let face = Build::new().piece("first", "wrap", OPEN).along(first).piece("mid", "wrap", OPEN);
+        face.along((0.0, 300.0)).piece("strip", "tape", OPEN).along((50.0, 200.0)).behind(&["first"])
+    };
+    assert_eq!(knot(columns(to(100.0))), along(true));
+    assert_eq!(knot(columns(from(100.0))), along(false));
+}
+
+/// What closes a circle: the unit lies over the wrap that the flashing over it is to lie behind.
+#[test]
+fn a_circle_names_what_closes_it() {
+    let knot = |build: Build| build.derive().impossible[0].knot;
+    let face = Build::new().piece("wrap", "wrap", OPEN).piece("unit", "win", OPEN).piece("cap", "flash", OPEN);
+    let circle = Knot::Circle { outer: 2, inner: 1, third: Third::Cover(0) };
+    assert_eq!(knot(face.over(&["unit"]).behind(&["wrap"])), circle);
+    let both = Build::new().piece("a", "wrap", OPEN).piece("b", "wrap", OPEN).over(&["a"]).behind(&["a"]);
+    assert!(matches!(knot(both), Knot::Circle { third: Third::None, .. }));
 }
 
 /// Only the pieces that are tangled are in it: the deck under all of them is not, nor the board over them.

@@ -12,7 +12,11 @@ fn valley(mut face: Build, at: f64) -> Build {
 
 /// The same face, this steep from one height to another.
 fn slope(mut face: Build, rise: f64, up: (f64, f64)) -> Build {
-    face.face.slopes.push(Slope { up: crate::face::build::extent(up), rise });
+    face.face.slopes.push(Slope {
+        up: crate::face::build::extent(up),
+        along: headlap::facts::face::Extent::OPEN,
+        rise,
+    });
     face
 }
 

@@ -95,6 +95,7 @@ const UNTRIED: &[(&str, &str)] = &[
     ("narrow-boot-flange", "no example has a boot in a roof"),
     ("short-curb-cap", "no example has a curb"),
     ("narrow-weld", "no seam of the library is welded"),
+    ("weld-does-not-fuse", "no seam of the library is welded"),
     ("untreated-nailer", "no example has a nailer"),
     ("uncapped-band", "no example has a band board"),
     ("short-coat-on-joint", "the coat of the old foundation runs off the drawing"),

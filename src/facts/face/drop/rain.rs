@@ -119,7 +119,8 @@ impl<'a> Rain<'a> {
     pub fn sheds(&self, row: usize, [upper, lower]: [usize; 2]) -> bool {
         let foot = self.row(row).low;
         let holds = |piece: usize| self.face.pieces[piece].holds.has(Control::Water);
-        let steep = if self.side.turned { self.face.sheds(turned(foot), false) } else { self.face.sheds(foot, true) };
+        let (at, above) = if self.side.turned { (turned(foot), false) } else { (foot, true) };
+        let steep = self.face.sheds(self.cells.column(self.column), at, above);
         steep || !holds(upper) || !holds(lower)
     }
 

@@ -46,6 +46,14 @@ pub struct Lap {
     pub led_out: bool,
 }
 
+impl Lap {
+    /// It keeps water out: sealed, or on a slope that sheds and shingled, or beside each other with nothing between.
+    pub fn watertight(&self) -> bool {
+        let shed = self.sheds && (self.shingled || self.run == Run::Side && self.contact);
+        self.sealed || self.bridged.is_some() || shed
+    }
+}
+
 impl Run {
     pub fn word(self) -> &'static str {
         match self {
@@ -216,11 +224,12 @@ impl Found {
     }
 
     fn sheds(&self, face: &Face, line: &Line) -> bool {
-        let up = match self.run {
-            Run::Head => Run::Head.extent(line.cells, self.rows()),
-            Run::Side => line.cells.row(line.index),
+        let across = self.run.extent(line.cells, self.rows());
+        let (up, along) = match self.run {
+            Run::Head => (across, line.cells.column(line.index)),
+            Run::Side => (line.cells.row(line.index), across),
         };
-        face.sheds(up.inside(), true)
+        face.sheds(along, up.inside(), true)
     }
 
     fn rows(&self) -> Range<usize> {
