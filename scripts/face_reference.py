@@ -91,7 +91,9 @@ class Face:
         # `flat`: the whole face is too flat for a lap to shed.
         self.grade, self.valley, self.flat = grade, valley, flat
         # Rows from the top down, columns from left to right.
-        self.rows = self.strips("up", [sheltered, grade, valley])[::-1]
+        # Grade splits what stands on a footing that is kept dry below it, and nothing else.
+        footing = any(p.kind == "mass" and not p.holds and water is not None and (p.layer or 0) > water for p in pieces)
+        self.rows = self.strips("up", [sheltered, grade if footing else None, valley])[::-1]
         self.columns = self.strips("along", [])
         # The last row of the side that runs down: all of them, or those above the valley.
         self.last = sum(valley is None or low >= valley for low, _ in self.rows) - 1
