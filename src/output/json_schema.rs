@@ -136,7 +136,7 @@ fn comparison() -> Value {
             "new": entries, "worse": list(object(with(entry, json!({ "was": text() })))), "gone": entries,
             "unchanged": entries, "unread_issued": entries, "unread": entries,
         })),
-        "proposal": object(json!({ "action": text(), "because": text() })),
+        "proposal": object(json!({ "action": text(), "because": text(), "stands": or_null("string") })),
     })
 }
 

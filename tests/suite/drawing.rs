@@ -746,3 +746,44 @@ fn each_detail_of_the_demo_library_has_its_own_number_on_a_sheet() {
     sheets.dedup();
     assert_eq!(sheets.len(), count, "{sheets:?}");
 }
+
+/// Wool is no foam, render and cast stone are no brick.
+#[test]
+fn wool_render_and_stone_have_indications_of_their_own() {
+    let text = "include \"stock.detail\"
+assembly W wall { outside; layer stucco 20 mm; layer mineral-wool-board 60 mm controls thermal; layer xps 60 mm; layer brick-veneer 90 mm; layer cast-stone 90 mm; inside }
+detail H course joins W {
+  piece stone  cast-stone         of W
+  piece brick  brick-veneer       of W
+  piece foam   xps                of W
+  piece wool   mineral-wool-board of W
+  piece render stucco             of W
+}
+";
+    let run = folder(text, "hatches");
+    let facts = &run.checked[0].facts.details[0];
+    let subject = Subject::new(facts, &[]);
+    let scene = drawing::section(&subject, &Line::telling(&subject).expect("a line"));
+    let signs = |name: &str| {
+        let piece = facts.detail.pieces.iter().position(|p| &*p.name == name).expect("a piece");
+        let (mut dots, mut waves, mut slants) = (false, false, false);
+        for shape in scene.groups(Role::Piece(piece)).into_iter().flatten() {
+            shape.each(&mut |shape| match shape {
+                Shape::Circle { .. } => dots = true,
+                Shape::Path { runs, closed: false, .. } => {
+                    waves |= runs.iter().any(|run| run.len() > 20);
+                    let aslant =
+                        |run: &Vec<Point>| (run[0].x - run[1].x).abs() > 0.1 && (run[0].y - run[1].y).abs() > 0.1;
+                    slants |= runs.iter().any(|run| run.len() == 2 && aslant(run));
+                }
+                _ => {}
+            });
+        }
+        (dots, waves, slants)
+    };
+    assert_eq!(signs("wool"), (false, true, false));
+    assert_eq!(signs("foam"), (false, false, true));
+    assert_eq!(signs("render"), (true, false, false));
+    assert_eq!(signs("stone"), (true, false, true));
+    assert_eq!(signs("brick"), (false, false, true));
+}

@@ -20,6 +20,7 @@ pub use cut::edges;
 pub use drops::{ends_at, fate, first_wrong, goes_astray, words as drop_words};
 pub use enlarge::enlargement;
 pub use fixing::rows;
+pub use lean::bend;
 pub use line::{Line, axis};
 
 use crate::facts::face::Coordinate;
