@@ -43,32 +43,32 @@ fn sentences(report: &Report, finding: &Finding, proved: Option<&Proved>, openin
             visible(title),
             finding.rule
         ),
-        sentence(&visible(&words::opened(finding))),
+        words::sentence(&visible(&words::opened(finding))),
     ];
     said.extend(at(report, finding.span, "At"));
     for related in &finding.related {
         said.extend(at(report, related.span, &format!("See also, {}, at", visible(&related.message))));
     }
     for (index, step) in finding.trail.iter().enumerate() {
-        said.push(sentence(&format!("Water path, step {}: {}", index + 1, visible(&step.message))));
+        said.push(words::sentence(&format!("Water path, step {}: {}", index + 1, visible(&step.message))));
     }
     if !finding.values.is_empty() {
-        said.push(sentence(&format!("Numbers: {}", words::values(finding))));
+        said.push(words::sentence(&format!("Numbers: {}", words::values(finding))));
     }
     if let Some(fix) = &finding.fix {
-        said.push(sentence(&format!("What to do: {}", visible(fix))));
+        said.push(words::sentence(&format!("What to do: {}", visible(fix))));
     }
     if let Some(proved) = proved {
-        said.push(sentence(&format!(
+        said.push(words::sentence(&format!(
             "An edit that was tried and clears this finding without another: {}",
             visible(&proved.title)
         )));
     }
     for basis in finding.basis.iter() {
-        said.push(sentence(&format!("Basis: {}", words::basis(basis))));
+        said.push(words::sentence(&format!("Basis: {}", words::basis(basis))));
     }
     if let Some(waived) = &finding.waived {
-        said.push(sentence(&format!("Waived because {}", words::waived(waived))));
+        said.push(words::sentence(&format!("Waived because {}", words::waived(waived))));
     }
     said
 }
@@ -92,9 +92,4 @@ fn at(report: &Report, span: Span, opening: &str) -> Option<String> {
         start.column,
         visible(file)
     ))
-}
-
-/// With a full stop where it has no end of its own.
-pub fn sentence(text: &str) -> String {
-    if text.ends_with(['.', '!', '?']) { text.to_owned() } else { format!("{text}.") }
 }

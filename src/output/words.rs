@@ -55,6 +55,11 @@ pub fn listed(words: &[String]) -> String {
     }
 }
 
+/// With a full stop where it has no end of its own.
+pub fn sentence(text: &str) -> String {
+    if text.ends_with(['.', '!', '?']) { text.to_owned() } else { format!("{text}.") }
+}
+
 /// `length 120 mm, limit 150 mm`
 pub fn values(finding: &Finding) -> String {
     let shown: Vec<String> =

@@ -6,8 +6,8 @@ use crate::compare::{Change, ItemChange, Substitution};
 use crate::finding::Finding;
 use crate::output::compare::text::line;
 use crate::output::compare::{BROUGHT, Input, UNREAD, about, from_to, waives};
-use crate::output::narrated::sentence;
 use crate::output::words::capital;
+use crate::output::words::sentence;
 use crate::output::wrap::wrap;
 use crate::output::{CAUTION, Look, visible};
 

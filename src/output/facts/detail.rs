@@ -5,7 +5,7 @@ use std::io::{self, Write};
 use crate::facts::DetailFacts;
 use crate::facts::face::DropEvent;
 use crate::facts::vocabulary::{Item, Kind};
-use crate::output::narrated::sentence;
+use crate::output::words::sentence;
 use crate::output::wrap::wrap;
 use crate::output::{Look, place::line_of};
 use crate::output::{visible, words};

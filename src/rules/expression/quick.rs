@@ -268,7 +268,7 @@ impl<'t> Quick<'t, '_, '_> {
         self.byte().filter(u8::is_ascii_alphabetic)?;
         self.while_byte(in_name);
         let name = &self.text[start..self.at];
-        let plain = !matches!(name, "and" | "or" | "not" | "in") && !self.byte().is_some_and(|byte| !byte.is_ascii());
+        let plain = !matches!(name, "and" | "or" | "not" | "in") && self.byte().is_none_or(|byte| byte.is_ascii());
         plain.then(|| (name, self.reader.span(start, self.at)))
     }
 }
