@@ -203,7 +203,7 @@ fn work(steps: &[Step], left: f64, right: f64) -> (f64, Vec<Shape>) {
 
 /// Lines in columns of some height, and whether all of them found room.
 fn columns_of(steps: &[Vec<String>], [left, right]: [f64; 2], wide: f64, high: f64) -> (bool, Vec<Shape>) {
-    let mut shapes = vec![Shape::text(Point::new(left, WORDS), WORDS, "ORDER OF WORK").bold()];
+    let mut shapes = vec![Shape::text(Point::new(left, WORDS), WORDS, "INSTALLATION SEQUENCE").bold()];
     let (mut x, mut y) = (left, 6.5);
     for (n, lines) in steps.iter().enumerate() {
         if y + lines.len() as f64 * 3.1 > high {
