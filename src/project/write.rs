@@ -138,12 +138,8 @@ fn put(path: &Path, about: Option<&Metadata>, wait: bool, write: Writer<'_>, rea
 /// Of a run that is killed nothing but its lock goes by itself, which is how the next run knows what it left behind. A run
 /// may look between the making of a file and its locking: then the file is gone, and another one is made.
 fn beside(folder: &Path) -> io::Result<NamedTempFile> {
-    let mut builder = tempfile::Builder::new();
-    builder.prefix(BESIDE).suffix(PART);
-    #[cfg(unix)]
-    builder.permissions(std::os::unix::fs::PermissionsExt::from_mode(0o666));
     loop {
-        let file = builder.tempfile_in(folder)?;
+        let file = part(0o666).tempfile_in(folder)?;
         if file.as_file().lock().is_err() || file.path().exists() {
             return Ok(file);
         }
@@ -172,17 +168,23 @@ pub fn folder_whole(path: &Path, fill: impl FnOnce(&Path) -> Result<(), String>)
 
 /// With its lock, where the system has such locks.
 fn folder_beside(above: &Path) -> io::Result<(TempDir, Option<File>)> {
-    let mut builder = tempfile::Builder::new();
-    builder.prefix(BESIDE).suffix(PART);
-    #[cfg(unix)]
-    builder.permissions(std::os::unix::fs::PermissionsExt::from_mode(0o777));
     loop {
-        let folder = builder.tempdir_in(above)?;
+        let folder = part(0o777).tempdir_in(above)?;
         let held = File::open(folder.path()).and_then(|held| held.lock().map(|()| held));
         if folder.path().exists() {
             return Ok((folder, held.ok()));
         }
     }
+}
+
+/// What is made beside its place, with the rights that the user's mask leaves of `mode`.
+#[cfg_attr(not(unix), allow(unused_variables))]
+fn part(mode: u32) -> tempfile::Builder<'static, 'static> {
+    let mut builder = tempfile::Builder::new();
+    builder.prefix(BESIDE).suffix(PART);
+    #[cfg(unix)]
+    builder.permissions(std::os::unix::fs::PermissionsExt::from_mode(mode));
+    builder
 }
 
 /// What writes the bytes.

@@ -261,6 +261,15 @@ impl Line<'_> {
         (0..count as isize).map(move |n| (column.wrapping_add_signed(way.0 * n), row.wrapping_add_signed(way.1 * n)))
     }
 
+    /// The cells of the piece's block in this line, from its low end to its high one, and how far each runs.
+    fn across(&self, (column, row): Place) -> Vec<(Place, Extent)> {
+        let block = self.cells.block(self.piece);
+        match self.side.axis() {
+            Axis::Up => block.rows.clone().map(|r| ((column, r), self.cells.row(r))).collect(),
+            Axis::Along => block.columns.clone().map(|c| ((c, row), self.cells.column(c))).collect(),
+        }
+    }
+
     /// What the piece lies on in a cell, and what lies over it; on the inner face that is seen from inside.
     fn sides(&self, place: Place) -> [&[u32]; 2] {
         let whole = self.cells.whole(place.0, place.1);
@@ -271,12 +280,8 @@ impl Line<'_> {
 
     /// It is bonded to what it lies on, up to the edge or as near to it as a bead would have to be. What it hangs over on the way
     /// goes on behind the bond: no joint lies behind the flap.
-    fn bonded(&self, (column, row): Place) -> bool {
-        let block = self.cells.block(self.piece);
-        let mut inward: Vec<(Place, Extent)> = match self.side.axis() {
-            Axis::Up => block.rows.clone().map(|r| ((column, r), self.cells.row(r))).collect(),
-            Axis::Along => block.columns.clone().map(|c| ((c, row), self.cells.column(c))).collect(),
-        };
+    fn bonded(&self, inner: Place) -> bool {
+        let mut inward = self.across(inner);
         if matches!(self.side, Side::Top | Side::Right) {
             inward.reverse();
         }
@@ -333,9 +338,9 @@ impl Line<'_> {
     fn lies_behind(&self, other: usize, inner: Place) -> bool {
         let [behind, _] = self.sides(inner);
         let said = &self.face.pieces[other];
-        let strip = said.serves_as_flashing() || said.is(MaterialKind::Tape) || said.is(MaterialKind::Coat);
-        let strip = strip || said.is(MaterialKind::Unit);
-        strip && behind.contains(&(other as u32))
+        let closes = said.serves_as_flashing()
+            || matches!(said.kind, Some(MaterialKind::Tape | MaterialKind::Coat | MaterialKind::Unit));
+        closes && behind.contains(&(other as u32))
     }
 
     /// A control layer of another assembly, on which this one may end anywhere.
@@ -347,12 +352,8 @@ impl Line<'_> {
 
     /// From the edge to a bead at this place the other piece lies behind this one or over it, so that nothing gets between.
     fn goes_with(&self, other: usize, inner: Place, bead: Coordinate) -> bool {
-        let block = self.cells.block(self.piece);
         let (low, high) = (bead.min(self.at), bead.max(self.at));
-        let mut way = match self.side.axis() {
-            Axis::Up => block.rows.clone().map(|r| ((inner.0, r), self.cells.row(r))).collect::<Vec<_>>(),
-            Axis::Along => block.columns.clone().map(|c| ((c, inner.1), self.cells.column(c))).collect(),
-        };
+        let mut way = self.across(inner);
         way.retain(|(_, extent)| extent.low < high && extent.high > low);
         let reached = way.iter().any(|(_, extent)| extent.reaches(bead));
         reached && way.iter().all(|&(place, _)| self.is_at(place, self.piece) && self.is_at(place, other))

@@ -103,7 +103,7 @@ pub const STACK: &[Field] = &[
             up => length(f, s, up),
         })
     }),
-    field_of("detail", Type::Item(Kind::Detail), "the detail that it lies in", of_detail),
+    field_of("detail", Type::Item(Kind::Detail), "the detail that it is in", of_detail),
 ];
 
 fn stack<'a>(item: Item<'a>, value: impl FnOnce(&'a DetailFacts, &'a ImpossibleStack) -> Value<'a>) -> Value<'a> {
