@@ -1,7 +1,9 @@
 //! Telling from a file's entry in its folder that nobody has written to it, without reading it.
 
 use std::fs::Metadata;
-use std::time::{Duration, SystemTime, UNIX_EPOCH};
+use std::time::SystemTime;
+#[cfg(unix)]
+use std::time::{Duration, UNIX_EPOCH};
 
 use serde::{Deserialize, Serialize};
 
