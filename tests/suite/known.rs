@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 
 use serde_json::Value;
 
-use crate::command::{run, scratch, write};
+use crate::command::{git, run, scratch, write};
 
 /// A head lap of so many millimetres.
 fn lap(name: &str, length: u32) -> String {
@@ -110,6 +110,27 @@ fn the_list_is_edited_and_merges() {
     write(&folder, "known.jsonl", &format!("<<<<<<< ours\n{list}"));
     let (status, _, said) = run(&folder, &["review", ".", "--known", "known.jsonl"]);
     assert_eq!((status, said.contains("[known.jsonl:1:")), (2, true), "{said}");
+}
+
+/// Two branches that list findings beside each other, in a library as `start` writes it.
+#[test]
+fn lists_of_two_branches_merge_without_a_conflict() {
+    let folder = scratch("known/branches");
+    assert_eq!(run(&folder, &["start", "."]).0, 0);
+    write(&folder, "m.detail", &lap("M", 120));
+    assert_eq!(run(&folder, &["review", ".", "--write-known", "known.jsonl"]).0, 0);
+    git(&folder, &["init", "-q", "-b", "main"]);
+    git(&folder, &["add", "-A"]);
+    git(&folder, &["commit", "-qm", "issued"]);
+    for (branch, file, name) in [("one", "n.detail", "N"), ("two", "o.detail", "O")] {
+        git(&folder, &["checkout", "-q", "-b", branch, "main"]);
+        write(&folder, file, &lap(name, 120));
+        assert_eq!(run(&folder, &["known", "add", file, "--known", "known.jsonl"]).0, 0);
+        git(&folder, &["add", "-A"]);
+        git(&folder, &["commit", "-qm", branch]);
+    }
+    git(&folder, &["merge", "-q", "-m", "both", "one"]);
+    assert_eq!(new(&folder, &["."]), BTreeMap::new());
 }
 
 /// As versions before this one wrote it; the print is of rule, item, names and numbers.
