@@ -472,7 +472,8 @@ class Drop:
             return "gap" if any(p not in outboard for p in lower) else self.harmless("drains")
         landing = inboard[-1]
         behind = [p for p in inboard[:-1] if p in above]
-        sealed = self.face.sealed(self.piece, landing) and self.lost != {landing, self.piece}
+        joined = self.face.sealed(self.piece, landing) or self.glued(landing)
+        sealed = joined and self.lost != {landing, self.piece}
         leaks = self.face.flat and self.piece.holds and landing.holds and not sealed
         if landing in above and not leaks:
             self.lower_brims(landing)
@@ -492,8 +493,21 @@ class Drop:
         self.piece = behind[-1]
         return None
 
+    def glued(self, landing):
+        """A piece that holds water lies between the two near the foot of the upper one, bonded to both."""
+        foot = self.face.rows[self.row][0]
+        for row in range(self.row, -1, -1):
+            if self.face.rows[row][0] - foot > BEAD_REACH:
+                break
+            stack = self.stack(row)
+            if landing in stack and self.piece in stack:
+                for p in stack[stack.index(landing) + 1 : stack.index(self.piece)]:
+                    if p.holds and {frozenset((p, landing)), frozenset((p, self.piece))} <= self.face.bonded:
+                        return True
+        return False
+
     def lower_brims(self, landing):
-        if self.face.sealed(self.piece, landing) and self.lost != {self.piece, landing}:
+        if (self.face.sealed(self.piece, landing) or self.glued(landing)) and self.lost != {self.piece, landing}:
             return
         row = self.row
         while row > 0 and landing in self.stack(row - 1):

@@ -47,10 +47,15 @@ impl Bend {
             return Bend { legs: along(detail, flat), lies: flat };
         }
         let mut legs = upward(detail);
-        // A wall stands, however steep the roof is that it joins.
-        for leg in legs.iter_mut().filter(|leg| leg.heading != PLUMB && leg.heading != DOWN) {
-            if let Some(slope) = facts.slopes.said(leg.extent.low, leg.extent.high).filter(|slope| slope.si.is_finite())
-            {
+        for leg in &mut legs {
+            // A wall stands, however steep the roof is that it joins, unless its author says that all of it leans.
+            let stands = leg.heading == PLUMB || leg.heading == DOWN;
+            let slope = if stands {
+                facts.slopes.stated_of_all(leg.extent)
+            } else {
+                facts.slopes.said(leg.extent.low, leg.extent.high)
+            };
+            if let Some(slope) = slope.filter(|slope| slope.si.is_finite()) {
                 leg.heading = LEVEL - slope.si.atan().to_degrees();
             }
         }
@@ -116,18 +121,22 @@ fn upward(detail: &Detail) -> Vec<Leg> {
         folds.extend(implied(detail));
     }
     if folds.is_empty() {
-        let layered: Vec<bool> = detail.pieces.iter().filter_map(|piece| stands(detail, piece)).collect();
-        let lies = !layered.is_empty() && layered.iter().all(|stands| !stands);
-        return vec![Leg { extent: Extent::OPEN, heading: if lies { LEVEL } else { PLUMB } }];
+        return vec![Leg { extent: Extent::OPEN, heading: if all_lies(detail) { LEVEL } else { PLUMB } }];
     }
     // A line that water runs to from both sides bends the face as the stated slopes do.
     let lines = detail.valleys.iter().filter(|valley| valley.axis == Axis::Up && !detail.slopes.is_empty());
-    let valleys: Vec<Coordinate> = lines.map(|valley| nanometres(valley.at)).collect();
+    let mut valleys: Vec<Coordinate> = lines.map(|valley| nanometres(valley.at)).collect();
+    // Two roofs that meet in a corner meet in a valley; at any other fold the fold says more than the line.
+    let between_roofs = |&(at, kind): &(Coordinate, FoldKind)| {
+        kind == FoldKind::InsideCorner && valleys.contains(&at) && all_lies(detail)
+    };
+    folds.retain(|fold| !between_roofs(fold));
+    valleys.retain(|valley| folds.iter().all(|fold| fold.0 != *valley));
     let beyond = |at: Coordinate| valleys.iter().any(|&valley| at < valley);
-    let mut heading = match folds[0] {
-        (at, FoldKind::Base | FoldKind::InsideCorner) if beyond(at) => DOWN,
-        (_, FoldKind::Base) => LEVEL,
-        _ => PLUMB,
+    let mut heading = match folds.first() {
+        Some(&(at, FoldKind::Base | FoldKind::InsideCorner)) if beyond(at) => DOWN,
+        Some((_, FoldKind::Base)) | None => LEVEL,
+        Some(_) => PLUMB,
     };
     let mut turns: Vec<(Coordinate, Option<FoldKind>)> = folds.iter().map(|&(at, kind)| (at, Some(kind))).collect();
     turns.extend(valleys.iter().map(|&at| (at, None)));
@@ -147,6 +156,12 @@ fn upward(detail: &Detail) -> Vec<Leg> {
     }
     legs.push(Leg { extent: Extent { low, high: OPEN_HIGH }, heading });
     legs
+}
+
+/// What is drawn of assemblies is all of roofs and floors.
+fn all_lies(detail: &Detail) -> bool {
+    let mut layered = detail.pieces.iter().filter_map(|piece| stands(detail, piece)).peekable();
+    layered.peek().is_some() && layered.all(|stands| !stands)
 }
 
 /// Where nobody drew a fold and solid pieces of a wall meet those of a roof, or the solid pieces of a roof end and something hangs

@@ -92,6 +92,10 @@ impl DetailFacts {
         let (over, under) = (self.rect(lap.over), self.rect(lap.under));
         let both = |a: face::Extent, b: face::Extent| face::Extent { low: a.low.max(b.low), high: a.high.min(b.high) };
         let up = match lap.foot {
+            // Below a valley and beyond a ridge water runs up the face, and the foot is above.
+            Some(foot) if foot == over.up.high || foot == under.up.high => {
+                face::Extent { low: foot.saturating_sub(lap.length), high: foot }
+            }
             Some(foot) => face::Extent { low: foot, high: foot.saturating_add(lap.length) },
             None => both(over.up, under.up),
         };

@@ -2,7 +2,7 @@
 
 use crate::facts::detail::{nanometres, rect};
 use crate::facts::face::{self, Coordinate, Extent, OPEN_HIGH, OPEN_LOW, Rect};
-use crate::model::{Assembly, AssemblyKind, Axis, Detail};
+use crate::model::{Assembly, AssemblyKind, Axis, Band, Detail};
 use crate::quantity::{Quantity, unit_named};
 
 /// The slopes of a face.
@@ -11,12 +11,14 @@ pub struct Slopes {
     stated: Vec<(Rect, Quantity)>,
     /// The whole height of the face, from below: what lies between folds, and how steep it is by whose pieces lie there.
     sides: Vec<(Extent, Option<Quantity>)>,
+    /// The lowest line that water runs to from both sides.
+    valley: Option<Coordinate>,
 }
 
 impl Slopes {
     pub fn of(detail: &Detail) -> Slopes {
         let stated = detail.slopes.iter().map(|band| (rect(&band.up, &band.along), band.slope)).collect();
-        Slopes { stated, sides: sides(detail) }
+        Slopes { stated, sides: sides(detail), valley: valley(detail) }
     }
 
     /// How steep the face is at a place; without a place along it, anywhere at that height. `None` where nobody says: on a
@@ -36,7 +38,14 @@ impl Slopes {
         stated.or_else(|| self.sides[self.side(up)].1.filter(|slope| slope.si.is_finite()))
     }
 
-    /// How steep the face is where a rectangle lies. `None` too where some of it is steeper than the rest.
+    /// What the author says of a whole height of the face.
+    pub fn stated_of_all(&self, up: Extent) -> Option<Quantity> {
+        let covers = |rect: &Rect| rect.up.low <= up.low && up.high <= rect.up.high;
+        self.stated.iter().find(|(rect, _)| covers(rect)).map(|(_, slope)| *slope)
+    }
+
+    /// How steep the face is where a rectangle lies: less than 0 where it falls back, never so below a valley, to which the face
+    /// falls from there. `None` too where some of it is steeper than the rest.
     pub fn over(&self, place: Rect) -> Option<Quantity> {
         let bands = self.stated.iter().flat_map(|(rect, _)| [rect.up.low, rect.up.high]);
         let sides = self.sides[self.side(place.up.low)..].iter().map(|(side, _)| side.high);
@@ -49,7 +58,14 @@ impl Slopes {
         let mut slopes =
             ends.windows(2).map(|part| self.at(Extent { low: part[0], high: part[1] }.inside(), Some(along)));
         let first = slopes.next()??;
-        slopes.all(|slope| slope.is_some_and(|slope| slope.si == first.si)).then_some(first)
+        let alike = slopes.all(|slope| slope.is_some_and(|slope| slope.si == first.si));
+        alike.then(|| if self.valley.is_some_and(|at| place.up.high <= at) { unsigned(first) } else { first })
+    }
+
+    /// How steep the author says that a band of the face is, toward where its water is to run: below a valley that is up the face.
+    pub fn fall(detail: &Detail, band: &Band) -> Quantity {
+        let below = valley(detail).is_some_and(|at| extent_of(band).high <= at);
+        if below { unsigned(band.slope) } else { band.slope }
     }
 
     /// Nobody says how steep some of an extent is.
@@ -82,6 +98,19 @@ pub fn is_pitched(assembly: &Assembly) -> bool {
 }
 
 /// What lies between folds: a roof or a balcony as it states, anything else upright. Neighbors that are equally steep are one.
+/// The lowest line across the face that water runs to from both sides.
+fn valley(detail: &Detail) -> Option<Coordinate> {
+    detail.valleys.iter().filter(|valley| valley.axis == Axis::Up).map(|valley| nanometres(valley.at)).min()
+}
+
+fn extent_of(band: &Band) -> Extent {
+    rect(&band.up, &band.along).up
+}
+
+fn unsigned(slope: Quantity) -> Quantity {
+    Quantity::from_si(slope.si.abs(), slope.unit)
+}
+
 fn sides(detail: &Detail) -> Vec<(Extent, Option<Quantity>)> {
     let folds = detail.folds.iter().filter(|fold| fold.axis == Axis::Up).map(|fold| nanometres(fold.at));
     let mut ends: Vec<Coordinate> = folds.chain([OPEN_LOW, OPEN_HIGH]).collect();

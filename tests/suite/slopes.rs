@@ -118,6 +118,31 @@ fn a_base_turns_toward_the_onlooker_by_as_much_as_the_roof_leaves() {
     near(turns("waive reverse-lap because \"x\"", LINES), &[90.0]);
 }
 
+/// As steep as the author says, on both sides of a fold and of a valley: arctan(6/12) is 26.57 degrees.
+#[test]
+fn sides_are_as_steep_as_stated_beyond_a_fold_and_below_a_valley() {
+    let pitch = 0.5_f64.atan().to_degrees();
+    let valley = "fold up 0 mm inside-corner\nvalley up 0 mm\nslope -6:12 up to 0 mm\npiece deck plywood of R";
+    near(turns("slope 6:12", valley), &[2.0 * pitch]);
+    near(turns("slope 6:12", &format!("slope 6:12 up from 0 mm\n{valley}")), &[2.0 * pitch]);
+    near(turns("slope level", "fold up 0 mm base\nslope level up to 0 mm\nslope 60 deg up from 0 mm"), &[60.0]);
+    near(turns("slope 6:12", "fold up 0 mm eave\nslope 60 deg up to 0 mm\npiece deck plywood of R"), &[pitch - 60.0]);
+    // A ledge is not all of the wall.
+    near(turns("slope level", &format!("slope 30 deg up 200 mm to 220 mm\n{LINES}")), &[90.0]);
+}
+
+#[test]
+fn below_a_valley_the_roof_falls_to_it() {
+    let body = "valley up 0 mm\nslope 2 % up from 0 mm\nslope -4:12 up to 0 mm\npiece deck plywood of R\n\
+                piece low roof-membrane of R up to -500 mm\npiece gutter roof-membrane of R up -600 mm to 600 mm\n\
+                piece high roof-membrane of R up from 500 mm";
+    let text = text("slope 4:12", body);
+    let slope = "{over} over {under} at {slope}";
+    let laps = ["gutter over low at 4:12", "high over gutter at 2 %"];
+    assert_eq!(told(&text, "lap", "known(slope) and under.kind == sheet", slope), laps);
+    assert_eq!(told(&text, "detail", "known(slope)", "{slope}"), ["2 %"], "the least of what falls to the line");
+}
+
 #[test]
 fn an_eave_a_sill_and_a_head_turn_away() {
     near(turns("slope 45 deg", "fold up 0 mm eave\npiece deck plywood of R up from 0 mm"), &[-45.0]);

@@ -3,8 +3,8 @@
 use std::ops::Range;
 
 use crate::facts::face::budget::{Budget, TooLarge};
-use crate::facts::face::{Cells, Coordinate, Extent, Face, Joints, OPEN_HIGH, OPEN_LOW, Piece, Rect, apart};
-use crate::model::{Axis, MaterialKind};
+use crate::facts::face::{Cells, Coordinate, Extent, Face, Fold, Joints, OPEN_HIGH, OPEN_LOW, Piece, Rect, apart};
+use crate::model::{Axis, FoldKind, MaterialKind};
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Side {
@@ -76,7 +76,10 @@ pub fn edges(face: &Face, cells: &Cells, joints: &Joints, budget: &mut Budget) -
                 continue;
             }
             let line = Line { face, cells, joints, piece, side, at };
-            let (mut there, mut free, mut open, mut flanged, mut unit) = (false, false, None, false, None);
+            let opening = face.folds.iter().any(|fold| line.is_rim(fold));
+            let (mut there, mut free, mut flanged, mut unit) = (false, false, false, None);
+            // The stretches that are open, and whether the detail shows what lies beyond them.
+            let mut stretches = Vec::new();
             for k in line.range() {
                 let (inner, outer, extent) = line.portion(k);
                 budget.spend(2 + 4 * (cells.whole(inner.0, inner.1).len() + cells.whole(outer.0, outer.1).len()))?;
@@ -90,11 +93,14 @@ pub fn edges(face: &Face, cells: &Cells, joints: &Joints, budget: &mut Budget) -
                 if !line.lapped(inner, outer) && line.shows_wall(outer, budget)? {
                     free = true;
                     if !line.sealed(inner, outer, extent, budget)? {
-                        let low = open.map_or(extent.low, |open: Extent| open.low);
-                        open = Some(Extent { low, high: extent.high });
+                        stretches.push((extent, !opening || line.shows_more(outer, budget)?));
                     }
                 }
             }
+            // A section of a sill that draws the ends of its pan shows nothing of the wall beside the unit.
+            stretches.retain(|(_, shown)| *shown || unit.is_none());
+            let open = stretches.first().zip(stretches.last());
+            let open = open.map(|((first, _), (last, _))| Extent { low: first.low, high: last.high });
             if there {
                 found.push(Edge { piece, side, at, free, sealed: open.is_none(), open, flanged, unit });
             }
@@ -176,9 +182,17 @@ impl Line<'_> {
     /// A sheet ends in the wall. A unit has an edge where the detail shows what of the wall lies beyond: a sill shows nothing of
     /// it beside the jambs, and is not asked what closes them.
     fn shows_wall(&self, outer: Place, budget: &mut Budget) -> Result<bool, TooLarge> {
-        if !self.face.pieces[self.piece].is(MaterialKind::Unit) {
-            return Ok(true);
-        }
+        Ok(!self.face.pieces[self.piece].is(MaterialKind::Unit) || self.shows_more(outer, budget)?)
+    }
+
+    /// The edge runs along the rim of an opening.
+    fn is_rim(&self, fold: &Fold) -> bool {
+        let kind = if self.side.axis() == Axis::Up { [FoldKind::Sill, FoldKind::Head] } else { [FoldKind::Jamb; 2] };
+        fold.axis == self.side.axis() && kind.contains(&fold.kind)
+    }
+
+    /// Something of the layer is drawn beyond this portion of the edge.
+    fn shows_more(&self, outer: Place, budget: &mut Budget) -> Result<bool, TooLarge> {
         for (column, row) in self.outward(outer) {
             let beyond = self.cells.whole(column, row);
             budget.spend(1 + beyond.len())?;

@@ -178,7 +178,7 @@ proptest! {
         }
         for lap in &facts.laps {
             prop_assert!(lap.length > 0 && lap.over != lap.under);
-            prop_assert!(lap.bridged.is_none_or(|b| b != lap.over && b != lap.under && !lap.sealed));
+            prop_assert!(lap.bridged.is_none_or(|b| b != lap.over && b != lap.under));
         }
         for t in &facts.transitions {
             prop_assert!(!t.continuous || t.nearest.is_none());

@@ -5,6 +5,7 @@ use crate::facts::face::drop::event::{End, Event, Met, StepKind};
 use crate::facts::face::drop::rain::Rain;
 use crate::facts::face::drop::walk::{Next, Open, Outlook, Walker};
 use crate::facts::face::{Coordinate, apart};
+use crate::model::Control;
 
 impl Walker {
     /// Step 3: the piece goes on below, at `place` in the stack there.
@@ -93,7 +94,8 @@ impl Walker {
             });
         };
         let landing = below[at] as usize;
-        let sealed = rain.joints.sealed.has(piece, landing) && !outlook.unseals(piece, landing);
+        let joined = rain.joints.sealed.has(piece, landing) || glued(rain, row, piece, landing);
+        let sealed = joined && !outlook.unseals(piece, landing);
         if self.place(landing).is_some() && (sealed || rain.sheds(row, [piece, landing])) {
             self.step(StepKind::LandsOn, landing, y);
             self.take_covers(&below[at + 1..], from, y);
@@ -166,6 +168,21 @@ fn joint_sealed(rain: &Rain, lower: usize, upper: usize, y: Coordinate) -> bool 
             || rain.beads(lower, upper).any(|at| apart(at, y) <= rain.face.limits.bead_reach))
 }
 
+/// Between the two, no farther in from the foot of the upper one in this row than a bead reaches, lies a piece that holds water
+/// and is bonded to both, as a double-sided tape is in the seam of two sheets.
+fn glued(rain: &Rain, row: usize, upper: usize, lower: usize) -> bool {
+    let y = rain.row(row).low;
+    let bonded = &rain.joints.bonded;
+    let holds =
+        |p: usize| rain.face.pieces[p].holds.has(Control::Water) && bonded.has(p, upper) && bonded.has(p, lower);
+    let near = (row..rain.rows()).take_while(|&at| apart(rain.row(at).low, y) <= rain.face.limits.bead_reach);
+    near.map(|at| rain.whole(at)).any(|stack| {
+        let place = |piece: usize| stack.iter().position(|&p| p as usize == piece);
+        let between = place(lower).zip(place(upper)).and_then(|(lower, upper)| stack.get(lower + 1..upper));
+        between.is_some_and(|between| between.iter().any(|&p| holds(p as usize)))
+    })
+}
+
 /// The drop left a piece for one that goes on behind it: water that backs up rises between the two until the latter ends
 /// upward. `None` when they are sealed to each other. That the piece was left through an open joint makes no difference
 /// to this.
@@ -177,7 +194,8 @@ fn brim(
     outlook: &Outlook,
     budget: &mut Budget,
 ) -> Result<Option<Coordinate>, TooLarge> {
-    if rain.joints.sealed.has(piece, landing) && !outlook.unseals(piece, landing) {
+    let sealed = rain.joints.sealed.has(piece, landing) || glued(rain, row, piece, landing);
+    if sealed && !outlook.unseals(piece, landing) {
         return Ok(None);
     }
     let mut top = row;

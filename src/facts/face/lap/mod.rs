@@ -33,7 +33,7 @@ pub struct Lap {
     pub length: Coordinate,
     /// Where the upper piece of a head lap ends.
     pub foot: Option<Coordinate>,
-    /// The pair is sealed, here or elsewhere.
+    /// The pair is sealed, here or elsewhere, or a tape between the two is bonded to both.
     pub sealed: bool,
     /// The two are neighbours somewhere in this lap.
     pub contact: bool,
@@ -145,7 +145,7 @@ fn shortest(
             contact = next.rows().any(|row| line.touch(row, over, under));
         }
     }
-    let sealed = joints.sealed.has(over, under);
+    let mut sealed = joints.sealed.has(over, under);
     let mut bridged = None;
     if !sealed && joints.sealed.of_both(over, under).any(|third| face.pieces[third].holds.has(Control::Air)) {
         for next in group {
@@ -155,6 +155,14 @@ fn shortest(
             };
             bridged = Some(bridged.map_or(third, |b| std::cmp::min_by_key(b, third, |&p| (holds_water(face, p), p))));
         }
+    }
+    // A tape between the two, bonded to both, seals them as adhesive of their own does.
+    if let Some(tape) = bridged.filter(|&tape| holds_water(face, tape)) {
+        let bonded = joints.bonded.has(tape, over) && joints.bonded.has(tape, under);
+        let mut lines = group.iter().map(|next| (&lines[next.line as usize], next.rows()));
+        budget.spend(group.iter().map(|next| next.rows().len()).sum())?;
+        sealed =
+            bonded && lines.all(|(line, mut rows)| rows.any(|at| line.between(at, under, over).any(|p| p == tape)));
     }
     let mut led_out = true;
     for next in group {
