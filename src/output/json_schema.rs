@@ -68,6 +68,10 @@ fn detail() -> Value {
         "folds": list(object(json!({
             "kind": text(), "axis": { "enum": ["up", "along"] }, "at_mm": number(), "angle_deg": or_null("number"),
         }))),
+        "sides": list(object(json!({
+            "axis": { "enum": ["up", "along"] }, "from_mm": or_null("number"), "to_mm": or_null("number"),
+            "heading_deg": number(),
+        }))),
         "drops": list(object(json!({ "event": text(), "pieces": list(text()), "ends": list(text()), "path": list(step) }))),
         "transitions": list(object(json!({
             "control": text(), "from": text(), "to": text(), "continuous": { "type": "boolean" },

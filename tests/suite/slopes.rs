@@ -168,6 +168,13 @@ fn facts_for_programs_tell_the_angles_of_folds_and_the_slopes_of_laps() {
     let detail = &facts["details"][0];
     let fold = serde_json::json!({ "kind": "base", "axis": "up", "at_mm": 0.0, "angle_deg": 45.0 });
     assert_eq!(detail["folds"], serde_json::json!([fold]));
+    // The roof rises to the left at 45 degrees, the wall stands on it, and nothing turns along them.
+    let sides = serde_json::json!([
+        { "axis": "up", "from_mm": null, "to_mm": 0.0, "heading_deg": 135.0 },
+        { "axis": "up", "from_mm": 0.0, "to_mm": null, "heading_deg": 90.0 },
+        { "axis": "along", "from_mm": null, "to_mm": null, "heading_deg": 0.0 },
+    ]);
+    assert_eq!(detail["sides"], sides);
     let lap = detail["laps"].as_array().expect("laps").iter().find(|lap| lap["under"] == "low").expect("that lap");
     assert_eq!((&lap["slope_deg"], &lap["seam_watertight"]), (&45.0.into(), &true.into()));
     std::fs::write(folder.join("a.detail"), text("slope level", LINES)).expect("a file");

@@ -4,6 +4,7 @@ use std::io::{self, Write};
 
 use serde::Serialize;
 
+use crate::facts::bend::Bend;
 use crate::facts::face::{Coordinate, DropEvent, OPEN_HIGH, OPEN_LOW, StepKind};
 use crate::facts::section::YearFacts;
 use crate::facts::{AssemblyFacts, DetailFacts, vapor};
@@ -52,6 +53,9 @@ struct Detail<'a> {
     passed: bool,
     laps: Vec<Lap<'a>>,
     folds: Vec<Fold>,
+    /// The plane stretches of the face, up from below and along from the left: with them a place on the face has its place on the
+    /// real section.
+    sides: Vec<Side>,
     drops: Vec<Drop<'a>>,
     transitions: Vec<Transition<'a>>,
 }
@@ -76,6 +80,16 @@ struct Fold {
     at_mm: f64,
     /// By how much the face turns there: toward the building less than 0.
     angle_deg: Option<f64>,
+}
+
+#[derive(Serialize)]
+struct Side {
+    axis: &'static str,
+    /// Null where it runs off the detail.
+    from_mm: Option<f64>,
+    to_mm: Option<f64>,
+    /// The direction in which it runs in the drawing, counterclockwise from the right: 90 for a wall in section.
+    heading_deg: f64,
 }
 
 #[derive(Serialize)]
@@ -238,6 +252,7 @@ fn detail<'a>(checked: &'a Checked, facts: &'a DetailFacts) -> Detail<'a> {
                 angle_deg: facts.fold_angle(index).map(degrees),
             })
             .collect(),
+        sides: [Axis::Up, Axis::Along].into_iter().flat_map(|axis| sides(facts, axis)).collect(),
         drops: facts.face.drops.events.iter().map(|event| drop(facts, event)).collect(),
         transitions: facts
             .face
@@ -251,6 +266,16 @@ fn detail<'a>(checked: &'a Checked, facts: &'a DetailFacts) -> Detail<'a> {
             })
             .collect(),
     }
+}
+
+fn sides(facts: &DetailFacts, axis: Axis) -> impl Iterator<Item = Side> {
+    let end = |at: Coordinate| (at != OPEN_LOW && at != OPEN_HIGH).then(|| millimetres(at));
+    Bend::new(facts, axis).legs.into_iter().map(move |leg| Side {
+        axis: if axis == Axis::Up { "up" } else { "along" },
+        from_mm: end(leg.extent.low),
+        to_mm: end(leg.extent.high),
+        heading_deg: degrees(leg.heading.to_radians()),
+    })
 }
 
 fn drop<'a>(facts: &'a DetailFacts, event: &DropEvent) -> Drop<'a> {
