@@ -385,7 +385,7 @@ pub fn fail_on(word: &str) -> Option<Option<Level>> {
 
 /// A setting that cannot be used.
 pub fn refusal(span: Span, message: impl Into<String>) -> Finding {
-    Finding::on_page("project-setting", span, message)
+    crate::finding::Id::ProjectSetting.at(span, message)
 }
 
 struct Reader<'s> {

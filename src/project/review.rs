@@ -6,12 +6,12 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 
 use jiff::civil::Date;
 
+use crate::finding::Id;
 use crate::model::Shelf;
 use crate::project::shown::plain;
 use crate::project::texts::Texts;
 use crate::project::{Cache, Found, Project, Unreadable, Walked, look, read_known};
 use crate::review::{Files, Given, Outcome, Reviewer, Run, run};
-use crate::syntax::Problem;
 use crate::text::{FileId, Source, Span};
 
 /// How a review is to be done.
@@ -95,7 +95,7 @@ pub fn review_from(task: &Review<'_>, first: u32) -> Run {
 
 fn refused(found: &Found, id: FileId, unreadable: Unreadable) -> Given {
     let span = Span::new(id, unreadable.at.start, unreadable.at.end);
-    let mut finding = Problem::Unreadable.at(span, format!("this file could not be checked: {}", unreadable.why));
+    let mut finding = Id::Unreadable.at(span, format!("this file could not be checked: {}", unreadable.why));
     finding.fix = unreadable.fix;
     Given::Unreadable(Arc::new(Source::new(id, &*found.name, unreadable.text)), finding)
 }

@@ -8,12 +8,11 @@ use jiff::civil::Date;
 use crate::facts::face::Excess;
 use crate::facts::vocabulary::{Item, Kind};
 use crate::facts::{AssemblyFacts, DetailFacts, FileFacts, WaiverFact};
-use crate::finding::Finding;
+use crate::finding::{Finding, Id};
 use crate::model::{Assembly, Library, Name, Reading, Shelf, Waiver, is_builtin};
 use crate::report::Checked;
 use crate::review::Outcome;
 use crate::rules::{self, Pack};
-use crate::syntax::Problem;
 use crate::text::{Source, Span};
 
 /// Takes note of what came of a text.
@@ -168,14 +167,14 @@ fn too_large(facts: &DetailFacts) -> Option<Finding> {
         "this detail is too large to check: it has more than {} {what}, so none of its laps were checked",
         excess.limit
     );
-    let finding = Problem::TooLarge.at(facts.detail.name_span, message);
+    let finding = Id::TooLarge.at(facts.detail.name_span, message);
     Some(finding.item(Some(facts.detail.name.clone())).fix("Split it into details of one interface each."))
 }
 
 /// A property that is missing in a library file is told where this file uses the material: that is where its author
 /// looks, and the library may be one that ships with the tool.
 fn bring_home(finding: &mut Finding, facts: &FileFacts, source: &Source, included: &[Arc<Source>]) {
-    if finding.span.file == source.id || &*finding.rule != Problem::MissingProperty.id() {
+    if finding.span.file == source.id || &*finding.rule != Id::MissingProperty.word() {
         return;
     }
     let Some(name) = finding.subject.first() else { return };

@@ -8,13 +8,12 @@ use foldhash::HashSet;
 
 use crate::facts::NeedFact;
 use crate::facts::vocabulary::Item;
-use crate::finding::Finding;
+use crate::finding::{Finding, Id};
 use crate::model::is_builtin;
 use crate::report::{Checked, Report};
 use crate::review::need::{self, Interface};
 use crate::review::{Outcome, Reviewer};
 use crate::rules;
-use crate::syntax::Problem;
 use crate::text::{Source, Span};
 use crate::threads;
 
@@ -134,7 +133,7 @@ fn outcome(reviewer: &Reviewer<'_>, given: Given, keep: bool) -> Outcome {
             // One file must not take the others along. What it touched besides itself is only ever added to.
             std::panic::catch_unwind(AssertUnwindSafe(review)).unwrap_or_else(|_| {
                 let message = "headlap failed while it checked this file; nothing in it was checked";
-                let finding = Problem::Internal.at(Span::new(source.id, 0, 0), message);
+                let finding = Id::Internal.at(Span::new(source.id, 0, 0), message);
                 let fix = "Report this file, or the smallest part of it that still fails, with the output of `headlap --version`.";
                 Outcome::unreadable(source.clone(), finding.fix(fix))
             })

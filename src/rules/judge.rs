@@ -80,7 +80,7 @@ fn too_large(item: Item<'_>, rule: &str) -> Finding {
         item.kind().word()
     );
     let fix = "Split it into details of one interface each, or use fewer lists within lists in rules of your own.";
-    Finding::on_page("too-large", span, message).item(item.home()).fix(fix)
+    crate::finding::Id::TooLarge.at(span, message).item(item.home()).fix(fix)
 }
 
 /// Whether two things are of one kind and lie in one detail.
@@ -168,7 +168,8 @@ fn missing_property(missing: &Missing<'_>) -> Finding {
     let Missing { of, property } = missing;
     let (name, word) = (of.name(), of.word());
     let message = format!("{name} does not state its {}, so rules that need it are silent", property.replace('-', " "));
-    Finding::on_page("missing-property", of.name_span(), message)
+    crate::finding::Id::MissingProperty
+        .at(of.name_span(), message)
         .item(Some(name.clone()))
         .about([name.clone()])
         .fix(format!("Add `{property}` to the {word} {name}."))

@@ -1,10 +1,11 @@
 //! The structure of a file: which statement belongs to which item, and how to recover from braces that do not match.
 
-use crate::finding::Edit;
+use crate::finding::Id;
 use crate::syntax::build::{Draft, slot_at};
 use crate::syntax::document::{Document, Item, Keyword, Statement};
-use crate::syntax::form::{Form, ITEMS, body, form_of, home, with_article};
-use crate::syntax::problem::{Problem, Problems, short};
+use crate::syntax::form::{Form, ITEMS, body, form_of, home};
+use crate::syntax::message::{Close, Message};
+use crate::syntax::problem::Problems;
 use crate::syntax::recover::{self, word_end};
 use crate::syntax::scan::{Scanner, Token};
 use crate::text::{FileId, Span, nearest};
@@ -56,17 +57,12 @@ impl<'a> Outline<'a> {
                 }
                 Token::Open(at) => {
                     closed = false;
-                    self.complain(at, at + 1, "this `{` opens a block that belongs to no statement", None);
+                    self.complain(at, at + 1, Message::StrayOpening);
                     self.skip_block();
                 }
                 Token::Close(at) => {
                     if !closed {
-                        self.complain(
-                            at,
-                            at + 1,
-                            "this `}` has no matching `{`",
-                            Some("Delete it, or add the missing `{` above."),
-                        );
+                        self.complain(at, at + 1, Message::StrayClosing);
                     }
                     closed = true;
                     self.tokens.next();
@@ -112,23 +108,14 @@ impl<'a> Outline<'a> {
         let close = nearest(word, ITEMS.iter().map(|form| form.word));
         match close.and_then(|close| form_of(ITEMS, close)) {
             Some(form) => {
-                let span = Span::new(self.file, start, word_stop);
-                let finding = Problem::Syntax
-                    .at(span, format!("unknown statement `{}`", short(word)))
-                    .fix(format!("Write `{}`.", form.word));
-                self.add_with_edit(finding, span, form.word);
+                let close = Some(Close { word: form.word, span: Span::new(self.file, start, word_stop) });
+                self.complain(start, word_stop, Message::UnknownItem { words: word, close });
                 self.item(form, start, end, true);
                 true
             }
             None => {
-                let message = format!("unknown statement `{}`", short(&self.text[start..end]));
-                let words: Vec<&str> = ITEMS.iter().map(|form| form.word).collect();
-                self.complain(
-                    start,
-                    end,
-                    &message,
-                    Some(&format!("Begin a statement with one of {}.", words.join(", "))),
-                );
+                let words = &self.text[start..end];
+                self.complain(start, end, Message::UnknownItem { words, close: None });
                 if matches!(self.tokens.peek(), Some(Token::Open(_))) {
                     self.skip_block();
                 }
@@ -181,17 +168,7 @@ impl<'a> Outline<'a> {
             }
         }
         let item = home(word).unwrap_or(Keyword::Detail);
-        let named = with_article(item);
-        let message = match count {
-            1 => format!(
-                "`{word}` belongs in {named}, but no {} begins above it",
-                named.split(' ').next_back().unwrap_or(named)
-            ),
-            _ => format!("these {count} statements belong in {named} whose first line is missing"),
-        };
-        let form = form_of(ITEMS, named.split(' ').next_back().unwrap_or(named));
-        let fix = form.map(|form| format!("Write `{}` above them.", form.shape.replace(" … }", "")));
-        self.complain(start, end, &message, fix.as_deref());
+        self.complain(start, end, Message::NoItemAbove { word, count, item });
     }
 
     /// An item with its block. With `misspelt`, its keyword could not be read (which was reported), but the rest can.
@@ -203,7 +180,7 @@ impl<'a> Outline<'a> {
         self.document.items.push(Item { head, body: Vec::new(), lost: Vec::new(), doubtful, span });
         match self.tokens.peek().copied() {
             Some(Token::Open(at)) if form.keyword == Keyword::Include => {
-                self.complain(at, at + 1, "`include` takes no block", None);
+                self.complain(at, at + 1, Message::TakesNoBlock { word: form.word });
                 self.skip_block();
             }
             Some(Token::Open(at)) => {
@@ -213,10 +190,7 @@ impl<'a> Outline<'a> {
             _ if form.keyword == Keyword::Include => {}
             // When its statements follow anyway, they report the missing brace.
             Some(Token::Head { start, end }) if self.belongs(form, start, end) => {}
-            _ => {
-                let message = format!("this {} needs a block", form.word);
-                self.complain(start, end, &message, Some("Write its statements in `{ }` after it."));
-            }
+            _ => self.complain(start, end, Message::NeedsBlock { word: form.word }),
         }
     }
 
@@ -261,7 +235,7 @@ impl<'a> Outline<'a> {
                     return;
                 }
                 Some(Token::Open(at)) => {
-                    self.complain(at, at + 1, "this `{` opens a block that belongs to no statement", None);
+                    self.complain(at, at + 1, Message::StrayOpening);
                     self.skip_block();
                 }
                 Some(Token::Head { start, end }) => {
@@ -312,16 +286,12 @@ impl<'a> Outline<'a> {
         let bit = 1u64 << form.keyword as u64;
         let again = form.once && self.seen & bit != 0;
         self.seen |= bit;
-        if again && self.problems.full(Problem::Syntax) {
-            return self.problems.add(Problem::Syntax, Problem::Syntax.at(statement.span, ""));
+        if again && self.problems.full(Id::Syntax) {
+            return self.problems.leave_out(Id::Syntax, statement.span);
         }
         if again && let Some(earlier) = holder.body.iter().find(|earlier| earlier.keyword == form.keyword) {
-            let finding = Problem::Syntax
-                .at(statement.span, format!("duplicate `{}` in {}", form.word, with_article(item)))
-                .related(earlier.span, "here is the first one")
-                .fix("Keep one of the two.");
-            self.problems.add(Problem::Syntax, finding);
-            return;
+            let message = Message::DuplicateStatement { word: form.word, item, first: earlier.span };
+            return self.problems.add(message.at(statement.span));
         }
         holder.body.push(statement);
     }
@@ -330,26 +300,20 @@ impl<'a> Outline<'a> {
         let forms = body(item);
         let word_stop = word_end(self.text, start, end);
         let word = &self.text[start..word_stop];
-        let span = Span::new(self.file, start, end);
-        let close = nearest(word, forms.iter().map(|form| form.word));
-        if let Some(form) = close.and_then(|close| form_of(forms, close)) {
-            let finding = Problem::Syntax
-                .at(span, format!("unknown statement `{}` in {}", short(word), with_article(item)))
-                .fix(format!("Write `{}`.", form.word));
-            self.add_with_edit(finding, Span::new(self.file, start, word_stop), form.word);
-            if let Some(name) = lost_name(self.text, self.file, form, start, end)
-                && let Some(holder) = self.document.items.last_mut()
-            {
-                holder.lost.push((form.keyword, name));
+        let close = nearest(word, forms.iter().map(|form| form.word)).and_then(|close| form_of(forms, close));
+        let message = match (close, home(word)) {
+            (Some(form), _) => {
+                let close = Close { word: form.word, span: Span::new(self.file, start, word_stop) };
+                Message::UnknownStatement { words: word, item, close: Some(close) }
             }
-        } else {
-            let message = match home(word) {
-                Some(home) => format!("`{word}` belongs in {}, not in {}", with_article(home), with_article(item)),
-                None => format!("unknown statement `{}` in {}", short(&self.text[start..end]), with_article(item)),
-            };
-            let words: Vec<&str> = forms.iter().map(|form| form.word).collect();
-            let fix = format!("It can hold: {}.", words.join(", "));
-            self.complain(start, end, &message, Some(&fix));
+            (None, Some(home)) => Message::WrongItem { word, home, item },
+            (None, None) => Message::UnknownStatement { words: &self.text[start..end], item, close: None },
+        };
+        self.complain(start, end, message);
+        if let Some(name) = close.and_then(|form| lost_name(self.text, self.file, form, start, end))
+            && let Some((holder, form)) = self.document.items.last_mut().zip(close)
+        {
+            holder.lost.push((form.keyword, name));
         }
         if let Some(holder) = self.document.items.last_mut() {
             holder.doubtful = true;
@@ -373,8 +337,7 @@ impl<'a> Outline<'a> {
         *read = recover::head(&mut draft, start, end);
         if !is_item && let Some(Token::Open(at)) = self.tokens.peek().copied() {
             if form.clauses.is_empty() {
-                let finding = Problem::Syntax.at(draft.at(at, at + 1), format!("`{}` takes no block", form.word));
-                draft.problems.add(Problem::Syntax, finding);
+                draft.problems.add(Message::TakesNoBlock { word: form.word }.at(draft.at(at, at + 1)));
                 skip_block(&mut self.tokens, self.text);
             } else {
                 self.tokens.next();
@@ -394,21 +357,20 @@ impl<'a> Outline<'a> {
     /// Continues the last item, whose block was closed too early or never opened.
     fn reopen(&mut self) {
         let Some(item) = self.document.items.last() else { return };
-        let (head, end, word) = (item.head.span, item.span.end as usize, with_article(item.head.keyword));
-        let closed = self.text.as_bytes().get(end.wrapping_sub(1)) == Some(&b'}') && item.span.end > head.end;
+        let (head, end, item) = (item.head.span, item.span, item.head.keyword);
+        let stop = end.range().end;
+        let closed = self.text.as_bytes().get(stop.wrapping_sub(1)) == Some(&b'}') && end.end > head.end;
         if closed {
-            let message = format!("this `}}` ends {word}, but more of its statements follow");
-            self.complain(end - 1, end, &message, Some("Delete this brace."));
+            self.complain(stop - 1, stop, Message::ClosedEarly { item });
         } else {
-            let message = format!("the block of {word} has no opening `{{`");
-            self.complain(head.start as usize, head.end as usize, &message, Some("Write `{` at the end of this line."));
+            self.complain(head.range().start, head.range().end, Message::NoOpening { item });
         }
         self.block(None);
     }
 
     fn unclosed(&mut self, open: Option<usize>) {
         if let Some(at) = open {
-            self.complain(at, at + 1, "this block has no closing `}`", Some("Write `}` after its last statement."));
+            self.complain(at, at + 1, Message::NoClosing { last: "statement" });
         }
     }
 
@@ -422,15 +384,8 @@ impl<'a> Outline<'a> {
         skip_block(&mut self.tokens, self.text);
     }
 
-    fn complain(&mut self, start: usize, end: usize, message: &str, fix: Option<&str>) {
-        let mut finding = Problem::Syntax.at(Span::new(self.file, start, end), message);
-        finding.fix = fix.map(str::to_owned);
-        self.problems.add(Problem::Syntax, finding);
-    }
-
-    fn add_with_edit(&mut self, mut finding: crate::finding::Finding, span: Span, text: &str) {
-        finding.edits.push(Edit { span, text: text.to_owned() });
-        self.problems.add(Problem::Syntax, finding);
+    fn complain(&mut self, start: usize, end: usize, message: Message<'_>) {
+        self.problems.add(message.at(Span::new(self.file, start, end)));
     }
 }
 
@@ -447,8 +402,7 @@ fn own_block(tokens: &mut std::iter::Peekable<Tokens<'_>>, draft: &mut Draft<'_>
                     let apart = text[draft.span.range().end..open].contains('\n');
                     if apart && draft.clauses.len() == before {
                         // A block on lines of its own that begins with another statement was never this one's.
-                        let message = "this `{` opens a block that belongs to no statement".to_owned();
-                        draft.refuse(Problem::Syntax, draft.at(open, open + 1), message);
+                        draft.refuse(draft.at(open, open + 1), Message::StrayOpening);
                         return rest_of_block(tokens, text, 1);
                     }
                     break;
@@ -457,11 +411,7 @@ fn own_block(tokens: &mut std::iter::Peekable<Tokens<'_>>, draft: &mut Draft<'_>
                 recover::clauses(draft, start, end);
             }
             Some(Token::Open(at)) => {
-                draft.refuse(
-                    Problem::Syntax,
-                    draft.at(at, at + 1),
-                    "this `{` opens a block that belongs to no statement".to_owned(),
-                );
+                draft.refuse(draft.at(at, at + 1), Message::StrayOpening);
                 skip_block(tokens, text);
             }
             Some(Token::Close(_)) => {
@@ -474,10 +424,7 @@ fn own_block(tokens: &mut std::iter::Peekable<Tokens<'_>>, draft: &mut Draft<'_>
             None => break,
         }
     }
-    let finding = Problem::Syntax
-        .at(draft.at(open, open + 1), "this block has no closing `}`")
-        .fix("Write `}` after its last clause.");
-    draft.problems.add(Problem::Syntax, finding);
+    draft.problems.add(Message::NoClosing { last: "clause" }.at(draft.at(open, open + 1)));
 }
 
 /// Skips a block and all blocks in it, without recursion; an item that begins in column 1 ends it.

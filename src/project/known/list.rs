@@ -7,7 +7,6 @@ use std::sync::Arc;
 
 use serde::{Deserialize, Serialize};
 
-use crate::finding::Finding;
 use crate::project::read::read_within;
 use crate::project::shown::shown;
 use crate::project::write_whole;
@@ -157,7 +156,7 @@ fn refused(source: Arc<Source>, span: Span, why: String) -> Report {
         "Restore the list from version control, or write a new one: `headlap review PATH --write-known {}`.",
         source.name
     );
-    let finding = Finding::on_page("known-findings", span, why).fix(anew);
+    let finding = crate::finding::Id::KnownFindings.at(span, why).fix(anew);
     Report { findings: vec![finding], sources: BTreeMap::from([(source.id, source)]), files: 1, ..Report::default() }
 }
 

@@ -179,13 +179,15 @@ struct Open {
 
 fn told(entry: &Entry) -> Finding {
     let item = entry.item.as_ref().map_or(String::new(), |item| format!(" in {item}"));
-    if crate::finding::UNREAD.contains(&&*entry.rule) {
+    if crate::finding::unread(&entry.rule) {
         let message = format!("{} cannot be accepted: {}{item} holds text that cannot be read", entry.rule, entry.file);
-        return Finding::on_page("known-finding-refused", entry.at, message)
+        return crate::finding::Id::KnownFindingRefused
+            .at(entry.at, message)
             .fix("Correct the text, then take the entry off the list: `headlap known prune PATH`.");
     }
     let message = format!("the known {}{item} in {} no longer occurs: {}", entry.rule, entry.file, entry.message);
-    Finding::on_page("known-finding-gone", entry.at, message)
+    crate::finding::Id::KnownFindingGone
+        .at(entry.at, message)
         .fix("Take it off the list, or it will go unnoticed when it comes back: `headlap known prune PATH`.")
 }
 

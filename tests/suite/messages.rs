@@ -1,0 +1,197 @@
+//! What each layer can say, one message after the other as its users read it.
+
+use std::collections::BTreeSet;
+use std::fmt::{Debug, Write};
+use std::sync::Arc;
+
+use headlap::finding::{Finding, Id};
+use headlap::model::{self, ItemKind, Library, Name, Shelf, Use};
+use headlap::quantity::{Dimension, Quantity, parse_quantity};
+use headlap::syntax::{self, Close, Form, Habit, ITEMS, Keyword, Slot, statements_of, want_of};
+use headlap::text::{FileId, Source, Span};
+
+use crate::review::pack;
+
+/// The variants of the enum `Message` in the text of its file.
+fn variants(file: &str) -> BTreeSet<&str> {
+    let (_, rest) = file.split_once("pub enum Message").expect("a list of messages");
+    let (list, _) = rest.split_once("\n}\n").expect("it ends");
+    let words = list.lines().skip(1).filter_map(|line| line.strip_prefix("    "));
+    words
+        .map(|line| line.split(|c: char| !c.is_alphanumeric()).next().unwrap_or_default())
+        .filter(|word| word.starts_with(char::is_uppercase))
+        .collect()
+}
+
+/// The messages as a page; holds that each of the file is among them and has an id with a page.
+fn page<M: Debug + Clone>(messages: &[M], file: &str, at: fn(M) -> Finding) -> String {
+    let mut page = String::new();
+    let mut shown = BTreeSet::new();
+    for message in messages {
+        let debug = format!("{message:?}");
+        let name = debug.split(|c: char| !c.is_alphanumeric()).next().unwrap_or_default().to_owned();
+        let finding = at(message.clone());
+        assert!(Id::from_word(&finding.rule).is_some(), "{} has no page", finding.rule);
+        writeln!(page, "{name} ({})\n  {}", finding.rule, finding.message).expect("a string");
+        finding.related.iter().for_each(|related| writeln!(page, "  - {}", related.message).expect("a string"));
+        finding.fix.iter().for_each(|fix| writeln!(page, "  > {fix}").expect("a string"));
+        shown.insert(name);
+    }
+    let all: BTreeSet<String> = variants(file).into_iter().map(str::to_owned).collect();
+    assert_eq!(shown, all, "messages shown here, and messages of the file");
+    page
+}
+
+fn here() -> Span {
+    Span::new(FileId::detail(0), 8, 12)
+}
+
+fn quantity(text: &str) -> Quantity {
+    parse_quantity(text).unwrap_or_else(|_| panic!("{text}"))
+}
+
+fn form(item: Keyword, word: &str) -> &'static Form {
+    statements_of(item).iter().chain(ITEMS).find(|form| form.word == word).expect("a statement")
+}
+
+#[test]
+fn what_the_reader_of_texts_says() {
+    use syntax::Message as M;
+    let close = |word| Some(Close { word, span: here() });
+    let (item, shape) = (Keyword::Detail, "sheltered up from 2 m");
+    let (piece, waive) = (form(item, "piece"), form(item, "waive"));
+    let height = want_of(Keyword::Grade);
+    let messages = [
+        M::UnknownItem { words: "detial", close: close("detail") },
+        M::UnknownItem { words: "wall W1", close: None },
+        M::UnknownStatement { words: "peice", item, close: close("piece") },
+        M::UnknownStatement { words: "window W1", item, close: None },
+        M::WrongItem { word: "layer", home: Keyword::Assembly, item },
+        M::NoItemAbove { word: "piece", count: 1, item },
+        M::NoItemAbove { word: "layer", count: 3, item: Keyword::Assembly },
+        M::DuplicateStatement { word: "grade", item, first: here() },
+        M::StrayOpening,
+        M::StrayClosing,
+        M::NoOpening { item },
+        M::NoClosing { last: "statement" },
+        M::ClosedEarly { item },
+        M::NeedsBlock { word: "detail" },
+        M::TakesNoBlock { word: "include" },
+        M::Unexpected { words: "on", expected: "`up`", shape, habit: None },
+        M::Unexpected { words: "‑25", expected: "", shape, habit: Some(Habit::Minus) },
+        M::EndsEarly { last: "from", expected: "a length such as `150 mm`", shape },
+        M::EndsEarly { last: "from", expected: "", shape },
+        M::NoClosingQuote { shape: "sheet \"3/A-501\"" },
+        M::StatementTooLong,
+        M::StrayCharacter { name: "form feed", letter: '\u{C}' },
+        M::UnknownClause { words: "bond wrap", form: piece, close: close("bonds") },
+        M::UnknownClause { words: "\"the wrap\"", form: piece, close: None },
+        M::UnknownClause { words: "\"the wrap", form: piece, close: None },
+        M::UnknownClause { words: "welded", form: piece, close: None },
+        M::UnknownClause { words: "left", form: form(item, "sheet"), close: None },
+        M::DuplicateClause { slot: Slot::Title },
+        M::DuplicateClause { slot: Slot::Thickness },
+        M::DuplicateClause { slot: Slot::Over },
+        M::MissingClause { form: waive, slot: Slot::Because },
+        M::MissingClause { form: form(item, "seal"), slot: Slot::With },
+        M::SinglePlace { words: "up 100 mm", form: piece, slot: Slot::Up },
+        M::SinglePlace { words: "up 100 mm", form: form(item, "fasten"), slot: Slot::Up },
+        M::NotANumber { words: "high", want: height, habit: None },
+        M::NotANumber { words: "1'-6\"", want: height, habit: Some(Habit::FeetAndInches) },
+        M::NotANumber { words: "½ in", want: height, habit: Some(Habit::FractionSign) },
+        M::NotANumber { words: "1/2 in", want: height, habit: Some(Habit::MixedNumber) },
+        M::DecimalComma { words: "1,5 m" },
+        M::UnknownUnit { unit: "milimeter", want: height, close: close("mm") },
+        M::UnknownUnit { unit: "cubits", want: height, close: None },
+        M::WrongDimension { words: "150", dimension: Dimension::Number, want: height },
+        M::WrongDimension { words: "150 Pa", dimension: Dimension::Pressure, want: height },
+        M::OutOfRange { words: "120 %", range: Some("0 % to 100 %") },
+        M::OutOfRange { words: "1e999 m", range: None },
+        M::EmptyExtent { low: quantity("150 mm"), high: quantity("0 mm") },
+        M::EmptyExtent { low: quantity("150 mm"), high: quantity("150 mm") },
+        M::NoHumidityClass,
+        M::NotADate { words: "31.3.2027" },
+        M::More { count: 1 },
+        M::More { count: 12 },
+    ];
+    let page = page(&messages, include_str!("../../src/syntax/message.rs"), |message| message.at(here()));
+    insta::assert_snapshot!(page);
+}
+
+const LIBRARY: &str = "material wrap sheet { holds water; thickness 1 mm; permeance 5 perm; source \"x\" }
+material cap fastener { source \"x\" }
+assembly W1 wall { outside; layer wrap; inside }
+assembly W2 wall { }
+";
+
+fn library() -> Library {
+    let fetch = |_: &str| Err("there is no such file".to_owned());
+    Shelf::new(&fetch, &pack().words).read(Arc::new(Source::new(FileId(0), "a.detail", LIBRARY))).library
+}
+
+#[test]
+fn what_the_files_can_mean_wrongly() {
+    use model::Message as M;
+    let library = library();
+    let (wrap, cap) = (library.material("wrap").expect("a material"), library.material("cap").expect("a material"));
+    let assembly = |name| library.assembly(name).expect("an assembly");
+    let name: &Name = &"wrpa".into();
+    let names: Vec<Name> = ["gypsum-board", "concrete", "brick-veneer"].map(Name::from).into();
+    let (near, far, none) = (&["wrap", "cap"][..], &["sheathing", "studs"][..], &[][..]);
+    let unlike: &Name = &"zzzz".into();
+    let first = here();
+    let messages = [
+        M::Undefined { kind: ItemKind::Material, name, known: near },
+        M::Undefined { kind: ItemKind::Material, name: unlike, known: far },
+        M::Undefined { kind: ItemKind::Climate, name: unlike, known: none },
+        M::Undefined { kind: ItemKind::Assembly, name: unlike, known: none },
+        M::Undefined { kind: ItemKind::Rule, name: unlike, known: far },
+        M::Undefined { kind: ItemKind::DetailKind, name: unlike, known: far },
+        M::Undefined { kind: ItemKind::Surface, name: unlike, known: far },
+        M::UndefinedPiece { name, known: near },
+        M::UndefinedPiece { name: unlike, known: none },
+        M::UndefinedPiece { name: unlike, known: far },
+        M::UnknownWord { phrase: "kind of fold", word: unlike, known: &["sill", "head"] },
+        M::UnknownZone { zone: "9Z" },
+        M::LibraryNotIncluded { library: "stock.detail", kind: ItemKind::Material, names: &names[..1] },
+        M::LibraryNotIncluded { library: "stock.detail", kind: ItemKind::Material, names: &names },
+        M::IdleRole { role: &"widnow".into(), close: "window" },
+        M::Duplicate { phrase: "piece", name, first },
+        M::DuplicateLayer { name, first },
+        M::DuplicateInIncludes { phrase: "material", name, first, second: first },
+        M::CircularInclude,
+        M::FailedInclude { why: "there is no such file", path: None },
+        M::FailedInclude { why: "there is no such file", path: Some("stok.detail") },
+        M::WrongKind { material: cap, used: Use::Layer },
+        M::WrongKind { material: cap, used: Use::Piece },
+        M::WrongKind { material: wrap, used: Use::Frame },
+        M::WrongKind { material: wrap, used: Use::Sealant },
+        M::WrongKind { material: wrap, used: Use::Fastener },
+        M::VaporTwice { first },
+        M::DryAndWet,
+        M::OtherPressure { pressure: quantity("50 Pa") },
+        M::MonthsMissing { climate: name, given: 11, missing: &["dec"] },
+        M::MonthsMissing { climate: name, given: 10, missing: &["nov", "dec"] },
+        M::TooManyLayers { most: 100 },
+        M::NoSpaceBetweenFrames { width: quantity("400 mm"), spacing: quantity("400 mm") },
+        M::SideAmongLayers,
+        M::NoSide { assembly: name },
+        M::JoinedToItself { assembly: name },
+        M::NamesItself { piece: "wrap" },
+        M::SealedToItself { piece: "wrap" },
+        M::TwoPlaces,
+        M::CutWithoutExtent,
+        M::RowWithoutSize,
+        M::TooMany { most: 100, what: "slopes" },
+        M::NotJoined { assembly: &"W3".into(), defined: true, joined: &["W1"] },
+        M::NotJoined { assembly: &"roof".into(), defined: false, joined: &["W1", "W2"] },
+        M::NoSuchLayer { assembly: assembly("W1"), material: cap },
+        M::NoSuchLayer { assembly: assembly("W2"), material: wrap },
+        M::NeedsWhere { both: false },
+        M::NeedsWhere { both: true },
+        M::CannotWaive { rule: "syntax" },
+        M::NoReason,
+    ];
+    let page = page(&messages, include_str!("../../src/model/message.rs"), |message| message.at(here()));
+    insta::assert_snapshot!(page);
+}
