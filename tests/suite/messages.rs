@@ -7,6 +7,7 @@ use std::sync::Arc;
 use headlap::finding::{Finding, Id};
 use headlap::model::{self, ItemKind, Library, Name, Shelf, Use};
 use headlap::quantity::{Dimension, Quantity, parse_quantity};
+use headlap::settings;
 use headlap::syntax::{self, Close, Form, Habit, ITEMS, Keyword, Slot, statements_of, want_of};
 use headlap::text::{FileId, Source, Span};
 
@@ -193,5 +194,50 @@ fn what_the_files_can_mean_wrongly() {
         M::NoReason,
     ];
     let page = page(&messages, include_str!("../../src/model/message.rs"), |message| message.at(here()));
+    insta::assert_snapshot!(page);
+}
+
+#[test]
+fn what_settings_can_be_wrong_in() {
+    use settings::{Message as M, NoClimate as N};
+    let (path, why) = ("walls/rules", "there is no such file");
+    let messages = [
+        M::NotToml { why: "extra `=`, expected nothing" },
+        M::UnknownSetting { name: "unit" },
+        M::UnknownSetting { name: "zzzz" },
+        M::UnknownOfFolder { name: "pth" },
+        M::UnknownLayer { name: "membrane" },
+        M::UnknownLayer { name: "zzzz" },
+        M::RulesNotAList,
+        M::RulesNotPaths,
+        M::ClimateNotAName,
+        M::UnknownUnits,
+        M::UnknownLevel,
+        M::VersionNotText,
+        M::KnownNotAPath,
+        M::NotAnAddress,
+        M::LayersNotATable,
+        M::LayerName { without: "<>/" },
+        M::AdjustmentNotATable { form: "[adjust.RULE]" },
+        M::FolderNotATable,
+        M::FolderWithoutPath,
+        M::PathNotAFolder,
+        M::UnreadableVersion { why: "unexpected end of input" },
+        M::OtherVersion { wanted: ">=2", own: "0.1.0" },
+        M::UnknownEdition { known: &["2026"] },
+        M::AssumedInFolder,
+        M::TooManyFolders { most: 100 },
+        M::FolderOutside,
+        M::NoFolder,
+        M::Outside { path },
+        M::LinkOutside { path },
+        M::Unreadable { path, why },
+        M::NoRules,
+        M::NoClimate { why: &N::Unknown { name: "bostn".into(), near: Some("boston".into()) } },
+        M::NoClimate { why: &N::Unreadable { why: why.into() } },
+        M::NoClimate { why: &N::NoneInFile },
+        M::NoClimate { why: &N::SeveralInFile },
+    ];
+    let page = page(&messages, include_str!("../../src/settings/message.rs"), |message| message.at(here()));
     insta::assert_snapshot!(page);
 }
