@@ -5,13 +5,12 @@ use std::sync::{Arc, RwLock};
 use foldhash::HashMap;
 use jiff::civil::Date;
 
-use crate::facts::face::Excess;
 use crate::facts::vocabulary::{Item, Kind};
 use crate::facts::{AssemblyFacts, DetailFacts, FileFacts, WaiverFact};
 use crate::finding::{Finding, Id};
 use crate::model::{Assembly, Library, Name, Reading, Shelf, Waiver, is_builtin};
 use crate::report::Checked;
-use crate::review::Outcome;
+use crate::review::{Message, Outcome};
 use crate::rules::{self, Pack};
 use crate::text::{Source, Span};
 
@@ -157,18 +156,8 @@ impl<'a> Reviewer<'a> {
 
 fn too_large(facts: &DetailFacts) -> Option<Finding> {
     let excess = facts.too_large?;
-    let what = match excess.what {
-        Excess::Pieces => "pieces",
-        Excess::Cells => "places where some edge cuts the face",
-        Excess::Stacked => "pieces lying over each other, counted at every place",
-        Excess::Steps | Excess::Trail => "steps of work",
-    };
-    let message = format!(
-        "this detail is too large to check: it has more than {} {what}, so none of its laps were checked",
-        excess.limit
-    );
-    let finding = Id::TooLarge.at(facts.detail.name_span, message);
-    Some(finding.item(Some(facts.detail.name.clone())).fix("Split it into details of one interface each."))
+    let finding = Message::DetailTooLarge { excess }.at(facts.detail.name_span);
+    Some(finding.item(Some(facts.detail.name.clone())))
 }
 
 /// A property that is missing in a library file is told where this file uses the material: that is where its author

@@ -2,10 +2,12 @@
 
 use std::collections::BTreeSet;
 use std::fmt::{Debug, Write};
+use std::path::Path;
 use std::sync::Arc;
 
 use headlap::finding::{Finding, Id};
 use headlap::model::{self, ItemKind, Library, Name, Shelf, Use};
+use headlap::project;
 use headlap::quantity::{Dimension, Quantity, parse_quantity};
 use headlap::settings;
 use headlap::syntax::{self, Close, Form, Habit, ITEMS, Keyword, Slot, statements_of, want_of};
@@ -24,13 +26,17 @@ fn variants(file: &str) -> BTreeSet<&str> {
         .collect()
 }
 
+/// The name of a variant.
+fn name_of(message: &impl Debug) -> String {
+    format!("{message:?}").split(|c: char| !c.is_alphanumeric()).next().unwrap_or_default().to_owned()
+}
+
 /// The messages as a page; holds that each of the file is among them and has an id with a page.
 fn page<M: Debug + Clone>(messages: &[M], file: &str, at: fn(M) -> Finding) -> String {
     let mut page = String::new();
     let mut shown = BTreeSet::new();
     for message in messages {
-        let debug = format!("{message:?}");
-        let name = debug.split(|c: char| !c.is_alphanumeric()).next().unwrap_or_default().to_owned();
+        let name = name_of(message);
         let finding = at(message.clone());
         assert!(Id::from_word(&finding.rule).is_some(), "{} has no page", finding.rule);
         writeln!(page, "{name} ({})\n  {}", finding.rule, finding.message).expect("a string");
@@ -239,5 +245,101 @@ fn what_settings_can_be_wrong_in() {
         M::NoClimate { why: &N::SeveralInFile },
     ];
     let page = page(&messages, include_str!("../../src/settings/message.rs"), |message| message.at(here()));
+    insta::assert_snapshot!(page);
+}
+
+#[test]
+fn what_a_review_and_its_rules_say_besides_findings_of_rules() {
+    use headlap::facts::face::{Excess, TooLarge};
+    use headlap::facts::vocabulary::Kind;
+    use headlap::{review, rules};
+    let too_large = |what| review::Message::DetailTooLarge { excess: TooLarge { what, limit: 1000 } };
+    let messages = [
+        too_large(Excess::Pieces),
+        too_large(Excess::Cells),
+        too_large(Excess::Stacked),
+        too_large(Excess::Steps),
+        review::Message::Failed,
+    ];
+    let mut page = page(&messages, include_str!("../../src/review/message.rs"), |message| message.at(here()));
+    let name: &Name = &"wrap".into();
+    let messages = [
+        rules::Message::MissingProperty { name, word: "material", property: "uv-limit" },
+        rules::Message::TooManySteps { rule: "short-head-lap", kind: Kind::Lap, most: 20_000_000 },
+    ];
+    page += &self::page(&messages, include_str!("../../src/rules/message.rs"), |message| message.at(here()));
+    insta::assert_snapshot!(page);
+}
+
+#[test]
+fn what_files_and_lists_can_be_wrong_in() {
+    use project::Message as M;
+    let entry = &project::KnownEntry {
+        file: "a.detail".to_owned(),
+        rule: "short-head-lap".to_owned(),
+        item: Some("D1".to_owned()),
+        about: Vec::new(),
+        message: "wrap laps flap by 20 mm".to_owned(),
+        because: None,
+        by: None,
+        fingerprint: None,
+        at: here(),
+    };
+    let (list, why) = ("known.jsonl", "there is no such file");
+    let messages = [
+        M::Unreadable { why: "it is UTF-16 text, not UTF-8", fix: Some("Save the file again as UTF-8.") },
+        M::Unreadable { why, fix: None },
+        M::UnreadableList { list, why },
+        M::NotAList { list, why: "missing field `rule`" },
+        M::RefusedEntry { entry: &project::KnownEntry { rule: "syntax".to_owned(), ..entry.clone() } },
+        M::EntryGone { entry },
+    ];
+    let page = page(&messages, include_str!("../../src/project/message.rs"), |message| message.at(here()));
+    insta::assert_snapshot!(page);
+}
+
+#[test]
+fn why_a_command_line_is_refused() {
+    use headlap::cli::Message as M;
+    let (typed, path) = ("x", Path::new("walls"));
+    let why = "there is no such file";
+    let messages = [
+        M::PathsBesidePipe,
+        M::StdinNameWithoutPipe,
+        M::FixOfPipe,
+        M::WriteKnownOfPart,
+        M::MoreOutsThanFormats,
+        M::FormatsShareOutput,
+        M::SeveralLibraries { instead: "name files of one library" },
+        M::NoKnownList,
+        M::NotALength { typed },
+        M::NotADay { typed },
+        M::NotATime { typed },
+        M::NotAName { near: "boston-2" },
+        M::NoRule { id: "shrt-head-lap", near: Some("short-head-lap") },
+        M::NoRule { id: "zzzz", near: None },
+        M::NoSuch { what: "rule", word: "shrt-head-lap", near: Some("short-head-lap"), all: "" },
+        M::NoSuch { what: "rule", word: "zzzz", near: None, all: "`headlap rules list` lists them all" },
+        M::NoneInRun { what: "sheet", name: "A-501", near: Some("A-502") },
+        M::NoneToShow { name: "D2", near: Some("D1") },
+        M::NoSchema { of: "walls" },
+        M::NoPath { path },
+        M::NoDetail { paths: &["walls".to_owned()], done: "checked", left_out: 0 },
+        M::NoDetail { paths: &["walls".to_owned()], done: "checked", left_out: 2 },
+        M::NothingChecked,
+        M::Unreadable { path, why },
+        M::UnreadableInput { why },
+        M::UnreadableList { list: path, why },
+        M::NoOutput { why: "no space left" },
+        M::NoThreads { why: "out of memory" },
+        M::NoBuiltInRules,
+        M::Crashed,
+    ];
+    let shown: BTreeSet<String> = messages.iter().map(name_of).collect();
+    let all: BTreeSet<String> =
+        variants(include_str!("../../src/cli/message.rs")).into_iter().map(str::to_owned).collect();
+    assert_eq!(shown, all, "messages shown here, and messages of the file");
+    let page: String =
+        messages.iter().map(|message| format!("{}\n  {}\n", name_of(message), message.words())).collect();
     insta::assert_snapshot!(page);
 }
