@@ -90,9 +90,8 @@ pub mod about;
 
 mod checker;
 
-#[doc(hidden)]
 #[cfg(feature = "cli")]
-pub mod server;
+mod server;
 
 #[doc(hidden)]
 #[cfg(feature = "cli")]

@@ -94,7 +94,7 @@ impl Checker {
         let root = Path::new(ROOT).join(settings).parent().map(Path::to_path_buf).unwrap_or_default();
         let own = std::slice::from_ref(&source);
         let config = settings::of(source.clone(), root).map_err(|findings| wrong(findings, own))?;
-        let refused = |span, why: String| wrong(vec![settings::refusal(span, why)], own);
+        let refused = |span, message: settings::Message<'_>| wrong(vec![message.at(span)], own);
         let named = |path: &Path| {
             let inside = |source: &&Arc<Source>| Path::new(ROOT).join(&source.name).starts_with(path);
             let rules =
@@ -105,7 +105,7 @@ impl Checker {
         for (path, span) in &config.rules {
             let found = named(path);
             if found.is_empty() {
-                return Err(refused(*span, "there is no rule file (*.toml) of this name".to_owned()));
+                return Err(refused(*span, settings::Message::NoRules));
             }
             for source in found {
                 let id = FileId::firm_rules(firm.len());
@@ -118,7 +118,7 @@ impl Checker {
             found.map(|source| source.text.clone()).ok_or_else(|| "there is no such file".to_owned())
         };
         let climate = config.climate.as_ref().map(|(name, span)| {
-            settings::climate(name, &read).map_err(|why| refused(*span, format!("this climate cannot be used: {why}")))
+            settings::climate(name, &read).map_err(|why| refused(*span, settings::Message::NoClimate { why: &why }))
         });
         let packs = settings::packs(&config, &firm, climate.transpose()?.as_ref());
         let (pack, folders) = packs.map_err(|(findings, sources)| wrong(findings, &sources))?;

@@ -5,8 +5,8 @@ use std::path::{Path, PathBuf};
 
 use crate::cli::args::Review;
 use crate::cli::failure::Failure;
-use crate::cli::print;
 use crate::cli::task::Task;
+use crate::cli::{Message, print};
 use crate::output::words::counted;
 use crate::project;
 
@@ -19,13 +19,13 @@ pub fn task(review: &Review) -> Result<Option<Task>, Failure> {
     let here = || vec![PathBuf::from(".")];
     if review.paths.iter().any(|path| path == Path::new("-")) {
         return if review.paths.len() > 1 || review.files_from.is_some() || review.changed_since.is_some() {
-            Err("`-` has to be the only path: check standard input or files, not both".to_owned().into())
+            Err(Message::PathsBesidePipe.into())
         } else {
             piped(review).map(Some)
         };
     }
     if review.stdin_name.is_some() {
-        return Err("--stdin-name works only with the path `-`".to_owned().into());
+        return Err(Message::StdinNameWithoutPipe.into());
     }
     if let Some(revision) = &review.changed_since {
         let scope = if review.paths.is_empty() { here() } else { review.paths.clone() };
@@ -56,12 +56,18 @@ pub fn task(review: &Review) -> Result<Option<Task>, Failure> {
 }
 
 fn piped(review: &Review) -> Result<Task, Failure> {
-    let mut bytes = Vec::new();
-    let most = project::LARGEST + 1;
-    io::stdin().lock().take(most).read_to_end(&mut bytes).map_err(|error| format!("standard input: {error}"))?;
-    let text = project::decode(bytes).map_err(|unreadable| format!("standard input: {}", unreadable.why))?;
+    let text = project::decode(input()?)
+        .map_err(|unreadable| Failure::from(Message::UnreadableInput { why: &unreadable.why }))?;
     let name = review.stdin_name.clone().unwrap_or_else(|| PathBuf::from("standard-input.detail"));
     Task::of_text(&name, text)
+}
+
+/// All of standard input that is read, and a byte more where there is too much.
+pub fn input() -> Result<Vec<u8>, Failure> {
+    let mut bytes = Vec::new();
+    let read = io::stdin().lock().take(project::LARGEST + 1).read_to_end(&mut bytes);
+    read.map_err(|error| Failure::from(Message::UnreadableInput { why: &error.to_string() }))?;
+    Ok(bytes)
 }
 
 fn of(paths: Vec<PathBuf>) -> Result<Option<Task>, Failure> {
@@ -80,7 +86,7 @@ fn concerned(changed: &[PathBuf], working: &Path) -> Vec<PathBuf> {
 fn walk(paths: &[PathBuf], working: &Path) -> Result<project::Walked, Failure> {
     let walked = project::walk(paths, working);
     match walked.missing.first() {
-        Some(missing) => Err(format!("there is no such file or folder: {}", missing.display()).into()),
+        Some(path) => Err(Message::NoPath { path }.into()),
         None => Ok(walked),
     }
 }
@@ -102,7 +108,6 @@ fn listed(list: &Path) -> Result<Vec<PathBuf>, Failure> {
             Ok(bytes)
         }
     };
-    let bytes =
-        bytes.and_then(bounded).map_err(|why| format!("the list of files {} cannot be read: {why}", list.display()))?;
+    let bytes = bytes.and_then(bounded).map_err(|why| Failure::from(Message::UnreadableList { list, why: &why }))?;
     Ok(project::names(&bytes))
 }

@@ -1,11 +1,12 @@
 //! `headlap climate`: a climate block from an hourly table.
 
-use std::io::{self, Read};
 use std::path::Path;
 use std::process::ExitCode;
 
 use crate::cli::args::Climate;
-use crate::cli::{Done, print};
+use crate::cli::chosen::input;
+use crate::cli::failure::Failure;
+use crate::cli::{Done, Message, print};
 use crate::output;
 use crate::physics::hourly;
 use crate::project;
@@ -15,24 +16,15 @@ pub fn run(args: Climate) -> Done {
     let name = match args.name {
         Some(name) if !is_name(&name) => {
             let near = name_of(&name);
-            return Err(format!("--name takes letters, digits, `-`, `_` and `.`, such as {near}").into());
+            return Err(Message::NotAName { near: &near }.into());
         }
         Some(name) => name,
         None => name_of(stem.as_deref().unwrap_or("")),
     };
-    let table = if args.table == Path::new("-") {
-        let mut bytes = Vec::new();
-        io::stdin()
-            .lock()
-            .take(project::LARGEST + 1)
-            .read_to_end(&mut bytes)
-            .map_err(|error| format!("standard input: {error}"))?;
-        project::decode(bytes)
-    } else {
-        project::read(&args.table)
-    };
+    let table = if args.table == Path::new("-") { project::decode(input()?) } else { project::read(&args.table) };
     let shown = args.table.display();
-    let table = table.map_err(|unreadable| format!("{shown}: {}", unreadable.why))?;
+    let table =
+        table.map_err(|unreadable| Failure::from(Message::Unreadable { path: &args.table, why: &unreadable.why }))?;
     let means = hourly::monthly_means(&table).map_err(|errors| {
         let lines: Vec<String> = errors.iter().map(|error| format!("{shown}: {error}")).collect();
         lines.join("\n")

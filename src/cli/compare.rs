@@ -5,7 +5,7 @@ use std::process::ExitCode;
 use crate::cli::args::{Compare, Page};
 use crate::cli::failure::Failure;
 use crate::cli::task::{Task, today};
-use crate::cli::{Done, print};
+use crate::cli::{Done, Message, print};
 use crate::compare::{Side, compare};
 use crate::finding::Level;
 use crate::output;
@@ -13,7 +13,7 @@ use crate::project;
 
 pub fn run(args: Compare, page: &Page) -> Done {
     let date = match &args.date {
-        Some(typed) => typed.parse().map_err(|_| format!("--date takes a day such as 2026-05-31, not \"{typed}\""))?,
+        Some(typed) => typed.parse().map_err(|_| Message::NotADay { typed })?,
         None => today(),
     };
     let issued = Task::of(std::slice::from_ref(&args.issued))?;

@@ -9,7 +9,7 @@ use siphasher::sip::SipHasher13;
 use crate::cli::args::{Draw, Page};
 use crate::cli::failure::Failure;
 use crate::cli::task::{Task, today};
-use crate::cli::{Done, print};
+use crate::cli::{Done, Message, print};
 use crate::facts::nanometres;
 use crate::output::drawing::{self, IndexEntry, Line, Mark, Names, Paper, Scene, Subject, Title};
 use crate::project;
@@ -119,7 +119,7 @@ impl Sheet {
 /// A place on the face in nanometres.
 fn place(text: &str) -> Result<i64, Failure> {
     let length = parse_quantity(text).ok().filter(|q| q.dimension() == Dimension::Length);
-    let length = length.ok_or_else(|| format!("--at takes a length such as \"120 mm\", not \"{text}\""))?;
+    let length = length.ok_or(Message::NotALength { typed: text })?;
     Ok(nanometres(length))
 }
 

@@ -5,8 +5,9 @@ use std::process::ExitCode;
 use jiff::civil::Date;
 
 use crate::cli::args::{Exceptions as Args, Page};
+use crate::cli::failure::Failure;
 use crate::cli::task::{Part, Task, today};
-use crate::cli::{Done, print};
+use crate::cli::{Done, Message, print};
 use crate::finding::Finding;
 use crate::model::{Name, Waiver};
 use crate::output::{self, AdjustmentLine, Exceptions, KnownLine, WaiverLine};
@@ -50,11 +51,10 @@ pub fn run(args: &Args, page: &Page) -> Done {
     Ok(if unread == ExitCode::SUCCESS && !ending.is_empty() { ExitCode::from(1) } else { unread })
 }
 
-fn days(typed: &str) -> Result<i32, String> {
+fn days(typed: &str) -> Result<i32, Failure> {
     let read = parse_quantity(typed).ok().filter(|quantity| quantity.dimension() == Dimension::Duration);
     let days = read.map(|quantity| (quantity.si / 86_400.0).round() as i32);
-    days.or_else(|| typed.trim().parse().ok())
-        .ok_or_else(|| format!("--warn-before takes a time such as \"30 days\", not \"{typed}\""))
+    Ok(days.or_else(|| typed.trim().parse().ok()).ok_or(Message::NotATime { typed })?)
 }
 
 fn waivers(run: &Run, today: Date) -> Vec<WaiverLine> {

@@ -4,7 +4,7 @@ use std::io;
 use std::process::ExitCode;
 
 use crate::cli::args::Page;
-use crate::cli::print;
+use crate::cli::{Message, print};
 use crate::report::Report;
 
 pub enum Failure {
@@ -51,6 +51,12 @@ impl From<Report> for Failure {
     }
 }
 
+impl From<Message<'_>> for Failure {
+    fn from(message: Message<'_>) -> Failure {
+        Failure::Told(message.words())
+    }
+}
+
 impl From<String> for Failure {
     fn from(words: String) -> Failure {
         Failure::Told(words)
@@ -59,6 +65,6 @@ impl From<String> for Failure {
 
 impl From<io::Error> for Failure {
     fn from(error: io::Error) -> Failure {
-        Failure::Told(format!("the output cannot be written: {error}"))
+        Message::NoOutput { why: &error.to_string() }.into()
     }
 }

@@ -2,6 +2,7 @@
 
 use foldhash::HashSet;
 
+use crate::cli::Message;
 use crate::cli::args::Filter;
 use crate::cli::failure::Failure;
 use crate::cli::task::Task;
@@ -85,16 +86,14 @@ impl Filter {
         let known = || pack.rules.iter().map(|rule| &*rule.id).chain(PAGES.iter().map(|page| page.id));
         let stranger = self.rule.iter().chain(&self.not_rule).find(|id| known().all(|known| known != id.as_str()));
         let Some(id) = stranger else { return Ok(()) };
-        let near = nearest(id, known()).map_or(String::new(), |near| format!("; did you mean \"{near}\"?"));
-        Err(format!("there is no rule \"{id}\"{near}").into())
+        Err(Message::NoRule { id, near: nearest(id, known()) }.into())
     }
 }
 
 fn stranger(what: &str, wanted: &[String], known: &HashSet<String>) -> Result<(), Failure> {
     let Some(name) = wanted.iter().find(|name| !known.contains(*name)) else { return Ok(()) };
-    let near = nearest(name, known.iter().map(String::as_str))
-        .map_or(String::new(), |near| format!("; did you mean \"{near}\"?"));
-    Err(format!("no file in this run has the {what} \"{name}\"{near}").into())
+    let near = nearest(name, known.iter().map(String::as_str));
+    Err(Message::NoneInRun { what, name, near }.into())
 }
 
 fn lies_in(details: &HashSet<(FileId, String)>, finding: &Finding) -> bool {

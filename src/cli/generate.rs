@@ -7,7 +7,7 @@ use clap::builder::PossibleValuesParser;
 
 use crate::cli::args::{Args, Completions, Man, Schema};
 use crate::cli::failure::Failure;
-use crate::cli::{Done, print};
+use crate::cli::{Done, Message, print};
 use crate::finding::PAGES;
 use crate::output;
 use crate::project;
@@ -85,9 +85,9 @@ fn roff(command: &clap::Command) -> Result<Vec<u8>, Failure> {
 pub fn schema(args: &Schema) -> Done {
     let schema = match args.of.as_str() {
         "rules" => output::rule_schema(),
-        of if of != "settings" => output::output_schema(of).ok_or_else(|| format!("there is no schema of {of}"))?,
+        of if of != "settings" => output::output_schema(of).ok_or(Message::NoSchema { of })?,
         // The schema is that of the built-in rules, the same wherever it is made.
-        _ => output::settings_schema(&Pack::load(&[]).map_err(|_| "the built-in rules cannot be read".to_owned())?),
+        _ => output::settings_schema(&Pack::load(&[]).map_err(|_| Message::NoBuiltInRules)?),
     };
     print::out(|out| {
         serde_json::to_writer_pretty(&mut *out, &schema)?;

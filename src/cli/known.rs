@@ -4,8 +4,9 @@ use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 
 use crate::cli::args::{KnownAction, KnownList, KnownRun, Page};
+use crate::cli::failure::Failure;
 use crate::cli::task::Task;
-use crate::cli::{Done, print};
+use crate::cli::{Done, Message, print};
 use crate::output::{columns, visible};
 use crate::project::KnownEntry;
 
@@ -64,18 +65,16 @@ fn line(entry: &KnownEntry) -> String {
     format!("{}:{item} {} ({})", entry.file, entry.message, entry.rule)
 }
 
-fn task(run: &KnownRun) -> Result<(Task, PathBuf), crate::cli::failure::Failure> {
+fn task(run: &KnownRun) -> Result<(Task, PathBuf), Failure> {
     let paths = if run.paths.is_empty() { vec![PathBuf::from(".")] } else { run.paths.clone() };
     let task = Task::of(&paths)?;
     if task.parts.len() > 1 {
-        return Err("these files belong to several libraries; name files of one library".to_owned().into());
+        return Err(Message::SeveralLibraries { instead: "name files of one library" }.into());
     }
     let path = named(&task, run.known.as_deref())?;
     Ok((task, path))
 }
 
-fn named(task: &Task, typed: Option<&Path>) -> Result<PathBuf, String> {
-    task.first().known(typed).ok_or_else(|| {
-        "no list of known findings; name it with --known FILE, or write `known = \"FILE\"` in headlap.toml".to_owned()
-    })
+fn named(task: &Task, typed: Option<&Path>) -> Result<PathBuf, Failure> {
+    Ok(task.first().known(typed).ok_or(Message::NoKnownList)?)
 }

@@ -16,6 +16,7 @@ mod generate;
 mod known;
 mod lsp;
 mod materials;
+mod message;
 mod print;
 mod review;
 mod rules;
@@ -33,6 +34,7 @@ use clap::Parser;
 
 use crate::cli::args::{Args, Command, Page};
 use crate::cli::failure::Failure;
+pub use crate::cli::message::Message;
 
 /// Runs the command that was typed. 0: nothing at or above the failing level; 1: findings; 2: it could not be done.
 pub fn main() -> ExitCode {
@@ -45,13 +47,12 @@ pub fn main() -> ExitCode {
     });
     // Threads that cannot be had would fail in the midst of the work.
     if let Err(error) = rayon::ThreadPoolBuilder::new().build_global() {
-        return Failure::Told(format!("threads cannot be started: {error}")).tell(&args.page);
+        return Failure::from(Message::NoThreads { why: &error.to_string() }).tell(&args.page);
     }
     let page = args.page;
     let promised = stale::of(&args.command);
     let done = std::panic::catch_unwind(AssertUnwindSafe(|| run(args.command, &page)));
-    let failed = "headlap failed, so nothing was checked; report this with the output of `headlap --version`";
-    done.unwrap_or_else(|_| Err(failed.to_owned().into())).unwrap_or_else(|failure| {
+    done.unwrap_or_else(|_| Err(Message::Crashed.into())).unwrap_or_else(|failure| {
         stale::replace(&promised, &failure);
         failure.tell(&page)
     })

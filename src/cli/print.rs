@@ -3,6 +3,7 @@
 use std::io::{self, BufWriter, ErrorKind, IsTerminal, Write};
 use std::process::ExitCode;
 
+use crate::cli::Message;
 use crate::cli::args::{Color, Page};
 use crate::cli::failure::Failure;
 use crate::finding::Finding;
@@ -53,8 +54,7 @@ pub fn named<'a>(wanted: &[String], known: impl Iterator<Item = &'a str> + Clone
     let Some(name) = wanted.iter().find(|name| known.clone().all(|other| other != name.as_str())) else {
         return Ok(());
     };
-    let near = nearest(name, known).map_or(String::new(), |near| format!("; did you mean {near}?"));
-    Err(format!("--only {name}: no detail or assembly has this name{near}").into())
+    Err(Message::NoneToShow { name, near: nearest(name, known) }.into())
 }
 
 /// What unread text means for a command that shows facts.

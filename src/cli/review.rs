@@ -8,7 +8,7 @@ use std::process::ExitCode;
 use crate::cli::args::{Accepted, Format, Page, Review};
 use crate::cli::failure::Failure;
 use crate::cli::task::{Keep, Task, today};
-use crate::cli::{Done, chosen, explain, fix, print, stale, watch};
+use crate::cli::{Done, Message, chosen, explain, fix, print, stale, watch};
 use crate::finding::{Finding, Level};
 use crate::output::{self, Look};
 use crate::project;
@@ -17,22 +17,18 @@ use crate::rules::Pack;
 
 pub fn run(review: Review, page: &Page) -> Done {
     if review.fix && review.paths.iter().any(|path| path == Path::new("-")) {
-        return Err("--fix takes files, not `-`".to_owned().into());
+        return Err(Message::FixOfPipe.into());
     }
     if review.write_known.is_some() && review.filter.narrows() {
-        return Err("--write-known lists the whole review; to list a part, use `headlap known add --rule ID`"
-            .to_owned()
-            .into());
+        return Err(Message::WriteKnownOfPart.into());
     }
     if review.out.len() > review.format.len() {
-        return Err("there are more --out options than --format options; each file needs its own format"
-            .to_owned()
-            .into());
+        return Err(Message::MoreOutsThanFormats.into());
     }
     let files = review.out.iter().map(|out| !project::is_standard_output(out)).chain(repeat(false));
     let printed = || review.format.iter().zip(files.clone()).filter(|(_, file)| !file).map(|(format, _)| format);
     if printed().count() > 1 && printed().any(|format| format.is_for_programs()) {
-        return Err("several formats cannot share standard output; give each its own --out".to_owned().into());
+        return Err(Message::FormatsShareOutput.into());
     }
     if let Some(file) = &review.explain_config {
         return explain::run(file, review.fail_on.as_deref(), review.known.as_deref());
@@ -55,7 +51,7 @@ fn reviewed(review: &Review, page: &Page) -> Done {
     let Some(task) = chosen::task(review)? else {
         print::aside("there was no file to check");
         if review.require_files {
-            return Err("--require-files: nothing was checked".to_owned().into());
+            return Err(Message::NothingChecked.into());
         }
         let (run, pack) = (Run::default(), Pack::default());
         write_all(review, &Written { run: &run, pack: &pack, fail_on: Some(Level::Error) }, page, true)?;
@@ -145,7 +141,7 @@ fn write_all(review: &Review, written: &Written<'_>, page: &Page, files_only: bo
 
 fn write_known(list: &Path, task: &Task, runs: Vec<Run>, page: &Page) -> Done {
     let [part] = &task.parts[..] else {
-        return Err("these files belong to several libraries; write one list for each library".to_owned().into());
+        return Err(Message::SeveralLibraries { instead: "write one list for each library" }.into());
     };
     let run = Run::together(runs);
     let count = task.known_in(part, list).write(&run.report)?;

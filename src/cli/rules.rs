@@ -4,8 +4,9 @@ use std::path::PathBuf;
 use std::process::ExitCode;
 
 use crate::cli::args::{Page, RuleSet, Rules, RulesAction};
+use crate::cli::failure::Failure;
 use crate::cli::task::today;
-use crate::cli::{Done, book, print};
+use crate::cli::{Done, Message, book, print};
 use crate::facts::vocabulary::Kind;
 use crate::finding::{PAGES, page};
 use crate::output;
@@ -33,7 +34,9 @@ pub fn run(rules: Rules, typed: &Page) -> Done {
             let words = Kind::ALL.map(Kind::word);
             let named = kind.iter().map(|word| {
                 let all = format!("the kinds are {}", words.join(", "));
-                Kind::from_word(word).ok_or_else(|| unknown("kind of thing", word, words, &all))
+                let near = nearest(word, words);
+                Kind::from_word(word)
+                    .ok_or_else(|| Failure::from(Message::NoSuch { what: "kind of thing", word, near, all: &all }))
             });
             let mut kinds = named.collect::<Result<Vec<_>, _>>()?;
             if kinds.is_empty() {
@@ -54,7 +57,8 @@ pub fn show(id: &str, set: &RuleSet, typed: &Page) -> Done {
         print::out(|out| output::text_page(page, look, out))?;
     } else {
         let ids = pack.rules.iter().map(|rule| &*rule.id).chain(PAGES.iter().map(|page| page.id));
-        return Err(unknown("rule", id, ids, "`headlap rules list` lists them all").into());
+        let all = "`headlap rules list` lists them all";
+        return Err(Message::NoSuch { what: "rule", word: id, near: nearest(id, ids), all }.into());
     }
     Ok(ExitCode::SUCCESS)
 }
@@ -84,7 +88,7 @@ fn test(paths: Vec<PathBuf>, page: &Page) -> Done {
 }
 
 /// The built-in rules with those of the project around the working folder, or with the files that were named.
-fn load(set: &RuleSet) -> Result<Pack, crate::cli::failure::Failure> {
+fn load(set: &RuleSet) -> Result<Pack, Failure> {
     let working = project::working()?;
     if set.rules.is_empty() {
         return Ok(project::open(&working, &working)?.pack);
@@ -92,15 +96,7 @@ fn load(set: &RuleSet) -> Result<Pack, crate::cli::failure::Failure> {
     let mut files = Vec::new();
     for path in &set.rules {
         let found = project::rule_files(&project::plain(path, &working));
-        files.extend(found.map_err(|why| format!("{}: {why}", path.display()))?);
+        files.extend(found.map_err(|why| Failure::from(Message::Unreadable { path, why: &why }))?);
     }
     Ok(project::rules(&files, &working)?)
-}
-
-/// `there is no rule "shrt-head-lap"; did you mean "short-head-lap"?`
-fn unknown<'a>(what: &str, word: &str, known: impl IntoIterator<Item = &'a str>, or: &str) -> String {
-    match nearest(word, known) {
-        Some(near) => format!("there is no {what} \"{word}\"; did you mean \"{near}\"?"),
-        None => format!("there is no {what} \"{word}\"; {or}"),
-    }
 }

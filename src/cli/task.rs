@@ -6,7 +6,7 @@ use std::sync::Mutex;
 use std::time::{Duration, Instant, SystemTime};
 
 use crate::cli::failure::Failure;
-use crate::cli::print;
+use crate::cli::{Message, print};
 use crate::output::words;
 use crate::project::{self, Cache, Home, Known, Project, Walked};
 use crate::review::Run;
@@ -166,14 +166,13 @@ pub fn refuse_none(walked: &Walked, paths: &[PathBuf], done: &str) -> Result<(),
         return Ok(());
     }
     let paths: Vec<String> = paths.iter().map(|path| path.display().to_string()).collect();
-    let left_out = if walked.left_out > 0 { format!("; {}", words::left_out(walked.left_out)) } else { String::new() };
-    Err(format!("there is no *.detail file in {}, so nothing was {done}{left_out}", paths.join(", ")).into())
+    Err(Message::NoDetail { paths: &paths, done, left_out: walked.left_out }.into())
 }
 
 fn walk(paths: &[PathBuf], working: &Path) -> Result<Walked, Failure> {
     let walked = project::walk(paths, working);
     match walked.missing.first() {
-        Some(missing) => Err(format!("there is no such file or folder: {}", missing.display()).into()),
+        Some(path) => Err(Message::NoPath { path }.into()),
         None => Ok(walked),
     }
 }

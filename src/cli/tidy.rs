@@ -1,13 +1,13 @@
 //! `headlap tidy`: one layout for files.
 
-use std::io::{self, Read};
 use std::path::{Path, PathBuf};
 use std::process::ExitCode;
 use std::sync::Arc;
 
 use crate::cli::args::{Page, Tidy};
+use crate::cli::chosen::input;
 use crate::cli::task::refuse_none;
-use crate::cli::{Done, print};
+use crate::cli::{Done, Message, print};
 use crate::project::{self, Unreadable};
 use crate::report::Report;
 use crate::text::{FileId, Source};
@@ -25,11 +25,7 @@ enum Layout {
 
 pub fn run(args: &Tidy, page: &Page) -> Done {
     if args.paths.iter().any(|path| path == Path::new("-")) {
-        return if args.paths.len() > 1 {
-            Err("`-` has to be the only path: check standard input or files, not both".to_owned().into())
-        } else {
-            piped(args.check, page)
-        };
+        return if args.paths.len() > 1 { Err(Message::PathsBesidePipe.into()) } else { piped(args.check, page) };
     }
     files(&args.paths, args.check, page)
 }
@@ -38,8 +34,8 @@ pub fn run(args: &Tidy, page: &Page) -> Done {
 fn files(paths: &[PathBuf], check: bool, page: &Page) -> Done {
     let working = project::working()?;
     let walked = project::walk(paths, &working);
-    if let Some(missing) = walked.missing.first() {
-        return Err(format!("there is no such file or folder: {}", missing.display()).into());
+    if let Some(path) = walked.missing.first() {
+        return Err(Message::NoPath { path }.into());
     }
     refuse_none(&walked, paths, "looked at")?;
     for (folder, why) in &walked.closed {
@@ -68,10 +64,7 @@ fn files(paths: &[PathBuf], check: bool, page: &Page) -> Done {
 
 /// Formats standard input to standard output; with `check`, only the exit status reports the result.
 fn piped(check: bool, page: &Page) -> Done {
-    let mut bytes = Vec::new();
-    let most = project::LARGEST + 1;
-    io::stdin().lock().take(most).read_to_end(&mut bytes).map_err(|error| format!("standard input: {error}"))?;
-    match layout("standard input", Ok(bytes), page) {
+    match layout("standard input", Ok(input()?), page) {
         Layout::Refused => Ok(code(true, false)),
         Layout::Kept(_) if check => Ok(code(false, false)),
         Layout::New(..) if check => Ok(code(false, true)),

@@ -6,7 +6,7 @@ use crate::facts::AssemblyFacts;
 use crate::facts::layer::{Known, Lack};
 use crate::facts::vapor;
 use crate::model::{AssemblyKind, Control, Controls, MaterialKind};
-use crate::physics::Ventilation;
+use crate::physics::{self, Ventilation};
 
 impl AssemblyFacts {
     /// A layer that insulates between frames. A fill that nothing else of the assembly could carry is one as well: somebody
@@ -146,10 +146,10 @@ impl AssemblyFacts {
     }
 
     fn way(&self, layers: impl Iterator<Item = usize>) -> Known<f64> {
-        let closed = layers.take_while(|i| self.layers[*i].ventilation != Ventilation::Well);
-        let sd: f64 =
-            closed.map(|i| self.layers[i].sd.as_ref().map(|sd| sd.wet).map_err(Lack::clone)).sum::<Known<f64>>()?;
-        Ok(vapor::permeance(sd))
+        physics::drying_permeance(layers.map(|i| {
+            let layer = &self.layers[i];
+            (layer.ventilation, layer.sd.as_ref().map(|sd| sd.wet).map_err(Lack::clone))
+        }))
     }
 
     /// What an assembly of its kind has to control and no layer does. No rain reaches a floor, and below grade a layer against

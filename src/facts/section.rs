@@ -167,7 +167,6 @@ pub fn path(assembly: &Assembly, layers: &[LayerFacts], inner: usize, through: T
             Ok(physics::Layer {
                 resistance: resistance.clone()?,
                 sd: sd.dry,
-                sd_wet: sd.wet,
                 sensitive,
                 ventilation: facts.ventilation,
             })

@@ -6,7 +6,7 @@ use std::sync::Arc;
 
 use crate::text::Span;
 
-pub use page::{PAGES, Page, page};
+pub use page::{Id, PAGES, Page, page};
 
 /// One thing that is wrong, or worth a look, under the words at fault.
 ///
@@ -53,21 +53,6 @@ pub struct Finding {
     /// It stands on the list of findings that were there before the tool was; only new ones fail a run.
     pub listed: bool,
 }
-
-/// The ids of findings that say that some text could not be read or means nothing, so that a part of it was not checked.
-pub const UNREAD: [&str; 11] = [
-    "syntax",
-    "unknown-name",
-    "duplicate-name",
-    "wrong-unit",
-    "empty-extent",
-    "include-failed",
-    "unknown-layer",
-    "too-large",
-    "unreadable",
-    "errors-left-out",
-    "internal-error",
-];
 
 /// How grave a finding is (the words of SARIF). Ordered: a note is the least.
 ///
@@ -186,6 +171,11 @@ pub struct Waived {
     pub until: Option<jiff::civil::Date>,
 }
 
+/// Whether findings of this id say that some text could not be read or means nothing, so that a part of it was not checked.
+pub fn unread(id: &str) -> bool {
+    page(id).is_some_and(|page| page.unread)
+}
+
 impl Level {
     /// The least first.
     pub const ALL: [Level; 3] = [Level::Note, Level::Warning, Level::Error];
@@ -225,12 +215,6 @@ impl Known {
 }
 
 impl Finding {
-    /// A finding that no rule makes: its title and its level stand on its page.
-    pub fn on_page(id: &'static str, span: Span, message: impl Into<String>) -> Finding {
-        let page = page(id).expect("every id has a page");
-        Finding::new(id, page.title, page.level, span, message)
-    }
-
     /// A finding with only the parts that every finding has.
     pub fn new(rule: &str, title: &str, level: Level, span: Span, message: impl Into<String>) -> Finding {
         Finding {
@@ -255,7 +239,7 @@ impl Finding {
 
     /// Some text was not checked. Nobody can accept that: what stands there is not known.
     pub fn unread(&self) -> bool {
-        UNREAD.contains(&&*self.rule)
+        unread(&self.rule)
     }
 
     /// Nobody has accepted it, with a waiver or with the list of known findings.
@@ -300,6 +284,12 @@ impl Finding {
     /// With the names that it is about.
     pub fn about(mut self, subject: impl IntoIterator<Item = Arc<str>>) -> Finding {
         self.subject.extend(subject);
+        self
+    }
+
+    /// With words that would cure it in the place of others.
+    pub fn edit(mut self, span: Span, text: impl Into<String>) -> Finding {
+        self.edits.push(Edit { span, text: text.into() });
         self
     }
 

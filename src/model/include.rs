@@ -1,6 +1,7 @@
 //! Includes: which file each of them means.
 
 use crate::model::builtin::{is_builtin, names};
+use crate::model::message::why;
 use crate::syntax::{Clause, Document, Keyword, unquoted};
 use crate::text::{Source, Span, nearest};
 
@@ -23,13 +24,13 @@ pub(in crate::model) fn includes(document: &Document, source: &Source) -> Vec<In
 
 fn path(include: &str, includer: &str) -> Result<String, String> {
     if include.trim().is_empty() {
-        return Err("it names no file".into());
+        return Err(why::NO_NAME.into());
     }
     if is_builtin(include) {
         return Ok(include.to_owned());
     }
     if include.starts_with('/') || include.contains('\\') || include.contains('\0') || include.get(1..2) == Some(":") {
-        return Err("expected a path from the folder of this file, with `/` between its parts".into());
+        return Err(why::NO_PATH.into());
     }
     let folder = includer.rsplit_once('/').map_or("", |(folder, _)| folder);
     let mut parts: Vec<&str> = Vec::new();

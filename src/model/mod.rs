@@ -8,6 +8,7 @@ mod include;
 mod kind;
 mod library;
 mod material;
+mod message;
 mod reach;
 mod resolve;
 mod shelf;
@@ -25,6 +26,8 @@ pub use detail::{
 pub use kind::{Control, Controls, MaterialKind};
 pub use library::{Library, Names, Need, Set};
 pub use material::{Material, VaporUnit, VaporValue};
+pub use message::{Message, Use};
+pub use resolve::ItemKind;
 pub use shelf::{Fetch, Fragment, Reading, Shelf};
 pub use waiver::Waiver;
 pub use words::{DetailKind, Words};

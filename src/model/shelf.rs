@@ -6,12 +6,13 @@ use foldhash::{HashMap, HashSet};
 
 use crate::finding::Finding;
 use crate::model::builtin::builtin;
-use crate::model::include::{Include, includes, near_builtin};
+use crate::model::include::{Include, includes};
 use crate::model::library::Twice;
+use crate::model::message::why;
 use crate::model::reach::{Reach, reach};
 use crate::model::resolve::{self, ItemKind, Voice, defines};
-use crate::model::{Library, Name, Names, Words};
-use crate::syntax::{self, Document, Problem, Problems};
+use crate::model::{Library, Message, Name, Names, Words};
+use crate::syntax::{self, Document, Problems};
 use crate::text::{FileId, Source, Span};
 
 /// Gives the text of an included file by its path (the includer's folder and the include put together, `..` resolved),
@@ -139,21 +140,12 @@ impl<'a> Shelf<'a> {
         for include in includes {
             match self.follow(include, &mut seen, &mut tree.texts, &mut tree.whole) {
                 Ok(leads_back) if !leads_back.contains(name) => {}
-                Ok(_) => problems.add(
-                    Problem::IncludeFailed,
-                    Problem::IncludeFailed
-                        .at(include.span, "circular include: it leads back to this file")
-                        .fix("Move what both files need into a third file, and include that file in both."),
-                ),
+                Ok(_) => problems.add(Message::CircularInclude.at(include.span)),
                 Err(why) => {
                     tree.whole = false;
                     tree.lost = Some(include.span);
-                    let mut finding =
-                        Problem::IncludeFailed.at(include.span, format!("this cannot be included: {why}"));
-                    if let Some(close) = include.path.as_ref().ok().and_then(|path| near_builtin(path)) {
-                        finding = finding.fix(format!("The built-in library is called \"{close}\"."));
-                    }
-                    problems.add(Problem::IncludeFailed, finding);
+                    let path = include.path.as_deref().ok();
+                    problems.add(Message::FailedInclude { why: &why, path }.at(include.span));
                 }
             }
         }
@@ -176,7 +168,7 @@ impl<'a> Shelf<'a> {
         }
         let first = self.keep(&path)?;
         if self.reach(&first).deep > DEEPEST {
-            return Err(format!("its includes are circular or more than {DEEPEST} files deep"));
+            return Err(why::too_deep(DEEPEST));
         }
         let mut met: HashSet<FileId> = tree.iter().map(|kept| kept.source.id).collect();
         if !met.insert(first.source.id) {
@@ -368,15 +360,9 @@ impl<'a> Shelf<'a> {
             let find =
                 || includes.iter().zip(&brought).rfind(|(_, tree)| tree.contains(&file)).map(|(include, _)| include);
             let Some(include) = *bringer.entry(file).or_insert_with(find) else { continue };
-            problems.add(
-                Problem::DuplicateName,
-                Problem::DuplicateName
-                    .at(include.span, format!("the included files define the {} `{}` twice", twice.kind, twice.name))
-                    .about([twice.name.clone()])
-                    .related(twice.first, "here is the first one")
-                    .related(twice.second, "here is the second one")
-                    .fix("Rename one of the two."),
-            );
+            let (phrase, name) = (twice.kind, &twice.name);
+            let message = Message::DuplicateInIncludes { phrase, name, first: twice.first, second: twice.second };
+            problems.add(message.at(include.span));
         }
     }
 }

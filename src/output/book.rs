@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::io::{self, Write};
 
 use crate::facts::vocabulary::Kind;
-use crate::finding::{Finding, Known, PAGES, UNREAD};
+use crate::finding::{Finding, Known, PAGES};
 use crate::output::manual::{by_topic, tables_of};
 use crate::output::words;
 use crate::rules::{Pack, Rule, Table, fields_of};
@@ -153,7 +153,7 @@ pub fn text_page(out: &mut dyn Write) -> io::Result<()> {
     for page in &PAGES {
         writeln!(out, "\n## {}\n\n**{}.** Level: {}.\n\n{}", page.id, page.title, page.level.word(), plain(page.says))?;
         writeln!(out, "\n*To do:* {}", plain(page.fix))?;
-        if UNREAD.contains(&page.id) {
+        if page.unread {
             writeln!(out, "\nIt cannot be waived or put on a list of known findings.")?;
         }
     }

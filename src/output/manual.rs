@@ -6,7 +6,7 @@ use std::io::{self, Write};
 use toml::de::DeTable;
 
 use crate::facts::vocabulary::Kind;
-use crate::finding::{PAGES, Page, UNREAD};
+use crate::finding::{PAGES, Page};
 use crate::output::wrap::wrap;
 use crate::output::{Look, visible, words};
 use crate::rules::{Pack, Rule, Table, fields_of};
@@ -100,7 +100,7 @@ pub fn text_page(page: &Page, look: Look, out: &mut dyn Write) -> io::Result<()>
     for (name, text) in [("Level", page.level.word()), ("Means", page.says), ("To do", page.fix)] {
         writeln!(out, "{}", wrap(text, &format!("  {name:<9} "), look.width))?;
     }
-    if UNREAD.contains(&page.id) {
+    if page.unread {
         let never = "it cannot be waived or put on a list of known findings";
         writeln!(out, "{}", wrap(never, "  Accepted  ", look.width))?;
     }

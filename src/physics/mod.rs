@@ -2,7 +2,7 @@
 //!
 //! Layers run from inside to outside, as in ISO 13788. Months count from 0, January.
 //! A caller builds a [`Slab`] from layers and asks [`profile()`], [`condensation()`], [`drying()`], [`surface_factor`] and
-//! [`drying_paths`] about it; [`resistance`] takes framed layers as they are. A framed wall has two slabs, one between
+//! [`drying_permeance`] about it; [`resistance`] takes framed layers as they are. A framed wall has two slabs, one between
 //! the frames and one through them; [`steel_studs`] has what is published of metal frames.
 //!
 //! | symbol | meaning | unit |
@@ -42,7 +42,7 @@ pub use condensation::{Condensation, Outlook, Plane, condensation};
 pub use design::{DesignPeriod, DryingPeriod, Spell, WetPlane, design_period};
 pub use drying::{Drying, Wetting, drying};
 pub use error::Error;
-pub use paths::{DryingPath, drying_paths};
+pub use paths::drying_permeance;
 pub use profile::{Point, Profile, profile};
 pub use slab::{Layer, Place, Slab, Surfaces, Ventilation};
 pub use steel::steel_studs;

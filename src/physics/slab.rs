@@ -9,17 +9,15 @@ pub struct Layer {
     pub resistance: f64,
     /// sd of the condensation calculation, m: the dry-cup value, unless the method at hand wants another.
     pub sd: f64,
-    /// sd by wet cup, m, for drying paths.
-    pub sd_wet: f64,
     /// It suffers from moisture.
     pub sensitive: bool,
     pub ventilation: Ventilation,
 }
 
 impl Layer {
-    /// A layer without ventilation that bears moisture; `resistance` in m2 K/W, `sd` in m wet and dry.
+    /// A layer without ventilation that bears moisture; `resistance` in m2 K/W, `sd` in m.
     pub fn new(resistance: f64, sd: f64) -> Layer {
-        Layer { resistance, sd, sd_wet: sd, sensitive: false, ventilation: Ventilation::None }
+        Layer { resistance, sd, sensitive: false, ventilation: Ventilation::None }
     }
 }
 
@@ -128,7 +126,7 @@ impl Slab {
             if halved == Some(layer) { n.next_multiple_of(2) } else { n }
         };
         for (i, layer) in layers.iter().enumerate() {
-            for (quantity, value) in [("R", layer.resistance), ("sd", layer.sd), ("wet-cup sd", layer.sd_wet)] {
+            for (quantity, value) in [("R", layer.resistance), ("sd", layer.sd)] {
                 if !(value.is_finite() && value >= 0.0) {
                     return Err(Error::BadLayer { layer: i, quantity, value });
                 }

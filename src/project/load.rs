@@ -7,7 +7,7 @@ use std::sync::Arc;
 use crate::finding::Finding;
 use crate::project::Unsaved;
 use crate::project::shown::shown;
-use crate::settings::{Config, NAME, of, refusal};
+use crate::settings::{Config, Message, NAME, of};
 use crate::text::{FileId, Source, Span};
 
 /// The nearest `headlap.toml` in a folder or above it, whatever it is: one that cannot be read is told of, not passed over.
@@ -23,13 +23,12 @@ pub fn load(path: &Path, id: FileId, working: &Path, unsaved: &Unsaved) -> Resul
     let name = shown(path, working);
     if leads_out(path) {
         let source = Arc::new(Source::new(id, name.as_str(), ""));
-        let why = format!("{name} is a link to a place outside the library's folder");
-        return Err((source, vec![refusal(Span::new(id, 0, 0), why)]));
+        return Err((source, vec![Message::LinkOutside { path: &name }.at(Span::new(id, 0, 0))]));
     }
     let text = unsaved.read(path).map_err(|unreadable| {
         let source = Arc::new(Source::new(id, name.as_str(), unreadable.text.as_str()));
         let span = Span::new(id, unreadable.at.start, unreadable.at.end);
-        (source, vec![refusal(span, format!("{name}: {}", unreadable.why))])
+        (source, vec![Message::Unreadable { path: &name, why: &unreadable.why }.at(span)])
     })?;
     let source = Arc::new(Source::new(id, name, text));
     let root = path.parent().unwrap_or(working).to_path_buf();

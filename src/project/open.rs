@@ -11,7 +11,7 @@ use crate::project::shown::{plain, shown};
 use crate::project::{Unreadable, Unsaved, rule_files};
 use crate::report::{Off, Report};
 use crate::rules::{Pack, stock_sources};
-use crate::settings::{Config, climate, packs, refusal};
+use crate::settings::{Config, Message, climate, packs};
 use crate::text::{FileId, Source, Span};
 
 /// What a review needs to know besides the files themselves.
@@ -62,9 +62,8 @@ pub fn open_over(home: &Home, working: &Path, unsaved: &Unsaved) -> Result<Proje
     let inside = |path: &Path, span: Span| match real(path).starts_with(&root) {
         true => Ok(()),
         false => {
-            let message = format!("{} is outside the library's folder", shown(path, working));
-            let fix = "Keep it in the library, or move headlap.toml to a folder above both.";
-            Err(told(vec![refusal(span, message).fix(fix)], [config.source.clone()]))
+            let outside = Message::Outside { path: &shown(path, working) };
+            Err(told(vec![outside.at(span)], [config.source.clone()]))
         }
     };
     let climates = config.climate.iter().filter(|(name, _)| name.ends_with(".detail"));
@@ -79,20 +78,21 @@ pub fn open_over(home: &Home, working: &Path, unsaved: &Unsaved) -> Result<Proje
                 paths.extend(found);
             }
             Err(why) => {
-                let finding = refusal(*span, format!("{}: {why}", shown(path, working)));
+                let finding = Message::Unreadable { path: &shown(path, working), why: &why }.at(*span);
                 return Err(told(vec![finding], [config.source.clone()]));
             }
         }
     }
     let own = |name: &str| unsaved.read(&plain(Path::new(name), &config.root)).map_err(|unreadable| unreadable.why);
     let climate = match &config.climate {
-        Some((name, span)) => Some(climate(name, &own).map_err(|why| {
-            told(vec![refusal(*span, format!("this climate cannot be used: {why}"))], [config.source.clone()])
-        })?),
+        Some((name, span)) => Some(
+            climate(name, &own)
+                .map_err(|why| told(vec![Message::NoClimate { why: &why }.at(*span)], [config.source.clone()]))?,
+        ),
         None => None,
     };
     if let Some(folder) = config.folders.iter().find(|folder| !folder.path.is_dir()) {
-        let finding = refusal(folder.span, "there is no such folder");
+        let finding = Message::NoFolder.at(folder.span);
         return Err(told(vec![finding], [config.source.clone()]));
     }
     let firm = sources_of(&paths, working, unsaved)?;
@@ -183,7 +183,8 @@ fn sources_of(paths: &[PathBuf], working: &Path, unsaved: &Unsaved) -> Result<Ve
         match unsaved.read(path) {
             Ok(text) => firm.push(Arc::new(Source::new(id, name, text))),
             Err(Unreadable { why, text, at, .. }) => {
-                let finding = refusal(Span::new(id, at.start, at.end), format!("{name}: {why}"));
+                let span = Span::new(id, at.start, at.end);
+                let finding = Message::Unreadable { path: &name, why: &why }.at(span);
                 return Err(told(vec![finding], [Arc::new(Source::new(id, name, text))]));
             }
         }

@@ -9,9 +9,8 @@ use jiff::civil::Date;
 use crate::model::Shelf;
 use crate::project::shown::plain;
 use crate::project::texts::Texts;
-use crate::project::{Cache, Found, Project, Unreadable, Walked, look, read_known};
+use crate::project::{Cache, Found, Message, Project, Unreadable, Walked, look, read_known};
 use crate::review::{Files, Given, Outcome, Reviewer, Run, run};
-use crate::syntax::Problem;
 use crate::text::{FileId, Source, Span};
 
 /// How a review is to be done.
@@ -95,7 +94,6 @@ pub fn review_from(task: &Review<'_>, first: u32) -> Run {
 
 fn refused(found: &Found, id: FileId, unreadable: Unreadable) -> Given {
     let span = Span::new(id, unreadable.at.start, unreadable.at.end);
-    let mut finding = Problem::Unreadable.at(span, format!("this file could not be checked: {}", unreadable.why));
-    finding.fix = unreadable.fix;
+    let finding = Message::Unreadable { why: &unreadable.why, fix: unreadable.fix.as_deref() }.at(span);
     Given::Unreadable(Arc::new(Source::new(id, &*found.name, unreadable.text)), finding)
 }

@@ -5,15 +5,13 @@ use std::sync::{Arc, RwLock};
 use foldhash::HashMap;
 use jiff::civil::Date;
 
-use crate::facts::face::Excess;
 use crate::facts::vocabulary::{Item, Kind};
 use crate::facts::{AssemblyFacts, DetailFacts, FileFacts, WaiverFact};
-use crate::finding::Finding;
+use crate::finding::{Finding, Id};
 use crate::model::{Assembly, Library, Name, Reading, Shelf, Waiver, is_builtin};
 use crate::report::Checked;
-use crate::review::Outcome;
+use crate::review::{Message, Outcome};
 use crate::rules::{self, Pack};
-use crate::syntax::Problem;
 use crate::text::{Source, Span};
 
 /// Takes note of what came of a text.
@@ -158,24 +156,14 @@ impl<'a> Reviewer<'a> {
 
 fn too_large(facts: &DetailFacts) -> Option<Finding> {
     let excess = facts.too_large?;
-    let what = match excess.what {
-        Excess::Pieces => "pieces",
-        Excess::Cells => "places where some edge cuts the face",
-        Excess::Stacked => "pieces lying over each other, counted at every place",
-        Excess::Steps | Excess::Trail => "steps of work",
-    };
-    let message = format!(
-        "this detail is too large to check: it has more than {} {what}, so none of its laps were checked",
-        excess.limit
-    );
-    let finding = Problem::TooLarge.at(facts.detail.name_span, message);
-    Some(finding.item(Some(facts.detail.name.clone())).fix("Split it into details of one interface each."))
+    let finding = Message::DetailTooLarge { excess }.at(facts.detail.name_span);
+    Some(finding.item(Some(facts.detail.name.clone())))
 }
 
 /// A property that is missing in a library file is told where this file uses the material: that is where its author
 /// looks, and the library may be one that ships with the tool.
 fn bring_home(finding: &mut Finding, facts: &FileFacts, source: &Source, included: &[Arc<Source>]) {
-    if finding.span.file == source.id || &*finding.rule != Problem::MissingProperty.id() {
+    if finding.span.file == source.id || &*finding.rule != Id::MissingProperty.word() {
         return;
     }
     let Some(name) = finding.subject.first() else { return };

@@ -2,12 +2,14 @@
 
 mod check;
 mod example;
+mod message;
 mod need;
 mod outcome;
 mod run;
 
 pub use check::Reviewer;
 pub use example::{review_alone, review_text};
+pub use message::Message;
 pub use need::Interface;
 pub use outcome::Outcome;
 pub use run::{Files, Given, Run, run};

@@ -12,9 +12,8 @@ use crate::finding::Finding;
 use crate::model::is_builtin;
 use crate::report::{Checked, Report};
 use crate::review::need::{self, Interface};
-use crate::review::{Outcome, Reviewer};
+use crate::review::{Message, Outcome, Reviewer};
 use crate::rules;
-use crate::syntax::Problem;
 use crate::text::{Source, Span};
 use crate::threads;
 
@@ -133,10 +132,8 @@ fn outcome(reviewer: &Reviewer<'_>, given: Given, keep: bool) -> Outcome {
             };
             // One file must not take the others along. What it touched besides itself is only ever added to.
             std::panic::catch_unwind(AssertUnwindSafe(review)).unwrap_or_else(|_| {
-                let message = "headlap failed while it checked this file; nothing in it was checked";
-                let finding = Problem::Internal.at(Span::new(source.id, 0, 0), message);
-                let fix = "Report this file, or the smallest part of it that still fails, with the output of `headlap --version`.";
-                Outcome::unreadable(source.clone(), finding.fix(fix))
+                let finding = Message::Failed.at(Span::new(source.id, 0, 0));
+                Outcome::unreadable(source.clone(), finding)
             })
         }
     }

@@ -5,7 +5,7 @@ use std::cell::Cell;
 use crate::facts::vocabulary::{Item, Kind, Missing, Value};
 use crate::finding::{Finding, Step};
 use crate::rules::expression::{Code, Env, Memo, Truth, cause, truth_of_parts, value};
-use crate::rules::{Pack, Rule};
+use crate::rules::{Message, Pack, Rule};
 
 /// What the rules of a pack say of things. A finding for each thing that fails a rule, in no order, those of one cause not
 /// yet gathered; where a rule would have needed a property that a material does not give, one `missing-property` note for
@@ -74,13 +74,7 @@ const MOST_STEPS: u64 = 20_000_000;
 
 fn too_large(item: Item<'_>, rule: &str) -> Finding {
     let span = item.detail().map_or(item.span(), |facts| facts.detail.name_span);
-    let message = format!(
-        "the rules take more than {} million steps here, so {rule} and other rules were not applied to every {}",
-        MOST_STEPS / 1_000_000,
-        item.kind().word()
-    );
-    let fix = "Split it into details of one interface each, or use fewer lists within lists in rules of your own.";
-    Finding::on_page("too-large", span, message).item(item.home()).fix(fix)
+    Message::TooManySteps { rule, kind: item.kind(), most: MOST_STEPS }.at(span).item(item.home())
 }
 
 /// Whether two things are of one kind and lie in one detail.
@@ -166,10 +160,5 @@ fn note<'a>(cause: Option<Missing<'a>>, missing: &mut Vec<Missing<'a>>) {
 
 fn missing_property(missing: &Missing<'_>) -> Finding {
     let Missing { of, property } = missing;
-    let (name, word) = (of.name(), of.word());
-    let message = format!("{name} does not state its {}, so rules that need it are silent", property.replace('-', " "));
-    Finding::on_page("missing-property", of.name_span(), message)
-        .item(Some(name.clone()))
-        .about([name.clone()])
-        .fix(format!("Add `{property}` to the {word} {name}."))
+    Message::MissingProperty { name: of.name(), word: of.word(), property }.at(of.name_span())
 }

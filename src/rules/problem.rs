@@ -7,7 +7,7 @@ use crate::text::Span;
 pub type Refusal = Box<Finding>;
 
 pub fn problem(id: &'static str, span: Span, message: impl Into<String>) -> Finding {
-    Finding::on_page(id, span, message)
+    crate::finding::Id::from_word(id).expect("every id has a page").at(span, message)
 }
 
 pub fn refusal(id: &'static str, span: Span, message: impl Into<String>) -> Refusal {

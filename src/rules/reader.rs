@@ -28,17 +28,8 @@ impl<'s> Reader<'s> {
         (reader, table)
     }
 
-    /// A range that the TOML reader gave, on character boundaries and inside of the text.
     pub fn span(&self, range: std::ops::Range<usize>) -> Span {
-        let text = &self.source.text;
-        let (mut start, mut end) = (range.start.min(text.len()), range.end.min(text.len()));
-        while !text.is_char_boundary(start) {
-            start -= 1;
-        }
-        while !text.is_char_boundary(end) {
-            end += 1;
-        }
-        Span::new(self.source.id, start, end.max(start))
+        self.source.span(range)
     }
 
     pub fn refuse(&mut self, id: &'static str, span: Span, message: impl Into<String>) {

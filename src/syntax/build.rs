@@ -9,7 +9,8 @@ use crate::syntax::document::{Clause, Extent, Hold, Keyword, Names, Part, Statem
 use crate::syntax::form::Form;
 use crate::syntax::grammar::Rule;
 use crate::syntax::measure::{self, Want, measure, want_of};
-use crate::syntax::problem::{Problem, Problems, short};
+use crate::syntax::message::Message;
+use crate::syntax::problem::Problems;
 use crate::text::{FileId, Span};
 
 /// A statement while it is read.
@@ -58,8 +59,9 @@ impl<'a> Draft<'a> {
         Span::new(self.file, start, end)
     }
 
-    pub fn refuse(&mut self, problem: Problem, span: Span, message: String) {
-        self.problems.add(problem, problem.at(span, message));
+    /// Reports what is wrong, so that the statement is not taken for what its author meant.
+    pub fn refuse(&mut self, span: Span, message: Message<'_>) {
+        self.problems.add(message.at(span));
         self.doubtful = true;
     }
 
@@ -131,12 +133,7 @@ impl<'a> Draft<'a> {
         // The place of a fold has a fixed position, so it is not a clause that could be repeated.
         let free = self.form.clauses.contains(&slot);
         if free && self.met.has(slot) && !slot.repeats() {
-            let message = match slot {
-                Slot::Title => "this statement already has a title".to_owned(),
-                Slot::Thickness => "this layer already has a thickness".to_owned(),
-                slot => format!("duplicate `{}` in this statement", slot.word().unwrap_or_default()),
-            };
-            self.refuse(Problem::Syntax, span, message);
+            self.refuse(span, Message::DuplicateClause { slot });
             return;
         }
         if free {
@@ -206,34 +203,17 @@ impl<'a> Draft<'a> {
         if let (Some(low), Some(high)) = (extent.low, extent.high)
             && !wide(low, high)
         {
-            self.refuse_extent(low, high, span);
+            self.refuse(span, Message::EmptyExtent { low, high });
             return None;
         }
         Some(extent)
     }
 
-    /// Reports an extent without size.
-    pub fn refuse_extent(&mut self, low: Quantity, high: Quantity, span: Span) {
-        let turned = low.si > high.si;
-        let message = if turned {
-            format!("this extent runs backward, from {low} to {high}")
-        } else {
-            format!("this extent runs from {low} to {high}, so it is empty")
-        };
-        let finding = Problem::EmptyExtent.at(span, message);
-        let finding = match turned {
-            true => finding.fix(format!("Write the smaller number first: {high} to {low}.")),
-            false => finding.fix("Write where it begins and where it ends."),
-        };
-        self.problems.add(Problem::EmptyExtent, finding);
-        self.doubtful = true;
-    }
-
     pub fn quantity(&mut self, span: Span, want: &Want) -> Option<Quantity> {
         match measure(&self.text[span.range()], span, want) {
             Ok(quantity) => Some(quantity),
-            Err((problem, finding)) => {
-                self.problems.add(problem, *finding);
+            Err(message) => {
+                self.problems.add(message.at(span));
                 self.doubtful = true;
                 None
             }
@@ -243,7 +223,7 @@ impl<'a> Draft<'a> {
     fn class(&mut self, span: Span) {
         match self.text[span.range()].parse() {
             Ok(class @ 1..=5) => self.clauses.push(Part { slot: None, clause: Clause::Class(class), span }),
-            _ => self.refuse(Problem::WrongUnit, span, "humidity classes run from 1 to 5 (ISO 13788)".to_owned()),
+            _ => self.refuse(span, Message::NoHumidityClass),
         }
     }
 
@@ -254,11 +234,7 @@ impl<'a> Draft<'a> {
         match words.parse::<Date>() {
             Ok(date) if plain => Some(date),
             _ => {
-                self.refuse(
-                    Problem::Syntax,
-                    span,
-                    format!("`{}` is not a date; expected year, month and day such as `2027-03-31`", short(words)),
-                );
+                self.refuse(span, Message::NotADate { words });
                 None
             }
         }

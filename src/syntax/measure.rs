@@ -2,10 +2,9 @@
 
 use std::borrow::Cow;
 
-use crate::finding::{Edit, Finding};
 use crate::quantity::{Dimension, NumberError, Quantity, UNITS, parse_quantity, unit_named, units_of};
 use crate::syntax::document::Keyword;
-use crate::syntax::problem::{Problem, short};
+use crate::syntax::message::{Close, Message};
 use crate::text::{Span, only_nearest};
 
 /// What a place asks for. Limits are in SI, both included.
@@ -94,44 +93,27 @@ pub fn want_of(keyword: Keyword) -> &'static Want {
 /// Reads words as a quantity of the kind that is expected at this place.
 ///
 /// # Errors
-/// `wrong-unit` for a wrong dimension, a number without its unit, an unknown unit or a number out of range;
-/// `syntax` for words that are not a number.
-pub fn measure(words: &str, span: Span, want: &Want) -> Result<Quantity, (Problem, Box<Finding>)> {
-    let shown_words = short(words);
-    let refuse = |problem: Problem, message: String| Err((problem, Box::new(problem.at(span, message))));
-    let quantity = match parse_quantity(&apart(words)) {
-        Ok(quantity) => quantity,
-        Err(NumberError::NotANumber) if words.contains(',') => {
-            let message =
-                format!("`{shown_words}` has a comma; expected a decimal point, and no separator between thousands");
-            return refuse(Problem::Syntax, message);
+/// For words that are not a number, a number without its unit, a unit that is unknown or of another kind, and a number that is
+/// out of range.
+pub fn measure<'a>(words: &'a str, span: Span, want: &'a Want) -> Result<Quantity, Box<Message<'a>>> {
+    let quantity = parse_quantity(&apart(words)).map_err(|error| match error {
+        NumberError::NotANumber if words.contains(',') => Message::DecimalComma { words },
+        NumberError::NotANumber => Message::NotANumber { words, want, habit: habit(words, "") },
+        NumberError::OutOfRange => Message::OutOfRange { words, range: None },
+        NumberError::UnknownUnit(unit) => {
+            let start = words.rfind(&unit).unwrap_or(0);
+            let unit = words.get(start..start + unit.len()).unwrap_or(words);
+            let from = span.start as usize + start;
+            let span = Span::new(span.file, from, from + unit.len());
+            Message::UnknownUnit { unit, want, close: near(unit, want).map(|word| Close { word, span }) }
         }
-        Err(NumberError::NotANumber) => {
-            let message = format!("`{shown_words}` is not a number; expected {}", want.phrase);
-            let mut finding = Problem::Syntax.at(span, message);
-            finding.fix = habit(words, "").map(str::to_owned);
-            return Err((Problem::Syntax, Box::new(finding)));
-        }
-        Err(NumberError::OutOfRange) => {
-            return refuse(Problem::WrongUnit, format!("`{shown_words}` is out of range"));
-        }
-        Err(NumberError::UnknownUnit(unit)) => {
-            return Err((Problem::WrongUnit, Box::new(unknown_unit(words, &unit, span, want))));
-        }
-    };
-    if !want.dimensions.contains(&quantity.dimension()) {
-        let bare = quantity.dimension() == Number;
-        let message = if bare {
-            format!("`{shown_words}` has no unit; expected {}", want.phrase)
-        } else {
-            format!("`{shown_words}` is {}; expected {}", quantity.dimension().phrase(), want.phrase)
-        };
-        let mut finding = Problem::WrongUnit.at(span, message);
-        finding.fix = units(want);
-        return Err((Problem::WrongUnit, Box::new(finding)));
+    })?;
+    let dimension = quantity.dimension();
+    if !want.dimensions.contains(&dimension) {
+        return Err(Message::WrongDimension { words, dimension, want }.into());
     }
     if !(want.least..=want.most).contains(&quantity.si) {
-        return refuse(Problem::WrongUnit, format!("`{shown_words}` is out of range; expected {}", want.range));
+        return Err(Message::OutOfRange { words, range: Some(want.range) }.into());
     }
     Ok(quantity)
 }
@@ -151,24 +133,36 @@ fn shown(symbol: &&str) -> bool {
     !matches!(*symbol, "" | "slope" | "day" | "perms")
 }
 
-fn units(want: &Want) -> Option<String> {
-    let symbols = want.dimensions.iter().flat_map(|d| units_of(*d)).map(|u| u.symbol).filter(shown);
-    let units: Vec<String> = symbols.map(|u| format!("`{u}`")).collect();
-    (!units.is_empty()).then(|| format!("Write the number with one of the units {}.", units.join(", ")))
+/// The units that can be written at a place.
+pub fn units(want: &Want) -> impl Iterator<Item = &'static str> {
+    want.dimensions.iter().flat_map(|dimension| units_of(*dimension)).map(|unit| unit.symbol).filter(shown)
 }
 
-/// How to write what drawings show with special signs, such as `1'-6"`; `after` is the text that follows the words.
-pub fn habit(words: &str, after: &str) -> Option<&'static str> {
+/// How drawings show numbers, and the language does not.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Habit {
+    /// `1'-6"`
+    FeetAndInches,
+    /// `½`
+    FractionSign,
+    /// A dash, or a blank after the minus.
+    Minus,
+    /// `1 1/2`
+    MixedNumber,
+}
+
+/// The habit that words show; `after` is the text that follows them.
+pub fn habit(words: &str, after: &str) -> Option<Habit> {
     let sign = |c: char| matches!(c, '\'' | '"' | '\u{2018}' | '\u{2019}' | '\u{201d}' | '\u{2032}' | '\u{2033}');
     let minus = |c: char| matches!(c, '-' | '\u{2012}'..='\u{2014}' | '\u{2212}');
     if words.contains(sign) || after.starts_with(sign) {
-        Some("Write feet and inches as `1 ft 6 in`.")
+        Some(Habit::FeetAndInches)
     } else if words.contains(|c: char| matches!(c, '¼' | '½' | '¾' | '\u{2150}'..='\u{215e}')) {
-        Some("Write a fraction with a slash: `1-1/2`.")
+        Some(Habit::FractionSign)
     } else if words.strip_prefix(minus).is_some_and(|number| number.is_empty() || !words.starts_with('-')) {
-        Some("Write a minus as `-`, with no space before the number: `-25`.")
+        Some(Habit::Minus)
     } else if words.split_once('/').is_some_and(|(a, b)| a.parse::<u32>().is_ok() && b.parse::<u32>().is_ok()) {
-        Some("Join a whole number to its fraction: `1-1/2`.")
+        Some(Habit::MixedNumber)
     } else {
         None
     }
@@ -187,26 +181,17 @@ fn in_full(unit: &str) -> Option<&'static str> {
     })
 }
 
-fn unknown_unit(words: &str, unit: &str, span: Span, want: &Want) -> Finding {
-    let start = words.rfind(unit).unwrap_or(0);
-    let place = Span::new(span.file, span.start as usize + start, span.start as usize + start + unit.len());
+/// The unit that was meant, of those that fit.
+fn near(unit: &str, want: &Want) -> Option<&'static str> {
     let fitting: Vec<&str> = want.dimensions.iter().flat_map(|d| units_of(*d)).map(|u| u.symbol).collect();
     let fits = |full: &&str| fitting.contains(full);
     let near = only_nearest(unit, fitting.iter().copied().filter(shown));
-    let close = in_full(unit).filter(fits).or(near).or_else(|| {
+    in_full(unit).filter(fits).or(near).or_else(|| {
         let plain = unit.trim_start_matches('°');
         fitting
             .iter()
             .copied()
             .chain(UNITS.iter().map(|u| u.symbol))
             .find(|u| u.eq_ignore_ascii_case(plain) && !u.is_empty())
-    });
-    let mut finding = Problem::WrongUnit.at(span, format!("`{}` is not a unit; expected {}", short(unit), want.phrase));
-    if let Some(close) = close {
-        finding = finding.fix(format!("Write `{close}`."));
-        finding.edits.push(Edit { span: place, text: close.to_owned() });
-    } else {
-        finding.fix = units(want);
-    }
-    finding
+    })
 }

@@ -1,65 +1,8 @@
-//! The errors of a text, as findings.
+//! The errors of a text, held to a number that somebody can read.
 
-use crate::finding::Finding;
+use crate::finding::{Finding, Id};
+use crate::syntax::message::Message;
 use crate::text::{FileId, Span};
-
-/// What can be wrong with a text: the promised ids.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub enum Problem {
-    Syntax,
-    UnknownName,
-    DuplicateName,
-    WrongUnit,
-    EmptyExtent,
-    IncludeFailed,
-    UnknownLayer,
-    MissingProperty,
-    TooLarge,
-    Unreadable,
-    LeftOut,
-    UnknownRole,
-    Internal,
-}
-
-impl Problem {
-    pub const ALL: [Problem; 13] = [
-        Problem::Syntax,
-        Problem::UnknownName,
-        Problem::DuplicateName,
-        Problem::WrongUnit,
-        Problem::EmptyExtent,
-        Problem::IncludeFailed,
-        Problem::UnknownLayer,
-        Problem::MissingProperty,
-        Problem::TooLarge,
-        Problem::Unreadable,
-        Problem::LeftOut,
-        Problem::UnknownRole,
-        Problem::Internal,
-    ];
-
-    pub fn id(self) -> &'static str {
-        match self {
-            Problem::Syntax => "syntax",
-            Problem::UnknownName => "unknown-name",
-            Problem::DuplicateName => "duplicate-name",
-            Problem::WrongUnit => "wrong-unit",
-            Problem::EmptyExtent => "empty-extent",
-            Problem::IncludeFailed => "include-failed",
-            Problem::UnknownLayer => "unknown-layer",
-            Problem::MissingProperty => "missing-property",
-            Problem::TooLarge => "too-large",
-            Problem::Unreadable => "unreadable",
-            Problem::LeftOut => "errors-left-out",
-            Problem::UnknownRole => "unknown-role",
-            Problem::Internal => "internal-error",
-        }
-    }
-
-    pub fn at(self, span: Span, message: impl Into<String>) -> Finding {
-        Finding::on_page(self.id(), span, message)
-    }
-}
 
 /// The findings of one text, held to a number that somebody can read.
 #[derive(Clone, Debug, Default)]
@@ -67,43 +10,45 @@ pub struct Problems {
     pub list: Vec<Finding>,
     left_out: usize,
     first_left_out: Option<Span>,
-    counts: [usize; Problem::ALL.len()],
+    counts: [usize; Id::ALL.len()],
 }
 
 /// A file with more errors of one kind than this is broken as a whole, or no detail file at all.
 pub const MOST_OF_A_KIND: usize = 50;
 
 impl Problems {
-    /// Keeps a finding, unless there are enough of its kind.
-    pub fn add(&mut self, problem: Problem, finding: Finding) {
-        let count = &mut self.counts[problem as usize];
-        *count += 1;
-        if *count > MOST_OF_A_KIND {
-            self.left_out += 1;
-            self.first_left_out.get_or_insert(finding.span);
+    /// Keeps a finding of a text, unless there are enough of its kind.
+    pub fn add(&mut self, finding: Finding) {
+        let Some(id) = Id::from_word(&finding.rule) else { return self.list.push(finding) };
+        if self.full(id) {
+            self.leave_out(id, finding.span);
         } else {
+            self.counts[id as usize] += 1;
             self.list.push(finding);
         }
     }
 
-    /// How many of a kind there are, with those that are left out.
-    pub fn count(&self, problem: Problem) -> usize {
-        self.counts[problem as usize]
+    /// Counts a finding that is not listed, since there are enough of its kind; it need not be made.
+    pub fn leave_out(&mut self, id: Id, span: Span) {
+        self.counts[id as usize] += 1;
+        self.left_out += 1;
+        self.first_left_out.get_or_insert(span);
     }
 
-    /// Whether another of this kind would be left out, so that it need not be made.
-    pub fn full(&self, problem: Problem) -> bool {
-        self.counts[problem as usize] >= MOST_OF_A_KIND
+    /// How many of a kind there are, with those that are left out.
+    pub fn count(&self, id: Id) -> usize {
+        self.counts[id as usize]
+    }
+
+    /// Whether another of this kind would be left out.
+    pub fn full(&self, id: Id) -> bool {
+        self.counts[id as usize] >= MOST_OF_A_KIND
     }
 
     pub fn finish(mut self, file: FileId) -> Vec<Finding> {
         if self.left_out > 0 {
             let span = self.first_left_out.unwrap_or(Span::new(file, 0, 0));
-            let more = match self.left_out {
-                1 => "1 more error from here on is not listed".to_owned(),
-                more => format!("{more} more errors from here on are not listed"),
-            };
-            self.list.push(Problem::LeftOut.at(span, more).fix("Fix the first ones, then check again."));
+            self.list.push(Message::More { count: self.left_out }.at(span));
         }
         self.list
     }

@@ -1,13 +1,13 @@
 //! Reads as much of a statement as it can, and reports where it cannot.
 
-use crate::finding::Edit;
+use crate::finding::Id;
 use crate::syntax::build::{Draft, slot_at};
 use crate::syntax::clause::Slot;
-use crate::syntax::document::Keyword;
 use crate::syntax::form::Form;
 use crate::syntax::grammar::{A_QUANTITY, LONGEST, Rule, read, stopped};
 use crate::syntax::measure::{habit, want_of};
-use crate::syntax::problem::{MOST_OF_A_KIND, Problem, short};
+use crate::syntax::message::{Close, Message, open_quote};
+use crate::syntax::problem::MOST_OF_A_KIND;
 use crate::syntax::quick;
 use crate::text::nearest;
 
@@ -26,7 +26,7 @@ pub fn head(draft: &mut Draft<'_>, start: usize, end: usize) -> bool {
     }
     if end - start > LONGEST {
         let span = draft.at(start, word_end(text, start, end));
-        draft.refuse(Problem::Syntax, span, "the statement that begins here is too long".to_owned());
+        draft.refuse(span, Message::StatementTooLong);
     } else {
         let phrase = want_of(draft.form.keyword).phrase;
         complain(draft, start, end, rule, phrase, draft.form.shape);
@@ -37,13 +37,13 @@ pub fn head(draft: &mut Draft<'_>, start: usize, end: usize) -> bool {
 /// Reads clauses from `at` to `end`. Reports a clause that it cannot read, and goes on at the next known word.
 pub fn clauses(draft: &mut Draft<'_>, mut at: usize, end: usize) {
     let text = draft.text;
-    let before = draft.problems.count(Problem::Syntax);
+    let before = draft.problems.count(Id::Syntax);
     loop {
         at += text[at..end].len() - text[at..end].trim_start_matches(blank).len();
         if at >= end {
             return;
         }
-        if end - at > LONGEST || draft.problems.count(Problem::Syntax) - before > MOST_OF_A_KIND {
+        if end - at > LONGEST || draft.problems.count(Id::Syntax) - before > MOST_OF_A_KIND {
             draft.doubtful = true;
             return;
         }
@@ -86,15 +86,7 @@ fn one_place(draft: &mut Draft<'_>, slot: Slot, at: usize, end: usize) -> bool {
         return false;
     }
     let words = &text[at..stop];
-    let (word, place) = words.split_once(blank).unwrap_or((words, ""));
-    let place = place.trim_start_matches(blank);
-    let message = format!("`{}` is a single place; expected a range for `{}`", short(words), draft.form.word);
-    let mut fix = format!("Write `{word} from {place}`, `{word} to {place}`, or both ends as in `{}`.", slot.shape());
-    if draft.form.keyword == Keyword::Fasten {
-        fix += &format!(" A single row is a narrow band: at 100 mm, `{word} 90 mm to 110 mm`.");
-    }
-    draft.doubtful = true;
-    draft.problems.add(Problem::Syntax, Problem::Syntax.at(draft.at(at, stop), message).fix(fix));
+    draft.refuse(draft.at(at, stop), Message::SinglePlace { words, form: draft.form, slot });
     true
 }
 
@@ -106,16 +98,8 @@ pub fn required(draft: &mut Draft<'_>) {
     }
     for slot in draft.form.required {
         if !draft.met.has(*slot) {
-            let word = draft.form.word;
-            let message = if *slot == Slot::Because {
-                "this waiver gives no reason".to_owned()
-            } else {
-                format!("this `{word}` is missing `{} …`", slot.word().unwrap_or_default())
-            };
-            let finding = Problem::Syntax.at(draft.span, message).fix(format!("Write `{}`.", draft.form.shape));
-            draft.problems.add(Problem::Syntax, finding);
+            draft.refuse(draft.span, Message::MissingClause { form: draft.form, slot: *slot });
             draft.met.put(*slot);
-            draft.doubtful = true;
         }
     }
 }
@@ -124,8 +108,8 @@ pub fn required(draft: &mut Draft<'_>) {
 fn complain(draft: &mut Draft<'_>, start: usize, end: usize, rule: Rule, quantity: &str, shape: &str) {
     let text = draft.text;
     draft.doubtful = true;
-    if draft.problems.full(Problem::Syntax) {
-        return draft.problems.add(Problem::Syntax, Problem::Syntax.at(draft.at(start, end), ""));
+    if draft.problems.full(Id::Syntax) {
+        return draft.problems.leave_out(Id::Syntax, draft.at(start, end));
     }
     let stopped = stopped(rule, &text[start..end]);
     let mut at = (start + stopped.at).min(end);
@@ -137,83 +121,36 @@ fn complain(draft: &mut Draft<'_>, start: usize, end: usize, rule: Rule, quantit
     let at = at + text[at..end].len() - text[at..end].trim_start_matches(blank).len();
     let named = |expected: &String| if expected == A_QUANTITY { quantity.to_owned() } else { expected.clone() };
     let expected = stopped.expected.iter().map(named).collect::<Vec<_>>().join(" or ");
-    let mut drawn = None;
-    let (span, message) = if at >= end {
-        let last = last_word(text, start, end);
-        let words = &text[last.0..last.1];
-        let message = if open_quote(words) {
-            OPEN_QUOTE.to_owned()
-        } else if expected.is_empty() {
-            format!("something is missing after `{}`", short(words))
-        } else {
-            format!("expected {expected} after `{}`", short(words))
-        };
-        (draft.at(last.0, last.1), message)
-    } else {
+    let expected = &expected;
+    let (from, to) = match at >= end {
+        true => last_word(text, start, end),
         // A rule may stop inside a word; the whole word is at fault.
-        let first = word_start(text, start, at);
-        let last = word_end(text, first, end);
-        let words = &text[first..last];
-        let message = if open_quote(words) {
-            OPEN_QUOTE.to_owned()
-        } else if expected.is_empty() {
-            format!("unexpected `{}`", short(words))
-        } else {
-            format!("unexpected `{}`; expected {expected}", short(words))
-        };
-        if stopped.expected.iter().any(|e| e == A_QUANTITY) {
-            drawn = habit(words, &text[last..end]);
+        false => {
+            let first = word_start(text, start, at);
+            (first, word_end(text, first, end))
         }
-        (draft.at(first, last), message)
     };
-    let fix = drawn.map_or_else(|| format!("Write it like this: `{shape}`."), str::to_owned);
-    let finding = Problem::Syntax.at(span, message).fix(fix);
-    draft.problems.add(Problem::Syntax, finding);
-}
-
-const OPEN_QUOTE: &str = "this quoted text has no closing quote on its line";
-
-fn open_quote(words: &str) -> bool {
-    let Some(inner) = words.strip_prefix('"') else { return false };
-    let mut letters = inner.chars();
-    while let Some(letter) = letters.next() {
-        match letter {
-            '"' => return false,
-            '\\' => drop(letters.next()),
-            _ => {}
-        }
-    }
-    true
+    let words = &text[from..to];
+    let message = if open_quote(words) {
+        Message::NoClosingQuote { shape }
+    } else if at >= end {
+        Message::EndsEarly { last: words, expected, shape }
+    } else {
+        let number = stopped.expected.iter().any(|e| e == A_QUANTITY);
+        let habit = number.then(|| habit(words, &text[to..end])).flatten();
+        Message::Unexpected { words, expected, shape, habit }
+    };
+    draft.problems.add(message.at(draft.at(from, to)));
 }
 
 /// Words that begin no clause.
 fn stray(draft: &mut Draft<'_>, at: usize, end: usize) {
     let text = draft.text;
-    let words = &text[at..end];
-    let first = &text[at..word_end(text, at, end)];
     let form = draft.form;
-    let known: Vec<&str> = form.clauses.iter().filter_map(|slot| slot.word()).collect();
-    let span = draft.at(at, end);
-    let message = if open_quote(first) {
-        OPEN_QUOTE.to_owned()
-    } else if first.starts_with('"') {
-        format!("unexpected {} in `{}`", short(words), form.word)
-    } else {
-        format!("unexpected `{}` in `{}`", short(words), form.word)
-    };
-    let mut finding = Problem::Syntax.at(span, message);
-    if let Some(close) = nearest(first, known.iter().copied()) {
-        finding = finding.fix(format!("Write `{close}`."));
-        finding.edits.push(Edit { span: draft.at(at, at + first.len()), text: close.to_owned() });
-    } else if matches!(first, "welded" | "clamped") {
-        finding = finding.fix(format!("Write it after the pieces that it applies to: `bonds PIECE {first}`."));
-    } else if known.is_empty() {
-        finding = finding.fix(format!("Write it like this: `{}`.", form.shape));
-    } else {
-        finding = finding.fix(format!("`{}` can have: {}.", form.word, known.join(", ")));
-    }
-    draft.problems.add(Problem::Syntax, finding);
-    draft.doubtful = true;
+    let first = &text[at..word_end(text, at, end)];
+    let close = nearest(first, form.clauses.iter().filter_map(|slot| slot.word()));
+    let close = close.map(|word| Close { word, span: draft.at(at, at + first.len()) });
+    draft.refuse(draft.at(at, end), Message::UnknownClause { words: &text[at..end], form, close });
 }
 
 /// Where the next clause begins that the form knows by a word; numbers and quotes do not count, since they may belong to

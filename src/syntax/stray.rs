@@ -1,7 +1,8 @@
 //! Characters that some programs take for line breaks, and that end no line here: what follows them would be part of a
 //! comment, and nobody would know.
 
-use crate::syntax::{Problem, Problems};
+use crate::finding::Id;
+use crate::syntax::{Message, Problems};
 use crate::text::{FileId, Span};
 
 /// Adds an error for each of them, unless one stands at that place already.
@@ -14,11 +15,10 @@ pub fn refuse(text: &str, file: FileId, problems: &mut Problems) {
         let Some(name) = name(letter) else { continue };
         let span = Span::new(file, at, at + letter.len_utf8());
         let said = problems.list.iter().any(|finding| finding.span.start <= span.start && span.end <= finding.span.end);
-        if said || problems.full(Problem::Syntax) {
+        if said || problems.full(Id::Syntax) {
             continue;
         }
-        let message = format!("a {name} (U+{:04X}) does not end a line; expected a line break", u32::from(letter));
-        problems.add(Problem::Syntax, Problem::Syntax.at(span, message).fix("Replace it with a line break."));
+        problems.add(Message::StrayCharacter { name, letter }.at(span));
     }
 }
 

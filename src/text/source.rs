@@ -59,6 +59,18 @@ impl Source {
         })
     }
 
+    /// The span of a range that another reader gave, such as that of TOML: inside of the text and on whole characters.
+    pub(crate) fn span(&self, range: std::ops::Range<usize>) -> Span {
+        let (mut start, mut end) = (range.start.min(self.text.len()), range.end.min(self.text.len()));
+        while !self.text.is_char_boundary(start) {
+            start -= 1;
+        }
+        while !self.text.is_char_boundary(end) {
+            end += 1;
+        }
+        Span::new(self.id, start, end.max(start))
+    }
+
     /// The words of a span; none where it does not fit the text.
     pub fn at(&self, span: Span) -> &str {
         self.text.get(span.range()).unwrap_or("")

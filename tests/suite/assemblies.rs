@@ -181,3 +181,14 @@ fn steel_studs_take_no_mean_of_parallel_paths() {
     assert!((total - (0.17 + 2.0 * 0.016 / 0.25 + 7.1 * 0.17611)).abs() < 0.001, "{total}");
     assert!(wall("steel-stud 1-5/8 in at 12 in").is_none(), "the table has no studs that close");
 }
+
+/// Nothing is in the way of a layer at the air: not even a sum of nothing, which is a negative zero.
+#[test]
+fn a_layer_at_the_air_dries_without_limit() {
+    let facts = derived(
+        "assembly W wall { outside; layer plywood 12 mm; layer vented-gap 25 mm; layer plywood 12 mm; inside }",
+    );
+    let dries = |layer: usize| (facts.dries_out(layer).expect("known"), facts.dries_in(layer).expect("known"));
+    assert_eq!((dries(0).0, dries(2).1), (f64::INFINITY, f64::INFINITY));
+    assert!(dries(0).1 > 0.0 && dries(2).0 > 0.0);
+}

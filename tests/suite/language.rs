@@ -10,9 +10,9 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use headlap::finding::Finding;
+use headlap::finding::{Finding, Id};
 use headlap::model::{Reading, Shelf};
-use headlap::syntax::{Problem, accepts_file, parse};
+use headlap::syntax::{accepts_file, parse};
 use headlap::text::{FileId, Source};
 
 use crate::review::pack;
@@ -118,7 +118,7 @@ fn annotation(line: &str, above: usize) -> Option<Expected> {
     let words = carets.trim_start_matches('^');
     let count = carets.len() - words.len();
     let (rule, message) = words.trim_start().split_once(": ")?;
-    Problem::ALL.iter().find(|problem| problem.id() == rule)?;
+    Id::from_word(rule).filter(|id| id.of_text())?;
     let first = line.chars().count() - carets.chars().count() + 1;
     Some(match message.strip_suffix(" (from column 1)") {
         Some(message) => (above, 1, count + 1, rule.to_owned(), message.to_owned()),

@@ -32,6 +32,7 @@ mod language;
 mod licenses;
 mod limits;
 mod mend;
+mod messages;
 mod outputs;
 mod page;
 mod physics;

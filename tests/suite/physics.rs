@@ -209,26 +209,19 @@ fn the_surface_factor_is_that_of_the_worst_month() {
 }
 
 #[test]
-fn drying_paths_end_at_vented_gaps_and_leave_the_layer_out() {
-    let wood = |sd, sd_wet| Layer { sd_wet, sensitive: true, ..Layer::new(0.1, sd) };
-    let gap = Layer { ventilation: Ventilation::Well, ..Layer::new(0.0, 0.01) };
-    let wall = [
-        Layer::new(0.05, 0.1),                          // board
-        Layer { sd_wet: 2.0, ..Layer::new(0.0, 50.0) }, // responsive retarder
-        Layer::new(4.0, 0.16),                          // wool
-        wood(2.4, 0.84),                                // plywood
-        Layer::new(0.0, 0.07),                          // wrap
-        gap,
-        wood(1.0, 0.4), // boards
-    ];
-    let paths = drying_paths(&wall);
-    assert_eq!(paths.iter().map(|p| p.layer).collect::<Vec<_>>(), [3, 6]);
-    near("out", paths[0].outward.sd_wet, 0.07, 1e-12);
-    near("in", paths[0].inward.sd_wet, 0.1 + 2.0 + 0.16, 1e-12);
-    near("in, dry", paths[0].inward.sd_dry, 0.1 + 50.0 + 0.16, 1e-12);
-    near("permeance", paths[0].outward.permeance(), 2.0e-10 / 0.07, 1e-18);
-    assert_eq!((paths[1].outward.sd_wet, paths[1].inward.sd_wet), (0.0, 0.0));
-    assert!(paths[1].outward.permeance().is_infinite());
+fn a_drying_path_ends_at_a_vented_gap_and_is_open_where_nothing_is_in_the_way() {
+    use Ventilation::{None as Closed, Well};
+    let permeance = |path: &[(Ventilation, Result<f64, &'static str>)]| drying_permeance(path.iter().copied());
+    // Inward of plywood: wool, a responsive retarder by its wet-cup value, a board.
+    let inward = [(Closed, Ok(0.16)), (Closed, Ok(2.0)), (Closed, Ok(0.1))];
+    near("in", permeance(&inward).unwrap(), 2.0e-10 / (0.1 + 2.0 + 0.16), 1e-18);
+    // Outward: a wrap, then the gap; what lies outboard of that does not count, known or not.
+    let outward = [(Closed, Ok(0.07)), (Well, Ok(0.01)), (Closed, Err("cladding"))];
+    near("out", permeance(&outward).unwrap(), 2.0e-10 / 0.07, 1e-18);
+    assert_eq!(permeance(&[(Closed, Ok(0.1)), (Closed, Err("board"))]), Err("board"));
+    for open in [&outward[1..], &[]] {
+        assert_eq!(permeance(open), Ok(f64::INFINITY));
+    }
 }
 
 /// Clause 7 by hand: water in the middle of a layer of sd 2 m, the same air of 1000 Pa on both sides at 20 C. It leaves

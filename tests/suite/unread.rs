@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 use std::fs;
 use std::path::Path;
 
-use headlap::finding::Level;
+use headlap::finding::{Id, Level, PAGES};
 
 use crate::command::{run as run_in, scratch, write};
 use crate::review::review_text;
@@ -123,13 +123,12 @@ fn what_is_known_or_waived_was_read() {
 /// Every id that the code gives a finding.
 #[test]
 fn every_finding_has_a_page_and_every_page_a_finding() {
-    let pages: BTreeSet<&str> = headlap::finding::PAGES.iter().map(|page| page.id).collect();
-    let problems = headlap::syntax::Problem::ALL.map(|problem| problem.id());
-    let unread: BTreeSet<&str> =
-        problems.into_iter().filter(|id| !["missing-property", "unknown-role"].contains(id)).collect();
-    assert_eq!(unread, headlap::finding::UNREAD.into_iter().collect(), "errors of a text, and no others");
-    assert!(problems.iter().all(|id| pages.contains(id)));
-    for page in headlap::finding::PAGES {
+    let pages: BTreeSet<&str> = PAGES.iter().map(|page| page.id).collect();
+    let texts = Id::ALL.into_iter().filter(|id| id.of_text()).map(Id::word);
+    let unread: BTreeSet<&str> = texts.filter(|id| !["missing-property", "unknown-role"].contains(id)).collect();
+    let marked = PAGES.iter().filter(|page| page.unread).map(|page| page.id);
+    assert_eq!(unread, marked.collect(), "errors of a text, and no others");
+    for page in &PAGES {
         let (status, out, _) = run("page", "", &["rules", "show", page.id]);
         assert_eq!(status, 0, "{}", page.id);
         assert!(out.contains(page.title) && out.contains("To do"), "{out}");

@@ -1,11 +1,11 @@
 //! Names that are undefined because an include is missing or fails. They are reported together: one slip does not set
 //! off a row of findings.
 
-use crate::finding::Edit;
 use crate::model::Name;
 use crate::model::builtin::giver;
+use crate::model::message::{Message, may_define};
 use crate::model::resolve::ItemKind;
-use crate::syntax::{Problem, Problems, several, short};
+use crate::syntax::Problems;
 use crate::text::Span;
 
 #[derive(Default)]
@@ -54,24 +54,12 @@ impl Absent {
 
     pub fn tell(self, problems: &mut Problems) {
         for Shipped { library, kind, span, item, names } in self.shipped {
-            let (first, others) = names.split_first().expect("it was made for a name");
-            let mut message = format!("there is no {} `{}`", kind.phrase(), short(first));
-            if !others.is_empty() {
-                message += &format!(", nor {}", several(others));
-            }
-            let them = if others.is_empty() { "it" } else { "them" };
-            let fix = format!(
-                "Write `include \"{library}\"` at the top: this library comes with headlap and defines {them}."
-            );
-            let mut finding = Problem::UnknownName.at(span, message).item(item).about(names).fix(fix);
-            let top = Span::new(span.file, 0, 0);
-            finding.edits.push(Edit { span: top, text: format!("include \"{library}\"\n") });
-            problems.add(Problem::UnknownName, finding);
+            let message = Message::LibraryNotIncluded { library, kind, names: &names };
+            problems.add(message.at(span).item(item));
         }
         let at_include = problems.list.iter_mut().find(|finding| Some(finding.span) == self.lost);
         if let Some(finding) = at_include.filter(|_| !self.unfound.is_empty()) {
-            finding.message += &format!("; it may define {}", several(&self.unfound));
-            finding.subject = self.unfound;
+            may_define(finding, self.unfound);
         }
     }
 }

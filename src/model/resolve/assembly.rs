@@ -5,12 +5,11 @@ use std::sync::Arc;
 
 use foldhash::HashMap;
 
-use crate::finding::Finding;
 use crate::model::resolve::detail::stated;
 use crate::model::resolve::waiver::waiver;
 use crate::model::resolve::{Scope, Voice};
-use crate::model::{Assembly, AssemblyKind, Control, Frame, Layer, MaterialKind};
-use crate::syntax::{Clause, Item, Keyword, Problem, Statement};
+use crate::model::{Assembly, AssemblyKind, Control, Frame, Layer, Message, Use};
+use crate::syntax::{Clause, Item, Keyword, Statement};
 use crate::text::Span;
 
 /// No real assembly has so many; a file that has them is broken, and every piece would be searched for in all of them.
@@ -68,7 +67,7 @@ pub(in crate::model) fn assembly(scope: &mut Scope<'_>, voice: &mut Voice<'_>, i
                     assembly.layers.extend(layer(scope, voice, statement));
                 } else if !std::mem::replace(&mut assembly.too_large, true) {
                     assembly.doubtful = true;
-                    voice.say(Problem::TooLarge, too_many(statement.span));
+                    voice.say(statement.span, Message::TooManyLayers { most: MOST_LAYERS });
                 }
             }
             Keyword::Slope => assembly.slope = stated(statement),
@@ -101,17 +100,9 @@ pub(in crate::model) fn assembly(scope: &mut Scope<'_>, voice: &mut Voice<'_>, i
     }
 }
 
-fn too_many(span: Span) -> Finding {
-    let message = format!("this assembly has more than {MOST_LAYERS} layers, so none of its numbers were worked out");
-    Problem::TooLarge.at(span, message).fix("Write an assembly for each part of the building.")
-}
-
 fn layer(scope: &mut Scope<'_>, voice: &mut Voice<'_>, statement: &Statement) -> Option<Layer> {
     let material_span = statement.names.first?;
-    let material = scope.material(voice, material_span);
-    if material.kind == Some(MaterialKind::Fastener) {
-        scope.refuse(voice, material_span, &material, "a fastener cannot be a layer");
-    }
+    let material = scope.material_for(voice, material_span, Use::Layer);
     let mut layer = Layer {
         name: material.name.clone(),
         thickness: material.thickness,
@@ -134,10 +125,10 @@ fn layer(scope: &mut Scope<'_>, voice: &mut Voice<'_>, statement: &Statement) ->
                 }
             }
             Clause::Between { frame, width, spacing } => {
-                let material = scope.material_for(voice, *frame, MaterialKind::Frame, "expected a frame");
+                let material = scope.material_for(voice, *frame, Use::Frame);
                 if width.si >= spacing.si {
-                    let message = format!("frames {width} wide at {spacing} leave no space between them");
-                    voice.say(Problem::EmptyExtent, Problem::EmptyExtent.at(part.span, message));
+                    let (width, spacing) = (*width, *spacing);
+                    voice.say(part.span, Message::NoSpaceBetweenFrames { width, spacing });
                 } else {
                     layer.between = Some(Frame { material, width: *width, spacing: *spacing, span: part.span });
                 }
@@ -161,11 +152,7 @@ impl Sides {
         let count = assembly.layers.len();
         for (place, span) in [self.outside, self.inside].into_iter().flatten() {
             if place != 0 && place != count && !assembly.doubtful {
-                let finding =
-                    Problem::Syntax.at(span, "`outside` and `inside` have to be at the two ends of the layers").fix(
-                        "Write `outside` before the first layer and `inside` after the last, or the other way around.",
-                    );
-                voice.say(Problem::Syntax, finding);
+                voice.say(span, Message::SideAmongLayers);
                 assembly.doubtful = true;
             }
         }
@@ -175,11 +162,7 @@ impl Sides {
             (None, Some((place, _))) => place == 0 && count > 0,
             (None, None) => {
                 if count > 1 && !assembly.doubtful {
-                    let finding = Problem::Syntax
-                        .at(assembly.name_span, "this assembly does not say which side is outside")
-                        .about([assembly.name.clone()])
-                        .fix("Write `outside` before its first layer and `inside` after its last.");
-                    voice.say(Problem::Syntax, finding);
+                    voice.say(assembly.name_span, Message::NoSide { assembly: &assembly.name });
                     assembly.doubtful = true;
                 }
                 false
@@ -198,12 +181,7 @@ fn repeated_names(voice: &mut Voice<'_>, assembly: &Assembly) {
         let given = layer.name != layer.material.name;
         match first.get(&*layer.name) {
             Some((earlier, span)) if given || *earlier => {
-                let finding = Problem::DuplicateName
-                    .at(layer.span, format!("duplicate layer name `{}`", layer.name))
-                    .about([layer.name.clone()])
-                    .related(*span, "here is the other one")
-                    .fix("Rename one of the two with `as`.");
-                voice.say(Problem::DuplicateName, finding);
+                voice.say(layer.span, Message::DuplicateLayer { name: &layer.name, first: *span });
             }
             Some(_) => {}
             None => drop(first.insert(&layer.name, (given, layer.span))),

@@ -4,9 +4,9 @@ use std::collections::hash_map::Entry;
 use std::sync::Arc;
 
 use crate::model::resolve::{Scope, Voice};
-use crate::model::{Climate, DesignCondition, DryingPeriod, Indoor, Outdoor};
+use crate::model::{Climate, DesignCondition, DryingPeriod, Indoor, Message, Outdoor};
 use crate::quantity::Quantity;
-use crate::syntax::{Clause, Item, Keyword, Problem, Statement};
+use crate::syntax::{Clause, Item, Keyword, Statement};
 use crate::text::Span;
 
 const MONTHS: [&str; 12] = ["jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec"];
@@ -56,11 +56,7 @@ pub(in crate::model) fn climate(scope: &mut Scope<'_>, voice: &mut Voice<'_>, it
     } else if given > 0 && !doubtful {
         let missing: Vec<&str> =
             MONTHS.iter().zip(&months).filter(|(_, m)| m.is_none()).map(|(name, _)| *name).collect();
-        let finding = Problem::Syntax
-            .at(name_span, format!("this climate gives {given} of twelve months; {} missing", list(&missing)))
-            .about([name.clone()])
-            .fix("Give all twelve monthly means, or none.");
-        voice.say(Problem::Syntax, finding);
+        voice.say(name_span, Message::MonthsMissing { climate: &name, given, missing: &missing });
     }
     voice.item = None;
     if let Some(first) = scope.library.base.climates.get(&name) {
@@ -77,22 +73,12 @@ pub(in crate::model) fn climate(scope: &mut Scope<'_>, voice: &mut Voice<'_>, it
     }
 }
 
-fn list(names: &[&str]) -> String {
-    match names {
-        [one] => format!("{one} is"),
-        many => format!("{} are", many.join(", ")),
-    }
-}
-
 /// `0` to `8`, with `A` moist, `B` dry or `C` marine behind it where the codes have that.
 fn zone(voice: &mut Voice<'_>, span: Span) -> crate::model::Name {
     let text = voice.text(span);
     let known = matches!(text.as_bytes(), [b'0'..=b'8'] | [b'0'..=b'8', b'A' | b'B' | b'C']);
     if !known {
-        let finding = Problem::UnknownName
-            .at(span, format!("`{text}` is not a climate zone"))
-            .fix("Write a zone of the energy codes, `0` to `8` with `A`, `B` or `C`, such as `6A`.");
-        voice.say(Problem::UnknownName, finding);
+        voice.say(span, Message::UnknownZone { zone: text });
     }
     crate::model::Name::from(text)
 }

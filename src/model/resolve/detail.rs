@@ -7,10 +7,10 @@ use crate::model::resolve::piece::{Pieces, piece};
 use crate::model::resolve::waiver::waiver;
 use crate::model::resolve::{ItemKind, Scope, Voice};
 use crate::model::{
-    Axis, Band, Cut, Detail, Extent, Fastening, Fold, FoldKind, Join, MaterialKind, Seal, Stated, Valley, Weeps,
+    Axis, Band, Cut, Detail, Extent, Fastening, Fold, FoldKind, Join, Message, Seal, Stated, Use, Valley, Weeps,
 };
 use crate::quantity::Quantity;
-use crate::syntax::{self, Clause, Item, Keyword, Part, Problem, Statement};
+use crate::syntax::{self, Clause, Item, Keyword, Part, Statement};
 use crate::text::Span;
 
 pub(in crate::model) fn detail(scope: &mut Scope<'_>, voice: &mut Voice<'_>, item: &Item) {
@@ -90,11 +90,7 @@ fn joins(scope: &mut Scope<'_>, voice: &mut Voice<'_>, detail: &mut Detail, firs
     for span in std::iter::once(first).chain(others.iter().copied()) {
         match scope.assembly(voice, span) {
             Some(assembly) if detail.joins.iter().any(|join| join.assembly.name == assembly.name) => {
-                let finding = Problem::Syntax
-                    .at(span, format!("`{}` is joined to itself", assembly.name))
-                    .about([assembly.name.clone()])
-                    .fix("For a condition within one assembly write `joins A` alone.");
-                voice.say(Problem::Syntax, finding);
+                voice.say(span, Message::JoinedToItself { assembly: &assembly.name });
             }
             Some(assembly) => detail.joins.push(Join { assembly, span }),
             None => known = false,
@@ -181,10 +177,7 @@ fn cut<'a>(voice: &mut Voice<'a>, pieces: &Pieces<'a>, detail: &mut Detail, stat
     }
     let (up, along) = (extent(&statement.clauses, Axis::Up), extent(&statement.clauses, Axis::Along));
     if up.span.is_none() && along.span.is_none() {
-        let finding = Problem::EmptyExtent
-            .at(statement.span, "this cut has no extent, so it would remove the whole piece")
-            .fix("Write where the hole is, such as `up 0 mm to 900 mm along 0 mm to 600 mm`.");
-        voice.say(Problem::EmptyExtent, finding);
+        voice.say(statement.span, Message::CutWithoutExtent);
         detail.pieces[piece.index].doubtful = true;
         return;
     }
@@ -206,8 +199,7 @@ fn seal<'a>(
     for part in &statement.clauses {
         match part.clause {
             Clause::With(name) => {
-                let phrase = "expected a sealant";
-                sealant = Some((scope.material_for(voice, name, MaterialKind::Sealant, phrase), name));
+                sealant = Some((scope.material_for(voice, name, Use::Sealant), name));
             }
             Clause::UpAt(height) => at = one_place(voice, at, (Axis::Up, height), part.span),
             Clause::AlongAt(place) => at = one_place(voice, at, (Axis::Along, place), part.span),
@@ -222,8 +214,7 @@ fn seal<'a>(
         return;
     };
     if first.index == second.index {
-        let finding = Problem::Syntax.at(second.span, format!("`{}` is sealed to itself", voice.text(second.span)));
-        return voice.say(Problem::Syntax, finding);
+        return voice.say(second.span, Message::SealedToItself { piece: voice.text(second.span) });
     }
     detail.seals.push(Seal { first, second, sealant, at, width, depth, backer, sealant_span, span: statement.span });
 }
@@ -235,10 +226,7 @@ fn one_place(
     span: Span,
 ) -> Option<(Axis, Quantity)> {
     if earlier.is_some() {
-        let finding = Problem::Syntax
-            .at(span, "this bead has two places; expected one height or one place along")
-            .fix("Keep one of the two.");
-        voice.say(Problem::Syntax, finding);
+        voice.say(span, Message::TwoPlaces);
         return earlier;
     }
     Some(place)
@@ -257,8 +245,7 @@ fn fasten<'a>(
     for part in &statement.clauses {
         match part.clause {
             Clause::With(name) => {
-                let phrase = "expected a fastener";
-                fastener = Some((scope.material_for(voice, name, MaterialKind::Fastener, phrase), name));
+                fastener = Some((scope.material_for(voice, name, Use::Fastener), name));
             }
             Clause::Every(spacing) => every = Some((spacing, part.span)),
             _ => {}
@@ -325,8 +312,7 @@ fn valley(voice: &mut Voice<'_>, detail: &mut Detail, statement: &Statement) {
 const MOST_BANDS: usize = 100;
 
 fn too_many(voice: &mut Voice<'_>, detail: &mut Detail, statement: &Statement, what: &str) {
-    let message = format!("this detail has more than {MOST_BANDS} {what}");
-    voice.say(Problem::Syntax, Problem::Syntax.at(statement.span, message));
+    voice.say(statement.span, Message::TooMany { most: MOST_BANDS, what });
     detail.doubtful = true;
 }
 

@@ -5,9 +5,9 @@ use std::sync::Arc;
 
 use crate::model::resolve::scope::blank;
 use crate::model::resolve::{ItemKind, Scope, Voice};
-use crate::model::{Control, Controls, Material, MaterialKind, VaporUnit, VaporValue};
+use crate::model::{Control, Controls, Material, MaterialKind, Message, VaporUnit, VaporValue};
 use crate::quantity::{Dimension, Quantity};
-use crate::syntax::{Clause, Item, Keyword, Part, Problem, Statement};
+use crate::syntax::{Clause, Item, Keyword, Part, Statement};
 use crate::text::Span;
 
 pub(in crate::model) fn material(scope: &mut Scope<'_>, voice: &mut Voice<'_>, item: &Item) {
@@ -78,11 +78,7 @@ fn property(
     };
     if let Some(unit) = unit {
         if let Some(first) = *vapor {
-            let finding = Problem::Syntax
-                .at(statement.span, "the vapor resistance is given twice, in two measures")
-                .related(first, "here is the first one")
-                .fix("Keep one of `permeance`, `mu`, `permeability` and `sd`.");
-            return voice.say(Problem::Syntax, finding);
+            return voice.say(statement.span, Message::VaporTwice { first });
         }
         *vapor = Some(statement.span);
         material.vapor = cups(voice, unit, statement);
@@ -143,8 +139,7 @@ fn check_pressure(voice: &mut Voice<'_>, material: &mut Material, statement: &St
         if let Clause::At(pressure) = part.clause
             && (pressure.si - 75.0).abs() > 1.0
         {
-            let message = format!("this air permeance is measured at {pressure}; expected the value at 75 Pa");
-            voice.say(Problem::WrongUnit, Problem::WrongUnit.at(part.span, message));
+            voice.say(part.span, Message::OtherPressure { pressure });
             material.air_permeance = None;
         }
     }
@@ -167,10 +162,7 @@ fn cups(voice: &mut Voice<'_>, unit: VaporUnit, statement: &Statement) -> Option
         ([dry], [wet]) => Some(VaporValue { unit, dry: *dry, wet: Some(*wet) }),
         ([], []) => None,
         _ => {
-            let finding = Problem::Syntax
-                .at(statement.span, "expected one value marked `dry` and one marked `wet`")
-                .fix("Write both, as in `mu 200 dry, 70 wet`.");
-            voice.say(Problem::Syntax, finding);
+            voice.say(statement.span, Message::DryAndWet);
             None
         }
     }

@@ -12,7 +12,8 @@ mod voice;
 mod waiver;
 
 pub(in crate::model) use absent::Absent;
-pub(in crate::model) use scope::{ItemKind, Scope};
+pub use scope::ItemKind;
+pub(in crate::model) use scope::Scope;
 pub(in crate::model) use voice::Voice;
 
 use std::sync::Arc;

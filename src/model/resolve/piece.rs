@@ -7,12 +7,10 @@ use foldhash::{HashMap, HashSet};
 
 use crate::model::resolve::detail::written;
 use crate::model::resolve::{Scope, Voice};
-use crate::model::{
-    Assembly, Axis, Bond, Detail, Extent, LayerRef, Material, MaterialKind, Piece, PieceRef, Row, Stated,
-};
+use crate::model::{Axis, Bond, Detail, Extent, LayerRef, Message, Piece, PieceRef, Row, Stated, Use};
 use crate::quantity::Quantity;
-use crate::syntax::{Clause, Item, Keyword, Problem, Statement, several, short};
-use crate::text::{Span, nearest};
+use crate::syntax::{Clause, Item, Keyword, Statement};
+use crate::text::Span;
 
 /// The names of a detail's pieces. Later pieces may be named too.
 pub(in crate::model) struct Pieces<'a> {
@@ -71,11 +69,8 @@ impl<'a> Pieces<'a> {
         if self.silent.borrow_mut().insert(name) {
             let mut known: Vec<&str> = self.indices.keys().copied().collect();
             known.sort_unstable();
-            let way_out = match known.is_empty() {
-                true => format!("Draw it: `piece {} MATERIAL`.", short(name)),
-                false => format!("The pieces of this detail are {}.", several(&known)),
-            };
-            voice.unknown_again("piece", span, known, way_out);
+            let name = voice.name(span);
+            voice.unknown_again(span, Message::UndefinedPiece { name: &name, known: &known });
         }
         None
     }
@@ -90,10 +85,7 @@ pub(in crate::model) fn piece<'a>(
 ) {
     let name_span = statement.names.first.unwrap_or(statement.span);
     let material_span = statement.names.second.unwrap_or(name_span);
-    let material = scope.material(voice, material_span);
-    if material.kind == Some(MaterialKind::Fastener) {
-        scope.refuse(voice, material_span, &material, "a fastener cannot be a piece; write `fasten … with …`");
-    }
+    let material = scope.material_for(voice, material_span, Use::Piece);
     let index = detail.pieces.len();
     let mut piece = Piece {
         name: voice.name(name_span),
@@ -162,10 +154,7 @@ fn row(voice: &mut Voice<'_>, detail: &mut Detail, mut first: Piece, every: Quan
     let extent = |piece: &Piece| if axis == Axis::Up { piece.up } else { piece.along };
     let low = extent(&first).low.map(|low| Quantity::from_si(low.si + every.si, low.unit));
     if low.is_none() || extent(&first).high.is_none() {
-        let finding = Problem::EmptyExtent
-            .at(span, "this piece has no size along its row, so the row cannot be laid out")
-            .fix("Write where the first piece of the row begins and ends, as in `up 0 mm to 300 mm every 150 mm`.");
-        voice.say(Problem::EmptyExtent, finding);
+        voice.say(span, Message::RowWithoutSize);
         first.doubtful = true;
     }
     first.row = Some(Row { every, axis, next: false, span });
@@ -205,8 +194,7 @@ fn references<'a>(
     for span in names {
         match pieces.find(voice, *span) {
             Some(reference) if reference.index == own => {
-                let finding = Problem::Syntax.at(*span, format!("`{}` names itself", voice.text(*span)));
-                voice.say(Problem::Syntax, finding.fix("Name the other piece."));
+                voice.say(*span, Message::NamesItself { piece: voice.text(*span) });
             }
             Some(reference) if found.iter().any(|earlier| earlier.index == reference.index) => {}
             Some(reference) => {
@@ -234,7 +222,9 @@ fn layer(
     let material = &piece.material;
     let Some(join) = detail.joins.iter().position(|join| &*join.assembly.name == wanted) else {
         if pieces.joined {
-            not_joined(scope, voice, detail, name, clause);
+            let defined = scope.library.assembly(wanted).is_some();
+            let joined: Vec<&str> = detail.joins.iter().map(|join| &*join.assembly.name).collect();
+            voice.say(clause, Message::NotJoined { assembly: &voice.name(name), defined, joined: &joined });
         }
         return None;
     };
@@ -246,36 +236,7 @@ fn layer(
         .or_else(|| layers().find(|n| !assembly.layers[*n].controls.is_empty()))
         .or_else(|| layers().next());
     if chosen.is_none() && !assembly.doubtful && material.kind.is_some() {
-        no_such_layer(voice, assembly, material, clause);
+        voice.say(clause, Message::NoSuchLayer { assembly, material });
     }
     chosen.map(|layer| LayerRef { join, layer, span: clause })
-}
-
-fn not_joined(scope: &Scope<'_>, voice: &mut Voice<'_>, detail: &Detail, name: Span, clause: Span) {
-    let wanted = voice.text(name);
-    let joined: Vec<&str> = detail.joins.iter().map(|join| &*join.assembly.name).collect();
-    let message = match scope.library.assembly(wanted) {
-        Some(_) => format!("this detail does not join `{wanted}`, so it has no layer for the piece"),
-        None => format!("this detail joins no assembly `{wanted}`"),
-    };
-    let mut finding = Problem::UnknownLayer.at(clause, message).about([voice.name(name)]);
-    finding = match nearest(wanted, joined.iter().copied()) {
-        Some(close) => finding.fix(format!("Did you mean `of {close}`?")),
-        None => finding.fix(format!("The detail joins {}.", joined.join(" and "))),
-    };
-    voice.say(Problem::UnknownLayer, finding);
-}
-
-fn no_such_layer(voice: &mut Voice<'_>, assembly: &Assembly, material: &Material, clause: Span) {
-    let known: Vec<&str> = assembly.layers.iter().map(|layer| &*layer.material.name).collect();
-    let mut finding = Problem::UnknownLayer
-        .at(clause, format!("`{}` has no layer of `{}`", assembly.name, material.name))
-        .about([assembly.name.clone(), material.name.clone()])
-        .related(assembly.name_span, format!("`{}` is defined here", assembly.name));
-    finding = match nearest(&material.name, known.iter().copied()) {
-        Some(close) => finding.fix(format!("Did you mean its layer of `{close}`?")),
-        None if known.is_empty() => finding.fix("It has no layers."),
-        None => finding.fix(format!("Its layers are {}.", known.join(", "))),
-    };
-    voice.say(Problem::UnknownLayer, finding);
 }

@@ -4,14 +4,14 @@ use std::sync::Arc;
 
 use foldhash::HashMap;
 
+use crate::finding::Id;
 use crate::model::resolve::Voice;
-use crate::model::{Assembly, Climate, Controls, Library, Material, MaterialKind, Name, Names, Words};
-use crate::syntax::Problem;
+use crate::model::{Assembly, Climate, Controls, Library, Material, MaterialKind, Message, Name, Names, Use, Words};
 use crate::text::Span;
 
 /// What a name can be the name of.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub(in crate::model) enum ItemKind {
+pub enum ItemKind {
     Material,
     Climate,
     Assembly,
@@ -24,36 +24,6 @@ pub(in crate::model) enum ItemKind {
 }
 
 impl ItemKind {
-    pub fn phrase(self) -> &'static str {
-        match self {
-            ItemKind::Material => "material",
-            ItemKind::Climate => "climate",
-            ItemKind::Assembly => "assembly",
-            ItemKind::DetailKind => "kind of detail",
-            ItemKind::Surface => "surface family",
-            ItemKind::Substance => "substance",
-            ItemKind::Adhesive => "adhesive family",
-            ItemKind::Role => "role",
-            ItemKind::Rule => "rule",
-        }
-    }
-
-    /// What to do when no known name is similar.
-    pub fn way_out(self, name: &str, known: &[&str]) -> String {
-        let give = |form: &str| format!("Define it as `{form}`, or include the file that does.");
-        match self {
-            ItemKind::Material => format!(
-                "`headlap materials` lists those that come with headlap; define your own with `material {name} KIND {{`."
-            ),
-            ItemKind::Climate => give(&format!("climate {name} {{ … }}")),
-            ItemKind::Assembly => give(&format!("assembly {name} KIND {{ … }}")),
-            ItemKind::Rule => "`headlap rules list` lists them all.".to_owned(),
-            ItemKind::DetailKind | ItemKind::Surface | ItemKind::Substance | ItemKind::Adhesive | ItemKind::Role => {
-                format!("Write one of {}.", known.join(", "))
-            }
-        }
-    }
-
     /// Files define it, so another file of the tree may define it too.
     pub fn shared(self) -> bool {
         matches!(self, ItemKind::Material | ItemKind::Climate | ItemKind::Assembly)
@@ -85,30 +55,18 @@ impl<'a> Scope<'a> {
         self.placeholders.entry(name.clone()).or_insert_with(placeholder).clone()
     }
 
-    /// A material that has to be of some kind for its place.
-    pub fn material_for(
-        &mut self,
-        voice: &mut Voice<'_>,
-        span: Span,
-        kind: MaterialKind,
-        phrase: &str,
-    ) -> Arc<Material> {
+    /// A material that has to be of some kind for its use.
+    pub fn material_for(&mut self, voice: &mut Voice<'_>, span: Span, used: Use) -> Arc<Material> {
         let material = self.material(voice, span);
-        if let Some(other) = material.kind
-            && other != kind
-        {
-            self.refuse(voice, span, &material, phrase);
+        let wrong = match (material.kind, used.kind()) {
+            (None, _) => false,
+            (kind, None) => kind == Some(MaterialKind::Fastener),
+            (kind, wanted) => kind != wanted,
+        };
+        if wrong {
+            voice.say(span, Message::WrongKind { material: &material, used });
         }
         material
-    }
-
-    pub fn refuse(&mut self, voice: &mut Voice<'_>, span: Span, material: &Material, phrase: &str) {
-        let kind = material.kind.map_or("material", MaterialKind::word);
-        let finding = Problem::UnknownName
-            .at(span, format!("`{}` is of kind `{kind}`; {phrase}", material.name))
-            .about([material.name.clone()])
-            .related(material.name_span, format!("`{}` is defined here", material.name));
-        voice.say(Problem::UnknownName, finding);
     }
 
     pub fn climate(&mut self, voice: &mut Voice<'_>, span: Span) -> Option<Arc<Climate>> {
@@ -142,13 +100,8 @@ impl<'a> Scope<'a> {
                 (list.iter().find(|w| &***w == text).cloned(), !list.is_empty())
             }
         };
-        if kind == ItemKind::Rule && Problem::ALL.iter().any(|problem| problem.id() == text) {
-            let message =
-                format!("`{text}` cannot be waived: headlap cannot judge what it cannot read or what is not stated");
-            let finding = Problem::Syntax
-                .at(span, message)
-                .fix("Correct the text that the finding points to, and delete this waiver.");
-            voice.say(Problem::Syntax, finding);
+        if kind == ItemKind::Rule && Id::from_word(text).is_some_and(Id::of_text) {
+            voice.say(span, Message::CannotWaive { rule: text });
         } else if known.is_none() && any {
             let list: Vec<&str> = match kind {
                 ItemKind::DetailKind => words.kinds.keys().map(|w| &**w).collect(),

@@ -3,8 +3,8 @@
 use std::sync::Arc;
 
 use crate::model::resolve::{ItemKind, Scope, Voice};
-use crate::model::{Need, Set};
-use crate::syntax::{Clause, Item, Problem};
+use crate::model::{Message, Need, Set};
+use crate::syntax::{Clause, Item};
 
 pub(in crate::model) fn set(scope: &mut Scope<'_>, voice: &mut Voice<'_>, item: &Item) {
     let title = item.head.clauses.iter().find_map(|part| match part.clause {
@@ -25,14 +25,7 @@ pub(in crate::model) fn set(scope: &mut Scope<'_>, voice: &mut Voice<'_>, item: 
             }
         }
         if matches!(wanted.len(), 0 | 3) && !statement.doubtful {
-            let message = match wanted.len() {
-                0 => "this has neither `of` nor `between`; expected one of them",
-                _ => "this has both `of` and `between`; expected one of them",
-            };
-            let finding = Problem::Syntax
-                .at(statement.span, message)
-                .fix("Write `needs KIND of A` or `needs KIND between A and B`.");
-            voice.say(Problem::Syntax, finding);
+            voice.say(statement.span, Message::NeedsWhere { both: wanted.len() == 3 });
         }
         let assemblies: Vec<_> = wanted.iter().filter_map(|span| scope.assembly(voice, *span)).collect();
         // No file could meet a need that has an undefined name in it.

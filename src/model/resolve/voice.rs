@@ -2,10 +2,10 @@
 
 use foldhash::HashSet;
 
-use crate::finding::{Edit, Finding};
-use crate::model::Name;
-use crate::syntax::{Problem, Problems, several, short, unquoted};
-use crate::text::{Source, Span, akin, nearest};
+use crate::finding::Id;
+use crate::model::{Message, Name};
+use crate::syntax::{Problems, unquoted};
+use crate::text::{Source, Span, nearest};
 
 use crate::model::resolve::{Absent, ItemKind};
 
@@ -47,9 +47,8 @@ impl<'a> Voice<'a> {
         unquoted(self.text(span))
     }
 
-    pub fn say(&mut self, problem: Problem, finding: Finding) {
-        let finding = finding.item(self.item.clone());
-        self.problems.add(problem, finding);
+    pub fn say(&mut self, span: Span, message: Message<'_>) {
+        self.problems.add(message.at(span).item(self.item.clone()));
     }
 
     /// Reports an unknown name, with the nearest known one, unless it was reported before.
@@ -62,38 +61,17 @@ impl<'a> Voice<'a> {
             let known: Vec<&str> = known.into_iter().collect();
             let near = nearest(&name, known.iter().copied()).is_some();
             if !self.absent.take(kind, &name, span, self.item.as_ref(), near) {
-                let way_out = kind.way_out(short(&name).as_ref(), &known);
-                self.unknown_again(kind.phrase(), span, known, way_out);
+                self.unknown_again(span, Message::Undefined { kind, name: &name, known: &known });
             }
         }
     }
 
-    /// The same for a name that is looked up in one place only; `way_out` is for a name that no known one is like.
-    pub fn unknown_again<'n>(
-        &mut self,
-        phrase: &str,
-        span: Span,
-        known: impl IntoIterator<Item = &'n str>,
-        way_out: String,
-    ) {
-        if self.problems.full(Problem::UnknownName) {
-            return self.problems.add(Problem::UnknownName, Problem::UnknownName.at(span, ""));
+    /// Reports an unknown name that is looked up in one place only.
+    pub fn unknown_again(&mut self, span: Span, message: Message<'_>) {
+        match self.problems.full(Id::UnknownName) {
+            true => self.problems.leave_out(Id::UnknownName, span),
+            false => self.say(span, message),
         }
-        let name = self.name(span);
-        let known: Vec<&str> = known.into_iter().collect();
-        let mut finding =
-            Problem::UnknownName.at(span, format!("there is no {phrase} `{}`", short(&name))).about([name.clone()]);
-        if let Some(close) = nearest(&name, known.iter().copied()) {
-            finding = finding.fix(format!("Did you mean `{close}`?"));
-            finding.edits.push(Edit { span, text: close.to_owned() });
-        } else {
-            let akin = akin(&name, known);
-            finding = finding.fix(match akin.is_empty() {
-                true => way_out,
-                false => format!("Similar names: {}.", several(&akin)),
-            });
-        }
-        self.say(Problem::UnknownName, finding);
     }
 
     /// Roles are free; one that no rule asks about, and that is spelled nearly as one that some rule does, is a slip.
@@ -103,11 +81,7 @@ impl<'a> Voice<'a> {
             return;
         };
         if self.said.insert((ItemKind::Role, name.clone())) {
-            let message = format!("no rule asks about the role `{}`, so it changes nothing", short(&name));
-            let mut finding =
-                Problem::UnknownRole.at(span, message).about([name]).fix(format!("Did you mean `as {close}`?"));
-            finding.edits.push(Edit { span, text: close.to_owned() });
-            self.say(Problem::UnknownRole, finding);
+            self.say(span, Message::IdleRole { role: &name, close });
         }
     }
 
@@ -117,19 +91,14 @@ impl<'a> Voice<'a> {
         let found = all.iter().copied().find(|one| word(*one) == text);
         if found.is_none() {
             let words: Vec<&str> = all.iter().map(|one| word(*one)).collect();
-            let way_out = format!("Write one of {}.", words.join(", "));
-            self.unknown_again(phrase, span, words, way_out);
+            let word = self.name(span);
+            self.unknown_again(span, Message::UnknownWord { phrase, word: &word, known: &words });
         }
         found
     }
 
     pub fn duplicate(&mut self, phrase: &str, span: Span, first: Span) {
         let name = self.name(span);
-        let finding = Problem::DuplicateName
-            .at(span, format!("duplicate {phrase} `{}`", short(&name)))
-            .about([name])
-            .related(first, "here is the first one")
-            .fix("Rename one of the two.");
-        self.say(Problem::DuplicateName, finding);
+        self.say(span, Message::Duplicate { phrase, name: &name, first });
     }
 }

@@ -1,8 +1,8 @@
 //! Accepted deviations, in details and assemblies alike.
 
-use crate::model::Waiver;
 use crate::model::resolve::{ItemKind, Scope, Voice};
-use crate::syntax::{Clause, Problem, Statement};
+use crate::model::{Message, Waiver};
+use crate::syntax::{Clause, Statement};
 
 /// `None` when it has no reason (which was said) or a clause that could not be read: a waiver that is half understood
 /// must not hide anything.
@@ -16,10 +16,7 @@ pub(in crate::model) fn waiver(scope: &Scope<'_>, voice: &mut Voice<'_>, stateme
             Clause::Because(text) => {
                 let reason = voice.unquoted(text);
                 if !reason.contains(char::is_alphanumeric) {
-                    let finding = Problem::Syntax
-                        .at(text, "this waiver gives no reason")
-                        .fix("Say why the deviation is accepted.");
-                    voice.say(Problem::Syntax, finding);
+                    voice.say(text, Message::NoReason);
                     return None;
                 }
                 because = Some(reason);

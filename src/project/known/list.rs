@@ -8,6 +8,7 @@ use std::sync::Arc;
 use serde::{Deserialize, Serialize};
 
 use crate::finding::Finding;
+use crate::project::Message;
 use crate::project::read::read_within;
 use crate::project::shown::shown;
 use crate::project::write_whole;
@@ -102,8 +103,8 @@ pub fn load(path: &Path, working: &Path) -> Result<List, Report> {
     let name = shown(path, working);
     let text = read_within(path, LARGEST).map_err(|unreadable| {
         let span = Span::new(FileId::KNOWN_LIST, unreadable.at.start, unreadable.at.end);
-        let why = format!("{name}: {}", unreadable.why);
-        refused(Arc::new(Source::new(FileId::KNOWN_LIST, name.as_str(), unreadable.text)), span, why)
+        let finding = Message::UnreadableList { list: &name, why: &unreadable.why }.at(span);
+        refused(Arc::new(Source::new(FileId::KNOWN_LIST, name.as_str(), unreadable.text)), finding)
     })?;
     let source = Arc::new(Source::new(FileId::KNOWN_LIST, name.as_str(), text));
     let first = source.text.lines().find(|line| !line.trim().is_empty()).unwrap_or("");
@@ -149,15 +150,11 @@ fn not_a_list(source: &Arc<Source>, line: usize, error: &serde_json::Error) -> R
     let at = (0..=at).rev().find(|at| source.text.is_char_boundary(*at)).unwrap_or(0);
     let why = error.to_string();
     let why = why.rsplit_once(" at line ").map_or(why.as_str(), |(why, _)| why);
-    refused(source.clone(), Span::new(source.id, at, at), format!("this is not a list of known findings: {why}"))
+    let message = Message::NotAList { list: &source.name, why };
+    refused(source.clone(), message.at(Span::new(source.id, at, at)))
 }
 
-fn refused(source: Arc<Source>, span: Span, why: String) -> Report {
-    let anew = format!(
-        "Restore the list from version control, or write a new one: `headlap review PATH --write-known {}`.",
-        source.name
-    );
-    let finding = Finding::on_page("known-findings", span, why).fix(anew);
+fn refused(source: Arc<Source>, finding: Finding) -> Report {
     Report { findings: vec![finding], sources: BTreeMap::from([(source.id, source)]), files: 1, ..Report::default() }
 }
 

@@ -28,8 +28,7 @@ enum Stage {
 impl Known<'_> {
     pub(super) fn matched(&self, list: &List, found: &[Open]) -> Matched {
         let mut entry_of: Vec<Option<usize>> = vec![None; found.len()];
-        let mut taken: Vec<bool> =
-            list.entries.iter().map(|entry| crate::finding::UNREAD.contains(&&*entry.rule)).collect();
+        let mut taken: Vec<bool> = list.entries.iter().map(|entry| crate::finding::unread(&entry.rule)).collect();
         let mut homes = Homes { known: self, defined: HashMap::new() };
         for stage in [Stage::Worded, Stage::InPlace, Stage::Moved, Stage::Renamed] {
             let mut waiting: HashMap<String, Vec<usize>> = HashMap::new();
@@ -48,7 +47,7 @@ impl Known<'_> {
             }
         }
         let pairs = entry_of.iter().enumerate().filter_map(|(finding, entry)| Some((finding, (*entry)?))).collect();
-        let unread = |entry: &Entry| crate::finding::UNREAD.contains(&&*entry.rule);
+        let unread = |entry: &Entry| crate::finding::unread(&entry.rule);
         let idle = list
             .entries
             .iter()

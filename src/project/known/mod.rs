@@ -6,8 +6,8 @@ mod matching;
 use std::path::{Component, Path, PathBuf};
 
 use crate::finding::Finding;
-use crate::project::Walked;
 use crate::project::shown::{plain, shown};
+use crate::project::{Message, Walked};
 use crate::report::{Report, fingerprint};
 
 pub use list::Entry as KnownEntry;
@@ -178,15 +178,11 @@ struct Open {
 }
 
 fn told(entry: &Entry) -> Finding {
-    let item = entry.item.as_ref().map_or(String::new(), |item| format!(" in {item}"));
-    if crate::finding::UNREAD.contains(&&*entry.rule) {
-        let message = format!("{} cannot be accepted: {}{item} holds text that cannot be read", entry.rule, entry.file);
-        return Finding::on_page("known-finding-refused", entry.at, message)
-            .fix("Correct the text, then take the entry off the list: `headlap known prune PATH`.");
-    }
-    let message = format!("the known {}{item} in {} no longer occurs: {}", entry.rule, entry.file, entry.message);
-    Finding::on_page("known-finding-gone", entry.at, message)
-        .fix("Take it off the list, or it will go unnoticed when it comes back: `headlap known prune PATH`.")
+    let message = match crate::finding::unread(&entry.rule) {
+        true => Message::RefusedEntry { entry },
+        false => Message::EntryGone { entry },
+    };
+    message.at(entry.at)
 }
 
 /// A path as seen from a folder, with `/`.

@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::sync::atomic::{AtomicUsize, Ordering};
 use std::sync::{Arc, Mutex};
 
-use headlap::finding::Finding;
+use headlap::finding::{Finding, Id};
 use headlap::model::{Reading, Shelf};
 use headlap::report::Report;
 use headlap::text::{FileId, Source};
@@ -29,12 +29,11 @@ fn said(files: &[(&str, &str)]) -> Vec<String> {
 /// The findings of a run as `file:line: rule: message`, without those of rules.
 fn run(files: &[(&str, &str)]) -> Vec<String> {
     let report: Report = review_texts(files);
-    let text_errors = headlap::syntax::Problem::ALL.map(|problem| problem.id());
     let told = |f: &Finding| {
         let (file, at) = report.place(f.span).expect("a place");
         format!("{file}:{}: {}: {}", at.line, f.rule, f.message)
     };
-    report.findings.iter().filter(|f| text_errors.contains(&&*f.rule)).map(told).collect()
+    report.findings.iter().filter(|f| Id::from_word(&f.rule).is_some_and(Id::of_text)).map(told).collect()
 }
 
 const FELT: &str = "material felt sheet { holds water; thickness 1 mm; permeance 5 perm; source \"x\" }\n";

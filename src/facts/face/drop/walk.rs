@@ -152,7 +152,7 @@ impl Walker {
             }
             starts = false;
             if row == 0 {
-                // Step 6.
+                // The foot of the detail.
                 return Ok(self.run_off(rain, row, piece, rain.last_step()));
             }
             let (whole, below) = (rain.whole(row), rain.whole(row - 1));
@@ -166,7 +166,6 @@ impl Walker {
                 match next {
                     Next::End(end) => return Ok(end),
                     Next::On(landed) if landed != piece && rain.protects(landed, row - 1) => {
-                        // Step 5.
                         return Ok(self.soak(rain, landed, rain.row(row).low));
                     }
                     Next::On(landed) => piece = landed,
@@ -176,7 +175,7 @@ impl Walker {
         }
     }
 
-    /// Step 1, the way down is blocked.
+    /// The way down is blocked: water rises behind the cover until it finds a way out.
     fn back_up(&mut self, rain: &Rain, row: usize, piece: usize, cover: usize, up: Coordinate) -> End {
         let Seat { entry, brim, .. } = self.seats[cover];
         self.step(StepKind::BacksUp, cover, up);
@@ -199,7 +198,7 @@ impl Walker {
         if behind { End::Behind } else { End::Drains }
     }
 
-    /// Step 5, the drop is on a piece that is to be kept dry.
+    /// The drop is on a piece that is to be kept dry.
     fn soak(&mut self, rain: &Rain, piece: usize, up: Coordinate) -> End {
         let suffers = rain.face.pieces[piece].suffers();
         self.step(if suffers { StepKind::Wets } else { StepKind::Behind }, piece, up);
@@ -278,10 +277,10 @@ impl Walker {
     }
 }
 
-/// Step 1: the height in this row at which the inmost cover is joined to the piece.
+/// The height in this row at which the inmost cover is joined to the piece.
 ///
 /// A seal without a place is no bar here: it closes the rim of a contact, and where that rim lies across the way of the
-/// water, step 3 has asked for it. A bead on the line between two rows counts in both.
+/// water, `go_on` has asked for it. A bead on the line between two rows counts in both.
 fn blocked(rain: &Rain, row: usize, piece: usize, cover: usize, outlook: &Outlook) -> Option<Coordinate> {
     let joints = rain.joints;
     if outlook.unseals(piece, cover) {

@@ -1,4 +1,4 @@
-//! The way from one row to the next below, numbered as on the design page.
+//! The way from one row to the next below: on the same piece where it goes on, onto another where it ends.
 
 use crate::facts::face::budget::{Budget, TooLarge};
 use crate::facts::face::drop::event::{End, Event, Met, StepKind};
@@ -8,7 +8,7 @@ use crate::facts::face::{Coordinate, apart};
 use crate::model::Control;
 
 impl Walker {
-    /// Step 3: the piece goes on below, at `place` in the stack there.
+    /// The piece goes on below, at `place` in the stack there.
     pub fn go_on(
         &mut self,
         rain: &Rain,
@@ -53,7 +53,7 @@ impl Walker {
         Ok(Next::On(on))
     }
 
-    /// Step 4: the piece ends here.
+    /// The piece ends here: the drop falls off it, lands on what is inboard of it, or gets in between the two.
     pub fn leave(
         &mut self,
         rain: &Rain,
@@ -77,32 +77,13 @@ impl Walker {
             return Ok(Next::End(self.run_off(rain, row, piece, StepKind::Drains)));
         }
         let Some(at) = ceiling.checked_sub(1) else {
-            let mut caught = false;
-            for lower in (0..row).rev().map(|lower| rain.whole(lower)).take_while(|_| !covered) {
-                budget.spend(1 + lower.len())?;
-                caught = lower.iter().any(|&p| !outboard(p));
-                if caught {
-                    break;
-                }
-            }
-            return Ok(if covered {
-                self.end(End::Enters, StepKind::Enters, piece, y)
-            } else if caught {
-                self.end(End::Gap, StepKind::FallsOff, piece, y)
-            } else {
-                Next::End(self.run_off(rain, row, piece, StepKind::Drains))
-            });
+            return self.fall_off(rain, row, piece, covered, budget);
         };
         let landing = below[at] as usize;
         let joined = rain.joints.sealed.has(piece, landing) || glued(rain, row, piece, landing);
         let sealed = joined && !outlook.unseals(piece, landing);
         if self.place(landing).is_some() && (sealed || rain.sheds(row, [piece, landing])) {
-            self.step(StepKind::LandsOn, landing, y);
-            self.take_covers(&below[at + 1..], from, y);
-            if let Some(top) = brim(rain, row, piece, landing, outlook, budget)? {
-                self.lower_brims(&below[at + 1..], top);
-            }
-            return Ok(Next::On(landing));
+            return self.land(rain, row, piece, at, outlook, budget);
         }
         // A butt joint, or a lap that is too flat to shed: an open one lets the drop through to what goes on behind both.
         let behind = below[..at].iter().rposition(|&p| self.place(p as usize).is_some());
@@ -112,13 +93,7 @@ impl Walker {
             let Some(behind) = behind else {
                 return Ok(self.end(End::Enters, StepKind::Enters, piece, y));
             };
-            let next = below[behind] as usize;
-            self.step(StepKind::LandsOn, next, y);
-            self.take_covers(&below[behind + 1..], from, y);
-            if let Some(top) = brim(rain, row, piece, next, outlook, budget)? {
-                self.lower_brims(&below[behind + 1..], top);
-            }
-            return Ok(Next::On(next));
+            return self.land(rain, row, piece, behind, outlook, budget);
         }
         if let Some(Open { hypothesis, log, .. }) = &mut outlook.open {
             let met = Met { event: Event::Relies, pieces: [Some(landing), Some(piece)], up: y, exposed };
@@ -142,6 +117,51 @@ impl Walker {
         }
         self.step(StepKind::MovesOnto, landing, y);
         self.take_covers(&below[at + 1..], from, y);
+        Ok(Next::On(landing))
+    }
+
+    /// Nothing inboard of the piece goes on right below it. What is `covered` cannot get out; else the drop falls, past a gap
+    /// if some piece below would have caught it.
+    fn fall_off(
+        &mut self,
+        rain: &Rain,
+        row: usize,
+        piece: usize,
+        covered: bool,
+        budget: &mut Budget,
+    ) -> Result<Next, TooLarge> {
+        let y = rain.row(row).low;
+        let from = self.place(piece).unwrap_or(0);
+        if covered {
+            return Ok(self.end(End::Enters, StepKind::Enters, piece, y));
+        }
+        for lower in (0..row).rev().map(|lower| rain.whole(lower)) {
+            budget.spend(1 + lower.len())?;
+            if lower.iter().any(|&p| self.place(p as usize).is_none_or(|at| at <= from)) {
+                return Ok(self.end(End::Gap, StepKind::FallsOff, piece, y));
+            }
+        }
+        Ok(Next::End(self.run_off(rain, row, piece, StepKind::Drains)))
+    }
+
+    /// The drop lands on the piece at `at` of the stack below. What is outboard of that covers it there.
+    fn land(
+        &mut self,
+        rain: &Rain,
+        row: usize,
+        piece: usize,
+        at: usize,
+        outlook: &Outlook,
+        budget: &mut Budget,
+    ) -> Result<Next, TooLarge> {
+        let (y, below) = (rain.row(row).low, rain.stack(row - 1));
+        let from = self.place(piece).unwrap_or(0);
+        let landing = below[at] as usize;
+        self.step(StepKind::LandsOn, landing, y);
+        self.take_covers(&below[at + 1..], from, y);
+        if let Some(top) = brim(rain, row, piece, landing, outlook, budget)? {
+            self.lower_brims(&below[at + 1..], top);
+        }
         Ok(Next::On(landing))
     }
 

@@ -1,0 +1,114 @@
+//! Why a command could not do what was typed: each refusal in one place.
+
+use std::path::Path;
+
+use crate::output::words;
+
+/// What is wrong with a command line, or with what it names. Whoever finds it says which it is; how it is worded is said here.
+#[derive(Clone, Copy, Debug)]
+pub enum Message<'a> {
+    // Options that do not go together.
+    PathsBesidePipe,
+    StdinNameWithoutPipe,
+    FixOfPipe,
+    WriteKnownOfPart,
+    MoreOutsThanFormats,
+    FormatsShareOutput,
+    SeveralLibraries { instead: &'static str },
+    NoKnownList,
+    // Values that cannot be read.
+    NotALength { typed: &'a str },
+    NotADay { typed: &'a str },
+    NotATime { typed: &'a str },
+    NotAName { near: &'a str },
+    // Names of nothing.
+    NoRule { id: &'a str, near: Option<&'a str> },
+    NoSuch { what: &'a str, word: &'a str, near: Option<&'a str>, all: &'a str },
+    NoneInRun { what: &'a str, name: &'a str, near: Option<&'a str> },
+    NoneToShow { name: &'a str, near: Option<&'a str> },
+    NoSchema { of: &'a str },
+    // Files.
+    NoPath { path: &'a Path },
+    NoDetail { paths: &'a [String], done: &'a str, left_out: usize },
+    NothingChecked,
+    Unreadable { path: &'a Path, why: &'a str },
+    UnreadableInput { why: &'a str },
+    UnreadableList { list: &'a Path, why: &'a str },
+    // The program itself.
+    NoOutput { why: &'a str },
+    NoThreads { why: &'a str },
+    NoBuiltInRules,
+    Crashed,
+}
+
+impl Message<'_> {
+    /// On one line.
+    pub fn words(&self) -> String {
+        match *self {
+            Message::PathsBesidePipe => {
+                "`-` has to be the only path: check standard input or files, not both".to_owned()
+            }
+            Message::StdinNameWithoutPipe => "--stdin-name works only with the path `-`".to_owned(),
+            Message::FixOfPipe => "--fix takes files, not `-`".to_owned(),
+            Message::WriteKnownOfPart => {
+                "--write-known lists the whole review; to list a part, use `headlap known add --rule ID`".to_owned()
+            }
+            Message::MoreOutsThanFormats => {
+                "there are more --out options than --format options; each file needs its own format".to_owned()
+            }
+            Message::FormatsShareOutput => {
+                "several formats cannot share standard output; give each its own --out".to_owned()
+            }
+            Message::SeveralLibraries { instead } => format!("these files belong to several libraries; {instead}"),
+            Message::NoKnownList => {
+                "no list of known findings; name it with --known FILE, or write `known = \"FILE\"` in headlap.toml"
+                    .to_owned()
+            }
+
+            Message::NotALength { typed } => format!("--at takes a length such as \"120 mm\", not \"{typed}\""),
+            Message::NotADay { typed } => format!("--date takes a day such as 2026-05-31, not \"{typed}\""),
+            Message::NotATime { typed } => format!("--warn-before takes a time such as \"30 days\", not \"{typed}\""),
+            Message::NotAName { near } => format!("--name takes letters, digits, `-`, `_` and `.`, such as {near}"),
+
+            Message::NoRule { id, near } => format!("there is no rule \"{id}\"{}", quoted(near)),
+            Message::NoSuch { what, word, near, all } => match near {
+                Some(_) => format!("there is no {what} \"{word}\"{}", quoted(near)),
+                None => format!("there is no {what} \"{word}\"; {all}"),
+            },
+            Message::NoneInRun { what, name, near } => {
+                format!("no file in this run has the {what} \"{name}\"{}", quoted(near))
+            }
+            Message::NoneToShow { name, near } => {
+                let near = near.map_or(String::new(), |near| format!("; did you mean {near}?"));
+                format!("--only {name}: no detail or assembly has this name{near}")
+            }
+            Message::NoSchema { of } => format!("there is no schema of {of}"),
+
+            Message::NoPath { path } => format!("there is no such file or folder: {}", path.display()),
+            Message::NoDetail { paths, done, left_out } => {
+                let left_out = match left_out {
+                    0 => String::new(),
+                    count => format!("; {}", words::left_out(count)),
+                };
+                format!("there is no *.detail file in {}, so nothing was {done}{left_out}", paths.join(", "))
+            }
+            Message::NothingChecked => "--require-files: nothing was checked".to_owned(),
+            Message::Unreadable { path, why } => format!("{}: {why}", path.display()),
+            Message::UnreadableInput { why } => format!("standard input: {why}"),
+            Message::UnreadableList { list, why } => {
+                format!("the list of files {} cannot be read: {why}", list.display())
+            }
+
+            Message::NoOutput { why } => format!("the output cannot be written: {why}"),
+            Message::NoThreads { why } => format!("threads cannot be started: {why}"),
+            Message::NoBuiltInRules => "the built-in rules cannot be read".to_owned(),
+            Message::Crashed => {
+                "headlap failed, so nothing was checked; report this with the output of `headlap --version`".to_owned()
+            }
+        }
+    }
+}
+
+fn quoted(near: Option<&str>) -> String {
+    near.map_or(String::new(), |near| format!("; did you mean \"{near}\"?"))
+}

@@ -1,0 +1,252 @@
+//! Reads `headlap.toml`: each setting checked, all that is wrong said at its place.
+
+use std::collections::BTreeMap;
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use toml::de::{DeTable, DeValue};
+
+use crate::finding::Finding;
+use crate::quantity::System;
+use crate::rules::{ASSUMED, editions, read_adjustments};
+use crate::settings::{Config, Folder, Message, fail_on, plain};
+use crate::text::{Source, Span};
+
+/// Checks the text of a `headlap.toml` in the folder `root`.
+///
+/// # Errors
+/// All that is wrong with it, each at its place.
+pub fn of(source: Arc<Source>, root: PathBuf) -> Result<Config, Vec<Finding>> {
+    let mut reader = Reader { source: &source, problems: Vec::new() };
+    let (table, errors) = DeTable::parse_recoverable(&source.text);
+    for error in errors.iter().take(20) {
+        let span = reader.span(error.span().unwrap_or(0..0));
+        reader.refuse(span, Message::NotToml { why: error.message().trim() });
+    }
+    if !errors.is_empty() {
+        return Err(reader.problems);
+    }
+    let mut config = Config {
+        root,
+        source: source.clone(),
+        rules: Vec::new(),
+        edition: None,
+        climate: None,
+        units: None,
+        fail_on: None,
+        known: None,
+        docs_url: None,
+        layers: BTreeMap::new(),
+        adjustments: Vec::new(),
+        folders: Vec::new(),
+        places: BTreeMap::new(),
+    };
+    for (key, value) in table.get_ref().iter() {
+        let (span, word) = (reader.span(value.span()), value.get_ref().as_str());
+        if let Some(name) = KEYS.iter().find(|name| **name == &**key.get_ref()) {
+            config.places.insert(name, reader.span(key.span()));
+        }
+        match (&**key.get_ref(), value.get_ref()) {
+            ("rules", DeValue::Array(list)) => {
+                for path in list.iter() {
+                    let span = reader.span(path.span());
+                    match path.get_ref().as_str() {
+                        Some(path) => config.rules.push((plain(Path::new(path), &config.root), span)),
+                        None => reader.refuse(span, Message::RulesNotPaths),
+                    }
+                }
+            }
+            ("rules", _) => reader.refuse(span, Message::RulesNotAList),
+            ("climate", DeValue::String(name)) => config.climate = Some((name.to_string(), span)),
+            ("climate", _) => reader.refuse(span, Message::ClimateNotAName),
+            ("units", _) => match word {
+                Some("metric") => config.units = Some(System::Metric),
+                Some("us") => config.units = Some(System::Us),
+                _ => reader.refuse(span, Message::UnknownUnits),
+            },
+            ("fail-on", _) => match word.map(fail_on) {
+                Some(Some(level)) => config.fail_on = Some(level),
+                _ => reader.refuse(span, Message::UnknownLevel),
+            },
+            ("required-version", DeValue::String(wanted)) => required(&mut reader, span, wanted),
+            ("required-version", _) => reader.refuse(span, Message::VersionNotText),
+            ("rules-edition", _) => match word.filter(|name| editions().any(|known| known == *name)) {
+                Some(name) => config.edition = Some(name.to_owned()),
+                None => {
+                    let known: Vec<&str> = editions().collect();
+                    reader.refuse(span, Message::UnknownEdition { known: &known });
+                }
+            },
+            ("known", DeValue::String(path)) => config.known = Some(plain(Path::new(&**path), &config.root)),
+            ("known", _) => reader.refuse(span, Message::KnownNotAPath),
+            ("docs-url", _) => match word.filter(|url| is_address(url)) {
+                Some(url) => config.docs_url = Some(url.trim_end_matches('/').to_owned()),
+                None => reader.refuse(span, Message::NotAnAddress),
+            },
+            ("layers", DeValue::Table(layers)) => config.layers = read_layers(&mut reader, layers),
+            ("layers", _) => reader.refuse(span, Message::LayersNotATable),
+            ("adjust", DeValue::Table(adjust)) => match read_adjustments(&source, adjust) {
+                Ok(adjustments) => config.adjustments = adjustments,
+                Err(problems) => reader.problems.extend(problems),
+            },
+            ("adjust", _) => reader.refuse(span, Message::AdjustmentNotATable { form: "[adjust.RULE]" }),
+            ("folder", DeValue::Array(list)) => {
+                for folder in list.iter() {
+                    let span = reader.span(folder.span());
+                    match folder.get_ref().as_table() {
+                        Some(table) => config.folders.extend(read_folder(&mut reader, table, span, &config.root)),
+                        None => reader.refuse(span, Message::FolderNotATable),
+                    }
+                }
+            }
+            ("folder", _) => reader.refuse(span, Message::FolderNotATable),
+            (unknown, _) => {
+                reader.refuse(reader.span(key.span()), Message::UnknownSetting { name: unknown });
+            }
+        }
+    }
+    if let Some(first) = config.folders.get(MOST_FOLDERS) {
+        reader.refuse(first.span, Message::TooManyFolders { most: MOST_FOLDERS });
+    }
+    config.folders.sort_by(|a, b| a.path.cmp(&b.path));
+    reader.problems.sort_by_key(|finding| finding.span);
+    if reader.problems.is_empty() { Ok(config) } else { Err(reader.problems) }
+}
+
+/// Each of them is held against rules of its own, which have to be read and kept.
+const MOST_FOLDERS: usize = 100;
+
+/// The settings that there are.
+pub const KEYS: [&str; 11] = [
+    "required-version",
+    "rules-edition",
+    "rules",
+    "climate",
+    "units",
+    "fail-on",
+    "known",
+    "docs-url",
+    "layers",
+    "adjust",
+    "folder",
+];
+
+/// The layers that drawings have.
+pub const LAYERS: [&str; 25] = [
+    "structure",
+    "boards",
+    "insulation",
+    "cavities",
+    "cladding",
+    "membranes",
+    "tapes",
+    "flashings",
+    "coatings",
+    "sealants",
+    "fasteners",
+    "openings",
+    "bonds",
+    "weeps",
+    "hatches",
+    "tones",
+    "covered",
+    "folds",
+    "ground",
+    "breaks",
+    "water",
+    "water-behind",
+    "dimensions",
+    "words",
+    "findings",
+];
+
+/// Signs that no name of a layer may have in a DXF file.
+const NOT_IN_LAYERS: &str = "<>/\\\":;?*|=,`";
+
+fn read_layers(reader: &mut Reader<'_>, layers: &DeTable<'_>) -> BTreeMap<String, String> {
+    let mut names = BTreeMap::new();
+    for (key, value) in layers {
+        let at = reader.span(value.span());
+        if !LAYERS.contains(&&**key.get_ref()) {
+            reader.refuse(reader.span(key.span()), Message::UnknownLayer { name: key.get_ref() });
+            continue;
+        }
+        let fits = |name: &str| {
+            let sign = |c: char| c.is_control() || NOT_IN_LAYERS.contains(c);
+            !name.trim().is_empty() && name.chars().count() <= 255 && !name.contains(sign)
+        };
+        match value.get_ref().as_str().filter(|name| fits(name)) {
+            Some(name) => _ = names.insert(key.get_ref().to_string(), name.to_owned()),
+            None => reader.refuse(at, Message::LayerName { without: NOT_IN_LAYERS }),
+        }
+    }
+    names
+}
+
+/// Whether this may stand in a link. It goes to terminals as it is, so it holds nothing that a terminal acts on.
+fn is_address(url: &str) -> bool {
+    let known = ["https://", "http://", "file:///"].iter().find_map(|scheme| url.strip_prefix(scheme));
+    known.is_some_and(|rest| {
+        !rest.is_empty() && rest.bytes().all(|byte| byte.is_ascii_graphic() && !b"\"<>?#".contains(&byte))
+    })
+}
+
+/// Refuses settings that were made for another version of this program.
+fn required(reader: &mut Reader<'_>, span: Span, wanted: &str) {
+    let own = env!("CARGO_PKG_VERSION");
+    match semver::VersionReq::parse(wanted) {
+        Err(why) => reader.refuse(span, Message::UnreadableVersion { why: &why.to_string() }),
+        Ok(range) if semver::Version::parse(own).is_ok_and(|own| range.matches(&own)) => {}
+        Ok(_) => reader.refuse(span, Message::OtherVersion { wanted, own }),
+    }
+}
+
+/// `path` and the adjustments that hold below it.
+fn read_folder(reader: &mut Reader<'_>, table: &DeTable<'_>, span: Span, root: &Path) -> Option<Folder> {
+    let mut folder = Folder { path: PathBuf::new(), span, adjustments: Vec::new() };
+    for (key, value) in table.iter() {
+        let at = reader.span(value.span());
+        match (&**key.get_ref(), value.get_ref()) {
+            ("path", DeValue::String(path)) => {
+                folder = Folder { path: plain(Path::new(&**path), root), span: at, ..folder };
+                if !folder.path.starts_with(root) {
+                    reader.refuse(at, Message::FolderOutside);
+                }
+            }
+            ("path", _) => reader.refuse(at, Message::PathNotAFolder),
+            ("adjust", DeValue::Table(adjust)) => match read_adjustments(reader.source, adjust) {
+                Ok(adjustments) => {
+                    for of_all in adjustments.iter().filter(|adjustment| *adjustment.rule == *ASSUMED) {
+                        reader.refuse(of_all.rule_span, Message::AssumedInFolder);
+                    }
+                    folder.adjustments = adjustments;
+                }
+                Err(problems) => reader.problems.extend(problems),
+            },
+            ("adjust", _) => reader.refuse(at, Message::AdjustmentNotATable { form: "[folder.adjust.RULE]" }),
+            (unknown, _) => {
+                reader.refuse(reader.span(key.span()), Message::UnknownOfFolder { name: unknown });
+            }
+        }
+    }
+    if !table.contains_key("path") {
+        reader.refuse(span, Message::FolderWithoutPath);
+        return None;
+    }
+    Some(folder)
+}
+
+struct Reader<'s> {
+    source: &'s Arc<Source>,
+    problems: Vec<Finding>,
+}
+
+impl Reader<'_> {
+    fn span(&self, range: std::ops::Range<usize>) -> Span {
+        self.source.span(range)
+    }
+
+    fn refuse(&mut self, span: Span, message: Message<'_>) {
+        self.problems.push(message.at(span));
+    }
+}

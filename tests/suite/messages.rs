@@ -1,0 +1,345 @@
+//! What each layer can say, one message after the other as its users read it.
+
+use std::collections::BTreeSet;
+use std::fmt::{Debug, Write};
+use std::path::Path;
+use std::sync::Arc;
+
+use headlap::finding::{Finding, Id};
+use headlap::model::{self, ItemKind, Library, Name, Shelf, Use};
+use headlap::project;
+use headlap::quantity::{Dimension, Quantity, parse_quantity};
+use headlap::settings;
+use headlap::syntax::{self, Close, Form, Habit, ITEMS, Keyword, Slot, statements_of, want_of};
+use headlap::text::{FileId, Source, Span};
+
+use crate::review::pack;
+
+/// The variants of the enum `Message` in the text of its file.
+fn variants(file: &str) -> BTreeSet<&str> {
+    let (_, rest) = file.split_once("pub enum Message").expect("a list of messages");
+    let (list, _) = rest.split_once("\n}\n").expect("it ends");
+    let words = list.lines().skip(1).filter_map(|line| line.strip_prefix("    "));
+    words
+        .map(|line| line.split(|c: char| !c.is_alphanumeric()).next().unwrap_or_default())
+        .filter(|word| word.starts_with(char::is_uppercase))
+        .collect()
+}
+
+/// The name of a variant.
+fn name_of(message: &impl Debug) -> String {
+    format!("{message:?}").split(|c: char| !c.is_alphanumeric()).next().unwrap_or_default().to_owned()
+}
+
+/// The messages as a page; holds that each of the file is among them and has an id with a page.
+fn page<M: Debug + Clone>(messages: &[M], file: &str, at: fn(M) -> Finding) -> String {
+    let mut page = String::new();
+    let mut shown = BTreeSet::new();
+    for message in messages {
+        let name = name_of(message);
+        let finding = at(message.clone());
+        assert!(Id::from_word(&finding.rule).is_some(), "{} has no page", finding.rule);
+        writeln!(page, "{name} ({})\n  {}", finding.rule, finding.message).expect("a string");
+        finding.related.iter().for_each(|related| writeln!(page, "  - {}", related.message).expect("a string"));
+        finding.fix.iter().for_each(|fix| writeln!(page, "  > {fix}").expect("a string"));
+        shown.insert(name);
+    }
+    let all: BTreeSet<String> = variants(file).into_iter().map(str::to_owned).collect();
+    assert_eq!(shown, all, "messages shown here, and messages of the file");
+    page
+}
+
+fn here() -> Span {
+    Span::new(FileId::detail(0), 8, 12)
+}
+
+fn quantity(text: &str) -> Quantity {
+    parse_quantity(text).unwrap_or_else(|_| panic!("{text}"))
+}
+
+fn form(item: Keyword, word: &str) -> &'static Form {
+    statements_of(item).iter().chain(ITEMS).find(|form| form.word == word).expect("a statement")
+}
+
+#[test]
+fn what_the_reader_of_texts_says() {
+    use syntax::Message as M;
+    let close = |word| Some(Close { word, span: here() });
+    let (item, shape) = (Keyword::Detail, "sheltered up from 2 m");
+    let (piece, waive) = (form(item, "piece"), form(item, "waive"));
+    let height = want_of(Keyword::Grade);
+    let messages = [
+        M::UnknownItem { words: "detial", close: close("detail") },
+        M::UnknownItem { words: "wall W1", close: None },
+        M::UnknownStatement { words: "peice", item, close: close("piece") },
+        M::UnknownStatement { words: "window W1", item, close: None },
+        M::WrongItem { word: "layer", home: Keyword::Assembly, item },
+        M::NoItemAbove { word: "piece", count: 1, item },
+        M::NoItemAbove { word: "layer", count: 3, item: Keyword::Assembly },
+        M::DuplicateStatement { word: "grade", item, first: here() },
+        M::StrayOpening,
+        M::StrayClosing,
+        M::NoOpening { item },
+        M::NoClosing { last: "statement" },
+        M::ClosedEarly { item },
+        M::NeedsBlock { word: "detail" },
+        M::TakesNoBlock { word: "include" },
+        M::Unexpected { words: "on", expected: "`up`", shape, habit: None },
+        M::Unexpected { words: "‑25", expected: "", shape, habit: Some(Habit::Minus) },
+        M::EndsEarly { last: "from", expected: "a length such as `150 mm`", shape },
+        M::EndsEarly { last: "from", expected: "", shape },
+        M::NoClosingQuote { shape: "sheet \"3/A-501\"" },
+        M::StatementTooLong,
+        M::StrayCharacter { name: "form feed", letter: '\u{C}' },
+        M::UnknownClause { words: "bond wrap", form: piece, close: close("bonds") },
+        M::UnknownClause { words: "\"the wrap\"", form: piece, close: None },
+        M::UnknownClause { words: "\"the wrap", form: piece, close: None },
+        M::UnknownClause { words: "welded", form: piece, close: None },
+        M::UnknownClause { words: "left", form: form(item, "sheet"), close: None },
+        M::DuplicateClause { slot: Slot::Title },
+        M::DuplicateClause { slot: Slot::Thickness },
+        M::DuplicateClause { slot: Slot::Over },
+        M::MissingClause { form: waive, slot: Slot::Because },
+        M::MissingClause { form: form(item, "seal"), slot: Slot::With },
+        M::SinglePlace { words: "up 100 mm", form: piece, slot: Slot::Up },
+        M::SinglePlace { words: "up 100 mm", form: form(item, "fasten"), slot: Slot::Up },
+        M::NotANumber { words: "high", want: height, habit: None },
+        M::NotANumber { words: "1'-6\"", want: height, habit: Some(Habit::FeetAndInches) },
+        M::NotANumber { words: "½ in", want: height, habit: Some(Habit::FractionSign) },
+        M::NotANumber { words: "1/2 in", want: height, habit: Some(Habit::MixedNumber) },
+        M::DecimalComma { words: "1,5 m" },
+        M::UnknownUnit { unit: "milimeter", want: height, close: close("mm") },
+        M::UnknownUnit { unit: "cubits", want: height, close: None },
+        M::WrongDimension { words: "150", dimension: Dimension::Number, want: height },
+        M::WrongDimension { words: "150 Pa", dimension: Dimension::Pressure, want: height },
+        M::OutOfRange { words: "120 %", range: Some("0 % to 100 %") },
+        M::OutOfRange { words: "1e999 m", range: None },
+        M::EmptyExtent { low: quantity("150 mm"), high: quantity("0 mm") },
+        M::EmptyExtent { low: quantity("150 mm"), high: quantity("150 mm") },
+        M::NoHumidityClass,
+        M::NotADate { words: "31.3.2027" },
+        M::More { count: 1 },
+        M::More { count: 12 },
+    ];
+    let page = page(&messages, include_str!("../../src/syntax/message.rs"), |message| message.at(here()));
+    insta::assert_snapshot!(page);
+}
+
+const LIBRARY: &str = "material wrap sheet { holds water; thickness 1 mm; permeance 5 perm; source \"x\" }
+material cap fastener { source \"x\" }
+assembly W1 wall { outside; layer wrap; inside }
+assembly W2 wall { }
+";
+
+fn library() -> Library {
+    let fetch = |_: &str| Err("there is no such file".to_owned());
+    Shelf::new(&fetch, &pack().words).read(Arc::new(Source::new(FileId(0), "a.detail", LIBRARY))).library
+}
+
+#[test]
+fn what_the_files_can_mean_wrongly() {
+    use model::Message as M;
+    let library = library();
+    let (wrap, cap) = (library.material("wrap").expect("a material"), library.material("cap").expect("a material"));
+    let assembly = |name| library.assembly(name).expect("an assembly");
+    let name: &Name = &"wrpa".into();
+    let names: Vec<Name> = ["gypsum-board", "concrete", "brick-veneer"].map(Name::from).into();
+    let (near, far, none) = (&["wrap", "cap"][..], &["sheathing", "studs"][..], &[][..]);
+    let unlike: &Name = &"zzzz".into();
+    let first = here();
+    let messages = [
+        M::Undefined { kind: ItemKind::Material, name, known: near },
+        M::Undefined { kind: ItemKind::Material, name: unlike, known: far },
+        M::Undefined { kind: ItemKind::Climate, name: unlike, known: none },
+        M::Undefined { kind: ItemKind::Assembly, name: unlike, known: none },
+        M::Undefined { kind: ItemKind::Rule, name: unlike, known: far },
+        M::Undefined { kind: ItemKind::DetailKind, name: unlike, known: far },
+        M::Undefined { kind: ItemKind::Surface, name: unlike, known: far },
+        M::UndefinedPiece { name, known: near },
+        M::UndefinedPiece { name: unlike, known: none },
+        M::UndefinedPiece { name: unlike, known: far },
+        M::UnknownWord { phrase: "kind of fold", word: unlike, known: &["sill", "head"] },
+        M::UnknownZone { zone: "9Z" },
+        M::LibraryNotIncluded { library: "stock.detail", kind: ItemKind::Material, names: &names[..1] },
+        M::LibraryNotIncluded { library: "stock.detail", kind: ItemKind::Material, names: &names },
+        M::IdleRole { role: &"widnow".into(), close: "window" },
+        M::Duplicate { phrase: "piece", name, first },
+        M::DuplicateLayer { name, first },
+        M::DuplicateInIncludes { phrase: "material", name, first, second: first },
+        M::CircularInclude,
+        M::FailedInclude { why: "there is no such file", path: None },
+        M::FailedInclude { why: "there is no such file", path: Some("stok.detail") },
+        M::WrongKind { material: cap, used: Use::Layer },
+        M::WrongKind { material: cap, used: Use::Piece },
+        M::WrongKind { material: wrap, used: Use::Frame },
+        M::WrongKind { material: wrap, used: Use::Sealant },
+        M::WrongKind { material: wrap, used: Use::Fastener },
+        M::VaporTwice { first },
+        M::DryAndWet,
+        M::OtherPressure { pressure: quantity("50 Pa") },
+        M::MonthsMissing { climate: name, given: 11, missing: &["dec"] },
+        M::MonthsMissing { climate: name, given: 10, missing: &["nov", "dec"] },
+        M::TooManyLayers { most: 100 },
+        M::NoSpaceBetweenFrames { width: quantity("400 mm"), spacing: quantity("400 mm") },
+        M::SideAmongLayers,
+        M::NoSide { assembly: name },
+        M::JoinedToItself { assembly: name },
+        M::NamesItself { piece: "wrap" },
+        M::SealedToItself { piece: "wrap" },
+        M::TwoPlaces,
+        M::CutWithoutExtent,
+        M::RowWithoutSize,
+        M::TooMany { most: 100, what: "slopes" },
+        M::NotJoined { assembly: &"W3".into(), defined: true, joined: &["W1"] },
+        M::NotJoined { assembly: &"roof".into(), defined: false, joined: &["W1", "W2"] },
+        M::NoSuchLayer { assembly: assembly("W1"), material: cap },
+        M::NoSuchLayer { assembly: assembly("W2"), material: wrap },
+        M::NeedsWhere { both: false },
+        M::NeedsWhere { both: true },
+        M::CannotWaive { rule: "syntax" },
+        M::NoReason,
+    ];
+    let page = page(&messages, include_str!("../../src/model/message.rs"), |message| message.at(here()));
+    insta::assert_snapshot!(page);
+}
+
+#[test]
+fn what_settings_can_be_wrong_in() {
+    use settings::{Message as M, NoClimate as N};
+    let (path, why) = ("walls/rules", "there is no such file");
+    let messages = [
+        M::NotToml { why: "extra `=`, expected nothing" },
+        M::UnknownSetting { name: "unit" },
+        M::UnknownSetting { name: "zzzz" },
+        M::UnknownOfFolder { name: "pth" },
+        M::UnknownLayer { name: "membrane" },
+        M::UnknownLayer { name: "zzzz" },
+        M::RulesNotAList,
+        M::RulesNotPaths,
+        M::ClimateNotAName,
+        M::UnknownUnits,
+        M::UnknownLevel,
+        M::VersionNotText,
+        M::KnownNotAPath,
+        M::NotAnAddress,
+        M::LayersNotATable,
+        M::LayerName { without: "<>/" },
+        M::AdjustmentNotATable { form: "[adjust.RULE]" },
+        M::FolderNotATable,
+        M::FolderWithoutPath,
+        M::PathNotAFolder,
+        M::UnreadableVersion { why: "unexpected end of input" },
+        M::OtherVersion { wanted: ">=2", own: "0.1.0" },
+        M::UnknownEdition { known: &["2026"] },
+        M::AssumedInFolder,
+        M::TooManyFolders { most: 100 },
+        M::FolderOutside,
+        M::NoFolder,
+        M::Outside { path },
+        M::LinkOutside { path },
+        M::Unreadable { path, why },
+        M::NoRules,
+        M::NoClimate { why: &N::Unknown { name: "bostn".into(), near: Some("boston".into()) } },
+        M::NoClimate { why: &N::Unreadable { why: why.into() } },
+        M::NoClimate { why: &N::NoneInFile },
+        M::NoClimate { why: &N::SeveralInFile },
+    ];
+    let page = page(&messages, include_str!("../../src/settings/message.rs"), |message| message.at(here()));
+    insta::assert_snapshot!(page);
+}
+
+#[test]
+fn what_a_review_and_its_rules_say_besides_findings_of_rules() {
+    use headlap::facts::face::{Excess, TooLarge};
+    use headlap::facts::vocabulary::Kind;
+    use headlap::{review, rules};
+    let too_large = |what| review::Message::DetailTooLarge { excess: TooLarge { what, limit: 1000 } };
+    let messages = [
+        too_large(Excess::Pieces),
+        too_large(Excess::Cells),
+        too_large(Excess::Stacked),
+        too_large(Excess::Steps),
+        review::Message::Failed,
+    ];
+    let mut page = page(&messages, include_str!("../../src/review/message.rs"), |message| message.at(here()));
+    let name: &Name = &"wrap".into();
+    let messages = [
+        rules::Message::MissingProperty { name, word: "material", property: "uv-limit" },
+        rules::Message::TooManySteps { rule: "short-head-lap", kind: Kind::Lap, most: 20_000_000 },
+    ];
+    page += &self::page(&messages, include_str!("../../src/rules/message.rs"), |message| message.at(here()));
+    insta::assert_snapshot!(page);
+}
+
+#[test]
+fn what_files_and_lists_can_be_wrong_in() {
+    use project::Message as M;
+    let entry = &project::KnownEntry {
+        file: "a.detail".to_owned(),
+        rule: "short-head-lap".to_owned(),
+        item: Some("D1".to_owned()),
+        about: Vec::new(),
+        message: "wrap laps flap by 20 mm".to_owned(),
+        because: None,
+        by: None,
+        fingerprint: None,
+        at: here(),
+    };
+    let (list, why) = ("known.jsonl", "there is no such file");
+    let messages = [
+        M::Unreadable { why: "it is UTF-16 text, not UTF-8", fix: Some("Save the file again as UTF-8.") },
+        M::Unreadable { why, fix: None },
+        M::UnreadableList { list, why },
+        M::NotAList { list, why: "missing field `rule`" },
+        M::RefusedEntry { entry: &project::KnownEntry { rule: "syntax".to_owned(), ..entry.clone() } },
+        M::EntryGone { entry },
+    ];
+    let page = page(&messages, include_str!("../../src/project/message.rs"), |message| message.at(here()));
+    insta::assert_snapshot!(page);
+}
+
+#[test]
+fn why_a_command_line_is_refused() {
+    use headlap::cli::Message as M;
+    let (typed, path) = ("x", Path::new("walls"));
+    let why = "there is no such file";
+    let messages = [
+        M::PathsBesidePipe,
+        M::StdinNameWithoutPipe,
+        M::FixOfPipe,
+        M::WriteKnownOfPart,
+        M::MoreOutsThanFormats,
+        M::FormatsShareOutput,
+        M::SeveralLibraries { instead: "name files of one library" },
+        M::NoKnownList,
+        M::NotALength { typed },
+        M::NotADay { typed },
+        M::NotATime { typed },
+        M::NotAName { near: "boston-2" },
+        M::NoRule { id: "shrt-head-lap", near: Some("short-head-lap") },
+        M::NoRule { id: "zzzz", near: None },
+        M::NoSuch { what: "rule", word: "shrt-head-lap", near: Some("short-head-lap"), all: "" },
+        M::NoSuch { what: "rule", word: "zzzz", near: None, all: "`headlap rules list` lists them all" },
+        M::NoneInRun { what: "sheet", name: "A-501", near: Some("A-502") },
+        M::NoneToShow { name: "D2", near: Some("D1") },
+        M::NoSchema { of: "walls" },
+        M::NoPath { path },
+        M::NoDetail { paths: &["walls".to_owned()], done: "checked", left_out: 0 },
+        M::NoDetail { paths: &["walls".to_owned()], done: "checked", left_out: 2 },
+        M::NothingChecked,
+        M::Unreadable { path, why },
+        M::UnreadableInput { why },
+        M::UnreadableList { list: path, why },
+        M::NoOutput { why: "no space left" },
+        M::NoThreads { why: "out of memory" },
+        M::NoBuiltInRules,
+        M::Crashed,
+    ];
+    let shown: BTreeSet<String> = messages.iter().map(name_of).collect();
+    let all: BTreeSet<String> =
+        variants(include_str!("../../src/cli/message.rs")).into_iter().map(str::to_owned).collect();
+    assert_eq!(shown, all, "messages shown here, and messages of the file");
+    let page: String =
+        messages.iter().map(|message| format!("{}\n  {}\n", name_of(message), message.words())).collect();
+    insta::assert_snapshot!(page);
+}
