@@ -9,7 +9,7 @@ use toml::de::{DeTable, DeValue};
 use crate::finding::{Finding, Level};
 use crate::model::{Climate, Shelf, Words, builtin, builtin_names};
 use crate::quantity::System;
-use crate::rules::{ASSUMED, Adjustment, Pack, edition, editions, read_adjustments, stock_sources};
+use crate::rules::{ASSUMED, Adjustment, Pack, edition, editions, read_adjustments};
 use crate::text::{FileId, Source, Span, nearest};
 
 /// The file's name.
@@ -181,8 +181,7 @@ pub fn packs(
 ) -> Result<(Pack, Vec<(PathBuf, Pack)>), Wrong> {
     let pack = |adjustments: &[&[Adjustment]]| -> Result<Pack, Wrong> {
         let pinned = config.edition.as_deref().and_then(edition);
-        let mut pack =
-            Pack::of_edition(pinned.as_ref(), &stock_sources(), firm).map_err(|findings| (findings, firm.to_vec()))?;
+        let mut pack = Pack::stock(pinned.as_ref(), firm).map_err(|findings| (findings, firm.to_vec()))?;
         pack.units = config.units;
         pack.words.climate = climate.cloned();
         for adjustments in adjustments {
