@@ -334,3 +334,48 @@ fn twice(what: &str, name: &Quoted<'_>, first: &Quoted<'_>) -> Finding {
     problem("rule-duplicate", name.whole, format!("duplicate {what} `{}`", name.text))
         .related(first.whole, format!("the first {what} `{}`", first.text))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_prepared_form_is_what_the_rule_files_say() {
+        let sources = stock_sources();
+        let (files, problems): (Vec<_>, Vec<_>) = sources.iter().map(read_without_examples).unzip();
+        assert!(problems.iter().all(Vec::is_empty));
+        assert!(crate::rules::prepare(&files) == PREPARED, "the build script has read something else");
+    }
+
+    #[test]
+    fn rules_judge_alike_from_the_prepared_form_and_from_their_files() {
+        let (quick, read) = (Pack::load(&[]).unwrap(), Pack::of(&stock_sources(), &[]).unwrap());
+        assert!(quick.rules.len() > 300 && quick.rules.len() == read.rules.len());
+        for (a, b) in quick.rules.iter().zip(&read.rules) {
+            let told = |rule: &Rule| {
+                format!("{:?}", (&rule.title, rule.level, rule.about, &rule.constants, &rule.basis, rule.span))
+            };
+            assert!(a.id == b.id && told(a) == told(b), "{}", a.id);
+            assert!(a.when == b.when && a.needs == b.needs && a.per == b.per && a.at == b.at, "{}", a.id);
+            assert!(a.says == b.says && a.fix == b.fix, "{}", a.id);
+            assert!((a.needs_first, a.about_absence, a.off) == (b.needs_first, b.about_absence, b.off), "{}", a.id);
+        }
+        let rest = |pack: &Pack| {
+            format!("{:?}", (&pack.tables, &pack.words, &pack.assumed_table, &pack.about, &pack.of_detail))
+        };
+        assert_eq!(rest(&quick), rest(&read));
+    }
+
+    #[test]
+    fn what_a_firm_makes_wrong_in_a_stock_rule_is_told_at_its_place() {
+        let text = "[[table]]\nname = 'retarder-class'\nreplaces = true\nkeys = ['zone']\nrows = [['4C', 'II']]\n";
+        let firm = Arc::new(Source::new(FileId::firm_rules(0), "firm.toml", text));
+        let problems = Pack::load(std::slice::from_ref(&firm)).err().unwrap_or_default();
+        let sources = stock_sources();
+        let at = |finding: &Finding| {
+            sources.iter().find(|source| source.id == finding.span.file).map(|s| s.at(finding.span))
+        };
+        let first = problems.iter().find_map(at).expect("a stock rule asks that table otherwise");
+        assert!(first.starts_with("lookup(retarder-class"), "{first}");
+    }
+}

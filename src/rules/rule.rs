@@ -41,6 +41,7 @@ pub struct Rule {
 }
 
 /// Where a finding points: a path of fields from the fact, then a part of what it reaches.
+#[derive(PartialEq)]
 pub struct Place {
     path: Vec<&'static Field>,
     part: Option<&'static str>,

@@ -7,10 +7,12 @@ use crate::rules::expression::{Checker, Code, Env, value};
 use crate::rules::written::{Form, Piece, read_sentence};
 
 /// A sentence whose expressions have been checked.
+#[derive(PartialEq)]
 pub struct Template {
     parts: Vec<Part>,
 }
 
+#[derive(PartialEq)]
 enum Part {
     Text(Box<str>),
     Shown {

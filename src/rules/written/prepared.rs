@@ -46,5 +46,7 @@ fn expression<'t>(form: &'t Form<'_, Expr<'_>>) -> Form<'t, Expr<'t>> {
 }
 
 fn sentence<'t>(form: &'t Form<'_, Vec<Piece<'_>>>) -> Form<'t, Vec<Piece<'t>>> {
-    form.read(|quoted: &'t Quoted<'_>| Some(read_sentence(quoted)).filter(|(_, problems)| problems.is_empty()).map(|(pieces, _)| pieces))
+    form.read(|quoted: &'t Quoted<'_>| {
+        Some(read_sentence(quoted)).filter(|(_, problems)| problems.is_empty()).map(|(pieces, _)| pieces)
+    })
 }
