@@ -10,7 +10,7 @@ use crate::project::load::{above, load};
 use crate::project::shown::{plain, shown};
 use crate::project::{Unreadable, Unsaved, rule_files};
 use crate::report::{Off, Report};
-use crate::rules::{Pack, stock_sources};
+use crate::rules::Pack;
 use crate::settings::{Config, Message, climate, packs};
 use crate::text::{FileId, Source, Span};
 
@@ -171,7 +171,7 @@ pub fn rules(paths: &[PathBuf], working: &Path) -> Result<Pack, Report> {
 /// As `rules`.
 pub fn rules_over(paths: &[PathBuf], working: &Path, unsaved: &Unsaved) -> Result<Pack, Report> {
     let firm = sources_of(paths, working, unsaved)?;
-    Pack::of_edition(None, &stock_sources(), &firm).map_err(|findings| told(findings, firm.iter().cloned()))
+    Pack::load(&firm).map_err(|findings| told(findings, firm.iter().cloned()))
 }
 
 /// The texts of the firm's rule files.

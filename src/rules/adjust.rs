@@ -6,11 +6,10 @@ use toml::de::DeTable;
 
 use crate::finding::{Basis, Finding, Known, Level};
 use crate::model::Name;
-use crate::rules::assumed::{ASSUMED, AssumedTable};
-use crate::rules::constant::{Constant, read_literal};
-use crate::rules::expression::{Literal, Ty};
-use crate::rules::problem::{problem, suggest};
-use crate::rules::reader::Reader;
+use crate::rules::assumed::AssumedTable;
+use crate::rules::constant::Constant;
+use crate::rules::expression::Ty;
+use crate::rules::written::{ASSUMED, Literal, Reader, problem, read_literal, suggest};
 use crate::rules::{Pack, Rule};
 use crate::text::{Source, Span};
 

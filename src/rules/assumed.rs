@@ -1,19 +1,13 @@
-//! What facts take for granted, as a rule file writes it: `[assumed]` with a value for each name.
-
-use toml::de::DeTable;
+//! What facts take for granted: the values of `[assumed]`, each in its place.
 
 use crate::facts::Assumed;
 use crate::finding::Finding;
 use crate::model::{Name, Words};
 use crate::quantity::{Dimension, Quantity};
-use crate::rules::constant::{Constant, read_literal};
-use crate::rules::expression::{Literal, Ty};
-use crate::rules::problem::{problem, suggest};
-use crate::rules::reader::Reader;
+use crate::rules::constant::Constant;
+use crate::rules::expression::Ty;
+use crate::rules::written::{Literal, RawAssumed, problem, suggest};
 use crate::text::Span;
-
-/// The name under which a project adjusts it.
-pub const ASSUMED: &str = "assumed";
 
 /// The values as written, and a project's reasons for those that it has changed.
 #[derive(Clone, Debug, Default)]
@@ -47,26 +41,14 @@ const VALUES: [(&str, Set); 12] = [
     ("filling-roles", Set::Roles(|assumed, roles| assumed.filling_roles = roles)),
 ];
 
-impl AssumedTable {
-    pub fn read(reader: &mut Reader<'_>, table: &DeTable<'_>, span: Span) -> AssumedTable {
-        let mut read = AssumedTable { span, ..AssumedTable::default() };
-        for (key, value) in table.iter() {
-            let (name, name_span) = (&**key.get_ref(), reader.span(key.span()));
-            match read_literal(value, reader) {
-                Ok(value_read) => read.constants.push(Constant {
-                    name: name.into(),
-                    name_span,
-                    value: value_read,
-                    span: reader.span(value.span()),
-                    lists: Vec::new(),
-                    used: true,
-                }),
-                Err(finding) => reader.problems.push(*finding),
-            }
-        }
-        read
+impl From<RawAssumed> for AssumedTable {
+    fn from(raw: RawAssumed) -> AssumedTable {
+        let used = |constant| Constant { used: true, ..Constant::from(constant) };
+        AssumedTable { constants: raw.constants.into_iter().map(used).collect(), adjusted: Vec::new(), span: raw.span }
     }
+}
 
+impl AssumedTable {
     /// The values in their places, or all of their problems.
     pub fn settle(&self, words: &Words) -> Result<Assumed, Vec<Finding>> {
         let (mut assumed, mut problems) = (Assumed::default(), Vec::new());

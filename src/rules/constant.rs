@@ -1,16 +1,10 @@
-//! Values that rule files write: named constants, cells of tables, adjustments.
-
-use toml::Spanned;
-use toml::de::DeValue;
+//! A named constant of a rule, with what its expressions want of it.
 
 use crate::model::Name;
-use crate::quantity::{Dimension, NumberError, Quantity, parse_quantity, unit_named};
-use crate::rules::expression::{Literal, Ty, WordsOf, bad_quantity};
-use crate::rules::problem::{Refusal, refusal};
-use crate::rules::reader::Reader;
+use crate::rules::expression::{Ty, WordsOf};
+use crate::rules::written::{Literal, RawConstant};
 use crate::text::Span;
 
-/// A named constant of a rule.
 #[derive(Clone, Debug)]
 pub struct Constant {
     pub name: Name,
@@ -22,74 +16,11 @@ pub struct Constant {
     pub used: bool,
 }
 
-/// A quantity or a word in quotes, a plain number, true or false, or a list of quantities or words.
-pub fn read_literal(value: &Spanned<DeValue<'_>>, reader: &Reader<'_>) -> Result<Literal, Refusal> {
-    let span = reader.span(value.span());
-    match value.get_ref() {
-        DeValue::String(text) => read_text(text, span),
-        DeValue::Integer(number) if number.radix() == 10 => read_number(number.as_str(), span),
-        DeValue::Float(number) => read_number(number.as_str(), span),
-        DeValue::Boolean(yes) => Ok(Literal::YesNo(*yes)),
-        DeValue::Array(list) => {
-            let elements = list.iter().map(|element| read_literal(element, reader)).collect::<Result<Vec<_>, _>>()?;
-            list_of(&elements).ok_or_else(|| {
-                refusal("rule-value", span, "a list has to hold only words, or only quantities of one dimension")
-            })
-        }
-        other => Err(refusal(
-            "rule-value",
-            span,
-            format!(
-                "this constant is of type {}; expected a quantity, a word, a number, true, false or a list",
-                other.type_str()
-            ),
-        )),
+impl From<RawConstant> for Constant {
+    fn from(raw: RawConstant) -> Constant {
+        let RawConstant { name, name_span, value, span } = raw;
+        Constant { name, name_span, value, span, lists: Vec::new(), used: false }
     }
-}
-
-fn read_text(text: &str, span: Span) -> Result<Literal, Refusal> {
-    let is_word = !text.is_empty() && text.chars().all(|c| c.is_alphanumeric() || matches!(c, '-' | '_' | '.'));
-    match parse_quantity(text) {
-        Ok(quantity) => Ok(Literal::Quantity(quantity)),
-        Err(NumberError::NotANumber) if is_word && glued(text).is_some() => {
-            let (number, unit) = glued(text).unwrap_or_default();
-            let message = format!("expected a space between the number and its unit: `{number} {unit}`");
-            Err(refusal("rule-value", span, message))
-        }
-        Err(NumberError::NotANumber) if is_word => Ok(Literal::Word(text.into())),
-        Err(NumberError::NotANumber) => {
-            Err(refusal("rule-value", span, format!("`{text}` is neither a quantity nor a word")))
-        }
-        Err(error) => Err(bad_quantity(error, text, span)),
-    }
-}
-
-/// `150mm`. Climate zones such as `4C` are words, though.
-fn glued(text: &str) -> Option<(&str, &str)> {
-    let (number, unit) = text.split_at(text.find(|c: char| !c.is_ascii_digit() && c != '.')?);
-    (!number.is_empty() && !matches!(unit, "C" | "F") && unit_named(unit).is_some()).then_some((number, unit))
-}
-
-fn read_number(text: &str, span: Span) -> Result<Literal, Refusal> {
-    match text.replace('_', "").parse::<f64>() {
-        Ok(number) if number.is_finite() && number.abs() <= 1e12 => {
-            Ok(Literal::Quantity(Quantity::in_base_unit(number, Dimension::Number)))
-        }
-        _ => Err(refusal("rule-value", span, format!("`{text}` is out of range"))),
-    }
-}
-
-fn list_of(elements: &[Literal]) -> Option<Literal> {
-    let words = elements.iter().map(|e| if let Literal::Word(word) = e { Some(word.clone()) } else { None });
-    if let Some(words) = words.collect::<Option<Vec<_>>>()
-        && !words.is_empty()
-    {
-        return Some(Literal::Words(words.into()));
-    }
-    let quantities = elements.iter().map(|e| if let Literal::Quantity(q) = e { Some(*q) } else { None });
-    let quantities = quantities.collect::<Option<Vec<Quantity>>>()?;
-    let one = quantities.first()?.dimension();
-    quantities.iter().all(|q| q.dimension() == one).then(|| Literal::Quantities(quantities.into()))
 }
 
 impl Constant {

@@ -7,7 +7,7 @@ use std::sync::Arc;
 use include_dir::{Dir, include_dir};
 use siphasher::sip::SipHasher13;
 
-use crate::rules::assumed::ASSUMED;
+use crate::rules::written::ASSUMED;
 use crate::text::{FileId, Source};
 
 static EDITIONS: Dir<'static> = include_dir!("$CARGO_MANIFEST_DIR/rules/editions");

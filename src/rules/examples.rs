@@ -2,9 +2,7 @@
 
 use crate::finding::Finding;
 use crate::model::Name;
-use crate::rules::file::Example;
-use crate::rules::problem::problem;
-use crate::rules::quoted::Quoted;
+use crate::rules::written::{Example, Quoted, problem};
 use crate::rules::{Pack, Rule};
 use crate::text::Span;
 

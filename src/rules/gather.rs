@@ -6,7 +6,7 @@ use foldhash::{HashMap, HashSet};
 
 use crate::finding::{Finding, Level};
 use crate::rules::Pack;
-use crate::rules::expression::Literal;
+use crate::rules::written::Literal;
 use crate::text::{FileId, Span};
 
 /// Makes one finding of those that a rule with `per` has of one cause in one home; the first place carries it, in whatever

@@ -10,18 +10,22 @@ use crate::facts::vocabulary::Kind;
 use crate::finding::Finding;
 use crate::model::{DetailKind, Name, Words};
 use crate::quantity::System;
-use crate::rules::assumed::{ASSUMED, AssumedTable};
+use crate::rules::assumed::AssumedTable;
 use crate::rules::edition::{Edition, prints};
 use crate::rules::expression::{share, shared};
-use crate::rules::file::{Example, RawFile, RawRule, read, read_without_examples};
-use crate::rules::problem::{problem, suggest};
-use crate::rules::quoted::Quoted;
 use crate::rules::rule::{Rule, compile};
-use crate::rules::table::{RawTable, Table};
+use crate::rules::table::Table;
+use crate::rules::written::{
+    ASSUMED, Example, Quoted, RawFile, RawKind, RawRule, RawTable, is_stock, prepared, problem, read,
+    read_without_examples, suggest,
+};
 use crate::text::{FileId, Source, Span};
 use crate::threads;
 
 static STOCK: Dir<'static> = include_dir!("$CARGO_MANIFEST_DIR/rules");
+
+/// What the build script has made of them.
+static PREPARED: &[u8] = include_bytes!(concat!(env!("OUT_DIR"), "/rules"));
 
 /// Rules ready to be asked. Nothing in it is unchecked.
 #[derive(Default)]
@@ -54,7 +58,16 @@ impl Pack {
     /// The rules that are built in, and a firm's own. A rule or table of the firm with the name of a stock one has to
     /// say `replaces = true`. Returns all problems of the files at once, in the order of the files.
     pub fn load(firm: &[Arc<Source>]) -> Result<Pack, Vec<Finding>> {
-        Pack::of(&stock_sources(), firm)
+        Pack::stock(None, firm)
+    }
+
+    /// The same with the built-in rules as an edition has them: rules and tables that have changed since judge as they did,
+    /// and rules that came later are off.
+    pub fn stock(edition: Option<&Edition>, firm: &[Arc<Source>]) -> Result<Pack, Vec<Finding>> {
+        let sources = stock_sources();
+        let files = prepared(PREPARED).into_iter().map(|file| (file, Vec::new())).collect();
+        // A table or a word of a firm may be at odds with a stock rule. Only the text of that rule has the place.
+        Pack::join(edition, &sources, files, firm).or_else(|_| Pack::of_edition(edition, &sources, firm))
     }
 
     /// From sources alone, without the built-in rules.
@@ -62,29 +75,39 @@ impl Pack {
         Pack::of_edition(None, base, firm)
     }
 
-    /// As an edition has them: rules and tables that have changed since judge as they did, and rules that came later are off.
+    /// From sources alone, as an edition has them.
     pub fn of_edition(
         edition: Option<&Edition>,
         base: &[Arc<Source>],
         firm: &[Arc<Source>],
     ) -> Result<Pack, Vec<Finding>> {
+        // Built-in rules have been tested, so their examples have no mistakes that would have to be reported.
+        Pack::join(edition, base, threads::map(base, read_without_examples), firm)
+    }
+
+    fn join<'s>(
+        edition: Option<&'s Edition>,
+        base: &[Arc<Source>],
+        files: Vec<(RawFile<'s>, Vec<Finding>)>,
+        firm: &'s [Arc<Source>],
+    ) -> Result<Pack, Vec<Finding>> {
         let older = edition.map_or(&[][..], |edition| &edition.older);
         let former: BTreeSet<String> = older.iter().flat_map(|source| prints(source).into_keys()).collect();
-        let base = &[older, base].concat();
+        let all: Vec<&Arc<Source>> = older.iter().chain(base).chain(firm).collect();
         let mut problems = Vec::new();
         let mut merged = Merged::default();
-        let all: Vec<&Arc<Source>> = base.iter().chain(firm).collect();
-        // Built-in rules have been tested; a firm's examples may have mistakes, which have to be reported.
-        let read_one = |at: usize| if at < base.len() { read_without_examples(all[at]) } else { read(all[at]) };
-        let files = threads::map(0..all.len(), read_one);
-        for (at, (mut file, found)) in files.into_iter().enumerate() {
+        let as_it_was = |(mut file, found): (RawFile<'s>, Vec<Finding>)| {
+            file.rules.retain(|rule| !former.contains(&format!("rule {}", rule.id.text)));
+            file.tables.retain(|table| !former.contains(&format!("table {}", table.name.text)));
+            file.assumed = file.assumed.filter(|_| !former.contains(&format!("table {ASSUMED}")));
+            (file, found)
+        };
+        let files = files.into_iter().map(|file| if former.is_empty() { file } else { as_it_was(file) });
+        let built_in = threads::map(older, read_without_examples).into_iter().chain(files).map(|file| (file, false));
+        let own = threads::map(firm, read).into_iter().map(|file| (file, true));
+        for ((file, found), own) in built_in.chain(own) {
             problems.extend(found);
-            if (older.len()..base.len()).contains(&at) && !former.is_empty() {
-                file.rules.retain(|rule| !former.contains(&format!("rule {}", rule.id.text)));
-                file.tables.retain(|table| !former.contains(&format!("table {}", table.name.text)));
-                file.assumed = file.assumed.filter(|_| !former.contains(&format!("table {ASSUMED}")));
-            }
-            merged.add(file, at >= base.len(), &mut problems);
+            merged.add(file, own, &mut problems);
         }
         let words = merged.words();
         let replaced = std::mem::take(&mut merged.replaced);
@@ -188,10 +211,7 @@ pub fn stock_sources() -> Vec<Arc<Source>> {
     fn gather(dir: &'static Dir<'static>, into: &mut Vec<(&'static str, &'static str)>) {
         for file in dir.files() {
             if let (Some(path), Some(text)) = (file.path().to_str(), file.contents_utf8())
-                && path.ends_with(".toml")
-                // The library to begin from has settings, not rules; editions are asked for by name.
-                && !path.starts_with("start")
-                && !path.starts_with("editions")
+                && is_stock(path)
             {
                 into.push((path, text));
             }
@@ -212,7 +232,7 @@ pub fn stock_sources() -> Vec<Arc<Source>> {
 struct Merged<'s> {
     rules: Vec<(bool, RawRule<'s>)>,
     tables: Vec<(bool, RawTable<'s>)>,
-    kinds: Vec<crate::rules::file::RawKind<'s>>,
+    kinds: Vec<RawKind<'s>>,
     surfaces: Vec<Quoted<'s>>,
     substances: Vec<Quoted<'s>>,
     adhesives: Vec<Quoted<'s>>,
@@ -247,7 +267,7 @@ impl<'s> Merged<'s> {
                     .related(first.span, "here")
                     .fix("Change a value of it with `[adjust.assumed]` in headlap.toml."),
             ),
-            (Some(table), None) => self.assumed = Some(table),
+            (Some(table), None) => self.assumed = Some(table.into()),
             (None, _) => {}
         }
         self.surfaces.extend(file.surfaces);
@@ -263,7 +283,7 @@ impl<'s> Merged<'s> {
             names.dedup();
             names
         };
-        let kind = |kind: &crate::rules::file::RawKind<'_>| {
+        let kind = |kind: &RawKind<'_>| {
             (kind.name.text.as_ref().into(), DetailKind { title: kind.title.text.to_string(), weather: kind.weather })
         };
         let mut rules: Vec<crate::model::Name> = self.rules.iter().map(|(_, r)| r.id.text.as_ref().into()).collect();
@@ -313,4 +333,49 @@ fn place<'s, T>(
 fn twice(what: &str, name: &Quoted<'_>, first: &Quoted<'_>) -> Finding {
     problem("rule-duplicate", name.whole, format!("duplicate {what} `{}`", name.text))
         .related(first.whole, format!("the first {what} `{}`", first.text))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_prepared_form_is_what_the_rule_files_say() {
+        let sources = stock_sources();
+        let (files, problems): (Vec<_>, Vec<_>) = sources.iter().map(read_without_examples).unzip();
+        assert!(problems.iter().all(Vec::is_empty));
+        assert!(crate::rules::prepare(&files) == PREPARED, "the build script has read something else");
+    }
+
+    #[test]
+    fn rules_judge_alike_from_the_prepared_form_and_from_their_files() {
+        let (quick, read) = (Pack::load(&[]).unwrap(), Pack::of(&stock_sources(), &[]).unwrap());
+        assert!(quick.rules.len() > 300 && quick.rules.len() == read.rules.len());
+        for (a, b) in quick.rules.iter().zip(&read.rules) {
+            let told = |rule: &Rule| {
+                format!("{:?}", (&rule.title, rule.level, rule.about, &rule.constants, &rule.basis, rule.span))
+            };
+            assert!(a.id == b.id && told(a) == told(b), "{}", a.id);
+            assert!(a.when == b.when && a.needs == b.needs && a.per == b.per && a.at == b.at, "{}", a.id);
+            assert!(a.says == b.says && a.fix == b.fix, "{}", a.id);
+            assert!((a.needs_first, a.about_absence, a.off) == (b.needs_first, b.about_absence, b.off), "{}", a.id);
+        }
+        let rest = |pack: &Pack| {
+            format!("{:?}", (&pack.tables, &pack.words, &pack.assumed_table, &pack.about, &pack.of_detail))
+        };
+        assert_eq!(rest(&quick), rest(&read));
+    }
+
+    #[test]
+    fn what_a_firm_makes_wrong_in_a_stock_rule_is_told_at_its_place() {
+        let text = "[[table]]\nname = 'retarder-class'\nreplaces = true\nkeys = ['zone']\nrows = [['4C', 'II']]\n";
+        let firm = Arc::new(Source::new(FileId::firm_rules(0), "firm.toml", text));
+        let problems = Pack::load(std::slice::from_ref(&firm)).err().unwrap_or_default();
+        let sources = stock_sources();
+        let at = |finding: &Finding| {
+            sources.iter().find(|source| source.id == finding.span.file).map(|s| s.at(finding.span))
+        };
+        let first = problems.iter().find_map(at).expect("a stock rule asks that table otherwise");
+        assert!(first.starts_with("lookup(retarder-class"), "{first}");
+    }
 }

@@ -6,12 +6,10 @@ use crate::facts::vocabulary::{Field, Item, Kind, Type, Value, field, fields};
 use crate::finding::{Basis, Finding, Level};
 use crate::model::{Name, Words};
 use crate::rules::constant::Constant;
-use crate::rules::expression::{Checker, Code, parse};
-use crate::rules::file::{RULE_KEYS, RawRule, no_such_key};
-use crate::rules::problem::{problem, suggest};
-use crate::rules::quoted::Quoted;
+use crate::rules::expression::{Checker, Code};
 use crate::rules::table::Table;
 use crate::rules::template::Template;
+use crate::rules::written::{Expr, Form, Quoted, RULE_KEYS, RawRule, no_such_key, parse, problem, suggest};
 use crate::text::Span;
 
 pub struct Rule {
@@ -43,6 +41,7 @@ pub struct Rule {
 }
 
 /// Where a finding points: a path of fields from the fact, then a part of what it reaches.
+#[derive(PartialEq)]
 pub struct Place {
     path: Vec<&'static Field>,
     part: Option<&'static str>,
@@ -68,7 +67,7 @@ fn compile_into(raw: RawRule<'_>, tables: &[Table], words: &Words, problems: &mu
         problems.push(suggest(problem("rule-name", raw.about.whole, message), &raw.about.text, known));
         return None;
     };
-    let mut constants = raw.constants;
+    let mut constants: Vec<Constant> = raw.constants.into_iter().map(Constant::from).collect();
     for constant in constants.iter().filter(|c| field(about, &c.name).is_some()) {
         let message = format!("the constant `{}` would hide the field of that name", constant.name);
         problems.push(problem("rule-key", constant.name_span, message));
@@ -124,23 +123,28 @@ fn check_id(id: &Quoted<'_>, problems: &mut Vec<Finding>) {
     }
 }
 
-fn condition(text: &Quoted<'_>, checker: &mut Checker<'_>) -> Option<Code> {
-    match parse(text, 0..text.text.len()) {
-        Ok(expr) => checker.yes_no(&expr),
-        Err(finding) => {
-            checker.problems.push(*finding);
-            None
-        }
-    }
+fn condition(form: &Form<'_, Expr<'_>>, checker: &mut Checker<'_>) -> Option<Code> {
+    read_and(form, checker, |checker, expr| checker.yes_no(expr))
 }
 
-fn any_value(text: &Quoted<'_>, checker: &mut Checker<'_>) -> Option<Code> {
-    match parse(text, 0..text.text.len()) {
-        Ok(expr) => checker.check(&expr).map(|(code, _)| code),
-        Err(finding) => {
-            checker.problems.push(*finding);
-            None
-        }
+fn any_value(form: &Form<'_, Expr<'_>>, checker: &mut Checker<'_>) -> Option<Code> {
+    read_and(form, checker, |checker, expr| checker.check(expr).map(|(code, _)| code))
+}
+
+fn read_and<'c>(
+    form: &Form<'_, Expr<'_>>,
+    checker: &mut Checker<'c>,
+    check: impl FnOnce(&mut Checker<'c>, &Expr<'_>) -> Option<Code>,
+) -> Option<Code> {
+    match form {
+        Form::Read(expr) => check(checker, expr),
+        Form::Written(text) => match parse(text, 0..text.text.len()) {
+            Ok(expr) => check(checker, &expr),
+            Err(finding) => {
+                checker.problems.push(*finding);
+                None
+            }
+        },
     }
 }
 

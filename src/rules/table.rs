@@ -1,15 +1,10 @@
-//! Look-up tables: `[[table]]` with the names of its keys and a row for each case.
-
-use toml::de::DeTable;
+//! Look-up tables whose cells have been held against the lists and against each other.
 
 use crate::facts::vocabulary::{Family, Value};
 use crate::finding::{Basis, Finding, Known};
 use crate::model::{Name, Words};
-use crate::rules::constant::read_literal;
-use crate::rules::expression::{Literal, Ty, WordsOf, same};
-use crate::rules::problem::problem;
-use crate::rules::quoted::Quoted;
-use crate::rules::reader::Reader;
+use crate::rules::expression::{Ty, WordsOf, same};
+use crate::rules::written::{Literal, RawRow, RawTable, problem, suggest};
 use crate::text::Span;
 
 /// A table whose cells have been checked.
@@ -39,22 +34,6 @@ pub struct Row {
     pub span: Span,
 }
 
-/// A table as written.
-pub struct RawTable<'s> {
-    pub name: Quoted<'s>,
-    pub replaces: bool,
-    title: String,
-    keys: Vec<Quoted<'s>>,
-    rows: Vec<RawRow>,
-    basis: Vec<Basis>,
-}
-
-struct RawRow {
-    cells: Vec<(Literal, Span)>,
-    known: Option<Known>,
-    span: Span,
-}
-
 impl RawRow {
     /// A cell for each key, then the value, then how well this row is known if that differs from the basis.
     fn settle(mut self, width: usize, problems: &mut Vec<Finding>) -> Option<RawRow> {
@@ -80,22 +59,7 @@ impl RawRow {
 /// A key cell that every value matches.
 const ANY: &str = "any";
 
-impl<'s> RawTable<'s> {
-    pub fn read(reader: &mut Reader<'s>, table: &DeTable<'s>, span: Span) -> Option<RawTable<'s>> {
-        reader.only(table, &["name", "title", "keys", "rows", "basis", "replaces"], "a table");
-        let name = reader.required(table, "name", "a table", span);
-        let keys = reader.texts(table, "keys");
-        if keys.is_empty() {
-            reader.refuse("rule-key", span, "a table needs its `keys`, such as `keys = [\"adhesive\", \"surface\"]`");
-        }
-        let title = reader.text(table, "title").map_or(String::new(), |t| t.text.into_owned());
-        let basis = reader.tables(table, "basis");
-        let basis = basis.into_iter().filter_map(|(t, s)| crate::rules::file::read_basis(reader, t, s)).collect();
-        let replaces = reader.yes_no(table, "replaces").unwrap_or(false);
-        let rows = read_rows(reader, table, span);
-        Some(RawTable { name: name?, replaces, title, keys, rows, basis })
-    }
-
+impl RawTable<'_> {
     /// Holds cells against the lists that columns are named after, and the columns against themselves.
     pub fn check(self, words: &Words, problems: &mut Vec<Finding>) -> Table {
         let known = self.basis.iter().map(|b| b.known).next().unwrap_or(Known::Practice);
@@ -112,7 +76,7 @@ impl<'s> RawTable<'s> {
                     {
                         let finding = problem("rule-name", *span, format!("`{word}` is not in the list {}", key.text));
                         let known = list.list(words, &[]).unwrap_or_default();
-                        problems.push(crate::rules::problem::suggest(finding, word, known.iter().map(String::as_str)));
+                        problems.push(suggest(finding, word, known.iter().map(String::as_str)));
                     }
                 }
             }
@@ -134,32 +98,6 @@ impl<'s> RawTable<'s> {
             span: self.name.whole,
         }
     }
-}
-
-fn read_rows(reader: &mut Reader<'_>, table: &DeTable<'_>, span: Span) -> Vec<RawRow> {
-    let Some(rows) = table.get("rows").and_then(|v| v.get_ref().as_array()) else {
-        reader.refuse("rule-key", span, "a table needs its `rows`, a list of lists");
-        return Vec::new();
-    };
-    let mut read = Vec::new();
-    for row in rows.iter() {
-        let span = reader.span(row.span());
-        let Some(cells) = row.get_ref().as_array() else {
-            reader.refuse("rule-value", span, "a row has to be a list in brackets");
-            continue;
-        };
-        let mut literals = Vec::new();
-        for cell in cells.iter() {
-            match read_literal(cell, reader) {
-                Ok(literal) => literals.push((literal, reader.span(cell.span()))),
-                Err(finding) => reader.problems.push(*finding),
-            }
-        }
-        if literals.len() == cells.len() {
-            read.push(RawRow { cells: literals, known: None, span });
-        }
-    }
-    read
 }
 
 /// The type that all cells of a column share; a column named after a list of words holds words of that list.

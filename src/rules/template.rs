@@ -1,18 +1,18 @@
 //! Sentences with values in them: `{over} laps {under} by {length}`.
 
 use crate::facts::vocabulary::{Item, Value};
-use crate::finding::Finding;
 use crate::model::Name;
 use crate::quantity::{Dimension, Quantity, System, Unit, unit_named};
-use crate::rules::expression::{Checker, Code, Env, parse, value};
-use crate::rules::problem::problem;
-use crate::rules::quoted::Quoted;
+use crate::rules::expression::{Checker, Code, Env, value};
+use crate::rules::written::{Form, Piece, read_sentence};
 
 /// A sentence whose expressions have been checked.
+#[derive(PartialEq)]
 pub struct Template {
     parts: Vec<Part>,
 }
 
+#[derive(PartialEq)]
 enum Part {
     Text(Box<str>),
     Shown {
@@ -36,66 +36,27 @@ pub struct Told<'a> {
 }
 
 impl Template {
-    /// Checks the expressions in the braces; `{{` and `}}` stand for braces. Text in brackets is an aside.
-    pub fn compile(quoted: &Quoted<'_>, checker: &mut Checker<'_>) -> Template {
-        let text = &*quoted.text;
-        let (mut parts, mut plain, mut at) = (Vec::new(), String::new(), 0);
-        let mut outside = None;
-        while let Some(c) = text[at..].chars().next() {
-            let rest = &text[at..];
-            if rest.starts_with("{{") || rest.starts_with("}}") {
-                plain.push(c);
-                at += 2;
-            } else if c == '{' {
-                let Some(length) = rest.find('}') else {
-                    checker.problems.push(problem(
-                        "rule-syntax",
-                        quoted.span(at, at + 1),
-                        "this `{` has no matching `}`",
-                    ));
-                    break;
-                };
-                parts.push(Part::Text(std::mem::take(&mut plain).into()));
-                match parse(quoted, at + 1..at + length) {
-                    Ok(expr) => parts.extend(
-                        checker
-                            .check(&expr)
-                            .map(|(code, _)| Part::Shown { code, name: text[at + 1..at + length].trim().into() }),
-                    ),
-                    Err(finding) => checker.problems.push(*finding),
-                }
-                at += length + 1;
-            } else if c == '[' && outside.is_none() {
-                parts.push(Part::Text(std::mem::take(&mut plain).into()));
-                outside = Some(std::mem::take(&mut parts));
-                at += 1;
-            } else if c == ']'
-                && let Some(before) = outside.take()
-            {
-                parts.push(Part::Text(std::mem::take(&mut plain).into()));
-                let aside = Part::Aside(Template { parts: std::mem::replace(&mut parts, before) });
-                parts.push(aside);
-                at += 1;
-            } else if c == '}' {
-                checker.problems.push(stray(quoted, at));
-                at += 1;
-            } else {
-                plain.push(c);
-                at += c.len_utf8();
+    /// Checks the expressions of a sentence, after reading it if need be.
+    pub fn compile(sentence: &Form<'_, Vec<Piece<'_>>>, checker: &mut Checker<'_>) -> Template {
+        match sentence {
+            Form::Read(pieces) => Template::of(pieces, checker),
+            Form::Written(quoted) => {
+                let (pieces, problems) = read_sentence(quoted);
+                checker.problems.extend(problems);
+                Template::of(&pieces, checker)
             }
         }
-        parts.push(Part::Text(plain.into()));
-        if let Some(mut before) = outside {
-            let end = text.len();
-            checker.problems.push(problem(
-                "rule-syntax",
-                quoted.span(end - 1, end),
-                "a `[` before this has no matching `]`",
-            ));
-            before.append(&mut parts);
-            parts = before;
-        }
-        Template { parts }
+    }
+
+    fn of(pieces: &[Piece<'_>], checker: &mut Checker<'_>) -> Template {
+        let mut part = |piece: &Piece<'_>| match piece {
+            Piece::Text(text) => Some(Part::Text(text.as_ref().into())),
+            Piece::Shown { expr, name } => {
+                checker.check(expr).map(|(code, _)| Part::Shown { code, name: (*name).into() })
+            }
+            Piece::Aside(pieces) => Some(Part::Aside(Template::of(pieces, checker))),
+        };
+        Template { parts: pieces.iter().filter_map(&mut part).collect() }
     }
 
     /// Fills it in for the thing in `env`; lengths of the rule are also given in the author's system of units.
@@ -110,10 +71,6 @@ impl Template {
         }
         told
     }
-}
-
-fn stray(quoted: &Quoted<'_>, at: usize) -> Finding {
-    problem("rule-syntax", quoted.span(at, at + 1), "this `}` has no matching `{`").fix("Write `}}` for a brace.")
 }
 
 /// So many things of a list are named; of a longer one the rest is counted.

@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use crate::finding::Finding;
 use crate::model::{Climate, Shelf, Words, builtin, builtin_names};
-use crate::rules::{Adjustment, Pack, edition, stock_sources};
+use crate::rules::{Adjustment, Pack, edition};
 use crate::settings::{Config, NoClimate};
 use crate::text::{FileId, Source, nearest};
 
@@ -23,8 +23,7 @@ pub fn packs(
 ) -> Result<(Pack, Vec<(PathBuf, Pack)>), Wrong> {
     let pack = |adjustments: &[&[Adjustment]]| -> Result<Pack, Wrong> {
         let pinned = config.edition.as_deref().and_then(edition);
-        let mut pack =
-            Pack::of_edition(pinned.as_ref(), &stock_sources(), firm).map_err(|findings| (findings, firm.to_vec()))?;
+        let mut pack = Pack::stock(pinned.as_ref(), firm).map_err(|findings| (findings, firm.to_vec()))?;
         pack.units = config.units;
         pack.words.climate = climate.cloned();
         for adjustments in adjustments {

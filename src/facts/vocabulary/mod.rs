@@ -28,6 +28,10 @@ pub use items::Items;
 pub use trail::TrailStep;
 pub use value::{Missing, Owner, Value, WordSet};
 
+use std::sync::LazyLock;
+
+use foldhash::HashMap;
+
 use crate::quantity::Dimension;
 
 /// What a field holds.
@@ -86,7 +90,15 @@ pub fn fields(kind: Kind) -> impl Iterator<Item = &'static Field> {
 }
 
 pub fn field(kind: Kind, name: &str) -> Option<&'static Field> {
-    fields(kind).find(|f| f.name == name)
+    // Ten thousand names are looked up whenever the program starts.
+    static BY_NAME: LazyLock<HashMap<(Kind, &str), &Field>> = LazyLock::new(|| {
+        let mut by_name = HashMap::default();
+        for (kind, field) in Kind::ALL.into_iter().flat_map(|kind| fields(kind).map(move |field| (kind, field))) {
+            by_name.entry((kind, field.name)).or_insert(field);
+        }
+        by_name
+    });
+    BY_NAME.get(&(kind, name)).copied()
 }
 
 fn own_fields(kind: Kind) -> &'static [Field] {

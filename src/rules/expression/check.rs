@@ -4,11 +4,10 @@ use crate::facts::vocabulary::{Field, Kind, field, fields};
 use crate::finding::Finding;
 use crate::model::Words;
 use crate::rules::constant::Constant;
-use crate::rules::expression::ast::{Expr, Node};
 use crate::rules::expression::types::with_article;
-use crate::rules::expression::{Code, Literal, Ty, WordsOf};
-use crate::rules::problem::{problem, suggest};
+use crate::rules::expression::{Code, Ty, WordsOf};
 use crate::rules::table::Table;
+use crate::rules::written::{Expr, Literal, Node, Word, problem, suggest};
 use crate::text::Span;
 
 /// What an expression may refer to, and the problems met so far.
@@ -113,11 +112,11 @@ impl Checker<'_> {
             .or_else(|| (name == "own").then(|| (self.scopes.len() - 1, self.scopes[0], None)))
     }
 
-    fn path(&mut self, path: &[(&str, Span)]) -> Checked {
-        let (first, first_span) = path[0];
+    fn path(&mut self, path: &[Word<'_>]) -> Checked {
+        let Word { text: first, span: first_span } = path[0];
         if let Some(number) = self.constants.iter().position(|c| &*c.name == first) {
-            if let Some((_, span)) = path.get(1) {
-                return self.refuse("rule-type", *span, format!("`{first}` is a constant, which has no fields"));
+            if let Some(second) = path.get(1) {
+                return self.refuse("rule-type", second.span, format!("`{first}` is a constant, which has no fields"));
             }
             let constant = &mut self.constants[number];
             constant.used = true;
@@ -138,9 +137,9 @@ impl Checker<'_> {
         if let Ty::Item(of) = of {
             kind = Some(of);
         }
-        for (at, (name, span)) in path.iter().enumerate().skip(1) {
+        for (at, Word { text: name, span }) in path.iter().enumerate().skip(1) {
             let Some(owner) = kind else {
-                let before = path[at - 1].0;
+                let before = path[at - 1].text;
                 return self.refuse("rule-type", *span, format!("`{before}` is {}, which has no fields", of.phrase()));
             };
             let Some(step) = field(owner, name) else {
@@ -190,7 +189,7 @@ impl Checker<'_> {
 /// The name of an expression that is one bare name.
 pub fn bare<'t>(expr: &Expr<'t>) -> Option<(&'t str, Span)> {
     match &expr.node {
-        Node::Path(path) if path.len() == 1 => Some(path[0]),
+        Node::Path(path) if path.len() == 1 => Some((path[0].text, path[0].span)),
         _ => None,
     }
 }

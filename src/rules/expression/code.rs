@@ -4,9 +4,9 @@ use std::sync::Arc;
 
 use crate::facts::vocabulary::{Field, Hangs, Kind, Type, Value, WordSet};
 use crate::model::Name;
-use crate::quantity::{Dimension, Quantity};
+use crate::quantity::Dimension;
 use crate::rules::expression::Words;
-use crate::rules::expression::ast::{Comparison, Operation};
+use crate::rules::written::{Comparison, Literal, Operation};
 
 /// A checked expression. Its types fit: evaluation never has to ask.
 #[derive(Clone, PartialEq)]
@@ -63,16 +63,6 @@ pub struct Arithmetic {
     pub right_unit: bool,
 }
 
-/// A value that a rule file writes.
-#[derive(Clone, Debug, PartialEq)]
-pub enum Literal {
-    YesNo(bool),
-    Quantity(Quantity),
-    Word(Name),
-    Words(Box<[Name]>),
-    Quantities(Box<[Quantity]>),
-}
-
 impl Literal {
     pub fn value(&self) -> Option<Value<'_>> {
         Some(match self {
@@ -82,17 +72,6 @@ impl Literal {
             Literal::Words(words) => Value::Words(WordSet::Names(words)),
             Literal::Quantities(_) => return None,
         })
-    }
-
-    /// As the rule file writes it.
-    pub fn show(&self) -> String {
-        match self {
-            Literal::YesNo(yes) => if *yes { "yes" } else { "no" }.to_string(),
-            Literal::Quantity(quantity) => quantity.to_string(),
-            Literal::Word(word) => word.to_string(),
-            Literal::Words(words) => words.join(", "),
-            Literal::Quantities(list) => list.iter().map(|q| q.to_string()).collect::<Vec<_>>().join(", "),
-        }
     }
 }
 

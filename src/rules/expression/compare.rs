@@ -1,12 +1,11 @@
 //! Types of what has two sides or arguments: comparisons, `in`, arithmetic, calls.
 
 use crate::quantity::Dimension;
-use crate::rules::expression::ast::{Comparison, Expr, Node, Operation};
 use crate::rules::expression::check::{Checked, bare};
 use crate::rules::expression::code::Arithmetic;
 use crate::rules::expression::types::with_article;
-use crate::rules::expression::{Checker, Code, Literal, Ty, WordsOf};
-use crate::rules::problem::{problem, suggest};
+use crate::rules::expression::{Checker, Code, Ty, WordsOf};
+use crate::rules::written::{Comparison, Expr, Literal, Node, Operation, Word, problem, suggest};
 use crate::text::Span;
 
 /// The functions of expressions, as they are called.
@@ -167,8 +166,8 @@ impl Checker<'_> {
         Some((code, Ty::Quantity(result)))
     }
 
-    pub fn call(&mut self, name: (&str, Span), arguments: &[Expr<'_>], span: Span) -> Checked {
-        match (name.0, arguments) {
+    pub fn call(&mut self, name: Word<'_>, arguments: &[Expr<'_>], span: Span) -> Checked {
+        match (name.text, arguments) {
             ("any", [list, condition]) => {
                 let (list, condition) = self.quantified(list, condition)?;
                 Some((Code::Any(Box::new([list, condition])), Ty::YesNo))
@@ -185,7 +184,7 @@ impl Checker<'_> {
                 let (list, _) = self.items(list)?;
                 Some((Code::Count(Box::new(list), None), Ty::Quantity(Dimension::Number)))
             }
-            ("min" | "max", [a, b]) => self.extreme(name.0, [a, b], span),
+            ("min" | "max", [a, b]) => self.extreme(name.text, [a, b], span),
             ("known", [value]) => Some((Code::Known(Box::new(self.check(value)?.0)), Ty::YesNo)),
             ("lookup", [table, keys @ ..]) => self.lookup(table, keys, span),
             (known, _) if FUNCTIONS.contains(&known) => {
@@ -199,7 +198,7 @@ impl Checker<'_> {
                 self.refuse("rule-type", span, format!("`{known}` takes {form}"))
             }
             (unknown, _) => {
-                let finding = problem("rule-name", name.1, format!("there is no function `{unknown}`"));
+                let finding = problem("rule-name", name.span, format!("there is no function `{unknown}`"));
                 self.problems.push(suggest(finding, unknown, FUNCTIONS));
                 None
             }

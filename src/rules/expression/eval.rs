@@ -6,11 +6,11 @@ use std::cell::Cell;
 use crate::facts::vocabulary::{Field, Item, Items, Missing, Value};
 use crate::quantity::{Dimension, Quantity, System, base_unit};
 use crate::rules::constant::Constant;
-use crate::rules::expression::ast::{Comparison, Operation};
 use crate::rules::expression::code::Arithmetic;
 use crate::rules::expression::share::{NO, YES, parts};
-use crate::rules::expression::{Code, Literal, Memo};
+use crate::rules::expression::{Code, Memo};
 use crate::rules::table::Table;
+use crate::rules::written::{Comparison, Literal, Operation};
 
 /// What an expression is evaluated in: the thing in question and, around it, the things that a rule came by.
 #[derive(Clone, Copy)]

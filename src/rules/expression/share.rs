@@ -2,15 +2,16 @@
 //! Where rules ask for different words in one place, one look there answers all of them.
 
 use std::cell::{Cell, RefCell};
-use std::collections::hash_map::DefaultHasher;
-use std::hash::{Hash, Hasher};
+use std::hash::{BuildHasher, Hash, Hasher};
 use std::sync::Arc;
 
 use foldhash::HashMap;
+use foldhash::fast::FixedState;
 
 use crate::facts::vocabulary::{Field, Type};
 use crate::model::Name;
-use crate::rules::expression::{Code, Literal};
+use crate::rules::expression::Code;
+use crate::rules::written::Literal;
 
 /// What a field that is true or not gives, as a word.
 pub const YES: &str = "yes";
@@ -74,32 +75,37 @@ impl Words {
 /// those on the detail alone. Gives the last, a bit for each: what is known of a detail holds for all that lies in it.
 /// Parts that hold a constant are left alone: every rule has its own.
 pub fn share(conditions: &mut [&mut Code]) -> u64 {
-    let mut all: Vec<Code> = Vec::new();
-    conditions
-        .iter_mut()
-        .flat_map(|code| parts_mut(code))
-        .for_each(|part| show(part, &mut |part| all.push(part.clone())));
+    let mut all: Vec<&Code> = Vec::new();
+    conditions.iter().flat_map(|code| parts(code)).for_each(|part| gather(part, &mut all));
     let numbers = numbers(&all);
     let of_detail = all.iter().zip(&numbers).filter(|(part, _)| part.is_of_detail());
     let of_detail = of_detail.filter_map(|(_, number)| number.as_ref()).fold(0, |bits, (number, _)| bits | 1 << number);
     let mut numbers = numbers.into_iter();
-    let mut mark_next = |part: &mut Code| mark(part, numbers.next().flatten());
-    conditions.iter_mut().flat_map(|code| parts_mut(code)).for_each(|part| show(part, &mut mark_next));
+    conditions.iter_mut().flat_map(|code| parts_mut(code)).for_each(|part| mark_all(part, &mut numbers));
     of_detail
 }
 
-/// Shows a part, and after it what it is put together from. Marks do not change what is shown and in which order.
-fn show(part: &mut Code, see: &mut dyn FnMut(&mut Code)) {
-    see(part);
-    within(part).iter_mut().for_each(|part| show(part, see));
+/// A part, and after it the conditions that it is put together from with `and`, `or` and `not`.
+fn gather<'c>(part: &'c Code, into: &mut Vec<&'c Code>) {
+    into.push(part);
+    let mut whole = part;
+    while let Code::Not(inner) = whole {
+        whole = inner;
+    }
+    if let Code::And(parts) | Code::Or(parts) = whole {
+        parts.iter().for_each(|part| gather(part, into));
+    }
 }
 
-/// The conditions that a part is put together from with `and`, `or` and `not`; none of one that stands by itself.
-fn within(part: &mut Code) -> &mut [Code] {
-    match part {
-        Code::And(parts) | Code::Or(parts) => parts,
-        Code::Not(inner) | Code::Shared(_, inner) => within(inner),
-        _ => &mut [],
+/// Marks them in the same order. A mark hides nothing that would have to be marked in its turn.
+fn mark_all(part: &mut Code, numbers: &mut dyn Iterator<Item = Option<Number>>) {
+    mark(part, numbers.next().flatten());
+    let mut whole = part;
+    while let Code::Not(inner) | Code::Shared(_, inner) = whole {
+        whole = inner;
+    }
+    if let Code::And(parts) | Code::Or(parts) = whole {
+        parts.iter_mut().for_each(|part| mark_all(part, numbers));
     }
 }
 
@@ -115,10 +121,10 @@ fn mark(part: &mut Code, number: Option<Number>) {
 }
 
 /// For each part its number, and what answers it together with others.
-fn numbers(all: &[Code]) -> Vec<Option<Number>> {
-    let asked: Vec<Option<Asked<'_>>> = all.iter().map(Asked::of).collect();
+fn numbers(all: &[&Code]) -> Vec<Option<Number>> {
+    let asked: Vec<Option<Asked<'_>>> = all.iter().map(|code| Asked::of(code)).collect();
     let (parts, subjects) =
-        (Alike::of(all.iter().map(Some)), Alike::of(asked.iter().map(|a| Some(&a.as_ref()?.subject))));
+        (Alike::of(all.iter().map(|code| Some(*code))), Alike::of(asked.iter().map(|a| Some(&a.as_ref()?.subject))));
     let mut firsts: Vec<usize> = Vec::new();
     let mut number = |at: usize| {
         if let Some(known) = firsts.iter().position(|first| parts.same(*first, at)) {
@@ -177,7 +183,7 @@ impl<'c> Alike<'c> {
 
 /// The same for the same expression, and mostly for no other.
 fn print(code: &Code) -> u64 {
-    let hasher = RefCell::new(DefaultHasher::new());
+    let hasher = RefCell::new(FixedState::default().build_hasher());
     let add = |part: &Code| {
         let mut hasher = hasher.borrow_mut();
         let mut path_of = |depth: &usize, path: &[&'static Field]| {

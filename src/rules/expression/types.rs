@@ -3,8 +3,8 @@
 use crate::facts::vocabulary::{Family, Kind, Type};
 use crate::model::Words;
 use crate::quantity::Dimension;
-use crate::rules::expression::Literal;
 use crate::rules::table::Table;
+use crate::rules::written::Literal;
 
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Ty {

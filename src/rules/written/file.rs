@@ -2,15 +2,13 @@
 
 use std::sync::Arc;
 
+use serde::{Deserialize, Serialize};
 use toml::de::DeTable;
 
 use crate::finding::{Basis, Finding, Known};
-use crate::rules::assumed::{ASSUMED, AssumedTable};
-use crate::rules::constant::{Constant, read_literal};
-use crate::rules::problem::{problem, suggest};
-use crate::rules::quoted::Quoted;
-use crate::rules::reader::Reader;
-use crate::rules::table::RawTable;
+use crate::rules::written::{
+    ASSUMED, Expr, Form, Piece, Quoted, RawAssumed, RawConstant, RawTable, Reader, problem, read_literal, suggest,
+};
 use crate::text::{Source, Span};
 
 /// The keys of a rule that are not constants.
@@ -19,8 +17,9 @@ pub const RULE_KEYS: [&str; 13] =
 
 const REQUIRED: [&str; 6] = ["id", "title", "level", "about", "needs", "says"];
 
-#[derive(Default)]
+#[derive(Clone, Default, Serialize, Deserialize)]
 pub struct RawFile<'s> {
+    #[serde(borrow)]
     pub rules: Vec<RawRule<'s>>,
     pub tables: Vec<RawTable<'s>>,
     pub kinds: Vec<RawKind<'s>>,
@@ -28,29 +27,35 @@ pub struct RawFile<'s> {
     pub substances: Vec<Quoted<'s>>,
     pub adhesives: Vec<Quoted<'s>>,
     pub roles: Vec<Quoted<'s>>,
-    pub assumed: Option<AssumedTable>,
+    pub assumed: Option<RawAssumed>,
 }
 
+#[derive(Clone, Serialize, Deserialize)]
 pub struct RawRule<'s> {
+    #[serde(borrow)]
     pub id: Quoted<'s>,
     pub title: Quoted<'s>,
     pub level: Quoted<'s>,
     pub about: Quoted<'s>,
-    pub when: Option<Quoted<'s>>,
-    pub needs: Quoted<'s>,
-    pub says: Quoted<'s>,
-    pub fix: Option<Quoted<'s>>,
+    pub when: Option<Form<'s, Expr<'s>>>,
+    pub needs: Form<'s, Expr<'s>>,
+    pub says: Form<'s, Vec<Piece<'s>>>,
+    pub fix: Option<Form<'s, Vec<Piece<'s>>>>,
     pub at: Option<Quoted<'s>>,
-    pub per: Option<Quoted<'s>>,
+    pub per: Option<Form<'s, Expr<'s>>>,
     pub replaces: bool,
-    pub constants: Vec<Constant>,
+    pub constants: Vec<RawConstant>,
     /// Constants whose values cannot be read.
     pub unreadable: Vec<String>,
     pub basis: Vec<Basis>,
+    /// Not in the prepared form: they are read when somebody asks for them.
+    #[serde(skip)]
     pub examples: Vec<Example>,
 }
 
+#[derive(Clone, Serialize, Deserialize)]
 pub struct RawKind<'s> {
+    #[serde(borrow)]
     pub name: Quoted<'s>,
     pub title: Quoted<'s>,
     pub weather: bool,
@@ -120,7 +125,7 @@ fn read_text<'s>(source: &'s Arc<Source>, text: &'s str) -> (RawFile<'s>, Vec<Fi
     if let Some(value) = top.get(ASSUMED) {
         let span = reader.span(value.span());
         match value.get_ref().as_table() {
-            Some(table) => file.assumed = Some(AssumedTable::read(&mut reader, table, span)),
+            Some(table) => file.assumed = Some(RawAssumed::read(&mut reader, table, span)),
             None => reader.refuse("rule-key", span, "the assumed values have to be a table: `[assumed]`"),
         }
     }
@@ -147,12 +152,12 @@ fn read_rule<'s>(reader: &mut Reader<'s>, table: &DeTable<'s>, span: Span) -> Op
         title: title?,
         level: level?,
         about: about?,
-        when,
-        needs: needs?,
-        says: says?,
-        fix,
+        when: when.map(Form::Written),
+        needs: Form::Written(needs?),
+        says: Form::Written(says?),
+        fix: fix.map(Form::Written),
         at: place,
-        per,
+        per: per.map(Form::Written),
         replaces,
         constants,
         unreadable,
@@ -162,7 +167,7 @@ fn read_rule<'s>(reader: &mut Reader<'s>, table: &DeTable<'s>, span: Span) -> Op
 }
 
 struct Constants<'k> {
-    read: Vec<Constant>,
+    read: Vec<RawConstant>,
     unreadable: Vec<String>,
     /// Keys that are not missing after all.
     misspelt: Vec<&'k str>,
@@ -188,13 +193,11 @@ fn read_constants<'s, 'k>(reader: &mut Reader<'s>, table: &DeTable<'s>, missing:
             continue;
         }
         match read_literal(value, reader) {
-            Ok(literal) => constants.push(Constant {
+            Ok(literal) => constants.push(RawConstant {
                 name: name.into(),
                 name_span,
                 value: literal,
                 span: reader.span(value.span()),
-                lists: Vec::new(),
-                used: false,
             }),
             Err(_) if crate::text::nearest(name, RULE_KEYS).is_some() => {
                 reader.problems.push(no_such_key(name, name_span));

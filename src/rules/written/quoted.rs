@@ -2,23 +2,28 @@
 
 use std::borrow::Cow;
 
+use serde::{Deserialize, Serialize};
+
 use crate::text::{FileId, Span};
 
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Serialize, Deserialize)]
 pub struct Quoted<'s> {
+    #[serde(borrow)]
     pub text: Cow<'s, str>,
     /// The string with its quotes.
     pub whole: Span,
+    #[serde(skip)]
     origin: Origin,
 }
 
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Default)]
 enum Origin {
     /// The text stands in the file as it is, from this byte on.
     Verbatim(u32),
     /// The byte of the file for each byte of the text, and one for its end.
     Mapped(Vec<u32>),
     /// Not known: errors stand under the whole string.
+    #[default]
     Whole,
 }
 

@@ -6,8 +6,7 @@ use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
 use crate::finding::Finding;
-use crate::rules::problem::{problem, suggest};
-use crate::rules::quoted::Quoted;
+use crate::rules::written::{Quoted, problem, suggest};
 use crate::text::{Source, Span};
 
 /// One file being read. Problems gather in `problems`; reading goes on.

@@ -1,21 +1,33 @@
 //! An expression as it was written, with the place of each part in the rule file.
 
+use serde::{Deserialize, Serialize};
+
 use crate::quantity::Quantity;
 use crate::text::Span;
 
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Serialize, Deserialize)]
 pub struct Expr<'t> {
+    #[serde(borrow)]
     pub node: Node<'t>,
+    #[serde(skip)]
     pub span: Span,
 }
 
-#[derive(Clone, Debug)]
+/// A name with its place.
+#[derive(Clone, Copy, Debug, Serialize, Deserialize)]
+pub struct Word<'t> {
+    pub text: &'t str,
+    #[serde(skip)]
+    pub span: Span,
+}
+
+#[derive(Clone, Debug, Serialize, Deserialize)]
 pub enum Node<'t> {
     Quantity(Quantity),
     /// In double quotes: a word that is no name, such as "6A".
     Text(&'t str),
-    /// Names joined by `.`, each with its place.
-    Path(Vec<(&'t str, Span)>),
+    /// Names joined by `.`.
+    Path(#[serde(borrow)] Vec<Word<'t>>),
     List(Vec<Expr<'t>>),
     Not(Box<Expr<'t>>),
     And(Vec<Expr<'t>>),
@@ -27,12 +39,12 @@ pub enum Node<'t> {
     },
     Arithmetic(Operation, Box<[Expr<'t>; 2]>),
     Call {
-        name: (&'t str, Span),
+        name: Word<'t>,
         arguments: Vec<Expr<'t>>,
     },
 }
 
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub enum Comparison {
     Equal,
     NotEqual,
@@ -42,7 +54,7 @@ pub enum Comparison {
     GreaterOrEqual,
 }
 
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub enum Operation {
     Plus,
     Minus,

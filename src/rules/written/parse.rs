@@ -5,10 +5,8 @@ use pest::error::{ErrorVariant, InputLocation};
 use pest::iterators::{Pair, Pairs};
 
 use crate::quantity::{NumberError, UNITS, parse_quantity};
-use crate::rules::expression::ast::{Comparison, Expr, Node, Operation};
-use crate::rules::expression::quick::quick;
-use crate::rules::problem::{Refusal, problem, refusal, suggest};
-use crate::rules::quoted::Quoted;
+use crate::rules::written::problem::{Refusal, problem, refusal, suggest};
+use crate::rules::written::{Comparison, Expr, Node, Operation, Quoted, Word};
 use crate::text::Span;
 
 #[derive(pest_derive::Parser)]
@@ -16,7 +14,7 @@ use crate::text::Span;
 struct Grammar;
 
 /// No rule needs more; a file that nests deeper is broken, and the parser would run out of stack on it.
-pub(super) const DEEPEST: usize = 40;
+const DEEPEST: usize = 40;
 const LONGEST: usize = 20_000;
 
 /// Reads an expression that is the whole of `quoted`, or, given a range, a part of it.
@@ -26,24 +24,8 @@ pub fn parse<'t>(quoted: &'t Quoted<'_>, part: std::ops::Range<usize>) -> Result
     if text.trim().is_empty() {
         return Err(refusal("rule-syntax", reader.span(0, text.len()), "expected an expression"));
     }
-    if let Some(name) = plain_name(text) {
-        let at = text.len() - text.trim_start().len();
-        let span = reader.span(at, at + name.len());
-        return Ok(Expr { node: Node::Path(vec![(name, span)]), span });
-    }
     reader.refuse_size(text)?;
-    if let Some(expr) = quick(&reader, text) {
-        return Ok(expr);
-    }
     reader.by_grammar(text)
-}
-/// Most expressions of sentences are one name. The grammar would say the same, twenty times slower.
-fn plain_name(text: &str) -> Option<&str> {
-    let name = text.trim();
-    let plain = name.starts_with(|c: char| c.is_ascii_alphabetic())
-        && name.bytes().all(|b| b.is_ascii_alphanumeric() || b == b'-' || b == b'_')
-        && !matches!(name, "and" | "or" | "not" | "in");
-    plain.then_some(name)
 }
 
 /// Operands and what joins them, in written order.
@@ -53,14 +35,14 @@ fn goes_on(row: &mut Row<'_>, word: Rule) -> bool {
     row.peek().is_some_and(|part| part.as_rule() == word)
 }
 
-pub(super) struct Reader<'t, 's> {
+struct Reader<'t, 's> {
     quoted: &'t Quoted<'s>,
     /// Where the expression begins in the quoted text.
     start: usize,
 }
 
 impl<'t> Reader<'t, '_> {
-    pub(super) fn span(&self, from: usize, to: usize) -> Span {
+    fn span(&self, from: usize, to: usize) -> Span {
         self.quoted.span(self.start + from, self.start + to)
     }
 
@@ -71,11 +53,6 @@ impl<'t> Reader<'t, '_> {
             .and_then(|whole| whole.into_inner().next())
             .expect("the grammar gives one expression");
         self.expr(pair)
-    }
-
-    /// A quantity without a mistake.
-    pub(super) fn plain_quantity(&self, text: &str) -> Option<Node<'t>> {
-        parse_quantity(text).ok().map(Node::Quantity)
     }
 
     fn place(&self, pair: &Pair<'_, Rule>) -> Span {
@@ -129,7 +106,7 @@ impl<'t> Reader<'t, '_> {
                 let arguments = part.into_inner().map(|p| self.expr(p)).collect::<Result<_, _>>()?;
                 return Ok(Node::Call { name: path.remove(0), arguments });
             }
-            path.push((part.as_str(), self.place(&part)));
+            path.push(Word { text: part.as_str(), span: self.place(&part) });
         }
         Ok(Node::Path(path))
     }
@@ -276,78 +253,4 @@ fn word_at(text: &str, at: usize) -> (usize, usize) {
         Some(c) => c.len_utf8(),
     };
     (from, from + length)
-}
-
-#[cfg(test)]
-mod tests {
-    use super::{Reader, quick};
-    use crate::rules::file::read;
-    use crate::rules::pack::stock_sources;
-    use crate::rules::quoted::Quoted;
-    use crate::text::FileId;
-
-    /// Whether the text was read by hand, and as the grammar reads it.
-    fn agree(text: &str) -> bool {
-        let source = format!("\"{text}\"");
-        let quoted = Quoted::new(FileId(0), &source, text.into(), 0..source.len());
-        let reader = Reader { quoted: &quoted, start: 0 };
-        let by_hand = quick(&reader, text).map(|expr| format!("{expr:?}"));
-        let by_grammar = reader.by_grammar(text).ok().map(|expr| format!("{expr:?}"));
-        assert!(by_hand.is_none() || by_hand == by_grammar, "{text}\n{by_hand:?}\n{by_grammar:?}");
-        by_hand.is_some()
-    }
-
-    #[test]
-    fn the_stock_rules_are_read_by_hand_as_the_grammar_reads_them() {
-        let (mut all, mut by_hand) = (0, 0);
-        for source in stock_sources() {
-            for rule in read(&source).0.rules {
-                for text in rule.when.iter().chain([&rule.needs]).chain(&rule.per) {
-                    all += 1;
-                    by_hand += usize::from(agree(&text.text));
-                }
-            }
-        }
-        assert!(all > 400 && by_hand * 100 > all * 98, "{by_hand} of {all}");
-    }
-
-    #[test]
-    fn what_is_read_by_hand_is_what_the_grammar_reads() {
-        for text in [
-            "a == 150 mm and not (b or c)",
-            "a.b.c in [x, \u{22}6A\u{22}, 3 in,]",
-            "any(x, y > 2 * z - 1)",
-            "8 ft 6 in < h",
-            "f()",
-            "not not a",
-            "a not in b",
-            "a-b",
-            "a - b",
-            "3-1/2 in <= w",
-            "4:12 > s",
-            "40 % < x",
-            "1 - -2 C",
-            "(a) + (b)",
-            "[]",
-        ] {
-            agree(text);
-        }
-        // From a seed, words in any order.
-        let words = "a b-c d.e or and not in == != < >= + - * / ( ) [ ] , 1 2.5 3/4 4:12 40% % 5 mm 6 ft 7 in R RSI \"t\" any( f() \u{fc} .";
-        let words: Vec<&str> = words.split(' ').collect();
-        let (mut seed, mut read) = (7_u64, 0);
-        for _ in 0..30_000 {
-            let mut next = |below: usize| {
-                seed = seed.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
-                (seed >> 33) as usize % below
-            };
-            let mut text = String::new();
-            for _ in 0..=next(8) {
-                text.push_str(words[next(words.len())]);
-                text.push_str(["", " ", " ", "\n "][next(4)]);
-            }
-            read += usize::from(agree(&text));
-        }
-        assert!(read > 500, "{read}");
-    }
 }

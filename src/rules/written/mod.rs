@@ -1,0 +1,29 @@
+//! A rule file as it is written, held against nothing yet. The build script reads the stock rules by this very module, so that
+//! a start of the program has neither TOML nor expressions to read. It uses text, quantities and findings alone.
+
+mod assumed;
+mod ast;
+mod constant;
+mod file;
+mod form;
+mod parse;
+mod prepared;
+mod problem;
+mod quoted;
+mod reader;
+mod sentence;
+mod stored;
+mod table;
+
+pub use assumed::{ASSUMED, RawAssumed};
+pub use ast::{Comparison, Expr, Node, Operation, Word};
+pub use constant::{Literal, RawConstant, read_literal};
+pub use file::{Example, RULE_KEYS, RawFile, RawKind, RawRule, no_such_key, read, read_without_examples};
+pub use form::Form;
+pub use parse::parse;
+pub use prepared::{is_stock, prepare, prepared};
+pub use problem::{problem, suggest};
+pub use quoted::Quoted;
+pub use reader::Reader;
+pub use sentence::{Piece, read_sentence};
+pub use table::{RawRow, RawTable};

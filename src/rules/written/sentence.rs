@@ -1,0 +1,73 @@
+//! Sentences with values in them: `{over} laps {under} by {length}`.
+
+use std::borrow::Cow;
+
+use serde::{Deserialize, Serialize};
+
+use crate::finding::Finding;
+use crate::rules::written::{Expr, Quoted, parse, problem};
+
+#[derive(Clone, Debug, Serialize, Deserialize)]
+pub enum Piece<'s> {
+    Text(#[serde(borrow)] Cow<'s, str>),
+    Shown {
+        expr: Expr<'s>,
+        /// The expression as it is written.
+        name: &'s str,
+    },
+    /// Left out where something in it is unknown.
+    Aside(Vec<Piece<'s>>),
+}
+
+/// Reads the expressions in the braces; `{{` and `}}` stand for braces. Text in brackets is an aside. Also gives what is wrong.
+pub fn read_sentence<'t>(quoted: &'t Quoted<'_>) -> (Vec<Piece<'t>>, Vec<Finding>) {
+    let text = &*quoted.text;
+    let (mut pieces, mut problems, mut plain, mut at) = (Vec::new(), Vec::new(), String::new(), 0);
+    let mut outside = None;
+    let piece = |plain: &mut String| Piece::Text(std::mem::take(plain).into());
+    while let Some(c) = text[at..].chars().next() {
+        let rest = &text[at..];
+        if rest.starts_with("{{") || rest.starts_with("}}") {
+            plain.push(c);
+            at += 2;
+        } else if c == '{' {
+            let Some(length) = rest.find('}') else {
+                problems.push(problem("rule-syntax", quoted.span(at, at + 1), "this `{` has no matching `}`"));
+                break;
+            };
+            pieces.push(piece(&mut plain));
+            match parse(quoted, at + 1..at + length) {
+                Ok(expr) => pieces.push(Piece::Shown { expr, name: text[at + 1..at + length].trim() }),
+                Err(finding) => problems.push(*finding),
+            }
+            at += length + 1;
+        } else if c == '[' && outside.is_none() {
+            pieces.push(piece(&mut plain));
+            outside = Some(std::mem::take(&mut pieces));
+            at += 1;
+        } else if c == ']'
+            && let Some(before) = outside.take()
+        {
+            pieces.push(piece(&mut plain));
+            let aside = Piece::Aside(std::mem::replace(&mut pieces, before));
+            pieces.push(aside);
+            at += 1;
+        } else if c == '}' {
+            let stray = problem("rule-syntax", quoted.span(at, at + 1), "this `}` has no matching `{`");
+            problems.push(stray.fix("Write `}}` for a brace."));
+            at += 1;
+        } else {
+            plain.push(c);
+            at += c.len_utf8();
+        }
+    }
+    pieces.push(piece(&mut plain));
+    if let Some(mut before) = outside {
+        let end = text.len();
+        let message = "a `[` before this has no matching `]`";
+        problems.push(problem("rule-syntax", quoted.span(end - 1, end), message));
+        before.append(&mut pieces);
+        pieces = before;
+    }
+    (pieces, problems)
+}
