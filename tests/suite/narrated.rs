@@ -43,3 +43,12 @@ fn narrated_statistics_are_sentences() {
     let (_, plain, _) = run(&folder, &["review", "a.detail", "--statistics"]);
     assert!(plain.contains("By rule\n"), "{plain}");
 }
+
+#[test]
+fn narrated_lists_of_rules_and_materials_have_no_columns() {
+    let folder = project("lists");
+    let (_, rules, _) = run(&folder, &["rules", "list", "--narrate"]);
+    assert!(rules.contains("reverse-lap, error: ") && !rules.contains("  "), "{}", &rules[..400]);
+    let (_, materials, _) = run(&folder, &["materials", "tape", "--narrate"]);
+    assert!(materials.contains("acrylic-tape: ") && !materials.contains("  "), "{materials}");
+}

@@ -110,7 +110,11 @@ pub fn under(subject: &Subject, view: &View, at: Point) -> Vec<Shape> {
         Some((number, sheet)) => (visible(number).into_owned(), visible(sheet).into_owned()),
         None => (visible(&subject.detail.name).into_owned(), "-".to_owned()),
     };
-    let fit = |words: &str| if width(words, WORDS) < 2.0 * BUBBLE - 2.0 { WORDS } else { SMALL * 0.8 };
+    // A name that has no room in the bubble stands in the title block.
+    let room = 2.0 * BUBBLE - 1.0;
+    let [number, sheet] =
+        [number, sheet].map(|words| if width(&words, SMALL * 0.8) < room { words } else { "-".to_owned() });
+    let fit = |words: &str| if width(words, WORDS) < room - 1.0 { WORDS } else { SMALL * 0.8 };
     let right = center.x + BUBBLE + 2.0;
     let rule = vec![Point::new(center.x - BUBBLE, center.y), Point::new(right + 52.0, center.y)];
     let name = format!("{}   1:{}", view.name.to_uppercase(), view.scale);

@@ -1,9 +1,11 @@
 //! The ways of drops on a face, with the signs of the section.
 
+use crate::facts::bend::Leg;
 use crate::facts::face::{self, Fall, StepKind};
+use crate::model::Axis;
 use crate::output::drawing::front::Plane;
 use crate::output::drawing::scene::{Point, Shape};
-use crate::output::drawing::section::{drop_words, ends_at, fate, first_wrong, followed, goes_astray};
+use crate::output::drawing::section::{self, drop_words, ends_at, fate, first_wrong, followed, goes_astray};
 use crate::output::drawing::subject::Subject;
 use crate::output::drawing::water::{self, Course};
 
@@ -92,5 +94,25 @@ fn course(fall: &Fall, wrong: Option<usize>, quiet: bool, x: f64, plane: &Plane,
             course.wrong.push(Point::new(x, y));
         }
     }
+    from_crest(subject, plane, &mut course);
     course
 }
+
+/// The facts lead every drop down the unfolded face. On a top that falls back to the roof water runs from its crest to either side.
+fn from_crest(subject: &Subject, plane: &Plane, course: &mut Course) {
+    let bend = section::bend(subject, Axis::Up);
+    let falls = |leg: &Leg| leg.heading.to_radians().sin() < -FALLS;
+    let Some(legs) = bend.legs.windows(2).find(|legs| !falls(&legs[0]) && falls(&legs[1])) else { return };
+    let crest = plane.y(legs[1].extent.low);
+    let way = &mut course.clean[0];
+    if way.first().is_none_or(|start| start.y >= crest - 1e-9) || way.last().is_none_or(|end| end.y <= crest + 1e-9) {
+        return;
+    }
+    let (start, at) = (way[0], Point::new(way[0].x, crest));
+    way.retain(|point| point.y > crest + 1e-9);
+    way.insert(0, at);
+    course.clean.insert(0, vec![at, start]);
+}
+
+/// A leg that falls less than this for each meter is level.
+const FALLS: f64 = 0.005;

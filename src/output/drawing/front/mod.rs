@@ -57,6 +57,9 @@ fn whole(subject: &Subject) -> (View, String, String) {
     (view, title, page::description(subject, &all))
 }
 
+/// How far down its cell a finding may point, until its leader runs over the end of no other.
+const PARTS: [f64; 7] = [0.5, 0.35, 0.65, 0.25, 0.75, 0.15, 0.85];
+
 /// What stands beside a face.
 #[derive(Clone, Copy, PartialEq, Eq)]
 pub enum Noted {
@@ -99,18 +102,29 @@ pub fn view(subject: &Subject, scale: f64, noted: Noted) -> View {
     };
     let (off, wide) = if noted == Noted::Words { (14.0, note::WIDTH) } else { (9.0, note::NUMBER) };
     let notes_at = right + off;
-    let (mut notes, unplaced) = notes(subject, &plane);
-    if noted == Noted::Numbers {
-        // What is covered here and drawn in the section has its name there.
-        let cut = Line::telling(subject);
-        let named = |piece: usize| cut.as_ref().is_some_and(|line| line.has(piece));
-        notes.retain(|note| match note.sign {
-            Sign::Step { piece, .. } => !named(piece) || !area::areas(&plane, piece).is_empty(),
-            Sign::Mark(_) => true,
-        });
-        notes.iter_mut().for_each(|note| note.words.clear());
+    // What is covered here and drawn in the section has its name there.
+    let cut = Line::telling(subject).filter(|_| noted == Noted::Numbers);
+    let named = |piece: usize| cut.as_ref().is_some_and(|line| line.has(piece));
+    let mut best: Option<(usize, Vec<Shape>, f64, Vec<usize>)> = None;
+    for part in PARTS {
+        let (mut notes, unplaced) = notes(subject, &plane, part);
+        if noted == Noted::Numbers {
+            notes.retain(|note| match note.sign {
+                Sign::Step { piece, .. } => !named(piece) || !area::areas(&plane, piece).is_empty(),
+                Sign::Mark(_) => true,
+            });
+            notes.iter_mut().for_each(|note| note.words.clear());
+        }
+        let (column, end) = note::column(notes, notes_at, top - 4.0, wide);
+        let astray = section::astray(&column).len();
+        if best.as_ref().is_none_or(|(least, ..)| astray < *least) {
+            best = Some((astray, column, end, unplaced));
+        }
+        if astray == 0 {
+            break;
+        }
     }
-    let (column, end) = note::column(notes, notes_at, top - 4.0, wide);
+    let (_, column, end, unplaced) = best.unwrap_or_default();
     let mut free = Free::of(&column);
     view.shapes.extend(column);
     view.shapes.extend(section::beside(steps, &mut free, 1.0));
@@ -135,7 +149,7 @@ fn name(subject: &Subject) -> &'static str {
 }
 
 /// A note for every piece of the outer face, and one for every finding that lies on it; and the findings that lie nowhere.
-fn notes<'a>(subject: &'a Subject, plane: &Plane) -> (Vec<Note<'a>>, Vec<usize>) {
+fn notes<'a>(subject: &'a Subject, plane: &Plane, part: f64) -> (Vec<Note<'a>>, Vec<usize>) {
     let names = area::names(subject, plane);
     let note = |(piece, at, seen): &(usize, Point, bool)| {
         let covered = if *seen { "" } else { ", covered" };
@@ -145,7 +159,7 @@ fn notes<'a>(subject: &'a Subject, plane: &Plane) -> (Vec<Note<'a>>, Vec<usize>)
     let mut notes: Vec<Note> = names.iter().map(note).collect();
     let mut unplaced = Vec::new();
     for entry in subject.marks {
-        match place::anchor(subject, plane, &mark::pieces(subject.detail, entry.finding)) {
+        match place::anchor(subject, plane, &mark::pieces(subject.detail, entry.finding), part) {
             Some(at) => notes.push(Note { sign: Sign::Mark(*entry), at, words: mark::short(entry.finding) }),
             None => unplaced.push(entry.number),
         }

@@ -22,6 +22,7 @@ pub use enlarge::enlargement;
 pub use fixing::rows;
 pub use lean::bend;
 pub use line::{Line, axis};
+pub use names::astray;
 pub use steps::{beside, sign as step_sign};
 
 use crate::facts::face::Coordinate;
