@@ -109,7 +109,7 @@ fn reviewed(review: &Review, page: &Page) -> Done {
     }
     let written = Written { run: &run, pack: &task.first().project.pack, fail_on: strictest };
     if review.statistics {
-        print::out(|out| output::statistics(&run.report, written.pack, out))?;
+        print::out(|out| output::statistics(&run.report, written.pack, print::page(page), out))?;
     } else {
         write_all(review, &written, page, false)?;
     }

@@ -13,6 +13,7 @@ pub fn run(args: Sequence, page: &Page) -> Done {
     let sequences: Vec<_> = wanted.map(sequence::sequence).collect();
     let text = match args.format.as_str() {
         "markdown" => sequence::markdown(&sequences),
+        _ if print::page(page).narrate => sequence::narrated(&sequences, print::page(page).width),
         _ => sequence::text(&sequences, print::page(page).width),
     };
     print::out(|out| out.write_all(text.as_bytes()))?;

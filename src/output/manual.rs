@@ -17,19 +17,27 @@ use crate::rules::{Pack, Rule, Table, fields_of};
 /// Those of `out`.
 pub fn rule_list(pack: &Pack, look: Look, out: &mut dyn Write) -> io::Result<()> {
     let width = pack.rules.iter().map(|rule| rule.id.chars().count()).max().unwrap_or(0);
+    // A screen reader gets the same as sentences, without columns.
+    let first = |id: &str, level: &str| match look.narrate {
+        true => format!("{id}, {level}: "),
+        false => format!("  {id:<width$}  {level:<8} "),
+    };
     for (topic, rules) in by_topic(pack) {
-        writeln!(out, "{} ({})", visible(topic), rules.len())?;
+        match look.narrate {
+            true => writeln!(out, "{}: {}.", visible(topic), words::counted(rules.len(), "rule"))?,
+            false => writeln!(out, "{} ({})", visible(topic), rules.len())?,
+        }
         for rule in rules {
             let level = if rule.off { "off" } else { rule.level.word() };
             let adjusted = if rule.adjusted.is_empty() { "" } else { " (adjusted)" };
-            let first = format!("  {:<width$}  {level:<8} ", &*rule.id);
+            let first = first(&rule.id, level);
             writeln!(out, "{}", wrap(&visible(&format!("{}{adjusted}", rule.title)), &first, look.width))?;
         }
         writeln!(out)?;
     }
     writeln!(out, "About the text, rule files, settings and lists")?;
     for page in &PAGES {
-        let first = format!("  {:<width$}  {:<8} ", page.id, page.level.word());
+        let first = first(page.id, page.level.word());
         writeln!(out, "{}", wrap(page.title, &first, look.width))?;
     }
     writeln!(out, "\n{}. `headlap rules show RULE` shows one of them whole.", words::counted(pack.rules.len(), "rule"))

@@ -26,7 +26,10 @@ pub fn material_list(
         }
         writeln!(out, "{}", kind.word())?;
         for material in of_kind {
-            let first = format!("  {:<width$}  ", material.name);
+            let first = match look.narrate {
+                true => format!("{}: ", visible(&material.name)),
+                false => format!("  {:<width$}  ", material.name),
+            };
             writeln!(out, "{}", wrap(material.title.as_deref().unwrap_or(""), &first, look.width))?;
         }
         writeln!(out)?;

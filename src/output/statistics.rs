@@ -3,15 +3,16 @@
 use std::collections::BTreeMap;
 use std::io::{self, Write};
 
-use crate::output::{columns, words};
+use crate::output::wrap::wrap;
+use crate::output::{Look, columns, visible, words};
 use crate::report::Report;
 use crate::rules::Pack;
 
-/// Tables with the most first. Accepted findings count as such.
+/// Tables with the most first, or sentences for a screen reader. Accepted findings count as such.
 ///
 /// # Errors
 /// Those of `out`.
-pub fn statistics(report: &Report, pack: &Pack, out: &mut dyn Write) -> io::Result<()> {
+pub fn statistics(report: &Report, pack: &Pack, look: Look, out: &mut dyn Write) -> io::Result<()> {
     let mut counts: [BTreeMap<String, usize>; 4] = Default::default();
     for finding in &report.findings {
         let level = match finding.open() {
@@ -27,9 +28,14 @@ pub fn statistics(report: &Report, pack: &Pack, out: &mut dyn Write) -> io::Resu
         if counts.is_empty() {
             continue;
         }
-        writeln!(out, "{title}")?;
         let mut rows: Vec<(String, usize)> = counts.into_iter().collect();
         rows.sort_by(|a, b| b.1.cmp(&a.1).then_with(|| a.0.cmp(&b.0)));
+        if look.narrate {
+            let said: Vec<String> = rows.iter().map(|(key, count)| format!("{}: {count}", visible(key))).collect();
+            writeln!(out, "{}\n", wrap(&format!("{title}. {}.", said.join("; ")), "", look.width))?;
+            continue;
+        }
+        writeln!(out, "{title}")?;
         let rows: Vec<Vec<String>> = rows.into_iter().map(|(key, count)| vec![format!("{count:>6}"), key]).collect();
         columns(&rows, "", out)?;
         writeln!(out)?;

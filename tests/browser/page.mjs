@@ -244,7 +244,7 @@ try {
   for (const colorScheme of ["dark", "light"]) {
     await page.emulateMedia({ media: "screen", colorScheme });
     await comes(() => page.evaluate((scheme) => matchMedia(`(prefers-color-scheme: ${scheme})`).matches, colorScheme), true, `the page is ${colorScheme}`);
-    await accessible(page, `the ${colorScheme} page`);
+    await accessible(page, `the ${colorScheme} page`, { drawn: true });
   }
   const pdf = await page.pdf({ preferCSSPageSize: true });
   assert.ok(pdf.subarray(0, 5).toString() === "%PDF-" && pdf.length > 20_000, "it prints");

@@ -8,12 +8,12 @@ const browser = await chromium.launch({ executablePath, args });
 const page = await browser.newPage({ viewport: { width: 1080, height: 1600 } });
 page.setDefaultTimeout(300_000);
 await page.goto(pathToFileURL(file).href);
-// Everything beside it goes: a page of many drawings is taller than a picture can be.
+// Everything beside it is hidden: a page of many drawings is taller than a picture can be, and this part shows drawings of the others.
 await page.evaluate((selector) => {
   const wanted = document.querySelector(selector);
   for (let part = wanted; part !== document.body; part = part.parentElement) {
     for (const other of [...part.parentElement.children]) {
-      if (other !== part && !other.matches(".store, style, script")) other.remove();
+      if (other !== part && !other.matches(".store, style, script")) other.style.display = "none";
     }
   }
 }, selector);

@@ -192,3 +192,18 @@ fn an_assembly_alone_is_told_to_have_no_such_file() {
     let both = run(&folder, &["draw", "a.detail", "--format", "dxf", "--sheet", "A3", "--out", "out"]);
     assert_eq!(both.0, 2, "a sheet is no DXF file");
 }
+
+/// A joint of 20 mm stays open in the file: no line of its two sides lies within it.
+#[test]
+fn a_joint_with_a_width_stands_open() {
+    let lines = "  piece left  concrete along to 0 mm\n  piece right concrete along from 20 mm\n  \
+                 seal left to right with silicone-sealant along 0 mm width 20 mm depth 10 mm on backer-rod\n";
+    let (all, _) = drawn("joint", lines, "");
+    let beads = section(&all, "ENTITIES").into_iter().filter(|e| value(e, 8) == Some("sealants"));
+    let spans: Vec<f64> = beads
+        .map(|e| numbers(&e, 10))
+        .filter(|x| x.len() > 1)
+        .map(|x| x.iter().copied().fold(f64::MIN, f64::max) - x.iter().copied().fold(f64::MAX, f64::min))
+        .collect();
+    assert!(spans.iter().any(|wide| (wide - 20.0).abs() < 1e-6), "{spans:?}");
+}

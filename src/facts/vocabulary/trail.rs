@@ -13,7 +13,7 @@ pub struct TrailStep {
 
 /// The way that stands for an event: that of its worst end.
 pub fn trail(facts: &DetailFacts, event: &DropEvent) -> Vec<TrailStep> {
-    let Some(end) = event.ends.iter().max_by_key(|end| (end.end.is_damage(), end.end)) else { return Vec::new() };
+    let Some(end) = event.worst() else { return Vec::new() };
     let steps = facts.face.drops.trail(end);
     // With a seal lost it passes behind the first piece of the event, and runs down the second.
     let starts = |step: &Step| if step.kind == StepKind::SealLost { event.pieces[1] } else { Some(step.piece) };

@@ -2,7 +2,7 @@
 
 use crate::output::drawing::lettering::width;
 use crate::output::drawing::paper::{BEYOND, CUT, LEAD, SMALL, WORDS};
-use crate::output::drawing::scene::{Anchor, Area, Ink, Pen, Point, Role, Shape};
+use crate::output::drawing::scene::{Anchor, Area, Ink, Pen, Point, Role, Shape, Symbol};
 use crate::output::drawing::spread::spread;
 
 /// A length that is judged, between two points of the drawing.
@@ -60,7 +60,8 @@ fn draw(dimension: &Dimension, off: f64, part: f64) -> (Area, Shape) {
     let room = Area::new(left - 0.8, foot - WORDS - 0.8, left + wide + 0.8, foot + 0.8);
     let text = Shape::text(Point::new(left, foot), WORDS, words.clone());
     let frame = failing.then(|| Pen::solid(CUT, Ink::Black));
-    shapes.push(Shape::polygon(room.corners(), frame, Some(Ink::White)));
+    let frame = Shape::polygon(room.corners(), frame, Some(Ink::White));
+    shapes.push(if *failing { Shape::group(Role::Symbol(Symbol::Failing), "", vec![frame]) } else { frame });
     shapes.push(if *failing { text.bold() } else { text });
     (room, Shape::group(Role::Length, "", shapes))
 }

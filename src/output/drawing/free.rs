@@ -4,6 +4,7 @@ use crate::output::drawing::dimension::Placed;
 use crate::output::drawing::scene::{Area, Point, Role, Shape};
 
 /// What later words keep clear of.
+#[derive(Clone)]
 pub struct Free {
     leaders: Vec<[Point; 2]>,
     words: Vec<Area>,

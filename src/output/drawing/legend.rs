@@ -1,91 +1,210 @@
-//! The signs that a drawing uses, explained in its corner.
+//! The signs that a drawing uses, explained in its corner: each that is on it, and no other.
 
-use crate::model::MaterialKind;
-use crate::output::drawing::paper::{BEYOND, CUT, LEADER, MEDIUM, MEMBRANE, SMALL, WATER};
-use crate::output::drawing::scene::{Dash, Ink, Pen, Point, Role, Shape};
+use std::collections::BTreeSet;
+
+use crate::output::drawing::mark;
+use crate::output::drawing::page;
+use crate::output::drawing::paper::{BEYOND, CASING, CUT, FOLD, GRADE, LEADER, MEDIUM, MEMBRANE, SMALL, WATER};
+use crate::output::drawing::scene::{Dash, Ink, Pen, Point, Role, Shape, Symbol};
+use crate::output::drawing::section::step_sign;
 use crate::output::drawing::subject::Subject;
+use crate::output::drawing::water::{self, Fate};
 
-/// Width and height of a legend, mm.
+/// Width of a legend, mm.
 pub const WIDTH: f64 = 66.0;
 
 /// Distance of its lines.
-const ROW: f64 = 4.0;
+const ROW: f64 = 3.6;
+
+/// Where the signs end.
+const SIGN: f64 = 10.0;
 
 /// From the upper left corner; and how high it is.
 pub fn legend(subject: &Subject, views: &[&[Shape]]) -> (Vec<Shape>, f64) {
-    let rows = rows(subject, views);
+    let symbols = symbols(subject, views);
     let mut shapes = vec![Shape::text(Point::new(0.0, SMALL), SMALL, "SIGNS").bold()];
-    for (n, (sign, words)) in rows.iter().enumerate() {
-        let y = 5.0 + n as f64 * ROW;
-        shapes.extend(sign.iter().cloned().map(|shape| shape.moved(0.0, y)));
-        shapes.push(Shape::text(Point::new(12.0, y + SMALL / 2.0), SMALL, *words));
+    let mut y = 5.0;
+    let mut row = |sign: Vec<Shape>, words: &str| {
+        shapes.extend(sign.into_iter().map(|shape| shape.moved(0.0, y)));
+        shapes.push(Shape::text(Point::new(SIGN + 2.0, y + SMALL / 2.0), SMALL, words));
+        y += ROW;
+    };
+    for symbol in &symbols {
+        let (sign, words) = explained(*symbol);
+        row(vec![Shape::group(Role::Symbol(*symbol), "", sign)], words);
     }
-    (vec![Shape::group(Role::Other, "legend", shapes)], 5.0 + rows.len() as f64 * ROW)
+    use Symbol::{Liquid, Metal, SelfAdhered, Sheet, Tape};
+    if [Sheet, Tape, SelfAdhered, Metal, Liquid].iter().any(|membrane| symbols.contains(membrane)) {
+        let edge = |y: f64| line(y, Pen::solid(CUT, Ink::Black));
+        row(vec![edge(-0.8), edge(0.8)], "gaps between membranes exaggerated");
+    }
+    (vec![Shape::group(Role::Other, "legend", shapes)], y)
 }
 
-fn rows(subject: &Subject, views: &[&[Shape]]) -> Vec<(Vec<Shape>, &'static str)> {
-    let mut seen = Seen::default();
-    views.iter().flat_map(|shapes| shapes.iter()).for_each(|shape| shape.each(&mut |s| seen.look(s)));
-    let kind = |kind: MaterialKind| subject.detail.pieces.iter().any(|piece| piece.material.kind == Some(kind));
-    let line = |pen: Pen| Shape::line(vec![Point::new(0.0, 0.0), Point::new(10.0, 0.0)], pen);
-    let mut rows = Vec::new();
-    let mut add = |is: bool, sign: Vec<Shape>, words: &'static str| {
-        if is {
-            rows.push((sign, words));
+/// What is to be explained of some views.
+pub fn symbols(subject: &Subject, views: &[&[Shape]]) -> BTreeSet<Symbol> {
+    let mut seen = BTreeSet::new();
+    views
+        .iter()
+        .flat_map(|shapes| shapes.iter())
+        .for_each(|shape| shape.each(&mut |shape| look(subject, shape, &mut seen)));
+    seen
+}
+
+fn look(subject: &Subject, shape: &Shape, seen: &mut BTreeSet<Symbol>) {
+    let Shape::Group { role, words, shapes } = shape else { return };
+    if shapes.is_empty() || shapes.iter().all(is_empty) {
+        return;
+    }
+    match role {
+        Role::Symbol(symbol) => {
+            seen.insert(*symbol);
         }
-    };
-    add(seen.water, vec![line(Pen::solid(WATER, Ink::Water))], "water where it may run");
-    let wrong = Pen { width: WATER, ink: Ink::Warm, dash: Dash::Wet };
-    add(seen.wrong, vec![line(wrong)], "water where it may not be");
-    add(kind(MaterialKind::Sheet), vec![line(Pen::solid(MEMBRANE, Ink::Black))], "sheet");
-    let tape = vec![line(Pen::solid(1.1, Ink::Black)), line(Pen::solid(0.6, Ink::White))];
-    add(kind(MaterialKind::Tape), tape, "tape");
-    let liquid = vec![line(Pen::solid(1.1, Ink::Pale)), line(Pen::solid(MEMBRANE, Ink::Black).dashed(Dash::Dotted))];
-    add(kind(MaterialKind::Coat), liquid, "applied as a liquid");
-    let tick = |n: f64| vec![Point::new(2.0 + n, 0.7), Point::new(2.6 + n, -0.7)];
-    let ticks = Shape::lines((0..4).map(|n| tick(1.6 * f64::from(n))).collect(), Pen::solid(LEADER, Ink::Black));
-    add(seen.bond, vec![ticks], "adhered");
-    let bead = Shape::Circle {
-        center: Point::new(5.0, 0.0),
-        radius: 0.8,
-        pen: Some(Pen::solid(BEYOND, Ink::Black)),
-        fill: Some(Ink::Gray),
-    };
-    add(!subject.detail.seals.is_empty(), vec![bead], "bead of sealant, or gasket");
-    let head =
-        vec![vec![Point::new(3.0, -1.0), Point::new(3.0, 1.0)], vec![Point::new(3.0, 0.0), Point::new(8.0, 0.0)]];
-    let fastener = Shape::lines(head, Pen::solid(MEDIUM, Ink::Black));
-    add(!subject.detail.fastenings.is_empty(), vec![fastener], "fasteners in rows");
-    let hidden = line(Pen::solid(BEYOND, Ink::Dark).dashed(Dash::Dashed));
-    add(seen.ledge, vec![hidden], "ledge, support not given");
-    let gap = vec![
-        Shape::line(vec![Point::new(0.0, -0.8), Point::new(10.0, -0.8)], Pen::solid(CUT, Ink::Black)),
-        Shape::line(vec![Point::new(0.0, 0.8), Point::new(10.0, 0.8)], Pen::solid(CUT, Ink::Black)),
-    ];
-    add(true, gap, "gaps between membranes exaggerated");
-    rows
+        Role::Label(_) => {
+            seen.insert(Symbol::Note);
+        }
+        Role::Mark(number) => {
+            let entry = subject.marks.iter().find(|entry| entry.number == *number);
+            seen.extend(entry.map(|entry| mark::symbol(entry.finding)));
+        }
+        Role::Drop => seen.extend(shapes.iter().filter_map(way)),
+        Role::Bond => {
+            seen.insert(Symbol::Adhered);
+        }
+        Role::Bead => {
+            seen.insert(Symbol::Bead);
+        }
+        Role::Fastening => {
+            seen.insert(Symbol::Fastener);
+        }
+        Role::Weep => {
+            seen.insert(Symbol::Weep);
+        }
+        Role::Covered => {
+            seen.insert(if words.starts_with("ledge") { Symbol::Ledge } else { Symbol::Hidden });
+        }
+        Role::Fold => {
+            seen.insert(Symbol::Fold);
+        }
+        Role::Break => {
+            seen.insert(Symbol::CutOff);
+        }
+        Role::Other if words.starts_with("cut of") => {
+            seen.insert(Symbol::CutHere);
+        }
+        _ => {}
+    }
 }
 
-#[derive(Default)]
-struct Seen {
-    water: bool,
-    wrong: bool,
-    bond: bool,
-    ledge: bool,
+/// The line of a way of water.
+fn way(shape: &Shape) -> Option<Symbol> {
+    match shape {
+        Shape::Path { pen: Some(pen), closed: false, .. } if pen.dash == Dash::Wet => Some(Symbol::Wrong),
+        Shape::Path { pen: Some(pen), closed: false, .. } if pen.ink == Ink::Water => Some(Symbol::Water),
+        Shape::Path { pen: Some(pen), closed: false, .. } if pen.ink == Ink::Light => Some(Symbol::Quiet),
+        _ => None,
+    }
 }
 
-impl Seen {
-    fn look(&mut self, shape: &Shape) {
-        match shape {
-            Shape::Path { pen: Some(pen), closed: false, .. } => {
-                self.water |= pen.ink == Ink::Water;
-                self.wrong |= pen.dash == Dash::Wet;
-            }
-            Shape::Group { words, .. } => {
-                self.bond |= words == "adhered";
-                self.ledge |= words.starts_with("ledge");
-            }
-            _ => {}
+fn is_empty(shape: &Shape) -> bool {
+    match shape {
+        Shape::Path { runs, .. } => runs.iter().all(Vec::is_empty),
+        Shape::Group { shapes, .. } => shapes.iter().all(is_empty),
+        _ => false,
+    }
+}
+
+fn line(y: f64, pen: Pen) -> Shape {
+    Shape::line(vec![Point::new(0.0, y), Point::new(SIGN, y)], pen)
+}
+
+/// A sign as it is drawn, around the middle of its row, and what it means.
+fn explained(symbol: Symbol) -> (Vec<Shape>, &'static str) {
+    let middle = Point::new(SIGN / 2.0, 0.0);
+    let strip = |pen: Pen| line(0.0, pen);
+    let two =
+        |outer: f64, inner: f64, ink: Ink| vec![strip(Pen::solid(outer, Ink::Black)), strip(Pen::solid(inner, ink))];
+    let tip = |pen: Pen, fill: Ink| {
+        let corner = |x: f64, y: f64| Point::new(middle.x + 1.6 * x, 1.6 * y);
+        let corners = vec![corner(1.0, 0.0), corner(0.0, 1.0), corner(-1.0, 0.0), corner(0.0, -1.0)];
+        vec![Shape::polygon(corners, Some(pen), Some(fill))]
+    };
+    let circle =
+        |radius: f64, pen: Pen, fill: Option<Ink>| vec![Shape::Circle { center: middle, radius, pen: Some(pen), fill }];
+    let turn = water::turn(Point::new(middle.x - 2.0, 0.0), Some(Point::new(1.0, 0.0)));
+    let part = |wanted: Symbol| {
+        turn.iter()
+            .filter(move |s| matches!(s, Shape::Group { role, .. } if *role == Role::Symbol(wanted)))
+            .cloned()
+            .collect()
+    };
+    match symbol {
+        Symbol::Note => (circle(1.5, Pen::solid(BEYOND, Ink::Black), None), "piece, by its step of installation"),
+        Symbol::Error => (tip(Pen::solid(MEMBRANE, Ink::Black), Ink::Black), "finding: error"),
+        Symbol::Warning => (tip(Pen::solid(MEMBRANE, Ink::Black), Ink::White), "finding: warning"),
+        Symbol::Remark => (tip(Pen::solid(BEYOND, Ink::Black), Ink::White), "finding: note"),
+        Symbol::Settled => {
+            (tip(Pen::solid(MEDIUM, Ink::Black).dashed(Dash::Dotted), Ink::White), "finding, waived or known")
+        }
+        Symbol::Step => (step_sign(Point::new(middle.x, 0.5), "", 0.75), "step of the water that a finding tells"),
+        Symbol::Water => (vec![strip(Pen::solid(WATER, Ink::Water))], "water where it may run"),
+        Symbol::Quiet => (vec![strip(Pen::solid(BEYOND, Ink::Light))], "other water with the same end"),
+        Symbol::Wrong => {
+            (vec![strip(Pen { width: WATER, ink: Ink::Warm, dash: Dash::Wet })], "water where it may not be")
+        }
+        Symbol::Ring => (circle(1.5, Pen::solid(CUT, Ink::Warm), None), "here the water goes wrong"),
+        Symbol::TurnsIn => (part(Symbol::TurnsIn), "it turns inward"),
+        Symbol::Drips => (water::sign(Fate::Drips, middle), "it drips or runs off in the open"),
+        Symbol::Held => (water::sign(Fate::Trapped, middle), "it is held"),
+        Symbol::Wets => (water::sign(Fate::Wets, Point::new(middle.x, 0.6)), "it wets what it harms"),
+        Symbol::Sheet => (vec![strip(Pen::solid(MEMBRANE, Ink::Black))], "sheet"),
+        Symbol::Tape => (two(1.1, 0.6, Ink::White), "tape"),
+        Symbol::SelfAdhered => (two(1.2, 0.7, Ink::Light), "self-adhered flashing"),
+        Symbol::Metal => {
+            let bent = vec![Point::new(0.0, -0.8), Point::new(SIGN - 2.0, -0.8), Point::new(SIGN - 2.0, 1.0)];
+            (vec![Shape::line(bent, Pen::solid(MEMBRANE, Ink::Black))], "formed flashing")
+        }
+        Symbol::Liquid => {
+            let dots = strip(Pen::solid(MEMBRANE, Ink::Black).dashed(Dash::Dotted));
+            (vec![strip(Pen::solid(1.1, Ink::Pale)), dots], "applied as a liquid")
+        }
+        Symbol::Adhered => {
+            let tick = |n: f64| vec![Point::new(2.0 + n, 0.7), Point::new(2.6 + n, -0.7)];
+            let ticks = (0..4).map(|n| tick(1.6 * f64::from(n))).collect();
+            (vec![Shape::lines(ticks, Pen::solid(LEADER, Ink::Black))], "adhered")
+        }
+        Symbol::Bead => (circle(0.8, Pen::solid(BEYOND, Ink::Black), Some(Ink::Gray)), "bead of sealant, or gasket"),
+        Symbol::Fastener => {
+            let run = |x: f64, y: f64, to: f64, end: f64| vec![vec![Point::new(x, y), Point::new(to, end)]];
+            let head = Shape::lines(run(2.5, -1.2, 2.5, 1.2), Pen::solid(GRADE, Ink::Black));
+            let shank = Shape::lines(run(2.5, 0.0, 8.0, 0.0), Pen::solid(CUT, Ink::Black));
+            let casing = Shape::lines(run(2.5, 0.0, 8.0, 0.0), Pen::solid(CASING, Ink::White));
+            (vec![casing, shank, head], "fasteners in rows")
+        }
+        Symbol::Weep => {
+            let arrow = vec![
+                vec![Point::new(2.0, 0.0), Point::new(7.0, 0.0)],
+                vec![Point::new(5.6, -0.8), Point::new(7.0, 0.0), Point::new(5.6, 0.8)],
+            ];
+            (vec![Shape::lines(arrow, Pen::solid(MEDIUM, Ink::Water))], "weep")
+        }
+        Symbol::Ledge => (vec![strip(Pen::solid(BEYOND, Ink::Dark).dashed(Dash::Dashed))], "ledge, support not given"),
+        Symbol::Hidden => (vec![strip(Pen::solid(BEYOND, Ink::Gray).dashed(Dash::Dashed))], "edge that is covered"),
+        Symbol::Fold => (vec![strip(FOLD)], "fold of the face"),
+        Symbol::CutOff => {
+            let broken = page::zigzag(Point::new(0.0, 0.0), Point::new(SIGN, 0.0));
+            (vec![Shape::line(broken, Pen::solid(LEADER, Ink::Dark))], "drawing cut off or shortened")
+        }
+        Symbol::CutHere => {
+            let head = vec![Point::new(4.4, 0.0), Point::new(6.0, 0.0), Point::new(5.2, 1.6)];
+            let stroke =
+                Shape::line(vec![Point::new(2.0, 0.0), Point::new(6.0, 0.0)], Pen::solid(MEMBRANE, Ink::Black));
+            (vec![stroke, Shape::polygon(head, None, Some(Ink::Black))], "where the section is cut")
+        }
+        Symbol::Enlarged => (circle(1.6, Pen::solid(BEYOND, Ink::Dark), None), "part enlarged at A"),
+        Symbol::Failing => {
+            let corners = [(2.0, -1.2), (8.0, -1.2), (8.0, 1.2), (2.0, 1.2)].map(|(x, y)| Point::new(x, y)).to_vec();
+            (vec![Shape::polygon(corners, Some(Pen::solid(CUT, Ink::Black)), Some(Ink::White))], "length that fails")
         }
     }
 }

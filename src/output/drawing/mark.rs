@@ -3,8 +3,8 @@
 use crate::finding::{Finding, Level};
 use crate::model::Detail;
 use crate::output::drawing::lettering::wrap;
-use crate::output::drawing::paper::{CUT, LINE, MEDIUM, MEMBRANE, SMALL, WORDS};
-use crate::output::drawing::scene::{Anchor, Dash, Ink, Pen, Point, Role, Scene, Shape};
+use crate::output::drawing::paper::{BEYOND, LINE, MEDIUM, MEMBRANE, SMALL, WORDS};
+use crate::output::drawing::scene::{Anchor, Dash, Ink, Pen, Point, Role, Scene, Shape, Symbol};
 use crate::text::Span;
 
 /// A finding with the number that it has in the list.
@@ -23,7 +23,7 @@ impl<'a> Mark<'a> {
 }
 
 /// Half the size of a mark on paper, mm.
-pub const RADIUS: f64 = 2.4;
+pub const RADIUS: f64 = 3.0;
 
 /// The pieces that a finding is about, those that its rule names first in front.
 pub fn pieces(detail: &Detail, finding: &Finding) -> Vec<usize> {
@@ -74,33 +74,41 @@ fn extent(detail: &Detail) -> Span {
     all.filter(|span| span.file == detail.span.file).fold(detail.span, Span::to)
 }
 
-/// The mark itself. Each level has its own shape: an error a filled disk, a warning a hexagon, a note a square; a waived
-/// finding has a dashed rim.
+/// The mark itself: a square on its tip, which no other number has. An error is black, a warning has a heavy rim, a note a thin one, what is
+/// settled a dotted one.
 pub fn mark(center: Point, mark: Mark) -> Shape {
     let finding = mark.finding;
     let filled = finding.level == Level::Error && finding.open();
-    let pen = Pen::solid(if finding.level == Level::Note { MEDIUM } else { CUT }, Ink::Black);
+    let pen = Pen::solid(if finding.level == Level::Note { BEYOND } else { MEMBRANE }, Ink::Black);
     let pen = if !finding.open() { Pen::solid(MEDIUM, Ink::Black).dashed(Dash::Dotted) } else { pen };
     let fill = if filled { Ink::Black } else { Ink::White };
-    let around = |corners: usize, turn: f64, radius: f64| {
-        let corner = |n: usize| {
-            let angle = turn + n as f64 / corners as f64 * std::f64::consts::TAU;
-            Point::new(center.x + radius * angle.cos(), center.y + radius * angle.sin())
-        };
-        Shape::polygon((0..corners).map(corner).collect(), Some(pen), Some(fill))
-    };
-    let rim = match finding.level {
-        Level::Error => Shape::Circle { center, radius: RADIUS, pen: Some(pen), fill: Some(fill) },
-        Level::Warning => around(6, 0.0, RADIUS * 1.08),
-        Level::Note => around(4, std::f64::consts::FRAC_PI_4, RADIUS * 1.25),
-    };
+    let tip = |x: f64, y: f64| Point::new(center.x + x * RADIUS, center.y + y * RADIUS);
+    let rim = vec![tip(1.0, 0.0), tip(0.0, 1.0), tip(-1.0, 0.0), tip(0.0, -1.0)];
+    let rim = Shape::polygon(rim, Some(pen), Some(fill));
     let digits = mark.number.to_string();
-    let height = if digits.len() > 2 { SMALL * 0.8 } else { SMALL };
+    let height = if digits.len() > 2 { SMALL * 0.7 } else { SMALL };
     let words = Shape::text(Point::new(center.x, center.y + height / 2.0), height, digits)
         .anchored(Anchor::Middle)
         .bold()
         .inked(if filled { Ink::White } else { Ink::Black });
     Shape::group(Role::Mark(mark.number), format!("{} {}", word(finding), mark.number), vec![rim, words])
+}
+
+/// The mark by itself, as a small drawing of its own size.
+pub fn alone(number: usize, finding: &Finding) -> Scene {
+    let side = 2.0 * RADIUS + 0.8;
+    let shapes = vec![mark(Point::new(side / 2.0, side / 2.0), Mark::new(number, finding))];
+    Scene { width: side, height: side, shapes, ..Scene::empty() }
+}
+
+/// What the legend calls the mark of a finding.
+pub fn symbol(finding: &Finding) -> Symbol {
+    match finding.level {
+        _ if !finding.open() => Symbol::Settled,
+        Level::Error => Symbol::Error,
+        Level::Warning => Symbol::Warning,
+        Level::Note => Symbol::Remark,
+    }
 }
 
 /// A line from a mark to its place, which ends in a dot.
@@ -125,7 +133,7 @@ pub fn lit(scene: &Scene, number: usize) -> Vec<Shape> {
             }
             _ => {}
         });
-        rings.extend(center.map(|center| (center, RADIUS * 1.75)));
+        rings.extend(center.map(|center| (center, RADIUS * 1.5)));
     }
     for shapes in scene.groups(Role::Anchor(number)) {
         shapes.iter().for_each(|shape| {
@@ -156,12 +164,12 @@ pub fn list(marks: &[Mark], unplaced: &[usize], left: f64, top: f64, width: f64)
         let state = entry.state.map_or(String::new(), |state| format!(", {state}"));
         let message = format!("{}{state}{aside}: {}", word(entry.finding), entry.finding.message);
         let lines = wrap(&crate::output::visible(&message), WORDS, width - 8.0);
-        shapes.push(mark(Point::new(left + RADIUS * 1.25, at + WORDS / 2.0), *entry));
+        shapes.push(mark(Point::new(left + RADIUS, at + WORDS / 2.0), *entry));
         for line in lines {
             shapes.push(Shape::text(Point::new(left + 8.0, at + WORDS), WORDS, line));
             at += LINE;
         }
-        at += 1.8;
+        at += 2.4;
     }
     (shapes, at)
 }

@@ -8,6 +8,7 @@ mod dxf;
 mod free;
 mod front;
 mod hatch;
+mod joint;
 mod key;
 mod legend;
 pub mod lettering;
@@ -30,16 +31,16 @@ pub use assembly::{assembly, layers};
 pub use cloud::clouds;
 pub use dxf::{LAYERS, Names, dxf};
 pub use front::{bare_front, front};
-pub use mark::{Mark, belongs, lit, pieces};
+pub use mark::{Mark, alone, belongs, lit, pieces};
 pub use note::cross;
 pub use page::{View, core};
 pub use pdf::pdf;
-pub use scene::{Anchor, Area, Dash, Ink, Pen, Point, Role, Scene, Shape};
-pub use section::{Line, axis, bare_section, joint, section};
+pub use scene::{Anchor, Area, Dash, Ink, Pen, Point, Role, Scene, Shape, Symbol};
+pub use section::{Line, axis, bare_section, joint, plain_section, section};
 pub use sheet::{IndexEntry, Paper, index, sheet};
 pub use subject::Subject;
 pub use svg::{element, fragment, svg};
-pub use title::Title;
+pub use title::{BAR, Title, bar};
 
 use crate::facts::DetailFacts;
 

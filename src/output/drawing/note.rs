@@ -46,7 +46,9 @@ const PASSES: usize = 40;
 /// A column whose left edge is at `x`; where it ends.
 pub fn column(notes: Vec<Note>, x: f64, top: f64, width: f64) -> (Vec<Shape>, f64) {
     let lines: Vec<Vec<String>> = notes.iter().map(|note| wrap(&note.words, WORDS, width - INDENT)).collect();
-    let heights: Vec<f64> = lines.iter().map(|l| (l.len() as f64 * LINE).max(2.0 * RADIUS + 0.4) + GAP).collect();
+    let least = |note: &Note| 2.0 * if matches!(note.sign, Sign::Mark(_)) { RADIUS } else { CIRCLE } + 0.4;
+    let heights: Vec<f64> =
+        lines.iter().zip(&notes).map(|(l, note)| (l.len() as f64 * LINE).max(least(note)) + GAP).collect();
     let targets: Vec<Point> = notes.iter().map(|note| note.at).collect();
     let elbow = x - 4.0;
     let (order, middles) = arrange(&targets, &heights, elbow, top);

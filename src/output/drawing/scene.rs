@@ -96,7 +96,48 @@ pub enum Role {
     Ground,
     /// Where the drawing is cut off.
     Break,
+    /// A sign that the legend of a sheet explains.
+    Symbol(Symbol),
     Other,
+}
+
+/// What a legend explains, in the order in which it does.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Symbol {
+    /// A piece, by the step in which it is installed.
+    Note,
+    Error,
+    Warning,
+    Remark,
+    /// A finding that is waived or known.
+    Settled,
+    /// A step of the way that water takes.
+    Step,
+    Water,
+    /// Water that shares its fate with one that is drawn in full.
+    Quiet,
+    Wrong,
+    Ring,
+    TurnsIn,
+    Drips,
+    Held,
+    Wets,
+    Sheet,
+    Tape,
+    SelfAdhered,
+    Metal,
+    Liquid,
+    Adhered,
+    Bead,
+    Fastener,
+    Weep,
+    Ledge,
+    Hidden,
+    Fold,
+    CutOff,
+    CutHere,
+    Enlarged,
+    Failing,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -349,6 +390,12 @@ impl Shape {
 
 impl Scene {
     /// A scene laid out in millimetres of paper at a scale, brought to millimetres of the building.
+    /// Shapes that are laid over a drawing have no paper of their own.
+    pub fn empty() -> Scene {
+        let (title, description) = (String::new(), String::new());
+        Scene { width: 0.0, height: 0.0, scale: 1.0, title, description, shapes: Vec::new() }
+    }
+
     pub fn at_scale(mut self, scale: f64) -> Scene {
         self.shapes.iter_mut().for_each(|shape| shape.enlarge(scale));
         Scene { width: self.width * scale, height: self.height * scale, scale, ..self }

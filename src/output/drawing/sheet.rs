@@ -77,7 +77,7 @@ pub fn sheet(subject: &Subject, line: Option<&Line>, paper: Paper, title: &Title
     let mut unplaced: Option<Vec<usize>> = None;
     let cut = line.map(|line| {
         fitting(room.width(), room.height(), section::least(subject, line), &|scale| {
-            section::view(subject, line, scale)
+            section::view(subject, line, scale, true)
         })
     });
     let joint = line.and_then(|line| {
@@ -137,7 +137,9 @@ fn put(subject: &Subject, shapes: &mut Vec<Shape>, view: &View, at: Point) {
 
 /// What was found, as far as the column has room, the joint at fault at full size, and the signs at the foot.
 fn findings(subject: &Subject, unplaced: &[usize], column: Area, views: &[View], joint: Option<View>) -> Vec<Shape> {
-    let seen: Vec<&[Shape]> = views.iter().map(|view| &view.shapes[..]).collect();
+    let listed: Vec<Shape> = subject.marks.iter().map(|entry| mark::mark(Point::new(0.0, 0.0), *entry)).collect();
+    let drawn = views.iter().chain(&joint).map(|view| &view.shapes[..]);
+    let seen: Vec<&[Shape]> = drawn.chain([&listed[..]]).collect();
     let (signs, high) = legend::legend(subject, &seen);
     let foot = column.bottom - high;
     let mut shapes: Vec<Shape> = signs.into_iter().map(|shape| shape.moved(column.left, foot)).collect();

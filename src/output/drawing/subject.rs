@@ -1,8 +1,9 @@
 //! What a drawing of a detail is made from.
 
 use crate::facts::DetailFacts;
-use crate::facts::face::Face;
-use crate::model::{Detail, Hold, MaterialKind};
+use crate::facts::face::{Coordinate, Extent, Face};
+use crate::model::{Axis, Detail, Hold, MaterialKind};
+use crate::output::drawing::joint::{self, Joint};
 use crate::output::drawing::mark::Mark;
 use crate::output::sequence;
 use crate::quantity::Quantity;
@@ -19,17 +20,27 @@ pub struct Subject<'a> {
     pub marks: &'a [Mark<'a>],
     /// Nothing is drawn shorter or thinner than it is.
     pub whole: bool,
+    /// What stands open and is filled with a bead.
+    pub joints: Vec<Joint>,
 }
 
 impl<'a> Subject<'a> {
     pub fn new(facts: &'a DetailFacts, marks: &'a [Mark<'a>]) -> Subject<'a> {
         let detail = &facts.detail;
-        Subject { facts, detail, shape: facts.shape(), steps: sequence::numbers(facts), marks, whole: false }
+        let shape = facts.shape();
+        let joints = joint::joints(&shape);
+        Subject { facts, detail, shape, steps: sequence::numbers(facts), marks, whole: false, joints }
     }
 
     /// The same with nothing broken out: for drawings in true size.
     pub fn drawn_whole(self) -> Subject<'a> {
         Subject { whole: true, ..self }
+    }
+
+    /// A stretch of a piece as far as it really reaches: joints with a width stand open.
+    pub fn real(&self, piece: usize, axis: Axis, across: Extent, stretch: [Coordinate; 2]) -> [Coordinate; 2] {
+        let joints = self.joints.iter().filter(|joint| joint.axis == axis && joint.across.overlaps(across));
+        joints.fold(stretch, |stretch, joint| joint.open(piece, stretch))
     }
 
     /// Millimetres in the author's unit.

@@ -34,13 +34,14 @@ pub fn element(scene: &Scene) -> String {
     out.0
 }
 
-/// Shapes alone, to be laid over a drawing that a page shows already.
+/// Shapes alone, to stand in a page within the `svg` of an image. A page has many: there is nothing between its elements, which a browser
+/// would have to keep.
 pub fn fragment(shapes: &[Shape]) -> String {
     let mut out = Out(String::new());
     if !shapes.is_empty() {
         out.unfilled(shapes);
     }
-    out.0
+    out.0.replace('\n', "")
 }
 
 struct Out(String);
@@ -48,7 +49,8 @@ struct Out(String);
 impl Out {
     /// All shapes of a drawing. Most are lines, so that what is filled says so.
     fn unfilled(&mut self, shapes: &[Shape]) {
-        self.0.push_str("<g fill=\"none\">\n");
+        // What it shows is told by the title and the description of the image.
+        self.0.push_str("<g fill=\"none\" aria-hidden=\"true\">\n");
         self.shapes(shapes);
         self.0.push_str("</g>\n");
     }
@@ -164,7 +166,9 @@ impl Out {
 fn told<'a>(shapes: &'a [Shape], into: &mut Vec<&'a Shape>) {
     for shape in shapes {
         match shape {
-            Shape::Group { role: Role::Hatch(_) | Role::Outline(_), shapes, .. } => told(shapes, into),
+            Shape::Group { role: Role::Hatch(_) | Role::Outline(_) | Role::Symbol(_), shapes, .. } => {
+                told(shapes, into)
+            }
             shape => into.push(shape),
         }
     }

@@ -3,7 +3,7 @@
 use crate::output::drawing::lettering::{width, wrap};
 use crate::output::drawing::page::View;
 use crate::output::drawing::paper::{BEYOND, CUT, MEMBRANE, SMALL, TITLE, WORDS};
-use crate::output::drawing::scene::{Anchor, Area, Ink, Pen, Point, Role, Shape};
+use crate::output::drawing::scene::{Anchor, Area, Ink, Pen, Point, Role, Scene, Shape};
 use crate::output::drawing::subject::Subject;
 use crate::output::{visible, words};
 
@@ -110,25 +110,46 @@ pub fn under(subject: &Subject, view: &View, at: Point) -> Vec<Shape> {
         Some((number, sheet)) => (visible(number).into_owned(), visible(sheet).into_owned()),
         None => (visible(&subject.detail.name).into_owned(), "-".to_owned()),
     };
-    let fit = |words: &str| if width(words, WORDS) < 2.0 * BUBBLE - 2.0 { WORDS } else { SMALL * 0.8 };
+    // A name that has no room in the bubble stands in the title block.
+    let room = 2.0 * BUBBLE - 1.0;
+    let [number, sheet] =
+        [number, sheet].map(|words| if width(&words, SMALL * 0.8) < room { words } else { "-".to_owned() });
+    let fit = |words: &str| if width(words, WORDS) < room - 1.0 { WORDS } else { SMALL * 0.8 };
     let right = center.x + BUBBLE + 2.0;
     let rule = vec![Point::new(center.x - BUBBLE, center.y), Point::new(right + 52.0, center.y)];
     let name = format!("{}   1:{}", view.name.to_uppercase(), view.scale);
-    // The bar is 50 mm long, and says what that is on the building.
-    let whole = format!("{:.0} mm", 50.0 * view.scale);
-    let bar = |from: f64, to: f64, fill: Ink| {
-        let area = Area::new(right + from, center.y + 2.0, right + to, center.y + 3.2);
-        Shape::polygon(area.corners(), Some(Pen::solid(BEYOND, Ink::Black)), Some(fill))
-    };
-    vec![
+    let mut shapes = vec![
         Shape::Circle { center, radius: BUBBLE, pen: Some(Pen::solid(CUT, Ink::Black)), fill: Some(Ink::White) },
         Shape::line(rule, Pen::solid(CUT, Ink::Black)),
         Shape::text(Point::new(center.x, center.y - 1.4), fit(&number), number).anchored(Anchor::Middle).bold(),
         Shape::text(Point::new(center.x, center.y + 1.2 + SMALL), fit(&sheet), sheet).anchored(Anchor::Middle),
         Shape::text(Point::new(right, center.y - 1.4), WORDS, name).bold(),
+    ];
+    shapes.extend(scale_bar(view.scale, Point::new(right, center.y + 2.0)));
+    shapes
+}
+
+/// A bar that is 50 mm long, and says what that is on the building.
+fn scale_bar(scale: f64, at: Point) -> Vec<Shape> {
+    let whole = format!("{:.0} mm", 50.0 * scale);
+    let bar = |from: f64, to: f64, fill: Ink| {
+        let area = Area::new(at.x + from, at.y, at.x + to, at.y + 1.2);
+        Shape::polygon(area.corners(), Some(Pen::solid(BEYOND, Ink::Black)), Some(fill))
+    };
+    let foot = at.y + 2.2 + SMALL;
+    vec![
         bar(0.0, 25.0, Ink::Black),
         bar(25.0, 50.0, Ink::White),
-        Shape::text(Point::new(right, center.y + 4.2 + SMALL), SMALL, "0"),
-        Shape::text(Point::new(right + 50.0, center.y + 4.2 + SMALL), SMALL, whole).anchored(Anchor::End),
+        Shape::text(Point::new(at.x, foot), SMALL, "0"),
+        Shape::text(Point::new(at.x + 50.0, foot), SMALL, whole).anchored(Anchor::End),
     ]
+}
+
+/// Room for a scale bar below a drawing, mm of paper.
+pub const BAR: f64 = 8.0;
+
+/// A scale bar, to be put into the room below a drawing: it stays true however large the drawing is shown.
+pub fn bar(scale: f64) -> Vec<Shape> {
+    let shapes = scale_bar(scale, Point::new(2.0, 1.6));
+    Scene { shapes, ..Scene::empty() }.at_scale(scale).shapes
 }

@@ -5,7 +5,7 @@
 
 use crate::output::drawing::clip::between;
 use crate::output::drawing::paper::{ARROW, ARROWS, BEYOND, CASING, CUT, MEDIUM, RING, WATER};
-use crate::output::drawing::scene::{Dash, Ink, Pen, Point, Role, Shape};
+use crate::output::drawing::scene::{Dash, Ink, Pen, Point, Role, Shape, Symbol};
 
 /// The way of a drop on paper.
 #[derive(Clone, Debug, Default)]
@@ -88,30 +88,46 @@ pub fn hidden(course: &Course) -> Vec<Shape> {
 /// How it ends: an open arrow, a bar, or a drop.
 fn end(at: Point, before: Option<Point>, fate: Fate, ink: Ink) -> Vec<Shape> {
     let (dx, dy) = before.map_or((0.0, 1.0), |b| unit(b, at));
-    match fate {
-        Fate::Drips => arrow(Point::new(at.x, at.y), (dx, dy), ink, WATER),
+    let (symbol, shapes) = match fate {
+        Fate::Drips => (Symbol::Drips, arrow(Point::new(at.x, at.y), (dx, dy), ink, WATER)),
         Fate::Trapped => {
             let side = |s: f64| Point::new(at.x - s * dy * 1.6, at.y + s * dx * 1.6);
-            vec![Shape::line(vec![side(1.0), side(-1.0)], Pen::solid(WATER, ink))]
+            (Symbol::Held, vec![Shape::line(vec![side(1.0), side(-1.0)], Pen::solid(WATER, ink))])
         }
-        Fate::Wets => vec![drop(at)],
-    }
+        Fate::Wets => (Symbol::Wets, vec![drop(at)]),
+    };
+    vec![Shape::group(Role::Symbol(symbol), "", shapes)]
+}
+
+/// The sign of an end by itself, for the legend.
+pub fn sign(fate: Fate, at: Point) -> Vec<Shape> {
+    let before = Point::new(at.x - 4.0, at.y);
+    let ink = if fate == Fate::Drips { Ink::Water } else { Ink::Warm };
+    let line = Shape::line(vec![before, at], Pen::solid(WATER, ink));
+    let ends = end(at, Some(before), fate, ink);
+    if fate == Fate::Wets { ends } else { std::iter::once(line).chain(ends).collect() }
 }
 
 /// A drop with its point up.
 fn drop(at: Point) -> Shape {
-    let mut points = vec![Point::new(at.x, at.y - 2.4)];
+    Shape::polygon(outline(at, 1.2), Some(Pen::solid(BEYOND, Ink::White)), Some(Ink::Warm))
+}
+
+/// The outline of a drop with its point up: no more than twice its radius above its middle.
+pub fn outline(at: Point, radius: f64) -> Vec<Point> {
+    let mut points = vec![Point::new(at.x, at.y - 2.0 * radius)];
     points.extend((0..=12).map(|n| {
         let angle = (-30.0 + 20.0 * f64::from(n)).to_radians();
-        Point::new(at.x + 1.2 * angle.cos(), at.y + 1.2 * angle.sin())
+        Point::new(at.x + radius * angle.cos(), at.y + radius * angle.sin())
     }));
-    Shape::polygon(points, Some(Pen::solid(BEYOND, Ink::White)), Some(Ink::Warm))
+    points
 }
 
 /// The place where water goes wrong: a ring, and an arrow that turns in.
-fn turn(at: Point, inward: Option<Point>) -> Vec<Shape> {
-    let mut shapes =
-        vec![Shape::Circle { center: at, radius: RING / 2.0, pen: Some(Pen::solid(CUT, Ink::Warm)), fill: None }];
+pub fn turn(at: Point, inward: Option<Point>) -> Vec<Shape> {
+    let ring = Shape::Circle { center: at, radius: RING / 2.0, pen: Some(Pen::solid(CUT, Ink::Warm)), fill: None };
+    let mut all = vec![Shape::group(Role::Symbol(Symbol::Ring), "", vec![ring])];
+    let mut shapes = Vec::new();
     if let Some(d) = inward {
         let tip = Point::new(at.x + 5.5 * d.x, at.y + 5.5 * d.y);
         let foot = Point::new(at.x + RING / 2.0 * d.x, at.y + RING / 2.0 * d.y);
@@ -120,8 +136,9 @@ fn turn(at: Point, inward: Option<Point>) -> Vec<Shape> {
         let side = |s: f64| Point::new(tip.x - 2.2 * d.x - s * 1.3 * d.y, tip.y - 2.2 * d.y + s * 1.3 * d.x);
         let head = vec![Point::new(tip.x + 0.4 * d.x, tip.y + 0.4 * d.y), side(1.0), side(-1.0)];
         shapes.push(Shape::polygon(head, Some(Pen::solid(BEYOND, Ink::White)), Some(Ink::Warm)));
+        all.push(Shape::group(Role::Symbol(Symbol::TurnsIn), "", shapes));
     }
-    shapes
+    all
 }
 
 /// Open arrowheads along a line; a short line has one in its middle.

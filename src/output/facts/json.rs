@@ -280,8 +280,7 @@ fn sides(facts: &DetailFacts, axis: Axis) -> impl Iterator<Item = Side> {
 
 fn drop<'a>(facts: &'a DetailFacts, event: &DropEvent) -> Drop<'a> {
     let name = |piece: usize| &*facts.detail.pieces[piece].name;
-    let worst = event.ends.iter().max_by_key(|end| (end.end.is_damage(), end.end));
-    let steps = worst.map_or(&[][..], |end| facts.face.drops.trail(end));
+    let steps = event.worst().map_or(&[][..], |end| facts.face.drops.trail(end));
     Drop {
         event: event.event.word(),
         pieces: event.pieces.iter().flatten().map(|piece| name(*piece)).collect(),

@@ -1,12 +1,12 @@
 //! The numbers of assemblies, with their drawings.
 
-use maud::{Markup, PreEscaped, html};
+use maud::{Markup, html};
 
 use crate::facts::{AssemblyFacts, vapor};
 use crate::finding::Finding;
 use crate::output::drawing;
 use crate::output::html::Input;
-use crate::output::html::drawings::MOST;
+use crate::output::html::drawings::{MOST, inline, shared};
 use crate::output::visible;
 
 pub fn assemblies(input: &Input) -> Markup {
@@ -29,7 +29,7 @@ pub fn pictured(input: &Input, finding: &Finding, number: usize) -> Markup {
     html! {
         figure {
             div.drawing tabindex="0" role="group" aria-label=(format!("Layers of finding {number}")) {
-                (crate::output::html::drawings::inline(&scene, &format!("f{number}-layers")))
+                (inline(&scene, &format!("f{number}-layers")))
             }
             figcaption { (visible(&scene.title)) }
         }
@@ -45,13 +45,13 @@ fn of<'a>(input: &Input<'a>, finding: &Finding) -> Option<&'a AssemblyFacts> {
 }
 
 /// Its layers as a small picture; room for one where the finding is about no assembly.
-pub fn thumbnail(input: &Input, finding: &Finding) -> Markup {
+pub fn thumbnail(input: &Input, finding: &Finding, number: usize) -> Markup {
     let Some(facts) = of(input, finding) else { return html! { span.gap {} } };
     let scene = drawing::layers(facts, &[], 0);
     let core = drawing::core(&scene);
     html! {
-        svg.thumb viewBox=(format!("{:.1} {:.1} {:.1} {:.1}", core.left, core.top, core.width(), core.height())) aria-hidden="true" focusable="false" {
-            (PreEscaped(drawing::fragment(&scene.shapes)))
+        svg.thumb viewBox=(format!("{:.1} {:.1} {:.1} {:.1}", core.left, core.top, core.width(), core.height())) font-family="sans-serif" aria-hidden="true" focusable="false" {
+            (shared(&format!("f{number}-thumb"), &scene.shapes))
         }
     }
 }
@@ -110,7 +110,7 @@ fn one(facts: &AssemblyFacts, draw: bool) -> Markup {
                 } }
             }
         }
-        @if draw { figure { div.drawing tabindex="0" role="group" aria-label=(format!("Drawing of {name}")) { (PreEscaped(drawing::element(&drawing::assembly(facts)))) } } }
+        @if draw { figure { div.drawing tabindex="0" role="group" aria-label=(format!("Drawing of {name}")) { (inline(&drawing::assembly(facts), &format!("assembly-{}-{}", said.span.file.0, said.span.start))) } } }
     } }
 }
 

@@ -1,13 +1,14 @@
-//! The drawings of a report: each once in a store, shown wherever a finding, a thumbnail or a detail needs it.
+//! The drawings of a report: each once with its detail, and used from there by thumbnails and findings.
 
 use std::cmp::Reverse;
+use std::collections::BTreeSet;
 
 use foldhash::{HashMap, HashSet};
 use maud::{Markup, PreEscaped, html};
 
 use crate::facts::DetailFacts;
 use crate::finding::Finding;
-use crate::output::drawing::{self, Line, Mark, Role, Scene, Subject};
+use crate::output::drawing::{self, Line, Mark, Role, Scene, Shape, Subject};
 use crate::output::html::Input;
 use crate::output::{sequence, visible};
 use crate::text::FileId;
@@ -27,10 +28,12 @@ pub struct Drawn<'a> {
     pub facts: &'a DetailFacts,
     /// Numbers of its findings in the report.
     pub numbers: Vec<usize>,
-    /// Section and elevation, each with the name of its place in the store.
+    /// Section and elevation, each with its name on the page.
     pub views: Vec<(String, Scene)>,
     /// The joint of each finding that has one, at full size.
     joints: Vec<(usize, Scene)>,
+    /// What is laid over the section where a finding is told.
+    over: Vec<(usize, Vec<Shape>)>,
 }
 
 impl<'a> Drawings<'a> {
@@ -63,13 +66,15 @@ impl<'a> Drawings<'a> {
         self.of.get(&number).map(|index| &self.details[*index])
     }
 
-    /// All drawings, to be used by name.
+    /// A scale bar for each scale, to be used by all drawings of it.
     pub fn store(&self) -> Markup {
+        let scales: BTreeSet<u64> =
+            self.details.iter().flat_map(|d| &d.views).map(|(_, scene)| scene.scale as u64).collect();
         html! {
-            svg.store aria-hidden="true" focusable="false" font-family="sans-serif" stroke-linejoin="round" {
-                @for (name, scene) in self.details.iter().flat_map(|d| &d.views) {
-                    symbol id=(name) viewBox=(view_box(scene)) { (PreEscaped(drawing::fragment(&scene.shapes))) }
-                }
+            svg.store aria-hidden="true" focusable="false" font-family="sans-serif" {
+                defs { @for scale in scales {
+                    g id=(format!("bar-{scale}")) { (PreEscaped(drawing::fragment(&drawing::bar(scale as f64)))) }
+                } }
             }
         }
     }
@@ -82,6 +87,11 @@ impl<'a> Drawings<'a> {
         let view = drawn.views.iter().find(|(_, scene)| marked(scene)).or(drawn.views.first());
         let Some((name, scene)) = view else { return html! {} };
         let is_marked = marked(scene);
+        let mut over = drawing::lit(scene, number);
+        // The first view is the one that the rest belongs to.
+        if drawn.views.first().is_some_and(|(first, _)| first == name) {
+            over.extend(drawn.over.iter().filter(|(n, _)| *n == number).flat_map(|(_, shapes)| shapes.iter().cloned()));
+        }
         let way = if finding.trail.is_empty() { "" } else { " The water path is listed beside it." };
         let told = if is_marked { format!(" Finding {number} is marked.{way}") } else { String::new() };
         html! {
@@ -89,8 +99,9 @@ impl<'a> Drawings<'a> {
                 figure.joint { (inline(joint, &format!("f{number}-joint"))) }
             }
             figure {
-                (picture(name, scene, &told, &format!("f{number}-picture"), &drawing::fragment(&drawing::lit(scene, number))))
+                (picture(scene, &told, &format!("f{number}-picture"), html! { (used(name)) (shared(&format!("f{number}-over"), &over)) }))
                 figcaption {
+                    (visible(&scene.title)) (scaled(scene)) ". "
                     @if is_marked { "Finding " (number) " is marked. " } @else { "Finding " (number) " is not on the drawing. " }
                     a href=(format!("#{}", anchor(drawn.facts))) { "All of " (visible(&drawn.facts.detail.name)) }
                 }
@@ -133,16 +144,18 @@ fn marked<'a>(input: &Input<'a>) -> Vec<(&'a DetailFacts, Vec<Mark<'a>>)> {
 impl<'a> Drawn<'a> {
     fn new(index: usize, facts: &'a DetailFacts, marks: &[Mark<'_>], draw: bool) -> Drawn<'a> {
         let numbers = marks.iter().map(|mark| mark.number).collect();
-        let (mut views, mut joints) = (Vec::new(), Vec::new());
+        let (mut views, mut joints, mut over) = (Vec::new(), Vec::new(), Vec::new());
         if draw {
             let subject = Subject::new(facts, marks);
             if let Some(line) = Line::telling(&subject) {
-                views.push((format!("d{index}-section"), drawing::bare_section(&subject, &line)));
+                let (section, own) = drawing::plain_section(&subject, &line);
+                over = own;
+                views.push((format!("d{index}-section"), section));
                 joints.extend(marks.iter().filter_map(|m| Some((m.number, drawing::joint(&subject, &line, m)?))));
             }
             views.push((format!("d{index}-face"), drawing::bare_front(&subject)));
         }
-        Drawn { facts, numbers, views, joints }
+        Drawn { facts, numbers, views, joints, over }
     }
 
     pub fn anchor(&self) -> String {
@@ -154,8 +167,8 @@ impl<'a> Drawn<'a> {
         html! {
             @if let Some((name, scene)) = self.views.first() {
                 @let core = drawing::core(scene);
-                svg.thumb viewBox=(format!("{:.1} {:.1} {:.1} {:.1}", core.left, core.top, core.width(), core.height())) aria-hidden="true" focusable="false" {
-                    use href=(format!("#{name}")) width=(format!("{:.3}", scene.width)) height=(format!("{:.3}", scene.height)) {}
+                svg.thumb viewBox=(format!("{:.1} {:.1} {:.1} {:.1}", core.left, core.top, core.width(), core.height())) font-family="sans-serif" aria-hidden="true" focusable="false" {
+                    (used(&core_of(name)))
                 }
             }
         }
@@ -174,7 +187,7 @@ fn one(input: &Input, drawn: &Drawn) -> Markup {
             }
         }
         div.views { @for (name, scene) in &drawn.views {
-            figure { (picture(name, scene, "", &format!("{name}-picture"), "")) figcaption { (scene.title) span.true { ", 1:" (scene.scale) " as drawn" } span.shrunk { ", not to scale" } } }
+            figure { (picture(scene, "", &format!("{name}-picture"), whole(name, scene))) figcaption { (scene.title) (scaled(scene)) } }
         } }
         (work(drawn))
     };
@@ -211,15 +224,49 @@ fn work(drawn: &Drawn) -> Markup {
     }
 }
 
-/// A drawing of the store, with more laid over it; as wide as on paper where there is room.
-fn picture(name: &str, scene: &Scene, told: &str, id: &str, over: &str) -> Markup {
+/// The scale of a drawing on screen, and what measures it on paper.
+fn scaled(scene: &Scene) -> Markup {
+    html! { span.true { ", 1:" (scene.scale) " as drawn" } span.shrunk { ", to the scale of its bar" } }
+}
+
+/// A drawing whose pieces have a name of their own, for the thumbnail.
+fn whole(name: &str, scene: &Scene) -> Markup {
+    let is_piece = |shape: &Shape| matches!(shape, Shape::Group { role: Role::Piece(_), .. });
+    let first = scene.shapes.iter().position(is_piece).unwrap_or(0);
+    let last = scene.shapes.iter().rposition(is_piece).map_or(first, |last| last + 1);
+    let drawn = |shapes: &[Shape]| PreEscaped(drawing::fragment(shapes));
+    html! {
+        defs { g id=(name) {
+            (drawn(&scene.shapes[..first])) g id=(core_of(name)) { (drawn(&scene.shapes[first..last])) } (drawn(&scene.shapes[last..]))
+        } }
+        (used(name))
+    }
+}
+
+fn core_of(name: &str) -> String {
+    format!("{name}-core")
+}
+
+/// Shapes that have a name on the page, shown by it wherever they are wanted. So a browser keeps the letters of a drawing with its lines, as
+/// those of one picture.
+pub fn shared(name: &str, shapes: &[Shape]) -> Markup {
+    html! { defs { g id=(name) { (PreEscaped(drawing::fragment(shapes))) } } (used(name)) }
+}
+
+/// What stands on the page already.
+pub fn used(name: &str) -> Markup {
+    html! { use href=(format!("#{name}")) {} }
+}
+
+/// A drawing with its scale bar; as wide as on paper where there is room.
+fn picture(scene: &Scene, told: &str, id: &str, drawn: Markup) -> Markup {
     html! {
         div.drawing tabindex="0" role="group" aria-labelledby=(format!("{id}-title")) {
-            svg role="img" viewBox=(view_box(scene)) width=(paper(scene)) aria-labelledby=(format!("{id}-title {id}-words")) {
+            svg role="img" viewBox=(format!("0 0 {:.1} {:.1}", scene.width, scene.height + drawing::BAR * scene.scale)) width=(paper(scene)) font-family="sans-serif" stroke-linejoin="round" aria-labelledby=(format!("{id}-title {id}-words")) {
                 title id=(format!("{id}-title")) { (scene.title) }
                 desc id=(format!("{id}-words")) { (scene.description) (told) }
-                use href=(format!("#{name}")) width=(format!("{:.3}", scene.width)) height=(format!("{:.3}", scene.height)) {}
-                (PreEscaped(over))
+                use href=(format!("#bar-{}", scene.scale)) y=(format!("{:.1}", scene.height)) {}
+                (drawn)
             }
         }
     }
@@ -231,7 +278,7 @@ pub fn inline(scene: &Scene, id: &str) -> Markup {
         svg role="img" viewBox=(view_box(scene)) width=(paper(scene)) font-family="sans-serif" stroke-linejoin="round" aria-labelledby=(format!("{id}-title {id}-words")) {
             title id=(format!("{id}-title")) { (scene.title) }
             desc id=(format!("{id}-words")) { (scene.description) }
-            (PreEscaped(drawing::fragment(&scene.shapes)))
+            (shared(&format!("{id}-drawn"), &scene.shapes))
         }
     }
 }

@@ -5,8 +5,9 @@ use std::collections::BTreeSet;
 use maud::{Markup, html};
 
 use crate::finding::Finding;
+use crate::output::drawing::{self, Scene};
 use crate::output::html::assemblies;
-use crate::output::html::drawings::Drawings;
+use crate::output::html::drawings::{Drawings, shared, used};
 use crate::output::html::{Input, Topics};
 use crate::output::visible::same_length;
 use crate::output::{visible, words};
@@ -64,7 +65,7 @@ fn one(input: &Input, topic: &str, drawings: &Drawings, number: usize, finding: 
         article id=(format!("f{number}")) class=(class) data-level=(shown) data-topic=(topic) aria-labelledby=(format!("f{number}-title")) {
             div.told {
                 h3 id=(format!("f{number}-title")) {
-                    span.level { (number) " " (level) @if !finding.open() { ", " (shown) } } " "
+                    (sign(number, finding)) " " span.level { (level) @if !finding.open() { ", " (shown) } } " "
                     (visible(title))
                     @if let Some(item) = &finding.item { " in " (visible(item)) }
                 }
@@ -94,6 +95,23 @@ fn one(input: &Input, topic: &str, drawings: &Drawings, number: usize, finding: 
             }
             div.shown { (drawings.lit(finding, number)) (assemblies::pictured(input, finding, number)) }
         }
+    }
+}
+
+/// The mark of a finding as its drawings have it, read out as its number.
+fn sign(number: usize, finding: &Finding) -> Markup {
+    let scene = drawing::alone(number, finding);
+    framed(number, &scene, shared(&format!("f{number}-sign"), &scene.shapes))
+}
+
+/// The same once more.
+pub fn sign_again(number: usize, finding: &Finding) -> Markup {
+    framed(number, &drawing::alone(number, finding), used(&format!("f{number}-sign")))
+}
+
+fn framed(number: usize, scene: &Scene, drawn: Markup) -> Markup {
+    html! {
+        svg.sign role="img" aria-label=(format!("Finding {number}")) viewBox=(format!("0 0 {:.1} {:.1}", scene.width, scene.height)) font-family="sans-serif" { (drawn) }
     }
 }
 

@@ -4,6 +4,7 @@ use maud::{Markup, html};
 
 use crate::finding::{Finding, Level};
 use crate::output::html::drawings::Drawings;
+use crate::output::html::finding::sign_again;
 use crate::output::html::{Input, assemblies};
 use crate::output::{visible, words};
 
@@ -16,9 +17,9 @@ pub fn front(input: &Input, drawings: &Drawings) -> Markup {
                 ol.sentences { @for (index, finding) in &open {
                     li {
                         a href=(format!("#f{}", index + 1)) {
-                            @if let Some(drawn) = drawings.of(index + 1) { (drawn.thumbnail()) } @else { (assemblies::thumbnail(input, finding)) }
+                            @if let Some(drawn) = drawings.of(index + 1) { (drawn.thumbnail()) } @else { (assemblies::thumbnail(input, finding, index + 1)) }
                             span {
-                                strong.(finding.level.word()) { (index + 1) " " (words::capital(finding.level.word())) }
+                                (sign_again(index + 1, finding)) " " strong.(finding.level.word()) { (words::capital(finding.level.word())) }
                                 @if let Some(item) = &finding.item { " in " (visible(item)) }
                                 ": " (visible(&words::opened(finding)))
                             }

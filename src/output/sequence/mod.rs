@@ -5,11 +5,13 @@
 
 mod cure;
 mod markdown;
+mod narrated;
 mod step;
 mod text;
 mod words;
 
 pub use markdown::markdown;
+pub use narrated::narrated;
 pub use step::numbers;
 pub use text::text;
 

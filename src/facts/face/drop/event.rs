@@ -138,6 +138,11 @@ impl Drops {
 }
 
 impl DropEvent {
+    /// The end whose way stands for the event: what does most harm.
+    pub fn worst(&self) -> Option<&DropEnd> {
+        self.ends.iter().max_by_key(|end| (end.end.is_damage(), end.end))
+    }
+
     pub fn damages(&self) -> bool {
         self.ends.iter().any(|e| e.end.is_damage())
     }

@@ -210,6 +210,9 @@ fn outlined(shape: &Shape) -> Shape {
         Shape::Circle { center, radius, pen, .. } => {
             Shape::Circle { center: *center, radius: *radius, pen: *pen, fill: Some(Ink::White) }
         }
+        Shape::Path { runs, closed: true, pen, fill: Some(_) } => {
+            Shape::Path { runs: runs.clone(), closed: true, pen: *pen, fill: Some(Ink::White) }
+        }
         other => other.clone(),
     }
 }

@@ -93,7 +93,7 @@ impl Layer {
             Role::Weep => Layer::Weeps,
             Role::Ground => Layer::Ground,
             Role::Break => Layer::Breaks,
-            Role::Other => return None,
+            Role::Symbol(_) | Role::Other => return None,
         })
     }
 

@@ -33,7 +33,7 @@ pub fn dxf(subject: Subject, line: Option<&Line>, names: &Names) -> String {
     let subject = subject.drawn_whole();
     // One size of letters for both.
     let paper = line.map_or(f64::MAX, |line| section::scale(&subject, line)).min(front::scale(&subject));
-    let section = line.map(|line| section::view(&subject, line, paper));
+    let section = line.map(|line| section::view(&subject, line, paper, false));
     let views = section.into_iter().chain([front::view(&subject, paper, front::Noted::Words)]);
     let inches = ["in", "ft"].contains(&subject.facts.length_unit.symbol);
     let unit = if inches { 1.0 / INCH } else { 1.0 };

@@ -74,7 +74,7 @@ pub fn areas(plane: &Plane, piece: usize) -> Vec<Area> {
     for column in block.columns {
         let mut below: Option<usize> = None;
         for row in block.rows.clone().filter(|row| plane.seen(column, *row) == Some(piece)) {
-            let cell = plane.cell(column, row);
+            let cell = plane.part(column, row, piece);
             match areas.last_mut() {
                 Some(last) if below == row.checked_sub(1) && below.is_some() => last.top = cell.top,
                 _ => areas.push(cell),
@@ -104,8 +104,9 @@ fn edges(plane: &Plane, piece: usize) -> Vec<([Point; 2], bool)> {
                 let extent = plane.cells.row(row);
                 let at = if high { extent.high } else { extent.low };
                 if at != OPEN_LOW && at != OPEN_HIGH {
-                    let cell = plane.cell(column, row);
-                    let (y, seen) = (plane.y(at), plane.seen(column, row) == Some(piece));
+                    let cell = plane.part(column, row, piece);
+                    let y = if high { cell.top } else { cell.bottom };
+                    let seen = plane.seen(column, row) == Some(piece);
                     add(Point::new(cell.left, y), Point::new(cell.right, y), seen);
                 }
             }
@@ -117,8 +118,9 @@ fn edges(plane: &Plane, piece: usize) -> Vec<([Point; 2], bool)> {
                 let extent = plane.cells.column(column);
                 let at = if high { extent.high } else { extent.low };
                 if at != OPEN_LOW && at != OPEN_HIGH {
-                    let cell = plane.cell(column, row);
-                    let (x, seen) = (plane.x(at), plane.seen(column, row) == Some(piece));
+                    let cell = plane.part(column, row, piece);
+                    let x = if high { cell.right } else { cell.left };
+                    let seen = plane.seen(column, row) == Some(piece);
                     add(Point::new(x, cell.bottom), Point::new(x, cell.top), seen);
                 }
             }
@@ -159,5 +161,5 @@ pub fn names(subject: &Subject, plane: &Plane) -> Vec<(usize, Point, bool)> {
 /// All cells of a piece, seen or not.
 pub fn cells(plane: &Plane, piece: usize) -> Vec<Area> {
     let block = plane.cells.block(piece);
-    block.iter().filter(|(c, r)| plane.has(*c, *r, piece)).map(|(c, r)| plane.cell(c, r)).collect()
+    block.iter().filter(|(c, r)| plane.has(*c, *r, piece)).map(|(c, r)| plane.part(c, r, piece)).collect()
 }

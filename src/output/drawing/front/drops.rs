@@ -1,15 +1,21 @@
 //! The ways of drops on a face, with the signs of the section.
 
+use crate::facts::bend::Leg;
 use crate::facts::face::{self, Fall, StepKind};
+use crate::model::Axis;
 use crate::output::drawing::front::Plane;
 use crate::output::drawing::scene::{Point, Shape};
-use crate::output::drawing::section::{drop_words, ends_at, fate, first_wrong, goes_astray};
+use crate::output::drawing::section::{self, drop_words, ends_at, fate, first_wrong, followed, goes_astray};
 use crate::output::drawing::subject::Subject;
 use crate::output::drawing::water::{self, Course};
 
 /// One full line for each fate, in the widest columns in which it is met; others are quiet. A way that depends on a lost seal is told
 /// only where it does harm.
-pub fn draw(subject: &Subject, plane: &Plane) -> Vec<Shape> {
+///
+/// The way that the first finding tells is drawn in full where it runs; the second part are its steps, by their numbers.
+pub fn draw(subject: &Subject, plane: &Plane) -> (Vec<Shape>, Vec<(usize, Point, bool)>) {
+    let open = subject.marks.iter().filter(|entry| entry.finding.open());
+    let told = open.into_iter().find_map(|entry| followed(subject, entry));
     let mut ways: Vec<(Fall, [f64; 2])> = Vec::new();
     for columns in plane.cells.alike_columns() {
         let left = plane.x(plane.cells.column(columns.start).low);
@@ -34,28 +40,35 @@ pub fn draw(subject: &Subject, plane: &Plane) -> Vec<Shape> {
     };
     let mut order: Vec<usize> = (0..ways.len()).collect();
     order.sort_by(|a, b| {
-        let key = |n: usize| (!ways[n].0.end.is_damage(), ways[n].0.lost.is_some());
+        let key = |n: usize| {
+            let fall = &ways[n].0;
+            (told.is_none_or(|told| told != fall.trail), !fall.end.is_damage(), fall.lost.is_some())
+        };
         let wide = |n: usize| ways[n].1[1] - ways[n].1[0];
         key(*a)
             .cmp(&key(*b))
             .then(ways[*b].0.trail.len().cmp(&ways[*a].0.trail.len()))
             .then(wide(*b).total_cmp(&wide(*a)))
     });
-    let mut told = Vec::new();
+    let mut fates = Vec::new();
+    let mut steps = Vec::new();
     let (mut quiet, mut under, mut over) = (Vec::new(), Vec::new(), Vec::new());
     for n in order {
         let fall = &ways[n].0;
         let wrong = first_wrong(subject, fall);
         let key = (fall.end, wrong.map(|w| (fall.trail[w].up, fall.trail[w].piece)));
-        let again = told.contains(&key);
-        told.push(key);
+        let again = fates.contains(&key);
+        fates.push(key);
         let course = course(fall, wrong, again, place(n), plane, subject);
+        if steps.is_empty() && told.is_some_and(|told| told == fall.trail) {
+            steps.extend(course.steps.iter().map(|(step, at)| (*step, *at, wrong == Some(step - 1))));
+        }
         let (_, above) = water::draw(&course);
         let below = water::hidden(&course);
         under.extend(below);
         if again { quiet.extend(above) } else { over.extend(above) }
     }
-    quiet.into_iter().chain(under).chain(over).collect()
+    (quiet.into_iter().chain(under).chain(over).collect(), steps)
 }
 
 fn course(fall: &Fall, wrong: Option<usize>, quiet: bool, x: f64, plane: &Plane, subject: &Subject) -> Course {
@@ -75,9 +88,31 @@ fn course(fall: &Fall, wrong: Option<usize>, quiet: bool, x: f64, plane: &Plane,
         } else {
             way.push(Point::new(x, y));
         }
+        let last = way.last().copied();
+        course.steps.extend(last.map(|at| (n + 1, at)));
         if wrong == Some(n) {
             course.wrong.push(Point::new(x, y));
         }
     }
+    from_crest(subject, plane, &mut course);
     course
 }
+
+/// The facts lead every drop down the unfolded face. On a top that falls back to the roof water runs from its crest to either side.
+fn from_crest(subject: &Subject, plane: &Plane, course: &mut Course) {
+    let bend = section::bend(subject, Axis::Up);
+    let falls = |leg: &Leg| leg.heading.to_radians().sin() < -FALLS;
+    let Some(legs) = bend.legs.windows(2).find(|legs| !falls(&legs[0]) && falls(&legs[1])) else { return };
+    let crest = plane.y(legs[1].extent.low);
+    let way = &mut course.clean[0];
+    if way.first().is_none_or(|start| start.y >= crest - 1e-9) || way.last().is_none_or(|end| end.y <= crest + 1e-9) {
+        return;
+    }
+    let (start, at) = (way[0], Point::new(way[0].x, crest));
+    way.retain(|point| point.y > crest + 1e-9);
+    way.insert(0, at);
+    course.clean.insert(0, vec![at, start]);
+}
+
+/// A leg that falls less than this for each meter is level.
+const FALLS: f64 = 0.005;

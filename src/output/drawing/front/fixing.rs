@@ -4,8 +4,9 @@ use crate::facts::face::Coordinate;
 use crate::facts::nanometres;
 use crate::model::Axis;
 use crate::output::drawing::front::Plane;
-use crate::output::drawing::paper::{BEYOND, MEDIUM};
-use crate::output::drawing::scene::{Dash, Ink, Pen, Point, Role, Shape};
+use crate::output::drawing::joint::Joint;
+use crate::output::drawing::paper::{BEYOND, CASING, CUT, MEDIUM};
+use crate::output::drawing::scene::{Area, Dash, Ink, Pen, Point, Role, Shape};
 use crate::output::drawing::section::rows;
 use crate::output::drawing::subject::Subject;
 
@@ -13,8 +14,20 @@ use crate::output::drawing::subject::Subject;
 pub fn beads(subject: &Subject, plane: &Plane) -> Vec<Shape> {
     let detail = subject.detail;
     let mut shapes = Vec::new();
-    for seal in &detail.seals {
+    for (index, seal) in detail.seals.iter().enumerate() {
         let (first, second) = (seal.first.index, seal.second.index);
+        let words =
+            format!("{} between {} and {}", seal.sealant.name, detail.pieces[first].name, detail.pieces[second].name);
+        let open: Vec<Shape> = subject
+            .joints
+            .iter()
+            .filter(|joint| joint.seal == index)
+            .filter_map(|joint| filled(plane, joint))
+            .collect();
+        if !open.is_empty() {
+            shapes.push(Shape::group(Role::Bead, words, open));
+            continue;
+        }
         let runs = match seal.at {
             Some((axis, at)) => placed(plane, first, second, axis, nanometres(at)),
             None => contact(plane, first, second),
@@ -22,13 +35,25 @@ pub fn beads(subject: &Subject, plane: &Plane) -> Vec<Shape> {
         if runs.is_empty() {
             continue;
         }
-        let words =
-            format!("{} between {} and {}", seal.sealant.name, detail.pieces[first].name, detail.pieces[second].name);
         let dark = Shape::lines(runs.clone(), Pen::solid(1.3, Ink::Dark).dashed(Dash::Dotted));
         let line = Shape::lines(runs, Pen::solid(BEYOND, Ink::Black));
         shapes.push(Shape::group(Role::Bead, words, vec![dark, line]));
     }
     shapes
+}
+
+/// The bead in an open joint, where at least one of its sides is seen; nothing where both are covered or lie inside.
+fn filled(plane: &Plane, joint: &Joint) -> Option<Shape> {
+    let shown =
+        |piece: &usize| plane.cells.block(*piece).iter().any(|(column, row)| plane.seen(column, row) == Some(*piece));
+    joint.pieces.iter().any(shown).then_some(())?;
+    let [low, high] = joint.edges;
+    let across = joint.across;
+    let area = match joint.axis {
+        Axis::Up => Area::new(plane.x(across.low), plane.y(high), plane.x(across.high), plane.y(low)),
+        Axis::Along => Area::new(plane.x(low), plane.y(across.high), plane.x(high), plane.y(across.low)),
+    };
+    Some(Shape::polygon(area.corners(), Some(Pen::solid(BEYOND, Ink::Black)), Some(Ink::Gray)))
 }
 
 /// A bead at a place runs where both pieces are at it, one over the other or edge to edge.
@@ -109,18 +134,19 @@ pub fn fastenings(subject: &Subject, plane: &Plane) -> Vec<Shape> {
                 }
                 let at = Point::new(plane.left + plane.along.at_mm(along), plane.bottom - plane.up.at_mm(up));
                 let cross = [
-                    vec![Point::new(at.x - 1.1, at.y), Point::new(at.x + 1.1, at.y)],
-                    vec![Point::new(at.x, at.y - 1.1), Point::new(at.x, at.y + 1.1)],
+                    vec![Point::new(at.x - 1.4, at.y), Point::new(at.x + 1.4, at.y)],
+                    vec![Point::new(at.x, at.y - 1.4), Point::new(at.x, at.y + 1.4)],
                 ];
                 if plane.seen(column, row) == Some(piece) { open.extend(cross) } else { covered.extend(cross) }
             }
         }
         let mut strokes = Vec::new();
         if !covered.is_empty() {
-            strokes.push(Shape::lines(covered, Pen::solid(MEDIUM, Ink::Light)));
+            strokes.push(Shape::lines(covered, Pen::solid(MEDIUM, Ink::Gray)));
         }
         if !open.is_empty() {
-            strokes.push(Shape::lines(open, Pen::solid(MEDIUM, Ink::Black)));
+            strokes.push(Shape::lines(open.clone(), Pen::solid(CASING, Ink::White)));
+            strokes.push(Shape::lines(open, Pen::solid(CUT, Ink::Black)));
         }
         if !strokes.is_empty() {
             let words = format!("{} through {}", fastening.fastener.name, detail.pieces[piece].name);

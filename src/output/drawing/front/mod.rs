@@ -8,10 +8,11 @@ mod place;
 
 use std::collections::BTreeSet;
 
-use crate::facts::bend::{Bend, Leg};
+use crate::facts::bend::Leg;
 use crate::facts::face::{Cells, Coordinate};
 use crate::facts::nanometres;
 use crate::model::Axis;
+use crate::output::drawing::free::Free;
 use crate::output::drawing::hatch::{Hatch, Runs, hatch};
 use crate::output::drawing::mark;
 use crate::output::drawing::note::{self, Note, Sign};
@@ -19,7 +20,7 @@ use crate::output::drawing::page::{self, View};
 use crate::output::drawing::paper::{BEYOND, FOLD, GRADE, MEMBRANE};
 use crate::output::drawing::ruler::{self, Ruler};
 use crate::output::drawing::scene::{Area, Ink, Pen, Point, Role, Scene, Shape};
-use crate::output::drawing::section::Line;
+use crate::output::drawing::section::{self, Line};
 use crate::output::drawing::subject::Subject;
 use crate::quantity::Quantity;
 
@@ -50,10 +51,14 @@ pub fn scale(subject: &Subject) -> f64 {
 
 /// The face at the largest scale for which there is room, with its name and what it shows.
 fn whole(subject: &Subject) -> (View, String, String) {
-    let title = format!("Face of {}", page::name(subject.detail));
+    let view = view(subject, scale(subject), Noted::Words);
+    let title = format!("{} of {}", view.name, page::name(subject.detail));
     let all: Vec<usize> = (0..subject.detail.pieces.len()).collect();
-    (view(subject, scale(subject), Noted::Words), title, page::description(subject, &all))
+    (view, title, page::description(subject, &all))
 }
+
+/// How far down its cell a finding may point, until its leader runs over the end of no other.
+const PARTS: [f64; 7] = [0.5, 0.35, 0.65, 0.25, 0.75, 0.15, 0.85];
 
 /// What stands beside a face.
 #[derive(Clone, Copy, PartialEq, Eq)]
@@ -73,14 +78,15 @@ pub fn view(subject: &Subject, scale: f64, noted: Noted) -> View {
     let right = left + along.length();
     let top = 7.0;
     let bottom = top + up.length();
-    let plane = Plane { cells: &subject.facts.face.cells, up: &up, along: &along, left, bottom };
+    let plane = Plane { subject, cells: &subject.facts.face.cells, up: &up, along: &along, left, bottom };
     let mut shapes = area::pieces(subject, &plane);
     shapes.extend(ground(subject, &plane));
     shapes.extend(folds(subject, &plane));
     shapes.extend(fixing::beads(subject, &plane));
     shapes.extend(fixing::fastenings(subject, &plane));
     shapes.extend(breaks(&plane));
-    shapes.extend(drops::draw(subject, &plane));
+    let (water, steps) = drops::draw(subject, &plane);
+    shapes.extend(water);
     shapes.extend(flags(subject, &plane));
     shapes.push(chain::upright(&heights, left - CHAIN, bottom));
     let places = chain::stops(subject, Axis::Along, &along);
@@ -96,19 +102,32 @@ pub fn view(subject: &Subject, scale: f64, noted: Noted) -> View {
     };
     let (off, wide) = if noted == Noted::Words { (14.0, note::WIDTH) } else { (9.0, note::NUMBER) };
     let notes_at = right + off;
-    let (mut notes, unplaced) = notes(subject, &plane);
-    if noted == Noted::Numbers {
-        // What is covered here and drawn in the section has its name there.
-        let cut = Line::telling(subject);
-        let named = |piece: usize| cut.as_ref().is_some_and(|line| line.has(piece));
-        notes.retain(|note| match note.sign {
-            Sign::Step { piece, .. } => !named(piece) || !area::areas(&plane, piece).is_empty(),
-            Sign::Mark(_) => true,
-        });
-        notes.iter_mut().for_each(|note| note.words.clear());
+    // What is covered here and drawn in the section has its name there.
+    let cut = Line::telling(subject).filter(|_| noted == Noted::Numbers);
+    let named = |piece: usize| cut.as_ref().is_some_and(|line| line.has(piece));
+    let mut best: Option<(usize, Vec<Shape>, f64, Vec<usize>)> = None;
+    for part in PARTS {
+        let (mut notes, unplaced) = notes(subject, &plane, part);
+        if noted == Noted::Numbers {
+            notes.retain(|note| match note.sign {
+                Sign::Step { piece, .. } => !named(piece) || !area::areas(&plane, piece).is_empty(),
+                Sign::Mark(_) => true,
+            });
+            notes.iter_mut().for_each(|note| note.words.clear());
+        }
+        let (column, end) = note::column(notes, notes_at, top - 4.0, wide);
+        let astray = section::astray(&column).len();
+        if best.as_ref().is_none_or(|(least, ..)| astray < *least) {
+            best = Some((astray, column, end, unplaced));
+        }
+        if astray == 0 {
+            break;
+        }
     }
-    let (column, end) = note::column(notes, notes_at, top - 4.0, wide);
+    let (_, column, end, unplaced) = best.unwrap_or_default();
+    let mut free = Free::of(&column);
     view.shapes.extend(column);
+    view.shapes.extend(section::beside(steps, &mut free, 1.0));
     view.width = notes_at + wide;
     view.height = view.height.max(end);
     view.unplaced = unplaced;
@@ -117,17 +136,20 @@ pub fn view(subject: &Subject, scale: f64, noted: Noted) -> View {
 
 /// What a view of the face is called in an office.
 fn name(subject: &Subject) -> &'static str {
-    let bend = Bend::new(subject.facts, Axis::Up);
+    let bend = section::bend(subject, Axis::Up);
     let lies = |leg: &Leg| leg.heading.to_radians().sin().abs() < 0.7072;
-    match bend.legs.len() {
-        1 if bend.legs.iter().all(lies) => "Plan from above",
-        1 => "Elevation",
-        _ => "Elevation, unfolded",
+    match (bend.legs.len(), bend.legs.iter().filter(|leg| lies(leg)).count()) {
+        (1, 0) => "Elevation",
+        (1, _) => "Plan",
+        (_, 0) => "Elevation, unfolded",
+        (legs, lying) if lying == legs => "Plan, unfolded",
+        // A roof and a wall side by side are neither.
+        _ => "Face, unfolded",
     }
 }
 
 /// A note for every piece of the outer face, and one for every finding that lies on it; and the findings that lie nowhere.
-fn notes<'a>(subject: &'a Subject, plane: &Plane) -> (Vec<Note<'a>>, Vec<usize>) {
+fn notes<'a>(subject: &'a Subject, plane: &Plane, part: f64) -> (Vec<Note<'a>>, Vec<usize>) {
     let names = area::names(subject, plane);
     let note = |(piece, at, seen): &(usize, Point, bool)| {
         let covered = if *seen { "" } else { ", covered" };
@@ -137,7 +159,7 @@ fn notes<'a>(subject: &'a Subject, plane: &Plane) -> (Vec<Note<'a>>, Vec<usize>)
     let mut notes: Vec<Note> = names.iter().map(note).collect();
     let mut unplaced = Vec::new();
     for entry in subject.marks {
-        match place::anchor(subject, plane, &mark::pieces(subject.detail, entry.finding)) {
+        match place::anchor(subject, plane, &mark::pieces(subject.detail, entry.finding), part) {
             Some(at) => notes.push(Note { sign: Sign::Mark(*entry), at, words: mark::short(entry.finding) }),
             None => unplaced.push(entry.number),
         }
@@ -174,6 +196,7 @@ fn flags(subject: &Subject, plane: &Plane) -> Vec<Shape> {
 
 /// The face on paper.
 pub struct Plane<'a> {
+    pub subject: &'a Subject<'a>,
     pub cells: &'a Cells,
     pub up: &'a Ruler,
     pub along: &'a Ruler,
@@ -185,6 +208,14 @@ impl Plane<'_> {
     pub fn cell(&self, column: usize, row: usize) -> Area {
         let (along, up) = (self.cells.column(column), self.cells.row(row));
         Area::new(self.x(along.low), self.y(up.high), self.x(along.high), self.y(up.low))
+    }
+
+    /// A cell as far as a piece really reaches in it.
+    pub fn part(&self, column: usize, row: usize, piece: usize) -> Area {
+        let (along, up) = (self.cells.column(column), self.cells.row(row));
+        let [left, right] = self.subject.real(piece, Axis::Along, up, [along.low, along.high]);
+        let [bottom, top] = self.subject.real(piece, Axis::Up, along, [up.low, up.high]);
+        Area::new(self.x(left), self.y(top), self.x(right), self.y(bottom))
     }
 
     pub fn x(&self, along: Coordinate) -> f64 {
@@ -224,6 +255,10 @@ fn edges(subject: &Subject, axis: Axis) -> Vec<Coordinate> {
         edges.insert(nanometres(*at));
     };
     detail.folds.iter().filter(|f| f.axis == axis).for_each(|f| add(&f.at));
+    subject.joints.iter().filter(|joint| joint.axis == axis).for_each(|joint| edges.extend(joint.edges));
+    let mut add = |at: &Quantity| {
+        edges.insert(nanometres(*at));
+    };
     detail.seals.iter().filter_map(|s| s.at.as_ref()).filter(|at| at.0 == axis).for_each(|at| add(&at.1));
     for fastening in &detail.fastenings {
         let extent = if axis == Axis::Up { fastening.up } else { fastening.along };

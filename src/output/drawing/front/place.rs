@@ -4,8 +4,8 @@ use crate::output::drawing::front::Plane;
 use crate::output::drawing::scene::Point;
 use crate::output::drawing::subject::Subject;
 
-/// A point on the first of these pieces, where that lies with the second if it does.
-pub fn anchor(subject: &Subject, plane: &Plane, pieces: &[usize]) -> Option<Point> {
+/// A point on the first of these pieces, where that lies with the second if it does; so far down its cell, as a part of it.
+pub fn anchor(subject: &Subject, plane: &Plane, pieces: &[usize], part: f64) -> Option<Point> {
     let outer = |p: &&usize| !subject.detail.pieces[**p].inside;
     let first = *pieces.iter().find(outer)?;
     let second = pieces.iter().filter(outer).find(|p| **p != first);
@@ -21,5 +21,5 @@ pub fn anchor(subject: &Subject, plane: &Plane, pieces: &[usize]) -> Option<Poin
         (a.0, a.1).cmp(&(b.0, b.1)).then(a.2.total_cmp(&b.2)).then(a.3.total_cmp(&b.3))
     })?;
     let cell = plane.cell(best.0, best.1);
-    Some(Point::new(cell.left + 0.38 * cell.width(), cell.top + 0.5 * cell.height()))
+    Some(Point::new(cell.left + 0.38 * cell.width(), cell.top + part * cell.height()))
 }

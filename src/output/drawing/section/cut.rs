@@ -24,6 +24,8 @@ pub struct Cut<'a> {
     pub places: Places,
     pub spine: Spine,
     pub openings: Vec<Opening>,
+    /// mm of the building for each mm of paper.
+    pub scale: f64,
 }
 
 impl<'a> Cut<'a> {
@@ -44,7 +46,7 @@ impl<'a> Cut<'a> {
         let places = Places::new(subject, line, along, folds.chain(edges).collect(), scale);
         let spine = Spine::new(&bend, &ruler);
         let openings = openings(subject, line, &places, &spine);
-        Cut { subject, line, ruler, places, spine, openings }
+        Cut { subject, line, ruler, places, spine, openings, scale }
     }
 
     /// The line that a piece follows in a run of steps.
@@ -73,10 +75,20 @@ impl<'a> Cut<'a> {
     /// A way over a piece as a line on paper.
     pub fn trace(&self, piece: usize, interval: Range<usize>, way: &[(f64, f64)]) -> Vec<Point> {
         let whole = self.interval(piece, interval.start);
+        let [low, high] = self.real(piece, &whole);
+        let way: Vec<(f64, f64)> = way.iter().map(|(along, out)| (along.clamp(low, high), *out)).collect();
+        let way = &way[..];
         if self.subject.detail.pieces[piece].inside && self.places.pieces[piece].thin {
             return self.spine.trace_inside(way, &|leg, along| self.inner_corner(leg, along));
         }
         self.spine_of(piece, &whole).trace(way)
+    }
+
+    /// From where to where a piece really reaches in a run of steps.
+    pub fn real(&self, piece: usize, steps: &Range<usize>) -> [f64; 2] {
+        let Some(last) = steps.end.checked_sub(1).filter(|last| *last >= steps.start) else { return [0.0, 0.0] };
+        let stretch = [self.line.steps[steps.start].extent.low, self.line.steps[last].extent.high];
+        self.subject.real(piece, self.line.axis, self.line.at, stretch).map(|at| self.ruler.at(at))
     }
 
     /// Lengths of the inner face count from its own corner, which lies off the fold of the outer face by so much along a leg.
@@ -111,6 +123,8 @@ impl<'a> Cut<'a> {
 pub fn edges(subject: &Subject, line: &Line) -> Vec<Coordinate> {
     let detail = subject.detail;
     let mut edges: Vec<Coordinate> = line.steps.iter().flat_map(|s| [s.extent.low, s.extent.high]).collect();
+    let open = subject.joints.iter().filter(|joint| joint.axis == line.axis && joint.across.overlaps(line.at));
+    edges.extend(open.flat_map(|joint| joint.edges));
     let mut add = |at: &Quantity| edges.push(nanometres(*at));
     detail.folds.iter().filter(|f| f.axis == line.axis).for_each(|f| add(&f.at));
     detail.seals.iter().filter_map(|s| s.at.as_ref()).filter(|at| at.0 == line.axis).for_each(|at| add(&at.1));

@@ -2,9 +2,10 @@
 
 use crate::facts::face::{self, Coordinate, End, Fall, Step, StepKind};
 use crate::facts::nanometres;
+use crate::facts::vocabulary::Item;
 use crate::model::Axis;
 use crate::output::drawing::clip::between;
-use crate::output::drawing::mark;
+use crate::output::drawing::mark::{self, Mark};
 use crate::output::drawing::paper::SPREAD;
 use crate::output::drawing::scene::Point;
 use crate::output::drawing::section::cut::Cut;
@@ -152,22 +153,48 @@ const FALLS: f64 = 0.005;
 /// What is no climb but the thickness of things, mm of paper.
 const CLIMB: f64 = 0.3;
 
-/// The steps of the first open finding whose way is drawn, numbered as it tells them; and whether it goes wrong there.
-pub fn told(cut: &Cut) -> Vec<(usize, Point, bool)> {
+/// The steps of a finding that a drop on the line takes too, numbered as the finding tells them; and whether it goes wrong there. The same
+/// water may go on elsewhere along the wall: what it does there has its number on the elevation.
+pub fn told(cut: &Cut, entry: &Mark) -> Vec<(usize, Point, bool)> {
+    let Some(told) = followed(cut.subject, entry).filter(|_| cut.line.axis == Axis::Up) else { return Vec::new() };
     let falls = face::falls(&cut.subject.shape, &cut.subject.facts.face.cells, cut.line.cell);
-    let followed = |fall: &&Fall| {
-        let Some(wrong) = first_wrong(cut.subject, fall) else { return false };
-        cut.subject.marks.iter().any(|entry| {
-            let about = mark::pieces(cut.subject.detail, entry.finding);
-            entry.finding.open()
-                && entry.finding.trail.len() == fall.trail.len()
-                && about.contains(&fall.trail[wrong].piece)
-        })
+    let drawn = falls.iter().filter(|fall| fall.lost.is_none() || fall.end.is_damage());
+    let alike = |fall: &Fall| numbered(&fall.trail, told).into_iter().flatten().count();
+    let Some(fall) = drawn.rev().max_by_key(|fall| alike(fall)).filter(|fall| alike(fall) > 1) else {
+        return Vec::new();
     };
-    let Some(fall) = falls.iter().find(followed).filter(|_| cut.line.axis == Axis::Up) else { return Vec::new() };
     let wrong = first_wrong(cut.subject, fall);
-    let steps = course(cut, fall, wrong, false).steps;
-    steps.into_iter().map(|(n, at)| (n, at, wrong == Some(n - 1))).collect()
+    let numbers = numbered(&fall.trail, told);
+    let steps = course(cut, fall, wrong, false).steps.into_iter();
+    steps.filter_map(|(n, at)| Some((numbers[n - 1]?, at, wrong == Some(n - 1)))).collect()
+}
+
+/// The number that a finding's way has for each step of another, in the same order.
+fn numbered(trail: &[Step], told: &[Step]) -> Vec<Option<usize>> {
+    let mut from = 0;
+    trail
+        .iter()
+        .map(|step| {
+            let found = from + told[from..].iter().position(|other| other == step)?;
+            from = found + 1;
+            Some(from)
+        })
+        .collect()
+}
+
+/// The way that an open finding tells.
+pub fn followed<'f>(subject: &'f Subject, entry: &Mark) -> Option<&'f [Step]> {
+    let told = &entry.finding.trail;
+    if told.is_empty() || !entry.finding.open() {
+        return None;
+    }
+    let events = subject.facts.face.drops.events.iter().enumerate();
+    let same = |index: usize| {
+        let trail = Item::Drop(subject.facts, index).trail();
+        trail.len() == told.len() && trail.iter().zip(told).all(|(step, other)| *step.message == *other.message)
+    };
+    let event = events.into_iter().find(|(index, _)| same(*index)).map(|(_, event)| event)?;
+    event.worst().map(|end| subject.facts.face.drops.trail(end))
 }
 
 /// The height at which a step of a way ends: what a piece leads off leaves it at its lower edge.

@@ -5,7 +5,7 @@ use crate::output::drawing::free::Free;
 use crate::output::drawing::mark::{self, Mark, RADIUS};
 use crate::output::drawing::page::View;
 use crate::output::drawing::paper::{BEYOND, CIRCLE, WORDS};
-use crate::output::drawing::scene::{Anchor, Area, Ink, Pen, Point, Shape};
+use crate::output::drawing::scene::{Anchor, Area, Ink, Pen, Point, Role, Shape, Symbol};
 use crate::output::drawing::section::cut::Cut;
 use crate::output::drawing::section::line::Line;
 use crate::output::drawing::section::names::place_of;
@@ -37,11 +37,13 @@ pub fn enlargement(subject: &Subject, line: &Line, entry: &Mark) -> Option<View>
     free.take(Area::new(sign.x - RADIUS, sign.y - RADIUS, sign.x + RADIUS, sign.y + RADIUS));
     let within = |at: Point| Point::new(at.x + middle.x - at_joint.x, at.y + middle.y - at_joint.y);
     let inside = |at: &Point| (at.x - middle.x).hypot(at.y - middle.y) < radius - 4.0;
-    let steps =
-        drops::told(&cut).into_iter().map(|(n, at, wrong)| (n, within(at), wrong)).filter(|(_, at, _)| inside(at));
-    shapes.extend(steps::beside(steps.collect(), &mut free));
+    let steps = drops::told(&cut, entry)
+        .into_iter()
+        .map(|(n, at, wrong)| (n, within(at), wrong))
+        .filter(|(_, at, _)| inside(at));
+    shapes.extend(steps::beside(steps.collect(), &mut free, 1.0));
     let foot = Point::new(middle.x, 2.0 * radius + 3.0 + WORDS);
-    shapes.push(Shape::text(foot, WORDS, "Enlargement 1:1").anchored(Anchor::Middle));
+    shapes.push(Shape::text(foot, WORDS, format!("{LETTER}   Enlargement 1:1")).anchored(Anchor::Middle).bold());
     let side = 2.0 * radius + 2.0;
     Some(View {
         name: "Enlargement",
@@ -54,10 +56,25 @@ pub fn enlargement(subject: &Subject, line: &Line, entry: &Mark) -> Option<View>
     })
 }
 
-/// What the enlargement shows, on the section: a thin circle around the joint of the first open finding.
-pub fn ring(cut: &Cut, scale: f64) -> Option<Shape> {
-    let entry = cut.subject.marks.iter().find(|entry| entry.finding.open() && place_of(cut, entry).is_some())?;
-    let center = place_of(cut, entry)?;
-    let radius = (CIRCLE / 2.0 / scale).max(RADIUS);
-    Some(Shape::Circle { center, radius, pen: Some(Pen::solid(BEYOND, Ink::Dark)), fill: None })
+/// What ties an enlargement to its circle.
+const LETTER: &str = "A";
+
+/// What the enlargement of a finding shows, on the section: a thin circle around its joint, with the letter of the enlargement.
+pub fn ring(cut: &Cut, entry: &Mark, moved: &dyn Fn(Point) -> Point, free: &mut Free) -> Option<Shape> {
+    let center = moved(place_of(cut, entry)?);
+    let radius = (CIRCLE / 2.0 / cut.scale).max(RADIUS);
+    let room = |n: usize| {
+        let angle = (n as f64 * 30.0 - 60.0).to_radians();
+        let (x, y) = (center.x + (radius + 2.6) * angle.cos(), center.y + (radius + 2.6) * angle.sin());
+        Area::new(x - 1.3, y - WORDS / 2.0 - 0.2, x + 1.3, y + WORDS / 2.0 + 0.2)
+    };
+    let place = (0..12).map(room).find(|area| free.has(*area)).unwrap_or(room(0));
+    free.take(place);
+    let foot = Point::new(place.center().x, place.center().y + WORDS / 2.0);
+    let shapes = vec![
+        Shape::Circle { center, radius, pen: Some(Pen::solid(BEYOND, Ink::Dark)), fill: None },
+        Shape::polygon(place.corners(), None, Some(Ink::White)),
+        Shape::text(foot, WORDS, LETTER).anchored(Anchor::Middle).bold(),
+    ];
+    Some(Shape::group(Role::Symbol(Symbol::Enlarged), "enlarged", shapes))
 }

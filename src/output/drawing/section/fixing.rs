@@ -2,8 +2,9 @@
 
 use crate::facts::face::Coordinate;
 use crate::facts::nanometres;
-use crate::model::{Axis, Extent, Fastening};
-use crate::output::drawing::paper::{BEYOND, LEADER, MEDIUM, SPREAD};
+use crate::model::{Axis, Extent, Fastening, Seal};
+use crate::output::drawing::joint::Joint;
+use crate::output::drawing::paper::{BEYOND, CASING, CUT, GRADE, LEADER, MEDIUM, SPREAD};
 use crate::output::drawing::ruler::Ruler;
 use crate::output::drawing::scene::{Ink, Pen, Point, Role, Shape};
 use crate::output::drawing::section::cut::Cut;
@@ -25,7 +26,8 @@ pub fn bonds(cut: &Cut) -> Vec<Shape> {
             if to - from > SPREAD {
                 continue;
             }
-            let [low, high] = cut.places.along(n);
+            let ([a, b], [c, d]) = (cut.real(pair[0], &(n..n + 1)), cut.real(pair[1], &(n..n + 1)));
+            let (low, high) = (a.max(c), b.min(d));
             // Near the ends of a step a draped piece leans, and the strokes would miss it.
             let count = ((high - low - 0.8) / 1.6).floor().clamp(0.0, 500.0) as usize;
             for stroke in 0..count {
@@ -44,8 +46,17 @@ pub fn bonds(cut: &Cut) -> Vec<Shape> {
 pub fn beads(cut: &Cut) -> Vec<Shape> {
     let (detail, line) = (cut.subject.detail, cut.line);
     let mut shapes = Vec::new();
-    for seal in &detail.seals {
+    for (index, seal) in detail.seals.iter().enumerate() {
         let (first, second) = (seal.first.index, seal.second.index);
+        let words =
+            format!("{} between {} and {}", seal.sealant.name, detail.pieces[first].name, detail.pieces[second].name);
+        let here = |joint: &&Joint| joint.seal == index && joint.axis == line.axis && joint.across.overlaps(line.at);
+        let open: Vec<Shape> =
+            cut.subject.joints.iter().filter(here).flat_map(|joint| filled(cut, seal, joint)).collect();
+        if !open.is_empty() {
+            shapes.push(Shape::group(Role::Bead, words, open));
+            continue;
+        }
         let mut centers: Vec<Point> = Vec::new();
         match seal.at {
             Some((axis, at)) if axis == line.axis => centers.extend(placed(cut, first, second, at)),
@@ -78,11 +89,40 @@ pub fn beads(cut: &Cut) -> Vec<Shape> {
             pen: Some(Pen::solid(BEYOND, Ink::Black)),
             fill: Some(Ink::Gray),
         };
-        let words =
-            format!("{} between {} and {}", seal.sealant.name, detail.pieces[first].name, detail.pieces[second].name);
         if !centers.is_empty() {
             shapes.push(Shape::group(Role::Bead, words, centers.into_iter().map(disk).collect()));
         }
+    }
+    shapes
+}
+
+/// The least depth that a bead is drawn with, mm of paper.
+const SHALLOW: f64 = 0.8;
+
+/// An open joint with its bead flush with the outer face of the shallower of its two sides, and the backer behind it.
+fn filled(cut: &Cut, seal: &Seal, joint: &Joint) -> Vec<Shape> {
+    let steps = 0..cut.line.steps.len();
+    let side = |piece: usize, edge: Coordinate| {
+        let at = |n: &usize| cut.line.steps[*n].stack.contains(&piece) && cut.line.steps[*n].extent.reaches(edge);
+        let n = steps.clone().find(at)?;
+        Some([inner(cut, piece, n), outer(cut, piece, n)])
+    };
+    let [low, high] = joint.edges.map(|edge| cut.ruler.at(edge));
+    let (Some(lower), Some(upper)) = (side(joint.pieces[0], joint.edges[0]), side(joint.pieces[1], joint.edges[1]))
+    else {
+        return Vec::new();
+    };
+    let (face, back) = (lower[1].min(upper[1]), lower[0].max(upper[0]));
+    let stated = seal.depth.map_or((high - low) / 2.0, |depth| depth.si * 1000.0 / cut.scale);
+    let depth = stated.max(SHALLOW).min((face - back).max(SHALLOW));
+    let leg = cut.spine.leg_from((low + high) / 2.0, 1.0);
+    let bead = cut.spine.rectangle(leg, [low, high], [face - depth, face], [false, false]);
+    let pen = Some(Pen::solid(BEYOND, Ink::Black));
+    let mut shapes = vec![Shape::polygon(bead, pen, Some(Ink::Gray))];
+    let radius = (high - low) / 2.0;
+    if seal.backer.is_some() && radius > 0.2 && face - depth - 2.0 * radius >= back - 1e-9 {
+        let center = cut.spine.raw(leg, (low + high) / 2.0, face - depth - radius);
+        shapes.push(Shape::Circle { center, radius, pen, fill: Some(Ink::White) });
     }
     shapes
 }
@@ -104,6 +144,9 @@ fn placed(cut: &Cut, first: usize, second: usize, place: Quantity) -> Option<Poi
     any(first).and(any(second)).map(|[inner, outer]| cut.spine.at(along, (inner + outer) / 2.0))
 }
 
+/// How far a fastener is drawn into what holds it, mm of paper: nobody states its length.
+const SHANK: f64 = 6.0;
+
 /// Fasteners as they lie in the wall: a head, and a shank to behind the datum. They are drawn as if one row stood on
 /// the line.
 pub fn fastenings(cut: &Cut) -> Vec<Shape> {
@@ -112,20 +155,24 @@ pub fn fastenings(cut: &Cut) -> Vec<Shape> {
     for fastening in detail.fastenings.iter().filter(|f| stands(f, cut.line)) {
         let own = if cut.line.axis == Axis::Up { fastening.up } else { fastening.along };
         let piece = fastening.piece.index;
-        let mut strokes = Vec::new();
+        let (mut heads, mut shanks) = (Vec::new(), Vec::new());
         for at in rows(&own, fastening.every.si * 1000.0, &cut.ruler) {
             let n = cut.line.step_at((at * 1e6) as Coordinate);
             if cut.places.slot(piece, n).is_none() {
                 continue;
             }
             let (along, head) = (cut.ruler.at_mm(at), outer(cut, piece, n));
-            strokes.push(vec![cut.on(piece, n, along - 1.0, head), cut.on(piece, n, along + 1.0, head)]);
-            strokes.push(vec![cut.on(piece, n, along, head), cut.on(piece, n, along, -5.0_f64.min(head - 5.0))]);
+            heads.push(vec![cut.on(piece, n, along - 1.4, head + 0.3), cut.on(piece, n, along + 1.4, head + 0.3)]);
+            shanks.push(vec![cut.on(piece, n, along, head), cut.on(piece, n, along, (head - SHANK).min(-SHANK))]);
         }
-        if !strokes.is_empty() {
+        if !heads.is_empty() {
             let words = format!("{} through {}", fastening.fastener.name, detail.pieces[piece].name);
-            let lines = Shape::lines(strokes, Pen::solid(MEDIUM, Ink::Black));
-            shapes.push(Shape::group(Role::Fastening, words, vec![lines]));
+            let lines = vec![
+                Shape::lines(shanks.clone(), Pen::solid(CASING, Ink::White)),
+                Shape::lines(shanks, Pen::solid(CUT, Ink::Black)),
+                Shape::lines(heads, Pen::solid(GRADE, Ink::Black)),
+            ];
+            shapes.push(Shape::group(Role::Fastening, words, lines));
         }
     }
     shapes

@@ -107,7 +107,8 @@ fn of(cut: &Cut, lap: &Lap) -> Option<Dimension> {
     if last + 1 - first != steps.len() {
         return None;
     }
-    let [low, high] = [cut.places.along(first)[0], cut.places.along(last)[1]];
+    let (own, other) = (cut.real(over, &(first..last + 1)), cut.real(under, &(first..last + 1)));
+    let [low, high] = [own[0].max(other[0]), own[1].min(other[1])];
     let (a, b) = (cut.spine.leg_from(low, 1.0), cut.spine.leg_from(high, -1.0));
     let turned = |piece: usize| !std::ptr::eq(cut.spine_of(piece, &cut.interval(piece, first)), &cut.spine);
     // A lap around a corner is no straight length.
@@ -116,7 +117,7 @@ fn of(cut: &Cut, lap: &Lap) -> Option<Dimension> {
     }
     let out = cut.places.surface(over, last);
     let ends = [low, high].map(|along| cut.spine.raw(a, along, out));
-    let length = lap_length(cut, first, last);
+    let length = lap_length(cut, [over, under], first, last);
     let words = failing.clone().unwrap_or_else(|| cut.subject.plain(length));
     Some(Dimension { ends, side: cut.spine.outward(a), words, failing: failing.is_some() })
 }
@@ -130,7 +131,7 @@ fn upturn(cut: &Cut, turn: &Turn) -> Option<Dimension> {
         return None;
     }
     let step = cut.line.steps.iter().position(|s| s.extent.high == from + past && s.stack.contains(&piece))?;
-    let (low, high) = (cut.ruler.at(from), cut.places.along(step)[1]);
+    let (low, high) = (cut.ruler.at(from), cut.real(piece, &(step..step + 1))[1]);
     let leg = cut.spine.leg_from(low, 1.0);
     let out = cut.places.surface(piece, step);
     let ends = [low, high].map(|along| cut.spine.raw(leg, along, out));
@@ -176,7 +177,8 @@ fn told(cut: &Cut, piece: usize, ends: [Point; 2], leg: usize, length: Coordinat
 }
 
 /// mm of the building.
-fn lap_length(cut: &Cut, first: usize, last: usize) -> f64 {
-    let (low, high) = (cut.line.steps[first].extent.low, cut.line.steps[last].extent.high);
-    (high as f64 - low as f64) * 1e-6
+fn lap_length(cut: &Cut, pieces: [usize; 2], first: usize, last: usize) -> f64 {
+    let stretch = [cut.line.steps[first].extent.low, cut.line.steps[last].extent.high];
+    let [own, other] = pieces.map(|piece| cut.subject.real(piece, cut.line.axis, cut.line.at, stretch));
+    (own[1].min(other[1]) as f64 - own[0].max(other[0]) as f64) * 1e-6
 }

@@ -1,9 +1,9 @@
 //! What is drawn as a line: sheets, tapes, flashings, what is spread on.
 
-use crate::model::{Axis, MaterialKind};
+use crate::model::{Axis, Material, MaterialKind};
 use crate::output::drawing::page;
 use crate::output::drawing::paper::MEMBRANE;
-use crate::output::drawing::scene::{Dash, Ink, Pen, Point, Role, Shape};
+use crate::output::drawing::scene::{Dash, Ink, Pen, Point, Role, Shape, Symbol};
 use crate::output::drawing::section::cut::Cut;
 
 /// A sheet is a solid line, a tape a double one, self-adhered flashing a filled band, formed metal solid with its drip, and what is spread
@@ -23,7 +23,7 @@ fn one(cut: &Cut, index: usize, interval: std::ops::Range<usize>) -> Vec<Shape> 
     let way = cut.places.course(index, interval.clone(), 0.0);
     let course = cut.trace(index, interval, &way);
     let stroke = |width: f64, ink: Ink| Shape::line(course.clone(), Pen::solid(width, ink));
-    let mut shapes = match piece.material.kind {
+    let drawn = match piece.material.kind {
         Some(MaterialKind::Tape) => vec![stroke(1.1, Ink::Black), stroke(0.6, Ink::White)],
         Some(MaterialKind::Flashing) if piece.material.adhesive.is_some() => {
             vec![stroke(1.2, Ink::Black), stroke(0.7, Ink::Light)]
@@ -34,12 +34,28 @@ fn one(cut: &Cut, index: usize, interval: std::ops::Range<usize>) -> Vec<Shape> 
         ],
         _ => vec![stroke(MEMBRANE, Ink::Black)],
     };
+    let mut shapes = match symbol(&piece.material) {
+        Some(symbol) => vec![Shape::group(Role::Symbol(symbol), "", drawn)],
+        None => drawn,
+    };
     if piece.drip && cut.line.axis == Axis::Up {
-        let [low, _] = cut.places.along(first);
+        let [low, _] = cut.real(index, &cut.interval(index, first));
         let out = way.first().map_or(0.0, |(_, out)| *out);
         let lip: Vec<Point> =
             [(low, out), (low - 1.4, out + 1.5)].map(|(along, out)| cut.on(index, first, along, out)).to_vec();
         shapes.push(Shape::line(lip, Pen::solid(MEMBRANE, Ink::Black)));
     }
     shapes
+}
+
+/// What the legend calls the line of a material.
+fn symbol(material: &Material) -> Option<Symbol> {
+    match material.kind? {
+        MaterialKind::Sheet => Some(Symbol::Sheet),
+        MaterialKind::Tape => Some(Symbol::Tape),
+        MaterialKind::Coat => Some(Symbol::Liquid),
+        MaterialKind::Flashing if material.adhesive.is_some() => Some(Symbol::SelfAdhered),
+        MaterialKind::Flashing => Some(Symbol::Metal),
+        _ => None,
+    }
 }

@@ -17,11 +17,13 @@ mod steps;
 mod unit;
 
 pub use cut::edges;
-pub use drops::{ends_at, fate, first_wrong, goes_astray, words as drop_words};
+pub use drops::{ends_at, fate, first_wrong, followed, goes_astray, words as drop_words};
 pub use enlarge::enlargement;
 pub use fixing::rows;
 pub use lean::bend;
 pub use line::{Line, axis};
+pub use names::astray;
+pub use steps::{beside, sign as step_sign};
 
 use crate::facts::face::Coordinate;
 use crate::model::{AssemblyKind, Axis};
@@ -42,7 +44,7 @@ const MOST: f64 = 185.0;
 
 /// The section of a detail along `line`, with the marks of its findings.
 pub fn section(subject: &Subject, line: &Line) -> Scene {
-    let view = view(subject, line, scale(subject, line));
+    let view = view(subject, line, scale(subject, line), false);
     let title = format!("{} of {}", view.name, page::name(subject.detail));
     let description = page::description(subject, &line.pieces());
     page::around(subject, view, title, description)
@@ -55,9 +57,24 @@ pub fn least(subject: &Subject, line: &Line) -> f64 {
 
 /// The section without a head and a list of findings.
 pub fn bare_section(subject: &Subject, line: &Line) -> Scene {
-    let view = view(subject, line, scale(subject, line));
+    let view = view(subject, line, scale(subject, line), false);
     let title = format!("{} of {}", view.name, page::name(subject.detail));
     page::bare(view, title, page::description(subject, &line.pieces()))
+}
+
+/// The same without the numbers of any water, and for each finding what a page lays over it where that finding is told: the numbers of its
+/// water, and the circle of its enlargement.
+pub fn plain_section(subject: &Subject, line: &Line) -> (Scene, Vec<(usize, Vec<Shape>)>) {
+    let laid = Laid::new(subject, line, scale(subject, line));
+    let over = subject.marks.iter().map(|entry| {
+        let mut free = laid.free.clone();
+        let shapes = laid.ring(entry, &mut free).into_iter().chain(laid.numbers(entry, &mut free)).collect();
+        let scene = Scene { shapes, ..Scene::empty() };
+        (entry.number, scene.at_scale(laid.view.scale).shapes)
+    });
+    let over = over.collect();
+    let title = format!("{} of {}", laid.view.name, page::name(subject.detail));
+    (page::bare(laid.view, title, page::description(subject, &line.pieces())), over)
 }
 
 /// The joint of a finding at full size, if it has one on the line.
@@ -72,44 +89,77 @@ pub fn scale(subject: &Subject, line: &Line) -> f64 {
     ruler::scale(&cut::edges(subject, line), MOST).max(least(subject, line))
 }
 
-/// The section alone, at a scale.
-pub fn view(subject: &Subject, line: &Line, scale: f64) -> View {
-    let cut = Cut::new(subject, line, scale);
-    let mut body = body(&cut);
-    let dimensions = judged::dimensions(&cut, &body);
-    body.extend(enlarge::ring(&cut, scale));
-    let levels = levels(&cut);
-    let placed: Vec<Shape> = dimensions.iter().map(|d| d.draw(0.5).1).collect();
-    let whole: Vec<Shape> = body.iter().cloned().chain(placed).collect();
-    let area = Area::around(&whole).unwrap_or(Area::new(0.0, 0.0, 1.0, 1.0));
-    let area = levels.iter().fold(area, |area, (at, _)| area.with(Area::new(area.left, at.y, area.right, at.y)));
-    let room = dimension::room(&levels);
-    // "inside" has to have room on the left of the datum.
-    let left = (room + 8.0).max(14.0);
-    let top = 8.0;
-    let notes_at = left + area.width() + 14.0;
-    let (dx, dy) = (left - area.left, top - area.top);
-    let moved = |p: Point| Point::new(p.x + dx, p.y + dy);
-    let levels: Vec<(Point, String)> = levels.into_iter().map(|(at, words)| (moved(at), words)).collect();
-    let mut shapes = sides(&cut, &moved, Area::new(left, top, left + area.width(), top + area.height()));
-    shapes.extend(body.into_iter().map(|shape| shape.moved(dx, dy)));
-    if !levels.is_empty() {
-        shapes.push(dimension::levels(&levels, left - 6.0, top - 2.0));
+/// The section alone, at a scale; with the circle of the enlargement where that stands beside it.
+pub fn view(subject: &Subject, line: &Line, scale: f64, tied: bool) -> View {
+    let laid = Laid::new(subject, line, scale);
+    let mut free = laid.free.clone();
+    let open = || subject.marks.iter().filter(|entry| entry.finding.open());
+    let ring = open().find_map(|entry| laid.ring(entry, &mut free)).filter(|_| tied);
+    let numbers = open().map(|entry| laid.numbers(entry, &mut free)).find(|numbers| !numbers.is_empty());
+    let mut view = laid.view;
+    view.shapes.extend(ring);
+    view.shapes.extend(numbers.unwrap_or_default());
+    view
+}
+
+/// A section on its paper, and the room that is left for what belongs to one finding.
+struct Laid<'a> {
+    cut: Cut<'a>,
+    off: [f64; 2],
+    free: Free,
+    view: View,
+}
+
+impl<'a> Laid<'a> {
+    fn new(subject: &'a Subject<'a>, line: &'a Line, scale: f64) -> Laid<'a> {
+        let cut = Cut::new(subject, line, scale);
+        let body = body(&cut);
+        let dimensions = judged::dimensions(&cut, &body);
+        let levels = levels(&cut);
+        let placed: Vec<Shape> = dimensions.iter().map(|d| d.draw(0.5).1).collect();
+        let whole: Vec<Shape> = body.iter().cloned().chain(placed).collect();
+        let area = Area::around(&whole).unwrap_or(Area::new(0.0, 0.0, 1.0, 1.0));
+        let area = levels.iter().fold(area, |area, (at, _)| area.with(Area::new(area.left, at.y, area.right, at.y)));
+        let room = dimension::room(&levels);
+        // "inside" has to have room on the left of the datum.
+        let left = (room + 8.0).max(14.0);
+        let top = 8.0;
+        let notes_at = left + area.width() + 14.0;
+        let (dx, dy) = (left - area.left, top - area.top);
+        let moved = |p: Point| Point::new(p.x + dx, p.y + dy);
+        let levels: Vec<(Point, String)> = levels.into_iter().map(|(at, words)| (moved(at), words)).collect();
+        let mut shapes = sides(&cut, &moved, Area::new(left, top, left + area.width(), top + area.height()));
+        shapes.extend(body.into_iter().map(|shape| shape.moved(dx, dy)));
+        if !levels.is_empty() {
+            shapes.push(dimension::levels(&levels, left - 6.0, top - 2.0));
+        }
+        let (column, end, unplaced) = names::column(&cut, &moved, notes_at, top - 4.0);
+        let mut free = Free::of(&column);
+        let dimensions: Vec<Shape> = dimensions.iter().map(|d| free.dimension(d, dx, dy)).collect();
+        shapes.extend(column);
+        shapes.extend(dimensions);
+        let view = View {
+            name: if line.axis == Axis::Up || cut.spine.outward(0).y < 0.0 { "Section" } else { "Plan" },
+            shapes,
+            width: notes_at + note::WIDTH,
+            height: (top + area.height() + 4.0).max(end),
+            scale,
+            caption: caption(&cut),
+            unplaced,
+        };
+        Laid { cut, off: [dx, dy], free, view }
     }
-    let (column, end, unplaced) = names::column(&cut, &moved, notes_at, top - 4.0);
-    let mut free = Free::of(&column);
-    let dimensions: Vec<Shape> = dimensions.iter().map(|d| free.dimension(d, dx, dy)).collect();
-    shapes.extend(column);
-    shapes.extend(dimensions);
-    shapes.extend(steps::numbers(&cut, &|at| moved(at), &mut free));
-    View {
-        name: if line.axis == Axis::Up || cut.spine.outward(0).y < 0.0 { "Section" } else { "Plan" },
-        shapes,
-        width: notes_at + note::WIDTH,
-        height: (top + area.height() + 4.0).max(end),
-        scale,
-        caption: caption(&cut),
-        unplaced,
+
+    fn moved(&self, p: Point) -> Point {
+        Point::new(p.x + self.off[0], p.y + self.off[1])
+    }
+
+    fn ring(&self, entry: &Mark, free: &mut Free) -> Option<Shape> {
+        enlarge::ring(&self.cut, entry, &|at| self.moved(at), free)
+    }
+
+    fn numbers(&self, entry: &Mark, free: &mut Free) -> Vec<Shape> {
+        steps::numbers(&self.cut, entry, &|at| self.moved(at), free)
     }
 }
 

@@ -93,7 +93,7 @@ fn pick_of(places: &[Point], taken: &[Point], pick: usize) -> Point {
 }
 
 /// The pieces whose leaders run over the end of another, or whose end another runs over.
-fn astray(shapes: &[Shape]) -> Vec<usize> {
+pub fn astray(shapes: &[Shape]) -> Vec<usize> {
     let mut leaders: Vec<(Option<usize>, Vec<Point>)> = Vec::new();
     shapes.iter().for_each(|shape| {
         if let Shape::Group { role: role @ (Role::Label(_) | Role::Anchor(_)), shapes, .. } = shape

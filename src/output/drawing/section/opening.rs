@@ -64,6 +64,30 @@ pub fn openings(subject: &Subject, line: &Line, places: &Places, spine: &Spine) 
         found.push(Opening { at: place, above, spine, rise, steps, only: None });
     }
     found.extend((0..detail.pieces.len()).flat_map(|piece| reglets(line, places, spine, piece)));
+    found.extend((0..detail.pieces.len()).flat_map(|piece| overhangs(subject, line, places, spine, piece)));
+    found
+}
+
+/// Roofing lies straight on over the edge of its roof: of slates and shingles none is bent. Nothing where more of it hangs than lies.
+fn overhangs(subject: &Subject, line: &Line, places: &Places, spine: &Spine, piece: usize) -> Vec<Opening> {
+    let cladding = subject.detail.pieces[piece].material.kind == Some(MaterialKind::Cladding);
+    if !cladding || places.pieces[piece].thin {
+        return Vec::new();
+    }
+    let mut found = Vec::new();
+    for interval in line.intervals(piece) {
+        let (low, high) = (places.along(interval.start)[0], places.along(interval.end - 1)[1]);
+        for fold in 0..spine.legs() - 1 {
+            let at = spine.span(fold)[1];
+            let Some(roof) = spine.edge_of(fold).filter(|_| low < at - 1e-6 && at + 1e-6 < high) else { continue };
+            let (lies, hangs) = if roof > fold { (high - at, at - low) } else { (at - low, high - at) };
+            if hangs < lies {
+                let spine = spine.straightened(fold, roof);
+                let steps = interval.clone();
+                found.push(Opening { at, above: roof < fold + 1, spine, rise: 0.0, steps, only: Some(piece) });
+            }
+        }
+    }
     found
 }
 

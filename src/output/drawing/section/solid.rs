@@ -65,9 +65,9 @@ fn parts(cut: &Cut, piece: usize) -> Vec<Part> {
     }
     let mut parts = Vec::new();
     for (first, last, out) in stretches {
-        let (low, high) = (cut.places.along(first)[0], cut.places.along(last)[1]);
+        let [low, high] = cut.real(piece, &(first..last + 1));
         for leg in 0..cut.spine.legs() {
-            let span = cut.spine.span(leg);
+            let span = hung(cut, piece, leg);
             let along = [low.max(span[0]), high.min(span[1])];
             if along[1] - along[0] > 1e-9 {
                 let open = [
@@ -79,6 +79,22 @@ fn parts(cut: &Cut, piece: usize) -> Vec<Part> {
         }
     }
     parts
+}
+
+/// From where to where a piece follows a leg: over the edge of a roof it goes on straight, and nothing of it lies on the leg beyond.
+fn hung(cut: &Cut, piece: usize, leg: usize) -> [f64; 2] {
+    let mut span = cut.spine.span(leg);
+    for over in cut.openings.iter().filter(|o| o.only == Some(piece)) {
+        let fold = (0..cut.spine.legs() - 1).find(|fold| (cut.spine.span(*fold)[1] - over.at).abs() < 1e-9);
+        let Some((fold, roof)) = fold.and_then(|fold| Some((fold, cut.spine.edge_of(fold)?))) else { continue };
+        let [low, high] = [cut.spine.span(fold)[0], cut.spine.span(fold + 1)[1]];
+        match leg {
+            leg if leg == roof => span = [span[0].min(low), span[1].max(high)],
+            leg if leg == fold || leg == fold + 1 => return [over.at, over.at],
+            _ => {}
+        }
+    }
+    span
 }
 
 /// The outline of a part: at a fold it is mitered where the piece goes on, else it butts as carpenters do it. Where it runs through behind
@@ -125,8 +141,19 @@ fn polygon(cut: &Cut, piece: usize, part: &Part) -> (Vec<Point>, Option<(usize, 
             (false, false) => spine.beyond(other, 0.0, true),
         });
     }
-    let whole = spine.rectangle(part.leg, part.along, part.out, more);
+    let mut whole = spine.rectangle(part.leg, part.along, part.out, more);
+    if let Some(fall) = fall(cut, piece, part).filter(|_| fold_above.is_none()) {
+        whole[2] = spine.raw(part.leg, part.along[1] - fall, part.out[1]);
+    }
     (halves.into_iter().fold(whole, |left, side| clip::half(&left, side)), ends)
+}
+
+/// By how much the top of a standing piece falls outward: a sill of stone is as steep as it is said to be.
+fn fall(cut: &Cut, piece: usize, part: &Part) -> Option<f64> {
+    let said = &cut.subject.detail.pieces[piece];
+    let rise = said.slope.filter(|_| cut.line.axis == Axis::Up && !cut.spine.lies(part.leg))?.value.si;
+    let deep = part.out[1] - part.out[0];
+    (!part.open[1] && rise.is_finite() && rise > 0.0).then(|| (deep * rise).min(0.8 * (part.along[1] - part.along[0])))
 }
 
 /// A hatch laid along a leg, within an outline.
@@ -235,7 +262,7 @@ pub fn ledges(cut: &Cut) -> Vec<Shape> {
 
 /// The part of a piece in a step that is seen: it ends where another leg of the wall runs through.
 pub fn shown(cut: &Cut, piece: usize, step: usize) -> [f64; 2] {
-    let [mut low, mut high] = cut.places.along(step);
+    let [mut low, mut high] = cut.real(piece, &(step..step + 1));
     let leg = cut.spine.leg_from((low + high) / 2.0, 1.0);
     let inboard = cut.places.slot(piece, step).is_some_and(|slot| slot[1] <= 1e-6);
     if !inboard || cut.line.axis != Axis::Up || cut.subject.detail.pieces[piece].inside && cut.places.pieces[piece].thin

@@ -55,6 +55,27 @@ impl Spine {
         Spine { legs, mirrored: self.mirrored }
     }
 
+    /// The leg of a roof that ends at a fold over which things hang, at an eave or a rake.
+    pub fn edge_of(&self, fold: usize) -> Option<usize> {
+        let roof = |leg: usize| self.lies(leg) && self.outward(leg).y < -0.1;
+        match [roof(fold), roof(fold + 1)] {
+            [true, false] if self.opens(fold) => Some(fold),
+            [false, true] if self.opens(fold) => Some(fold + 1),
+            _ => None,
+        }
+    }
+
+    /// The same line without the turn at a fold: one of its two legs goes on straight.
+    pub fn straightened(&self, fold: usize, leg: usize) -> Spine {
+        let (first, last) = (self.legs[fold], self.legs[fold + 1]);
+        let start = self.raw(leg, first.from, 0.0);
+        let start = Point::new(start.x, self.sign() * start.y);
+        let straight = Leg { from: first.from, to: last.to, start, heading: self.legs[leg].heading };
+        let mut legs = self.legs.clone();
+        legs.splice(fold..fold + 2, [straight]);
+        Spine { legs, mirrored: self.mirrored }
+    }
+
     pub fn legs(&self) -> usize {
         self.legs.len()
     }
