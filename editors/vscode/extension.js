@@ -16,7 +16,8 @@ async function activate(context) {
     {
       documentSelector: [
         { scheme: "file", language: "headlap" },
-        { scheme: "file", pattern: "**/headlap.toml" },
+        // Settings and rules; of other files of this kind the server takes no notice.
+        { scheme: "file", pattern: "**/*.toml" },
       ],
       initializationOptions: { hints: settings().get("hints", true) },
       synchronize: { configurationSection: "headlap" },
@@ -61,7 +62,7 @@ class Drawing {
         { enableScripts: true, localResourceRoots: [] },
       );
       this.panel.onDidDispose(() => (this.panel = undefined));
-      this.panel.webview.onDidReceiveMessage((message) => this.reveal(message.name));
+      this.panel.webview.onDidReceiveMessage((message) => this.reveal(message));
     }
     this.follow(vscode.window.activeTextEditor);
   }
@@ -90,11 +91,11 @@ class Drawing {
     }
   }
 
-  /** Goes to the statement of a piece that was clicked. */
-  async reveal(name) {
-    const piece = this.drawn?.pieces.find((piece) => piece.name === name);
-    if (!piece) return;
-    const { start, end } = piece.range;
+  /** Goes to the statement of a piece that was clicked: by its name in the list, or by its number in the drawing. */
+  async reveal({ name, number }) {
+    const place = this.drawn?.statements[number] ?? this.drawn?.pieces.find((piece) => piece.name === name)?.range;
+    if (!place) return;
+    const { start, end } = place;
     const range = new vscode.Range(start.line, start.character, end.line, end.character);
     await vscode.window.showTextDocument(this.uri, { selection: range, viewColumn: vscode.ViewColumn.One });
   }

@@ -25,7 +25,7 @@ function page(drawn, problem) {
   body { font-family: var(--vscode-font-family, sans-serif); padding: 0.5rem; }
   figure { margin: 0 0 1rem; }
   figure svg { max-width: 100%; height: auto; }
-  svg text.piece { cursor: pointer; text-decoration: underline dotted; }
+  svg g.piece, svg g.label { cursor: pointer; }
   button { font: inherit; color: var(--vscode-textLink-foreground, #06c); background: none; border: 0; cursor: pointer; }
   button:focus-visible { outline: 2px solid var(--vscode-focusBorder, #06c); }
 </style>
@@ -37,18 +37,15 @@ ${body}
 </html>`;
 }
 
-/** Names in the drawing lead to their lines, as the list below it does for the keyboard. */
+/** Pieces of the drawing and their names lead to their lines, as the list below it does for the keyboard. */
 const script = `
 const vscode = acquireVsCodeApi();
-const names = new Set([...document.querySelectorAll("button")].map((button) => button.dataset.name));
-const go = (name) => vscode.postMessage({ name });
-for (const button of document.querySelectorAll("button")) button.addEventListener("click", () => go(button.dataset.name));
-for (const text of document.querySelectorAll("svg text")) {
-  const name = text.textContent.trim().split(/[\\s,:]/).find((word) => names.has(word));
-  if (!name) continue;
-  text.classList.add("piece");
-  text.addEventListener("click", () => go(name));
-}
+document.addEventListener("click", (event) => {
+  const button = event.target.closest("button");
+  if (button) return vscode.postMessage({ name: button.dataset.name });
+  const part = event.target.closest("svg g.piece, svg g.label");
+  if (part) vscode.postMessage({ number: Number(part.dataset.n) });
+});
 `;
 
-module.exports = { page };
+module.exports = { page, script };

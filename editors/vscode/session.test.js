@@ -59,6 +59,9 @@ test("a mistake is found, its cure is taken, and it is gone", async () => {
 
   const drawn = await client.sendRequest("headlap/drawing", { textDocument: { uri }, position: { line: 4, character: 0 } });
   assert.match(drawn.section, /^<svg/);
+  const line = (number) => drawn.statements[number].start.line;
+  const numbers = [...drawn.section.matchAll(/<g class="piece" data-n="(\d+)"/g)].map(([, number]) => Number(number));
+  assert.deepStrictEqual([...new Set(numbers.map(line))].sort(), [3, 4, 5], "each piece of the drawing leads to its line");
   await client.sendRequest(protocol.ShutdownRequest.type);
   await client.sendNotification(protocol.ExitNotification.type);
   const status = await new Promise((resolve) => program.on("exit", resolve));

@@ -4,6 +4,9 @@ use crate::model::Name;
 use crate::quantity::Quantity;
 use crate::text::Span;
 
+/// As a climate names them.
+pub const MONTHS: [&str; 12] = ["jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec"];
+
 #[derive(Clone, Debug)]
 pub struct Climate {
     pub name: Name,

@@ -18,7 +18,7 @@ mod words;
 pub use crate::syntax::Hold;
 pub use assembly::{Assembly, AssemblyKind, Frame, Layer};
 pub use builtin::{builtin, is_builtin, names as builtin_names};
-pub use climate::{Climate, DesignCondition, DryingPeriod, Indoor, Outdoor};
+pub use climate::{Climate, DesignCondition, DryingPeriod, Indoor, MONTHS, Outdoor};
 pub use detail::{
     Axis, Band, Bond, Cut, Detail, Extent, Fastening, Fold, FoldKind, Join, LayerRef, Piece, PieceRef, Row, Seal,
     Stated, Valley, Weeps,

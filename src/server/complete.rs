@@ -10,6 +10,7 @@ use crate::model::{AssemblyKind, Control, FoldKind, MaterialKind, builtin_names}
 use crate::project::{self, Project};
 use crate::quantity::units_of;
 use crate::server::State;
+use crate::server::due::due;
 use crate::server::references::Text;
 use crate::syntax::{Form, ITEMS, Keyword, Slot, statements_of, want_of};
 
@@ -51,8 +52,7 @@ impl Offer<'_> {
         let Some(form) = words.first().and_then(|first| forms.iter().find(|form| form.word == *first)) else {
             return self.statements(forms, before.item);
         };
-        let last = words.last().copied().unwrap_or_default();
-        if last.trim_start_matches('-').starts_with(|c: char| c.is_ascii_digit()) {
+        if words.last().is_some_and(|last| is_number(last)) {
             self.units(form, &words);
         }
         let wanted = wanted(form.keyword, &words);
@@ -93,17 +93,7 @@ impl Offer<'_> {
                 None => {}
             }
         }
-        // A word is due between two names, or between two heights.
-        let last_is_reach = words.iter().rev().take(3).any(|word| ["up", "along"].contains(word));
-        match form.keyword {
-            Keyword::Seal if !words.contains(&"to") && words.len() == 2 => self.word("to"),
-            Keyword::Needs if words.contains(&"between") && !words.contains(&"and") => self.word("and"),
-            Keyword::Piece | Keyword::Cut | Keyword::Fasten | Keyword::Slope if last_is_reach => {
-                ["from", "to"].into_iter().for_each(|word| self.word(word));
-            }
-            Keyword::Detail if words.contains(&"joins") => self.word("to"),
-            _ => {}
-        }
+        due(form, words).into_iter().for_each(|word| self.word(word));
     }
 
     fn word(&mut self, word: &str) {
@@ -111,8 +101,16 @@ impl Offer<'_> {
     }
 
     fn units(&mut self, form: &Form, words: &[&str]) {
-        let slot = words.iter().rev().find_map(|word| form.clauses.iter().find(|slot| slot.word() == Some(word)));
-        let want = slot.map_or_else(|| want_of(form.keyword), |slot| slot.want(true));
+        let begins = |word: &&str| form.clauses.iter().copied().find(|slot| slot.word() == Some(*word));
+        let at = words.iter().rposition(|word| begins(word).is_some());
+        let slot = at.and_then(|at| begins(&words[at])).or(match form.keyword {
+            Keyword::Outdoor => Some(Slot::Outdoor),
+            Keyword::Indoor => Some(Slot::Indoor),
+            _ => None,
+        });
+        // Of a temperature and a humidity, the second has another unit.
+        let numbers = words[at.unwrap_or(0)..].iter().filter(|word| is_number(word)).count();
+        let want = slot.map_or_else(|| want_of(form.keyword), |slot| slot.want(numbers == 1));
         let units = want.dimensions.iter().flat_map(|dimension| units_of(*dimension));
         for unit in units.filter(|unit| !unit.symbol.is_empty()) {
             self.put(unit.symbol, CompletionItemKind::UNIT, None, None);
@@ -195,6 +193,10 @@ impl Offer<'_> {
             }
         }
     }
+}
+
+fn is_number(word: &str) -> bool {
+    word.trim_start_matches('-').starts_with(|c: char| c.is_ascii_digit())
 }
 
 /// The way from a folder to a file, with `/` and `..`.

@@ -4,6 +4,7 @@ use lsp_types::{Range, TextDocumentPositionParams};
 use serde::Serialize;
 
 use crate::about::detail_at;
+use crate::model::Piece;
 use crate::output::drawing::{self, Line, Mark, Subject};
 use crate::server::State;
 
@@ -19,6 +20,8 @@ pub struct Drawing {
     elevation: String,
     /// The names that the drawings show, each with the place of its statement.
     pieces: Vec<Place>,
+    /// The places of the statements, by the numbers that the groups of the drawings carry as `data-n`.
+    statements: Vec<Range>,
 }
 
 #[derive(Serialize)]
@@ -41,16 +44,18 @@ pub fn drawing(state: &State, asked: &TextDocumentPositionParams) -> Result<Opti
     let marks: Vec<Mark> = open.map(|(finding, number)| Mark::new(number, finding)).collect();
     let subject = Subject::new(facts, &marks);
     let section = Line::telling(&subject).map(|line| drawing::element(&drawing::section(&subject, &line)));
+    let range = |piece: &Piece| state.encoding.range(&source, piece.span);
     let pieces = facts
         .detail
         .pieces
         .iter()
         .filter(|piece| piece.row.is_none_or(|row| !row.next))
-        .map(|piece| Place { name: piece.name.to_string(), range: state.encoding.range(&source, piece.span) });
+        .map(|piece| Place { name: piece.name.to_string(), range: range(piece) });
     Ok(Some(Drawing {
         detail: facts.detail.name.to_string(),
         section,
         elevation: drawing::element(&drawing::front(&subject)),
         pieces: pieces.collect(),
+        statements: facts.detail.pieces.iter().map(range).collect(),
     }))
 }

@@ -11,6 +11,7 @@ mod cures;
 mod diagnostics;
 mod dispatch;
 mod drawing;
+mod due;
 mod folding;
 mod format;
 mod hints;

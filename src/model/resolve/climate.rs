@@ -4,12 +4,10 @@ use std::collections::hash_map::Entry;
 use std::sync::Arc;
 
 use crate::model::resolve::{Scope, Voice};
-use crate::model::{Climate, DesignCondition, DryingPeriod, Indoor, Message, Outdoor};
+use crate::model::{Climate, DesignCondition, DryingPeriod, Indoor, MONTHS, Message, Outdoor};
 use crate::quantity::Quantity;
 use crate::syntax::{Clause, Item, Keyword, Statement};
 use crate::text::Span;
-
-const MONTHS: [&str; 12] = ["jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec"];
 
 pub(in crate::model) fn climate(scope: &mut Scope<'_>, voice: &mut Voice<'_>, item: &Item) {
     let Some(name_span) = item.head.names.first else { return };

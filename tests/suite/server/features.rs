@@ -98,7 +98,7 @@ fn the_next_word_is_offered_by_what_stands_before_it() {
         client.replace("a.detail", &text);
         labels(&client.at("textDocument/completion", "a.detail", (6, line.len()), json!({})).expect("an answer"))
     };
-    let cases: [(&str, &[&str], &[&str]); 13] = [
+    let cases: [(&str, &[&str], &[&str]); 19] = [
         ("  pie", &["piece", "seal", "waive"], &["layer", "material"]),
         ("  piece x ", &["wrap-open", "plywood"], &["W", "upper"]),
         ("  piece x plywood ", &["of", "up", "bonds", "rolled"], &["wrap-open"]),
@@ -112,6 +112,12 @@ fn the_next_word_is_offered_by_what_stands_before_it() {
         ("  waive ", &["reverse-lap"], &["piece"]),
         ("  fold up 0 mm ", &["sill", "inside-corner"], &["mm"]),
         ("  piece x plywood up 0 mm to 100 mm ", &["along", "of"], &["up"]),
+        ("  piece x plywood bonds deck, lower ", &["welded", "clamped", "up"], &[]),
+        ("  piece x plywood bonds deck, lower welded ", &["up"], &["clamped"]),
+        ("  piece x plywood slope ", &["level"], &["plumb"]),
+        ("  fold ", &["up", "along"], &["sill"]),
+        ("  grade ", &["up"], &["along"]),
+        ("  sheltered up ", &["from", "to"], &["up"]),
     ];
     for (line, wanted, unwanted) in cases {
         let found = offered(line);
@@ -124,6 +130,20 @@ fn the_next_word_is_offered_by_what_stands_before_it() {
     client.replace("a.detail", "assembly W wall { outside; layer plywood 12 mm controls  }");
     let found = labels(&client.at("textDocument/completion", "a.detail", (0, 56), json!({})).expect("an answer"));
     assert_eq!(found, ["air", "thermal", "vapor", "water"]);
+    let items: [(&str, &[&str]); 6] = [
+        ("assembly W wall { layer mineral-wool 140 mm between spruce 38 mm ", &["at"]),
+        ("material m sheet { mu 16 ", &["dry", "wet"]),
+        ("climate c { outdoor ", &["jan", "dec"]),
+        ("climate c { outdoor jan -5 ", &["C"]),
+        ("climate c { outdoor jan -5 C 80 ", &["%"]),
+        ("climate c { indoor ", &["class"]),
+    ];
+    for (text, wanted) in items {
+        client.replace("a.detail", text);
+        let place = (0, text.len());
+        let found = labels(&client.at("textDocument/completion", "a.detail", place, json!({})).expect("an answer"));
+        assert!(wanted.iter().all(|word| found.iter().any(|f| f == word)), "`{text}`: {found:?}");
+    }
     assert_eq!(client.close(), Some(0));
 }
 
@@ -222,6 +242,12 @@ fn laps_and_drawings_are_shown_beside_the_text() {
     }
     assert_eq!(drawn["pieces"][1]["name"], "lower");
     assert_eq!(drawn["pieces"][1]["range"]["start"]["line"], 4);
+    let section = drawn["section"].as_str().expect("a drawing");
+    let numbers = section.split("<g class=\"piece\" data-n=\"").skip(1).filter_map(|rest| rest.split('"').next());
+    let lines: std::collections::BTreeSet<u64> = numbers
+        .map(|n| drawn["statements"][n.parse::<usize>().expect("a number")]["start"]["line"].as_u64().expect("a line"))
+        .collect();
+    assert_eq!(lines.into_iter().collect::<Vec<_>>(), [3, 4, 5], "each piece of the drawing has its statement");
     client.replace("a.detail", &wrong());
     let drawn = client.at("headlap/drawing", "a.detail", (4, 0), json!({})).expect("an answer");
     assert_eq!(drawn["pieces"][1]["name"], "upper", "as the text is now");
