@@ -47,7 +47,7 @@ pub fn of_words(words: impl Iterator<Item = OsString>) -> Promised {
 /// SARIF and JUnit have words for a run that failed. A file of another format goes: who looks for it finds nothing.
 pub fn replace(promised: &Promised, failure: &Failure) {
     if failure.is_of_outputs() {
-        return;
+        return replace_our_own(promised, &failure.words());
     }
     let outputs: Vec<&Path> = promised.iter().map(|(_, path)| path.as_path()).collect();
     let Ok(working) = project::working() else { return };
@@ -62,6 +62,23 @@ pub fn replace(promised: &Promised, failure: &Failure) {
             _ => project::remove(path),
         };
         if let Err(why) = written {
+            print::aside(&why);
+        }
+    }
+}
+
+/// One of the outputs was refused, and what lies at their places may be anything. A SARIF log that says that it is of this program was
+/// of an earlier run.
+fn replace_our_own(promised: &Promised, why: &str) {
+    let alone = |path: &Path| promised.iter().filter(|(_, other)| other == path).count() == 1;
+    let ours = |path: &Path| {
+        let plain = std::fs::symlink_metadata(path).is_ok_and(|about| about.is_file());
+        plain && project::bytes(path).is_ok_and(|bytes| output::is_sarif_of_ours(&bytes))
+    };
+    for (_, path) in
+        promised.iter().filter(|(format, path)| *format == Some(Format::Sarif) && alone(path) && ours(path))
+    {
+        if let Err(why) = project::write_whole(path, |out| output::sarif_of_failure(why, out)) {
             print::aside(&why);
         }
     }

@@ -69,11 +69,17 @@ impl Task {
     /// As `of`.
     pub fn of_submittal(issued: &Path, submitted: &Path) -> Result<Task, Failure> {
         let working = project::working()?;
-        let walked = walk(&[submitted.to_path_buf()], &working)?;
+        let mut walked = walk(&[submitted.to_path_buf()], &working)?;
         refuse_none(&walked, &[submitted.to_path_buf()], "compared")?;
         let (from, to) = (project::folder_of(issued, &working), project::folder_of(submitted, &working));
         // Libraries within the issued one hold at the same place of the submittal.
-        let inner = project::libraries(walk(&[issued.to_path_buf()], &working)?, &[issued.to_path_buf()], &working);
+        let ours = walk(&[issued.to_path_buf()], &working)?;
+        // Who submits does not decide what is looked at.
+        let hidden = walked.left_out.saturating_sub(ours.left_out);
+        if hidden > 0 {
+            walked.refuse(submitted, words::hidden(hidden), &working);
+        }
+        let inner = project::libraries(ours, &[issued.to_path_buf()], &working);
         let mut homes: Vec<(PathBuf, Home)> = vec![(to.clone(), project::home_of(&from, &working))];
         for (home, _) in inner {
             if let Home::Settings(file) = &home

@@ -46,7 +46,7 @@ pub use lines::{lines, lines_of};
 pub use look::Look;
 pub use manual::{by_topic, columns, field_list, rule_list, rule_page, text_page};
 pub use materials::{material_list, named_with};
-pub use sarif::{sarif, sarif_of_failure};
+pub use sarif::{is_sarif_of_ours, sarif, sarif_of_failure};
 pub use schema::{rule_schema, settings_schema};
 pub use statistics::statistics;
 #[cfg(feature = "cli")]

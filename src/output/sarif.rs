@@ -127,6 +127,12 @@ pub fn sarif_of_failure(why: &str, out: &mut dyn Write) -> io::Result<()> {
     writeln!(out)
 }
 
+/// It is a log that this program wrote.
+pub fn is_sarif_of_ours(bytes: &[u8]) -> bool {
+    let log: Option<Value> = serde_json::from_slice(bytes).ok();
+    log.is_some_and(|log| log["runs"][0]["tool"]["driver"]["name"] == env!("CARGO_PKG_NAME"))
+}
+
 /// A rule, told from a finding of its own: all findings of a rule share title and basis.
 fn rule(report: &Report, finding: &Finding) -> Value {
     let title = if finding.title.is_empty() { &finding.rule } else { &finding.title };

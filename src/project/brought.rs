@@ -7,22 +7,28 @@ use crate::project::load::{above, load};
 use crate::project::shown::shown;
 use crate::project::{Unsaved, read, rule_files};
 use crate::rules::Adjustment;
-use crate::settings::Config;
+use crate::settings::{Config, NAME};
 use crate::text::FileId;
 
-/// What the settings of a submittal say and the issued ones do not. None of it counts.
+/// What the settings of a submittal say and the issued ones do not, those of folders within it among them. None of it counts.
 pub fn brought_settings(issued: Option<&Config>, submitted: &Path, working: &Path) -> Vec<String> {
-    let Some(file) = above(&folder_of(submitted, working)) else { return Vec::new() };
-    if issued.is_some_and(|config| file.parent() == Some(&config.root)) {
-        return Vec::new();
-    }
-    let name = shown(&file, working);
-    let Ok(config) = load(&file, FileId::SETTINGS, working, &Unsaved::default()) else {
-        return vec![format!("{name}: these settings cannot be read")];
-    };
+    let folder = folder_of(submitted, working);
+    let within = walkdir::WalkDir::new(&folder).min_depth(2).sort_by_file_name().into_iter().filter_map(Result::ok);
+    let within = within.filter(|entry| entry.file_name() == NAME && entry.file_type().is_file());
+    let files = above(&folder).into_iter().chain(within.map(walkdir::DirEntry::into_path));
     let known = issued.map(says).unwrap_or_default();
-    let new = says(&config).into_iter().filter(|said| !known.contains(said));
-    new.map(|(said, _)| format!("{name}: {said}")).collect()
+    let mut said = Vec::new();
+    for file in files.filter(|file| issued.is_none_or(|config| file.parent() != Some(&config.root))) {
+        let name = shown(&file, working);
+        match load(&file, FileId::SETTINGS, working, &Unsaved::default()) {
+            Ok(config) => {
+                let new = says(&config).into_iter().filter(|said| !known.contains(said));
+                said.extend(new.map(|(said, _)| format!("{name}: {said}")));
+            }
+            Err(_) => said.push(format!("{name}: these settings cannot be read")),
+        }
+    }
+    said
 }
 
 /// Each setting in words, the rules with a print of what their files hold.

@@ -25,7 +25,8 @@ pub fn changed_since(revision: &str, working: &Path) -> Result<Vec<PathBuf>, Str
     }
     let top = git(&["rev-parse", "--show-toplevel"], working)?;
     let top = PathBuf::from(String::from_utf8_lossy(&top).trim_end_matches(['\n', '\r']).to_owned());
-    let tracked = git(&["diff", "--name-only", "--no-renames", "-z", revision, "--"], &top)?;
+    let tracked =
+        git(&["diff", "--name-only", "--no-renames", "--ignore-submodules=none", "-z", revision, "--"], &top)?;
     let new = git(&["ls-files", "-z", "--others", "--exclude-standard"], &top)?;
     Ok([tracked, new].iter().flat_map(|list| names(list)).map(|name| plain(&name, &top)).collect())
 }
@@ -109,6 +110,10 @@ pub fn concerned(changed: &[PathBuf], scope: &Walked, working: &Path) -> Vec<Pat
     if changed.iter().any(|path| governs(&path)) {
         return files;
     }
+    // A repository within this one is named as a whole, whatever has changed in it.
+    let within: Vec<&PathBuf> = changed.iter().filter(|path| path.is_dir()).collect();
+    let inside = files.iter().filter(|file| within.iter().any(|folder| file.starts_with(folder)));
+    let changed: Vec<PathBuf> = changed.iter().chain(inside).cloned().collect();
     let edges: Vec<(PathBuf, PathBuf)> = files.par_iter().flat_map_iter(|file| includes(file)).collect();
     let mut includers: HashMap<&Path, Vec<&Path>> = HashMap::new();
     for (included, includer) in &edges {

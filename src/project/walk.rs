@@ -73,6 +73,11 @@ impl Walked {
     }
 
     /// A file of this name is among them.
+    /// Something that the run is to tell that it could not look at, with the reason.
+    pub fn refuse(&mut self, path: &Path, why: String, working: &Path) {
+        self.closed.push((Found::new(&plain(path, working), working), why));
+    }
+
     pub fn has(&self, name: &str) -> bool {
         self.files.binary_search_by(|found| (*found.name).cmp(name)).is_ok()
     }

@@ -310,3 +310,68 @@ fn outputs_say_how_many_files_were_left_out() {
     let (_, out, _) = run(&folder, &["review", ".", "--format", "json"]);
     assert_eq!(serde_json::from_str::<serde_json::Value>(&out).expect("JSON")["left_out"], 0);
 }
+
+/// Who submits does not decide what is looked at.
+#[test]
+fn what_a_submittal_hides_is_no_pass() {
+    let folder = scratch("false_greens/hidden");
+    write(&folder, "issued/w.detail", WALL);
+    write(&folder, "submitted/w.detail", WALL);
+    write(&folder, "submitted/a.detail", REVERSED);
+    write(&folder, "submitted/.gitignore", "a.detail\n");
+    let (status, out, _) = run(&folder, &["compare", "issued", "submitted"]);
+    assert!(status == 1 && out.contains(".gitignore files leave out 1 file"), "{out}");
+    // What the issued side leaves out too was never part of it.
+    write(&folder, "issued/a.detail", REVERSED);
+    write(&folder, "issued/.gitignore", "a.detail\n");
+    assert_eq!(run(&folder, &["compare", "issued", "submitted"]).0, 0);
+}
+
+#[test]
+fn settings_within_a_submittal_are_told() {
+    let folder = scratch("false_greens/within");
+    write(&folder, "issued/n/w.detail", WALL);
+    write(&folder, "submitted/n/w.detail", WALL);
+    write(&folder, "submitted/n/headlap.toml", "fail-on = \"never\"\n");
+    let (_, out, _) = run(&folder, &["compare", "issued", "submitted"]);
+    assert!(out.contains("submitted/n/headlap.toml: fail-on = \"never\""), "{out}");
+}
+
+#[test]
+fn a_detail_that_is_not_submitted_is_told_with_the_proposal() {
+    let folder = scratch("false_greens/missing");
+    write(&folder, "issued/w.detail", WALL);
+    write(&folder, "issued/k.detail", "detail K course joins W { }\ninclude \"w.detail\"\n");
+    write(&folder, "submitted/w.detail", WALL);
+    let (_, out, _) = run(&folder, &["compare", "issued", "submitted"]);
+    assert!(out.contains("not submitted: K"), "{out}");
+}
+
+/// Git names a repository within another as a whole.
+#[test]
+fn changes_of_a_repository_within_another_are_checked() {
+    let folder = scratch("false_greens/within-git");
+    write(&folder, "inner/a.detail", WALL);
+    git(&folder.join("inner"), &["init", "-q"]);
+    git(&folder.join("inner"), &["add", "-A"]);
+    git(&folder.join("inner"), &["commit", "-qm", "a"]);
+    git(&folder, &["init", "-q"]);
+    git(&folder, &["add", "inner"]);
+    git(&folder, &["commit", "-qm", "a"]);
+    write(&folder, "inner/a.detail", REVERSED);
+    let (status, out, said) = run(&folder, &["review", ".", "--changed-since", "HEAD", "--format", "lines"]);
+    assert!(status == 1 && out.contains("inner/a.detail"), "{out}{said}");
+}
+
+#[test]
+fn a_log_of_an_earlier_run_says_that_this_one_failed_when_another_output_is_refused() {
+    let folder = scratch("false_greens/refused");
+    write(&folder, "a.detail", WALL);
+    let first = ["review", "a.detail", "--format", "sarif", "--out", "s.sarif"];
+    assert_eq!(run(&folder, &first).0, 0);
+    let both = [&first[..], &["--format", "json", "--out", "a.detail"]].concat();
+    assert_eq!(run(&folder, &both).0, 2);
+    let log = fs::read_to_string(folder.join("s.sarif")).expect("a log");
+    assert!(log.contains("\"executionSuccessful\": false"), "{log}");
+    assert_eq!(fs::read_to_string(folder.join("a.detail")).expect("it is there"), WALL);
+}

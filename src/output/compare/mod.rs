@@ -41,7 +41,14 @@ impl Input<'_> {
     /// The action that the submittal's own findings justify, with the reason: old ones are not held against it.
     fn proposal(&self) -> (Action, String) {
         let findings = &self.comparison.findings;
-        sheet::proposal_of(findings.held(), findings.unread.len() + findings.unread_issued.len())
+        let unread = findings.unread.len() + findings.unread_issued.len();
+        let (action, mut reason) = sheet::proposal_of(findings.held(), unread);
+        let details = &self.comparison.details;
+        let missing: Vec<&str> = details.iter().filter(|item| item.removed).map(|item| &*item.name).collect();
+        if !missing.is_empty() {
+            reason.push_str(&format!("; not submitted: {}", missing.join(", ")));
+        }
+        (action, reason)
     }
 
     /// The same for people, with what the issued details have open and the submittal leaves so.
