@@ -71,10 +71,7 @@ pub fn replace(promised: &Promised, failure: &Failure) {
 /// of an earlier run.
 fn replace_our_own(promised: &Promised, why: &str) {
     let alone = |path: &Path| promised.iter().filter(|(_, other)| other == path).count() == 1;
-    let ours = |path: &Path| {
-        let plain = std::fs::symlink_metadata(path).is_ok_and(|about| about.is_file());
-        plain && project::bytes(path).is_ok_and(|bytes| output::is_sarif_of_ours(&bytes))
-    };
+    let ours = |path: &Path| project::bytes(path).is_ok_and(|bytes| output::is_sarif_of_ours(&bytes));
     for (_, path) in
         promised.iter().filter(|(format, path)| *format == Some(Format::Sarif) && alone(path) && ours(path))
     {
