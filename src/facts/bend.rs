@@ -6,6 +6,7 @@
 use std::f64::consts::FRAC_PI_2;
 
 use crate::facts::face::{Coordinate, Extent, OPEN_HIGH, OPEN_LOW};
+use crate::facts::lean::lean;
 use crate::facts::{DetailFacts, nanometres};
 use crate::model::{AssemblyKind, Axis, Detail, Fold, FoldKind, MaterialKind, Piece};
 
@@ -59,7 +60,9 @@ impl Bend {
                 leg.heading = LEVEL - slope.si.atan().to_degrees();
             }
         }
-        Bend { legs, lies: false }
+        let mut bend = Bend { legs, lies: false };
+        lean(facts, &mut bend);
+        bend
     }
 
     /// How far the line turns at a place, in radians: more than 0 toward whoever looks at the face, as at the base of a wall, less than

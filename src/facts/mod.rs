@@ -9,6 +9,7 @@ mod detail;
 pub mod face;
 mod file;
 mod layer;
+mod lean;
 mod library;
 pub mod section;
 pub mod slope;

@@ -150,6 +150,13 @@ fn an_eave_a_sill_and_a_head_turn_away() {
     near(turns("slope level", sill), &[-84.0, -90.0]);
 }
 
+/// 90 degrees and the 3 of its fall to the roof.
+#[test]
+fn the_top_of_a_wall_is_as_steep_as_its_coping() {
+    let top = "fold up 0 mm sill\npiece ply plywood of W up to 0 mm\npiece cap metal-coping as coping up from -50 mm slope -3 deg";
+    near(turns("slope 2 %", top), &[-93.0]);
+}
+
 #[test]
 fn a_corner_turns_in_the_plan() {
     let corner =

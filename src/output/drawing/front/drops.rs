@@ -1,11 +1,11 @@
 //! The ways of drops on a face, with the signs of the section.
 
-use crate::facts::bend::Leg;
+use crate::facts::bend::{Bend, Leg};
 use crate::facts::face::{self, Fall, StepKind};
 use crate::model::Axis;
 use crate::output::drawing::front::Plane;
 use crate::output::drawing::scene::{Point, Shape};
-use crate::output::drawing::section::{self, drop_words, ends_at, fate, first_wrong, followed, goes_astray};
+use crate::output::drawing::section::{drop_words, ends_at, fate, first_wrong, followed, goes_astray};
 use crate::output::drawing::subject::Subject;
 use crate::output::drawing::water::{self, Course};
 
@@ -100,7 +100,7 @@ fn course(fall: &Fall, wrong: Option<usize>, quiet: bool, x: f64, plane: &Plane,
 
 /// The facts lead every drop down the unfolded face. On a top that falls back to the roof water runs from its crest to either side.
 fn from_crest(subject: &Subject, plane: &Plane, course: &mut Course) {
-    let bend = section::bend(subject, Axis::Up);
+    let bend = Bend::new(subject.facts, Axis::Up);
     let falls = |leg: &Leg| leg.heading.to_radians().sin() < -FALLS;
     let Some(legs) = bend.legs.windows(2).find(|legs| !falls(&legs[0]) && falls(&legs[1])) else { return };
     let crest = plane.y(legs[1].extent.low);

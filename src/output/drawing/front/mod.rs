@@ -8,7 +8,7 @@ mod place;
 
 use std::collections::BTreeSet;
 
-use crate::facts::bend::Leg;
+use crate::facts::bend::{Bend, Leg};
 use crate::facts::face::{Cells, Coordinate};
 use crate::facts::nanometres;
 use crate::model::Axis;
@@ -136,7 +136,7 @@ pub fn view(subject: &Subject, scale: f64, noted: Noted) -> View {
 
 /// What a view of the face is called in an office.
 fn name(subject: &Subject) -> &'static str {
-    let bend = section::bend(subject, Axis::Up);
+    let bend = Bend::new(subject.facts, Axis::Up);
     let lies = |leg: &Leg| leg.heading.to_radians().sin().abs() < 0.7072;
     match (bend.legs.len(), bend.legs.iter().filter(|leg| lies(leg)).count()) {
         (1, 0) => "Elevation",

@@ -2,14 +2,13 @@
 
 use std::ops::Range;
 
-use crate::facts::bend;
+use crate::facts::bend::{self, Bend};
 use crate::facts::face::Coordinate;
 use crate::facts::nanometres;
 use crate::model::Axis;
 use crate::output::drawing::ruler::Ruler;
 use crate::output::drawing::scene::Point;
 use crate::output::drawing::section::fixing;
-use crate::output::drawing::section::lean;
 use crate::output::drawing::section::line::Line;
 use crate::output::drawing::section::opening::{Opening, openings};
 use crate::output::drawing::section::place::{Places, Turn};
@@ -32,7 +31,7 @@ impl<'a> Cut<'a> {
     pub fn new(subject: &'a Subject<'a>, line: &'a Line, scale: f64) -> Cut<'a> {
         let ruler = Ruler::new(&edges(subject, line), scale, subject.whole);
         let along = line.steps.iter().map(|s| [ruler.at(s.extent.low), ruler.at(s.extent.high)]).collect();
-        let bend = lean::bend(subject, line.axis);
+        let bend = Bend::new(subject.facts, line.axis);
         let folds = bend.legs.windows(2).map(|legs| Turn {
             at: ruler.at(legs[1].extent.low),
             opens: legs[1].heading > legs[0].heading,

@@ -1,30 +1,25 @@
-//! How the tops of walls and the two sides of a ridge lean in a section.
+//! How the tops of walls and the two sides of a ridge lean.
 
 use crate::facts::bend::{self, Bend};
-use crate::facts::nanometres;
+use crate::facts::{DetailFacts, nanometres};
 use crate::model::{AssemblyKind, Axis, FoldKind};
-use crate::output::drawing::subject::Subject;
 
 /// Degrees of a level leg.
 const LEVEL: f64 = 180.0;
 
-/// The bend of the face, with the top of a wall as steep as the piece on it is said to be, and a roof falling to both sides of its ridge.
-pub fn bend(subject: &Subject, axis: Axis) -> Bend {
-    let detail = subject.detail;
-    let mut bend = Bend::new(subject.facts, axis);
-    if axis != Axis::Up {
-        return bend;
-    }
+/// Turns the top of a wall as steep as the piece on it is said to be, and lets a roof fall to both sides of its ridge.
+pub fn lean(facts: &DetailFacts, bend: &mut Bend) {
+    let detail = &facts.detail;
     let roofs = detail.joins.iter().all(|join| join.assembly.kind == AssemblyKind::Roof);
     let ridge = matches!(&detail.folds[..], [fold] if fold.axis == Axis::Up && fold.kind == FoldKind::OutsideCorner);
     if let ([low, high], true) = (&mut bend.legs[..], roofs && ridge && detail.slopes.is_empty()) {
-        let rise = |up| subject.facts.slopes.at(up, None).filter(|slope| slope.si.is_finite());
+        let rise = |up| facts.slopes.at(up, None).filter(|slope| slope.si.is_finite());
         let said = [rise(low.extent.inside()), rise(high.extent.inside())];
         if let [Some(below), Some(above)] = said.map(|slope| slope.map(|slope| slope.si.atan().to_degrees())) {
             low.heading = LEVEL - below;
             high.heading = LEVEL + above;
         }
-        return bend;
+        return;
     }
     for fold in detail.folds.iter().filter(|fold| matches!(fold.kind, FoldKind::Sill | FoldKind::OutsideCorner)) {
         let Some(leg) = bend.legs.iter_mut().find(|leg| leg.extent.low == nanometres(fold.at)) else { continue };
@@ -37,5 +32,4 @@ pub fn bend(subject: &Subject, axis: Axis) -> Bend {
             leg.heading = LEVEL - slope.atan().to_degrees();
         }
     }
-    bend
 }
