@@ -62,7 +62,7 @@ const UNTRIED: &[(&str, &str)] = &[
     ("edge-metal-on-foam", "no example has the edge of a membrane roof"),
     ("unstripped-scupper", "no example has a scupper"),
     ("ridge-slot-not-cut", "no example vents its ridge"),
-    ("siding-on-slab", "the wall of the balcony is drawn with a fold at its foot"),
+    ("siding-on-slab", "no example has a balcony"),
     ("sheathing-outside-water-layer", "moving the wrap behind the sheathing is two edits"),
     ("tight-covering", "Greensboro is too cool for it"),
     ("tile-on-paper", "no example has tile"),
