@@ -29,7 +29,7 @@ pub struct Leg {
 
 /// Degrees of the directions of a section.
 const PLUMB: f64 = 90.0;
-const LEVEL: f64 = 180.0;
+pub(in crate::facts) const LEVEL: f64 = 180.0;
 
 /// A wall beyond a valley, such as the back of a chimney, on which water comes down to the roof.
 const DOWN: f64 = 270.0;

@@ -1,11 +1,8 @@
 //! How the tops of walls and the two sides of a ridge lean.
 
-use crate::facts::bend::{self, Bend};
+use crate::facts::bend::{self, Bend, LEVEL};
 use crate::facts::{DetailFacts, nanometres};
 use crate::model::{AssemblyKind, Axis, FoldKind};
-
-/// Degrees of a level leg.
-const LEVEL: f64 = 180.0;
 
 /// Turns the top of a wall as steep as the piece on it is said to be, and lets a roof fall to both sides of its ridge.
 pub fn lean(facts: &DetailFacts, bend: &mut Bend) {

@@ -59,13 +59,18 @@ impl Slopes {
             ends.windows(2).map(|part| self.at(Extent { low: part[0], high: part[1] }.inside(), Some(along)));
         let first = slopes.next()??;
         let alike = slopes.all(|slope| slope.is_some_and(|slope| slope.si == first.si));
-        alike.then(|| if self.valley.is_some_and(|at| place.up.high <= at) { unsigned(first) } else { first })
+        alike.then(|| self.led(place.up, first))
     }
 
     /// How steep the author says that a band of the face is, toward where its water is to run: below a valley that is up the face.
-    pub fn fall(detail: &Detail, band: &Band) -> Quantity {
-        let below = valley(detail).is_some_and(|at| extent_of(band).high <= at);
-        if below { unsigned(band.slope) } else { band.slope }
+    pub fn fall(&self, band: &Band) -> Quantity {
+        self.led(rect(&band.up, &band.along).up, band.slope)
+    }
+
+    /// The slope of a height of the face toward where its water is to run.
+    fn led(&self, up: Extent, slope: Quantity) -> Quantity {
+        let below = self.valley.is_some_and(|at| up.high <= at);
+        if below { Quantity::from_si(slope.si.abs(), slope.unit) } else { slope }
     }
 
     /// Nobody says how steep some of an extent is.
@@ -97,20 +102,12 @@ pub fn is_pitched(assembly: &Assembly) -> bool {
     assembly.kind == AssemblyKind::Roof || assembly.kind == AssemblyKind::Floor && assembly.slope.is_some()
 }
 
-/// What lies between folds: a roof or a balcony as it states, anything else upright. Neighbors that are equally steep are one.
 /// The lowest line across the face that water runs to from both sides.
 fn valley(detail: &Detail) -> Option<Coordinate> {
     detail.valleys.iter().filter(|valley| valley.axis == Axis::Up).map(|valley| nanometres(valley.at)).min()
 }
 
-fn extent_of(band: &Band) -> Extent {
-    rect(&band.up, &band.along).up
-}
-
-fn unsigned(slope: Quantity) -> Quantity {
-    Quantity::from_si(slope.si.abs(), slope.unit)
-}
-
+/// What lies between folds: a roof or a balcony as it states, anything else upright. Neighbors that are equally steep are one.
 fn sides(detail: &Detail) -> Vec<(Extent, Option<Quantity>)> {
     let folds = detail.folds.iter().filter(|fold| fold.axis == Axis::Up).map(|fold| nanometres(fold.at));
     let mut ends: Vec<Coordinate> = folds.chain([OPEN_LOW, OPEN_HIGH]).collect();

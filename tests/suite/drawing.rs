@@ -124,6 +124,19 @@ fn trouble_is_seen() {
     }
 }
 
+/// Where the marks of findings stand, each with its number.
+fn marks(scene: &Scene) -> Vec<(usize, Area)> {
+    let mut marks = Vec::new();
+    scene.each(&mut |shape| {
+        if let Shape::Group { role: Role::Mark(n), shapes, .. } = shape
+            && let Some(area) = Area::around(shapes)
+        {
+            marks.push((*n, area));
+        }
+    });
+    marks
+}
+
 fn trouble(name: &str, scene: &Scene) -> Option<String> {
     let texts = texts(scene);
 
@@ -149,15 +162,7 @@ fn trouble(name: &str, scene: &Scene) -> Option<String> {
             }
         }
     }
-    let mut marks = Vec::new();
-    scene.each(&mut |shape| {
-        if let Shape::Group { role: Role::Mark(n), shapes, .. } = shape
-            && let Some(area) = Area::around(shapes)
-        {
-            marks.push((*n, area));
-        }
-    });
-    for (n, area) in marks {
+    for (n, area) in marks(scene) {
         let own = format!("{:?}", Role::Anchor(n));
         let crosses = |path: &[Point]| path.windows(2).any(|p| area.meets(p[0], p[1]));
         if let Some((_, of)) = leaders.iter().find(|(path, of)| *of != own && crosses(path)) {
@@ -609,15 +614,7 @@ fn leaders_keep_off_marks_and_the_ends_of_others() {
                 }
             }
         }
-        let mut marks = Vec::new();
-        scene.each(&mut |shape| {
-            if let Shape::Group { role: Role::Mark(n), shapes, .. } = shape
-                && let Some(area) = Area::around(shapes)
-            {
-                marks.push((*n, area));
-            }
-        });
-        for (n, area) in marks {
+        for (n, area) in marks(&scene) {
             let through = |path: &[Point]| path.windows(2).any(|p| area.meets(p[0], p[1]));
             let others = leaders.iter().filter(|(_, of)| *of != format!("{:?}", Role::Anchor(n)));
             troubles.extend(

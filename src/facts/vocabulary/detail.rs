@@ -2,7 +2,7 @@
 
 use crate::facts::DetailFacts;
 use crate::facts::detail::{nanometres, rect};
-use crate::facts::slope::{Slopes, is_pitched};
+use crate::facts::slope::is_pitched;
 use crate::facts::vocabulary::{Family, Field, Hangs, Item, Items, Kind, Type, Value, field_of};
 use crate::model::{AssemblyKind, Axis, Band, Detail, FoldKind, Stated};
 use crate::quantity::{Dimension, Quantity};
@@ -105,7 +105,7 @@ fn pitches(detail: &Detail) -> impl Iterator<Item = Stated> {
 /// The band of the face that is stated to be the least steep.
 fn least_steep(facts: &DetailFacts) -> Option<&Band> {
     let stated = facts.detail.slopes.iter().filter(|band| band.slope.si.is_finite());
-    let fall = |band: &Band| Slopes::fall(&facts.detail, band).si;
+    let fall = |band: &Band| facts.slopes.fall(band).si;
     stated.min_by(|a, b| fall(a).total_cmp(&fall(b)))
 }
 
@@ -122,7 +122,7 @@ fn top_slope(facts: &DetailFacts) -> Option<Quantity> {
 
 fn slope(facts: &DetailFacts) -> Value<'_> {
     let roof = facts.detail.joins.iter().find(|join| join.assembly.kind == AssemblyKind::Roof);
-    let bands = facts.detail.slopes.iter().map(|band| Slopes::fall(&facts.detail, band));
+    let bands = facts.detail.slopes.iter().map(|band| facts.slopes.fall(band));
     let stated = bands.chain(pitches(&facts.detail).map(|slope| slope.value));
     let least = stated.filter(|slope| slope.si.is_finite()).min_by(|a, b| a.si.total_cmp(&b.si));
     match (least, roof) {

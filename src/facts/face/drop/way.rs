@@ -192,15 +192,15 @@ fn joint_sealed(rain: &Rain, lower: usize, upper: usize, y: Coordinate) -> bool 
 /// and is bonded to both, as a double-sided tape is in the seam of two sheets.
 fn glued(rain: &Rain, row: usize, upper: usize, lower: usize) -> bool {
     let y = rain.row(row).low;
-    let bonded = &rain.joints.bonded;
-    let holds =
-        |p: usize| rain.face.pieces[p].holds.has(Control::Water) && bonded.has(p, upper) && bonded.has(p, lower);
-    let near = (row..rain.rows()).take_while(|&at| apart(rain.row(at).low, y) <= rain.face.limits.bead_reach);
-    near.map(|at| rain.whole(at)).any(|stack| {
-        let place = |piece: usize| stack.iter().position(|&p| p as usize == piece);
-        let between = place(lower).zip(place(upper)).and_then(|(lower, upper)| stack.get(lower + 1..upper));
-        between.is_some_and(|between| between.iter().any(|&p| holds(p as usize)))
-    })
+    let near = |at: &usize| apart(rain.row(*at).low, y) <= rain.face.limits.bead_reach;
+    let between = |tape: usize, at: usize| {
+        let place = |piece: usize| rain.whole(at).iter().position(|&p| p as usize == piece);
+        let places = place(lower).zip(place(tape)).zip(place(upper));
+        places.is_some_and(|((lower, tape), upper)| lower < tape && tape < upper)
+    };
+    let tapes = rain.joints.bonded.of_both(upper, lower);
+    let mut tapes = tapes.filter(|&tape| rain.face.pieces[tape].holds.has(Control::Water));
+    tapes.any(|tape| (row..rain.rows()).take_while(near).any(|at| between(tape, at)))
 }
 
 /// The drop left a piece for one that goes on behind it: water that backs up rises between the two until the latter ends

@@ -158,7 +158,7 @@ fn shortest(
     }
     // A tape between the two, bonded to both, seals them as adhesive of their own does.
     if let Some(tape) = bridged.filter(|&tape| holds_water(face, tape)) {
-        let bonded = joints.bonded.has(tape, over) && joints.bonded.has(tape, under);
+        let bonded = joints.bonded.of_both(over, under).any(|piece| piece == tape);
         let mut lines = group.iter().map(|next| (&lines[next.line as usize], next.rows()));
         budget.spend(group.iter().map(|next| next.rows().len()).sum())?;
         sealed =
