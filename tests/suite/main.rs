@@ -15,6 +15,7 @@ mod demo;
 mod details;
 mod docs_url;
 mod drawing;
+mod drawn_as_built;
 mod drawn_laps;
 mod dxf;
 mod edition;

@@ -11,7 +11,7 @@ pub struct Half {
 
 impl Half {
     /// How far inside a point is, in lengths of the normal.
-    fn depth(self, p: Point) -> f64 {
+    pub fn depth(self, p: Point) -> f64 {
         (p.x - self.at.x) * self.normal.x + (p.y - self.at.y) * self.normal.y
     }
 }

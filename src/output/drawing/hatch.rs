@@ -85,6 +85,9 @@ pub fn hatch_of(material: &Material) -> Hatch {
     }
 }
 
+/// Metal that is thicker on paper is hatched and not filled.
+const PLATE: f64 = 1.8;
+
 /// The lines that fill an area, in mm of paper.
 pub fn hatch(area: Area, hatch: Hatch, runs: Runs) -> Vec<Shape> {
     let hair = Pen::solid(HATCH, Ink::Dark);
@@ -102,7 +105,11 @@ pub fn hatch(area: Area, hatch: Hatch, runs: Runs) -> Vec<Shape> {
             lines.extend(slanted(area, 2.6, -1.0));
             vec![Shape::lines(lines, hair)]
         }
-        Hatch::Metal | Hatch::Slate => vec![Shape::polygon(area.corners(), None, Some(Ink::Dark))],
+        Hatch::Metal if area.width().min(area.height()) < PLATE => {
+            vec![Shape::polygon(area.corners(), None, Some(Ink::Dark))]
+        }
+        Hatch::Metal => vec![Shape::lines(paired(area), hair)],
+        Hatch::Slate => vec![Shape::lines(lapped(area, runs), hair)],
         Hatch::Board => vec![Shape::lines(grain(area, runs, 1.1), hair)],
         Hatch::Plywood => {
             let mut shapes = vec![Shape::lines(grain(area, runs, 0.8), hair)];
@@ -151,6 +158,36 @@ fn slanted(area: Area, apart: f64, slope: f64) -> Vec<Vec<Point>> {
         })
         .collect()
 }
+
+/// Pairs of lines at 45 degrees, as steel has them.
+fn paired(area: Area) -> Vec<Vec<Point>> {
+    let mut lines = slanted(area, 2.4, 1.0);
+    let aside = Area { left: area.left - 0.8, right: area.right - 0.8, ..area };
+    let moved = |line: Vec<Point>| line.into_iter().map(|p| Point::new(p.x + 0.8, p.y)).collect();
+    lines.extend(slanted(aside, 2.4, 1.0).into_iter().map(moved));
+    lines
+}
+
+/// Slates or shingles on each other: each lies on the one below and reaches under the one above.
+fn lapped(area: Area, runs: Runs) -> Vec<Vec<Point>> {
+    let (low, high) = if runs == Runs::Level { (area.left, area.right) } else { (area.top, area.bottom) };
+    let numbers = (low / SLATE).floor() as i64 - 1..=(high / SLATE).floor() as i64;
+    let line = |n: i64| {
+        let foot = n as f64 * SLATE;
+        let (from, to) = (foot.max(low), (foot + SLATE).min(high));
+        // From the face at its foot to the bed at its head.
+        let part = |at: f64| (at - foot) / SLATE;
+        let p = |at: f64| match runs {
+            Runs::Level => Point::new(at, area.bottom - part(at) * area.height()),
+            Runs::Upright => Point::new(area.right - part(at) * area.width(), at),
+        };
+        (from < to).then(|| vec![p(from), p(to)])
+    };
+    numbers.filter_map(line).collect()
+}
+
+/// Length of a slate on paper.
+const SLATE: f64 = 9.0;
 
 fn grain(area: Area, runs: Runs, apart: f64) -> Vec<Vec<Point>> {
     let across = if runs == Runs::Upright { area.width() } else { area.height() };
@@ -313,14 +350,19 @@ fn triangles(area: Area) -> Vec<Shape> {
         .collect()
 }
 
+/// Groups of three strokes, each at right angles to its neighbors.
 fn strokes(area: Area) -> Vec<Vec<Point>> {
-    let inner = inset(area, 1.3);
+    const SIDE: f64 = 3.3;
+    let fit = |length: f64| ((length / SIDE).floor() as usize, (length % SIDE) / 2.0);
+    let ((columns, left), (rows, top)) = (fit(area.width()), fit(area.height()));
     let mut lines = Vec::new();
-    for (at, seed) in scattered(area, 4.5).into_iter().filter(|(at, _)| inner.contains(*at)) {
-        let lean = if seed & 1 == 0 { 1.0 } else { -1.0 };
-        for n in [-0.7, 0.0, 0.7] {
-            let x = at.x + n;
-            lines.push(vec![Point::new(x - 0.5, at.y + 0.6 * lean), Point::new(x + 0.5, at.y - 0.6 * lean)]);
+    for (column, row) in (0..columns).flat_map(|column| (0..rows).map(move |row| (column, row))) {
+        let x = area.left + left + (column as f64 + 0.5) * SIDE;
+        let y = area.top + top + (row as f64 + 0.5) * SIDE;
+        let lean = if (column + row) % 2 == 0 { 1.0 } else { -1.0 };
+        for aside in [-0.55, 0.0, 0.55] {
+            let (x, y) = (x + aside, y + lean * aside);
+            lines.push(vec![Point::new(x - 0.9, y + 0.9 * lean), Point::new(x + 0.9, y - 0.9 * lean)]);
         }
     }
     lines

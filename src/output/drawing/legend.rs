@@ -201,7 +201,7 @@ fn explained(symbol: Symbol) -> (Vec<Shape>, &'static str) {
                 Shape::line(vec![Point::new(2.0, 0.0), Point::new(6.0, 0.0)], Pen::solid(MEMBRANE, Ink::Black));
             (vec![stroke, Shape::polygon(head, None, Some(Ink::Black))], "where the section is cut")
         }
-        Symbol::Enlarged => (circle(1.6, Pen::solid(BEYOND, Ink::Dark), None), "part enlarged at A"),
+        Symbol::Enlarged => (circle(1.6, Pen::solid(MEDIUM, Ink::Black), None), "part enlarged at A"),
         Symbol::Failing => {
             let corners = [(2.0, -1.2), (8.0, -1.2), (8.0, 1.2), (2.0, 1.2)].map(|(x, y)| Point::new(x, y)).to_vec();
             (vec![Shape::polygon(corners, Some(Pen::solid(CUT, Ink::Black)), Some(Ink::White))], "length that fails")

@@ -133,7 +133,8 @@ pub fn lit(scene: &Scene, number: usize) -> Vec<Shape> {
             }
             _ => {}
         });
-        rings.extend(center.map(|center| (center, RADIUS * 1.5)));
+        // Close enough to leave the words beside it free.
+        rings.extend(center.map(|center| (center, RADIUS * 1.1)));
     }
     for shapes in scene.groups(Role::Anchor(number)) {
         shapes.iter().for_each(|shape| {
@@ -142,7 +143,7 @@ pub fn lit(scene: &Scene, number: usize) -> Vec<Shape> {
             }
         });
     }
-    let pen = Some(Pen::solid(MEMBRANE * 1.6 * scene.scale, Ink::Warm));
+    let pen = Some(Pen::solid(MEMBRANE * scene.scale, Ink::Warm));
     rings
         .into_iter()
         .map(|(center, radius)| Shape::Circle { center, radius: radius * scene.scale, pen, fill: None })

@@ -43,6 +43,14 @@ impl<'a> Subject<'a> {
         joints.fold(stretch, |stretch, joint| joint.open(piece, stretch))
     }
 
+    /// The unit of lengths, as a word where its symbol reads like one.
+    pub fn unit(&self) -> &'static str {
+        match self.facts.length_unit.symbol {
+            "in" => "inches",
+            symbol => symbol,
+        }
+    }
+
     /// Millimetres in the author's unit.
     pub fn length(&self, millimetres: f64) -> String {
         Quantity::from_si(millimetres / 1000.0, self.facts.length_unit).to_string()

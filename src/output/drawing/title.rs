@@ -39,7 +39,7 @@ impl Entry {
             status: status(subject),
             sheet: detail.sheet.as_deref().map_or("not numbered".into(), visible).into_owned(),
             scale: "as shown",
-            unit: subject.facts.length_unit.symbol,
+            unit: subject.unit(),
         }
     }
 
@@ -125,23 +125,27 @@ pub fn under(subject: &Subject, view: &View, at: Point) -> Vec<Shape> {
         Shape::text(Point::new(center.x, center.y + 1.2 + SMALL), fit(&sheet), sheet).anchored(Anchor::Middle),
         Shape::text(Point::new(right, center.y - 1.4), WORDS, name).bold(),
     ];
-    shapes.extend(scale_bar(view.scale, Point::new(right, center.y + 2.0)));
+    let unit = subject.facts.length_unit.symbol;
+    shapes.extend(scale_bar(view.scale, unit, Point::new(right, center.y + 2.0)));
     shapes
 }
 
-/// A bar that is 50 mm long, and says what that is on the building.
-fn scale_bar(scale: f64, at: Point) -> Vec<Shape> {
-    let whole = format!("{:.0} mm", 50.0 * scale);
+/// A bar that is 50 mm long, or 2 in, and says what that is on the building.
+fn scale_bar(scale: f64, unit: &str, at: Point) -> Vec<Shape> {
+    let (long, whole) = match unit {
+        "in" | "ft" => (50.8, format!("{:.0} in", 2.0 * scale)),
+        _ => (50.0, format!("{:.0} mm", 50.0 * scale)),
+    };
     let bar = |from: f64, to: f64, fill: Ink| {
         let area = Area::new(at.x + from, at.y, at.x + to, at.y + 1.2);
         Shape::polygon(area.corners(), Some(Pen::solid(BEYOND, Ink::Black)), Some(fill))
     };
     let foot = at.y + 2.2 + SMALL;
     vec![
-        bar(0.0, 25.0, Ink::Black),
-        bar(25.0, 50.0, Ink::White),
+        bar(0.0, long / 2.0, Ink::Black),
+        bar(long / 2.0, long, Ink::White),
         Shape::text(Point::new(at.x, foot), SMALL, "0"),
-        Shape::text(Point::new(at.x + 50.0, foot), SMALL, whole).anchored(Anchor::End),
+        Shape::text(Point::new(at.x + long, foot), SMALL, whole).anchored(Anchor::End),
     ]
 }
 
@@ -150,6 +154,6 @@ pub const BAR: f64 = 8.0;
 
 /// A scale bar, to be put into the room below a drawing: it stays true however large the drawing is shown.
 pub fn bar(scale: f64) -> Vec<Shape> {
-    let shapes = scale_bar(scale, Point::new(2.0, 1.6));
+    let shapes = scale_bar(scale, "mm", Point::new(2.0, 1.6));
     Scene { shapes, ..Scene::empty() }.at_scale(scale).shapes
 }

@@ -141,20 +141,30 @@ pub fn turn(at: Point, inward: Option<Point>) -> Vec<Shape> {
     all
 }
 
-/// Open arrowheads along a line; a short line has one in its middle.
+/// Open arrowheads along a line; a short line has one in its middle. None stands on a stretch that is no longer than itself.
 fn arrows(line: &[Point], ink: Ink) -> Vec<Shape> {
     let whole: f64 = line.windows(2).map(|p| apart(p[0], p[1])).sum();
     let count = (whole / ARROWS).floor().max(if whole > 3.0 * ARROW { 1.0 } else { 0.0 }) as usize;
+    let mut long: Vec<(f64, f64, &[Point])> = Vec::new();
+    let mut from = 0.0;
+    for pair in line.windows(2) {
+        let length = apart(pair[0], pair[1]);
+        if length > 1.5 * ARROW {
+            long.push((from, length, pair));
+        }
+        from += length;
+    }
+    let mut taken: Vec<f64> = Vec::new();
     let mut shapes = Vec::new();
     for n in 0..count {
-        let mut left = whole * (n as f64 + 0.5) / count as f64;
-        for pair in line.windows(2) {
-            let length = apart(pair[0], pair[1]);
-            if left <= length && length > 1e-9 {
-                shapes.extend(arrow(between(pair[0], pair[1], left / length), unit(pair[0], pair[1]), ink, MEDIUM));
-                break;
-            }
-            left -= length;
+        let wanted = whole * (n as f64 + 0.5) / count as f64;
+        let places =
+            long.iter().map(|(from, length, pair)| (wanted.clamp(from + ARROW, from + length), *from, *length, *pair));
+        let nearest = places.min_by(|a, b| (a.0 - wanted).abs().total_cmp(&(b.0 - wanted).abs()));
+        let Some((at, from, length, pair)) = nearest else { continue };
+        if taken.iter().all(|other| (other - at).abs() > 2.0 * ARROW) {
+            taken.push(at);
+            shapes.extend(arrow(between(pair[0], pair[1], (at - from) / length), unit(pair[0], pair[1]), ink, MEDIUM));
         }
     }
     shapes
@@ -172,7 +182,8 @@ fn apart(p: Point, q: Point) -> f64 {
     ((p.x - q.x).powi(2) + (p.y - q.y).powi(2)).sqrt()
 }
 
-fn unit(from: Point, to: Point) -> (f64, f64) {
+/// The direction from a point to another.
+pub fn unit(from: Point, to: Point) -> (f64, f64) {
     let length = apart(from, to).max(1e-9);
     ((to.x - from.x) / length, (to.y - from.y) / length)
 }

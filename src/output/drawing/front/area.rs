@@ -3,8 +3,9 @@
 use crate::facts::face::{OPEN_HIGH, OPEN_LOW};
 use crate::model::{Material, MaterialKind};
 use crate::output::drawing::front::Plane;
+use crate::output::drawing::hatch::{Hatch, hatch_of};
 use crate::output::drawing::page;
-use crate::output::drawing::paper::{BEYOND, CUT, MEDIUM};
+use crate::output::drawing::paper::{BEYOND, CUT, HATCH, MEDIUM};
 use crate::output::drawing::scene::{Area, Dash, Ink, Pen, Point, Role, Shape};
 use crate::output::drawing::subject::Subject;
 
@@ -19,13 +20,14 @@ pub fn pieces(subject: &Subject, plane: &Plane) -> Vec<Shape> {
         let words = page::spoken(subject, piece);
         let areas = areas(plane, piece);
         if !areas.is_empty() {
-            let (ink, grain) = paint(material);
+            let (ink, strokes) = paint(material);
             let runs = areas.iter().map(|area| area.corners()).collect();
             // The thin rim closes the seams between cells.
             let pen = Some(Pen::solid(0.06, ink));
             let mut shapes = vec![Shape::Path { runs, closed: true, pen, fill: Some(ink) }];
-            if let Some(apart) = grain {
-                shapes.push(Shape::lines(strokes(&areas, apart), Pen::solid(0.12, Ink::Light)));
+            let lines: Vec<Vec<Point>> = areas.iter().flat_map(|area| strokes.on(*area)).collect();
+            if !lines.is_empty() {
+                shapes.push(Shape::lines(lines, Pen::solid(HATCH, Ink::Light)));
             }
             fills.push(Shape::group(Role::Piece(piece), words, shapes));
         }
@@ -41,30 +43,59 @@ pub fn pieces(subject: &Subject, plane: &Plane) -> Vec<Shape> {
     fills
 }
 
-/// The tone of a kind of material, and the distance of its strokes: boards are ruled upright, bonded strips densely.
-fn paint(material: &Material) -> (Ink, Option<f64>) {
-    use MaterialKind::{Board, Cladding, Coat, Flashing, Frame, Sheet, Tape, Unit};
-    match material.kind {
-        Some(Tape) => (Ink::White, Some(0.9)),
-        Some(Flashing) if material.adhesive.is_some() => (Ink::Pale, Some(0.9)),
-        Some(Flashing) => (Ink::Light, None),
-        Some(Sheet | Coat) => (Ink::Pale, None),
-        Some(Board | Cladding | Frame) => (Ink::White, Some(3.0)),
-        Some(Unit) => (Ink::White, None),
-        _ => (Ink::White, Some(6.0)),
+/// What is seen on the face of a material.
+#[derive(Clone, Copy)]
+enum Strokes {
+    Plain,
+    /// Upright lines so far apart: boards, and strips that are bonded, densely.
+    Upright(f64),
+    /// Courses so high, of units so long, each half over the next.
+    Courses(f64, f64),
+}
+
+/// The tone of a kind of material, and what is seen on it.
+fn paint(material: &Material) -> (Ink, Strokes) {
+    use MaterialKind::{Board, Cladding, Coat, Flashing, Frame, Sheet, Tape};
+    match (material.kind, hatch_of(material)) {
+        (Some(Tape), _) => (Ink::White, Strokes::Upright(0.9)),
+        (Some(Flashing), _) if material.adhesive.is_some() => (Ink::Pale, Strokes::Upright(0.9)),
+        (Some(Flashing), _) => (Ink::Light, Strokes::Plain),
+        (Some(Sheet | Coat), _) => (Ink::Pale, Strokes::Plain),
+        (_, Hatch::Masonry) => (Ink::White, Strokes::Courses(3.0, 9.0)),
+        (_, Hatch::Block) => (Ink::White, Strokes::Courses(8.0, 16.0)),
+        (_, Hatch::Slate) => (Ink::White, Strokes::Courses(5.0, 6.0)),
+        (_, Hatch::Board | Hatch::Plywood | Hatch::Lumber | Hatch::Blocking) => (Ink::White, Strokes::Upright(3.0)),
+        (Some(Board | Cladding | Frame), Hatch::Metal | Hatch::Other) => (Ink::White, Strokes::Upright(3.0)),
+        _ => (Ink::White, Strokes::Plain),
     }
 }
 
-fn strokes(areas: &[Area], apart: f64) -> Vec<Vec<Point>> {
-    let mut runs = Vec::new();
-    for area in areas {
-        let (first, last) = ((area.left / apart).ceil() as i64, (area.right / apart).floor() as i64);
-        runs.extend((first..=last).map(|n| {
-            let x = n as f64 * apart;
-            vec![Point::new(x, area.top), Point::new(x, area.bottom)]
-        }));
+impl Strokes {
+    fn on(self, area: Area) -> Vec<Vec<Point>> {
+        let within = |apart: f64, low: f64, high: f64| (low / apart).ceil() as i64..=(high / apart).floor() as i64;
+        match self {
+            Strokes::Plain => Vec::new(),
+            Strokes::Upright(apart) => {
+                let line =
+                    |n: i64| vec![Point::new(n as f64 * apart, area.top), Point::new(n as f64 * apart, area.bottom)];
+                within(apart, area.left, area.right).map(line).collect()
+            }
+            Strokes::Courses(high, long) => {
+                let level =
+                    |n: i64| vec![Point::new(area.left, n as f64 * high), Point::new(area.right, n as f64 * high)];
+                let mut lines: Vec<Vec<Point>> = within(high, area.top, area.bottom).map(level).collect();
+                for course in (area.top / high).floor() as i64..=(area.bottom / high).floor() as i64 {
+                    let (top, foot) =
+                        ((course as f64 * high).max(area.top), ((course + 1) as f64 * high).min(area.bottom));
+                    let aside = if course % 2 == 0 { 0.0 } else { long / 2.0 };
+                    let joint = |n: i64| n as f64 * long + aside;
+                    let joints = within(long, area.left - aside, area.right - aside).map(joint).filter(|_| top < foot);
+                    lines.extend(joints.map(|x| vec![Point::new(x, top), Point::new(x, foot)]));
+                }
+                lines
+            }
+        }
     }
-    runs
 }
 
 /// The seen area of a piece, a rectangle for each run of rows in a column.

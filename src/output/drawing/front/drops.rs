@@ -94,6 +94,12 @@ fn course(fall: &Fall, wrong: Option<usize>, quiet: bool, x: f64, plane: &Plane,
             course.wrong.push(Point::new(x, y));
         }
     }
+    // Nothing of the depth is seen: the arrow points where the water goes on behind.
+    course.inward = course.wrong.first().map(|at| {
+        let next = course.wrong.iter().find(|p| (p.x - at.x).hypot(p.y - at.y) > 1e-6);
+        let (x, y) = next.map_or((0.0, 1.0), |next| water::unit(*at, *next));
+        Point::new(x, y)
+    });
     from_crest(subject, plane, &mut course);
     course
 }

@@ -97,7 +97,7 @@ pub fn view(subject: &Subject, scale: f64, noted: Noted) -> View {
         width: right + 4.0,
         height: bottom + CHAIN + 6.0,
         scale,
-        caption: format!("lengths in {}; dashed edges are covered", subject.facts.length_unit.symbol),
+        caption: format!("lengths in {}; dashed edges are covered", subject.unit()),
         unplaced: Vec::new(),
     };
     let (off, wide) = if noted == Noted::Words { (14.0, note::WIDTH) } else { (9.0, note::NUMBER) };

@@ -32,18 +32,20 @@ impl<'a> Cut<'a> {
         let ruler = Ruler::new(&edges(subject, line), scale, subject.whole);
         let along = line.steps.iter().map(|s| [ruler.at(s.extent.low), ruler.at(s.extent.high)]).collect();
         let bend = Bend::new(subject.facts, line.axis);
-        let folds = bend.legs.windows(2).map(|legs| Turn {
+        let spine = Spine::new(&bend, &ruler);
+        let folds = bend.legs.windows(2).enumerate().map(|(fold, legs)| Turn {
             at: ruler.at(legs[1].extent.low),
             opens: legs[1].heading > legs[0].heading,
             opening: false,
+            lies_above: spine.edge_of(fold).map(|roof| roof > fold),
         });
         let edges = bend::openings(subject.detail, line.axis).map(|fold| Turn {
             at: ruler.at(nanometres(fold.at)),
             opens: true,
             opening: true,
+            lies_above: None,
         });
         let places = Places::new(subject, line, along, folds.chain(edges).collect(), scale);
-        let spine = Spine::new(&bend, &ruler);
         let openings = openings(subject, line, &places, &spine);
         Cut { subject, line, ruler, places, spine, openings, scale }
     }
@@ -67,8 +69,19 @@ impl<'a> Cut<'a> {
             let leg = self.spine.leg_from(along, (low + high) / 2.0 - along);
             return self.spine.inside(leg, along, self.inner_corner(leg, along), out);
         }
-        let spine = self.spine_of(piece, &self.interval(piece, step));
-        spine.on(spine.leg_from(along, (low + high) / 2.0 - along), along, out)
+        let interval = self.interval(piece, step);
+        let spine = self.spine_of(piece, &interval);
+        let leg = spine.leg_from(along, (low + high) / 2.0 - along);
+        if self.ends_in_a_roof(piece, &interval) { spine.raw(leg, along, out) } else { spine.on(leg, along, out) }
+    }
+
+    /// A membrane within a roof that does not go on around its edge: like the deck it runs to the face of the wall.
+    fn ends_in_a_roof(&self, piece: usize, interval: &Range<usize>) -> bool {
+        let [low, high] = self.real(piece, interval);
+        let leg = self.spine.leg_from((low + high) / 2.0, 1.0);
+        let span = self.spine.span(leg);
+        let within = self.places.pieces[piece].thin && !self.places.is_skin(piece);
+        within && self.spine.lies(leg) && span[0] < low + 1e-6 && high < span[1] + 1e-6
     }
 
     /// A way over a piece as a line on paper.
@@ -80,7 +93,8 @@ impl<'a> Cut<'a> {
         if self.subject.detail.pieces[piece].inside && self.places.pieces[piece].thin {
             return self.spine.trace_inside(way, &|leg, along| self.inner_corner(leg, along));
         }
-        self.spine_of(piece, &whole).trace(way)
+        let spine = self.spine_of(piece, &whole);
+        if self.ends_in_a_roof(piece, &whole) { spine.trace_through(way) } else { spine.trace(way) }
     }
 
     /// From where to where a piece really reaches in a run of steps.

@@ -4,7 +4,7 @@ use crate::output::drawing::clip;
 use crate::output::drawing::free::Free;
 use crate::output::drawing::mark::{self, Mark, RADIUS};
 use crate::output::drawing::page::View;
-use crate::output::drawing::paper::{BEYOND, CIRCLE, WORDS};
+use crate::output::drawing::paper::{BEYOND, CIRCLE, MEDIUM, WORDS};
 use crate::output::drawing::scene::{Anchor, Area, Ink, Pen, Point, Role, Shape, Symbol};
 use crate::output::drawing::section::cut::Cut;
 use crate::output::drawing::section::line::Line;
@@ -72,7 +72,7 @@ pub fn ring(cut: &Cut, entry: &Mark, moved: &dyn Fn(Point) -> Point, free: &mut 
     free.take(place);
     let foot = Point::new(place.center().x, place.center().y + WORDS / 2.0);
     let shapes = vec![
-        Shape::Circle { center, radius, pen: Some(Pen::solid(BEYOND, Ink::Dark)), fill: None },
+        Shape::Circle { center, radius, pen: Some(Pen::solid(MEDIUM, Ink::Black)), fill: None },
         Shape::polygon(place.corners(), None, Some(Ink::White)),
         Shape::text(foot, WORDS, LETTER).anchored(Anchor::Middle).bold(),
     ];

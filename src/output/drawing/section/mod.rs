@@ -212,14 +212,18 @@ fn levels(cut: &Cut) -> Vec<(Point, String)> {
 
 /// Where it is cut.
 fn caption(cut: &Cut) -> String {
-    let across = if cut.line.axis == Axis::Up { "along" } else { "up" };
-    let bound = |c: Coordinate, words: &str| {
-        (c != i64::MIN && c != i64::MAX).then(|| format!("{words} {}", cut.subject.length(ruler::millimetres(c))))
+    let [before, beyond, axis] = match cut.line.axis {
+        Axis::Up => ["left of", "right of", "along the wall"],
+        Axis::Along => ["below", "above", "up"],
     };
-    let bounds: Vec<String> =
-        [bound(cut.line.at.low, "from"), bound(cut.line.at.high, "to")].into_iter().flatten().collect();
-    let place = if bounds.is_empty() { String::new() } else { format!("cut {across} {}; ", bounds.join(" ")) };
-    let unit = cut.subject.facts.length_unit.symbol;
+    let bound = |c: Coordinate| (c != i64::MIN && c != i64::MAX).then(|| cut.subject.length(ruler::millimetres(c)));
+    let place = match [bound(cut.line.at.low), bound(cut.line.at.high)] {
+        [Some(low), Some(high)] => format!("cut between {low} and {high} {axis}; "),
+        [Some(low), None] => format!("cut {beyond} {low}; "),
+        [None, Some(high)] => format!("cut {before} {high}; "),
+        [None, None] => String::new(),
+    };
+    let unit = cut.subject.unit();
     format!("{place}lengths in {unit} along the face; gaps between membranes exaggerated")
 }
 

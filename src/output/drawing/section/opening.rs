@@ -26,6 +26,9 @@ pub struct Opening {
     pub only: Option<usize>,
 }
 
+/// How far what is drawn around an opening may stand into it, nm.
+const LIP: i64 = 30_000_000;
+
 /// The edges of openings that the line meets: a fold for one, and no wall on one of its sides.
 pub fn openings(subject: &Subject, line: &Line, places: &Places, spine: &Spine) -> Vec<Opening> {
     let detail = subject.detail;
@@ -47,7 +50,17 @@ pub fn openings(subject: &Subject, line: &Line, places: &Places, spine: &Spine) 
             FoldKind::Head => false,
             _ => solid(upper - 1),
         };
-        let (first, wall) = if above { (upper, upper - 1) } else { (upper - 1, upper) };
+        // A board that stands a little over the edge is still its edge.
+        let lip = |n: usize| {
+            let extent = line.steps[n].extent;
+            let over = if above { extent.high.saturating_sub(at) } else { at.saturating_sub(extent.low) };
+            solid(n) && (0..=LIP).contains(&over)
+        };
+        let (mut first, mut wall) = if above { (upper, upper - 1) } else { (upper - 1, upper) };
+        while lip(first) && if above { first + 1 < line.steps.len() } else { first > 0 } {
+            wall = first;
+            first = if above { first + 1 } else { first - 1 };
+        }
         if solid(first) || !solid(wall) {
             continue;
         }
@@ -58,7 +71,7 @@ pub fn openings(subject: &Subject, line: &Line, places: &Places, spine: &Spine) 
         while !above && steps.start > 0 && !solid(steps.start - 1) {
             steps.start -= 1;
         }
-        let place = places.along(upper)[0];
+        let place = places.along(first)[usize::from(!above)];
         let rise = bend::rise(detail, fold).filter(|_| above).unwrap_or(0.0);
         let spine = spine.turned_into(place, above, rise.atan().to_degrees());
         found.push(Opening { at: place, above, spine, rise, steps, only: None });

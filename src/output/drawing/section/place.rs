@@ -85,6 +85,8 @@ pub struct Turn {
     pub opens: bool,
     /// Not the wall turns but what lines an opening.
     pub opening: bool,
+    /// An edge over which things hang: what lies is above it on the line, or below it.
+    pub lies_above: Option<bool>,
 }
 
 impl Places {
@@ -99,13 +101,16 @@ impl Places {
         let mut slots = vec![vec![None; line.steps.len()]; pieces.len()];
         let order = order(line, pieces.len());
         for piece in order.iter().rev().copied().filter(|p| !skin[*p]) {
-            put(line, &pieces, piece, &mut slots, Way::In, &|_| Vec::new());
+            put(line, &pieces, piece, &mut slots, Way::In, &|_| Vec::new(), &[]);
         }
+        lay(detail, line, &pieces, &skin, &mut slots);
+        let mut hanging = vec![Vec::new(); pieces.len()];
         for piece in order.iter().copied().filter(|p| skin[*p]) {
             let bends = |slots: &[Vec<Option<[f64; 2]>>]| bends(detail, line, &along, &turns, slots, piece);
-            put(line, &pieces, piece, &mut slots, Way::Out, &bends);
+            hanging[piece] = hung(detail, line, &along, &turns, piece);
+            put(line, &pieces, piece, &mut slots, Way::Out, &bends, &hanging[piece]);
         }
-        settle(line, &skin, &mut slots);
+        settle(line, &skin, &hanging, &mut slots);
         let ledge = ledge(detail, line, &skin, &mut slots);
         let ledge = ledge.map(|(step, outer)| [along[step][0], outer]);
         let of = |opening: bool| turns.iter().filter(|turn| turn.opening == opening).map(|turn| turn.at).collect();
@@ -296,6 +301,24 @@ fn bends(
     runs
 }
 
+/// The steps in which a slate or a coping only hangs over the edge that it lies on: there nothing carries it.
+fn hung(detail: &Detail, line: &Line, along: &[[f64; 2]], turns: &[Turn], piece: usize) -> Vec<usize> {
+    if detail.pieces[piece].material.kind != Some(MaterialKind::Cladding) {
+        return Vec::new();
+    }
+    let mut hung = Vec::new();
+    for interval in line.intervals(piece) {
+        let (low, high) = (along[interval.start][0], along[interval.end - 1][1]);
+        for (at, above) in turns.iter().filter_map(|turn| Some((turn.at, turn.lies_above?))) {
+            let (lies, hangs) = if above { (high - at, at - low) } else { (at - low, high - at) };
+            if low < at - 1e-6 && at + 1e-6 < high && hangs < lies {
+                hung.extend(interval.clone().filter(|n| (along[*n][0] < at - 1e-6) == above));
+            }
+        }
+    }
+    hung
+}
+
 /// How far a layer stands off the plane in which its assembly controls water, mm of the building; nothing for one inboard of it.
 fn outboard(detail: &Detail, piece: &Piece) -> Option<f64> {
     let at = piece.layer?;
@@ -379,6 +402,7 @@ fn put(
     slots: &mut [Vec<Option<[f64; 2]>>],
     way: Way,
     bends: &dyn Fn(&Slots) -> Vec<Range<usize>>,
+    hung: &[usize],
 ) {
     let look = pieces[piece];
     let mut faces: Vec<(usize, f64)> = Vec::new();
@@ -408,7 +432,7 @@ fn put(
     }
     if !look.soft {
         let farthest = match way {
-            Way::Out => faces.iter().fold(0.0, |far: f64, f| far.max(f.1)),
+            Way::Out => faces.iter().filter(|f| !hung.contains(&f.0)).fold(0.0, |far: f64, f| far.max(f.1)),
             Way::In => faces.iter().fold(0.0, |far: f64, f| far.min(f.1)),
         };
         faces.iter_mut().for_each(|f| f.1 = farthest);
@@ -428,12 +452,25 @@ fn put(
     }
 }
 
+/// A membrane within the wall lies on what is behind it, and does not span from one thing in front of it to the next.
+fn lay(detail: &Detail, line: &Line, pieces: &[Look], skin: &[bool], slots: &mut [Vec<Option<[f64; 2]>>]) {
+    for (n, step) in line.steps.iter().enumerate() {
+        for pair in step.stack.windows(2).filter(|pair| !skin[pair[0]] && !skin[pair[1]]) {
+            let (Some(behind), Some(own)) = (slots[pair[0]][n], slots[pair[1]][n]) else { continue };
+            let piece = pair[1];
+            if pieces[piece].thin && !detail.pieces[piece].inside && behind[1] < own[0] - 1e-6 {
+                slots[piece][n] = Some([behind[1], behind[1] + own[1] - own[0]]);
+            }
+        }
+    }
+}
+
 /// In stacks that contradict each other a piece may have come to lie in another; there order goes before straightness.
 /// Of a membrane tucked into the wall the wall knows nothing.
-fn settle(line: &Line, skin: &[bool], slots: &mut [Vec<Option<[f64; 2]>>]) {
+fn settle(line: &Line, skin: &[bool], hanging: &[Vec<usize>], slots: &mut [Vec<Option<[f64; 2]>>]) {
     for (n, step) in line.steps.iter().enumerate() {
         let mut reached: Option<f64> = None;
-        for piece in step.stack.iter().filter(|p| skin[**p]) {
+        for piece in step.stack.iter().filter(|p| skin[**p] && !hanging[**p].contains(&n)) {
             let Some([inner, outer]) = slots[*piece][n] else { continue };
             let shift = reached.map_or(0.0, |r| (r - inner).max(0.0));
             slots[*piece][n] = Some([inner + shift, outer + shift]);

@@ -3,10 +3,10 @@
 use crate::facts::face::{OPEN_HIGH, OPEN_LOW};
 use crate::facts::nanometres;
 use crate::model::{AssemblyKind, Axis, MaterialKind};
-use crate::output::drawing::clip;
+use crate::output::drawing::clip::{self, Half};
 use crate::output::drawing::hatch::{Hatch, Runs, hatch, hatch_of};
 use crate::output::drawing::page;
-use crate::output::drawing::paper::{BEYOND, CUT, EARTH, GRADE, LEADER};
+use crate::output::drawing::paper::{BEYOND, CUT, EARTH, GRADE, LEADER, MEDIUM};
 use crate::output::drawing::scene::{Area, Dash, Ink, Pen, Point, Role, Shape};
 use crate::output::drawing::section::cut::Cut;
 use crate::output::drawing::section::spine::Spine;
@@ -38,16 +38,18 @@ fn body(cut: &Cut, index: usize) -> Vec<Shape> {
     let kind = hatch_of(&cut.subject.detail.pieces[index].material);
     let mut shapes = Vec::new();
     for part in parts(cut, index) {
-        let (polygon, ends) = polygon(cut, index, &part);
+        let outline = outline(cut, index, &part);
+        let polygon = &outline.corners;
         if polygon.len() < 3 {
             continue;
         }
         let mut filled = vec![Shape::polygon(polygon.clone(), None, Some(Ink::White))];
-        filled.extend(hatched(&cut.spine, part.leg, &polygon, kind));
+        filled.extend(hatched(&cut.spine, part.leg, polygon, kind));
         shapes.push(Shape::group(Role::Hatch(kind), "", filled));
-        shapes.extend(rim(cut, index, &part, &polygon, ends, kind));
+        shapes.extend(rim(cut, index, &part, &outline, kind));
+        shapes.extend(throat(cut, index, &part));
         if cut.places.pieces[index].broken {
-            shapes.extend(broken(cut, &part, &polygon));
+            shapes.extend(broken(cut, &part, polygon));
         }
     }
     shapes
@@ -68,12 +70,15 @@ fn parts(cut: &Cut, piece: usize) -> Vec<Part> {
         let [low, high] = cut.real(piece, &(first..last + 1));
         for leg in 0..cut.spine.legs() {
             let span = hung(cut, piece, leg);
-            let along = [low.max(span[0]), high.min(span[1])];
+            let mut along = [low.max(span[0]), high.min(span[1])];
             if along[1] - along[0] > 1e-9 {
                 let open = [
                     along[0] == low && cut.line.steps[first].extent.low == OPEN_LOW,
                     along[1] == high && cut.line.steps[last].extent.high == OPEN_HIGH,
                 ];
+                for (end, past) in past(cut, piece, leg, along).into_iter().enumerate() {
+                    along[end] += past;
+                }
                 parts.push(Part { leg, along, out, open });
             }
         }
@@ -97,9 +102,42 @@ fn hung(cut: &Cut, piece: usize, leg: usize) -> [f64; 2] {
     span
 }
 
-/// The outline of a part: at a fold it is mitered where the piece goes on, else it butts as carpenters do it. Where it runs through behind
-/// another leg it is cut off at the depth of that, which comes second.
-fn polygon(cut: &Cut, piece: usize, part: &Part) -> (Vec<Point>, Option<(usize, f64)>) {
+/// By how much farther the ends of a part lie that hangs over the edge of a roof: lengths of its overhang count from the face of what is
+/// below it.
+fn past(cut: &Cut, piece: usize, leg: usize, along: [f64; 2]) -> [f64; 2] {
+    let [low, high] = cut.spine.span(leg);
+    let face = |steps: &mut dyn Iterator<Item = usize>| {
+        let under = steps.flat_map(|n| {
+            let stack = cut.line.steps[n].stack.iter().take_while(|p| **p != piece);
+            stack.filter(|p| !cut.places.pieces[**p].thin).filter_map(move |p| cut.places.slot(*p, n))
+        });
+        under.map(|slot| slot[1]).fold(0.0, f64::max)
+    };
+    let count = cut.line.steps.len();
+    let hung = |n: &usize| cut.line.steps[*n].stack.contains(&piece);
+    let mut past = [0.0; 2];
+    for over in cut.openings.iter().filter(|over| over.only == Some(piece)) {
+        if !over.above && (over.at - low).abs() < 1e-9 && along[0] < low - 1e-9 {
+            past[0] = -face(&mut (0..count).filter(|n| cut.places.along(*n)[1] <= low + 1e-9).filter(hung));
+        }
+        if over.above && (over.at - high).abs() < 1e-9 && along[1] > high + 1e-9 {
+            past[1] = face(&mut (0..count).filter(|n| cut.places.along(*n)[0] >= high - 1e-9).filter(hung));
+        }
+    }
+    past
+}
+
+/// The outline of a part, and where no edge of it is seen.
+struct Outline {
+    corners: Vec<Point>,
+    /// It runs through behind another leg and is cut off at the depth of that.
+    cut_off: Option<(usize, f64)>,
+    /// The piece goes on beyond these miters as it is.
+    miters: Vec<Half>,
+}
+
+/// At a fold a part is mitered where the piece goes on, else it butts as carpenters do it.
+fn outline(cut: &Cut, piece: usize, part: &Part) -> Outline {
     let spine = &cut.spine;
     let span = spine.span(part.leg);
     let inboard = part.out[1] <= 1e-6;
@@ -107,14 +145,20 @@ fn polygon(cut: &Cut, piece: usize, part: &Part) -> (Vec<Point>, Option<(usize, 
     let fold_above = (part.leg + 1 < spine.legs() && (part.along[1] - span[1]).abs() < 1e-6).then_some(part.leg);
     let mut more = [false, false];
     let mut halves = Vec::new();
-    let mut ends = None;
+    let mut miters = Vec::new();
+    let mut cut_off = None;
     for (end, fold, other) in [(0, fold_below, part.leg.wrapping_sub(1)), (1, fold_above, part.leg + 1)] {
         let Some(fold) = fold else { continue };
         let [below, above] = cut.around(span[end]);
         let Some(beside) = (if end == 0 { below } else { above }) else { continue };
         if cut.line.steps[beside].stack.contains(&piece) {
             more[end] = true;
-            halves.push(spine.half_of(fold, end == 0));
+            let half = spine.half_of(fold, end == 0);
+            halves.push(half);
+            let same = |slot: [f64; 2]| (0..2).all(|side| (slot[side] - part.out[side]).abs() < 1e-6);
+            if cut.places.slot(piece, beside).is_some_and(same) {
+                miters.push(half);
+            }
             continue;
         }
         let depth = cut.depth(beside);
@@ -132,7 +176,7 @@ fn polygon(cut: &Cut, piece: usize, part: &Part) -> (Vec<Point>, Option<(usize, 
         }
         more[end] = true;
         if !opens && runs_through && depth < -1e-6 {
-            ends = Some((other, depth));
+            cut_off = Some((other, depth));
         }
         halves.push(match (opens, runs_through) {
             (true, true) => spine.beyond(other, 0.0, false),
@@ -145,7 +189,33 @@ fn polygon(cut: &Cut, piece: usize, part: &Part) -> (Vec<Point>, Option<(usize, 
     if let Some(fall) = fall(cut, piece, part).filter(|_| fold_above.is_none()) {
         whole[2] = spine.raw(part.leg, part.along[1] - fall, part.out[1]);
     }
-    (halves.into_iter().fold(whole, |left, side| clip::half(&left, side)), ends)
+    let corners = halves.into_iter().fold(whole, |left, side| clip::half(&left, side));
+    Outline { corners, cut_off, miters }
+}
+
+/// How far the throat of a drip lies from the edge, how wide it is and how deep, mm of paper.
+const THROAT: [f64; 3] = [1.6, 1.0, 0.9];
+
+/// The groove under the outer edge of a sill or a coping of stone that is said to drip.
+fn throat(cut: &Cut, piece: usize, part: &Part) -> Vec<Shape> {
+    let said = &cut.subject.detail.pieces[piece];
+    let stone = matches!(said.material.kind, Some(MaterialKind::Mass | MaterialKind::Cladding));
+    let [off, wide, deep] = THROAT;
+    let hangs = cut.openings.iter().any(|over| over.only == Some(piece) && !over.above);
+    let least = [part.along[1] - part.along[0], part.out[1] - part.out[0]].into_iter().fold(f64::MAX, f64::min);
+    if !said.drip || !stone || part.open[0] || cut.line.axis != Axis::Up || least < 2.0 * (off + wide) {
+        return Vec::new();
+    }
+    let p = |aside: f64, up: f64| match cut.spine.lies(part.leg) {
+        true => cut.spine.raw(part.leg, part.along[0] + off + aside, part.out[0] + up),
+        false => cut.spine.raw(part.leg, part.along[0] + up, part.out[1] - off - aside),
+    };
+    if cut.spine.lies(part.leg) && !hangs {
+        return Vec::new();
+    }
+    let mouth = vec![p(0.0, -CUT), p(0.0, deep), p(wide, deep), p(wide, -CUT)];
+    let groove = vec![p(0.0, 0.0), p(0.0, deep), p(wide, deep), p(wide, 0.0)];
+    vec![Shape::polygon(mouth, None, Some(Ink::White)), Shape::line(groove, Pen::solid(MEDIUM, Ink::Black))]
 }
 
 /// By how much the top of a standing piece falls outward: a sill of stone is as steep as it is said to be.
@@ -189,8 +259,9 @@ fn broken(cut: &Cut, part: &Part, polygon: &[Point]) -> Vec<Shape> {
 }
 
 /// The cut outline without the ends that run off, and with a broken line where nobody said how thick the piece is.
-fn rim(cut: &Cut, index: usize, part: &Part, polygon: &[Point], ends: Option<(usize, f64)>, kind: Hatch) -> Vec<Shape> {
+fn rim(cut: &Cut, index: usize, part: &Part, outline: &Outline, kind: Hatch) -> Vec<Shape> {
     let spine = &cut.spine;
+    let polygon = &outline.corners;
     let cut_off = cut.places.pieces[index].cut_off;
     let mut runs = Vec::new();
     let mut broken = Vec::new();
@@ -199,18 +270,22 @@ fn rim(cut: &Cut, index: usize, part: &Part, polygon: &[Point], ends: Option<(us
         let (a, b) = (spine.local(part.leg, *p), spine.local(part.leg, q));
         let on = |along: f64| (a.0 - along).abs() < 1e-6 && (b.0 - along).abs() < 1e-6;
         let inner = (a.1 - part.out[0]).abs() < 1e-6 && (b.1 - part.out[0]).abs() < 1e-6;
-        if part.open[0] && on(part.along[0]) || part.open[1] && on(part.along[1]) {
+        let joins = |half: &Half| [*p, q].iter().all(|at| half.depth(*at).abs() < 1e-6);
+        let runs_off = part.open[0] && on(part.along[0]) || part.open[1] && on(part.along[1]);
+        if runs_off || outline.miters.iter().any(joins) {
             continue;
         }
-        let goes_on =
-            ends.is_some_and(|(leg, depth)| [*p, q].iter().all(|at| (spine.local(leg, *at).1 - depth).abs() < 1e-6));
+        let on_depth =
+            |(leg, depth): (usize, f64)| [*p, q].iter().all(|at| (spine.local(leg, *at).1 - depth).abs() < 1e-6);
+        let goes_on = outline.cut_off.is_some_and(on_depth);
         if cut_off && inner || goes_on {
             broken.push(page::zigzag(*p, q));
         } else {
             runs.push(vec![*p, q]);
         }
     }
-    let pen = Pen::solid(if kind == Hatch::Air { BEYOND } else { CUT }, Ink::Black);
+    // A heavy outline on both sides would leave nothing of a slate.
+    let pen = Pen::solid(if matches!(kind, Hatch::Air | Hatch::Slate) { BEYOND } else { CUT }, Ink::Black);
     let mut shapes = vec![Shape::lines(runs, pen)];
     if !broken.is_empty() {
         shapes.push(Shape::lines(broken, Pen::solid(BEYOND, Ink::Dark)));
@@ -285,6 +360,10 @@ pub fn shown(cut: &Cut, piece: usize, step: usize) -> [f64; 2] {
 pub fn breaks(cut: &Cut) -> Vec<Shape> {
     let thin = Pen::solid(LEADER, Ink::Dark);
     let last = cut.line.steps.len().saturating_sub(1);
+    let reach_of = |step: usize| {
+        let units = cut.line.steps[step].stack.iter().filter_map(|p| unit::reach(cut, *p, step));
+        units.fold(cut.places.reach(step), |[low, high], unit| [low.min(unit[0]), high.max(unit[1])])
+    };
     let across = |leg: usize, at: f64, reach: [f64; 2]| {
         page::zigzag(cut.spine.raw(leg, at, reach[0] - 2.0), cut.spine.raw(leg, at, reach[1] + 2.0))
     };
@@ -299,14 +378,14 @@ pub fn breaks(cut: &Cut) -> Vec<Shape> {
     ] {
         if open {
             let leg = cut.spine.leg_from(at, if step == 0 { 1.0 } else { -1.0 });
-            shapes.push(Shape::lines(vec![across(leg, at, cut.places.reach(step))], thin));
+            shapes.push(Shape::lines(vec![across(leg, at, reach_of(step))], thin));
         }
     }
     for stretch in cut.ruler.breaks() {
         let middle = (stretch.paper[0] + stretch.paper[1]) / 2.0;
         let leg = cut.spine.leg_from(middle, 1.0);
         let step = (0..=last).find(|n| middle < cut.places.along(*n)[1]).unwrap_or(last);
-        let reach = cut.places.reach(step);
+        let reach = reach_of(step);
         let wide = [reach[0] - 2.0, reach[1] + 2.0];
         let gap = cut.spine.rectangle(leg, [middle - 1.0, middle + 1.0], wide, [false, false]);
         shapes.push(Shape::polygon(gap, None, Some(Ink::White)));

@@ -39,19 +39,19 @@ impl Spine {
     pub fn turned_into(&self, at: f64, above: bool, lean: f64) -> Spine {
         let n = self.leg_from(at, if above { 1.0 } else { -1.0 });
         let leg = self.legs[n];
-        let [low, high] = [(leg.from, at, leg.heading), (at, leg.to, leg.heading)];
-        let parts = if above {
-            vec![low, (at, leg.to, leg.heading + 90.0 - lean)]
-        } else {
-            vec![(leg.from, at, leg.heading - 90.0), high]
-        };
         let point = self.raw(n, at, 0.0);
-        let mut legs = chain(parts, Point::new(0.0, 0.0));
-        // The part on the wall stays where it is.
-        let fold = legs[1].start;
-        legs.iter_mut().for_each(|leg| {
-            leg.start = Point::new(leg.start.x + point.x - fold.x, leg.start.y + self.sign() * point.y - fold.y);
-        });
+        let start = Point::new(point.x, self.sign() * point.y);
+        // What lies on the wall stays where it is, with its folds.
+        let legs = if above {
+            let turned = Leg { from: at, to: leg.to, start, heading: leg.heading + 90.0 - lean };
+            self.legs[..n].iter().copied().chain([Leg { to: at, ..leg }, turned]).collect()
+        } else {
+            let heading = leg.heading - 90.0;
+            let (angle, long) = (heading.to_radians(), at - leg.from);
+            let foot = Point::new(start.x - long * angle.cos(), start.y + long * angle.sin());
+            let turned = Leg { from: leg.from, to: at, start: foot, heading };
+            [turned, Leg { from: at, start, ..leg }].into_iter().chain(self.legs[n + 1..].iter().copied()).collect()
+        };
         Spine { legs, mirrored: self.mirrored }
     }
 
@@ -146,6 +146,11 @@ impl Spine {
     /// A way on the line as a line on paper: it turns where the line turns.
     pub fn trace(&self, way: &[(f64, f64)]) -> Vec<Point> {
         self.traced(way, &|leg, along, out| self.on(leg, along, out))
+    }
+
+    /// The same where nothing stops at the corner of two legs.
+    pub fn trace_through(&self, way: &[(f64, f64)]) -> Vec<Point> {
+        self.traced(way, &|leg, along, out| self.raw(leg, along, out))
     }
 
     /// The same with lengths that begin `off` from the folds.

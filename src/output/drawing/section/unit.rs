@@ -15,6 +15,9 @@ const DEPTH: f64 = 13.0;
 /// How far in from its face the pane lies.
 const PANE: f64 = 6.0;
 
+/// How far what passes through a wall stands out of it inside.
+const THROUGH: f64 = 3.0;
+
 /// Free space between a frame and what lies on the edge of the opening.
 const SHIM: f64 = 1.2;
 
@@ -34,7 +37,16 @@ pub fn draw(cut: &Cut, index: usize) -> Vec<Shape> {
         let pen = Some(Pen::solid(CUT, Ink::Black));
         if cut.openings.iter().all(|o| o.only.is_some()) {
             // A box through the hole: a hood, a duct.
-            shapes.push(Shape::polygon(block([foot, top], [face - DEPTH, face]), pen, Some(Ink::Pale)));
+            let same_leg = |n: &usize| {
+                let [low, high] = cut.places.along(*n);
+                cut.spine.leg_from((low + high) / 2.0, 1.0) == leg
+            };
+            let beside = [first.wrapping_sub(1), last + 1];
+            let inner = match walls == [true, true] && beside.iter().all(same_leg) {
+                true => (face - DEPTH).min(cut.depth(beside[0]).min(cut.depth(beside[1])) - THROUGH),
+                false => face - DEPTH,
+            };
+            shapes.push(Shape::polygon(block([foot, top], [inner, face]), pen, Some(Ink::Pale)));
         } else {
             let rail = RAIL.min((top - foot) / 3.0);
             let pane = [foot + if walls[0] { rail } else { 0.0 }, top - if walls[1] { rail } else { 0.0 }];
@@ -50,8 +62,19 @@ pub fn draw(cut: &Cut, index: usize) -> Vec<Shape> {
                 shapes.push(Shape::polygon(inner, Some(Pen::solid(BEYOND, Ink::Black)), Some(Ink::Pale)));
             }
         }
-        let flanges = [interval.start..first, last + 1..interval.end];
-        shapes.extend(flanges.into_iter().filter(|part| !part.is_empty()).map(|part| flange(cut, index, part)));
+        for (part, step, edge, to) in [
+            (interval.start..first, first.wrapping_sub(1), cut.places.along(first)[0], foot),
+            (last + 1..interval.end, last + 1, cut.places.along(last)[1], top),
+        ] {
+            if part.is_empty() {
+                continue;
+            }
+            // The flange is a part of the frame.
+            let out = cut.places.surface(index, step) - SPREAD / 2.0;
+            let fin =
+                [(edge, out), (edge, face), (to, face)].map(|(along, out)| cut.spine.raw(leg, along, out)).to_vec();
+            shapes.extend([flange(cut, index, part), Shape::line(fin, Pen::solid(MEMBRANE, Ink::Black))]);
+        }
     }
     shapes
 }
@@ -73,6 +96,11 @@ pub fn front(cut: &Cut, index: usize, step: usize) -> Option<([f64; 2], f64)> {
     let hole = free(cut, &cut.interval(index, step));
     (is_unit && !hole.is_empty())
         .then(|| ([cut.places.along(hole.start)[0], cut.places.along(hole.end - 1)[1]], face(cut, index, &hole)))
+}
+
+/// The inmost and outmost distance of what fills an opening in a step.
+pub fn reach(cut: &Cut, index: usize, step: usize) -> Option<[f64; 2]> {
+    front(cut, index, step).map(|(_, face)| [face - DEPTH, face])
 }
 
 /// Where the frame begins and ends: off what lines the edges of the hole.
