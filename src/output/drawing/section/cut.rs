@@ -45,8 +45,20 @@ impl<'a> Cut<'a> {
             opening: true,
             lies_above: None,
         });
-        let places = Places::new(subject, line, along, folds.chain(edges).collect(), scale);
+        let mut places = Places::new(subject, line, along, folds.chain(edges).collect(), scale);
         let openings = openings(subject, line, &places, &spine);
+        for opening in openings.iter().filter(|opening| opening.only.is_none()) {
+            let takes = |piece: &usize, step: usize| {
+                let whole = line.intervals(*piece).into_iter().find(|interval| interval.contains(&step));
+                whole.is_some_and(|interval| opening.takes(subject, line, &places, *piece, &interval))
+            };
+            let lining: Vec<(usize, Vec<usize>)> = opening
+                .steps
+                .clone()
+                .map(|n| (n, line.steps[n].stack.iter().copied().filter(|piece| takes(piece, n)).collect()))
+                .collect();
+            lining.iter().for_each(|(n, lining)| places.line_opening(*n, &line.steps[*n].stack, lining));
+        }
         Cut { subject, line, ruler, places, spine, openings, scale }
     }
 

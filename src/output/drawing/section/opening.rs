@@ -148,10 +148,16 @@ impl Opening {
             let stack = &line.steps[n].stack;
             stack.iter().position(unit).is_some_and(|at| stack.iter().position(|p| *p == piece) > Some(at))
         });
+        // A dam at the back of a pan begins beyond the edge, behind what fills the opening.
+        let behind_unit = within == *interval
+            && within.clone().any(|n| {
+                let stack = &line.steps[n].stack;
+                stack.iter().position(unit) > stack.iter().position(|p| *p == piece)
+            });
         places.pieces[piece].thin
             && !subject.detail.pieces[piece].inside
             && !within.is_empty()
-            && at_edge
+            && (at_edge || behind_unit)
             && !whole
             && !lies_on_unit
     }

@@ -133,6 +133,20 @@ impl Places {
         self.skin[piece]
     }
 
+    /// What lines an opening lies on its edge, one on the other, and not on what stands in front of the wall there.
+    pub fn line_opening(&mut self, step: usize, stack: &[usize], lining: &[usize]) {
+        let (mut reached, mut in_front) = (0.0, false);
+        for piece in stack.iter().copied().filter(|piece| self.skin[*piece]) {
+            let Some([inner, outer]) = self.slots[piece][step] else { continue };
+            in_front |= !self.pieces[piece].soft;
+            if lining.contains(&piece) {
+                let slot = if in_front { [reached, reached + outer - inner] } else { [inner, outer] };
+                self.slots[piece][step] = Some(slot);
+                reached = slot[1];
+            }
+        }
+    }
+
     /// The inmost and outmost distance in a step.
     pub fn reach(&self, step: usize) -> [f64; 2] {
         let slots = || self.slots.iter().filter_map(|slots| slots[step]);
@@ -186,7 +200,9 @@ impl Places {
         let Some([face, fall, out]) = self.pieces[piece].hood else { return };
         let lowest = first == 0 || self.slots[piece][first - 1].is_none();
         let (low, back) = points[0];
-        if !lowest {
+        // Under a veneer it turns out over the ledge, and has no foot of its own.
+        let on_ledge = self.ledge.is_some_and(|[foot, outer]| low < foot && back >= outer);
+        if !lowest || on_ledge {
             return;
         }
         let top = low + face + ahead;
