@@ -11,6 +11,7 @@ material step mass \"Curb cast with its slab\" { holds water, air; surface concr
 assembly B wall { outside; layer brick-veneer 102 mm; layer drained-gap 40 mm; layer liquid-membrane controls water; layer concrete-block 190 mm; inside }
 assembly R roof { slope 2 %; outside; layer tpo-membrane controls water, air; layer polyurethane-board 160 mm controls thermal; layer waterproofing-sheet controls vapor; layer plywood 18 mm; inside }
 assembly S roof { slope 2 %; outside; layer tpo-membrane controls water, air; layer step 200 mm; inside }
+assembly F foundation { outside; layer xps 100 mm controls thermal; layer waterproofing-sheet controls water, air; layer step 200 mm; inside }
 assembly O opening { outside; layer fan controls water, air; inside }
 detail COP parapet \"Coping\" joins B to R {
   fold up 0 mm sill
@@ -46,6 +47,24 @@ detail PIPE penetration \"Pipe\" joins R {
   piece pipe metal-pipe up -40 mm to 40 mm along -40 mm to 40 mm
   piece sheet tpo-membrane of R
   cut sheet up -45 mm to 45 mm along -45 mm to 45 mm
+}
+detail HEAD head \"Copper over a lintel\" joins B to O {
+  fold up 0 mm head
+  piece block concrete-block of B up from 0 mm
+  piece coat liquid-membrane of B up from 0 mm
+  piece lintel steel-stud up 12 mm to 100 mm
+  piece through copper-flashing as head-flashing up 6 mm to 230 mm with drip
+  piece high wrap-open up from 75 mm
+  piece brick brick-veneer of B up from 12 mm
+}
+detail DOOR threshold \"Door behind insulation\" joins F to O {
+  fold up 0 mm sill
+  piece slab step of F up to 0 mm
+  piece sheet waterproofing-sheet of F up to 60 mm bonds slab rolled primed
+  piece foam xps of F up to 10 mm
+  piece pan sill-pan as pan up -60 mm to 50 mm slope 4 deg with drip
+  piece back sill-pan as back-dam up 50 mm to 75 mm
+  piece door fan of O up from 5 mm
 }
 detail EDGE roof-edge \"Edge\" joins R {
   fold up 0 mm eave
@@ -287,4 +306,31 @@ fn inches_are_called_so() {
     assert!(sheet.contains(">10 in<") && !sheet.contains(">250 mm<"), "2 in of paper at 1:5");
     let section = drawing::svg(&drawing::section(&subject, &line.expect("a line")));
     assert!(section.contains("lengths in inches") && !section.contains("in in "));
+}
+
+/// Metal over a lintel goes down its face and out over the ledge: it does not cut through the brick.
+#[test]
+fn a_flashing_under_a_veneer_does_not_cut_through_it() {
+    let run = folder(DETAILS, "lintel");
+    let drawn = section(&run, "HEAD");
+    let brick = span(&filled(&shapes(&drawn, "brick"))[0]);
+    let within = |p: Point| brick[0] + 1.0 < p.x && p.x < brick[1] - 1.0 && brick[2] < p.y && p.y < brick[3] - 1.0;
+    let lines = heavy(&shapes(&drawn, "through"));
+    for [a, b] in &lines {
+        let inside = (1..20)
+            .map(|n| n as f64 / 20.0)
+            .find(|part| within(Point::new(a.x + part * (b.x - a.x), a.y + part * (b.y - a.y))));
+        assert_eq!(inside, None, "{lines:?} through {brick:?}");
+    }
+}
+
+/// A pan lies on the edge of its opening, whatever stands in front of the wall, and its dam lies behind the door.
+#[test]
+fn a_pan_lies_on_the_sill_and_its_dam_behind_what_stands_on_it() {
+    let run = folder(DETAILS, "pan");
+    let drawn = section(&run, "DOOR");
+    let [pan, back] = ["pan", "back"].map(|name| span(&heavy(&shapes(&drawn, name)).concat()));
+    let slab = span(&filled(&shapes(&drawn, "slab"))[0]);
+    assert!(slab[2] - pan[2] < 8.0, "it does not rise before the door: {pan:?} over {slab:?}");
+    assert!(back[1] < slab[1], "behind the face of the wall: {back:?} {slab:?}");
 }

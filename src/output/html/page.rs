@@ -10,7 +10,7 @@ const STYLE: &str = include_str!("style.css");
 const SCRIPT: &str = include_str!("filter.js");
 
 /// Nothing is loaded, sent or run but the style and the script of this page, known by their SHA-256.
-pub const POLICY: &str = "default-src 'none'; style-src 'sha256-lAGVU+9TPSSzoICeJglKWK8L0Wy5ZZMB0XX2CDQAhy4='; \
+pub const POLICY: &str = "default-src 'none'; style-src 'sha256-9iBTabAZtiBT6sel7HAp6tZiT18HA37oBLpXd4XgaOM='; \
 script-src 'sha256-rgCTLSR8uF8P/IvF5OXLePf9xmER7z0uUJQKEwJKh7Q='; base-uri 'none'; form-action 'none'";
 
 pub fn page(input: &Input, topics: &Topics, drawings: &Drawings) -> Markup {
