@@ -189,7 +189,7 @@ impl Place {
     pub fn find<'a>(&self, fact: Item<'a>) -> (Item<'a>, Span) {
         let mut item = fact;
         for step in &self.path {
-            match (step.get)(item) {
+            match step.get(item) {
                 Value::Item(next) => item = next,
                 Value::Items(several) => match several.get(0) {
                     Some(first) => item = first,
