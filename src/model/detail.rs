@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use crate::model::{Assembly, Control, Controls, Hold, Material, Name, Waiver};
+use crate::model::{Assembly, Controls, Hold, Material, Name, Waiver};
 use crate::quantity::Quantity;
 use crate::text::Span;
 
@@ -254,9 +254,5 @@ impl Detail {
     /// The controls of the layer that a piece is the end of.
     pub fn controls(&self, piece: &Piece) -> Controls {
         piece.layer.map_or(Controls::NONE, |at| self.layer(at).controls())
-    }
-
-    pub fn is_end_of(&self, piece: &Piece, join: usize, control: Control) -> bool {
-        piece.layer.is_some_and(|at| at.join == join) && self.controls(piece).has(control)
     }
 }

@@ -68,7 +68,7 @@ pub fn exceptions(all: &Exceptions, out: &mut dyn Write) -> io::Result<()> {
         let place = format!("{}:{}", w.file, w.line);
         vec![place, w.item.clone(), format!("{}{on}", w.rule), term(w), covers, who(&w.because, &w.by)]
     });
-    table("Waivers", "No finding is waived.", waivers.collect(), out)?;
+    table("Waivers", "No waivers.", waivers.collect(), out)?;
     let adjustments = all.adjustments.iter().map(|a| {
         let folder = a.folder.as_ref().map_or("everywhere".to_owned(), |folder| format!("in {folder}"));
         vec![
@@ -79,12 +79,12 @@ pub fn exceptions(all: &Exceptions, out: &mut dyn Write) -> io::Result<()> {
             if a.because.is_empty() { String::new() } else { who(&a.because, &None) },
         ]
     });
-    table("Adjusted rules", "No rule is adjusted.", adjustments.collect(), out)?;
+    table("Adjusted rules", "No adjusted rules.", adjustments.collect(), out)?;
     let known = all.known.iter().map(|k| {
         let why = k.because.as_ref().map_or(String::new(), |because| who(because, &k.by));
         vec![k.file.clone(), text(&k.item), k.rule.clone(), k.message.clone(), why]
     });
-    table("Known findings", "No finding is known.", known.collect(), out)
+    table("Known findings", "No known findings.", known.collect(), out)
 }
 
 /// The same for programs.

@@ -2,6 +2,7 @@
 
 use crate::finding::Finding;
 use crate::finding::Level;
+use crate::output::words::counted;
 
 /// The four usual stamps of a submittal review.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -46,12 +47,17 @@ pub fn proposal_of<'a>(findings: impl IntoIterator<Item = &'a Finding>, unread: 
     }
     match (unread, errors, warnings, notes) {
         (0, 0, 0, 0) => (Action::NoExceptionsTaken, "nothing was found".into()),
-        (0, 0, 0, notes) => (Action::NoExceptionsTaken, format!("{notes} to note, nothing to correct")),
-        (0, 0, warnings, _) => (Action::MakeCorrectionsNoted, format!("{warnings} to correct, no errors")),
-        (0, errors, ..) => {
-            (Action::ReviseAndResubmit, format!("{errors} that would leak, leave air through or stay wet"))
+        (0, 0, 0, notes) => (Action::NoExceptionsTaken, format!("{}, nothing to correct", counted(notes, "note"))),
+        (0, 0, warnings, _) => {
+            (Action::MakeCorrectionsNoted, format!("{} to correct, no errors", counted(warnings, "warning")))
         }
-        (unread, ..) => (Action::Rejected, format!("{unread} places cannot be read, so the review is incomplete")),
+        (0, errors, ..) => (
+            Action::ReviseAndResubmit,
+            format!("{}: built like this, it leaks water or air, or stays wet", counted(errors, "error")),
+        ),
+        (unread, ..) => {
+            (Action::Rejected, format!("{} cannot be read, so the review is incomplete", counted(unread, "place")))
+        }
     }
 }
 

@@ -10,7 +10,7 @@ use crate::model::is_builtin;
 use crate::project::load::{above, load};
 use crate::project::shown::plain;
 use crate::project::walk::is_named_detail;
-use crate::project::{Unsaved, Walked, read};
+use crate::project::{Refusal, Unsaved, Walked, read};
 use crate::settings::NAME;
 use crate::text::FileId;
 
@@ -21,7 +21,7 @@ use crate::text::FileId;
 /// In words: no checkout, no git, no such revision.
 pub fn changed_since(revision: &str, working: &Path) -> Result<Vec<PathBuf>, String> {
     if revision.starts_with('-') {
-        return Err(format!("--changed-since takes a revision such as HEAD or main, not \"{revision}\""));
+        return Err(Refusal::NotARevision { typed: revision }.words());
     }
     let top = git(&["rev-parse", "--show-toplevel"], working)?;
     let top = PathBuf::from(String::from_utf8_lossy(&top).trim_end_matches(['\n', '\r']).to_owned());
@@ -32,19 +32,18 @@ pub fn changed_since(revision: &str, working: &Path) -> Result<Vec<PathBuf>, Str
 }
 
 fn git(args: &[&str], folder: &Path) -> Result<Vec<u8>, String> {
-    let said = "--changed-since asks git";
     let output = Command::new("git")
         .args(args)
         .current_dir(folder)
         .env("GIT_OPTIONAL_LOCKS", "0")
         .output()
-        .map_err(|error| format!("{said}, and git could not be started: {error}"))?;
+        .map_err(|error| Refusal::NoGit { why: &error.to_string() }.words())?;
     if output.status.success() {
         return Ok(output.stdout);
     }
     let why = String::from_utf8_lossy(&output.stderr);
     let why = why.lines().next().unwrap_or("it gave no reason");
-    Err(format!("{said}, and git answered: {why}"))
+    Err(Refusal::GitRefused { why }.words())
 }
 
 /// The names of a list: apart by NUL, or a line each, where git quotes unusual ones.

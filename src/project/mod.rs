@@ -12,6 +12,7 @@ mod open;
 mod outputs;
 mod read;
 mod reading;
+mod refusal;
 mod review;
 mod rule_files;
 mod shown;
@@ -33,6 +34,7 @@ pub use open::{Project, for_submittal, open, open_at, open_over, rules, rules_ov
 pub use outputs::{check_outputs, inputs, is_standard_output};
 pub use read::{LARGEST, Unreadable, bytes, decode, look, read, read_known};
 pub use reading::{library_of, reading};
+pub use refusal::{Refusal, Unfit};
 pub use review::{Review, review, review_from};
 pub use rule_files::rule_files;
 pub use shown::{plain, shown, working};

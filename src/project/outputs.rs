@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 
 use crate::project::shown::plain;
 use crate::project::write::{is_offered, unfit};
-use crate::project::{Project, Walked};
+use crate::project::{Project, Refusal, Walked};
 use crate::settings::NAME;
 
 /// The names that the system gives to standard output.
@@ -34,7 +34,7 @@ pub fn check_outputs(outputs: &[&Path], inputs: &[&Path], working: &Path) -> Res
     let mut seen: Vec<PathBuf> = Vec::new();
     for output in outputs {
         if *output == Path::new("-") {
-            return Err("--out takes a file, not `-`; without --out, the output goes to standard output".to_owned());
+            return Err(Refusal::OutIsDash.words());
         }
         let place = real(output);
         let regular = !is_offered(output);
@@ -42,16 +42,13 @@ pub fn check_outputs(outputs: &[&Path], inputs: &[&Path], working: &Path) -> Res
         let ignores = [".gitignore", ".ignore"].contains(&name);
         let source = name == NAME || ignores || name.to_lowercase().ends_with(".detail");
         if regular && (inputs.contains(&place) || source) {
-            return Err(format!(
-                "{} is read by this run and would be overwritten; write to another file",
-                output.display()
-            ));
+            return Err(Refusal::OutIsRead { path: output }.words());
         }
         if let Some(why) = unfit(output) {
-            return Err(format!("{} cannot be written: {why}", output.display()));
+            return Err(Refusal::NotWritten { path: output, why: why.words() }.words());
         }
         if place != Path::new("/dev/null") && seen.contains(&place) {
-            return Err(format!("two outputs would be written to {}; give each its own file", output.display()));
+            return Err(Refusal::OutTwice { path: output }.words());
         }
         seen.push(place);
     }

@@ -2,6 +2,7 @@
 
 use std::path::{Component, Path, PathBuf};
 
+use crate::project::Refusal;
 pub use crate::settings::plain;
 
 /// A path relative to the working directory, with `/` between its parts; one that lies elsewhere as it was given.
@@ -39,7 +40,7 @@ fn is_short(text: &str) -> bool {
 /// # Errors
 /// In words, when it is gone or closed to us.
 pub fn working() -> Result<PathBuf, String> {
-    std::env::current_dir().map_err(|error| format!("the working directory cannot be found: {error}"))
+    std::env::current_dir().map_err(|error| Refusal::NoWorkingFolder { why: &error.to_string() }.words())
 }
 
 #[cfg(test)]

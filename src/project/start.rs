@@ -6,6 +6,7 @@ use std::path::{Path, PathBuf};
 
 use include_dir::{Dir, include_dir};
 
+use crate::project::Refusal;
 use crate::project::read::bytes;
 use crate::project::write::{folder_whole, is_left_behind, write_whole};
 use crate::settings::NAME;
@@ -21,12 +22,12 @@ pub fn start(folder: &Path) -> Result<Vec<PathBuf>, String> {
     match fs::read_dir(folder) {
         Ok(entries) => {
             if entries.filter_map(Result::ok).any(|entry| !is_ours(&entry.path())) {
-                return Err(format!("{} is not empty; name a new or empty folder", folder.display()));
+                return Err(Refusal::NotEmpty { path: folder }.words());
             }
             fill(folder)?;
         }
         Err(error) if error.kind() == ErrorKind::NotFound => folder_whole(folder, fill)?,
-        Err(error) => return Err(format!("{}: {error}", folder.display())),
+        Err(error) => return Err(Refusal::NotListed { path: folder, why: &error.to_string() }.words()),
     }
     let mut written: Vec<PathBuf> = LIBRARY.files().map(|file| folder.join(file.path())).collect();
     written.sort();

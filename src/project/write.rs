@@ -9,6 +9,7 @@ use std::time::Duration;
 use tempfile::{NamedTempFile, TempDir};
 
 use crate::project::read::bytes;
+use crate::project::{Refusal, Unfit};
 
 /// Writes beside the file and renames, so that the file is the old one or the new one and never half of it. What the
 /// system offers under `/dev` is written into: standard output, what a shell puts in the place of a file, `/dev/null`.
@@ -18,11 +19,11 @@ use crate::project::read::bytes;
 /// the user's, and a pipe may have no reader: neither is written.
 pub fn write_whole(path: &Path, write: impl FnOnce(&mut dyn Write) -> io::Result<()>) -> Result<(), String> {
     let done = match unfit(path) {
-        Some(why) => Err(io::Error::other(why)),
+        Some(why) => Err(why.into()),
         None if is_offered(path) => into(path, write),
         None => put(path, fs::symlink_metadata(path).ok().as_ref(), true, &mut once(write), &|| Ok(())),
     };
-    done.map_err(|error| format!("{} cannot be written: {error}", path.display()))
+    done.map_err(|error| not_written(path, &error))
 }
 
 /// The system makes it, and nobody's file stands there.
@@ -31,13 +32,21 @@ pub fn is_offered(path: &Path) -> bool {
 }
 
 /// Why nothing is written there.
-pub fn unfit(path: &Path) -> Option<&'static str> {
+pub fn unfit(path: &Path) -> Option<Unfit> {
     let about = fs::symlink_metadata(path).ok().filter(|about| !about.is_file() && !is_offered(path))?;
     Some(match about.file_type() {
-        kind if kind.is_symlink() => "it is a link; name the file itself",
-        kind if kind.is_dir() => "it is a folder",
-        _ => "it is not a regular file",
+        kind if kind.is_symlink() => Unfit::Link,
+        kind if kind.is_dir() => Unfit::Folder,
+        _ => Unfit::Special,
     })
+}
+
+fn not_written(path: &Path, error: &io::Error) -> String {
+    Refusal::NotWritten { path, why: &error.to_string() }.words()
+}
+
+fn not_created(path: &Path, error: &io::Error) -> String {
+    Refusal::NotCreated { path, why: &error.to_string() }.words()
 }
 
 /// Takes away what an earlier run wrote.
@@ -48,8 +57,7 @@ pub fn remove(path: &Path) -> Result<(), String> {
     if is_offered(path) || !fs::symlink_metadata(path).is_ok_and(|about| about.is_file()) {
         return Ok(());
     }
-    fs::remove_file(path)
-        .map_err(|error| format!("{} is of an earlier run and cannot be removed: {error}", path.display()))
+    fs::remove_file(path).map_err(|error| Refusal::NotRemoved { path, why: &error.to_string() }.words())
 }
 
 /// The same for a file that may be lost: it is not waited for until the disk has it.
@@ -57,8 +65,7 @@ pub fn remove(path: &Path) -> Result<(), String> {
 /// # Errors
 /// As `write_whole`.
 pub fn write_quickly(path: &Path, write: impl FnOnce(&mut dyn Write) -> io::Result<()>) -> Result<(), String> {
-    put(path, None, false, &mut once(write), &|| Ok(()))
-        .map_err(|error| format!("{} cannot be written: {error}", path.display()))
+    put(path, None, false, &mut once(write), &|| Ok(())).map_err(|error| not_written(path, &error))
 }
 
 /// Puts a text in the place of the bytes that a file holds, with its permissions kept. Of a link, the file that it leads
@@ -67,15 +74,15 @@ pub fn write_quickly(path: &Path, write: impl FnOnce(&mut dyn Write) -> io::Resu
 /// # Errors
 /// In words, with the path: a file that is read-only, that cannot be written, or that has changed since it was read.
 pub fn rewrite(path: &Path, before: &[u8], text: &str) -> Result<(), String> {
-    let told = |why: &dyn std::fmt::Display| format!("{} cannot be written: {why}", path.display());
-    let real = fs::canonicalize(path).map_err(|error| told(&error))?;
-    let about = fs::metadata(&real).map_err(|error| told(&error))?;
+    let told = |error: io::Error| not_written(path, &error);
+    let real = fs::canonicalize(path).map_err(told)?;
+    let about = fs::metadata(&real).map_err(told)?;
     if about.permissions().readonly() {
-        return Err(told(&"it is read-only"));
+        return Err(told(Unfit::ReadOnly.into()));
     }
     let unchanged = || match bytes(&real) {
         Ok(now) if now == before => Ok(()),
-        Ok(_) => Err(io::Error::other("another program has just changed it")),
+        Ok(_) => Err(Unfit::Changed.into()),
         Err(unreadable) => Err(io::Error::other(unreadable.why)),
     };
     let done = if names(&about) > 1 {
@@ -84,7 +91,7 @@ pub fn rewrite(path: &Path, before: &[u8], text: &str) -> Result<(), String> {
     } else {
         put(&real, Some(&about), true, &mut |out| out.write_all(text.as_bytes()), &unchanged)
     };
-    done.map_err(|error| told(&error))
+    done.map_err(told)
 }
 
 /// How many names a file has.
@@ -151,14 +158,14 @@ fn beside(folder: &Path) -> io::Result<NamedTempFile> {
 /// # Errors
 /// Those of `fill`; in words, when another run has made the folder meanwhile, or it cannot be made.
 pub fn folder_whole(path: &Path, fill: impl FnOnce(&Path) -> Result<(), String>) -> Result<(), String> {
-    let told = |error: io::Error| format!("{} cannot be created: {error}", path.display());
+    let told = |error: io::Error| not_created(path, &error);
     let above = path.parent().unwrap_or(path);
     fs::create_dir_all(above).map_err(told)?;
     remove_left_behind(above);
     let (beside, held) = folder_beside(above).map_err(told)?;
     fill(beside.path())?;
     fs::rename(beside.path(), path).map_err(|error| match error.kind() {
-        ErrorKind::DirectoryNotEmpty => told(io::Error::other("another run has made it meanwhile")),
+        ErrorKind::DirectoryNotEmpty => told(Unfit::Made.into()),
         _ => told(error),
     })?;
     // What was renamed is no longer there to be removed.
@@ -246,7 +253,7 @@ fn into(path: &Path, write: impl FnOnce(&mut dyn Write) -> io::Result<()>) -> io
 /// # Errors
 /// In words, with the path.
 pub fn folder(path: &Path) -> Result<(), String> {
-    fs::create_dir_all(path).map_err(|error| format!("{} cannot be created: {error}", path.display()))
+    fs::create_dir_all(path).map_err(|error| not_created(path, &error))
 }
 
 #[cfg(test)]

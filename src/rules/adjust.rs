@@ -9,8 +9,8 @@ use crate::model::Name;
 use crate::rules::assumed::AssumedTable;
 use crate::rules::constant::Constant;
 use crate::rules::expression::Ty;
-use crate::rules::written::{ASSUMED, Literal, Reader, problem, read_literal, suggest};
-use crate::rules::{Pack, Rule};
+use crate::rules::written::{ASSUMED, Literal, Reader, read_literal};
+use crate::rules::{Message, Pack, Rule};
 use crate::text::{Source, Span};
 
 /// One `[adjust.RULE]` of a project's file.
@@ -42,10 +42,7 @@ pub fn read_adjustments(source: &Arc<Source>, adjust: &DeTable<'_>) -> Result<Ve
         let rule_span = reader.span(key.span());
         match value.get_ref().as_table() {
             Some(table) => adjustments.extend(read(&mut reader, key.get_ref(), rule_span, table)),
-            None => {
-                let message = format!("an adjustment has to be a table: `[adjust.{}]`", key.get_ref());
-                reader.refuse("rule-adjustment", rule_span, message);
-            }
+            None => reader.problems.push(Message::AdjustmentNotATable { rule: key.get_ref() }.at(rule_span)),
         }
     }
     reader.problems.sort_by_key(|f| f.span);
@@ -54,6 +51,7 @@ pub fn read_adjustments(source: &Arc<Source>, adjust: &DeTable<'_>) -> Result<Ve
 
 fn read(reader: &mut Reader<'_>, rule: &str, rule_span: Span, table: &DeTable<'_>) -> Option<Adjustment> {
     let before = reader.problems.len();
+    let refuse = |reader: &mut Reader<'_>, span, message: Message<'_>| reader.problems.push(message.at(span));
     let mut adjustment = Adjustment {
         rule: rule.into(),
         rule_span,
@@ -66,12 +64,12 @@ fn read(reader: &mut Reader<'_>, rule: &str, rule_span: Span, table: &DeTable<'_
         let (name, key_span, span) = (&**key.get_ref(), reader.span(key.span()), reader.span(value.span()));
         match (name, value.get_ref().as_str(), value.get_ref().as_bool()) {
             ("because", Some(text), _) if text.contains(char::is_alphanumeric) => adjustment.because = text.to_string(),
-            ("because", ..) => reader.refuse("rule-adjustment", span, "`because` has to be the reason, in quotes"),
+            ("because", ..) => refuse(reader, span, Message::BecauseNotAReason),
             ("off", _, Some(off)) => adjustment.off = off,
-            ("off", ..) => reader.refuse("rule-adjustment", span, "`off` has to be true or false"),
+            ("off", ..) => refuse(reader, span, Message::OffNotYesNo),
             ("level", text, _) => match text.and_then(Level::from_word) {
                 Some(level) => adjustment.level = Some(level),
-                None => reader.refuse("rule-adjustment", span, "`level` has to be error, warning or note"),
+                None => refuse(reader, span, Message::LevelNotALevel),
             },
             _ => match read_literal(value, reader) {
                 Ok(literal) => adjustment.constants.push((name.into(), key_span, literal, span)),
@@ -80,8 +78,7 @@ fn read(reader: &mut Reader<'_>, rule: &str, rule_span: Span, table: &DeTable<'_
         }
     }
     if !table.contains_key("because") {
-        let message = format!("the adjustment of {rule} needs its reason: `because = \"…\"`");
-        reader.refuse("rule-adjustment", rule_span, message);
+        refuse(reader, rule_span, Message::NoReason { rule });
     }
     (reader.problems.len() == before).then_some(adjustment)
 }
@@ -113,9 +110,9 @@ impl Pack {
             return self.assumed_refusals(adjustment);
         }
         let Some(rule) = self.rule(&adjustment.rule) else {
-            let finding =
-                problem("rule-adjustment", adjustment.rule_span, format!("there is no rule `{}`", adjustment.rule));
-            return vec![suggest(finding, &adjustment.rule, self.rules.iter().map(|r| &*r.id))];
+            let known: Vec<&str> = self.rules.iter().map(|rule| &*rule.id).collect();
+            let message = Message::UnknownRule { name: &adjustment.rule, known: &known };
+            return vec![message.at(adjustment.rule_span)];
         };
         adjustment.constants.iter().filter_map(|constant| self.refusal(rule, constant)).collect()
     }
@@ -147,26 +144,20 @@ impl Pack {
 
     fn assumed_refusals(&self, adjustment: &Adjustment) -> Vec<Finding> {
         if adjustment.level.is_some() || adjustment.off {
-            let message = "assumed values have no level and cannot be switched off";
-            return vec![problem("rule-adjustment", adjustment.rule_span, message)];
+            return vec![Message::AssumedHasNoLevel.at(adjustment.rule_span)];
         }
         self.assuming(adjustment).settle(&self.words).err().unwrap_or_default()
     }
 
     fn refusal(&self, rule: &Rule, (name, name_span, value, span): &(Name, Span, Literal, Span)) -> Option<Finding> {
         let Some(constant) = rule.constants.iter().find(|c| c.name == *name) else {
-            let known = rule.constants.iter().map(|c| &*c.name).chain(["because", "level", "off"]);
-            let message = format!("the rule {} has no constant `{name}`", rule.id);
-            return Some(suggest(problem("rule-adjustment", *name_span, message), name, known));
+            let known: Vec<&str> = rule.constants.iter().map(|c| &*c.name).chain(["because", "level", "off"]).collect();
+            return Some(Message::UnknownConstant { rule: &rule.id, name, known: &known }.at(*name_span));
         };
-        let (old, new) = (constant.of(), Ty::of(value));
-        if old != new {
-            let message =
-                format!("this value for `{name}` of {} is {}; expected {}", rule.id, new.phrase(), old.phrase());
-            return Some(
-                problem("rule-adjustment", *span, message)
-                    .related(constant.span, format!("{} in the rule", constant.value.show())),
-            );
+        let (expected, found) = (constant.of(), Ty::of(value));
+        if expected != found {
+            let value = (&*constant.value.show(), constant.span);
+            return Some(Message::WrongValue { rule: &rule.id, name, found, expected, value }.at(*span));
         }
         let words: &[Name] = match value {
             Literal::Word(word) => std::slice::from_ref(word),
@@ -177,8 +168,7 @@ impl Pack {
         let stranger = words.iter().find_map(|w| Some((w, lists().find(|l| !l.has(w, &self.words, &self.tables))?)));
         stranger.map(|(word, list)| {
             let known = list.list(&self.words, &self.tables).unwrap_or_default();
-            let message = format!("`{word}` is unknown here; expected one of: {}", known.join(", "));
-            suggest(problem("rule-adjustment", *span, message), word, known.iter().map(String::as_str))
+            Message::WordNotInList { word, known: &known }.at(*span)
         })
     }
 }

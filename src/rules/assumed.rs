@@ -5,8 +5,8 @@ use crate::finding::Finding;
 use crate::model::{Name, Words};
 use crate::quantity::{Dimension, Quantity};
 use crate::rules::constant::Constant;
-use crate::rules::expression::Ty;
-use crate::rules::written::{Literal, RawAssumed, problem, suggest};
+use crate::rules::written::{Literal, RawAssumed};
+use crate::rules::{Expected, Message};
 use crate::text::Span;
 
 /// The values as written, and a project's reasons for those that it has changed.
@@ -54,60 +54,54 @@ impl AssumedTable {
         let (mut assumed, mut problems) = (Assumed::default(), Vec::new());
         for constant in &self.constants {
             let Some((_, set)) = VALUES.iter().find(|(name, _)| *name == &*constant.name) else {
-                let message = format!("there is no assumed value `{}`", constant.name);
-                let finding = problem("rule-key", constant.name_span, message);
-                problems.push(suggest(finding, &constant.name, VALUES.iter().map(|(name, _)| *name)));
+                let known = VALUES.each_ref().map(|(name, _)| *name);
+                let message = Message::UnknownAssumed { name: &constant.name, known: &known };
+                problems.push(message.at(constant.name_span));
                 continue;
             };
             if let Err(message) = set.put(&mut assumed, constant, words) {
-                problems.push(problem("rule-value", constant.span, message));
+                problems.push(message.at(constant.span));
             }
         }
         for (name, _) in VALUES.iter().filter(|(name, _)| self.constants.iter().all(|c| *c.name != **name)) {
-            problems.push(problem("rule-key", self.span, format!("`[assumed]` needs a value for `{name}`")));
+            problems.push(Message::MissingAssumed { name }.at(self.span));
         }
         if problems.is_empty() { Ok(assumed) } else { Err(problems) }
     }
 }
 
 impl Set {
-    fn put(&self, assumed: &mut Assumed, constant: &Constant, words: &Words) -> Result<(), String> {
-        let wants = |what: &str| {
-            Err(format!("this value for `{}` is {}; expected {what}", constant.name, constant.of().phrase()))
-        };
+    fn put<'a>(&self, assumed: &mut Assumed, constant: &'a Constant, words: &'a Words) -> Result<(), Message<'a>> {
+        let name = &constant.name;
+        let wrong = |expected: Expected| Err(Message::WrongAssumed { name, found: constant.of(), expected });
         match (self, &constant.value) {
             (Set::Length(put), Literal::Quantity(q)) if q.dimension() == Dimension::Length => {
                 not_negative(constant, *q)?;
                 put(assumed, *q);
             }
-            (Set::Length(_), _) => return wants(&Ty::Quantity(Dimension::Length).phrase()),
+            (Set::Length(_), _) => return wrong(Expected::Quantity(Dimension::Length)),
             (Set::Number(dimension, put), Literal::Quantity(q)) if q.dimension() == *dimension => {
                 not_negative(constant, *q)?;
                 put(assumed, q.si);
             }
-            (Set::Number(dimension, _), _) => return wants(&Ty::Quantity(*dimension).phrase()),
+            (Set::Number(dimension, _), _) => return wrong(Expected::Quantity(*dimension)),
             (Set::Count(put), Literal::Quantity(q)) if (0..=11).any(|months| f64::from(months) == q.si) => {
                 put(assumed, q.si as usize);
             }
-            (Set::Count(_), _) => {
-                return Err(format!("`{}` has to be a whole number of months, 0 to 11", constant.name));
-            }
+            (Set::Count(_), _) => return Err(Message::NotMonths { name }),
             (Set::Roles(put), Literal::Words(roles)) => {
                 if let Some(stranger) = roles.iter().find(|role| !words.roles.contains(role)) {
-                    return Err(format!(
-                        "`{stranger}` is not a role of a piece; expected one of: {}",
-                        words.roles.join(", ")
-                    ));
+                    return Err(Message::NotARole { word: stranger, known: &words.roles });
                 }
                 put(assumed, roles.to_vec());
             }
-            (Set::Roles(_), _) => return wants("a list of roles"),
+            (Set::Roles(_), _) => return wrong(Expected::Roles),
         }
         Ok(())
     }
 }
 
-fn not_negative(constant: &Constant, value: Quantity) -> Result<(), String> {
+fn not_negative(constant: &Constant, value: Quantity) -> Result<(), Message<'_>> {
     let negative = value.si < 0.0 || value.si.is_nan();
-    if negative { Err(format!("`{}` cannot be negative", constant.name)) } else { Ok(()) }
+    if negative { Err(Message::Negative { name: &constant.name }) } else { Ok(()) }
 }

@@ -2,8 +2,8 @@
 
 use crate::finding::Finding;
 use crate::model::Name;
-use crate::rules::written::{Example, Quoted, problem};
-use crate::rules::{Pack, Rule};
+use crate::rules::written::{Example, Quoted};
+use crate::rules::{Message, Pack, Rule};
 use crate::text::Span;
 
 /// How a rule did on its examples.
@@ -37,10 +37,9 @@ pub fn test_rule(pack: &Pack, rule: &Rule, review: &dyn Fn(&str) -> Vec<Finding>
         cures: failing.iter().filter(|example| example.cured.is_some()).count(),
         problems: Vec::new(),
     };
-    for (kind, examples) in [("fails", &failing), ("passes", &passing)] {
+    for (that, examples) in [("fails", &failing), ("passes", &passing)] {
         if examples.is_empty() {
-            let message = format!("the rule {} has no example that {kind}", rule.id);
-            tested.problems.push(problem("rule-example", rule.span, message));
+            tested.problems.push(Message::NoExample { rule: &rule.id, that }.at(rule.span));
         }
     }
     for example in &examples {
@@ -61,13 +60,10 @@ fn test_example(pack: &Pack, rule: &Rule, example: &Example, review: &dyn Fn(&st
     let mut problems = unread(pack, &example.text, &findings);
     let fired = findings.iter().find(|finding| finding.rule == rule.id);
     match (example.fails, fired) {
-        (true, None) => {
-            let message = format!("{} finds nothing wrong with this example, which should fail", rule.id);
-            problems.push(problem("rule-example", example.text.whole, message));
-        }
+        (true, None) => problems.push(Message::FindsNothing { rule: &rule.id }.at(example.text.whole)),
         (false, Some(finding)) => {
-            let message = format!("{} finds fault with this example, which should pass: {}", rule.id, finding.message);
-            problems.push(problem("rule-example", place(&example.text, finding.span), message));
+            let message = Message::FindsFault { rule: &rule.id, message: &finding.message };
+            problems.push(message.at(place(&example.text, finding.span)));
         }
         _ => {}
     }
@@ -96,13 +92,13 @@ fn test_cure(
         }
         judged.push(id);
         let message = if id == &*rule.id {
-            format!("{id} still finds this after the cure: {}", finding.message)
+            Message::NotCured { rule: id, message: &finding.message }
         } else if of(&after, id) > of(before, id) {
-            format!("the cure brings a new finding of {id}: {}", finding.message)
+            Message::CureBringsFinding { rule: id, message: &finding.message }
         } else {
             continue;
         };
-        problems.push(problem("rule-example", place(cured, finding.span), message));
+        problems.push(message.at(place(cured, finding.span)));
     }
     problems
 }
@@ -110,10 +106,8 @@ fn test_cure(
 /// The parts of an example's text that cannot be read.
 fn unread(pack: &Pack, example: &Quoted<'_>, findings: &[Finding]) -> Vec<Finding> {
     let strange = findings.iter().filter(|f| pack.rule(&f.rule).is_none() && &*f.rule != "missing-property");
-    let told = |finding: &Finding| {
-        let message = format!("this example cannot be read as meant: {}", finding.message);
-        problem("rule-example", place(example, finding.span), message)
-    };
+    let told =
+        |finding: &Finding| Message::UnreadExample { message: &finding.message }.at(place(example, finding.span));
     strange.map(told).collect()
 }
 

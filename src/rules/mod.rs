@@ -22,12 +22,18 @@ pub use assumed::AssumedTable;
 pub use constant::Constant;
 pub use edition::{Edition, edition, editions, prints};
 pub use examples::{Tested, test, test_rule, whole_text};
+pub use expression::Message as ExpressionMessage;
+pub use expression::{Ty, Verb, WordsOf};
 pub use fields::{FieldLine, fields_of};
 pub use gather::{gather, keep_causes};
 pub use judge::{judge, looking_at};
-pub use message::Message;
+pub use message::{Expected, Message};
 pub use pack::{Pack, stock_sources};
 pub use rule::Rule;
 pub use table::{Column, Row, Table};
 pub use waive::{Outcome, waive};
-pub use written::{ASSUMED, Example, Literal, Quoted, RULE_KEYS, RawFile, prepare, prepared, read_without_examples};
+pub use written::Message as WrittenMessage;
+pub use written::{
+    ASSUMED, Comparison, Example, Literal, Operation, Quoted, RULE_KEYS, RawFile, prepare, prepared,
+    read_without_examples,
+};

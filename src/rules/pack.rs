@@ -10,14 +10,14 @@ use crate::facts::vocabulary::Kind;
 use crate::finding::Finding;
 use crate::model::{DetailKind, Name, Words};
 use crate::quantity::System;
+use crate::rules::Message;
 use crate::rules::assumed::AssumedTable;
 use crate::rules::edition::{Edition, prints};
 use crate::rules::expression::{share, shared};
 use crate::rules::rule::{Rule, compile};
 use crate::rules::table::Table;
 use crate::rules::written::{
-    ASSUMED, Example, Quoted, RawFile, RawKind, RawRule, RawTable, is_stock, prepared, problem, read,
-    read_without_examples, suggest,
+    ASSUMED, Example, Quoted, RawFile, RawKind, RawRule, RawTable, is_stock, prepared, read, read_without_examples,
 };
 use crate::text::{FileId, Source, Span};
 use crate::threads;
@@ -257,16 +257,12 @@ impl<'s> Merged<'s> {
         }
         for kind in file.kinds {
             match self.kinds.iter().find(|known| known.name.text == kind.name.text) {
-                Some(known) => problems.push(twice("kind", &kind.name, &known.name)),
+                Some(known) => problems.push(twice("kind", &kind.name, &known.name, false)),
                 None => self.kinds.push(kind),
             }
         }
         match (file.assumed, &self.assumed) {
-            (Some(again), Some(first)) => problems.push(
-                problem("rule-duplicate", again.span, "the assumed values are already written")
-                    .related(first.span, "here")
-                    .fix("Change a value of it with `[adjust.assumed]` in headlap.toml."),
-            ),
+            (Some(again), Some(first)) => problems.push(Message::AssumedTwice { first: first.span }.at(again.span)),
             (Some(table), None) => self.assumed = Some(table.into()),
             (None, _) => {}
         }
@@ -313,26 +309,17 @@ fn place<'s, T>(
     let known = list.iter().position(|(_, old)| name_of(old).text == name.text);
     match known {
         Some(at) if firm && replaces && !list[at].0 => list[at] = (true, new),
-        Some(at) => {
-            let finding = twice(what, name, name_of(&list[at].1));
-            problems.push(if firm && !list[at].0 {
-                finding.fix("Write `replaces = true` to replace the stock one.")
-            } else {
-                finding
-            });
-        }
+        Some(at) => problems.push(twice(what, name, name_of(&list[at].1), firm && !list[at].0)),
         None if replaces => {
-            let finding = problem("rule-name", name.whole, format!("there is no {what} `{}` to replace", name.text));
             let known: Vec<&str> = list.iter().map(|(_, old)| &*name_of(old).text).collect();
-            problems.push(suggest(finding, &name.text, known));
+            problems.push(Message::NothingToReplace { what, name: &name.text, known: &known }.at(name.whole));
         }
         None => list.push((firm, new)),
     }
 }
 
-fn twice(what: &str, name: &Quoted<'_>, first: &Quoted<'_>) -> Finding {
-    problem("rule-duplicate", name.whole, format!("duplicate {what} `{}`", name.text))
-        .related(first.whole, format!("the first {what} `{}`", first.text))
+fn twice(what: &str, name: &Quoted<'_>, first: &Quoted<'_>, may_replace: bool) -> Finding {
+    Message::Duplicate { what, name: &name.text, first: first.whole, may_replace }.at(name.whole)
 }
 
 #[cfg(test)]

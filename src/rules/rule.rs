@@ -2,14 +2,15 @@
 
 use std::sync::Arc;
 
-use crate::facts::vocabulary::{Field, Item, Kind, Type, Value, field, fields};
+use crate::facts::vocabulary::{Field, Item, Kind, Type, Value, field};
 use crate::finding::{Basis, Finding, Level};
 use crate::model::{Name, Words};
 use crate::rules::constant::Constant;
 use crate::rules::expression::{Checker, Code};
 use crate::rules::table::Table;
 use crate::rules::template::Template;
-use crate::rules::written::{Expr, Form, Quoted, RULE_KEYS, RawRule, no_such_key, parse, problem, suggest};
+use crate::rules::written::{Expr, Form, Quoted, RULE_KEYS, RawRule, parse};
+use crate::rules::{Message, WrittenMessage};
 use crate::text::Span;
 
 pub struct Rule {
@@ -57,20 +58,15 @@ fn compile_into(raw: RawRule<'_>, tables: &[Table], words: &Words, problems: &mu
     check_id(&raw.id, problems);
     let level = Level::from_word(&raw.level.text);
     if level.is_none() {
-        let message = format!("`{}` is not a level; expected error, warning or note", raw.level.text);
-        let finding = problem("rule-value", raw.level.whole, message);
-        problems.push(suggest(finding, &raw.level.text, Level::ALL.map(Level::word)));
+        problems.push(Message::NotALevel { word: &raw.level.text }.at(raw.level.whole));
     }
     let Some(about) = Kind::from_word(&raw.about.text) else {
-        let known = Kind::ALL.map(Kind::word);
-        let message = format!("a rule cannot be about `{}`; expected one of: {}", raw.about.text, known.join(", "));
-        problems.push(suggest(problem("rule-name", raw.about.whole, message), &raw.about.text, known));
+        problems.push(Message::NotAKind { word: &raw.about.text }.at(raw.about.whole));
         return None;
     };
     let mut constants: Vec<Constant> = raw.constants.into_iter().map(Constant::from).collect();
     for constant in constants.iter().filter(|c| field(about, &c.name).is_some()) {
-        let message = format!("the constant `{}` would hide the field of that name", constant.name);
-        problems.push(problem("rule-key", constant.name_span, message));
+        problems.push(Message::HidesField { name: &constant.name }.at(constant.name_span));
     }
     let mut checker = Checker {
         scopes: vec![about],
@@ -117,9 +113,7 @@ fn check_id(id: &Quoted<'_>, problems: &mut Vec<Finding>) {
     let good = id.text.starts_with(|c: char| c.is_ascii_lowercase())
         && id.text.chars().all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-');
     if !good {
-        let message =
-            format!("`{}` is not an id; expected a lowercase letter, then lowercase letters, digits and `-`", id.text);
-        problems.push(problem("rule-value", id.whole, message));
+        problems.push(Message::NotAnId { id: &id.text }.at(id.whole));
     }
 }
 
@@ -151,11 +145,8 @@ fn read_and<'c>(
 /// A constant that nothing uses is either left over or a key that was misspelt.
 fn unused(constant: &Constant) -> Finding {
     match crate::text::nearest(&constant.name, RULE_KEYS) {
-        Some(_) => no_such_key(&constant.name, constant.name_span),
-        None => {
-            let message = format!("no expression of this rule uses the constant `{}`", constant.name);
-            problem("rule-unused", constant.name_span, message)
-        }
+        Some(_) => WrittenMessage::no_key_of_rules(&constant.name).at(constant.name_span),
+        None => Message::UnusedConstant { name: &constant.name }.at(constant.name_span),
     }
 }
 
@@ -182,17 +173,11 @@ impl Place {
                     kind = next;
                 }
                 (_, found) => {
-                    let owner = crate::rules::expression::with_article(kind.word());
                     let message = match found {
-                        Some(_) => {
-                            format!("`{name}` has no place of its own; `at` has to name a thing or a part of one")
-                        }
-                        None => format!("{owner} has neither a part nor a thing called `{name}`"),
+                        Some(_) => Message::NoPlace { kind, name },
+                        None => Message::UnknownPlace { kind, name },
                     };
-                    let things =
-                        fields(kind).filter(|f| matches!(f.of, Type::Item(_) | Type::Items(_))).map(|f| f.name);
-                    let known = things.chain(kind.places().iter().copied());
-                    problems.push(suggest(problem("rule-name", span, message), name, known));
+                    problems.push(message.at(span));
                     return None;
                 }
             }
@@ -204,7 +189,7 @@ impl Place {
     pub fn find<'a>(&self, fact: Item<'a>) -> (Item<'a>, Span) {
         let mut item = fact;
         for step in &self.path {
-            match (step.get)(item) {
+            match step.get(item) {
                 Value::Item(next) => item = next,
                 Value::Items(several) => match several.get(0) {
                     Some(first) => item = first,

@@ -4,7 +4,8 @@ use crate::facts::vocabulary::{Family, Value};
 use crate::finding::{Basis, Finding, Known};
 use crate::model::{Name, Words};
 use crate::rules::expression::{Ty, WordsOf, same};
-use crate::rules::written::{Literal, RawRow, RawTable, problem, suggest};
+use crate::rules::written::{Literal, RawRow, RawTable};
+use crate::rules::{Message, WrittenMessage};
 use crate::text::Span;
 
 /// A table whose cells have been checked.
@@ -41,15 +42,12 @@ impl RawRow {
             let (word, at) = self.cells.pop()?;
             self.known = Known::from_word(&word.show());
             if self.known.is_none() {
-                let message = format!("`{}` is unknown here; expected read, memory or practice", word.show());
-                problems.push(problem("rule-value", at, message));
+                problems.push(WrittenMessage::UnknownStatus { word: &word.show() }.at(at));
                 return None;
             }
         }
         if self.cells.len() != width + 1 {
-            let message =
-                format!("expected {} cells in each row, the value last; this row has {}", width + 1, self.cells.len());
-            problems.push(problem("rule-value", self.span, message));
+            problems.push(Message::WrongCells { expected: width + 1, found: self.cells.len() }.at(self.span));
             return None;
         }
         Some(self)
@@ -74,9 +72,8 @@ impl RawTable<'_> {
                         && &**word != ANY
                         && !list.has(word, words, &[])
                     {
-                        let finding = problem("rule-name", *span, format!("`{word}` is not in the list {}", key.text));
                         let known = list.list(words, &[]).unwrap_or_default();
-                        problems.push(suggest(finding, word, known.iter().map(String::as_str)));
+                        problems.push(Message::NotInList { word, list: &key.text, known: &known }.at(*span));
                     }
                 }
             }
@@ -111,14 +108,11 @@ fn column_type<'r>(
         if name.is_some() && matches!(cell, Literal::Word(word) if &**word == ANY) {
             continue;
         }
-        let cell = Ty::of(cell);
+        let found = Ty::of(cell);
         match of {
-            None => of = Some(cell),
-            Some(first) if first == cell => {}
-            Some(first) => {
-                let message = format!("this cell is {}; expected {} in this column", cell.phrase(), first.phrase());
-                problems.push(problem("rule-type", *span, message));
-            }
+            None => of = Some(found),
+            Some(expected) if expected == found => {}
+            Some(expected) => problems.push(Message::OtherTypeInColumn { expected, found }.at(*span)),
         }
     }
     match (of.unwrap_or(Ty::Word(WordsOf::Free)), name.and_then(family_named)) {

@@ -106,7 +106,7 @@ fn no_output_is_written_over_what_is_read_or_over_another() {
     for file in files {
         let args = ["review", "a.detail", "other.txt", "--files-from", "list", "--format", "sarif", "--out", file];
         let (status, _, said) = run(&folder, &args);
-        assert_eq!((status, said.contains("overwritten")), (2, true), "{file}: {said}");
+        assert_eq!((status, said.contains("would overwrite it")), (2, true), "{file}: {said}");
     }
     assert_eq!(run(&folder, &["compare", ".", ".", "--out", "a.detail"]).0, 2);
     assert_eq!(run(&folder, &["review", ".", "--write-known", "a.detail"]).0, 2);

@@ -17,7 +17,11 @@ use crate::review::pack;
 
 /// The variants of the enum `Message` in the text of its file.
 fn variants(file: &str) -> BTreeSet<&str> {
-    let (_, rest) = file.split_once("pub enum Message").expect("a list of messages");
+    variants_of("Message", file)
+}
+
+fn variants_of<'f>(name: &str, file: &'f str) -> BTreeSet<&'f str> {
+    let (_, rest) = file.split_once(&format!("pub enum {name}")).expect("a list of messages");
     let (list, _) = rest.split_once("\n}\n").expect("it ends");
     let words = list.lines().skip(1).filter_map(|line| line.strip_prefix("    "));
     words
@@ -249,10 +253,9 @@ fn what_settings_can_be_wrong_in() {
 }
 
 #[test]
-fn what_a_review_and_its_rules_say_besides_findings_of_rules() {
+fn what_a_review_says_besides_findings_of_rules() {
     use headlap::facts::face::{Excess, TooLarge};
-    use headlap::facts::vocabulary::Kind;
-    use headlap::{review, rules};
+    use headlap::review;
     let too_large = |what| review::Message::DetailTooLarge { excess: TooLarge { what, limit: 1000 } };
     let messages = [
         too_large(Excess::Pieces),
@@ -261,13 +264,164 @@ fn what_a_review_and_its_rules_say_besides_findings_of_rules() {
         too_large(Excess::Steps),
         review::Message::Failed,
     ];
-    let mut page = page(&messages, include_str!("../../src/review/message.rs"), |message| message.at(here()));
-    let name: &Name = &"wrap".into();
+    let page = page(&messages, include_str!("../../src/review/message.rs"), |message| message.at(here()));
+    insta::assert_snapshot!(page);
+}
+
+#[test]
+fn what_a_rule_file_can_be_wrong_in_by_itself() {
+    use headlap::quantity::NumberError;
+    use headlap::rules::WrittenMessage as M;
+    let (key, found) = ("about", "integer");
     let messages = [
-        rules::Message::MissingProperty { name, word: "material", property: "uv-limit" },
-        rules::Message::TooManySteps { rule: "short-head-lap", kind: Kind::Lap, most: 20_000_000 },
+        M::NotToml { why: "extra `=`, expected nothing" },
+        M::NoExpression,
+        M::TooDeep,
+        M::TooLong,
+        M::TooManyParts,
+        M::TwoComparisons,
+        M::EndsEarly { wants_value: true },
+        M::EndsEarly { wants_value: false },
+        M::NoSpaceBeforeUnit,
+        M::SingleEquals,
+        M::Unexpected { word: "]", wants_value: true },
+        M::Unexpected { word: "least", wants_value: false },
+        M::NoClosingBrace,
+        M::NoOpeningBrace,
+        M::NoClosingBracket,
+        M::no_key_of_rules("need"),
+        M::UnknownKey { what: "a table", name: "zzzz", known: &["name", "keys"] },
+        M::MissingKey { what: "a kind", key: "title" },
+        M::NotAName { name: "2nd" },
+        M::AssumedNotATable,
+        M::NoKeysOfTable,
+        M::NoRows,
+        M::NoKnown,
+        M::NoSource,
+        M::NoExampleText,
+        M::CuredWithoutFault,
+        M::NotText { key, found },
+        M::ExampleNotText,
+        M::NotYesNo { key },
+        M::NotAList { key },
+        M::NotTables { key },
+        M::NotATable { key },
+        M::RowNotAList,
+        M::UnlikeElements,
+        M::NotAConstant { found: "datetime" },
+        M::Glued { number: "150", unit: "mm" },
+        M::NotAQuantity { text: "150 milimeter", error: NumberError::UnknownUnit("mn".to_owned()) },
+        M::NotAQuantity { text: "high", error: NumberError::NotANumber },
+        M::NotAQuantity { text: "1e999", error: NumberError::OutOfRange },
+        M::NotAValue { text: "at least" },
+        M::UnknownStatus { word: "memry" },
     ];
-    page += &self::page(&messages, include_str!("../../src/rules/message.rs"), |message| message.at(here()));
+    let page = page(&messages, include_str!("../../src/rules/written/message.rs"), |message| message.at(here()));
+    insta::assert_snapshot!(page);
+}
+
+#[test]
+fn what_an_expression_can_be_wrong_in() {
+    use headlap::facts::vocabulary::{Family, Kind};
+    use headlap::rules::{Comparison, ExpressionMessage as M, Operation, Ty, Verb, WordsOf};
+    let (kind, known) = (Kind::Lap, &["length", "over"][..]);
+    let (length, number) = (Ty::Quantity(Dimension::Length), Ty::Quantity(Dimension::Number));
+    let word = Ty::Word(WordsOf::Family(Family::Surface));
+    let pair = |left, right| [(left, here()), (right, here())];
+    let list = &["concrete".to_owned(), "metal".to_owned()];
+    let messages = [
+        M::UnknownWord { word: "metl", list, constants: &["least"] },
+        M::UnknownWord { word: "zzzz", list, constants: &[] },
+        M::UnknownName { name: "lenght", kind, known },
+        M::UnknownName { name: "zzzz", kind, known },
+        M::HiddenMinus { name: "length-least", kind, sides: ("length", "least") },
+        M::UnknownField { name: "lenght", kind },
+        M::UnknownFunction { name: "cout", known: &["count"] },
+        M::UnknownTable { name: "bond", known: &["bonds"] },
+        M::NotYesNo { found: length },
+        M::NotItems { found: length },
+        M::ListAlone,
+        M::EmptyList,
+        M::UnlikeElement { left: length, element: word },
+        M::FieldOfConstant { name: "least" },
+        M::FieldOfValue { name: "length", of: length },
+        M::WrongArguments { function: "any" },
+        M::WrongArguments { function: "count" },
+        M::WrongArguments { function: "known" },
+        M::WrongArguments { function: "lookup" },
+        M::WrongArguments { function: "max" },
+        M::TableExpected,
+        M::WrongKeys { table: "bonds", keys: &["adhesive", "surface"] },
+        M::WrongKey { table: "bonds", column: "adhesive", expected: word, found: word },
+        M::WrongKey { table: "bonds", column: "adhesive", expected: word, found: length },
+        M::OrderOfOthers { comparison: Comparison::Less },
+        M::Mismatch { verb: Verb::Compare, sides: pair(length, number) },
+        M::Mismatch { verb: Verb::Compare, sides: pair(word, word) },
+        M::Mismatch { verb: Verb::Compare, sides: pair(Ty::Item(Kind::Lap), Ty::Item(Kind::Piece)) },
+        M::Mismatch { verb: Verb::Compare, sides: pair(Ty::Text, Ty::YesNo) },
+        M::Mismatch { verb: Verb::Among, sides: pair(word, Ty::Items(Kind::Lap)) },
+        M::Mismatch { verb: Verb::Calculate(Operation::Plus), sides: pair(length, number) },
+        M::Mismatch { verb: Verb::Calculate(Operation::Minus), sides: pair(number, length) },
+        M::Mismatch { verb: Verb::Calculate(Operation::Times), sides: pair(length, number) },
+        M::Mismatch { verb: Verb::Calculate(Operation::Over), sides: pair(length, number) },
+        M::Mismatch { verb: Verb::Use, sides: pair(word, length) },
+    ];
+    let page = page(&messages, include_str!("../../src/rules/expression/message.rs"), |message| message.at(here()));
+    insta::assert_snapshot!(page);
+}
+
+#[test]
+fn what_rules_can_be_wrong_in_and_why_they_are_silent() {
+    use headlap::facts::vocabulary::Kind;
+    use headlap::rules::{Expected, Message as M, Ty};
+    let (rule, kind, first, name) = ("short-head-lap", Kind::Lap, here(), "least");
+    let (length, slope) = (Ty::Quantity(Dimension::Length), Ty::Quantity(Dimension::Slope));
+    let message = "wrap laps flap by 20 mm";
+    let known = &["concrete".to_owned(), "metal".to_owned()];
+    let words = &["pan".into(), "flashing".into()];
+    let material: &Name = &"wrap".into();
+    let messages = [
+        M::NotAnId { id: "Short Lap" },
+        M::NotALevel { word: "warnin" },
+        M::NotAKind { word: "lapp" },
+        M::HidesField { name: "length" },
+        M::UnusedConstant { name },
+        M::UnknownPlace { kind, name: "ovr" },
+        M::NoPlace { kind, name: "length" },
+        M::WrongCells { expected: 3, found: 2 },
+        M::OtherTypeInColumn { expected: length, found: slope },
+        M::NotInList { word: "metl", list: "surface", known },
+        M::UnknownAssumed { name: "bead-reech", known: &["bead-reach"] },
+        M::MissingAssumed { name: "bead-reach" },
+        M::WrongAssumed { name: "bead-reach", found: slope, expected: Expected::Quantity(Dimension::Length) },
+        M::WrongAssumed { name: "filling-roles", found: slope, expected: Expected::Roles },
+        M::NotMonths { name: "wet-before-coldest" },
+        M::Negative { name: "bead-reach" },
+        M::NotARole { word: "pane", known: words },
+        M::Duplicate { what: "rule", name: rule, first, may_replace: false },
+        M::Duplicate { what: "rule", name: rule, first, may_replace: true },
+        M::AssumedTwice { first },
+        M::NothingToReplace { what: "rule", name: "shrt-head-lap", known: &[rule] },
+        M::AdjustmentNotATable { rule },
+        M::BecauseNotAReason,
+        M::OffNotYesNo,
+        M::LevelNotALevel,
+        M::NoReason { rule },
+        M::UnknownRule { name: "shrt-head-lap", known: &[rule] },
+        M::AssumedHasNoLevel,
+        M::UnknownConstant { rule, name: "leest", known: &[name] },
+        M::WrongValue { rule, name, found: slope, expected: length, value: ("50 mm", first) },
+        M::WordNotInList { word: "metl", known },
+        M::NoExample { rule, that: "passes" },
+        M::FindsNothing { rule },
+        M::FindsFault { rule, message },
+        M::NotCured { rule, message },
+        M::CureBringsFinding { rule, message },
+        M::UnreadExample { message: "`milimeter` is not a unit" },
+        M::MissingProperty { name: material, word: "material", property: "uv-limit" },
+        M::TooManySteps { rule, kind, most: 20_000_000 },
+    ];
+    let page = page(&messages, include_str!("../../src/rules/message.rs"), |message| message.at(here()));
     insta::assert_snapshot!(page);
 }
 
@@ -335,11 +489,40 @@ fn why_a_command_line_is_refused() {
         M::NoBuiltInRules,
         M::Crashed,
     ];
-    let shown: BTreeSet<String> = messages.iter().map(name_of).collect();
-    let all: BTreeSet<String> =
-        variants(include_str!("../../src/cli/message.rs")).into_iter().map(str::to_owned).collect();
-    assert_eq!(shown, all, "messages shown here, and messages of the file");
-    let page: String =
-        messages.iter().map(|message| format!("{}\n  {}\n", name_of(message), message.words())).collect();
+    insta::assert_snapshot!(lines(&messages, variants(include_str!("../../src/cli/message.rs")), M::words));
+}
+
+#[test]
+fn why_files_are_not_written_and_git_does_not_answer() {
+    use project::{Refusal as R, Unfit as U};
+    let (path, why) = (Path::new("out/report.json"), "No space left on device");
+    let refusals = [
+        R::NotWritten { path, why },
+        R::NotCreated { path, why },
+        R::NotRemoved { path, why },
+        R::NotListed { path, why },
+        R::NotEmpty { path },
+        R::NoWorkingFolder { why },
+        R::OutIsDash,
+        R::OutIsRead { path },
+        R::OutTwice { path },
+        R::ListTooLarge { path, megabytes: 64 },
+        R::ListNotRegular { path },
+        R::ListOfOthers { list: "known.jsonl", file: "walls/a.detail" },
+        R::NotARevision { typed: "-x" },
+        R::NoGit { why: "No such file or directory" },
+        R::GitRefused { why: "fatal: bad revision 'x'" },
+    ];
+    let file = include_str!("../../src/project/refusal.rs");
+    let mut page = lines(&refusals, variants_of("Refusal", file), R::words);
+    let unfit = [U::Link, U::Folder, U::Special, U::ReadOnly, U::Changed, U::Made];
+    page += &lines(&unfit, variants_of("Unfit", file), |unfit| unfit.words().to_owned());
     insta::assert_snapshot!(page);
+}
+
+/// The messages as a page; holds that each of the list is among them.
+fn lines<M: Debug>(messages: &[M], all: BTreeSet<&str>, words: impl Fn(&M) -> String) -> String {
+    let shown: BTreeSet<String> = messages.iter().map(name_of).collect();
+    assert_eq!(shown, all.into_iter().map(str::to_owned).collect(), "messages shown here, and messages of the file");
+    messages.iter().map(|message| format!("{}\n  {}\n", name_of(message), words(message))).collect()
 }

@@ -29,7 +29,7 @@ pub enum KnownAction {
         #[arg(long, value_name = "NAME")]
         by: Option<String>,
     },
-    /// Take findings that these paths no longer have off the list, and follow renamed files and details.
+    /// Take findings off the list that no longer occur in these paths, and follow renamed files and details.
     Prune(KnownRun),
 }
 

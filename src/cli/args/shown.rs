@@ -34,7 +34,7 @@ pub struct Draw {
     /// Draw each detail as a sheet with a frame and title block, and collect all sheets in one PDF file, sheets.pdf.
     #[arg(long, value_name = "SIZE", value_parser = ["A3", "a3", "ansi-b"])]
     pub sheet: Option<String>,
-    /// The form of the drawings: svg for pages, dxf for drawing programs. DXF has section and elevation of a detail in true size.
+    /// Set the format of the drawings: svg for web pages, dxf for drawing programs. DXF holds the section and elevation of a detail at true size.
     #[arg(long, value_name = "FORMAT", default_value = "svg", value_parser = ["svg", "dxf"], conflicts_with = "sheet")]
     pub format: String,
     /// Cut sections at this place along the face, such as "120 mm"; cut plans at this height. Default: where the most findings are.

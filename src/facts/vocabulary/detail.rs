@@ -3,72 +3,66 @@
 use crate::facts::DetailFacts;
 use crate::facts::detail::{nanometres, rect};
 use crate::facts::slope::is_pitched;
-use crate::facts::vocabulary::{Family, Field, Hangs, Item, Items, Kind, Type, Value, field_of};
+use crate::facts::vocabulary::{ABSENT, Family, Field, Got, Hangs, Item, Items, Kind, unstated_slope};
 use crate::model::{AssemblyKind, Axis, Band, Detail, FoldKind, Stated};
 use crate::quantity::{Dimension, Quantity};
 use crate::text::Span;
 
 pub const FIELDS: &[Field] = &[
-    field_of("kind", Type::Word(Family::DetailKind), "the kind of interface", |i| {
-        with(i, |f| Value::Word(&f.detail.kind))
+    Field::word("kind", Family::DetailKind, "the kind of interface", |i| {
+        with(i, |f| Ok(&*f.detail.kind))
     }),
-    field_of("title", Type::Text, "its title", |i| {
-        with(i, |f| f.detail.title.as_deref().map_or(Value::ABSENT, Value::Text))
+    Field::text("title", "its title", |i| {
+        with(i, |f| f.detail.title.as_deref().ok_or(ABSENT))
     }),
-    field_of("sheet", Type::Text, "detail and sheet number of the drawing", |i| {
-        with(i, |f| f.detail.sheet.as_deref().map_or(Value::ABSENT, Value::Text))
+    Field::text("sheet", "detail and sheet number of the drawing", |i| {
+        with(i, |f| f.detail.sheet.as_deref().ok_or(ABSENT))
     }),
-    field_of("pieces", Type::Items(Kind::Piece), "its pieces, in installation order", |i| {
-        with(i, |f| Value::Items(f.items(Kind::Piece)))
+    Field::items("pieces", Kind::Piece, "its pieces, in installation order", |i| {
+        with(i, |f| Ok(f.items(Kind::Piece)))
     }).hangs(Hangs::Always),
-    field_of("laps", Type::Items(Kind::Lap), "its laps", |i| with(i, |f| Value::Items(f.items(Kind::Lap)))).hangs(Hangs::Always),
-    field_of("turns", Type::Items(Kind::Turn), "its folds", |i| with(i, |f| Value::Items(f.items(Kind::Turn)))).hangs(Hangs::Always),
-    field_of("drops", Type::Items(Kind::Drop), "what happens to drops on it", |i| {
-        with(i, |f| Value::Items(f.items(Kind::Drop)))
+    Field::items("laps", Kind::Lap, "its laps", |i| with(i, |f| Ok(f.items(Kind::Lap)))).hangs(Hangs::Always),
+    Field::items("turns", Kind::Turn, "its folds", |i| with(i, |f| Ok(f.items(Kind::Turn)))).hangs(Hangs::Always),
+    Field::items("drops", Kind::Drop, "what happens to drops on it", |i| {
+        with(i, |f| Ok(f.items(Kind::Drop)))
     }).hangs(Hangs::Always),
-    field_of("transitions", Type::Items(Kind::Transition), "whether each control is continuous across it", |i| {
-        with(i, |f| Value::Items(f.items(Kind::Transition)))
+    Field::items("transitions", Kind::Transition, "whether each control is continuous across it", |i| {
+        with(i, |f| Ok(f.items(Kind::Transition)))
     }).hangs(Hangs::Always),
-    field_of("seals", Type::Items(Kind::Seal), "its beads", |i| with(i, |f| Value::Items(f.items(Kind::Seal)))).hangs(Hangs::Always),
-    field_of("bonds", Type::Items(Kind::Bond), "its bonds", |i| with(i, |f| Value::Items(f.items(Kind::Bond)))).hangs(Hangs::Always),
-    field_of("meetings", Type::Items(Kind::Meeting), "the pairs of its pieces that touch", |i| {
-        with(i, |f| Value::Items(f.items(Kind::Meeting)))
+    Field::items("seals", Kind::Seal, "its beads", |i| with(i, |f| Ok(f.items(Kind::Seal)))).hangs(Hangs::Always),
+    Field::items("bonds", Kind::Bond, "its bonds", |i| with(i, |f| Ok(f.items(Kind::Bond)))).hangs(Hangs::Always),
+    Field::items("meetings", Kind::Meeting, "the pairs of its pieces that touch", |i| {
+        with(i, |f| Ok(f.items(Kind::Meeting)))
     }).hangs(Hangs::Always),
-    field_of("touches", Type::Items(Kind::Touch), "the pairs of its pieces that meet edge to edge", |i| {
-        with(i, |f| Value::Items(f.items(Kind::Touch)))
+    Field::items("touches", Kind::Touch, "the pairs of its pieces that meet edge to edge", |i| {
+        with(i, |f| Ok(f.items(Kind::Touch)))
     }).hangs(Hangs::Always),
-    field_of("fastenings", Type::Items(Kind::Fastening), "its fields of fasteners", |i| {
-        with(i, |f| Value::Items(f.items(Kind::Fastening)))
+    Field::items("fastenings", Kind::Fastening, "its fields of fasteners", |i| {
+        with(i, |f| Ok(f.items(Kind::Fastening)))
     }).hangs(Hangs::Always),
-    field_of("assemblies", Type::Items(Kind::Assembly), "the assemblies that it joins", |i| {
-        with(i, |f| Value::Items(Items::Assemblies(&f.assemblies)))
+    Field::items("assemblies", Kind::Assembly, "the assemblies that it joins", |i| {
+        with(i, |f| Ok(Items::Assemblies(&f.assemblies)))
     }),
-    field_of("weeps", Type::YesNo, "it has weeps", |i| with(i, |f| Value::YesNo(!f.detail.weeps.is_empty()))).hangs(Hangs::Always),
-    field_of("weep-spacing", Type::Quantity(Dimension::Length), "the widest spacing of its weeps", |i| {
+    Field::yes_no("weeps", "it has weeps", |i| with(i, |f| Ok(!f.detail.weeps.is_empty()))).hangs(Hangs::Always),
+    Field::quantity("weep-spacing", Dimension::Length, "the widest spacing of its weeps", |i| {
         with(i, |f| {
             let widest = f.detail.weeps.iter().map(|w| w.every).max_by(|a, b| a.si.total_cmp(&b.si));
-            widest.map_or(Value::ABSENT, Value::Quantity)
+            widest.ok_or(ABSENT)
         })
     }).hangs(Hangs::Always),
-    field_of("grade", Type::Quantity(Dimension::Length), "height of finished grade", |i| {
+    Field::quantity("grade", Dimension::Length, "height of finished grade", |i| {
         with(i, |f| stated(f.detail.grade))
     }),
-    field_of("paved", Type::YesNo, "paving covers the finished grade", |i| with(i, |f| Value::YesNo(f.detail.paved))),
-    field_of(
-        "slope",
-        Type::Quantity(Dimension::Slope),
+    Field::yes_no("paved", "paving covers the finished grade", |i| with(i, |f| Ok(f.detail.paved))),
+    Field::quantity("slope", Dimension::Slope,
         "slope of its roof or balcony floor, or the least that is stated of a part of its face",
         |i| with(i, slope),
     ).hangs(Hangs::Always),
-    field_of(
-        "top-slope",
-        Type::Quantity(Dimension::Slope),
+    Field::quantity("top-slope", Dimension::Slope,
         "slope that is stated of its top, above a sill or the first outside corner; negative where it falls to the roof",
-        |i| with(i, |f| top_slope(f).map_or(Value::ABSENT, Value::Quantity)),
+        |i| with(i, |f| top_slope(f).ok_or(ABSENT)),
     ).hangs(Hangs::Always),
-    field_of(
-        "wall-line",
-        Type::Quantity(Dimension::Length),
+    Field::quantity("wall-line", Dimension::Length,
         "height of the warm side of the wall, as the detail or its roof states it",
         |i| {
             with(i, |f| {
@@ -77,16 +71,16 @@ pub const FIELDS: &[Field] = &[
             })
         },
     ),
-    field_of("valley", Type::YesNo, "it has a line that water runs to from both sides, such as a valley", |i| {
-        with(i, |f| Value::YesNo(!f.detail.valleys.is_empty()))
+    Field::yes_no("valley", "it has a line that water runs to from both sides, such as a valley", |i| {
+        with(i, |f| Ok(!f.detail.valleys.is_empty()))
     }),
-    field_of("exposed", Type::Quantity(Dimension::Duration), "days that it stays uncovered", |i| {
+    Field::quantity("exposed", Dimension::Duration, "days that it stays uncovered", |i| {
         with(i, |f| stated(f.detail.exposed))
     }),
-    field_of("installed-at", Type::Quantity(Dimension::Temperature), "air temperature at installation", |i| {
+    Field::quantity("installed-at", Dimension::Temperature, "air temperature at installation", |i| {
         with(i, |f| stated(f.detail.installed_at))
     }),
-    field_of("weather", Type::YesNo, "rain reaches this kind of detail", |i| with(i, |f| Value::YesNo(f.weather))),
+    Field::yes_no("weather", "rain reaches this kind of detail", |i| with(i, |f| Ok(f.weather))),
 ];
 
 /// The words that state how steep the least steep part of the face is: of the detail, else of its roof or balcony floor in
@@ -120,25 +114,25 @@ fn top_slope(facts: &DetailFacts) -> Option<Quantity> {
     facts.detail.slopes.iter().find(covers).map(|band| band.slope)
 }
 
-fn slope(facts: &DetailFacts) -> Value<'_> {
+fn slope(facts: &DetailFacts) -> Got<'_, Quantity> {
     let roof = facts.detail.joins.iter().find(|join| join.assembly.kind == AssemblyKind::Roof);
     let bands = facts.detail.slopes.iter().map(|band| facts.slopes.fall(band));
     let stated = bands.chain(pitches(&facts.detail).map(|slope| slope.value));
     let least = stated.filter(|slope| slope.si.is_finite()).min_by(|a, b| a.si.total_cmp(&b.si));
     match (least, roof) {
-        (Some(slope), _) => Value::Quantity(slope),
-        (None, Some(roof)) => Value::missing_slope(&roof.assembly),
-        (None, None) => Value::ABSENT,
+        (Some(slope), _) => Ok(slope),
+        (None, Some(roof)) => unstated_slope(&roof.assembly),
+        (None, None) => Err(ABSENT),
     }
 }
 
-fn stated(value: Option<Stated>) -> Value<'static> {
-    value.map_or(Value::ABSENT, |s| Value::Quantity(s.value))
+fn stated(value: Option<Stated>) -> Got<'static, Quantity> {
+    value.map_or(Err(ABSENT), |s| Ok(s.value))
 }
 
-fn with<'a>(item: Item<'a>, value: impl FnOnce(&'a DetailFacts) -> Value<'a>) -> Value<'a> {
+fn with<'a, T>(item: Item<'a>, value: impl FnOnce(&'a DetailFacts) -> Got<'a, T>) -> Got<'a, T> {
     match item {
         Item::Detail(facts) => value(facts),
-        _ => Value::ABSENT,
+        _ => Err(ABSENT),
     }
 }

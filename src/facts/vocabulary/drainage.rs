@@ -3,121 +3,103 @@
 use crate::facts::DetailFacts;
 use crate::facts::face::{DropEvent, Lap, OPEN_HIGH, OPEN_LOW};
 use crate::facts::vocabulary::piece::steep;
-use crate::facts::vocabulary::{Family, Field, Hangs, Item, Kind, Type, Value, WordSet, field_of};
+use crate::facts::vocabulary::{ABSENT, Family, Field, Got, Hangs, Item, Kind, WordSet};
 use crate::quantity::Dimension;
 
 pub const LAP: &[Field] = &[
-    field_of("over", Type::Item(Kind::Piece), "the outboard piece", |i| lap(i, |f, l| piece(f, l.over))),
-    field_of("under", Type::Item(Kind::Piece), "the inboard piece", |i| lap(i, |f, l| piece(f, l.under))),
-    field_of("run", Type::Word(Family::Run), "head (one above the other) or side (one beside the other)", |i| {
-        lap(i, |_, l| Value::Word(l.run.word()))
+    Field::item("over", Kind::Piece, "the outboard piece", |i| lap(i, |f, l| piece(f, l.over))),
+    Field::item("under", Kind::Piece, "the inboard piece", |i| lap(i, |f, l| piece(f, l.under))),
+    Field::word("run", Family::Run, "head (one above the other) or side (one beside the other)", |i| {
+        lap(i, |_, l| Ok(l.run.word()))
     }),
-    field_of("length", Type::Quantity(Dimension::Length), "how far they overlap", |i| {
-        lap(i, |f, l| Value::Quantity(f.length(Some(l.over), l.length)))
+    Field::quantity("length", Dimension::Length, "how far they overlap", |i| {
+        lap(i, |f, l| Ok(f.length(Some(l.over), l.length)))
     }),
-    field_of("shingled", Type::YesNo, "the upper of the two lies outboard, as shingles do", |i| {
-        lap(i, |_, l| Value::YesNo(l.shingled))
-    }),
-    field_of("sealed", Type::YesNo, "one is adhered to the other, or a bead joins them", |i| {
-        lap(i, |_, l| Value::YesNo(l.sealed))
-    })
-    .hangs(Hangs::Always),
-    field_of("contact", Type::YesNo, "nothing lies between them somewhere", |i| lap(i, |_, l| Value::YesNo(l.contact)))
+    Field::yes_no("shingled", "the upper of the two lies outboard, as shingles do", |i| lap(i, |_, l| Ok(l.shingled))),
+    Field::yes_no("sealed", "one is adhered to the other, or a bead joins them", |i| lap(i, |_, l| Ok(l.sealed)))
         .hangs(Hangs::Always),
-    field_of("bridged", Type::YesNo, "a third piece is sealed to both, as a tape over a seam is", |i| {
-        lap(i, |_, l| Value::YesNo(l.bridged.is_some()))
+    Field::yes_no("contact", "nothing lies between them somewhere", |i| lap(i, |_, l| Ok(l.contact)))
+        .hangs(Hangs::Always),
+    Field::yes_no("bridged", "a third piece is sealed to both, as a tape over a seam is", |i| {
+        lap(i, |_, l| Ok(l.bridged.is_some()))
     })
     .hangs(Hangs::Always),
-    field_of("bridge", Type::Item(Kind::Piece), "that third piece; a watertight one comes before others", |i| {
-        lap(i, |f, l| l.bridged.map_or(Value::ABSENT, |third| piece(f, third)))
+    Field::item("bridge", Kind::Piece, "that third piece; a watertight one comes before others", |i| {
+        lap(i, |f, l| l.bridged.map_or(Err(ABSENT), |third| piece(f, third)))
     })
     .hangs(Hangs::Always),
-    field_of("joined", Type::YesNo, "sealed or bridged", |i| {
-        lap(i, |_, l| Value::YesNo(l.sealed || l.bridged.is_some()))
+    Field::yes_no("joined", "sealed or bridged", |i| lap(i, |_, l| Ok(l.sealed || l.bridged.is_some())))
+        .hangs(Hangs::Always),
+    Field::yes_no("led-out", "a flashing between the two drips outboard of the lower", |i| {
+        lap(i, |_, l| Ok(l.led_out))
     })
     .hangs(Hangs::Always),
-    field_of("led-out", Type::YesNo, "a flashing between the two drips outboard of the lower", |i| {
-        lap(i, |_, l| Value::YesNo(l.led_out))
-    })
-    .hangs(Hangs::Always),
-    field_of(
+    Field::quantity(
         "weep-rise",
-        Type::Quantity(Dimension::Length),
+        Dimension::Length,
         "height of the lowest weeps that drain the lower piece, above the foot of the upper",
-        |i| {
-            lap(i, |f, l| {
-                f.weeps_above(l).map_or(Value::ABSENT, |(_, rise)| Value::Quantity(f.length(Some(l.over), rise)))
-            })
-        },
+        |i| lap(i, |f, l| f.weeps_above(l).map_or(Err(ABSENT), |(_, rise)| Ok(f.length(Some(l.over), rise)))),
     )
     .hangs(Hangs::Always),
-    field_of(
-        "slope",
-        Type::Quantity(Dimension::Slope),
-        "slope of the face where they overlap: 0 level, infinite plumb",
-        |i| lap(i, |f, l| steep(f, f.overlap(l))),
-    ),
-    field_of(
+    Field::quantity("slope", Dimension::Slope, "slope of the face where they overlap: 0 level, infinite plumb", |i| {
+        lap(i, |f, l| steep(f, f.overlap(l)))
+    }),
+    Field::yes_no(
         "seam-watertight",
-        Type::YesNo,
         "it keeps water out: sealed, or on a slope that sheds and shingled, or beside each other with nothing between",
-        |i| lap(i, |_, l| Value::YesNo(l.watertight())),
+        |i| lap(i, |_, l| Ok(l.watertight())),
     )
     .hangs(Hangs::Always),
-    field_of("weep-height", Type::Quantity(Dimension::Length), "height of those weeps on the face", |i| {
+    Field::quantity("weep-height", Dimension::Length, "height of those weeps on the face", |i| {
         lap(i, |f, l| match (f.weeps_above(l), l.foot) {
-            (Some((_, rise)), Some(foot)) => Value::Quantity(f.length(Some(l.over), foot + rise)),
-            _ => Value::ABSENT,
+            (Some((_, rise)), Some(foot)) => Ok(f.length(Some(l.over), foot + rise)),
+            _ => Err(ABSENT),
         })
     })
     .hangs(Hangs::Always),
-    field_of("detail", Type::Item(Kind::Detail), "the detail that it is in", of_detail),
+    Field::item("detail", Kind::Detail, "the detail that it is in", of_detail),
 ];
 
 pub const DROP: &[Field] = &[
-    field_of("event", Type::Word(Family::Event), "what happens to the drop", |i| {
-        drop(i, |_, d| Value::Word(d.event.word()))
-    })
-    .hangs(Hangs::For(&["joint", "relies", "bare", "wets", "enters", "gap", "pools", "behind", "held"])),
-    field_of("piece", Type::Item(Kind::Piece), "the piece that it happens at", |i| {
-        drop(i, |f, d| d.pieces[0].map_or(Value::ABSENT, |p| piece(f, p)))
+    Field::word("event", Family::Event, "what happens to the drop", |i| drop(i, |_, d| Ok(d.event.word())))
+        .hangs(Hangs::For(&["joint", "relies", "bare", "wets", "enters", "gap", "pools", "behind", "held"])),
+    Field::item("piece", Kind::Piece, "the piece that it happens at", |i| {
+        drop(i, |f, d| d.pieces[0].map_or(Err(ABSENT), |p| piece(f, p)))
     }),
-    field_of("other", Type::Item(Kind::Piece), "the other piece, where there is one", |i| {
-        drop(i, |f, d| d.pieces[1].map_or(Value::ABSENT, |p| piece(f, p)))
+    Field::item("other", Kind::Piece, "the other piece, where there is one", |i| {
+        drop(i, |f, d| d.pieces[1].map_or(Err(ABSENT), |p| piece(f, p)))
     }),
-    field_of("ends", Type::Words(Family::End), "how such drops end", |i| {
-        drop(i, |_, d| Value::Words(WordSet::Ends(&d.ends)))
+    Field::words("ends", Family::End, "how such drops end", |i| drop(i, |_, d| Ok(WordSet::Ends(&d.ends)))),
+    Field::yes_no("damage", "some end is damage: behind, wets, enters, pools or gap", |i| {
+        drop(i, |_, d| Ok(d.damages()))
     }),
-    field_of("damage", Type::YesNo, "some end is damage: behind, wets, enters, pools or gap", |i| {
-        drop(i, |_, d| Value::YesNo(d.damages()))
-    }),
-    field_of("height", Type::Quantity(Dimension::Length), "where it happens", |i| {
+    Field::quantity("height", Dimension::Length, "where it happens", |i| {
         drop(i, |f, d| match d.ends.first().map(|end| end.up) {
-            Some(up) if up != OPEN_HIGH && up != OPEN_LOW => Value::Quantity(f.length(d.pieces[0], up)),
-            _ => Value::ABSENT,
+            Some(up) if up != OPEN_HIGH && up != OPEN_LOW => Ok(f.length(d.pieces[0], up)),
+            _ => Err(ABSENT),
         })
     }),
-    field_of("detail", Type::Item(Kind::Detail), "the detail that it is in", of_detail),
+    Field::item("detail", Kind::Detail, "the detail that it is in", of_detail),
 ];
 
-pub fn of_detail(item: Item<'_>) -> Value<'_> {
-    item.detail().map_or(Value::ABSENT, |facts| Value::Item(Item::Detail(facts)))
+pub fn of_detail(item: Item<'_>) -> Got<'_, Item<'_>> {
+    item.detail().map_or(Err(ABSENT), |facts| Ok(Item::Detail(facts)))
 }
 
-pub fn piece(facts: &DetailFacts, piece: usize) -> Value<'_> {
-    Value::Item(Item::Piece(facts, piece))
+pub fn piece(facts: &DetailFacts, piece: usize) -> Got<'_, Item<'_>> {
+    Ok(Item::Piece(facts, piece))
 }
 
-fn lap<'a>(item: Item<'a>, value: impl FnOnce(&'a DetailFacts, &'a Lap) -> Value<'a>) -> Value<'a> {
+fn lap<'a, T>(item: Item<'a>, value: impl FnOnce(&'a DetailFacts, &'a Lap) -> Got<'a, T>) -> Got<'a, T> {
     match item {
         Item::Lap(facts, lap) => value(facts, &facts.face.laps[lap]),
-        _ => Value::ABSENT,
+        _ => Err(ABSENT),
     }
 }
 
-fn drop<'a>(item: Item<'a>, value: impl FnOnce(&'a DetailFacts, &'a DropEvent) -> Value<'a>) -> Value<'a> {
+fn drop<'a, T>(item: Item<'a>, value: impl FnOnce(&'a DetailFacts, &'a DropEvent) -> Got<'a, T>) -> Got<'a, T> {
     match item {
         Item::Drop(facts, drop) => value(facts, &facts.face.drops.events[drop]),
-        _ => Value::ABSENT,
+        _ => Err(ABSENT),
     }
 }

@@ -3,19 +3,19 @@
 use crate::facts::DetailFacts;
 use crate::facts::detail::rect;
 use crate::facts::face::{Coordinate, Extent, OPEN_HIGH, OPEN_LOW, Rect};
-use crate::facts::vocabulary::{Field, Item, Type, Value, field_of};
+use crate::facts::vocabulary::{ABSENT, Field, Item};
 use crate::model::MaterialKind;
 use crate::quantity::Dimension;
 
-pub const FIELDS: &[Field] = &[field_of(
+pub const FIELDS: &[Field] = &[Field::quantity(
     "hole-gap",
-    Type::Quantity(Dimension::Length),
+    Dimension::Length,
     "the widest space between the edge of a hole in it and what goes through; unknown where nothing does",
     |item| {
-        let Item::Piece(facts, piece) = item else { return Value::ABSENT };
+        let Item::Piece(facts, piece) = item else { return Err(ABSENT) };
         let cuts = facts.detail.cuts.iter().filter(|cut| cut.piece.index == piece);
         let gap = cuts.filter_map(|cut| widest(facts, piece, rect(&cut.up, &cut.along))).max();
-        gap.map_or(Value::ABSENT, |gap| Value::Quantity(facts.length(Some(piece), gap)))
+        gap.map_or(Err(ABSENT), |gap| Ok(facts.length(Some(piece), gap)))
     },
 )];
 

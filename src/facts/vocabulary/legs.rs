@@ -4,31 +4,25 @@ use crate::facts::DetailFacts;
 use crate::facts::detail::nanometres;
 use crate::facts::face::{Coordinate, Extent, OPEN_HIGH, OPEN_LOW, Rect};
 use crate::facts::vocabulary::piece::behind_water;
-use crate::facts::vocabulary::{Field, Hangs, Item, Type, Value, field_of};
+use crate::facts::vocabulary::{ABSENT, Field, Got, Hangs, Item};
 use crate::model::{AssemblyKind, Axis, Control, Fold, FoldKind, MaterialKind};
-use crate::quantity::Dimension;
+use crate::quantity::{Dimension, Quantity};
 
-const LENGTH: Type = Type::Quantity(Dimension::Length);
+const LENGTH: Dimension = Dimension::Length;
 
 pub const FIELDS: &[Field] = &[
-    field_of(
-        "above-base",
-        LENGTH,
+    Field::quantity("above-base", LENGTH,
         "how far it rises above the base fold that it reaches; unknown without one, and when it runs off the detail",
         |item| base(item, |reach| (reach.reaches(0) && reach.high != OPEN_HIGH).then_some(reach.high)),
     ),
-    field_of("below-base", LENGTH, "how far it runs down below the base fold that it reaches", |item| {
+    Field::quantity("below-base", LENGTH, "how far it runs down below the base fold that it reaches", |item| {
         base(item, |reach| (reach.reaches(0) && reach.low != OPEN_LOW).then(|| -reach.low))
     }),
-    field_of(
-        "clear-of-base",
-        LENGTH,
+    Field::quantity("clear-of-base", LENGTH,
         "from the base fold up to its lower edge, as siding clears a roof; negative when it runs past the fold",
         |item| base(item, |reach| (reach.low != OPEN_LOW).then_some(reach.low)),
     ),
-    field_of(
-        "crosses-base",
-        Type::YesNo,
+    Field::yes_no("crosses-base",
         "it continues across the base fold; unknown without one",
         |item| match item {
             Item::Piece(facts, piece) => {
@@ -38,66 +32,58 @@ pub const FIELDS: &[Field] = &[
                     let reach = base.reach(facts.rect(piece));
                     reach.low < 0 && 0 < reach.high
                 });
-                if known { Value::YesNo(crosses) } else { Value::ABSENT }
+                if known { Ok(crosses) } else { Err(ABSENT) }
             }
-            _ => Value::ABSENT,
+            _ => Err(ABSENT),
         },
     ),
-    field_of(
-        "tops-upturn",
-        Type::YesNo,
+    Field::yes_no("tops-upturn",
         "of the sheets, coats and flashings that hold water and turn up at the base fold, it reaches highest; unknown without a fold",
         |item| match item {
-            Item::Piece(facts, piece) => tops_upturn(facts, piece).map_or(Value::ABSENT, Value::YesNo),
-            _ => Value::ABSENT,
+            Item::Piece(facts, piece) => tops_upturn(facts, piece).ok_or(ABSENT),
+            _ => Err(ABSENT),
         },
     ).hangs(Hangs::Always),
-    field_of(
-        "past-sill",
-        LENGTH,
+    Field::quantity("past-sill", LENGTH,
         "how far it comes down outboard of the sill, as the outer leg of a pan does; negative when it stops short",
         |item| match item {
             Item::Piece(facts, piece) => {
                 let low = facts.rect(piece).up.low;
                 let sill = folds(facts, FoldKind::Sill).min().filter(|_| low != OPEN_LOW);
-                sill.map_or(Value::ABSENT, |sill| Value::Quantity(facts.length(Some(piece), sill - low)))
+                sill.map_or(Err(ABSENT), |sill| Ok(facts.length(Some(piece), sill - low)))
             }
-            _ => Value::ABSENT,
+            _ => Err(ABSENT),
         },
     ),
-    field_of(
-        "past-deck",
-        LENGTH,
+    Field::quantity("past-deck", LENGTH,
         "how far its lower edge hangs past the eave, or past the lowest board of a roof; negative when it stops short",
         |item| match item {
             Item::Piece(facts, piece) => {
                 let low = facts.rect(piece).up.low;
                 let deck = deck(facts).filter(|_| low != OPEN_LOW);
-                deck.map_or(Value::ABSENT, |deck| Value::Quantity(facts.length(Some(piece), deck - low)))
+                deck.map_or(Err(ABSENT), |deck| Ok(facts.length(Some(piece), deck - low)))
             }
-            _ => Value::ABSENT,
+            _ => Err(ABSENT),
         },
     ),
-    field_of("crosses-valley", Type::YesNo, "it continues across a valley line; unknown without one", |item| {
-        valley(item, |at, on| Some(Value::YesNo(on.low < at && at < on.high)))
+    Field::yes_no("crosses-valley", "it continues across a valley line; unknown without one", |item| {
+        valley(item, |at, on| Some(Ok(on.low < at && at < on.high)))
     }),
-    field_of(
-        "past-valley",
-        LENGTH,
+    Field::quantity("past-valley", LENGTH,
         "how far it reaches on the shorter side of the valley line that it crosses; unknown when it ends on neither",
         |item| {
-            let Item::Piece(facts, piece) = item else { return Value::ABSENT };
+            let Item::Piece(facts, piece) = item else { return Err(ABSENT) };
             valley(item, |at, on| {
                 let sides = [(on.low != OPEN_LOW).then(|| at - on.low), (on.high != OPEN_HIGH).then(|| on.high - at)];
                 let shorter = sides.into_iter().flatten().min()?;
-                (on.low < at && at < on.high).then(|| Value::Quantity(facts.length(Some(piece), shorter)))
+                (on.low < at && at < on.high).then(|| Ok(facts.length(Some(piece), shorter)))
             })
         },
     ),
-    field_of("leg", LENGTH, "how far it comes down below the lowest level corner, as a coping does", |item| {
+    Field::quantity("leg", LENGTH, "how far it comes down below the lowest level corner, as a coping does", |item| {
         corners(item, |low, _, up| (up.low != OPEN_LOW).then(|| low - up.low))
     }),
-    field_of("far-leg", LENGTH, "how far it comes down beyond the other corner of a parapet's top", |item| {
+    Field::quantity("far-leg", LENGTH, "how far it comes down beyond the other corner of a parapet's top", |item| {
         corners(item, |low, high, up| (low < high && up.high != OPEN_HIGH).then(|| up.high - high))
     }),
 ];
@@ -139,32 +125,32 @@ fn bases(facts: &DetailFacts) -> impl Iterator<Item = Base> + '_ {
 }
 
 /// A length measured from the base fold that lies nearest to the piece.
-fn base<'a>(item: Item<'a>, measure: fn(Extent) -> Option<Coordinate>) -> Value<'a> {
-    let Item::Piece(facts, piece) = item else { return Value::ABSENT };
+fn base<'a>(item: Item<'a>, measure: fn(Extent) -> Option<Coordinate>) -> Got<'a, Quantity> {
+    let Item::Piece(facts, piece) = item else { return Err(ABSENT) };
     let reaches = bases(facts).map(|base| base.reach(facts.rect(piece)));
     let nearest = reaches.min_by_key(|reach| reach.distance(Extent { low: 0, high: 0 }));
     let length = nearest.and_then(measure);
-    length.map_or(Value::ABSENT, |length| Value::Quantity(facts.length(Some(piece), length)))
+    length.map_or(Err(ABSENT), |length| Ok(facts.length(Some(piece), length)))
 }
 
 /// A length measured from the level corners of the face.
-fn corners<'a>(item: Item<'a>, measure: fn(Coordinate, Coordinate, Extent) -> Option<Coordinate>) -> Value<'a> {
-    let Item::Piece(facts, piece) = item else { return Value::ABSENT };
+fn corners<'a>(item: Item<'a>, measure: fn(Coordinate, Coordinate, Extent) -> Option<Coordinate>) -> Got<'a, Quantity> {
+    let Item::Piece(facts, piece) = item else { return Err(ABSENT) };
     let at = || folds(facts, FoldKind::OutsideCorner);
     let length = at().min().zip(at().max()).and_then(|(low, high)| measure(low, high, facts.rect(piece).up));
-    length.map_or(Value::ABSENT, |length| Value::Quantity(facts.length(Some(piece), length)))
+    length.map_or(Err(ABSENT), |length| Ok(facts.length(Some(piece), length)))
 }
 
 /// What is asked of a piece against the valley line that lies nearest to it, on the axis of that line.
-fn valley<'a>(item: Item<'a>, value: impl Fn(Coordinate, Extent) -> Option<Value<'a>>) -> Value<'a> {
-    let Item::Piece(facts, piece) = item else { return Value::ABSENT };
+fn valley<'a, T>(item: Item<'a>, value: impl Fn(Coordinate, Extent) -> Option<Got<'a, T>>) -> Got<'a, T> {
+    let Item::Piece(facts, piece) = item else { return Err(ABSENT) };
     let rect = facts.rect(piece);
     let lines = facts.detail.valleys.iter().map(|valley| {
         let on = if valley.axis == Axis::Up { rect.up } else { rect.along };
         (nanometres(valley.at), on)
     });
     let nearest = lines.min_by_key(|&(at, on)| on.distance(Extent { low: at, high: at }));
-    nearest.and_then(|(at, on)| value(at, on)).unwrap_or(Value::ABSENT)
+    nearest.and_then(|(at, on)| value(at, on)).unwrap_or(Err(ABSENT))
 }
 
 fn folds(facts: &DetailFacts, kind: FoldKind) -> impl Iterator<Item = Coordinate> + '_ {

@@ -1,96 +1,86 @@
 //! Fields of a material; a piece and a layer have them too.
 
 use crate::facts::vapor;
-use crate::facts::vocabulary::{Family, Field, Item, Kind, Type, Value, WordSet, field_of};
+use crate::facts::vocabulary::{ABSENT, Family, Field, Got, Item, Kind, WordSet, unstated};
 use crate::model::Material;
 use crate::quantity::{Dimension, Quantity};
 
 pub const FIELDS: &[Field] = &[
-    field_of("named", Type::Word(Family::Open), "the name of the material", |item| {
-        with(item, |m| Value::Word(&m.name))
+    Field::word("named", Family::Open, "the name of the material", |item| with(item, |m| Ok(&*m.name))),
+    Field::word("kind", Family::MaterialKind, "what the material is: sheet, tape, flashing, …", |item| {
+        with(item, |m| m.kind.map_or(Err(ABSENT), |k| Ok(k.word())))
     }),
-    field_of("kind", Type::Word(Family::MaterialKind), "what the material is: sheet, tape, flashing, …", |item| {
-        with(item, |m| m.kind.map_or(Value::ABSENT, |k| Value::Word(k.word())))
+    Field::words("holds", Family::Control, "the controls that the material can provide", |item| {
+        with(item, |m| Ok(WordSet::Controls(m.holds)))
     }),
-    field_of("holds", Type::Words(Family::Control), "the controls that the material can provide", |item| {
-        with(item, |m| Value::Words(WordSet::Controls(m.holds)))
+    Field::yes_no("sensitive", "damaged by moisture", |item| with(item, |m| Ok(m.sensitive))),
+    Field::word("surface", Family::Surface, "the surface that a bond meets", |item| {
+        with(item, |m| m.surface.as_ref().map_or(unstated(m, "surface"), |s| Ok(&**s)))
     }),
-    field_of("sensitive", Type::YesNo, "damaged by moisture", |item| with(item, |m| Value::YesNo(m.sensitive))),
-    field_of("surface", Type::Word(Family::Surface), "the surface that a bond meets", |item| {
-        with(item, |m| m.surface.as_ref().map_or(Value::missing(m, "surface"), |s| Value::Word(s)))
-    }),
-    field_of(
+    Field::word(
         "made-of",
-        Type::Word(Family::Substance),
+        Family::Substance,
         "the substance that adjacent metals and woods react with; unknown when not stated",
-        |item| with(item, |m| m.made_of.as_ref().map_or(Value::ABSENT, |s| Value::Word(s))),
+        |item| with(item, |m| m.made_of.as_deref().ok_or(ABSENT)),
     ),
-    field_of("adhesive", Type::Word(Family::Adhesive), "its adhesive", |item| {
-        with(item, |m| m.adhesive.as_ref().map_or(Value::missing(m, "adhesive"), |s| Value::Word(s)))
+    Field::word("adhesive", Family::Adhesive, "its adhesive", |item| {
+        with(item, |m| m.adhesive.as_ref().map_or(unstated(m, "adhesive"), |s| Ok(&**s)))
     }),
-    field_of(
+    Field::quantity(
         "applies-above",
-        Type::Quantity(Dimension::Temperature),
+        Dimension::Temperature,
         "lowest air temperature at which it may be applied",
         |item| with(item, |m| quantity(m, m.applies_above, "applies-above")),
     ),
-    field_of("uv-limit", Type::Quantity(Dimension::Duration), "days that it can stay uncovered", |item| {
+    Field::quantity("uv-limit", Dimension::Duration, "days that it can stay uncovered", |item| {
         with(item, |m| quantity(m, m.uv_limit, "uv-limit"))
     }),
-    field_of("thickness", Type::Quantity(Dimension::Length), "thickness of the material as it is sold", |item| {
+    Field::quantity("thickness", Dimension::Length, "thickness of the material as it is sold", |item| {
         with(item, |m| quantity(m, m.thickness, "thickness"))
     }),
-    field_of("conductivity", Type::Quantity(Dimension::Conductivity), "thermal conductivity", |item| {
+    Field::quantity("conductivity", Dimension::Conductivity, "thermal conductivity", |item| {
         with(item, |m| quantity(m, m.conductivity, "conductivity"))
     }),
-    field_of("density", Type::Quantity(Dimension::Density), "density", |item| {
-        with(item, |m| quantity(m, m.density, "density"))
-    }),
-    field_of("air-permeance", Type::Quantity(Dimension::AirFlow), "air leakage through it at 75 Pa", |item| {
+    Field::quantity("density", Dimension::Density, "density", |item| with(item, |m| quantity(m, m.density, "density"))),
+    Field::quantity("air-permeance", Dimension::AirFlow, "air leakage through it at 75 Pa", |item| {
         with(item, |m| quantity(m, m.air_permeance, "air-permeance"))
     }),
-    field_of("double-sided", Type::YesNo, "both of its faces are adhesive", |item| {
-        with(item, |m| Value::YesNo(m.double_sided))
-    }),
-    field_of(
+    Field::yes_no("double-sided", "both of its faces are adhesive", |item| with(item, |m| Ok(m.double_sided))),
+    Field::quantity(
         "labelled-r",
-        Type::Quantity(Dimension::Resistance),
+        Dimension::Resistance,
         "labeled thermal resistance at the thickness in which it is sold",
-        |item| with(item, |m| m.labelled(None).map_or(Value::ABSENT, Value::Quantity)),
+        |item| with(item, |m| m.labelled(None).ok_or(ABSENT)),
     ),
-    field_of("capped", Type::YesNo, "a fastener with a cap", |item| with(item, |m| Value::YesNo(m.capped))),
-    field_of("vented", Type::YesNo, "a gap open to outside air at top and bottom", |item| {
-        with(item, |m| Value::YesNo(m.vented))
-    }),
-    field_of("drained", Type::YesNo, "a gap that drains at its foot", |item| with(item, |m| Value::YesNo(m.drained))),
-    field_of("material", Type::Item(Kind::Material), "the material itself", |item| {
-        with(item, |m| Value::Item(Item::Material(m)))
-    }),
-    field_of("permeance", Type::Quantity(Dimension::Permeance), "vapor permeance as it is sold, dry-cup", |item| {
+    Field::yes_no("capped", "a fastener with a cap", |item| with(item, |m| Ok(m.capped))),
+    Field::yes_no("vented", "a gap open to outside air at top and bottom", |item| with(item, |m| Ok(m.vented))),
+    Field::yes_no("drained", "a gap that drains at its foot", |item| with(item, |m| Ok(m.drained))),
+    Field::item("material", Kind::Material, "the material itself", |item| with(item, |m| Ok(Item::Material(m)))),
+    Field::quantity("permeance", Dimension::Permeance, "vapor permeance as it is sold, dry-cup", |item| {
         with(item, |m| permeance(m, |sd| sd.dry))
     }),
-    field_of("permeance-wet", Type::Quantity(Dimension::Permeance), "vapor permeance as it is sold, wet-cup", |item| {
+    Field::quantity("permeance-wet", Dimension::Permeance, "vapor permeance as it is sold, wet-cup", |item| {
         with(item, |m| permeance(m, |sd| sd.wet))
     }),
-    field_of(
+    Field::word(
         "vapor-class",
-        Type::Word(Family::VaporClass),
+        Family::VaporClass,
         "vapor retarder class by dry-cup permeance: I, II, III or open",
         |item| {
             with(item, |m| match sold(m) {
-                Ok(sd) => Value::Word(vapor::class(vapor::permeance(sd.dry))),
-                Err(property) => Value::missing(m, property),
+                Ok(sd) => Ok(vapor::class(vapor::permeance(sd.dry))),
+                Err(property) => unstated(m, property),
             })
         },
     ),
 ];
 
-fn with<'a>(item: Item<'a>, value: impl FnOnce(&'a Material) -> Value<'a>) -> Value<'a> {
-    item.material().map_or(Value::ABSENT, value)
+fn with<'a, T>(item: Item<'a>, value: impl FnOnce(&'a Material) -> Got<'a, T>) -> Got<'a, T> {
+    item.material().map_or(Err(ABSENT), value)
 }
 
-fn quantity<'a>(material: &'a Material, value: Option<Quantity>, property: &'static str) -> Value<'a> {
-    value.map_or(Value::missing(material, property), Value::Quantity)
+fn quantity<'a>(material: &'a Material, value: Option<Quantity>, property: &'static str) -> Got<'a, Quantity> {
+    value.map_or(unstated(material, property), Ok)
 }
 
 /// sd of the material at the thickness in which it is sold.
@@ -98,9 +88,9 @@ fn sold(material: &Material) -> Result<vapor::AirLayer, &'static str> {
     vapor::air_layer(material, material.thickness.map(|t| t.si))
 }
 
-fn permeance<'a>(material: &'a Material, cup: fn(vapor::AirLayer) -> f64) -> Value<'a> {
+fn permeance<'a>(material: &'a Material, cup: fn(vapor::AirLayer) -> f64) -> Got<'a, Quantity> {
     match sold(material) {
-        Ok(sd) => Value::Quantity(vapor::shown(vapor::permeance(cup(sd)), material)),
-        Err(property) => Value::missing(material, property),
+        Ok(sd) => Ok(vapor::shown(vapor::permeance(cup(sd)), material)),
+        Err(property) => unstated(material, property),
     }
 }

@@ -26,13 +26,14 @@ pub use family::Family;
 pub use item::{Item, Kind};
 pub use items::Items;
 pub use trail::TrailStep;
+use value::{ABSENT, Got, unstated, unstated_slope};
 pub use value::{Missing, Owner, Value, WordSet};
 
 use std::sync::LazyLock;
 
 use foldhash::HashMap;
 
-use crate::quantity::Dimension;
+use crate::quantity::{Dimension, Quantity};
 
 /// What a field holds.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -55,8 +56,7 @@ pub struct Field {
     pub of: Type,
     /// What it means, for `headlap rules fields`.
     pub about: &'static str,
-    /// Looks the value up; the item is of the kind in whose table the field stands.
-    pub get: for<'a> fn(Item<'a>) -> Value<'a>,
+    get: Get,
     /// What of it hangs on the rest of the detail.
     pub hangs: Hangs,
 }
@@ -71,7 +71,90 @@ pub enum Hangs {
     For(&'static [&'static str]),
 }
 
+/// Looks a value up, of an item of the kind in whose table the field stands. One that gives something else than its field
+/// holds does not compile.
+#[derive(Clone, Copy)]
+enum Get {
+    YesNo(for<'a> fn(Item<'a>) -> Got<'a, bool>),
+    Quantity(for<'a> fn(Item<'a>) -> Got<'a, Quantity>),
+    Word(for<'a> fn(Item<'a>) -> Got<'a, &'a str>),
+    Words(for<'a> fn(Item<'a>) -> Got<'a, WordSet<'a>>),
+    Text(for<'a> fn(Item<'a>) -> Got<'a, &'a str>),
+    Item(for<'a> fn(Item<'a>) -> Got<'a, Item<'a>>),
+    Items(for<'a> fn(Item<'a>) -> Got<'a, Items<'a>>),
+}
+
 impl Field {
+    /// What the field yields for an item.
+    pub fn get<'a>(&self, item: Item<'a>) -> Value<'a> {
+        match self.get {
+            Get::YesNo(get) => get(item).map_or_else(Value::Unknown, Value::YesNo),
+            Get::Quantity(get) => get(item).map_or_else(Value::Unknown, Value::Quantity),
+            Get::Word(get) => get(item).map_or_else(Value::Unknown, Value::Word),
+            Get::Words(get) => get(item).map_or_else(Value::Unknown, Value::Words),
+            Get::Text(get) => get(item).map_or_else(Value::Unknown, Value::Text),
+            Get::Item(get) => get(item).map_or_else(Value::Unknown, Value::Item),
+            Get::Items(get) => get(item).map_or_else(Value::Unknown, Value::Items),
+        }
+    }
+
+    const fn yes_no(name: &'static str, about: &'static str, get: for<'a> fn(Item<'a>) -> Got<'a, bool>) -> Field {
+        Field::new(name, Type::YesNo, about, Get::YesNo(get))
+    }
+
+    const fn quantity(
+        name: &'static str,
+        of: Dimension,
+        about: &'static str,
+        get: for<'a> fn(Item<'a>) -> Got<'a, Quantity>,
+    ) -> Field {
+        Field::new(name, Type::Quantity(of), about, Get::Quantity(get))
+    }
+
+    const fn word(
+        name: &'static str,
+        of: Family,
+        about: &'static str,
+        get: for<'a> fn(Item<'a>) -> Got<'a, &'a str>,
+    ) -> Field {
+        Field::new(name, Type::Word(of), about, Get::Word(get))
+    }
+
+    const fn words(
+        name: &'static str,
+        of: Family,
+        about: &'static str,
+        get: for<'a> fn(Item<'a>) -> Got<'a, WordSet<'a>>,
+    ) -> Field {
+        Field::new(name, Type::Words(of), about, Get::Words(get))
+    }
+
+    const fn text(name: &'static str, about: &'static str, get: for<'a> fn(Item<'a>) -> Got<'a, &'a str>) -> Field {
+        Field::new(name, Type::Text, about, Get::Text(get))
+    }
+
+    const fn item(
+        name: &'static str,
+        of: Kind,
+        about: &'static str,
+        get: for<'a> fn(Item<'a>) -> Got<'a, Item<'a>>,
+    ) -> Field {
+        Field::new(name, Type::Item(of), about, Get::Item(get))
+    }
+
+    const fn items(
+        name: &'static str,
+        of: Kind,
+        about: &'static str,
+        get: for<'a> fn(Item<'a>) -> Got<'a, Items<'a>>,
+    ) -> Field {
+        Field::new(name, Type::Items(of), about, Get::Items(get))
+    }
+
+    const fn new(name: &'static str, of: Type, about: &'static str, get: Get) -> Field {
+        Field { name, of, about, get, hangs: Hangs::Never }
+    }
+
     pub const fn hangs(self, hangs: Hangs) -> Field {
         Field { hangs, ..self }
     }
@@ -137,8 +220,4 @@ fn inherited(kind: Kind) -> &'static [Field] {
         Kind::Piece | Kind::Layer => material::FIELDS,
         _ => &[],
     }
-}
-
-const fn field_of(name: &'static str, of: Type, about: &'static str, get: for<'a> fn(Item<'a>) -> Value<'a>) -> Field {
-    Field { name, of, about, get, hangs: Hangs::Never }
 }

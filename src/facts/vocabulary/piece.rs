@@ -3,220 +3,208 @@
 use crate::facts::DetailFacts;
 use crate::facts::detail::{is_old, nanometres};
 use crate::facts::face::{Coordinate, Extent, OPEN_HIGH, OPEN_LOW, Rect};
-use crate::facts::vocabulary::{Family, Field, Hangs, Item, Items, Kind, Type, Value, WordSet, field_of};
+use crate::facts::vocabulary::{
+    ABSENT, Family, Field, Got, Hangs, Item, Items, Kind, WordSet, unstated, unstated_slope,
+};
 use crate::model::{AssemblyKind, Axis, Control, FoldKind, Hold, Layer, MaterialKind, Piece};
 use crate::quantity::{Dimension, Quantity, base_unit};
 
-const LENGTH: Type = Type::Quantity(Dimension::Length);
+const LENGTH: Dimension = Dimension::Length;
 
 pub const FIELDS: &[Field] = &[
-    field_of("detail", Type::Item(Kind::Detail), "the detail that it is drawn in", |item| {
-        item.detail().map_or(Value::ABSENT, |facts| Value::Item(Item::Detail(facts)))
+    Field::item("detail", Kind::Detail, "the detail that it is drawn in", |item| {
+        item.detail().map_or(Err(ABSENT), |facts| Ok(Item::Detail(facts)))
     }),
-    field_of("role", Type::Word(Family::Open), "the role that its author gives it", |item| {
-        with(item, |_, piece| piece.role.as_ref().map_or(Value::Word(""), |role| Value::Word(role)))
+    Field::word("role", Family::Open, "the role that its author gives it", |item| {
+        with(item, |_, piece| piece.role.as_ref().map_or(Ok(""), |role| Ok(role)))
     }),
-    field_of("controls", Type::Words(Family::Control), "the controls of the layer that it is the end of", |item| {
-        with(item, |facts, piece| Value::Words(WordSet::Controls(facts.detail.controls(piece))))
+    Field::words("controls", Family::Control, "the controls of the layer that it is the end of", |item| {
+        with(item, |facts, piece| Ok(WordSet::Controls(facts.detail.controls(piece))))
     }),
-    field_of("assembly", Type::Item(Kind::Assembly), "the assembly that it is part of", |item| {
+    Field::item("assembly", Kind::Assembly, "the assembly that it is part of", |item| {
         with(item, |facts, piece| match piece.layer {
-            Some(at) => facts.assemblies.get(at.join).map_or(Value::ABSENT, |a| Value::Item(Item::Assembly(a))),
-            None => Value::ABSENT,
+            Some(at) => facts.assemblies.get(at.join).map_or(Err(ABSENT), |a| Ok(Item::Assembly(a))),
+            None => Err(ABSENT),
         })
     }),
-    field_of(
-        "existing",
-        Type::YesNo,
+    Field::yes_no("existing",
         "it is part of an existing assembly that the detail joins to a new one",
-        |item| with(item, |facts, piece| Value::YesNo(is_old(&facts.detail, piece))),
+        |item| with(item, |facts, piece| Ok(is_old(&facts.detail, piece))),
     ),
-    field_of("layer", Type::Item(Kind::Layer), "the layer that it is the end of", |item| {
+    Field::item("layer", Kind::Layer, "the layer that it is the end of", |item| {
         with(item, |facts, piece| match piece.layer {
-            Some(at) => facts.assemblies.get(at.join).map_or(Value::ABSENT, |a| Value::Item(Item::Layer(a, at.layer))),
-            None => Value::ABSENT,
+            Some(at) => facts.assemblies.get(at.join).map_or(Err(ABSENT), |a| Ok(Item::Layer(a, at.layer))),
+            None => Err(ABSENT),
         })
     }),
-    field_of(
-        "built-thickness",
-        LENGTH,
+    Field::quantity("built-thickness", LENGTH,
         "thickness of the layer that it is the end of, else of its material as sold",
         |item| {
             with(item, |facts, piece| {
                 let layer = piece.layer.map(|at| &facts.detail.joins[at.join].assembly.layers[at.layer]);
                 match layer.and_then(|layer| layer.thickness).or(piece.material.thickness) {
-                    Some(thickness) => Value::Quantity(thickness),
-                    None => Value::missing(&piece.material, "thickness"),
+                    Some(thickness) => Ok(thickness),
+                    None => unstated(&piece.material, "thickness"),
                 }
             })
         },
     ),
-    field_of("behind-water", Type::YesNo, "its layer lies inboard of the one that controls water", |item| {
-        with(item, |facts, piece| Value::YesNo(piece.layer.is_some_and(|at| behind_water(facts, at.join, at.layer))))
+    Field::yes_no("behind-water", "its layer lies inboard of the one that controls water", |item| {
+        with(item, |facts, piece| Ok(piece.layer.is_some_and(|at| behind_water(facts, at.join, at.layer))))
     }),
-    field_of("top", LENGTH, "height of its upper edge; unknown when it runs off the detail", |item| {
+    Field::quantity("top", LENGTH, "height of its upper edge; unknown when it runs off the detail", |item| {
         edge(item, |up, _| up.high)
     }),
-    field_of("bottom", LENGTH, "height of its lower edge; unknown when it runs off the detail", |item| {
+    Field::quantity("bottom", LENGTH, "height of its lower edge; unknown when it runs off the detail", |item| {
         edge(item, |up, _| up.low)
     }),
-    field_of(
-        "sill-rise",
-        LENGTH,
+    Field::quantity("sill-rise", LENGTH,
         "how far it rises above the sill that it goes over, as the back dam of a pan does; unknown without such a fold",
         |item| match item {
             Item::Piece(facts, piece) => rise_over(facts, piece, FoldKind::Sill)
-                .map_or(Value::ABSENT, |rise| Value::Quantity(facts.length(Some(piece), rise))),
-            _ => Value::ABSENT,
+                .map_or(Err(ABSENT), |rise| Ok(facts.length(Some(piece), rise))),
+            _ => Err(ABSENT),
         },
     ).hangs(Hangs::Always),
-    field_of(
-        "above-head",
-        LENGTH,
+    Field::quantity("above-head", LENGTH,
         "from the nearest head of an opening up to its lower edge; negative when it hangs below; unknown without such a fold",
         |item| match item {
             Item::Piece(facts, piece) => above_head(facts, piece)
-                .map_or(Value::ABSENT, |above| Value::Quantity(facts.length(Some(piece), above))),
-            _ => Value::ABSENT,
+                .map_or(Err(ABSENT), |above| Ok(facts.length(Some(piece), above))),
+            _ => Err(ABSENT),
         },
     ).hangs(Hangs::Always),
-    field_of("left", LENGTH, "place of its left edge", |item| edge(item, |_, along| along.low)),
-    field_of("right", LENGTH, "place of its right edge", |item| edge(item, |_, along| along.high)),
-    field_of("height", LENGTH, "from its lower to its upper edge", |item| size(item, |up, _| up)),
-    field_of("width", LENGTH, "from its left to its right edge", |item| size(item, |_, along| along)),
-    field_of("drip", Type::YesNo, "it ends in a drip", |item| with(item, |_, p| Value::YesNo(p.drip))),
-    field_of("rolled", Type::YesNo, "pressed on with a roller", |item| with(item, |_, p| Value::YesNo(p.rolled))),
-    field_of("primed", Type::YesNo, "its substrate is primed", |item| with(item, |_, p| Value::YesNo(p.primed))),
-    field_of("inside", Type::YesNo, "it lies on the inner face", |item| with(item, |_, p| Value::YesNo(p.inside))),
-    field_of("slope", Type::Quantity(Dimension::Slope), "slope to the outside; zero when none is stated", |item| {
+    Field::quantity("left", LENGTH, "place of its left edge", |item| edge(item, |_, along| along.low)),
+    Field::quantity("right", LENGTH, "place of its right edge", |item| edge(item, |_, along| along.high)),
+    Field::quantity("height", LENGTH, "from its lower to its upper edge", |item| size(item, |up, _| up)),
+    Field::quantity("width", LENGTH, "from its left to its right edge", |item| size(item, |_, along| along)),
+    Field::yes_no("drip", "it ends in a drip", |item| with(item, |_, p| Ok(p.drip))),
+    Field::yes_no("rolled", "pressed on with a roller", |item| with(item, |_, p| Ok(p.rolled))),
+    Field::yes_no("primed", "its substrate is primed", |item| with(item, |_, p| Ok(p.primed))),
+    Field::yes_no("inside", "it lies on the inner face", |item| with(item, |_, p| Ok(p.inside))),
+    Field::quantity("slope", Dimension::Slope, "slope to the outside; zero when none is stated", |item| {
         with(item, |_, piece| {
-            Value::Quantity(piece.slope.map_or(Quantity::in_base_unit(0.0, Dimension::Slope), |s| s.value))
+            Ok(piece.slope.map_or(Quantity::in_base_unit(0.0, Dimension::Slope), |s| s.value))
         })
     }).hangs(Hangs::Always),
-    field_of("slope-stated", Type::YesNo, "its author states its slope", |item| {
-        with(item, |_, piece| Value::YesNo(piece.slope.is_some()))
+    Field::yes_no("slope-stated", "its author states its slope", |item| {
+        with(item, |_, piece| Ok(piece.slope.is_some()))
     }),
-    field_of(
-        "slope-of-face",
-        Type::Quantity(Dimension::Slope),
+    Field::quantity("slope-of-face", Dimension::Slope,
         "slope of the face where it lies: 0 level, infinite plumb; unknown where the face turns under it",
         |item| match item {
             Item::Piece(facts, piece) => steep(facts, facts.rect(piece)),
-            _ => Value::ABSENT,
+            _ => Err(ABSENT),
         },
     ).hangs(Hangs::Always),
-    field_of("row", Type::YesNo, "it is one of a row of equal pieces", |item| {
-        with(item, |_, p| Value::YesNo(p.row.is_some()))
+    Field::yes_no("row", "it is one of a row of equal pieces", |item| {
+        with(item, |_, p| Ok(p.row.is_some()))
     }),
-    field_of("every", LENGTH, "spacing of the row that it is in", |item| {
-        with(item, |_, p| p.row.map_or(Value::ABSENT, |row| Value::Quantity(row.every)))
+    Field::quantity("every", LENGTH, "spacing of the row that it is in", |item| {
+        with(item, |_, p| p.row.map_or(Err(ABSENT), |row| Ok(row.every)))
     }),
-    field_of("welded", Type::YesNo, "it is heat-welded to something", |item| held(item, Hold::Weld)).hangs(Hangs::Always),
-    field_of("clamped", Type::YesNo, "a band, ring or bar clamps it to something", |item| held(item, Hold::Clamp)).hangs(Hangs::Always),
-    field_of("uncovered", Type::YesNo, "some part of it is covered only by cladding", |item| match item {
-        Item::Piece(facts, piece) => facts.face.uncovered.get(piece).map_or(Value::ABSENT, |u| Value::YesNo(*u)),
-        _ => Value::ABSENT,
+    Field::yes_no("welded", "it is heat-welded to something", |item| held(item, Hold::Weld)).hangs(Hangs::Always),
+    Field::yes_no("clamped", "a band, ring or bar clamps it to something", |item| held(item, Hold::Clamp)).hangs(Hangs::Always),
+    Field::yes_no("uncovered", "some part of it is covered only by cladding", |item| match item {
+        Item::Piece(facts, piece) => facts.face.uncovered.get(piece).map_or(Err(ABSENT), |u| Ok(*u)),
+        _ => Err(ABSENT),
     }).hangs(Hangs::Always),
-    field_of("open-above", Type::YesNo, "it is cladding, and rain falls on its upper edge", |item| match item {
-        Item::Piece(facts, piece) => facts.face.open_above.get(piece).map_or(Value::ABSENT, |o| Value::YesNo(*o)),
-        _ => Value::ABSENT,
+    Field::yes_no("open-above", "it is cladding, and rain falls on its upper edge", |item| match item {
+        Item::Piece(facts, piece) => facts.face.open_above.get(piece).map_or(Err(ABSENT), |o| Ok(*o)),
+        _ => Err(ABSENT),
     }).hangs(Hangs::Always),
-    field_of("caps", Type::YesNo, "rain falls on it first at the top of the face, as on a coping", |item| match item {
+    Field::yes_no("caps", "rain falls on it first at the top of the face, as on a coping", |item| match item {
         Item::Piece(facts, piece) => flag(&facts.face.caps, piece),
-        _ => Value::ABSENT,
+        _ => Err(ABSENT),
     }).hangs(Hangs::Always),
-    field_of(
-        "under-joints",
-        Type::YesNo,
+    Field::yes_no("under-joints",
         "it is not watertight, and somewhere a single flashing or stone is all that keeps rain off it",
         |item| match item {
             Item::Piece(facts, piece) => flag(&facts.face.under_joints, piece),
-            _ => Value::ABSENT,
+            _ => Err(ABSENT),
         },
     ).hangs(Hangs::Always),
-    field_of("hidden-foot", Type::YesNo, "cladding outboard of its lower edge continues below it", |item| match item {
+    Field::yes_no("hidden-foot", "cladding outboard of its lower edge continues below it", |item| match item {
         Item::Piece(facts, piece) => flag(&facts.face.hidden_foot, piece),
-        _ => Value::ABSENT,
+        _ => Err(ABSENT),
     }).hangs(Hangs::Always),
-    field_of("exposed", Type::Quantity(Dimension::Duration), "days that the detail stays uncovered", |item| {
-        with(item, |facts, _| facts.detail.exposed.map_or(Value::ABSENT, |s| Value::Quantity(s.value)))
+    Field::quantity("exposed", Dimension::Duration, "days that the detail stays uncovered", |item| {
+        with(item, |facts, _| facts.detail.exposed.map_or(Err(ABSENT), |s| Ok(s.value)))
     }),
-    field_of("clearance", LENGTH, "from finished grade up to its lower edge", |item| {
+    Field::quantity("clearance", LENGTH, "from finished grade up to its lower edge", |item| {
         with(item, |facts, piece| match (facts.detail.grade, piece.up.low) {
-            (Some(grade), Some(low)) => Value::Quantity(Quantity::from_si(low.si - grade.value.si, low.unit)),
-            _ => Value::ABSENT,
+            (Some(grade), Some(low)) => Ok(Quantity::from_si(low.si - grade.value.si, low.unit)),
+            _ => Err(ABSENT),
         })
     }),
-    field_of("depth", LENGTH, "from its lower edge up to finished grade; negative above grade", |item| {
+    Field::quantity("depth", LENGTH, "from its lower edge up to finished grade; negative above grade", |item| {
         with(item, |facts, piece| match (facts.detail.grade, piece.up.low) {
-            (Some(grade), Some(low)) => Value::Quantity(Quantity::from_si(grade.value.si - low.si, low.unit)),
-            _ => Value::ABSENT,
+            (Some(grade), Some(low)) => Ok(Quantity::from_si(grade.value.si - low.si, low.unit)),
+            _ => Err(ABSENT),
         })
     }),
-    field_of("in-the-open", Type::YesNo, "nothing lies outboard of it somewhere above finished grade", |item| {
+    Field::yes_no("in-the-open", "nothing lies outboard of it somewhere above finished grade", |item| {
         match item {
             Item::Piece(facts, piece) => facts
                 .detail
                 .grade
-                .map_or(Value::ABSENT, |grade| Value::YesNo(in_the_open(facts, piece, nanometres(grade.value)))),
-            _ => Value::ABSENT,
+                .map_or(Err(ABSENT), |grade| Ok(in_the_open(facts, piece, nanometres(grade.value)))),
+            _ => Err(ABSENT),
         }
     }).hangs(Hangs::Always),
-    field_of(
-        "base-rise",
-        LENGTH,
+    Field::quantity("base-rise", LENGTH,
         "how far it rises above the base fold that it goes over, as an upturn does; unknown without such a fold",
         |item| match item {
             Item::Piece(facts, piece) => {
                 let rise = rise_over(facts, piece, FoldKind::Base);
-                rise.map_or(Value::ABSENT, |rise| Value::Quantity(facts.length(Some(piece), rise)))
+                rise.map_or(Err(ABSENT), |rise| Ok(facts.length(Some(piece), rise)))
             }
-            _ => Value::ABSENT,
+            _ => Err(ABSENT),
         },
     ).hangs(Hangs::Always),
-    field_of("bonded", Type::YesNo, "it is adhered to something", |item| {
-        with(item, |_, p| Value::YesNo(!p.bonds.is_empty() || p.material.kind == Some(MaterialKind::Coat)))
+    Field::yes_no("bonded", "it is adhered to something", |item| {
+        with(item, |_, p| Ok(!p.bonds.is_empty() || p.material.kind == Some(MaterialKind::Coat)))
     }).hangs(Hangs::Always),
-    field_of("fastened", Type::YesNo, "fasteners of its own hold it", |item| match item {
+    Field::yes_no("fastened", "fasteners of its own hold it", |item| match item {
         Item::Piece(facts, piece) => {
-            Value::YesNo(facts.detail.fastenings.iter().any(|fastening| fastening.piece.index == piece))
+            Ok(facts.detail.fastenings.iter().any(|fastening| fastening.piece.index == piece))
         }
-        _ => Value::ABSENT,
+        _ => Err(ABSENT),
     }).hangs(Hangs::Always),
-    field_of("bonds", Type::Items(Kind::Piece), "what the text says it is adhered to", |item| match item {
-        Item::Piece(facts, piece) => Value::Items(Items::Bonded(facts, &facts.detail.pieces[piece].bonds)),
-        _ => Value::ABSENT,
+    Field::items("bonds", Kind::Piece, "what the text says it is adhered to", |item| match item {
+        Item::Piece(facts, piece) => Ok(Items::Bonded(facts, &facts.detail.pieces[piece].bonds)),
+        _ => Err(ABSENT),
     }),
-    field_of("index", Type::Quantity(Dimension::Number), "its step in the installation sequence, from 1", |item| {
+    Field::quantity("index", Dimension::Number, "its step in the installation sequence, from 1", |item| {
         match item {
-            Item::Piece(_, piece) => Value::Quantity(Quantity::of(piece as f64 + 1.0, base_unit(Dimension::Number))),
-            _ => Value::ABSENT,
+            Item::Piece(_, piece) => Ok(Quantity::of(piece as f64 + 1.0, base_unit(Dimension::Number))),
+            _ => Err(ABSENT),
         }
     }),
 ];
 
-fn with<'a>(item: Item<'a>, value: impl FnOnce(&'a DetailFacts, &'a Piece) -> Value<'a>) -> Value<'a> {
+fn with<'a, T>(item: Item<'a>, value: impl FnOnce(&'a DetailFacts, &'a Piece) -> Got<'a, T>) -> Got<'a, T> {
     match item {
         Item::Piece(facts, piece) => value(facts, &facts.detail.pieces[piece]),
-        _ => Value::ABSENT,
+        _ => Err(ABSENT),
     }
 }
 
-fn held(item: Item<'_>, hold: Hold) -> Value<'_> {
-    with(item, |_, piece| Value::YesNo(piece.bonds.iter().any(|bond| bond.hold == hold)))
+fn held(item: Item<'_>, hold: Hold) -> Got<'_, bool> {
+    with(item, |_, piece| Ok(piece.bonds.iter().any(|bond| bond.hold == hold)))
 }
 
 /// How steep the face is where a rectangle lies; on a roof that does not say, what would have to be stated.
-pub fn steep(facts: &DetailFacts, place: Rect) -> Value<'_> {
-    facts.slopes.over(place).map_or_else(|| silent_roof(facts, place), Value::Quantity)
+pub fn steep(facts: &DetailFacts, place: Rect) -> Got<'_, Quantity> {
+    facts.slopes.over(place).map_or_else(|| silent_roof(facts, place), Ok)
 }
 
 /// The roof whose slope is wanted at a place.
-fn silent_roof(facts: &DetailFacts, place: Rect) -> Value<'_> {
+fn silent_roof(facts: &DetailFacts, place: Rect) -> Got<'_, Quantity> {
     let silent = facts.slopes.unsaid(place.up);
     let roofs = facts.detail.joins.iter().map(|join| &*join.assembly);
     let mut roofs = roofs.filter(|assembly| assembly.kind == AssemblyKind::Roof && assembly.slope.is_none());
-    roofs.next().filter(|_| silent).map_or(Value::ABSENT, Value::missing_slope)
+    roofs.next().filter(|_| silent).map_or(Err(ABSENT), unstated_slope)
 }
 
 /// Layers count from outside. Behind an outer water layer an inner one is still there for water, and what lies behind cladding
@@ -249,24 +237,24 @@ fn above_head(facts: &DetailFacts, piece: usize) -> Option<Coordinate> {
     heads.map(|fold| low - nanometres(fold.at)).min_by_key(|above| above.abs())
 }
 
-fn flag(of: &[bool], piece: usize) -> Value<'_> {
-    of.get(piece).map_or(Value::ABSENT, |yes| Value::YesNo(*yes))
+fn flag(of: &[bool], piece: usize) -> Got<'_, bool> {
+    of.get(piece).map_or(Err(ABSENT), |yes| Ok(*yes))
 }
 
-fn edge<'a>(item: Item<'a>, pick: fn(Extent, Extent) -> Coordinate) -> Value<'a> {
-    let Item::Piece(facts, piece) = item else { return Value::ABSENT };
+fn edge<'a>(item: Item<'a>, pick: fn(Extent, Extent) -> Coordinate) -> Got<'a, Quantity> {
+    let Item::Piece(facts, piece) = item else { return Err(ABSENT) };
     let rect = facts.rect(piece);
     match pick(rect.up, rect.along) {
-        OPEN_LOW | OPEN_HIGH => Value::ABSENT,
-        at => Value::Quantity(facts.length(Some(piece), at)),
+        OPEN_LOW | OPEN_HIGH => Err(ABSENT),
+        at => Ok(facts.length(Some(piece), at)),
     }
 }
 
-fn size<'a>(item: Item<'a>, pick: fn(Extent, Extent) -> Extent) -> Value<'a> {
-    let Item::Piece(facts, piece) = item else { return Value::ABSENT };
+fn size<'a>(item: Item<'a>, pick: fn(Extent, Extent) -> Extent) -> Got<'a, Quantity> {
+    let Item::Piece(facts, piece) = item else { return Err(ABSENT) };
     let rect = facts.rect(piece);
     match pick(rect.up, rect.along) {
-        Extent { low: OPEN_LOW, .. } | Extent { high: OPEN_HIGH, .. } => Value::ABSENT,
-        Extent { low, high } => Value::Quantity(facts.length(Some(piece), high - low)),
+        Extent { low: OPEN_LOW, .. } | Extent { high: OPEN_HIGH, .. } => Err(ABSENT),
+        Extent { low, high } => Ok(facts.length(Some(piece), high - low)),
     }
 }

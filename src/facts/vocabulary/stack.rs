@@ -3,133 +3,150 @@
 use crate::facts::DetailFacts;
 use crate::facts::face::{Coordinate, ImpossibleStack, Knot, OPEN_LOW, Tangle, Third};
 use crate::facts::vocabulary::drainage::{of_detail, piece};
-use crate::facts::vocabulary::{Field, Item, Kind, Type, Value, field_of};
+use crate::facts::vocabulary::{ABSENT, Field, Got, Item, Kind};
 use crate::model::{Axis, MaterialKind};
-use crate::quantity::Dimension;
+use crate::quantity::{Dimension, Quantity};
 
-const LENGTH: Type = Type::Quantity(Dimension::Length);
-const PIECE: Type = Type::Item(Kind::Piece);
+const LENGTH: Dimension = Dimension::Length;
+const PIECE: Kind = Kind::Piece;
 
 pub const STACK: &[Field] = &[
-    field_of("pieces", Type::Items(Kind::Piece), "the pieces that are tangled up", |i| Value::Items(i.pieces())),
-    field_of("piece", PIECE, "of two that cannot lie as drawn, the one installed later", |i| {
+    Field::items("pieces", Kind::Piece, "the pieces that are tangled up", |i| Ok(i.pieces())),
+    Field::item("piece", PIECE, "of two that cannot lie as drawn, the one installed later", |i| {
         stack(i, |f, s| piece(f, s.pair[1]))
     }),
-    field_of("other", PIECE, "the one installed earlier", |i| stack(i, |f, s| piece(f, s.pair[0]))),
-    field_of("why", Type::Text, "in words, why it cannot lie so", |i| {
+    Field::item("other", PIECE, "the one installed earlier", |i| stack(i, |f, s| piece(f, s.pair[0]))),
+    Field::text("why", "in words, why it cannot lie so", |i| {
         stack(i, |_, s| {
-            Value::Text(match s.why {
+            Ok(match s.why {
                 Tangle::Untrue => "the text puts it on both sides there",
                 Tangle::ChangesSides => "over it on one side of a line, and behind it on the other",
             })
         })
     }),
-    field_of("over-above", LENGTH, "the piece lies over the other above this height, and behind it below", |i| {
-        line(i, Axis::Up, true)
+    Field::quantity(
+        "over-above",
+        LENGTH,
+        "the piece lies over the other above this height, and behind it below",
+        |i| line(i, Axis::Up, true),
+    ),
+    Field::quantity(
+        "behind-above",
+        LENGTH,
+        "the piece lies behind the other above this height, and over it below",
+        |i| line(i, Axis::Up, false),
+    ),
+    Field::quantity(
+        "over-right",
+        LENGTH,
+        "the piece lies over the other right of this place, and behind it left",
+        |i| line(i, Axis::Along, true),
+    ),
+    Field::quantity(
+        "behind-right",
+        LENGTH,
+        "the piece lies behind the other right of this place, and over it left",
+        |i| line(i, Axis::Along, false),
+    ),
+    Field::item("outer", PIECE, "the text lays it over the inner, and so it cannot lie", |i| {
+        circle(i, |_, c| Some(c.0))
     }),
-    field_of("behind-above", LENGTH, "the piece lies behind the other above this height, and over it below", |i| {
-        line(i, Axis::Up, false)
-    }),
-    field_of("over-right", LENGTH, "the piece lies over the other right of this place, and behind it left", |i| {
-        line(i, Axis::Along, true)
-    }),
-    field_of("behind-right", LENGTH, "the piece lies behind the other right of this place, and over it left", |i| {
-        line(i, Axis::Along, false)
-    }),
-    field_of("outer", PIECE, "the text lays it over the inner, and so it cannot lie", |i| circle(i, |_, c| Some(c.0))),
-    field_of("inner", PIECE, "the text lays the outer over it", |i| circle(i, |_, c| Some(c.1))),
-    field_of("cover", PIECE, "what the text puts the outer behind, where the inner lies over that", |i| {
+    Field::item("inner", PIECE, "the text lays the outer over it", |i| circle(i, |_, c| Some(c.1))),
+    Field::item("cover", PIECE, "what the text puts the outer behind, where the inner lies over that", |i| {
         circle(i, |_, c| match c.2 {
             Third::Cover(third) => Some(third),
             _ => None,
         })
     }),
-    field_of("base", PIECE, "what the text lays the inner over, where that lies over the outer", |i| {
+    Field::item("base", PIECE, "what the text lays the inner over, where that lies over the outer", |i| {
         circle(i, |_, c| match c.2 {
             Third::Base(third) => Some(third),
             _ => None,
         })
     }),
-    field_of("slit", PIECE, "which of two that change sides can be slit where they do: a unit cannot", |i| {
+    Field::item("slit", PIECE, "which of two that change sides can be slit where they do: a unit cannot", |i| {
         stack(i, |f, s| match (s.knot, tucked(f, s)) {
             (Knot::Line { .. }, None) => {
-                s.pair.into_iter().find(|&p| !rigid(f, p)).map_or(Value::ABSENT, |p| piece(f, p))
+                s.pair.into_iter().find(|&p| !rigid(f, p)).map_or(Err(ABSENT), |p| piece(f, p))
             }
-            _ => Value::ABSENT,
+            _ => Err(ABSENT),
         })
     }),
-    field_of("slit-at", LENGTH, "the place of that slit", |i| {
+    Field::quantity("slit-at", LENGTH, "the place of that slit", |i| {
         stack(i, |f, s| match s.knot {
             Knot::Line { at, .. } => length(f, s, at),
-            Knot::Circle { .. } => Value::ABSENT,
+            Knot::Circle { .. } => Err(ABSENT),
         })
     }),
-    field_of("unnamed", PIECE, "of two that change sides the earlier, where the later names it nowhere", |i| {
+    Field::item("unnamed", PIECE, "of two that change sides the earlier, where the later names it nowhere", |i| {
         stack(i, |f, s| {
             let [other, own] = s.pair;
             let own = &f.detail.pieces[own];
             let named = own.over.iter().chain(&own.behind).any(|said| said.index == other);
             let free = matches!(s.knot, Knot::Line { .. }) && !named && !rigid(f, other);
-            if free { piece(f, other) } else { Value::ABSENT }
+            if free { piece(f, other) } else { Err(ABSENT) }
         })
     }),
-    field_of("hide", PIECE, "the piece that would have to lie behind another", |i| {
-        stack(i, |f, s| tucked(f, s).map_or(Value::ABSENT, |[hide, _]| piece(f, hide)))
+    Field::item("hide", PIECE, "the piece that would have to lie behind another", |i| {
+        stack(i, |f, s| tucked(f, s).map_or(Err(ABSENT), |[hide, _]| piece(f, hide)))
     }),
-    field_of("hide-behind", PIECE, "that other", |i| {
-        stack(i, |f, s| tucked(f, s).map_or(Value::ABSENT, |[_, behind]| piece(f, behind)))
+    Field::item("hide-behind", PIECE, "that other", |i| {
+        stack(i, |f, s| tucked(f, s).map_or(Err(ABSENT), |[_, behind]| piece(f, behind)))
     }),
-    field_of("cut", PIECE, "that other, where it can be slit", |i| {
+    Field::item("cut", PIECE, "that other, where it can be slit", |i| {
         stack(i, |f, s| match tucked(f, s) {
             Some([_, behind]) if !rigid(f, behind) => piece(f, behind),
-            _ => Value::ABSENT,
+            _ => Err(ABSENT),
         })
     }),
-    field_of("twice", PIECE, "the earlier of two that nothing but their own places can untangle", |i| {
+    Field::item("twice", PIECE, "the earlier of two that nothing but their own places can untangle", |i| {
         stack(i, |f, s| {
             let slit = matches!(s.knot, Knot::Line { .. }) && s.pair.iter().any(|&p| !rigid(f, p));
-            if slit || tucked(f, s).is_some() { Value::ABSENT } else { piece(f, s.pair[0]) }
+            if slit || tucked(f, s).is_some() { Err(ABSENT) } else { piece(f, s.pair[0]) }
         })
     }),
-    field_of("along", LENGTH, "the left end of a place where it is so", |i| {
+    Field::quantity("along", LENGTH, "the left end of a place where it is so", |i| {
         stack(i, |f, s| match s.at.along.low {
-            OPEN_LOW => Value::ABSENT,
+            OPEN_LOW => Err(ABSENT),
             along => length(f, s, along),
         })
     }),
-    field_of("height", LENGTH, "the foot of a place where it is so", |i| {
+    Field::quantity("height", LENGTH, "the foot of a place where it is so", |i| {
         stack(i, |f, s| match s.at.up.low {
-            OPEN_LOW => Value::ABSENT,
+            OPEN_LOW => Err(ABSENT),
             up => length(f, s, up),
         })
     }),
-    field_of("detail", Type::Item(Kind::Detail), "the detail that it is in", of_detail),
+    Field::item("detail", Kind::Detail, "the detail that it is in", of_detail),
 ];
 
-fn stack<'a>(item: Item<'a>, value: impl FnOnce(&'a DetailFacts, &'a ImpossibleStack) -> Value<'a>) -> Value<'a> {
+fn stack<'a, T>(item: Item<'a>, value: impl FnOnce(&'a DetailFacts, &'a ImpossibleStack) -> Got<'a, T>) -> Got<'a, T> {
     match item {
         Item::Stack(facts, stack) => value(facts, &facts.face.impossible[stack]),
-        _ => Value::ABSENT,
+        _ => Err(ABSENT),
     }
 }
 
-fn length<'a>(facts: &DetailFacts, stack: &ImpossibleStack, at: Coordinate) -> Value<'a> {
-    Value::Quantity(facts.length(Some(stack.pair[1]), at))
+fn length<'a>(facts: &DetailFacts, stack: &ImpossibleStack, at: Coordinate) -> Got<'a, Quantity> {
+    Ok(facts.length(Some(stack.pair[1]), at))
 }
 
 /// The line at which a pair changes sides, if it runs so.
-fn line(item: Item<'_>, along: Axis, over: bool) -> Value<'_> {
+fn line(item: Item<'_>, along: Axis, over: bool) -> Got<'_, Quantity> {
     stack(item, |f, s| match s.knot {
         Knot::Line { axis, at, over_beyond, .. } if axis == along && over_beyond == over => length(f, s, at),
-        _ => Value::ABSENT,
+        _ => Err(ABSENT),
     })
 }
 
 /// A piece of a circle.
-fn circle<'a>(item: Item<'a>, which: impl FnOnce(&DetailFacts, (usize, usize, Third)) -> Option<usize>) -> Value<'a> {
+fn circle<'a>(
+    item: Item<'a>,
+    which: impl FnOnce(&DetailFacts, (usize, usize, Third)) -> Option<usize>,
+) -> Got<'a, Item<'a>> {
     stack(item, |f, s| match s.knot {
-        Knot::Circle { outer, inner, third } => which(f, (outer, inner, third)).map_or(Value::ABSENT, |p| piece(f, p)),
-        Knot::Line { .. } => Value::ABSENT,
+        Knot::Circle { outer, inner, third } => which(f, (outer, inner, third)).map_or(Err(ABSENT), |p| piece(f, p)),
+        Knot::Line { .. } => Err(ABSENT),
     })
 }
 

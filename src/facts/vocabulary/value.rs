@@ -93,15 +93,22 @@ impl WordSet<'_> {
     }
 }
 
-impl<'a> Value<'a> {
+impl Value<'_> {
     pub const ABSENT: Value<'static> = Value::Unknown(None);
+}
 
-    pub fn missing(material: &'a Material, property: &'static str) -> Value<'a> {
-        Value::Unknown(Some(Missing { of: Owner::Material(material), property }))
-    }
+/// What a field yields, or what would be needed to know it.
+pub type Got<'a, T> = Result<T, Option<Missing<'a>>>;
 
-    /// A roof that does not say how steep it is.
-    pub fn missing_slope(assembly: &'a Assembly) -> Value<'a> {
-        Value::Unknown(Some(Missing { of: Owner::Assembly(assembly), property: "slope" }))
-    }
+/// Nobody said, and nothing names a property that would help.
+pub const ABSENT: Option<Missing<'static>> = None;
+
+/// A material does not state a property.
+pub fn unstated<'a, T>(material: &'a Material, property: &'static str) -> Got<'a, T> {
+    Err(Some(Missing { of: Owner::Material(material), property }))
+}
+
+/// A roof does not say how steep it is.
+pub fn unstated_slope<T>(assembly: &Assembly) -> Got<'_, T> {
+    Err(Some(Missing { of: Owner::Assembly(assembly), property: "slope" }))
 }

@@ -102,9 +102,9 @@ fn section(facts: &AssemblyFacts, section: &Section) -> Vec<String> {
             said.push(match drying.months {
                 Some(months) => {
                     let months = words::counted(months as usize, "month");
-                    format!("1 kg/m2 in the middle of {name} is dry after {months}")
+                    format!("1 kg/m2 of water in the middle of {name} dries in {months}")
                 }
-                None => format!("1 kg/m2 in the middle of {name} is not dry after ten years"),
+                None => format!("1 kg/m2 of water in the middle of {name} does not dry in ten years"),
             });
         }
     }

@@ -11,7 +11,7 @@ use crate::finding::Finding;
 use crate::project::Message;
 use crate::project::read::read_within;
 use crate::project::shown::shown;
-use crate::project::write_whole;
+use crate::project::{Refusal, write_whole};
 use crate::report::Report;
 use crate::text::{FileId, Source, Span};
 
@@ -79,14 +79,10 @@ pub fn write(path: &Path, entries: &[Entry]) -> Result<usize, String> {
     // What is written has to be read again: the next run is held against it.
     let size = lines.iter().map(|line| line.len() as u64 + 1).sum::<u64>() + ABOUT.len() as u64 + 100;
     if size > LARGEST {
-        let most = LARGEST / 1024 / 1024;
-        return Err(format!(
-            "{} would be larger than {most} MB, the limit; adopt part of the library at a time, or switch off the rules that find the most",
-            path.display()
-        ));
+        return Err(Refusal::ListTooLarge { path, megabytes: LARGEST / 1024 / 1024 }.words());
     }
     if fs::metadata(path).is_ok_and(|about| !about.is_file()) {
-        return Err(format!("{} is not a regular file, and could not be read again", path.display()));
+        return Err(Refusal::ListNotRegular { path }.words());
     }
     write_whole(path, |out| {
         writeln!(out, "{}", serde_json::to_string(&Head { about: ABOUT.to_owned(), format: 2 })?)?;

@@ -7,7 +7,7 @@ use std::path::{Component, Path, PathBuf};
 
 use crate::finding::Finding;
 use crate::project::shown::{plain, shown};
-use crate::project::{Message, Walked};
+use crate::project::{Message, Refusal, Walked};
 use crate::report::{Report, fingerprint};
 
 pub use list::Entry as KnownEntry;
@@ -33,11 +33,8 @@ impl Known<'_> {
         {
             let outside = list.entries.iter().find(|entry| !self.covers(entry) && self.file(entry).exists());
             if let Some(entry) = outside {
-                return Err(format!(
-                    "{} also lists findings of files outside of this run, such as {}; use `headlap known add`, or check the whole library",
-                    shown(&path, self.working),
-                    entry.file
-                ));
+                let list = &shown(&path, self.working);
+                return Err(Refusal::ListOfOthers { list, file: &entry.file }.words());
             }
         }
         let entries: Vec<Entry> = self.open(report).into_iter().map(|open| open.entry).collect();

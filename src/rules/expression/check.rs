@@ -4,10 +4,9 @@ use crate::facts::vocabulary::{Field, Kind, field, fields};
 use crate::finding::Finding;
 use crate::model::Words;
 use crate::rules::constant::Constant;
-use crate::rules::expression::types::with_article;
-use crate::rules::expression::{Code, Ty, WordsOf};
+use crate::rules::expression::{Code, Message, Ty, WordsOf};
 use crate::rules::table::Table;
-use crate::rules::written::{Expr, Literal, Node, Word, problem, suggest};
+use crate::rules::written::{Expr, Literal, Node, Word};
 use crate::text::Span;
 
 /// What an expression may refer to, and the problems met so far.
@@ -33,7 +32,7 @@ impl Checker<'_> {
             }
             Node::Text(text) => Some((Code::Literal(Literal::Word((*text).into())), Ty::Word(WordsOf::Free))),
             Node::Path(path) => self.path(path),
-            Node::List(_) => self.refuse("rule-type", expr.span, "a list in brackets can only be to the right of `in`"),
+            Node::List(_) => self.refuse(expr.span, Message::ListAlone),
             Node::Not(inner) => Some((Code::Not(Box::new(self.yes_no(inner)?)), Ty::YesNo)),
             Node::And(parts) => Some((Code::And(self.each_yes_no(parts)?), Ty::YesNo)),
             Node::Or(parts) => Some((Code::Or(self.each_yes_no(parts)?), Ty::YesNo)),
@@ -48,10 +47,7 @@ impl Checker<'_> {
     pub fn yes_no(&mut self, expr: &Expr<'_>) -> Option<Code> {
         match self.check(expr)? {
             (code, Ty::YesNo) => Some(code),
-            (_, other) => {
-                let message = format!("expected yes or no; this is {}", other.phrase());
-                self.refuse("rule-type", expr.span, message)
-            }
+            (_, found) => self.refuse(expr.span, Message::NotYesNo { found }),
         }
     }
 
@@ -83,11 +79,10 @@ impl Checker<'_> {
     }
 
     pub fn no_such_word<T>(&mut self, word: &str, span: Span, list: WordsOf) -> Option<T> {
-        let known = list.list(self.words, self.tables).unwrap_or_default();
-        let message = format!("`{word}` is unknown here; expected one of: {}", known.join(", "));
-        let constants = self.constants.iter().map(|constant| &*constant.name);
-        let near = known.iter().map(String::as_str).chain(constants);
-        self.problems.push(suggest(problem("rule-name", span, message), word, near));
+        let list = list.list(self.words, self.tables).unwrap_or_default();
+        let constants: Vec<&str> = self.constants.iter().map(|constant| &*constant.name).collect();
+        let finding = Message::UnknownWord { word, list: &list, constants: &constants }.at(span);
+        self.problems.push(finding);
         None
     }
 
@@ -116,7 +111,7 @@ impl Checker<'_> {
         let Word { text: first, span: first_span } = path[0];
         if let Some(number) = self.constants.iter().position(|c| &*c.name == first) {
             if let Some(second) = path.get(1) {
-                return self.refuse("rule-type", second.span, format!("`{first}` is a constant, which has no fields"));
+                return self.refuse(second.span, Message::FieldOfConstant { name: first });
             }
             let constant = &mut self.constants[number];
             constant.used = true;
@@ -139,14 +134,10 @@ impl Checker<'_> {
         }
         for (at, Word { text: name, span }) in path.iter().enumerate().skip(1) {
             let Some(owner) = kind else {
-                let before = path[at - 1].text;
-                return self.refuse("rule-type", *span, format!("`{before}` is {}, which has no fields", of.phrase()));
+                return self.refuse(*span, Message::FieldOfValue { name: path[at - 1].text, of });
             };
             let Some(step) = field(owner, name) else {
-                let message = format!("{} has no field `{name}`", with_article(owner.word()));
-                let finding = problem("rule-name", *span, message);
-                self.problems.push(suggest(finding, name, fields(owner).map(|f| f.name)));
-                return None;
+                return self.refuse(*span, Message::UnknownField { name, kind: owner });
             };
             steps.push(step);
             of = step.of.into();
@@ -157,18 +148,14 @@ impl Checker<'_> {
     }
 
     fn no_such_name(&mut self, name: &str, span: Span) -> Checked {
-        let innermost = *self.scopes.last().expect("the rule's own kind is in scope");
-        let message =
-            format!("`{name}` is neither a field of {} nor a constant of this rule", with_article(innermost.word()));
-        let finding = problem("rule-name", span, message);
-        let finding = match self.hidden_minus(name) {
-            Some((left, right)) => finding
-                .fix(format!("Put spaces around the minus, since names can have `-` in them: `{left} - {right}`.")),
-            None => {
-                let known = self.scopes.iter().flat_map(|kind| fields(*kind).map(|f| f.name));
-                suggest(finding, name, known.chain(self.constants.iter().map(|c| &*c.name)))
-            }
+        let kind = *self.scopes.last().expect("the rule's own kind is in scope");
+        let known = self.scopes.iter().flat_map(|kind| fields(*kind).map(|f| f.name));
+        let known: Vec<&str> = known.chain(self.constants.iter().map(|c| &*c.name)).collect();
+        let message = match self.hidden_minus(name) {
+            Some(sides) => Message::HiddenMinus { name, kind, sides },
+            None => Message::UnknownName { name, kind, known: &known },
         };
+        let finding = message.at(span);
         self.problems.push(finding);
         None
     }
@@ -180,8 +167,8 @@ impl Checker<'_> {
             .find(|(left, right)| self.stands(left) && self.stands(right))
     }
 
-    pub fn refuse<T>(&mut self, id: &'static str, span: Span, message: impl Into<String>) -> Option<T> {
-        self.problems.push(problem(id, span, message));
+    pub fn refuse<T>(&mut self, span: Span, message: Message<'_>) -> Option<T> {
+        self.problems.push(message.at(span));
         None
     }
 }

@@ -184,12 +184,4 @@ impl Code {
             sides => Code::Same(Box::new(sides)),
         }
     }
-
-    /// The last field that is looked up, when the expression is one.
-    pub fn field_type(&self) -> Option<Type> {
-        match self {
-            Code::Field { path, .. } => path.last().map(|f| f.of),
-            _ => None,
-        }
-    }
 }

@@ -3,9 +3,8 @@
 use crate::quantity::Dimension;
 use crate::rules::expression::check::{Checked, bare};
 use crate::rules::expression::code::Arithmetic;
-use crate::rules::expression::types::with_article;
-use crate::rules::expression::{Checker, Code, Ty, WordsOf};
-use crate::rules::written::{Comparison, Expr, Literal, Node, Operation, Word, problem, suggest};
+use crate::rules::expression::{Checker, Code, Message, Ty, Verb, WordsOf};
+use crate::rules::written::{Comparison, Expr, Literal, Node, Operation, Word};
 use crate::text::Span;
 
 /// The functions of expressions, as they are called.
@@ -17,7 +16,7 @@ impl Checker<'_> {
         let pair = [left, right];
         if let (Ty::Quantity(a), Ty::Quantity(b)) = (left_type, right_type) {
             if !comparable(a, b) {
-                return self.mismatch(sides, [left_type, right_type], span, "cannot be compared");
+                return self.mismatch(sides, [left_type, right_type], span, Verb::Compare);
             }
             return Some((Code::Compare(comparison, Box::new(pair)), Ty::YesNo));
         }
@@ -29,15 +28,12 @@ impl Checker<'_> {
             _ => false,
         };
         if !equal {
-            return self.mismatch(sides, [left_type, right_type], span, "cannot be compared");
+            return self.mismatch(sides, [left_type, right_type], span, Verb::Compare);
         }
         match comparison {
             Comparison::Equal => Some((Code::equal(pair), Ty::YesNo)),
             Comparison::NotEqual => Some((Code::Not(Box::new(Code::equal(pair))), Ty::YesNo)),
-            other => {
-                let message = format!("`{}` compares quantities only", other.symbol());
-                self.refuse("rule-type", span, message)
-            }
+            comparison => self.refuse(span, Message::OrderOfOthers { comparison }),
         }
     }
 
@@ -108,7 +104,7 @@ impl Checker<'_> {
                     _ => (false, left, right),
                 };
                 let (true, left, right) = fits else {
-                    return self.mismatch(sides, [left_type, right_type], span, "cannot go together with `in`");
+                    return self.mismatch(sides, [left_type, right_type], span, Verb::Among);
                 };
                 Code::Among(Box::new([left, right]))
             }
@@ -118,7 +114,7 @@ impl Checker<'_> {
 
     fn among_written(&mut self, left: &Expr<'_>, elements: &[Expr<'_>], span: Span) -> Option<Code> {
         if elements.is_empty() {
-            return self.refuse("rule-type", span, "this list is empty, so nothing can be in it");
+            return self.refuse(span, Message::EmptyList);
         }
         let (code, left_type) = self.check(left)?;
         let mut list = Vec::new();
@@ -138,8 +134,7 @@ impl Checker<'_> {
                 true => list.push(element_code),
                 false if element_type == Ty::Word(WordsOf::Free) && matches!(left_type, Ty::Word(_)) => {}
                 false => {
-                    let message = format!("{} cannot be in a list with {}", left_type.phrase(), element_type.phrase());
-                    self.refuse::<()>("rule-type", element.span, message);
+                    self.refuse::<()>(element.span, Message::UnlikeElement { left: left_type, element: element_type });
                 }
             }
         }
@@ -150,13 +145,16 @@ impl Checker<'_> {
         let (left, right) = (self.check(&sides[0]), self.check(&sides[1]));
         let ((left, left_type), (right, right_type)) = (left?, right?);
         let (verb, result) = match (left_type, right_type) {
-            (Ty::Quantity(a), Ty::Quantity(b)) => match operation {
-                Operation::Plus => ("cannot be added", a.plus(b)),
-                Operation::Minus => ("cannot be subtracted", a.minus(b)),
-                Operation::Times => ("cannot be multiplied", a.times(b)),
-                Operation::Over => ("cannot be divided", a.over(b)),
-            },
-            _ => ("cannot be used in arithmetic", None),
+            (Ty::Quantity(a), Ty::Quantity(b)) => {
+                let result = match operation {
+                    Operation::Plus => a.plus(b),
+                    Operation::Minus => a.minus(b),
+                    Operation::Times => a.times(b),
+                    Operation::Over => a.over(b),
+                };
+                (Verb::Calculate(operation), result)
+            }
+            _ => (Verb::Use, None),
         };
         let Some(result) = result else {
             return self.mismatch(sides, [left_type, right_type], span, verb);
@@ -187,32 +185,15 @@ impl Checker<'_> {
             ("min" | "max", [a, b]) => self.extreme(name.text, [a, b], span),
             ("known", [value]) => Some((Code::Known(Box::new(self.check(value)?.0)), Ty::YesNo)),
             ("lookup", [table, keys @ ..]) => self.lookup(table, keys, span),
-            (known, _) if FUNCTIONS.contains(&known) => {
-                let form = match known {
-                    "any" | "all" => "a list and a condition: `any(pieces, role == pan)`",
-                    "count" => "a list and an optional condition: `count(pieces, role == pan)`",
-                    "known" => "one value: `known(length)`",
-                    "lookup" => "a table and its keys: `lookup(table, key)`",
-                    _ => "two quantities: `min(a, b)`",
-                };
-                self.refuse("rule-type", span, format!("`{known}` takes {form}"))
-            }
-            (unknown, _) => {
-                let finding = problem("rule-name", name.span, format!("there is no function `{unknown}`"));
-                self.problems.push(suggest(finding, unknown, FUNCTIONS));
-                None
-            }
+            (function, _) if FUNCTIONS.contains(&function) => self.refuse(span, Message::WrongArguments { function }),
+            (unknown, _) => self.refuse(name.span, Message::UnknownFunction { name: unknown, known: &FUNCTIONS }),
         }
     }
 
     fn items(&mut self, list: &Expr<'_>) -> Option<(Code, crate::facts::vocabulary::Kind)> {
         match self.check(list)? {
             (code, Ty::Items(kind)) => Some((code, kind)),
-            (_, other) => {
-                let message =
-                    format!("expected a list of pieces, laps, layers or the like; this is {}", other.phrase());
-                self.refuse("rule-type", list.span, message)
-            }
+            (_, found) => self.refuse(list.span, Message::NotItems { found }),
         }
     }
 
@@ -233,28 +214,22 @@ impl Checker<'_> {
                 let code = if name == "min" { Code::Least(pair) } else { Code::Greatest(pair) };
                 Some((code, left_type))
             }
-            _ => self.mismatch(
-                &[sides[0].clone(), sides[1].clone()],
-                [left_type, right_type],
-                span,
-                "cannot be compared",
-            ),
+            _ => self.mismatch(&[sides[0].clone(), sides[1].clone()], [left_type, right_type], span, Verb::Compare),
         }
     }
 
     fn lookup(&mut self, table: &Expr<'_>, keys: &[Expr<'_>], span: Span) -> Checked {
         let Some((name, name_span)) = bare(table) else {
-            return self.refuse("rule-type", table.span, "expected the name of a table");
+            return self.refuse(table.span, Message::TableExpected);
         };
         let Some(number) = self.tables.iter().position(|t| &*t.name == name) else {
-            let finding = problem("rule-name", name_span, format!("there is no table `{name}`"));
-            self.problems.push(suggest(finding, name, self.tables.iter().map(|t| &*t.name)));
-            return None;
+            let known: Vec<&str> = self.tables.iter().map(|t| &*t.name).collect();
+            return self.refuse(name_span, Message::UnknownTable { name, known: &known });
         };
         let table = &self.tables[number];
         if table.keys.len() != keys.len() {
-            let wanted = table.keys.iter().map(|k| &*k.name).collect::<Vec<_>>().join(", ");
-            return self.refuse("rule-type", span, format!("the table `{name}` takes these keys: {wanted}"));
+            let wanted: Vec<&str> = table.keys.iter().map(|k| &*k.name).collect();
+            return self.refuse(span, Message::WrongKeys { table: name, keys: &wanted });
         }
         let mut codes = Vec::new();
         for (key, column) in keys.iter().zip(&table.keys) {
@@ -269,18 +244,9 @@ impl Checker<'_> {
                 true => codes.push(code),
                 false if of == Ty::Word(WordsOf::Free) && matches!(column.of, Ty::Word(_)) => {}
                 false => {
-                    let message = match (column.of, of) {
-                        (Ty::Word(_), Ty::Word(_)) => {
-                            format!(
-                                "this word is from another list; the table `{name}` takes a word of {} here",
-                                column.name
-                            )
-                        }
-                        _ => {
-                            format!("the table `{name}` takes {} here, but this is {}", column.of.phrase(), of.phrase())
-                        }
-                    };
-                    self.refuse::<()>("rule-type", key.span, message);
+                    let message =
+                        Message::WrongKey { table: name, column: &column.name, expected: column.of, found: of };
+                    self.refuse::<()>(key.span, message);
                 }
             }
         }
@@ -288,30 +254,10 @@ impl Checker<'_> {
         (codes.len() == keys.len()).then(|| (Code::Lookup { table: number, keys: codes.into() }, value))
     }
 
-    /// Two sides that do not go together, each shown with what it is.
-    fn mismatch<T>(&mut self, sides: &[Expr<'_>; 2], types: [Ty; 2], span: Span, verb: &str) -> Option<T> {
-        let [left, right] = types.map(Ty::phrase);
-        let message = match (types[0], types[1]) {
-            (Ty::Word(_), Ty::Word(_)) => {
-                "the two words come from different lists, so they are never equal".to_string()
-            }
-            (Ty::Item(a), Ty::Item(b)) if a != b => {
-                format!("{} is never {}", with_article(a.word()), with_article(b.word()))
-            }
-            _ => format!("{left} and {right} {verb}"),
-        };
-        let finding = problem("rule-type", span, message).related(sides[0].span, left).related(sides[1].span, right);
-        let bare_number = types.contains(&Ty::Quantity(Dimension::Number));
-        let sum = !matches!(verb, "cannot be multiplied" | "cannot be divided");
-        self.problems.push(match types {
-            [Ty::Quantity(a), Ty::Quantity(b)] if bare_number && sum => {
-                let other = if a == Dimension::Number { b } else { a };
-                let unit = crate::quantity::base_unit(other);
-                finding.fix(format!("Write the number with its unit, such as `{}`.", unit.symbol))
-            }
-            _ => finding,
-        });
-        None
+    /// Two sides that do not go together.
+    fn mismatch<T>(&mut self, sides: &[Expr<'_>; 2], types: [Ty; 2], span: Span, verb: Verb) -> Option<T> {
+        let sides = [(types[0], sides[0].span), (types[1], sides[1].span)];
+        self.refuse(span, Message::Mismatch { verb, sides })
     }
 }
 

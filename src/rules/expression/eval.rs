@@ -73,18 +73,18 @@ pub fn value<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Value<'a> {
 /// A field of the thing `depth` scopes out, or of what the fields before it lead to.
 fn field<'a>(depth: usize, path: &[&'static Field], env: &Env<'_, 'a>) -> Value<'a> {
     if let ([own], 0) = (path, depth) {
-        return (own.get)(env.item);
+        return own.get(env.item);
     }
     let mut item = env.out(depth);
     let Some((last, before)) = path.split_last() else { return Value::ABSENT };
     for step in before {
-        match (step.get)(item) {
+        match step.get(item) {
             Value::Item(next) => item = next,
             Value::Unknown(missing) => return Value::Unknown(missing),
             _ => return Value::ABSENT,
         }
     }
-    (last.get)(item)
+    last.get(item)
 }
 
 /// The value of a field, as nearly all subjects are, or of something else.

@@ -7,9 +7,8 @@ use toml::Spanned;
 use toml::de::DeValue;
 
 use crate::quantity::{Dimension, NumberError, Quantity, parse_quantity, unit_named};
-use crate::rules::written::Reader;
-use crate::rules::written::parse::bad_quantity;
-use crate::rules::written::problem::{Refusal, refusal};
+use crate::rules::written::message::Refusal;
+use crate::rules::written::{Message, Reader};
 use crate::text::Span;
 
 /// A named constant of a rule.
@@ -54,18 +53,9 @@ pub fn read_literal(value: &Spanned<DeValue<'_>>, reader: &Reader<'_>) -> Result
         DeValue::Boolean(yes) => Ok(Literal::YesNo(*yes)),
         DeValue::Array(list) => {
             let elements = list.iter().map(|element| read_literal(element, reader)).collect::<Result<Vec<_>, _>>()?;
-            list_of(&elements).ok_or_else(|| {
-                refusal("rule-value", span, "a list has to hold only words, or only quantities of one dimension")
-            })
+            list_of(&elements).map_or_else(|| Message::UnlikeElements.refuse(span), Ok)
         }
-        other => Err(refusal(
-            "rule-value",
-            span,
-            format!(
-                "this constant is of type {}; expected a quantity, a word, a number, true, false or a list",
-                other.type_str()
-            ),
-        )),
+        other => Message::NotAConstant { found: other.type_str() }.refuse(span),
     }
 }
 
@@ -75,14 +65,11 @@ fn read_text(text: &str, span: Span) -> Result<Literal, Refusal> {
         Ok(quantity) => Ok(Literal::Quantity(quantity)),
         Err(NumberError::NotANumber) if is_word && glued(text).is_some() => {
             let (number, unit) = glued(text).unwrap_or_default();
-            let message = format!("expected a space between the number and its unit: `{number} {unit}`");
-            Err(refusal("rule-value", span, message))
+            Message::Glued { number, unit }.refuse(span)
         }
         Err(NumberError::NotANumber) if is_word => Ok(Literal::Word(text.into())),
-        Err(NumberError::NotANumber) => {
-            Err(refusal("rule-value", span, format!("`{text}` is neither a quantity nor a word")))
-        }
-        Err(error) => Err(bad_quantity(error, text, span)),
+        Err(NumberError::NotANumber) => Message::NotAValue { text }.refuse(span),
+        Err(error) => Message::NotAQuantity { text, error }.refuse(span),
     }
 }
 
@@ -97,7 +84,7 @@ fn read_number(text: &str, span: Span) -> Result<Literal, Refusal> {
         Ok(number) if number.is_finite() && number.abs() <= 1e12 => {
             Ok(Literal::Quantity(Quantity::in_base_unit(number, Dimension::Number)))
         }
-        _ => Err(refusal("rule-value", span, format!("`{text}` is out of range"))),
+        _ => Message::NotAQuantity { text, error: NumberError::OutOfRange }.refuse(span),
     }
 }
 

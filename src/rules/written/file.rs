@@ -7,7 +7,7 @@ use toml::de::DeTable;
 
 use crate::finding::{Basis, Finding, Known};
 use crate::rules::written::{
-    ASSUMED, Expr, Form, Piece, Quoted, RawAssumed, RawConstant, RawTable, Reader, problem, read_literal, suggest,
+    ASSUMED, Expr, Form, Message, Piece, Quoted, RawAssumed, RawConstant, RawTable, Reader, read_literal,
 };
 use crate::text::{Source, Span};
 
@@ -126,7 +126,7 @@ fn read_text<'s>(source: &'s Arc<Source>, text: &'s str) -> (RawFile<'s>, Vec<Fi
         let span = reader.span(value.span());
         match value.get_ref().as_table() {
             Some(table) => file.assumed = Some(RawAssumed::read(&mut reader, table, span)),
-            None => reader.refuse("rule-key", span, "the assumed values have to be a table: `[assumed]`"),
+            None => reader.refuse(span, Message::AssumedNotATable),
         }
     }
     (file, reader.problems)
@@ -138,7 +138,7 @@ fn read_rule<'s>(reader: &mut Reader<'s>, table: &DeTable<'s>, span: Span) -> Op
     let missing: Vec<&str> = REQUIRED.into_iter().filter(|key| !table.contains_key(*key)).collect();
     let Constants { read: constants, unreadable, misspelt } = read_constants(reader, table, &missing);
     for key in missing.iter().filter(|key| !misspelt.contains(key)) {
-        reader.refuse("rule-key", at, format!("a rule needs the key `{key}`"));
+        reader.refuse(at, Message::MissingKey { what: "a rule", key });
     }
     let replaces = reader.yes_no(table, "replaces").unwrap_or(false);
     let basis = reader.tables(table, "basis").into_iter().filter_map(|(t, span)| read_basis(reader, t, span));
@@ -180,16 +180,12 @@ fn read_constants<'s, 'k>(reader: &mut Reader<'s>, table: &DeTable<'s>, missing:
         let name: &str = key.get_ref();
         let name_span = reader.span(key.span());
         if let Some(near) = crate::text::nearest(name, missing.iter().copied()) {
-            reader.problems.push(no_such_key(name, name_span));
+            reader.refuse(name_span, Message::no_key_of_rules(name));
             misspelt.extend(missing.iter().find(|key| **key == near));
             continue;
         }
         if !is_name(name) {
-            reader.refuse(
-                "rule-key",
-                name_span,
-                format!("`{name}` is not a name; expected a letter, then letters, digits, `-` and `_`"),
-            );
+            reader.refuse(name_span, Message::NotAName { name });
             continue;
         }
         match read_literal(value, reader) {
@@ -200,7 +196,7 @@ fn read_constants<'s, 'k>(reader: &mut Reader<'s>, table: &DeTable<'s>, missing:
                 span: reader.span(value.span()),
             }),
             Err(_) if crate::text::nearest(name, RULE_KEYS).is_some() => {
-                reader.problems.push(no_such_key(name, name_span));
+                reader.refuse(name_span, Message::no_key_of_rules(name));
             }
             Err(finding) => {
                 unreadable.push(name.to_string());
@@ -211,11 +207,6 @@ fn read_constants<'s, 'k>(reader: &mut Reader<'s>, table: &DeTable<'s>, missing:
     Constants { read: constants, unreadable, misspelt }
 }
 
-/// The finding for a key that is neither a key of rules nor a constant.
-pub fn no_such_key(name: &str, span: Span) -> Finding {
-    suggest(problem("rule-key", span, format!("a rule has no key `{name}`")), name, RULE_KEYS)
-}
-
 fn is_name(name: &str) -> bool {
     name.starts_with(char::is_alphabetic) && name.chars().all(|c| c.is_alphanumeric() || matches!(c, '-' | '_'))
 }
@@ -224,20 +215,18 @@ fn is_name(name: &str) -> bool {
 pub fn read_basis(reader: &mut Reader<'_>, table: &DeTable<'_>, span: Span) -> Option<Basis> {
     reader.only(table, &["source", "clause", "says", "known"], "a basis");
     let text = |key: &str| table.get(key).and_then(|v| v.get_ref().as_str()).map(String::from);
-    let Some(known) = text("known") else {
-        reader.refuse("rule-key", span, "a basis needs `known`: read, memory or practice");
+    let Some(word) = text("known") else {
+        reader.refuse(span, Message::NoKnown);
         return None;
     };
-    let Some(known) = Known::from_word(&known) else {
+    let Some(known) = Known::from_word(&word) else {
         let span = table.get("known").map_or(span, |v| reader.span(v.span()));
-        let finding =
-            problem("rule-value", span, format!("`{known}` is unknown here; expected read, memory or practice"));
-        reader.problems.push(suggest(finding, &known, Known::ALL.map(Known::word)));
+        reader.refuse(span, Message::UnknownStatus { word: &word });
         return None;
     };
     let source = text("source");
     if source.is_none() && known != Known::Practice {
-        reader.refuse("rule-key", span, "a basis that is read or remembered needs its `source`");
+        reader.refuse(span, Message::NoSource);
     }
     Some(Basis { source: source.unwrap_or_default(), clause: text("clause"), says: text("says"), known })
 }
@@ -248,15 +237,14 @@ fn read_example(reader: &mut Reader<'_>, table: &DeTable<'_>, span: Span) -> Opt
         (true, false) => (true, "fails"),
         (false, true) => (false, "passes"),
         _ => {
-            let message = "an example needs either `fails` or `passes`, with the text of details";
-            reader.refuse("rule-key", span, message);
+            reader.refuse(span, Message::NoExampleText);
             return None;
         }
     };
     let text = example_text(reader, table, key)?;
     let cured = example_text(reader, table, "cured");
     if let Some(cured) = cured.as_ref().filter(|_| !fails) {
-        reader.refuse("rule-key", cured.whole, "only an example that `fails` can be `cured`");
+        reader.refuse(cured.whole, Message::CuredWithoutFault);
     }
     Some(Example { fails, text, cured })
 }
@@ -264,7 +252,7 @@ fn read_example(reader: &mut Reader<'_>, table: &DeTable<'_>, span: Span) -> Opt
 fn example_text(reader: &mut Reader<'_>, table: &DeTable<'_>, key: &str) -> Option<Quoted<'static>> {
     let value = table.get(key)?;
     let Some(text) = value.get_ref().as_str() else {
-        reader.refuse("rule-value", reader.span(value.span()), "an example has to be text in quotes");
+        reader.refuse(reader.span(value.span()), Message::ExampleNotText);
         return None;
     };
     Some(Quoted::new(reader.source.id, &reader.source.text, text.to_string().into(), value.span()))

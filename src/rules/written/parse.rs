@@ -4,9 +4,10 @@ use pest::Parser;
 use pest::error::{ErrorVariant, InputLocation};
 use pest::iterators::{Pair, Pairs};
 
-use crate::quantity::{NumberError, UNITS, parse_quantity};
-use crate::rules::written::problem::{Refusal, problem, refusal, suggest};
-use crate::rules::written::{Comparison, Expr, Node, Operation, Quoted, Word};
+use crate::finding::Finding;
+use crate::quantity::{UNITS, parse_quantity};
+use crate::rules::written::message::Refusal;
+use crate::rules::written::{Comparison, Expr, Message, Node, Operation, Quoted, Word};
 use crate::text::Span;
 
 #[derive(pest_derive::Parser)]
@@ -22,7 +23,7 @@ pub fn parse<'t>(quoted: &'t Quoted<'_>, part: std::ops::Range<usize>) -> Result
     let reader = Reader { quoted, start: part.start };
     let text = &quoted.text[part];
     if text.trim().is_empty() {
-        return Err(refusal("rule-syntax", reader.span(0, text.len()), "expected an expression"));
+        return Message::NoExpression.refuse(reader.span(0, text.len()));
     }
     reader.refuse_size(text)?;
     reader.by_grammar(text)
@@ -48,7 +49,7 @@ impl<'t> Reader<'t, '_> {
 
     fn by_grammar(&self, text: &'t str) -> Result<Expr<'t>, Refusal> {
         let pair = Grammar::parse(Rule::expression, text)
-            .map_err(|error| self.explain(text, error))?
+            .map_err(|error| Box::new(self.explain(text, error)))?
             .next()
             .and_then(|whole| whole.into_inner().next())
             .expect("the grammar gives one expression");
@@ -69,11 +70,11 @@ impl<'t> Reader<'t, '_> {
                 _ => {}
             }
             if depth > DEEPEST {
-                return Err(refusal("rule-syntax", self.span(at, at + 1), "this expression nests too deeply"));
+                return Message::TooDeep.refuse(self.span(at, at + 1));
             }
         }
         if text.len() > LONGEST {
-            return Err(refusal("rule-syntax", self.span(0, 0), "this expression is too long"));
+            return Message::TooLong.refuse(self.span(0, 0));
         }
         Ok(())
     }
@@ -154,8 +155,7 @@ impl<'t> Reader<'t, '_> {
         let Some(operator) = row.next_if(|part| part.as_rule() == Rule::operator) else { return Ok(left) };
         let right = self.sum(row)?;
         if let Some(second) = row.peek().filter(|part| part.as_rule() == Rule::operator) {
-            let message = "join two comparisons with `and`: `a < b and b < c`";
-            return Err(refusal("rule-syntax", self.place(second), message));
+            return Message::TwoComparisons.refuse(self.place(second));
         }
         let span = left.span.to(right.span);
         let sides = Box::new([left, right]);
@@ -182,7 +182,7 @@ impl<'t> Reader<'t, '_> {
             let right = part(row)?;
             parts += 1;
             if parts > DEEPEST {
-                return Err(refusal("rule-syntax", right.span, "this calculation has too many parts"));
+                return Message::TooManyParts.refuse(right.span);
             }
             let operation = Operation::from_symbol(sign.as_str()).expect("the grammar knows four operations");
             let span = left.span.to(right.span);
@@ -196,14 +196,18 @@ impl<'t> Reader<'t, '_> {
     }
 
     fn quantity(&self, pair: &Pair<'t, Rule>, span: Span) -> Result<Node<'t>, Refusal> {
-        parse_quantity(pair.as_str()).map(Node::Quantity).map_err(|error| bad_quantity(error, pair.as_str(), span))
+        let text = pair.as_str();
+        match parse_quantity(text) {
+            Ok(quantity) => Ok(Node::Quantity(quantity)),
+            Err(error) => Message::NotAQuantity { text, error }.refuse(span),
+        }
     }
 
-    fn explain(&self, text: &str, error: pest::error::Error<Rule>) -> Refusal {
+    fn explain(&self, text: &str, error: pest::error::Error<Rule>) -> Finding {
         let at = match error.location {
             InputLocation::Pos(at) | InputLocation::Span((at, _)) => at,
         };
-        let wants_operand = match &error.variant {
+        let wants_value = match &error.variant {
             ErrorVariant::ParsingError { positives, .. } => positives.iter().any(|r| {
                 !matches!(
                     r,
@@ -215,31 +219,15 @@ impl<'t> Reader<'t, '_> {
         let (from, to) = word_at(text, at);
         let word = &text[from..to];
         let message = match word {
-            "" if wants_operand => "the expression ends too early; expected a value".to_string(),
-            "" => "the expression ends too early; expected `)`, `]` or `,`".to_string(),
+            "" => Message::EndsEarly { wants_value },
             unit if UNITS.iter().any(|u| u.symbol == unit) && text[..from].ends_with(|c: char| c.is_ascii_digit()) => {
-                "expected a space between the number and its unit".to_string()
+                Message::NoSpaceBeforeUnit
             }
-            "=" => "expected `==` for equality".to_string(),
-            _ if wants_operand => format!("unexpected `{word}`; expected a field, a quantity or `(`"),
-            _ => format!("unexpected `{word}`; expected `and`, `or`, a comparison or one of `+ - * /`"),
+            "=" => Message::SingleEquals,
+            word => Message::Unexpected { word, wants_value },
         };
-        refusal("rule-syntax", self.span(from, to), message)
+        message.at(self.span(from, to))
     }
-}
-
-/// The finding for a text that should be a quantity.
-pub fn bad_quantity(error: NumberError, text: &str, span: Span) -> Refusal {
-    let finding = match error {
-        NumberError::UnknownUnit(unit) => suggest(
-            problem("rule-value", span, format!("`{unit}` is not a unit")),
-            &unit,
-            UNITS.iter().map(|u| u.symbol),
-        ),
-        NumberError::NotANumber => problem("rule-value", span, format!("`{text}` is not a quantity")),
-        NumberError::OutOfRange => problem("rule-value", span, format!("`{text}` is out of range")),
-    };
-    finding.into()
 }
 
 /// The word or sign at a byte; an empty range at the end of the text.

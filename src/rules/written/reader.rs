@@ -6,7 +6,7 @@ use toml::Spanned;
 use toml::de::{DeTable, DeValue};
 
 use crate::finding::Finding;
-use crate::rules::written::{Quoted, problem, suggest};
+use crate::rules::written::{Message, Quoted};
 use crate::text::{Source, Span};
 
 /// One file being read. Problems gather in `problems`; reading goes on.
@@ -22,7 +22,7 @@ impl<'s> Reader<'s> {
         let (table, errors) = DeTable::parse_recoverable(text);
         for error in errors.iter().take(20) {
             let span = reader.span(error.span().unwrap_or(0..0));
-            reader.problems.push(problem("rule-syntax", span, error.message().trim()));
+            reader.refuse(span, Message::NotToml { why: error.message().trim() });
         }
         (reader, table)
     }
@@ -31,16 +31,14 @@ impl<'s> Reader<'s> {
         self.source.span(range)
     }
 
-    pub fn refuse(&mut self, id: &'static str, span: Span, message: impl Into<String>) {
-        self.problems.push(problem(id, span, message));
+    pub fn refuse(&mut self, span: Span, message: Message<'_>) {
+        self.problems.push(message.at(span));
     }
 
     /// Refuses every key that is not of the list.
     pub fn only(&mut self, table: &DeTable<'_>, allowed: &[&str], what: &str) {
         for key in table.keys().filter(|key| !allowed.contains(&&**key.get_ref())) {
-            let name = key.get_ref();
-            let finding = problem("rule-key", self.span(key.span()), format!("{what} has no key `{name}`"));
-            self.problems.push(suggest(finding, name, allowed.iter().copied()));
+            self.refuse(self.span(key.span()), Message::UnknownKey { what, name: key.get_ref(), known: allowed });
         }
     }
 
@@ -53,8 +51,7 @@ impl<'s> Reader<'s> {
         match value.get_ref() {
             DeValue::String(text) => Some(Quoted::new(self.source.id, &self.source.text, text.clone(), value.span())),
             other => {
-                let message = format!("`{key}` is of type {}; expected text in quotes", other.type_str());
-                self.refuse("rule-value", self.span(value.span()), message);
+                self.refuse(self.span(value.span()), Message::NotText { key, found: other.type_str() });
                 None
             }
         }
@@ -64,7 +61,7 @@ impl<'s> Reader<'s> {
         let value = table.get(key)?;
         let yes = value.get_ref().as_bool();
         if yes.is_none() {
-            self.refuse("rule-value", self.span(value.span()), format!("`{key}` has to be true or false"));
+            self.refuse(self.span(value.span()), Message::NotYesNo { key });
         }
         yes
     }
@@ -75,7 +72,7 @@ impl<'s> Reader<'s> {
         match value.get_ref().as_array() {
             Some(list) => list.iter().filter_map(|element| self.quoted(element, key)).collect(),
             None => {
-                self.refuse("rule-value", self.span(value.span()), format!("`{key}` has to be a list in brackets"));
+                self.refuse(self.span(value.span()), Message::NotAList { key });
                 Vec::new()
             }
         }
@@ -86,7 +83,7 @@ impl<'s> Reader<'s> {
         let Some(value) = table.get(key) else { return Vec::new() };
         let span = self.span(value.span());
         let Some(list) = value.get_ref().as_array() else {
-            self.refuse("rule-value", span, format!("`{key}` has to be written as `[[{key}]]`, once for each"));
+            self.refuse(span, Message::NotTables { key });
             return Vec::new();
         };
         let mut tables = Vec::new();
@@ -94,7 +91,7 @@ impl<'s> Reader<'s> {
             let span = self.span(element.span());
             match element.get_ref().as_table() {
                 Some(table) => tables.push((table, span)),
-                None => self.refuse("rule-value", span, format!("each `{key}` has to be a table")),
+                None => self.refuse(span, Message::NotATable { key }),
             }
         }
         tables
@@ -103,7 +100,7 @@ impl<'s> Reader<'s> {
     /// Text that has to be there.
     pub fn required(&mut self, table: &DeTable<'s>, key: &str, what: &str, span: Span) -> Option<Quoted<'s>> {
         if !table.contains_key(key) {
-            self.refuse("rule-key", span, format!("{what} needs the key `{key}`"));
+            self.refuse(span, Message::MissingKey { what, key });
         }
         self.text(table, key)
     }

@@ -5,7 +5,7 @@ use std::borrow::Cow;
 use serde::{Deserialize, Serialize};
 
 use crate::finding::Finding;
-use crate::rules::written::{Expr, Quoted, parse, problem};
+use crate::rules::written::{Expr, Message, Quoted, parse};
 
 #[derive(Clone, Debug, Serialize, Deserialize)]
 pub enum Piece<'s> {
@@ -32,7 +32,7 @@ pub fn read_sentence<'t>(quoted: &'t Quoted<'_>) -> (Vec<Piece<'t>>, Vec<Finding
             at += 2;
         } else if c == '{' {
             let Some(length) = rest.find('}') else {
-                problems.push(problem("rule-syntax", quoted.span(at, at + 1), "this `{` has no matching `}`"));
+                problems.push(Message::NoClosingBrace.at(quoted.span(at, at + 1)));
                 break;
             };
             pieces.push(piece(&mut plain));
@@ -53,8 +53,7 @@ pub fn read_sentence<'t>(quoted: &'t Quoted<'_>) -> (Vec<Piece<'t>>, Vec<Finding
             pieces.push(aside);
             at += 1;
         } else if c == '}' {
-            let stray = problem("rule-syntax", quoted.span(at, at + 1), "this `}` has no matching `{`");
-            problems.push(stray.fix("Write `}}` for a brace."));
+            problems.push(Message::NoOpeningBrace.at(quoted.span(at, at + 1)));
             at += 1;
         } else {
             plain.push(c);
@@ -64,8 +63,7 @@ pub fn read_sentence<'t>(quoted: &'t Quoted<'_>) -> (Vec<Piece<'t>>, Vec<Finding
     pieces.push(piece(&mut plain));
     if let Some(mut before) = outside {
         let end = text.len();
-        let message = "a `[` before this has no matching `]`";
-        problems.push(problem("rule-syntax", quoted.span(end - 1, end), message));
+        problems.push(Message::NoClosingBracket.at(quoted.span(end - 1, end)));
         before.append(&mut pieces);
         pieces = before;
     }

@@ -5,7 +5,7 @@ use toml::de::DeTable;
 
 use crate::finding::{Basis, Known};
 use crate::rules::written::file::read_basis;
-use crate::rules::written::{Literal, Quoted, Reader, read_literal};
+use crate::rules::written::{Literal, Message, Quoted, Reader, read_literal};
 use crate::text::Span;
 
 #[derive(Clone, Serialize, Deserialize)]
@@ -32,7 +32,7 @@ impl<'s> RawTable<'s> {
         let name = reader.required(table, "name", "a table", span);
         let keys = reader.texts(table, "keys");
         if keys.is_empty() {
-            reader.refuse("rule-key", span, "a table needs its `keys`, such as `keys = [\"adhesive\", \"surface\"]`");
+            reader.refuse(span, Message::NoKeysOfTable);
         }
         let title = reader.text(table, "title").map_or(String::new(), |t| t.text.into_owned());
         let basis = reader.tables(table, "basis");
@@ -45,14 +45,14 @@ impl<'s> RawTable<'s> {
 
 fn read_rows(reader: &mut Reader<'_>, table: &DeTable<'_>, span: Span) -> Vec<RawRow> {
     let Some(rows) = table.get("rows").and_then(|v| v.get_ref().as_array()) else {
-        reader.refuse("rule-key", span, "a table needs its `rows`, a list of lists");
+        reader.refuse(span, Message::NoRows);
         return Vec::new();
     };
     let mut read = Vec::new();
     for row in rows.iter() {
         let span = reader.span(row.span());
         let Some(cells) = row.get_ref().as_array() else {
-            reader.refuse("rule-value", span, "a row has to be a list in brackets");
+            reader.refuse(span, Message::RowNotAList);
             continue;
         };
         let mut literals = Vec::new();

@@ -87,7 +87,7 @@ fn of_means_the_layer_of_the_piece_s_material() {
     let d = detail("piece a wrap-open of A\npiece b concrete of B\npiece c gypsum of A");
     let layer = |n: usize| d.layer(d.pieces[n].layer.expect("tied")).name.to_string();
     assert_eq!([layer(0), layer(1), layer(2)], ["wrap-open", "concrete", "lining"]);
-    assert!(d.is_end_of(&d.pieces[0], 0, Control::Air) && !d.is_end_of(&d.pieces[2], 0, Control::Air));
+    assert!(d.controls(&d.pieces[0]).has(Control::Air) && !d.controls(&d.pieces[2]).has(Control::Air));
     let text = "include \"stock.detail\"\nassembly A wall { outside; layer gypsum as outer; layer gypsum as inner controls air; inside }\n\
                 detail D course joins A { piece outer gypsum of A; piece any gypsum of A }";
     let reading = read(text);
