@@ -125,6 +125,7 @@ const UNTRIED: &[(&str, &str)] = &[
     ("mastic-in-joint", "no example states the width of a sealant joint"),
     ("insulation-over-membrane", "moving the insulation over the membrane is two edits"),
     ("counterflashing-without-drip", "no membrane roof of these details meets a wall"),
+    ("pan-short-of-face", "the pans of the library are bonded down the wall: a pan cut back leaves more open than that"),
     ("air-undeclared", "a roof or a wall of the library encloses a room"),
 ];
 
