@@ -126,7 +126,6 @@ const UNTRIED: &[(&str, &str)] = &[
     ("insulation-over-membrane", "moving the insulation over the membrane is two edits"),
     ("counterflashing-without-drip", "no membrane roof of these details meets a wall"),
     ("pan-short-of-face", "the pans of the library are bonded down the wall: a pan cut back leaves more open than that"),
-    ("short-coat-lap", "the coats of the library lap their flashings far enough for any edit of one number"),
     ("uncapped-masonry", "no wall of the library changes from masonry to boards"),
     ("air-undeclared", "a roof or a wall of the library encloses a room"),
 ];

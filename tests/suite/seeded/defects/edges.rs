@@ -166,7 +166,8 @@ pub const KINDS: &[Kind] = &[
     Kind {
         name: "through-wall flashing 5 in up the wall",
         brings: &["short-veneer-upturn"],
-        sites: &[at("B2", "piece through", Swap("to 8 in", "to 5 in"))],
+        sites: &[at("B2", "piece through", Swap("to 8 in", "to 5 in"))
+            .also(&[("short-coat-lap", "the coat that laps the flashing keeps an inch of it")])],
     },
     Kind { name: "weeps 34 in apart", brings: &["weep-spacing"], sites: &[at("B2", "weeps", Swap("24 in", "34 in"))] },
     Kind {
