@@ -125,7 +125,10 @@ const UNTRIED: &[(&str, &str)] = &[
     ("mastic-in-joint", "no example states the width of a sealant joint"),
     ("insulation-over-membrane", "moving the insulation over the membrane is two edits"),
     ("counterflashing-without-drip", "no membrane roof of these details meets a wall"),
-    ("pan-short-of-face", "the pans of the library are bonded down the wall: a pan cut back leaves more open than that"),
+    (
+        "pan-short-of-face",
+        "the pans of the library are bonded down the wall: a pan cut back leaves more open than that",
+    ),
     ("uncapped-masonry", "no wall of the library changes from masonry to boards"),
     ("air-undeclared", "a roof or a wall of the library encloses a room"),
 ];

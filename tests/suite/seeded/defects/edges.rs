@@ -164,6 +164,11 @@ pub const KINDS: &[Kind] = &[
         sites: &[at("B1", "piece boards", Swap("up from -40 mm", "up from -250 mm"))],
     },
     Kind {
+        name: "coat an inch over its flashing",
+        brings: &["short-coat-lap"],
+        sites: &[at("B2", "piece coat", Swap("up from 4 in", "up from 7 in"))],
+    },
+    Kind {
         name: "through-wall flashing 5 in up the wall",
         brings: &["short-veneer-upturn"],
         sites: &[at("B2", "piece through", Swap("to 8 in", "to 5 in"))
