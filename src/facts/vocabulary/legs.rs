@@ -49,7 +49,9 @@ pub const FIELDS: &[Field] = &[
         |item| match item {
             Item::Piece(facts, piece) => {
                 let low = facts.rect(piece).up.low;
-                let sill = folds(facts, FoldKind::Sill).min().filter(|_| low != OPEN_LOW);
+                // Of several sills, one above the other, the nearest.
+                let sills = folds(facts, FoldKind::Sill).filter(|_| low != OPEN_LOW);
+                let sill = sills.min_by_key(|sill| (sill - low).abs());
                 sill.map_or(Err(ABSENT), |sill| Ok(facts.length(Some(piece), sill - low)))
             }
             _ => Err(ABSENT),

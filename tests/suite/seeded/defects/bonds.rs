@@ -196,7 +196,7 @@ pub const KINDS: &[Kind] = &[
         sites: &[
             at("A1", "piece strip", Swap("bonds stem, deck", "bonds deck")),
             at("A1", "piece strip", Swap("bonds stem, deck", "bonds stem")),
-            at("A1", "piece strip", Swap("bonds stem, deck", "")),
+            at("A1", "piece strip", Swap("bonds stem, deck", "")).also(STUCK_TO_NOTHING),
             at("B1", "piece strip", Swap("bonds stem, deck", "bonds deck")),
             at("B1", "piece strip", Swap("bonds stem, deck", "bonds stem"))
                 .harmless("the wrap is the air layer, and it is sealed to the tape, which holds the stem"),
@@ -204,7 +204,7 @@ pub const KINDS: &[Kind] = &[
             at("B2", "piece through", Swap("bonds stem, board", "bonds board")),
             at("B2", "piece through", Swap("bonds stem, board", "bonds stem"))
                 .harmless("the coat holds it to the board"),
-            at("B2", "piece through", Swap("bonds stem, board", "")),
+            at("B2", "piece through", Swap("bonds stem, board", "")).also(STUCK_TO_NOTHING),
             at("K3", "piece strip", Swap("bonds board-l, board-r", "bonds board-l"))
                 .harmless("the coat runs over both boards and holds all it touches"),
             at("C1", "piece band", Swap("bonds low, high", "bonds low")).brings(&["unsealed-seam"]).also(GAPING),
@@ -230,6 +230,7 @@ pub const KINDS: &[Kind] = &[
 
 const LOOSE: &[(&str, &str)] = &[("unsealed-edge", "the same edge, as part of the air barrier")];
 
+const STUCK_TO_NOTHING: &[(&str, &str)] = &[("loose-adhered-sheet", "nothing says any more what it sticks to")];
 const GAPING: &[(&str, &str)] = &[("reverse-lap", "the tape no longer sticks at its top, where water comes down")];
 
 const OPEN_EDGE: &[(&str, &str)] = &[("unsealed-edge", "the bead was what closed the edge")];

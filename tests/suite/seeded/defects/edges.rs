@@ -164,9 +164,15 @@ pub const KINDS: &[Kind] = &[
         sites: &[at("B1", "piece boards", Swap("up from -40 mm", "up from -250 mm"))],
     },
     Kind {
+        name: "coat an inch over its flashing",
+        brings: &["short-coat-lap"],
+        sites: &[at("B2", "piece coat", Swap("up from 4 in", "up from 7 in"))],
+    },
+    Kind {
         name: "through-wall flashing 5 in up the wall",
         brings: &["short-veneer-upturn"],
-        sites: &[at("B2", "piece through", Swap("to 8 in", "to 5 in"))],
+        sites: &[at("B2", "piece through", Swap("to 8 in", "to 5 in"))
+            .also(&[("short-coat-lap", "the coat that laps the flashing keeps an inch of it")])],
     },
     Kind { name: "weeps 34 in apart", brings: &["weep-spacing"], sites: &[at("B2", "weeps", Swap("24 in", "34 in"))] },
     Kind {

@@ -4,6 +4,7 @@ use super::{Kind, at};
 use crate::seeded::text::Edit::{Drop, Swap};
 
 const NOT_ASKED: &str = "vapor control is not asked of every assembly";
+const BETWEEN: &str = "insulation between studs insulates, named or not";
 
 const SLOW: &[(&str, &str)] = &[("slow-drying", "the deck then dries outward through less than before")];
 
@@ -107,17 +108,17 @@ pub const KINDS: &[Kind] = &[
             at("F1", "layer xps", Swap("controls thermal", "")),
             at("W1", "layer annex-wrap", Swap("controls water, air", "")),
             at("W1", "layer annex-wrap", Swap("controls water, air", "controls air")),
-            at("W1", "layer mineral-wool", Swap("controls thermal", "")),
+            at("W1", "layer mineral-wool", Swap("controls thermal", "")).harmless(BETWEEN),
             at("W1", "layer kraft-facing", Swap("controls vapor", "")).harmless(NOT_ASKED),
             at("W2", "layer liquid-membrane", Swap("controls water, air", "")),
-            at("W2", "layer mineral-wool", Swap("controls thermal", "")),
+            at("W2", "layer mineral-wool", Swap("controls thermal", "")).harmless(BETWEEN),
             at("W2", "layer responsive-retarder", Swap("controls vapor", "")).harmless(NOT_ASKED),
             at("R1", "layer breather-membrane", Swap("controls water, air", "")),
             at("R1", "layer mineral-wool", Swap("controls thermal", "")),
             at("R1", "layer responsive-retarder", Swap("controls vapor", "")).harmless(NOT_ASKED),
             at("WALL", "layer project-wrap", Swap("controls water", "")),
             at("WALL", "layer plywood", Swap("controls air", "")),
-            at("WALL", "layer mineral-wool", Swap("controls thermal", "")),
+            at("WALL", "layer mineral-wool", Swap("controls thermal", "")).harmless(BETWEEN),
             at("FOUNDATION", "layer concrete", Swap("controls water, air", "")),
             at("G1", "layer ground-poly", Swap("controls air, vapor", ""))
                 .harmless("the ground is no enclosure of its own"),
