@@ -651,3 +651,79 @@ fn weeps_rise_from_the_foot_of_what_stands_over_the_flashing() {
     // Below the flashing they drain something else.
     assert_eq!(rise("weeps every 1 ft up 1.9 m"), rise(""));
 }
+
+/// On a level face nothing but a bead in the lap keeps water out of it.
+#[test]
+fn a_bead_beside_its_lap_leaves_the_seam_open() {
+    let seam = |bead: &str| {
+        let text = format!(
+            "include \"stock.detail\"\nassembly C existing {{ outside; layer concrete 200 mm; inside }}\n\
+             detail D course joins C {{\n  slope level\n  piece low wrap-open up to 100 mm\n  \
+             piece high wrap-open up from 0 mm\n  seal high to low with butyl-bead{bead}\n}}\n"
+        );
+        found(&text, "about = 'lap'\nneeds = 'seam-watertight'\nsays = 'x'\nat = 'over'").len()
+    };
+    assert_eq!([seam(""), seam(" up 50 mm"), seam(" up 100 mm"), seam(" along 0 mm")], [0; 4]);
+    assert_eq!([seam(" up 300 mm"), seam(" up -200 mm")], [1; 2]);
+}
+
+/// What is laid on it sticks to its outer face, and needs no words.
+#[test]
+fn a_tape_with_two_adhesive_faces_seals_what_is_laid_on_it() {
+    let seam = |tape: &str| {
+        let text = format!(
+            "include \"stock.detail\"\nassembly C existing {{ outside; layer concrete 200 mm; inside }}\n\
+             detail D course joins C {{\n  slope level\n  piece low epdm-membrane up to 100 mm\n  \
+             piece tape {tape} up 20 mm to 80 mm bonds low\n  piece high epdm-membrane up from 0 mm\n}}\n"
+        );
+        let rule = "about = 'lap'\nwhen = 'over.kind == sheet and under.kind == sheet'\nneeds = 'sealed'\nsays = 'x'\nat = 'over'";
+        found(&text, rule).len()
+    };
+    assert_eq!((seam("double-sided-tape"), seam("butyl-flashing")), (0, 1));
+}
+
+#[test]
+fn a_slot_is_a_cut_from_side_to_side() {
+    let slotted = |cut: &str| {
+        let text = format!(
+            "include \"stock.detail\"\nassembly C existing {{ outside; layer concrete 200 mm; inside }}\n\
+             detail D course joins C {{\n  piece deck plywood along 0 mm to 900 mm\n  {cut}\n}}\n"
+        );
+        found(&text, "about = 'piece'\nneeds = 'slotted'\nsays = 'x'\nat = ''").is_empty()
+    };
+    assert!(slotted("cut deck up 0 mm to 25 mm"));
+    assert!(slotted("cut deck up from 0 mm along 0 mm to 900 mm"));
+    assert!(!slotted("cut deck up 0 mm to 25 mm along 0 mm to 899 mm"));
+    assert!(!slotted(""));
+}
+
+/// Sealed to a sheet of the next assembly that goes on, the edge is a seam; beside a unit over which a sheet comes down, the detail
+/// shows nothing of the wall.
+#[test]
+fn edges_that_the_next_sheet_takes_on_are_not_free() {
+    let open = |lines: &str| {
+        let text = format!(
+            "include \"stock.detail\"\nassembly W wall {{ outside; layer wrap-open controls water, air; layer plywood 12 mm; inside }}\n\
+             assembly R roof {{ outside; layer roof-membrane controls water, air; layer plywood 12 mm; inside }}\n\
+             assembly O opening {{ outside; layer window-vinyl controls water, air; inside }}\n{lines}\n"
+        );
+        let rule = "about = 'edge'\nwhen = 'free and side in [top, bottom] and piece.kind == sheet'\nneeds = 'sealed'\nsays = 'x'\nat = ''";
+        found(&text, rule).len()
+    };
+    let roof = |seal: &str| {
+        open(&format!(
+            "detail D roof-to-wall joins R to W {{\n  piece up roof-membrane of R up to 200 mm\n  piece wrap wrap-open of W up from 0 mm\n  {seal}\n}}"
+        ))
+    };
+    // Farther from either edge than a bead reaches.
+    assert_eq!((roof("seal wrap to up with butyl-bead up 100 mm"), roof("")), (0, 2));
+    let head = |along: &str, seal: &str| {
+        open(&format!(
+            "detail D head joins W to O {{\n  fold up 0 mm head\n  piece deck plywood of W up from 0 mm\n  piece unit window-vinyl of O up to 30 mm{along}\n  \
+             piece tape flash-tape up 0 mm to 100 mm{along} bonds unit, deck rolled\n  piece wrap wrap-open of W up from 25 mm\n  {seal}\n}}"
+        ))
+    };
+    let bead = "seal wrap to tape with butyl-bead up 90 mm";
+    assert_eq!((head("", bead), head(" along 0 mm to 900 mm", bead)), (0, 0));
+    assert_eq!(head(" along 0 mm to 900 mm", ""), 1);
+}

@@ -97,8 +97,9 @@ pub fn edges(face: &Face, cells: &Cells, joints: &Joints, budget: &mut Budget) -
                     }
                 }
             }
-            // A section of a sill that draws the ends of its pan shows nothing of the wall beside the unit.
-            stretches.retain(|(_, shown)| *shown || unit.is_none());
+            // A section of a sill or a head that draws how wide the opening is shows nothing of the wall beside the unit.
+            let beside = unit.is_some() || line.ends_over_unit();
+            stretches.retain(|(_, shown)| *shown || !beside);
             let open = stretches.first().zip(stretches.last());
             let open = open.map(|((first, _), (last, _))| Extent { low: first.low, high: last.high });
             if there {
@@ -171,10 +172,31 @@ impl Line<'_> {
         over.iter().map(|&p| p as usize).find(unit)
     }
 
-    /// Another piece of the same layer covers the edge.
+    /// It is the foot of a sheet that comes down over the head of a unit.
+    fn ends_over_unit(&self) -> bool {
+        let own = self.face.pieces[self.piece].rect;
+        let over = |unit: &Piece| {
+            unit.is(MaterialKind::Unit)
+                && unit.rect.along.overlaps(own.along)
+                && apart(unit.rect.up.high, self.at) <= self.face.limits.bead_reach
+        };
+        self.side == Side::Bottom && self.face.pieces.iter().any(over)
+    }
+
+    /// Another piece of the same layer covers the edge, or a sheet of the next assembly's layer that is sealed or taped to it.
     fn lapped(&self, inner: Place, outer: Place) -> bool {
-        let layer = self.face.pieces[self.piece].layer;
-        let same = |p: usize| layer.is_some() && self.face.pieces[p].layer == layer;
+        let own = &self.face.pieces[self.piece];
+        let layer = own.layer;
+        let holds = |tape: usize| self.face.pieces[tape].holds.has(self.face.edges);
+        let next = |p: usize| {
+            let said = &self.face.pieces[p];
+            p != self.piece
+                && own.is(MaterialKind::Sheet)
+                && said.is(MaterialKind::Sheet)
+                && said.controls.has(self.face.edges)
+                && (self.joints.sealed.has(p, self.piece) || self.joints.sealed.of_both(p, self.piece).any(holds))
+        };
+        let same = |p: usize| layer.is_some() && self.face.pieces[p].layer == layer || next(p);
         let mut pieces = self.cells.whole(outer.0, outer.1).iter().map(|&p| p as usize);
         pieces.any(|p| same(p) && self.is_at(inner, p))
     }
@@ -330,7 +352,8 @@ impl Line<'_> {
             let bead = |at| {
                 across.overlaps(extent)
                     && (apart(at, self.at) <= self.face.limits.bead_reach
-                        || (self.is_next(other) || self.lies_behind(other, inner)) && self.goes_with(other, inner, at)
+                        || (self.is_next(other) || self.is_seam(other) || self.lies_behind(other, inner))
+                            && self.goes_with(other, inner, at)
                         || self.lies_on_flashing(inner, at))
             };
             throughout() || self.joints.beads_at(self.piece, other, self.side.axis()).any(bead)
@@ -347,14 +370,27 @@ impl Line<'_> {
                 .is_some_and(|flashing| bead <= flashing.rect.up.high.saturating_add(self.face.limits.bead_reach))
     }
 
-    /// A strip or a unit that lies behind the piece from its edge up to the bead closes the flap below it. Sheathing does not: it
+    /// A strip, a sheet that is adhered, or a unit that lies behind the piece from its edge up to the bead closes the flap below it. Sheathing does not: it
     /// is what the air barrier is there to cover.
     fn lies_behind(&self, other: usize, inner: Place) -> bool {
         let [behind, _] = self.sides(inner);
         let said = &self.face.pieces[other];
         let closes = said.serves_as_flashing()
-            || matches!(said.kind, Some(MaterialKind::Tape | MaterialKind::Coat | MaterialKind::Unit));
+            || matches!(said.kind, Some(MaterialKind::Tape | MaterialKind::Coat | MaterialKind::Unit))
+            || said.is(MaterialKind::Sheet) && !said.bonds.is_empty();
         closes && behind.contains(&(other as u32))
+    }
+
+    /// Another sheet of its own layer, which ends behind it: the bead lies in their lap.
+    fn is_seam(&self, other: usize) -> bool {
+        let (own, other) = (&self.face.pieces[self.piece], &self.face.pieces[other]);
+        let ends = match self.side {
+            Side::Top => other.rect.up.low > own.rect.up.low,
+            Side::Bottom => other.rect.up.high < own.rect.up.high,
+            Side::Left => other.rect.along.high < own.rect.along.high,
+            Side::Right => other.rect.along.low > own.rect.along.low,
+        };
+        own.layer.is_some() && other.layer == own.layer && ends
     }
 
     /// A control layer of another assembly, on which this one may end anywhere.

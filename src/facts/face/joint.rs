@@ -60,6 +60,9 @@ impl Joints {
                     bonded.insert(piece, bond.onto);
                 }
             }
+            if said.double_sided {
+                laid_on(&contact, piece).for_each(|other| bonded.insert(piece, other));
+            }
             if said.is(MaterialKind::Coat) {
                 ground(&contact, piece).for_each(|other| bonded.insert(piece, other));
             }
@@ -158,6 +161,11 @@ fn lies_outboard(
 
 /// What a coat sticks to: what it touches of what is there when it is put on. By the time that more comes over it, it has
 /// cured.
+/// What is put on a tape that has adhesive on its outer face as well.
+fn laid_on(contact: &Pairs, tape: usize) -> impl Iterator<Item = usize> + '_ {
+    contact.of(tape).filter(move |&other| other > tape)
+}
+
 pub fn ground(contact: &Pairs, coat: usize) -> impl Iterator<Item = usize> + '_ {
     contact.of(coat).filter(move |&other| other < coat)
 }

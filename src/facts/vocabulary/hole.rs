@@ -7,17 +7,29 @@ use crate::facts::vocabulary::{ABSENT, Field, Item};
 use crate::model::MaterialKind;
 use crate::quantity::Dimension;
 
-pub const FIELDS: &[Field] = &[Field::quantity(
-    "hole-gap",
-    Dimension::Length,
-    "the widest space between the edge of a hole in it and what goes through; unknown where nothing does",
-    |item| {
+pub const FIELDS: &[Field] = &[
+    Field::quantity(
+        "hole-gap",
+        Dimension::Length,
+        "the widest space between the edge of a hole in it and what goes through; unknown where nothing does",
+        |item| {
+            let Item::Piece(facts, piece) = item else { return Err(ABSENT) };
+            let gap = cuts(facts, piece).filter_map(|hole| widest(facts, piece, hole)).max();
+            gap.map_or(Err(ABSENT), |gap| Ok(facts.length(Some(piece), gap)))
+        },
+    ),
+    Field::yes_no("slotted", "a cut runs across it from side to side, as a slot at a ridge does", |item| {
         let Item::Piece(facts, piece) = item else { return Err(ABSENT) };
-        let cuts = facts.detail.cuts.iter().filter(|cut| cut.piece.index == piece);
-        let gap = cuts.filter_map(|cut| widest(facts, piece, rect(&cut.up, &cut.along))).max();
-        gap.map_or(Err(ABSENT), |gap| Ok(facts.length(Some(piece), gap)))
-    },
-)];
+        let across = facts.rect(piece).along;
+        let slot = |hole: Rect| hole.along.low <= across.low && hole.along.high >= across.high;
+        Ok(cuts(facts, piece).any(slot))
+    }),
+];
+
+fn cuts(facts: &DetailFacts, piece: usize) -> impl Iterator<Item = Rect> + '_ {
+    let own = facts.detail.cuts.iter().filter(move |cut| cut.piece.index == piece);
+    own.map(|cut| rect(&cut.up, &cut.along))
+}
 
 /// Around the piece that fills a hole best: a collar of foam about a pipe leaves no gap.
 fn widest(facts: &DetailFacts, cut: usize, hole: Rect) -> Option<Coordinate> {

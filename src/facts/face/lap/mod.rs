@@ -8,7 +8,7 @@ use std::ops::Range;
 use crate::facts::face::budget::{Budget, TooLarge};
 use crate::facts::face::stack::Order;
 use crate::facts::face::{Coordinate, Extent, Face, Joints, OPEN_LOW};
-use crate::model::{Control, MaterialKind};
+use crate::model::{Axis, Control, MaterialKind};
 pub use line::Line;
 
 use line::Interval;
@@ -35,6 +35,8 @@ pub struct Lap {
     pub foot: Option<Coordinate>,
     /// The pair is sealed, here or elsewhere, or a tape between the two is bonded to both.
     pub sealed: bool,
+    /// It is sealed, and not by a bead alone that lies beside the lap.
+    pub held: bool,
     /// The two are neighbours somewhere in this lap.
     pub contact: bool,
     /// A third piece that holds air and is sealed to both along every lap of this kind: a tape across a seam. One that holds
@@ -50,7 +52,7 @@ impl Lap {
     /// It keeps water out: sealed, or on a slope that sheds and shingled, or beside each other with nothing between.
     pub fn watertight(&self) -> bool {
         let shed = self.sheds && (self.shingled || self.run == Run::Side && self.contact);
-        self.sealed || self.bridged.is_some() || shed
+        self.held || self.bridged.is_some() || shed
     }
 }
 
@@ -164,13 +166,30 @@ fn shortest(
         sealed =
             bonded && lines.all(|(line, mut rows)| rows.any(|at| line.between(at, under, over).any(|p| p == tape)));
     }
+    let held = sealed && (!joints.sealed.has(over, under) || held(face, joints, lines, group));
     let mut led_out = true;
     for next in group {
         led_out = led_out && lead::led_out(face, &lines[next.line as usize], next, budget)?;
     }
     let Found { run, shingled, length, foot, .. } = first;
     let sheds = group.iter().all(|next| next.sheds(face, &lines[next.line as usize]));
-    Ok(Lap { over, under, run, shingled, length, foot, sealed, contact, bridged, sheds, led_out })
+    Ok(Lap { over, under, run, shingled, length, foot, sealed, held, contact, bridged, sheds, led_out })
+}
+
+/// The two are bonded, joined along their whole contact, or by a bead that lies in one of the laps or in the fillet beside it. A bead
+/// that runs the other way crosses the lap.
+fn held(face: &Face, joints: &Joints, lines: &[Line], group: &[Found]) -> bool {
+    let (over, under) = (group[0].over as usize, group[0].under as usize);
+    let axis = group[0].run.axis();
+    let other = if axis == Axis::Up { Axis::Along } else { Axis::Up };
+    let within = |at: Coordinate| {
+        let mut extents = group.iter().map(|next| next.run.extent(lines[next.line as usize].cells, next.rows()));
+        extents.any(|extent| extent.distance(Extent { low: at, high: at }) <= face.limits.fillet)
+    };
+    joints.bonded.has(over, under) && joints.contact.has(over, under)
+        || joints.sealed_throughout(over, under)
+        || joints.beads_at(over, under, other).next().is_some()
+        || joints.beads_at(over, under, axis).any(within)
 }
 
 /// A third piece that holds air and is sealed to both pieces of one lap there.
