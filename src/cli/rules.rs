@@ -9,6 +9,7 @@ use crate::cli::task::today;
 use crate::cli::{Done, Message, book, print};
 use crate::facts::vocabulary::Kind;
 use crate::finding::{PAGES, page};
+use crate::mend;
 use crate::output;
 use crate::project;
 use crate::report::Report;
@@ -75,7 +76,9 @@ fn test(paths: Vec<PathBuf>, page: &Page) -> Done {
     let failed = tested.iter().filter(|tested| !tested.problems.is_empty()).count();
     let examples: usize = tested.iter().map(|tested| tested.fails + tested.passes).sum();
     let cures: usize = tested.iter().map(|tested| tested.cures).sum();
-    let findings: Vec<_> = tested.into_iter().flat_map(|tested| tested.problems).collect();
+    let unknown = mend::unknown(&pack);
+    let wrong = failed > 0 || !unknown.is_empty();
+    let findings: Vec<_> = tested.into_iter().flat_map(|tested| tested.problems).chain(unknown).collect();
     let report = Report { findings, sources: pack.sources.clone(), files: 0, ..Report::default() };
     let count = pack.rules.iter().filter(|rule| named(rule)).count();
     print::out(|out| {
@@ -84,7 +87,7 @@ fn test(paths: Vec<PathBuf>, page: &Page) -> Done {
         }
         writeln!(out, "{count} rules, {examples} examples, {cures} cures: {} rules pass, {failed} fail", count - failed)
     })?;
-    Ok(ExitCode::from(u8::from(failed > 0)))
+    Ok(ExitCode::from(u8::from(wrong)))
 }
 
 /// The built-in rules with those of the project around the working folder, or with the files that were named.

@@ -5,7 +5,8 @@ use std::sync::Arc;
 use crate::facts::DetailFacts;
 use crate::finding::Finding;
 use crate::mend::Cure;
-use crate::model::{Material, MaterialKind, Piece};
+use crate::mend::data::materials;
+use crate::model::{Control, Material, MaterialKind, Piece};
 use crate::quantity::{Dimension, Quantity, System, parse_quantity};
 use crate::rules::Pack;
 use crate::syntax::{Document, Item};
@@ -54,13 +55,7 @@ impl<'a> Case<'a> {
         match subjects[..] {
             [] => {}
             [one] => {
-                let contacts = self.facts.map_or(&[][..], |facts| &facts.face.contacts);
-                let others = contacts.iter().filter_map(|&(a, b)| match one {
-                    one if one == a => Some(b),
-                    one if one == b => Some(a),
-                    _ => None,
-                });
-                pairs.extend(others.flat_map(|other| [(one, other), (other, one)]));
+                pairs.extend(self.touching(one).into_iter().flat_map(|other| [(one, other), (other, one)]));
             }
             _ => {
                 for (n, &one) in subjects.iter().enumerate() {
@@ -82,12 +77,56 @@ impl<'a> Case<'a> {
         lengths
     }
 
+    /// What an addition may be made of: what the detail uses already, then what the rules name. Beads and tapes stick.
+    pub fn stocked(&self, of: &str, kind: MaterialKind) -> Vec<&'a Material> {
+        let used = |material: &Material| {
+            let pieces = self.pieces().iter().map(|piece| &piece.material);
+            let beads = self.facts.map_or(&[][..], |facts| &facts.detail.seals).iter().map(|seal| &seal.sealant);
+            pieces.chain(beads).any(|own| own.name == material.name)
+        };
+        let sticks = matches!(kind, MaterialKind::Sealant | MaterialKind::Tape);
+        let named: Vec<&str> = materials(self.pack, of).collect();
+        let known = self.materials_of(&[kind]).into_iter().filter(|own| !sticks || own.adhesive.is_some());
+        let mut ranked: Vec<(usize, &Material)> = known
+            .filter_map(|material| match used(material) {
+                true => Some((0, material)),
+                false => Some((1 + named.iter().position(|name| *name == &*material.name)?, material)),
+            })
+            .collect();
+        ranked.sort_by_key(|(rank, _)| *rank);
+        ranked.into_iter().map(|(_, material)| material).collect()
+    }
+
+    /// Does anything between them keep rain out? Then a bead has to hold water.
+    pub fn outside(&self, one: usize, other: usize) -> bool {
+        [one, other].iter().any(|index| !self.pieces()[*index].inside)
+    }
+
+    /// May an edge of the piece be drawn elsewhere? Walls, frames, units and sheathing are where they are.
+    pub fn movable(&self, piece: &Piece) -> bool {
+        let fixed = [MaterialKind::Mass, MaterialKind::Frame, MaterialKind::Unit];
+        let kind = piece.material.kind;
+        let board = kind == Some(MaterialKind::Board) && !piece.material.holds.has(Control::Thermal);
+        let sheathing = board && piece.layer.is_some();
+        !sheathing && !kind.is_some_and(|kind| fixed.contains(&kind))
+    }
+
+    /// The pieces that touch this one.
+    pub fn touching(&self, index: usize) -> Vec<usize> {
+        let contacts = self.facts.map_or(&[][..], |facts| &facts.face.contacts);
+        let other = |&(a, b): &(usize, usize)| match index {
+            own if own == a => Some(b),
+            own if own == b => Some(a),
+            _ => None,
+        };
+        contacts.iter().filter_map(other).collect()
+    }
+
     /// Materials of these kinds: those that the detail uses already, then the others.
     pub fn materials_of(&self, kinds: &[MaterialKind]) -> Vec<&'a Material> {
-        let Some(facts) = self.facts else { return Vec::new() };
-        let detail = &facts.detail;
-        let used =
-            detail.seals.iter().map(|seal| &seal.sealant).chain(detail.pieces.iter().map(|piece| &piece.material));
+        let detail = self.facts.map(|facts| &facts.detail);
+        let beads = detail.iter().flat_map(|detail| &detail.seals).map(|seal| &seal.sealant);
+        let used = beads.chain(self.pieces().iter().map(|piece| &piece.material));
         let mut found: Vec<&'a Material> = Vec::new();
         for material in used.chain(self.materials) {
             let wanted = material.kind.is_some_and(|kind| kinds.contains(&kind));

@@ -1,6 +1,7 @@
-//! What the rules say may cure their findings: the tables `cures` and `cure-sizes`.
+//! What the rules say may cure their findings: the table `cures`, and those of what an edit adds.
 
-use crate::mend::{Case, Cure, add, extend, join, order, swap, take};
+use crate::finding::{Finding, Id};
+use crate::mend::{Case, Cure, add, amount, extend, join, layer, order, past, swap, take};
 use crate::quantity::Quantity;
 use crate::rules::{Literal, Pack};
 
@@ -15,16 +16,32 @@ pub enum Verb {
     Extend,
     /// Draw an edge back until a length is what it has to be.
     Shorten,
+    /// Carry an edge on until a piece laps the next one, has a hold on it, or meets it.
+    Lap,
+    Hold,
+    Meet,
+    /// Carry both ends past those of what lies below.
+    Cover,
+    /// Lift the foot out of the ground, or take the ground away.
+    Raise,
+    LowerGrade,
+    /// Keep fasteners clear of a tape or a flashing.
+    Clear,
+    /// Write the limit in place of the amount.
+    Limit,
+    Slope,
     Rolled,
     Primed,
     Drip,
     Bond,
-    /// No longer claim to stick to what is out of reach.
-    Unbond,
     Bead,
     /// Let a bead run along the whole contact.
     WholeBead,
+    /// Seal a unit to the back of its pan, where the front stays open.
+    BackBead,
     Tape,
+    /// Let a strip run on that stops half way.
+    RunThrough,
     Weeps,
     EndDams,
     Spacing,
@@ -32,31 +49,61 @@ pub enum Verb {
     Swap,
     /// Leave out a bead or a waiver that does nothing but harm.
     LeaveOut,
+    /// Leave out a piece that should not be there.
+    LeaveOutPiece,
+    /// Leave the order of installation as it is, without `over` and `behind`.
+    Unstack,
+    /// No longer count on a layer that cannot serve.
+    Unclaim,
+    /// Let a layer control what none of the assembly controls.
+    Controls,
+    /// Draw a control layer of a joined assembly that the detail forgets.
+    Draw,
+    /// Draw the sheet for the rest of the face.
+    DrawRest,
 }
 
-pub const VERBS: [(&str, Verb); 18] = [
+pub const VERBS: [(&str, Verb); 34] = [
     ("move", Verb::Move),
     ("behind", Verb::Behind),
     ("over", Verb::Over),
     ("extend", Verb::Extend),
     ("shorten", Verb::Shorten),
+    ("lap", Verb::Lap),
+    ("hold", Verb::Hold),
+    ("meet", Verb::Meet),
+    ("cover", Verb::Cover),
+    ("raise", Verb::Raise),
+    ("lower-grade", Verb::LowerGrade),
+    ("clear", Verb::Clear),
+    ("limit", Verb::Limit),
+    ("slope", Verb::Slope),
     ("rolled", Verb::Rolled),
     ("primed", Verb::Primed),
     ("drip", Verb::Drip),
     ("bond", Verb::Bond),
-    ("unbond", Verb::Unbond),
     ("bead", Verb::Bead),
     ("whole-bead", Verb::WholeBead),
+    ("back-bead", Verb::BackBead),
     ("tape", Verb::Tape),
+    ("run-through", Verb::RunThrough),
     ("weeps", Verb::Weeps),
     ("end-dams", Verb::EndDams),
     ("spacing", Verb::Spacing),
     ("swap", Verb::Swap),
     ("leave-out", Verb::LeaveOut),
+    ("leave-out-piece", Verb::LeaveOutPiece),
+    ("unstack", Verb::Unstack),
+    ("unclaim", Verb::Unclaim),
+    ("controls", Verb::Controls),
+    ("draw", Verb::Draw),
+    ("draw-rest", Verb::DrawRest),
 ];
 
 const CURES: &str = "cures";
 const SIZES: &str = "cure-sizes";
+const MATERIALS: &str = "cure-materials";
+const SLOPES: &str = "cure-slopes";
 
 impl Verb {
     pub fn drafts(self, case: &Case<'_>) -> Vec<Cure> {
@@ -66,6 +113,15 @@ impl Verb {
             Verb::Over => order::beside(case, "over"),
             Verb::Extend => extend::edges(case, 1.0),
             Verb::Shorten => extend::edges(case, -1.0),
+            Verb::Lap => size(case, "lap").map_or(Vec::new(), |lap| past::laps(case, lap.si)),
+            Verb::Hold => size(case, "hold").map_or(Vec::new(), |hold| past::laps(case, hold.si)),
+            Verb::Meet => past::laps(case, 0.0),
+            Verb::Cover => past::covers(case),
+            Verb::Raise => past::raised(case),
+            Verb::LowerGrade => past::lowered(case),
+            Verb::Clear => past::clear(case),
+            Verb::Limit => amount::limits(case),
+            Verb::Slope => amount::slopes(case),
             Verb::Spacing => extend::spacing(case),
             Verb::Rolled => add::flag(case, "rolled", |piece| piece.rolled),
             Verb::Primed => add::flag(case, "primed", |piece| piece.primed),
@@ -73,10 +129,17 @@ impl Verb {
             Verb::Weeps => add::weeps(case),
             Verb::EndDams => add::end_dams(case),
             Verb::Bond => join::bonds(case),
-            Verb::Unbond => take::bonds(case),
             Verb::WholeBead => take::places(case),
+            Verb::BackBead => join::back_beads(case),
             Verb::Swap => swap::materials(case),
             Verb::LeaveOut => take::statements(case),
+            Verb::LeaveOutPiece => take::pieces(case),
+            Verb::Unstack => take::order(case),
+            Verb::Unclaim => take::claims(case),
+            Verb::Controls => layer::controls(case),
+            Verb::Draw => layer::drawn(case),
+            Verb::DrawRest => layer::rest(case),
+            Verb::RunThrough => join::run_through(case),
             Verb::Bead => join::beads(case),
             Verb::Tape => join::tapes(case),
         }
@@ -85,26 +148,56 @@ impl Verb {
 
 /// The edits that may cure what a rule finds, in the order of the table.
 pub fn verbs(pack: &Pack, rule: &str) -> Vec<Verb> {
-    let table = pack.tables.iter().find(|table| &*table.name == CURES);
-    let rows = table.iter().flat_map(|table| &table.rows);
-    let own = rows.filter(|row| matches!(row.keys.first(), Some(Some(Literal::Word(word))) if **word == *rule));
-    let words = own.filter_map(|row| match &row.value {
-        Literal::Word(word) => Some(word.to_string()),
-        _ => None,
+    let known = |word: &str| VERBS.iter().find(|(known, _)| *known == word).map(|(_, verb)| *verb);
+    words(pack, CURES, rule).filter_map(known).collect()
+}
+
+/// Rows that name no edit. They are passed over, and whoever tests the rules is told.
+pub fn unknown(pack: &Pack) -> Vec<Finding> {
+    let rows = pack.tables.iter().filter(|table| &*table.name == CURES).flat_map(|table| &table.rows);
+    let told = rows.filter_map(|row| {
+        let word = match &row.value {
+            Literal::Word(word) => word.to_string(),
+            other => other.show(),
+        };
+        let names = VERBS.map(|(name, _)| name);
+        let message = format!("`{word}` is no edit; expected {}", names.join(", "));
+        (!names.contains(&&*word)).then(|| Id::RuleName.at(row.span, message))
     });
-    words.filter_map(|word| VERBS.iter().find(|(known, _)| *known == word).map(|(_, verb)| *verb)).collect()
+    told.collect()
+}
+
+/// The names of the materials that are tried for a bead or a tape, the likeliest first.
+pub fn materials<'a>(pack: &'a Pack, of: &'a str) -> impl Iterator<Item = &'a str> {
+    words(pack, MATERIALS, of)
+}
+
+fn words<'a>(pack: &'a Pack, table: &'a str, key: &'a str) -> impl Iterator<Item = &'a str> {
+    let table = pack.tables.iter().find(move |own| &*own.name == table);
+    let rows = table.into_iter().flat_map(|table| &table.rows);
+    let own = rows.filter(move |row| matches!(row.keys.first(), Some(Some(Literal::Word(word))) if **word == *key));
+    own.filter_map(|row| match &row.value {
+        Literal::Word(word) => Some(&**word),
+        _ => None,
+    })
 }
 
 /// How large something that an edit adds is drawn, in the system of units of the detail.
 pub fn size(case: &Case<'_>, of: &str) -> Option<Quantity> {
-    let table = case.pack.tables.iter().find(|table| &*table.name == SIZES)?;
-    let is = |key: &Option<Literal>, word: &str| matches!(key, Some(Literal::Word(name)) if &**name == word);
-    let row = table
-        .rows
-        .iter()
-        .find(|row| matches!(&row.keys[..], [what, system] if is(what, of) && is(system, case.system().word())));
+    stated(case.pack, SIZES, &[of, case.system().word()])
+}
+
+/// How steep an edit makes something.
+pub fn slope(case: &Case<'_>, of: &str) -> Option<Quantity> {
+    stated(case.pack, SLOPES, &[of])
+}
+
+fn stated(pack: &Pack, table: &str, keys: &[&str]) -> Option<Quantity> {
+    let table = pack.tables.iter().find(|own| &*own.name == table)?;
+    let is = |(key, word): (&Option<Literal>, &&str)| matches!(key, Some(Literal::Word(name)) if **name == **word);
+    let row = table.rows.iter().find(|row| row.keys.len() == keys.len() && row.keys.iter().zip(keys).all(is));
     match &row?.value {
-        Literal::Quantity(size) => Some(*size),
+        Literal::Quantity(stated) => Some(*stated),
         _ => None,
     }
 }

@@ -1,8 +1,10 @@
 //! Edges that go on to where they have to be, and spacings that are drawn closer.
 
+use crate::mend::data::size;
+use crate::mend::past::{End, written};
 use crate::mend::text::{piece, replace};
 use crate::mend::{Case, Cure};
-use crate::model::Extent;
+use crate::model::{Extent, MaterialKind, Piece};
 use crate::quantity::Quantity;
 use crate::syntax::Slot;
 
@@ -14,6 +16,9 @@ pub fn edges(case: &Case<'_>, way: f64) -> Vec<Cure> {
     for need in lacking {
         for index in case.subjects() {
             let piece = piece(case, index);
+            if !case.movable(piece) || need > farthest(case, piece) {
+                continue;
+            }
             for (word, extent, names) in
                 [("up", &piece.up, ["foot", "top"]), ("along", &piece.along, ["left edge", "right edge"])]
             {
@@ -22,6 +27,12 @@ pub fn edges(case: &Case<'_>, way: f64) -> Vec<Cure> {
         }
     }
     drafts
+}
+
+/// How far an edge of the piece may be carried. Tape comes in strips: where more is lacking, it is another detail.
+pub fn farthest(case: &Case<'_>, piece: &Piece) -> f64 {
+    let of = if piece.material.kind == Some(MaterialKind::Tape) { "tape" } else { "farthest" };
+    size(case, of).map_or(0.0, |most| most.si)
 }
 
 fn lacking(lengths: &[Quantity]) -> Vec<f64> {
@@ -35,37 +46,17 @@ fn lacking(lengths: &[Quantity]) -> Vec<f64> {
     found
 }
 
-fn carried(case: &Case<'_>, name: &str, word: &str, extent: &Extent, [low, high]: [&str; 2], need: f64) -> Vec<Cure> {
+fn carried(case: &Case<'_>, name: &str, word: &str, extent: &Extent, names: [&str; 2], need: f64) -> Vec<Cure> {
     let Some(span) = extent.span else { return Vec::new() };
-    let moved = |edge: Quantity, by: f64| Quantity::from_si(edge.si + by, edge.unit);
-    let ends = [
-        (
-            low,
-            extent.low.map(|edge| moved(edge, -need)),
-            Extent { low: extent.low.map(|e| moved(e, -need)), ..*extent },
-        ),
-        (
-            high,
-            extent.high.map(|edge| moved(edge, need)),
-            Extent { high: extent.high.map(|e| moved(e, need)), ..*extent },
-        ),
-    ];
-    let drafts = ends.into_iter().filter_map(|(end, at, extent)| {
-        let at = at?;
-        let does = if need > 0.0 { "Carry" } else { "Draw back" };
-        let title = format!("{does} the {end} of {name} to {at}");
-        Some(Cure::new(title, vec![replace(case, span.range(), written(word, &extent)?)]))
+    let does = if need > 0.0 { "Carry" } else { "Draw back" };
+    let ends = [(End::Low, extent.low, -need), (End::High, extent.high, need)];
+    let drafts = ends.into_iter().zip(names).filter_map(|((end, edge, by), named)| {
+        let edge = edge?;
+        let at = Quantity::from_si(edge.si + by, edge.unit);
+        let words = written(word, extent, &[(end, at)])?;
+        Some(Cure::new(format!("{does} the {named} of {name} to {at}"), vec![replace(case, span.range(), words)]))
     });
     drafts.collect()
-}
-
-fn written(word: &str, extent: &Extent) -> Option<String> {
-    match (extent.low, extent.high) {
-        (Some(low), Some(high)) => Some(format!("{word} {low} to {high}")),
-        (Some(low), None) => Some(format!("{word} from {low}")),
-        (None, Some(high)) => Some(format!("{word} to {high}")),
-        (None, None) => None,
-    }
 }
 
 /// `every` of the statement at fault, as close as a length that the finding shows.

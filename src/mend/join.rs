@@ -1,13 +1,13 @@
 //! What closes a break between two pieces: a bond, a bead, a tape across it.
 
 use crate::mend::data::size;
-use crate::mend::text::{clause, insert, last_line, line_behind, piece};
+use crate::mend::text::{clause, insert, last_line, line_behind, piece, replace};
 use crate::mend::{Case, Cure};
-use crate::model::{Extent, Hold, Material, MaterialKind, Piece};
+use crate::model::{Control, Extent, Hold, MaterialKind, Piece};
 use crate::quantity::Quantity;
 
 /// So many materials are tried for a bead or a tape.
-const MOST_MATERIALS: usize = 5;
+const MOST_MATERIALS: usize = 3;
 
 /// A piece that can stick is adhered to the other one.
 pub fn bonds(case: &Case<'_>) -> Vec<Cure> {
@@ -26,12 +26,19 @@ pub fn bonds(case: &Case<'_>) -> Vec<Cure> {
     drafts.collect()
 }
 
-/// A bead along the whole contact of two pieces.
+/// A bead along the whole contact of two pieces: of those that the finding is about, or of one of them and what it touches.
 pub fn beads(case: &Case<'_>) -> Vec<Cure> {
-    let sealants = case.materials_of(&[MaterialKind::Sealant]);
-    let pairs: Vec<(usize, usize)> = case.pairs().into_iter().step_by(2).collect();
+    let sealants = case.stocked("bead", MaterialKind::Sealant);
+    let mut pairs: Vec<(usize, usize)> = case.pairs().into_iter().step_by(2).collect();
+    let subjects = case.subjects();
+    pairs.extend(subjects.iter().flat_map(|&own| case.touching(own).into_iter().map(move |other| (own, other))));
+    let mut seen = std::collections::BTreeSet::new();
+    pairs.retain(|&(one, other)| seen.insert((one.min(other), one.max(other))));
     let drafts = sealants.iter().take(MOST_MATERIALS).flat_map(|sealant| {
         pairs.iter().filter_map(|&(one, other)| {
+            if case.outside(one, other) && !sealant.holds.has(Control::Water) {
+                return None;
+            }
             let (one, other) = (&piece(case, one).name, &piece(case, other).name);
             let line = format!("seal {one} to {other} with {}", sealant.name);
             Some(Cure::new(format!("Seal {one} to {other} with {}", sealant.name), vec![last_line(case, &line)?]))
@@ -40,28 +47,80 @@ pub fn beads(case: &Case<'_>) -> Vec<Cure> {
     drafts.collect()
 }
 
+/// How far below the top of the pan the bead lies.
+const BELOW: &str = "bead-below";
+
+/// A bead behind the back of a pan: that of the finding moved there, or a new one.
+pub fn back_beads(case: &Case<'_>) -> Vec<Cure> {
+    let (Some(below), Some(facts)) = (size(case, BELOW), case.facts) else { return Vec::new() };
+    let role = |index: usize| piece(case, index).role.as_deref();
+    let pairs: Vec<(usize, usize)> = case
+        .pairs()
+        .into_iter()
+        .filter(|&(unit, pan)| piece(case, unit).material.kind == Some(MaterialKind::Unit) && role(pan) == Some("pan"))
+        .collect();
+    let mut drafts = Vec::new();
+    for (unit, pan) in pairs {
+        let Some(top) = piece(case, pan).up.high else { continue };
+        let up = Quantity::from_si(top.si - below.si, top.unit);
+        let (unit_name, pan_name) = (&piece(case, unit).name, &piece(case, pan).name);
+        let title = format!("Seal {unit_name} to the back of {pan_name}");
+        let joins = |first: usize, second: usize| (first, second) == (unit, pan) || (first, second) == (pan, unit);
+        if let Some(bead) = facts.detail.seals.iter().find(|bead| joins(bead.first.index, bead.second.index)) {
+            let words = format!("seal {unit_name} to {pan_name} with {} up {up}", bead.sealant.name);
+            drafts.push(Cure::new(title, vec![replace(case, bead.span.range(), words)]));
+            continue;
+        }
+        for sealant in case.stocked("bead", MaterialKind::Sealant).into_iter().take(MOST_MATERIALS) {
+            let words = format!("seal {unit_name} to {pan_name} with {} up {up}", sealant.name);
+            let title = format!("{title} with {}", sealant.name);
+            drafts.extend(last_line(case, &words).map(|edit| Cure::new(title, vec![edit])));
+        }
+    }
+    drafts
+}
+
+/// A strip that stops half way runs through.
+pub fn run_through(case: &Case<'_>) -> Vec<Cure> {
+    let mut near = case.subjects();
+    near.extend(near.clone().into_iter().flat_map(|own| case.touching(own)));
+    near.sort_unstable();
+    near.dedup();
+    let strip = [MaterialKind::Tape, MaterialKind::Flashing, MaterialKind::Coat];
+    let strips = near.into_iter().map(|own| piece(case, own));
+    let strips = strips.filter(|own| own.material.kind.is_some_and(|kind| strip.contains(&kind)));
+    let drafts = strips.flat_map(|own| {
+        let spans = [own.along.span, own.up.span].into_iter().flatten();
+        spans.map(move |span| {
+            let end = span.range();
+            let start = case.source.text[..end.start].trim_end().len();
+            Cure::new(format!("Run {} through", own.name), vec![replace(case, start..end.end, String::new())])
+        })
+    });
+    drafts.collect()
+}
+
 /// A strip that sticks to both sides of the break, centered on an edge of one of them.
 pub fn tapes(case: &Case<'_>) -> Vec<Cure> {
     let Some(width) = size(case, "tape") else { return Vec::new() };
-    let sticks = |material: &&&Material| material.adhesive.is_some();
-    let found = case.materials_of(&[MaterialKind::Tape]);
-    let tapes: Vec<&&Material> = found.iter().filter(sticks).take(MOST_MATERIALS).collect();
     let pairs: Vec<(usize, usize)> = case.pairs().into_iter().step_by(2).collect();
     let mut drafts = Vec::new();
-    for tape in tapes {
-        for &(one, other) in &pairs {
-            let (one, other) = (piece(case, one), piece(case, other));
+    for (one, other) in pairs {
+        let (one, other) = (piece(case, one), piece(case, other));
+        let sheets = [one, other].iter().all(|own| own.material.kind == Some(MaterialKind::Sheet));
+        let tapes = case.stocked(if sheets { "seam-tape" } else { "tape" }, MaterialKind::Tape);
+        for tape in tapes.into_iter().take(MOST_MATERIALS) {
             let last = if one.span.start > other.span.start { one } else { other };
             for place in places(one, other, width) {
-                let line = format!(
-                    "piece {} {} {place} bonds {}, {} rolled",
-                    case.fresh("tape"),
-                    tape.name,
-                    one.name,
-                    other.name
-                );
+                let name = case.fresh("tape");
+                let line = format!("piece {name} {} {place} bonds {}, {} rolled", tape.name, one.name, other.name);
                 let title = format!("Tape {} to {} with {}", one.name, other.name, tape.name);
-                drafts.extend(line_behind(case, last.span, &line).map(|edit| Cure::new(title, vec![edit])));
+                let primed = (format!("{title}, primed"), format!("{line} primed"));
+                drafts.extend(
+                    [(title, line), primed]
+                        .into_iter()
+                        .filter_map(|(title, line)| Some(Cure::new(title, vec![line_behind(case, last.span, &line)?]))),
+                );
             }
         }
     }

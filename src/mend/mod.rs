@@ -2,11 +2,14 @@
 //! edit that clears its finding and brings no other is offered.
 
 mod add;
+mod amount;
 mod case;
 mod data;
 mod extend;
 mod join;
+mod layer;
 mod order;
+mod past;
 mod swap;
 mod take;
 mod text;
@@ -15,6 +18,7 @@ mod waive;
 use crate::finding::{Edit, Finding};
 
 pub use case::Case;
+pub use data::unknown;
 pub use text::apply;
 pub use waive::waiver;
 
@@ -28,8 +32,9 @@ pub struct Cure {
     pub edits: Vec<Edit>,
 }
 
-/// So many copies are reviewed for one finding at most: somebody waits.
+/// So many copies are reviewed for one finding at most, and so many with two edits: somebody waits.
 const MOST_TRIED: usize = 60;
+const MOST_PAIRS: usize = 24;
 
 /// So many cures are enough to choose from.
 const MOST_OFFERED: usize = 4;
@@ -41,21 +46,33 @@ pub fn cures(case: &Case<'_>, review: &dyn Fn(&str) -> Vec<Finding>) -> Vec<Cure
         return Vec::new();
     }
     let before = Tally::of(&review(&case.source.text));
-    let proved = |edits: &[Edit]| {
-        let after = apply(&case.source.text, edits).map(|text| Tally::of(&review(&text)));
-        after.is_some_and(|after| after.cures(&before, case.finding))
+    let tried = |edits: &[Edit]| match apply(&case.source.text, edits).map(|text| Tally::of(&review(&text))) {
+        Some(after) => after.verdict(&before, case.finding),
+        None => Verdict::Idle,
     };
-    let single = drafts.iter().take(MOST_TRIED).filter(|draft| proved(&draft.edits)).take(MOST_OFFERED);
-    let found: Vec<Cure> = single.cloned().collect();
+    let (mut found, mut halves) = (Vec::new(), Vec::new());
+    for (n, draft) in drafts.iter().enumerate().take(MOST_TRIED) {
+        match tried(&draft.edits) {
+            Verdict::Cures => found.push(draft.clone()),
+            Verdict::Half => halves.push(n),
+            Verdict::Idle => {}
+        }
+        if found.len() == MOST_OFFERED {
+            break;
+        }
+    }
     if !found.is_empty() {
         return found;
     }
-    let pairs = drafts.iter().enumerate().flat_map(|(n, one)| drafts[n + 1..].iter().map(move |other| (one, other)));
-    let both = pairs.take(MOST_TRIED).map(|(one, other)| Cure {
-        title: format!("{}, and {}", one.title, lower(&other.title)),
-        edits: [&one.edits[..], &other.edits[..]].concat(),
+    let all = 0..drafts.len();
+    let mut pairs: Vec<(usize, usize)> = all.clone().flat_map(|n| (n + 1..all.end).map(move |m| (n, m))).collect();
+    // What clears the finding and brings another lacks one more edit.
+    pairs.sort_by_key(|(n, m)| !halves.contains(n) && !halves.contains(m));
+    let both = pairs.into_iter().take(MOST_PAIRS).map(|(n, m)| Cure {
+        title: format!("{}, and {}", drafts[n].title, lower(&drafts[m].title)),
+        edits: [&drafts[n].edits[..], &drafts[m].edits[..]].concat(),
     });
-    both.filter(|cure| proved(&cure.edits)).take(1).collect()
+    both.filter(|cure| tried(&cure.edits) == Verdict::Cures).take(1).collect()
 }
 
 /// All edits that are worth a try.
@@ -100,17 +117,28 @@ impl Tally {
         tally
     }
 
-    /// This finding is gone and no other has come. Where text could not be read before, what is found in it now was there
-    /// all along, but no more text may be unreadable.
-    fn cures(&self, before: &Tally, finding: &Finding) -> bool {
+    /// Where text could not be read before, what is found in it now was there all along, but no more text may be unreadable.
+    fn verdict(&self, before: &Tally, finding: &Finding) -> Verdict {
         let count = |tally: &Tally, key: &[String; 3]| tally.0.get(key).map_or(0, |(count, _)| *count);
         let own = key(finding);
-        let gone = count(self, &own) < count(before, &own);
+        if count(self, &own) >= count(before, &own) {
+            return Verdict::Idle;
+        }
         let new = |(key, (now, unread)): (&[String; 3], &(usize, bool))| {
             *now > count(before, key) && (*unread || !finding.unread())
         };
-        gone && !self.0.iter().any(new)
+        if self.0.iter().any(new) { Verdict::Half } else { Verdict::Cures }
     }
+}
+
+/// What an edit did.
+#[derive(PartialEq)]
+enum Verdict {
+    /// The finding is gone, and no other has come.
+    Cures,
+    /// The finding is gone, and another has come.
+    Half,
+    Idle,
 }
 
 fn key(finding: &Finding) -> [String; 3] {

@@ -2,6 +2,7 @@
 
 use crate::mend::text::{clause, insert, lines_of, piece, replace};
 use crate::mend::{Case, Cure};
+use crate::model::{MaterialKind, Piece};
 
 /// One piece installed right before or right after another.
 pub fn moves(case: &Case<'_>) -> Vec<Cure> {
@@ -17,6 +18,11 @@ fn to(case: &Case<'_>, moved: usize, other: usize) -> Option<Cure> {
     let later = lines.start < beside.start;
     let word = if later { "after" } else { "before" };
     let at = if later { beside.end } else { beside.start };
+    // A wall is built before what is put on it.
+    let built = if later { moved } else { fixed };
+    if built.material.kind == Some(MaterialKind::Mass) {
+        return None;
+    }
     let text = case.source.text[lines.clone()].to_owned();
     let edits = vec![replace(case, lines, String::new()), insert(case, at, text)];
     Some(Cure::new(format!("Install {} {word} {}", moved.name, fixed.name), edits))
@@ -25,7 +31,12 @@ fn to(case: &Case<'_>, moved: usize, other: usize) -> Option<Cure> {
 /// `behind` or `over`, which overrides the order for one pair.
 pub fn beside(case: &Case<'_>, word: &str) -> Vec<Cure> {
     let pairs = case.pairs().into_iter().map(|(one, other)| (piece(case, one), piece(case, other)));
+    let wall = |own: &Piece| own.material.kind == Some(MaterialKind::Mass);
     let drafts = pairs.filter_map(|(one, other)| {
+        // Nothing goes behind a wall, and no wall is folded down.
+        if wall(if word == "behind" { other } else { one }) {
+            return None;
+        }
         let (known, title) = match word {
             "behind" => (&one.behind, format!("Tuck {} behind {}", one.name, other.name)),
             _ => (&one.over, format!("Fold {} down over {}", one.name, other.name)),

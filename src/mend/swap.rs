@@ -1,8 +1,9 @@
-//! Another material of the same kind: a tape that sticks to this surface, a bead for the cold, a fastener with a cap.
+//! Another material of the same kind that does no less: a tape that sticks to this surface, a bead for the cold, a fastener with a cap.
 
 use crate::mend::take::{around, around_span};
 use crate::mend::text::{piece, replace};
 use crate::mend::{Case, Cure};
+use crate::model::{Control, Material, MaterialKind};
 use crate::syntax::{Clause, Keyword, Statement};
 use crate::text::Span;
 
@@ -18,14 +19,31 @@ pub fn materials(case: &Case<'_>) -> Vec<Cure> {
     for span in spans {
         let name = case.source.at(span);
         let own = case.materials.iter().find(|material| &*material.name == name);
-        let Some(kind) = own.and_then(|own| own.kind) else { continue };
-        let others = case.materials_of(&[kind]).into_iter().filter(|other| &*other.name != name);
+        let Some((own, kind)) = own.and_then(|own| Some((own, own.kind?))) else { continue };
+        let serves = |other: &&Material| &*other.name != name && replaces(other, own, kind);
+        let known = match kind {
+            MaterialKind::Sealant => case.stocked("bead", kind),
+            MaterialKind::Tape => case.stocked("tape", kind),
+            MaterialKind::Flashing => case.stocked("flashing", kind),
+            MaterialKind::Frame => case.stocked("frame", kind),
+            _ => case.materials_of(&[kind]),
+        };
+        let others = known.into_iter().filter(serves);
         drafts.extend(others.take(MOST).map(|other| {
             let title = format!("Use {} in place of {name}", other.name);
             Cure::new(title, vec![replace(case, span.range(), other.name.to_string())])
         }));
     }
     drafts
+}
+
+/// It sticks if the other one does, and holds back as much. What is sealed keeps out water and air.
+fn replaces(new: &Material, old: &Material, kind: MaterialKind) -> bool {
+    let seals = matches!(kind, MaterialKind::Sealant | MaterialKind::Tape);
+    let counts = |control: &Control| !seals || matches!(control, Control::Water | Control::Air);
+    let holds = old.holds.iter().filter(counts).all(|control| new.holds.has(control));
+    let sticks = new.adhesive.is_some() == old.adhesive.is_some();
+    holds && sticks
 }
 
 /// Where the statement of a piece, a bead or fasteners names its material.

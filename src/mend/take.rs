@@ -1,8 +1,8 @@
-//! What is taken out: a bead that seals nothing, a bond that cannot hold, a waiver that accepts nothing.
+//! What is taken out: a bead or a piece that does harm, a control that a layer cannot provide, a waiver that accepts nothing.
 
 use crate::mend::text::{lines_of, piece, replace};
 use crate::mend::{Case, Cure};
-use crate::syntax::{Keyword, Slot, Statement};
+use crate::syntax::{Clause, Keyword, Slot, Statement};
 use crate::text::Span;
 
 /// The bead or the waiver that the finding stands in.
@@ -16,26 +16,51 @@ pub fn statements(case: &Case<'_>) -> Vec<Cure> {
     drafts.collect()
 }
 
-/// One of the names behind `bonds`, or the clause with the only one.
-pub fn bonds(case: &Case<'_>) -> Vec<Cure> {
+/// One of the pieces; where another statement names it, the copy cannot be read, and nothing is offered.
+pub fn pieces(case: &Case<'_>) -> Vec<Cure> {
+    let pieces = case.subjects().into_iter().map(|index| piece(case, index));
+    let drafts = pieces.filter_map(|piece| {
+        let lines = lines_of(case.source, piece.span)?;
+        Some(Cure::new(format!("Leave out {}", piece.name), vec![replace(case, lines, String::new())]))
+    });
+    drafts.collect()
+}
+
+/// `over` or `behind` of one of the pieces.
+pub fn order(case: &Case<'_>) -> Vec<Cure> {
     let mut drafts = Vec::new();
     for index in case.subjects() {
         let piece = piece(case, index);
-        let clause = around_span(case, piece.span)
-            .flat_map(|statement| &statement.clauses)
-            .find(|part| part.slot == Some(Slot::Bonds));
-        let Some(clause) = clause.map(|part| part.span.range()) else { continue };
-        let own: Vec<_> =
-            piece.bonds.iter().map(|bond| bond.span.range()).filter(|at| clause.start <= at.start).collect();
-        for (n, bond) in own.iter().enumerate() {
-            let onto = &case.source.text[bond.clone()];
-            let range = match (n.checked_sub(1).map(|before| own[before].end), own.get(n + 1)) {
-                (Some(before), _) => before..bond.end,
-                (None, Some(next)) => bond.start..next.start,
-                (None, None) => clause.clone(),
-            };
-            let title = format!("No longer bond {} to {onto}", piece.name);
-            drafts.push(Cure::new(title, vec![replace(case, range, String::new())]));
+        let clauses = around_span(case, piece.span).flat_map(|statement| &statement.clauses);
+        for part in clauses.filter(|part| matches!(part.slot, Some(Slot::Over | Slot::Behind))) {
+            let end = part.span.range();
+            let start = case.source.text[..end.start].trim_end().len();
+            let title = format!("Take `{}` from {}", case.source.at(part.span), piece.name);
+            drafts.push(Cure::new(title, vec![replace(case, start..end.end, String::new())]));
+        }
+    }
+    drafts
+}
+
+/// A control that a layer is said to provide and cannot; another layer has to provide it.
+pub fn claims(case: &Case<'_>) -> Vec<Cure> {
+    let layers = around(case).filter(|statement| statement.keyword == Keyword::Layer);
+    let mut drafts = Vec::new();
+    for layer in layers {
+        let name = layer.names.first.map_or("", |span| case.source.at(span));
+        for part in layer.clauses.iter() {
+            let Clause::Controls(words) = &part.clause else { continue };
+            for word in words {
+                let kept: Vec<&str> = words.iter().filter(|own| *own != word).map(|own| case.source.at(*own)).collect();
+                let clause = part.span.range();
+                let before = case.source.text[..clause.start].trim_end().len();
+                let edit = match kept.is_empty() {
+                    true => replace(case, before..clause.end, String::new()),
+                    false => replace(case, clause, format!("controls {}", kept.join(", "))),
+                };
+                let title = format!("No longer count on {name} for {} control", case.source.at(*word));
+                drafts.push(Cure::new(title, vec![edit]));
+            }
         }
     }
     drafts

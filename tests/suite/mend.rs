@@ -14,9 +14,9 @@ use rayon::prelude::*;
 use crate::command::{run, scratch, write};
 use crate::review::{TODAY, pack};
 
-fn materials() -> Vec<Arc<Material>> {
+fn materials(text: &str) -> Vec<Arc<Material>> {
     let fetch = |path: &str| Err(format!("there is no {path}"));
-    let source = Arc::new(Source::new(FileId(0), "a.detail", "include \"stock.detail\"\n"));
+    let source = Arc::new(Source::new(FileId(0), "a.detail", text));
     Shelf::new(&fetch, &pack().words).read(source).library.all_materials().into_iter().cloned().collect()
 }
 
@@ -28,7 +28,7 @@ fn with<T>(text: &str, rule: &str, work: impl FnOnce(&Case<'_>) -> T) -> T {
     let finding = finding.unwrap_or_else(|| panic!("{rule} is found in\n{text}"));
     let (document, _) = syntax::read(&checked.source);
     let facts = checked.facts.details.iter().find(|facts| finding.item.as_ref() == Some(&facts.detail.name));
-    let materials = materials();
+    let materials = materials(text);
     work(&Case { source: &checked.source, document: &document, facts, materials: &materials, pack: pack(), finding })
 }
 
@@ -87,6 +87,86 @@ fn a_spacing_is_drawn_closer() {
     let (title, text) = first(lines, "fastener-spacing");
     assert_eq!(title, "Space them 400 mm apart");
     assert!(text.contains("every 400 mm"), "{text}");
+}
+
+#[test]
+fn fasteners_are_kept_clear_of_a_tape() {
+    let lines = "  piece deck   plywood\n  piece left   wrap-open     along to 160 mm\n  piece right  wrap-open     along from 0 mm\n  fasten right with cap-staple every 400 mm along from 20 mm\n  piece band   acrylic-tape  along -40 mm to 40 mm  bonds left, right  rolled\n";
+    let (title, text) = first(lines, "tape-over-fastener");
+    assert_eq!(title, "Start the fasteners of right at 65 mm");
+    assert!(text.contains("every 400 mm along from 65 mm"), "{text}");
+}
+
+#[test]
+fn a_limit_is_kept() {
+    let (title, text) = first("  piece deck  plywood\n  piece wrap  wrap-open\n  exposed 200 days\n", "uv-overrun");
+    assert_eq!(title, "Change `exposed 200 days` to 120 days");
+    assert!(text.contains("exposed 120 days\n"), "{text}");
+}
+
+#[test]
+fn a_sheet_that_stops_short_is_brought_to_lap() {
+    let lines =
+        "  piece deck  plywood\n  piece low   wrap-open  up to 150 mm\n  piece high  wrap-open  up from 190 mm\n";
+    let (title, text) = first(lines, "bare-substrate");
+    assert_eq!(title, "Carry the top of low to 340 mm");
+    assert!(text.contains("piece low   wrap-open  up to 340 mm\n"), "{text}");
+}
+
+#[test]
+fn a_control_is_given_to_a_layer_that_can_provide_it() {
+    let text =
+        "include \"stock.detail\"\nassembly A wall { outside; layer felt-15; layer plywood controls air; inside }\n";
+    let titles: Vec<String> = cures_of(text, "control-undeclared").into_iter().map(|cure| cure.title).collect();
+    assert_eq!(titles, ["Let felt-15 control water"]);
+}
+
+/// What is made for linings does not keep rain out.
+#[test]
+fn a_bead_outside_holds_water() {
+    let text = "include \"stock.detail\"\n\
+        assembly F existing { outside; layer concrete 200 mm controls air; inside }\n\
+        assembly W existing { outside; layer wrap-open controls air; inside }\n\
+        detail side wall-to-existing joins W to F {\n\
+        piece old     concrete           of F  along to 0 mm\n\
+        piece corner  aluminum-flashing        along -100 mm to 100 mm\n\
+        seal  corner to old with silicone-sealant along -80 mm\n\
+        piece wrap    wrap-open          of W  along from -60 mm\n}\n";
+    let titles: Vec<String> = cures_of(text, "unsealed-transition").into_iter().map(|cure| cure.title).collect();
+    assert_eq!(titles.first().map(String::as_str), Some("Seal wrap to corner with butyl-bead"), "{titles:?}");
+    assert!(titles.iter().all(|title| !title.contains("acrylic-sealant")), "{titles:?}");
+}
+
+/// A wall is there before what is put on it, and a tape is no wider than tapes are.
+#[test]
+fn nothing_is_offered_that_nobody_can_do() {
+    let lines = "  piece wrap   wrap-open  up from 0 mm\n  piece stone  concrete   up to 150 mm\n  piece low    wrap-open  up to 150 mm\n";
+    let text = wall(lines);
+    let reviewed = review_text(pack(), &text, TODAY);
+    for finding in reviewed.iter().filter(|finding| finding.open()) {
+        let cures = with(&text, &finding.rule, |case| cures(case, &|new| review_text(pack(), new, TODAY)));
+        assert!(cures.iter().all(|cure| !cure.title.ends_with("before stone")), "{cures:?}");
+    }
+}
+
+#[test]
+fn whoever_tests_rules_learns_of_an_edit_that_is_none() {
+    let folder = scratch("mend/unknown");
+    let table = |word: &str| {
+        format!(
+            "[[table]]\nname = 'cures'\nreplaces = true\ntitle = 'Edits'\nkeys = ['rule']\nrows = [\n  ['reverse-lap', '{word}'],\n]\n\n[[table.basis]]\nsource = 'practice'\nsays = 'so'\nknown = 'practice'\n"
+        )
+    };
+    write(&folder, "headlap.toml", "rules = [\"own.toml\"]\n");
+    write(&folder, "a.detail", "include \"stock.detail\"\n");
+    write(&folder, "own.toml", &table("moev"));
+    let (status, told, _) = run(&folder, &["rules", "test", "own.toml"]);
+    assert_eq!(status, 1, "{told}");
+    assert!(told.contains("`moev` is no edit; expected move, behind"), "{told}");
+    assert_eq!(run(&folder, &["review", "a.detail"]).0, 0, "a review goes on");
+    write(&folder, "own.toml", &table("move"));
+    let (status, told, said) = run(&folder, &["rules", "test", "own.toml"]);
+    assert_eq!(status, 0, "{told}{said}");
 }
 
 /// The nearest name. What the text means once it is read may be wrong in other ways, which were there before.

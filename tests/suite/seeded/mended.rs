@@ -6,9 +6,9 @@ use headlap::syntax;
 use super::corpus::{checked, materials, reviewed};
 use crate::review::pack;
 
-/// The text with the first cure of each error and warning made, until there is none.
-pub fn mend(name: &str, text: &str) -> String {
-    let mut text = text.to_owned();
+/// The text with the first cure of each error and warning made, until there is none, and what was done.
+pub fn mend(name: &str, text: &str) -> (String, Vec<String>) {
+    let (mut text, mut done) = (text.to_owned(), Vec::new());
     let mut tried = Vec::new();
     for _ in 0..20 {
         let file = checked(name, &text);
@@ -25,12 +25,12 @@ pub fn mend(name: &str, text: &str) -> String {
             let facts = file.facts.details.iter().find(|facts| finding.item.as_ref() == Some(&facts.detail.name));
             let source = &file.source;
             let case = Case { source, document: &document, facts, materials: &materials, pack: pack(), finding };
-            cures(&case, &|new| reviewed(name, new)).into_iter().next()
+            let cure = cures(&case, &|new| reviewed(name, new)).into_iter().next()?;
+            Some((format!("{}: {}", finding.rule, cure.title), apply(&text, &cure.edits)?))
         });
-        match next.and_then(|cure| apply(&text, &cure.edits)) {
-            Some(new) => text = new,
-            None => break,
-        }
+        let Some((title, new)) = next else { break };
+        done.push(title);
+        text = new;
     }
-    text
+    (text, done)
 }

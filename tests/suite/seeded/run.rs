@@ -184,42 +184,49 @@ pub fn changed_by_layout() -> (usize, Vec<String>) {
     (compared.len(), changed)
 }
 
-/// Of every `step`th defect: how many there are, how many of their findings' cures were taken until none was left and the
-/// text was as clean as the one that it came from, by kind; and texts that a cure left with a finding that was not there.
-pub fn mended(step: usize) -> (Vec<(&'static str, usize, usize)>, Vec<String>) {
+/// What became of defects whose cures were taken until none was left.
+#[derive(Default)]
+pub struct Mended {
+    /// By kind: how many there are, and how many texts are as clean as the one that they came from.
+    pub rows: Vec<(&'static str, usize, usize)>,
+    /// A line for each: what was done, and what is left.
+    pub told: Vec<String>,
+    /// Texts that a cure left with a finding that was not there.
+    pub worse: Vec<String>,
+}
+
+/// Takes the cures of every `step`th defect.
+pub fn mended(step: usize) -> Mended {
     let before = baselines();
     let all: Vec<Seed<'_>> = KINDS.iter().copied().flatten().flat_map(seeds).collect();
     let alone = |seed: &&Seed<'_>| {
         let brings = seed.site.brings.unwrap_or(seed.kind.brings);
         seed.page.source.name != SET && seed.site.edit != Edit::DropItem && !brings.is_empty()
     };
-    let tried: Vec<(&Seed<'_>, String)> = all
-        .iter()
-        .filter(alone)
-        .step_by(step)
-        .collect::<Vec<_>>()
-        .par_iter()
-        .map(|seed| (*seed, super::mended::mend(&seed.page.source.name, &seed.text)))
-        .collect();
-    let (mut rows, mut worse): (Vec<(&str, usize, usize)>, Vec<String>) = (Vec::new(), Vec::new());
-    for (seed, text) in tried {
+    let chosen: Vec<&Seed<'_>> = all.iter().filter(alone).step_by(step).collect();
+    let tried: Vec<(&Seed<'_>, (String, Vec<String>))> =
+        chosen.par_iter().map(|seed| (*seed, super::mended::mend(&seed.page.source.name, &seed.text))).collect();
+    let mut mended = Mended::default();
+    for (seed, (text, done)) in tried {
         let name = seed.page.source.name.as_str();
         let (broken, after) = (counts(&reviewed(name, &seed.text)), counts(&reviewed(name, &text)));
-        let clean = added(&before[name], &after).is_empty();
-        if rows.last().is_none_or(|row| row.0 != seed.kind.name) {
-            rows.push((seed.kind.name, 0, 0));
+        let left = added(&before[name], &after);
+        if mended.rows.last().is_none_or(|row| row.0 != seed.kind.name) {
+            mended.rows.push((seed.kind.name, 0, 0));
         }
-        let row = rows.last_mut().expect("just put there");
+        let row = mended.rows.last_mut().expect("just put there");
         row.1 += 1;
-        row.2 += usize::from(clean);
+        row.2 += usize::from(left.is_empty());
+        let place = format!("{}: {}, {}", seed.kind.name, seed.page.name(seed.item), words(seed.site.edit));
+        let line = seed.page.source.at(seed.statement.span).replace('\n', " ");
+        mended.told.push(format!("{place}: `{line}`: {done:?}, left {left:?}"));
         // What the file had before anything was changed in it is as clean as it was.
-        let own = added(&before[name], &after);
-        let came: Vec<_> = added(&broken, &after).into_iter().filter(|finding| own.contains(finding)).collect();
+        let came: Vec<_> = added(&broken, &after).into_iter().filter(|finding| left.contains(finding)).collect();
         if !came.is_empty() {
-            worse.push(format!("{}: {}: a cure brought {came:?}", seed.kind.name, seed.page.name(seed.item)));
+            mended.worse.push(format!("{place}: a cure brought {came:?}"));
         }
     }
-    (rows, worse)
+    mended
 }
 
 /// What is found before anything is changed, by file; for the set, over all of them.
