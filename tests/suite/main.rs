@@ -39,6 +39,7 @@ mod page;
 mod physics;
 mod project;
 mod properties;
+mod remembered;
 mod report;
 mod review;
 mod rules;
