@@ -25,13 +25,13 @@ struct Leads {
 
 impl Includes {
     /// The files of a library that include this one, directly or not.
-    pub fn includers(&self, of: &Path, library: &Walked, working: &Path) -> Vec<PathBuf> {
+    pub fn includers(&self, of: &Path, library: &Walked, working: &Path, now: SystemTime) -> Vec<PathBuf> {
         let mut includers: BTreeMap<PathBuf, Vec<Arc<Leads>>> = BTreeMap::new();
         let files: Vec<(PathBuf, Arc<Leads>)> = library
             .files
             .iter()
             .map(|found| found.path(working))
-            .filter_map(|path| Some((path.clone(), self.of(&path, &library.unsaved)?)))
+            .filter_map(|path| Some((path.clone(), self.of(&path, &library.unsaved, now)?)))
             .collect();
         let mut seen: HashSet<PathBuf> = HashSet::default();
         // First the library's files, as an editor may hold them; then those that only their includes lead to.
@@ -42,7 +42,7 @@ impl Includes {
             }
             for to in &leads.to {
                 includers.entry(to.clone()).or_default().push(leads.clone());
-                open.extend(self.of(to, &library.unsaved));
+                open.extend(self.of(to, &library.unsaved, now));
             }
         }
         let mut reached: HashSet<PathBuf> = HashSet::default();
@@ -56,12 +56,12 @@ impl Includes {
     }
 
     /// Nothing for a file that cannot be read.
-    fn of(&self, path: &Path, unsaved: &Unsaved) -> Option<Arc<Leads>> {
+    fn of(&self, path: &Path, unsaved: &Unsaved, now: SystemTime) -> Option<Arc<Leads>> {
         if unsaved.has(path) {
             return Some(Arc::new(leads(path, unsaved.read(path).ok()?)));
         }
         let about = look(path).ok()?;
-        let stamp = Stamp::of(&about, SystemTime::now());
+        let stamp = Stamp::of(&about, now);
         let mut known = self.0.lock().expect("no thread panics here");
         if let Some((_, leads)) = known.get(path).filter(|(before, _)| Some(*before) == stamp) {
             return Some(leads.clone());

@@ -3,6 +3,7 @@
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
+use std::time::SystemTime;
 
 use crate::finding::Finding;
 use crate::project::{self, Known, Project, Unsaved, Walked};
@@ -85,7 +86,7 @@ impl State {
         let others = all.and_then(|all| match sets {
             true => Some(all),
             false => {
-                let mut paths = self.includes.includers(path, &all, &self.working);
+                let mut paths = self.includes.includers(path, &all, &self.working, SystemTime::now());
                 paths.push(path.to_path_buf());
                 (paths.len() > 1).then(|| Walked::over(&paths, self.unsaved.clone(), &self.working))
             }
