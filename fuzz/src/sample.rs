@@ -17,7 +17,10 @@ const TEXT: &str = include_str!("sample.detail");
 pub fn judged(pack: &Pack) {
     static SAMPLE: LazyLock<Run> = LazyLock::new(|| reviewed(&[TEXT], true));
     let checked = &SAMPLE.checked[0];
-    let ask = || -> Vec<Finding> { judge(pack, Kind::ALL.into_iter().flat_map(|kind| checked.facts.items(kind))) };
+    let ask = || -> Vec<Finding> {
+        let inside = |kind| checked.facts.details.iter().flat_map(move |facts| facts.items(kind).iter());
+        judge(pack, Kind::ALL.into_iter().flat_map(|kind| checked.facts.around(kind).chain(inside(kind))))
+    };
     let told = ask();
     assert!(told == ask(), "other answers the second time");
     let sources = || std::iter::once(&checked.source).chain(&checked.included);

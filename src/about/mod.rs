@@ -1,8 +1,10 @@
 //! What is known of the word at a place, in short lines of Markdown: for editors, and for the page in the browser.
 
 mod before;
+mod detail;
 mod mention;
 mod numbers;
+mod role;
 
 pub use before::{Before, before};
 pub use mention::{Mention, Sort, meant, mention_at, mentions};
@@ -66,10 +68,14 @@ fn told(known: &Known<'_>, offset: usize, name: &str, sort: Sort) -> Option<Stri
             Some(facts_text(checked, &facts.assembly.name))
         }
         Sort::Climate => Some(numbers::climate(library.climate(name)?)),
-        Sort::Detail => Some(facts_text(checked?, name)),
+        Sort::Detail => {
+            let checked = checked?;
+            let facts = checked.facts.details.iter().find(|facts| &*facts.detail.name == name)?;
+            Some(detail::told(checked, facts))
+        }
         Sort::Rule => rule(pack, name),
         Sort::DetailKind => Some(format!("Kind of detail: {}", pack.words.kinds.get(name)?.title)),
-        Sort::Role => Some(format!("Role of a piece: `{name}`")),
+        Sort::Role => Some(role::told(pack, name)),
         Sort::Subject | Sort::Word | Sort::Include => None,
     }
 }

@@ -76,7 +76,7 @@ fn neighbors(facts: &DetailFacts, index: usize) -> [Vec<usize>; 2] {
     })
 }
 
-fn extent(extent: &Extent) -> String {
+pub fn extent(extent: &Extent) -> String {
     match (extent.low, extent.high) {
         (Some(low), Some(high)) => format!("{low} to {high}"),
         (Some(low), None) => format!("from {low} up"),

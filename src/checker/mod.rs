@@ -14,7 +14,7 @@ use jiff::civil::Date;
 use crate::finding::Finding;
 use crate::model::Shelf;
 use crate::report::Report;
-use crate::review::{Files, Given, Reviewer, Run, run};
+use crate::review::{Files, Given, Memory, Reviewer, Run, run};
 use crate::rules::Pack;
 use crate::settings;
 use crate::text::{FileId, Source};
@@ -40,6 +40,7 @@ pub struct Checker {
     pack: Pack,
     /// Folders with adjustments of their own, outer ones first, each with all that holds there.
     folders: Vec<(PathBuf, Pack)>,
+    memory: Option<Memory>,
 }
 
 impl Checker {
@@ -49,7 +50,7 @@ impl Checker {
     /// assert!(headlap::Checker::stock().rules().any(|id| id == "reverse-lap"));
     /// ```
     pub fn stock() -> Checker {
-        Checker { pack: Pack::load(&[]).expect("what is built in has been tested"), folders: Vec::new() }
+        Checker { pack: Pack::load(&[]).expect("what is built in has been tested"), folders: Vec::new(), memory: None }
     }
 
     /// The rules that are built in, and a firm's own files of rules on top.
@@ -71,7 +72,7 @@ impl Checker {
         };
         let firm: Vec<Arc<Source>> = rules.iter().enumerate().map(renumbered).collect();
         let pack = Pack::load(&firm).map_err(|findings| wrong(findings, &firm))?;
-        Ok(Checker { pack, folders: Vec::new() })
+        Ok(Checker { pack, folders: Vec::new(), memory: None })
     }
 
     /// The rules of a library as its `headlap.toml` has them. `settings` is its text among `texts`, by its name; the firm's rules and the
@@ -122,7 +123,25 @@ impl Checker {
         });
         let packs = settings::packs(&config, &firm, climate.transpose()?.as_ref());
         let (pack, folders) = packs.map_err(|(findings, sources)| wrong(findings, &sources))?;
-        Ok(Checker { pack, folders })
+        Ok(Checker { pack, folders, memory: None })
+    }
+
+    /// Keeps what the last review of each text worked out, so that the next one works out anew only the details that have changed: for
+    /// pages and editors. What a review finds is the same.
+    ///
+    /// ```
+    /// use headlap::{Checker, Date, Texts};
+    ///
+    /// let (checker, today) = (Checker::stock().remembering(), Date::constant(2026, 5, 4));
+    /// let mut texts = Texts::new();
+    /// for top in ["100 mm", "150 mm"] {
+    ///     texts.add("a.detail", format!("include \"stock.detail\"\ndetail A course {{ piece deck plywood up to {top} }}\n"));
+    ///     let review = checker.review(&texts, ["a.detail"], today);
+    ///     assert_eq!(review.json(), Checker::stock().review(&texts, ["a.detail"], today).json());
+    /// }
+    /// ```
+    pub fn remembering(self) -> Checker {
+        Checker { memory: Some(Memory::default()), ..self }
     }
 
     /// The rules that hold for a text.
@@ -167,7 +186,7 @@ impl Checker {
         let pack = named.first().map_or(&self.pack, |source| self.rules_for(&source.name));
         let fetch = |path: &str| texts.fetch(path);
         let shelf = Shelf::new(&fetch, &pack.words);
-        let reviewer = Reviewer::new(&shelf, pack, today);
+        let reviewer = Reviewer::new(&shelf, pack, today).remembering(self.memory.as_ref());
         let read = |number: usize| Given::Text(named[number].clone());
         let has = |name: &str| named.iter().any(|source| source.name == name);
         run(&reviewer, &Files { count: named.len(), read: &read, has: &has }, true)

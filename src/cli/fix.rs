@@ -174,6 +174,7 @@ impl File<'_> {
             keep,
             texts: true,
             cache: None,
+            memory: None,
             progress: &progress,
         })
     }

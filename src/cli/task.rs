@@ -138,6 +138,7 @@ impl Task {
             keep: keep.facts,
             texts: keep.texts,
             cache: cache.as_ref(),
+            memory: None,
             progress: &|done| progress.tell(done),
         };
         let mut run = project::review_from(&review, first);

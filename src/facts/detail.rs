@@ -18,7 +18,7 @@ pub struct DetailFacts {
     pub detail: Arc<Detail>,
     /// The joined assemblies, in the order of the text.
     pub assemblies: Vec<Arc<AssemblyFacts>>,
-    pub face: FaceFacts,
+    pub face: Arc<FaceFacts>,
     /// The face is beyond what can be worked out in a bounded time, so that `face` is empty.
     pub too_large: Option<TooLarge>,
     /// Rain reaches this kind of detail.
@@ -41,6 +41,17 @@ impl DetailFacts {
         let derived = face::derive(&face_of(&detail, weather, assumed));
         let too_large = derived.as_ref().err().copied();
         let face = derived.or_else(|_| face::derive(&Face::default())).expect("an empty face is within every bound");
+        DetailFacts::with_face(detail, assemblies, weather, assumed, (Arc::new(face), too_large))
+    }
+
+    /// The same with a face that was worked out before from the same text.
+    pub fn with_face(
+        detail: Arc<Detail>,
+        assemblies: Vec<Arc<AssemblyFacts>>,
+        weather: bool,
+        assumed: &Arc<Assumed>,
+        (face, too_large): (Arc<FaceFacts>, Option<TooLarge>),
+    ) -> DetailFacts {
         let length_unit = usual_unit(&detail);
         let doubtful = detail.doubtful || detail.pieces.iter().any(doubtful);
         let slopes = Slopes::of(&detail);

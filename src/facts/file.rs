@@ -15,14 +15,14 @@ pub struct FileFacts {
 }
 
 impl FileFacts {
-    /// Every item of a kind that rules can be about, in the order of the text. Needs and waivers are facts of the run.
-    pub fn items(&self, kind: Kind) -> impl Iterator<Item = Item<'_>> {
+    /// Every item of a kind that rules can be about and that lies in no detail, in the order of the text. Needs and waivers are facts of
+    /// the run.
+    pub fn around(&self, kind: Kind) -> impl Iterator<Item = Item<'_>> {
         let materials = self.materials.iter().filter(move |_| kind == Kind::Material).map(|m| Item::Material(m));
         let assemblies = if kind == Kind::Assembly { Items::Assemblies(&self.assemblies) } else { Items::NONE };
         let layered = if kind == Kind::Layer { &*self.assemblies } else { &[] };
         let layers = layered.iter().flat_map(|a| Items::Inboard(a, 0).iter());
-        let in_details = self.details.iter().flat_map(move |facts| facts.items(kind).iter());
-        materials.chain(assemblies.iter()).chain(layers).chain(in_details)
+        materials.chain(assemblies.iter()).chain(layers)
     }
 }
 

@@ -42,7 +42,10 @@ pub struct Detail {
     pub doubtful: bool,
     pub name_span: Span,
     pub kind_span: Span,
+    /// Its first line.
     pub span: Span,
+    /// From its keyword to its closing brace.
+    pub whole: Span,
 }
 
 #[derive(Clone, Debug)]

@@ -66,7 +66,9 @@ pub fn rule_page(pack: &Pack, rule: &Rule, look: Look, out: &mut dyn Write) -> i
     part("About", &format!("each {}", rule.about.word()))?;
     for (name, key) in [("When", "when"), ("Needs", "needs"), ("Says", "says"), ("To do", "fix")] {
         if let Some((_, text)) = written.iter().find(|(written, _)| written == key) {
-            part(name, &visible(text))?;
+            // Long conditions are written on several lines.
+            let text: Vec<&str> = text.lines().map(str::trim).collect();
+            part(name, &visible(&text.join(" ")))?;
         }
     }
     for (index, constant) in rule.constants.iter().enumerate() {

@@ -10,7 +10,7 @@ use crate::model::Shelf;
 use crate::project::shown::plain;
 use crate::project::texts::Texts;
 use crate::project::{Cache, Found, Message, Project, Unreadable, Walked, look, read_known};
-use crate::review::{Files, Given, Outcome, Reviewer, Run, run};
+use crate::review::{Files, Given, Memory, Outcome, Reviewer, Run, run};
 use crate::text::{FileId, Source, Span};
 
 /// How a review is to be done.
@@ -25,6 +25,8 @@ pub struct Review<'a> {
     pub texts: bool,
     /// What came of the files in earlier runs. It knows no facts, so that it has to be left out where they are kept.
     pub cache: Option<&'a Cache<'a>>,
+    /// What the last reviews of the files worked out, under the rules of this project.
+    pub memory: Option<&'a Memory>,
     /// Told how many files are done, from any thread.
     pub progress: &'a (dyn Fn(usize) + Sync),
 }
@@ -53,6 +55,7 @@ pub fn review_from(task: &Review<'_>, first: u32) -> Run {
     };
     let reviewer = Reviewer::new(&shelf, &task.project.pack, task.today)
         .by_file(&pack_of)
+        .remembering(task.memory)
         .telling(&note)
         .showing_texts(task.texts);
     let done = AtomicUsize::new(0);

@@ -2,7 +2,7 @@
 
 use std::sync::{Arc, RwLock};
 
-use foldhash::HashMap;
+use foldhash::{HashMap, HashSet};
 use jiff::civil::Date;
 
 use crate::facts::vocabulary::{Item, Kind};
@@ -10,7 +10,8 @@ use crate::facts::{AssemblyFacts, DetailFacts, FileFacts, WaiverFact};
 use crate::finding::{Finding, Id};
 use crate::model::{Assembly, Library, Name, Reading, Shelf, Waiver, is_builtin};
 use crate::report::Checked;
-use crate::review::{Message, Outcome};
+use crate::review::memory::{Found, Recalled};
+use crate::review::{Memory, Message, Outcome};
 use crate::rules::{self, Pack};
 use crate::text::{Source, Span};
 
@@ -25,6 +26,8 @@ pub struct Reviewer<'a> {
     pub today: Date,
     /// The rules for a file of this name, where they differ from the others'.
     pack_of: Option<&'a (dyn Fn(&str) -> &'a Pack + Sync)>,
+    /// What the last review of each text worked out.
+    memory: Option<&'a Memory>,
     /// Told what came of each text that was reviewed, from any thread.
     told: Option<&'a Told<'a>>,
     /// Outputs show words of the texts, and not only places in them.
@@ -35,12 +38,17 @@ pub struct Reviewer<'a> {
 
 impl<'a> Reviewer<'a> {
     pub fn new(shelf: &'a Shelf<'a>, pack: &'a Pack, today: Date) -> Reviewer<'a> {
-        Reviewer { shelf, pack, today, pack_of: None, told: None, texts: true, shared: RwLock::default() }
+        Reviewer { shelf, pack, today, pack_of: None, memory: None, told: None, texts: true, shared: RwLock::default() }
     }
 
     /// With rules that depend on the file. All of them know the same words, so that the text means the same.
     pub fn by_file(self, pack_of: &'a (dyn Fn(&str) -> &'a Pack + Sync)) -> Reviewer<'a> {
         Reviewer { pack_of: Some(pack_of), ..self }
+    }
+
+    /// With what the last review of each text worked out. The rules have to be the same.
+    pub fn remembering(self, memory: Option<&'a Memory>) -> Reviewer<'a> {
+        Reviewer { memory, ..self }
     }
 
     /// With somebody who remembers outcomes for another run.
@@ -66,9 +74,9 @@ impl<'a> Reviewer<'a> {
         let around = || included.iter().chain([&source]).cloned().collect();
         let fragments = fragments
             .into_iter()
-            .map(|part| self.judged(part.source, &part.library, part.findings, around(), true))
+            .map(|part| self.judged(part.source, &part.library, part.findings, around(), true, None))
             .collect();
-        Checked { fragments, whole, ..self.judged(source, &library, findings, included, fragment) }
+        Checked { fragments, whole, ..self.judged(source, &library, findings, included, fragment, self.memory) }
     }
 
     fn judged(
@@ -78,13 +86,19 @@ impl<'a> Reviewer<'a> {
         mut findings: Vec<Finding>,
         included: Vec<Arc<Source>>,
         fragment: bool,
+        memory: Option<&Memory>,
     ) -> Checked {
-        let facts = self.derive(library);
+        let recalled = memory.and_then(|memory| memory.recall(&source, &included, &library.details));
+        let facts = self.derive(library, recalled.as_ref());
         findings.extend(facts.details.iter().filter_map(too_large));
         let pack = self.pack_of.map_or(self.pack, |of| of(&source.name));
-        let kinds = Kind::ALL.into_iter().filter(|kind| pack.asks_about(*kind));
-        findings.extend(rules::judge(pack, kinds.flat_map(|kind| facts.items(kind))));
+        let found = found(pack, &facts, recalled.as_ref());
+        findings.extend(found.around.iter().chain(found.details.iter().flatten()).cloned());
+        if let Some(memory) = memory {
+            memory.note(&source, &included, &facts, found);
+        }
         findings.iter_mut().for_each(|finding| bring_home(finding, &facts, &source, &included));
+        tell_once(&mut findings);
         let dated = self.waive(pack, &facts, &mut findings);
         rules::gather(&mut findings);
         rules::keep_causes(pack, &mut findings);
@@ -92,7 +106,7 @@ impl<'a> Reviewer<'a> {
         Checked { source, facts, sets, findings, included, whole: true, dated, fragment, fragments }
     }
 
-    fn derive(&self, library: &Library) -> FileFacts {
+    fn derive(&self, library: &Library, recalled: Option<&Recalled>) -> FileFacts {
         let own: Vec<Arc<AssemblyFacts>> =
             library.assemblies.iter().map(|a| Arc::new(AssemblyFacts::derive(a.clone(), &self.pack.assumed))).collect();
         let facts_of = |assembly: &Arc<Assembly>| match own.iter().find(|f| Arc::ptr_eq(&f.assembly, assembly)) {
@@ -102,10 +116,15 @@ impl<'a> Reviewer<'a> {
         let details = library
             .details
             .iter()
-            .map(|detail| {
+            .enumerate()
+            .map(|(number, detail)| {
                 let joined = detail.joins.iter().map(|join| facts_of(&join.assembly)).collect();
                 let weather = self.pack.words.kinds.get(&detail.kind).is_none_or(|kind| kind.weather);
-                DetailFacts::derive(detail.clone(), joined, weather, &self.pack.assumed)
+                let (detail, assumed) = (detail.clone(), &self.pack.assumed);
+                match recalled.and_then(|recalled| recalled.face(number)) {
+                    Some(face) => DetailFacts::with_face(detail, joined, weather, assumed, face),
+                    None => DetailFacts::derive(detail, joined, weather, assumed),
+                }
             })
             .collect();
         FileFacts { materials: library.materials.clone(), assemblies: own, details }
@@ -152,6 +171,26 @@ impl<'a> Reviewer<'a> {
         findings.extend(rules::judge(pack, told.iter().map(Item::Waiver)));
         told.iter().any(|waiver| waiver.until.is_some())
     }
+}
+
+/// What the rules say, but for what is known already.
+fn found(pack: &Pack, facts: &FileFacts, recalled: Option<&Recalled>) -> Found {
+    let kinds = || Kind::ALL.into_iter().filter(|kind| pack.asks_about(*kind));
+    let around = || rules::judge(pack, kinds().flat_map(|kind| facts.around(kind)));
+    let detail = |(number, facts): (usize, &DetailFacts)| {
+        let known = recalled.and_then(|recalled| recalled.detail(number));
+        known.unwrap_or_else(|| rules::judge(pack, kinds().flat_map(|kind| facts.items(kind).iter())))
+    };
+    let known = recalled.and_then(Recalled::around);
+    Found { around: known.unwrap_or_else(around), details: facts.details.iter().enumerate().map(detail).collect() }
+}
+
+/// Each detail that needs a property asks for it.
+fn tell_once(findings: &mut Vec<Finding>) {
+    let mut told: HashSet<(Span, String)> = HashSet::default();
+    findings.retain(|finding| {
+        &*finding.rule != Id::MissingProperty.word() || told.insert((finding.span, finding.message.clone()))
+    });
 }
 
 fn too_large(facts: &DetailFacts) -> Option<Finding> {

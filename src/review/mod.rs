@@ -2,6 +2,7 @@
 
 mod check;
 mod example;
+mod memory;
 mod message;
 mod need;
 mod outcome;
@@ -9,6 +10,7 @@ mod run;
 
 pub use check::Reviewer;
 pub use example::{review_alone, review_text};
+pub use memory::Memory;
 pub use message::Message;
 pub use need::Interface;
 pub use outcome::Outcome;

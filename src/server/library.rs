@@ -5,6 +5,7 @@ use std::path::Path;
 
 use crate::project::{self, Home, Project, Unsaved};
 use crate::report::Report;
+use crate::review::Memory;
 
 /// By the place of their settings. Rules are compiled once, until settings or rules change.
 #[derive(Default)]
@@ -18,6 +19,8 @@ struct Library {
     project: Option<Project>,
     /// What is wrong with the settings and rules as they are.
     problems: Option<Report>,
+    /// What the last reviews under these settings worked out.
+    memory: Memory,
     stale: bool,
 }
 
@@ -28,7 +31,7 @@ impl Libraries {
         let library = self.known.entry(home.clone()).or_insert_with(|| Library { stale: true, ..Library::default() });
         if std::mem::take(&mut library.stale) {
             match project::open_over(&home, working, unsaved) {
-                Ok(project) => (library.project, library.problems) = (Some(project), None),
+                Ok(project) => *library = Library { project: Some(project), ..Library::default() },
                 Err(problems) => library.problems = Some(problems),
             }
         }
@@ -37,6 +40,11 @@ impl Libraries {
 
     pub fn of(&self, path: &Path, working: &Path) -> Option<&Project> {
         self.known.get(&home(path, working))?.project.as_ref()
+    }
+
+    /// What the last reviews of its files worked out.
+    pub fn memory(&self, path: &Path, working: &Path) -> Option<&Memory> {
+        Some(&self.known.get(&home(path, working))?.memory)
     }
 
     /// What is wrong with the settings and rules of a library.

@@ -3,11 +3,12 @@
 use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
+use std::time::SystemTime;
 
 use crate::finding::Finding;
 use crate::project::{self, Known, Project, Unsaved, Walked};
 use crate::report::{Checked, Report};
-use crate::review::Run;
+use crate::review::{Memory, Run};
 use crate::server::State;
 use crate::text::Source;
 
@@ -74,22 +75,33 @@ impl State {
 
     fn reviewed(&self, library: &Project, path: &Path) -> Reviewed {
         let walked = Walked::over(&[path.to_path_buf()], self.unsaved.clone(), &self.working);
-        let (mut run, mut trouble) = self.run(library, &walked, true);
+        let (mut run, mut trouble) = self.run(library, &walked, self.libraries.memory(path, &self.working));
         let name = project::shown(path, &self.working);
         let own = run.checked.iter().find(|checked| checked.source.name == name);
-        let wide = own.is_some_and(|checked| checked.fragment || !checked.sets.is_empty());
-        if wide {
-            let (_, all) = project::library_of(path, &self.unsaved, &self.working);
-            let (whole, of_list) = self.run(library, &all, false);
+        // What a set needs may stand anywhere; names that a file lacks come from those that include it.
+        let sets = run.checked.iter().any(|checked| !checked.sets.is_empty());
+        let fragment = own.is_some_and(|checked| checked.fragment);
+        let wide = sets || fragment;
+        let all = wide.then(|| project::library_of(path, &self.unsaved, &self.working).1);
+        let others = all.and_then(|all| match sets {
+            true => Some(all),
+            false => {
+                let mut paths = self.includes.includers(path, &all, &self.working, SystemTime::now());
+                paths.push(path.to_path_buf());
+                (paths.len() > 1).then(|| Walked::over(&paths, self.unsaved.clone(), &self.working))
+            }
+        });
+        if let Some(others) = others {
+            let (whole, of_list) = self.run(library, &others, None);
             run.report = whole.report;
             trouble = of_list;
         }
         Reviewed { name, run, wide, trouble }
     }
 
-    /// As the shell does it: with the list of known findings and the addresses of pages.
-    fn run(&self, library: &Project, walked: &Walked, keep: bool) -> (Run, Option<Report>) {
-        let mut run = reviewed(library, walked, &self.working, (self.today)(), keep);
+    /// As the shell does it: with the list of known findings and the addresses of pages. With a memory, the facts are kept as well.
+    fn run(&self, library: &Project, walked: &Walked, memory: Option<&Memory>) -> (Run, Option<Report>) {
+        let mut run = self.review_over(library, walked, memory, memory.is_some());
         run.report.pages = library.pages(&run.report.findings);
         let list = library.config.as_ref().and_then(|config| config.known.as_deref());
         let known = list.map(|path| Known { path, walked, working: &self.working }.mark(&mut run.report));
@@ -102,20 +114,20 @@ impl State {
         let mut unsaved = Unsaved::clone(&self.unsaved);
         unsaved.put(path.to_path_buf(), text);
         let walked = Walked::over(&[path.to_path_buf()], Arc::new(unsaved), &self.working);
-        reviewed(library, &walked, &self.working, (self.today)(), false).report.findings
+        self.review_over(library, &walked, self.libraries.memory(path, &self.working), false).report.findings
     }
-}
 
-fn reviewed(project: &Project, walked: &Walked, working: &Path, today: jiff::civil::Date, keep: bool) -> Run {
-    let progress = |_| {};
-    project::review(&project::Review {
-        project,
-        walked,
-        working,
-        today,
-        keep,
-        texts: true,
-        cache: None,
-        progress: &progress,
-    })
+    fn review_over(&self, project: &Project, walked: &Walked, memory: Option<&Memory>, keep: bool) -> Run {
+        project::review(&project::Review {
+            project,
+            walked,
+            working: &self.working,
+            today: (self.today)(),
+            keep,
+            texts: true,
+            cache: None,
+            memory,
+            progress: &|_| {},
+        })
+    }
 }

@@ -8,7 +8,7 @@ use jiff::civil::Date;
 use lsp_types::{Location, TextDocumentContentChangeEvent, Uri};
 
 use crate::model::Reading;
-use crate::project::{self, Unsaved};
+use crate::project::{self, Includes, Unsaved};
 use crate::report::Checked;
 use crate::server::address::{address, path_of};
 use crate::server::library::Libraries;
@@ -26,6 +26,8 @@ pub struct State {
     pub unsaved: Arc<Unsaved>,
     pub libraries: Libraries,
     pub reviewed: BTreeMap<PathBuf, Reviewed>,
+    /// What the files of the libraries include.
+    pub includes: Includes,
     /// Files that the client was sent findings of.
     pub told: BTreeMap<PathBuf, Uri>,
 }
@@ -49,6 +51,7 @@ impl State {
             unsaved: Arc::default(),
             libraries: Libraries::default(),
             reviewed: BTreeMap::new(),
+            includes: Includes::default(),
             told: BTreeMap::new(),
         }
     }
@@ -96,6 +99,9 @@ impl State {
         let path = self.path(uri)?;
         self.open.remove(&path);
         self.reviewed.remove(&path);
+        if let Some(memory) = self.libraries.memory(&path, &self.working) {
+            memory.forget(&project::shown(&path, &self.working));
+        }
         Arc::make_mut(&mut self.unsaved).remove(&path);
         Some(path)
     }

@@ -19,6 +19,7 @@ const { browser, end } = await launch(browserPath);
 try {
   await browser.setOffline(true);
   const { page } = await open(browser, file);
+  await page.waitForFunction(() => window.headlap);
   await page.evaluate((text) => window.headlap.take({ "d.detail": text }), text(160));
   await comes(() => page.evaluate(() => window.headlap?.latest()?.asked.name), "d.detail", "the detail is reviewed");
   // The cursor stands in the wall; the detail is what is drawn from here on.

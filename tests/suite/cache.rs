@@ -67,6 +67,7 @@ fn told(folder: &Path, paths: &[&str], cached: bool, today: Date, now: SystemTim
         keep: false,
         texts: true,
         cache: cached.then_some(&cache),
+        memory: None,
         progress: &|_| {},
     };
     let report = review(&task).report;

@@ -30,6 +30,7 @@ pub fn run_folder(path: &str) -> Run {
         keep: true,
         texts: true,
         cache: None,
+        memory: None,
         progress: &|_| {},
     };
     project::review(&review)

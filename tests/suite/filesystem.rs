@@ -147,6 +147,7 @@ fn a_file_that_goes_while_it_is_looked_for_is_told() {
         keep: false,
         texts: true,
         cache: None,
+        memory: None,
         progress: &|_| {},
     };
     let run = project::review(&review);

@@ -40,6 +40,7 @@ mod page;
 mod physics;
 mod project;
 mod properties;
+mod remembered;
 mod report;
 mod review;
 mod rules;

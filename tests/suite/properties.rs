@@ -169,7 +169,7 @@ fn face(text: &str) -> FaceFacts {
     let shelf = Shelf::new(&fetch, &pack().words);
     let checked = Reviewer::new(&shelf, pack(), TODAY).check(Arc::new(Source::new(FileId(0), "a.detail", text)));
     let details: Vec<DetailFacts> = checked.facts.details;
-    details.into_iter().next().expect("one detail").face
+    details.into_iter().next().expect("one detail").face.as_ref().clone()
 }
 
 /// An event with its ends, without its place.

@@ -84,8 +84,9 @@ fn a_file_gives_the_things_of_each_kind_and_no_others() {
         .map(|d| DetailFacts::derive(d.clone(), assemblies.clone(), true, &crate::review::assumed()))
         .collect();
     let facts = FileFacts { materials: library.materials.clone(), assemblies, details };
+    let items = |kind| facts.around(kind).chain(facts.details.iter().flat_map(move |facts| facts.items(kind).iter()));
     for kind in Kind::ALL {
-        assert!(facts.items(kind).all(|item| item.kind() == kind), "{kind:?}");
+        assert!(items(kind).all(|item| item.kind() == kind), "{kind:?}");
     }
     let written = [
         (Kind::Material, 1),
@@ -100,7 +101,7 @@ fn a_file_gives_the_things_of_each_kind_and_no_others() {
         (Kind::Tuck, 1),
     ];
     for (kind, count) in written {
-        assert_eq!(facts.items(kind).count(), count, "{kind:?}");
+        assert_eq!(items(kind).count(), count, "{kind:?}");
     }
 }
 

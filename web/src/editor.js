@@ -118,8 +118,13 @@ export function go(view, line, column = 1) {
   view.focus();
 }
 
+// Only what differs is changed, so that the cursor stays where it is and the editor draws few lines anew.
 export function replace(view, text) {
-  const line = lineOf(view);
-  view.dispatch({ changes: { from: 0, to: view.state.doc.length, insert: text } });
-  go(view, line);
+  const now = view.state.doc.toString();
+  const most = Math.min(now.length, text.length);
+  let start = 0;
+  while (start < most && now[start] === text[start]) start += 1;
+  let end = 0;
+  while (end < most - start && now[now.length - 1 - end] === text[text.length - 1 - end]) end += 1;
+  view.dispatch({ changes: { from: start, to: now.length - end, insert: text.slice(start, text.length - end) } });
 }

@@ -47,6 +47,7 @@ pub(in crate::model) fn detail(scope: &mut Scope<'_>, voice: &mut Voice<'_>, ite
         name_span,
         kind_span,
         span: item.head.span,
+        whole: item.span,
     };
     let mut joined = false;
     for part in &item.head.clauses {

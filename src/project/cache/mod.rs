@@ -29,7 +29,7 @@ use crate::text::{FileId, Source};
 use entry::Entry;
 pub use place::default_folder;
 use print::{Key, Printed, print};
-use stamp::Stamp;
+pub use stamp::Stamp;
 use store::Store;
 use tables::Tables;
 

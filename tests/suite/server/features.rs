@@ -56,6 +56,11 @@ fn words_are_explained_defined_and_renamed() {
     assert!(piece.contains("short-head-lap"), "the limits that apply: {piece}");
     assert!(hover((5, 17)).contains("**material** `wrap-open`: sheet"));
     assert!(hover((3, 29)).contains("assembly W  wall") && hover((3, 29)).contains("layer, outside first"));
+    let detail = hover((2, 7));
+    for said in ["**detail** `A`: course", "Joins: `W`", "Height: 0 mm to 150 mm", "Found: nothing", "Water: "] {
+        assert!(detail.contains(said), "{said}: {detail}");
+    }
+    assert!(detail.lines().count() < 12, "{detail}");
     assert!(hover((2, 10)).contains("Kind of detail: "));
     assert!(hover((6, 5)).contains("fasten PIECE with FASTENER every 400 mm"));
     assert!(hover((6, 34)).contains("every 400 mm"));

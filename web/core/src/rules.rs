@@ -18,7 +18,7 @@ impl Rules {
     /// What the nearest `headlap.toml` above the file says, else what is built in.
     pub fn of(&mut self, shown: &Shown) -> Result<&Checker, &Report> {
         let Some(settings) = nearest(shown) else {
-            return Ok(self.stock.get_or_insert_with(Checker::stock));
+            return Ok(self.stock.get_or_insert_with(|| Checker::stock().remembering()));
         };
         // A climate may stand in a file of details.
         let climate = |name: &str| shown.toml[&settings].contains(name.rsplit('/').next().unwrap_or(name));
@@ -28,7 +28,7 @@ impl Rules {
         let (.., made) = self.own.insert(kept.unwrap_or_else(|| {
             let mut texts = Texts::new();
             from.iter().for_each(|(name, text)| texts.add(name.as_str(), text.as_str()));
-            let made = Checker::with_settings(&texts, &settings);
+            let made = Checker::with_settings(&texts, &settings).map(Checker::remembering);
             (settings, from, made)
         }));
         made.as_ref()
