@@ -76,7 +76,7 @@ fn test(paths: Vec<PathBuf>, page: &Page) -> Done {
     let examples: usize = tested.iter().map(|tested| tested.fails + tested.passes).sum();
     let cures: usize = tested.iter().map(|tested| tested.cures).sum();
     let findings: Vec<_> = tested.into_iter().flat_map(|tested| tested.problems).collect();
-    let report = Report { findings, sources: pack.sources.clone(), files: 0, ..Report::default() };
+    let report = Report { findings, sources: pack.sources().clone(), files: 0, ..Report::default() };
     let count = pack.rules.iter().filter(|rule| named(rule)).count();
     print::out(|out| {
         if !report.findings.is_empty() {

@@ -225,7 +225,7 @@ fn print_of(text: &Source, key: Key) -> String {
 fn fingerprint(project: &Project) -> String {
     let pack = &project.pack;
     let mut texts: Vec<&str> = Vec::new();
-    for source in pack.firm.iter().filter_map(|id| pack.sources.get(id)) {
+    for source in pack.firm.iter().filter_map(|id| pack.sources().get(id)) {
         texts.extend([source.name.as_str(), source.text.as_str()]);
     }
     texts.extend(project.config.as_ref().map(|config| config.source.text.as_str()));

@@ -3,6 +3,7 @@
 
 mod assumed;
 mod ast;
+mod common;
 mod constant;
 mod file;
 mod form;
@@ -17,11 +18,12 @@ mod table;
 
 pub use assumed::{ASSUMED, RawAssumed};
 pub use ast::{Comparison, Expr, Node, Operation, Word};
+pub use common::{Common, share};
 pub use constant::{Literal, RawConstant, read_literal};
 pub use file::{Example, RULE_KEYS, RawFile, RawKind, RawRule, no_such_key, read, read_without_examples};
 pub use form::Form;
 pub use parse::parse;
-pub use prepared::{is_stock, prepare, prepared};
+pub use prepared::{Head, Prepared, RawAsks, RawTells, is_stock, prepare, read as read_prepared};
 pub use problem::{problem, suggest};
 pub use quoted::Quoted;
 pub use reader::Reader;
