@@ -112,7 +112,7 @@ fn reviewed(project: &Project, walked: &Walked, working: &Path, today: jiff::civ
         project,
         walked,
         working,
-        today,
+        today: today.into(),
         keep,
         texts: true,
         cache: None,

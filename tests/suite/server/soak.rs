@@ -104,7 +104,7 @@ fn fresh(
         project,
         walked: &walked,
         working: folder,
-        today,
+        today: today.into(),
         keep: false,
         texts: true,
         cache: None,
