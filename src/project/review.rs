@@ -38,7 +38,8 @@ pub fn review_from(task: &Review<'_>, first: u32) -> Run {
     let next = first + (files.len() + closed.len()) as u32;
     let texts = Texts::new(&task.project.root, task.working, next, &task.walked.unsaved);
     let fetch = |path: &str| texts.fetch(path);
-    let shelf = Shelf::new(&fetch, &task.project.pack.words);
+    let near = |path: &str, includer: &str| texts.near(path, includer);
+    let shelf = Shelf::new(&fetch, &task.project.pack.words).guessing(&near);
     let pack_of = |name: &str| match task.project.folders.is_empty() {
         true => &task.project.pack,
         false => task.project.rules_for(&plain(Path::new(name), task.working)),
