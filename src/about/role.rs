@@ -63,7 +63,7 @@ pub fn told(pack: &Pack, role: &str) -> String {
 
 /// The condition of a rule compares some role with this word.
 fn asks(pack: &Pack, rule: &Rule, role: &str) -> bool {
-    let Some(source) = pack.sources.get(&rule.span.file) else { return false };
+    let Some(source) = pack.sources().get(&rule.span.file) else { return false };
     let text = source.text.get(rule.span.range().start..).unwrap_or("");
     // What it says, and the rules behind it in its file, are no part of its condition.
     let condition = text.split("\nsays").next().unwrap_or("");

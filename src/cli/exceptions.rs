@@ -91,7 +91,7 @@ fn covers(home: &Name, waiver: &Waiver, finding: &Finding) -> bool {
 fn replaced(part: &Part) -> impl Iterator<Item = AdjustmentLine> {
     let pack = &part.project.pack;
     pack.replaced.iter().filter_map(|(rule, span)| {
-        let source = pack.sources.get(&span.file)?;
+        let source = pack.sources().get(&span.file)?;
         Some(AdjustmentLine {
             file: source.name.clone(),
             line: source.position(span.start as usize).line,

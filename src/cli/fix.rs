@@ -170,7 +170,7 @@ impl File<'_> {
             project,
             walked: &walked,
             working,
-            today: today(),
+            today: today().into(),
             keep,
             texts: true,
             cache: None,

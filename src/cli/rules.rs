@@ -79,7 +79,7 @@ fn test(paths: Vec<PathBuf>, page: &Page) -> Done {
     let unknown = mend::unknown(&pack);
     let wrong = failed > 0 || !unknown.is_empty();
     let findings: Vec<_> = tested.into_iter().flat_map(|tested| tested.problems).chain(unknown).collect();
-    let report = Report { findings, sources: pack.sources.clone(), files: 0, ..Report::default() };
+    let report = Report { findings, sources: pack.sources().clone(), files: 0, ..Report::default() };
     let count = pack.rules.iter().filter(|rule| named(rule)).count();
     print::out(|out| {
         if !report.findings.is_empty() {

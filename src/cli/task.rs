@@ -9,7 +9,7 @@ use crate::cli::failure::Failure;
 use crate::cli::{Message, print};
 use crate::output::words;
 use crate::project::{self, Cache, Home, Known, Project, Walked};
-use crate::review::Run;
+use crate::review::{Day, Run};
 
 /// The files that were named, by the libraries that they belong to.
 pub struct Task {
@@ -128,13 +128,14 @@ impl Task {
     }
 
     fn review(&self, part: &Part, first: u32, keep: Keep, cache: Option<&Path>, progress: &Progress) -> Run {
-        let open = |folder| Cache::open(folder, &part.project, &self.working, today(), SystemTime::now());
+        let day = Day::asked(today);
+        let open = |folder| Cache::open(folder, &part.project, &self.working, day.clone(), SystemTime::now());
         let cache = cache.map(open);
         let review = project::Review {
             project: &part.project,
             walked: &part.walked,
             working: &self.working,
-            today: today(),
+            today: day.clone(),
             keep: keep.facts,
             texts: keep.texts,
             cache: cache.as_ref(),

@@ -11,7 +11,7 @@ use crate::cli::{Done, Message, print};
 use crate::project::{self, Unreadable};
 use crate::report::Report;
 use crate::text::{FileId, Source};
-use crate::tidy::tidy;
+use crate::tidy::{as_before, tidy};
 
 /// What became of a file.
 enum Layout {
@@ -86,8 +86,10 @@ fn layout(name: &str, bytes: Result<Vec<u8>, Unreadable>, page: &Page) -> Layout
     };
     let source = Source::new(FileId(0), name, text);
     match tidy(&source) {
-        Ok(text) if text.as_bytes() == bytes => Layout::Kept(text),
-        Ok(text) => Layout::New(bytes, text),
+        Ok(text) => {
+            let text = as_before(&bytes, &text);
+            if text.as_bytes() == bytes { Layout::Kept(text) } else { Layout::New(bytes, text) }
+        }
         Err(findings) => {
             let sources = [(source.id, Arc::new(source))].into_iter().collect();
             print::refusal(

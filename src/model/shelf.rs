@@ -19,9 +19,13 @@ use crate::text::{FileId, Source, Span};
 /// or says why it is not available.
 pub type Fetch<'a> = dyn Fn(&str) -> Result<Arc<Source>, String> + Sync + 'a;
 
+/// Gives the name of a file beside an include that leads nowhere, for a slip of the hand. Told the path, and the includer.
+pub type Near<'a> = dyn Fn(&str, &str) -> Option<String> + Sync + 'a;
+
 /// The texts that the files of a run include.
 pub struct Shelf<'a> {
     fetch: &'a Fetch<'a>,
+    near: Option<&'a Near<'a>>,
     words: &'a Words,
     kept: Mutex<HashMap<String, Arc<Place>>>,
     merged: Mutex<HashMap<Vec<FileId>, Arc<Merged>>>,
@@ -112,7 +116,13 @@ struct Unit {
 
 impl<'a> Shelf<'a> {
     pub fn new(fetch: &'a Fetch<'a>, words: &'a Words) -> Shelf<'a> {
-        Shelf { fetch, words, kept: Mutex::default(), merged: Mutex::default(), reaching: Mutex::default() }
+        let (kept, merged, reaching) = (Mutex::default(), Mutex::default(), Mutex::default());
+        Shelf { fetch, near: None, words, kept, merged, reaching }
+    }
+
+    /// With somebody who knows what lies beside an include that leads nowhere.
+    pub fn guessing(self, near: &'a Near<'a>) -> Shelf<'a> {
+        Shelf { near: Some(near), ..self }
     }
 
     /// Reads a file and all that it includes. Never fails: what is wrong is a finding.
@@ -145,6 +155,8 @@ impl<'a> Shelf<'a> {
                     tree.whole = false;
                     tree.lost = Some(include.span);
                     let path = include.path.as_deref().ok();
+                    let near = path.and_then(|path| self.near.and_then(|near| near(path, name)));
+                    let why = near.map_or_else(|| why.clone(), |near| format!("{why}; `{near}` is there"));
                     problems.add(Message::FailedInclude { why: &why, path }.at(include.span));
                 }
             }

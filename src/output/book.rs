@@ -44,7 +44,7 @@ fn rule_part(pack: &Pack, rule: &Rule, examples: &[Example], out: &mut dyn Write
         }
     }
     writeln!(out, "\nBasis:\n")?;
-    for basis in &*rule.basis {
+    for basis in &*rule.tells().basis {
         writeln!(out, "- {}", plain(&words::basis(basis)))?;
     }
     for adjusted in &rule.adjusted {
@@ -121,7 +121,8 @@ pub fn index_page(pack: &Pack, out: &mut dyn Write) -> io::Result<()> {
 /// # Errors
 /// Those of `out`.
 pub fn sources_page(pack: &Pack, out: &mut dyn Write) -> io::Result<()> {
-    let best = |rule: &Rule| Known::ALL.into_iter().find(|known| rule.basis.iter().any(|basis| basis.known == *known));
+    let best =
+        |rule: &Rule| Known::ALL.into_iter().find(|known| rule.tells().basis.iter().any(|basis| basis.known == *known));
     let resting = |known| pack.rules.iter().filter(|rule| best(rule) == Some(known)).count();
     writeln!(out, "# Sources of the rules\n\n| best source of a rule | rules |\n|---|---|")?;
     for known in Known::ALL {
@@ -129,7 +130,7 @@ pub fn sources_page(pack: &Pack, out: &mut dyn Write) -> io::Result<()> {
     }
     let mut sources: BTreeMap<(&str, &str, &str), BTreeSet<&str>> = BTreeMap::new();
     for rule in &pack.rules {
-        for basis in rule.basis.iter().filter(|basis| !basis.source.is_empty()) {
+        for basis in rule.tells().basis.iter().filter(|basis| !basis.source.is_empty()) {
             let place = (&*basis.source, basis.clause.as_deref().unwrap_or_default(), basis.known.word());
             sources.entry(place).or_default().insert(&rule.id);
         }

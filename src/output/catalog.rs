@@ -26,7 +26,7 @@ pub fn rules_json(pack: &Pack, out: &mut dyn Write) -> io::Result<()> {
 }
 
 fn one(pack: &Pack, rule: &Rule) -> Value {
-    let source = pack.sources.get(&rule.span.file);
+    let source = pack.sources().get(&rule.span.file);
     let topic = source.and_then(|source| source.name.split('/').rev().nth(1));
     let limits: Vec<Value> = rule
         .constants
@@ -34,6 +34,7 @@ fn one(pack: &Pack, rule: &Rule) -> Value {
         .map(|constant| json!({ "name": &*constant.name, "value": constant.value.show() }))
         .collect();
     let basis: Vec<Value> = rule
+        .tells()
         .basis
         .iter()
         .map(|b| json!({ "source": b.source, "clause": b.clause, "says": b.says, "known": b.known.word() }))

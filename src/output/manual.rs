@@ -57,7 +57,7 @@ pub fn by_topic(pack: &Pack) -> BTreeMap<&str, Vec<&Rule>> {
 /// # Errors
 /// Those of `out`.
 pub fn rule_page(pack: &Pack, rule: &Rule, look: Look, out: &mut dyn Write) -> io::Result<()> {
-    let source = pack.sources.get(&rule.span.file);
+    let source = pack.sources().get(&rule.span.file);
     let written = source.map(|source| written(&source.text, &rule.id)).unwrap_or_default();
     writeln!(out, "{}: {}", rule.id, visible(&rule.title))?;
     let mut part = |name: &str, text: &str| writeln!(out, "{}", wrap(text, &format!("  {name:<9} "), look.width));
@@ -75,7 +75,7 @@ pub fn rule_page(pack: &Pack, rule: &Rule, look: Look, out: &mut dyn Write) -> i
         let name = if index == 0 { "With" } else { "" };
         part(name, &visible(&format!("{} = {}", constant.name, constant.value.show())))?;
     }
-    for (index, basis) in rule.basis.iter().enumerate() {
+    for (index, basis) in rule.tells().basis.iter().enumerate() {
         part(if index == 0 { "Basis" } else { "" }, &words::basis(basis))?;
     }
     for adjusted in &rule.adjusted {
@@ -174,7 +174,7 @@ fn written(file: &str, id: &str) -> Vec<(String, String)> {
 
 /// The tables that the expressions of a rule look into.
 pub fn tables_of<'a>(pack: &'a Pack, rule: &Rule) -> Vec<&'a Table> {
-    let source = pack.sources.get(&rule.span.file);
+    let source = pack.sources().get(&rule.span.file);
     let written = source.map(|source| written(&source.text, &rule.id)).unwrap_or_default();
     pack.tables.iter().filter(|table| asks(&written, &table.name)).collect()
 }

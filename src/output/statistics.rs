@@ -45,7 +45,7 @@ pub fn statistics(report: &Report, pack: &Pack, look: Look, out: &mut dyn Write)
 
 /// The folder that the rule's file stands in; errors of texts have none.
 fn topic(pack: &Pack, rule: &str) -> String {
-    let source = pack.rule(rule).and_then(|rule| pack.sources.get(&rule.span.file));
+    let source = pack.rule(rule).and_then(|rule| pack.sources().get(&rule.span.file));
     let folder = source.and_then(|source| source.name.split('/').rev().nth(1).map(|name| name.replace('-', " ")));
     folder.unwrap_or_else(|| "text of the files".to_owned())
 }

@@ -61,7 +61,7 @@ pub fn inputs(project: &Project, walked: &Walked, working: &Path) -> Vec<PathBuf
         let rules = config.rules.iter().map(|(path, _)| path.clone());
         rules.chain(config.known.clone()).chain([config.root.join(NAME)])
     });
-    let firm = project.pack.firm.iter().filter_map(|id| project.pack.sources.get(id));
+    let firm = project.pack.firm.iter().filter_map(|id| project.pack.sources().get(id));
     let files = walked
         .files
         .iter()

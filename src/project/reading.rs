@@ -17,7 +17,8 @@ use crate::text::{FileId, Source};
 pub fn reading(project: &Project, path: &Path, unsaved: &Unsaved, working: &Path) -> Result<Reading, Unreadable> {
     let texts = Texts::new(&project.root, working, 1, unsaved);
     let fetch = |path: &str| texts.fetch(path);
-    let shelf = Shelf::new(&fetch, &project.pack.words);
+    let near = |path: &str, includer: &str| texts.near(path, includer);
+    let shelf = Shelf::new(&fetch, &project.pack.words).guessing(&near);
     let source = Source::new(FileId(0), shown(path, working), unsaved.read(path)?);
     Ok(shelf.read(Arc::new(source)))
 }

@@ -4,13 +4,11 @@ use std::path::Path;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
-use jiff::civil::Date;
-
 use crate::model::Shelf;
 use crate::project::shown::plain;
 use crate::project::texts::Texts;
 use crate::project::{Cache, Found, Message, Project, Unreadable, Walked, look, read_known};
-use crate::review::{Files, Given, Memory, Outcome, Reviewer, Run, run};
+use crate::review::{Day, Files, Given, Memory, Outcome, Reviewer, Run, run};
 use crate::text::{FileId, Source, Span};
 
 /// How a review is to be done.
@@ -18,7 +16,7 @@ pub struct Review<'a> {
     pub project: &'a Project,
     pub walked: &'a Walked,
     pub working: &'a Path,
-    pub today: Date,
+    pub today: Day,
     /// Keep the facts of every file, for outputs that show them.
     pub keep: bool,
     /// Keep the texts that findings stand in, for outputs that show their words. Places are known without them.
@@ -42,7 +40,8 @@ pub fn review_from(task: &Review<'_>, first: u32) -> Run {
     let next = first + (files.len() + closed.len()) as u32;
     let texts = Texts::new(&task.project.root, task.working, next, &task.walked.unsaved);
     let fetch = |path: &str| texts.fetch(path);
-    let shelf = Shelf::new(&fetch, &task.project.pack.words);
+    let near = |path: &str, includer: &str| texts.near(path, includer);
+    let shelf = Shelf::new(&fetch, &task.project.pack.words).guessing(&near);
     let pack_of = |name: &str| match task.project.folders.is_empty() {
         true => &task.project.pack,
         false => task.project.rules_for(&plain(Path::new(name), task.working)),
@@ -53,7 +52,7 @@ pub fn review_from(task: &Review<'_>, first: u32) -> Run {
             cache.note(source, outcome, pack_of(&source.name));
         }
     };
-    let reviewer = Reviewer::new(&shelf, &task.project.pack, task.today)
+    let reviewer = Reviewer::new(&shelf, &task.project.pack, task.today.clone())
         .by_file(&pack_of)
         .remembering(task.memory)
         .telling(&note)

@@ -44,8 +44,8 @@ impl Names {
         Names { forward, backward }
     }
 
-    /// A file whose name is nearly this one.
-    fn near(&self, wanted: &str) -> Option<String> {
+    /// A file whose name is nearly this one, and which is not that other.
+    fn near(&self, wanted: &str, other: Option<&str>) -> Option<String> {
         let around = |names: &[String], wanted: &str| {
             let at = names.partition_point(|name| **name < *wanted);
             names[at.saturating_sub(COMPARED)..(at + COMPARED).min(names.len())].to_vec()
@@ -53,7 +53,7 @@ impl Names {
         let forward = around(&self.forward, wanted);
         let backward = around(&self.backward, &reversed(wanted)).iter().map(|name| reversed(name)).collect();
         let all = [forward, backward].concat();
-        nearest(wanted, all.iter().map(String::as_str)).map(str::to_owned)
+        nearest(wanted, all.iter().map(String::as_str).filter(|name| Some(*name) != other)).map(str::to_owned)
     }
 }
 
@@ -89,21 +89,23 @@ impl<'a> Texts<'a> {
                 "it is outside the library's folder, {root}; put headlap.toml in a folder above both to make that folder the library"
             ));
         }
-        let text = self.unsaved.read(place).map_err(|unreadable| match self.near(place) {
-            Some(other) if !place.exists() => format!("{}; `{other}` is there", unreadable.why),
-            _ => unreadable.why,
-        })?;
+        let text = self.unsaved.read(place).map_err(|unreadable| unreadable.why)?;
         let id = FileId(self.next.fetch_add(1, Ordering::Relaxed));
         let source = || Arc::new(Source::new(id, shown(place, self.working), text));
         Ok(self.real.lock().expect("no thread panics here").entry(file).or_insert_with(source).clone())
     }
 
-    /// A file of the same folder whose name is nearly that of this one.
-    fn near(&self, place: &Path) -> Option<String> {
+    /// A file of the same folder whose name is nearly that of an include that leads nowhere. It is not the includer.
+    pub fn near(&self, path: &str, includer: &str) -> Option<String> {
+        let [place, includer] = [path, includer].map(|path| plain(Path::new(path), self.working));
+        if !place.starts_with(self.root) || place.exists() {
+            return None;
+        }
         let (folder, name) = (place.parent()?, place.file_name()?.to_str()?);
+        let own = includer.strip_prefix(folder).ok().and_then(Path::to_str);
         let mut folders = self.folders.lock().expect("no thread panics here");
         let names = folders.entry(folder.to_path_buf()).or_insert_with(|| Arc::new(Names::of(folder))).clone();
         drop(folders);
-        names.near(name)
+        names.near(name, own)
     }
 }

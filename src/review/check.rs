@@ -3,7 +3,6 @@
 use std::sync::{Arc, RwLock};
 
 use foldhash::{HashMap, HashSet};
-use jiff::civil::Date;
 
 use crate::facts::vocabulary::{Item, Kind};
 use crate::facts::{AssemblyFacts, DetailFacts, FileFacts, WaiverFact};
@@ -11,7 +10,7 @@ use crate::finding::{Finding, Id};
 use crate::model::{Assembly, Library, Name, Reading, Shelf, Waiver, is_builtin};
 use crate::report::Checked;
 use crate::review::memory::{Found, Recalled};
-use crate::review::{Memory, Message, Outcome};
+use crate::review::{Day, Memory, Message, Outcome};
 use crate::rules::{self, Pack};
 use crate::text::{Source, Span};
 
@@ -23,7 +22,7 @@ pub struct Reviewer<'a> {
     pub shelf: &'a Shelf<'a>,
     pub pack: &'a Pack,
     /// Waivers end on dates, so a review has one.
-    pub today: Date,
+    today: Day,
     /// The rules for a file of this name, where they differ from the others'.
     pack_of: Option<&'a (dyn Fn(&str) -> &'a Pack + Sync)>,
     /// What the last review of each text worked out.
@@ -37,7 +36,8 @@ pub struct Reviewer<'a> {
 }
 
 impl<'a> Reviewer<'a> {
-    pub fn new(shelf: &'a Shelf<'a>, pack: &'a Pack, today: Date) -> Reviewer<'a> {
+    pub fn new(shelf: &'a Shelf<'a>, pack: &'a Pack, today: impl Into<Day>) -> Reviewer<'a> {
+        let today = today.into();
         Reviewer { shelf, pack, today, pack_of: None, memory: None, told: None, texts: true, shared: RwLock::default() }
     }
 
@@ -156,7 +156,7 @@ impl<'a> Reviewer<'a> {
         if waivers.is_empty() {
             return false;
         }
-        let outcomes = rules::waive(pack, findings, &waivers, self.today);
+        let outcomes = rules::waive(pack, findings, &waivers, self.today.date());
         let told: Vec<WaiverFact> = waivers
             .into_iter()
             .zip(outcomes)

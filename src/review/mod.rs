@@ -1,6 +1,7 @@
 //! Sources, rules and a date make a report. Parse, resolve, derive, judge, waive: each step returns what it could make.
 
 mod check;
+mod day;
 mod example;
 mod memory;
 mod message;
@@ -9,6 +10,7 @@ mod outcome;
 mod run;
 
 pub use check::Reviewer;
+pub use day::Day;
 pub use example::{review_alone, review_text};
 pub use memory::Memory;
 pub use message::Message;

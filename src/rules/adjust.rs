@@ -192,6 +192,7 @@ fn apply(rule: &mut Rule, adjustment: &Adjustment) {
     // Each finding shows the reason, so that nobody mistakes a project's limit for the published one.
     let says = format!("{}: {}", changes.join(", "), adjustment.because);
     let own = Basis { source: "this project".into(), clause: None, says: Some(says.clone()), known: Known::Practice };
-    rule.basis = rule.basis.iter().cloned().chain([own]).collect();
+    let tells = rule.tells_mut();
+    tells.basis = tells.basis.iter().cloned().chain([own]).collect();
     rule.adjusted.push(says);
 }

@@ -53,17 +53,21 @@ const TOLD_BY: &str = "told-by";
 /// way to a milder finding, or to one that was waived.
 pub fn keep_causes(pack: &Pack, findings: &mut Vec<Finding>) {
     let Some(table) = pack.tables.iter().find(|table| &*table.name == TOLD_BY) else { return };
-    let word = |literal: &Literal| match literal {
-        Literal::Word(word) => Some(word.to_string()),
-        _ => None,
-    };
-    let mut tellers: HashMap<String, Vec<String>> = HashMap::default();
+    // Of hundreds of rows, few are about rules that have found something.
+    let found: HashSet<&str> = findings.iter().map(|finding| &*finding.rule).collect();
+    let mut tellers: HashMap<&str, Vec<&str>> = HashMap::default();
     for row in &table.rows {
-        if let (Some(Some(Literal::Word(key))), Some(teller)) = (row.keys.first(), word(&row.value)) {
-            tellers.entry(key.to_string()).or_default().push(teller);
+        if let (Some(Some(Literal::Word(key))), Literal::Word(teller)) = (row.keys.first(), &row.value)
+            && found.contains(&**key)
+            && found.contains(&**teller)
+        {
+            tellers.entry(key).or_default().push(teller);
         }
     }
-    let telling: HashSet<&str> = tellers.values().flatten().map(String::as_str).collect();
+    if tellers.is_empty() {
+        return;
+    }
+    let telling: HashSet<&str> = tellers.values().flatten().copied().collect();
     // The gravest finding of each rule at each place and about each name of an item.
     let mut causes: HashMap<(&str, Where<'_>, About<'_>), Level> = HashMap::default();
     for cause in findings.iter().filter(|cause| cause.waived.is_none() && telling.contains(&*cause.rule)) {

@@ -33,7 +33,12 @@ pub fn judge<'a>(pack: &'a Pack, items: impl IntoIterator<Item = Item<'a>>) -> V
         let mut env = Env { item, outer: None, constants: &[], tables, memo, units: pack.units, steps: &steps };
         let in_doubt = item.detail().is_some_and(|detail| detail.doubtful);
         for (conditions, rule) in rules {
-            if env.memo.is_some_and(|memo| memo.denies(conditions)) || in_doubt && rule.about_absence {
+            let denied = || {
+                let mut before = pack.before(item.kind(), conditions);
+                env.memo.is_some_and(|memo| memo.denies(conditions))
+                    || !rule.is_read() && before.any(|condition| truth_of_parts(condition, &env) == Truth::No)
+            };
+            if denied() || in_doubt && rule.about_absence {
                 continue;
             }
             env.constants = &rule.constants;
@@ -110,8 +115,9 @@ fn why<'a>(rule: &'a Rule, env: &Env<'_, 'a>) -> Option<Missing<'a>> {
 fn tell<'a>(rule: &'a Rule, env: &Env<'_, 'a>) -> Finding {
     let fact = env.item;
     let author = fact.length_unit();
-    let says = rule.says.tell(env, author);
-    let (carrier, span) = rule.at.find(fact);
+    let tells = rule.tells();
+    let says = tells.says.tell(env, author);
+    let (carrier, span) = tells.at.find(fact);
     let mut finding = Finding::new(&rule.id, &rule.title, rule.level, span, says.text);
     finding.rule = rule.id.clone();
     finding.title = rule.title.clone();
@@ -121,11 +127,12 @@ fn tell<'a>(rule: &'a Rule, env: &Env<'_, 'a>) -> Finding {
         finding.subject.push(carrier.name());
     }
     finding.values = says.values;
-    finding.fix = rule.fix.as_ref().map(|fix| fix.tell(env, author)).filter(|told| told.complete).map(|told| told.text);
-    finding.basis = rule.basis.clone();
+    finding.fix =
+        tells.fix.as_ref().map(|fix| fix.tell(env, author)).filter(|told| told.complete).map(|told| told.text);
+    finding.basis = tells.basis.clone();
     finding.trail =
         fact.trail().into_iter().map(|step| Step { span: Some(step.span), message: step.message }).collect();
-    finding.cause = rule.per.as_ref().and_then(|per| group(per, env));
+    finding.cause = tells.per.as_ref().and_then(|per| group(per, env));
     // Where a material is defined explains nothing about the detail that uses it.
     for item in says.items.into_iter().filter(|item| item.kind() != Kind::Material) {
         finding.relate(item.span(), format!("{} {}", item.kind().word(), item.name()));

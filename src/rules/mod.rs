@@ -12,6 +12,7 @@ mod judge;
 mod message;
 mod pack;
 mod rule;
+mod stock;
 mod table;
 mod template;
 mod waive;
@@ -34,6 +35,5 @@ pub use table::{Column, Row, Table};
 pub use waive::{Outcome, waive};
 pub use written::Message as WrittenMessage;
 pub use written::{
-    ASSUMED, Comparison, Example, Literal, Operation, Quoted, RULE_KEYS, RawFile, prepare, prepared,
-    read_without_examples,
+    ASSUMED, Comparison, Example, Literal, Operation, Quoted, RULE_KEYS, RawFile, prepare, read_without_examples,
 };

@@ -1,7 +1,7 @@
 //! All rules, tables and words of a run: the stock ones, and a firm's on top.
 
 use std::collections::{BTreeMap, BTreeSet};
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 use include_dir::{Dir, include_dir};
 
@@ -13,11 +13,13 @@ use crate::quantity::System;
 use crate::rules::Message;
 use crate::rules::assumed::AssumedTable;
 use crate::rules::edition::{Edition, prints};
-use crate::rules::expression::{share, shared};
+use crate::rules::expression::{Code, share};
 use crate::rules::rule::{Rule, compile};
+use crate::rules::stock::Grounds;
 use crate::rules::table::Table;
 use crate::rules::written::{
-    ASSUMED, Example, Quoted, RawFile, RawKind, RawRule, RawTable, is_stock, prepared, read, read_without_examples,
+    ASSUMED, Example, Prepared, Quoted, RawFile, RawKind, RawRule, RawTable, is_stock, read, read_prepared,
+    read_without_examples,
 };
 use crate::text::{FileId, Source, Span};
 use crate::threads;
@@ -32,7 +34,7 @@ static PREPARED: &[u8] = include_bytes!(concat!(env!("OUT_DIR"), "/rules"));
 pub struct Pack {
     /// In the order of their ids.
     pub rules: Vec<Rule>,
-    pub tables: Vec<Table>,
+    pub tables: Arc<[Table]>,
     /// What the language takes from the rules: kinds of detail, surfaces, adhesives, ids.
     pub words: Words,
     /// What facts take for granted, as it is written and as facts read it.
@@ -41,11 +43,13 @@ pub struct Pack {
     /// The unit system of numbers in findings; without one, each number keeps its own unit.
     pub units: Option<System>,
     /// The rules about each kind, in the order of `Kind::ALL`, with the shared conditions that have to be true.
-    about: Vec<Vec<(u64, usize)>>,
+    about: Vec<Vec<(u128, usize)>>,
     /// The shared conditions of each kind that are the same for all that lies in one detail, a bit for each.
-    of_detail: Vec<u64>,
-    /// The files of the rules.
-    pub sources: BTreeMap<FileId, Arc<Source>>,
+    of_detail: Vec<u128>,
+    /// What the stock rules stand on, where they are read one by one.
+    grounds: Option<Arc<Grounds>>,
+    /// The files of the rules; those of the stock rules alone are made when somebody wants them.
+    sources: OnceLock<BTreeMap<FileId, Arc<Source>>>,
     /// Those of them that are a firm's.
     pub firm: Vec<FileId>,
     /// The stock rules and tables in whose place a firm's stand, with where those do.
@@ -64,10 +68,33 @@ impl Pack {
     /// The same with the built-in rules as an edition has them: rules and tables that have changed since judge as they did,
     /// and rules that came later are off.
     pub fn stock(edition: Option<&Edition>, firm: &[Arc<Source>]) -> Result<Pack, Vec<Finding>> {
+        let prepared: Prepared<'static> = read_prepared(PREPARED);
+        if edition.is_none() && firm.is_empty() {
+            return Ok(Pack::of_heads(prepared));
+        }
         let sources = stock_sources();
-        let files = prepared(PREPARED).into_iter().map(|file| (file, Vec::new())).collect();
+        let files = prepared.whole().into_iter().map(|file| (file, Vec::new())).collect();
         // A table or a word of a firm may be at odds with a stock rule. Only the text of that rule has the place.
         Pack::join(edition, &sources, files, firm).or_else(|_| Pack::of_edition(edition, &sources, firm))
+    }
+
+    /// The stock rules alone. Nothing of a firm's can be at odds with them, so that they can be read one by one.
+    fn of_heads(prepared: Prepared<'static>) -> Pack {
+        let (mut merged, mut problems) = (Merged::default(), Vec::new());
+        prepared.files.into_iter().for_each(|file| merged.add(file, false, &mut problems));
+        let tested = "what is built in has been tested";
+        let mut ids: Vec<Name> = prepared.rules.iter().map(|head| head.id.text.as_ref().into()).collect();
+        ids.sort();
+        let words = Words { rules: ids, ..merged.words() };
+        let assumed_table = merged.assumed.take().expect(tested);
+        let assumed = Arc::new(assumed_table.settle(&words).expect(tested));
+        let tables: Arc<[Table]> = merged.tables.into_iter().map(|(_, t)| t.check(&words, &mut problems)).collect();
+        let grounds = Arc::new(Grounds::new(tables.clone(), words.clone(), prepared.common));
+        let mut rules: Vec<Rule> = prepared.rules.iter().map(|head| Rule::stored(head, &grounds)).collect();
+        rules.sort_by(|a, b| a.id.cmp(&b.id));
+        let mut pack = Pack { rules, tables, words, assumed_table, assumed, grounds: Some(grounds), ..Pack::default() };
+        pack.index();
+        pack
     }
 
     /// From sources alone, without the built-in rules.
@@ -119,7 +146,7 @@ impl Pack {
             problems.extend(found);
             Assumed::default()
         });
-        let tables: Vec<Table> = merged.tables.into_iter().map(|(_, t)| t.check(&words, &mut problems)).collect();
+        let tables: Arc<[Table]> = merged.tables.into_iter().map(|(_, t)| t.check(&words, &mut problems)).collect();
         let compiled = threads::map(merged.rules, |(_, raw)| compile(raw, &tables, &words));
         let mut rules = Vec::with_capacity(compiled.len());
         for rule in compiled {
@@ -141,10 +168,11 @@ impl Pack {
         rules.iter_mut().for_each(|rule| rule.off = later(rule));
         let share_of = |kind| {
             let asked = rules.iter_mut().filter(|rule| rule.about == kind);
-            share(&mut asked.flat_map(|rule| rule.when.iter_mut().chain([&mut rule.needs])).collect::<Vec<_>>())
+            let asked = asked.map(|rule| &mut **rule);
+            share(&mut asked.flat_map(|asks| asks.when.iter_mut().chain([&mut asks.needs])).collect::<Vec<_>>())
         };
         let of_detail = Kind::ALL.map(share_of).into();
-        let sources = all.iter().map(|s| (s.id, Arc::clone(s))).collect();
+        let sources: BTreeMap<FileId, Arc<Source>> = all.iter().map(|s| (s.id, Arc::clone(s))).collect();
         let mut pack = Pack {
             rules,
             tables,
@@ -154,7 +182,8 @@ impl Pack {
             units: None,
             about: Vec::new(),
             of_detail,
-            sources,
+            grounds: None,
+            sources: sources.into(),
             firm: firm.iter().map(|s| s.id).collect(),
             replaced,
             edition: edition.map(|edition| edition.name.clone()),
@@ -167,20 +196,34 @@ impl Pack {
     pub fn index(&mut self) {
         let of = |kind: Kind| {
             let asked = self.rules.iter().enumerate().filter(|(_, rule)| rule.about == kind && !rule.off);
-            asked.map(|(number, rule)| (rule.when.as_ref().map_or(0, shared), number)).collect()
+            asked.map(|(number, rule)| (rule.conditions(), number)).collect()
         };
         self.about = Kind::ALL.map(of).into();
     }
 
     /// The rules to ask about things of a kind, each with the shared conditions that have to be true, a bit for each.
-    pub fn about(&self, kind: Kind) -> impl Iterator<Item = (u64, &Rule)> {
+    pub fn about(&self, kind: Kind) -> impl Iterator<Item = (u128, &Rule)> {
         let asked = self.about.get(kind as usize).map_or(&[][..], Vec::as_slice);
         asked.iter().map(|(conditions, number)| (*conditions, &self.rules[*number]))
     }
 
     /// The shared conditions of a kind that are the same for all that lies in one detail, a bit for each.
-    pub fn of_detail(&self, kind: Kind) -> u64 {
-        self.of_detail.get(kind as usize).copied().unwrap_or(0)
+    pub fn of_detail(&self, kind: Kind) -> u128 {
+        match &self.grounds {
+            Some(grounds) => grounds.of_detail(kind),
+            None => self.of_detail.get(kind as usize).copied().unwrap_or(0),
+        }
+    }
+
+    /// Of these conditions of a kind, a bit for each, the ones that a rule has to be held against before it is read.
+    pub fn before(&self, kind: Kind, conditions: u128) -> impl Iterator<Item = &Code> {
+        let common = self.grounds.as_ref().map_or(&[][..], |grounds| grounds.common(kind));
+        common.iter().enumerate().filter(move |(number, _)| conditions & 1 << number != 0).map(|(_, code)| code)
+    }
+
+    /// The files of the rules.
+    pub fn sources(&self) -> &BTreeMap<FileId, Arc<Source>> {
+        self.sources.get_or_init(|| stock_sources().into_iter().map(|source| (source.id, source)).collect())
     }
 
     /// Whether any rule asks about a kind; facts that no rule asks about need not be computed.
@@ -194,13 +237,13 @@ impl Pack {
 
     /// The topic of a rule: the folder that its file is in. A firm's folder is a topic of its own.
     pub fn topic(&self, rule: &Rule) -> &str {
-        let folder = self.sources.get(&rule.span.file).and_then(|source| source.name.rsplit(['/', '\\']).nth(1));
+        let folder = self.sources().get(&rule.span.file).and_then(|source| source.name.rsplit(['/', '\\']).nth(1));
         folder.unwrap_or("rules")
     }
 
     /// The examples of a rule, read from its file on demand.
     pub fn examples(&self, rule: &Rule) -> Vec<Example> {
-        let Some(source) = self.sources.get(&rule.span.file) else { return Vec::new() };
+        let Some(source) = self.sources().get(&rule.span.file) else { return Vec::new() };
         let same = read(source).0.rules.into_iter().find(|raw| raw.id.whole == rule.span);
         same.map_or_else(Vec::new, |raw| raw.examples)
     }
@@ -336,21 +379,36 @@ mod tests {
 
     #[test]
     fn rules_judge_alike_from_the_prepared_form_and_from_their_files() {
-        let (quick, read) = (Pack::load(&[]).unwrap(), Pack::of(&stock_sources(), &[]).unwrap());
-        assert!(quick.rules.len() > 300 && quick.rules.len() == read.rules.len());
-        for (a, b) in quick.rules.iter().zip(&read.rules) {
-            let told = |rule: &Rule| {
-                format!("{:?}", (&rule.title, rule.level, rule.about, &rule.constants, &rule.basis, rule.span))
-            };
-            assert!(a.id == b.id && told(a) == told(b), "{}", a.id);
-            assert!(a.when == b.when && a.needs == b.needs && a.per == b.per && a.at == b.at, "{}", a.id);
-            assert!(a.says == b.says && a.fix == b.fix, "{}", a.id);
-            assert!((a.needs_first, a.about_absence, a.off) == (b.needs_first, b.about_absence, b.off), "{}", a.id);
+        let (sources, prepared) = (stock_sources(), read_prepared::<Prepared<'_>>(PREPARED));
+        let files = prepared.whole().into_iter().map(|file| (file, Vec::new())).collect();
+        let whole = Pack::join(None, &sources, files, &[]).unwrap();
+        let (one_by_one, read) = (Pack::load(&[]).unwrap(), Pack::of(&sources, &[]).unwrap());
+        for pack in [&whole, &one_by_one] {
+            assert!(pack.rules.len() > 300 && pack.rules.len() == read.rules.len());
+            pack.rules.iter().zip(&read.rules).for_each(|(a, b)| alike(a, b));
+            let rest = |pack: &Pack| format!("{:?}", (&pack.tables, &pack.words, &pack.assumed_table, pack.sources()));
+            assert_eq!(rest(pack), rest(&read));
         }
-        let rest = |pack: &Pack| {
-            format!("{:?}", (&pack.tables, &pack.words, &pack.assumed_table, &pack.about, &pack.of_detail))
-        };
-        assert_eq!(rest(&quick), rest(&read));
+        assert_eq!((whole.about, whole.of_detail), (read.about, read.of_detail));
+    }
+
+    fn alike(a: &Rule, b: &Rule) {
+        let head = |rule: &Rule| format!("{:?}", (&rule.title, rule.level, rule.about, &rule.constants, rule.span));
+        assert!(a.id == b.id && head(a) == head(b), "{} {}", head(a), head(b));
+        let when = |rule: &Rule| rule.when.as_ref().map(Code::alone);
+        assert!(when(a) == when(b) && a.needs.alone() == b.needs.alone(), "{}", a.id);
+        assert!((a.needs_first, a.about_absence, a.off) == (b.needs_first, b.about_absence, b.off), "{}", a.id);
+        let (a_tells, b_tells) = (a.tells(), b.tells());
+        assert!(a_tells.per == b_tells.per && a_tells.at == b_tells.at, "{}", a.id);
+        assert!(a_tells.says == b_tells.says && a_tells.fix == b_tells.fix, "{}", a.id);
+        assert!(format!("{:?}", a_tells.basis) == format!("{:?}", b_tells.basis), "{}", a.id);
+    }
+
+    #[test]
+    fn a_start_reads_no_more_of_the_rules_than_their_heads() {
+        let pack = Pack::load(&[]).unwrap();
+        assert!(pack.rules.iter().all(|rule| !rule.is_read()));
+        assert!(pack.rules.iter().filter(|rule| rule.conditions() != 0).count() > 200);
     }
 
     #[test]

@@ -1,23 +1,51 @@
 //! A rule whose every part has been checked, ready to be asked.
 
-use std::sync::Arc;
+use std::ops::{Deref, DerefMut};
+use std::sync::{Arc, OnceLock};
 
 use crate::facts::vocabulary::{Field, Item, Kind, Type, Value, field};
 use crate::finding::{Basis, Finding, Level};
 use crate::model::{Name, Words};
 use crate::rules::constant::Constant;
-use crate::rules::expression::{Checker, Code};
+use crate::rules::expression::{Checker, Code, shared};
+use crate::rules::stock::Grounds;
 use crate::rules::table::Table;
 use crate::rules::template::Template;
-use crate::rules::written::{Expr, Form, Quoted, RULE_KEYS, RawRule, parse};
+use crate::rules::written::{
+    Expr, Form, Head, Quoted, RULE_KEYS, RawAsks, RawRule, RawTells, parse, read_prepared,
+};
 use crate::rules::{Message, WrittenMessage};
 use crate::text::Span;
 
+/// What it asks is its target: of a stock rule it is read when somebody asks for it, since most rules are not about a text
+/// that is reviewed.
 pub struct Rule {
     pub id: Name,
     pub title: Name,
     pub level: Level,
     pub about: Kind,
+    /// A project has switched it off.
+    pub off: bool,
+    /// The id in its file.
+    pub span: Span,
+    /// What a project has changed, and why.
+    pub adjusted: Vec<String>,
+    asks: OnceLock<Asks>,
+    tells: OnceLock<Tells>,
+    stored: Option<Stored>,
+}
+
+/// Where a stock rule is read from.
+struct Stored {
+    /// The common conditions that have to be true for it to look at a thing, a bit for each.
+    conditions: u128,
+    asks: &'static [u8],
+    tells: &'static [u8],
+    grounds: Arc<Grounds>,
+}
+
+/// What a rule asks.
+pub struct Asks {
     /// The condition for looking at a thing; without one, every thing of the kind.
     pub when: Option<Code>,
     /// What has to be so.
@@ -26,19 +54,114 @@ pub struct Rule {
     pub needs_first: bool,
     /// It finds fault with something that is not there. In a detail that could not be read whole that proves nothing.
     pub about_absence: bool,
+    pub constants: Vec<Constant>,
+}
+
+/// What it says of a thing that fails it.
+pub struct Tells {
     pub says: Template,
     pub fix: Option<Template>,
     pub at: Place,
     /// Findings with the same value of this become one.
     pub per: Option<Code>,
-    pub constants: Vec<Constant>,
     pub basis: Arc<[Basis]>,
-    /// A project has switched it off.
-    pub off: bool,
-    /// The id in its file.
-    pub span: Span,
-    /// What a project has changed, and why.
-    pub adjusted: Vec<String>,
+}
+
+const TESTED: &str = "what is built in has been tested";
+
+impl Rule {
+    /// A stock rule, of which no more than its head is read.
+    pub fn stored(head: &Head<'static>, grounds: &Arc<Grounds>) -> Rule {
+        let Head { id, title, level, about, conditions, asks, tells, .. } = head;
+        Rule {
+            id: id.text.as_ref().into(),
+            title: title.text.as_ref().into(),
+            level: Level::from_word(&level.text).expect(TESTED),
+            about: Kind::from_word(&about.text).expect(TESTED),
+            off: false,
+            span: id.whole,
+            adjusted: Vec::new(),
+            asks: OnceLock::new(),
+            tells: OnceLock::new(),
+            stored: Some(Stored { conditions: *conditions, asks, tells, grounds: grounds.clone() }),
+        }
+    }
+
+    /// The shared conditions that have to be true for it to look at a thing, a bit for each.
+    pub fn conditions(&self) -> u128 {
+        self.stored.as_ref().map_or_else(|| self.when.as_ref().map_or(0, shared), |stored| stored.conditions)
+    }
+
+    /// Whether what it asks has been read.
+    pub fn is_read(&self) -> bool {
+        self.asks.get().is_some()
+    }
+
+    fn asks(&self) -> &Asks {
+        self.asks.get_or_init(|| self.stored.as_ref().expect(TESTED).asks(self.about))
+    }
+
+    pub fn tells(&self) -> &Tells {
+        self.tells.get_or_init(|| self.stored.as_ref().expect(TESTED).tells(self.about, &self.constants))
+    }
+
+    pub fn tells_mut(&mut self) -> &mut Tells {
+        self.tells();
+        self.tells.get_mut().expect(TESTED)
+    }
+}
+
+impl Deref for Rule {
+    type Target = Asks;
+
+    fn deref(&self) -> &Asks {
+        self.asks()
+    }
+}
+
+impl DerefMut for Rule {
+    fn deref_mut(&mut self) -> &mut Asks {
+        self.asks();
+        self.asks.get_mut().expect(TESTED)
+    }
+}
+
+impl Stored {
+    fn asks(&self, about: Kind) -> Asks {
+        let RawAsks { when, needs, constants } = read_prepared(self.asks);
+        // All are used somewhere.
+        let used = |constant| Constant { used: true, ..Constant::from(constant) };
+        let mut constants: Vec<Constant> = constants.into_iter().map(used).collect();
+        let mut checker = self.grounds.checker(about, &mut constants);
+        let when = when.as_ref().map(|form| condition(form, &mut checker).expect(TESTED));
+        let needs = condition(&needs, &mut checker).expect(TESTED);
+        Asks::of(when, needs, constants)
+    }
+
+    fn tells(&self, about: Kind, constants: &[Constant]) -> Tells {
+        let RawTells { says, fix, at, per, basis } = read_prepared(self.tells);
+        let mut constants = constants.to_vec();
+        let mut checker = self.grounds.checker(about, &mut constants);
+        Tells {
+            says: Template::compile(&says, &mut checker),
+            fix: fix.as_ref().map(|fix| Template::compile(fix, &mut checker)),
+            per: per.as_ref().map(|per| any_value(per, &mut checker).expect(TESTED)),
+            at: Place::resolve(at.as_ref(), about, &mut Vec::new()).expect(TESTED),
+            basis: basis.into(),
+        }
+    }
+}
+
+impl Asks {
+    fn of(when: Option<Code>, needs: Code, constants: Vec<Constant>) -> Asks {
+        Asks {
+            needs_first: when.as_ref().is_some_and(Code::searches) && !needs.searches(),
+            about_absence: needs.could_be() || when.as_ref().is_some_and(Code::rests_on_others),
+            when,
+            needs,
+            constants,
+        }
+    }
 }
 
 /// Where a finding points: a path of fields from the fact, then a part of what it reaches.
@@ -74,6 +197,7 @@ fn compile_into(raw: RawRule<'_>, tables: &[Table], words: &Words, problems: &mu
         unreadable: &raw.unreadable,
         tables,
         words,
+        common: &[],
         problems: Vec::new(),
     };
     let when = raw.when.as_ref().map(|text| condition(text, &mut checker));
@@ -88,24 +212,18 @@ fn compile_into(raw: RawRule<'_>, tables: &[Table], words: &Words, problems: &mu
     }
     problems.extend(found);
     let (when, needs) = (when.map_or(Some(None), |when| when.map(Some))?, needs?);
+    let per = per.map_or(Some(None), |per| per.map(Some))?;
     Some(Rule {
         id: raw.id.text.as_ref().into(),
         title: raw.title.text.as_ref().into(),
         level: level?,
         about,
-        needs_first: when.as_ref().is_some_and(Code::searches) && !needs.searches(),
-        about_absence: needs.could_be() || when.as_ref().is_some_and(Code::rests_on_others),
-        when,
-        needs,
-        says,
-        fix,
-        at: at?,
-        per: per.map_or(Some(None), |per| per.map(Some))?,
-        constants,
-        basis: raw.basis.into(),
         off: false,
         span: raw.id.whole,
         adjusted: Vec::new(),
+        asks: Asks::of(when, needs, constants).into(),
+        tells: Tells { says, fix, at: at?, per, basis: raw.basis.into() }.into(),
+        stored: None,
     })
 }
 

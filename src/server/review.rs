@@ -122,7 +122,7 @@ impl State {
             project,
             walked,
             working: &self.working,
-            today: (self.today)(),
+            today: (self.today)().into(),
             keep,
             texts: true,
             cache: None,

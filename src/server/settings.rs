@@ -37,7 +37,7 @@ fn alone(state: &State, path: &Path) -> Option<Report> {
     let named = state.libraries.problems(&here).is_none()
         && state.libraries.of(path, &state.working).is_some_and(|library| {
             let name = project::shown(path, &state.working);
-            library.pack.firm.iter().filter_map(|id| library.pack.sources.get(id)).any(|source| source.name == name)
+            library.pack.firm.iter().filter_map(|id| library.pack.sources().get(id)).any(|source| source.name == name)
         });
     if named {
         return None;

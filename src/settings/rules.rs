@@ -27,8 +27,9 @@ pub fn packs(
         pack.units = config.units;
         pack.words.climate = climate.cloned();
         for adjustments in adjustments {
-            let sources: Vec<Arc<Source>> = pack.sources.values().cloned().chain([config.source.clone()]).collect();
-            pack.adjust(adjustments).map_err(|findings| (findings, sources))?;
+            if let Err(findings) = pack.adjust(adjustments) {
+                return Err((findings, pack.sources().values().chain([&config.source]).cloned().collect()));
+            }
         }
         Ok(pack)
     };

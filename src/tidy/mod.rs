@@ -1,9 +1,12 @@
 //! One layout for a text: indentation, columns, the order of clauses. What it says stays, and so does every comment.
 
 mod clause;
+mod ends;
 mod row;
 mod tree;
 mod words;
+
+pub use ends::as_before;
 
 use std::collections::HashMap;
 

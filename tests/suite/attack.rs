@@ -253,6 +253,17 @@ fn a_file_that_links_lead_to_is_included_once() {
 }
 
 #[test]
+fn a_file_that_includes_what_is_not_there_is_not_told_its_own_name() {
+    let folder = scratch("attack/own-name");
+    write(&folder, "wall-1.detail", "include \"wall-2.detail\"\n");
+    write(&folder, "lib/wall-1.detail", "include \"wall-2.detail\"\n");
+    write(&folder, "lib/wall-3.detail", "");
+    let (_, out, _) = run(&folder, &["review", ".", "--format", "lines"]);
+    assert!(!out.contains("`wall-1.detail` is there"), "{out}");
+    assert_eq!(out.matches("`wall-3.detail` is there").count(), 1, "{out}");
+}
+
+#[test]
 fn a_slip_in_a_folder_of_thousands_is_still_told_its_name() {
     let folder = scratch("attack/slips");
     for n in 0..600 {

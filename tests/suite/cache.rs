@@ -63,7 +63,7 @@ fn told(folder: &Path, paths: &[&str], cached: bool, today: Date, now: SystemTim
         project: &project,
         walked: &walked,
         working: folder,
-        today,
+        today: today.into(),
         keep: false,
         texts: true,
         cache: cached.then_some(&cache),

@@ -26,7 +26,7 @@ pub fn run_folder(path: &str) -> Run {
         project: &project,
         walked: &walked,
         working: &working,
-        today,
+        today: today.into(),
         keep: true,
         texts: true,
         cache: None,

@@ -143,7 +143,7 @@ fn a_file_that_goes_while_it_is_looked_for_is_told() {
         project: &project,
         walked: &walked,
         working: &folder,
-        today: date(2026, 11, 25),
+        today: date(2026, 11, 25).into(),
         keep: false,
         texts: true,
         cache: None,

@@ -256,9 +256,9 @@ fn check_lists_and_writes_nothing_and_a_broken_file_stops_no_other() {
     assert_eq!(run(&folder, &["tidy", "--check", "a.detail", "b.detail"], b""), (0, String::new(), String::new()));
     assert_eq!(run(&folder, &["tidy", "nowhere"], b"").0, 2);
     assert_eq!(fs::read_dir(&folder).expect("read").count(), 4, "nothing half-written stays behind");
-    // A byte-order mark alone is a change.
+    // A byte-order mark stays, so that it alone is no change.
     fs::write(folder.join("b.detail"), "\u{FEFF}climate six { zone 6A }\n").expect("written");
-    assert_eq!(run(&folder, &["tidy", "--check", "b.detail"], b"").0, 1);
+    assert_eq!(run(&folder, &["tidy", "--check", "b.detail"], b"").0, 0);
 }
 
 #[test]
@@ -341,4 +341,21 @@ fn facts_and_findings_are_those_of_the_text_before() {
     assert_eq!(before.1, after.1);
     assert!(before.0 == after.0, "the facts differ");
     assert!(before.0.len() > 10_000 && before.1.len() > 50);
+}
+
+#[test]
+fn a_byte_order_mark_stays_and_lines_end_as_they_did() {
+    let folder = scratch("tidy/ends");
+    let laid_out = "assembly W1 wall {\n  layer plywood  12 mm\n}\n";
+    for (mark, end) in [("\u{FEFF}", "\n"), ("\u{FEFF}", "\r\n"), ("", "\r"), ("\u{FEFF}", "\r")] {
+        let in_file = |text: &str| format!("{mark}{}", text.replace('\n', end));
+        let path = folder.join("a.detail");
+        fs::write(&path, in_file("assembly  W1   wall {\n layer   plywood 12 mm\n}\n")).expect("written");
+        assert_eq!(run(&folder, &["tidy", "a.detail"], b"").0, 0);
+        let after = fs::read_to_string(&path).expect("text");
+        assert!(after.starts_with(mark) && after.ends_with(&format!("}}{end}")), "{after:?}");
+        let plain = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
+        assert_eq!(plain(after.trim_start_matches('\u{FEFF}')), plain(laid_out));
+        assert_eq!(run(&folder, &["tidy", "--check", "a.detail"], b"").0, 0, "{after:?}");
+    }
 }

@@ -77,9 +77,10 @@ impl<'a> Voice<'a> {
     /// Roles are free; one that no rule asks about, and that is spelled nearly as one that some rule does, is a slip.
     pub fn idle_role(&mut self, span: Span, known: &[Name]) {
         let name = self.name(span);
-        let Some(close) = nearest(&name, known.iter().map(|role| &**role)).filter(|_| !known.contains(&name)) else {
+        if known.contains(&name) {
             return;
-        };
+        }
+        let Some(close) = nearest(&name, known.iter().map(|role| &**role)) else { return };
         if self.said.insert((ItemKind::Role, name.clone())) {
             self.say(span, Message::IdleRole { role: &name, close });
         }

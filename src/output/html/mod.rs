@@ -49,7 +49,7 @@ const TEXT: &str = "text of the files";
 impl Topics {
     fn new(pack: &Pack) -> Topics {
         let topic = |file: FileId| {
-            let name = pack.sources.get(&file).map_or("", |source| source.name.as_str());
+            let name = pack.sources().get(&file).map_or("", |source| source.name.as_str());
             let folders: Vec<&str> = name.split(['/', '\\']).collect();
             folders.iter().rev().nth(1).map_or("rules", |folder| *folder).replace('-', " ")
         };

@@ -22,7 +22,7 @@ use crate::model::{builtin, is_builtin};
 use crate::project::shown::plain;
 use crate::project::texts::Texts;
 use crate::project::{Found, Project, Walked, write};
-use crate::review::Outcome;
+use crate::review::{Day, Outcome};
 use crate::rules::Pack;
 use crate::text::{FileId, Source};
 
@@ -49,7 +49,7 @@ pub struct Cache<'a> {
     restamped: Mutex<HashMap<usize, Stamp>>,
     read: AtomicUsize,
     working: &'a Path,
-    today: String,
+    today: Day,
     now: SystemTime,
 }
 
@@ -60,7 +60,7 @@ impl<'a> Cache<'a> {
         folder: &Path,
         project: &Project,
         working: &'a Path,
-        today: jiff::civil::Date,
+        today: impl Into<Day>,
         now: SystemTime,
     ) -> Cache<'a> {
         let place = print((0, 0), &[&project.root.to_string_lossy(), &working.to_string_lossy()]);
@@ -77,7 +77,7 @@ impl<'a> Cache<'a> {
             restamped: Mutex::default(),
             read: AtomicUsize::new(0),
             working,
-            today: today.to_string(),
+            today: today.into(),
             now,
         }
     }
@@ -119,7 +119,7 @@ impl<'a> Cache<'a> {
 
     /// Takes note of an outcome, from any thread.
     pub fn note(&self, source: &Source, outcome: &Outcome, pack: &Pack) {
-        let day = outcome.dated.then(|| self.today.clone());
+        let day = outcome.dated.then(|| self.today.date().to_string());
         let stamp = lock(&self.stamps).remove(&source.id);
         let Some(mut entry) = Entry::of(source, self.print(source), stamp, day, outcome, pack) else { return };
         let print = |text: &Source| print_of(text, self.store.head.key);
@@ -180,7 +180,7 @@ impl<'a> Cache<'a> {
         pack: &Pack,
         texts: &Texts<'_>,
     ) -> Option<Outcome> {
-        if entry.day.as_ref().is_some_and(|day| *day != self.today) {
+        if entry.day.as_ref().is_some_and(|day| *day != self.today.date().to_string()) {
             return None;
         }
         let included = entry.includes.iter().map(|number| self.included(*number, texts)).collect::<Option<_>>()?;
@@ -225,7 +225,7 @@ fn print_of(text: &Source, key: Key) -> String {
 fn fingerprint(project: &Project) -> String {
     let pack = &project.pack;
     let mut texts: Vec<&str> = Vec::new();
-    for source in pack.firm.iter().filter_map(|id| pack.sources.get(id)) {
+    for source in pack.firm.iter().filter_map(|id| pack.sources().get(id)) {
         texts.extend([source.name.as_str(), source.text.as_str()]);
     }
     texts.extend(project.config.as_ref().map(|config| config.source.text.as_str()));

@@ -18,6 +18,8 @@ pub struct Checker<'c> {
     pub unreadable: &'c [String],
     pub tables: &'c [Table],
     pub words: &'c Words,
+    /// What stock rules about the same kind ask alike, by its number.
+    pub common: &'c [Code],
     pub problems: Vec<Finding>,
 }
 
@@ -40,6 +42,7 @@ impl Checker<'_> {
             Node::In { negated, sides } => self.among(*negated, sides, expr.span),
             Node::Arithmetic(operation, sides) => self.arithmetic(*operation, sides, expr.span),
             Node::Call { name, arguments } => self.call(*name, arguments, expr.span),
+            Node::Common(number) => Some((self.common[usize::from(*number)].clone(), Ty::YesNo)),
         }
     }
 

@@ -99,14 +99,33 @@ impl Code {
         self.holds(&searches)
     }
 
+    /// Without the marks of what is shared.
+    #[cfg(test)]
+    pub fn alone(&self) -> Code {
+        match self.unmarked() {
+            Code::Not(inner) => Code::Not(Box::new(inner.alone())),
+            Code::And(parts) => Code::And(parts.iter().map(Code::alone).collect()),
+            Code::Or(parts) => Code::Or(parts.iter().map(Code::alone).collect()),
+            other => other.clone(),
+        }
+    }
+
+    /// The same as if it were not shared.
+    fn unmarked(&self) -> &Code {
+        match self {
+            Code::Shared(_, inner) => inner.unmarked(),
+            Code::Asks(number, words) => words.alone(*number),
+            alone => alone,
+        }
+    }
+
     /// Whether a statement that was not read could have made it so. A size that was read is too small, whatever is let pass beside it.
     pub fn could_be(&self) -> bool {
-        match self {
+        match self.unmarked() {
             Code::Or(parts) => {
-                let size = |part: &Code| matches!(part, Code::Compare(..)) && !part.hangs();
+                let size = |part: &Code| matches!(part.unmarked(), Code::Compare(..)) && !part.hangs();
                 !parts.iter().any(size) && parts.iter().any(Code::could_be)
             }
-            Code::Shared(_, inner) => inner.could_be(),
             other => other.hangs(),
         }
     }
@@ -129,9 +148,8 @@ impl Code {
 
     /// The same of what has to be so, without the exceptions that are made to it.
     pub fn rests_on_others(&self) -> bool {
-        match self {
+        match self.unmarked() {
             Code::And(parts) => parts.iter().any(Code::rests_on_others),
-            Code::Shared(_, inner) => inner.rests_on_others(),
             Code::Not(inner) => {
                 !matches!(**inner, Code::And(_) | Code::Or(_) | Code::Shared(..) | Code::Known(_))
                     && !inner.searches()
@@ -162,7 +180,7 @@ impl Code {
             || match self {
                 Code::Literal(_) | Code::Constant(_) | Code::Own(_) => false,
                 Code::Field { .. } | Code::Is { .. } => false,
-                Code::Asks(_, words) => words.subject.holds(wanted),
+                Code::Asks(number, words) => words.alone(*number).holds(wanted),
                 Code::Not(inner) | Code::Known(inner) | Code::Shared(_, inner) => inner.holds(wanted),
                 Code::And(parts) | Code::Or(parts) | Code::List(parts) => any(parts),
                 Code::Compare(_, sides) => any(&**sides),

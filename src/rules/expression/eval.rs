@@ -131,7 +131,7 @@ fn find_out<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Truth {
         Code::Shared(number, inner) => {
             let found = truth(inner, env);
             if let (Truth::Yes | Truth::No, Some(memo)) = (found, env.memo) {
-                memo.put(1 << number, u64::from(found == Truth::Yes) << number);
+                memo.put(1 << number, u128::from(found == Truth::Yes) << number);
             }
             found
         }

@@ -12,5 +12,5 @@ pub use check::Checker;
 pub use code::Code;
 pub use eval::{Env, Truth, cause, same, truth_of_parts, value};
 pub use message::{Message, Verb};
-pub use share::{Memo, Words, share, shared};
+pub use share::{Memo, Words, numbered, share, shared};
 pub use types::{Ty, WordsOf, describe_field, with_article};

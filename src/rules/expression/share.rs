@@ -18,13 +18,13 @@ pub const YES: &str = "yes";
 pub const NO: &str = "no";
 
 /// No more conditions than this are shared within a kind.
-const MOST: usize = 64;
+const MOST: usize = 128;
 
 /// What is known already of one thing: a bit for each shared condition.
 #[derive(Default)]
 pub struct Memo {
-    known: Cell<u64>,
-    yes: Cell<u64>,
+    known: Cell<u128>,
+    yes: Cell<u128>,
 }
 
 impl Memo {
@@ -34,18 +34,18 @@ impl Memo {
     }
 
     /// Whether one of these conditions, a bit for each, is known to be false.
-    pub fn denies(&self, conditions: u64) -> bool {
+    pub fn denies(&self, conditions: u128) -> bool {
         self.known.get() & !self.yes.get() & conditions != 0
     }
 
     /// Goes on to another thing, for which no more than these conditions are what they were.
-    pub fn keep(&self, conditions: u64) {
+    pub fn keep(&self, conditions: u128) {
         self.known.set(self.known.get() & conditions);
         self.yes.set(self.yes.get() & conditions);
     }
 
     /// Of these conditions, a bit for each, the ones in `yes` are true.
-    pub fn put(&self, conditions: u64, yes: u64) {
+    pub fn put(&self, conditions: u128, yes: u128) {
         self.known.set(self.known.get() | conditions);
         self.yes.set(self.yes.get() | yes);
     }
@@ -57,16 +57,24 @@ pub struct Words {
     /// What gives it: a field, or a lookup.
     pub subject: Code,
     /// A bit for each condition.
-    pub conditions: u64,
+    pub conditions: u128,
     /// The conditions that are true for this word.
-    answers: Vec<(Name, u64)>,
+    answers: Vec<(Name, u128)>,
     /// Those that are true for every other word.
-    otherwise: u64,
+    otherwise: u128,
+    /// Each condition by itself.
+    alone: Vec<(u8, Code)>,
 }
 
 impl Words {
+    /// The condition of this number, as it was before others were answered with it.
+    pub fn alone(&self, number: u8) -> &Code {
+        let same = self.alone.iter().find(|(known, _)| *known == number);
+        same.map_or(&self.subject, |(_, condition)| condition)
+    }
+
     /// The conditions that are true for this word.
-    pub fn answer(&self, word: &str) -> u64 {
+    pub fn answer(&self, word: &str) -> u128 {
         self.answers.iter().find(|(known, _)| **known == *word).map_or(self.otherwise, |(_, yes)| *yes)
     }
 }
@@ -74,7 +82,7 @@ impl Words {
 /// Marks the parts that several of the conditions of one kind have in common, those that ask for words in one place, and
 /// those on the detail alone. Gives the last, a bit for each: what is known of a detail holds for all that lies in it.
 /// Parts that hold a constant are left alone: every rule has its own.
-pub fn share(conditions: &mut [&mut Code]) -> u64 {
+pub fn share(conditions: &mut [&mut Code]) -> u128 {
     let mut all: Vec<&Code> = Vec::new();
     conditions.iter().flat_map(|code| parts(code)).for_each(|part| gather(part, &mut all));
     let numbers = numbers(&all);
@@ -138,18 +146,40 @@ fn numbers(all: &[&Code]) -> Vec<Option<Number>> {
         })
     };
     let numbers: Vec<Option<usize>> = (0..all.len()).map(&mut number).collect();
+    let numbered = firsts.iter().enumerate().filter_map(|(number, first)| Some((number, asked[*first].as_ref()?)));
+    let mut together = together(numbered.collect());
+    numbers.iter().zip(&asked).map(|(n, asked)| Some(((*n)? as u8, asked.as_ref().map(&mut together)))).collect()
+}
+
+/// What answers a condition together with all that hang on the same word.
+fn together<'c>(numbered: Vec<(usize, &'c Asked<'c>)>) -> impl FnMut(&Asked<'_>) -> Arc<Words> {
     let mut words: Vec<Arc<Words>> = Vec::new();
-    let mut together = |asked_here: &Asked<'_>| {
+    move |asked_here| {
         if let Some(known) = words.iter().find(|words| words.subject == asked_here.subject) {
             return known.clone();
         }
-        let of_word = firsts.iter().enumerate().filter_map(|(number, first)| Some((number, asked[*first].as_ref()?)));
-        let of_word: Vec<_> = of_word.filter(|(_, asked)| asked.subject == asked_here.subject).collect();
-        let made = Arc::new(Words::of(&asked_here.subject, &of_word));
+        let of_word = numbered.iter().filter(|(_, asked)| asked.subject == asked_here.subject);
+        let made = Arc::new(Words::of(&asked_here.subject, &of_word.copied().collect::<Vec<_>>()));
         words.push(made.clone());
         made
+    }
+}
+
+/// The same for conditions that have their numbers already: their places. Also gives those on the detail alone, a bit for each.
+pub fn numbered(conditions: Vec<Code>) -> (Vec<Code>, u128) {
+    let of_detail = conditions.iter().enumerate().filter(|(_, condition)| condition.is_of_detail());
+    let of_detail = of_detail.fold(0, |bits, (number, _)| bits | 1 << number);
+    let words: Vec<Option<Arc<Words>>> = {
+        let asked: Vec<Option<Asked<'_>>> = conditions.iter().map(Asked::of).collect();
+        let numbered = asked.iter().enumerate().filter_map(|(number, asked)| Some((number, asked.as_ref()?)));
+        let mut together = together(numbered.collect());
+        asked.iter().map(|asked| asked.as_ref().map(&mut together)).collect()
     };
-    numbers.iter().zip(&asked).map(|(n, asked)| Some(((*n)? as u8, asked.as_ref().map(&mut together)))).collect()
+    let marked = conditions.into_iter().zip(words).enumerate().map(|(number, (condition, words))| match words {
+        Some(words) => Code::Asks(number as u8, words),
+        None => Code::Shared(number as u8, Box::new(condition)),
+    });
+    (marked.collect(), of_detail)
 }
 
 /// Which of many expressions are the same: thousands are held against each other whenever the program starts.
@@ -208,6 +238,7 @@ fn print(code: &Code) -> u64 {
 
 /// A condition that hangs on nothing but one word, or one yes or no.
 struct Asked<'c> {
+    code: &'c Code,
     /// What gives it.
     subject: Code,
     words: Vec<&'c str>,
@@ -220,12 +251,12 @@ impl<'c> Asked<'c> {
         match code {
             Code::Is { depth, path, word } => {
                 let subject = Code::Field { depth: *depth, path: path.clone() };
-                Some(Asked { subject, words: vec![word], not: false })
+                Some(Asked { code, subject, words: vec![word], not: false })
             }
             Code::Field { path, .. } if path.last().is_some_and(|field| field.of == Type::YesNo) => {
-                Some(Asked { subject: code.clone(), words: vec![YES], not: false })
+                Some(Asked { code, subject: code.clone(), words: vec![YES], not: false })
             }
-            Code::Not(inner) => Asked::of(inner).map(|asked| Asked { not: !asked.not, ..asked }),
+            Code::Not(inner) => Asked::of(inner).map(|asked| Asked { code, not: !asked.not, ..asked }),
             Code::Same(sides) | Code::Among(sides) => {
                 let (subject @ (Code::Field { .. } | Code::Lookup { .. }), wanted) = (&sides[0], &sides[1]) else {
                     return None;
@@ -235,7 +266,7 @@ impl<'c> Asked<'c> {
                     if let Code::Literal(Literal::Word(word)) = element { Some(&**word) } else { None }
                 };
                 let words = elements.iter().map(word).collect::<Option<_>>()?;
-                Some(Asked { subject: subject.clone(), words, not: false })
+                Some(Asked { code, subject: subject.clone(), words, not: false })
             }
             _ => None,
         }
@@ -248,19 +279,20 @@ impl Words {
         let true_of = |holds: &dyn Fn(&Asked<'_>) -> bool| {
             asked.iter().filter(|(_, asked)| holds(asked)).fold(0, |all, (number, _)| all | 1 << number)
         };
-        let mut answers: Vec<(Name, u64)> = Vec::new();
+        let mut answers: Vec<(Name, u128)> = Vec::new();
         for word in asked.iter().flat_map(|(_, asked)| &asked.words) {
             if answers.iter().all(|(known, _)| **known != **word) {
                 answers.push(((*word).into(), true_of(&|asked| asked.words.contains(word) != asked.not)));
             }
         }
         let (conditions, otherwise) = (true_of(&|_| true), true_of(&|asked| asked.not));
-        Words { subject: subject.clone(), conditions, answers, otherwise }
+        let alone = asked.iter().map(|(number, asked)| (*number as u8, asked.code.clone())).collect();
+        Words { subject: subject.clone(), conditions, answers, otherwise, alone }
     }
 }
 
 /// The shared conditions that all have to be true for a condition to be true, a bit for each.
-pub fn shared(code: &Code) -> u64 {
+pub fn shared(code: &Code) -> u128 {
     let bit = |part: &Code| if let Code::Shared(number, _) | Code::Asks(number, _) = part { 1 << number } else { 0 };
     parts(code).iter().map(bit).fold(0, |all, bit| all | bit)
 }

@@ -3,6 +3,7 @@
 
 mod assumed;
 mod ast;
+mod common;
 mod constant;
 mod file;
 mod form;
@@ -17,12 +18,13 @@ mod table;
 
 pub use assumed::{ASSUMED, RawAssumed};
 pub use ast::{Comparison, Expr, Node, Operation, Word};
+pub use common::{Common, share};
 pub use constant::{Literal, RawConstant, read_literal};
 pub use file::{Example, RULE_KEYS, RawFile, RawKind, RawRule, read, read_without_examples};
 pub use form::Form;
 pub use message::{Message, suggest};
 pub use parse::parse;
-pub use prepared::{is_stock, prepare, prepared};
+pub use prepared::{Head, Prepared, RawAsks, RawTells, is_stock, prepare, read as read_prepared};
 pub use quoted::Quoted;
 pub use reader::Reader;
 pub use sentence::{Piece, read_sentence};

@@ -137,6 +137,7 @@ impl Line<'_> {
             }
             Keyword::Permeance | Keyword::Mu | Keyword::Permeability | Keyword::AirLayer => self.cups(form.keyword)?,
             Keyword::Thickness
+            | Keyword::AirPermeance
             | Keyword::Conductivity
             | Keyword::Density
             | Keyword::AppliesAbove

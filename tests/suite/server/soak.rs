@@ -154,7 +154,7 @@ fn fresh(project: &project::Project, folder: &Path, texts: &[String; 2]) -> Vec<
         project,
         walked: &walked,
         working: folder,
-        today,
+        today: today.into(),
         keep: false,
         texts: true,
         cache: None,
