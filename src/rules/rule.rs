@@ -11,9 +11,7 @@ use crate::rules::expression::{Checker, Code, shared};
 use crate::rules::stock::Grounds;
 use crate::rules::table::Table;
 use crate::rules::template::Template;
-use crate::rules::written::{
-    Expr, Form, Head, Quoted, RULE_KEYS, RawAsks, RawRule, RawTells, parse, read_prepared,
-};
+use crate::rules::written::{Expr, Form, Head, Quoted, RULE_KEYS, RawAsks, RawRule, RawTells, parse, read_prepared};
 use crate::rules::{Message, WrittenMessage};
 use crate::text::Span;
 
