@@ -95,6 +95,39 @@ fn rule_files_have_findings_of_their_own() {
     assert_eq!(client.close(), Some(0));
 }
 
+/// Names that a file lacks come from those that include it, whatever else the library holds, and go with them.
+#[test]
+fn a_fragment_is_shown_as_it_reads_in_its_includers() {
+    let folder = library("server/fragment");
+    let part = "detail F course joins W {\n  piece deck plywood of W\n}\n";
+    write(&folder, "parts/part.detail", part);
+    write(&folder, "between.detail", "include \"parts/part.detail\"\n");
+    write(&folder, "apart.detail", RIGHT);
+    let mut client = Client::new(&folder, &["utf-8"]);
+    client.open("parts/part.detail", part);
+    let unknown = |client: &mut Client| {
+        client.findings("parts/part.detail").iter().filter(|(id, ..)| id == "unknown-name").count()
+    };
+    assert_eq!(unknown(&mut client), 2, "neither W nor plywood");
+    let user = RIGHT.replacen('\n', "\ninclude \"between.detail\"\n", 1);
+    write(&folder, "user.detail", &user);
+    let changed = |client: &mut Client, kind: u8| {
+        let changes = json!({ "changes": [{ "uri": client.uri("user.detail"), "type": kind }] });
+        client.tell("workspace/didChangeWatchedFiles", changes);
+    };
+    changed(&mut client, 1);
+    assert_eq!(unknown(&mut client), 0, "a file includes it by another one");
+    assert!(!client.findings("parts/part.detail").is_empty(), "and it is judged with what that file gives");
+    client.open("user.detail", &user.replace("include \"between.detail\"\n", ""));
+    assert_eq!(unknown(&mut client), 2, "the open text is what counts");
+    client.tell("textDocument/didClose", json!({ "textDocument": { "uri": client.uri("user.detail") } }));
+    assert_eq!(unknown(&mut client), 0, "the disk holds again");
+    fs::remove_file(folder.join("user.detail")).expect("it is there");
+    changed(&mut client, 3);
+    assert_eq!(unknown(&mut client), 2);
+    assert_eq!(client.close(), Some(0));
+}
+
 /// For every file of a library: what the editor shows of it is what a review of the whole library finds in it.
 #[test]
 fn the_editor_shows_what_the_shell_finds() {
