@@ -38,10 +38,12 @@ fn rules_about_absence_and_idle_waivers_are_silent_where_a_line_was_not_read() {
 }
 
 /// Rules that hold what was read against itself: two pieces as they were put on, the size of a lap, a foot against grade.
-const PRESENCE: [&str; 7] = [
+const PRESENCE: [&str; 9] = [
     "reverse-lap",
+    "impossible-stack",
     "open-top-edge",
     "short-head-lap",
+    "short-side-lap",
     "short-flashing-lap",
     "short-veneer-upturn",
     "cladding-below-grade",
