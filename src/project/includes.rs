@@ -76,7 +76,8 @@ fn leads(path: &Path, text: String) -> Leads {
     let folder = path.parent().unwrap_or(path);
     let source = Source::new(FileId(0), "", text);
     // Most files of a library are large beside their includes.
-    let document = source.text.contains("include").then(|| syntax::read(&source).0).unwrap_or_default();
+    let asks = source.text.contains("include");
+    let document = if asks { syntax::read(&source).0 } else { Default::default() };
     let heads = document.items.iter().map(|item| &item.head).filter(|head| head.keyword == Keyword::Include);
     let names = heads.flat_map(|head| &head.clauses).filter_map(|part| match part.clause {
         Clause::Text(span) => Some(unquoted(source.at(span))),

@@ -4,7 +4,7 @@ use std::ops::Range;
 
 use crate::facts::face::budget::{Budget, TooLarge};
 use crate::facts::face::joint::ground;
-use crate::facts::face::{Cells, Coordinate, Extent, Face, Joints, MILLIMETRE, OPEN_HIGH};
+use crate::facts::face::{Cells, Coordinate, Extent, Face, Joints, MILLIMETRE, OPEN_HIGH, OPEN_LOW};
 use crate::model::MaterialKind;
 
 /// One `bonds` clause, or one contact of a coat with its ground.
@@ -63,7 +63,9 @@ fn width(cells: &Cells, a: usize, b: usize, budget: &mut Budget) -> Result<Optio
             },
         );
     }
-    let mut places: Vec<(Coordinate, f64)> = Vec::new();
+    let across = view(cells.column(columns.start).low, cells.column(columns.end - 1).high);
+    let upward = view(cells.row(rows.start).low, cells.row(rows.end - 1).high);
+    let mut places: Vec<(Coordinate, i128)> = Vec::new();
     for r in rows.clone() {
         runs(
             columns.clone(),
@@ -72,26 +74,36 @@ fn width(cells: &Cells, a: usize, b: usize, budget: &mut Budget) -> Result<Optio
                 let extent = Extent { low: cells.column(run.start).low, high: cells.column(run.end - 1).high };
                 let along = extent.length().unwrap_or(OPEN_HIGH);
                 run.for_each(|c| {
-                    let area = side(cells.column(c)) * side(cells.row(r));
+                    let area = within(cells.column(c), across).saturating_mul(within(cells.row(r), upward));
                     places.push((along.min(widths[at(c, r)]), area));
                 });
             },
         );
     }
     places.sort_by_key(|(width, _)| std::cmp::Reverse(*width));
-    let half = places.iter().map(|(_, area)| area).sum::<f64>() / 2.0;
-    let mut area = 0.0;
+    let whole = places.iter().fold(0_i128, |sum, (_, area)| sum.saturating_add(*area));
+    let mut area = 0_i128;
     let usual = places.iter().find(|(_, own)| {
-        area += own;
-        area >= half
+        area = area.saturating_add(*own);
+        area >= whole - area
     });
     Ok(usual.map(|(width, _)| *width).filter(|width| *width != OPEN_HIGH))
 }
 
-/// An extent as a side of an area; one that runs off the detail weighs as ten metres of it.
-fn side(extent: Extent) -> f64 {
-    const OPEN: Coordinate = 10_000 * MILLIMETRE;
-    extent.length().unwrap_or(OPEN) as f64
+/// What is weighed of a contact from `low` to `high`: ten metres of one that runs off the detail, counted from its other end.
+fn view(low: Coordinate, high: Coordinate) -> Extent {
+    const SHOWN: Coordinate = 10_000 * MILLIMETRE;
+    match (low == OPEN_LOW, high == OPEN_HIGH) {
+        (true, true) => Extent { low: -SHOWN / 2, high: SHOWN / 2 },
+        (true, false) => Extent { low: high.saturating_sub(SHOWN), high },
+        (false, true) => Extent { low, high: low.saturating_add(SHOWN) },
+        (false, false) => Extent { low, high },
+    }
+}
+
+/// How much of an extent lies in the view, so that a line through it changes no sum.
+fn within(extent: Extent, view: Extent) -> i128 {
+    (i128::from(extent.high.min(view.high)) - i128::from(extent.low.max(view.low))).max(0)
 }
 
 /// Hands over each unbroken run of places at which something is so.

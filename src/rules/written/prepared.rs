@@ -70,12 +70,13 @@ pub fn prepare(files: &[RawFile<'_>]) -> Vec<u8> {
     let mut rules: Vec<(usize, RawRule<'_>)> = rules.map(|(number, rule)| (number, rule.prepared())).collect();
     let common = share(rules.iter_mut().map(|(_, rule)| rule));
     let kept: Vec<(Vec<u8>, Vec<u8>)> = rules.iter().map(|(_, rule)| rule.parts()).collect();
-    let head = |((file, rule), (asks, tells)): (&(usize, RawRule<'_>), &'_ (Vec<u8>, Vec<u8>))| -> Vec<u8> {
+    let head = |file: usize, rule: &RawRule<'_>, asks: &[u8], tells: &[u8]| {
         let RawRule { id, title, level, about, when, .. } = rule.clone();
         let conditions = when.as_ref().map_or(0, Common::asked_by);
-        written(&Head { file: *file, id, title, level, about, conditions, asks, tells })
+        written(&Head { file, id, title, level, about, conditions, asks, tells })
     };
-    let heads: Vec<Vec<u8>> = rules.iter().zip(&kept).map(head).collect();
+    let each = rules.iter().zip(&kept);
+    let heads: Vec<Vec<u8>> = each.map(|((file, rule), (asks, tells))| head(*file, rule, asks, tells)).collect();
     let rules = heads.iter().map(|head| read(head)).collect();
     let rest = |file: &RawFile<'_>| written(&RawFile { rules: Vec::new(), ..file.clone() });
     let files: Vec<Vec<u8>> = files.iter().map(rest).collect();
