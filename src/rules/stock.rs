@@ -58,16 +58,15 @@ impl Grounds {
 impl OfKind {
     fn read(&self, grounds: &Grounds) -> &(Vec<Code>, u128) {
         self.read.get_or_init(|| {
+            // What stands within a condition has been read before it.
             let mut read: Vec<Code> = Vec::with_capacity(self.written.len());
             for (number, written) in self.written.iter().enumerate() {
-                // What stands within it has been read before it.
-                let shared = |(number, code): (usize, &Code)| Code::Shared(number as u8, Box::new(code.clone()));
-                let before: Vec<Code> =
-                    if written.holds_common() { read.iter().enumerate().map(shared).collect() } else { Vec::new() };
-                let code = grounds.checker_with(self.kind, &mut [], &before).yes_no(written);
                 debug_assert!(number < 128);
-                read.push(code.expect("what is built in has been tested"));
+                let code = grounds.checker_with(self.kind, &mut [], &read).yes_no(written);
+                read.push(Code::Shared(number as u8, Box::new(code.expect("what is built in has been tested"))));
             }
+            let own = |code| if let Code::Shared(_, own) = code { *own } else { code };
+            let read = read.into_iter().map(own).collect();
             numbered(read)
         })
     }
