@@ -2,7 +2,7 @@
 
 use crate::model::builtin::{is_builtin, names};
 use crate::model::message::why;
-use crate::syntax::{Clause, Document, Keyword, unquoted};
+use crate::syntax::{Document, unquoted};
 use crate::text::{Source, Span, nearest};
 
 /// An include with the text that it refers to.
@@ -14,12 +14,7 @@ pub(in crate::model) struct Include {
 
 /// The includes of a text. A built-in library is meant by its own name, everything else from the includer's folder.
 pub(in crate::model) fn includes(document: &Document, source: &Source) -> Vec<Include> {
-    let statements = document.items.iter().map(|item| &item.head).filter(|head| head.keyword == Keyword::Include);
-    let texts = statements.flat_map(|head| &head.clauses).filter_map(|part| match part.clause {
-        Clause::Text(span) => Some(span),
-        _ => None,
-    });
-    texts.map(|span| Include { span, path: path(&unquoted(source.at(span)), &source.name) }).collect()
+    document.includes().map(|span| Include { span, path: path(&unquoted(source.at(span)), &source.name) }).collect()
 }
 
 fn path(include: &str, includer: &str) -> Result<String, String> {

@@ -8,9 +8,9 @@ use std::time::SystemTime;
 use foldhash::{HashMap, HashSet};
 
 use crate::model::is_builtin;
-use crate::project::shown::plain;
+use crate::project::shown::{plain, real};
 use crate::project::{Stamp, Unsaved, Walked, look, read_known};
-use crate::syntax::{self, Clause, Keyword, unquoted};
+use crate::syntax::{self, unquoted};
 use crate::text::{FileId, Source};
 
 /// By the path of the includer.
@@ -78,15 +78,7 @@ fn leads(path: &Path, text: String) -> Leads {
     // Most files of a library are large beside their includes.
     let asks = source.text.contains("include");
     let document = if asks { syntax::read(&source).0 } else { Default::default() };
-    let heads = document.items.iter().map(|item| &item.head).filter(|head| head.keyword == Keyword::Include);
-    let names = heads.flat_map(|head| &head.clauses).filter_map(|part| match part.clause {
-        Clause::Text(span) => Some(unquoted(source.at(span))),
-        _ => None,
-    });
+    let names = document.includes().map(|span| unquoted(source.at(span)));
     let to = names.filter(|name| !is_builtin(name)).map(|name| real(&plain(Path::new(&name), folder))).collect();
     Leads { from: real(path), to }
-}
-
-fn real(path: &Path) -> PathBuf {
-    std::fs::canonicalize(path).unwrap_or_else(|_| path.to_path_buf())
 }

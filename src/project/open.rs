@@ -7,7 +7,7 @@ use std::sync::Arc;
 use crate::finding::Finding;
 use crate::project::home::{Home, home_of};
 use crate::project::load::{above, load};
-use crate::project::shown::{plain, shown};
+use crate::project::shown::{plain, real, shown};
 use crate::project::{Unreadable, Unsaved, rule_files};
 use crate::report::{Off, Report};
 use crate::rules::Pack;
@@ -56,7 +56,6 @@ pub fn open_over(home: &Home, working: &Path, unsaved: &Unsaved) -> Result<Proje
     };
     let config =
         load(file, FileId::SETTINGS, working, unsaved).map_err(|(source, findings)| told(findings, [source]))?;
-    let real = |path: &Path| std::fs::canonicalize(path).unwrap_or_else(|_| path.to_path_buf());
     let known = config.known.iter().map(|path| (path, config.places.get("known").copied().unwrap_or_default()));
     let root = real(&config.root);
     let inside = |path: &Path, span: Span| match real(path).starts_with(&root) {

@@ -1,4 +1,4 @@
-//! The names that findings show for files.
+//! The names that findings show for files, and where paths lead.
 
 use std::path::{Component, Path, PathBuf};
 
@@ -27,6 +27,11 @@ pub fn shown(path: &Path, working: &Path) -> String {
         [root] if root.is_empty() => "/".to_owned(),
         parts => parts.join("/"),
     }
+}
+
+/// Where a path leads, links followed; where nothing is, the path itself.
+pub fn real(path: &Path) -> PathBuf {
+    std::fs::canonicalize(path).unwrap_or_else(|_| path.to_path_buf())
 }
 
 /// Nothing in it is there to be left out: true of nearly all paths, and thousands are shown.

@@ -7,7 +7,7 @@ use std::sync::{Arc, Mutex, OnceLock};
 use foldhash::HashMap;
 
 use crate::project::Unsaved;
-use crate::project::shown::{plain, shown};
+use crate::project::shown::{plain, real, shown};
 use crate::text::{FileId, Source, nearest};
 
 type Place = OnceLock<Result<Arc<Source>, String>>;
@@ -81,7 +81,6 @@ impl<'a> Texts<'a> {
     /// The file has to lie in the library's folder, links followed: a library that is handed on must not read what lies
     /// beside it.
     fn open(&self, place: &Path) -> Result<Arc<Source>, String> {
-        let real = |path: &Path| std::fs::canonicalize(path).unwrap_or_else(|_| path.to_path_buf());
         let file = real(place);
         if !place.starts_with(self.root) || !file.starts_with(real(self.root)) {
             let root = shown(self.root, self.working);

@@ -10,7 +10,7 @@ use ignore::gitignore::Gitignore;
 use ignore::{DirEntry, WalkBuilder, WalkState};
 
 use crate::project::home::{home_of, top_of};
-use crate::project::shown::{plain, shown};
+use crate::project::shown::{plain, real, shown};
 use crate::project::{LARGEST, Unsaved};
 
 /// A file to be checked, or a folder that could not be looked into. There may be hundreds of thousands.
@@ -105,14 +105,11 @@ pub fn walk(paths: &[PathBuf], working: &Path) -> Walked {
     }
     sort(&mut walked.files);
     if !links.is_empty() {
-        let real = |found: &Found| {
-            let path = found.path(working);
-            fs::canonicalize(&path).unwrap_or(path)
-        };
+        let there = |found: &Found| real(&found.path(working));
         refuse_ways_out(&mut links, &mut walked.closed, working);
-        let mut seen: HashSet<PathBuf> = walked.files.iter().map(real).collect();
+        let mut seen: HashSet<PathBuf> = walked.files.iter().map(there).collect();
         sort(&mut links);
-        links.retain(|link| seen.insert(real(link)));
+        links.retain(|link| seen.insert(there(link)));
         walked.files.extend(links);
         sort(&mut walked.files);
     }
@@ -123,9 +120,8 @@ pub fn walk(paths: &[PathBuf], working: &Path) -> Walked {
 fn refuse_ways_out(links: &mut Vec<Found>, closed: &mut Vec<(Found, String)>, working: &Path) {
     links.retain(|link| {
         let path = link.path(working);
-        let (Ok(real), Some(folder)) = (fs::canonicalize(&path), path.parent()) else { return true };
-        let root = home_of(folder, working).root();
-        let inside = real.starts_with(fs::canonicalize(&root).unwrap_or(root));
+        let (Ok(target), Some(folder)) = (fs::canonicalize(&path), path.parent()) else { return true };
+        let inside = target.starts_with(real(&home_of(folder, working).root()));
         if !inside {
             closed.push((link.clone(), "it is a link to a place outside the library's folder".to_owned()));
         }

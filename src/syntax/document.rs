@@ -13,6 +13,17 @@ pub struct Document {
     pub items: Vec<Item>,
 }
 
+impl Document {
+    /// The quoted names of all that it includes.
+    pub fn includes(&self) -> impl Iterator<Item = Span> + '_ {
+        let heads = self.items.iter().map(|item| &item.head).filter(|head| head.keyword == Keyword::Include);
+        heads.flat_map(|head| &head.clauses).filter_map(|part| match part.clause {
+            Clause::Text(span) => Some(span),
+            _ => None,
+        })
+    }
+}
+
 /// An include, a climate, a material, an assembly, a detail or a set.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Item {
