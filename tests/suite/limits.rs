@@ -144,16 +144,16 @@ const LIMITS: &[Limit] = &[
     },
     Limit {
         rule: "low-upturn",
-        source: "practice: base flashing 8 in above a low-slope roof",
-        at: "8 in",
-        beyond: "7-3/4 in",
+        source: "practice: base flashing 150 mm above a low-slope roof, 8 in in North America",
+        at: "6 in",
+        beyond: "5-7/8 in",
         detail: "assembly FF roof { outside; layer roof-membrane controls water, air; layer polyurethane-board 6 in controls thermal; layer reinforced-concrete 8 in; inside }\ndetail D roof-to-wall joins FF to C {\n fold up 0 in base\n piece roof roof-membrane of FF up to @\n}",
     },
     Limit {
         rule: "short-counterflashing",
-        source: "practice: counterflashing laps 3 in",
-        at: "7 in",
-        beyond: "7-1/8 in",
+        source: "practice: counterflashing laps 2 in or more",
+        at: "8 in",
+        beyond: "8-1/8 in",
         detail: "assembly FF roof { outside; layer roof-membrane controls water, air; layer polyurethane-board 6 in controls thermal; layer reinforced-concrete 8 in; inside }\ndetail D roof-to-wall joins FF to C {\n fold up 0 in base\n piece roof roof-membrane of FF up to 10 in\n piece counter aluminum-flashing up @ to 14 in with drip\n}",
     },
     Limit {

@@ -4,6 +4,7 @@ use std::ops::Range;
 
 use crate::facts::face::budget::{self, Budget, Excess, TooLarge};
 use crate::facts::face::{Coordinate, Extent, Face, OPEN_HIGH, OPEN_LOW, Rect};
+use crate::model::MaterialKind;
 
 /// Columns from left to right, rows from the lowest up, and what covers each cell.
 #[derive(Clone, Debug)]
@@ -16,6 +17,8 @@ pub struct Cells {
     /// How many of each stack lie on the inner face; empty when none does.
     inner: Vec<u32>,
     pub(crate) members: Vec<u32>,
+    /// Which pieces stand through the wall; empty when nothing lies on the inner face.
+    units: Vec<bool>,
     /// Places along the face where a slope begins or ends: columns on both sides are not alike.
     bends: Vec<Coordinate>,
 }
@@ -49,7 +52,7 @@ impl Cells {
         holes.sort_by_key(|h| h.0);
         budget.spend(2 * (stacked + cells) + holes.iter().map(|h| 2 * h.1.size()).fold(0, usize::saturating_add))?;
         let mut cells =
-            Cells { starts: vec![0; cells + 1], inner: Vec::new(), members: Vec::new(), ups, alongs, blocks, bends };
+            Cells { starts: vec![0; cells + 1], inner: Vec::new(), members: Vec::new(), units: Vec::new(), ups, alongs, blocks, bends };
         cells.fill(face, &holes);
         Ok(cells)
     }
@@ -77,6 +80,7 @@ impl Cells {
         };
         if inside {
             self.inner = vec![0; self.starts.len() - 1];
+            self.units = face.pieces.iter().map(|p| p.is(MaterialKind::Unit)).collect();
         }
         for piece in order() {
             let inside = face.pieces[piece].inside;
@@ -146,10 +150,22 @@ impl Cells {
         self.whole(column, row).contains(&(piece as u32))
     }
 
-    /// Two pieces are neighbours in a stack.
+    /// Two pieces touch: they are neighbours in a stack, or one is a unit and the other a piece on the inner face that reaches it there.
     pub fn touch(&self, column: usize, row: usize, a: usize, b: usize) -> bool {
         let pair = (a as u32, b as u32);
-        self.whole(column, row).windows(2).any(|w| (w[0], w[1]) == pair || (w[1], w[0]) == pair)
+        let same = |c: u32, d: u32| (c, d) == pair || (d, c) == pair;
+        self.whole(column, row).windows(2).any(|w| same(w[0], w[1]))
+            || self.reached(column, row).any(|(inner, unit)| same(inner, unit))
+    }
+
+    /// The piece of the inner face that lies against the wall in a cell, with each unit there: a unit stands through the
+    /// wall, and what lies under it outside, its pan or a tape, is not between the two.
+    pub fn reached(&self, column: usize, row: usize) -> impl Iterator<Item = (u32, u32)> + '_ {
+        let (whole, stack) = (self.whole(column, row), self.stack(column, row));
+        let against = whole[..whole.len() - stack.len()].last().copied();
+        against.into_iter().flat_map(move |inner| {
+            stack.iter().filter(|&&p| self.units[p as usize]).map(move |&unit| (inner, unit))
+        })
     }
 
     /// The cells that a piece's rectangle takes up, its cuts among them.

@@ -44,6 +44,7 @@ impl Joints {
                 for pair in cells.whole(column, row).windows(2) {
                     contact.insert(pair[0] as usize, pair[1] as usize);
                 }
+                cells.reached(column, row).for_each(|(inner, unit)| contact.insert(inner as usize, unit as usize));
             }
         }
         let mut bonded = Pairs::new(count);
@@ -152,20 +153,20 @@ fn lies_outboard(
     for (column, row) in common.iter() {
         let whole = cells.whole(column, row);
         budget.spend(1 + whole.len())?;
-        if whole.windows(2).any(|next| next == pair) {
+        if whole.windows(2).any(|next| next == pair) || cells.reached(column, row).any(|(a, b)| [a, b] == pair) {
             return Ok(false);
         }
     }
     Ok(true)
 }
 
-/// What a coat sticks to: what it touches of what is there when it is put on. By the time that more comes over it, it has
-/// cured.
 /// What is put on a tape that has adhesive on its outer face as well.
 fn laid_on(contact: &Pairs, tape: usize) -> impl Iterator<Item = usize> + '_ {
     contact.of(tape).filter(move |&other| other > tape)
 }
 
+/// What a coat sticks to: what it touches of what is there when it is put on. By the time that more comes over it, it has
+/// cured.
 pub fn ground(contact: &Pairs, coat: usize) -> impl Iterator<Item = usize> + '_ {
     contact.of(coat).filter(move |&other| other < coat)
 }
