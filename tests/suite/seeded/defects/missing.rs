@@ -135,7 +135,7 @@ pub const KINDS: &[Kind] = &[
             at("K2", "piece edge", LeaveOut)
                 .harmless("slates run out over the rake; the code asks for a drip edge under asphalt shingles"),
             at("O1-W1", "piece pan", LeaveOut).brings(&["missing-pan"]),
-            at("O1-W1", "piece head", LeaveOut).harmless("the flap comes down over the tape, which holds the flange"),
+            at("O1-W1", "piece head", LeaveOut).brings(&["missing-head-drip"]),
             at("RW1", "piece step", LeaveOut).brings(&["missing-step-flashing"]),
         ],
     },
