@@ -63,6 +63,7 @@ const UNTRIED: &[(&str, &str)] = &[
     ("edge-metal-above-cladding", "no example has the edge of a membrane roof"),
     ("loose-upturn", "the upturns of the library are stuck to their walls and held by bars as well"),
     ("bare-rake", "the rake of the library is drawn without its slates"),
+    ("loose-pan", "the pans of the library lie on wraps"),
     ("buried-pan", "no example has a pan with weeps"),
     ("damp-proofing-above-footing", "no example shows a footing"),
     ("render-without-stop", "no example has insulation under render"),
