@@ -64,6 +64,8 @@ const UNTRIED: &[(&str, &str)] = &[
     ("loose-upturn", "the upturns of the library are stuck to their walls and held by bars as well"),
     ("bare-rake", "the rake of the library is drawn without its slates"),
     ("loose-pan", "the pans of the library lie on wraps"),
+    ("open-sill-end", "the windows of the library stand in siding, without a metal sill"),
+    ("coat-across-gap", "no joint of the library is spanned by a coat"),
     ("buried-pan", "no example has a pan with weeps"),
     ("damp-proofing-above-footing", "no example shows a footing"),
     ("render-without-stop", "no example has insulation under render"),
