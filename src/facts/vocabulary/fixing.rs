@@ -84,6 +84,12 @@ pub const FASTENING: &[Field] = &[
     Field::quantity("bottom", LENGTH, "height of its lower end; unknown when it has none", |i| {
         fastening(i, |_, x| x.up.low.ok_or(ABSENT))
     }),
+    Field::quantity("left", LENGTH, "place of its left end; unknown when it has none", |i| {
+        fastening(i, |_, x| x.along.low.ok_or(ABSENT))
+    }),
+    Field::quantity("right", LENGTH, "place of its right end; unknown when it has none", |i| {
+        fastening(i, |_, x| x.along.high.ok_or(ABSENT))
+    }),
     Field::quantity("from-valley", LENGTH, "how near it comes to a valley line; unknown without one", from_valley),
     Field::items("taped-over", Kind::Piece, "tapes laid over the fasteners later", |i| {
         field_pieces(i, |x| &x.taped_over)

@@ -30,8 +30,8 @@ pub const KINDS: &[Kind] = &[
             at("C1", "fasten low", Swap("up to -100 mm", "up to 0 mm")),
             at("C1", "fasten high", Swap("up from 200 mm", "up from 20 mm")),
             at("C2", "fasten low", Swap("up to -100 mm", "up to 0 mm")),
-            at("K1", "fasten left", Swap("along to -100 mm", "along to 80 mm")),
-            at("K1", "fasten right", Swap("along from 350 mm", "along from 110 mm")),
+            at("K1", "fasten left", Swap("along to -100 mm", "along to 200 mm")),
+            at("K1", "fasten right", Swap("along from 350 mm", "along from 20 mm")),
             at("P1", "fasten low", Swap("up to -200 mm", "up to -100 mm")),
             at("O1-W1", "fasten low", Swap("along to -150 mm", "along to -60 mm"))
                 .also(&[("flashing-over-fastener", "the end dam lies over them as well")]),
