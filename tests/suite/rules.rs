@@ -922,7 +922,7 @@ fn examples_are_held_against_the_rule() {
             let unread = at("???").map(|span| Finding::new("syntax", "", Level::Error, span, "no statement"));
             fired.into_iter().chain(unread).collect()
         };
-        let tested = headlap::rules::test(&pack, &review).remove(0);
+        let tested = headlap::rules::test_rule(&pack, &pack.rules[0], &review);
         (text.clone(), tested)
     };
     let (_, good) = with("[[rule.example]]\nfails = '''\nbad\n'''\n[[rule.example]]\npasses = 'good'");
