@@ -49,31 +49,22 @@ impl Message<'_> {
                 .at(
                     span,
                     format!(
-                        "{} cannot be accepted: {}{} holds text that cannot be read",
+                        "{} cannot be a known finding: {} holds text that cannot be read",
                         entry.rule,
-                        entry.file,
-                        within(entry)
+                        place(entry)
                     ),
                 )
                 .fix("Correct the text, then take the entry off the list: `headlap known prune PATH`."),
             Message::EntryGone { entry } => Id::KnownFindingGone
-                .at(
-                    span,
-                    format!(
-                        "the known {}{} in {} no longer occurs: {}",
-                        entry.rule,
-                        within(entry),
-                        entry.file,
-                        entry.message
-                    ),
-                )
+                .at(span, format!("the known {} in {} no longer occurs: {}", entry.rule, place(entry), entry.message))
                 .fix("Take it off the list, or it will go unnoticed when it comes back: `headlap known prune PATH`."),
         }
     }
 }
 
-fn within(entry: &KnownEntry) -> String {
-    entry.item.as_ref().map_or(String::new(), |item| format!(" in {item}"))
+/// `D1 of a.detail`
+fn place(entry: &KnownEntry) -> String {
+    entry.item.as_ref().map_or(entry.file.clone(), |item| format!("{item} of {}", entry.file))
 }
 
 fn write_anew(list: &str) -> String {

@@ -74,6 +74,6 @@ fn a_property_that_a_material_of_the_tool_lacks_asks_for_a_material_of_ones_own(
     assert_eq!(&text[missing.span.start as usize..missing.span.end as usize], "pipe-boot");
     assert_eq!(
         missing.fix.as_deref(),
-        Some("pipe-boot comes with the tool: define a material of your own that states it.")
+        Some("pipe-boot is built into headlap. Define a material of your own that states it.")
     );
 }
