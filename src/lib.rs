@@ -30,8 +30,8 @@
 //! With the feature `cli`, which is on by default, the package is also the program. Without it, it builds for
 //! `wasm32-unknown-unknown`.
 //!
-//! The modules that the program is made of can be reached by its tests and fuzz targets. They are not shown here, and
-//! change without notice.
+//! Tests, benchmarks and fuzz targets can reach most modules that the program is made of. They are not shown here, and
+//! change without notice. Compiled with `--cfg sealed` nobody can, so that the compiler finds what nothing uses any more.
 
 #![forbid(unsafe_code)]
 
@@ -41,61 +41,100 @@ mod threads;
 
 pub mod text;
 
+#[cfg(not(sealed))]
 #[doc(hidden)]
 pub mod quantity;
+#[cfg(sealed)]
+mod quantity;
 
 pub mod finding;
 
+#[cfg(not(sealed))]
 #[doc(hidden)]
 pub mod syntax;
+#[cfg(sealed)]
+mod syntax;
 
+#[cfg(not(sealed))]
 #[doc(hidden)]
 pub mod tidy;
+#[cfg(sealed)]
+mod tidy;
 
+#[cfg(not(sealed))]
 #[doc(hidden)]
 pub mod physics;
+#[cfg(sealed)]
+mod physics;
 
+#[cfg(not(sealed))]
 #[doc(hidden)]
 pub mod model;
+#[cfg(sealed)]
+mod model;
 
+#[cfg(not(sealed))]
 #[doc(hidden)]
 pub mod facts;
+#[cfg(sealed)]
+mod facts;
 
+#[cfg(not(sealed))]
 #[doc(hidden)]
 pub mod rules;
+#[cfg(sealed)]
+mod rules;
 
 pub mod report;
 
-#[doc(hidden)]
-pub mod compare;
+mod compare;
 
+#[cfg(not(sealed))]
 #[doc(hidden)]
 pub mod review;
+#[cfg(sealed)]
+mod review;
 
+#[cfg(not(sealed))]
 #[doc(hidden)]
 pub mod mend;
+#[cfg(sealed)]
+mod mend;
 
+#[cfg(not(sealed))]
 #[doc(hidden)]
 pub mod settings;
+#[cfg(sealed)]
+mod settings;
 
+#[cfg(all(feature = "cli", not(sealed)))]
 #[doc(hidden)]
-#[cfg(feature = "cli")]
 pub mod project;
+#[cfg(all(feature = "cli", sealed))]
+mod project;
 
+#[cfg(not(sealed))]
 #[doc(hidden)]
 pub mod output;
+#[cfg(sealed)]
+mod output;
 
-#[doc(hidden)]
-pub mod about;
+mod about;
 
 mod checker;
 
 #[cfg(feature = "cli")]
 mod server;
 
+#[cfg(all(feature = "cli", not(sealed)))]
+#[doc(hidden)]
+pub mod cli;
+#[cfg(all(feature = "cli", sealed))]
+mod cli;
+
 #[doc(hidden)]
 #[cfg(feature = "cli")]
-pub mod cli;
+pub use crate::cli::main;
 
 pub use crate::checker::{Checker, Cure, Drawing, Item, ItemKind, Review, Texts};
 pub use crate::finding::{Basis, Edit, Finding, Known, Level, Related, Step, Waived};

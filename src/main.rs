@@ -5,5 +5,5 @@
 static ALLOCATOR: mimalloc::MiMalloc = mimalloc::MiMalloc;
 
 fn main() -> std::process::ExitCode {
-    headlap::cli::main()
+    headlap::main()
 }

@@ -75,7 +75,7 @@ fn outputs(report: &Report) -> Vec<Vec<u8>> {
     let narrated = Look { narrate: true, ..Look::PLAIN };
     form(&|out| output::text(report, Look::PLAIN, out));
     form(&|out| output::text(report, narrated, out));
-    form(&|out| output::lines(report, out));
+    form(&|out| output::lines(report, &|_| true, out));
     form(&|out| output::json(report, out));
     form(&|out| output::sarif(report, out));
     form(&|out| output::junit(report, None, out));

@@ -50,7 +50,7 @@ pub fn told(pack: &Pack, role: &str) -> String {
         (assumed.fills(role), "Fills the space under a membrane: rain stays on the membrane"),
     ];
     lines.extend(taken.iter().filter(|(is, _)| *is).map(|(_, words)| (*words).to_owned()));
-    let rules: Vec<&Rule> = pack.rules.iter().filter(|rule| !rule.off && asks(pack, rule, role)).collect();
+    let rules: Vec<&Rule> = pack.rules.iter().filter(|rule| !rule.off && rule.compares("role", role)).collect();
     if !rules.is_empty() {
         lines.push("Rules that ask for it:".to_owned());
     }
@@ -59,45 +59,4 @@ pub fn told(pack: &Pack, role: &str) -> String {
         lines.push(format!("- and {} more", rules.len() - RULES));
     }
     lines.join("  \n")
-}
-
-/// The condition of a rule compares some role with this word.
-fn asks(pack: &Pack, rule: &Rule, role: &str) -> bool {
-    let Some(source) = pack.sources().get(&rule.span.file) else { return false };
-    let text = source.text.get(rule.span.range().start..).unwrap_or("");
-    // What it says, and the rules behind it in its file, are no part of its condition.
-    let condition = text.split("\nsays").next().unwrap_or("");
-    let part = |c: char| c.is_alphanumeric() || c == '-' || c == '_';
-    let compared = |rest: &str| {
-        let list = rest.trim_start_matches([' ', '=', '!']);
-        let list = list.strip_prefix("not ").unwrap_or(list);
-        match list.strip_prefix("in ") {
-            Some(list) if list.starts_with('[') => list[1..].split(']').next().unwrap_or("").to_owned(),
-            Some(list) => {
-                let name = list.split(|c| !part(c)).next().unwrap_or("");
-                rule.constants.iter().find(|c| &*c.name == name).map_or(String::new(), |c| c.value.show())
-            }
-            None => list.split(|c| !part(c)).next().unwrap_or("").to_owned(),
-        }
-    };
-    let mut after = condition.match_indices("role").filter(|(at, _)| !condition[..*at].ends_with(part));
-    after.any(|(at, word)| compared(&condition[at + word.len()..]).split(|c| !part(c)).any(|word| word == role))
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn each_stock_role_has_a_meaning_and_says_which_rules_ask_for_it() {
-        let pack = Pack::load(&[]).expect("what is built in has been tested");
-        for role in &pack.words.roles {
-            assert!(MEANINGS.iter().any(|(word, _)| **role == **word), "{role} has no meaning");
-        }
-        let pan = told(&pack, "pan");
-        assert!(pan.starts_with("**role** `pan`: this piece lies under a unit"), "{pan}");
-        assert!(pan.contains("Counts as a flashing") && pan.contains("Rules that ask for it:"), "{pan}");
-        assert!(told(&pack, "head-flashing").contains("- `"), "some rule asks for it");
-        assert_eq!(told(&pack, "own-word"), "**role** `own-word`");
-    }
 }

@@ -2,13 +2,14 @@
 
 use std::io::{self, Read};
 use std::path::{Path, PathBuf};
+use std::time::SystemTime;
 
 use crate::cli::args::Review;
 use crate::cli::failure::Failure;
 use crate::cli::task::Task;
 use crate::cli::{Message, print};
 use crate::output::words::counted;
-use crate::project;
+use crate::project::{self, Unread};
 
 /// The files to check. `None` when a list or a change leaves none, which is not an error by itself.
 ///
@@ -30,7 +31,7 @@ pub fn task(review: &Review) -> Result<Option<Task>, Failure> {
     if let Some(revision) = &review.changed_since {
         let scope = if review.paths.is_empty() { here() } else { review.paths.clone() };
         let changed = project::changed_since(revision, &working)?;
-        return of(project::concerned(&changed, &walk(&scope, &working)?, &working));
+        return of(project::concerned(&changed, &walk(&scope, &working)?, &working, SystemTime::now()));
     }
     let Some(list) = &review.files_from else {
         let paths = if review.paths.is_empty() { here() } else { review.paths.clone() };
@@ -57,7 +58,7 @@ pub fn task(review: &Review) -> Result<Option<Task>, Failure> {
 
 fn piped(review: &Review) -> Result<Task, Failure> {
     let text = project::decode(input()?)
-        .map_err(|unreadable| Failure::from(Message::UnreadableInput { why: &unreadable.why }))?;
+        .map_err(|unreadable| Failure::from(Message::UnreadableInput { why: &unreadable.why.words() }))?;
     let name = review.stdin_name.clone().unwrap_or_else(|| PathBuf::from("standard-input.detail"));
     Task::of_text(&name, text)
 }
@@ -80,7 +81,7 @@ fn concerned(changed: &[PathBuf], working: &Path) -> Vec<PathBuf> {
         changed.iter().map(|path| project::top_of(&project::folder_of(path, working), working)).collect();
     roots.sort();
     roots.dedup();
-    project::concerned(changed, &project::walk(&roots, working), working)
+    project::concerned(changed, &project::walk(&roots, working), working, SystemTime::now())
 }
 
 fn walk(paths: &[PathBuf], working: &Path) -> Result<project::Walked, Failure> {
@@ -98,12 +99,12 @@ fn listed(list: &Path) -> Result<Vec<PathBuf>, Failure> {
         let most = project::LARGEST + 1;
         io::stdin().lock().take(most).read_to_end(&mut bytes).map_err(|error| error.to_string()).map(|_| bytes)
     } else {
-        project::bytes(list).map_err(|unreadable| unreadable.why)
+        project::bytes(list).map_err(|unreadable| unreadable.why.words())
     };
     let bounded = |bytes: Vec<u8>| {
         let most = project::LARGEST;
         if bytes.len() as u64 > most {
-            Err(format!("it is larger than {} MB, the limit", most / 1024 / 1024))
+            Err(Unread::TooLarge { megabytes: most / 1024 / 1024 }.words())
         } else {
             Ok(bytes)
         }

@@ -23,8 +23,8 @@ pub fn run(args: Climate) -> Done {
     };
     let table = if args.table == Path::new("-") { project::decode(input()?) } else { project::read(&args.table) };
     let shown = args.table.display();
-    let table =
-        table.map_err(|unreadable| Failure::from(Message::Unreadable { path: &args.table, why: &unreadable.why }))?;
+    let table = table
+        .map_err(|unreadable| Failure::from(Message::Unreadable { path: &args.table, why: &unreadable.why.words() }))?;
     let means = hourly::monthly_means(&table).map_err(|errors| {
         let lines: Vec<String> = errors.iter().map(|error| format!("{shown}: {error}")).collect();
         lines.join("\n")

@@ -27,6 +27,7 @@ mod task;
 mod tidy;
 mod watch;
 
+use std::ffi::OsString;
 use std::panic::AssertUnwindSafe;
 use std::process::ExitCode;
 
@@ -39,7 +40,7 @@ pub use crate::cli::message::Message;
 /// Runs the command that was typed. 0: nothing at or above the failing level; 1: findings; 2: it could not be done.
 pub fn main() -> ExitCode {
     // Help and version leave with 0, a mistyped command with 2.
-    let args = Args::try_parse().unwrap_or_else(|error| {
+    let args = Args::try_parse_from(asked()).unwrap_or_else(|error| {
         if error.use_stderr() {
             stale::replace(&stale::of_words(std::env::args_os()), &Failure::Told(error.kind().to_string()));
         }
@@ -56,6 +57,16 @@ pub fn main() -> ExitCode {
         stale::replace(&promised, &failure);
         failure.tell(&page)
     })
+}
+
+/// The words that were typed. `headlap help review` asks what `headlap review --help` does.
+fn asked() -> Vec<OsString> {
+    let mut words: Vec<OsString> = std::env::args_os().collect();
+    if words.get(1).is_some_and(|word| word == "help") {
+        words.remove(1);
+        words.push("--help".into());
+    }
+    words
 }
 
 fn run(command: Command, page: &Page) -> Done {

@@ -178,14 +178,14 @@ fn write(format: Format, review: &Review, written: &Written<'_>, look: Look, out
     match format {
         Format::Text => output::text(&run.report, look, out),
         Format::Json => output::json(&run.report, out),
-        Format::Jsonl => output::jsonl_of(&run.report, &|finding| is_shown(finding, &review.show), out),
+        Format::Jsonl => output::jsonl(&run.report, &|finding| is_shown(finding, &review.show), out),
         Format::Sarif => output::sarif(&run.report, out),
         Format::Junit => output::junit(&run.report, fail_on, out),
         Format::Html => {
             let (report, checked, needs) = (&run.report, &run.checked[..], &run.needs[..]);
             output::html::html(&output::html::Input { report, checked, needs, pack, today: today() }, out)
         }
-        Format::Lines => output::lines_of(&run.report, &|finding| is_shown(finding, &review.show), out),
+        Format::Lines => output::lines(&run.report, &|finding| is_shown(finding, &review.show), out),
     }
 }
 

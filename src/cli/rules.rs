@@ -99,7 +99,7 @@ fn load(set: &RuleSet) -> Result<Pack, Failure> {
     let mut files = Vec::new();
     for path in &set.rules {
         let found = project::rule_files(&project::plain(path, &working));
-        files.extend(found.map_err(|why| Failure::from(Message::Unreadable { path, why: &why }))?);
+        files.extend(found.map_err(|why| Failure::from(Message::Unreadable { path, why: &why.words() }))?);
     }
     Ok(project::rules(&files, &working)?)
 }

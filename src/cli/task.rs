@@ -8,7 +8,7 @@ use std::time::{Duration, Instant, SystemTime};
 use crate::cli::failure::Failure;
 use crate::cli::{Message, print};
 use crate::output::words;
-use crate::project::{self, Cache, Home, Known, Project, Walked};
+use crate::project::{self, Cache, Home, Known, Project, Unread, Walked};
 use crate::review::{Day, Run};
 
 /// The files that were named, by the libraries that they belong to.
@@ -77,7 +77,7 @@ impl Task {
         // Who submits does not decide what is looked at.
         let hidden = walked.left_out.saturating_sub(ours.left_out);
         if hidden > 0 {
-            walked.refuse(submitted, words::hidden(hidden), &working);
+            walked.refuse(submitted, Unread::Hidden { files: hidden }, &working);
         }
         let inner = project::libraries(ours, &[issued.to_path_buf()], &working);
         let mut homes: Vec<(PathBuf, Home)> = vec![(to.clone(), project::home_of(&from, &working))];

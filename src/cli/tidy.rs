@@ -39,7 +39,7 @@ fn files(paths: &[PathBuf], check: bool, page: &Page) -> Done {
     }
     refuse_none(&walked, paths, "looked at")?;
     for (folder, why) in &walked.closed {
-        print::aside(&format!("{}: {why}", folder.name));
+        print::aside(&format!("{}: {}", folder.name, why.words()));
     }
     let mut refused = !walked.closed.is_empty();
     let mut changed = Vec::new();
@@ -80,7 +80,7 @@ fn layout(name: &str, bytes: Result<Vec<u8>, Unreadable>, page: &Page) -> Layout
     let (bytes, text) = match read {
         Ok(read) => read,
         Err(Unreadable { why, .. }) => {
-            print::aside(&format!("{name}: {why}"));
+            print::aside(&format!("{name}: {}", why.words()));
             return Layout::Refused;
         }
     };

@@ -12,8 +12,8 @@ mod waiver;
 
 pub use change::{Change, ItemChange};
 pub use finding::{FindingChanges, changed_findings};
-pub use likeness::{Pair, pairs};
-pub use material::{PropertyRow, Substitution, Verdict};
+pub use likeness::pairs;
+pub use material::{Substitution, Verdict};
 pub use waiver::Brought;
 
 use std::collections::BTreeMap;

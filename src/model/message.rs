@@ -217,9 +217,10 @@ impl Message<'_> {
             Message::MonthsMissing { climate, given, missing } => {
                 let missing = match missing {
                     [one] => format!("{one} is"),
-                    many => format!("{} are", many.join(", ")),
+                    [most @ .., last] => format!("{} and {last} are", most.join(", ")),
+                    [] => "none is".to_owned(),
                 };
-                syntax(&format!("this climate gives {given} of twelve months; {missing} missing"))
+                syntax(&format!("this climate gives {given} of 12 months; {missing} missing"))
                     .about([climate.clone()])
                     .fix("Give all twelve monthly means, or none.")
             }

@@ -41,19 +41,11 @@ pub fn json(report: &Report, out: &mut dyn Write) -> io::Result<()> {
     writeln!(out)
 }
 
-/// One finding a line, each the same object as in `json`.
+/// One finding a line, of those that are wanted, each the same object as in `json`.
 ///
 /// # Errors
 /// Those of `out`.
-pub fn jsonl(report: &Report, out: &mut dyn Write) -> io::Result<()> {
-    jsonl_of(report, &|_| true, out)
-}
-
-/// The same of those that are wanted.
-///
-/// # Errors
-/// Those of `out`.
-pub fn jsonl_of(report: &Report, wanted: &dyn Fn(&Finding) -> bool, out: &mut dyn Write) -> io::Result<()> {
+pub fn jsonl(report: &Report, wanted: &dyn Fn(&Finding) -> bool, out: &mut dyn Write) -> io::Result<()> {
     for finding in report.findings.iter().filter(|finding| wanted(finding)) {
         escaped::line(&Entry::of(report, finding), out)?;
         writeln!(out)?;

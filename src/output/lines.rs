@@ -7,19 +7,11 @@ use crate::output::visible;
 use crate::report::Report;
 
 /// `walls.detail:7:9: warning: upper laps lower by 120 mm; at least 150 mm is wanted (short-head-lap)`.
-/// Accepted findings say so in the place of their level.
+/// Only those that are wanted are listed, and accepted ones say so in the place of their level.
 ///
 /// # Errors
 /// Those of `out`.
-pub fn lines(report: &Report, out: &mut dyn Write) -> io::Result<()> {
-    lines_of(report, &|_| true, out)
-}
-
-/// The same of those that are wanted.
-///
-/// # Errors
-/// Those of `out`.
-pub fn lines_of(report: &Report, wanted: &dyn Fn(&Finding) -> bool, out: &mut dyn Write) -> io::Result<()> {
+pub fn lines(report: &Report, wanted: &dyn Fn(&Finding) -> bool, out: &mut dyn Write) -> io::Result<()> {
     for finding in report.findings.iter().filter(|finding| wanted(finding)) {
         if let Some((file, at)) = report.place(finding.span) {
             write!(out, "{}:{}:{}: ", visible(file), at.line, at.column)?;

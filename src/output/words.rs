@@ -41,11 +41,6 @@ pub fn counted(count: usize, word: &str) -> String {
     format!("{count} {word}{}", if count == 1 { "" } else { "s" })
 }
 
-/// Why a submittal was not looked at whole.
-pub fn hidden(files: usize) -> String {
-    format!("its .gitignore files leave out {}, which the issued details do not leave out", counted(files, "file"))
-}
-
 /// How many details ignore files kept out of the run.
 pub fn left_out(count: usize) -> String {
     format!(".gitignore left out {}", counted(count, "file"))

@@ -22,11 +22,6 @@ impl Air {
         Air { temperature, pressure: humidity * saturation_pressure(temperature) }.checked()
     }
 
-    /// Relative humidity, 0 to 1 for air that is not oversaturated.
-    pub fn humidity(self) -> f64 {
-        self.pressure / saturation_pressure(self.temperature)
-    }
-
     pub(super) fn checked(self) -> Result<Air, Error> {
         if !(-100.0..=100.0).contains(&self.temperature) {
             return Err(Error::Temperature { value: self.temperature });

@@ -49,6 +49,6 @@ pub use steel::steel_studs;
 pub use surface::{SurfaceFactor, surface_factor};
 pub use u_value::{Frame, HeatFlow, Part, Resistance, air_layer, resistance};
 pub use vapor::{
-    AIR_LAYER_SD, DELTA0, PERM, RetarderClass, TIGHT_SD, dew_point, retarder_class, saturation_pressure,
-    saturation_pressure_over_water, saturation_temperature, sd_of_mu, sd_of_permeability, sd_of_permeance,
+    AIR_LAYER_SD, DELTA0, PERM, RetarderClass, TIGHT_SD, retarder_class, saturation_pressure,
+    saturation_pressure_over_water, saturation_temperature,
 };

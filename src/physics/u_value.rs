@@ -44,13 +44,6 @@ pub struct Resistance {
     pub u_parallel: f64,
 }
 
-impl Resistance {
-    /// The combined method is not meant for an upper limit above 1.5 times the lower (ISO 6946, 6.7.2.1).
-    pub fn within_method(&self) -> bool {
-        self.upper <= 1.5 * self.lower
-    }
-}
-
 /// Sections of a slab double with each framed layer.
 const MOST_FRAMES: usize = 10;
 

@@ -1,7 +1,6 @@
 //! Saturation, dew point, and the many ways to say how hard a layer is for vapor.
 
 use crate::physics::Error;
-use crate::physics::error::at_least_zero;
 
 /// Vapor permeability of still air, kg/(m s Pa) (ISO 13788:2012, 3.2, with the barometric pressure left out).
 pub const DELTA0: f64 = 2.0e-10;
@@ -47,33 +46,6 @@ pub fn saturation_temperature(p: f64) -> Result<f64, Error> {
         // t = 265.5 ln(p/610.5) / (21.875 - ln(p/610.5))
         Ok(265.5 * ln / (21.875 - ln))
     }
-}
-
-/// Dew point in C, frost point below 0 C, of air at `t` in C and relative humidity `phi`, 0 to 1.
-pub fn dew_point(t: f64, phi: f64) -> Result<f64, Error> {
-    if !(0.0..=1.0).contains(&phi) {
-        return Err(Error::Humidity { value: phi });
-    }
-    saturation_temperature(phi * saturation_pressure(t))
-}
-
-/// sd in m of `thickness` in m of a material with vapor resistance factor `mu` (ISO 13788, 3.1).
-pub fn sd_of_mu(mu: f64, thickness: f64) -> Result<f64, Error> {
-    // sd = mu d
-    Ok((at_least_zero("vapor resistance factor", mu)? * at_least_zero("thickness", thickness)?).min(TIGHT_SD))
-}
-
-/// sd in m of a layer with `permeance` in kg/(m2 s Pa). No permeance at all becomes [`TIGHT_SD`].
-pub fn sd_of_permeance(permeance: f64) -> Result<f64, Error> {
-    // sd = delta0 / W
-    Ok((DELTA0 / at_least_zero("permeance", permeance)?).min(TIGHT_SD))
-}
-
-/// sd in m of `thickness` in m of a material with `permeability` in kg/(m s Pa).
-pub fn sd_of_permeability(permeability: f64, thickness: f64) -> Result<f64, Error> {
-    let (delta, d) = (at_least_zero("permeability", permeability)?, at_least_zero("thickness", thickness)?);
-    // sd = delta0 d / delta; nothing of anything is open
-    Ok(if d == 0.0 { 0.0 } else { (DELTA0 * d / delta).min(TIGHT_SD) })
 }
 
 /// Vapor retarder class of US codes.

@@ -1,16 +1,16 @@
 //! Which files a change concerns: those that it touches, and those that include them.
 
+use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 use std::process::Command;
+use std::time::SystemTime;
 
-use foldhash::{HashMap, HashMapExt, HashSet};
-use rayon::prelude::*;
+use foldhash::HashSet;
 
-use crate::model::is_builtin;
 use crate::project::load::{above, load};
-use crate::project::shown::plain;
+use crate::project::shown::{plain, real};
 use crate::project::walk::is_named_detail;
-use crate::project::{Refusal, Unsaved, Walked, read};
+use crate::project::{Includes, Refusal, Unsaved, Walked};
 use crate::settings::NAME;
 use crate::text::FileId;
 
@@ -100,7 +100,7 @@ fn path_of(name: &[u8]) -> PathBuf {
 /// What has to be checked after a change of these files: the details among them that still exist, and all in `scope` that
 /// include one of them, directly or not. A change of settings or rules concerns every detail of the scope, and so does one of a file
 /// that settings name.
-pub fn concerned(changed: &[PathBuf], scope: &Walked, working: &Path) -> Vec<PathBuf> {
+pub fn concerned(changed: &[PathBuf], scope: &Walked, working: &Path, now: SystemTime) -> Vec<PathBuf> {
     let files: Vec<PathBuf> = scope.files.iter().map(|found| found.path(working)).collect();
     let governs = |path: &&PathBuf| {
         let ending = path.extension().and_then(|extension| extension.to_str()).unwrap_or("");
@@ -112,32 +112,16 @@ pub fn concerned(changed: &[PathBuf], scope: &Walked, working: &Path) -> Vec<Pat
     // A repository within this one is named as a whole, whatever has changed in it.
     let within: Vec<&PathBuf> = changed.iter().filter(|path| path.is_dir()).collect();
     let inside = files.iter().filter(|file| within.iter().any(|folder| file.starts_with(folder)));
-    let changed: Vec<PathBuf> = changed.iter().chain(inside).cloned().collect();
-    let edges: Vec<(PathBuf, PathBuf)> = files.par_iter().flat_map_iter(|file| includes(file)).collect();
-    let mut includers: HashMap<&Path, Vec<&Path>> = HashMap::new();
-    for (included, includer) in &edges {
-        includers.entry(included).or_default().push(includer);
-    }
-    let mut concerned: HashSet<&Path> = HashSet::default();
-    let mut waiting: Vec<&Path> = changed.iter().map(PathBuf::as_path).collect();
-    while let Some(path) = waiting.pop() {
-        if concerned.insert(path) {
-            waiting.extend(includers.get(path).into_iter().flatten());
-        }
-    }
-    if named_by_settings(&files, working).iter().any(|path| concerned.contains(&**path)) {
+    let changed: HashSet<PathBuf> = changed.iter().chain(inside).cloned().collect();
+    let dependents = Includes::default().dependents(&changed, scope, working, now);
+    let named: HashSet<PathBuf> = named_by_settings(&files, working).iter().map(|path| real(path)).collect();
+    if changed.iter().chain(&dependents).any(|path| named.contains(&real(path))) {
         return files;
     }
     let known: HashSet<&Path> = files.iter().map(PathBuf::as_path).collect();
-    let mut all: Vec<PathBuf> = concerned
-        .into_iter()
-        .filter(|path| {
-            known.contains(path) || is_named_detail(path) && changed.iter().any(|c| c == path) && path.is_file()
-        })
-        .map(Path::to_path_buf)
-        .collect();
-    all.sort();
-    all
+    let still_there = |path: &&PathBuf| known.contains(path.as_path()) || is_named_detail(path) && path.is_file();
+    let all: BTreeSet<&PathBuf> = changed.iter().filter(still_there).chain(&dependents).collect();
+    all.into_iter().cloned().collect()
 }
 
 /// The climates and the lists of known findings that the settings of these files name.
@@ -151,15 +135,6 @@ fn named_by_settings(files: &[PathBuf], working: &Path) -> Vec<PathBuf> {
         climate.into_iter().chain(config.known).collect()
     };
     settings.into_iter().flat_map(named).collect()
-}
-
-/// Each file that a file includes, with the file. What is read here may be no include after all, which only means that a
-/// file more is checked.
-fn includes(file: &Path) -> Vec<(PathBuf, PathBuf)> {
-    let (Ok(text), Some(folder)) = (read(file), file.parent()) else { return Vec::new() };
-    let statements = text.split(['\n', '\r', ';']).filter_map(|line| line.trim_start().strip_prefix("include"));
-    let names = statements.filter_map(|rest| rest.split('"').nth(1)).filter(|name| !is_builtin(name));
-    names.map(|name| (plain(Path::new(name), folder), file.to_path_buf())).collect()
 }
 
 #[cfg(test)]

@@ -1,15 +1,16 @@
-//! What the files of a library include, for those who ask again and again: a file that nobody has written to since is not read anew.
+//! Which files of a library depend on which: what each includes is read from its text once, and again after a change.
 
-use std::collections::{BTreeMap, VecDeque};
+use std::collections::VecDeque;
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, Mutex};
 use std::time::SystemTime;
 
 use foldhash::{HashMap, HashSet};
+use rayon::prelude::*;
 
 use crate::model::is_builtin;
 use crate::project::shown::{plain, real};
-use crate::project::{Stamp, Unsaved, Walked, look, read_known};
+use crate::project::{Found, Stamp, Unsaved, Walked, look, read_known};
 use crate::syntax::{self, unquoted};
 use crate::text::{FileId, Source};
 
@@ -24,15 +25,15 @@ struct Leads {
 }
 
 impl Includes {
-    /// The files of a library that include this one, directly or not.
-    pub fn includers(&self, of: &Path, library: &Walked, working: &Path, now: SystemTime) -> Vec<PathBuf> {
-        let mut includers: BTreeMap<PathBuf, Vec<Arc<Leads>>> = BTreeMap::new();
-        let files: Vec<(PathBuf, Arc<Leads>)> = library
-            .files
-            .iter()
-            .map(|found| found.path(working))
-            .filter_map(|path| Some((path.clone(), self.of(&path, &library.unsaved, now)?)))
-            .collect();
+    /// The other files of a library that include one of these, directly or not. A file need not be there to be included.
+    pub fn dependents(&self, of: &HashSet<PathBuf>, library: &Walked, working: &Path, now: SystemTime) -> Vec<PathBuf> {
+        let mut includers: HashMap<PathBuf, Vec<Arc<Leads>>> = HashMap::default();
+        let leads_of = |found: &Found| {
+            let path = found.path(working);
+            let leads = self.of(&path, &library.unsaved, now)?;
+            Some((path, leads))
+        };
+        let files: Vec<(PathBuf, Arc<Leads>)> = library.files.par_iter().filter_map(leads_of).collect();
         let mut seen: HashSet<PathBuf> = HashSet::default();
         // First the library's files, as an editor may hold them; then those that only their includes lead to.
         let mut open: VecDeque<Arc<Leads>> = files.iter().map(|(_, leads)| leads.clone()).collect();
@@ -42,17 +43,20 @@ impl Includes {
             }
             for to in &leads.to {
                 includers.entry(to.clone()).or_default().push(leads.clone());
-                open.extend(self.of(to, &library.unsaved, now));
+                if !seen.contains(to) {
+                    open.extend(self.of(to, &library.unsaved, now));
+                }
             }
         }
-        let mut reached: HashSet<PathBuf> = HashSet::default();
-        let mut open = vec![real(of)];
+        let mut reached: HashSet<&Path> = HashSet::default();
+        let mut open: Vec<PathBuf> = of.iter().map(|path| real(path)).collect();
         while let Some(path) = open.pop() {
-            let before = includers.get(&path).into_iter().flatten();
-            open.extend(before.map(|leads| leads.from.clone()).filter(|from| reached.insert(from.clone())));
+            for leads in includers.get(&path).into_iter().flatten().filter(|leads| reached.insert(&leads.from)) {
+                open.push(leads.from.clone());
+            }
         }
-        let includes = |(path, leads): &(PathBuf, Arc<Leads>)| path != of && reached.contains(&leads.from);
-        files.into_iter().filter(includes).map(|(path, _)| path).collect()
+        let depends = |(path, leads): &&(PathBuf, Arc<Leads>)| !of.contains(path) && reached.contains(&*leads.from);
+        files.iter().filter(depends).map(|(path, _)| path.clone()).collect()
     }
 
     /// Nothing for a file that cannot be read.
@@ -62,12 +66,12 @@ impl Includes {
         }
         let about = look(path).ok()?;
         let stamp = Stamp::of(&about, now);
-        let mut known = self.0.lock().expect("no thread panics here");
-        if let Some((_, leads)) = known.get(path).filter(|(before, _)| Some(*before) == stamp) {
+        let known = || self.0.lock().expect("no thread panics here");
+        if let Some((_, leads)) = known().get(path).filter(|(before, _)| Some(*before) == stamp) {
             return Some(leads.clone());
         }
         let leads = Arc::new(leads(path, read_known(path, &about).ok()?));
-        known.extend(stamp.map(|stamp| (path.to_path_buf(), (stamp, leads.clone()))));
+        known().extend(stamp.map(|stamp| (path.to_path_buf(), (stamp, leads.clone()))));
         Some(leads)
     }
 }

@@ -28,7 +28,7 @@ pub fn load(path: &Path, id: FileId, working: &Path, unsaved: &Unsaved) -> Resul
     let text = unsaved.read(path).map_err(|unreadable| {
         let source = Arc::new(Source::new(id, name.as_str(), unreadable.text.as_str()));
         let span = Span::new(id, unreadable.at.start, unreadable.at.end);
-        (source, vec![Message::Unreadable { path: &name, why: &unreadable.why }.at(span)])
+        (source, vec![Message::Unreadable { path: &name, why: &unreadable.why.words() }.at(span)])
     })?;
     let source = Arc::new(Source::new(id, name, text));
     let root = path.parent().unwrap_or(working).to_path_buf();

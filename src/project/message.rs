@@ -1,7 +1,7 @@
 //! All that can be wrong with files and with the list of known findings, each message with its id and what to do about it.
 
 use crate::finding::{Finding, Id};
-use crate::project::KnownEntry;
+use crate::project::{KnownEntry, Unread};
 use crate::text::Span;
 
 /// What is wrong with a file, or with an entry of the list. Whoever finds it says which it is; how it is worded is said here.
@@ -9,8 +9,7 @@ use crate::text::Span;
 pub enum Message<'a> {
     /// A file of details.
     Unreadable {
-        why: &'a str,
-        fix: Option<&'a str>,
+        why: &'a Unread,
     },
     UnreadableList {
         list: &'a str,
@@ -33,10 +32,12 @@ impl Message<'_> {
     /// The finding at the words at fault.
     pub fn at(self, span: Span) -> Finding {
         match self {
-            Message::Unreadable { why, fix } => {
-                let mut finding = Id::Unreadable.at(span, format!("this file could not be checked: {why}"));
-                finding.fix = fix.map(str::to_owned);
-                finding
+            Message::Unreadable { why } => {
+                let finding = Id::Unreadable.at(span, format!("this file could not be checked: {}", why.words()));
+                match why.fix() {
+                    Some(fix) => finding.fix(fix),
+                    None => finding,
+                }
             }
             Message::UnreadableList { list, why } => {
                 Id::KnownFindings.at(span, format!("{list}: {why}")).fix(write_anew(list))
@@ -48,31 +49,22 @@ impl Message<'_> {
                 .at(
                     span,
                     format!(
-                        "{} cannot be accepted: {}{} holds text that cannot be read",
+                        "{} cannot be a known finding: {} holds text that cannot be read",
                         entry.rule,
-                        entry.file,
-                        within(entry)
+                        place(entry)
                     ),
                 )
                 .fix("Correct the text, then take the entry off the list: `headlap known prune PATH`."),
             Message::EntryGone { entry } => Id::KnownFindingGone
-                .at(
-                    span,
-                    format!(
-                        "the known {}{} in {} no longer occurs: {}",
-                        entry.rule,
-                        within(entry),
-                        entry.file,
-                        entry.message
-                    ),
-                )
+                .at(span, format!("the known {} in {} no longer occurs: {}", entry.rule, place(entry), entry.message))
                 .fix("Take it off the list, or it will go unnoticed when it comes back: `headlap known prune PATH`."),
         }
     }
 }
 
-fn within(entry: &KnownEntry) -> String {
-    entry.item.as_ref().map_or(String::new(), |item| format!(" in {item}"))
+/// `D1 of a.detail`
+fn place(entry: &KnownEntry) -> String {
+    entry.item.as_ref().map_or(entry.file.clone(), |item| format!("{item} of {}", entry.file))
 }
 
 fn write_anew(list: &str) -> String {

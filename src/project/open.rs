@@ -77,12 +77,13 @@ pub fn open_over(home: &Home, working: &Path, unsaved: &Unsaved) -> Result<Proje
                 paths.extend(found);
             }
             Err(why) => {
-                let finding = Message::Unreadable { path: &shown(path, working), why: &why }.at(*span);
+                let finding = Message::Unreadable { path: &shown(path, working), why: &why.words() }.at(*span);
                 return Err(told(vec![finding], [config.source.clone()]));
             }
         }
     }
-    let own = |name: &str| unsaved.read(&plain(Path::new(name), &config.root)).map_err(|unreadable| unreadable.why);
+    let own =
+        |name: &str| unsaved.read(&plain(Path::new(name), &config.root)).map_err(|unreadable| unreadable.why.words());
     let climate = match &config.climate {
         Some((name, span)) => Some(
             climate(name, &own)
@@ -183,7 +184,7 @@ fn sources_of(paths: &[PathBuf], working: &Path, unsaved: &Unsaved) -> Result<Ve
             Ok(text) => firm.push(Arc::new(Source::new(id, name, text))),
             Err(Unreadable { why, text, at, .. }) => {
                 let span = Span::new(id, at.start, at.end);
-                let finding = Message::Unreadable { path: &name, why: &why }.at(span);
+                let finding = Message::Unreadable { path: &name, why: &why.words() }.at(span);
                 return Err(told(vec![finding], [Arc::new(Source::new(id, name, text))]));
             }
         }

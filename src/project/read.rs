@@ -1,19 +1,20 @@
 //! Reading one file whole, within limits, whatever it turns out to be.
 
 use std::fs::{self, File, Metadata};
-use std::io::{self, Read};
+use std::io::Read;
 use std::ops::Range;
 use std::path::Path;
+
+use crate::project::Unread;
 
 /// Bytes of the largest file that is read. A library of thousands of details has files of some kilobytes;
 /// whatever is larger than this was not written as details.
 pub const LARGEST: u64 = 16 * 1024 * 1024;
 
-/// Why a file could not be read, in words for the one who filed it.
+/// A file that could not be read, with the place where reading ended.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Unreadable {
-    pub why: String,
-    pub fix: Option<String>,
+    pub why: Unread,
     /// What could be read, for showing the place; empty when nothing could.
     pub text: String,
     /// Bytes of `text`.
@@ -34,7 +35,7 @@ pub fn read(path: &Path) -> Result<String, Unreadable> {
 /// # Errors
 /// Missing or forbidden files.
 pub fn look(path: &Path) -> Result<Metadata, Unreadable> {
-    fs::metadata(path).map_err(|error| refused(&error))
+    fs::metadata(path).map_err(|error| Unread::from(&error).into())
 }
 
 /// The text of a file that was looked at before.
@@ -67,14 +68,16 @@ fn bytes_known(path: &Path, about: &Metadata) -> Result<Vec<u8>, Unreadable> {
 
 fn bytes_within(path: &Path, about: &Metadata, most: u64) -> Result<Vec<u8>, Unreadable> {
     if about.is_dir() {
-        return Err(Unreadable::plain("it is a folder, not a file"));
+        return Err(Unread::Folder.into());
     }
     if !about.is_file() {
-        return Err(Unreadable::plain("it is not a regular file (a pipe, a socket or a device)"));
+        return Err(Unread::NotRegular.into());
     }
     let mut bytes = Vec::with_capacity(about.len().min(most) as usize + 1);
     // The file may have grown, or be of no stated length, so the limit is held while reading.
-    File::open(path).and_then(|file| file.take(most + 1).read_to_end(&mut bytes)).map_err(|error| refused(&error))?;
+    File::open(path)
+        .and_then(|file| file.take(most + 1).read_to_end(&mut bytes))
+        .map_err(|error| Unread::from(&error))?;
     Ok(bytes)
 }
 
@@ -88,11 +91,7 @@ pub fn decode(bytes: Vec<u8>) -> Result<String, Unreadable> {
 
 fn decode_within(mut bytes: Vec<u8>, most: u64) -> Result<String, Unreadable> {
     if bytes.len() as u64 > most {
-        let why = format!("it is larger than {} MB, the limit", most / 1024 / 1024);
-        return Err(Unreadable {
-            fix: Some("Split it into files of one topic each.".to_owned()),
-            ..Unreadable::plain(&why)
-        });
+        return Err(Unread::TooLarge { megabytes: most / 1024 / 1024 }.into());
     }
     if bytes.starts_with(b"\xEF\xBB\xBF") {
         bytes.drain(..3);
@@ -102,35 +101,28 @@ fn decode_within(mut bytes: Vec<u8>, most: u64) -> Result<String, Unreadable> {
         let bytes = error.into_bytes();
         let text = String::from_utf8_lossy(&bytes).into_owned();
         let wide = bytes.starts_with(b"\xFF\xFE") || bytes.starts_with(b"\xFE\xFF");
-        let why = if wide { "it is UTF-16 text, not UTF-8" } else { "from here on, it is not UTF-8 text" };
+        let why = if wide { Unread::Utf16 } else { Unread::NotUtf8 };
         let at = good..good + char::REPLACEMENT_CHARACTER.len_utf8();
-        Unreadable { why: why.to_owned(), fix: Some("Save the file again as UTF-8.".to_owned()), text, at }
+        Unreadable { why, text, at }
     })
 }
 
-impl Unreadable {
-    fn plain(why: &str) -> Unreadable {
-        Unreadable { why: why.to_owned(), fix: None, text: String::new(), at: 0..0 }
+/// Nothing of the file could be read.
+impl From<Unread> for Unreadable {
+    fn from(why: Unread) -> Unreadable {
+        Unreadable { why, text: String::new(), at: 0..0 }
     }
-}
-
-fn refused(error: &io::Error) -> Unreadable {
-    Unreadable::plain(&match error.kind() {
-        io::ErrorKind::NotFound => "there is no such file".to_owned(),
-        io::ErrorKind::PermissionDenied => "its permissions do not allow reading it".to_owned(),
-        _ => format!("it cannot be read: {error}"),
-    })
 }
 
 #[cfg(test)]
 mod tests {
-    use super::decode;
+    use super::{Unread, decode};
 
     #[test]
     fn a_byte_that_is_no_text_is_told_at_its_place() {
         let refused = decode(b"detail \xFF A".to_vec()).expect_err("not UTF-8");
         assert_eq!(&refused.text[refused.at], "\u{FFFD}");
-        assert!(decode(b"\xFF\xFEd\0e\0".to_vec()).expect_err("UTF-16").why.contains("UTF-16"));
+        assert_eq!(decode(b"\xFF\xFEd\0e\0".to_vec()).expect_err("UTF-16").why, Unread::Utf16);
         assert_eq!(decode(b"\xEF\xBB\xBFdetail".to_vec()), Ok("detail".to_owned()));
     }
 }

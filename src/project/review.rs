@@ -63,7 +63,7 @@ pub fn review_from(task: &Review<'_>, first: u32) -> Run {
         let id = FileId(first + number as u32);
         let Some(found) = files.get(number) else {
             let (found, why) = &closed[number - files.len()];
-            return refused(found, id, Unreadable { why: why.clone(), fix: None, text: String::new(), at: 0..0 });
+            return refused(found, id, why.clone().into());
         };
         let path = found.path(task.working);
         if task.walked.unsaved.has(&path)
@@ -96,6 +96,6 @@ pub fn review_from(task: &Review<'_>, first: u32) -> Run {
 
 fn refused(found: &Found, id: FileId, unreadable: Unreadable) -> Given {
     let span = Span::new(id, unreadable.at.start, unreadable.at.end);
-    let finding = Message::Unreadable { why: &unreadable.why, fix: unreadable.fix.as_deref() }.at(span);
+    let finding = Message::Unreadable { why: &unreadable.why }.at(span);
     Given::Unreadable(Arc::new(Source::new(id, &*found.name, unreadable.text)), finding)
 }

@@ -5,12 +5,14 @@ use std::path::{Path, PathBuf};
 
 use walkdir::WalkDir;
 
+use crate::project::Unread;
+
 /// A rule file itself, or all files that end in `.toml` below a folder, in the order of their paths.
 ///
 /// # Errors
-/// In words: no such path, or a folder without a rule file.
-pub fn rule_files(path: &Path) -> Result<Vec<PathBuf>, String> {
-    let about = fs::metadata(path).map_err(|_| "there is no such file or folder".to_owned())?;
+/// No such path, or a folder without a rule file.
+pub fn rule_files(path: &Path) -> Result<Vec<PathBuf>, Unread> {
+    let about = fs::metadata(path).map_err(|_| Unread::NothingThere)?;
     if !about.is_dir() {
         return Ok(vec![path.to_path_buf()]);
     }
@@ -24,5 +26,5 @@ pub fn rule_files(path: &Path) -> Result<Vec<PathBuf>, String> {
         .filter(|path| path.file_name().is_some_and(|name| name != crate::settings::NAME))
         .collect();
     files.sort();
-    if files.is_empty() { Err("the folder has no rule file (*.toml)".to_owned()) } else { Ok(files) }
+    if files.is_empty() { Err(Unread::NoRuleFile) } else { Ok(files) }
 }

@@ -6,8 +6,8 @@ use std::sync::{Arc, Mutex, OnceLock};
 
 use foldhash::HashMap;
 
-use crate::project::Unsaved;
 use crate::project::shown::{plain, real, shown};
+use crate::project::{Unread, Unsaved};
 use crate::text::{FileId, Source, nearest};
 
 type Place = OnceLock<Result<Arc<Source>, String>>;
@@ -84,11 +84,9 @@ impl<'a> Texts<'a> {
         let file = real(place);
         if !place.starts_with(self.root) || !file.starts_with(real(self.root)) {
             let root = shown(self.root, self.working);
-            return Err(format!(
-                "it is outside the library's folder, {root}; put headlap.toml in a folder above both to make that folder the library"
-            ));
+            return Err(Unread::OutsideLibrary { root }.words());
         }
-        let text = self.unsaved.read(place).map_err(|unreadable| unreadable.why)?;
+        let text = self.unsaved.read(place).map_err(|unreadable| unreadable.why.words())?;
         let id = FileId(self.next.fetch_add(1, Ordering::Relaxed));
         let source = || Arc::new(Source::new(id, shown(place, self.working), text));
         Ok(self.real.lock().expect("no thread panics here").entry(file).or_insert_with(source).clone())

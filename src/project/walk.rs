@@ -11,7 +11,7 @@ use ignore::{DirEntry, WalkBuilder, WalkState};
 
 use crate::project::home::{home_of, top_of};
 use crate::project::shown::{plain, real, shown};
-use crate::project::{LARGEST, Unsaved};
+use crate::project::{LARGEST, Unread, Unsaved};
 
 /// A file to be checked, or a folder that could not be looked into. There may be hundreds of thousands.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -28,7 +28,7 @@ pub struct Walked {
     /// In the order of their names, each once.
     pub files: Vec<Found>,
     /// Folders that could not be looked into, with the reason.
-    pub closed: Vec<(Found, String)>,
+    pub closed: Vec<(Found, Unread)>,
     /// Folders that were named, absolute.
     pub folders: Vec<PathBuf>,
     /// Named paths that do not exist, as they were given.
@@ -72,12 +72,12 @@ impl Walked {
         Walked { files, unsaved, ..Walked::default() }
     }
 
-    /// A file of this name is among them.
-    /// Something that the run is to tell that it could not look at, with the reason.
-    pub fn refuse(&mut self, path: &Path, why: String, working: &Path) {
+    /// Notes something that the run has to report because it could not look at it.
+    pub fn refuse(&mut self, path: &Path, why: Unread, working: &Path) {
         self.closed.push((Found::new(&plain(path, working), working), why));
     }
 
+    /// A file of this name is among them.
     pub fn has(&self, name: &str) -> bool {
         self.files.binary_search_by(|found| (*found.name).cmp(name)).is_ok()
     }
@@ -117,13 +117,13 @@ pub fn walk(paths: &[PathBuf], working: &Path) -> Walked {
 }
 
 /// Links to files outside of their library are refused as such includes are: what lies there is not the library's.
-fn refuse_ways_out(links: &mut Vec<Found>, closed: &mut Vec<(Found, String)>, working: &Path) {
+fn refuse_ways_out(links: &mut Vec<Found>, closed: &mut Vec<(Found, Unread)>, working: &Path) {
     links.retain(|link| {
         let path = link.path(working);
         let (Ok(target), Some(folder)) = (fs::canonicalize(&path), path.parent()) else { return true };
         let inside = target.starts_with(real(&home_of(folder, working).root()));
         if !inside {
-            closed.push((link.clone(), "it is a link to a place outside the library's folder".to_owned()));
+            closed.push((link.clone(), Unread::LinkOutside));
         }
         inside && !path.is_dir()
     });
@@ -131,7 +131,7 @@ fn refuse_ways_out(links: &mut Vec<Found>, closed: &mut Vec<(Found, String)>, wo
 
 fn folder(root: &Path, working: &Path, walked: &mut Walked, links: &mut Vec<Found>) {
     let before = walked.files.len() + links.len();
-    let closed = |folder: &Path| (Found::new(folder, working), STRANGE.to_owned());
+    let closed = |folder: &Path| (Found::new(folder, working), Unread::StrangeIgnores);
     if has_strange_ignores(root) {
         return walked.closed.push(closed(root));
     }
@@ -173,9 +173,7 @@ fn folder(root: &Path, working: &Path, walked: &mut Walked, links: &mut Vec<Foun
 
 const IGNORES: &str = ".gitignore";
 
-/// Why a folder is not looked into whose ignore file would be waited for, or never end.
-const STRANGE: &str = "its .gitignore is too large or not a regular file";
-
+/// An ignore file that would be waited for, or never end.
 fn has_strange_ignores(folder: &Path) -> bool {
     fs::metadata(folder.join(IGNORES)).is_ok_and(|about| !about.is_file() || about.len() > LARGEST)
 }
@@ -226,7 +224,7 @@ struct Met<'a, 'w> {
     all: &'a Mutex<(&'w mut Walked, &'w mut Vec<Found>)>,
     files: Vec<Found>,
     links: Vec<Found>,
-    closed: Vec<(Found, String)>,
+    closed: Vec<(Found, Unread)>,
 }
 
 impl Met<'_, '_> {
@@ -263,7 +261,7 @@ impl Drop for Met<'_, '_> {
     }
 }
 
-fn closed(error: &ignore::Error, working: &Path) -> Option<(Found, String)> {
+fn closed(error: &ignore::Error, working: &Path) -> Option<(Found, Unread)> {
     match error {
         ignore::Error::WithPath { path, err } => Some((Found::new(path, working), reason(err))),
         ignore::Error::WithDepth { err, .. } => closed(err, working),
@@ -272,11 +270,11 @@ fn closed(error: &ignore::Error, working: &Path) -> Option<(Found, String)> {
     }
 }
 
-fn reason(error: &ignore::Error) -> String {
+fn reason(error: &ignore::Error) -> Unread {
     match error.io_error().map(std::io::Error::kind) {
-        Some(std::io::ErrorKind::PermissionDenied) => "its permissions do not allow listing it".to_owned(),
-        Some(std::io::ErrorKind::NotFound) => "it was removed while headlap was reading the folder".to_owned(),
-        _ => format!("it cannot be listed: {error}"),
+        Some(std::io::ErrorKind::PermissionDenied) => Unread::ForbiddenFolder,
+        Some(std::io::ErrorKind::NotFound) => Unread::Vanished,
+        _ => Unread::NotListed { why: error.to_string() },
     }
 }
 

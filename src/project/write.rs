@@ -83,7 +83,7 @@ pub fn rewrite(path: &Path, before: &[u8], text: &str) -> Result<(), String> {
     let unchanged = || match bytes(&real) {
         Ok(now) if now == before => Ok(()),
         Ok(_) => Err(Unfit::Changed.into()),
-        Err(unreadable) => Err(io::Error::other(unreadable.why)),
+        Err(unreadable) => Err(io::Error::other(unreadable.why.words())),
     };
     let done = if names(&about) > 1 {
         // Another name of the same file would keep the old text.

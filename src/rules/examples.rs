@@ -1,7 +1,6 @@
 //! Every rule is held against the examples that it carries: the manual that cannot go stale.
 
 use crate::finding::Finding;
-use crate::model::Name;
 use crate::rules::written::{Example, Quoted};
 use crate::rules::{Message, Pack, Rule};
 use crate::text::Span;
@@ -9,7 +8,6 @@ use crate::text::Span;
 /// How a rule did on its examples.
 #[derive(Debug)]
 pub struct Tested {
-    pub rule: Name,
     pub fails: usize,
     pub passes: usize,
     /// Failing examples that show the cure.
@@ -21,17 +19,12 @@ pub struct Tested {
 /// Stands before an example that includes nothing itself, so that it can be short.
 const INCLUDE: &str = "include \"stock.detail\"\n";
 
-/// Tests the rules of a pack. `review` gives all findings of one text, reviewed with that pack and without waivers
+/// Tests a rule of a pack. `review` gives all findings of one text, reviewed with that pack and without waivers
 /// being counted as cures; their spans lie in that text.
-pub fn test(pack: &Pack, review: &dyn Fn(&str) -> Vec<Finding>) -> Vec<Tested> {
-    pack.rules.iter().map(|rule| test_rule(pack, rule, review)).collect()
-}
-
 pub fn test_rule(pack: &Pack, rule: &Rule, review: &dyn Fn(&str) -> Vec<Finding>) -> Tested {
     let examples = pack.examples(rule);
     let (failing, passing): (Vec<&Example>, Vec<&Example>) = examples.iter().partition(|e| e.fails);
     let mut tested = Tested {
-        rule: rule.id.clone(),
         fails: failing.len(),
         passes: passing.len(),
         cures: failing.iter().filter(|example| example.cured.is_some()).count(),

@@ -6,7 +6,6 @@ use crate::rules::expression::describe_field;
 
 /// One field of a kind of fact.
 pub struct FieldLine {
-    pub kind: Kind,
     pub name: &'static str,
     /// `a length`, `one of sheet, tape, …`, `a piece`.
     pub of: String,
@@ -16,6 +15,6 @@ pub struct FieldLine {
 /// Every kind with its fields, in the order in which the program keeps them.
 pub fn fields_of(kind: Kind, words: &Words) -> Vec<FieldLine> {
     fields(kind)
-        .map(|field| FieldLine { kind, name: field.name, of: describe_field(field.of, words), about: field.about })
+        .map(|field| FieldLine { name: field.name, of: describe_field(field.of, words), about: field.about })
         .collect()
 }

@@ -8,18 +8,17 @@ use include_dir::{Dir, include_dir};
 use crate::facts::Assumed;
 use crate::facts::vocabulary::Kind;
 use crate::finding::Finding;
-use crate::model::{DetailKind, Name, Words};
+use crate::model::{Name, Words};
 use crate::quantity::System;
-use crate::rules::Message;
 use crate::rules::assumed::AssumedTable;
 use crate::rules::edition::{Edition, prints};
 use crate::rules::expression::{Code, share};
+use crate::rules::merge::Merged;
 use crate::rules::rule::{Rule, compile};
 use crate::rules::stock::Grounds;
 use crate::rules::table::Table;
 use crate::rules::written::{
-    ASSUMED, Example, Prepared, Quoted, RawFile, RawKind, RawRule, RawTable, is_stock, read, read_prepared,
-    read_without_examples,
+    ASSUMED, Example, Prepared, RawFile, is_stock, read, read_prepared, read_without_examples,
 };
 use crate::text::{FileId, Source, Span};
 use crate::threads;
@@ -98,6 +97,7 @@ impl Pack {
     }
 
     /// From sources alone, without the built-in rules.
+    #[cfg_attr(sealed, expect(dead_code, reason = "tests judge by rules of their own"))]
     pub fn of(base: &[Arc<Source>], firm: &[Arc<Source>]) -> Result<Pack, Vec<Finding>> {
         Pack::of_edition(None, base, firm)
     }
@@ -268,101 +268,6 @@ pub fn stock_sources() -> Vec<Arc<Source>> {
         Arc::new(Source::new(FileId::stock_rules(at), format!("rules/{path}"), *text))
     };
     files.iter().enumerate().map(source).collect()
-}
-
-/// Files read, names settled, nothing checked yet. The flag marks a firm's own.
-#[derive(Default)]
-struct Merged<'s> {
-    rules: Vec<(bool, RawRule<'s>)>,
-    tables: Vec<(bool, RawTable<'s>)>,
-    kinds: Vec<RawKind<'s>>,
-    surfaces: Vec<Quoted<'s>>,
-    substances: Vec<Quoted<'s>>,
-    adhesives: Vec<Quoted<'s>>,
-    roles: Vec<Quoted<'s>>,
-    assumed: Option<AssumedTable>,
-    replaced: Vec<(Name, Span)>,
-}
-
-impl<'s> Merged<'s> {
-    fn add(&mut self, file: RawFile<'s>, firm: bool, problems: &mut Vec<Finding>) {
-        let names = file.rules.iter().map(|rule| (&rule.id, rule.replaces));
-        let names = names.chain(file.tables.iter().map(|table| (&table.name, table.replaces)));
-        let replacing = names.filter(|(_, replaces)| firm && *replaces);
-        self.replaced.extend(replacing.map(|(name, _)| (name.text.as_ref().into(), name.whole)));
-        for rule in file.rules {
-            let (name, replaces) = (rule.id.clone(), rule.replaces);
-            place(&mut self.rules, rule, firm, "rule", (&name, replaces), |r| &r.id, problems);
-        }
-        for table in file.tables {
-            let (name, replaces) = (table.name.clone(), table.replaces);
-            place(&mut self.tables, table, firm, "table", (&name, replaces), |t| &t.name, problems);
-        }
-        for kind in file.kinds {
-            match self.kinds.iter().find(|known| known.name.text == kind.name.text) {
-                Some(known) => problems.push(twice("kind", &kind.name, &known.name, false)),
-                None => self.kinds.push(kind),
-            }
-        }
-        match (file.assumed, &self.assumed) {
-            (Some(again), Some(first)) => problems.push(Message::AssumedTwice { first: first.span }.at(again.span)),
-            (Some(table), None) => self.assumed = Some(table.into()),
-            (None, _) => {}
-        }
-        self.surfaces.extend(file.surfaces);
-        self.substances.extend(file.substances);
-        self.adhesives.extend(file.adhesives);
-        self.roles.extend(file.roles);
-    }
-
-    fn words(&self) -> Words {
-        let names = |list: &[Quoted<'_>]| {
-            let mut names: Vec<crate::model::Name> = list.iter().map(|q| q.text.as_ref().into()).collect();
-            names.sort();
-            names.dedup();
-            names
-        };
-        let kind = |kind: &RawKind<'_>| {
-            (kind.name.text.as_ref().into(), DetailKind { title: kind.title.text.to_string(), weather: kind.weather })
-        };
-        let mut rules: Vec<crate::model::Name> = self.rules.iter().map(|(_, r)| r.id.text.as_ref().into()).collect();
-        rules.sort();
-        Words {
-            kinds: self.kinds.iter().map(kind).collect(),
-            surfaces: names(&self.surfaces),
-            substances: names(&self.substances),
-            adhesives: names(&self.adhesives),
-            roles: names(&self.roles),
-            rules,
-            climate: None,
-        }
-    }
-}
-
-/// Adds a named thing, or replaces a stock one by the firm's own that says `replaces`.
-fn place<'s, T>(
-    list: &mut Vec<(bool, T)>,
-    new: T,
-    firm: bool,
-    what: &str,
-    (name, replaces): (&Quoted<'s>, bool),
-    name_of: impl for<'t> Fn(&'t T) -> &'t Quoted<'s>,
-    problems: &mut Vec<Finding>,
-) {
-    let known = list.iter().position(|(_, old)| name_of(old).text == name.text);
-    match known {
-        Some(at) if firm && replaces && !list[at].0 => list[at] = (true, new),
-        Some(at) => problems.push(twice(what, name, name_of(&list[at].1), firm && !list[at].0)),
-        None if replaces => {
-            let known: Vec<&str> = list.iter().map(|(_, old)| &*name_of(old).text).collect();
-            problems.push(Message::NothingToReplace { what, name: &name.text, known: &known }.at(name.whole));
-        }
-        None => list.push((firm, new)),
-    }
-}
-
-fn twice(what: &str, name: &Quoted<'_>, first: &Quoted<'_>, may_replace: bool) -> Finding {
-    Message::Duplicate { what, name: &name.text, first: first.whole, may_replace }.at(name.whole)
 }
 
 #[cfg(test)]

@@ -95,6 +95,12 @@ impl Rule {
         self.asks.get().is_some()
     }
 
+    /// Whether it holds a field of this name against this word, for any thing that it looks at.
+    pub fn compares(&self, field: &str, word: &str) -> bool {
+        let conditions = self.when.iter().chain([&self.needs]);
+        conditions.into_iter().any(|code| code.compares(field, word, &self.constants))
+    }
+
     fn asks(&self) -> &Asks {
         self.asks.get_or_init(|| self.stored.as_ref().expect(TESTED).asks(self.about))
     }

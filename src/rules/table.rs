@@ -16,7 +16,6 @@ pub struct Table {
     pub keys: Vec<Column>,
     pub rows: Vec<Row>,
     pub basis: Vec<Basis>,
-    pub span: Span,
 }
 
 #[derive(Debug)]
@@ -86,14 +85,7 @@ impl RawTable<'_> {
             let keys = row.cells.into_iter().map(|(cell, _)| Some(cell).filter(|cell| !any(cell))).collect();
             Row { keys, value, known: row.known.unwrap_or(known), span: row.span }
         });
-        Table {
-            name: self.name.text.as_ref().into(),
-            title: self.title,
-            keys,
-            rows: rows.collect(),
-            basis: self.basis,
-            span: self.name.whole,
-        }
+        Table { name: self.name.text.as_ref().into(), title: self.title, keys, rows: rows.collect(), basis: self.basis }
     }
 }
 

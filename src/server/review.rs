@@ -86,7 +86,8 @@ impl State {
         let others = all.and_then(|all| match sets {
             true => Some(all),
             false => {
-                let mut paths = self.includes.includers(path, &all, &self.working, SystemTime::now());
+                let own = [path.to_path_buf()].into_iter().collect();
+                let mut paths = self.includes.dependents(&own, &all, &self.working, SystemTime::now());
                 paths.push(path.to_path_buf());
                 (paths.len() > 1).then(|| Walked::over(&paths, self.unsaved.clone(), &self.working))
             }

@@ -152,6 +152,6 @@ fn what_computes_says_its_unit_and_its_source() {
             wrong.push(format!("{}: which standard or handbook?", path.display()));
         }
     }
-    assert!(seen > 15, "the formulas are found at all");
+    assert!(seen > 10, "the formulas are found at all");
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
 }

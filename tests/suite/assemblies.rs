@@ -45,6 +45,22 @@ fn what_a_resistance_lacks_is_named_and_membranes_are_too_thin_to_matter() {
     }
 }
 
+/// NIST SP 811, appendix B: 1 perm at 0 C is 5.72135e-11 kg/(Pa s m2), and an inch of 1 perm inch has one perm. What the air lets
+/// through, 2e-10 kg/(Pa s m), over that is 3.496 m. EPS 60 mm with mu 60 has 3.6 m by definition.
+#[test]
+fn a_layer_of_air_holds_back_as_much_vapor_as_each_measure_says() {
+    for (vapor, layer, want) in [
+        ("permeance 1 perm", "skin", 3.496),
+        ("permeability 1 perm.in", "skin 1 in", 3.496),
+        ("mu 60", "skin 60 mm", 3.6),
+        ("sd 2 m", "skin 60 mm", 2.0),
+    ] {
+        let facts = derived(&format!("material skin board {{ {vapor} }}\nassembly W wall {{ layer {layer} }}"));
+        let got = facts.layers[0].sd.as_ref().map(|sd| sd.dry).map_err(|lack| lack.property);
+        assert!(got.is_ok_and(|got| (got - want).abs() < 0.0005), "{vapor}: {got:?}, not {want}");
+    }
+}
+
 #[test]
 fn the_sides_of_the_insulation_end_at_a_vented_gap_and_at_the_room() {
     let facts = derived(

@@ -16,6 +16,18 @@ fn a_mistyped_command_is_status_2_and_help_is_status_0() {
     }
 }
 
+#[test]
+fn help_can_be_asked_for_as_a_command() {
+    let folder = scratch("cli/help");
+    for command in [&[] as &[&str], &["review"], &["rules", "list"]] {
+        let asked = run(&folder, &[&["help"], command].concat());
+        assert_eq!(asked, run(&folder, &[command, &["--help"]].concat()), "{command:?}");
+        assert!(asked.0 == 0 && asked.1.contains("Usage: headlap"), "{command:?}: {asked:?}");
+    }
+    let (status, _, said) = run(&folder, &["help", "revew"]);
+    assert!(status == 2 && said.contains("unrecognized subcommand 'revew'"), "{said}");
+}
+
 /// A gate that looks into the wrong folder must not pass; an empty list of touched files is none.
 #[test]
 fn a_folder_without_details_is_status_2() {

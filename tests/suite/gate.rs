@@ -261,6 +261,15 @@ fn a_gate_of_changed_files_sees_what_depends_on_them() {
     assert_eq!(files(&folder, &since), both);
     assert_eq!(files(&folder.join("walls"), &since), ["a.detail", "b \u{e4}.detail"], "from another folder");
     assert_eq!(files(&folder, &["base.detail", "--with-dependents"]), both);
+    // An include counts wherever it stands on its line, and not where it only looks like one.
+    let own = read(&folder, "walls/a.detail");
+    let looks = "set \"S\" { } include \"../base.detail\"\n# include \"../alone.detail\"\n";
+    write(&folder, "walls/a.detail", &own.replace("include \"../base.detail\"\n", looks));
+    git(&folder, &["commit", "-qam", "moved"]);
+    write(&folder, "base.detail", &format!("{}# again\n", read(&folder, "base.detail")));
+    assert_eq!(files(&folder, &since), both);
+    write(&folder, "walls/a.detail", &own);
+    git(&folder, &["commit", "-qam", "moved back"]);
     // What is gone is missing where it was included.
     fs::remove_file(folder.join("base.detail")).expect("it is there");
     assert_eq!(files(&folder, &since), both);

@@ -43,6 +43,7 @@ mod properties;
 mod remembered;
 mod report;
 mod review;
+mod roles;
 mod rules;
 mod schemas;
 mod seeded;

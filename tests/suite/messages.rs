@@ -441,8 +441,8 @@ fn what_files_and_lists_can_be_wrong_in() {
     };
     let (list, why) = ("known.jsonl", "there is no such file");
     let messages = [
-        M::Unreadable { why: "it is UTF-16 text, not UTF-8", fix: Some("Save the file again as UTF-8.") },
-        M::Unreadable { why, fix: None },
+        M::Unreadable { why: &project::Unread::Utf16 },
+        M::Unreadable { why: &project::Unread::Missing },
         M::UnreadableList { list, why },
         M::NotAList { list, why: "missing field `rule`" },
         M::RefusedEntry { entry: &project::KnownEntry { rule: "syntax".to_owned(), ..entry.clone() } },
@@ -450,6 +450,37 @@ fn what_files_and_lists_can_be_wrong_in() {
     ];
     let page = page(&messages, include_str!("../../src/project/message.rs"), |message| message.at(here()));
     insta::assert_snapshot!(page);
+}
+
+#[test]
+fn why_files_and_folders_are_not_read() {
+    use project::Unread as U;
+    let why = || "Input/output error (os error 5)".to_owned();
+    let reasons = [
+        U::Missing,
+        U::Forbidden,
+        U::Folder,
+        U::NotRegular,
+        U::TooLarge { megabytes: 16 },
+        U::Utf16,
+        U::NotUtf8,
+        U::System { why: why() },
+        U::OutsideLibrary { root: "library".to_owned() },
+        U::LinkOutside,
+        U::StrangeIgnores,
+        U::ForbiddenFolder,
+        U::Vanished,
+        U::NotListed { why: why() },
+        U::Hidden { files: 1 },
+        U::NothingThere,
+        U::NoRuleFile,
+    ];
+    let words = |reason: &U| match reason.fix() {
+        Some(fix) => format!("{}\n  > {fix}", reason.words()),
+        None => reason.words(),
+    };
+    let file = include_str!("../../src/project/unread.rs");
+    insta::assert_snapshot!(lines(&reasons, variants_of("Unread", file), words));
 }
 
 #[test]

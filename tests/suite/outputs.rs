@@ -151,7 +151,7 @@ fn json_is_as_promised() {
 fn each_line_of_jsonl_is_an_entry_of_json() {
     let (mut whole, mut lines) = (Vec::new(), Vec::new());
     output::json(&report(), &mut whole).expect("a vector takes all");
-    output::jsonl(&report(), &mut lines).expect("a vector takes all");
+    output::jsonl(&report(), &|_| true, &mut lines).expect("a vector takes all");
     let whole: serde_json::Value = serde_json::from_slice(&whole).expect("JSON");
     let lines: Vec<serde_json::Value> = String::from_utf8(lines)
         .expect("UTF-8")

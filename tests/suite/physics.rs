@@ -54,7 +54,12 @@ fn dew_point_follows_the_reference_library() {
     for [t, phi, dew] in reference.dew_point {
         // The same approximation: 1.9 % of pressure is 0.2 K at -40 C, 0.2 % at most 0.04 K above 0 C.
         let within = if dew >= -5.0 { 0.02 } else { 0.1 };
-        near(&format!("dew point of {t} C at {phi}"), dew_point(t, phi).unwrap(), dew, within);
+        near(
+            &format!("dew point of {t} C at {phi}"),
+            saturation_temperature(phi * saturation_pressure(t)).unwrap(),
+            dew,
+            within,
+        );
     }
 }
 
@@ -70,14 +75,7 @@ fn saturation_pressure_is_what_tables_print() {
 #[test]
 fn vapor_units_have_their_published_values() {
     assert_eq!(PERM, 5.72135e-11);
-    near("sd of 1 perm", sd_of_permeance(PERM).unwrap(), 3.496, 0.0005);
-    // NIST SP 811, appendix B: 1 perm inch at 0 C is 1.45322e-12 kg/(Pa s m). One inch of it has one perm.
-    near("sd of 1 in of 1 perm in", sd_of_permeability(1.45322e-12, 0.0254).unwrap(), 3.496, 0.0005);
-    // EPS 60 mm with mu 60 has sd 3.6 m by definition.
-    near("sd of EPS", sd_of_mu(60.0, 0.06).unwrap(), 3.6, 1e-12);
-    assert_eq!(sd_of_permeance(0.0), Ok(TIGHT_SD));
-    assert_eq!(sd_of_permeability(0.0, 0.001), Ok(TIGHT_SD));
-    assert_eq!(sd_of_permeability(0.0, 0.0), Ok(0.0));
+    near("sd of 1 perm", DELTA0 / PERM, 3.496, 0.0005);
 }
 
 /// IRC R702.7: class I at most 0.1 perm, II at most 1.0, III at most 10.
@@ -158,7 +156,6 @@ fn parallel_paths_weigh_transmittance_by_area() {
     // Crossing frames: four sections, each a quarter.
     let r = resistance(&[part, part], Surfaces::of(HeatFlow::Horizontal)).unwrap();
     near("crossing", r.u_parallel, 0.25 / 2.17 + 0.5 / 4.17 + 0.25 / 6.17, 1e-12);
-    assert!(r.within_method());
 }
 
 fn humid(t: f64, phi: f64) -> Air {
@@ -182,7 +179,7 @@ fn humidity_classes_fall_from_0_to_20_degrees() {
     assert_eq!(HumidityClass::new(6), Err(Error::HumidityClass { value: 6 }));
     // 5 C and saturated, 872 Pa, and 1020 Pa of class 5 make 1892 Pa; a room of 10 C holds 1227 Pa.
     let cold = Indoor::Class { class: HumidityClass::new(5).unwrap(), temperature: 10.0 };
-    near("cold room", cold.air(humid(5.0, 1.0)).unwrap().humidity(), 1.0, 1e-12);
+    near("cold room", cold.air(humid(5.0, 1.0)).unwrap().pressure, saturation_pressure(10.0), 1e-9);
     // 26 C outdoors: a room without cooling has that air.
     let outdoor = humid(26.0, 0.7);
     assert_eq!(class(3).air(outdoor), Ok(outdoor));
@@ -293,7 +290,6 @@ fn nonsense_is_an_error_with_words() {
     assert_eq!(Air::humid(300.0, 0.5), Err(Error::Temperature { value: 300.0 }));
     assert!(Air::humid(f64::NAN, 0.5).is_err());
     assert!(saturation_temperature(0.0).is_err());
-    assert!(sd_of_mu(-1.0, 0.1).is_err());
     let year = Year::new(&[humid(0.0, 0.5); 12], class(3)).unwrap();
     let wetting = Wetting { layer: 4, mass: 1.0, start: 0 };
     let missing = drying(&[Layer::new(1.0, 1.0)], surfaces, &year, wetting).unwrap_err();

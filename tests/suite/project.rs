@@ -66,7 +66,7 @@ fn a_pipe_is_refused_without_waiting() {
     let pipe = folder.join("pipe.detail");
     let made = std::process::Command::new("mkfifo").arg(&pipe).status();
     assert!(made.is_ok_and(|status| status.success()), "mkfifo makes a pipe");
-    assert!(read(&pipe).expect_err("a pipe").why.contains("not a regular file"));
+    assert!(read(&pipe).expect_err("a pipe").why.words().contains("not a regular file"));
 }
 
 #[test]
@@ -74,10 +74,10 @@ fn what_is_no_text_is_refused() {
     let folder = scratch("read");
     file(&folder, "a.detail", "\u{FEFF}# empty\n");
     assert_eq!(read(&folder.join("a.detail")).as_deref(), Ok("# empty\n"));
-    assert!(read(&folder).expect_err("a folder").why.contains("folder"));
+    assert!(read(&folder).expect_err("a folder").why.words().contains("folder"));
     let huge = fs::File::create(folder.join("huge.detail")).expect("the target folder can be written");
     huge.set_len(headlap::project::LARGEST + 1).expect("a file can be made longer");
-    assert!(read(&folder.join("huge.detail")).expect_err("huge").why.contains("larger than"));
+    assert!(read(&folder.join("huge.detail")).expect_err("huge").why.words().contains("larger than"));
 }
 
 /// What is wrong with a `headlap.toml`, as the words at fault with what is said of them.

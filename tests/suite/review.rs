@@ -7,7 +7,7 @@ use headlap::facts::Assumed;
 use headlap::model::Shelf;
 use headlap::report::Report;
 use headlap::review::{Files, Given, Reviewer, run};
-use headlap::rules::Pack;
+use headlap::rules::{Pack, Rule, test_rule};
 use headlap::text::{FileId, Source};
 use jiff::civil::{Date, date};
 
@@ -55,9 +55,11 @@ pub fn assumed() -> Arc<Assumed> {
 
 #[test]
 fn every_stock_rule_passes_its_own_examples() {
-    let tested = headlap::rules::test(pack(), &|text| review_text(text).findings);
-    let problems: Vec<String> =
-        tested.iter().flat_map(|t| t.problems.iter().map(|p| format!("{}: {}", t.rule, p.message))).collect();
+    let problems_of = |rule: &Rule| {
+        let tested = test_rule(pack(), rule, &|text| review_text(text).findings);
+        tested.problems.into_iter().map(|problem| format!("{}: {}", rule.id, problem.message)).collect::<Vec<_>>()
+    };
+    let problems: Vec<String> = pack().rules.iter().flat_map(problems_of).collect();
     assert!(problems.is_empty(), "\n{}", problems.join("\n"));
 }
 
@@ -72,6 +74,6 @@ fn a_property_that_a_material_of_the_tool_lacks_asks_for_a_material_of_ones_own(
     assert_eq!(&text[missing.span.start as usize..missing.span.end as usize], "pipe-boot");
     assert_eq!(
         missing.fix.as_deref(),
-        Some("pipe-boot comes with the tool: define a material of your own that states it.")
+        Some("pipe-boot is built into headlap. Define a material of your own that states it.")
     );
 }

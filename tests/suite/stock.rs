@@ -140,7 +140,15 @@ const WITHOUT: &[(&str, &str)] = &[
 fn every_limit_is_held_by_an_example_close_to_it() {
     let mut pack = stock();
     let mut loose = Vec::new();
+    let problems = |pack: &Pack, at: usize| {
+        test_rule(pack, &pack.rules[at], &|text| review_with(pack, &[("a.detail", text)]).findings).problems
+    };
     for at in 0..pack.rules.len() {
+        // The others say nothing about its limits, and take most of the time. Only what one of them leaves out needs them all.
+        judge_by(&mut pack, |number| number == at);
+        if !problems(&pack, at).is_empty() {
+            judge_by(&mut pack, |_| true);
+        }
         for number in 0..pack.rules[at].constants.len() {
             let constant = &pack.rules[at].constants[number];
             let told = (&*pack.rules[at].id, &*constant.name);
@@ -152,9 +160,7 @@ fn every_limit_is_held_by_an_example_close_to_it() {
             let bites = [0.93, 1.07].into_iter().any(|factor| {
                 let shifted = Quantity { si: limit.si * factor, ..limit };
                 pack.rules[at].constants[number].value = Literal::Quantity(shifted);
-                let tested =
-                    test_rule(&pack, &pack.rules[at], &|text| review_with(&pack, &[("a.detail", text)]).findings);
-                !tested.problems.is_empty()
+                !problems(&pack, at).is_empty()
             });
             pack.rules[at].constants[number].value = Literal::Quantity(limit);
             if !bites {
@@ -163,6 +169,12 @@ fn every_limit_is_held_by_an_example_close_to_it() {
         }
     }
     assert!(loose.is_empty(), "no example is near these limits: {loose:?}");
+}
+
+/// Switches off all rules but these.
+fn judge_by(pack: &mut Pack, wanted: impl Fn(usize) -> bool) {
+    pack.rules.iter_mut().enumerate().for_each(|(number, rule)| rule.off = !wanted(number));
+    pack.index();
 }
 
 #[test]

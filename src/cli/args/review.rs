@@ -46,7 +46,7 @@ pub struct Review {
     /// Apply cures to the files before the check: only edits proved to clear their finding without causing another.
     #[arg(long, conflicts_with_all = ["write_known", "watch", "stdin_name"])]
     pub fix: bool,
-    /// Show under each finding the first edit that was proved to cure it. It is found by trying, which takes longer.
+    /// Show under each finding the first edit that is proved to cure it. headlap finds it by trial, which takes longer.
     #[arg(long, conflicts_with = "watch")]
     pub edits: bool,
     /// Show the edits of --fix as a diff, and write nothing. Exit status 1 when there are any.

@@ -21,7 +21,7 @@ pub enum RulesAction {
         #[arg(long, value_name = "FORMAT", default_value = "text", value_parser = ["text", "json"])]
         format: String,
     },
-    /// Show one rule whole: what it looks at, its limits, their basis, and details that fail and pass it.
+    /// Show a rule in full: what it looks at, its limits, their basis, and details that fail and pass it.
     Show {
         /// The rule's id, such as short-head-lap.
         rule: String,
@@ -30,8 +30,8 @@ pub enum RulesAction {
     },
     /// Test each rule of a folder, or each built-in rule, against its own examples.
     ///
-    /// A rule must find fault with each text under `fails` and with no text under `passes`. An example that fails can
-    /// have the text after the cure, as `cured`: there the finding must be gone, with no new one in its place.
+    /// A rule must find fault with every text under `fails`, and with none under `passes`. A failing example may also hold
+    /// its corrected text, as `cured`: there the finding must be gone, and no other may appear.
     Test {
         /// Rule files and folders. Default: the built-in rules and the project's own.
         #[arg(value_name = "PATH")]

@@ -2,8 +2,10 @@
 
 use std::path::PathBuf;
 
-/// Show all derived facts, so that they can be checked by hand: laps, water paths, what is continuous across each joint,
-/// and the numbers of each assembly.
+use clap::builder::PossibleValue;
+
+/// Show everything that headlap derives, to check it by hand: laps, water paths, what is continuous across each joint, and
+/// the numbers of each assembly.
 #[derive(clap::Args)]
 pub struct Facts {
     /// Files, or folders to search for *.detail files.
@@ -19,7 +21,8 @@ pub struct Facts {
 
 /// Draw a section and an elevation of each detail, with its water paths and findings, and each assembly with its moisture.
 ///
-/// Every drawing is an SVG file: NAME-section.svg, NAME-face.svg and, for an assembly, NAME-assembly.svg.
+/// Each drawing is an SVG file: NAME-section.svg for the section, NAME-face.svg for the elevation, and NAME-assembly.svg for
+/// an assembly.
 #[derive(clap::Args)]
 pub struct Draw {
     /// Files, or folders to search for *.detail files.
@@ -32,7 +35,7 @@ pub struct Draw {
     #[arg(long, value_name = "NAME")]
     pub only: Vec<String>,
     /// Draw each detail as a sheet with a frame and title block, and collect all sheets in one PDF file, sheets.pdf.
-    #[arg(long, value_name = "SIZE", value_parser = ["A3", "a3", "ansi-b"])]
+    #[arg(long, value_name = "SIZE", value_parser = [PossibleValue::new("A3").alias("a3"), PossibleValue::new("ansi-b")])]
     pub sheet: Option<String>,
     /// Set the format of the drawings: svg for web pages, dxf for drawing programs. DXF holds the section and elevation of a detail at true size.
     #[arg(long, value_name = "FORMAT", default_value = "svg", value_parser = ["svg", "dxf"], conflicts_with = "sheet")]

@@ -113,6 +113,7 @@ impl<'a> Cache<'a> {
     }
 
     /// How many files were found unchanged, and how many texts were read to find out.
+    #[cfg_attr(sealed, expect(dead_code, reason = "tests ask it"))]
     pub fn recalled(&self) -> (usize, usize) {
         (self.used.iter().filter(|used| used.load(Ordering::Relaxed)).count(), self.read.load(Ordering::Relaxed))
     }

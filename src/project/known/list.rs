@@ -99,7 +99,7 @@ pub fn load(path: &Path, working: &Path) -> Result<List, Report> {
     let name = shown(path, working);
     let text = read_within(path, LARGEST).map_err(|unreadable| {
         let span = Span::new(FileId::KNOWN_LIST, unreadable.at.start, unreadable.at.end);
-        let finding = Message::UnreadableList { list: &name, why: &unreadable.why }.at(span);
+        let finding = Message::UnreadableList { list: &name, why: &unreadable.why.words() }.at(span);
         refused(Arc::new(Source::new(FileId::KNOWN_LIST, name.as_str(), unreadable.text)), finding)
     })?;
     let source = Arc::new(Source::new(FileId::KNOWN_LIST, name.as_str(), text));

@@ -5,6 +5,7 @@ use std::sync::Arc;
 use crate::facts::vocabulary::{Field, Hangs, Kind, Type, Value, WordSet};
 use crate::model::Name;
 use crate::quantity::Dimension;
+use crate::rules::constant::Constant;
 use crate::rules::expression::Words;
 use crate::rules::written::{Comparison, Literal, Operation};
 
@@ -72,6 +73,14 @@ impl Literal {
             Literal::Words(words) => Value::Words(WordSet::Names(words)),
             Literal::Quantities(_) => return None,
         })
+    }
+
+    fn has_word(&self, wanted: &str) -> bool {
+        match self {
+            Literal::Word(word) => **word == *wanted,
+            Literal::Words(words) => words.iter().any(|word| **word == *wanted),
+            Literal::YesNo(_) | Literal::Quantity(_) | Literal::Quantities(_) => false,
+        }
     }
 }
 
@@ -160,6 +169,25 @@ impl Code {
         }
     }
 
+    /// Whether it holds a field of this name against this word, written out or in a constant of the rule.
+    pub fn compares(&self, field: &str, word: &str, constants: &[Constant]) -> bool {
+        let is_field = |path: &[&'static Field]| path.last().is_some_and(|last| last.name == field);
+        let says = |code: &Code| match code {
+            Code::Literal(literal) => literal.has_word(word),
+            Code::Constant(number) => constants[*number].value.has_word(word),
+            _ => false,
+        };
+        let compares = |code: &Code| match code {
+            Code::Is { path, word: wanted, .. } => is_field(path) && **wanted == *word,
+            Code::Same(sides) | Code::Among(sides) => {
+                let asked = sides.iter().any(|side| matches!(side, Code::Field { path, .. } if is_field(path)));
+                asked && sides.iter().any(|side| side.holds(&says))
+            }
+            _ => false,
+        };
+        self.holds(&compares)
+    }
+
     /// Whether it hangs on nothing but the detail that the thing lies in.
     pub fn is_of_detail(&self) -> bool {
         let leads_there = |path: &[&'static Field]| path.first().is_some_and(|f| f.of == Type::Item(Kind::Detail));
@@ -168,7 +196,11 @@ impl Code {
             Code::Field { path, .. } | Code::Is { path, .. } => !leads_there(path),
             // What stands within these may be about other things.
             Code::Own(_) | Code::Any(_) | Code::All(_) | Code::Count(..) => true,
-            _ => false,
+            // These hang on nothing but what stands in them.
+            Code::Not(_) | Code::And(_) | Code::Or(_) | Code::Known(_) | Code::Shared(..) | Code::Asks(..) => false,
+            Code::Compare(..) | Code::Same(_) | Code::Among(_) | Code::List(_) | Code::Lookup { .. } => false,
+            Code::Arithmetic(_) | Code::Least(_) | Code::Greatest(_) => false,
+            Code::Literal(_) | Code::Constant(_) => false,
         };
         self.holds(&field) && !self.holds(&beside)
     }

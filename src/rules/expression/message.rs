@@ -179,7 +179,7 @@ fn mismatch(verb: Verb, sides: [(Ty, Span); 2], type_error: impl Fn(&str) -> Fin
         (Ty::Item(a), Ty::Item(b)) if a != b => {
             type_error(&format!("{} is never {}", with_article(a.word()), with_article(b.word())))
         }
-        _ => type_error(&format!("{} and {} {}", left.phrase(), right.phrase(), verb.words())),
+        _ => type_error(&verb.words(&left.phrase(), &right.phrase())),
     };
     let finding = finding.related(left_span, left.phrase()).related(right_span, right.phrase());
     let scales = matches!(verb, Verb::Calculate(Operation::Times | Operation::Over));
@@ -195,15 +195,15 @@ fn mismatch(verb: Verb, sides: [(Ty, Span); 2], type_error: impl Fn(&str) -> Fin
 }
 
 impl Verb {
-    fn words(self) -> &'static str {
+    fn words(self, left: &str, right: &str) -> String {
         match self {
-            Verb::Compare => "cannot be compared",
-            Verb::Among => "cannot go together with `in`",
-            Verb::Calculate(Operation::Plus) => "cannot be added",
-            Verb::Calculate(Operation::Minus) => "cannot be subtracted",
-            Verb::Calculate(Operation::Times) => "cannot be multiplied",
-            Verb::Calculate(Operation::Over) => "cannot be divided",
-            Verb::Use => "cannot be used in arithmetic",
+            Verb::Compare => format!("{left} cannot be compared with {right}"),
+            Verb::Among => format!("`in` cannot find {left} in {right}"),
+            Verb::Calculate(Operation::Plus) => format!("{right} cannot be added to {left}"),
+            Verb::Calculate(Operation::Minus) => format!("{right} cannot be subtracted from {left}"),
+            Verb::Calculate(Operation::Times) => format!("{left} cannot be multiplied by {right}"),
+            Verb::Calculate(Operation::Over) => format!("{left} cannot be divided by {right}"),
+            Verb::Use => format!("{left} and {right} cannot be used in arithmetic"),
         }
     }
 }

@@ -60,13 +60,21 @@ impl Ty {
         match self {
             Ty::YesNo => "yes or no".into(),
             Ty::Quantity(dimension) => dimension.phrase().into(),
-            Ty::Quantities(dimension) => format!("a list, each {}", dimension.phrase()),
+            Ty::Quantities(dimension) => format!("a list of values, each {}", dimension.phrase()),
             Ty::Word(_) => "a word".into(),
             Ty::Words(_) => "a list of words".into(),
             Ty::Text => "text".into(),
             Ty::Item(kind) => with_article(kind.word()),
-            Ty::Items(kind) => format!("a list, each {}", with_article(kind.word())),
+            Ty::Items(kind) => format!("a list of {}", plural(kind.word())),
         }
+    }
+}
+
+fn plural(word: &str) -> String {
+    match word.strip_suffix('y') {
+        Some(stem) => format!("{stem}ies"),
+        None if word.ends_with("ch") => format!("{word}es"),
+        None => format!("{word}s"),
     }
 }
 

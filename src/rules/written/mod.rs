@@ -9,6 +9,7 @@ mod file;
 mod form;
 mod message;
 mod parse;
+#[cfg_attr(sealed, expect(dead_code, reason = "the build script writes it"))]
 mod prepared;
 mod quoted;
 mod reader;

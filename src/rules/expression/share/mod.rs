@@ -1,83 +1,21 @@
 //! Conditions that several rules ask of one thing alike (`over.kind == sheet`, `shingled`), found out once for each thing.
 //! Where rules ask for different words in one place, one look there answers all of them.
 
-use std::cell::{Cell, RefCell};
-use std::hash::{BuildHasher, Hash, Hasher};
+mod alike;
+mod memo;
+mod words;
+
+pub use memo::Memo;
+pub use words::{NO, Words, YES};
+
 use std::sync::Arc;
 
-use foldhash::HashMap;
-use foldhash::fast::FixedState;
-
-use crate::facts::vocabulary::{Field, Type};
-use crate::model::Name;
 use crate::rules::expression::Code;
-use crate::rules::written::Literal;
-
-/// What a field that is true or not gives, as a word.
-pub const YES: &str = "yes";
-pub const NO: &str = "no";
+use alike::Alike;
+use words::Asked;
 
 /// No more conditions than this are shared within a kind.
 const MOST: usize = 128;
-
-/// What is known already of one thing: a bit for each shared condition.
-#[derive(Default)]
-pub struct Memo {
-    known: Cell<u128>,
-    yes: Cell<u128>,
-}
-
-impl Memo {
-    pub fn get(&self, condition: u8) -> Option<bool> {
-        let bit = 1 << condition;
-        (self.known.get() & bit != 0).then(|| self.yes.get() & bit != 0)
-    }
-
-    /// Whether one of these conditions, a bit for each, is known to be false.
-    pub fn denies(&self, conditions: u128) -> bool {
-        self.known.get() & !self.yes.get() & conditions != 0
-    }
-
-    /// Goes on to another thing, for which no more than these conditions are what they were.
-    pub fn keep(&self, conditions: u128) {
-        self.known.set(self.known.get() & conditions);
-        self.yes.set(self.yes.get() & conditions);
-    }
-
-    /// Of these conditions, a bit for each, the ones in `yes` are true.
-    pub fn put(&self, conditions: u128, yes: u128) {
-        self.known.set(self.known.get() | conditions);
-        self.yes.set(self.yes.get() | yes);
-    }
-}
-
-/// All shared conditions on one word, or on one yes or no.
-#[derive(PartialEq)]
-pub struct Words {
-    /// What gives it: a field, or a lookup.
-    pub subject: Code,
-    /// A bit for each condition.
-    pub conditions: u128,
-    /// The conditions that are true for this word.
-    answers: Vec<(Name, u128)>,
-    /// Those that are true for every other word.
-    otherwise: u128,
-    /// Each condition by itself.
-    alone: Vec<(u8, Code)>,
-}
-
-impl Words {
-    /// The condition of this number, as it was before others were answered with it.
-    pub fn alone(&self, number: u8) -> &Code {
-        let same = self.alone.iter().find(|(known, _)| *known == number);
-        same.map_or(&self.subject, |(_, condition)| condition)
-    }
-
-    /// The conditions that are true for this word.
-    pub fn answer(&self, word: &str) -> u128 {
-        self.answers.iter().find(|(known, _)| **known == *word).map_or(self.otherwise, |(_, yes)| *yes)
-    }
-}
 
 /// Marks the parts that several of the conditions of one kind have in common, those that ask for words in one place, and
 /// those on the detail alone. Gives the last, a bit for each: what is known of a detail holds for all that lies in it.
@@ -93,28 +31,41 @@ pub fn share(conditions: &mut [&mut Code]) -> u128 {
     of_detail
 }
 
-/// A part, and after it the conditions that it is put together from with `and`, `or` and `not`.
+/// A part, and after it the conditions that it is put together from.
 fn gather<'c>(part: &'c Code, into: &mut Vec<&'c Code>) {
     into.push(part);
-    let mut whole = part;
-    while let Code::Not(inner) = whole {
-        whole = inner;
-    }
-    if let Code::And(parts) | Code::Or(parts) = whole {
-        parts.iter().for_each(|part| gather(part, into));
-    }
+    within(part).iter().for_each(|part| gather(part, into));
 }
 
 /// Marks them in the same order. A mark hides nothing that would have to be marked in its turn.
 fn mark_all(part: &mut Code, numbers: &mut dyn Iterator<Item = Option<Number>>) {
     mark(part, numbers.next().flatten());
-    let mut whole = part;
-    while let Code::Not(inner) | Code::Shared(_, inner) = whole {
-        whole = inner;
-    }
-    if let Code::And(parts) | Code::Or(parts) = whole {
-        parts.iter_mut().for_each(|part| mark_all(part, numbers));
-    }
+    within_mut(part).iter_mut().for_each(|part| mark_all(part, numbers));
+}
+
+/// One table for both, so that what is marked is what was gathered.
+macro_rules! within {
+    ($code:expr, $of_inner:path) => {
+        match $code {
+            Code::And(parts) | Code::Or(parts) => parts,
+            Code::Not(inner) | Code::Shared(_, inner) => $of_inner(inner),
+            // What stands in these is not asked of the thing itself, or is no condition.
+            Code::Any(_) | Code::All(_) | Code::Count(..) | Code::Known(_) => Default::default(),
+            Code::Compare(..) | Code::Same(_) | Code::Among(_) | Code::List(_) => Default::default(),
+            Code::Arithmetic(_) | Code::Least(_) | Code::Greatest(_) | Code::Lookup { .. } => Default::default(),
+            Code::Literal(_) | Code::Constant(_) | Code::Own(_) => Default::default(),
+            Code::Field { .. } | Code::Is { .. } | Code::Asks(..) => Default::default(),
+        }
+    };
+}
+
+/// The conditions that a condition is put together from with `and`, `or` and `not`.
+fn within(code: &Code) -> &[Code] {
+    within!(code, within)
+}
+
+fn within_mut(code: &mut Code) -> &mut [Code] {
+    within!(code, within_mut)
 }
 
 /// The number of a shared condition, and what answers it together with others.
@@ -182,115 +133,6 @@ pub fn numbered(conditions: Vec<Code>) -> (Vec<Code>, u128) {
     (marked.collect(), of_detail)
 }
 
-/// Which of many expressions are the same: thousands are held against each other whenever the program starts.
-struct Alike<'c> {
-    all: Vec<Option<(u64, &'c Code)>>,
-    by_print: HashMap<u64, Vec<usize>>,
-}
-
-impl<'c> Alike<'c> {
-    fn of(codes: impl Iterator<Item = Option<&'c Code>>) -> Alike<'c> {
-        let all: Vec<_> = codes.map(|code| code.map(|code| (print(code), code))).collect();
-        let mut by_print: HashMap<u64, Vec<usize>> = HashMap::default();
-        for (at, code) in all.iter().enumerate() {
-            if let Some((print, _)) = code {
-                by_print.entry(*print).or_default().push(at);
-            }
-        }
-        Alike { all, by_print }
-    }
-
-    fn same(&self, a: usize, b: usize) -> bool {
-        self.all[a].is_some() && self.all[a] == self.all[b]
-    }
-
-    /// Whether another is the same.
-    fn again(&self, at: usize) -> bool {
-        let alike = self.all[at].and_then(|(print, _)| self.by_print.get(&print));
-        alike.is_some_and(|alike| alike.iter().any(|other| *other != at && self.same(*other, at)))
-    }
-}
-
-/// The same for the same expression, and mostly for no other.
-fn print(code: &Code) -> u64 {
-    let hasher = RefCell::new(FixedState::default().build_hasher());
-    let add = |part: &Code| {
-        let mut hasher = hasher.borrow_mut();
-        let mut path_of = |depth: &usize, path: &[&'static Field]| {
-            depth.hash(&mut *hasher);
-            path.iter().for_each(|field| field.name.hash(&mut *hasher));
-        };
-        match part {
-            Code::Field { depth, path } => path_of(depth, path),
-            Code::Is { depth, path, word } => {
-                path_of(depth, path);
-                word.hash(&mut *hasher);
-            }
-            Code::Literal(Literal::Word(word)) => word.hash(&mut *hasher),
-            Code::Literal(Literal::Quantity(quantity)) => quantity.si.to_bits().hash(&mut *hasher),
-            other => std::mem::discriminant(other).hash(&mut *hasher),
-        }
-        false
-    };
-    code.holds(&add);
-    hasher.into_inner().finish()
-}
-
-/// A condition that hangs on nothing but one word, or one yes or no.
-struct Asked<'c> {
-    code: &'c Code,
-    /// What gives it.
-    subject: Code,
-    words: Vec<&'c str>,
-    /// True for all but these words.
-    not: bool,
-}
-
-impl<'c> Asked<'c> {
-    fn of(code: &'c Code) -> Option<Asked<'c>> {
-        match code {
-            Code::Is { depth, path, word } => {
-                let subject = Code::Field { depth: *depth, path: path.clone() };
-                Some(Asked { code, subject, words: vec![word], not: false })
-            }
-            Code::Field { path, .. } if path.last().is_some_and(|field| field.of == Type::YesNo) => {
-                Some(Asked { code, subject: code.clone(), words: vec![YES], not: false })
-            }
-            Code::Not(inner) => Asked::of(inner).map(|asked| Asked { code, not: !asked.not, ..asked }),
-            Code::Same(sides) | Code::Among(sides) => {
-                let (subject @ (Code::Field { .. } | Code::Lookup { .. }), wanted) = (&sides[0], &sides[1]) else {
-                    return None;
-                };
-                let elements = if let Code::List(elements) = wanted { elements } else { std::slice::from_ref(wanted) };
-                let word = |element: &'c Code| {
-                    if let Code::Literal(Literal::Word(word)) = element { Some(&**word) } else { None }
-                };
-                let words = elements.iter().map(word).collect::<Option<_>>()?;
-                Some(Asked { code, subject: subject.clone(), words, not: false })
-            }
-            _ => None,
-        }
-    }
-}
-
-impl Words {
-    /// From the conditions on this word, with their numbers.
-    fn of(subject: &Code, asked: &[(usize, &Asked<'_>)]) -> Words {
-        let true_of = |holds: &dyn Fn(&Asked<'_>) -> bool| {
-            asked.iter().filter(|(_, asked)| holds(asked)).fold(0, |all, (number, _)| all | 1 << number)
-        };
-        let mut answers: Vec<(Name, u128)> = Vec::new();
-        for word in asked.iter().flat_map(|(_, asked)| &asked.words) {
-            if answers.iter().all(|(known, _)| **known != **word) {
-                answers.push(((*word).into(), true_of(&|asked| asked.words.contains(word) != asked.not)));
-            }
-        }
-        let (conditions, otherwise) = (true_of(&|_| true), true_of(&|asked| asked.not));
-        let alone = asked.iter().map(|(number, asked)| (*number as u8, asked.code.clone())).collect();
-        Words { subject: subject.clone(), conditions, answers, otherwise, alone }
-    }
-}
-
 /// The shared conditions that all have to be true for a condition to be true, a bit for each.
 pub fn shared(code: &Code) -> u128 {
     let bit = |part: &Code| if let Code::Shared(number, _) | Code::Asks(number, _) = part { 1 << number } else { 0 };
@@ -316,6 +158,7 @@ fn parts_mut(code: &mut Code) -> &mut [Code] {
 mod tests {
     use super::*;
     use crate::facts::vocabulary::{Field, Kind, field};
+    use crate::rules::written::Literal;
 
     fn path(name: &str) -> Box<[&'static Field]> {
         [field(Kind::Piece, name).unwrap()].into()
@@ -394,22 +237,5 @@ mod tests {
         assert!(matches!((&first[0], &nested[0]), (Code::Asks(..), Code::Asks(..))), "both ask for the kind");
         assert!(matches!((&first[1], &second[1]), (Code::Shared(a, _), Code::Shared(b, _)) if a == b));
         assert!(matches!(nested[1], Code::Known(_)), "asked once only");
-    }
-
-    #[test]
-    fn of_another_thing_only_what_is_kept_is_known() {
-        let memo = Memo::default();
-        memo.put(0b111, 0b101);
-        memo.keep(0b011);
-        assert_eq!([0, 1, 2].map(|condition| memo.get(condition)), [Some(true), Some(false), None]);
-    }
-
-    #[test]
-    fn a_condition_is_denied_once_it_is_known_to_be_false() {
-        let memo = Memo::default();
-        assert!(!memo.denies(0b111), "nothing is known yet");
-        memo.put(0b011, 0b001);
-        assert_eq!([0, 1, 2].map(|condition| memo.get(condition)), [Some(true), Some(false), None]);
-        assert_eq!([0b001, 0b010, 0b101].map(|conditions| memo.denies(conditions)), [false, true, false]);
     }
 }
