@@ -63,7 +63,7 @@ pub struct View {
 /// A view with the name of the detail above it, and its notes and findings below.
 pub fn around(subject: &Subject, view: View, title: String, description: String) -> Scene {
     let width = (view.width + 2.0 * MARGIN).max(150.0);
-    let caption = format!("{}, 1:{}; {}", view.name, view.scale, view.caption);
+    let caption = format!("{}, {}; {}", view.name, subject.scales().written(view.scale), view.caption);
     let (mut shapes, top) = heading(subject, &caption, width);
     shapes.extend(view.shapes.into_iter().map(|shape| shape.moved(MARGIN, top)));
     let (foot, height) = foot(subject, &view.unplaced, top + view.height + 4.0, width);

@@ -46,7 +46,8 @@ pub fn bare_front(subject: &Subject) -> Scene {
 /// The largest scale at which there is room.
 pub fn scale(subject: &Subject) -> f64 {
     let (ups, alongs) = (edges(subject, Axis::Up), edges(subject, Axis::Along));
-    ruler::scale(&ups, HIGHEST).max(ruler::scale(&alongs, WIDEST))
+    let scale = |edges: &[Coordinate], most: f64| ruler::scale(edges, most, subject.scales());
+    scale(&ups, HIGHEST).max(scale(&alongs, WIDEST))
 }
 
 /// The face at the largest scale for which there is room, with its name and what it shows.

@@ -9,12 +9,13 @@ use crate::output::drawing::page;
 use crate::output::drawing::paper::{BEYOND, CUT, EARTH, GRADE, LEADER, MEDIUM};
 use crate::output::drawing::scene::{Area, Dash, Ink, Pen, Point, Role, Shape};
 use crate::output::drawing::section::cut::Cut;
+use crate::output::drawing::section::place::{is_angle, is_sill};
 use crate::output::drawing::section::spine::Spine;
 use crate::output::drawing::section::unit;
 
 /// Every solid piece on the line.
 pub fn pieces(cut: &Cut) -> Vec<Shape> {
-    let solid = |p: &usize| !cut.places.pieces[*p].thin;
+    let solid = |p: &usize| !cut.places.pieces[*p].thin && !unit::passes(cut, *p);
     let piece = |index: usize| {
         let shapes = match cut.subject.detail.pieces[index].material.kind {
             Some(MaterialKind::Unit) => unit::draw(cut, index),
@@ -35,7 +36,8 @@ struct Part {
 }
 
 fn body(cut: &Cut, index: usize) -> Vec<Shape> {
-    let kind = hatch_of(&cut.subject.detail.pieces[index].material);
+    let on_edge = is_rowlock(cut, index);
+    let kind = if on_edge { Hatch::Brick } else { hatch_of(&cut.subject.detail.pieces[index].material) };
     let mut shapes = Vec::new();
     for part in parts(cut, index) {
         let outline = outline(cut, index, &part);
@@ -48,6 +50,9 @@ fn body(cut: &Cut, index: usize) -> Vec<Shape> {
         shapes.push(Shape::group(Role::Hatch(kind), "", filled));
         shapes.extend(rim(cut, index, &part, &outline, kind));
         shapes.extend(throat(cut, index, &part));
+        shapes.extend(
+            fall(cut, index, &part).filter(|_| on_edge).map(|fall| bed_of(cut, &part, fall)).into_iter().flatten(),
+        );
         if cut.places.pieces[index].broken {
             shapes.extend(broken(cut, &part, polygon));
         }
@@ -150,7 +155,11 @@ fn outline(cut: &Cut, piece: usize, part: &Part) -> Outline {
     for (end, fold, other) in [(0, fold_below, part.leg.wrapping_sub(1)), (1, fold_above, part.leg + 1)] {
         let Some(fold) = fold else { continue };
         let [below, above] = cut.around(span[end]);
-        let Some(beside) = (if end == 0 { below } else { above }) else { continue };
+        let within = || {
+            (0..cut.line.steps.len())
+                .find(|n| cut.places.along(*n)[0] < span[end] && span[end] < cut.places.along(*n)[1])
+        };
+        let Some(beside) = (if end == 0 { below } else { above }).or_else(within) else { continue };
         if cut.line.steps[beside].stack.contains(&piece) {
             more[end] = true;
             let half = spine.half_of(fold, end == 0);
@@ -188,9 +197,32 @@ fn outline(cut: &Cut, piece: usize, part: &Part) -> Outline {
     let mut whole = spine.rectangle(part.leg, part.along, part.out, more);
     if let Some(fall) = fall(cut, piece, part).filter(|_| fold_above.is_none()) {
         whole[2] = spine.raw(part.leg, part.along[1] - fall, part.out[1]);
+        // Bricks on edge are laid as steep as their top.
+        if is_rowlock(cut, piece) {
+            whole[0] = spine.raw(part.leg, part.along[0] + fall, part.out[0]);
+        }
     }
     let corners = halves.into_iter().fold(whole, |left, side| clip::half(&left, side));
     Outline { corners, cut_off, miters }
+}
+
+/// A sill of bricks on edge: one brick long, without the courses of a wall.
+fn is_rowlock(cut: &Cut, piece: usize) -> bool {
+    let said = &cut.subject.detail.pieces[piece];
+    is_sill(cut.subject.detail, said)
+        && said.material.kind == Some(MaterialKind::Cladding)
+        && said.layer.is_some()
+        && hatch_of(&said.material) == Hatch::Masonry
+}
+
+/// The mortar under bricks that are laid with a fall.
+fn bed_of(cut: &Cut, part: &Part, fall: f64) -> Vec<Shape> {
+    let [low, inner, outer] = [part.along[0], part.out[0], part.out[1]];
+    let at = |along: f64, out: f64| cut.spine.raw(part.leg, along, out);
+    let wedge = vec![at(low, inner), at(low + fall, inner), at(low, outer)];
+    let mut filled = vec![Shape::polygon(wedge.clone(), Some(Pen::solid(BEYOND, Ink::Black)), Some(Ink::White))];
+    filled.extend(hatched(&cut.spine, part.leg, &wedge, Hatch::Render));
+    vec![Shape::group(Role::Hatch(Hatch::Render), "", filled)]
 }
 
 /// How far the throat of a drip lies from the edge, how wide it is and how deep, mm of paper.
@@ -330,9 +362,52 @@ pub fn ledges(cut: &Cut) -> Vec<Shape> {
     let Some([foot, outer]) = cut.places.ledge else { return Vec::new() };
     let leg = cut.spine.leg_from(foot, -1.0);
     let p = |along: f64, out: f64| cut.spine.raw(leg, along, out);
+    if toe(cut).is_some() {
+        return Vec::new();
+    }
     let line = vec![p(foot - 1.6, 0.0), p(foot - 1.6, outer), p(foot - 16.0, outer), p(foot - 16.0, 0.0)];
     let pen = Pen::solid(BEYOND, Ink::Dark).dashed(Dash::Dashed);
     vec![Shape::group(Role::Covered, "ledge, support not given", vec![Shape::line(line, pen)])]
+}
+
+/// How far under the foot of a veneer the leg that carries it lies, for the flashing between them, mm of paper.
+const TOE: f64 = 1.6;
+
+/// How far back from the face of the veneer that leg ends, mm of the building (practice: half an inch).
+const SHORT: f64 = 13.0;
+
+/// Thickness of that leg on paper: at least and at most.
+const LEG: [f64; 2] = [0.9, 3.0];
+
+/// An angle whose foot is no farther from that of a veneer carries it, mm of the building.
+const UNDER: f64 = 60.0;
+
+/// The leg of an angle that reaches out under a veneer.
+pub fn toe(cut: &Cut) -> Option<Shape> {
+    let [foot, outer] = cut.places.ledge?;
+    let leg = cut.spine.leg_from(foot, -1.0);
+    let upright = |piece: &usize| {
+        let step = cut.line.intervals(*piece).first()?.start;
+        let low = cut.real(*piece, &(step..step + 1))[0];
+        let carries = is_angle(&cut.subject.detail.pieces[*piece]) && (low - foot).abs() * cut.scale < UNDER;
+        cut.places.slot(*piece, step).filter(|_| carries).map(|slot| (*piece, low, slot))
+    };
+    let (piece, low, [inner, face]) = cut.line.pieces().iter().find_map(upright)?;
+    let (top, end) = (foot - TOE, outer - SHORT / cut.scale);
+    let under = top - (face - inner).clamp(LEG[0], LEG[1]);
+    let thin = cut.places.pieces[piece].thin;
+    let face = if thin { inner + LEG[0] } else { face };
+    let mut parts = vec![([under, top], [inner, end])];
+    parts.extend((low > top).then_some(([top, low], [inner, face])));
+    let mut shapes = Vec::new();
+    for (along, out) in parts {
+        let polygon = cut.spine.rectangle(leg, along, out, [false, false]);
+        let mut filled = vec![Shape::polygon(polygon.clone(), None, Some(Ink::White))];
+        filled.extend(hatched(&cut.spine, leg, &polygon, Hatch::Metal));
+        shapes.push(Shape::group(Role::Hatch(Hatch::Metal), "", filled));
+        shapes.push(Shape::polygon(polygon, Some(Pen::solid(BEYOND, Ink::Black)), None));
+    }
+    Some(Shape::group(Role::Piece(piece), page::spoken(cut.subject, piece), shapes))
 }
 
 /// The part of a piece in a step that is seen: it ends where another leg of the wall runs through.
