@@ -63,6 +63,22 @@ detail STONE sill \"Stone\" joins V to O {
   piece sill cast-stone up -4 in to -1/2 in slope 1:8 with drip
   piece unit window-vinyl of O up from -1/4 in
 }
+detail CORNER corner \"Boards at a corner\" joins S {
+  fold along 0 in outside-corner
+  piece deck-l osb of S along to 0 in
+  piece deck-r osb of S along from 0 in
+  piece wrap wrap-open of S
+  piece boards-l fiber-cement of S along to -1/8 in
+  piece boards-r fiber-cement of S along from 1/8 in
+}
+detail GRADE base-of-wall \"Insulated below grade\" joins F to S {
+  grade up -8 in
+  piece wall reinforced-concrete of F up to 0 in
+  piece tank waterproofing-sheet up to -2 in bonds wall primed
+  piece strip flash-tape up -4 in to 4 in bonds wall, tank primed
+  piece foam xps up to -2 in
+  piece deck osb of S up from 0 in
+}
 material toe frame \"Galvanized angle\" { thickness 8 mm; conductivity 50 W/m.K; surface metal }
 detail SHELF shelf-angle \"Angle\" joins V {
   piece board glass-mat-sheathing of V
@@ -214,6 +230,15 @@ fn a_length_stands_clear_of_what_it_is_measured_in() {
     assert!(p.x > brick.right + 1.0, "{p:?} {brick:?}");
 }
 
+/// A fold that is no edge of an opening is no sill.
+#[test]
+fn the_top_of_a_parapet_is_called_so() {
+    let subject = subject(demo(), "P4", &[]);
+    let scene = drawing::section(&subject, &Line::telling(&subject).expect("a line"));
+    let told: Vec<String> = words(&scene).into_iter().map(|(w, _)| w).collect();
+    assert!(told.iter().any(|w| w == "top 0") && !told.iter().any(|w| w == "sill 0"), "{told:?}");
+}
+
 /// Over a parapet it is the roof that lies beyond, and its top is called so.
 #[test]
 fn a_parapet_has_no_inside() {
@@ -270,6 +295,8 @@ fn a_sill_in_a_veneer_reaches_from_the_window_over_the_bricks() {
         let scene = section(name);
         let [sill, brick, board] = ["sill", "brick", "board"].map(|piece| area(&places(&scene, name, piece)));
         assert!((sill.right - brick.right - 25.0).abs() < 2.0, "{name} {sill:?} {brick:?}");
+        let tray = area(&places(&scene, name, "tray"));
+        assert!(tray.right < brick.right + 6.0 * scene.scale, "{name}: the tray ends at the bricks below: {tray:?}");
         // No more than two membranes, drawn 1.5 apart on paper, lie between.
         assert!(sill.left - board.right <= 3.1 * scene.scale, "{name} {sill:?} {board:?}");
         let corners = places(&scene, name, "sill");
@@ -328,4 +355,53 @@ fn the_halves_of_a_ridge_cap_meet() {
     let middle = (box_of.left + box_of.right) / 2.0;
     let top = cap.iter().filter(|p| p.y < box_of.top + 0.5);
     assert!(top.clone().all(|p| (p.x - middle).abs() < 0.5) && top.count() >= 2, "{cap:?}");
+}
+
+/// Boards stand off the wall, and still meet at its corner: one runs through, the other butts against it with its joint.
+#[test]
+fn boards_meet_at_an_outside_corner() {
+    let scene = section("CORNER");
+    let [left, right] = ["boards-l", "boards-r"].map(|piece| area(&places(&scene, "CORNER", piece)));
+    let joint = 25.4 / 8.0;
+    assert!((right.right - left.right - joint).abs() < 0.1, "one runs through: {left:?} {right:?}");
+    assert!((left.top - right.bottom - joint).abs() < 0.1, "the other butts: {left:?} {right:?}");
+}
+
+/// The line of the ground begins at the outermost thing in it.
+#[test]
+fn ground_begins_outside_of_what_stands_in_it() {
+    let scene = section("GRADE");
+    let foam = area(&places(&scene, "GRADE", "foam"));
+    let mut ground = Vec::new();
+    for shape in scene.groups(Role::Ground).into_iter().flatten() {
+        shape.each(&mut |shape| {
+            if let Shape::Path { runs, .. } = shape {
+                ground.extend(runs.iter().flatten().copied());
+            }
+        });
+    }
+    assert!(area(&ground).left >= foam.right - 1e-6, "{:?} {foam:?}", area(&ground));
+}
+
+/// A height of the section lies beside the same height of the elevation.
+#[test]
+fn section_and_elevation_stand_side_by_side() {
+    let subject = subject(demo(), "B1", &[]);
+    let title = Title { project: "Annex", date: String::new() };
+    let sheet = drawing::sheet(&subject, Line::telling(&subject).as_ref(), Paper::A3, &title);
+    let index = subject.detail.pieces.iter().position(|p| &*p.name == "strip").expect("the strip");
+    let mut lowest: Vec<f64> = Vec::new();
+    for group in sheet.groups(Role::Piece(index)) {
+        let mut all = Vec::new();
+        for shape in group {
+            shape.each(&mut |shape| {
+                if let Shape::Path { runs, .. } = shape {
+                    all.extend(runs.iter().flatten().copied());
+                }
+            });
+        }
+        lowest.push(area(&all).bottom);
+    }
+    assert_eq!(lowest.len(), 2, "a piece in each view");
+    assert!((lowest[0] - lowest[1]).abs() < 1e-6, "{lowest:?}");
 }

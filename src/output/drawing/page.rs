@@ -54,6 +54,8 @@ pub struct View {
     pub width: f64,
     pub height: f64,
     pub scale: f64,
+    /// Where height 0 lies, of a wall that is not bent.
+    pub datum: Option<f64>,
     /// What it shows, besides its scale.
     pub caption: String,
     /// Numbers of the findings that have no place on it.

@@ -99,15 +99,15 @@ pub fn sheet(subject: &Subject, line: Option<&Line>, paper: Paper, title: &Title
     let view = fitting(scales, [views.right - side, room.height()], least, &face);
     let side = side.max(views.right - view.width.max(SIDE));
     // The titles of views beside each other stand on one line.
-    let row = cut.as_ref().map_or(0.0, |cut| cut.height).max(view.height);
+    let (tops, row) = beside(cut.as_ref(), &view, room.height());
     // A little above the middle of the sheet.
     let room = Area { top: room.top + 0.35 * (room.height() - row).max(0.0), ..room };
     if let Some(cut) = cut {
         unplaced = Some(cut.unplaced.clone());
-        put(subject, scales, &mut shapes, &cut, Point::new(room.left, room.top + row - cut.height));
+        put(subject, scales, &mut shapes, &cut, Point::new(room.left, room.top + tops[0]), room.top + row);
         drawn.push(cut);
     }
-    put(subject, scales, &mut shapes, &view, Point::new(side, room.top + row - view.height));
+    put(subject, scales, &mut shapes, &view, Point::new(side, room.top + tops[1]), room.top + row);
     drawn.push(view);
     if let Some(key) = key::key(subject, line).filter(|_| room.top + row + UNDER + key::HIGH + GAP < views.bottom) {
         let at = Point::new(views.left, views.bottom - key::HIGH);
@@ -140,9 +140,23 @@ fn fitting(scales: Scales, [width, height]: [f64; 2], least: f64, view: &dyn Fn(
     }
 }
 
-fn put(subject: &Subject, scales: Scales, shapes: &mut Vec<Shape>, view: &View, at: Point) {
+/// A view, and its title below `foot`.
+fn put(subject: &Subject, scales: Scales, shapes: &mut Vec<Shape>, view: &View, at: Point, foot: f64) {
     shapes.extend(view.shapes.iter().cloned().map(|shape| shape.moved(at.x, at.y)));
-    shapes.extend(title::under(subject, scales, view, Point::new(at.x, at.y + view.height + 2.0)));
+    shapes.extend(title::under(subject, scales, view, Point::new(at.x, foot + 2.0)));
+}
+
+/// Where two views beside each other begin, and where both end: a height of the one lies at the same height of the other if they have one
+/// scale and there is room, else they end together.
+fn beside(cut: Option<&View>, view: &View, most: f64) -> ([f64; 2], f64) {
+    let high = cut.map_or(0.0, |cut| cut.height);
+    let row = high.max(view.height);
+    let ended = ([row - high, row - view.height], row);
+    let same = cut.filter(|cut| cut.scale == view.scale).and_then(|cut| Some(cut.datum? - view.datum?));
+    let Some(down) = same else { return ended };
+    let tops = [(-down).max(0.0), down.max(0.0)];
+    let row = (tops[0] + high).max(tops[1] + view.height);
+    if row <= most { (tops, row) } else { ended }
 }
 
 /// What was found, as far as the column has room, the joint at fault at full size, and the signs at the foot.

@@ -117,8 +117,9 @@ pub fn under(subject: &Subject, scales: Scales, view: &View, at: Point) -> Vec<S
         [number, sheet].map(|words| if width(&words, SMALL * 0.8) < room { words } else { "-".to_owned() });
     let fit = |words: &str| if width(words, WORDS) < room - 1.0 { WORDS } else { SMALL * 0.8 };
     let right = center.x + BUBBLE + 2.0;
-    let rule = vec![Point::new(center.x - BUBBLE, center.y), Point::new(right + 52.0, center.y)];
     let name = format!("{}   {}", view.name.to_uppercase(), scales.written(view.scale));
+    let long = width(&name, WORDS).max(52.0);
+    let rule = vec![Point::new(center.x - BUBBLE, center.y), Point::new(right + long, center.y)];
     let mut shapes = vec![
         Shape::Circle { center, radius: BUBBLE, pen: Some(Pen::solid(CUT, Ink::Black)), fill: Some(Ink::White) },
         Shape::line(rule, Pen::solid(CUT, Ink::Black)),

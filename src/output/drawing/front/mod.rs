@@ -98,6 +98,7 @@ pub fn view(subject: &Subject, scale: f64, noted: Noted) -> View {
         width: right + 4.0,
         height: bottom + CHAIN + 6.0,
         scale,
+        datum: Some(bottom - up.at_mm(0.0)),
         caption: format!("lengths in {}; dashed edges are covered", subject.unit()),
         unplaced: Vec::new(),
     };

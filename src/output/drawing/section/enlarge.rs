@@ -55,6 +55,7 @@ pub fn enlargement(subject: &Subject, line: &Line, entry: &Mark) -> Option<View>
         width: side,
         height: side + WORDS + 3.0,
         scale: 1.0,
+        datum: None,
         caption: "full size; gaps between membranes exaggerated".to_owned(),
         unplaced: Vec::new(),
     })

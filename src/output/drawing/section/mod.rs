@@ -6,6 +6,7 @@ mod enlarge;
 mod fixing;
 mod judged;
 mod line;
+mod masonry;
 mod membrane;
 mod names;
 mod opening;
@@ -24,8 +25,9 @@ pub use names::astray;
 pub use place::is_sill;
 pub use steps::{beside, sign as step_sign};
 
+use crate::facts::bend;
 use crate::facts::face::Coordinate;
-use crate::model::{AssemblyKind, Axis, FoldKind};
+use crate::model::{AssemblyKind, Axis, Detail, Fold, FoldKind};
 use crate::output::drawing::dimension;
 use crate::output::drawing::free::Free;
 use crate::output::drawing::mark::{self, Mark};
@@ -137,12 +139,14 @@ impl<'a> Laid<'a> {
         let dimensions: Vec<Shape> = dimensions.iter().map(|d| free.dimension(d, dx, dy)).collect();
         shapes.extend(column);
         shapes.extend(dimensions);
+        let plumb = line.axis == Axis::Up && cut.spine.legs() == 1 && !cut.spine.lies(0);
         let view = View {
             name: if line.axis == Axis::Up || cut.spine.outward(0).y < 0.0 { "Section" } else { "Plan" },
             shapes,
             width: notes_at + note::WIDTH,
             height: (top + area.height() + 4.0).max(end),
             scale,
+            datum: plumb.then(|| moved(cut.spine.at(cut.ruler.at_mm(0.0), 0.0)).y),
             caption: caption(&cut),
             unplaced,
         };
@@ -165,9 +169,9 @@ impl<'a> Laid<'a> {
 /// All that lies on the wall itself, from the lowest layer of the drawing up.
 fn body(cut: &Cut) -> Vec<Shape> {
     let mut shapes = solid::ground(cut);
-    shapes.extend(solid::ledges(cut));
+    shapes.extend(masonry::ledges(cut));
     shapes.extend(solid::pieces(cut));
-    shapes.extend(solid::toe(cut));
+    shapes.extend(masonry::toe(cut));
     let water: Vec<(Vec<Shape>, Vec<Shape>)> = drops::courses(cut).iter().map(water::draw).collect();
     let (under, over): (Vec<_>, Vec<_>) = water.into_iter().unzip();
     shapes.extend(under.into_iter().flatten());
@@ -204,7 +208,7 @@ fn levels(cut: &Cut) -> Vec<(Point, String)> {
         (1..=leg).all(|n| !cut.spine.lies(n))
     };
     for fold in detail.folds.iter().filter(|f| f.axis == Axis::Up && is_height(f.at.si)) {
-        add(fold.at.si, level_of(fold.kind));
+        add(fold.at.si, level_of(detail, fold));
     }
     detail.grade.iter().for_each(|grade| add(grade.value.si, "grade"));
     let sheltered = detail.sheltered.unwrap_or_default();
@@ -215,8 +219,10 @@ fn levels(cut: &Cut) -> Vec<(Point, String)> {
 }
 
 /// What an office calls the height of a fold.
-fn level_of(kind: FoldKind) -> &'static str {
-    match kind {
+fn level_of(detail: &Detail, fold: &Fold) -> &'static str {
+    match fold.kind {
+        // Where nothing fills an opening, a sill is the top of a parapet or a curb.
+        FoldKind::Sill if bend::openings(detail, Axis::Up).all(|edge| edge.at != fold.at) => "top",
         FoldKind::OutsideCorner => "top",
         FoldKind::InsideCorner => "corner",
         kind => kind.word(),

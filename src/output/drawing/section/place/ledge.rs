@@ -4,6 +4,7 @@ use crate::facts::face::OPEN_LOW;
 use crate::model::{Axis, Detail, MaterialKind, Piece};
 use crate::output::drawing::paper::SPREAD;
 use crate::output::drawing::section::line::Line;
+use crate::output::drawing::section::place::sill::is_sill;
 
 /// A veneer stands on a ledge: what passes behind its foot and ends a little lower lies on the ledge and hangs over its edge. The step
 /// in which the veneer begins, and how far out it reaches.
@@ -13,7 +14,11 @@ pub(super) fn ledge(
     skin: &[bool],
     slots: &mut [Vec<Option<[f64; 2]>>],
 ) -> Option<(usize, f64)> {
-    let heavy = |p: &usize| is_veneer(&detail.pieces[*p]) && skin[*p];
+    let heavy = |p: &usize| {
+        let piece = &detail.pieces[*p];
+        // Under a sill lies the wall.
+        is_veneer(piece) && skin[*p] && !is_sill(detail, piece)
+    };
     let stands = |p: usize| Some((p, line.intervals(p).first()?.start)).filter(|(_, foot)| *foot > 0);
     let (piece, foot) = line.pieces().into_iter().filter(heavy).find_map(stands).filter(|_| line.axis == Axis::Up)?;
     let outer = slots[piece][foot]?[1];
