@@ -3,7 +3,7 @@
 //! A face is unfolded flat. What is stated of its folds, and of the assemblies that its pieces belong to, says how it stands in the
 //! building: as steep as it is stated, plumb or lying, and by how much it turns. What nobody states is a right angle.
 
-use std::f64::consts::FRAC_PI_2;
+use std::f64::consts::{FRAC_1_SQRT_2, FRAC_PI_2};
 
 use crate::facts::face::{Coordinate, Extent, OPEN_HIGH, OPEN_LOW};
 use crate::facts::lean::lean;
@@ -45,7 +45,8 @@ impl Bend {
         if axis == Axis::Along {
             let layered = || detail.pieces.iter().filter(|p| stands(detail, p).is_some());
             let flat = layered().next().is_some() && layered().all(lies);
-            return Bend { legs: along(detail, flat), lies: flat };
+            let legs = across_valley(facts).filter(|_| flat).unwrap_or_else(|| along(detail, flat));
+            return Bend { legs, lies: flat };
         }
         let mut legs = upward(detail);
         for leg in &mut legs {
@@ -225,6 +226,17 @@ fn along(detail: &Detail, flat: bool) -> Vec<Leg> {
     }
     legs.push(Leg { extent: Extent { low, high: OPEN_HIGH }, heading });
     legs
+}
+
+/// A line across a valley falls to it from both sides: less steeply than its roofs, which meet at a right angle.
+fn across_valley(facts: &DetailFacts) -> Option<Vec<Leg>> {
+    let valley = facts.detail.valleys.iter().find(|valley| valley.axis == Axis::Along)?;
+    let slope = facts.slopes.said(OPEN_LOW, OPEN_HIGH).filter(|slope| slope.si.is_finite())?;
+    let (at, fall) = (nanometres(valley.at), (slope.si.abs() * FRAC_1_SQRT_2).atan().to_degrees());
+    Some(vec![
+        Leg { extent: Extent { low: OPEN_LOW, high: at }, heading: fall },
+        Leg { extent: Extent { low: at, high: OPEN_HIGH }, heading: -fall },
+    ])
 }
 
 /// The side edges of a roof over which something hangs.

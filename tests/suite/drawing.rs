@@ -756,7 +756,7 @@ fn what_is_clamped_is_not_drawn_as_adhered() {
     assert!(!svg("OWN").contains("adhered"), "clamped");
     assert!(svg("BAND").contains("adhered"), "bonded");
     // Beyond the first edge of a top no fold is a height.
-    assert!(svg("BAND").contains("outside-corner 0") && !svg("BAND").contains("outside-corner 230"));
+    assert!(svg("BAND").contains("top 0") && !svg("BAND").contains("top 230"));
 }
 
 /// Every layer up to the largest that the last scale shows is as thick as it is said to be.

@@ -303,7 +303,7 @@ fn inches_are_called_so() {
     let line = Line::telling(&subject);
     let title = Title { project: "Annex", date: String::new() };
     let sheet = drawing::svg(&drawing::sheet(&subject, line.as_ref(), Paper::A3, &title));
-    assert!(sheet.contains(">10 in<") && !sheet.contains(">250 mm<"), "2 in of paper at 1:5");
+    assert!(sheet.contains(">8 in<") && !sheet.contains(" mm<"), "2 in of paper at 3 in to the foot");
     let section = drawing::svg(&drawing::section(&subject, &line.expect("a line")));
     assert!(section.contains("lengths in inches") && !section.contains("in in "));
 }

@@ -54,6 +54,8 @@ pub struct View {
     pub width: f64,
     pub height: f64,
     pub scale: f64,
+    /// Where height 0 lies, of a wall that is not bent.
+    pub datum: Option<f64>,
     /// What it shows, besides its scale.
     pub caption: String,
     /// Numbers of the findings that have no place on it.
@@ -63,7 +65,7 @@ pub struct View {
 /// A view with the name of the detail above it, and its notes and findings below.
 pub fn around(subject: &Subject, view: View, title: String, description: String) -> Scene {
     let width = (view.width + 2.0 * MARGIN).max(150.0);
-    let caption = format!("{}, 1:{}; {}", view.name, view.scale, view.caption);
+    let caption = format!("{}, {}; {}", view.name, subject.scales().written(view.scale), view.caption);
     let (mut shapes, top) = heading(subject, &caption, width);
     shapes.extend(view.shapes.into_iter().map(|shape| shape.moved(MARGIN, top)));
     let (foot, height) = foot(subject, &view.unplaced, top + view.height + 4.0, width);

@@ -1,6 +1,7 @@
 //! From heights and places on the face to the paper, with long dull stretches broken out.
 
 use crate::facts::face::{Coordinate, OPEN_HIGH, OPEN_LOW};
+use crate::output::drawing::scale::Scales;
 
 /// One axis of a drawing: positions on paper in mm from its low end.
 #[derive(Clone, Debug)]
@@ -29,14 +30,11 @@ const BROKEN: f64 = 150.0;
 /// What is shown of a piece that runs off the detail, mm of paper.
 const BEYOND: f64 = 16.0;
 
-/// Scales for details (ISO 5455), and larger ones for what no detail should be.
-pub const SCALES: [f64; 9] = [2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0, 1000.0];
-
 /// The largest scale at which the edges fit into `most` mm of paper.
-pub fn scale(edges: &[Coordinate], most: f64) -> f64 {
+pub fn scale(edges: &[Coordinate], most: f64, scales: Scales) -> f64 {
     let edges = finite(edges);
     let real: f64 = edges.windows(2).map(|pair| drawn(pair[1] - pair[0])).sum();
-    SCALES.into_iter().find(|scale| real / scale + 2.0 * BEYOND <= most).unwrap_or(SCALES[SCALES.len() - 1])
+    scales.all().iter().copied().find(|scale| real / scale + 2.0 * BEYOND <= most).unwrap_or(scales.last())
 }
 
 impl Ruler {
@@ -123,6 +121,7 @@ pub fn millimetres(coordinate: Coordinate) -> f64 {
 mod tests {
     use super::{BEYOND, BROKEN, Ruler, scale};
     use crate::facts::face::{MILLIMETRE, OPEN_HIGH, OPEN_LOW};
+    use crate::output::drawing::scale::Scales;
 
     #[test]
     fn stretches_are_true_but_for_long_ones() {
@@ -140,8 +139,9 @@ mod tests {
     #[test]
     fn the_largest_scale_that_fits_is_taken() {
         let edges = [0, 300].map(|mm| mm * MILLIMETRE);
-        assert_eq!(scale(&edges, 2.0 * BEYOND + 150.0), 2.0);
-        assert_eq!(scale(&edges, 2.0 * BEYOND + 149.0), 5.0);
-        assert_eq!(scale(&[], 100.0), 2.0);
+        assert_eq!(scale(&edges, 2.0 * BEYOND + 150.0, Scales::Metric), 2.0);
+        assert_eq!(scale(&edges, 2.0 * BEYOND + 149.0, Scales::Metric), 5.0);
+        assert_eq!(scale(&edges, 2.0 * BEYOND + 149.0, Scales::Inch), 4.0);
+        assert_eq!(scale(&[], 100.0, Scales::Metric), 2.0);
     }
 }

@@ -8,7 +8,7 @@ use crate::output::drawing::lettering::wrap;
 use crate::output::drawing::mark;
 use crate::output::drawing::page::{self, View};
 use crate::output::drawing::paper::{LINE, MEMBRANE, SMALL, TITLE, WORDS};
-use crate::output::drawing::ruler::SCALES;
+use crate::output::drawing::scale::Scales;
 use crate::output::drawing::scene::{Area, Ink, Pen, Point, Scene, Shape};
 use crate::output::drawing::section::{self, Line, enlargement};
 use crate::output::drawing::subject::Subject;
@@ -38,6 +38,14 @@ impl Paper {
         match self {
             Paper::A3 => [420.0, 297.0],
             Paper::AnsiB => [431.8, 279.4],
+        }
+    }
+
+    /// The scales of who prints on it: a scale of inches is on the edge of every ruler beside a sheet of inches.
+    fn scales(self, subject: &Subject) -> Scales {
+        match self {
+            Paper::A3 => subject.scales(),
+            Paper::AnsiB => Scales::Inch,
         }
     }
 }
@@ -75,8 +83,9 @@ pub fn sheet(subject: &Subject, line: Option<&Line>, paper: Paper, title: &Title
     let room = Area::new(views.left, views.top, views.right - ELEVATION - GAP, views.bottom - UNDER);
     let mut drawn: Vec<View> = Vec::new();
     let mut unplaced: Option<Vec<usize>> = None;
+    let scales = paper.scales(subject);
     let cut = line.map(|line| {
-        fitting(room.width(), room.height(), section::least(subject, line), &|scale| {
+        fitting(scales, [room.width(), room.height()], section::least(subject, line), &|scale| {
             section::view(subject, line, scale, true)
         })
     });
@@ -87,18 +96,18 @@ pub fn sheet(subject: &Subject, line: Option<&Line>, paper: Paper, title: &Title
     let least = cut.as_ref().map_or(0.0, |view| view.scale);
     let face = |scale| front::view(subject, scale, Noted::Numbers);
     let side = views.left + cut.as_ref().map_or(0.0, |view| view.width + GAP);
-    let view = fitting(views.right - side, room.height(), least, &face);
+    let view = fitting(scales, [views.right - side, room.height()], least, &face);
     let side = side.max(views.right - view.width.max(SIDE));
     // The titles of views beside each other stand on one line.
-    let row = cut.as_ref().map_or(0.0, |cut| cut.height).max(view.height);
+    let (tops, row) = beside(cut.as_ref(), &view, room.height());
     // A little above the middle of the sheet.
     let room = Area { top: room.top + 0.35 * (room.height() - row).max(0.0), ..room };
     if let Some(cut) = cut {
         unplaced = Some(cut.unplaced.clone());
-        put(subject, &mut shapes, &cut, Point::new(room.left, room.top + row - cut.height));
+        put(subject, scales, &mut shapes, &cut, Point::new(room.left, room.top + tops[0]), room.top + row);
         drawn.push(cut);
     }
-    put(subject, &mut shapes, &view, Point::new(side, room.top + row - view.height));
+    put(subject, scales, &mut shapes, &view, Point::new(side, room.top + tops[1]), room.top + row);
     drawn.push(view);
     if let Some(key) = key::key(subject, line).filter(|_| room.top + row + UNDER + key::HIGH + GAP < views.bottom) {
         let at = Point::new(views.left, views.bottom - key::HIGH);
@@ -120,19 +129,34 @@ pub fn sheet(subject: &Subject, line: Option<&Line>, paper: Paper, title: &Title
 }
 
 /// A view at the largest scale, but none larger than `least`, at which it fits; the smallest where none does.
-fn fitting(width: f64, height: f64, least: f64, view: &dyn Fn(f64) -> View) -> View {
-    let mut scales = SCALES.into_iter().filter(|scale| *scale >= least);
+fn fitting(scales: Scales, [width, height]: [f64; 2], least: f64, view: &dyn Fn(f64) -> View) -> View {
+    let last = scales.last();
+    let mut tries = scales.all().iter().copied().filter(|scale| *scale >= least);
     loop {
-        let tried = view(scales.next().unwrap_or(SCALES[SCALES.len() - 1]));
-        if tried.width <= width && tried.height <= height || tried.scale >= SCALES[SCALES.len() - 1] {
+        let tried = view(tries.next().unwrap_or(last));
+        if tried.width <= width && tried.height <= height || tried.scale >= last {
             return tried;
         }
     }
 }
 
-fn put(subject: &Subject, shapes: &mut Vec<Shape>, view: &View, at: Point) {
+/// A view, and its title below `foot`.
+fn put(subject: &Subject, scales: Scales, shapes: &mut Vec<Shape>, view: &View, at: Point, foot: f64) {
     shapes.extend(view.shapes.iter().cloned().map(|shape| shape.moved(at.x, at.y)));
-    shapes.extend(title::under(subject, view, Point::new(at.x, at.y + view.height + 2.0)));
+    shapes.extend(title::under(subject, scales, view, Point::new(at.x, foot + 2.0)));
+}
+
+/// Where two views beside each other begin, and where both end: a height of the one lies at the same height of the other if they have one
+/// scale and there is room, else they end together.
+fn beside(cut: Option<&View>, view: &View, most: f64) -> ([f64; 2], f64) {
+    let high = cut.map_or(0.0, |cut| cut.height);
+    let row = high.max(view.height);
+    let ended = ([row - high, row - view.height], row);
+    let same = cut.filter(|cut| cut.scale == view.scale).and_then(|cut| Some(cut.datum? - view.datum?));
+    let Some(down) = same else { return ended };
+    let tops = [(-down).max(0.0), down.max(0.0)];
+    let row = (tops[0] + high).max(tops[1] + view.height);
+    if row <= most { (tops, row) } else { ended }
 }
 
 /// What was found, as far as the column has room, the joint at fault at full size, and the signs at the foot.

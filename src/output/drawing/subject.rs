@@ -5,6 +5,7 @@ use crate::facts::face::{Coordinate, Extent, Face};
 use crate::model::{Axis, Detail, Hold, MaterialKind};
 use crate::output::drawing::joint::{self, Joint};
 use crate::output::drawing::mark::Mark;
+use crate::output::drawing::scale::Scales;
 use crate::output::sequence;
 use crate::quantity::Quantity;
 
@@ -49,6 +50,11 @@ impl<'a> Subject<'a> {
             "in" => "inches",
             symbol => symbol,
         }
+    }
+
+    /// The scales of who counts in the unit of the detail.
+    pub fn scales(&self) -> Scales {
+        Scales::of(self.facts.length_unit.symbol)
     }
 
     /// Millimetres in the author's unit.

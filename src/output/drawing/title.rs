@@ -3,6 +3,7 @@
 use crate::output::drawing::lettering::{width, wrap};
 use crate::output::drawing::page::View;
 use crate::output::drawing::paper::{BEYOND, CUT, MEMBRANE, SMALL, TITLE, WORDS};
+use crate::output::drawing::scale::Scales;
 use crate::output::drawing::scene::{Anchor, Area, Ink, Pen, Point, Role, Scene, Shape};
 use crate::output::drawing::subject::Subject;
 use crate::output::{visible, words};
@@ -104,7 +105,7 @@ fn status(subject: &Subject) -> (String, Option<String>) {
 }
 
 /// A bubble with the number of the detail over its sheet, the name of the view, and a bar of 50 mm of the building's lengths.
-pub fn under(subject: &Subject, view: &View, at: Point) -> Vec<Shape> {
+pub fn under(subject: &Subject, scales: Scales, view: &View, at: Point) -> Vec<Shape> {
     let center = Point::new(at.x + BUBBLE, at.y + BUBBLE);
     let (number, sheet) = match subject.detail.sheet.as_deref().and_then(|sheet| sheet.split_once('/')) {
         Some((number, sheet)) => (visible(number).into_owned(), visible(sheet).into_owned()),
@@ -116,8 +117,9 @@ pub fn under(subject: &Subject, view: &View, at: Point) -> Vec<Shape> {
         [number, sheet].map(|words| if width(&words, SMALL * 0.8) < room { words } else { "-".to_owned() });
     let fit = |words: &str| if width(words, WORDS) < room - 1.0 { WORDS } else { SMALL * 0.8 };
     let right = center.x + BUBBLE + 2.0;
-    let rule = vec![Point::new(center.x - BUBBLE, center.y), Point::new(right + 52.0, center.y)];
-    let name = format!("{}   1:{}", view.name.to_uppercase(), view.scale);
+    let name = format!("{}   {}", view.name.to_uppercase(), scales.written(view.scale));
+    let long = width(&name, WORDS).max(52.0);
+    let rule = vec![Point::new(center.x - BUBBLE, center.y), Point::new(right + long, center.y)];
     let mut shapes = vec![
         Shape::Circle { center, radius: BUBBLE, pen: Some(Pen::solid(CUT, Ink::Black)), fill: Some(Ink::White) },
         Shape::line(rule, Pen::solid(CUT, Ink::Black)),
@@ -125,17 +127,13 @@ pub fn under(subject: &Subject, view: &View, at: Point) -> Vec<Shape> {
         Shape::text(Point::new(center.x, center.y + 1.2 + SMALL), fit(&sheet), sheet).anchored(Anchor::Middle),
         Shape::text(Point::new(right, center.y - 1.4), WORDS, name).bold(),
     ];
-    let unit = subject.facts.length_unit.symbol;
-    shapes.extend(scale_bar(view.scale, unit, Point::new(right, center.y + 2.0)));
+    shapes.extend(scale_bar(view.scale, subject.scales(), Point::new(right, center.y + 2.0)));
     shapes
 }
 
 /// A bar that is 50 mm long, or 2 in, and says what that is on the building.
-fn scale_bar(scale: f64, unit: &str, at: Point) -> Vec<Shape> {
-    let (long, whole) = match unit {
-        "in" | "ft" => (50.8, format!("{:.0} in", 2.0 * scale)),
-        _ => (50.0, format!("{:.0} mm", 50.0 * scale)),
-    };
+fn scale_bar(scale: f64, scales: Scales, at: Point) -> Vec<Shape> {
+    let (long, whole) = scales.bar(scale);
     let bar = |from: f64, to: f64, fill: Ink| {
         let area = Area::new(at.x + from, at.y, at.x + to, at.y + 1.2);
         Shape::polygon(area.corners(), Some(Pen::solid(BEYOND, Ink::Black)), Some(fill))
@@ -153,7 +151,7 @@ fn scale_bar(scale: f64, unit: &str, at: Point) -> Vec<Shape> {
 pub const BAR: f64 = 8.0;
 
 /// A scale bar, to be put into the room below a drawing: it stays true however large the drawing is shown.
-pub fn bar(scale: f64) -> Vec<Shape> {
-    let shapes = scale_bar(scale, "mm", Point::new(2.0, 1.6));
+pub fn bar(scale: f64, scales: Scales) -> Vec<Shape> {
+    let shapes = scale_bar(scale, scales, Point::new(2.0, 1.6));
     Scene { shapes, ..Scene::empty() }.at_scale(scale).shapes
 }

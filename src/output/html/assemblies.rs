@@ -6,7 +6,7 @@ use crate::facts::{AssemblyFacts, vapor};
 use crate::finding::Finding;
 use crate::output::drawing;
 use crate::output::html::Input;
-use crate::output::html::drawings::{MOST, inline, shared};
+use crate::output::html::drawings::{MOST, inline, part, shared};
 use crate::output::visible;
 
 pub fn assemblies(input: &Input) -> Markup {
@@ -50,8 +50,8 @@ pub fn thumbnail(input: &Input, finding: &Finding, number: usize) -> Markup {
     let scene = drawing::layers(facts, &[], 0);
     let core = drawing::core(&scene);
     html! {
-        svg.thumb viewBox=(format!("{:.1} {:.1} {:.1} {:.1}", core.left, core.top, core.width(), core.height())) font-family="sans-serif" aria-hidden="true" focusable="false" {
-            (shared(&format!("f{number}-thumb"), &scene.shapes))
+        svg.thumb viewBox=(part(&scene, core)) font-family="sans-serif" aria-hidden="true" focusable="false" {
+            (shared(&format!("f{number}-thumb"), &scene.shapes, scene.scale))
         }
     }
 }

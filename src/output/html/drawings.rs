@@ -8,7 +8,7 @@ use maud::{Markup, PreEscaped, html};
 
 use crate::facts::DetailFacts;
 use crate::finding::Finding;
-use crate::output::drawing::{self, Line, Mark, Role, Scene, Shape, Subject};
+use crate::output::drawing::{self, Area, Line, Mark, Role, Scales, Scene, Shape, Subject};
 use crate::output::html::Input;
 use crate::output::{sequence, visible};
 use crate::text::FileId;
@@ -68,12 +68,15 @@ impl<'a> Drawings<'a> {
 
     /// A scale bar for each scale, to be used by all drawings of it.
     pub fn store(&self) -> Markup {
-        let scales: BTreeSet<u64> =
-            self.details.iter().flat_map(|d| &d.views).map(|(_, scene)| scene.scale as u64).collect();
+        let scales: BTreeSet<(Scales, u64)> = self
+            .details
+            .iter()
+            .flat_map(|d| d.views.iter().map(|(_, scene)| (scales(d.facts), scene.scale as u64)))
+            .collect();
         html! {
             svg.store aria-hidden="true" focusable="false" font-family="sans-serif" {
-                defs { @for scale in scales {
-                    g id=(format!("bar-{scale}")) { (PreEscaped(drawing::fragment(&drawing::bar(scale as f64)))) }
+                defs { @for (scales, scale) in scales {
+                    g id=(bar(scales, scale as f64)) { (PreEscaped(drawing::fragment(&drawing::bar(scale as f64, scales), scale as f64))) }
                 } }
             }
         }
@@ -99,9 +102,9 @@ impl<'a> Drawings<'a> {
                 figure.joint { (inline(joint, &format!("f{number}-joint"))) }
             }
             figure {
-                (picture(scene, &told, &format!("f{number}-picture"), html! { (used(name)) (shared(&format!("f{number}-over"), &over)) }))
+                (picture(scene, scales(drawn.facts), &told, &format!("f{number}-picture"), html! { (used(name)) (shared(&format!("f{number}-over"), &over, scene.scale)) }))
                 figcaption {
-                    (visible(&scene.title)) (scaled(scene)) ". "
+                    (visible(&scene.title)) (scaled(scene, scales(drawn.facts))) ". "
                     @if is_marked { "Finding " (number) " is marked. " } @else { "Finding " (number) " is not on the drawing. " }
                     a href=(format!("#{}", anchor(drawn.facts))) { "All of " (visible(&drawn.facts.detail.name)) }
                 }
@@ -167,7 +170,7 @@ impl<'a> Drawn<'a> {
         html! {
             @if let Some((name, scene)) = self.views.first() {
                 @let core = drawing::core(scene);
-                svg.thumb viewBox=(format!("{:.1} {:.1} {:.1} {:.1}", core.left, core.top, core.width(), core.height())) font-family="sans-serif" aria-hidden="true" focusable="false" {
+                svg.thumb viewBox=(part(scene, core)) font-family="sans-serif" aria-hidden="true" focusable="false" {
                     (used(&core_of(name)))
                 }
             }
@@ -187,7 +190,7 @@ fn one(input: &Input, drawn: &Drawn) -> Markup {
             }
         }
         div.views { @for (name, scene) in &drawn.views {
-            figure { (picture(scene, "", &format!("{name}-picture"), whole(name, scene))) figcaption { (scene.title) (scaled(scene)) } }
+            figure { (picture(scene, scales(drawn.facts), "", &format!("{name}-picture"), whole(name, scene))) figcaption { (scene.title) (scaled(scene, scales(drawn.facts))) } }
         } }
         (work(drawn))
     };
@@ -225,8 +228,20 @@ fn work(drawn: &Drawn) -> Markup {
 }
 
 /// The scale of a drawing on screen, and what measures it on paper.
-fn scaled(scene: &Scene) -> Markup {
-    html! { span.true { ", 1:" (scene.scale) " as drawn" } span.shrunk { ", to the scale of its bar" } }
+fn scaled(scene: &Scene, scales: Scales) -> Markup {
+    html! { span.true { ", " (scales.written(scene.scale)) " as drawn" } span.shrunk { ", to the scale of its bar" } }
+}
+
+fn scales(facts: &DetailFacts) -> Scales {
+    Scales::of(facts.length_unit.symbol)
+}
+
+/// The name of a scale bar on the page.
+fn bar(scales: Scales, scale: f64) -> String {
+    match scales {
+        Scales::Metric => format!("bar-{scale}"),
+        Scales::Inch => format!("bar-{scale}-in"),
+    }
 }
 
 /// A drawing whose pieces have a name of their own, for the thumbnail.
@@ -234,7 +249,7 @@ fn whole(name: &str, scene: &Scene) -> Markup {
     let is_piece = |shape: &Shape| matches!(shape, Shape::Group { role: Role::Piece(_), .. });
     let first = scene.shapes.iter().position(is_piece).unwrap_or(0);
     let last = scene.shapes.iter().rposition(is_piece).map_or(first, |last| last + 1);
-    let drawn = |shapes: &[Shape]| PreEscaped(drawing::fragment(shapes));
+    let drawn = |shapes: &[Shape]| PreEscaped(drawing::fragment(shapes, scene.scale));
     html! {
         defs { g id=(name) {
             (drawn(&scene.shapes[..first])) g id=(core_of(name)) { (drawn(&scene.shapes[first..last])) } (drawn(&scene.shapes[last..]))
@@ -249,8 +264,8 @@ fn core_of(name: &str) -> String {
 
 /// Shapes that have a name on the page, shown by it wherever they are wanted. So a browser keeps the letters of a drawing with its lines, as
 /// those of one picture.
-pub fn shared(name: &str, shapes: &[Shape]) -> Markup {
-    html! { defs { g id=(name) { (PreEscaped(drawing::fragment(shapes))) } } (used(name)) }
+pub fn shared(name: &str, shapes: &[Shape], scale: f64) -> Markup {
+    html! { defs { g id=(name) { (PreEscaped(drawing::fragment(shapes, scale))) } } (used(name)) }
 }
 
 /// What stands on the page already.
@@ -259,13 +274,13 @@ pub fn used(name: &str) -> Markup {
 }
 
 /// A drawing with its scale bar; as wide as on paper where there is room.
-fn picture(scene: &Scene, told: &str, id: &str, drawn: Markup) -> Markup {
+fn picture(scene: &Scene, scales: Scales, told: &str, id: &str, drawn: Markup) -> Markup {
     html! {
         div.drawing tabindex="0" role="group" aria-labelledby=(format!("{id}-title")) {
-            svg role="img" viewBox=(format!("0 0 {:.1} {:.1}", scene.width, scene.height + drawing::BAR * scene.scale)) width=(paper(scene)) font-family="sans-serif" stroke-linejoin="round" aria-labelledby=(format!("{id}-title {id}-words")) {
+            svg role="img" viewBox=(part(scene, Area::new(0.0, 0.0, scene.width, scene.height + drawing::BAR * scene.scale))) width=(paper(scene)) font-family="sans-serif" stroke-linejoin="round" aria-labelledby=(format!("{id}-title {id}-words")) {
                 title id=(format!("{id}-title")) { (scene.title) }
                 desc id=(format!("{id}-words")) { (scene.description) (told) }
-                use href=(format!("#bar-{}", scene.scale)) y=(format!("{:.1}", scene.height)) {}
+                use href=(format!("#{}", bar(scales, scene.scale))) y=(format!("{:.1}", units(scene, scene.height))) {}
                 (drawn)
             }
         }
@@ -275,10 +290,10 @@ fn picture(scene: &Scene, told: &str, id: &str, drawn: Markup) -> Markup {
 /// A drawing that is shown once.
 pub fn inline(scene: &Scene, id: &str) -> Markup {
     html! {
-        svg role="img" viewBox=(view_box(scene)) width=(paper(scene)) font-family="sans-serif" stroke-linejoin="round" aria-labelledby=(format!("{id}-title {id}-words")) {
+        svg role="img" viewBox=(part(scene, Area::new(0.0, 0.0, scene.width, scene.height))) width=(paper(scene)) font-family="sans-serif" stroke-linejoin="round" aria-labelledby=(format!("{id}-title {id}-words")) {
             title id=(format!("{id}-title")) { (scene.title) }
             desc id=(format!("{id}-words")) { (scene.description) }
-            (shared(&format!("{id}-drawn"), &scene.shapes))
+            (shared(&format!("{id}-drawn"), &scene.shapes, scene.scale))
         }
     }
 }
@@ -287,8 +302,15 @@ fn paper(scene: &Scene) -> String {
     format!("{:.1}mm", scene.width / scene.scale)
 }
 
-fn view_box(scene: &Scene) -> String {
-    format!("0 0 {:.3} {:.3}", scene.width, scene.height)
+/// A part of a drawing as a view box of the page.
+pub fn part(scene: &Scene, area: Area) -> String {
+    let [left, top, wide, high] = [area.left, area.top, area.width(), area.height()].map(|length| units(scene, length));
+    format!("{left:.1} {top:.1} {wide:.1} {high:.1}")
+}
+
+/// A length of a drawing in the units of the page.
+fn units(scene: &Scene, length: f64) -> f64 {
+    length / scene.scale * drawing::GRID
 }
 
 /// The place in the file distinguishes details of the same name.

@@ -5,9 +5,9 @@ use std::collections::BTreeSet;
 use maud::{Markup, html};
 
 use crate::finding::Finding;
-use crate::output::drawing::{self, Scene};
+use crate::output::drawing::{self, Area, Scene};
 use crate::output::html::assemblies;
-use crate::output::html::drawings::{Drawings, shared, used};
+use crate::output::html::drawings::{Drawings, part, shared, used};
 use crate::output::html::{Input, Topics};
 use crate::output::visible::same_length;
 use crate::output::{visible, words};
@@ -101,7 +101,7 @@ fn one(input: &Input, topic: &str, drawings: &Drawings, number: usize, finding: 
 /// The mark of a finding as its drawings have it, read out as its number.
 fn sign(number: usize, finding: &Finding) -> Markup {
     let scene = drawing::alone(number, finding);
-    framed(number, &scene, shared(&format!("f{number}-sign"), &scene.shapes))
+    framed(number, &scene, shared(&format!("f{number}-sign"), &scene.shapes, scene.scale))
 }
 
 /// The same once more.
@@ -111,7 +111,7 @@ pub fn sign_again(number: usize, finding: &Finding) -> Markup {
 
 fn framed(number: usize, scene: &Scene, drawn: Markup) -> Markup {
     html! {
-        svg.sign role="img" aria-label=(format!("Finding {number}")) viewBox=(format!("0 0 {:.1} {:.1}", scene.width, scene.height)) font-family="sans-serif" { (drawn) }
+        svg.sign role="img" aria-label=(format!("Finding {number}")) viewBox=(part(scene, Area::new(0.0, 0.0, scene.width, scene.height))) font-family="sans-serif" { (drawn) }
     }
 }
 

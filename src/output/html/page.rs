@@ -2,6 +2,7 @@
 
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
+use crate::output::drawing;
 use crate::output::html::drawings::Drawings;
 use crate::output::html::{Input, Topics, assemblies, finding, front, sheet, summary};
 use crate::output::{CAUTION, visible};
@@ -10,7 +11,7 @@ const STYLE: &str = include_str!("style.css");
 const SCRIPT: &str = include_str!("filter.js");
 
 /// Nothing is loaded, sent or run but the style and the script of this page, known by their SHA-256.
-pub const POLICY: &str = "default-src 'none'; style-src 'sha256-9iBTabAZtiBT6sel7HAp6tZiT18HA37oBLpXd4XgaOM='; \
+pub const POLICY: &str = "default-src 'none'; style-src 'sha256-zkdPHXc4z6yerSFviuwYeELXUBKzLyOT/tr3XOS/rHk='; \
 script-src 'sha256-rgCTLSR8uF8P/IvF5OXLePf9xmER7z0uUJQKEwJKh7Q='; base-uri 'none'; form-action 'none'";
 
 pub fn page(input: &Input, topics: &Topics, drawings: &Drawings) -> Markup {
@@ -24,7 +25,7 @@ pub fn page(input: &Input, topics: &Topics, drawings: &Drawings) -> Markup {
                 meta name="viewport" content="width=device-width, initial-scale=1";
                 meta name="generator" content=(format!("headlap {}", env!("CARGO_PKG_VERSION")));
                 title { (title) }
-                style { (PreEscaped(STYLE)) }
+                style { (PreEscaped(STYLE)) (PreEscaped(drawing::classes())) }
             }
             body {
                 a.skip href="#findings" { "Skip to the findings" }

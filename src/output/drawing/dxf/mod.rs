@@ -4,6 +4,7 @@
 //! and weight from its layer. What something opaque covers is left out, since such a file has no paper to hide it.
 
 mod codes;
+mod entity;
 mod figure;
 mod file;
 mod hidden;
@@ -55,7 +56,7 @@ fn placed(subject: &Subject, view: View, left: f64, factor: f64, figures: &mut F
     shapes.push(Shape::text(
         Point::new(0.0, foot + 2.0 * SMALL),
         SMALL,
-        format!("lettered for 1:{}; {}", view.scale, view.caption),
+        format!("lettered for {}; {}", subject.scales().written(view.scale), view.caption),
     ));
     figures.add(&shapes, Area::new(left, -height, left + width, 0.0), factor);
     left + width + BETWEEN * factor

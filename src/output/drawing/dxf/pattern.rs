@@ -21,6 +21,7 @@ const fn dashed(degrees: f64, apart: f64, shift: f64, dashes: &'static [f64]) ->
 }
 
 const MASONRY: &[Family] = &[lines(45.0, 1.8), lines(90.0, 13.0)];
+const BRICK: &[Family] = &[lines(45.0, 1.8)];
 const BLOCK: &[Family] = &[lines(45.0, 3.0), lines(90.0, 38.0)];
 const OTHER: &[Family] = &[lines(135.0, 4.0)];
 const RIGID: &[Family] = &[lines(45.0, 2.6), lines(135.0, 2.6)];
@@ -41,6 +42,7 @@ const CONCRETE: &[Family] = &[
 pub fn pattern(hatch: Hatch) -> Option<(&'static str, &'static [Family])> {
     Some(match hatch {
         Hatch::Masonry => ("MASONRY", MASONRY),
+        Hatch::Brick => ("BRICK", BRICK),
         Hatch::Block => ("BLOCK", BLOCK),
         Hatch::Rigid => ("RIGID-INSULATION", RIGID),
         Hatch::Board => ("BOARD", BOARD),

@@ -7,6 +7,7 @@ use crate::output::drawing::hatch::{Hatch, hatch_of};
 use crate::output::drawing::page;
 use crate::output::drawing::paper::{BEYOND, CUT, HATCH, MEDIUM};
 use crate::output::drawing::scene::{Area, Dash, Ink, Pen, Point, Role, Shape};
+use crate::output::drawing::section::is_sill;
 use crate::output::drawing::subject::Subject;
 
 /// Every piece of the outer face: its seen area, its seen edges as lines, its covered ones dashed.
@@ -20,7 +21,12 @@ pub fn pieces(subject: &Subject, plane: &Plane) -> Vec<Shape> {
         let words = page::spoken(subject, piece);
         let areas = areas(plane, piece);
         if !areas.is_empty() {
-            let (ink, strokes) = paint(material);
+            let (ink, strokes) = match is_sill(subject.detail, &subject.detail.pieces[piece]) {
+                true if hatch_of(material) == Hatch::Masonry && subject.detail.pieces[piece].layer.is_some() => {
+                    (Ink::White, Strokes::Upright(ON_EDGE))
+                }
+                _ => paint(material),
+            };
             let runs = areas.iter().map(|area| area.corners()).collect();
             // The thin rim closes the seams between cells.
             let pen = Some(Pen::solid(0.06, ink));
@@ -42,6 +48,9 @@ pub fn pieces(subject: &Subject, plane: &Plane) -> Vec<Shape> {
     fills.push(Shape::group(Role::Other, "edges", seen));
     fills
 }
+
+/// Width of a brick on edge.
+const ON_EDGE: f64 = 3.0;
 
 /// What is seen on the face of a material.
 #[derive(Clone, Copy)]

@@ -46,7 +46,8 @@ pub fn bare_front(subject: &Subject) -> Scene {
 /// The largest scale at which there is room.
 pub fn scale(subject: &Subject) -> f64 {
     let (ups, alongs) = (edges(subject, Axis::Up), edges(subject, Axis::Along));
-    ruler::scale(&ups, HIGHEST).max(ruler::scale(&alongs, WIDEST))
+    let scale = |edges: &[Coordinate], most: f64| ruler::scale(edges, most, subject.scales());
+    scale(&ups, HIGHEST).max(scale(&alongs, WIDEST))
 }
 
 /// The face at the largest scale for which there is room, with its name and what it shows.
@@ -97,6 +98,7 @@ pub fn view(subject: &Subject, scale: f64, noted: Noted) -> View {
         width: right + 4.0,
         height: bottom + CHAIN + 6.0,
         scale,
+        datum: Some(bottom - up.at_mm(0.0)),
         caption: format!("lengths in {}; dashed edges are covered", subject.unit()),
         unplaced: Vec::new(),
     };

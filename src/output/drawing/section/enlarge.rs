@@ -43,7 +43,11 @@ pub fn enlargement(subject: &Subject, line: &Line, entry: &Mark) -> Option<View>
         .filter(|(_, at, _)| inside(at));
     shapes.extend(steps::beside(steps.collect(), &mut free, 1.0));
     let foot = Point::new(middle.x, 2.0 * radius + 3.0 + WORDS);
-    shapes.push(Shape::text(foot, WORDS, format!("{LETTER}   Enlargement 1:1")).anchored(Anchor::Middle).bold());
+    shapes.push(
+        Shape::text(foot, WORDS, format!("{LETTER}   Enlargement {}", subject.scales().written(1.0)))
+            .anchored(Anchor::Middle)
+            .bold(),
+    );
     let side = 2.0 * radius + 2.0;
     Some(View {
         name: "Enlargement",
@@ -51,6 +55,7 @@ pub fn enlargement(subject: &Subject, line: &Line, entry: &Mark) -> Option<View>
         width: side,
         height: side + WORDS + 3.0,
         scale: 1.0,
+        datum: None,
         caption: "full size; gaps between membranes exaggerated".to_owned(),
         unplaced: Vec::new(),
     })
@@ -60,7 +65,13 @@ pub fn enlargement(subject: &Subject, line: &Line, entry: &Mark) -> Option<View>
 const LETTER: &str = "A";
 
 /// What the enlargement of a finding shows, on the section: a thin circle around its joint, with the letter of the enlargement.
-pub fn ring(cut: &Cut, entry: &Mark, moved: &dyn Fn(Point) -> Point, free: &mut Free) -> Option<Shape> {
+pub fn ring(
+    cut: &Cut,
+    entry: &Mark,
+    moved: &dyn Fn(Point) -> Point,
+    free: &mut Free,
+    drawn: &[Shape],
+) -> Option<Shape> {
     let center = moved(place_of(cut, entry)?);
     let radius = (CIRCLE / 2.0 / cut.scale).max(RADIUS);
     let room = |n: usize| {
@@ -68,7 +79,9 @@ pub fn ring(cut: &Cut, entry: &Mark, moved: &dyn Fn(Point) -> Point, free: &mut 
         let (x, y) = (center.x + (radius + 2.6) * angle.cos(), center.y + (radius + 2.6) * angle.sin());
         Area::new(x - 1.3, y - WORDS / 2.0 - 0.2, x + 1.3, y + WORDS / 2.0 + 0.2)
     };
-    let place = (0..12).map(room).find(|area| free.has(*area)).unwrap_or(room(0));
+    // On white paper if there is some, else where the least is drawn.
+    let rooms = (0..12).map(room).filter(|area| free.has(*area));
+    let place = rooms.min_by_key(|area| crossings(drawn, *area)).unwrap_or(room(0));
     free.take(place);
     let foot = Point::new(place.center().x, place.center().y + WORDS / 2.0);
     let shapes = vec![
@@ -77,4 +90,18 @@ pub fn ring(cut: &Cut, entry: &Mark, moved: &dyn Fn(Point) -> Point, free: &mut 
         Shape::text(foot, WORDS, LETTER).anchored(Anchor::Middle).bold(),
     ];
     Some(Shape::group(Role::Symbol(Symbol::Enlarged), "enlarged", shapes))
+}
+
+/// How many lines of shapes run through an area.
+fn crossings(shapes: &[Shape], area: Area) -> usize {
+    let mut count = 0;
+    let through = |pair: &&[Point]| area.meets(pair[0], pair[1]);
+    for shape in shapes {
+        shape.each(&mut |shape| {
+            if let Shape::Path { runs, .. } = shape {
+                count += runs.iter().flat_map(|run| run.windows(2)).filter(through).count();
+            }
+        });
+    }
+    count
 }

@@ -15,7 +15,7 @@ const MANY: usize = 5;
 const OFF: f64 = 5.0;
 const NEXT: f64 = 4.0;
 
-/// No dimension stands farther off than this: what reaches beyond it in a bent drawing is another leg.
+/// No dimension stands farther off than this, or than what lies on the line reaches: what is beyond it in a bent drawing is another leg.
 const FARTHEST: f64 = 45.0;
 
 /// What is judged on the line, the failing lengths first, each on the outer side where it covers nothing of another.
@@ -31,8 +31,10 @@ pub fn dimensions(cut: &Cut, body: &[Shape]) -> Vec<Placed> {
     found.truncate(MANY);
     let mut rooms: Vec<Area> = Vec::new();
     let mut all = Vec::new();
+    let reaches = (0..cut.line.steps.len()).map(|n| cut.places.reach(n)[1]);
+    let farthest = reaches.fold(FARTHEST, f64::max);
     for dimension in found {
-        let clear = clear(&dimension, body);
+        let clear = clear(&dimension, body).min(farthest);
         for n in 0..12 {
             let placed = Placed { dimension: dimension.clone(), off: clear + OFF + f64::from(n) * NEXT };
             let (room, shape) = placed.draw(0.5);
@@ -80,7 +82,7 @@ fn clear(dimension: &Dimension, body: &[Shape]) -> f64 {
             _ => {}
         });
     }
-    (far - base).min(FARTHEST)
+    far - base
 }
 
 fn of(cut: &Cut, lap: &Lap) -> Option<Dimension> {

@@ -6,6 +6,7 @@ mod enlarge;
 mod fixing;
 mod judged;
 mod line;
+mod masonry;
 mod membrane;
 mod names;
 mod opening;
@@ -21,10 +22,12 @@ pub use enlarge::enlargement;
 pub use fixing::rows;
 pub use line::{Line, axis};
 pub use names::astray;
+pub use place::is_sill;
 pub use steps::{beside, sign as step_sign};
 
+use crate::facts::bend;
 use crate::facts::face::Coordinate;
-use crate::model::{AssemblyKind, Axis};
+use crate::model::{AssemblyKind, Axis, Detail, Fold, FoldKind};
 use crate::output::drawing::dimension;
 use crate::output::drawing::free::Free;
 use crate::output::drawing::mark::{self, Mark};
@@ -50,7 +53,7 @@ pub fn section(subject: &Subject, line: &Line) -> Scene {
 
 /// No section is drawn at a larger scale than this.
 pub fn least(subject: &Subject, line: &Line) -> f64 {
-    place::scale_of_thickest(subject.detail, line)
+    place::scale_of_thickest(subject, line)
 }
 
 /// The section without a head and a list of findings.
@@ -84,7 +87,7 @@ pub fn joint(subject: &Subject, line: &Line, entry: &Mark) -> Option<Scene> {
 
 /// The largest scale at which the line fits into its room, and the thickest piece on it is drawn whole.
 pub fn scale(subject: &Subject, line: &Line) -> f64 {
-    ruler::scale(&cut::edges(subject, line), MOST).max(least(subject, line))
+    ruler::scale(&cut::edges(subject, line), MOST, subject.scales()).max(least(subject, line))
 }
 
 /// The section alone, at a scale; with the circle of the enlargement where that stands beside it.
@@ -136,12 +139,14 @@ impl<'a> Laid<'a> {
         let dimensions: Vec<Shape> = dimensions.iter().map(|d| free.dimension(d, dx, dy)).collect();
         shapes.extend(column);
         shapes.extend(dimensions);
+        let plumb = line.axis == Axis::Up && cut.spine.legs() == 1 && !cut.spine.lies(0);
         let view = View {
             name: if line.axis == Axis::Up || cut.spine.outward(0).y < 0.0 { "Section" } else { "Plan" },
             shapes,
             width: notes_at + note::WIDTH,
             height: (top + area.height() + 4.0).max(end),
             scale,
+            datum: plumb.then(|| moved(cut.spine.at(cut.ruler.at_mm(0.0), 0.0)).y),
             caption: caption(&cut),
             unplaced,
         };
@@ -153,7 +158,7 @@ impl<'a> Laid<'a> {
     }
 
     fn ring(&self, entry: &Mark, free: &mut Free) -> Option<Shape> {
-        enlarge::ring(&self.cut, entry, &|at| self.moved(at), free)
+        enlarge::ring(&self.cut, entry, &|at| self.moved(at), free, &self.view.shapes)
     }
 
     fn numbers(&self, entry: &Mark, free: &mut Free) -> Vec<Shape> {
@@ -164,8 +169,9 @@ impl<'a> Laid<'a> {
 /// All that lies on the wall itself, from the lowest layer of the drawing up.
 fn body(cut: &Cut) -> Vec<Shape> {
     let mut shapes = solid::ground(cut);
-    shapes.extend(solid::ledges(cut));
+    shapes.extend(masonry::ledges(cut));
     shapes.extend(solid::pieces(cut));
+    shapes.extend(masonry::toe(cut));
     let water: Vec<(Vec<Shape>, Vec<Shape>)> = drops::courses(cut).iter().map(water::draw).collect();
     let (under, over): (Vec<_>, Vec<_>) = water.into_iter().unzip();
     shapes.extend(under.into_iter().flatten());
@@ -175,6 +181,8 @@ fn body(cut: &Cut) -> Vec<Shape> {
     shapes.extend(fixing::beads(cut));
     shapes.extend(fixing::weeps(cut));
     shapes.extend(over.into_iter().flatten());
+    // Water runs around what stands out of the wall.
+    shapes.extend(unit::passing(cut));
     shapes.extend(solid::breaks(cut));
     shapes
 }
@@ -200,7 +208,7 @@ fn levels(cut: &Cut) -> Vec<(Point, String)> {
         (1..=leg).all(|n| !cut.spine.lies(n))
     };
     for fold in detail.folds.iter().filter(|f| f.axis == Axis::Up && is_height(f.at.si)) {
-        add(fold.at.si, fold.kind.word());
+        add(fold.at.si, level_of(detail, fold));
     }
     detail.grade.iter().for_each(|grade| add(grade.value.si, "grade"));
     let sheltered = detail.sheltered.unwrap_or_default();
@@ -208,6 +216,17 @@ fn levels(cut: &Cut) -> Vec<(Point, String)> {
     sheltered.high.iter().for_each(|high| add(high.si, "no rain below"));
     levels.sort_by(|a, b| a.0.y.total_cmp(&b.0.y));
     levels
+}
+
+/// What an office calls the height of a fold.
+fn level_of(detail: &Detail, fold: &Fold) -> &'static str {
+    match fold.kind {
+        // Where nothing fills an opening, a sill is the top of a parapet or a curb.
+        FoldKind::Sill if bend::openings(detail, Axis::Up).all(|edge| edge.at != fold.at) => "top",
+        FoldKind::OutsideCorner => "top",
+        FoldKind::InsideCorner => "corner",
+        kind => kind.word(),
+    }
 }
 
 /// Where it is cut.
@@ -236,6 +255,15 @@ fn sides(cut: &Cut, moved: &dyn Fn(Point) -> Point, body: Area) -> Vec<Shape> {
     let within = cut.subject.detail.joins.iter().any(|join| join.assembly.kind == AssemblyKind::Ground);
     let [outer, inner] = if within { ["inside", "outside"] } else { ["outside", "inside"] };
     match cut.line.axis {
+        // Over the top of a parapet the line comes down on the side of the roof.
+        Axis::Up if !cut.spine.lies(last) && cut.spine.outward(last).x * cut.spine.outward(0).x < -0.5 => {
+            let middle = moved(cut.spine.raw(last, cut.spine.span(last)[0], 0.0)).x;
+            let face = moved(cut.spine.raw(0, cut.spine.span(0)[1], 0.0)).x;
+            vec![
+                word("roof", Point::new(middle.min(face) - 1.5, top - 3.0), Anchor::End),
+                word(outer, Point::new(middle.max(face) + 1.5, top - 3.0), Anchor::Start),
+            ]
+        }
         Axis::Up if !cut.spine.lies(last) => {
             let x = moved(cut.spine.raw(last, cut.spine.span(last)[1], 0.0)).x;
             let tick = vec![Point::new(x, top - 2.2), Point::new(x, top - 2.2 - SMALL - 1.0)];

@@ -62,7 +62,9 @@ fn places(cut: &Cut, piece: usize) -> Vec<Point> {
     let steps = (0..cut.line.steps.len()).filter(|n| cut.places.slot(piece, *n).is_some());
     let shown = |n: usize| solid::shown(cut, piece, n);
     let length = |n: usize| shown(n)[1] - shown(n)[0];
-    let outmost = |n: usize| cut.line.steps[n].stack.last() == Some(&piece);
+    // What a pipe stands out of is not seen there.
+    let free = |n: usize| !cut.line.steps[n].stack.iter().any(|p| *p != piece && unit::passes(cut, *p));
+    let outmost = |n: usize| (free(n), cut.line.steps[n].stack.last() == Some(&piece));
     let best =
         steps.max_by(|a, b| outmost(*a).cmp(&outmost(*b)).then(length(*a).total_cmp(&length(*b))).then(b.cmp(a)));
     let Some((best, [inner, outer])) = best.and_then(|n| Some((n, cut.places.slot(piece, n)?))) else {
@@ -133,7 +135,11 @@ pub fn place_of(cut: &Cut, entry: &Mark) -> Option<Point> {
         Some(second) => of(first).filter(|n| cut.places.slot(*second, *n).is_some()).collect(),
         None => Vec::new(),
     };
-    let steps = if both.is_empty() { of(first).collect() } else { both };
+    let mut steps: Vec<usize> = if both.is_empty() { of(first).collect() } else { both };
+    let pierced = |n: &usize| cut.line.steps[*n].stack.iter().any(|p| *p != first && unit::passes(cut, *p));
+    if !steps.iter().all(pierced) {
+        steps.retain(|n| !pierced(n));
+    }
     let shown = |n: usize| solid::shown(cut, first, n);
     let length = |n: usize| shown(n)[1] - shown(n)[0];
     let longest = steps.iter().copied().max_by(|a, b| length(*a).total_cmp(&length(*b)).then(b.cmp(a)))?;

@@ -6,15 +6,16 @@ use crate::model::{AssemblyKind, Axis, MaterialKind};
 use crate::output::drawing::clip::{self, Half};
 use crate::output::drawing::hatch::{Hatch, Runs, hatch, hatch_of};
 use crate::output::drawing::page;
-use crate::output::drawing::paper::{BEYOND, CUT, EARTH, GRADE, LEADER, MEDIUM};
-use crate::output::drawing::scene::{Area, Dash, Ink, Pen, Point, Role, Shape};
+use crate::output::drawing::paper::{BEYOND, CUT, EARTH, GRADE, LEADER};
+use crate::output::drawing::scene::{Area, Ink, Pen, Point, Role, Shape};
 use crate::output::drawing::section::cut::Cut;
+use crate::output::drawing::section::masonry::{bed_of, is_rowlock, throat};
 use crate::output::drawing::section::spine::Spine;
 use crate::output::drawing::section::unit;
 
 /// Every solid piece on the line.
 pub fn pieces(cut: &Cut) -> Vec<Shape> {
-    let solid = |p: &usize| !cut.places.pieces[*p].thin;
+    let solid = |p: &usize| !cut.places.pieces[*p].thin && !unit::passes(cut, *p);
     let piece = |index: usize| {
         let shapes = match cut.subject.detail.pieces[index].material.kind {
             Some(MaterialKind::Unit) => unit::draw(cut, index),
@@ -26,16 +27,17 @@ pub fn pieces(cut: &Cut) -> Vec<Shape> {
 }
 
 /// A part of a piece on one leg of the line, in which it keeps its distance.
-struct Part {
-    leg: usize,
-    along: [f64; 2],
-    out: [f64; 2],
+pub(super) struct Part {
+    pub(super) leg: usize,
+    pub(super) along: [f64; 2],
+    pub(super) out: [f64; 2],
     /// Its ends run off the detail.
-    open: [bool; 2],
+    pub(super) open: [bool; 2],
 }
 
 fn body(cut: &Cut, index: usize) -> Vec<Shape> {
-    let kind = hatch_of(&cut.subject.detail.pieces[index].material);
+    let on_edge = is_rowlock(cut, index);
+    let kind = if on_edge { Hatch::Brick } else { hatch_of(&cut.subject.detail.pieces[index].material) };
     let mut shapes = Vec::new();
     for part in parts(cut, index) {
         let outline = outline(cut, index, &part);
@@ -48,6 +50,9 @@ fn body(cut: &Cut, index: usize) -> Vec<Shape> {
         shapes.push(Shape::group(Role::Hatch(kind), "", filled));
         shapes.extend(rim(cut, index, &part, &outline, kind));
         shapes.extend(throat(cut, index, &part));
+        shapes.extend(
+            fall(cut, index, &part).filter(|_| on_edge).map(|fall| bed_of(cut, &part, fall)).into_iter().flatten(),
+        );
         if cut.places.pieces[index].broken {
             shapes.extend(broken(cut, &part, polygon));
         }
@@ -79,11 +84,34 @@ fn parts(cut: &Cut, piece: usize) -> Vec<Part> {
                 for (end, past) in past(cut, piece, leg, along).into_iter().enumerate() {
                     along[end] += past;
                 }
+                for (end, more) in to_corner(cut, piece, leg, out, [low, high]).into_iter().enumerate() {
+                    along[end] += more;
+                }
                 parts.push(Part { leg, along, out, open });
             }
         }
     }
     parts
+}
+
+/// What ends at most this far from a corner covers it, mm of the building.
+const AT_CORNER: f64 = 30.0;
+
+/// By how much farther cladding lies at its ends near an outside corner: lengths count along the datum, and it stands off that. One side
+/// runs through to the face of the other, which butts against it.
+fn to_corner(cut: &Cut, piece: usize, leg: usize, out: [f64; 2], ends: [f64; 2]) -> [f64; 2] {
+    let kind = cut.subject.detail.pieces[piece].material.kind;
+    let clads = cut.places.is_skin(piece) && matches!(kind, Some(MaterialKind::Cladding | MaterialKind::Board));
+    let span = cut.spine.span(leg);
+    let near = |end: usize| {
+        let fold = if end == 0 { leg.checked_sub(1) } else { Some(leg).filter(|leg| leg + 1 < cut.spine.legs()) };
+        let short = if end == 0 { ends[0] - span[0] } else { span[1] - ends[1] };
+        fold.is_some_and(|fold| cut.spine.opens(fold)) && (-1e-9..=AT_CORNER / cut.scale).contains(&short)
+    };
+    if !clads || cut.line.axis != Axis::Along || cut.spine.lies(leg) && cut.spine.outward(leg).y < 0.0 {
+        return [0.0; 2];
+    }
+    [if near(0) { -out[0] } else { 0.0 }, if near(1) { out[1] } else { 0.0 }]
 }
 
 /// From where to where a piece follows a leg: over the edge of a roof it goes on straight, and nothing of it lies on the leg beyond.
@@ -150,7 +178,11 @@ fn outline(cut: &Cut, piece: usize, part: &Part) -> Outline {
     for (end, fold, other) in [(0, fold_below, part.leg.wrapping_sub(1)), (1, fold_above, part.leg + 1)] {
         let Some(fold) = fold else { continue };
         let [below, above] = cut.around(span[end]);
-        let Some(beside) = (if end == 0 { below } else { above }) else { continue };
+        let within = || {
+            (0..cut.line.steps.len())
+                .find(|n| cut.places.along(*n)[0] < span[end] && span[end] < cut.places.along(*n)[1])
+        };
+        let Some(beside) = (if end == 0 { below } else { above }).or_else(within) else { continue };
         if cut.line.steps[beside].stack.contains(&piece) {
             more[end] = true;
             let half = spine.half_of(fold, end == 0);
@@ -188,38 +220,17 @@ fn outline(cut: &Cut, piece: usize, part: &Part) -> Outline {
     let mut whole = spine.rectangle(part.leg, part.along, part.out, more);
     if let Some(fall) = fall(cut, piece, part).filter(|_| fold_above.is_none()) {
         whole[2] = spine.raw(part.leg, part.along[1] - fall, part.out[1]);
+        // Bricks on edge are laid as steep as their top.
+        if is_rowlock(cut, piece) {
+            whole[0] = spine.raw(part.leg, part.along[0] + fall, part.out[0]);
+        }
     }
     let corners = halves.into_iter().fold(whole, |left, side| clip::half(&left, side));
     Outline { corners, cut_off, miters }
 }
 
-/// How far the throat of a drip lies from the edge, how wide it is and how deep, mm of paper.
-const THROAT: [f64; 3] = [1.6, 1.0, 0.9];
-
-/// The groove under the outer edge of a sill or a coping of stone that is said to drip.
-fn throat(cut: &Cut, piece: usize, part: &Part) -> Vec<Shape> {
-    let said = &cut.subject.detail.pieces[piece];
-    let stone = matches!(said.material.kind, Some(MaterialKind::Mass | MaterialKind::Cladding));
-    let [off, wide, deep] = THROAT;
-    let hangs = cut.openings.iter().any(|over| over.only == Some(piece) && !over.above);
-    let least = [part.along[1] - part.along[0], part.out[1] - part.out[0]].into_iter().fold(f64::MAX, f64::min);
-    if !said.drip || !stone || part.open[0] || cut.line.axis != Axis::Up || least < 2.0 * (off + wide) {
-        return Vec::new();
-    }
-    let p = |aside: f64, up: f64| match cut.spine.lies(part.leg) {
-        true => cut.spine.raw(part.leg, part.along[0] + off + aside, part.out[0] + up),
-        false => cut.spine.raw(part.leg, part.along[0] + up, part.out[1] - off - aside),
-    };
-    if cut.spine.lies(part.leg) && !hangs {
-        return Vec::new();
-    }
-    let mouth = vec![p(0.0, -CUT), p(0.0, deep), p(wide, deep), p(wide, -CUT)];
-    let groove = vec![p(0.0, 0.0), p(0.0, deep), p(wide, deep), p(wide, 0.0)];
-    vec![Shape::polygon(mouth, None, Some(Ink::White)), Shape::line(groove, Pen::solid(MEDIUM, Ink::Black))]
-}
-
 /// By how much the top of a standing piece falls outward: a sill of stone is as steep as it is said to be.
-fn fall(cut: &Cut, piece: usize, part: &Part) -> Option<f64> {
+pub(super) fn fall(cut: &Cut, piece: usize, part: &Part) -> Option<f64> {
     let said = &cut.subject.detail.pieces[piece];
     let rise = said.slope.filter(|_| cut.line.axis == Axis::Up && !cut.spine.lies(part.leg))?.value.si;
     let deep = part.out[1] - part.out[0];
@@ -305,7 +316,7 @@ pub fn ground(cut: &Cut) -> Vec<Shape> {
     let width = [out, out + 26.0];
     let polygon = cut.spine.rectangle(leg, [at - EARTH, at], width, [false, false]);
     let mut shapes = hatched(&cut.spine, leg, &polygon, Hatch::Earth);
-    let line = vec![cut.spine.raw(leg, at, 0.0), cut.spine.raw(leg, at, width[1])];
+    let line = width.map(|out| cut.spine.raw(leg, at, out)).to_vec();
     shapes.push(Shape::line(line, Pen::solid(GRADE, Ink::Black)));
     vec![Shape::group(Role::Ground, "finished ground", shapes)]
 }
@@ -323,16 +334,6 @@ fn bed(cut: &Cut) -> Vec<Shape> {
         Shape::group(Role::Ground, "ground", hatched(&cut.spine, leg, &polygon, Hatch::Earth))
     };
     legs.map(band).collect()
-}
-
-/// The ledge that a veneer stands on: nobody draws it, and it is not taken for granted.
-pub fn ledges(cut: &Cut) -> Vec<Shape> {
-    let Some([foot, outer]) = cut.places.ledge else { return Vec::new() };
-    let leg = cut.spine.leg_from(foot, -1.0);
-    let p = |along: f64, out: f64| cut.spine.raw(leg, along, out);
-    let line = vec![p(foot - 1.6, 0.0), p(foot - 1.6, outer), p(foot - 16.0, outer), p(foot - 16.0, 0.0)];
-    let pen = Pen::solid(BEYOND, Ink::Dark).dashed(Dash::Dashed);
-    vec![Shape::group(Role::Covered, "ledge, support not given", vec![Shape::line(line, pen)])]
 }
 
 /// The part of a piece in a step that is seen: it ends where another leg of the wall runs through.

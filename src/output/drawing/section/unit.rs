@@ -3,8 +3,9 @@
 use std::ops::Range;
 
 use crate::model::MaterialKind;
+use crate::output::drawing::page;
 use crate::output::drawing::paper::{BEYOND, CUT, MEMBRANE, SPREAD};
-use crate::output::drawing::scene::{Ink, Pen, Shape};
+use crate::output::drawing::scene::{Ink, Pen, Role, Shape};
 use crate::output::drawing::section::cut::Cut;
 use crate::output::drawing::section::opening::Opening;
 
@@ -17,6 +18,9 @@ const PANE: f64 = 6.0;
 
 /// How far what passes through a wall stands out of it inside.
 const THROUGH: f64 = 3.0;
+
+/// How far what has no flange stands out of everything on the wall.
+const STANDS_OUT: f64 = 8.0;
 
 /// Free space between a frame and what lies on the edge of the opening.
 const SHIM: f64 = 1.2;
@@ -35,18 +39,10 @@ pub fn draw(cut: &Cut, index: usize) -> Vec<Shape> {
         let leg = cut.spine.leg_from((foot + top) / 2.0, 1.0);
         let block = |along: [f64; 2], out: [f64; 2]| cut.spine.rectangle(leg, along, out, [false, false]);
         let pen = Some(Pen::solid(CUT, Ink::Black));
-        if cut.openings.iter().all(|o| o.only.is_some()) {
-            // A box through the hole: a hood, a duct.
-            let same_leg = |n: &usize| {
-                let [low, high] = cut.places.along(*n);
-                cut.spine.leg_from((low + high) / 2.0, 1.0) == leg
-            };
-            let beside = [first.wrapping_sub(1), last + 1];
-            let inner = match walls == [true, true] && beside.iter().all(same_leg) {
-                true => (face - DEPTH).min(cut.depth(beside[0]).min(cut.depth(beside[1])) - THROUGH),
-                false => face - DEPTH,
-            };
-            shapes.push(Shape::polygon(block([foot, top], [inner, face]), pen, Some(Ink::Pale)));
+        if is_box(cut) {
+            let out = if hole == interval { beyond(cut, &hole).max(face) } else { face };
+            let inner = inner(cut, &hole, leg, face);
+            shapes.push(Shape::polygon(block([foot, top], [inner, out]), pen, Some(Ink::Pale)));
         } else {
             let rail = RAIL.min((top - foot) / 3.0);
             let pane = [foot + if walls[0] { rail } else { 0.0 }, top - if walls[1] { rail } else { 0.0 }];
@@ -77,6 +73,49 @@ pub fn draw(cut: &Cut, index: usize) -> Vec<Shape> {
         }
     }
     shapes
+}
+
+/// What is without an opening is no window: it passes through the wall, as a hood or a duct does.
+fn is_box(cut: &Cut) -> bool {
+    cut.openings.iter().all(|o| o.only.is_some())
+}
+
+/// How far inside what passes through ends: beyond a wall that is on both of its sides.
+fn inner(cut: &Cut, hole: &Range<usize>, leg: usize, face: f64) -> f64 {
+    let same_leg = |n: &usize| {
+        let [low, high] = cut.places.along(*n);
+        cut.spine.leg_from((low + high) / 2.0, 1.0) == leg
+    };
+    let beside = [hole.start.wrapping_sub(1), hole.end];
+    let wall = |n: &usize| *n < cut.line.steps.len() && is_wall(cut, *n) && same_leg(n);
+    if beside.iter().all(wall) {
+        (face - DEPTH).min(cut.depth(beside[0]).min(cut.depth(beside[1])) - THROUGH)
+    } else {
+        face - DEPTH
+    }
+}
+
+/// How far outside what passes through without a flange ends: beyond the boot that is slipped over it, and all that lies beside it.
+fn beyond(cut: &Cut, hole: &Range<usize>) -> f64 {
+    let around = hole.start.saturating_sub(1)..(hole.end + 1).min(cut.line.steps.len());
+    around.map(|n| cut.places.reach(n)[1]).fold(0.0, f64::max) + STANDS_OUT
+}
+
+/// A pipe without a flange: it stands out through all that lies on the wall.
+pub fn passes(cut: &Cut, index: usize) -> bool {
+    let is_unit = cut.subject.detail.pieces[index].material.kind == Some(MaterialKind::Unit);
+    let through = |interval: &Range<usize>| {
+        let hole = free(cut, interval);
+        let beside = [hole.start.checked_sub(1), Some(hole.end).filter(|n| *n < cut.line.steps.len())];
+        !hole.is_empty() && hole == *interval && beside.iter().all(|n| n.is_some_and(|n| is_wall(cut, n)))
+    };
+    is_unit && is_box(cut) && cut.line.intervals(index).iter().any(through)
+}
+
+/// What passes through the membranes is drawn over them.
+pub fn passing(cut: &Cut) -> Vec<Shape> {
+    let piece = |index: usize| Shape::group(Role::Piece(index), page::spoken(cut.subject, index), draw(cut, index));
+    cut.line.pieces().into_iter().filter(|index| passes(cut, *index)).map(piece).collect()
 }
 
 /// A place on a unit in a step, on its frame or its pane; nothing where it is none, or lies on the wall.

@@ -1,6 +1,11 @@
 //! What is on a drawing, before any file format.
 
-use crate::output::drawing::hatch::Hatch;
+mod area;
+mod role;
+
+pub use area::{Area, Point};
+pub use role::{Role, Symbol};
+
 use crate::output::drawing::lettering;
 
 /// A drawing in millimetres of the building, x to the right and y down.
@@ -17,21 +22,6 @@ pub struct Scene {
     /// What it shows, for those who do not see it.
     pub description: String,
     pub shapes: Vec<Shape>,
-}
-
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Point {
-    pub x: f64,
-    pub y: f64,
-}
-
-/// An upright rectangle.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Area {
-    pub left: f64,
-    pub top: f64,
-    pub right: f64,
-    pub bottom: f64,
 }
 
 #[derive(Clone, Debug, PartialEq)]
@@ -64,80 +54,6 @@ pub enum Shape {
         words: String,
         shapes: Vec<Shape>,
     },
-}
-
-/// What a group stands for.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Role {
-    /// A piece, by index.
-    Piece(usize),
-    /// A piece's name beside the drawing.
-    Label(usize),
-    /// A finding, by the number that its mark shows.
-    Mark(usize),
-    /// The point that a mark points at.
-    Anchor(usize),
-    /// The way of a drop.
-    Drop,
-    Dimension,
-    /// The dimension of one length: the last run of its first shape is its line.
-    Length,
-    /// A hatch, behind the outline of what it fills.
-    Hatch(Hatch),
-    /// The seen edges of a piece.
-    Outline(usize),
-    /// Edges that something covers.
-    Covered,
-    Fold,
-    Bond,
-    Bead,
-    Fastening,
-    Weep,
-    Ground,
-    /// Where the drawing is cut off.
-    Break,
-    /// A sign that the legend of a sheet explains.
-    Symbol(Symbol),
-    Other,
-}
-
-/// What a legend explains, in the order in which it does.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Symbol {
-    /// A piece, by the step in which it is installed.
-    Note,
-    Error,
-    Warning,
-    Remark,
-    /// A finding that is waived or known.
-    Settled,
-    /// A step of the way that water takes.
-    Step,
-    Water,
-    /// Water that shares its fate with one that is drawn in full.
-    Quiet,
-    Wrong,
-    Ring,
-    TurnsIn,
-    Drips,
-    Held,
-    Wets,
-    Sheet,
-    Tape,
-    SelfAdhered,
-    Metal,
-    Liquid,
-    Adhered,
-    Bead,
-    Fastener,
-    Weep,
-    Ledge,
-    Hidden,
-    Fold,
-    CutOff,
-    CutHere,
-    Enlarged,
-    Failing,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -174,103 +90,16 @@ pub enum Ink {
     Warm,
 }
 
+impl Ink {
+    pub const ALL: [Ink; 8] =
+        [Ink::Black, Ink::Dark, Ink::Gray, Ink::Light, Ink::Pale, Ink::White, Ink::Water, Ink::Warm];
+}
+
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Anchor {
     Start,
     Middle,
     End,
-}
-
-impl Point {
-    pub fn new(x: f64, y: f64) -> Point {
-        Point { x, y }
-    }
-
-    fn times(self, factor: f64) -> Point {
-        Point::new(self.x * factor, self.y * factor)
-    }
-}
-
-impl Area {
-    pub fn new(left: f64, top: f64, right: f64, bottom: f64) -> Area {
-        Area { left, top, right, bottom }
-    }
-
-    pub fn width(self) -> f64 {
-        self.right - self.left
-    }
-
-    pub fn height(self) -> f64 {
-        self.bottom - self.top
-    }
-
-    pub fn center(self) -> Point {
-        Point::new((self.left + self.right) / 2.0, (self.top + self.bottom) / 2.0)
-    }
-
-    pub fn contains(self, at: Point) -> bool {
-        (self.left..=self.right).contains(&at.x) && (self.top..=self.bottom).contains(&at.y)
-    }
-
-    /// What holds all points of lines, dots and words; nothing when there are none.
-    pub fn around(shapes: &[Shape]) -> Option<Area> {
-        let mut area: Option<Area> = None;
-        let mut add = |p: Point, by: f64| {
-            let own = Area::new(p.x - by, p.y - by, p.x + by, p.y + by);
-            area = Some(area.map_or(own, |a| a.with(own)));
-        };
-        for shape in shapes {
-            shape.each(&mut |shape| match shape {
-                Shape::Path { runs, .. } => runs.iter().flatten().for_each(|p| add(*p, 0.0)),
-                Shape::Circle { center, radius, .. } => add(*center, *radius),
-                Shape::Text { .. } => shape.room().into_iter().flat_map(Area::corners).for_each(|p| add(p, 0.0)),
-                Shape::Group { .. } => {}
-            });
-        }
-        area
-    }
-
-    pub fn with(self, other: Area) -> Area {
-        Area::new(
-            self.left.min(other.left),
-            self.top.min(other.top),
-            self.right.max(other.right),
-            self.bottom.max(other.bottom),
-        )
-    }
-
-    /// A straight line runs through it.
-    pub fn meets(self, a: Point, b: Point) -> bool {
-        let (mut from, mut to) = (0.0f64, 1.0f64);
-        for (start, step, low, high) in
-            [(a.x, b.x - a.x, self.left, self.right), (a.y, b.y - a.y, self.top, self.bottom)]
-        {
-            if step.abs() < 1e-12 {
-                if start <= low || start >= high {
-                    return false;
-                }
-                continue;
-            }
-            let (enters, leaves) = ((low - start) / step, (high - start) / step);
-            from = from.max(enters.min(leaves));
-            to = to.min(enters.max(leaves));
-        }
-        from < to
-    }
-
-    /// They share more than an edge.
-    pub fn overlaps(self, other: Area) -> bool {
-        self.left < other.right && other.left < self.right && self.top < other.bottom && other.top < self.bottom
-    }
-
-    pub fn corners(self) -> Vec<Point> {
-        vec![
-            Point::new(self.left, self.top),
-            Point::new(self.right, self.top),
-            Point::new(self.right, self.bottom),
-            Point::new(self.left, self.bottom),
-        ]
-    }
 }
 
 impl Pen {

@@ -1,145 +1,11 @@
-//! Hatches of cut materials.
-//!
-//! Material indications as drafting practice in North America has them (practice): concrete stippled with small
-//! triangles, masonry at 45 degrees with its bed joints, continuous lumber crossed and blocking with one diagonal, boards
-//! lined along their length, plywood in plies, gypsum dotted, render finely dotted, batts as loops, wool boards as fibers, extruded foam cross-hatched and expanded in
-//! beads, gravel in stones, earth in groups of strokes. They are drawn as plain lines, since patterns print unevenly from
-//! many programs.
+//! The lines of the indications, in mm of paper.
 
-use crate::model::{Material, MaterialKind};
-use crate::output::drawing::paper::{BEYOND, HATCH};
+use crate::output::drawing::hatch::Runs;
+use crate::output::drawing::paper::HATCH;
 use crate::output::drawing::scene::{Area, Ink, Pen, Point, Shape};
 
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Hatch {
-    Concrete,
-    Masonry,
-    Block,
-    Lumber,
-    Blocking,
-    Board,
-    Plywood,
-    Gypsum,
-    Batt,
-    Rigid,
-    Eps,
-    Wool,
-    Render,
-    Stone,
-    Earth,
-    Gravel,
-    Slate,
-    Metal,
-    Air,
-    /// A factory-made unit: empty, with a rim.
-    Unit,
-    Other,
-}
-
-/// The direction in which a layer runs on the drawing.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Runs {
-    Upright,
-    Level,
-}
-
-/// Conductivity up to which a board insulates, W/(m K) (memory: scope of the EN 13162 to EN 13171 product standards).
-const INSULATES: f64 = 0.06;
-
-pub fn hatch_of(material: &Material) -> Hatch {
-    use MaterialKind::{Board, Cladding, Fill, Frame, Gap, Mass, Unit};
-    let surface = material.surface.as_deref().unwrap_or("");
-    let insulates = material.conductivity.is_some_and(|c| c.si <= INSULATES);
-    // What it is called is all that tells gravel from earth, or beads from extruded foam.
-    let called = |word: &str| {
-        let named = |text: &str| text.to_lowercase().split(|c: char| !c.is_alphanumeric()).any(|part| part == word);
-        named(&material.name) || material.title.as_deref().is_some_and(named)
-    };
-    match (material.kind, surface) {
-        (Some(Gap), _) => Hatch::Air,
-        (Some(Unit), _) => Hatch::Unit,
-        (Some(Fill), "foam") => Hatch::Rigid,
-        (Some(Fill), _) => Hatch::Batt,
-        (Some(Board), _) if insulates && (called("eps") || called("expanded")) => Hatch::Eps,
-        (Some(Board), _) if insulates && called("wool") => Hatch::Wool,
-        (Some(Board), _) if insulates => Hatch::Rigid,
-        (_, "metal") => Hatch::Metal,
-        (Some(Mass | Board | Cladding), _) if ["stucco", "render", "plaster"].into_iter().any(called) => Hatch::Render,
-        (Some(Mass | Board | Cladding), _)
-            if ["stone", "limestone", "granite", "sandstone"].into_iter().any(called) =>
-        {
-            Hatch::Stone
-        }
-        (Some(Frame), _) if called("plate") || called("treated") || called("blocking") => Hatch::Blocking,
-        (Some(Frame), _) => Hatch::Lumber,
-        (Some(Cladding), _) if called("slate") || called("shingles") => Hatch::Slate,
-        (Some(Mass | Board | Cladding), "concrete") if called("block") => Hatch::Block,
-        (Some(Mass | Board | Cladding), "concrete") => Hatch::Concrete,
-        (Some(Mass | Board | Cladding), "masonry") => Hatch::Masonry,
-        (Some(Board), "wood") if called("plywood") => Hatch::Plywood,
-        (Some(Mass | Board | Cladding), "wood" | "osb") => Hatch::Board,
-        (Some(Mass), "") if called("gravel") => Hatch::Gravel,
-        (Some(Mass), "") => Hatch::Earth,
-        (Some(Board), "fiber-gypsum" | "coated" | "") => Hatch::Gypsum,
-        _ => Hatch::Other,
-    }
-}
-
-/// Metal that is thicker on paper is hatched and not filled.
-const PLATE: f64 = 1.8;
-
-/// The lines that fill an area, in mm of paper.
-pub fn hatch(area: Area, hatch: Hatch, runs: Runs) -> Vec<Shape> {
-    let hair = Pen::solid(HATCH, Ink::Dark);
-    match hatch {
-        Hatch::Air | Hatch::Unit => Vec::new(),
-        Hatch::Masonry => {
-            vec![Shape::lines(slanted(area, 1.8, 1.0), hair), Shape::lines(courses(area, runs, 13.0), hair)]
-        }
-        Hatch::Block => {
-            vec![Shape::lines(slanted(area, 3.0, 1.0), hair), Shape::lines(courses(area, runs, 38.0), hair)]
-        }
-        Hatch::Other => vec![Shape::lines(slanted(area, 4.0, -1.0), hair)],
-        Hatch::Rigid => {
-            let mut lines = slanted(area, 2.6, 1.0);
-            lines.extend(slanted(area, 2.6, -1.0));
-            vec![Shape::lines(lines, hair)]
-        }
-        Hatch::Metal if area.width().min(area.height()) < PLATE => {
-            vec![Shape::polygon(area.corners(), None, Some(Ink::Dark))]
-        }
-        Hatch::Metal => vec![Shape::lines(paired(area), hair)],
-        Hatch::Slate => vec![Shape::lines(lapped(area, runs), hair)],
-        Hatch::Board => vec![Shape::lines(grain(area, runs, 1.1), hair)],
-        Hatch::Plywood => {
-            let mut shapes = vec![Shape::lines(grain(area, runs, 0.8), hair)];
-            shapes.push(Shape::lines(slanted(area, 2.4, 1.0), hair));
-            shapes
-        }
-        Hatch::Lumber => vec![Shape::lines(crosses(area, runs, true), Pen::solid(BEYOND, Ink::Dark))],
-        Hatch::Blocking => vec![Shape::lines(crosses(area, runs, false), Pen::solid(BEYOND, Ink::Dark))],
-        Hatch::Batt => vec![Shape::line(loops(area, runs), hair)],
-        Hatch::Gypsum => dots(area, 1.7, 0.16),
-        Hatch::Eps => beads(area),
-        Hatch::Wool => vec![Shape::lines(fibres(area, runs), hair)],
-        Hatch::Render => dots(area, 1.1, 0.13),
-        Hatch::Stone => {
-            let mut shapes = vec![Shape::lines(slanted(area, 3.2, -1.0), hair)];
-            shapes.extend(dots(area, 2.6, 0.15));
-            shapes
-        }
-        Hatch::Concrete => {
-            let mut shapes = dots(area, 2.3, 0.17);
-            shapes.extend(triangles(area));
-            shapes
-        }
-        Hatch::Gravel => stones(area),
-        Hatch::Earth => vec![Shape::lines(strokes(area), Pen::solid(BEYOND, Ink::Dark))],
-    }
-}
-
 /// Lines at 45 degrees, `apart` from each other, clipped to the area: up to the right for a `slope` of 1.
-fn slanted(area: Area, apart: f64, slope: f64) -> Vec<Vec<Point>> {
+pub(super) fn slanted(area: Area, apart: f64, slope: f64) -> Vec<Vec<Point>> {
     // Points of a line share x + slope * y; lines of different areas are in step.
     let step = apart * std::f64::consts::SQRT_2;
     let ends: Vec<f64> = area.corners().into_iter().map(|p| p.x + slope * p.y).collect();
@@ -160,7 +26,7 @@ fn slanted(area: Area, apart: f64, slope: f64) -> Vec<Vec<Point>> {
 }
 
 /// Pairs of lines at 45 degrees, as steel has them.
-fn paired(area: Area) -> Vec<Vec<Point>> {
+pub(super) fn paired(area: Area) -> Vec<Vec<Point>> {
     let mut lines = slanted(area, 2.4, 1.0);
     let aside = Area { left: area.left - 0.8, right: area.right - 0.8, ..area };
     let moved = |line: Vec<Point>| line.into_iter().map(|p| Point::new(p.x + 0.8, p.y)).collect();
@@ -169,7 +35,7 @@ fn paired(area: Area) -> Vec<Vec<Point>> {
 }
 
 /// Slates or shingles on each other: each lies on the one below and reaches under the one above.
-fn lapped(area: Area, runs: Runs) -> Vec<Vec<Point>> {
+pub(super) fn lapped(area: Area, runs: Runs) -> Vec<Vec<Point>> {
     let (low, high) = if runs == Runs::Level { (area.left, area.right) } else { (area.top, area.bottom) };
     let numbers = (low / SLATE).floor() as i64 - 1..=(high / SLATE).floor() as i64;
     let line = |n: i64| {
@@ -189,7 +55,7 @@ fn lapped(area: Area, runs: Runs) -> Vec<Vec<Point>> {
 /// Length of a slate on paper.
 const SLATE: f64 = 9.0;
 
-fn grain(area: Area, runs: Runs, apart: f64) -> Vec<Vec<Point>> {
+pub(super) fn grain(area: Area, runs: Runs, apart: f64) -> Vec<Vec<Point>> {
     let across = if runs == Runs::Upright { area.width() } else { area.height() };
     let count = (across / apart).round().max(2.0) as usize;
     (1..count)
@@ -210,7 +76,7 @@ fn grain(area: Area, runs: Runs, apart: f64) -> Vec<Vec<Point>> {
 }
 
 /// Crosses side by side, none much longer than wide.
-fn crosses(area: Area, runs: Runs, both: bool) -> Vec<Vec<Point>> {
+pub(super) fn crosses(area: Area, runs: Runs, both: bool) -> Vec<Vec<Point>> {
     let (along, across) = match runs {
         Runs::Upright => (area.height(), area.width()),
         Runs::Level => (area.width(), area.height()),
@@ -232,7 +98,7 @@ fn crosses(area: Area, runs: Runs, both: bool) -> Vec<Vec<Point>> {
 }
 
 /// Bed joints across a layer of masonry.
-fn courses(area: Area, runs: Runs, apart: f64) -> Vec<Vec<Point>> {
+pub(super) fn courses(area: Area, runs: Runs, apart: f64) -> Vec<Vec<Point>> {
     let (low, high) = if runs == Runs::Upright { (area.top, area.bottom) } else { (area.left, area.right) };
     let numbers = (low / apart).ceil() as i64..=(high / apart).floor() as i64;
     let line = |at: f64| match runs {
@@ -243,7 +109,7 @@ fn courses(area: Area, runs: Runs, apart: f64) -> Vec<Vec<Point>> {
 }
 
 /// Fibers along a board: waves beside each other.
-fn fibres(area: Area, runs: Runs) -> Vec<Vec<Point>> {
+pub(super) fn fibres(area: Area, runs: Runs) -> Vec<Vec<Point>> {
     let (along, across) = match runs {
         Runs::Upright => (area.height(), area.width()),
         Runs::Level => (area.width(), area.height()),
@@ -267,7 +133,7 @@ fn fibres(area: Area, runs: Runs) -> Vec<Vec<Point>> {
 }
 
 /// Beads side by side.
-fn beads(area: Area) -> Vec<Shape> {
+pub(super) fn beads(area: Area) -> Vec<Shape> {
     let inner = inset(area, 0.5);
     let rim = Some(Pen::solid(HATCH, Ink::Dark));
     let points = scattered(area, 1.9).into_iter().filter(|(at, _)| inner.contains(*at));
@@ -275,7 +141,7 @@ fn beads(area: Area) -> Vec<Shape> {
 }
 
 /// Round stones of different sizes.
-fn stones(area: Area) -> Vec<Shape> {
+pub(super) fn stones(area: Area) -> Vec<Shape> {
     let rim = Some(Pen::solid(HATCH, Ink::Dark));
     let mut shapes = Vec::new();
     for (center, seed) in scattered(area, 3.4) {
@@ -288,7 +154,7 @@ fn stones(area: Area) -> Vec<Shape> {
 }
 
 /// The loops of a batt, from face to face.
-fn loops(area: Area, runs: Runs) -> Vec<Point> {
+pub(super) fn loops(area: Area, runs: Runs) -> Vec<Point> {
     let (along, across) = match runs {
         Runs::Upright => (area.height(), area.width()),
         Runs::Level => (area.width(), area.height()),
@@ -329,13 +195,13 @@ fn scattered(area: Area, apart: f64) -> Vec<(Point, u32)> {
     points
 }
 
-fn dots(area: Area, apart: f64, radius: f64) -> Vec<Shape> {
+pub(super) fn dots(area: Area, apart: f64, radius: f64) -> Vec<Shape> {
     let inner = inset(area, radius + 0.1);
     let points = scattered(area, apart).into_iter().filter(|(at, _)| inner.contains(*at));
     points.map(|(center, _)| Shape::Circle { center, radius, pen: None, fill: Some(Ink::Dark) }).collect()
 }
 
-fn triangles(area: Area) -> Vec<Shape> {
+pub(super) fn triangles(area: Area) -> Vec<Shape> {
     let inner = inset(area, 0.9);
     let points = scattered(area, 5.5).into_iter().filter(|(at, _)| inner.contains(*at));
     points
@@ -351,7 +217,7 @@ fn triangles(area: Area) -> Vec<Shape> {
 }
 
 /// Groups of three strokes, each at right angles to its neighbors.
-fn strokes(area: Area) -> Vec<Vec<Point>> {
+pub(super) fn strokes(area: Area) -> Vec<Vec<Point>> {
     const SIDE: f64 = 3.3;
     let fit = |length: f64| ((length / SIDE).floor() as usize, (length % SIDE) / 2.0);
     let ((columns, left), (rows, top)) = (fit(area.width()), fit(area.height()));
@@ -370,37 +236,4 @@ fn strokes(area: Area) -> Vec<Vec<Point>> {
 
 fn inset(area: Area, by: f64) -> Area {
     Area::new(area.left + by, area.top + by, area.right - by, area.bottom - by)
-}
-
-#[cfg(test)]
-mod tests {
-    use super::{Hatch, Runs, hatch};
-    use crate::output::drawing::scene::{Area, Point, Shape};
-
-    #[test]
-    fn no_line_leaves_its_area() {
-        use Hatch::{
-            Batt, Block, Blocking, Board, Concrete, Earth, Eps, Gravel, Gypsum, Lumber, Masonry, Metal, Other, Plywood,
-            Render, Rigid, Slate, Stone, Wool,
-        };
-        let area = Area::new(-3.0, 2.0, 9.5, 41.0);
-        for kind in [
-            Concrete, Masonry, Block, Lumber, Blocking, Board, Plywood, Gypsum, Batt, Rigid, Eps, Earth, Gravel, Slate,
-            Metal, Other, Render, Stone, Wool,
-        ] {
-            for runs in [Runs::Upright, Runs::Level] {
-                let shapes = hatch(area, kind, runs);
-                assert!(!shapes.is_empty(), "{kind:?}");
-                for shape in &shapes {
-                    let points: Vec<Point> = match shape {
-                        Shape::Path { runs, .. } => runs.concat(),
-                        Shape::Circle { center, .. } => vec![*center],
-                        _ => panic!("a hatch is lines and dots"),
-                    };
-                    let grown = Area::new(area.left - 1e-6, area.top - 1e-6, area.right + 1e-6, area.bottom + 1e-6);
-                    assert!(points.iter().all(|p| grown.contains(*p)), "{kind:?} {points:?}");
-                }
-            }
-        }
-    }
 }

@@ -1,0 +1,133 @@
+//! How each piece shows in a section: as a line or a body, how thick, and how far out its assembly has it.
+
+use crate::model::{Control, Detail, MaterialKind, Piece};
+use crate::output::drawing::paper::SPREAD;
+use crate::output::drawing::section::line::Line;
+use crate::output::drawing::subject::Subject;
+
+/// How a piece shows in a section.
+#[derive(Clone, Copy, Debug)]
+pub struct Look {
+    /// Drawn as a line.
+    pub thin: bool,
+    /// Its thickness on paper.
+    pub thickness: f64,
+    /// Nobody said how thick it is.
+    pub cut_off: bool,
+    /// It is thicker than it is drawn.
+    pub broken: bool,
+    /// Lies on what is under it, place by place.
+    pub(super) soft: bool,
+    /// How far outboard of the datum its assembly has it.
+    pub(super) out: f64,
+    /// Formed metal: straight between its bends.
+    pub(super) metal: bool,
+    /// Fills what the others leave of the bay.
+    pub(super) fills: bool,
+    /// A head flashing turns out over what it sheds water off: height of its face, fall of its top, and how far it stands out.
+    pub(super) hood: Option<[f64; 3]>,
+}
+
+/// Limits of what a thick piece is drawn as, mm of paper: a board is never less than two lines, a wall never half of the sheet.
+pub(super) const THINNEST: f64 = 0.9;
+const THICKEST: f64 = 51.0;
+
+/// The least thickness of what is drawn in true size.
+const HAIR: f64 = 0.01;
+
+/// What a piece is drawn as that nobody said the thickness of.
+const UNKNOWN: f64 = 10.0;
+
+/// How thin and how thick a piece is drawn at most: without limits where nothing is drawn shorter than it is.
+pub(super) fn limits(whole: bool) -> [f64; 2] {
+    if whole { [HAIR, f64::MAX] } else { [THINNEST, THICKEST] }
+}
+
+/// The largest scale at which every piece on a line is drawn as thick as it is. What is thicker than this last scale allows is broken.
+pub fn scale_of_thickest(subject: &Subject, line: &Line) -> f64 {
+    let detail = subject.detail;
+    let on_line = line.pieces().into_iter().map(|piece| &detail.pieces[piece]);
+    let solid = on_line.filter(|piece| !is_flat(piece.material.kind));
+    let thickest = solid.filter_map(|piece| depth(detail, piece)).fold(0.0, f64::max);
+    let whole = &subject.scales().all()[..WHOLE];
+    whole.iter().copied().find(|scale| thickest <= scale * THICKEST).unwrap_or(whole[WHOLE - 1])
+}
+
+/// A detail is not drawn smaller for one thick piece than at the last of so many scales.
+const WHOLE: usize = 3;
+
+pub(super) fn look(detail: &Detail, piece: &Piece, scale: f64, [thinnest, thickest]: [f64; 2]) -> Look {
+    use MaterialKind::{Coat, Fastener, Fill, Flashing, Gap, Sealant, Sheet, Tape, Unit};
+    let kind = piece.material.kind;
+    let thin = matches!(kind, Some(Sheet | Tape | Coat | Flashing | Sealant | Fastener));
+    let soft = thin || matches!(kind, Some(Gap | Unit));
+    let paper = depth(detail, piece).map(|mm| mm / scale);
+    let flat = is_flat(kind);
+    Look {
+        thin,
+        thickness: if flat { SPREAD } else { paper.unwrap_or(UNKNOWN).clamp(thinnest, thickest) },
+        cut_off: !flat && paper.is_none(),
+        broken: !flat && paper.is_some_and(|p| p > thickest),
+        soft,
+        out: outboard(detail, piece).map_or(0.0, |mm| mm / scale),
+        metal: kind == Some(Flashing) && piece.material.adhesive.is_none(),
+        fills: piece.inside && kind == Some(Fill),
+        hood: None,
+    }
+}
+
+/// Drawn as a line; the flange of a unit lies on the wall like a membrane.
+fn is_flat(kind: Option<MaterialKind>) -> bool {
+    use MaterialKind::{Coat, Fastener, Flashing, Sealant, Sheet, Tape, Unit};
+    matches!(kind, Some(Sheet | Tape | Coat | Flashing | Sealant | Fastener | Unit))
+}
+
+/// How thick a piece is said to be, mm of the building.
+fn depth(detail: &Detail, piece: &Piece) -> Option<f64> {
+    let thickness = piece.layer.and_then(|at| detail.layer(at).thickness).or(piece.material.thickness);
+    depth_of_plate(detail, piece).or(thickness.map(|t| t.si)).map(|t| t * 1000.0)
+}
+
+/// Lumber of 38 mm is drawn as 1-1/2 in, m.
+const ROUNDED: f64 = 0.001;
+
+/// A plate that lies flat is as high as it is said to be thick, and as deep as the bay above it.
+fn depth_of_plate(detail: &Detail, piece: &Piece) -> Option<f64> {
+    let (low, high, thick) = (piece.up.low?, piece.up.high?, piece.material.thickness?);
+    let flat = piece.material.kind == Some(MaterialKind::Frame) && (high.si - low.si - thick.si).abs() < ROUNDED;
+    let layers = detail.joins.iter().flat_map(|join| &join.assembly.layers);
+    let bays = layers.filter(|layer| layer.material.kind == Some(MaterialKind::Fill));
+    let depth = bays.filter_map(|layer| layer.thickness).map(|t| t.si).reduce(f64::max);
+    depth.filter(|_| flat)
+}
+
+/// Steps out at its foot, mm of the building: nobody states the profile of a head flashing.
+const FACE: f64 = 12.0;
+const PROJECTS: f64 = 18.0;
+
+/// The foot of each head flashing, below what laps over it.
+pub(super) fn hoods(detail: &Detail, line: &Line, along: &[[f64; 2]], scale: f64, pieces: &mut [Look]) {
+    for (index, piece) in detail.pieces.iter().enumerate() {
+        let steps = line.intervals(index).into_iter().next();
+        let Some(steps) = steps.filter(|_| pieces[index].metal && piece.role.as_deref() == Some("head-flashing"))
+        else {
+            continue;
+        };
+        let covered = |n: &usize| line.steps[*n].stack.last() != Some(&index);
+        let free = steps.clone().find(covered).map_or(along[steps.end - 1][1], |n| along[n][0]) - along[steps.start][0];
+        let face = (FACE / scale).min(0.4 * free);
+        let out = (PROJECTS / scale).max(1.5 * SPREAD);
+        pieces[index].hood = Some([face, (out / 4.0).min(0.4 * free), out]).filter(|_| free > 1.0);
+    }
+}
+
+/// How far a layer stands off the plane in which its assembly controls water, mm of the building; nothing for one inboard of it.
+pub(super) fn outboard(detail: &Detail, piece: &Piece) -> Option<f64> {
+    let at = piece.layer?;
+    let layers = &detail.joins[at.join].assembly.layers;
+    let water = layers.iter().position(|layer| layer.controls().has(Control::Water))?;
+    let between = layers.get(at.layer + 1..water)?;
+    let sum =
+        between.iter().map(|layer| layer.thickness.or(layer.material.thickness).map_or(0.0, |t| t.si)).sum::<f64>();
+    Some(1000.0 * sum)
+}
