@@ -90,8 +90,9 @@ pub mod about;
 
 mod checker;
 
+#[doc(hidden)]
 #[cfg(feature = "cli")]
-mod server;
+pub mod server;
 
 #[doc(hidden)]
 #[cfg(feature = "cli")]

@@ -6,8 +6,8 @@ use std::sync::{Arc, Mutex, OnceLock};
 
 use foldhash::HashMap;
 
-use crate::project::Unsaved;
 use crate::project::shown::{plain, real, shown};
+use crate::project::{NOWHERE, Unsaved};
 use crate::text::{FileId, Source, nearest};
 
 type Place = OnceLock<Result<Arc<Source>, String>>;
@@ -82,6 +82,10 @@ impl<'a> Texts<'a> {
     /// beside it.
     fn open(&self, place: &Path) -> Result<Arc<Source>, String> {
         let file = real(place);
+        let unsaved = self.root.file_name().is_some_and(|name| name == NOWHERE);
+        if unsaved && !self.unsaved.has(place) {
+            return Err("this text has no folder to look in yet; save it first".to_owned());
+        }
         if !place.starts_with(self.root) || !file.starts_with(real(self.root)) {
             let root = shown(self.root, self.working);
             return Err(format!(

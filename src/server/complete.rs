@@ -22,7 +22,7 @@ pub fn complete(state: &State, asked: &CompletionParams) -> Option<Vec<Completio
     }
     let text = state.text(&path)?;
     let offset = state.encoding.offset(&text.source, at.position);
-    let library = state.libraries.of(&path, &state.working)?;
+    let library = state.libraries.of(&path)?;
     let mut offer = Offer { state, path: &path, text: &text, library, offset, found: BTreeMap::new() };
     if let Some(before) = before(&text.source.text, offset) {
         offer.at(&before);
@@ -183,7 +183,9 @@ impl Offer<'_> {
     fn files(&mut self) {
         builtin_names().for_each(|name| self.put(name, CompletionItemKind::FILE, Some("built in"), None));
         let folder = self.path.parent().unwrap_or(self.path).to_path_buf();
-        let (_, walked) = project::library_of(self.path, &self.state.unsaved, &self.state.working);
+        let state = self.state;
+        let started = state.libraries.started(self.path);
+        let walked = project::library_of(self.path, &state.unsaved, &state.working, started);
         for found in &walked.files {
             let path = found.path(&self.state.working);
             if path != self.path
