@@ -1,8 +1,9 @@
 //! From an edit to its findings, as an editor waits for them: `cargo bench --bench editor`.
 //!
-//! A file of 2,000 lines in a library of 1,000 files, reviewed by `headlap lsp` after each of 200 edits. The table shows the time from the
-//! message with the edit to that with the findings: the middle, the 95th percentile and the longest. HEADLAP names another program to
-//! measure.
+//! A file of 2,000 lines in a library of 1,000 files, reviewed by `headlap lsp` after each edit, of a length and of a name; then the cures of the findings that
+//! the edits brought are asked for. Two times are shown of each: what the clock says from the message to its answer, and how long the
+//! processor worked for the server, on all of its threads, until it was at rest again. The second does not grow with what else the
+//! machine does. HEADLAP names another program to measure.
 
 use std::fs;
 use std::io::BufReader;
@@ -31,24 +32,58 @@ fn main() {
     fs::write(folder.path().join("large.detail"), &large).expect("written");
     let lines = large.lines().count();
     let mut editor = Editor::new(folder.path());
-    let start = Instant::now();
-    editor.tell(
-        "textDocument/didOpen",
-        json!({ "textDocument": { "uri": editor.uri(), "languageId": "headlap", "version": 1, "text": large } }),
-    );
-    editor.findings();
-    let opened = start.elapsed();
-    let numbers: Vec<(usize, usize)> = places(&large);
-    let mut took: Vec<Duration> = (0..EDITS).map(|edit| editor.edit(edit, numbers[edit * 7 % numbers.len()])).collect();
-    took.sort();
-    println!("a file of {lines} lines in a library of {FILES} files: opened in {opened:.1?}");
-    println!(
-        "edit to findings, {EDITS} edits: median {:.1?}, 95th percentile {:.1?}, longest {:.1?}",
-        took[EDITS / 2],
-        took[EDITS * 95 / 100],
-        took[EDITS - 1]
-    );
+    let opened = editor.timed(|editor| {
+        editor.tell(
+            "textDocument/didOpen",
+            json!({ "textDocument": { "uri": editor.uri(), "languageId": "headlap", "version": 1, "text": large } }),
+        );
+        editor.findings();
+    });
+    println!("a file of {lines} lines in a library of {FILES} files: opened in {:.1?}", opened.clock);
+    let (lengths, names) = (lengths(&large), names(&large));
+    let (mut misspelled, mut edits, mut cures) = (Vec::new(), Vec::new(), Vec::new());
+    for number in 0..EDITS {
+        // A name that nothing has, and the right one again.
+        for digit in [2, 1] {
+            misspelled.push(editor.timed(|editor| drop(editor.edit(digit, names[number * 7 % names.len()]))));
+        }
+    }
+    for number in 0..EDITS {
+        let mut found = Value::Null;
+        let digit = 1 + number % 9;
+        edits.push(editor.timed(|editor| found = editor.edit(digit, lengths[number * 7 % lengths.len()])));
+        if let Some(range) =
+            found["diagnostics"].as_array().and_then(|all| all.last()).map(|last| last["range"].clone())
+        {
+            cures.push(editor.timed(|editor| editor.cures(&range)));
+        }
+    }
+    show("edit of a length to findings", edits);
+    show("edit of a name to findings", misspelled);
+    show("cures of a finding", cures);
     editor.end();
+}
+
+/// How long something took.
+struct Took {
+    clock: Duration,
+    /// Where the system tells it.
+    processor: Option<Duration>,
+}
+
+fn show(what: &str, took: Vec<Took>) {
+    let line = |of: &str, mut times: Vec<Duration>| {
+        times.sort();
+        let at = |part: usize| times.get((times.len() * part / 100).min(times.len().saturating_sub(1)));
+        if let (Some(middle), Some(late), Some(last)) = (at(50), at(95), times.last()) {
+            let count = times.len();
+            println!(
+                "{what}, {of}, {count} times: median {middle:.1?}, 95th percentile {late:.1?}, longest {last:.1?}"
+            );
+        }
+    };
+    line("clock", took.iter().map(|took| took.clock).collect());
+    line("processor", took.iter().filter_map(|took| took.processor).collect());
 }
 
 /// Details of the corpus, one after the other, each with a name of its own.
@@ -69,10 +104,23 @@ fn large() -> String {
     text
 }
 
-/// Line and column of the first digit of each length of a piece: what is edited.
-fn places(text: &str) -> Vec<(usize, usize)> {
-    let pieces = text.lines().enumerate().filter(|(_, line)| line.trim_start().starts_with("piece "));
-    pieces.filter_map(|(number, line)| Some((number, line.find(|c: char| c.is_ascii_digit() && c != '0')?))).collect()
+/// Line and column of the first digit of the lengths of each piece.
+fn lengths(text: &str) -> Vec<(usize, usize)> {
+    let digit = |line: &str| {
+        let extent = [" up ", " along "].iter().filter_map(|word| line.find(word)).min()?;
+        line[extent..].find(|c: char| c.is_ascii_digit() && c != '0').map(|at| extent + at)
+    };
+    pieces(text).filter_map(|(number, line)| Some((number, digit(line)?))).collect()
+}
+
+/// Line and column of the digit in the name of the assembly that a piece is of.
+fn names(text: &str) -> Vec<(usize, usize)> {
+    let digit = |line: &str| line.find(" of W1").or_else(|| line.find(" of F1")).map(|at| at + " of W".len());
+    pieces(text).filter_map(|(number, line)| Some((number, digit(line)?))).collect()
+}
+
+fn pieces(text: &str) -> impl Iterator<Item = (usize, &str)> {
+    text.lines().enumerate().filter(|(_, line)| line.trim_start().starts_with("piece "))
 }
 
 struct Editor {
@@ -81,6 +129,7 @@ struct Editor {
     from: BufReader<ChildStdout>,
     address: String,
     version: usize,
+    asked: i32,
 }
 
 impl Editor {
@@ -91,7 +140,7 @@ impl Editor {
         let mut program = piped.spawn().expect("the program starts");
         let (to, from) = (program.stdin.take().expect("piped"), program.stdout.take().expect("piped"));
         let address = format!("file://{}/large.detail", folder.display());
-        let mut editor = Editor { program, to, from: BufReader::new(from), address, version: 1 };
+        let mut editor = Editor { program, to, from: BufReader::new(from), address, version: 1, asked: 0 };
         let root = format!("file://{}", folder.display());
         editor.ask("initialize", json!({ "processId": null, "rootUri": root, "capabilities": {} }));
         editor.tell("initialized", json!({}));
@@ -102,35 +151,62 @@ impl Editor {
         self.address.clone()
     }
 
-    /// A digit becomes another one. How long it takes until the findings are there.
-    fn edit(&mut self, number: usize, (line, column): (usize, usize)) -> Duration {
+    /// How long something takes, and how long the server works for it.
+    fn timed(&mut self, work: impl FnOnce(&mut Editor)) -> Took {
+        let before = self.worked();
+        let start = Instant::now();
+        work(self);
+        let clock = start.elapsed();
+        let processor = before.zip(self.worked()).map(|(before, after)| after.saturating_sub(before));
+        Took { clock, processor }
+    }
+
+    /// How long the processor has worked for the threads of the server, once it is at rest.
+    fn worked(&self) -> Option<Duration> {
+        let mut last = None;
+        loop {
+            std::thread::sleep(Duration::from_millis(4));
+            let now = processor_time(self.program.id())?;
+            if last.replace(now) == Some(now) {
+                return last;
+            }
+        }
+    }
+
+    /// A digit becomes another one. What is found then.
+    fn edit(&mut self, digit: usize, (line, column): (usize, usize)) -> Value {
         self.version += 1;
         let range =
             json!({ "start": { "line": line, "character": column }, "end": { "line": line, "character": column + 1 } });
-        let change = json!([{ "range": range, "text": (1 + number % 9).to_string() }]);
+        let change = json!([{ "range": range, "text": digit.to_string() }]);
         let document = json!({ "uri": self.uri(), "version": self.version });
-        let start = Instant::now();
         self.tell("textDocument/didChange", json!({ "textDocument": document, "contentChanges": change }));
-        self.findings();
-        start.elapsed()
+        self.findings()
     }
 
     /// Waits for findings of the text as it is now.
-    fn findings(&mut self) {
+    fn findings(&mut self) -> Value {
         loop {
             let message = self.read();
             if message["method"] == "textDocument/publishDiagnostics"
                 && message["params"]["uri"] == self.address
                 && message["params"]["version"] == self.version
             {
-                return;
+                return message["params"].clone();
             }
         }
     }
 
+    fn cures(&mut self, range: &Value) {
+        let document = json!({ "uri": self.uri() });
+        let asked = json!({ "textDocument": document, "range": range, "context": { "diagnostics": [] } });
+        self.ask("textDocument/codeAction", asked);
+    }
+
     fn ask(&mut self, method: &str, params: Value) {
-        self.send(Message::Request(Request::new(1.into(), method.to_owned(), params)));
-        while self.read()["id"] != 1 {}
+        self.asked += 1;
+        self.send(Message::Request(Request::new(self.asked.into(), method.to_owned(), params)));
+        while self.read()["id"] != self.asked {}
     }
 
     fn tell(&mut self, method: &str, params: Value) {
@@ -150,4 +226,14 @@ impl Editor {
         self.tell("exit", Value::Null);
         let _ = self.program.wait();
     }
+}
+
+/// What the scheduler has counted for the threads that the program has.
+fn processor_time(program: u32) -> Option<Duration> {
+    let threads = fs::read_dir(format!("/proc/{program}/task")).ok()?;
+    let counted = threads.filter_map(|thread| {
+        let counted = fs::read_to_string(thread.ok()?.path().join("schedstat")).ok()?;
+        counted.split_whitespace().next()?.parse::<u64>().ok()
+    });
+    Some(Duration::from_nanos(counted.sum()))
 }

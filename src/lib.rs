@@ -123,8 +123,9 @@ mod about;
 
 mod checker;
 
+#[doc(hidden)]
 #[cfg(feature = "cli")]
-mod server;
+pub mod server;
 
 #[cfg(all(feature = "cli", not(sealed)))]
 #[doc(hidden)]

@@ -2,13 +2,16 @@
 
 mod before;
 mod detail;
+mod meaning;
 mod mention;
 mod numbers;
 mod role;
 
 pub use before::{Before, before};
+pub use meaning::of as meaning;
 pub use mention::{Mention, Sort, meant, mention_at, mentions};
 pub use numbers::{counts, whole};
+pub use role::meaning as role_meaning;
 
 use crate::facts::DetailFacts;
 use crate::finding::page;
@@ -110,7 +113,7 @@ fn rule(pack: &Pack, name: &str) -> Option<String> {
     Some(numbers::code(&String::from_utf8(out).ok()?))
 }
 
-/// How a statement or a clause is written.
+/// How a statement or a clause is written, and what it means.
 fn word(text: &str, offset: usize) -> Option<String> {
     let part = |c: char| c.is_alphanumeric() || c == '-';
     let start =
@@ -126,5 +129,6 @@ fn word(text: &str, offset: usize) -> Option<String> {
             form.clauses.iter().find(|slot| slot.word() == Some(word))?.shape()
         }
     };
-    Some(format!("`{}`", shape.replace('`', "")))
+    let said = meaning::of(word).map_or(String::new(), |meaning| format!("  \n{meaning}"));
+    Some(format!("`{}`{said}", shape.replace('`', "")))
 }

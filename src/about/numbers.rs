@@ -16,10 +16,14 @@ pub fn code(text: &str) -> String {
 pub fn piece(pack: &Pack, facts: &DetailFacts, index: usize) -> String {
     let detail = &facts.detail;
     let piece = &detail.pieces[index];
+    // What it is, as its maker or the stock calls it, tells more than its kind.
     let kind = piece.material.kind.map_or("", MaterialKind::word);
+    let what = piece.material.title.as_deref().map_or(kind.to_owned(), |title| visible(title).into_owned());
+    let role = piece.role.as_ref().map_or(String::new(), |role| format!(", as {role}"));
     let name = |piece: &usize| format!("`{}`", detail.pieces[*piece].name);
     let mut lines = vec![
-        format!("**piece** `{}`: {} {kind}", piece.name, piece.material.name),
+        format!("**piece** `{}`: {}{role}", piece.name, piece.material.name),
+        what,
         format!("Step {} of {}", index + 1, detail.pieces.len()),
         format!("Height: {}", extent(&piece.up)),
         format!("Along: {}", extent(&piece.along)),

@@ -39,9 +39,13 @@ const MEANINGS: [(&str, &str); 30] = [
     ("cant", "fills the corner between a roof and an upright, so that the membrane need not turn sharply"),
 ];
 
+/// What a piece of this role does.
+pub fn meaning(role: &str) -> Option<&'static str> {
+    MEANINGS.iter().find(|(word, _)| *word == role).map(|(_, meaning)| *meaning)
+}
+
 pub fn told(pack: &Pack, role: &str) -> String {
-    let meaning = MEANINGS.iter().find(|(word, _)| *word == role);
-    let said = meaning.map_or(String::new(), |(_, meaning)| format!(": this piece {meaning}"));
+    let said = meaning(role).map_or(String::new(), |meaning| format!(": this piece {meaning}"));
     let mut lines = vec![format!("**role** `{role}`{said}")];
     let assumed = &pack.assumed;
     let taken = [

@@ -1,7 +1,7 @@
 //! What a statement or a detail lacks: a word, weeps, end dams.
 
 use crate::mend::data::size;
-use crate::mend::text::{clause, last_line, line_behind, piece};
+use crate::mend::text::{clause, last_line, line_behind, piece, replace};
 use crate::mend::{Case, Cure};
 use crate::model::Piece;
 use crate::quantity::Quantity;
@@ -18,6 +18,20 @@ pub fn weeps(case: &Case<'_>) -> Vec<Cure> {
     let Some(every) = size(case, "weeps").filter(|_| case.facts.is_some()) else { return Vec::new() };
     let line = last_line(case, &format!("weeps every {every}"));
     line.map(|edit| Cure::new(format!("Add weeps every {every}"), vec![edit])).into_iter().collect()
+}
+
+/// Weeps drawn above what the water stands on, brought down by what the finding says.
+pub fn lowered_weeps(case: &Case<'_>) -> Vec<Cure> {
+    let weeps = case.facts.map_or(&[][..], |facts| &facts.detail.weeps);
+    let stated = weeps.iter().filter_map(|weeps| Some((weeps, weeps.up?)));
+    let drafts = stated.flat_map(|(weeps, up)| {
+        case.lengths().into_iter().map(move |by| {
+            let at = Quantity::from_si(up.si - by.si, up.unit);
+            let words = format!("weeps every {} up {at}", weeps.every);
+            Cure::new(format!("Lower the weeps to {at}"), vec![replace(case, weeps.span.range(), words)])
+        })
+    });
+    drafts.collect()
 }
 
 /// A dam at each end of a pan that is drawn, turned up above it.

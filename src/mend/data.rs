@@ -1,7 +1,7 @@
 //! What the rules say may cure their findings: the table `cures`, and those of what an edit adds.
 
 use crate::finding::{Finding, Id};
-use crate::mend::{Case, Cure, add, amount, extend, join, layer, order, past, swap, take};
+use crate::mend::{Case, Cure, add, amount, extend, flash, join, layer, order, past, swap, take};
 use crate::quantity::Quantity;
 use crate::rules::{Literal, Pack};
 
@@ -43,6 +43,8 @@ pub enum Verb {
     /// Let a strip run on that stops half way.
     RunThrough,
     Weeps,
+    /// Bring weeps down to what the water stands on.
+    LowerWeeps,
     EndDams,
     Spacing,
     /// Use another material of the same kind.
@@ -61,9 +63,11 @@ pub enum Verb {
     Draw,
     /// Draw the sheet for the rest of the face.
     DrawRest,
+    /// Draw a flashing over an edge that has none.
+    Flash,
 }
 
-pub const VERBS: [(&str, Verb); 34] = [
+pub const VERBS: [(&str, Verb); 36] = [
     ("move", Verb::Move),
     ("behind", Verb::Behind),
     ("over", Verb::Over),
@@ -88,6 +92,7 @@ pub const VERBS: [(&str, Verb); 34] = [
     ("tape", Verb::Tape),
     ("run-through", Verb::RunThrough),
     ("weeps", Verb::Weeps),
+    ("lower-weeps", Verb::LowerWeeps),
     ("end-dams", Verb::EndDams),
     ("spacing", Verb::Spacing),
     ("swap", Verb::Swap),
@@ -98,12 +103,14 @@ pub const VERBS: [(&str, Verb); 34] = [
     ("controls", Verb::Controls),
     ("draw", Verb::Draw),
     ("draw-rest", Verb::DrawRest),
+    ("flash", Verb::Flash),
 ];
 
 const CURES: &str = "cures";
 const SIZES: &str = "cure-sizes";
 const MATERIALS: &str = "cure-materials";
 const SLOPES: &str = "cure-slopes";
+const FLASHINGS: &str = "cure-flashings";
 
 impl Verb {
     pub fn drafts(self, case: &Case<'_>) -> Vec<Cure> {
@@ -127,6 +134,7 @@ impl Verb {
             Verb::Primed => add::flag(case, "primed", |piece| piece.primed),
             Verb::Drip => add::flag(case, "with drip", |piece| piece.drip),
             Verb::Weeps => add::weeps(case),
+            Verb::LowerWeeps => add::lowered_weeps(case),
             Verb::EndDams => add::end_dams(case),
             Verb::Bond => join::bonds(case),
             Verb::WholeBead => take::places(case),
@@ -139,6 +147,7 @@ impl Verb {
             Verb::Controls => layer::controls(case),
             Verb::Draw => layer::drawn(case),
             Verb::DrawRest => layer::rest(case),
+            Verb::Flash => flash::drawn(case),
             Verb::RunThrough => join::run_through(case),
             Verb::Bead => join::beads(case),
             Verb::Tape => join::tapes(case),
@@ -180,6 +189,48 @@ fn words<'a>(pack: &'a Pack, table: &'a str, key: &'a str) -> impl Iterator<Item
         Literal::Word(word) => Some(&**word),
         _ => None,
     })
+}
+
+/// A flashing as a row of the table describes it.
+pub struct Flashing<'a> {
+    /// The kind of the material whose edge it covers.
+    pub kind: &'a str,
+    pub edge: &'a str,
+    /// Its role, or what it is called where there is no such role.
+    pub role: &'a str,
+    pub material: &'a str,
+    pub drip: bool,
+    /// It sticks to what lies behind it.
+    pub stuck: bool,
+    /// It reaches past both ends of that edge.
+    pub past: bool,
+}
+
+/// The flashings that may cure what a rule finds, in the order of the table.
+pub fn flashings<'a>(pack: &'a Pack, rule: &'a str) -> impl Iterator<Item = Flashing<'a>> {
+    let table = pack.tables.iter().find(|own| &*own.name == FLASHINGS);
+    let rows = table.into_iter().flat_map(|table| &table.rows);
+    rows.filter_map(move |row| {
+        let keys: Vec<&str> = row.keys.iter().filter_map(|key| key.as_ref().and_then(word)).collect();
+        let [of, kind, edge, role, finish] = keys[..] else { return None };
+        let (drip, stuck, past) = match finish {
+            "plain" => (false, false, false),
+            "drip" => (true, false, false),
+            "drip-past" => (true, false, true),
+            "stuck" => (false, true, false),
+            "stuck-drip" => (true, true, false),
+            _ => return None,
+        };
+        let material = word(&row.value)?;
+        (of == rule).then_some(Flashing { kind, edge, role, material, drip, stuck, past })
+    })
+}
+
+fn word(literal: &Literal) -> Option<&str> {
+    match literal {
+        Literal::Word(word) => Some(word),
+        _ => None,
+    }
 }
 
 /// How large something that an edit adds is drawn, in the system of units of the detail.

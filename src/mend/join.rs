@@ -129,17 +129,28 @@ pub fn tapes(case: &Case<'_>) -> Vec<Cure> {
 
 /// Across each edge that is drawn.
 fn places(one: &Piece, other: &Piece, width: Quantity) -> Vec<String> {
+    let half = width.si / 2.0;
     let across = |word: &str, extent: &Extent| {
         let edges = [extent.low, extent.high].into_iter().flatten();
-        let half = width.si / 2.0;
         let place = |edge: Quantity| {
             let [low, high] = [-half, half].map(|by| Quantity::from_si(edge.si + by, edge.unit));
             format!("{word} {low} to {high}")
         };
         edges.map(place).collect::<Vec<_>>()
     };
-    let mut places: Vec<String> = [one, other].iter().flat_map(|piece| across("up", &piece.up)).collect();
-    places.extend([one, other].iter().flat_map(|piece| across("along", &piece.along)));
+    // Along a piece with two ends it runs no farther than past these.
+    let ends = |word: &str, extents: [&Extent; 2]| {
+        let drawn = extents.into_iter().filter_map(|extent| Some((extent.low?, extent.high?)));
+        let least = drawn.min_by(|a, b| (a.1.si - a.0.si).total_cmp(&(b.1.si - b.0.si)));
+        least.map_or(String::new(), |(low, high)| {
+            let [low, high] = [(low, -half), (high, half)].map(|(edge, by)| Quantity::from_si(edge.si + by, edge.unit));
+            format!(" {word} {low} to {high}")
+        })
+    };
+    let (along, up) = (ends("along", [&one.along, &other.along]), ends("up", [&one.up, &other.up]));
+    let level = [one, other].into_iter().flat_map(|piece| across("up", &piece.up)).map(|place| place + &along);
+    let upright = [one, other].into_iter().flat_map(|piece| across("along", &piece.along)).map(|place| place + &up);
+    let mut places: Vec<String> = level.chain(upright).collect();
     places.dedup();
     places
 }

@@ -6,6 +6,7 @@ mod amount;
 mod case;
 mod data;
 mod extend;
+mod flash;
 mod join;
 mod layer;
 mod order;

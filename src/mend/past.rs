@@ -139,7 +139,7 @@ fn axes<'a>(one: &'a Piece, other: &'a Piece) -> [(&'static str, &'a Extent, &'a
     [("up", &one.up, &other.up), ("along", &one.along, &other.along)]
 }
 
-fn named(word: &str, end: End) -> &'static str {
+pub fn named(word: &str, end: End) -> &'static str {
     match (word, end) {
         ("up", End::Low) => "foot",
         ("up", End::High) => "top",
@@ -149,7 +149,7 @@ fn named(word: &str, end: End) -> &'static str {
 }
 
 /// The extent of a piece with ends elsewhere.
-fn set(case: &Case<'_>, piece: &Piece, word: &str, ends: &[(End, Quantity)]) -> Option<crate::finding::Edit> {
+pub fn set(case: &Case<'_>, piece: &Piece, word: &str, ends: &[(End, Quantity)]) -> Option<crate::finding::Edit> {
     let extent = if word == "up" { &piece.up } else { &piece.along };
     Some(replace(case, extent.span?.range(), written(word, extent, ends)?))
 }

@@ -60,10 +60,21 @@ fn block(text: &str) -> Option<usize> {
 /// A statement on a line of its own behind another one.
 pub fn line_behind(case: &Case<'_>, statement: Span, words: &str) -> Option<Edit> {
     let lines = lines_of(case.source, statement)?;
-    let first = &case.source.text[lines.clone()];
+    Some(insert(case, lines.end, line_like(case, lines, words)))
+}
+
+/// The same in front of another one.
+pub fn line_before(case: &Case<'_>, statement: Span, words: &str) -> Option<Edit> {
+    let lines = lines_of(case.source, statement)?;
+    Some(insert(case, lines.start, line_like(case, lines, words)))
+}
+
+/// As these lines are indented and broken.
+fn line_like(case: &Case<'_>, lines: Range<usize>, words: &str) -> String {
+    let first = &case.source.text[lines];
     let indent = &first[..first.len() - first.trim_start().len()];
     let end = if first.ends_with("\r\n") { "\r\n" } else { "\n" };
-    Some(insert(case, lines.end, format!("{indent}{words}{end}")))
+    format!("{indent}{words}{end}")
 }
 
 /// A statement on a line of its own behind the last one of the finding's item.

@@ -27,9 +27,15 @@ impl Home {
     }
 }
 
+/// Where texts stand that were never saved. No folder can have this name everywhere, and none of theirs has settings.
+pub const NOWHERE: &str = "untitled:";
+
 /// Without settings, the top of the version-control checkout is the root; without that, the folder that the run starts in,
 /// if the files lie below it.
 pub fn home_of(folder: &Path, working: &Path) -> Home {
+    if folder.file_name().is_some_and(|name| name == NOWHERE) {
+        return Home::Folder(folder.to_path_buf());
+    }
     if let Some(settings) = above(folder) {
         return Home::Settings(settings);
     }

@@ -29,7 +29,7 @@ pub use brought::brought_settings;
 use cache::Stamp;
 pub use cache::{Cache, default_folder as cache_folder};
 pub use changed::{changed_since, concerned, names};
-pub use home::{Home, folder_of, home_of, libraries, top_of};
+pub use home::{Home, NOWHERE, folder_of, home_of, libraries, top_of};
 pub use includes::Includes;
 pub use known::{Known, KnownEntry};
 pub use message::Message;

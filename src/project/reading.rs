@@ -7,7 +7,7 @@ use crate::model::{Reading, Shelf};
 use crate::project::home::{home_of, libraries};
 use crate::project::shown::shown;
 use crate::project::texts::Texts;
-use crate::project::{Home, Project, Unreadable, Unsaved, Walked, walk};
+use crate::project::{Project, Unreadable, Unsaved, Walked, walk};
 use crate::text::{FileId, Source};
 
 /// Reads a file and resolves its names; nothing is judged.
@@ -23,19 +23,20 @@ pub fn reading(project: &Project, path: &Path, unsaved: &Unsaved, working: &Path
     Ok(shelf.read(Arc::new(source)))
 }
 
-/// All files of the library that a file belongs to, those that are not saved yet among them.
-pub fn library_of(path: &Path, unsaved: &Arc<Unsaved>, working: &Path) -> (Home, Walked) {
-    let folder = path.parent().unwrap_or(working);
-    let home = home_of(folder, working);
-    let parts = libraries(walk(&[home.root()], working), &[home.root()], working);
+/// All files of the library that a file belongs to, those that are not saved yet among them. It is the library of a run
+/// that starts in the folder `started`; names are shown from the folder `working`.
+pub fn library_of(path: &Path, unsaved: &Arc<Unsaved>, working: &Path, started: &Path) -> Walked {
+    let folder = path.parent().unwrap_or(started);
+    let home = home_of(folder, started);
+    let parts = libraries(walk(&[home.root()], started), &[home.root()], started);
     let found = parts.into_iter().find(|(other, _)| *other == home).map(|(_, walked)| walked).unwrap_or_default();
     let closed = found.closed;
-    let mut paths: Vec<PathBuf> = found.files.iter().map(|found| found.path(working)).collect();
+    let mut paths: Vec<PathBuf> = found.files.iter().map(|found| found.path(started)).collect();
     let ours = |path: &&PathBuf| {
-        super::is_named_detail(path) && path.parent().is_some_and(|folder| home_of(folder, working) == home)
+        super::is_named_detail(path) && path.parent().is_some_and(|folder| home_of(folder, started) == home)
     };
     paths.extend(unsaved.paths().filter(ours).cloned());
     paths.sort();
     paths.dedup();
-    (home, Walked { closed, ..Walked::over(&paths, unsaved.clone(), working) })
+    Walked { closed, ..Walked::over(&paths, unsaved.clone(), working) }
 }

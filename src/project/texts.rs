@@ -7,7 +7,7 @@ use std::sync::{Arc, Mutex, OnceLock};
 use foldhash::HashMap;
 
 use crate::project::shown::{plain, real, shown};
-use crate::project::{Unread, Unsaved};
+use crate::project::{NOWHERE, Unread, Unsaved};
 use crate::text::{FileId, Source, nearest};
 
 type Place = OnceLock<Result<Arc<Source>, String>>;
@@ -82,6 +82,10 @@ impl<'a> Texts<'a> {
     /// beside it.
     fn open(&self, place: &Path) -> Result<Arc<Source>, String> {
         let file = real(place);
+        let unsaved = self.root.file_name().is_some_and(|name| name == NOWHERE);
+        if unsaved && !self.unsaved.has(place) {
+            return Err(Unread::NeverSaved.words());
+        }
         if !place.starts_with(self.root) || !file.starts_with(real(self.root)) {
             let root = shown(self.root, self.working);
             return Err(Unread::OutsideLibrary { root }.words());

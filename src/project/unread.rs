@@ -23,6 +23,7 @@ pub enum Unread {
     OutsideLibrary {
         root: String,
     },
+    NeverSaved,
     // What a walk does not look into.
     LinkOutside,
     StrangeIgnores,
@@ -57,6 +58,7 @@ impl Unread {
                     "it is outside the library's folder, {root}; put headlap.toml in a folder above both to make that folder the library"
                 );
             }
+            Unread::NeverSaved => "this text has no folder to look in yet; save it first",
 
             Unread::LinkOutside => "it is a link to a place outside the library's folder",
             Unread::StrangeIgnores => "its .gitignore is too large or not a regular file",
@@ -80,7 +82,7 @@ impl Unread {
             Unread::TooLarge { .. } => Some("Split it into files of one topic each."),
             Unread::Utf16 | Unread::NotUtf8 => Some("Save the file again as UTF-8."),
             Unread::Missing | Unread::Forbidden | Unread::Folder | Unread::NotRegular | Unread::System { .. } => None,
-            Unread::OutsideLibrary { .. } | Unread::LinkOutside | Unread::StrangeIgnores => None,
+            Unread::OutsideLibrary { .. } | Unread::NeverSaved | Unread::LinkOutside | Unread::StrangeIgnores => None,
             Unread::ForbiddenFolder | Unread::Vanished | Unread::NotListed { .. } | Unread::Hidden { .. } => None,
             Unread::NothingThere | Unread::NoRuleFile => None,
         }

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use lsp_types::{CompletionItem, CompletionItemKind, CompletionParams, Documentation};
 
 use crate::about::Sort;
-use crate::about::{Before, before};
+use crate::about::{Before, before, meaning, role_meaning};
 use crate::model::{AssemblyKind, Control, FoldKind, MaterialKind, builtin_names};
 use crate::project::{self, Project};
 use crate::quantity::units_of;
@@ -22,7 +22,7 @@ pub fn complete(state: &State, asked: &CompletionParams) -> Option<Vec<Completio
     }
     let text = state.text(&path)?;
     let offset = state.encoding.offset(&text.source, at.position);
-    let library = state.libraries.of(&path, &state.working)?;
+    let library = state.libraries.of(&path)?;
     let mut offer = Offer { state, path: &path, text: &text, library, offset, found: BTreeMap::new() };
     if let Some(before) = before(&text.source.text, offset) {
         offer.at(&before);
@@ -75,7 +75,8 @@ impl Offer<'_> {
 
     fn statements(&mut self, forms: &[Form], item: Option<Keyword>) {
         for form in forms {
-            self.put(form.word, CompletionItemKind::KEYWORD, Some(&form.shape.replace('`', "")), None);
+            let meaning = meaning(form.word).map(str::to_owned);
+            self.put(form.word, CompletionItemKind::KEYWORD, Some(&form.shape.replace('`', "")), meaning);
         }
         if item.is_none() && forms.is_empty() {
             self.found.clear();
@@ -89,7 +90,10 @@ impl Offer<'_> {
         {
             match slot.word() {
                 Some("with") if *slot == Slot::Drip => self.put("with drip", CompletionItemKind::PROPERTY, None, None),
-                Some(word) => self.put(word, CompletionItemKind::PROPERTY, Some(slot.shape()), None),
+                Some(word) => {
+                    let meaning = meaning(word).map(str::to_owned);
+                    self.put(word, CompletionItemKind::PROPERTY, Some(slot.shape()), meaning);
+                }
                 None => {}
             }
         }
@@ -136,7 +140,12 @@ impl Offer<'_> {
                 }
                 return;
             }
-            Name::Role => list(&words.roles),
+            Name::Role => {
+                for role in &words.roles {
+                    self.put(role, CompletionItemKind::ENUM_MEMBER, role_meaning(role), None);
+                }
+                return;
+            }
             Name::Surface => list(&words.surfaces),
             Name::Substance => list(&words.substances),
             Name::Adhesive => list(&words.adhesives),
@@ -183,7 +192,9 @@ impl Offer<'_> {
     fn files(&mut self) {
         builtin_names().for_each(|name| self.put(name, CompletionItemKind::FILE, Some("built in"), None));
         let folder = self.path.parent().unwrap_or(self.path).to_path_buf();
-        let (_, walked) = project::library_of(self.path, &self.state.unsaved, &self.state.working);
+        let state = self.state;
+        let started = state.libraries.started(self.path);
+        let walked = project::library_of(self.path, &state.unsaved, &state.working, started);
         for found in &walked.files {
             let path = found.path(&self.state.working);
             if path != self.path

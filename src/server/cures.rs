@@ -18,7 +18,7 @@ pub struct Offer {
 
 /// Proved cures first, then a waiver to be filled in.
 pub fn cures(state: &State, path: &Path, finding: &Finding) -> Vec<Offer> {
-    let (Some(text), Some(library)) = (state.text(path), state.libraries.of(path, &state.working)) else {
+    let (Some(text), Some(library)) = (state.text(path), state.libraries.of(path)) else {
         return Vec::new();
     };
     let finding = here(finding, &text);

@@ -9,7 +9,7 @@ pub fn hover(state: &State, asked: &HoverParams) -> Option<Hover> {
     let at = &asked.text_document_position_params;
     let path = state.path(&at.text_document.uri)?;
     let (source, reading) = (state.source(&path)?, state.reading(&path)?);
-    let library = state.libraries.of(&path, &state.working)?;
+    let library = state.libraries.of(&path)?;
     let known = Known {
         source: &source,
         checked: state.checked(&path),

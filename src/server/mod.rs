@@ -14,6 +14,7 @@ mod drawing;
 mod due;
 mod folding;
 mod format;
+mod greeting;
 mod hints;
 mod hover;
 mod library;
@@ -27,5 +28,5 @@ mod state;
 mod symbols;
 mod tokens;
 
-pub use session::serve;
+pub use session::{End, serve};
 pub(in crate::server) use state::State;

@@ -100,7 +100,7 @@ impl State {
 
     /// All files of the library, with what is not saved.
     pub fn texts(&self, path: &Path) -> BTreeMap<PathBuf, Text> {
-        let (_, walked) = project::library_of(path, &self.unsaved, &self.working);
+        let walked = project::library_of(path, &self.unsaved, &self.working, self.libraries.started(path));
         let mut paths: BTreeSet<PathBuf> = walked.files.iter().map(|found| found.path(&self.working)).collect();
         paths.insert(path.to_path_buf());
         paths.into_par_iter().filter_map(|path| self.text(&path).map(|text| (path, text))).collect()

@@ -45,11 +45,12 @@ fn found(state: &State, at: &TextDocumentPositionParams) -> Option<(Named, std::
 
 fn can_be_renamed(named: &Named) -> Result<(), Refusal> {
     match named.sort {
+        Sort::Include => Err(format!("{} is a file: rename the file, then write its new name here", named.name)),
         sort if !sort.is_global() && !matches!(sort, Sort::Piece | Sort::Layer) => {
             Err(format!("\"{}\" is a word of the language or of a rule, not a name of this library", named.name))
         }
         _ if named.places.iter().any(|(.., mention)| mention.defines) => Ok(()),
-        _ => Err(format!("no file of this library defines \"{}\", so it cannot be renamed here", named.name)),
+        _ => Err(format!("\"{}\" comes with headlap, or nothing here defines it, so it cannot be renamed", named.name)),
     }
 }
 

@@ -63,7 +63,7 @@ impl State {
         }
         for path in concerned {
             self.libraries.open(&path, &self.unsaved, &self.working);
-            match self.libraries.of(&path, &self.working) {
+            match self.libraries.of(&path) {
                 Some(library) => {
                     let reviewed = self.reviewed(library, &path);
                     self.reviewed.insert(path, reviewed);
@@ -75,14 +75,14 @@ impl State {
 
     fn reviewed(&self, library: &Project, path: &Path) -> Reviewed {
         let walked = Walked::over(&[path.to_path_buf()], self.unsaved.clone(), &self.working);
-        let (mut run, mut trouble) = self.run(library, &walked, self.libraries.memory(path, &self.working));
+        let (mut run, mut trouble) = self.run(library, &walked, self.libraries.memory(path));
         let name = project::shown(path, &self.working);
         let own = run.checked.iter().find(|checked| checked.source.name == name);
         // What a set needs may stand anywhere; names that a file lacks come from those that include it.
         let sets = run.checked.iter().any(|checked| !checked.sets.is_empty());
         let fragment = own.is_some_and(|checked| checked.fragment);
         let wide = sets || fragment;
-        let all = wide.then(|| project::library_of(path, &self.unsaved, &self.working).1);
+        let all = wide.then(|| project::library_of(path, &self.unsaved, &self.working, self.libraries.started(path)));
         let others = all.and_then(|all| match sets {
             true => Some(all),
             false => {
@@ -111,11 +111,11 @@ impl State {
 
     /// The findings of a file as it would be with another text, its includes among them.
     pub fn findings_with(&self, path: &Path, text: &str) -> Vec<Finding> {
-        let Some(library) = self.libraries.of(path, &self.working) else { return Vec::new() };
+        let Some(library) = self.libraries.of(path) else { return Vec::new() };
         let mut unsaved = Unsaved::clone(&self.unsaved);
         unsaved.put(path.to_path_buf(), text);
         let walked = Walked::over(&[path.to_path_buf()], Arc::new(unsaved), &self.working);
-        self.review_over(library, &walked, self.libraries.memory(path, &self.working), false).report.findings
+        self.review_over(library, &walked, self.libraries.memory(path), false).report.findings
     }
 
     fn review_over(&self, project: &Project, walked: &Walked, memory: Option<&Memory>, keep: bool) -> Run {

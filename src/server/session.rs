@@ -1,70 +1,100 @@
 //! A session from its greeting to its end.
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeSet, VecDeque};
 use std::path::{Path, PathBuf};
 
 use jiff::civil::Date;
-use lsp_server::{Connection, Message, Notification, Request, Response};
+use lsp_server::{Connection, ErrorCode, Message, Notification, Request, RequestId, Response};
 use lsp_types::notification::{
-    DidChangeConfiguration, DidChangeTextDocument, DidChangeWatchedFiles, DidCloseTextDocument, DidOpenTextDocument,
-    DidSaveTextDocument, Notification as _, PublishDiagnostics,
+    Cancel, DidChangeConfiguration, DidChangeTextDocument, DidChangeWatchedFiles, DidChangeWorkspaceFolders,
+    DidCloseTextDocument, DidOpenTextDocument, DidSaveTextDocument, Exit, Initialized, Notification as _,
+    PublishDiagnostics,
 };
-use lsp_types::request::{RegisterCapability, Request as _};
-use lsp_types::{InitializeParams, PositionEncodingKind};
+use lsp_types::request::{RegisterCapability, Request as _, Shutdown};
 use serde_json::{Value, json};
 
-use crate::server::address::path_of;
 use crate::server::capabilities::capabilities;
 use crate::server::diagnostics;
 use crate::server::dispatch::{answer, guarded};
-use crate::server::position::Encoding;
+use crate::server::greeting::{Greeting, folders};
 use crate::server::state::State;
+
+/// How a session ended.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum End {
+    /// The client took its leave, or is gone.
+    Orderly,
+    /// It told the server to go without asking whether it is done.
+    Abrupt,
+}
 
 /// Answers until the client says goodbye or goes.
 ///
 /// # Errors
-/// In words, when the client does not keep to the protocol.
-pub fn serve(connection: &Connection, folder: &Path, today: fn() -> Date) -> Result<(), String> {
-    let wrong = |error: lsp_server::ProtocolError| error.to_string();
-    let (id, params) = connection.initialize_start().map_err(wrong)?;
-    let params: InitializeParams = serde_json::from_value(params).map_err(|error| error.to_string())?;
-    let encoding = Encoding::agreed(&encodings(&params));
+/// In words, when the client does not begin as the protocol asks.
+pub fn serve(connection: &Connection, folder: &Path, today: fn() -> Date) -> Result<End, String> {
+    let (id, said) = connection.initialize_start().map_err(|error| error.to_string())?;
+    let Greeting { encoding, folders, watches } = Greeting::of(&said);
     let told = json!({
         "capabilities": capabilities(encoding),
         "serverInfo": { "name": env!("CARGO_PKG_NAME"), "version": env!("CARGO_PKG_VERSION") },
     });
-    connection.initialize_finish(id, told).map_err(wrong)?;
-    let mut state = State::new(root(&params).unwrap_or_else(|| folder.to_path_buf()), today, encoding);
-    configure(&mut state, params.initialization_options.as_ref());
-    if watches(&params) {
-        let _ = connection.sender.send(Message::Request(watch()));
-    }
-    run(connection, &mut state)
+    let _ = connection.sender.send(Message::Response(Response::new_ok(id, told)));
+    let working = folders.first().cloned().unwrap_or_else(|| folder.to_path_buf());
+    let mut state = State::new(working, folders, today, encoding);
+    configure(&mut state, said.get("initializationOptions"));
+    Ok(run(connection, &mut state, watches))
 }
 
-fn run(connection: &Connection, state: &mut State) -> Result<(), String> {
-    let mut changed = BTreeSet::new();
+fn run(connection: &Connection, state: &mut State, watches: bool) -> End {
+    let (mut waiting, mut changed, mut over) = (VecDeque::new(), BTreeSet::new(), false);
     loop {
-        if connection.receiver.is_empty() {
-            settle(connection, state, &mut changed);
-        }
-        let Ok(message) = connection.receiver.recv() else { return Ok(()) };
+        waiting.extend(connection.receiver.try_iter());
+        let message = match waiting.pop_front() {
+            Some(message) => message,
+            None => {
+                settle(connection, state, &mut changed);
+                let Ok(message) = connection.receiver.recv() else { return End::Orderly };
+                message
+            }
+        };
         match message {
             Message::Request(request) => {
-                if connection.handle_shutdown(&request).map_err(|error| error.to_string())? {
-                    return Ok(());
-                }
-                // An answer is about the text as it is.
-                settle(connection, state, &mut changed);
-                let _ = connection.sender.send(Message::Response(answer(state, request)));
+                let answer = if over {
+                    refused(request.id, ErrorCode::InvalidRequest, "the session is over".to_owned())
+                } else if request.method == Shutdown::METHOD {
+                    over = true;
+                    Response::new_ok(request.id, Value::Null)
+                } else if waiting.iter().any(|later| cancels(later, &request.id)) {
+                    refused(request.id, ErrorCode::RequestCanceled, "nobody waits for it any more".to_owned())
+                } else {
+                    // An answer is about the text as it is.
+                    settle(connection, state, &mut changed);
+                    answer(state, request)
+                };
+                let _ = connection.sender.send(Message::Response(answer));
             }
-            Message::Notification(notification) if notification.method == "exit" => return Ok(()),
+            Message::Notification(notification) if notification.method == Exit::METHOD => {
+                return if over { End::Orderly } else { End::Abrupt };
+            }
+            Message::Notification(notification) if notification.method == Initialized::METHOD => {
+                if watches {
+                    let _ = connection.sender.send(Message::Request(watch()));
+                }
+            }
             Message::Notification(notification) => {
                 guarded(|| take(state, notification, &mut changed));
             }
             Message::Response(_) => {}
         }
     }
+}
+
+/// Is this the news that a request is no longer wanted?
+fn cancels(message: &Message, request: &RequestId) -> bool {
+    let Message::Notification(Notification { method, params }) = message else { return false };
+    let same = |id: &Value| serde_json::from_value::<RequestId>(id.clone()).is_ok_and(|id| id == *request);
+    method == Cancel::METHOD && params.get("id").is_some_and(same)
 }
 
 /// Reviews what has changed and sends what was found.
@@ -112,6 +142,14 @@ fn take(state: &mut State, notification: Notification, changed: &mut BTreeSet<Pa
             let files = read::<DidChangeWatchedFiles>(params).map(|read| read.changes).unwrap_or_default();
             changed.extend(files.iter().filter_map(|file| state.path(&file.uri)));
         }
+        DidChangeWorkspaceFolders::METHOD => {
+            let event = |part: &str| folders(params.pointer(part));
+            let (gone, new) = (event("/event/removed"), event("/event/added"));
+            state.libraries.folders.retain(|folder| !gone.contains(folder));
+            state.libraries.folders.extend(new);
+            // Other folders may be the libraries of the open files now.
+            changed.extend(state.open.keys().cloned());
+        }
         DidChangeConfiguration::METHOD => {
             configure(state, params.get("settings").map(|all| all.get("headlap").unwrap_or(all)));
         }
@@ -124,23 +162,6 @@ fn configure(state: &mut State, options: Option<&Value>) {
     if let Some(hints) = options.and_then(|options| options.get("hints")).and_then(Value::as_bool) {
         state.hints = hints;
     }
-}
-
-fn encodings(params: &InitializeParams) -> Vec<PositionEncodingKind> {
-    let general = params.capabilities.general.as_ref();
-    general.and_then(|general| general.position_encodings.clone()).unwrap_or_default()
-}
-
-/// The folder that the editor has open.
-#[expect(deprecated, reason = "older clients send nothing else")]
-fn root(params: &InitializeParams) -> Option<PathBuf> {
-    let first = params.workspace_folders.iter().flatten().next().map(|folder| &folder.uri);
-    first.or(params.root_uri.as_ref()).and_then(path_of)
-}
-
-fn watches(params: &InitializeParams) -> bool {
-    let files = params.capabilities.workspace.as_ref().and_then(|workspace| workspace.did_change_watched_files);
-    files.and_then(|files| files.dynamic_registration).unwrap_or(false)
 }
 
 /// Asks to be told of files that change outside of the editor.

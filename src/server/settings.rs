@@ -5,7 +5,6 @@ use std::path::{Path, PathBuf};
 use crate::project::{self, Home};
 use crate::report::Report;
 use crate::server::State;
-use crate::server::library::home;
 
 /// A report for each library with trouble, and for each open file of settings or rules that no open detail asks for.
 pub fn problems(state: &State) -> Vec<(PathBuf, Report)> {
@@ -23,7 +22,7 @@ pub fn problems(state: &State) -> Vec<(PathBuf, Report)> {
 
 /// Of settings, the library that they make; of a rule file, what compiling it with the stock rules finds.
 fn alone(state: &State, path: &Path) -> Option<Report> {
-    let here = home(path, &state.working);
+    let here = state.libraries.home(path);
     let is_settings = path.file_name().is_some_and(|name| name == project::SETTINGS);
     if is_settings {
         let home = Home::Settings(path.to_path_buf());
@@ -35,7 +34,7 @@ fn alone(state: &State, path: &Path) -> Option<Report> {
         return None;
     }
     let named = state.libraries.problems(&here).is_none()
-        && state.libraries.of(path, &state.working).is_some_and(|library| {
+        && state.libraries.of(path).is_some_and(|library| {
             let name = project::shown(path, &state.working);
             library.pack.firm.iter().filter_map(|id| library.pack.sources().get(id)).any(|source| source.name == name)
         });

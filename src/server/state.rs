@@ -10,7 +10,7 @@ use lsp_types::{Location, TextDocumentContentChangeEvent, Uri};
 use crate::model::Reading;
 use crate::project::{self, Includes, Unsaved};
 use crate::report::Checked;
-use crate::server::address::{address, path_of};
+use crate::server::address::{address, is_unsaved, path_of};
 use crate::server::library::Libraries;
 use crate::server::position::Encoding;
 use crate::server::review::Reviewed;
@@ -41,7 +41,8 @@ pub struct Open {
 }
 
 impl State {
-    pub fn new(working: PathBuf, today: fn() -> Date, encoding: Encoding) -> State {
+    pub fn new(working: PathBuf, folders: Vec<PathBuf>, today: fn() -> Date, encoding: Encoding) -> State {
+        let libraries = Libraries::new(folders, working.clone());
         State {
             working,
             today,
@@ -49,7 +50,7 @@ impl State {
             hints: true,
             open: BTreeMap::new(),
             unsaved: Arc::default(),
-            libraries: Libraries::default(),
+            libraries,
             reviewed: BTreeMap::new(),
             includes: Includes::default(),
             told: BTreeMap::new(),
@@ -97,9 +98,14 @@ impl State {
     /// The disk holds for this file again.
     pub fn closed(&mut self, uri: &Uri) -> Option<PathBuf> {
         let path = self.path(uri)?;
+        // A text that has just been saved may be open under its new address already.
+        let saved = |open: &Open| is_unsaved(&open.uri) != is_unsaved(uri);
+        if self.open.get(&path).is_some_and(saved) {
+            return None;
+        }
         self.open.remove(&path);
         self.reviewed.remove(&path);
-        if let Some(memory) = self.libraries.memory(&path, &self.working) {
+        if let Some(memory) = self.libraries.memory(&path) {
             memory.forget(&project::shown(&path, &self.working));
         }
         Arc::make_mut(&mut self.unsaved).remove(&path);
@@ -130,7 +136,7 @@ impl State {
 
     /// An open file with all names that it may use.
     pub fn reading(&self, path: &Path) -> Option<Reading> {
-        let library = self.libraries.of(path, &self.working)?;
+        let library = self.libraries.of(path)?;
         project::reading(library, path, &self.unsaved, &self.working).ok()
     }
 

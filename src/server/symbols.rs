@@ -1,5 +1,6 @@
 //! The outline of a file, and the items of a library by their names.
 
+use std::collections::BTreeSet;
 use std::path::{Path, PathBuf};
 
 use lsp_types::{DocumentSymbol, Location, SymbolInformation, SymbolKind, Uri};
@@ -23,17 +24,18 @@ pub fn of_file(state: &State, uri: &Uri) -> Option<Vec<DocumentSymbol>> {
 pub fn of_libraries(state: &State, query: &str) -> Vec<SymbolInformation> {
     let query = query.to_lowercase();
     let mut found: Vec<SymbolInformation> = Vec::new();
-    let mut seen: Vec<PathBuf> = Vec::new();
-    for home in state.libraries.homes().map(|home| home.root()) {
-        for (path, text) in state.texts(&home.join("any.detail")) {
-            if seen.contains(&path) {
+    let mut seen: BTreeSet<PathBuf> = BTreeSet::new();
+    let homes = state.libraries.homes().map(|home| home.root());
+    let roots: BTreeSet<PathBuf> = homes.chain(state.libraries.folders.iter().cloned()).collect();
+    for root in roots {
+        for (path, text) in state.texts(&root.join("any.detail")) {
+            if !seen.insert(path.clone()) {
                 continue;
             }
             found.extend(items(state, &path, &text).filter(|symbol| {
                 let home = symbol.container_name.as_deref().unwrap_or("");
                 symbol.name.to_lowercase().contains(&query) || home.to_lowercase().contains(&query)
             }));
-            seen.push(path);
         }
     }
     found
@@ -42,7 +44,8 @@ pub fn of_libraries(state: &State, query: &str) -> Vec<SymbolInformation> {
 #[expect(deprecated, reason = "the protocol's type has the field")]
 fn items<'t>(state: &'t State, path: &Path, text: &'t Text) -> impl Iterator<Item = SymbolInformation> + use<'t> {
     let uri = state.uri(path);
-    text.document.items.iter().filter_map(move |item| {
+    let named = text.document.items.iter().filter(|item| item.head.keyword != Keyword::Include);
+    named.filter_map(move |item| {
         let (kind, name_span) = (kind(item.head.keyword)?, name(&item.head)?);
         let location = Location { uri: uri.clone()?, range: state.encoding.range(&text.source, name_span) };
         Some(SymbolInformation {

@@ -188,6 +188,51 @@ fn a_waiver_asks_for_its_reason() {
     assert_eq!(with(&unread, "unknown-name", waiver), None, "what cannot be read is not accepted");
 }
 
+/// A flashing is drawn whole where one is missing; one that only ends too soon is carried on, so that no two lie there.
+#[test]
+fn a_flashing_is_drawn_whole() {
+    let lines = "  piece deck    plywood\n  piece low     wrap-open     up to 250 mm\n  piece ledger  treated-wood  up -235 mm to 0 mm\n  piece high    wrap-open     up from 50 mm\n  seal high to low with butyl-bead up 200 mm\n";
+    let ledger = |lines: &str| wall(lines).replace("detail D course", "detail D ledger");
+    let done = |lines: &str, rule: &str| {
+        let text = ledger(lines);
+        let cure = cures_of(&text, rule).into_iter().next().unwrap_or_else(|| panic!("{rule} has a cure in\n{text}"));
+        (cure.title, apply(&text, &cure.edits).expect("the edits fit"))
+    };
+    let (title, text) = done(lines, "missing-flashing");
+    assert_eq!(title, "Draw a cap at the top of ledger");
+    let drawn = "0 mm\n  piece cap galvanized-flashing up -40 mm to 150 mm with drip\n  piece high";
+    assert!(text.contains(drawn), "behind the sheet above: {text}");
+    let short = lines
+        .replace("  piece high", "  piece lid     galvanized-flashing  up 10 mm to 150 mm  with drip\n  piece high");
+    let (title, text) = done(&short, "uncapped-ledger");
+    assert_eq!(title, "Carry the foot of lid to -40 mm");
+    assert_eq!(text.matches("galvanized-flashing").count(), 1, "{text}");
+}
+
+/// Across the edge of a hood it runs no farther than past the hood.
+#[test]
+fn a_tape_ends_with_what_it_seals() {
+    let hood = "include \"stock.detail\"\nassembly W existing { outside; layer wrap-open controls water, air; inside }\n\
+        detail vent penetration joins W {\n\
+        piece low     wrap-open of W  up to 250 mm\n\
+        cut   low     up -50 mm to 50 mm along -50 mm to 50 mm\n\
+        piece apron   flash-tape      up -130 mm to -40 mm  along -130 mm to 130 mm  bonds low        rolled\n\
+        piece hood    vent-hood       up -80 mm to 80 mm    along -80 mm to 80 mm\n\
+        piece side-l  flash-tape      up -110 mm to 145 mm  along -130 mm to -50 mm  bonds hood, low  rolled\n\
+        piece side-r  flash-tape      up -110 mm to 145 mm  along 50 mm to 130 mm    bonds hood, low  rolled\n\
+        piece high    wrap-open of W  up from 90 mm\n\
+        seal  high to low with butyl-bead up 200 mm\n}\n";
+    let cures = cures_of(hood, "unsealed-flange");
+    let tape = "piece tape flash-tape up 30 mm to 130 mm along -130 mm to 130 mm bonds hood, low rolled\n";
+    assert!(cures.iter().flat_map(|cure| &cure.edits).any(|edit| edit.text == tape), "{cures:?}");
+}
+
+/// Rules whose examples need more edits than two, with the reason. What they mend is tested by itself.
+const MENDED_ELSEWHERE: &[(&str, &str)] = &[(
+    "missing-flashing",
+    "one sheet goes behind the ledger: a cap comes behind a sheet that laps it, which is to be drawn first",
+)];
+
 /// Each rule that has edits mends one of its own examples, and what it leaves has no finding that was not there.
 #[test]
 fn rules_mend_their_own_examples() {
@@ -205,6 +250,7 @@ fn rules_mend_their_own_examples() {
     rules.dedup();
     let idle: Vec<String> = rules
         .into_par_iter()
+        .filter(|id| !MENDED_ELSEWHERE.iter().any(|(elsewhere, _)| elsewhere == id))
         .filter(|id| {
             let rule = pack().rule(id).unwrap_or_else(|| panic!("{id} is a rule"));
             let fails = pack().examples(rule).into_iter().filter(|example| example.fails);

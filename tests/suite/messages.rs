@@ -466,6 +466,7 @@ fn why_files_and_folders_are_not_read() {
         U::NotUtf8,
         U::System { why: why() },
         U::OutsideLibrary { root: "library".to_owned() },
+        U::NeverSaved,
         U::LinkOutside,
         U::StrangeIgnores,
         U::ForbiddenFolder,

@@ -4,6 +4,7 @@ import * as core from "./core.js";
 import * as editor from "./editor.js";
 import * as files from "./files.js";
 import * as findings from "./findings.js";
+import { element, patch } from "./patch.js";
 
 const $ = (id) => document.getElementById(id);
 await core.load(CORE);
@@ -119,16 +120,20 @@ function draw(drawings) {
   drawings.forEach(({ title, svg }, index) => {
     const figure = drawn.children[index]?.matches?.("figure") ? drawn.children[index] : document.createElement("figure");
     if (shown.get(figure) !== svg) {
-      const box = document.createElement("div");
-      box.className = "drawing";
-      box.tabIndex = 0;
-      box.setAttribute("role", "group");
-      box.setAttribute("aria-label", title);
       // The core escapes all words of files, and the policy of the page runs nothing that stands in markup.
-      box.innerHTML = svg;
-      const caption = document.createElement("figcaption");
-      caption.textContent = title;
-      figure.replaceChildren(box, caption);
+      const fresh = element(svg);
+      if (shown.has(figure)) {
+        patch(figure.firstChild.firstChild, fresh);
+      } else {
+        const box = document.createElement("div");
+        box.className = "drawing";
+        box.tabIndex = 0;
+        box.setAttribute("role", "group");
+        box.append(fresh);
+        figure.replaceChildren(box, document.createElement("figcaption"));
+      }
+      figure.firstChild.setAttribute("aria-label", title);
+      figure.lastChild.textContent = title;
       shown.set(figure, svg);
     }
     if (figure.parentNode !== drawn || drawn.children[index] !== figure) drawn.insertBefore(figure, drawn.children[index] ?? null);

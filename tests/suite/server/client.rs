@@ -23,6 +23,13 @@ pub struct Client {
 impl Client {
     /// A session in a folder, with the encodings that the editor knows.
     pub fn new(folder: &Path, encodings: &[&str]) -> Client {
+        let root = format!("file://{}", folder.display());
+        let capabilities = json!({ "general": { "positionEncodings": encodings } });
+        Client::greeting(folder, json!({ "processId": null, "rootUri": root, "capabilities": capabilities }))
+    }
+
+    /// A session with an editor that says this of itself.
+    pub fn greeting(folder: &Path, params: Value) -> Client {
         let mut command = Command::new(assert_cmd::cargo::cargo_bin!("headlap"));
         let piped = command.arg("lsp").current_dir(folder).stdin(Stdio::piped()).stdout(Stdio::piped());
         let mut program = piped.spawn().expect("the program starts");
@@ -37,15 +44,16 @@ impl Client {
             found: BTreeMap::new(),
             greeting: Value::Null,
         };
-        let root = format!("file://{}", folder.display());
-        let capabilities = json!({ "general": { "positionEncodings": encodings } });
-        let params = json!({ "processId": null, "rootUri": root, "capabilities": capabilities });
         client.greeting = client.ask("initialize", params);
         client.tell("initialized", json!({}));
         client
     }
 
+    /// The address of a file in the folder. An address stays what it is.
     pub fn uri(&self, name: &str) -> String {
+        if name.contains(':') {
+            return name.to_owned();
+        }
         format!("file://{}", self.folder.join(name).display())
     }
 

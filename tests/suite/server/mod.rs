@@ -3,6 +3,7 @@
 mod client;
 mod features;
 mod findings;
+mod odd;
 mod soak;
 
 use std::path::PathBuf;
