@@ -87,6 +87,10 @@ mod rules;
 
 pub mod report;
 
+#[cfg(not(sealed))]
+#[doc(hidden)]
+pub mod compare;
+#[cfg(sealed)]
 mod compare;
 
 #[cfg(not(sealed))]
@@ -119,6 +123,10 @@ pub mod output;
 #[cfg(sealed)]
 mod output;
 
+#[cfg(not(sealed))]
+#[doc(hidden)]
+pub mod about;
+#[cfg(sealed)]
 mod about;
 
 mod checker;

@@ -167,6 +167,7 @@ fn read_mut<'e, T>(form: &'e mut Form<'_, T>) -> Option<&'e mut T> {
 
 impl Expr<'_> {
     /// Whether a number of a common condition stands in it.
+    #[cfg_attr(sealed, allow(dead_code, reason = "the build script asks it"))]
     pub fn holds_common(&self) -> bool {
         match &self.node {
             Node::Common(_) => true,
