@@ -14,7 +14,7 @@ const visible = (page) => page.locator(".finding:visible").count();
 const leastLetters = (page) => page.evaluate(() => Math.min(...[...document.querySelectorAll(".finding .drawing svg:has(use)")].map((svg) => {
   const box = svg.viewBox.baseVal;
   const used = document.querySelector(svg.querySelector('use:not([href^="#bar-"])').getAttribute("href"));
-  const sizes = [...used.querySelectorAll("g.label text")].map((t) => parseFloat(t.getAttribute("font-size")));
+  const sizes = [...used.querySelectorAll("g.label text")].map((t) => parseFloat(getComputedStyle(t).fontSize));
   return sizes.length === 0 ? Infinity : Math.min(...sizes) * svg.getBoundingClientRect().width / box.width;
 })));
 

@@ -167,6 +167,8 @@ impl Out {
                 let key = key.map_or(String::new(), |n| format!(" data-n=\"{n}\""));
                 match self.page {
                     None => self.text.push_str(&format!("<g class=\"{class}\"{key}>")),
+                    // The page says how large the names of pieces are.
+                    Some(_) if matches!(role, Role::Label(_)) => self.text.push_str("<g class=\"label\">"),
                     Some(_) => self.text.push_str("<g>"),
                 }
                 if !words.is_empty() {
@@ -259,6 +261,7 @@ fn told<'a>(shapes: &'a [Shape], page: bool, into: &mut Vec<&'a Shape>) {
             Shape::Group { role: Role::Hatch(_) | Role::Outline(_) | Role::Symbol(_), shapes, .. } => {
                 told(shapes, page, into)
             }
+            Shape::Group { role: Role::Label(_), .. } => into.push(shape),
             Shape::Group { words, shapes, .. } if page && words.is_empty() => told(shapes, page, into),
             shape => into.push(shape),
         }
