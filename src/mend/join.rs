@@ -110,16 +110,18 @@ pub fn tapes(case: &Case<'_>) -> Vec<Cure> {
         let sheets = [one, other].iter().all(|own| own.material.kind == Some(MaterialKind::Sheet));
         let tapes = case.stocked(if sheets { "seam-tape" } else { "tape" }, MaterialKind::Tape);
         for tape in tapes.into_iter().take(MOST_MATERIALS) {
-            let last = if one.span.start > other.span.start { one } else { other };
-            for place in places(one, other, width) {
+            let last = later(one, other);
+            for (place, head) in places(one, other, width) {
+                // Over a head it laps the strips at the jambs, which are there by then.
+                let after = if head { strips(case, one, other).fold(last, later) } else { last };
                 let name = case.fresh("tape");
                 let line = format!("piece {name} {} {place} bonds {}, {} rolled", tape.name, one.name, other.name);
                 let title = format!("Tape {} to {} with {}", one.name, other.name, tape.name);
                 let primed = (format!("{title}, primed"), format!("{line} primed"));
                 drafts.extend(
-                    [(title, line), primed]
-                        .into_iter()
-                        .filter_map(|(title, line)| Some(Cure::new(title, vec![line_behind(case, last.span, &line)?]))),
+                    [(title, line), primed].into_iter().filter_map(|(title, line)| {
+                        Some(Cure::new(title, vec![line_behind(case, after.span, &line)?]))
+                    }),
                 );
             }
         }
@@ -127,14 +129,26 @@ pub fn tapes(case: &Case<'_>) -> Vec<Cure> {
     drafts
 }
 
-/// Across each edge that is drawn.
-fn places(one: &Piece, other: &Piece, width: Quantity) -> Vec<String> {
+fn later<'a>(one: &'a Piece, other: &'a Piece) -> &'a Piece {
+    if one.span.start > other.span.start { one } else { other }
+}
+
+/// The strips that stick to both.
+fn strips<'a>(case: &Case<'a>, one: &'a Piece, other: &'a Piece) -> impl Iterator<Item = &'a Piece> {
+    let pieces = case.pieces();
+    let holds = move |own: &Piece, piece: &Piece| own.bonds.iter().any(|bond| pieces[bond.index].name == piece.name);
+    pieces.iter().filter(move |own| holds(own, one) && holds(own, other))
+}
+
+/// Across each edge that is drawn, and whether that is the head of a unit.
+fn places(one: &Piece, other: &Piece, width: Quantity) -> Vec<(String, bool)> {
     let half = width.si / 2.0;
-    let across = |word: &str, extent: &Extent| {
-        let edges = [extent.low, extent.high].into_iter().flatten();
-        let place = |edge: Quantity| {
+    let across = |word: &str, extent: &Extent, unit: bool| {
+        let edges =
+            [(extent.low, false), (extent.high, unit)].into_iter().filter_map(|(edge, head)| Some((edge?, head)));
+        let place = |(edge, head): (Quantity, bool)| {
             let [low, high] = [-half, half].map(|by| Quantity::from_si(edge.si + by, edge.unit));
-            format!("{word} {low} to {high}")
+            (format!("{word} {low} to {high}"), head)
         };
         edges.map(place).collect::<Vec<_>>()
     };
@@ -148,9 +162,12 @@ fn places(one: &Piece, other: &Piece, width: Quantity) -> Vec<String> {
         })
     };
     let (along, up) = (ends("along", [&one.along, &other.along]), ends("up", [&one.up, &other.up]));
-    let level = [one, other].into_iter().flat_map(|piece| across("up", &piece.up)).map(|place| place + &along);
-    let upright = [one, other].into_iter().flat_map(|piece| across("along", &piece.along)).map(|place| place + &up);
-    let mut places: Vec<String> = level.chain(upright).collect();
+    let unit = |piece: &Piece| piece.material.kind == Some(MaterialKind::Unit);
+    let level = [one, other].into_iter().flat_map(|piece| across("up", &piece.up, unit(piece)));
+    let upright = [one, other].into_iter().flat_map(|piece| across("along", &piece.along, false));
+    let ended = |end: &str, (place, head): (String, bool)| (place + end, head);
+    let level = level.map(|place| ended(&along, place));
+    let mut places: Vec<(String, bool)> = level.chain(upright.map(|place| ended(&up, place))).collect();
     places.dedup();
     places
 }

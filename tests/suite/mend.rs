@@ -224,7 +224,12 @@ fn a_tape_ends_with_what_it_seals() {
         seal  high to low with butyl-bead up 200 mm\n}\n";
     let cures = cures_of(hood, "unsealed-flange");
     let tape = "piece tape flash-tape up 30 mm to 130 mm along -130 mm to 130 mm bonds hood, low rolled\n";
-    assert!(cures.iter().flat_map(|cure| &cure.edits).any(|edit| edit.text == tape), "{cures:?}");
+    let taped = cures.iter().find(|cure| cure.edits[0].text == tape).unwrap_or_else(|| panic!("{cures:?}"));
+    let text = apply(hood, &taped.edits).expect("the edits fit");
+    assert!(
+        text.contains(&format!("{tape}piece high")),
+        "over the strips at the jambs, which were there first: {text}"
+    );
 }
 
 /// Rules whose examples need more edits than two, with the reason. What they mend is tested by itself.
