@@ -28,6 +28,7 @@ mod tidy;
 mod watch;
 
 use std::panic::AssertUnwindSafe;
+use std::path::Path;
 use std::process::ExitCode;
 
 use clap::Parser;
@@ -46,7 +47,9 @@ pub fn main() -> ExitCode {
         error.exit()
     });
     // Threads that cannot be had would fail in the midst of the work.
-    if let Err(error) = rayon::ThreadPoolBuilder::new().build_global() {
+    if !is_about_one_text(&args.command)
+        && let Err(error) = rayon::ThreadPoolBuilder::new().build_global()
+    {
         return Failure::from(Message::NoThreads { why: &error.to_string() }).tell(&args.page);
     }
     let page = args.page;
@@ -56,6 +59,12 @@ pub fn main() -> ExitCode {
         stale::replace(&promised, &failure);
         failure.tell(&page)
     })
+}
+
+/// It is done before threads have been started for it.
+fn is_about_one_text(command: &Command) -> bool {
+    let Command::Review(review) = command else { return false };
+    matches!(&review.paths[..], [path] if path.is_file() || path == Path::new("-"))
 }
 
 fn run(command: Command, page: &Page) -> Done {
