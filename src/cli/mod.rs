@@ -29,6 +29,7 @@ mod watch;
 
 use std::ffi::OsString;
 use std::panic::AssertUnwindSafe;
+use std::path::Path;
 use std::process::ExitCode;
 
 use clap::Parser;
@@ -47,7 +48,9 @@ pub fn main() -> ExitCode {
         error.exit()
     });
     // Threads that cannot be had would fail in the midst of the work.
-    if let Err(error) = rayon::ThreadPoolBuilder::new().build_global() {
+    if !is_about_one_text(&args.command)
+        && let Err(error) = rayon::ThreadPoolBuilder::new().build_global()
+    {
         return Failure::from(Message::NoThreads { why: &error.to_string() }).tell(&args.page);
     }
     let page = args.page;
@@ -67,6 +70,12 @@ fn asked() -> Vec<OsString> {
         words.push("--help".into());
     }
     words
+}
+
+/// It is done before threads have been started for it.
+fn is_about_one_text(command: &Command) -> bool {
+    let Command::Review(review) = command else { return false };
+    matches!(&review.paths[..], [path] if path.is_file() || path == Path::new("-"))
 }
 
 fn run(command: Command, page: &Page) -> Done {

@@ -113,6 +113,10 @@ fn reviewed(review: &Review, page: &Page) -> Done {
     } else {
         write_all(review, &written, page, false)?;
     }
+    if !review.watch {
+        // The program ends here, and the system takes all of it back at once.
+        std::mem::forget((task, run));
+    }
     Ok(ExitCode::from(u8::from(failed)))
 }
 

@@ -2,6 +2,7 @@
 
 use std::path::PathBuf;
 use std::process::ExitCode;
+use std::sync::Arc;
 
 use crate::cli::args::{Page, RuleSet, Rules, RulesAction};
 use crate::cli::failure::Failure;
@@ -29,7 +30,7 @@ pub fn run(rules: Rules, typed: &Page) -> Done {
         }
         RulesAction::Show { rule, set } => return show(&rule, &set, typed),
         RulesAction::Test { paths } => return test(paths, typed),
-        RulesAction::Book { set, out } => book::run(&load(&set)?, out.as_deref())?,
+        RulesAction::Book { set, out } => book::run(&*load(&set)?, out.as_deref())?,
         RulesAction::Fields { kind, set } => {
             let pack = load(&set)?;
             let words = Kind::ALL.map(Kind::word);
@@ -91,7 +92,7 @@ fn test(paths: Vec<PathBuf>, page: &Page) -> Done {
 }
 
 /// The built-in rules with those of the project around the working folder, or with the files that were named.
-fn load(set: &RuleSet) -> Result<Pack, Failure> {
+fn load(set: &RuleSet) -> Result<Arc<Pack>, Failure> {
     let working = project::working()?;
     if set.rules.is_empty() {
         return Ok(project::open(&working, &working)?.pack);
@@ -101,5 +102,5 @@ fn load(set: &RuleSet) -> Result<Pack, Failure> {
         let found = project::rule_files(&project::plain(path, &working));
         files.extend(found.map_err(|why| Failure::from(Message::Unreadable { path, why: &why.words() }))?);
     }
-    Ok(project::rules(&files, &working)?)
+    Ok(Arc::new(project::rules(&files, &working)?))
 }

@@ -187,7 +187,7 @@ fn walk(paths: &[PathBuf], working: &Path) -> Result<Walked, Failure> {
 
 /// Today in this machine's time zone, against which waivers expire.
 pub fn today() -> jiff::civil::Date {
-    jiff::ZonedDateTime::now().date()
+    project::time_zone().to_datetime(jiff::Timestamp::now()).date()
 }
 
 /// A line on standard error for runs that take long, on a terminal only.

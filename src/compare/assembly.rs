@@ -149,7 +149,7 @@ fn numbers(old: &AssemblyFacts, new: &AssemblyFacts, changes: &mut Vec<Change>) 
     };
     let water = |f: &AssemblyFacts| {
         let worst = f
-            .sections
+            .sections()
             .iter()
             .filter_map(|s| s.year.as_ref())
             .max_by(|a, b| a.condensation.peak.total_cmp(&b.condensation.peak));

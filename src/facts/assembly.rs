@@ -1,6 +1,6 @@
 //! What can be worked out of one assembly: heat, vapor, and which layer does what.
 
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 use crate::facts::Assumed;
 use crate::facts::layer::{Known, Lack, LayerFacts};
@@ -16,35 +16,44 @@ pub struct AssemblyFacts {
     /// R and U over the whole area, frames included.
     /// `None` for what has no resistance at all, such as an assembly without layers.
     pub thermal: Known<Option<Resistance>>,
-    /// The paths that heat and vapor take: one, or between the frames and through them.
-    pub sections: Vec<Section>,
     /// Properties that some number would need and nobody gave, each once.
     pub lacks: Vec<Lack>,
     pub length_unit: &'static Unit,
     /// The room as the climate states it, for findings that depend on it.
     pub room: Option<String>,
+    /// Worked out when somebody asks for them: a file that joins an assembly of another file seldom does.
+    sections: OnceLock<Vec<Section>>,
+    /// The layer where the sections begin: those outboard of it are vented.
+    inner: usize,
+    surfaces: Surfaces,
+    assumed: Arc<Assumed>,
 }
 
 impl AssemblyFacts {
-    pub fn derive(assembly: Arc<Assembly>, assumed: &Assumed) -> AssemblyFacts {
+    pub fn derive(assembly: Arc<Assembly>, assumed: &Arc<Assumed>) -> AssemblyFacts {
         let flow = heat_flow(assembly.kind);
         let surfaces = surfaces(&assembly, flow);
         let layers: Vec<LayerFacts> =
             assembly.layers.iter().map(|layer| LayerFacts::derive(layer, flow, assumed)).collect();
         let inner = inboard_of_vent(&layers);
         // Numbers of some of its layers would be those of another assembly.
-        let (thermal, sections, lacks) = match assembly.too_large {
-            true => (Ok(None), Vec::new(), Vec::new()),
-            false => (
-                thermal(&layers[inner..], surfaces),
-                section::derive(&assembly, &layers, inner, surfaces, assumed),
-                lacks(&layers[inner..]),
-            ),
+        let (thermal, lacks) = match assembly.too_large {
+            true => (Ok(None), Vec::new()),
+            false => (thermal(&layers[inner..], surfaces), lacks(&layers[inner..])),
         };
         let written = assembly.layers.iter().filter_map(|l| l.thickness).map(|t| t.unit);
         let length_unit = written.into_iter().next().unwrap_or_else(|| base_unit(Dimension::Length));
         let room = assembly.climate.as_deref().and_then(room);
-        AssemblyFacts { assembly, layers, thermal, sections, lacks, length_unit, room }
+        let (sections, assumed) = (OnceLock::new(), Arc::clone(assumed));
+        AssemblyFacts { assembly, layers, thermal, lacks, length_unit, room, sections, inner, surfaces, assumed }
+    }
+
+    /// The paths that heat and vapor take: one, or between the frames and through them.
+    pub fn sections(&self) -> &[Section] {
+        self.sections.get_or_init(|| match self.assembly.too_large {
+            true => Vec::new(),
+            false => section::derive(&self.assembly, &self.layers, self.inner, self.surfaces, &self.assumed),
+        })
     }
 
     /// Some line of it could not be read, or a layer's material is unknown.
@@ -79,7 +88,7 @@ impl AssemblyFacts {
     /// not computed. What lies behind a frame dries around it, so only the framed layer itself is judged by its frame as well.
     pub fn drying_months(&self, layer: usize) -> Option<u32> {
         let framed = self.layers[layer].frame.is_some();
-        let sections = self.sections.iter().filter(|section| framed || section.through != Through::Frames);
+        let sections = self.sections().iter().filter(|section| framed || section.through != Through::Frames);
         let years = sections.filter_map(|section| section.year.as_ref());
         let drying = years.flat_map(|year| &year.drying).filter(|(of, _)| *of == layer);
         drying.map(|(_, drying)| drying.months.unwrap_or(NEVER)).max()

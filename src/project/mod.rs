@@ -24,6 +24,7 @@ mod unread;
 mod unsaved;
 mod walk;
 mod write;
+mod zone;
 
 pub use brought::brought_settings;
 use cache::Stamp;
@@ -48,5 +49,6 @@ pub use unread::Unread;
 pub use unsaved::Unsaved;
 pub use walk::{Found, Walked, is_named_detail, walk};
 pub use write::{folder, remove, rewrite, write_whole};
+pub use zone::time_zone;
 
 pub use crate::settings::{Config, Folder, KEYS as SETTINGS_KEYS, LAYERS, NAME as SETTINGS, fail_on, of as settings};

@@ -20,7 +20,7 @@ pub struct Project {
     pub root: PathBuf,
     pub config: Option<Config>,
     /// Built-in rules, the firm's on top, adjusted as the project says.
-    pub pack: Pack,
+    pub pack: Arc<Pack>,
     /// Folders with adjustments of their own, outer ones first, each with all that holds there.
     pub folders: Vec<(PathBuf, Pack)>,
 }
@@ -50,8 +50,7 @@ pub fn open_over(home: &Home, working: &Path, unsaved: &Unsaved) -> Result<Proje
     let file = match home {
         Home::Settings(file) => file,
         Home::Folder(folder) => {
-            let pack = rules(&[], working)?;
-            return Ok(Project { root: folder.clone(), config: None, pack, folders: Vec::new() });
+            return Ok(Project { root: folder.clone(), config: None, pack: Pack::built_in(), folders: Vec::new() });
         }
     };
     let config =
@@ -98,7 +97,7 @@ pub fn open_over(home: &Home, working: &Path, unsaved: &Unsaved) -> Result<Proje
     let firm = sources_of(&paths, working, unsaved)?;
     let (pack, folders) =
         packs(&config, &firm, climate.as_ref()).map_err(|(findings, sources)| told(findings, sources))?;
-    Ok(Project { root: config.root.clone(), config: Some(config), pack, folders })
+    Ok(Project { root: config.root.clone(), config: Some(config), pack: Arc::new(pack), folders })
 }
 
 /// The project of issued details as it judges a submittal. Settings that the submittal brings change nothing but the folder
@@ -146,7 +145,7 @@ impl Project {
 
     /// The rules that hold for a file.
     pub fn rules_for(&self, path: &Path) -> &Pack {
-        self.folders.iter().rev().find(|(folder, _)| path.starts_with(folder)).map_or(&self.pack, |(_, pack)| pack)
+        self.folders.iter().rev().find(|(folder, _)| path.starts_with(folder)).map_or(&*self.pack, |(_, pack)| pack)
     }
 }
 

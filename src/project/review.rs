@@ -43,7 +43,7 @@ pub fn review_from(task: &Review<'_>, first: u32) -> Run {
     let near = |path: &str, includer: &str| texts.near(path, includer);
     let shelf = Shelf::new(&fetch, &task.project.pack.words).guessing(&near);
     let pack_of = |name: &str| match task.project.folders.is_empty() {
-        true => &task.project.pack,
+        true => &*task.project.pack,
         false => task.project.rules_for(&plain(Path::new(name), task.working)),
     };
     let note = |source: &Source, outcome: &Outcome| {

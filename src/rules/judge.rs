@@ -18,27 +18,28 @@ pub fn judge<'a>(pack: &'a Pack, items: impl IntoIterator<Item = Item<'a>>) -> V
     let steps = Cell::new(MOST_STEPS);
     // Handed over by the iterator, chains and nests of lists are gone through as the loops that they are.
     items.into_iter().for_each(|item| {
-        let mut rules = pack.about(item.kind()).peekable();
-        if rules.peek().is_none() || item.doubtful() {
+        let kind = item.kind();
+        if !pack.asks_about(kind) || item.doubtful() {
             return;
         }
         let together = before.replace(item).is_some_and(|before| lie_together(before, item));
-        memo.keep(if together { pack.of_detail(item.kind()) } else { 0 });
+        memo.keep(if together { pack.of_detail(kind) } else { 0 });
         if !together {
             steps.set(MOST_STEPS);
         } else if steps.get() == 0 {
             return;
         }
-        let (tables, memo) = (&pack.tables[..], Some(&memo));
-        let mut env = Env { item, outer: None, constants: &[], tables, memo, units: pack.units, steps: &steps };
+        let tables = &pack.tables[..];
+        let mut env =
+            Env { item, outer: None, constants: &[], tables, memo: Some(&memo), units: pack.units, steps: &steps };
         let in_doubt = item.detail().is_some_and(|detail| detail.doubtful);
-        for (conditions, rule) in rules {
-            let denied = || {
-                let mut before = pack.before(item.kind(), conditions);
-                env.memo.is_some_and(|memo| memo.denies(conditions))
-                    || !rule.is_read() && before.any(|condition| truth_of_parts(condition, &env) == Truth::No)
-            };
-            if denied() || in_doubt && rule.about_absence {
+        for (conditions, rule) in pack.about(kind) {
+            // Most rules go by here.
+            if memo.denies(conditions) {
+                continue;
+            }
+            let denies = |condition| truth_of_parts(condition, &env) == Truth::No;
+            if !rule.is_wanted() && pack.before(kind, conditions).any(denies) || in_doubt && rule.about_absence {
                 continue;
             }
             env.constants = &rule.constants;

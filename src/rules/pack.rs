@@ -1,7 +1,7 @@
 //! All rules, tables and words of a run: the stock ones, and a firm's on top.
 
 use std::collections::{BTreeMap, BTreeSet};
-use std::sync::{Arc, OnceLock};
+use std::sync::{Arc, LazyLock, OnceLock};
 
 use include_dir::{Dir, include_dir};
 
@@ -75,6 +75,12 @@ impl Pack {
         let files = prepared.whole().into_iter().map(|file| (file, Vec::new())).collect();
         // A table or a word of a firm may be at odds with a stock rule. Only the text of that rule has the place.
         Pack::join(edition, &sources, files, firm).or_else(|_| Pack::of_edition(edition, &sources, firm))
+    }
+
+    /// The stock rules alone, and what has been read of them, for all libraries of a run that say nothing of rules.
+    pub fn built_in() -> Arc<Pack> {
+        static BUILT_IN: LazyLock<Arc<Pack>> = LazyLock::new(|| Arc::new(Pack::of_heads(read_prepared(PREPARED))));
+        BUILT_IN.clone()
     }
 
     /// The stock rules alone. Nothing of a firm's can be at odds with them, so that they can be read one by one.
@@ -216,9 +222,13 @@ impl Pack {
     }
 
     /// Of these conditions of a kind, a bit for each, the ones that a rule has to be held against before it is read.
-    pub fn before(&self, kind: Kind, conditions: u128) -> impl Iterator<Item = &Code> {
+    pub fn before(&self, kind: Kind, mut conditions: u128) -> impl Iterator<Item = &Code> {
         let common = self.grounds.as_ref().map_or(&[][..], |grounds| grounds.common(kind));
-        common.iter().enumerate().filter(move |(number, _)| conditions & 1 << number != 0).map(|(_, code)| code)
+        std::iter::from_fn(move || {
+            let next = common.get(conditions.trailing_zeros() as usize)?;
+            conditions &= conditions - 1;
+            Some(next)
+        })
     }
 
     /// The files of the rules.

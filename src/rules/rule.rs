@@ -1,6 +1,7 @@
 //! A rule whose every part has been checked, ready to be asked.
 
 use std::ops::{Deref, DerefMut};
+use std::sync::atomic::{AtomicU32, Ordering};
 use std::sync::{Arc, OnceLock};
 
 use crate::facts::vocabulary::{Field, Item, Kind, Type, Value, field};
@@ -40,6 +41,8 @@ struct Stored {
     asks: &'static [u8],
     tells: &'static [u8],
     grounds: Arc<Grounds>,
+    /// How often it has been held against those conditions.
+    came_up: AtomicU32,
 }
 
 /// What a rule asks.
@@ -65,6 +68,10 @@ pub struct Tells {
     pub basis: Arc<[Basis]>,
 }
 
+/// So often a stock rule is held against the conditions that it shares with others before it is read: that costs as much as
+/// some dozens of such answers.
+const OFTEN: u32 = 50;
+
 const TESTED: &str = "what is built in has been tested";
 
 impl Rule {
@@ -81,7 +88,13 @@ impl Rule {
             adjusted: Vec::new(),
             asks: OnceLock::new(),
             tells: OnceLock::new(),
-            stored: Some(Stored { conditions: *conditions, asks, tells, grounds: grounds.clone() }),
+            stored: Some(Stored {
+                conditions: *conditions,
+                asks,
+                tells,
+                grounds: grounds.clone(),
+                came_up: AtomicU32::new(0),
+            }),
         }
     }
 
@@ -99,6 +112,13 @@ impl Rule {
     pub fn compares(&self, field: &str, word: &str) -> bool {
         let conditions = self.when.iter().chain([&self.needs]);
         conditions.into_iter().any(|code| code.compares(field, word, &self.constants))
+    }
+
+    /// Whether to ask it at once: it has been read, or has come up so often that to hold it against shared conditions first
+    /// has cost more than to read it.
+    pub fn is_wanted(&self) -> bool {
+        let often = |stored: &Stored| stored.came_up.fetch_add(1, Ordering::Relaxed) >= OFTEN;
+        self.is_read() || self.stored.as_ref().is_none_or(often)
     }
 
     fn asks(&self) -> &Asks {

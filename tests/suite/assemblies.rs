@@ -130,7 +130,7 @@ fn the_month_that_tells_most_is_shown() {
              material skin sheet {{ thickness 0.2 mm; sd 0.2 m }}\nmaterial lining sheet {{ thickness 0.2 mm; sd 2 m }}\n\
              assembly W wall {{\n  climate south\n  outside\n  layer skin\n  layer mineral-wool 140 mm\n  layer lining\n  inside\n}}"
         ));
-        let year = facts.sections[0].year.clone().expect("a year");
+        let year = facts.sections()[0].year.clone().expect("a year");
         (year.month, year.condensation.peak > 0.0)
     };
     assert_eq!(month("5"), (6, false));

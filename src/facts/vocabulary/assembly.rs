@@ -161,7 +161,7 @@ fn zone(facts: &AssemblyFacts) -> Option<&str> {
 }
 
 fn years(facts: &AssemblyFacts) -> impl Iterator<Item = &YearFacts> {
-    facts.sections.iter().filter_map(|s| s.year.as_ref())
+    facts.sections().iter().filter_map(|s| s.year.as_ref())
 }
 
 /// The worst section decides.
@@ -181,7 +181,7 @@ fn least(item: Item<'_>, of: fn(&YearFacts) -> f64) -> Got<'_, Quantity> {
 }
 
 fn design<'a>(item: Item<'a>, of: fn(Kept) -> f64) -> Got<'a, Quantity> {
-    with(item, |f| match f.sections.iter().filter_map(|s| s.design_kept).map(of).max_by(f64::total_cmp) {
+    with(item, |f| match f.sections().iter().filter_map(|s| s.design_kept).map(of).max_by(f64::total_cmp) {
         Some(mass) => Ok(Quantity::in_base_unit(mass, Dimension::MassPerArea)),
         None if f.assembly.climate.as_ref().is_some_and(|c| c.design.is_some()) => unknown(f),
         None => Err(ABSENT),

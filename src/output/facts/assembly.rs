@@ -43,10 +43,10 @@ pub fn text(facts: &AssemblyFacts, source: &Source, out: &mut dyn Write) -> io::
         writeln!(out, "  climate {}, indoors {}{source}", visible(&climate.name), visible(room))?;
     }
     layers(facts, out)?;
-    for section in &facts.sections {
+    for section in facts.sections() {
         section_text(facts, section, out)?;
     }
-    if facts.sections.is_empty() && assembly.climate.is_some() {
+    if facts.sections().is_empty() && assembly.climate.is_some() {
         for lack in &facts.lacks {
             writeln!(out, "  condensation: unknown; {} states no {}", visible(&lack.material.name), lack.property)?;
         }

@@ -193,7 +193,7 @@ struct Interface {
 }
 
 fn design(facts: &AssemblyFacts) -> Option<Design> {
-    let spells = facts.sections.iter().filter_map(|section| Some((section, section.design.as_ref()?)));
+    let spells = facts.sections().iter().filter_map(|section| Some((section, section.design.as_ref()?)));
     let (section, spell) = spells.max_by(|(_, a), (_, b)| a.mass.total_cmp(&b.mass))?;
     let interfaces = spell.profile.interfaces().map(|point| Interface {
         at: where_(facts, section.through, point.place),
@@ -320,7 +320,7 @@ fn word(kind: StepKind) -> &'static str {
 
 fn assembly<'a>(file: &'a str, facts: &'a AssemblyFacts) -> Assembly<'a> {
     let thermal = facts.thermal.as_ref().ok().copied().flatten();
-    let years: Vec<&YearFacts> = facts.sections.iter().filter_map(|section| section.year.as_ref()).collect();
+    let years: Vec<&YearFacts> = facts.sections().iter().filter_map(|section| section.year.as_ref()).collect();
     let worst = years.iter().max_by(|a, b| a.condensation.peak.total_cmp(&b.condensation.peak));
     let perm = |permeance: Option<f64>| permeance.map(|p| p / vapor::PERM).filter(|p| p.is_finite());
     let layers = facts.assembly.layers.iter().zip(&facts.layers).enumerate().map(|(index, (said, layer))| {

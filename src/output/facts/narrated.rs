@@ -19,8 +19,8 @@ pub fn assembly(facts: &AssemblyFacts, source: &Source, look: Look, out: &mut dy
         said.push(format!("The climate is {}, indoors {}", visible(&climate.name), visible(room)));
     }
     said.extend((0..facts.layers.len()).map(|index| layer(facts, index)));
-    facts.sections.iter().for_each(|section| said.extend(self::section(facts, section)));
-    if facts.sections.is_empty() && facts.assembly.climate.is_some() {
+    facts.sections().iter().for_each(|section| said.extend(self::section(facts, section)));
+    if facts.sections().is_empty() && facts.assembly.climate.is_some() {
         let lacks = facts.lacks.iter();
         said.extend(lacks.map(|lack| {
             format!("Condensation is not known: {} states no {}", visible(&lack.material.name), lack.property)

@@ -69,7 +69,7 @@ fn one(facts: &AssemblyFacts, draw: bool) -> Markup {
                 Ok(None) => {},
                 Err(lack) => { dt { "Heat" } dd { "unknown: " (visible(&lack.material.name)) " states no " (lack.property) } },
             }
-            @for section in &facts.sections {
+            @for section in facts.sections() {
                 @if let Some(year) = &section.year {
                     dt { "Moisture" }
                     dd { (section.through.words()) ": "

@@ -132,7 +132,7 @@ pub fn layers(facts: &AssemblyFacts, at: &[usize], number: usize) -> Scene {
 /// The path that gets wettest, or the first.
 pub fn telling(facts: &AssemblyFacts) -> Option<&Section> {
     let peak = |section: &Section| section.year.as_ref().map_or(0.0, |year| year.condensation.peak);
-    facts.sections.iter().rev().max_by(|a, b| peak(a).total_cmp(&peak(b)))
+    facts.sections().iter().rev().max_by(|a, b| peak(a).total_cmp(&peak(b)))
 }
 
 fn caption(facts: &AssemblyFacts, section: Option<&Section>) -> String {
