@@ -51,8 +51,16 @@ impl Cells {
         let mut holes: Vec<(usize, Block)> = face.cuts.iter().map(|c| (c.piece, block(c.rect))).collect();
         holes.sort_by_key(|h| h.0);
         budget.spend(2 * (stacked + cells) + holes.iter().map(|h| 2 * h.1.size()).fold(0, usize::saturating_add))?;
-        let mut cells =
-            Cells { starts: vec![0; cells + 1], inner: Vec::new(), members: Vec::new(), units: Vec::new(), ups, alongs, blocks, bends };
+        let mut cells = Cells {
+            starts: vec![0; cells + 1],
+            inner: Vec::new(),
+            members: Vec::new(),
+            units: Vec::new(),
+            ups,
+            alongs,
+            blocks,
+            bends,
+        };
         cells.fill(face, &holes);
         Ok(cells)
     }
@@ -163,9 +171,9 @@ impl Cells {
     pub fn reached(&self, column: usize, row: usize) -> impl Iterator<Item = (u32, u32)> + '_ {
         let (whole, stack) = (self.whole(column, row), self.stack(column, row));
         let against = whole[..whole.len() - stack.len()].last().copied();
-        against.into_iter().flat_map(move |inner| {
-            stack.iter().filter(|&&p| self.units[p as usize]).map(move |&unit| (inner, unit))
-        })
+        against
+            .into_iter()
+            .flat_map(move |inner| stack.iter().filter(|&&p| self.units[p as usize]).map(move |&unit| (inner, unit)))
     }
 
     /// The cells that a piece's rectangle takes up, its cuts among them.
