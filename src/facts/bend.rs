@@ -49,10 +49,15 @@ impl Bend {
             return Bend { legs, lies: flat };
         }
         let mut legs = upward(detail);
+        // Of a detail that shows roofs alone, one slope for all of it means the roof, and its edge hangs plumb.
+        let edge =
+            all_lies(detail) && detail.slopes.iter().all(|slope| slope.up.low.is_none() && slope.up.high.is_none());
         for leg in &mut legs {
             // A wall stands, however steep the roof is that it joins, unless its author says that all of it leans.
             let stands = leg.heading == PLUMB || leg.heading == DOWN;
-            let slope = if stands {
+            let slope = if stands && edge {
+                None
+            } else if stands {
                 facts.slopes.stated_of_all(leg.extent)
             } else {
                 facts.slopes.said(leg.extent.low, leg.extent.high)

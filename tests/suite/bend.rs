@@ -45,6 +45,8 @@ fn where_a_wall_meets_a_roof_there_is_a_fold() {
     assert_eq!(headings(base, Axis::Up), [180.0, 90.0]);
     let edge = "piece b plywood of R up from 0 mm\npiece m drip-edge up -15 mm to 100 mm";
     assert_eq!(headings(edge, Axis::Up), [90.0, 180.0]);
+    // The slope of the roof says nothing of the board at its edge: 1 in 1 is 45 degrees.
+    assert_eq!(headings(&format!("slope 100 %\n{edge}"), Axis::Up), [90.0, 135.0]);
     let rake = "piece b plywood of R along to 0 mm\npiece m drip-edge along -80 mm to 15 mm";
     assert_eq!(headings(rake, Axis::Along), [0.0, 90.0]);
 }
