@@ -55,10 +55,8 @@ impl Bend {
         for leg in &mut legs {
             // A wall stands, however steep the roof is that it joins, unless its author says that all of it leans.
             let stands = leg.heading == PLUMB || leg.heading == DOWN;
-            let slope = if stands && edge {
-                None
-            } else if stands {
-                facts.slopes.stated_of_all(leg.extent)
+            let slope = if stands {
+                facts.slopes.stated_of_all(leg.extent).filter(|_| !edge)
             } else {
                 facts.slopes.said(leg.extent.low, leg.extent.high)
             };

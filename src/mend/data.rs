@@ -3,7 +3,7 @@
 use crate::finding::{Finding, Id};
 use crate::mend::{Case, Cure, add, amount, extend, flash, join, layer, order, past, swap, take};
 use crate::quantity::Quantity;
-use crate::rules::{Literal, Pack};
+use crate::rules::{Literal, Pack, Row};
 
 /// A kind of edit, by the word that tables use for it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -182,13 +182,14 @@ pub fn materials<'a>(pack: &'a Pack, of: &'a str) -> impl Iterator<Item = &'a st
 }
 
 fn words<'a>(pack: &'a Pack, table: &'a str, key: &'a str) -> impl Iterator<Item = &'a str> {
+    let own =
+        rows(pack, table).filter(move |row| row.keys.first().and_then(Option::as_ref).and_then(word) == Some(key));
+    own.filter_map(|row| word(&row.value))
+}
+
+fn rows<'a>(pack: &'a Pack, table: &'a str) -> impl Iterator<Item = &'a Row> {
     let table = pack.tables.iter().find(move |own| &*own.name == table);
-    let rows = table.into_iter().flat_map(|table| &table.rows);
-    let own = rows.filter(move |row| matches!(row.keys.first(), Some(Some(Literal::Word(word))) if **word == *key));
-    own.filter_map(|row| match &row.value {
-        Literal::Word(word) => Some(&**word),
-        _ => None,
-    })
+    table.into_iter().flat_map(|table| &table.rows)
 }
 
 /// A flashing as a row of the table describes it.
@@ -208,9 +209,7 @@ pub struct Flashing<'a> {
 
 /// The flashings that may cure what a rule finds, in the order of the table.
 pub fn flashings<'a>(pack: &'a Pack, rule: &'a str) -> impl Iterator<Item = Flashing<'a>> {
-    let table = pack.tables.iter().find(|own| &*own.name == FLASHINGS);
-    let rows = table.into_iter().flat_map(|table| &table.rows);
-    rows.filter_map(move |row| {
+    rows(pack, FLASHINGS).filter_map(move |row| {
         let keys: Vec<&str> = row.keys.iter().filter_map(|key| key.as_ref().and_then(word)).collect();
         let [of, kind, edge, role, finish] = keys[..] else { return None };
         let (drip, stuck, past) = match finish {

@@ -169,11 +169,10 @@ impl Cells {
     /// The piece of the inner face that lies against the wall in a cell, with each unit there: a unit stands through the
     /// wall, and what lies under it outside, its pan or a tape, is not between the two.
     pub fn reached(&self, column: usize, row: usize) -> impl Iterator<Item = (u32, u32)> + '_ {
-        let (whole, stack) = (self.whole(column, row), self.stack(column, row));
-        let against = whole[..whole.len() - stack.len()].last().copied();
-        against
-            .into_iter()
-            .flat_map(move |inner| stack.iter().filter(|&&p| self.units[p as usize]).map(move |&unit| (inner, unit)))
+        let [inner, outer] = self.parts(self.cell(column, row));
+        let against = self.members[inner].last().copied();
+        let units = self.members[outer].iter().filter(|&&piece| self.units[piece as usize]);
+        against.into_iter().flat_map(move |inner| units.clone().map(move |&unit| (inner, unit)))
     }
 
     /// The cells that a piece's rectangle takes up, its cuts among them.

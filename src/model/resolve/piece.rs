@@ -111,8 +111,7 @@ pub(in crate::model) fn piece<'a>(
         span: statement.span,
     };
     // What is made as a termination bar or a weep screed is one, whatever its author calls the piece.
-    let material_name = voice.name(material_span);
-    piece.role = scope.words.roles.iter().any(|role| **role == *material_name).then_some(material_name);
+    piece.role = scope.words.roles.iter().find(|role| ***role == *voice.text(material_span)).cloned();
     let mut every_span = None;
     for part in &statement.clauses {
         match &part.clause {
