@@ -219,11 +219,13 @@ impl Face {
         self.valleys.iter().min().copied().zip(self.valleys.iter().max().copied()).map(|(low, high)| [low, high])
     }
 
-    /// The top of a parapet, a curb or a chimney that the face folds over: the band between its lowest and highest level corner.
+    /// The top of a parapet, a curb or a chimney that the face folds over: the band between its lowest and highest level corner. The
+    /// outer one may be drawn as a sill.
     pub fn top(&self) -> Option<Extent> {
-        let corners =
-            || self.folds.iter().filter(|f| f.axis == Axis::Up && f.kind == FoldKind::OutsideCorner).map(|f| f.at);
-        let (low, high) = (corners().min()?, corners().max()?);
+        let level =
+            |kind: FoldKind| self.folds.iter().filter(move |f| f.axis == Axis::Up && f.kind == kind).map(|f| f.at);
+        let high = level(FoldKind::OutsideCorner).max()?;
+        let low = level(FoldKind::OutsideCorner).chain(level(FoldKind::Sill)).min()?;
         (low < high).then_some(Extent { low, high })
     }
 

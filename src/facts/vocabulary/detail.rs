@@ -50,6 +50,12 @@ pub const FIELDS: &[Field] = &[
             widest.ok_or(ABSENT)
         })
     }).hangs(Hangs::Always),
+    Field::quantity("weep-height", Dimension::Length, "height of its lowest weeps; unknown when one of them states none", |i| {
+        with(i, |f| {
+            let heights: Option<Vec<Quantity>> = f.detail.weeps.iter().map(|weeps| weeps.up).collect();
+            heights.and_then(|all| all.into_iter().min_by(|a, b| a.si.total_cmp(&b.si))).ok_or(ABSENT)
+        })
+    }).hangs(Hangs::Always),
     Field::quantity("grade", Dimension::Length, "height of finished grade", |i| {
         with(i, |f| stated(f.detail.grade))
     }),
