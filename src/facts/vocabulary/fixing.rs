@@ -19,7 +19,7 @@ pub const BOND: &[Field] = &[
     Field::word("where-to", Family::Open, "where the other piece is, in words, when the two are not bonded", |i| {
         bond(i, |_, b| match (b.contact, b.dry) {
             (false, _) => Ok("which it never touches"),
-            (true, true) => Ok("which lies on its dry back"),
+            (true, true) => Ok("which comes later and lies on the side that has no adhesive"),
             (true, false) => Ok(""),
         })
     })
