@@ -52,8 +52,9 @@ fn sentences(report: &Report, finding: &Finding, proved: Option<&Proved>, openin
     for (index, step) in finding.trail.iter().enumerate() {
         said.push(words::sentence(&format!("Water path, step {}: {}", index + 1, visible(&step.message))));
     }
-    if !finding.values.is_empty() {
-        said.push(words::sentence(&format!("Numbers: {}", words::values(finding))));
+    let numbers = words::values(finding);
+    if !numbers.is_empty() {
+        said.push(words::sentence(&format!("Numbers: {}", numbers)));
     }
     if let Some(fix) = &finding.fix {
         said.push(words::sentence(&format!("What to do: {}", visible(fix))));

@@ -79,8 +79,9 @@ fn short(
     if let Some((file, at)) = report.place(finding.span) {
         part("At", &format!("{}:{}:{}", visible(file), at.line, at.column))?;
     }
-    if !finding.values.is_empty() {
-        part("Numbers", &words::values(finding))?;
+    let numbers = words::values(finding);
+    if !numbers.is_empty() {
+        part("Numbers", &numbers)?;
     }
     if let Some(fix) = &finding.fix {
         part("To do", &visible(fix))?;
@@ -149,8 +150,9 @@ fn body(finding: &Finding, proved: Option<&Proved>, look: Look, out: &mut dyn Wr
         let name = if index == 0 { "Water" } else { "" };
         part(name, &format!("{}. {}", index + 1, visible(&step.message)))?;
     }
-    if !finding.values.is_empty() {
-        part("Numbers", &words::values(finding))?;
+    let numbers = words::values(finding);
+    if !numbers.is_empty() {
+        part("Numbers", &numbers)?;
     }
     if let Some(fix) = &finding.fix {
         part("To do", &visible(fix))?;

@@ -62,18 +62,17 @@ pub fn sentence(text: &str) -> String {
 
 /// `length 120 mm, limit 150 mm`
 pub fn values(finding: &Finding) -> String {
-    let shown: Vec<String> =
-        finding.values.iter().map(|(name, value)| format!("{} {}", visible(&plain(name)), visible(value))).collect();
-    shown.join(", ")
+    let named = finding.values.iter().filter_map(|(name, value)| Some((plain(name)?, value)));
+    named.map(|(name, value)| format!("{} {}", visible(&name), visible(value))).collect::<Vec<_>>().join(", ")
 }
 
 /// The expression that gave a number, as people would call it: `detail.installed-at` is `installed at`, and what a table
-/// gives goes by the name of the table.
-fn plain(expression: &str) -> String {
+/// gives goes by the name of the table. A sum has no name, and the sentence says what it is.
+fn plain(expression: &str) -> Option<String> {
     let of_table = expression.strip_prefix("lookup(").and_then(|keys| keys.split([',', ')']).next());
     let name = of_table.unwrap_or(expression);
     let path = name.chars().all(|c| c.is_alphanumeric() || matches!(c, '-' | '_' | '.'));
-    if path { name.rsplit('.').next().unwrap_or(name).replace('-', " ") } else { name.to_owned() }
+    path.then(|| name.rsplit('.').next().unwrap_or(name).replace('-', " "))
 }
 
 /// `IRC 2015 R703.2: upper over lower by 2 in (read in the source)`

@@ -81,7 +81,8 @@ fn one(input: &Input, topic: &str, drawings: &Drawings, number: usize, finding: 
                     summary { "Source, numbers and basis of finding " (number) }
                     (excerpt(input, finding.span, number))
                     dl {
-                        @if !finding.values.is_empty() { dt { "Numbers" } dd { (words::values(finding)) } }
+                        @let numbers = words::values(finding);
+                        @if !numbers.is_empty() { dt { "Numbers" } dd { (numbers) } }
                         @if !finding.related.is_empty() {
                             dt { "See also" }
                             dd { ul { @for related in &finding.related {
