@@ -97,7 +97,7 @@ fn long(report: &Report, finding: &Finding) -> String {
     lines.extend(finding.trail.iter().enumerate().map(|(i, step)| format!("{}. {}", i + 1, visible(&step.message))));
     let numbers = words::values(finding);
     if !numbers.is_empty() {
-        lines.push(format!("Numbers: {}", numbers));
+        lines.push(format!("Numbers: {numbers}"));
     }
     lines.extend(finding.fix.iter().map(|fix| format!("To do: {}", visible(fix))));
     lines.extend(finding.basis.iter().map(|basis| format!("Basis: {}", words::basis(basis))));

@@ -54,7 +54,7 @@ fn sentences(report: &Report, finding: &Finding, proved: Option<&Proved>, openin
     }
     let numbers = words::values(finding);
     if !numbers.is_empty() {
-        said.push(words::sentence(&format!("Numbers: {}", numbers)));
+        said.push(words::sentence(&format!("Numbers: {numbers}")));
     }
     if let Some(fix) = &finding.fix {
         said.push(words::sentence(&format!("What to do: {}", visible(fix))));
