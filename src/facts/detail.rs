@@ -185,8 +185,8 @@ fn face_of(detail: &Detail, weather: bool, assumed: &Assumed) -> Face {
         edges: if ground { Control::Vapor } else { Control::Air },
         limits: assumed.limits,
     };
-    // Beyond its top, water runs the other way, to the roof: the drops of this face do not start there.
-    face.sheltered.extend(face.top().map(|top| face::Extent { low: top.high, high: OPEN_HIGH }));
+    // Beyond its top, water runs the other way, to the roof.
+    face.crest = face.crest.or(face.top().map(|top| top.high));
     face
 }
 
