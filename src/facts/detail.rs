@@ -186,8 +186,15 @@ fn face_of(detail: &Detail, weather: bool, assumed: &Assumed) -> Face {
         limits: assumed.limits,
     };
     // Beyond its top, water runs the other way, to the roof.
-    face.crest = face.crest.or(face.top().map(|top| top.high));
+    face.crest = face.crest.or_else(|| beyond(&face));
     face
+}
+
+/// Where water parts on the top of a parapet: at its outer corner where the top falls to the roof, else at its inner one.
+fn beyond(face: &Face) -> Option<Coordinate> {
+    let top = face.top()?;
+    let back = face.slopes.iter().any(|slope| slope.up.low <= top.low && top.low < slope.up.high && slope.rise < 0.0);
+    Some(if back { top.low } else { top.high })
 }
 
 /// The one level corner between two slopes of a roof. Where walls are joined too, a corner is that of a parapet or a curb.
