@@ -77,9 +77,13 @@ fn test(paths: Vec<PathBuf>, page: &Page) -> Done {
     let failed = tested.iter().filter(|tested| !tested.problems.is_empty()).count();
     let examples: usize = tested.iter().map(|tested| tested.fails + tested.passes).sum();
     let cures: usize = tested.iter().map(|tested| tested.cures).sum();
-    let unknown = mend::unknown(&pack);
-    let wrong = failed > 0 || !unknown.is_empty();
-    let findings: Vec<_> = tested.into_iter().flat_map(|tested| tested.problems).chain(unknown).collect();
+    let reviewed = |pack: &Pack, text: &str| review::review_text(pack, text, today);
+    let mut unused = mend::unknown(&pack);
+    unused.extend(
+        pack.rules.iter().filter(|rule| named(rule)).flat_map(|rule| rules::idle_exceptions(&pack, rule, &reviewed)),
+    );
+    let wrong = failed > 0 || !unused.is_empty();
+    let findings: Vec<_> = tested.into_iter().flat_map(|tested| tested.problems).chain(unused).collect();
     let report = Report { findings, sources: pack.sources().clone(), files: 0, ..Report::default() };
     let count = pack.rules.iter().filter(|rule| named(rule)).count();
     print::out(|out| {

@@ -7,8 +7,10 @@ mod finding;
 mod likeness;
 mod material;
 mod other;
+mod pieces;
 mod statement;
 mod waiver;
+mod words;
 
 pub use change::{Change, ItemChange};
 pub use finding::{FindingChanges, changed_findings};

@@ -5,7 +5,7 @@ use std::io::{self, Write};
 
 use crate::facts::vocabulary::Kind;
 use crate::finding::{Finding, Known, PAGES};
-use crate::output::manual::{by_topic, tables_of};
+use crate::output::manual::{by_topic, one_line, tables_of};
 use crate::output::words;
 use crate::rules::{Pack, Rule, Table, fields_of};
 
@@ -42,6 +42,14 @@ fn rule_part(pack: &Pack, rule: &Rule, examples: &[Example], out: &mut dyn Write
         for constant in &rule.constants {
             writeln!(out, "| {} | {} |", code(&constant.name), code(&constant.value.show()))?;
         }
+    }
+    let exceptions = pack.exceptions(rule);
+    if !exceptions.is_empty() {
+        writeln!(out, "\nIt lets pass:\n")?;
+    }
+    for exception in exceptions {
+        let (because, when) = (one_line(&exception.because.text), one_line(&exception.when.text));
+        writeln!(out, "- {}: {}", plain(&words::capital(&because)), code(&when))?;
     }
     writeln!(out, "\nBasis:\n")?;
     for basis in &*rule.tells().basis {

@@ -66,10 +66,12 @@ pub fn rule_page(pack: &Pack, rule: &Rule, look: Look, out: &mut dyn Write) -> i
     part("About", &format!("each {}", rule.about.word()))?;
     for (name, key) in [("When", "when"), ("Needs", "needs"), ("Says", "says"), ("To do", "fix")] {
         if let Some((_, text)) = written.iter().find(|(written, _)| written == key) {
-            // Long conditions are written on several lines.
-            let text: Vec<&str> = text.lines().map(str::trim).collect();
-            part(name, &visible(&text.join(" ")))?;
+            part(name, &visible(&one_line(text)))?;
         }
+    }
+    for exception in pack.exceptions(rule) {
+        part("Except", &visible(&one_line(&exception.when.text)))?;
+        part("Because", &visible(&one_line(&exception.because.text)))?;
     }
     for (index, constant) in rule.constants.iter().enumerate() {
         let name = if index == 0 { "With" } else { "" };
@@ -99,6 +101,11 @@ pub fn rule_page(pack: &Pack, rule: &Rule, look: Look, out: &mut dyn Write) -> i
         }
     }
     Ok(())
+}
+
+/// Long conditions are written on several lines.
+pub fn one_line(text: &str) -> String {
+    text.lines().map(str::trim).collect::<Vec<_>>().join(" ")
 }
 
 /// What a finding means that no rule makes.

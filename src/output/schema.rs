@@ -37,6 +37,15 @@ pub fn rule_schema() -> Value {
             "level": { "enum": Level::ALL.map(Level::word) },
             "about": { "enum": Kind::ALL.map(Kind::word), "description": "The kind of thing that the rule looks at; each one that fails is a finding." },
             "when": text("The condition for looking at one of them. Default: all."),
+            "except": { "type": "array", "description": "What the rule lets pass of what `when` picks.", "items": {
+                "type": "object",
+                "properties": {
+                    "when": text("The condition under which it does."),
+                    "because": text("The reason, for whoever reads the rule."),
+                },
+                "required": ["when", "because"],
+                "additionalProperties": false,
+            } },
             "needs": text("The condition that has to hold."),
             "says": text("The finding's sentence, with {expressions}."),
             "fix": text("What to do, with {expressions}."),

@@ -55,6 +55,8 @@ pub fn prints(source: &Source) -> BTreeMap<String, String> {
         for mut item in file.get(kind).and_then(toml::Value::as_array).cloned().unwrap_or_default() {
             let Some(item) = item.as_table_mut() else { continue };
             ["title", "says", "fix", "basis", "example"].iter().for_each(|words| drop(item.remove(*words)));
+            let exceptions = item.get_mut("except").and_then(toml::Value::as_array_mut).into_iter().flatten();
+            exceptions.filter_map(toml::Value::as_table_mut).for_each(|table| drop(table.remove("because")));
             let Some(name) = item.get(key).and_then(toml::Value::as_str) else { continue };
             prints.insert(format!("{kind} {name}"), print(item));
         }

@@ -41,6 +41,23 @@ pub fn test_rule(pack: &Pack, rule: &Rule, review: &dyn Fn(&str) -> Vec<Finding>
     tested
 }
 
+/// The exceptions of a rule that none of its examples needs: each passes just the same without them. `review` gives all findings
+/// of one text, reviewed with the pack that it is handed.
+pub fn idle_exceptions(pack: &Pack, rule: &Rule, review: &dyn Fn(&Pack, &str) -> Vec<Finding>) -> Vec<Finding> {
+    let exceptions = pack.exceptions(rule);
+    if exceptions.is_empty() {
+        return Vec::new();
+    }
+    let without = pack.without_exceptions(rule);
+    let examples = pack.examples(rule);
+    let passing =
+        examples.iter().filter_map(|example| if example.fails { example.cured.as_ref() } else { Some(&example.text) });
+    let found: Vec<Finding> = passing.flat_map(|text| review(&without, &whole_text(text))).collect();
+    let needed = |number: usize| found.iter().any(|finding| *finding.rule == *without.rules[number].id);
+    let idle = exceptions.iter().enumerate().filter(|(number, _)| !needed(*number));
+    idle.map(|(_, exception)| Message::IdleException { rule: &rule.id }.at(exception.when.whole)).collect()
+}
+
 /// The text of an example as it is reviewed.
 pub fn whole_text(example: &Quoted<'_>) -> String {
     let text = &example.text;

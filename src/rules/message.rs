@@ -146,6 +146,9 @@ pub enum Message<'a> {
     UnreadExample {
         message: &'a str,
     },
+    IdleException {
+        rule: &'a str,
+    },
     // Judging.
     MissingProperty {
         name: &'a Name,
@@ -284,6 +287,9 @@ impl Message<'_> {
             }
             Message::UnreadExample { message } => {
                 example(&format!("this example cannot be read as meant: {message}"))
+            }
+            Message::IdleException { rule } => {
+                example(&format!("no example of {rule} needs this exception; each passes without it"))
             }
 
             Message::MissingProperty { name, word, property } => Id::MissingProperty

@@ -2,6 +2,7 @@
 
 mod adjust;
 mod assumed;
+mod compile;
 mod constant;
 mod edition;
 mod examples;
@@ -12,6 +13,7 @@ mod judge;
 mod merge;
 mod message;
 mod pack;
+mod place;
 mod rule;
 mod stock;
 mod table;
@@ -23,7 +25,7 @@ pub use adjust::{Adjustment, read_adjustments};
 pub use assumed::AssumedTable;
 pub use constant::Constant;
 pub use edition::{Edition, edition, editions, prints};
-pub use examples::{Tested, test_rule, whole_text};
+pub use examples::{Tested, idle_exceptions, test_rule, whole_text};
 pub use expression::Message as ExpressionMessage;
 pub use expression::{Ty, Verb, WordsOf};
 pub use fields::{FieldLine, fields_of};
@@ -36,5 +38,6 @@ pub use table::{Column, Row, Table};
 pub use waive::{Outcome, waive};
 pub use written::Message as WrittenMessage;
 pub use written::{
-    ASSUMED, Comparison, Example, Literal, Operation, Quoted, RULE_KEYS, RawFile, prepare, read_without_examples,
+    ASSUMED, Comparison, Example, Exception, Literal, Operation, Quoted, RULE_KEYS, RawFile, prepare,
+    read_without_examples,
 };

@@ -4,16 +4,16 @@ use std::ops::{Deref, DerefMut};
 use std::sync::atomic::{AtomicU32, Ordering};
 use std::sync::{Arc, OnceLock};
 
-use crate::facts::vocabulary::{Field, Item, Kind, Type, Value, field};
-use crate::finding::{Basis, Finding, Level};
-use crate::model::{Name, Words};
+use crate::facts::vocabulary::Kind;
+use crate::finding::{Basis, Level};
+use crate::model::Name;
+use crate::rules::compile::{any_value, condition};
 use crate::rules::constant::Constant;
-use crate::rules::expression::{Checker, Code, shared};
+use crate::rules::expression::{Code, shared};
+use crate::rules::place::Place;
 use crate::rules::stock::Grounds;
-use crate::rules::table::Table;
 use crate::rules::template::Template;
-use crate::rules::written::{Expr, Form, Head, Quoted, RULE_KEYS, RawAsks, RawRule, RawTells, parse, read_prepared};
-use crate::rules::{Message, WrittenMessage};
+use crate::rules::written::{Head, Quoted, RawAsks, RawTells, read_prepared};
 use crate::text::Span;
 
 /// What it asks is its target: of a stock rule it is read when somebody asks for it, since most rules are not about a text
@@ -98,6 +98,22 @@ impl Rule {
         }
     }
 
+    /// One of which all has been read: its id, its title, and what it asks and says.
+    pub fn read((id, title): (&Quoted<'_>, &Quoted<'_>), level: Level, about: Kind, asks: Asks, tells: Tells) -> Rule {
+        Rule {
+            id: id.text.as_ref().into(),
+            title: title.text.as_ref().into(),
+            level,
+            about,
+            off: false,
+            span: id.whole,
+            adjusted: Vec::new(),
+            asks: asks.into(),
+            tells: tells.into(),
+            stored: None,
+        }
+    }
+
     /// The shared conditions that have to be true for it to look at a thing, a bit for each.
     pub fn conditions(&self) -> u128 {
         self.stored.as_ref().map_or_else(|| self.when.as_ref().map_or(0, shared), |stored| stored.conditions)
@@ -177,7 +193,7 @@ impl Stored {
 }
 
 impl Asks {
-    fn of(when: Option<Code>, needs: Code, constants: Vec<Constant>) -> Asks {
+    pub fn of(when: Option<Code>, needs: Code, constants: Vec<Constant>) -> Asks {
         Asks {
             needs_first: when.as_ref().is_some_and(Code::searches) && !needs.searches(),
             about_absence: needs.could_be() || when.as_ref().is_some_and(Code::rests_on_others),
@@ -185,161 +201,5 @@ impl Asks {
             needs,
             constants,
         }
-    }
-}
-
-/// Where a finding points: a path of fields from the fact, then a part of what it reaches.
-#[derive(PartialEq)]
-pub struct Place {
-    path: Vec<&'static Field>,
-    part: Option<&'static str>,
-}
-
-/// Checks a rule, or returns all of its problems.
-pub fn compile(raw: RawRule<'_>, tables: &[Table], words: &Words) -> Result<Rule, Vec<Finding>> {
-    let mut problems = Vec::new();
-    compile_into(raw, tables, words, &mut problems).filter(|_| problems.is_empty()).ok_or(problems)
-}
-
-fn compile_into(raw: RawRule<'_>, tables: &[Table], words: &Words, problems: &mut Vec<Finding>) -> Option<Rule> {
-    check_id(&raw.id, problems);
-    let level = Level::from_word(&raw.level.text);
-    if level.is_none() {
-        problems.push(Message::NotALevel { word: &raw.level.text }.at(raw.level.whole));
-    }
-    let Some(about) = Kind::from_word(&raw.about.text) else {
-        problems.push(Message::NotAKind { word: &raw.about.text }.at(raw.about.whole));
-        return None;
-    };
-    let mut constants: Vec<Constant> = raw.constants.into_iter().map(Constant::from).collect();
-    for constant in constants.iter().filter(|c| field(about, &c.name).is_some()) {
-        problems.push(Message::HidesField { name: &constant.name }.at(constant.name_span));
-    }
-    let mut checker = Checker {
-        scopes: vec![about],
-        constants: &mut constants,
-        unreadable: &raw.unreadable,
-        tables,
-        words,
-        common: &[],
-        problems: Vec::new(),
-    };
-    let when = raw.when.as_ref().map(|text| condition(text, &mut checker));
-    let needs = condition(&raw.needs, &mut checker);
-    let says = Template::compile(&raw.says, &mut checker);
-    let fix = raw.fix.as_ref().map(|text| Template::compile(text, &mut checker));
-    let per = raw.per.as_ref().map(|text| any_value(text, &mut checker));
-    let mut found = checker.problems;
-    let at = Place::resolve(raw.at.as_ref(), about, &mut found);
-    if found.is_empty() {
-        found.extend(constants.iter().filter(|c| !c.used).map(unused));
-    }
-    problems.extend(found);
-    let (when, needs) = (when.map_or(Some(None), |when| when.map(Some))?, needs?);
-    let per = per.map_or(Some(None), |per| per.map(Some))?;
-    Some(Rule {
-        id: raw.id.text.as_ref().into(),
-        title: raw.title.text.as_ref().into(),
-        level: level?,
-        about,
-        off: false,
-        span: raw.id.whole,
-        adjusted: Vec::new(),
-        asks: Asks::of(when, needs, constants).into(),
-        tells: Tells { says, fix, at: at?, per, basis: raw.basis.into() }.into(),
-        stored: None,
-    })
-}
-
-fn check_id(id: &Quoted<'_>, problems: &mut Vec<Finding>) {
-    let good = id.text.starts_with(|c: char| c.is_ascii_lowercase())
-        && id.text.chars().all(|c| c.is_ascii_lowercase() || c.is_ascii_digit() || c == '-');
-    if !good {
-        problems.push(Message::NotAnId { id: &id.text }.at(id.whole));
-    }
-}
-
-fn condition(form: &Form<'_, Expr<'_>>, checker: &mut Checker<'_>) -> Option<Code> {
-    read_and(form, checker, |checker, expr| checker.yes_no(expr))
-}
-
-fn any_value(form: &Form<'_, Expr<'_>>, checker: &mut Checker<'_>) -> Option<Code> {
-    read_and(form, checker, |checker, expr| checker.check(expr).map(|(code, _)| code))
-}
-
-fn read_and<'c>(
-    form: &Form<'_, Expr<'_>>,
-    checker: &mut Checker<'c>,
-    check: impl FnOnce(&mut Checker<'c>, &Expr<'_>) -> Option<Code>,
-) -> Option<Code> {
-    match form {
-        Form::Read(expr) => check(checker, expr),
-        Form::Written(text) => match parse(text, 0..text.text.len()) {
-            Ok(expr) => check(checker, &expr),
-            Err(finding) => {
-                checker.problems.push(*finding);
-                None
-            }
-        },
-    }
-}
-
-/// A constant that nothing uses is either left over or a key that was misspelt.
-fn unused(constant: &Constant) -> Finding {
-    match crate::text::nearest(&constant.name, RULE_KEYS) {
-        Some(_) => WrittenMessage::no_key_of_rules(&constant.name).at(constant.name_span),
-        None => Message::UnusedConstant { name: &constant.name }.at(constant.name_span),
-    }
-}
-
-impl Place {
-    /// `over`, `over.up`, `.grade`, or nothing: the fact itself. The last name is a part before it is a field; of
-    /// several things the first carries the finding.
-    fn resolve(text: Option<&Quoted<'_>>, about: Kind, problems: &mut Vec<Finding>) -> Option<Place> {
-        let mut place = Place { path: Vec::new(), part: None };
-        let Some(quoted) = text.filter(|quoted| !quoted.text.trim().is_empty()) else { return Some(place) };
-        let (mut kind, mut start) = (about, 0);
-        let names: Vec<&str> = quoted.text.split('.').collect();
-        for (at, name) in names.iter().enumerate() {
-            let span = quoted.span(start, start + name.len());
-            start += name.len() + 1;
-            let last = at + 1 == names.len();
-            if name.is_empty() && at == 0 && !last || *name == kind.word() && place.path.is_empty() && at == 0 {
-                continue;
-            }
-            let part = kind.places().iter().find(|part| **part == *name);
-            match (part, field(kind, name).map(|f| (f, f.of))) {
-                (Some(part), _) if last => place.part = Some(part),
-                (_, Some((step, Type::Item(next) | Type::Items(next)))) => {
-                    place.path.push(step);
-                    kind = next;
-                }
-                (_, found) => {
-                    let message = match found {
-                        Some(_) => Message::NoPlace { kind, name },
-                        None => Message::UnknownPlace { kind, name },
-                    };
-                    problems.push(message.at(span));
-                    return None;
-                }
-            }
-        }
-        Some(place)
-    }
-
-    /// The thing that carries the finding, and its words. A thing that is not there leaves the finding at the fact.
-    pub fn find<'a>(&self, fact: Item<'a>) -> (Item<'a>, Span) {
-        let mut item = fact;
-        for step in &self.path {
-            match step.get(item) {
-                Value::Item(next) => item = next,
-                Value::Items(several) => match several.get(0) {
-                    Some(first) => item = first,
-                    None => return (fact, fact.span()),
-                },
-                _ => return (fact, fact.span()),
-            }
-        }
-        (item, self.part.map_or_else(|| item.span(), |part| item.place(part)))
     }
 }

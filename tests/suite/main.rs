@@ -31,6 +31,7 @@ mod hostile;
 mod injection;
 mod known;
 mod language;
+mod let_pass;
 mod licenses;
 mod limits;
 mod mend;

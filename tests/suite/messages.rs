@@ -418,6 +418,7 @@ fn what_rules_can_be_wrong_in_and_why_they_are_silent() {
         M::NotCured { rule, message },
         M::CureBringsFinding { rule, message },
         M::UnreadExample { message: "`milimeter` is not a unit" },
+        M::IdleException { rule },
         M::MissingProperty { name: material, word: "material", property: "uv-limit" },
         M::TooManySteps { rule, kind, most: 20_000_000 },
     ];

@@ -675,11 +675,12 @@ fn every_slip_of_a_key_is_refused_at_the_key() {
         ("fix", "fxi"),
         ("basis", "bassis"),
         ("example", "exampel"),
+        ("except", "excep"),
         ("replaces", "replace"),
     ] {
         let mut text = rule("when = 'capped'\nfix = \"x\"\nbasis = [{ known = \"practice\" }]");
         text = match key {
-            "example" | "replaces" => text + slip + " = true\n",
+            "example" | "except" | "replaces" => text + slip + " = true\n",
             _ => text.replace(&format!("\n{key} = "), &format!("\n{slip} = ")),
         };
         let (id, under) = at_fault(&text);
@@ -1036,7 +1037,7 @@ mod hostile {
         fn any_value_of_any_key_is_taken_or_refused(
             key in prop::sample::select(vec![
                 "id", "title", "level", "about", "when", "needs", "says", "fix", "at", "per", "basis", "example",
-                "replaces", "limit",
+                "except", "replaces", "limit",
             ]),
             value in prop::sample::select(vec![
                 "1", "1.5", "true", "[]", "{}", "[1]", "[[]]", "\"\"", "\".\"", "'a.b.c'", "1979-05-27", "nan", "0x10",

@@ -2,8 +2,6 @@
 
 use std::io::{self, Write};
 
-use serde::Serialize;
-
 use crate::facts::bend::Bend;
 use crate::facts::face::{Coordinate, DropEvent, OPEN_HIGH, OPEN_LOW, StepKind};
 use crate::facts::section::YearFacts;
@@ -12,6 +10,9 @@ use crate::finding::Finding;
 use crate::model::Axis;
 use crate::output::escaped;
 use crate::output::facts::assembly::where_;
+use crate::output::facts::shape::{
+    Assembly, Condensation, Design, Detail, Drop, Fold, Interface, Lap, Layer, Month, Side, Step, Transition, Whole,
+};
 use crate::output::facts::wanted;
 use crate::output::json::FORMAT;
 use crate::report::Checked;
@@ -32,164 +33,6 @@ pub fn json(checked: &[Checked], only: &[String], out: &mut dyn Write) -> io::Re
     let whole = Whole { format: FORMAT, details: details.collect(), assemblies: assemblies.collect() };
     escaped::pretty(&whole, out)?;
     writeln!(out)
-}
-
-#[derive(Serialize)]
-struct Whole<'a> {
-    format: u32,
-    details: Vec<Detail<'a>>,
-    assemblies: Vec<Assembly<'a>>,
-}
-
-#[derive(Serialize)]
-struct Detail<'a> {
-    file: &'a str,
-    name: &'a str,
-    kind: &'a str,
-    title: Option<&'a str>,
-    sheet: Option<&'a str>,
-    joins: Vec<&'a str>,
-    /// No finding is open in it.
-    passed: bool,
-    laps: Vec<Lap<'a>>,
-    folds: Vec<Fold>,
-    /// The plane stretches of the face, up from below and along from the left: with them a place on the face has its place on the
-    /// real section.
-    sides: Vec<Side>,
-    drops: Vec<Drop<'a>>,
-    transitions: Vec<Transition<'a>>,
-}
-
-#[derive(Serialize)]
-struct Lap<'a> {
-    over: &'a str,
-    under: &'a str,
-    run: &'static str,
-    length_mm: f64,
-    shingled: bool,
-    sealed: bool,
-    seam_watertight: bool,
-    /// From level, 0, to plumb, 90. Null where nobody says, or the face turns under the lap.
-    slope_deg: Option<f64>,
-}
-
-#[derive(Serialize)]
-struct Fold {
-    kind: &'static str,
-    axis: &'static str,
-    at_mm: f64,
-    /// By how much the face turns there: toward the building less than 0.
-    angle_deg: Option<f64>,
-}
-
-#[derive(Serialize)]
-struct Side {
-    axis: &'static str,
-    /// Null where it runs off the detail.
-    from_mm: Option<f64>,
-    to_mm: Option<f64>,
-    /// The direction in which it runs in the drawing, counterclockwise from the right: 90 for a wall in section.
-    heading_deg: f64,
-}
-
-#[derive(Serialize)]
-struct Drop<'a> {
-    event: &'static str,
-    pieces: Vec<&'a str>,
-    ends: Vec<&'static str>,
-    path: Vec<Step<'a>>,
-}
-
-#[derive(Serialize)]
-struct Step<'a> {
-    piece: &'a str,
-    /// Null where the piece runs off the detail.
-    height_mm: Option<f64>,
-    event: &'static str,
-}
-
-#[derive(Serialize)]
-struct Transition<'a> {
-    control: &'static str,
-    from: &'a str,
-    to: &'a str,
-    continuous: bool,
-}
-
-#[derive(Serialize)]
-#[allow(non_snake_case)]
-struct Assembly<'a> {
-    file: &'a str,
-    name: &'a str,
-    kind: &'static str,
-    title: Option<&'a str>,
-    climate: Option<&'a str>,
-    r_value_m2K_W: Option<f64>,
-    u_value_W_m2K: Option<f64>,
-    layers: Vec<Layer<'a>>,
-    condensation: Option<Condensation>,
-    /// Null without a design condition in the climate, or where a value that it needs is unknown.
-    design_condition: Option<Design>,
-    drying_months: Option<u32>,
-    f_rsi: Option<f64>,
-    /// The room that condensation and drying are computed for, and where its author has it from.
-    indoors: Option<&'a str>,
-    climate_source: Option<&'a str>,
-}
-
-#[derive(Serialize)]
-#[allow(non_snake_case)]
-struct Layer<'a> {
-    name: &'a str,
-    material: &'a str,
-    title: Option<&'a str>,
-    controls: Vec<&'static str>,
-    thickness_mm: Option<f64>,
-    r_value_m2K_W: Option<f64>,
-    /// Equivalent air layer by dry-cup and wet-cup values.
-    sd_dry_m: Option<f64>,
-    sd_wet_m: Option<f64>,
-    permeance_perm: Option<f64>,
-    vapor_class: Option<&'static str>,
-    /// Null for a layer that moisture does not harm, and where nothing is in the way.
-    dries_out_perm: Option<f64>,
-    dries_in_perm: Option<f64>,
-}
-
-#[derive(Serialize)]
-struct Condensation {
-    peak_g_m2: f64,
-    residue_g_m2: f64,
-    months: [f64; 12],
-    /// The same with the names of the months.
-    by_month: Vec<Month>,
-}
-
-#[derive(Serialize)]
-struct Month {
-    month: &'static str,
-    held_g_m2: f64,
-}
-
-/// The design condition of the section that gathers the most condensate.
-#[derive(Serialize)]
-#[allow(non_snake_case)]
-struct Design {
-    condensate_kg_m2: f64,
-    drying_kg_m2: f64,
-    residue_kg_m2: f64,
-    /// Inside first.
-    interfaces: Vec<Interface>,
-}
-
-#[derive(Serialize)]
-#[allow(non_snake_case)]
-struct Interface {
-    at: String,
-    temperature_C: f64,
-    saturation_Pa: f64,
-    pressure_Pa: f64,
-    condenses: bool,
 }
 
 fn design(facts: &AssemblyFacts) -> Option<Design> {

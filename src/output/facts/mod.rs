@@ -4,6 +4,7 @@ mod assembly;
 mod detail;
 mod json;
 mod narrated;
+mod shape;
 
 pub use json::json;
 

@@ -1,5 +1,4 @@
-//! Looking values up and comparing them. What nobody knows stays unknown: `false and unknown` is false, `true and
-//! unknown` is unknown.
+//! Looking values up and comparing them.
 
 use std::cell::Cell;
 
@@ -8,6 +7,7 @@ use crate::quantity::{Dimension, Quantity, System, base_unit};
 use crate::rules::constant::Constant;
 use crate::rules::expression::code::Arithmetic;
 use crate::rules::expression::share::{NO, YES, parts};
+use crate::rules::expression::truth::{Truth, every, missing, some};
 use crate::rules::expression::{Code, Memo};
 use crate::rules::table::Table;
 use crate::rules::written::{Comparison, Literal, Operation};
@@ -25,17 +25,6 @@ pub struct Env<'e, 'a> {
     pub units: Option<System>,
     /// How many more things of lists may be looked at. Lists within lists would otherwise take hours.
     pub steps: &'e Cell<u64>,
-}
-
-/// What came of a condition.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Truth {
-    No,
-    Yes,
-    /// Nobody said what it hangs on.
-    Unknown,
-    /// It hangs on a property that a material does not give; `cause` tells which.
-    Missing,
 }
 
 /// The value of an expression.
@@ -204,34 +193,6 @@ pub fn cause<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Option<Missing<'a>> {
     }
 }
 
-impl Truth {
-    fn of(yes: bool) -> Truth {
-        if yes { Truth::Yes } else { Truth::No }
-    }
-
-    fn of_missing(missing: Option<Missing<'_>>) -> Truth {
-        if missing.is_some() { Truth::Missing } else { Truth::Unknown }
-    }
-
-    /// Of a value that is not of the type that was due, and so unknown.
-    fn of_unknown(value: &Value<'_>) -> Truth {
-        Truth::of_missing(missing(value))
-    }
-
-    /// Of two values, one of which is unknown. A missing property that has a name is told before one without.
-    fn of_either(a: &Value<'_>, b: &Value<'_>) -> Truth {
-        Truth::of_missing(missing(a).or(missing(b)))
-    }
-
-    fn opposite(self) -> Truth {
-        match self {
-            Truth::No => Truth::Yes,
-            Truth::Yes => Truth::No,
-            unknown => unknown,
-        }
-    }
-}
-
 impl<'e, 'a> Env<'e, 'a> {
     fn out(&self, depth: usize) -> Item<'a> {
         let mut env = self;
@@ -252,36 +213,6 @@ impl<'e, 'a> Env<'e, 'a> {
 
     fn inside(&'e self, item: Item<'a>) -> Env<'e, 'a> {
         Env { item, outer: Some(self), memo: None, ..*self }
-    }
-}
-
-/// True when all are; false as soon as one is, whatever the others would have been.
-fn every(parts: impl Iterator<Item = Truth>) -> Truth {
-    decide(parts, Truth::No, Truth::Yes)
-}
-
-fn some(parts: impl Iterator<Item = Truth>) -> Truth {
-    decide(parts, Truth::Yes, Truth::No)
-}
-
-/// The first part that is `decisive` decides. Else an unknown part leaves it unknown, and one whose missing property has
-/// a name is told before one without.
-fn decide(parts: impl Iterator<Item = Truth>, decisive: Truth, otherwise: Truth) -> Truth {
-    let mut all = otherwise;
-    for part in parts {
-        if part == decisive {
-            return decisive;
-        }
-        all = all.max(part);
-    }
-    all
-}
-
-/// What a value that is not known is missing, if that has a name.
-fn missing<'a>(value: &Value<'a>) -> Option<Missing<'a>> {
-    match value {
-        Value::Unknown(missing) => *missing,
-        _ => None,
     }
 }
 

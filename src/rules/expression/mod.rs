@@ -6,11 +6,13 @@ mod compare;
 mod eval;
 mod message;
 mod share;
+mod truth;
 mod types;
 
 pub use check::Checker;
 pub use code::Code;
-pub use eval::{Env, Truth, cause, same, truth_of_parts, value};
+pub use eval::{Env, cause, same, truth_of_parts, value};
 pub use message::{Message, Verb};
 pub use share::{Memo, Words, numbered, share, shared};
+pub use truth::Truth;
 pub use types::{Ty, WordsOf, describe_field, with_article};

@@ -7,13 +7,15 @@ use toml::de::DeTable;
 
 use crate::finding::{Basis, Finding, Known};
 use crate::rules::written::{
-    ASSUMED, Expr, Form, Message, Piece, Quoted, RawAssumed, RawConstant, RawTable, Reader, read_literal,
+    ASSUMED, Exception, Expr, Form, Message, Piece, Quoted, RawAssumed, RawConstant, RawTable, Reader, read_literal,
 };
 use crate::text::{Source, Span};
 
 /// The keys of a rule that are not constants.
-pub const RULE_KEYS: [&str; 13] =
-    ["id", "title", "level", "about", "when", "needs", "says", "fix", "at", "per", "basis", "example", "replaces"];
+pub const RULE_KEYS: [&str; 14] = [
+    "id", "title", "level", "about", "when", "except", "needs", "says", "fix", "at", "per", "basis", "example",
+    "replaces",
+];
 
 const REQUIRED: [&str; 6] = ["id", "title", "level", "about", "needs", "says"];
 
@@ -38,6 +40,9 @@ pub struct RawRule<'s> {
     pub level: Quoted<'s>,
     pub about: Quoted<'s>,
     pub when: Option<Form<'s, Expr<'s>>>,
+    /// What it lets pass of that. Part of `when` in the prepared form.
+    #[serde(skip)]
+    pub except: Vec<Exception<'s>>,
     pub needs: Form<'s, Expr<'s>>,
     pub says: Form<'s, Vec<Piece<'s>>>,
     pub fix: Option<Form<'s, Vec<Piece<'s>>>>,
@@ -143,6 +148,8 @@ fn read_rule<'s>(reader: &mut Reader<'s>, table: &DeTable<'s>, span: Span) -> Op
     let replaces = reader.yes_no(table, "replaces").unwrap_or(false);
     let basis = reader.tables(table, "basis").into_iter().filter_map(|(t, span)| read_basis(reader, t, span));
     let basis = basis.collect();
+    let except = reader.tables(table, "except");
+    let except = except.into_iter().filter_map(|(t, span)| Exception::read(reader, t, span)).collect();
     let examples = reader.tables(table, "example").into_iter().filter_map(|(t, span)| read_example(reader, t, span));
     let examples = examples.collect();
     let [id, title, level, about, needs, says] = REQUIRED.map(|key| reader.text(table, key));
@@ -153,6 +160,7 @@ fn read_rule<'s>(reader: &mut Reader<'s>, table: &DeTable<'s>, span: Span) -> Op
         level: level?,
         about: about?,
         when: when.map(Form::Written),
+        except,
         needs: Form::Written(needs?),
         says: Form::Written(says?),
         fix: fix.map(Form::Written),

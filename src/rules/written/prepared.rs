@@ -101,13 +101,14 @@ impl<'s> Prepared<'s> {
             let RawAsks { when, needs, constants } = read(head.asks);
             let RawTells { says, fix, at, per, basis } = read(head.tells);
             let Head { file, id, title, level, about, .. } = head;
-            let (replaces, unreadable, examples) = (false, Vec::new(), Vec::new());
+            let (replaces, unreadable, except, examples) = (false, Vec::new(), Vec::new(), Vec::new());
             let mut rule = RawRule {
                 id,
                 title,
                 level,
                 about,
                 when,
+                except,
                 needs,
                 says,
                 fix,
@@ -131,8 +132,15 @@ impl<'s> Prepared<'s> {
 impl RawRule<'_> {
     fn prepared(&self) -> RawRule<'_> {
         let rule: RawRule<'_> = self.clone();
+        // What cannot be read stays as it is written, to be complained of when it is checked.
+        let (when, except) = match self.looked_at() {
+            _ if self.except.is_empty() => (self.when.as_ref().map(expression), Vec::new()),
+            Ok(expr) => (Some(Form::Read(expr)), Vec::new()),
+            Err(_) => (self.when.as_ref().map(expression), self.except.clone()),
+        };
         RawRule {
-            when: self.when.as_ref().map(expression),
+            when,
+            except,
             needs: expression(&self.needs),
             says: sentence(&self.says),
             fix: self.fix.as_ref().map(sentence),

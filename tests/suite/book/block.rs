@@ -19,7 +19,7 @@ use std::sync::Arc;
 use headlap::output::{self, Look};
 use headlap::project::settings;
 use headlap::review::{review_alone, review_text};
-use headlap::rules::{Pack, test_rule};
+use headlap::rules::{Pack, idle_exceptions, test_rule};
 use headlap::text::{FileId, Source};
 
 use crate::book::Page;
@@ -159,7 +159,10 @@ fn rule_block(text: &str) -> Vec<String> {
     };
     let review = |text: &str| review_text(&pack, text, TODAY);
     let own = pack.rules.iter().filter(|rule| pack.firm.contains(&rule.span.file));
-    own.flat_map(|rule| test_rule(&pack, rule, &review).problems).map(|finding| finding.message).collect()
+    let reviewed = |pack: &Pack, text: &str| review_text(pack, text, TODAY);
+    let problems_of =
+        |rule| [test_rule(&pack, rule, &review).problems, idle_exceptions(&pack, rule, &reviewed)].concat();
+    own.flat_map(problems_of).map(|finding| finding.message).collect()
 }
 
 fn json_block(kind: &str, text: &str) -> Vec<String> {

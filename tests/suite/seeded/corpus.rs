@@ -5,7 +5,7 @@ use std::sync::{Arc, LazyLock};
 use headlap::finding::Finding;
 use headlap::model::{Material, Shelf};
 use headlap::report::Checked;
-use headlap::review::{Files, Given, Reviewer, run};
+use headlap::review::{Files, Given, Memory, Reviewer, run};
 use headlap::text::{FileId, Source};
 
 use super::text::Page;
@@ -103,9 +103,14 @@ pub fn reviewed(name: &str, text: &str) -> Vec<Finding> {
 
 static SHELF: LazyLock<Shelf<'static>> = LazyLock::new(|| Shelf::new(&fetch, &pack().words));
 
+/// A change is in one detail of a file, so that the others are what they were: `remembered` holds that this makes no difference.
+static REVIEWER: LazyLock<Reviewer<'static>> = LazyLock::new(|| {
+    static MEMORY: LazyLock<Memory> = LazyLock::new(Memory::default);
+    Reviewer::new(&SHELF, pack(), TODAY).remembering(Some(&MEMORY))
+});
+
 /// The same with all facts.
 pub fn checked(name: &str, text: &str) -> Checked {
-    static REVIEWER: LazyLock<Reviewer<'static>> = LazyLock::new(|| Reviewer::new(&SHELF, pack(), TODAY));
     REVIEWER.check(Arc::new(Source::new(FileId(0), name, text)))
 }
 
@@ -117,14 +122,20 @@ pub fn materials(name: &str, text: &str) -> Vec<Arc<Material>> {
 
 /// What a review of the whole set finds when one of its files reads so.
 pub fn reviewed_in_set(name: &str, text: &str) -> Vec<Finding> {
+    if name == SET {
+        return in_set(&REVIEWER, Arc::new(Source::new(FileId(999), name, text)));
+    }
     let fetch = |path: &str| match path {
         path if path == name => Ok(Arc::new(Source::new(FileId(999), name, text))),
         path => fetch(path),
     };
     let shelf = Shelf::new(&fetch, &pack().words);
-    let reviewer = Reviewer::new(&shelf, pack(), TODAY);
-    let read = |_| Given::Text(fetch(SET).unwrap_or_else(|why| panic!("{why}")));
-    run(&reviewer, &Files { count: 1, read: &read, has: &|name| name == SET }, false).report.findings
+    in_set(&Reviewer::new(&shelf, pack(), TODAY), fetch(SET).unwrap_or_else(|why| panic!("{why}")))
+}
+
+fn in_set(reviewer: &Reviewer<'_>, set: Arc<Source>) -> Vec<Finding> {
+    let read = |_| Given::Text(set.clone());
+    run(reviewer, &Files { count: 1, read: &read, has: &|name| name == SET }, false).report.findings
 }
 
 fn fetch(path: &str) -> Result<Arc<Source>, String> {

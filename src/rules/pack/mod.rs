@@ -1,0 +1,138 @@
+//! All rules, tables and words of a run: the stock ones, and a firm's on top.
+
+mod load;
+
+use std::collections::BTreeMap;
+use std::sync::{Arc, OnceLock};
+
+use crate::facts::Assumed;
+use crate::facts::vocabulary::Kind;
+use crate::model::{Name, Words};
+use crate::quantity::System;
+use crate::rules::assumed::AssumedTable;
+use crate::rules::compile::compile_leniently;
+use crate::rules::expression::Code;
+use crate::rules::rule::Rule;
+use crate::rules::stock::Grounds;
+use crate::rules::table::Table;
+use crate::rules::written::{Example, Exception, RawRule, read};
+use crate::text::{FileId, Source, Span};
+
+pub use load::stock_sources;
+
+/// Rules ready to be asked. Nothing in it is unchecked.
+#[derive(Default)]
+pub struct Pack {
+    /// In the order of their ids.
+    pub rules: Vec<Rule>,
+    pub tables: Arc<[Table]>,
+    /// What the language takes from the rules: kinds of detail, surfaces, adhesives, ids.
+    pub words: Words,
+    /// What facts take for granted, as it is written and as facts read it.
+    pub assumed_table: AssumedTable,
+    pub assumed: Arc<Assumed>,
+    /// The unit system of numbers in findings; without one, each number keeps its own unit.
+    pub units: Option<System>,
+    /// The rules about each kind, in the order of `Kind::ALL`, with the shared conditions that have to be true.
+    about: Vec<Vec<(u128, usize)>>,
+    /// The shared conditions of each kind that are the same for all that lies in one detail, a bit for each.
+    of_detail: Vec<u128>,
+    /// What the stock rules stand on, where they are read one by one.
+    grounds: Option<Arc<Grounds>>,
+    /// The files of the rules; those of the stock rules alone are made when somebody wants them.
+    sources: OnceLock<BTreeMap<FileId, Arc<Source>>>,
+    /// Those of them that are a firm's.
+    pub firm: Vec<FileId>,
+    /// The stock rules and tables in whose place a firm's stand, with where those do.
+    pub replaced: Vec<(Name, Span)>,
+    /// The edition of the stock rules that the project has pinned.
+    pub edition: Option<String>,
+}
+
+impl Pack {
+    /// Notes which rules are asked about which kind; those that are off are asked about none.
+    pub fn index(&mut self) {
+        let of = |kind: Kind| {
+            let asked = self.rules.iter().enumerate().filter(|(_, rule)| rule.about == kind && !rule.off);
+            asked.map(|(number, rule)| (rule.conditions(), number)).collect()
+        };
+        self.about = Kind::ALL.map(of).into();
+    }
+
+    /// The rules to ask about things of a kind, each with the shared conditions that have to be true, a bit for each.
+    pub fn about(&self, kind: Kind) -> impl Iterator<Item = (u128, &Rule)> {
+        let asked = self.about.get(kind as usize).map_or(&[][..], Vec::as_slice);
+        asked.iter().map(|(conditions, number)| (*conditions, &self.rules[*number]))
+    }
+
+    /// The shared conditions of a kind that are the same for all that lies in one detail, a bit for each.
+    pub fn of_detail(&self, kind: Kind) -> u128 {
+        match &self.grounds {
+            Some(grounds) => grounds.of_detail(kind),
+            None => self.of_detail.get(kind as usize).copied().unwrap_or(0),
+        }
+    }
+
+    /// Of these conditions of a kind, a bit for each, the ones that a rule has to be held against before it is read.
+    pub fn before(&self, kind: Kind, mut conditions: u128) -> impl Iterator<Item = &Code> {
+        let common = self.grounds.as_ref().map_or(&[][..], |grounds| grounds.common(kind));
+        std::iter::from_fn(move || {
+            let next = common.get(conditions.trailing_zeros() as usize)?;
+            conditions &= conditions - 1;
+            Some(next)
+        })
+    }
+
+    /// The files of the rules.
+    pub fn sources(&self) -> &BTreeMap<FileId, Arc<Source>> {
+        self.sources.get_or_init(|| stock_sources().into_iter().map(|source| (source.id, source)).collect())
+    }
+
+    /// Whether any rule asks about a kind; facts that no rule asks about need not be computed.
+    pub fn asks_about(&self, kind: Kind) -> bool {
+        self.about(kind).next().is_some()
+    }
+
+    pub fn rule(&self, id: &str) -> Option<&Rule> {
+        self.rules.iter().find(|rule| &*rule.id == id)
+    }
+
+    /// The topic of a rule: the folder that its file is in. A firm's folder is a topic of its own.
+    pub fn topic(&self, rule: &Rule) -> &str {
+        let folder = self.sources().get(&rule.span.file).and_then(|source| source.name.rsplit(['/', '\\']).nth(1));
+        folder.unwrap_or("rules")
+    }
+
+    /// The examples of a rule, read from its file on demand.
+    pub fn examples(&self, rule: &Rule) -> Vec<Example> {
+        self.written(rule).map_or_else(Vec::new, |raw| raw.examples)
+    }
+
+    /// What a rule lets pass, with the reasons, read from its file on demand.
+    pub fn exceptions(&self, rule: &Rule) -> Vec<Exception<'_>> {
+        self.written(rule).map_or_else(Vec::new, |raw| raw.except)
+    }
+
+    /// As many rules as this one has exceptions, each without one of them, to be asked instead of all others. Their ids are
+    /// `without-0`, `without-1` and so on.
+    pub fn without_exceptions(&self, rule: &Rule) -> Pack {
+        let raw = self.written(rule).expect("the rule was read from its file");
+        let without = |exception: usize| {
+            let mut raw = raw.without(exception);
+            raw.id.text = format!("without-{exception}").into();
+            // A constant may be used by that exception alone.
+            let rule = compile_leniently(raw, &self.tables, &self.words);
+            rule.expect("the whole rule has been read")
+        };
+        let rules = (0..raw.except.len()).map(without).collect();
+        let (tables, words, assumed) = (self.tables.clone(), self.words.clone(), self.assumed.clone());
+        let mut pack = Pack { rules, tables, words, assumed, ..Pack::default() };
+        pack.index();
+        pack
+    }
+
+    fn written(&self, rule: &Rule) -> Option<RawRule<'_>> {
+        let source = self.sources().get(&rule.span.file)?;
+        read(source).0.rules.into_iter().find(|raw| raw.id.whole == rule.span)
+    }
+}
