@@ -39,10 +39,12 @@ impl Free {
         self.words.push(area);
     }
 
-    /// A dimension moved by so much, its number where no leader runs through it if there is such a place.
-    pub fn dimension(&mut self, placed: &Placed, dx: f64, dy: f64) -> Shape {
+    /// A dimension moved by so much, its number where no leader runs through it and nothing else lies, if there is such a place.
+    pub fn dimension(&mut self, placed: &Placed, [dx, dy]: [f64; 2], other: Option<Area>) -> Shape {
         let moved = |area: Area| Area::new(area.left + dx, area.top + dy, area.right + dx, area.bottom + dy);
-        let clear = PARTS.into_iter().find(|part| self.has(moved(placed.draw(*part).0)));
+        let room = |part: f64| moved(placed.draw(part).0);
+        let clear = |part: &f64| self.has(room(*part)) && other.is_none_or(|other| !other.overlaps(room(*part)));
+        let clear = PARTS.into_iter().find(clear).or_else(|| PARTS.into_iter().find(|part| self.has(room(*part))));
         let (room, shape) = placed.draw(clear.unwrap_or(PARTS[0]));
         self.take(moved(room));
         shape.moved(dx, dy)

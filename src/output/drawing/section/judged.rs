@@ -5,8 +5,9 @@ use crate::facts::nanometres;
 use crate::model::{Axis, FoldKind, MaterialKind};
 use crate::output::drawing::dimension::{Dimension, Placed};
 use crate::output::drawing::mark;
-use crate::output::drawing::scene::{Area, Point, Shape};
+use crate::output::drawing::scene::{Point, Shape};
 use crate::output::drawing::section::cut::Cut;
+use crate::output::drawing::section::eave;
 
 /// As many as a drawing can bear.
 const MANY: usize = 5;
@@ -26,10 +27,11 @@ pub fn dimensions(cut: &Cut, body: &[Shape]) -> Vec<Placed> {
     }
     found.extend(cut.subject.facts.face.turns.iter().filter_map(|turn| upturn(cut, turn)));
     found.extend(clearance(cut));
+    found.extend(ice_barrier(cut));
     found.sort_by_key(|dimension| !dimension.failing);
     found.dedup_by(|a, b| a.ends == b.ends);
     found.truncate(MANY);
-    let mut rooms: Vec<Area> = Vec::new();
+    let mut taken: Vec<Room> = Vec::new();
     let mut all = Vec::new();
     let reaches = (0..cut.line.steps.len()).map(|n| cut.places.reach(n)[1]);
     let farthest = reaches.fold(FARTHEST, f64::max);
@@ -37,16 +39,47 @@ pub fn dimensions(cut: &Cut, body: &[Shape]) -> Vec<Placed> {
         let clear = clear(&dimension, body).min(farthest);
         for n in 0..12 {
             let placed = Placed { dimension: dimension.clone(), off: clear + OFF + f64::from(n) * NEXT };
-            let (room, shape) = placed.draw(0.5);
-            let lines = Area::around(std::slice::from_ref(&shape)).map_or(room, |area| area.with(room));
-            if rooms.iter().all(|other| !other.overlaps(lines)) {
-                rooms.push(lines);
+            let room = Room::new(&placed);
+            if taken.iter().all(|other| !other.overlaps(&room)) {
+                taken.push(room);
                 all.push(placed);
                 break;
             }
         }
     }
     all
+}
+
+/// The room of a dimension, as it lies: beside a roof it is aslant.
+struct Room {
+    side: Point,
+    corners: Vec<Point>,
+}
+
+impl Room {
+    fn new(placed: &Placed) -> Room {
+        let (words, shape) = placed.draw(0.5);
+        let mut corners = words.corners();
+        shape.each(&mut |shape| {
+            if let Shape::Path { runs, .. } = shape {
+                corners.extend(runs.iter().flatten());
+            }
+        });
+        Room { side: placed.dimension.side, corners }
+    }
+
+    /// Two upright rectangles overlap, and two others unless one of their four sides parts them.
+    fn overlaps(&self, other: &Room) -> bool {
+        let apart = |d: Point| {
+            let [a, b] = [&self.corners, &other.corners].map(|corners| {
+                let along = corners.iter().map(|p| p.x * d.x + p.y * d.y);
+                along.fold([f64::MAX, f64::MIN], |[low, high], at| [low.min(at), high.max(at)])
+            });
+            a[1] <= b[0] || b[1] <= a[0]
+        };
+        let axes = [self.side, other.side].into_iter().flat_map(|d| [d, Point::new(-d.y, d.x)]);
+        !axes.into_iter().any(apart)
+    }
 }
 
 /// How far beyond its ends the drawing reaches on the side of a dimension, beside its line.
@@ -158,6 +191,15 @@ fn clearance(cut: &Cut) -> Option<Dimension> {
     let out = cut.places.slot(piece, step)?[1];
     let ends = [grade, foot].map(|at| cut.spine.raw(leg, cut.ruler.at(at), out));
     Some(told(cut, piece, ends, leg, foot - grade))
+}
+
+/// How far an ice barrier reaches inside of the wall.
+fn ice_barrier(cut: &Cut) -> Option<Dimension> {
+    let (piece, [from, to]) = eave::barrier(cut)?;
+    let leg = cut.spine.leg_from(cut.ruler.at(from), 1.0);
+    let out = cut.places.surface(piece, cut.line.step_at(from));
+    let ends = [from, to].map(|at| cut.spine.raw(leg, cut.ruler.at(at), out));
+    Some(told(cut, piece, ends, leg, to - from))
 }
 
 /// A length of one piece, with the limit of the open finding that judges it.
