@@ -146,7 +146,7 @@ impl<'a> Laid<'a> {
         let (column, end, unplaced) = names::column(&cut, &moved, notes_at, top - 4.0);
         let mut free = Free::of(&column);
         let circle = if tied { enlarge::circle(&cut, &moved) } else { None };
-        let dimensions: Vec<Shape> = dimensions.iter().map(|d| free.dimension(d, [dx, dy], circle)).collect();
+        let dimensions: Vec<Shape> = dimensions.iter().filter_map(|d| free.dimension(d, [dx, dy], circle)).collect();
         shapes.extend(column);
         shapes.extend(dimensions);
         let wall = eave::ends(&cut).and_then(|ends| eave_words(ends.map(moved), &mut free, &shapes));
