@@ -11,7 +11,7 @@ use crate::drawn_as_built::{filled, section, shapes, span};
 const DETAILS: &str = "include \"stock.detail\"
 assembly W wall { outside; layer wrap-open controls water; layer plywood 12 mm; inside }
 assembly M wall { outside; layer concrete-block 190 mm controls water; inside }
-assembly R roof { slope 6:12; outside; layer shingles; layer roof-underlayment controls water; layer plywood 12 mm; inside }
+assembly R roof { slope 6:12; wall-line up 300 mm; outside; layer shingles; layer roof-underlayment controls water; layer plywood 12 mm; inside }
 assembly O opening { outside; layer window-wood controls water; inside }
 detail BARE sill joins W to O {
   fold up 0 mm sill
@@ -51,7 +51,6 @@ detail HIGH head-wall joins R to M {
 }
 detail EAVE eave joins R {
   fold up 0 mm eave
-  wall-line up 300 mm
   piece deck plywood of R up from 0 mm
   piece ice ice-barrier up 0 mm to 950 mm bonds deck
   piece felt roof-underlayment of R up from 850 mm
@@ -109,7 +108,8 @@ fn a_frame_has_its_rail_beyond_a_joint_and_the_size_of_a_frame() {
 #[test]
 fn a_rod_is_round_and_a_cap_lies_on_the_wall_above_it() {
     assert!(matches!(drawn("GAP", "rod")[..], [Shape::Circle { .. }]));
-    let cap = points(&drawn("GAP", "cap")[..1]);
+    // Its own line, without the drip at its foot.
+    let cap = points(&drawn("GAP", "cap")[..2]);
     let long = |pair: &[Point]| (pair[1].x - pair[0].x).hypot(pair[1].y - pair[0].y);
     let leg = cap.windows(2).max_by(|a, b| long(a).total_cmp(&long(b))).expect("the back leg");
     assert!((leg[0].x - leg[1].x).abs() < 1e-6, "plumb: {leg:?}");
@@ -145,13 +145,18 @@ fn below_a_roof_that_falls_a_wall_is_cut_off_level() {
 
 #[test]
 fn the_warm_side_of_the_wall_and_the_reach_of_an_ice_barrier_are_drawn() {
-    let (scene, _) = section(run(), "EAVE");
-    let mut words = Vec::new();
-    scene.each(&mut |shape| {
-        if let Shape::Text { words: said, .. } = shape {
-            words.push(said.clone());
-        }
-    });
+    let words = |detail: &str| {
+        let mut words = Vec::new();
+        section(run(), detail).0.each(&mut |shape| {
+            if let Shape::Text { words: said, .. } = shape {
+                words.push(said.clone());
+            }
+        });
+        words
+    };
+    // Far from its eave a roof shows no wall.
+    assert!(!words("PIPE").contains(&"warm side of the wall".to_owned()));
+    let words = words("EAVE");
     for said in ["warm side of the wall", "650", "100"] {
         assert!(words.iter().any(|word| word == said), "{said}: {words:?}");
     }

@@ -8,11 +8,11 @@ use crate::facts::nanometres;
 use crate::model::Axis;
 use crate::output::drawing::ruler::Ruler;
 use crate::output::drawing::scene::Point;
-use crate::output::drawing::section::fixing;
 use crate::output::drawing::section::line::Line;
 use crate::output::drawing::section::opening::{Opening, openings, walls};
 use crate::output::drawing::section::place::{Places, Turn};
 use crate::output::drawing::section::spine::Spine;
+use crate::output::drawing::section::{eave, fixing};
 use crate::output::drawing::subject::Subject;
 use crate::quantity::Quantity;
 
@@ -163,7 +163,7 @@ pub fn edges(subject: &Subject, line: &Line) -> Vec<Coordinate> {
     if line.axis == Axis::Up {
         let sheltered = detail.sheltered.unwrap_or_default();
         detail.grade.iter().for_each(|grade| add(&grade.value));
-        detail.wall_line.iter().for_each(|wall| add(&wall.value));
+        eave::said(detail).iter().for_each(&mut add);
         [sheltered.low, sheltered.high].iter().flatten().for_each(&mut add);
         detail.weeps.iter().filter_map(|w| w.up.as_ref()).for_each(add);
     }
