@@ -81,7 +81,7 @@ pub fn walls(subject: &Subject, line: &Line, places: &Places) -> Vec<bool> {
     let detail = subject.detail;
     let unit = |p: &usize| detail.pieces[*p].material.kind == Some(MaterialKind::Unit);
     let solid = |p: &usize| !places.pieces[*p].thin && !unit(p) && !places.is_skin(*p) && !is_dam(&detail.pieces[*p]);
-    let cut: Vec<bool> = line.steps.iter().map(|step| step.stack.iter().any(|p| solid(p))).collect();
+    let cut: Vec<bool> = line.steps.iter().map(|step| step.stack.iter().any(&solid)).collect();
     let edges: Vec<(i64, FoldKind)> =
         bend::openings(detail, line.axis).map(|fold| (nanometres(fold.at), fold.kind)).collect();
     if cut.contains(&true) || edges.is_empty() || line.axis != Axis::Up {
@@ -93,7 +93,7 @@ pub fn walls(subject: &Subject, line: &Line, places: &Places) -> Vec<bool> {
         let within = above_sill.is_some_and(|(_, kind)| *kind == FoldKind::Sill)
             || below_head.is_some_and(|(_, kind)| *kind == FoldKind::Head);
         let joint = step.extent.length().is_some_and(|length| length <= LIP);
-        within && (joint || step.stack.iter().any(|p| unit(p)))
+        within && (joint || step.stack.iter().any(&unit))
     };
     line.steps.iter().map(|step| !open(step)).collect()
 }
