@@ -90,10 +90,21 @@ try {
   await comes(() => page.evaluate(() => matchMedia("(prefers-color-scheme: dark)").matches), true, "the page is dark");
   assert.notEqual(await page.evaluate(() => getComputedStyle(document.body).backgroundColor), "rgb(255, 255, 255)");
   assert.equal(await page.locator(".drawing").first().evaluate((e) => getComputedStyle(e).backgroundColor), "rgb(255, 255, 255)", "drawings stay on white");
-  await accessible(page, "the dark report");
+  await accessible(page, "the dark report", { drawn: true });
   await page.emulateMedia({ media: "screen", colorScheme: "light" });
   await comes(() => page.evaluate(() => matchMedia("(prefers-color-scheme: light)").matches), true, "the page is light");
-  await accessible(page, "the report");
+  await accessible(page, "the report", { drawn: true });
+  // Letters of drawings stand on white, or are white on the black of a mark.
+  const faint = await page.evaluate(() => {
+    const light = (part) => (part /= 255) <= 0.04045 ? part / 12.92 : ((part + 0.055) / 1.055) ** 2.4;
+    const contrast = (fill) => {
+      const [r, g, b] = fill.match(/\d+/g).map((part) => light(Number(part)));
+      return 1.05 / (0.2126 * r + 0.7152 * g + 0.0722 * b + 0.05);
+    };
+    const letters = [...document.querySelectorAll(".drawing text, .joint text")].map((text) => getComputedStyle(text).fill);
+    return [...new Set(letters)].filter((fill) => fill !== "rgb(255, 255, 255)" && contrast(fill) < 4.5);
+  });
+  assert.deepEqual(faint, [], "letters of drawings are legible");
   assert.deepEqual(trouble, [], "no errors, dialogs or requests");
 
   // Text of files stays text.
@@ -102,7 +113,7 @@ try {
   const text = await bad.page.evaluate(() => document.body.textContent);
   assert.ok(text.includes("<script>alert(1)</script>"), "the title shows as text");
   assert.ok(!/[\u202A-\u202E\u2066-\u2069\u0000-\u0008]/.test(text), "nothing steers the reader");
-  await accessible(bad.page, "the hostile report");
+  await accessible(bad.page, "the hostile report", { drawn: true });
   assert.deepEqual(bad.trouble, [], "nothing ran");
 
   // Without scripts it is a plain page.

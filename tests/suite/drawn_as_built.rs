@@ -76,7 +76,7 @@ detail EDGE roof-edge \"Edge\" joins R {
 ";
 
 /// The section of a detail with nothing marked.
-fn section(run: &Run, detail: &str) -> (Scene, Vec<String>) {
+pub fn section(run: &Run, detail: &str) -> (Scene, Vec<String>) {
     let facts = run.checked.iter().flat_map(|c| &c.facts.details).find(|f| &*f.detail.name == detail);
     let facts = facts.expect("the detail");
     let subject = Subject::new(facts, &[]);
@@ -85,7 +85,7 @@ fn section(run: &Run, detail: &str) -> (Scene, Vec<String>) {
 }
 
 /// Every shape of a piece, in mm of paper.
-fn shapes((scene, names): &(Scene, Vec<String>), piece: &str) -> Vec<Shape> {
+pub fn shapes((scene, names): &(Scene, Vec<String>), piece: &str) -> Vec<Shape> {
     let index = names.iter().position(|name| name == piece).expect("a piece");
     let mut all = Vec::new();
     for shape in scene.groups(Role::Piece(index)).into_iter().flatten() {
@@ -99,7 +99,7 @@ fn shapes((scene, names): &(Scene, Vec<String>), piece: &str) -> Vec<Shape> {
 }
 
 /// The outline of a solid piece, the runs of its first filled shape.
-fn filled(shapes: &[Shape]) -> Vec<Vec<Point>> {
+pub fn filled(shapes: &[Shape]) -> Vec<Vec<Point>> {
     let white = |shape: &Shape| match shape {
         Shape::Path { runs, closed: true, pen: None, fill: Some(Ink::White) } => Some(runs[0].clone()),
         _ => None,
@@ -107,7 +107,7 @@ fn filled(shapes: &[Shape]) -> Vec<Vec<Point>> {
     shapes.iter().filter_map(white).collect()
 }
 
-fn span(points: &[Point]) -> [f64; 4] {
+pub fn span(points: &[Point]) -> [f64; 4] {
     let of = |pick: fn(&Point) -> f64| {
         points.iter().map(pick).fold((f64::MAX, f64::MIN), |(low, high), at| (low.min(at), high.max(at)))
     };

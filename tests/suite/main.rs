@@ -17,6 +17,7 @@ mod docs_url;
 mod drawing;
 mod drawn_as_built;
 mod drawn_laps;
+mod drawn_openings;
 mod drawn_to_sign;
 mod dxf;
 mod edition;

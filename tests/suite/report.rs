@@ -150,6 +150,18 @@ fn a_report_of_two_hundred_details_stays_small() {
     assert!(page.len() < 6_000_000, "{} bytes for {details} details", page.len());
 }
 
+/// A browser copies what is shown by its name, and a page of many drawings would open in twice the time.
+#[test]
+fn a_drawing_stands_where_it_is_first_shown() {
+    let page = page(demo());
+    let details = page.find("id=\"details\"").expect("the details");
+    let own = &page[details..];
+    assert!(own.contains("<g id=\"d0-section\">") && !own.contains("<defs>"));
+    assert!(!own.contains("<use href=\"#d"), "no drawing of a detail is a copy");
+    let mut notes = own.split("<g class=\"label\">").skip(1).filter_map(|rest| rest.split("</g>").next());
+    assert!(notes.all(|notes| notes.matches("<circle").count() < 2), "the circles of notes are one path");
+}
+
 /// The rest is for a real browser: filter, keyboard, print, console, accessibility. Without one the test says that it
 /// was skipped, unless HEADLAP_BROWSER=required.
 #[test]

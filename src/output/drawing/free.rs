@@ -39,13 +39,20 @@ impl Free {
         self.words.push(area);
     }
 
-    /// A dimension moved by so much, its number where no leader runs through it if there is such a place.
-    pub fn dimension(&mut self, placed: &Placed, dx: f64, dy: f64) -> Shape {
-        let moved = |area: Area| Area::new(area.left + dx, area.top + dy, area.right + dx, area.bottom + dy);
-        let clear = PARTS.into_iter().find(|part| self.has(moved(placed.draw(*part).0)));
-        let (room, shape) = placed.draw(clear.unwrap_or(PARTS[0]));
-        self.take(moved(room));
-        shape.moved(dx, dy)
+    /// A dimension moved by so much, its number where no leader runs through it and nothing else lies, if there is such a place; nothing
+    /// where it would lie on other words.
+    pub fn dimension(&mut self, placed: &Placed, [dx, dy]: [f64; 2], other: Option<Area>) -> Option<Shape> {
+        let room = |part: f64| {
+            let area = placed.draw(part).0;
+            Area::new(area.left + dx, area.top + dy, area.right + dx, area.bottom + dy)
+        };
+        let clear = |part: &f64| self.has(room(*part)) && other.is_none_or(|other| !other.overlaps(room(*part)));
+        let legible = |part: &f64| self.words.iter().all(|words| !words.overlaps(room(*part)));
+        let first = |fits: &dyn Fn(&f64) -> bool| PARTS.into_iter().find(|part| fits(part));
+        let part = first(&clear).or_else(|| first(&|part| self.has(room(*part)))).or_else(|| first(&legible))?;
+        let (taken, shape) = (room(part), placed.draw(part).1);
+        self.take(taken);
+        Some(shape.moved(dx, dy))
     }
 }
 

@@ -6,7 +6,7 @@ use crate::facts::{AssemblyFacts, vapor};
 use crate::finding::Finding;
 use crate::output::drawing;
 use crate::output::html::Input;
-use crate::output::html::drawings::{MOST, inline, part, shared};
+use crate::output::html::drawings::{MOST, inline, part, plain};
 use crate::output::visible;
 
 pub fn assemblies(input: &Input) -> Markup {
@@ -45,13 +45,13 @@ fn of<'a>(input: &Input<'a>, finding: &Finding) -> Option<&'a AssemblyFacts> {
 }
 
 /// Its layers as a small picture; room for one where the finding is about no assembly.
-pub fn thumbnail(input: &Input, finding: &Finding, number: usize) -> Markup {
+pub fn thumbnail(input: &Input, finding: &Finding) -> Markup {
     let Some(facts) = of(input, finding) else { return html! { span.gap {} } };
     let scene = drawing::layers(facts, &[], 0);
     let core = drawing::core(&scene);
     html! {
         svg.thumb viewBox=(part(&scene, core)) font-family="sans-serif" aria-hidden="true" focusable="false" {
-            (shared(&format!("f{number}-thumb"), &scene.shapes, scene.scale))
+            (plain(&scene.shapes, scene.scale))
         }
     }
 }

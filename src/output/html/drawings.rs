@@ -102,7 +102,7 @@ impl<'a> Drawings<'a> {
                 figure.joint { (inline(joint, &format!("f{number}-joint"))) }
             }
             figure {
-                (picture(scene, scales(drawn.facts), &told, &format!("f{number}-picture"), html! { (used(name)) (shared(&format!("f{number}-over"), &over, scene.scale)) }))
+                (picture(scene, scales(drawn.facts), &told, &format!("f{number}-picture"), html! { (used(name)) (plain(&over, scene.scale)) }))
                 figcaption {
                     (visible(&scene.title)) (scaled(scene, scales(drawn.facts))) ". "
                     @if is_marked { "Finding " (number) " is marked. " } @else { "Finding " (number) " is not on the drawing. " }
@@ -251,10 +251,9 @@ fn whole(name: &str, scene: &Scene) -> Markup {
     let last = scene.shapes.iter().rposition(is_piece).map_or(first, |last| last + 1);
     let drawn = |shapes: &[Shape]| PreEscaped(drawing::fragment(shapes, scene.scale));
     html! {
-        defs { g id=(name) {
+        g id=(name) {
             (drawn(&scene.shapes[..first])) g id=(core_of(name)) { (drawn(&scene.shapes[first..last])) } (drawn(&scene.shapes[last..]))
-        } }
-        (used(name))
+        }
     }
 }
 
@@ -262,10 +261,9 @@ fn core_of(name: &str) -> String {
     format!("{name}-core")
 }
 
-/// Shapes that have a name on the page, shown by it wherever they are wanted. So a browser keeps the letters of a drawing with its lines, as
-/// those of one picture.
-pub fn shared(name: &str, shapes: &[Shape], scale: f64) -> Markup {
-    html! { defs { g id=(name) { (PreEscaped(drawing::fragment(shapes, scale))) } } (used(name)) }
+/// Shapes where they are shown. A browser copies what it shows by its name, so that only what is wanted again has one.
+pub fn plain(shapes: &[Shape], scale: f64) -> Markup {
+    PreEscaped(drawing::fragment(shapes, scale))
 }
 
 /// What stands on the page already.
@@ -293,7 +291,7 @@ pub fn inline(scene: &Scene, id: &str) -> Markup {
         svg role="img" viewBox=(part(scene, Area::new(0.0, 0.0, scene.width, scene.height))) width=(paper(scene)) font-family="sans-serif" stroke-linejoin="round" aria-labelledby=(format!("{id}-title {id}-words")) {
             title id=(format!("{id}-title")) { (scene.title) }
             desc id=(format!("{id}-words")) { (scene.description) }
-            (shared(&format!("{id}-drawn"), &scene.shapes, scene.scale))
+            (plain(&scene.shapes, scene.scale))
         }
     }
 }

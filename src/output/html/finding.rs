@@ -7,7 +7,7 @@ use maud::{Markup, html};
 use crate::finding::Finding;
 use crate::output::drawing::{self, Area, Scene};
 use crate::output::html::assemblies;
-use crate::output::html::drawings::{Drawings, part, shared, used};
+use crate::output::html::drawings::{Drawings, part, plain, used};
 use crate::output::html::{Input, Topics};
 use crate::output::visible::same_length;
 use crate::output::{visible, words};
@@ -102,7 +102,7 @@ fn one(input: &Input, topic: &str, drawings: &Drawings, number: usize, finding: 
 /// The mark of a finding as its drawings have it, read out as its number.
 fn sign(number: usize, finding: &Finding) -> Markup {
     let scene = drawing::alone(number, finding);
-    framed(number, &scene, shared(&format!("f{number}-sign"), &scene.shapes, scene.scale))
+    framed(number, &scene, html! { g id=(format!("f{number}-sign")) { (plain(&scene.shapes, scene.scale)) } })
 }
 
 /// The same once more.

@@ -17,7 +17,7 @@ pub fn front(input: &Input, drawings: &Drawings) -> Markup {
                 ol.sentences { @for (index, finding) in &open {
                     li {
                         a href=(format!("#f{}", index + 1)) {
-                            @if let Some(drawn) = drawings.of(index + 1) { (drawn.thumbnail()) } @else { (assemblies::thumbnail(input, finding, index + 1)) }
+                            @if let Some(drawn) = drawings.of(index + 1) { (drawn.thumbnail()) } @else { (assemblies::thumbnail(input, finding)) }
                             span {
                                 (sign_again(index + 1, finding)) " " strong.(finding.level.word()) { (words::capital(finding.level.word())) }
                                 @if let Some(item) = &finding.item { " in " (visible(item)) }

@@ -8,11 +8,11 @@ use crate::facts::nanometres;
 use crate::model::Axis;
 use crate::output::drawing::ruler::Ruler;
 use crate::output::drawing::scene::Point;
-use crate::output::drawing::section::fixing;
 use crate::output::drawing::section::line::Line;
-use crate::output::drawing::section::opening::{Opening, openings};
+use crate::output::drawing::section::opening::{Opening, openings, walls};
 use crate::output::drawing::section::place::{Places, Turn};
 use crate::output::drawing::section::spine::Spine;
+use crate::output::drawing::section::{eave, fixing};
 use crate::output::drawing::subject::Subject;
 use crate::quantity::Quantity;
 
@@ -23,6 +23,8 @@ pub struct Cut<'a> {
     pub places: Places,
     pub spine: Spine,
     pub openings: Vec<Opening>,
+    /// Of each step, whether the wall is cut in it.
+    pub walls: Vec<bool>,
     /// mm of the building for each mm of paper.
     pub scale: f64,
 }
@@ -46,7 +48,8 @@ impl<'a> Cut<'a> {
             lies_above: None,
         });
         let mut places = Places::new(subject, line, along, folds.chain(edges).collect(), scale);
-        let openings = openings(subject, line, &places, &spine);
+        let walls = walls(subject, line, &places);
+        let openings = openings(subject, line, &places, &spine, &walls);
         for opening in openings.iter().filter(|opening| opening.only.is_none()) {
             let takes = |piece: &usize, step: usize| {
                 let whole = line.intervals(*piece).into_iter().find(|interval| interval.contains(&step));
@@ -59,7 +62,7 @@ impl<'a> Cut<'a> {
                 .collect();
             lining.iter().for_each(|(n, lining)| places.line_opening(*n, &line.steps[*n].stack, lining));
         }
-        Cut { subject, line, ruler, places, spine, openings, scale }
+        Cut { subject, line, ruler, places, spine, openings, walls, scale }
     }
 
     /// The line that a piece follows in a run of steps.
@@ -160,6 +163,7 @@ pub fn edges(subject: &Subject, line: &Line) -> Vec<Coordinate> {
     if line.axis == Axis::Up {
         let sheltered = detail.sheltered.unwrap_or_default();
         detail.grade.iter().for_each(|grade| add(&grade.value));
+        eave::said(detail).iter().for_each(&mut add);
         [sheltered.low, sheltered.high].iter().flatten().for_each(&mut add);
         detail.weeps.iter().filter_map(|w| w.up.as_ref()).for_each(add);
     }

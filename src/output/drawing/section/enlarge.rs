@@ -73,7 +73,7 @@ pub fn ring(
     drawn: &[Shape],
 ) -> Option<Shape> {
     let center = moved(place_of(cut, entry)?);
-    let radius = (CIRCLE / 2.0 / cut.scale).max(RADIUS);
+    let radius = reach(cut);
     let room = |n: usize| {
         let angle = (n as f64 * 30.0 - 60.0).to_radians();
         let (x, y) = (center.x + (radius + 2.6) * angle.cos(), center.y + (radius + 2.6) * angle.sin());
@@ -92,8 +92,21 @@ pub fn ring(
     Some(Shape::group(Role::Symbol(Symbol::Enlarged), "enlarged", shapes))
 }
 
+/// The room of the circle that `ring` draws for the first open finding that has a joint here.
+pub fn circle(cut: &Cut, moved: &dyn Fn(Point) -> Point) -> Option<Area> {
+    let open = cut.subject.marks.iter().filter(|entry| entry.finding.open());
+    let center = open.into_iter().find_map(|entry| place_of(cut, entry)).map(moved)?;
+    let radius = reach(cut);
+    Some(Area::new(center.x - radius, center.y - radius, center.x + radius, center.y + radius))
+}
+
+/// The radius of that circle.
+fn reach(cut: &Cut) -> f64 {
+    (CIRCLE / 2.0 / cut.scale).max(RADIUS)
+}
+
 /// How many lines of shapes run through an area.
-fn crossings(shapes: &[Shape], area: Area) -> usize {
+pub(super) fn crossings(shapes: &[Shape], area: Area) -> usize {
     let mut count = 0;
     let through = |pair: &&[Point]| area.meets(pair[0], pair[1]);
     for shape in shapes {

@@ -6,8 +6,9 @@ use crate::output::drawing::page;
 use crate::output::drawing::paper::{BEYOND, CUT, MEDIUM};
 use crate::output::drawing::scene::{Dash, Ink, Pen, Role, Shape};
 use crate::output::drawing::section::cut::Cut;
+use crate::output::drawing::section::part::Part;
 use crate::output::drawing::section::place::{is_angle, is_sill};
-use crate::output::drawing::section::solid::{Part, hatched};
+use crate::output::drawing::section::solid::hatched;
 
 /// A sill of bricks on edge: one brick long, without the courses of a wall.
 pub(super) fn is_rowlock(cut: &Cut, piece: usize) -> bool {

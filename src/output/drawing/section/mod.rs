@@ -1,15 +1,22 @@
 //! The section: a detail seen from the side, or in plan, cut along one line and bent as the building is.
 
+mod breaks;
 mod cut;
 mod drops;
+mod eave;
 mod enlarge;
 mod fixing;
+mod ground;
+mod joint;
 mod judged;
 mod line;
 mod masonry;
 mod membrane;
 mod names;
 mod opening;
+mod outline;
+mod part;
+mod pipe;
 mod place;
 mod solid;
 mod spine;
@@ -30,6 +37,7 @@ use crate::facts::face::Coordinate;
 use crate::model::{AssemblyKind, Axis, Detail, Fold, FoldKind};
 use crate::output::drawing::dimension;
 use crate::output::drawing::free::Free;
+use crate::output::drawing::lettering;
 use crate::output::drawing::mark::{self, Mark};
 use crate::output::drawing::note;
 use crate::output::drawing::page::{self, View};
@@ -66,7 +74,7 @@ pub fn bare_section(subject: &Subject, line: &Line) -> Scene {
 /// The same without the numbers of any water, and for each finding what a page lays over it where that finding is told: the numbers of its
 /// water, and the circle of its enlargement.
 pub fn plain_section(subject: &Subject, line: &Line) -> (Scene, Vec<(usize, Vec<Shape>)>) {
-    let laid = Laid::new(subject, line, scale(subject, line));
+    let laid = Laid::new(subject, line, scale(subject, line), true);
     let over = subject.marks.iter().map(|entry| {
         let mut free = laid.free.clone();
         let shapes = laid.ring(entry, &mut free).into_iter().chain(laid.numbers(entry, &mut free)).collect();
@@ -92,7 +100,7 @@ pub fn scale(subject: &Subject, line: &Line) -> f64 {
 
 /// The section alone, at a scale; with the circle of the enlargement where that stands beside it.
 pub fn view(subject: &Subject, line: &Line, scale: f64, tied: bool) -> View {
-    let laid = Laid::new(subject, line, scale);
+    let laid = Laid::new(subject, line, scale, tied);
     let mut free = laid.free.clone();
     let open = || subject.marks.iter().filter(|entry| entry.finding.open());
     let ring = open().find_map(|entry| laid.ring(entry, &mut free)).filter(|_| tied);
@@ -112,7 +120,8 @@ struct Laid<'a> {
 }
 
 impl<'a> Laid<'a> {
-    fn new(subject: &'a Subject<'a>, line: &'a Line, scale: f64) -> Laid<'a> {
+    /// With `tied`, the circle of an enlargement will lie on it.
+    fn new(subject: &'a Subject<'a>, line: &'a Line, scale: f64, tied: bool) -> Laid<'a> {
         let cut = Cut::new(subject, line, scale);
         let body = body(&cut);
         let dimensions = judged::dimensions(&cut, &body);
@@ -136,9 +145,12 @@ impl<'a> Laid<'a> {
         }
         let (column, end, unplaced) = names::column(&cut, &moved, notes_at, top - 4.0);
         let mut free = Free::of(&column);
-        let dimensions: Vec<Shape> = dimensions.iter().map(|d| free.dimension(d, dx, dy)).collect();
+        let circle = if tied { enlarge::circle(&cut, &moved) } else { None };
+        let dimensions: Vec<Shape> = dimensions.iter().filter_map(|d| free.dimension(d, [dx, dy], circle)).collect();
         shapes.extend(column);
         shapes.extend(dimensions);
+        let wall = eave::ends(&cut).and_then(|ends| eave_words(ends.map(moved), &mut free, &shapes));
+        shapes.extend(wall);
         let plumb = line.axis == Axis::Up && cut.spine.legs() == 1 && !cut.spine.lies(0);
         let view = View {
             name: if line.axis == Axis::Up || cut.spine.outward(0).y < 0.0 { "Section" } else { "Plan" },
@@ -168,7 +180,7 @@ impl<'a> Laid<'a> {
 
 /// All that lies on the wall itself, from the lowest layer of the drawing up.
 fn body(cut: &Cut) -> Vec<Shape> {
-    let mut shapes = solid::ground(cut);
+    let mut shapes = ground::ground(cut);
     shapes.extend(masonry::ledges(cut));
     shapes.extend(solid::pieces(cut));
     shapes.extend(masonry::toe(cut));
@@ -182,8 +194,9 @@ fn body(cut: &Cut) -> Vec<Shape> {
     shapes.extend(fixing::weeps(cut));
     shapes.extend(over.into_iter().flatten());
     // Water runs around what stands out of the wall.
-    shapes.extend(unit::passing(cut));
-    shapes.extend(solid::breaks(cut));
+    shapes.extend(pipe::passing(cut));
+    shapes.extend(breaks::breaks(cut));
+    shapes.extend(eave::wall_line(cut));
     shapes
 }
 
@@ -216,6 +229,20 @@ fn levels(cut: &Cut) -> Vec<(Point, String)> {
     sheltered.high.iter().for_each(|high| add(high.si, "no rain below"));
     levels.sort_by(|a, b| a.0.y.total_cmp(&b.0.y));
     levels
+}
+
+/// The words of the wall line, where they have room beside it.
+fn eave_words([top, foot]: [Point; 2], free: &mut Free, drawn: &[Shape]) -> Option<Shape> {
+    let wide = lettering::width(eave::WORDS, SMALL);
+    let rooms = [
+        Area::new(foot.x - wide / 2.0, foot.y + 0.6, foot.x + wide / 2.0, foot.y + 0.6 + SMALL),
+        Area::new(foot.x - wide - 1.0, foot.y - SMALL, foot.x - 1.0, foot.y),
+        Area::new(top.x - wide / 2.0, top.y - 0.6 - SMALL, top.x + wide / 2.0, top.y - 0.6),
+    ];
+    let fits = rooms.into_iter().filter(|room| room.left >= 0.0 && room.top >= 0.0 && free.has(*room));
+    let room = fits.min_by_key(|room| enlarge::crossings(drawn, *room))?;
+    free.take(room);
+    Some(Shape::text(Point::new(room.left, room.bottom), SMALL, eave::WORDS).inked(Ink::Dark))
 }
 
 /// What an office calls the height of a fold.

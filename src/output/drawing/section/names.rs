@@ -6,7 +6,7 @@ use crate::output::drawing::note::{self, Note, Sign};
 use crate::output::drawing::page;
 use crate::output::drawing::scene::{Point, Role, Shape};
 use crate::output::drawing::section::cut::Cut;
-use crate::output::drawing::section::{solid, unit};
+use crate::output::drawing::section::{part, pipe, unit};
 use crate::quantity::parse_quantity;
 
 /// How close above each other two names should not point, mm.
@@ -60,10 +60,10 @@ pub fn column(cut: &Cut, moved: &dyn Fn(Point) -> Point, x: f64, top: f64) -> (V
 /// Places on a piece at which its name may point: in its longest open part, in order of preference by themselves.
 fn places(cut: &Cut, piece: usize) -> Vec<Point> {
     let steps = (0..cut.line.steps.len()).filter(|n| cut.places.slot(piece, *n).is_some());
-    let shown = |n: usize| solid::shown(cut, piece, n);
+    let shown = |n: usize| part::shown(cut, piece, n);
     let length = |n: usize| shown(n)[1] - shown(n)[0];
     // What a pipe stands out of is not seen there.
-    let free = |n: usize| !cut.line.steps[n].stack.iter().any(|p| *p != piece && unit::passes(cut, *p));
+    let free = |n: usize| !cut.line.steps[n].stack.iter().any(|p| *p != piece && pipe::passes(cut, *p));
     let outmost = |n: usize| (free(n), cut.line.steps[n].stack.last() == Some(&piece));
     let best =
         steps.max_by(|a, b| outmost(*a).cmp(&outmost(*b)).then(length(*a).total_cmp(&length(*b))).then(b.cmp(a)));
@@ -136,11 +136,11 @@ pub fn place_of(cut: &Cut, entry: &Mark) -> Option<Point> {
         None => Vec::new(),
     };
     let mut steps: Vec<usize> = if both.is_empty() { of(first).collect() } else { both };
-    let pierced = |n: &usize| cut.line.steps[*n].stack.iter().any(|p| *p != first && unit::passes(cut, *p));
+    let pierced = |n: &usize| cut.line.steps[*n].stack.iter().any(|p| *p != first && pipe::passes(cut, *p));
     if !steps.iter().all(pierced) {
         steps.retain(|n| !pierced(n));
     }
-    let shown = |n: usize| solid::shown(cut, first, n);
+    let shown = |n: usize| part::shown(cut, first, n);
     let length = |n: usize| shown(n)[1] - shown(n)[0];
     let longest = steps.iter().copied().max_by(|a, b| length(*a).total_cmp(&length(*b)).then(b.cmp(a)))?;
     let [low, high] = shown(longest);

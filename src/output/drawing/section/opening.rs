@@ -3,8 +3,8 @@
 use std::ops::Range;
 
 use crate::facts::{bend, nanometres};
-use crate::model::{FoldKind, MaterialKind};
-use crate::output::drawing::section::line::Line;
+use crate::model::{Axis, FoldKind, MaterialKind, Piece};
+use crate::output::drawing::section::line::{Line, Step};
 use crate::output::drawing::section::place::Places;
 use crate::output::drawing::section::spine::Spine;
 use crate::output::drawing::subject::Subject;
@@ -26,18 +26,13 @@ pub struct Opening {
     pub only: Option<usize>,
 }
 
-/// How far what is drawn around an opening may stand into it, nm.
-const LIP: i64 = 30_000_000;
+/// How far what is drawn around an opening may stand into it, and how wide the joint around a frame is at most, nm.
+pub(super) const LIP: i64 = 30_000_000;
 
 /// The edges of openings that the line meets: a fold for one, and no wall on one of its sides.
-pub fn openings(subject: &Subject, line: &Line, places: &Places, spine: &Spine) -> Vec<Opening> {
+pub fn openings(subject: &Subject, line: &Line, places: &Places, spine: &Spine, walls: &[bool]) -> Vec<Opening> {
     let detail = subject.detail;
-    let solid = |n: usize| {
-        line.steps[n].stack.iter().any(|p| {
-            let piece = &detail.pieces[*p];
-            !places.pieces[*p].thin && piece.material.kind != Some(MaterialKind::Unit) && !places.is_skin(*p)
-        })
-    };
+    let solid = |n: usize| walls[n];
     let mut found = Vec::new();
     for fold in bend::openings(detail, line.axis) {
         let at = nanometres(fold.at);
@@ -79,6 +74,33 @@ pub fn openings(subject: &Subject, line: &Line, places: &Places, spine: &Spine) 
     found.extend((0..detail.pieces.len()).flat_map(|piece| reglets(line, places, spine, piece)));
     found.extend((0..detail.pieces.len()).flat_map(|piece| overhangs(subject, line, places, spine, piece)));
     found
+}
+
+/// Of each step of a line, whether the wall is cut in it. Where only what lies on a wall is drawn, the edges of openings say where it ends.
+pub fn walls(subject: &Subject, line: &Line, places: &Places) -> Vec<bool> {
+    let detail = subject.detail;
+    let unit = |p: &usize| detail.pieces[*p].material.kind == Some(MaterialKind::Unit);
+    let solid = |p: &usize| !places.pieces[*p].thin && !unit(p) && !places.is_skin(*p) && !is_dam(&detail.pieces[*p]);
+    let cut: Vec<bool> = line.steps.iter().map(|step| step.stack.iter().any(&solid)).collect();
+    let edges: Vec<(i64, FoldKind)> =
+        bend::openings(detail, line.axis).map(|fold| (nanometres(fold.at), fold.kind)).collect();
+    if cut.contains(&true) || edges.is_empty() || line.axis != Axis::Up {
+        return cut;
+    }
+    let open = |step: &Step| {
+        let above_sill = edges.iter().filter(|(at, _)| *at <= step.extent.low).max_by_key(|(at, _)| *at);
+        let below_head = edges.iter().filter(|(at, _)| *at >= step.extent.high).min_by_key(|(at, _)| *at);
+        let within = above_sill.is_some_and(|(_, kind)| *kind == FoldKind::Sill)
+            || below_head.is_some_and(|(_, kind)| *kind == FoldKind::Head);
+        let joint = step.extent.length().is_some_and(|length| length <= LIP);
+        within && (joint || step.stack.iter().any(&unit))
+    };
+    line.steps.iter().map(|step| !open(step)).collect()
+}
+
+/// What stands up at the back or the end of a pan: no part of the wall.
+pub fn is_dam(piece: &Piece) -> bool {
+    matches!(piece.role.as_deref(), Some("back-dam" | "end-dam"))
 }
 
 /// Roofing lies straight on over the edge of its roof: of slates and shingles none is bent. Nothing where more of it hangs than lies.

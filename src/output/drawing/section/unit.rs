@@ -2,25 +2,27 @@
 
 use std::ops::Range;
 
+use crate::facts::face::{OPEN_HIGH, OPEN_LOW};
 use crate::model::MaterialKind;
-use crate::output::drawing::page;
 use crate::output::drawing::paper::{BEYOND, CUT, MEMBRANE, SPREAD};
-use crate::output::drawing::scene::{Ink, Pen, Role, Shape};
+use crate::output::drawing::scene::{Ink, Pen, Shape};
 use crate::output::drawing::section::cut::Cut;
-use crate::output::drawing::section::opening::Opening;
+use crate::output::drawing::section::opening::{LIP, Opening};
+use crate::output::drawing::section::pipe;
 
-/// Face width and depth of a frame, mm of paper: its profile is not stated.
-const RAIL: f64 = 9.0;
-const DEPTH: f64 = 13.0;
+/// Face width and depth of a frame, and how far in from its face the pane lies, mm of the building: nobody states its profile.
+const RAIL: f64 = 45.0;
+const DEPTH: f64 = 65.0;
+const PANE: f64 = 30.0;
 
-/// How far in from its face the pane lies.
-const PANE: f64 = 6.0;
+/// The least that they are drawn as, mm of paper.
+const LEAST: [f64; 3] = [4.5, 6.5, 3.0];
 
 /// How far what passes through a wall stands out of it inside.
-const THROUGH: f64 = 3.0;
+pub(super) const THROUGH: f64 = 3.0;
 
 /// How far what has no flange stands out of everything on the wall.
-const STANDS_OUT: f64 = 8.0;
+pub(super) const STANDS_OUT: f64 = 8.0;
 
 /// Free space between a frame and what lies on the edge of the opening.
 const SHIM: f64 = 1.2;
@@ -33,9 +35,16 @@ pub fn draw(cut: &Cut, index: usize) -> Vec<Shape> {
             shapes.push(flange(cut, index, interval));
             continue;
         }
+        if let Some(plumb) = pipe::through_roof(cut, index, &interval) {
+            shapes.extend(plumb);
+            continue;
+        }
+        let [wide, deep, pane_in] = profile(cut);
         let (first, last, face) = (hole.start, hole.end - 1, face(cut, index, &hole));
         let [foot, top] = ends(cut, &hole);
-        let walls = [first > 0 && is_wall(cut, first - 1), last + 1 < cut.line.steps.len() && is_wall(cut, last + 1)];
+        // It has a rail wherever it ends, and nothing where the drawing is cut off.
+        let steps = &cut.line.steps;
+        let walls = [steps[first].extent.low != OPEN_LOW, steps[last].extent.high != OPEN_HIGH];
         let leg = cut.spine.leg_from((foot + top) / 2.0, 1.0);
         let block = |along: [f64; 2], out: [f64; 2]| cut.spine.rectangle(leg, along, out, [false, false]);
         let pen = Some(Pen::solid(CUT, Ink::Black));
@@ -44,17 +53,17 @@ pub fn draw(cut: &Cut, index: usize) -> Vec<Shape> {
             let inner = inner(cut, &hole, leg, face);
             shapes.push(Shape::polygon(block([foot, top], [inner, out]), pen, Some(Ink::Pale)));
         } else {
-            let rail = RAIL.min((top - foot) / 3.0);
+            let rail = wide.min((top - foot) / 3.0);
             let pane = [foot + if walls[0] { rail } else { 0.0 }, top - if walls[1] { rail } else { 0.0 }];
-            let middle = face - PANE;
+            let middle = face - pane_in;
             for out in [middle - 0.7, middle + 0.3] {
                 let glass = block(pane, [out, out + 0.4]);
                 shapes.push(Shape::polygon(glass, Some(Pen::solid(BEYOND, Ink::Black)), Some(Ink::White)));
             }
             let rails = [[foot, foot + rail], [top - rail, top]];
             for (along, _) in rails.into_iter().zip(walls).filter(|(_, is)| *is) {
-                shapes.push(Shape::polygon(block(along, [face - DEPTH, face]), pen, Some(Ink::White)));
-                let inner = block([along[0] + 1.2, along[1] - 1.2], [face - DEPTH + 1.2, face - 1.2]);
+                shapes.push(Shape::polygon(block(along, [face - deep, face]), pen, Some(Ink::White)));
+                let inner = block([along[0] + 1.2, along[1] - 1.2], [face - deep + 1.2, face - 1.2]);
                 shapes.push(Shape::polygon(inner, Some(Pen::solid(BEYOND, Ink::Black)), Some(Ink::Pale)));
             }
         }
@@ -76,8 +85,22 @@ pub fn draw(cut: &Cut, index: usize) -> Vec<Shape> {
 }
 
 /// What is without an opening is no window: it passes through the wall, as a hood or a duct does.
-fn is_box(cut: &Cut) -> bool {
+pub(super) fn is_box(cut: &Cut) -> bool {
     cut.openings.iter().all(|o| o.only.is_some())
+}
+
+/// Width and depth of a frame, and how far in the pane lies, mm of paper.
+fn profile(cut: &Cut) -> [f64; 3] {
+    let [rail, deep, pane] = [RAIL, DEPTH, PANE].map(|mm| mm / cut.scale);
+    [rail.max(LEAST[0]), deep.max(LEAST[1]), pane.max(LEAST[2])]
+}
+
+/// The steps of the wall on either side of a hole, beyond the joint around what fills it.
+pub(super) fn beside(cut: &Cut, hole: &Range<usize>) -> [Option<usize>; 2] {
+    let joint = |n: &usize| cut.line.steps[*n].extent.length().is_some_and(|length| length <= LIP);
+    let below = (0..hole.start).rev().find(|n| cut.walls[*n] || !joint(n));
+    let above = (hole.end..cut.line.steps.len()).find(|n| cut.walls[*n] || !joint(n));
+    [below, above].map(|n| n.filter(|n| cut.walls[*n]))
 }
 
 /// How far inside what passes through ends: beyond a wall that is on both of its sides.
@@ -86,36 +109,19 @@ fn inner(cut: &Cut, hole: &Range<usize>, leg: usize, face: f64) -> f64 {
         let [low, high] = cut.places.along(*n);
         cut.spine.leg_from((low + high) / 2.0, 1.0) == leg
     };
-    let beside = [hole.start.wrapping_sub(1), hole.end];
-    let wall = |n: &usize| *n < cut.line.steps.len() && is_wall(cut, *n) && same_leg(n);
-    if beside.iter().all(wall) {
-        (face - DEPTH).min(cut.depth(beside[0]).min(cut.depth(beside[1])) - THROUGH)
-    } else {
-        face - DEPTH
+    let [_, deep, _] = profile(cut);
+    match beside(cut, hole) {
+        [Some(a), Some(b)] if same_leg(&a) && same_leg(&b) => {
+            (face - deep).min(cut.depth(a).min(cut.depth(b)) - THROUGH)
+        }
+        _ => face - deep,
     }
 }
 
 /// How far outside what passes through without a flange ends: beyond the boot that is slipped over it, and all that lies beside it.
-fn beyond(cut: &Cut, hole: &Range<usize>) -> f64 {
+pub(super) fn beyond(cut: &Cut, hole: &Range<usize>) -> f64 {
     let around = hole.start.saturating_sub(1)..(hole.end + 1).min(cut.line.steps.len());
     around.map(|n| cut.places.reach(n)[1]).fold(0.0, f64::max) + STANDS_OUT
-}
-
-/// A pipe without a flange: it stands out through all that lies on the wall.
-pub fn passes(cut: &Cut, index: usize) -> bool {
-    let is_unit = cut.subject.detail.pieces[index].material.kind == Some(MaterialKind::Unit);
-    let through = |interval: &Range<usize>| {
-        let hole = free(cut, interval);
-        let beside = [hole.start.checked_sub(1), Some(hole.end).filter(|n| *n < cut.line.steps.len())];
-        !hole.is_empty() && hole == *interval && beside.iter().all(|n| n.is_some_and(|n| is_wall(cut, n)))
-    };
-    is_unit && is_box(cut) && cut.line.intervals(index).iter().any(through)
-}
-
-/// What passes through the membranes is drawn over them.
-pub fn passing(cut: &Cut) -> Vec<Shape> {
-    let piece = |index: usize| Shape::group(Role::Piece(index), page::spoken(cut.subject, index), draw(cut, index));
-    cut.line.pieces().into_iter().filter(|index| passes(cut, *index)).map(piece).collect()
 }
 
 /// A place on a unit in a step, on its frame or its pane; nothing where it is none, or lies on the wall.
@@ -126,7 +132,10 @@ pub fn spot(cut: &Cut, index: usize, step: usize, along: f64) -> Option<(f64, f6
         return None;
     }
     let [foot, top] = ends(cut, &hole);
-    Some((along.clamp(foot, top.max(foot)), face(cut, index, &hole) - PANE - 0.5))
+    if pipe::stands_up(cut, index, &cut.interval(index, step)) {
+        return Some(((foot + top) / 2.0, face(cut, index, &hole)));
+    }
+    Some((along.clamp(foot, top.max(foot)), face(cut, index, &hole) - profile(cut)[2] - 0.5))
 }
 
 /// Where a unit stands free in its opening: from its foot to its top, and its outer face.
@@ -139,40 +148,32 @@ pub fn front(cut: &Cut, index: usize, step: usize) -> Option<([f64; 2], f64)> {
 
 /// The inmost and outmost distance of what fills an opening in a step.
 pub fn reach(cut: &Cut, index: usize, step: usize) -> Option<[f64; 2]> {
-    front(cut, index, step).map(|(_, face)| [face - DEPTH, face])
+    front(cut, index, step).map(|(_, face)| [face - profile(cut)[1], face])
 }
 
 /// Where the frame begins and ends: off what lines the edges of the hole.
-fn ends(cut: &Cut, hole: &Range<usize>) -> [f64; 2] {
+pub(super) fn ends(cut: &Cut, hole: &Range<usize>) -> [f64; 2] {
     let room = |at: f64| {
         let edge = cut.openings.iter().find(|o| (o.at - at).abs() < 1e-6);
-        edge.map_or(0.0, |o| SHIM + SPREAD * lining(cut, o) as f64 + o.rise * DEPTH)
+        edge.map_or(0.0, |o| SHIM + SPREAD * lining(cut, o) as f64 + o.rise * profile(cut)[1])
     };
     let (low, high) = (cut.places.along(hole.start)[0], cut.places.along(hole.end - 1)[1]);
     [low + room(low), high - room(high)]
 }
 
 /// The steps of a unit in which it fills a hole of the wall.
-fn free(cut: &Cut, interval: &Range<usize>) -> Range<usize> {
-    let mut steps = interval.clone().filter(|n| !is_wall(cut, *n));
+pub(super) fn free(cut: &Cut, interval: &Range<usize>) -> Range<usize> {
+    let mut steps = interval.clone().filter(|n| !cut.walls[*n]);
     steps.next().map_or(0..0, |first| first..steps.next_back().unwrap_or(first) + 1)
 }
 
 /// The outer face of a frame, as its flange lies in the middle of the hole.
-fn face(cut: &Cut, index: usize, free: &Range<usize>) -> f64 {
+pub(super) fn face(cut: &Cut, index: usize, free: &Range<usize>) -> f64 {
     cut.places.surface(index, (free.start + free.end - 1) / 2) - SPREAD / 2.0 + 0.4
 }
 
-/// Part of the wall is cut in a step.
-fn is_wall(cut: &Cut, step: usize) -> bool {
-    cut.line.steps[step].stack.iter().any(|p| {
-        let kind = cut.subject.detail.pieces[*p].material.kind;
-        !cut.places.pieces[*p].thin && kind != Some(MaterialKind::Unit) && !cut.places.is_skin(*p)
-    })
-}
-
 /// How many membranes turn into the opening at this edge.
-fn lining(cut: &Cut, opening: &Opening) -> usize {
+pub(super) fn lining(cut: &Cut, opening: &Opening) -> usize {
     let pieces = cut.line.pieces().into_iter().flat_map(|p| cut.line.intervals(p).into_iter().map(move |i| (p, i)));
     pieces.filter(|(p, i)| opening.takes(cut.subject, cut.line, &cut.places, *p, i)).count()
 }

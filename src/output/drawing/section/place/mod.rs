@@ -26,6 +26,16 @@ use look::{hoods, limits, look};
 use order::{order, skin};
 use put::{Way, lay, put, settle};
 
+/// How far out a course lies at a place along it.
+fn reached(course: &[(f64, f64)], at: f64) -> f64 {
+    let ahead = course.windows(2).find(|pair| pair[0].0 <= at && at < pair[1].0);
+    let last = course.last().map_or(0.0, |(_, out)| *out);
+    ahead.map_or(last, |pair| {
+        let [(a, out_a), (b, out_b)] = [pair[0], pair[1]];
+        out_a + (at - a) / (b - a) * (out_b - out_a)
+    })
+}
+
 /// Height over which a draped membrane goes from one distance to another, mm of paper.
 const DRAPE: f64 = 1.6;
 
@@ -178,8 +188,11 @@ impl Places {
             return;
         }
         let top = low + face + ahead;
+        // Below its top it may pass over a joint; its back leg lies on the wall.
+        let leg = reached(points, top + fall);
+        let foot = (leg + out).max(back);
         points.retain(|(along, _)| *along > top + fall);
-        points.splice(0..0, [(low, back + out), (top, back + out), (top + fall, back)]);
+        points.splice(0..0, [(low, foot), (top, foot), (top + fall, leg)]);
     }
 
     /// Where a step lies along the line.

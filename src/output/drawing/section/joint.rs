@@ -1,0 +1,45 @@
+//! What stands or lies in an opening beside what fills it: the dam at the back of a pan, the rod in a joint.
+
+use crate::model::MaterialKind;
+use crate::output::drawing::paper::{BEYOND, CUT, SPREAD};
+use crate::output::drawing::scene::{Ink, Pen, Shape};
+use crate::output::drawing::section::cut::Cut;
+use crate::output::drawing::section::opening::{LIP, Opening, is_dam};
+use crate::output::drawing::section::spine::Spine;
+use crate::output::drawing::section::unit;
+
+/// A piece that lies within an opening; nothing for one that does not.
+pub fn draw(cut: &Cut, index: usize) -> Option<Vec<Shape>> {
+    let piece = &cut.subject.detail.pieces[index];
+    let interval = cut.line.intervals(index).into_iter().next()?;
+    let within = |o: &&Opening| o.only.is_none() && o.steps.start <= interval.start && interval.end <= o.steps.end;
+    let opening = cut.openings.iter().find(within)?;
+    let [low, high] = cut.real(index, &interval);
+    if is_dam(piece) && opening.above {
+        return Some(dam(cut, index, opening, [low, high]));
+    }
+    let narrow = cut.line.steps[interval.start].extent.length().is_some_and(|length| length <= LIP);
+    let unit = (0..cut.line.steps.len()).find_map(|n| {
+        let unit = |p: &&usize| cut.subject.detail.pieces[**p].material.kind == Some(MaterialKind::Unit);
+        cut.line.steps[n].stack.iter().find(unit).and_then(|p| unit::front(cut, *p, n))
+    });
+    let joint = piece.material.kind == Some(MaterialKind::Fill) && interval.len() == 1 && narrow;
+    let (_, face) = unit.filter(|_| joint)?;
+    let radius = (high - low) / 2.0;
+    let center = cut.spine.raw(cut.spine.leg_from((low + high) / 2.0, 1.0), (low + high) / 2.0, face - BEAD - radius);
+    let pen = Some(Pen::solid(BEYOND, Ink::Black));
+    Some(vec![Shape::Circle { center, radius, pen, fill: Some(Ink::White) }])
+}
+
+/// How deep the bead before a rod is drawn, mm of paper.
+const BEAD: f64 = 1.6;
+
+/// A dam stands on what lines the edge, as high as it is said to reach.
+fn dam(cut: &Cut, index: usize, opening: &Opening, [low, high]: [f64; 2]) -> Vec<Shape> {
+    let spine: &Spine = &opening.spine;
+    let leg = spine.leg_from(low, 1.0);
+    let foot = SPREAD * unit::lining(cut, opening) as f64;
+    let thick = cut.places.pieces[index].thickness.min(2.0 * (high - low));
+    let block = spine.rectangle(leg, [low, low + thick], [foot, foot + high - low], [false, false]);
+    vec![Shape::polygon(block, Some(Pen::solid(CUT, Ink::Black)), Some(Ink::White))]
+}

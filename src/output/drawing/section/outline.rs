@@ -1,0 +1,96 @@
+//! The outline of a part of a solid piece, and how it meets the next at a fold.
+
+use crate::model::Axis;
+use crate::output::drawing::clip::{self, Half};
+use crate::output::drawing::scene::Point;
+use crate::output::drawing::section::cut::Cut;
+use crate::output::drawing::section::masonry::is_rowlock;
+use crate::output::drawing::section::part::Part;
+
+/// The outline of a part, and where no edge of it is seen.
+pub(super) struct Outline {
+    pub(super) corners: Vec<Point>,
+    /// It runs through behind another leg and is cut off there.
+    pub(super) cut_off: Option<Half>,
+    /// The piece goes on beyond these miters as it is.
+    pub(super) miters: Vec<Half>,
+}
+
+/// At a fold a part is mitered where the piece goes on, else it butts as carpenters do it.
+pub(super) fn outline(cut: &Cut, piece: usize, part: &Part) -> Outline {
+    let spine = &cut.spine;
+    let span = spine.span(part.leg);
+    let inboard = part.out[1] <= 1e-6;
+    let fold_below = (part.leg > 0 && (part.along[0] - span[0]).abs() < 1e-6).then(|| part.leg - 1);
+    let fold_above = (part.leg + 1 < spine.legs() && (part.along[1] - span[1]).abs() < 1e-6).then_some(part.leg);
+    let mut more = [false, false];
+    let mut halves = Vec::new();
+    let mut miters = Vec::new();
+    let mut cut_off = None;
+    for (end, fold, other) in [(0, fold_below, part.leg.wrapping_sub(1)), (1, fold_above, part.leg + 1)] {
+        let Some(fold) = fold else { continue };
+        let [below, above] = cut.around(span[end]);
+        let within = || {
+            (0..cut.line.steps.len())
+                .find(|n| cut.places.along(*n)[0] < span[end] && span[end] < cut.places.along(*n)[1])
+        };
+        let Some(beside) = (if end == 0 { below } else { above }).or_else(within) else { continue };
+        if cut.line.steps[beside].stack.contains(&piece) {
+            more[end] = true;
+            let half = spine.half_of(fold, end == 0);
+            halves.push(half);
+            let same = |slot: [f64; 2]| (0..2).all(|side| (slot[side] - part.out[side]).abs() < 1e-6);
+            if cut.places.slot(piece, beside).is_some_and(same) {
+                miters.push(half);
+            }
+            continue;
+        }
+        let depth = cut.depth(beside);
+        let opens = spine.opens(fold);
+        // Over a corner that lies open the lying part runs through, into one that closes the standing one does.
+        let runs_through = match cut.line.axis {
+            Axis::Up => spine.lies(part.leg) == opens,
+            Axis::Along => end == 1,
+        };
+        if !inboard {
+            if !opens {
+                halves.push(spine.beyond(other, 0.0, true));
+            }
+            continue;
+        }
+        more[end] = true;
+        let half = match (opens, runs_through) {
+            (true, true) => spine.beyond(other, 0.0, false),
+            (true, false) => spine.beyond(other, depth, false),
+            // Below a roof that falls, a wall is cut off square.
+            (false, true) if cut.line.axis == Axis::Up => {
+                let (at, d) = (spine.corner([part.leg, other], [0.0, depth]), spine.forward(part.leg));
+                Half { at, normal: if end == 0 { d } else { Point::new(-d.x, -d.y) } }
+            }
+            (false, true) => spine.beyond(other, depth, true),
+            (false, false) => spine.beyond(other, 0.0, true),
+        };
+        if !opens && runs_through && depth < -1e-6 {
+            cut_off = Some(half);
+        }
+        halves.push(half);
+    }
+    let mut whole = spine.rectangle(part.leg, part.along, part.out, more);
+    if let Some(fall) = fall(cut, piece, part).filter(|_| fold_above.is_none()) {
+        whole[2] = spine.raw(part.leg, part.along[1] - fall, part.out[1]);
+        // Bricks on edge are laid as steep as their top.
+        if is_rowlock(cut, piece) {
+            whole[0] = spine.raw(part.leg, part.along[0] + fall, part.out[0]);
+        }
+    }
+    let corners = halves.into_iter().fold(whole, |left, side| clip::half(&left, side));
+    Outline { corners, cut_off, miters }
+}
+
+/// By how much the top of a standing piece falls outward: a sill of stone is as steep as it is said to be.
+pub(super) fn fall(cut: &Cut, piece: usize, part: &Part) -> Option<f64> {
+    let said = &cut.subject.detail.pieces[piece];
+    let rise = said.slope.filter(|_| cut.line.axis == Axis::Up && !cut.spine.lies(part.leg))?.value.si;
+    let deep = part.out[1] - part.out[0];
+    (!part.open[1] && rise.is_finite() && rise > 0.0).then(|| (deep * rise).min(0.8 * (part.along[1] - part.along[0])))
+}
