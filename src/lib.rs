@@ -146,7 +146,7 @@ mod cli;
 pub use crate::cli::main;
 
 pub use crate::checker::{Checker, Cure, Drawing, Item, ItemKind, Review, Texts};
-pub use crate::finding::{Basis, Edit, Finding, Known, Level, Related, Step, Waived};
+pub use crate::finding::{Basis, Edit, Finding, Known, Level, Related, Said, Step, Waived};
 pub use crate::report::{Off, Proved, Report, Summary};
 pub use crate::text::{FileId, Position, Source, Span};
 pub use crate::tidy::tidy;

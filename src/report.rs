@@ -140,15 +140,14 @@ impl Report {
 
     /// What tells each finding from the others, in their order: by rule, item, names and numbers and not by place, so
     /// that it survives moved lines and renamed files. Equal findings are numbered on: `….2`, `….3`.
-    pub fn fingerprints(&self) -> Vec<String> {
+    pub fn fingerprints(&self) -> impl Iterator<Item = String> {
         let mut seen: HashMap<u64, usize> = HashMap::new();
-        let mut number = |finding: &Finding| {
+        self.findings.iter().map(move |finding| {
             let print = fingerprint(finding);
             let count = seen.entry(print).or_default();
             *count += 1;
             if *count == 1 { format!("{print:016x}") } else { format!("{print:016x}.{count}") }
-        };
-        self.findings.iter().map(&mut number).collect()
+        })
     }
 
     /// Puts findings in the order in which they are told, whatever the order in which threads made them.

@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 use std::sync::{Arc, LazyLock};
 
-use headlap::finding::Finding;
+use headlap::finding::{Finding, Said};
 use headlap::model::Shelf;
 use headlap::output::drawing::{self, Line, Mark, Subject};
 use headlap::output::{self, Look, sequence};
@@ -124,7 +124,7 @@ fn layout(text: &str) -> Option<String> {
 fn without_places(report: &Report) -> Vec<String> {
     let told = |f: &Finding| {
         let trail: Vec<&str> = f.trail.iter().map(|step| step.message.as_str()).collect();
-        let Finding { rule, level, message, item, subject, values, fix, waived, .. } = f;
+        let Said { rule, level, message, item, subject, values, fix, waived, .. } = &**f;
         format!("{rule} {level:?} {message} {item:?} {subject:?} {values:?} {fix:?} {waived:?} {trail:?}")
     };
     let mut all: Vec<String> = report.findings.iter().map(told).collect();

@@ -162,10 +162,10 @@ fn keeps_facts(review: &Review) -> bool {
     review.format.contains(&Format::Html)
 }
 
-/// People see the words at fault. Sheets are looked for in the texts.
+/// People see the words at fault, but for those who only count. Sheets are looked for in the texts.
 fn keeps_texts(review: &Review) -> bool {
     let shown = |format: &Format| matches!(format, Format::Text | Format::Html);
-    review.format.iter().any(shown) || !review.filter.sheet.is_empty()
+    review.format.iter().any(shown) && !review.statistics || !review.filter.sheet.is_empty()
 }
 
 /// The folder of cached results. Facts are not cached.

@@ -2,6 +2,8 @@
 
 mod page;
 
+use std::fmt;
+use std::ops::{Deref, DerefMut};
 use std::sync::Arc;
 
 use crate::text::Span;
@@ -17,9 +19,21 @@ pub use page::{Id, PAGES, Page, page};
 /// let finding = Finding::new("firm-rule", "Firm rule", Level::Warning, span, "this lap is short");
 /// assert!(finding.open() && !finding.unread());
 /// ```
+#[derive(Clone, PartialEq)]
+pub struct Finding(Box<Said>);
+
+/// What a finding says. It lies behind the finding, since runs sort and hand on lists of a hundred thousand.
+///
+/// ```
+/// use headlap::{FileId, Finding, Level, Said, Span};
+///
+/// let finding = Finding::new("firm-rule", "Firm rule", Level::Warning, Span::new(FileId::detail(0), 0, 4), "this lap is short");
+/// let said: &Said = &finding;
+/// assert_eq!(said.message, "this lap is short");
+/// ```
 #[non_exhaustive]
 #[derive(Clone, Debug, PartialEq)]
-pub struct Finding {
+pub struct Said {
     /// Id of the rule, or of the text error (`syntax`, `unknown-name`, …).
     pub rule: Arc<str>,
     /// Title of the rule in the trade's words.
@@ -43,13 +57,13 @@ pub struct Finding {
     /// Where the opinion of its rule comes from.
     pub basis: Arc<[Basis]>,
     /// What its rule groups findings by: those of one home with the same cause are gathered into one, and then it is gone.
-    pub cause: Option<String>,
+    pub cause: Option<Box<str>>,
     /// Other places that have a part in it: the other piece, the assembly's layer.
     pub related: Vec<Related>,
     /// The path of the drop, when the finding is about one, in plain words with heights.
     pub trail: Vec<Step>,
     /// The waiver that covers it.
-    pub waived: Option<Waived>,
+    pub waived: Option<Box<Waived>>,
     /// It stands on the list of findings that were there before the tool was; only new ones fail a run.
     pub listed: bool,
 }
@@ -214,10 +228,42 @@ impl Known {
     }
 }
 
+impl From<Said> for Finding {
+    fn from(said: Said) -> Finding {
+        Finding(Box::new(said))
+    }
+}
+
+impl From<Finding> for Said {
+    fn from(finding: Finding) -> Said {
+        *finding.0
+    }
+}
+
+impl Deref for Finding {
+    type Target = Said;
+
+    fn deref(&self) -> &Said {
+        &self.0
+    }
+}
+
+impl DerefMut for Finding {
+    fn deref_mut(&mut self) -> &mut Said {
+        &mut self.0
+    }
+}
+
+impl fmt::Debug for Finding {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        self.0.fmt(f)
+    }
+}
+
 impl Finding {
     /// A finding with only the parts that every finding has.
     pub fn new(rule: &str, title: &str, level: Level, span: Span, message: impl Into<String>) -> Finding {
-        Finding {
+        Finding::from(Said {
             rule: rule.into(),
             title: title.into(),
             level,
@@ -234,7 +280,7 @@ impl Finding {
             trail: Vec::new(),
             waived: None,
             listed: false,
-        }
+        })
     }
 
     /// Some text was not checked. Nobody can accept that: what stands there is not known.

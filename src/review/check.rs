@@ -93,9 +93,12 @@ impl<'a> Reviewer<'a> {
         findings.extend(facts.details.iter().filter_map(too_large));
         let pack = self.pack_of.map_or(self.pack, |of| of(&source.name));
         let found = found(pack, &facts, recalled.as_ref());
-        findings.extend(found.around.iter().chain(found.details.iter().flatten()).cloned());
-        if let Some(memory) = memory {
-            memory.note(&source, &included, &facts, found);
+        match memory {
+            Some(memory) => {
+                findings.extend(found.around.iter().chain(found.details.iter().flatten()).cloned());
+                memory.note(&source, &included, &facts, found);
+            }
+            None => findings.extend(found.around.into_iter().chain(found.details.into_iter().flatten())),
         }
         findings.iter_mut().for_each(|finding| bring_home(finding, &facts, &source, &included));
         tell_once(&mut findings);

@@ -8,7 +8,7 @@ use foldhash::HashMap;
 
 use crate::facts::face::{FaceFacts, TooLarge};
 use crate::facts::{DetailFacts, FileFacts};
-use crate::finding::Finding;
+use crate::finding::{Finding, Said};
 use crate::model::Detail;
 use crate::text::{FileId, Source, Span};
 
@@ -124,6 +124,7 @@ impl Recalled {
     fn moved(&self, findings: &[Finding]) -> Option<Vec<Finding>> {
         let mut findings = findings.to_vec();
         let mut spans = findings.iter_mut().flat_map(|finding| {
+            let finding: &mut Said = finding;
             let related = finding.related.iter_mut().map(|related| &mut related.span);
             let trail = finding.trail.iter_mut().filter_map(|step| step.span.as_mut());
             let edits = finding.edits.iter_mut().map(|edit| &mut edit.span);

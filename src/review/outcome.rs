@@ -1,6 +1,5 @@
 //! What is left of a file when it has been reviewed: nothing of its text, unless a finding shows it.
 
-use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use foldhash::HashSet;
@@ -16,7 +15,7 @@ pub struct Outcome {
     pub name: String,
     pub findings: Vec<Finding>,
     /// The texts that the findings mention.
-    pub sources: BTreeMap<FileId, Arc<Source>>,
+    pub sources: Vec<Arc<Source>>,
     /// What its details join, each once.
     pub interfaces: Vec<Arc<Interface>>,
     /// What its sets of drawings ask for.
@@ -38,12 +37,7 @@ pub struct Outcome {
 impl Outcome {
     /// Of a file that could not be read.
     pub fn unreadable(source: Arc<Source>, finding: Finding) -> Outcome {
-        Outcome {
-            name: source.name.clone(),
-            findings: vec![finding],
-            sources: BTreeMap::from([(source.id, source)]),
-            ..Outcome::default()
-        }
+        Outcome { name: source.name.clone(), findings: vec![finding], sources: vec![source], ..Outcome::default() }
     }
 
     pub fn of(mut checked: Checked, keep: bool) -> Outcome {
@@ -67,8 +61,11 @@ impl Outcome {
         !told && !self.fragment && self.fragments.is_empty()
     }
 
-    /// Makes it small, for a run that may hold many.
+    /// Makes it small, for a run that may hold many. A list that was made in the place of another keeps its room, even if
+    /// nothing is in it.
     pub fn shrink(&mut self) {
+        self.fragments.shrink_to_fit();
+        self.sources.shrink_to_fit();
         self.findings.sort_by(in_file);
         self.findings.shrink_to_fit();
         self.findings.iter_mut().for_each(Finding::shrink);
@@ -79,7 +76,7 @@ impl Outcome {
         if self.fragment || !self.fragments.is_empty() || !self.wanted.is_empty() {
             return;
         }
-        for source in self.sources.values_mut().filter(|source| source.name == self.name) {
+        for source in self.sources.iter_mut().filter(|source| source.name == self.name) {
             if let Some(faded) = source.faded() {
                 *source = Arc::new(faded);
             }
@@ -93,7 +90,7 @@ impl Outcome {
             mentioned.extend(self.wanted.iter().map(|w| w.need.span.file));
             mentioned.extend(self.wanted.iter().flat_map(|w| &w.need.assemblies).map(|a| a.name_span.file));
             let all = std::iter::once(source).chain(&included);
-            self.sources = all.filter(|s| mentioned.contains(&s.id)).map(|s| (s.id, s.clone())).collect();
+            self.sources = all.filter(|s| mentioned.contains(&s.id)).cloned().collect();
         }
         Outcome { name: source.name.clone(), included, ..self }
     }

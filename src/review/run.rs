@@ -106,7 +106,7 @@ pub fn run(reviewer: &Reviewer<'_>, files: &Files<'_>, keep: bool) -> Run {
     report.findings.reserve_exact(outcomes.iter().map(|outcome| outcome.findings.len()).sum());
     for outcome in outcomes {
         report.findings.extend(outcome.findings);
-        report.sources.extend(outcome.sources);
+        report.sources.extend(outcome.sources.into_iter().map(|source| (source.id, source)));
         interfaces.extend(outcome.interfaces);
         wanted.extend(outcome.wanted);
         checked.extend(outcome.checked.map(|checked| *checked));

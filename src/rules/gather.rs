@@ -4,7 +4,7 @@ use std::collections::hash_map::Entry;
 
 use foldhash::{HashMap, HashSet};
 
-use crate::finding::{Finding, Level};
+use crate::finding::{Finding, Level, Said};
 use crate::rules::Pack;
 use crate::rules::written::Literal;
 use crate::text::{FileId, Span};
@@ -37,13 +37,14 @@ pub fn gather(findings: &mut Vec<Finding>) {
 
 fn join(first: &mut Finding, finding: Finding) {
     let later = if finding.span < first.span { std::mem::replace(first, finding) } else { finding };
-    for name in later.subject {
+    let Said { span, message, subject, related, .. } = later.into();
+    for name in subject {
         if !first.subject.contains(&name) {
             first.subject.push(name);
         }
     }
-    first.relate(later.span, later.message);
-    later.related.into_iter().for_each(|related| first.relate(related.span, related.message));
+    first.relate(span, message);
+    related.into_iter().for_each(|related| first.relate(related.span, related.message));
 }
 
 /// The table that names, for a rule, one that reports the cause of what it finds.

@@ -133,7 +133,7 @@ fn tell<'a>(rule: &'a Rule, env: &Env<'_, 'a>) -> Finding {
     finding.basis = tells.basis.clone();
     finding.trail =
         fact.trail().into_iter().map(|step| Step { span: Some(step.span), message: step.message }).collect();
-    finding.cause = tells.per.as_ref().and_then(|per| group(per, env));
+    finding.cause = tells.per.as_ref().and_then(|per| group(per, env)).map(String::into_boxed_str);
     // Where a material is defined explains nothing about the detail that uses it.
     for item in says.items.into_iter().filter(|item| item.kind() != Kind::Material) {
         finding.relate(item.span(), format!("{} {}", item.kind().word(), item.name()));

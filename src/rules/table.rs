@@ -150,6 +150,11 @@ impl Table {
         }
     }
 
+    /// Whether one of its values is this word.
+    pub fn has_value(&self, word: &str) -> bool {
+        self.rows.iter().any(|row| matches!(&row.value, Literal::Word(value) if **value == *word))
+    }
+
     /// The words that its values are, each once.
     pub fn value_words(&self) -> Vec<String> {
         let mut words: Vec<String> = self.rows.iter().map(|row| row.value.show()).collect();

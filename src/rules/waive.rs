@@ -31,8 +31,9 @@ pub fn waive(pack: &Pack, findings: &mut [Finding], waivers: &[(Name, &Waiver)],
             }
             matched = true;
             if !expired && finding.waived.is_none() {
-                finding.waived =
-                    Some(Waived { because: waiver.because.clone(), by: waiver.by.clone(), until: waiver.until });
+                let Waiver { because, by, until, .. } = *waiver;
+                let waived = Waived { because: because.clone(), by: by.clone(), until: *until };
+                finding.waived = Some(Box::new(waived));
             }
         }
         outcomes.push(Outcome { expired, matched });

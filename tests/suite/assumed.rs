@@ -20,7 +20,7 @@ fn adjusted(settings: &str) -> Result<Pack, Vec<(String, String)>> {
     let mut pack = Pack::load(&[]).unwrap_or_else(|_| panic!("the stock rules load"));
     let told = read_adjustments(&source, adjust).and_then(|list| pack.adjust(&list));
     let at_fault = |found: Vec<headlap::finding::Finding>| {
-        found.into_iter().map(|f| (source.at(f.span).to_owned(), f.message)).collect()
+        found.into_iter().map(|f| (source.at(f.span).to_owned(), f.message.clone())).collect()
     };
     told.map(|()| pack).map_err(at_fault)
 }
@@ -67,7 +67,7 @@ fn what_cannot_be_taken_for_granted_is_refused_at_its_place() {
 fn the_table_is_whole_and_there_is_one() {
     let told = |files: &[Arc<Source>]| -> Vec<(String, String)> {
         let found = Pack::of(files, &[]).err().unwrap_or_default();
-        found.into_iter().map(|f| (f.rule.to_string(), f.message)).collect()
+        found.into_iter().map(|f| (f.rule.to_string(), f.message.clone())).collect()
     };
     let whole = std::fs::read_to_string("rules/tables/assumed.toml").expect("the stock table");
     let words = source(

@@ -70,11 +70,11 @@ pub fn report() -> Report {
     .item(Some("C4".into()))
     .about(["upper".into(), "lower".into()]);
     short.values = vec![("length".into(), "120 mm".into()), ("limit".into(), "150 mm".into())];
-    short.waived = Some(Waived {
+    short.waived = Some(Box::new(Waived {
         because: "the string course fixes the height".into(),
         by: Some("LM".into()),
         until: Some("2028-12-31".parse().expect("a date")),
-    });
+    }));
     let mut air = Finding::new(
         "unsealed-transition",
         "Control not continuous",

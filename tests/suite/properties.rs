@@ -229,7 +229,7 @@ proptest! {
             let mut rules: Vec<_> = told
                 .map(|f| {
                     let subject = f.subject.iter().map(|name| name.to_string()).collect();
-                    (f.rule.to_string(), f.item.map(|item| item.to_string()), subject)
+                    (f.rule.to_string(), f.item.as_ref().map(|item| item.to_string()), subject)
                 })
                 .collect();
             rules.sort();

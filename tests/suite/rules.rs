@@ -503,6 +503,7 @@ fn a_minus_is_hidden_between_two_names() {
         problems(&rule(&format!("needs = '{needs} and limit > 0 mm'\nlimit = \"1 mm\"")))
             .remove(0)
             .fix
+            .clone()
             .unwrap_or_default()
     };
     assert!(fix("limit-thickness > 0 mm").contains("`limit - thickness`"));

@@ -185,7 +185,7 @@ fn things_go_by_their_names_and_belong_to_their_homes() {
     let told = |about: &str, says: &str| {
         let lines = format!("about = '{about}'\nneeds = 'no'\nsays = '{says}'");
         let finding = found(TEXT, &lines).into_iter().next().unwrap_or_else(|| panic!("nothing about a {about}")).1;
-        (finding.message, finding.subject.join(" "), finding.item.as_deref().unwrap_or_default().to_owned())
+        (finding.message.clone(), finding.subject.join(" "), finding.item.as_deref().unwrap_or_default().to_owned())
     };
     let say = |message: &str, subject: &str, home: &str| (message.to_owned(), subject.to_owned(), home.to_owned());
     assert_eq!(told("layer", "{assembly} has it"), say("W has it", "W", "W"));
@@ -305,7 +305,7 @@ fn to_add(text: &str, needs: &str) -> Vec<String> {
         reading.library.assemblies.last().expect("an assembly").clone(),
         &crate::review::assumed(),
     );
-    judge(&alone, [Item::Assembly(&facts)]).into_iter().filter_map(|note| note.fix).collect()
+    judge(&alone, [Item::Assembly(&facts)]).into_iter().filter_map(|note| note.fix.clone()).collect()
 }
 
 const MONTHS: &str = "outdoor jan 0 C 80 %; outdoor feb 0 C 80 %; outdoor mar 5 C 80 %; outdoor apr 9 C 80 %; outdoor may 14 C 80 %; \
@@ -364,7 +364,7 @@ fn what_a_layer_needs_of_one_that_cannot_be_read_is_not_asked_for() {
         );
         let told = told(&text, &format!("about = 'layer'\nneeds = '{needs}'\nsays = 'x'"));
         let missing = told.into_iter().filter(|finding| &*finding.rule == "missing-property");
-        missing.filter_map(|finding| finding.fix).map(|fix| fix.to_string()).collect::<Vec<_>>()
+        missing.filter_map(|finding| finding.fix.clone()).map(|fix| fix.to_string()).collect::<Vec<_>>()
     };
     for needs in ["any(outboard, thickness > 1 m)", "drying-months < 3", "assembly.condensation-peak < 1 kg/m2"] {
         assert_eq!(missing("slab", needs), ["Add `thickness` to the material slab."], "{needs}");
@@ -651,7 +651,7 @@ fn weeps_rise_from_the_foot_of_what_stands_over_the_flashing() {
              piece veneer brick-veneer up from 0 mm\n  cut veneer up 1 m to 2.1 m\n  {weeps}\n}}\n"
         );
         let lines = "about = 'lap'\nneeds = 'no'\nsays = '{weep-rise}'\nat = 'weeps'";
-        found(&text, lines).into_iter().map(|(words, finding)| (finding.message, words)).next().expect("a lap")
+        found(&text, lines).into_iter().map(|(words, finding)| (finding.message.clone(), words)).next().expect("a lap")
     };
     let told = |rise: &str, words: &str| (rise.to_owned(), words.to_owned());
     assert_eq!(rise("weeps every 1 ft"), told("0 m", "weeps every 1 ft"));

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use serde::{Deserialize, Serialize};
 
-use crate::finding::{Edit, Finding, Level, Related, Step, Waived};
+use crate::finding::{Edit, Finding, Level, Related, Said, Step, Waived};
 use crate::project::cache::stamp::Stamp;
 use crate::review::{Interface, Outcome};
 use crate::rules::Pack;
@@ -126,7 +126,7 @@ impl Kept {
             None => Some((None, step.message.clone())),
         });
         let edits = finding.edits.iter().map(|edit| Some((place(edit.span)?, edit.text.clone())));
-        let waived = |w: &Waived| (w.because.clone(), w.by.clone(), w.until.map(|date| date.to_string()));
+        let waived = |w: &Box<Waived>| (w.because.clone(), w.by.clone(), w.until.map(|date| date.to_string()));
         Some(Kept {
             rule: finding.rule.to_string(),
             title: finding.title.to_string(),
@@ -163,16 +163,16 @@ impl Kept {
         let edits = self.edits.iter().map(|(at, text)| Some(Edit { span: span(*at)?, text: text.clone() }));
         let waived = match &self.waived {
             None => None,
-            Some((because, by, until)) => Some(Waived {
+            Some((because, by, until)) => Some(Box::new(Waived {
                 because: because.clone(),
                 by: by.clone(),
                 until: match until {
                     Some(date) => Some(date.parse().ok()?),
                     None => None,
                 },
-            }),
+            })),
         };
-        Some(Finding {
+        Some(Finding::from(Said {
             rule: self.rule.as_str().into(),
             title: self.title.as_str().into(),
             level: Level::from_word(&self.level)?,
@@ -189,6 +189,6 @@ impl Kept {
             trail: trail.collect::<Option<_>>()?,
             waived,
             listed: false,
-        })
+        }))
     }
 }

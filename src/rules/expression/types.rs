@@ -94,8 +94,9 @@ impl WordsOf {
 
     pub fn has(self, word: &str, words: &Words, tables: &[Table]) -> bool {
         match self {
+            WordsOf::Family(Family::DetailKind) => words.kinds.contains_key(word),
             WordsOf::Family(family) => family.words(words).is_none_or(|list| list.contains(&word)),
-            WordsOf::Table(table) => tables[table].value_words().iter().any(|w| w == word),
+            WordsOf::Table(table) => tables[table].has_value(word),
             WordsOf::Free => true,
         }
     }

@@ -141,13 +141,13 @@ fn source(name: &str, text: &str) -> Arc<Source> {
 fn settings_block(text: &str) -> Vec<String> {
     let config = match settings(source("headlap.toml", text), PathBuf::from("/library")) {
         Ok(config) => config,
-        Err(findings) => return findings.into_iter().map(|finding| finding.message).collect(),
+        Err(findings) => return findings.into_iter().map(|finding| finding.message.clone()).collect(),
     };
     let mut problems = Vec::new();
     for adjustments in std::iter::once(&config.adjustments).chain(config.folders.iter().map(|f| &f.adjustments)) {
         let mut pack = Pack::load(&[]).unwrap_or_else(|findings| panic!("{findings:?}"));
         let told = pack.adjust(adjustments).err().unwrap_or_default();
-        problems.extend(told.into_iter().map(|finding| finding.message));
+        problems.extend(told.into_iter().map(|finding| finding.message.clone()));
     }
     problems
 }
@@ -155,14 +155,14 @@ fn settings_block(text: &str) -> Vec<String> {
 fn rule_block(text: &str) -> Vec<String> {
     let pack = match Pack::load(&[source("firm-rules/rule.toml", text)]) {
         Ok(pack) => pack,
-        Err(findings) => return findings.into_iter().map(|finding| finding.message).collect(),
+        Err(findings) => return findings.into_iter().map(|finding| finding.message.clone()).collect(),
     };
     let review = |text: &str| review_text(&pack, text, TODAY);
     let own = pack.rules.iter().filter(|rule| pack.firm.contains(&rule.span.file));
     let reviewed = |pack: &Pack, text: &str| review_text(pack, text, TODAY);
     let problems_of =
         |rule| [test_rule(&pack, rule, &review).problems, idle_exceptions(&pack, rule, &reviewed)].concat();
-    own.flat_map(problems_of).map(|finding| finding.message).collect()
+    own.flat_map(problems_of).map(|finding| finding.message.clone()).collect()
 }
 
 fn json_block(kind: &str, text: &str) -> Vec<String> {

@@ -71,7 +71,7 @@ fn names_that_a_lost_include_may_give_are_told_there_and_misspelt_ones_for_thems
     let layers = |names: &[&str]| names.iter().map(|name| format!("layer {name};")).collect::<String>();
     let messages = |names: &[&str]| {
         let reading = read(&[("a.detail", &text(&layers(names)))]);
-        reading.findings.into_iter().map(|finding| finding.message).collect::<Vec<_>>()
+        reading.findings.into_iter().map(|finding| finding.message.clone()).collect::<Vec<_>>()
     };
     let lost = "this cannot be included: there is no such file";
     assert_eq!(messages(&["felt"]), [lost]);
