@@ -1,5 +1,6 @@
 //! What is known of the word at a place, in short lines of Markdown: for editors, and for the page in the browser.
 
+mod amount;
 mod before;
 mod detail;
 mod meaning;
@@ -43,7 +44,10 @@ pub fn about(known: &Known<'_>, offset: usize) -> Option<(String, Option<Span>)>
             let sort = meant(known.source, &mentions, found);
             Some((told(known, offset, known.source.at(found.span), sort)?, Some(found.span)))
         }
-        None => Some((word(&known.source.text, offset)?, None)),
+        None => {
+            let text = &known.source.text;
+            Some((amount::told(text, offset).or_else(|| word(text, offset))?, None))
+        }
     }
 }
 

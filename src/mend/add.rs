@@ -1,10 +1,13 @@
 //! What a statement or a detail lacks: a word, weeps, end dams.
 
-use crate::mend::data::size;
+use crate::finding::Edit;
+use crate::mend::data::{materials, size};
+use crate::mend::take::around;
 use crate::mend::text::{clause, last_line, line_behind, piece, replace};
 use crate::mend::{Case, Cure};
-use crate::model::Piece;
+use crate::model::{Control, MaterialKind, Piece};
 use crate::quantity::Quantity;
+use crate::syntax::{Keyword, Slot};
 
 /// A word of one of the pieces.
 pub fn flag(case: &Case<'_>, word: &str, has: fn(&Piece) -> bool) -> Vec<Cure> {
@@ -34,34 +37,76 @@ pub fn lowered_weeps(case: &Case<'_>) -> Vec<Cure> {
     drafts.collect()
 }
 
-/// A dam at each end of a pan that is drawn, turned up above it.
+/// A dam at each end of a pan that has none there, turned up above it and bedded on it.
 pub fn end_dams(case: &Case<'_>) -> Vec<Cure> {
     let (Some(rise), Some(width)) = (size(case, "end-dam-rise"), size(case, "end-dam-width")) else {
         return Vec::new();
     };
+    let sealant = case.stocked("bead", MaterialKind::Sealant).into_iter().find(|own| own.holds.has(Control::Water));
     let mut drafts = Vec::new();
     for index in case.subjects() {
         let pan = piece(case, index);
         let (Some(low), Some(high)) = (pan.up.low, pan.up.high) else { continue };
-        let moved = |edge: Quantity, by: Quantity| Quantity::from_si(edge.si + by.si, edge.unit);
-        let less = |edge: Quantity, by: Quantity| Quantity::from_si(edge.si - by.si, edge.unit);
-        let ends = [
-            ("dam-left", pan.along.low.map(|edge| (edge, moved(edge, width)))),
-            ("dam-right", pan.along.high.map(|edge| (less(edge, width), edge))),
-        ];
-        let lines: Vec<String> = ends
-            .into_iter()
-            .filter_map(|(name, ends)| {
-                let (left, right) = ends?;
-                let (name, material, top) = (case.fresh(name), &pan.material.name, moved(high, rise));
-                Some(format!("piece {name} {material} as end-dam up {low} to {top} along {left} to {right}"))
-            })
-            .collect();
-        if lines.is_empty() {
+        let moved = |edge: Quantity, by: f64| Quantity::from_si(edge.si + by, edge.unit);
+        let bare = |edge: Quantity| {
+            let there = |dam: &&Piece| {
+                let ends = [dam.along.low, dam.along.high].into_iter().flatten();
+                dam.role.as_deref() == Some("end-dam")
+                    && ends.into_iter().any(|end| (end.si - edge.si).abs() <= 2.0 * width.si)
+            };
+            !case.pieces().iter().any(|dam| there(&dam))
+        };
+        let left = pan.along.low.filter(|edge| bare(*edge)).map(|edge| ("dam-left", edge, moved(edge, width.si)));
+        let right = pan.along.high.filter(|edge| bare(*edge)).map(|edge| ("dam-right", moved(edge, -width.si), edge));
+        let ends: Vec<_> = left.into_iter().chain(right).map(|(name, from, to)| (case.fresh(name), from, to)).collect();
+        if ends.is_empty() {
             continue;
         }
-        let edits = lines.iter().map(|line| line_behind(case, pan.span, line)).collect::<Option<Vec<_>>>();
-        drafts.extend(edits.map(|edits| Cure::new(format!("Turn up end dams at {}", pan.name), edits)));
+        let (material, top) = (&pan.material.name, moved(high, rise.si));
+        let dam = |(name, from, to): &(String, Quantity, Quantity)| {
+            format!("piece {name} {material} as end-dam up {low} to {top} along {from} to {to}")
+        };
+        let bead = |sealant: &str, (name, ..): &(String, Quantity, Quantity)| {
+            format!("seal {name} to {} with {sealant}", pan.name)
+        };
+        let dry: Vec<String> = ends.iter().map(dam).collect();
+        let bedded = sealant.map(|own| ends.iter().flat_map(|end| [dam(end), bead(&own.name, end)]).collect());
+        for lines in bedded.into_iter().chain([dry]) {
+            let edits = lines.iter().map(|line| line_behind(case, pan.span, line)).collect::<Option<Vec<_>>>();
+            let title = if ends.len() == 1 { "Turn up the other end dam at" } else { "Turn up end dams at" };
+            drafts.extend(edits.map(|edits| Cure::new(format!("{title} {}", pan.name), edits)));
+        }
+    }
+    drafts
+}
+
+/// A bead tooled against a backer, and half as deep as its joint is wide.
+pub fn backers(case: &Case<'_>) -> Vec<Cure> {
+    let known = |name: &&str| case.materials.iter().any(|material| *material.name == **name);
+    let rod = materials(case.pack, "backer").find(known);
+    let seals = case.facts.map_or(&[][..], |facts| &facts.detail.seals);
+    let mut drafts = Vec::new();
+    for statement in around(case).filter(|statement| statement.keyword == Keyword::Seal) {
+        let Some(seal) = seals.iter().find(|seal| seal.span == statement.span) else { continue };
+        let half = seal.width.map(|width| Quantity::from_si(width.si / 2.0, width.unit));
+        let stated = statement.clauses.iter().find(|part| part.slot == Some(Slot::Depth));
+        let depth = half.map(|half| match stated {
+            Some(part) => replace(case, part.span.range(), format!("depth {half}")),
+            None => clause(case, statement.span, &format!("depth {half}")),
+        });
+        let other = rod.filter(|rod| seal.backer.as_ref().is_none_or(|(own, _)| *own.name != **rod));
+        let backed = other.map(|rod| match &seal.backer {
+            Some((_, span)) => replace(case, span.range(), rod.to_owned()),
+            None => clause(case, statement.span, &format!("on {rod}")),
+        });
+        let made = half.map(|half| format!("Make the bead {half} deep"));
+        let set = rod.map(|rod| format!("Tool the bead against {rod}"));
+        let alone = |title: &Option<String>, edit: &Option<Edit>| Some(Cure::new(title.clone()?, vec![edit.clone()?]));
+        drafts.extend(alone(&set, &backed));
+        drafts.extend(alone(&made, &depth));
+        if let (Some(depth), Some(backed), Some(half), Some(rod)) = (depth, backed, half, rod) {
+            drafts.push(Cure::new(format!("Make the bead {half} deep, against {rod}"), vec![depth, backed]));
+        }
     }
     drafts
 }

@@ -4,18 +4,19 @@ use crate::mend::data::slope;
 use crate::mend::text::{clause, piece, replace};
 use crate::mend::{Case, Cure};
 use crate::quantity::{Quantity, parse_quantity};
-use crate::syntax::{Clause, Part, Slot};
+use crate::syntax::{Clause, Keyword, Part, Slot};
 
 /// Each statement of the item that states an amount which the finding shows, with another one that it shows.
 pub fn limits(case: &Case<'_>) -> Vec<Cure> {
-    let shown = shown(case);
+    let (shown, named) = (shown(case), case.named_lengths());
     let body = case.item().map_or(&[][..], |item| &item.body);
     let stated = body.iter().flat_map(|statement| statement.clauses.iter().map(move |part| (statement, part)));
     let mut drafts = Vec::new();
     for (statement, part) in stated {
         let Some(own) = amount(part).filter(|own| shown.iter().any(|shown| same(shown, own))) else { continue };
         let word = part.slot.and_then(Slot::word).map_or(String::new(), |word| format!("{word} "));
-        let others = shown.iter().filter(|other| other.dimension() == own.dimension() && !same(other, &own));
+        let others =
+            shown.iter().chain(&named).filter(|other| other.dimension() == own.dimension() && !same(other, &own));
         drafts.extend(others.map(|other| {
             let edit = replace(case, part.span.range(), format!("{word}{other}"));
             let told = match statement.clauses[..] {
@@ -28,7 +29,7 @@ pub fn limits(case: &Case<'_>) -> Vec<Cure> {
     drafts
 }
 
-/// A slope that sheds for each of the pieces.
+/// A slope that sheds for each of the pieces, or for a part of the face.
 pub fn slopes(case: &Case<'_>) -> Vec<Cure> {
     let Some(slope) = slope(case, &case.finding.rule) else { return Vec::new() };
     let drafts = case.subjects().into_iter().map(|index| {
@@ -39,7 +40,15 @@ pub fn slopes(case: &Case<'_>) -> Vec<Cure> {
         };
         Cure::new(format!("Slope {} by {slope}", piece.name), vec![edit])
     });
-    drafts.collect()
+    let body = case.item().map_or(&[][..], |item| &item.body);
+    let parts = body.iter().filter(|statement| statement.keyword == Keyword::Slope);
+    let stated = parts.filter_map(|statement| {
+        let part = statement.clauses.iter().find(|part| matches!(part.clause, Clause::Amount(_)))?;
+        let told = case.source.at(statement.span).split_whitespace().collect::<Vec<_>>().join(" ");
+        let edit = replace(case, part.span.range(), slope.to_string());
+        Some(Cure::new(format!("Change `{told}` to {slope}"), vec![edit]))
+    });
+    drafts.chain(stated).collect()
 }
 
 /// All quantities among the values of the finding.

@@ -12,6 +12,7 @@ use crate::rules::Pack;
 use crate::syntax::{Document, Item};
 use crate::text::Source;
 
+#[derive(Clone, Copy)]
 pub struct Case<'a> {
     pub source: &'a Source,
     pub document: &'a Document,
@@ -34,7 +35,8 @@ impl<'a> Case<'a> {
         self.document.items.iter().find(|item| item.head.names.first.is_some_and(|span| self.source.at(span) == name))
     }
 
-    /// The pieces that the finding is about, in the order of its sentence; else the one that its words stand in.
+    /// The pieces that the finding is about, else the one that its words stand in: first those that its cure names, in the order of that
+    /// sentence.
     pub fn subjects(&self) -> Vec<usize> {
         let pieces = self.pieces();
         let first = |name: &str| pieces.iter().position(|piece| &*piece.name == name);
@@ -45,6 +47,10 @@ impl<'a> Case<'a> {
             found.extend(pieces.iter().position(around));
         }
         found.dedup();
+        let cure = self.finding.fix.as_deref().unwrap_or("");
+        let words: Vec<&str> = cure.split(|c: char| !c.is_alphanumeric() && c != '-' && c != '_').collect();
+        let named = |index: &usize| words.iter().position(|word| **word == *pieces[*index].name);
+        found.sort_by_key(|index| named(index).unwrap_or(words.len()));
         found
     }
 
@@ -75,6 +81,27 @@ impl<'a> Case<'a> {
             shown.filter_map(|text| parse_quantity(text).ok()).filter(|q| q.dimension() == Dimension::Length).collect();
         lengths.dedup();
         lengths
+    }
+
+    /// The lengths that its cure names, which the first of them is the usual one of.
+    pub fn named_lengths(&self) -> Vec<Quantity> {
+        let words: Vec<&str> = self.finding.fix.as_deref().unwrap_or("").split_whitespace().collect();
+        let bare = |word: &'_ str| word.trim_matches(|c: char| "(),.;".contains(c)).to_owned();
+        let pair = |pair: &[&str]| parse_quantity(&[bare(pair[0]), bare(pair[1])].join(" ")).ok();
+        words.windows(2).filter_map(pair).filter(|q| q.dimension() == Dimension::Length).collect()
+    }
+
+    /// The sealants that a bead may be made of: those of the rule, else what the detail uses already and what the rules name.
+    pub fn sealants(&self) -> Vec<&'a Material> {
+        let own = self.of_rule(MaterialKind::Sealant);
+        if own.is_empty() { self.stocked("bead", MaterialKind::Sealant) } else { own }
+    }
+
+    /// The materials of a kind that the rules name for this very rule.
+    pub fn of_rule(&self, kind: MaterialKind) -> Vec<&'a Material> {
+        let known = |name: &str| self.materials.iter().map(|own| &**own).find(|own| *own.name == *name);
+        let named = materials(self.pack, &self.finding.rule).filter_map(known);
+        named.filter(|own| own.kind == Some(kind)).collect()
     }
 
     /// What an addition may be made of: what the detail uses already, then what the rules name. Beads and tapes stick.

@@ -1,9 +1,10 @@
 //! What the rules say may cure their findings: the table `cures`, and those of what an edit adds.
 
 use crate::finding::{Finding, Id};
-use crate::mend::{Case, Cure, add, amount, extend, flash, join, layer, order, past, swap, take};
+use crate::mend::{Case, Cure, add, amount, extend, flash, hold, join, layer, let_in, order, past, relay, swap, take};
 use crate::quantity::Quantity;
 use crate::rules::{Literal, Pack, Row};
+use crate::syntax::Hold;
 
 /// A kind of edit, by the word that tables use for it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -25,6 +26,10 @@ pub enum Verb {
     /// Lift the foot out of the ground, or take the ground away.
     Raise,
     LowerGrade,
+    /// Install a strip before the sheet that it is stuck to, on what lies behind that sheet.
+    Relay,
+    /// Let a counterflashing into the wall above.
+    LetIn,
     /// Keep fasteners clear of a tape or a flashing.
     Clear,
     /// Write the limit in place of the amount.
@@ -34,6 +39,10 @@ pub enum Verb {
     Primed,
     Drip,
     Bond,
+    Weld,
+    Clamp,
+    /// Tool a bead against a backer, half as deep as its joint is wide.
+    Backer,
     Bead,
     /// Let a bead run along the whole contact.
     WholeBead,
@@ -67,7 +76,7 @@ pub enum Verb {
     Flash,
 }
 
-pub const VERBS: [(&str, Verb); 36] = [
+pub const VERBS: [(&str, Verb); 41] = [
     ("move", Verb::Move),
     ("behind", Verb::Behind),
     ("over", Verb::Over),
@@ -79,6 +88,8 @@ pub const VERBS: [(&str, Verb); 36] = [
     ("cover", Verb::Cover),
     ("raise", Verb::Raise),
     ("lower-grade", Verb::LowerGrade),
+    ("relay", Verb::Relay),
+    ("let-in", Verb::LetIn),
     ("clear", Verb::Clear),
     ("limit", Verb::Limit),
     ("slope", Verb::Slope),
@@ -86,6 +97,9 @@ pub const VERBS: [(&str, Verb); 36] = [
     ("primed", Verb::Primed),
     ("drip", Verb::Drip),
     ("bond", Verb::Bond),
+    ("weld", Verb::Weld),
+    ("clamp", Verb::Clamp),
+    ("backer", Verb::Backer),
     ("bead", Verb::Bead),
     ("whole-bead", Verb::WholeBead),
     ("back-bead", Verb::BackBead),
@@ -126,6 +140,8 @@ impl Verb {
             Verb::Cover => past::covers(case),
             Verb::Raise => past::raised(case),
             Verb::LowerGrade => past::lowered(case),
+            Verb::Relay => relay::moves(case),
+            Verb::LetIn => let_in::drawn(case),
             Verb::Clear => past::clear(case),
             Verb::Limit => amount::limits(case),
             Verb::Slope => amount::slopes(case),
@@ -136,7 +152,10 @@ impl Verb {
             Verb::Weeps => add::weeps(case),
             Verb::LowerWeeps => add::lowered_weeps(case),
             Verb::EndDams => add::end_dams(case),
-            Verb::Bond => join::bonds(case),
+            Verb::Bond => hold::bonds(case, Hold::Adhesive),
+            Verb::Weld => hold::bonds(case, Hold::Weld),
+            Verb::Clamp => hold::bonds(case, Hold::Clamp),
+            Verb::Backer => add::backers(case),
             Verb::WholeBead => take::places(case),
             Verb::BackBead => join::back_beads(case),
             Verb::Swap => swap::materials(case),
@@ -194,8 +213,10 @@ fn rows<'a>(pack: &'a Pack, table: &'a str) -> impl Iterator<Item = &'a Row> {
 
 /// A flashing as a row of the table describes it.
 pub struct Flashing<'a> {
-    /// The kind of the material whose edge it covers.
-    pub kind: &'a str,
+    /// The kind of detail that it belongs in.
+    pub detail: &'a str,
+    /// The role of the piece whose edge it covers, or the kind of its material.
+    pub of: &'a str,
     pub edge: &'a str,
     /// Its role, or what it is called where there is no such role.
     pub role: &'a str,
@@ -205,23 +226,23 @@ pub struct Flashing<'a> {
     pub stuck: bool,
     /// It reaches past both ends of that edge.
     pub past: bool,
+    /// It goes around what it covers, and is clamped to it.
+    pub around: bool,
+    /// It runs on over that edge to the other side of what is drawn.
+    pub through: bool,
 }
 
 /// The flashings that may cure what a rule finds, in the order of the table.
 pub fn flashings<'a>(pack: &'a Pack, rule: &'a str) -> impl Iterator<Item = Flashing<'a>> {
     rows(pack, FLASHINGS).filter_map(move |row| {
-        let keys: Vec<&str> = row.keys.iter().filter_map(|key| key.as_ref().and_then(word)).collect();
-        let [of, kind, edge, role, finish] = keys[..] else { return None };
-        let (drip, stuck, past) = match finish {
-            "plain" => (false, false, false),
-            "drip" => (true, false, false),
-            "drip-past" => (true, false, true),
-            "stuck" => (false, true, false),
-            "stuck-drip" => (true, true, false),
-            _ => return None,
-        };
+        // `any` stands for whatever there is.
+        let keys: Vec<&str> = row.keys.iter().filter_map(|key| key.as_ref().map_or(Some("any"), word)).collect();
+        let [own, detail, of, edge, role, finish] = keys[..] else { return None };
+        let is = |word: &str| finish.split('-').any(|own| own == word);
+        let (drip, stuck, past) = (is("drip"), is("stuck"), is("past"));
+        let (around, through) = (is("around"), is("through"));
         let material = word(&row.value)?;
-        (of == rule).then_some(Flashing { kind, edge, role, material, drip, stuck, past })
+        (own == rule).then_some(Flashing { detail, of, edge, role, material, drip, stuck, past, around, through })
     })
 }
 

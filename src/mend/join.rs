@@ -1,42 +1,43 @@
-//! What closes a break between two pieces: a bond, a bead, a tape across it.
+//! What closes a break between two pieces: a bead, a tape across it.
 
 use crate::mend::data::size;
-use crate::mend::text::{clause, insert, last_line, line_behind, piece, replace};
+use crate::mend::text::{last_line, line_behind, piece, replace};
 use crate::mend::{Case, Cure};
-use crate::model::{Control, Extent, Hold, MaterialKind, Piece};
+use crate::model::{Control, Extent, MaterialKind, Piece};
 use crate::quantity::Quantity;
 
 /// So many materials are tried for a bead or a tape.
 const MOST_MATERIALS: usize = 3;
 
-/// A piece that can stick is adhered to the other one.
-pub fn bonds(case: &Case<'_>) -> Vec<Cure> {
-    let pairs = case.pairs().into_iter().filter(|&(one, other)| {
-        let piece = piece(case, one);
-        piece.material.adhesive.is_some() && !piece.bonds.iter().any(|bond| bond.index == other)
-    });
-    let drafts = pairs.map(|(one, other)| {
-        let (piece, onto) = (piece(case, one), &piece(case, other).name);
-        let edit = match piece.bonds.iter().rfind(|bond| bond.hold == Hold::Adhesive) {
-            Some(last) => insert(case, last.span.range().end, format!(", {onto}")),
-            None => clause(case, piece.span, &format!("bonds {onto}")),
-        };
-        Cure::new(format!("Adhere {} to {onto}", piece.name), vec![edit])
-    });
-    drafts.collect()
-}
-
 /// A bead along the whole contact of two pieces: of those that the finding is about, or of one of them and what it touches.
 pub fn beads(case: &Case<'_>) -> Vec<Cure> {
-    let sealants = case.stocked("bead", MaterialKind::Sealant);
+    let sealants = case.sealants();
+    let named = !case.of_rule(MaterialKind::Sealant).is_empty();
     let mut pairs: Vec<(usize, usize)> = case.pairs().into_iter().step_by(2).collect();
     let subjects = case.subjects();
     pairs.extend(subjects.iter().flat_map(|&own| case.touching(own).into_iter().map(move |other| (own, other))));
+    // A strip that sticks to one of the two already carries the seal on to the other.
+    let held = |one: usize, other: usize| piece(case, one).bonds.iter().any(|bond| bond.index == other);
+    let carries = |own: usize, strip: usize| {
+        let on = |subject: &usize| *subject != own && (held(strip, *subject) || held(*subject, strip));
+        subjects.contains(&own) && !subjects.contains(&strip) && subjects.iter().any(on)
+    };
+    let all = 0..case.pieces().len();
+    pairs.extend(
+        subjects
+            .iter()
+            .flat_map(|&own| all.clone().map(move |strip| (own, strip)))
+            .filter(|&(own, strip)| carries(own, strip)),
+    );
     let mut seen = std::collections::BTreeSet::new();
     pairs.retain(|&(one, other)| seen.insert((one.min(other), one.max(other))));
+    pairs.sort_by_key(|&(one, other)| !carries(one, other));
     let drafts = sealants.iter().take(MOST_MATERIALS).flat_map(|sealant| {
         pairs.iter().filter_map(|&(one, other)| {
-            if case.outside(one, other) && !sealant.holds.has(Control::Water) {
+            // A bead does not stick to wool.
+            let soft = |index: usize| piece(case, index).material.kind == Some(MaterialKind::Fill);
+            let dry = !named && case.outside(one, other) && !sealant.holds.has(Control::Water);
+            if soft(one) || soft(other) || dry {
                 return None;
             }
             let (one, other) = (&piece(case, one).name, &piece(case, other).name);
@@ -71,7 +72,7 @@ pub fn back_beads(case: &Case<'_>) -> Vec<Cure> {
             drafts.push(Cure::new(title, vec![replace(case, bead.span.range(), words)]));
             continue;
         }
-        for sealant in case.stocked("bead", MaterialKind::Sealant).into_iter().take(MOST_MATERIALS) {
+        for sealant in case.sealants().into_iter().take(MOST_MATERIALS) {
             let words = format!("seal {unit_name} to {pan_name} with {} up {up}", sealant.name);
             let title = format!("{title} with {}", sealant.name);
             drafts.extend(last_line(case, &words).map(|edit| Cure::new(title, vec![edit])));

@@ -7,12 +7,17 @@ mod case;
 mod data;
 mod extend;
 mod flash;
+mod hold;
 mod join;
 mod layer;
+mod let_in;
 mod order;
+mod pair;
 mod past;
+mod relay;
 mod swap;
 mod take;
+mod tally;
 mod text;
 mod waive;
 
@@ -24,6 +29,8 @@ pub use text::apply;
 pub use waive::waiver;
 
 use data::verbs;
+use pair::pairs;
+use tally::{Tally, Verdict};
 
 /// An edit that was proved.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -33,9 +40,10 @@ pub struct Cure {
     pub edits: Vec<Edit>,
 }
 
-/// So many copies are reviewed for one finding at most, and so many with two edits: somebody waits.
-const MOST_TRIED: usize = 60;
-const MOST_PAIRS: usize = 24;
+/// So many copies are reviewed for one finding at most, so many with two edits, and so many once there is one to take: somebody waits.
+const MOST_TRIED: usize = 48;
+const MOST_PAIRS: usize = 20;
+const MOST_AFTER: usize = 12;
 
 /// So many cures are enough to choose from.
 const MOST_OFFERED: usize = 4;
@@ -47,33 +55,29 @@ pub fn cures(case: &Case<'_>, review: &dyn Fn(&str) -> Vec<Finding>) -> Vec<Cure
         return Vec::new();
     }
     let before = Tally::of(&review(&case.source.text));
-    let tried = |edits: &[Edit]| match apply(&case.source.text, edits).map(|text| Tally::of(&review(&text))) {
-        Some(after) => after.verdict(&before, case.finding),
+    let tried = |edits: &[Edit]| match apply(&case.source.text, edits).map(|text| review(&text)) {
+        Some(after) => before.verdict(&after, case.finding),
         None => Verdict::Idle,
     };
-    let (mut found, mut halves) = (Vec::new(), Vec::new());
+    let (mut found, mut halves, mut first) = (Vec::new(), Vec::new(), MOST_TRIED);
     for (n, draft) in drafts.iter().enumerate().take(MOST_TRIED) {
         match tried(&draft.edits) {
-            Verdict::Cures => found.push(draft.clone()),
-            Verdict::Half => halves.push(n),
+            Verdict::Cures => {
+                first = first.min(n);
+                found.push(draft.clone());
+            }
+            Verdict::Half(brought) => halves.push((n, brought)),
             Verdict::Idle => {}
         }
-        if found.len() == MOST_OFFERED {
+        if found.len() == MOST_OFFERED || n >= first + MOST_AFTER {
             break;
         }
     }
     if !found.is_empty() {
         return found;
     }
-    let all = 0..drafts.len();
-    let mut pairs: Vec<(usize, usize)> = all.clone().flat_map(|n| (n + 1..all.end).map(move |m| (n, m))).collect();
-    // What clears the finding and brings another lacks one more edit.
-    pairs.sort_by_key(|(n, m)| !halves.contains(n) && !halves.contains(m));
-    let both = pairs.into_iter().take(MOST_PAIRS).map(|(n, m)| Cure {
-        title: format!("{}, and {}", drafts[n].title, lower(&drafts[m].title)),
-        edits: [&drafts[n].edits[..], &drafts[m].edits[..]].concat(),
-    });
-    both.filter(|cure| tried(&cure.edits) == Verdict::Cures).take(1).collect()
+    let pairs = pairs(case, &drafts, &halves).take(MOST_PAIRS);
+    pairs.into_iter().filter(|cure| matches!(tried(&cure.edits), Verdict::Cures)).take(1).collect()
 }
 
 /// All edits that are worth a try.
@@ -99,52 +103,4 @@ fn written(case: &Case<'_>, edit: &Edit) -> String {
         (_, true) => format!("Take out {old}"),
         _ => format!("Change {old} to {new}"),
     }
-}
-
-fn lower(title: &str) -> String {
-    let mut letters = title.chars();
-    letters.next().map_or(String::new(), |first| first.to_lowercase().chain(letters).collect())
-}
-
-/// How many findings there are of each kind: places move with an edit, names and rules stay.
-struct Tally(std::collections::BTreeMap<[String; 3], (usize, bool)>);
-
-impl Tally {
-    fn of(findings: &[Finding]) -> Tally {
-        let mut tally = Tally(std::collections::BTreeMap::new());
-        for finding in findings.iter().filter(|finding| finding.open()) {
-            tally.0.entry(key(finding)).or_insert((0, finding.unread())).0 += 1;
-        }
-        tally
-    }
-
-    /// Where text could not be read before, what is found in it now was there all along, but no more text may be unreadable.
-    fn verdict(&self, before: &Tally, finding: &Finding) -> Verdict {
-        let count = |tally: &Tally, key: &[String; 3]| tally.0.get(key).map_or(0, |(count, _)| *count);
-        let own = key(finding);
-        if count(self, &own) >= count(before, &own) {
-            return Verdict::Idle;
-        }
-        let new = |(key, (now, unread)): (&[String; 3], &(usize, bool))| {
-            *now > count(before, key) && (*unread || !finding.unread())
-        };
-        if self.0.iter().any(new) { Verdict::Half } else { Verdict::Cures }
-    }
-}
-
-/// What an edit did.
-#[derive(PartialEq)]
-enum Verdict {
-    /// The finding is gone, and no other has come.
-    Cures,
-    /// The finding is gone, and another has come.
-    Half,
-    Idle,
-}
-
-fn key(finding: &Finding) -> [String; 3] {
-    let mut names: Vec<&str> = finding.subject.iter().map(|name| &**name).collect();
-    names.sort_unstable();
-    let about = if names.is_empty() { finding.message.clone() } else { names.join(" ") };
-    [finding.rule.to_string(), finding.item.as_deref().unwrap_or("").to_owned(), about]
 }

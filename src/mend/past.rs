@@ -122,7 +122,15 @@ pub fn clear(case: &Case<'_>) -> Vec<Cure> {
                         own.high.is_none_or(|high| high.si > at.si) && own.low.is_none_or(|low| low.si < at.si)
                     }
                 };
-                let Some(words) = written(word, own, &[(end, at)]).filter(|_| shorter) else { continue };
+                let within = {
+                    let all = if word == "up" {
+                        piece(case, fastening.piece.index).up
+                    } else {
+                        piece(case, fastening.piece.index).along
+                    };
+                    all.low.is_none_or(|low| low.si < at.si) && all.high.is_none_or(|high| high.si > at.si)
+                };
+                let Some(words) = written(word, own, &[(end, at)]).filter(|_| shorter && within) else { continue };
                 let edit = match own.span {
                     Some(span) => replace(case, span.range(), words),
                     None => clause(case, fastening.span, &words),

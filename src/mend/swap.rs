@@ -1,5 +1,6 @@
 //! Another material of the same kind that does no less: a tape that sticks to this surface, a bead for the cold, a fastener with a cap.
 
+use crate::mend::data::materials as named;
 use crate::mend::take::{around, around_span};
 use crate::mend::text::{piece, replace};
 use crate::mend::{Case, Cure};
@@ -21,7 +22,9 @@ pub fn materials(case: &Case<'_>) -> Vec<Cure> {
         let own = case.materials.iter().find(|material| &*material.name == name);
         let Some((own, kind)) = own.and_then(|own| Some((own, own.kind?))) else { continue };
         let serves = |other: &&Material| &*other.name != name && replaces(other, own, kind);
+        let only = materials_of_rule(case);
         let known = match kind {
+            _ if only => case.of_rule(kind),
             MaterialKind::Sealant => case.stocked("bead", kind),
             MaterialKind::Tape => case.stocked("tape", kind),
             MaterialKind::Flashing => case.stocked("flashing", kind),
@@ -35,6 +38,11 @@ pub fn materials(case: &Case<'_>) -> Vec<Cure> {
         }));
     }
     drafts
+}
+
+/// Do the rules name materials for this very rule? Then no others will do.
+fn materials_of_rule(case: &Case<'_>) -> bool {
+    named(case.pack, &case.finding.rule).next().is_some()
 }
 
 /// It sticks if the other one does, and holds back as much. What is sealed keeps out water and air.

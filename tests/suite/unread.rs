@@ -140,3 +140,31 @@ fn every_finding_has_a_page_and_every_page_a_finding() {
     let rules = headlap::rules::Pack::load(&[]).expect("the stock rules load");
     assert!(rules.rules.iter().all(|rule| !pages.contains(&*rule.id)), "a rule has a page of its own");
 }
+
+/// While a block has no end, its author is still writing it: what it lacks may come.
+#[test]
+fn a_block_that_is_still_being_written_lacks_nothing() {
+    let whole = "include \"stock.detail\"
+assembly W wall {
+  outside
+  layer wrap-open controls water, air
+  layer plywood 12 mm
+  inside
+}
+detail D course joins W {
+  piece deck  plywood    of W
+  piece high  wrap-open  of W  up from 0 mm
+  piece low   wrap-open  of W  up to 150 mm
+}
+";
+    let ids = |text: &str| -> BTreeSet<String> {
+        review_text(text).findings.iter().map(|own| own.rule.to_string()).collect()
+    };
+    let syntax = || BTreeSet::from(["syntax".to_owned()]);
+    for end in ["wall", "wall {", "outside", "layer wrap-open", "inside", "joins W", "joins W {", "of W\n"] {
+        let at = whole.find(end).expect("it is there") + end.len();
+        assert_eq!(ids(&whole[..at]), syntax(), "{}", &whole[..at]);
+    }
+    let open = whole.trim_end().trim_end_matches('}');
+    assert!(ids(open).contains("reverse-lap"), "what is drawn is judged");
+}

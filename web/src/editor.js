@@ -107,7 +107,7 @@ export function mark(view, findings) {
     const from = offset(doc, finding.line, finding.column);
     const to = Math.max(from, offset(doc, finding.end_line, finding.end_column));
     const severity = { error: "error", warning: "warning", note: "info" }[finding.level];
-    return { from, to, severity, message: `${number} ${finding.level}: ${finding.message}` };
+    return { from, to, severity, message: `${finding.level} ${number}: ${finding.message}` };
   });
   view.dispatch(setDiagnostics(view.state, diagnostics));
 }

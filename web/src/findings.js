@@ -50,7 +50,7 @@ function one({ finding, number, here }, go, mend) {
   const article = part("article", "", {
     class: `finding ${finding.level}${finding.waived ? " waived" : ""}`, id: `f${number}`, "aria-labelledby": `f${number}-title`, "data-rule": finding.rule,
   });
-  article.append(part("h3", "", { id: `f${number}-title` }, part("span", `${number} ${level}`, { class: "level" }), title));
+  article.append(part("h3", "", { id: `f${number}-title` }, part("span", `${level} ${number}`, { class: "level" }), title));
   article.append(part("p", sentence(finding.message)));
   if (finding.fix) article.append(part("p", "", { class: "do" }, part("strong", "Do this: "), visible(finding.fix)));
   if (finding.waived) article.append(part("p", "", {}, part("strong", "Waived: "), visible(finding.waived.because)));

@@ -93,7 +93,7 @@ function show(asked, done) {
   latest = { asked, report };
   const count = findings.summary(report.summary);
   $("count").textContent = count;
-  announce(`${count.slice(0, -1)} in ${name}.`);
+  announce(`${count.slice(0, -1)} in ${name}${here.length < all.length ? " and what it includes" : ""}.`);
   findings.show($("list"), [...here, ...all.filter((entry) => !entry.here)], go, mend);
   editor.mark(view, here.filter(({ finding }) => finding.line && !finding.waived));
   $("item").replaceChildren(...done.items.map((item) => new Option(`${item.name} (${item.kind})`, item.line, false, item.name === done.at)));

@@ -90,8 +90,16 @@ impl Outline<'_> {
     }
 
     pub(super) fn unclosed(&mut self, open: Option<usize>) {
+        self.unfinished();
         if let Some(at) = open {
             self.complain(at, at + 1, Message::NoClosing { last: "statement" });
+        }
+    }
+
+    /// Somebody is still writing the last item: what it lacks may come.
+    pub(super) fn unfinished(&mut self) {
+        if let Some(item) = self.document.items.last_mut() {
+            item.doubtful = true;
         }
     }
 

@@ -135,7 +135,10 @@ impl<'a> Outline<'a> {
             _ if form.keyword == Keyword::Include => {}
             // When its statements follow anyway, they report the missing brace.
             Some(Token::Head { start, end }) if self.belongs(form, start, end) => {}
-            _ => self.complain(start, end, Message::NeedsBlock { word: form.word }),
+            _ => {
+                self.unfinished();
+                self.complain(start, end, Message::NeedsBlock { word: form.word });
+            }
         }
     }
 

@@ -64,6 +64,7 @@ fn words_are_explained_defined_and_renamed() {
     assert!(hover((2, 10)).contains("Kind of detail: "));
     assert!(hover((6, 5)).contains("fasten PIECE with FASTENER every 400 mm"));
     assert!(hover((6, 34)).contains("every 400 mm"));
+    assert!(hover((6, 40)).contains(" mm` is "), "{}", hover((6, 40)));
     assert_eq!(hover((5, 50)), "", "a comment");
 
     let defined = client.at("textDocument/definition", "a.detail", (3, 29), json!({})).expect("an answer");
