@@ -25,7 +25,7 @@ fn source(text: &str) -> Arc<Source> {
 fn problems(exceptions: &str) -> Vec<(String, String)> {
     let source = source(&rule(exceptions));
     let found = Pack::load(std::slice::from_ref(&source)).err().unwrap_or_default();
-    found.into_iter().map(|finding| (finding.message, source.at(finding.span).to_owned())).collect()
+    found.into_iter().map(|finding| (finding.message.clone(), source.at(finding.span).to_owned())).collect()
 }
 
 fn material(name: &str, kind: &str) -> String {
@@ -38,7 +38,7 @@ fn a_thing_that_is_excepted_passes() {
     let thin = |exceptions: &str| -> Vec<String> {
         let pack = Pack::load(&[source(&rule(exceptions))]).unwrap_or_else(|found| panic!("{found:?}"));
         let found = review_with(&pack, &[("a.detail", &text)]).findings;
-        found.into_iter().filter(|finding| &*finding.rule == "thin").map(|finding| finding.message).collect()
+        found.into_iter().filter(|finding| &*finding.rule == "thin").map(|finding| finding.message.clone()).collect()
     };
     assert_eq!(thin(""), ["skin is thin", "band is thin"]);
     assert_eq!(thin(TAPES), ["skin is thin"]);
