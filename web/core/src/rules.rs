@@ -10,8 +10,14 @@ use crate::request::Shown;
 #[derive(Default)]
 pub struct Rules {
     stock: Option<Checker>,
-    /// The library's, with all that they were made from.
-    own: Option<(String, BTreeMap<String, String>, Result<Checker, Report>)>,
+    own: Option<Own>,
+}
+
+/// The library's, with all that they were made from.
+struct Own {
+    settings: String,
+    texts: BTreeMap<String, String>,
+    made: Result<Checker, Report>,
 }
 
 impl Rules {
@@ -24,14 +30,14 @@ impl Rules {
         let climate = |name: &str| shown.toml[&settings].contains(name.rsplit('/').next().unwrap_or(name));
         let files = shown.files.iter().filter(|(name, _)| climate(name)).chain(&shown.toml);
         let from: BTreeMap<String, String> = files.map(|(name, text)| (name.clone(), text.clone())).collect();
-        let kept = self.own.take().filter(|(name, texts, _)| *name == settings && *texts == from);
-        let (.., made) = self.own.insert(kept.unwrap_or_else(|| {
+        let kept = self.own.take().filter(|own| own.settings == settings && own.texts == from);
+        let own = self.own.insert(kept.unwrap_or_else(|| {
             let mut texts = Texts::new();
             from.iter().for_each(|(name, text)| texts.add(name.as_str(), text.as_str()));
             let made = Checker::with_settings(&texts, &settings).map(Checker::remembering);
-            (settings, from, made)
+            Own { settings, texts: from, made }
         }));
-        made.as_ref()
+        own.made.as_ref()
     }
 }
 
