@@ -27,7 +27,8 @@ pub struct Finding(Box<Said>);
 /// ```
 /// use headlap::{FileId, Finding, Level, Said, Span};
 ///
-/// let finding = Finding::new("firm-rule", "Firm rule", Level::Warning, Span::new(FileId::detail(0), 0, 4), "this lap is short");
+/// let span = Span::new(FileId::detail(0), 0, 4);
+/// let finding = Finding::new("firm-rule", "Firm rule", Level::Warning, span, "this lap is short");
 /// let said: &Said = &finding;
 /// assert_eq!(said.message, "this lap is short");
 /// ```
