@@ -133,7 +133,7 @@ fn the_rule_of_the_book_works_in_a_folder_of_its_own() {
     // The tape holds 30 mm on each side, and `not-rolled` is switched off by the settings.
     assert!(lines.contains("(wide-tape)") && !lines.contains("(not-rolled)"), "{lines}{err}");
     assert_eq!(status, 0, "a warning does not fail");
-    assert_eq!(tested.1, "1 rules, 2 examples, 1 cures: 1 rules pass, 0 fail\n", "{}", tested.2);
+    assert_eq!(tested.1, "1 rules, 3 examples, 1 cures: 1 rules pass, 0 fail\n", "{}", tested.2);
 }
 
 /// Every climate that ships is read, and drives the numbers of a wall.

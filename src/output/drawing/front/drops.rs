@@ -9,7 +9,7 @@ use crate::output::drawing::section::{drop_words, ends_at, fate, first_wrong, fo
 use crate::output::drawing::subject::Subject;
 use crate::output::drawing::water::{self, Course};
 
-/// One full line for each fate, in the widest columns in which it is met; others are quiet. A way that depends on a lost seal is told
+/// One full line for each fate and for each side of a crest, in the widest columns in which it is met; others are quiet. A way that depends on a lost seal is told
 /// only where it does harm.
 ///
 /// The way that the first finding tells is drawn in full where it runs; the second part are its steps, by their numbers.
@@ -56,7 +56,8 @@ pub fn draw(subject: &Subject, plane: &Plane) -> (Vec<Shape>, Vec<(usize, Point,
     for n in order {
         let fall = &ways[n].0;
         let wrong = first_wrong(subject, fall);
-        let key = (fall.end, wrong.map(|w| (fall.trail[w].up, fall.trail[w].piece)));
+        let to_roof = fall.trail.last().is_some_and(|end| end.up > fall.trail[0].up);
+        let key = (fall.end, to_roof, wrong.map(|w| (fall.trail[w].up, fall.trail[w].piece)));
         let again = fates.contains(&key);
         fates.push(key);
         let course = course(fall, wrong, again, place(n), plane, subject);
