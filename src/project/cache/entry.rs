@@ -126,7 +126,7 @@ impl Kept {
             None => Some((None, step.message.clone())),
         });
         let edits = finding.edits.iter().map(|edit| Some((place(edit.span)?, edit.text.clone())));
-        let waived = |w: &Box<Waived>| (w.because.clone(), w.by.clone(), w.until.map(|date| date.to_string()));
+        let waived = |w: &Waived| (w.because.clone(), w.by.clone(), w.until.map(|date| date.to_string()));
         Some(Kept {
             rule: finding.rule.to_string(),
             title: finding.title.to_string(),
@@ -141,7 +141,7 @@ impl Kept {
             based,
             related: related.collect::<Option<_>>()?,
             trail: trail.collect::<Option<_>>()?,
-            waived: finding.waived.as_ref().map(waived),
+            waived: finding.waived.as_deref().map(waived),
         })
     }
 
