@@ -99,9 +99,13 @@ impl<'a> Case<'a> {
 
     /// The materials of a kind that the rules name for this very rule.
     pub fn of_rule(&self, kind: MaterialKind) -> Vec<&'a Material> {
+        self.named(&self.finding.rule, kind)
+    }
+
+    /// The materials of a kind that the rules name for an addition, or for one rule alone.
+    pub fn named(&self, of: &str, kind: MaterialKind) -> Vec<&'a Material> {
         let known = |name: &str| self.materials.iter().map(|own| &**own).find(|own| *own.name == *name);
-        let named = materials(self.pack, &self.finding.rule).filter_map(known);
-        named.filter(|own| own.kind == Some(kind)).collect()
+        materials(self.pack, of).filter_map(known).filter(|own| own.kind == Some(kind)).collect()
     }
 
     /// What an addition may be made of: what the detail uses already, then what the rules name. Beads and tapes stick.

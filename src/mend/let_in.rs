@@ -1,6 +1,6 @@
 //! A counterflashing let into a wall above the flashing that it covers.
 
-use crate::mend::data::{materials, size};
+use crate::mend::data::size;
 use crate::mend::flash::meet;
 use crate::mend::past::written;
 use crate::mend::text::{clause, last_line, line_behind, piece, replace};
@@ -95,6 +95,6 @@ fn metals<'a>(case: &'a Case<'_>, flashing: &'a Piece) -> Vec<&'a str> {
     if metal(&flashing.material) {
         return vec![&flashing.material.name];
     }
-    let known = |name: &&str| case.materials.iter().any(|own| *own.name == **name && metal(own));
-    materials(case.pack, "flashing").filter(known).take(1).collect()
+    let named = case.named("flashing", MaterialKind::Flashing);
+    named.into_iter().filter(|own| metal(own)).map(|own| &*own.name).take(1).collect()
 }

@@ -102,12 +102,12 @@ pub fn clear(case: &Case<'_>) -> Vec<Cure> {
     let subjects = case.subjects();
     let mut drafts = Vec::new();
     for fastening in facts.detail.fastenings.iter().filter(|own| subjects.contains(&own.piece.index)) {
-        let held = &case.pieces()[fastening.piece.index].name;
+        let held = piece(case, fastening.piece.index);
         let others =
             || subjects.iter().filter(|index| **index != fastening.piece.index).map(|index| piece(case, *index));
-        for (word, own, theirs) in [
-            ("up", &fastening.up, others().map(|other| other.up).collect::<Vec<_>>()),
-            ("along", &fastening.along, others().map(|other| other.along).collect()),
+        for (word, own, all, theirs) in [
+            ("up", &fastening.up, &held.up, others().map(|other| other.up).collect::<Vec<_>>()),
+            ("along", &fastening.along, &held.along, others().map(|other| other.along).collect()),
         ] {
             // Beyond all of them, on one side or on the other.
             let ends = |end: fn(&Extent) -> Option<Quantity>| theirs.iter().map(end).collect::<Option<Vec<_>>>();
@@ -116,27 +116,17 @@ pub fn clear(case: &Case<'_>) -> Vec<Cure> {
             let from = far.map(|edge| (End::Low, Quantity::from_si(edge.si + margin.si, edge.unit)));
             let to = near.map(|edge| (End::High, Quantity::from_si(edge.si - margin.si, edge.unit)));
             for (end, at) in from.into_iter().chain(to) {
-                let shorter = match end {
-                    End::Low => own.low.is_none_or(|low| low.si < at.si) && own.high.is_none_or(|high| high.si > at.si),
-                    End::High => {
-                        own.high.is_none_or(|high| high.si > at.si) && own.low.is_none_or(|low| low.si < at.si)
-                    }
+                let holds = |extent: &Extent| {
+                    extent.low.is_none_or(|low| low.si < at.si) && extent.high.is_none_or(|high| high.si > at.si)
                 };
-                let within = {
-                    let all = if word == "up" {
-                        piece(case, fastening.piece.index).up
-                    } else {
-                        piece(case, fastening.piece.index).along
-                    };
-                    all.low.is_none_or(|low| low.si < at.si) && all.high.is_none_or(|high| high.si > at.si)
-                };
-                let Some(words) = written(word, own, &[(end, at)]).filter(|_| shorter && within) else { continue };
+                let words = written(word, own, &[(end, at)]).filter(|_| holds(own) && holds(all));
+                let Some(words) = words else { continue };
                 let edit = match own.span {
                     Some(span) => replace(case, span.range(), words),
                     None => clause(case, fastening.span, &words),
                 };
                 let does = if end == End::Low { "Start" } else { "End" };
-                drafts.push(Cure::new(format!("{does} the fasteners of {held} at {at}"), vec![edit]));
+                drafts.push(Cure::new(format!("{does} the fasteners of {} at {at}", held.name), vec![edit]));
             }
         }
     }

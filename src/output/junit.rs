@@ -95,8 +95,7 @@ fn long(report: &Report, finding: &Finding) -> String {
     }
     lines.push(visible(&finding.message).into_owned());
     lines.extend(finding.trail.iter().enumerate().map(|(i, step)| format!("{}. {}", i + 1, visible(&step.message))));
-    let numbers = words::values(finding);
-    if !numbers.is_empty() {
+    if let Some(numbers) = words::values(finding) {
         lines.push(format!("Numbers: {numbers}"));
     }
     lines.extend(finding.fix.iter().map(|fix| format!("To do: {}", visible(fix))));

@@ -52,8 +52,7 @@ fn sentences(report: &Report, finding: &Finding, proved: Option<&Proved>, openin
     for (index, step) in finding.trail.iter().enumerate() {
         said.push(words::sentence(&format!("Water path, step {}: {}", index + 1, visible(&step.message))));
     }
-    let numbers = words::values(finding);
-    if !numbers.is_empty() {
+    if let Some(numbers) = words::values(finding) {
         said.push(words::sentence(&format!("Numbers: {numbers}")));
     }
     if let Some(fix) = &finding.fix {

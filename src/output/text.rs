@@ -79,8 +79,7 @@ fn short(
     if let Some((file, at)) = report.place(finding.span) {
         part("At", &format!("{}:{}:{}", visible(file), at.line, at.column))?;
     }
-    let numbers = words::values(finding);
-    if !numbers.is_empty() {
+    if let Some(numbers) = words::values(finding) {
         part("Numbers", &numbers)?;
     }
     if let Some(fix) = &finding.fix {
@@ -150,8 +149,7 @@ fn body(finding: &Finding, proved: Option<&Proved>, look: Look, out: &mut dyn Wr
         let name = if index == 0 { "Water" } else { "" };
         part(name, &format!("{}. {}", index + 1, visible(&step.message)))?;
     }
-    let numbers = words::values(finding);
-    if !numbers.is_empty() {
+    if let Some(numbers) = words::values(finding) {
         part("Numbers", &numbers)?;
     }
     if let Some(fix) = &finding.fix {

@@ -60,10 +60,11 @@ pub fn sentence(text: &str) -> String {
     if text.ends_with(['.', '!', '?']) { text.to_owned() } else { format!("{text}.") }
 }
 
-/// `length 120 mm, limit 150 mm`
-pub fn values(finding: &Finding) -> String {
+/// `length 120 mm, limit 150 mm`; `None` without a number that has a name.
+pub fn values(finding: &Finding) -> Option<String> {
     let named = finding.values.iter().filter_map(|(name, value)| Some((plain(name)?, value)));
-    named.map(|(name, value)| format!("{} {}", visible(&name), visible(value))).collect::<Vec<_>>().join(", ")
+    let shown: Vec<String> = named.map(|(name, value)| format!("{} {}", visible(&name), visible(value))).collect();
+    (!shown.is_empty()).then(|| shown.join(", "))
 }
 
 /// The expression that gave a number, as people would call it: `detail.installed-at` is `installed at`, and what a table

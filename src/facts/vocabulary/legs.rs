@@ -139,8 +139,8 @@ fn base<'a>(item: Item<'a>, measure: fn(Extent) -> Option<Coordinate>) -> Got<'a
 fn corners<'a>(item: Item<'a>, measure: fn(Coordinate, Coordinate, Extent) -> Option<Coordinate>) -> Got<'a, Quantity> {
     let Item::Piece(facts, piece) = item else { return Err(ABSENT) };
     let at = || folds(facts, FoldKind::OutsideCorner);
-    let outer = |high: Coordinate| at().chain(folds(facts, FoldKind::Sill)).min().unwrap_or(high);
-    let length = at().max().and_then(|high| measure(outer(high), high, facts.rect(piece).up));
+    let outer = at().chain(folds(facts, FoldKind::Sill)).min();
+    let length = outer.zip(at().max()).and_then(|(low, high)| measure(low, high, facts.rect(piece).up));
     length.map_or(Err(ABSENT), |length| Ok(facts.length(Some(piece), length)))
 }
 

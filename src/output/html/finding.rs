@@ -81,8 +81,7 @@ fn one(input: &Input, topic: &str, drawings: &Drawings, number: usize, finding: 
                     summary { "Source, numbers and basis of finding " (number) }
                     (excerpt(input, finding.span, number))
                     dl {
-                        @let numbers = words::values(finding);
-                        @if !numbers.is_empty() { dt { "Numbers" } dd { (numbers) } }
+                        @if let Some(numbers) = words::values(finding) { dt { "Numbers" } dd { (numbers) } }
                         @if !finding.related.is_empty() {
                             dt { "See also" }
                             dd { ul { @for related in &finding.related {
