@@ -371,6 +371,7 @@ class Face:
         drop = Drop(self, column, row, piece, covers, met, events, run_over)
         # What comes into a pan comes in below the bead at its back.
         drop.fresh = bool(covers)
+        drop.top = self.rows[row][1] if covers else None
         end, last = drop.run()
         for event, pieces in met:
             tell(event, pieces, end)
@@ -384,7 +385,7 @@ class Drop:
     def __init__(self, face, column, row, piece, covers, met, events=None, run_over=None, lost=None):
         self.face, self.column, self.row, self.piece = face, column, row, piece
         self.covers, self.met, self.events, self.run_over, self.lost = covers, met, events, run_over, lost
-        self.fresh = False
+        self.fresh, self.top = False, None
 
     def stack(self, row):
         return self.face.stacks[self.column, row]
@@ -422,7 +423,9 @@ class Drop:
             return False
         if frozenset((cover, self.piece)) in face.bonded:
             return True
-        return any(s.at and s.at[0] == "up" and low <= s.at[1] <= high for s in face.beads(cover, self.piece))
+        back = lambda at: self.top is not None and abs(self.top - at) <= BEAD_REACH / 2
+        beads = [s.at[1] for s in face.beads(cover, self.piece) if s.at and s.at[0] == "up"]
+        return any(low <= at <= high and not back(at) for at in beads)
 
     def descend(self):
         above, below, y = self.stack(self.row), self.line(self.row + 1), self.face.rows[self.row][0]

@@ -24,6 +24,8 @@ pub struct Assumed {
     pub catching_roles: Vec<Name>,
     /// Roles of pieces that fill the space under a membrane, which stays the water line in front of them.
     pub filling_roles: Vec<Name>,
+    /// Roles of membranes that turn up: boards and insulation of no layer behind them are their ground.
+    pub upturn_roles: Vec<Name>,
 }
 
 impl Assumed {
@@ -33,6 +35,10 @@ impl Assumed {
 
     pub fn catches(&self, role: &str) -> bool {
         self.catching_roles.iter().any(|known| **known == *role)
+    }
+
+    pub fn turns_up(&self, role: &str) -> bool {
+        self.upturn_roles.iter().any(|known| **known == *role)
     }
 
     /// A piece with this role fills the space under a membrane.

@@ -233,13 +233,25 @@ fn face_piece(detail: &Detail, piece: &Piece, assumed: &Assumed) -> face::Piece 
         sensitive: piece.material.sensitive && !unknown,
         drip: piece.drip,
         inside: piece.inside,
-        fills: piece.role.as_deref().is_some_and(|role| assumed.fills(role)),
+        fills: piece.role.as_deref().is_some_and(|role| assumed.fills(role)) || is_upstand(detail, piece, assumed),
         catches: piece.role.as_deref().is_some_and(|role| assumed.catches(role)),
         double_sided: piece.material.double_sided,
         bonds: piece.bonds.iter().filter(|bond| !elsewhere(detail, piece, bond.index)).map(bonding).collect(),
         over: refs(&piece.over),
         behind: refs(&piece.behind),
     }
+}
+
+/// A board or insulation of no layer that a membrane is turned up on: the membrane does not stand off for it.
+fn is_upstand(detail: &Detail, piece: &Piece, assumed: &Assumed) -> bool {
+    use crate::model::MaterialKind::{Board, Fill};
+    let place = rect(&piece.up, &piece.along);
+    piece.layer.is_none()
+        && matches!(piece.material.kind, Some(Board | Fill))
+        && detail.pieces.iter().filter(|other| other.span.start > piece.span.start).any(|upturn| {
+            upturn.role.as_deref().is_some_and(|role| assumed.turns_up(role))
+                && place.overlaps(rect(&upturn.up, &upturn.along))
+        })
 }
 
 /// Of a row of pieces, what is adhered to it need not reach all; nor does each of its pieces reach all that the row is

@@ -26,7 +26,7 @@ enum Set {
     Roles(fn(&mut Assumed, Vec<Name>)),
 }
 
-const VALUES: [(&str, Set); 12] = [
+const VALUES: [(&str, Set); 13] = [
     ("bead-reach", Set::Length(|assumed, reach| assumed.limits.bead_reach = crate::facts::nanometres(reach))),
     ("fillet", Set::Length(|assumed, fillet| assumed.limits.fillet = crate::facts::nanometres(fillet))),
     ("shedding", Set::Number(Dimension::Slope, |assumed, rise| assumed.limits.shedding = rise)),
@@ -39,6 +39,7 @@ const VALUES: [(&str, Set); 12] = [
     ("flashing-roles", Set::Roles(|assumed, roles| assumed.flashing_roles = roles)),
     ("catching-roles", Set::Roles(|assumed, roles| assumed.catching_roles = roles)),
     ("filling-roles", Set::Roles(|assumed, roles| assumed.filling_roles = roles)),
+    ("upturn-roles", Set::Roles(|assumed, roles| assumed.upturn_roles = roles)),
 ];
 
 impl From<RawAssumed> for AssumedTable {

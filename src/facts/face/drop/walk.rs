@@ -3,7 +3,7 @@
 use crate::facts::face::budget::{Budget, TooLarge};
 use crate::facts::face::drop::event::{End, Event, Log, Met, Step, StepKind};
 use crate::facts::face::drop::rain::Rain;
-use crate::facts::face::{Coordinate, OPEN_HIGH};
+use crate::facts::face::{Coordinate, OPEN_HIGH, apart};
 
 /// A drop lies on the face of a piece; everything outboard of that in the cell is its covers.
 pub struct Walker {
@@ -137,14 +137,15 @@ impl Walker {
         budget: &mut Budget,
     ) -> Result<End, TooLarge> {
         // What comes into a pan comes in below the bead at its back.
-        let mut starts = self.trail.last().is_some_and(|step| step.kind == StepKind::StartsIn);
+        let back = self.trail.last().filter(|step| step.kind == StepKind::StartsIn).map(|step| step.up);
+        let mut starts = back.is_some();
         loop {
             let stack = rain.stack(row);
             budget.spend(1 + stack.len())?;
             let at = stack.iter().position(|&p| p as usize == piece).unwrap_or(0);
             if let Some(&cover) = stack.get(at + 1) {
                 let cover = cover as usize;
-                if let Some(up) = blocked(rain, row, piece, cover, outlook).filter(|_| !starts) {
+                if let Some(up) = blocked(rain, row, piece, cover, back, outlook).filter(|_| !starts) {
                     return Ok(self.back_up(rain, row, piece, cover, up));
                 }
             } else if let Some(open) = &mut outlook.open {
@@ -280,8 +281,16 @@ impl Walker {
 /// The height in this row at which the inmost cover is joined to the piece.
 ///
 /// A seal without a place is no bar here: it closes the rim of a contact, and where that rim lies across the way of the
-/// water, `go_on` has asked for it. A bead on the line between two rows counts in both.
-fn blocked(rain: &Rain, row: usize, piece: usize, cover: usize, outlook: &Outlook) -> Option<Coordinate> {
+/// water, `go_on` has asked for it. A bead on the line between two rows counts in both. One near the
+/// `back` of the pan that the drop started in closes that pan to the room.
+fn blocked(
+    rain: &Rain,
+    row: usize,
+    piece: usize,
+    cover: usize,
+    back: Option<Coordinate>,
+    outlook: &Outlook,
+) -> Option<Coordinate> {
     let joints = rain.joints;
     if outlook.unseals(piece, cover) {
         return None;
@@ -293,5 +302,6 @@ fn blocked(rain: &Rain, row: usize, piece: usize, cover: usize, outlook: &Outloo
     if !joints.sealed.has(piece, cover) {
         return None;
     }
-    rain.beads(piece, cover).filter(|&at| extent.reaches(at)).max()
+    let at_back = |at| back.is_some_and(|back| apart(back, at) <= rain.face.limits.bead_reach / 2);
+    rain.beads(piece, cover).filter(|&at| extent.reaches(at) && !at_back(at)).max()
 }
