@@ -22,7 +22,7 @@ pub const FIELDS: &[Field] = &[
         with(i, |f| Ok(f.items(Kind::Piece)))
     }).hangs(Hangs::Always),
     Field::items("laps", Kind::Lap, "its laps", |i| with(i, |f| Ok(f.items(Kind::Lap)))).hangs(Hangs::Always),
-    Field::items("turns", Kind::Turn, "its folds", |i| with(i, |f| Ok(f.items(Kind::Turn)))).hangs(Hangs::Always),
+    Field::items("turns", Kind::Turn, "its folds at corners and at the base", |i| with(i, |f| Ok(f.items(Kind::Turn)))).hangs(Hangs::Always),
     Field::items("drops", Kind::Drop, "what happens to drops on it", |i| {
         with(i, |f| Ok(f.items(Kind::Drop)))
     }).hangs(Hangs::Always),
@@ -77,6 +77,9 @@ pub const FIELDS: &[Field] = &[
             })
         },
     ),
+    Field::yes_no("jambs", "it has a fold at a jamb, so that what lies beside the opening is drawn", |i| {
+        with(i, |f| Ok(f.detail.folds.iter().any(|fold| fold.kind == FoldKind::Jamb)))
+    }),
     Field::yes_no("valley", "it has a line that water runs to from both sides, such as a valley", |i| {
         with(i, |f| Ok(!f.detail.valleys.is_empty()))
     }),
