@@ -64,7 +64,46 @@ pub fn rule_page(pack: &Pack, rule: &Rule, look: Look, out: &mut dyn Write) -> i
     let level = if rule.off { "off" } else { rule.level.word() };
     part("Level", level)?;
     part("About", &format!("each {}", rule.about.word()))?;
-    for (name, key) in [("When", "when"), ("Needs", "needs"), ("Says", "says"), ("To do", "fix")] {
+    for (name, key) in [("Says", "says"), ("To do", "fix")] {
+        if let Some((_, text)) = written.iter().find(|(written, _)| written == key) {
+            part(name, &visible(&one_line(text)))?;
+        }
+    }
+    for (index, basis) in rule.tells().basis.iter().enumerate() {
+        part(if index == 0 { "Basis" } else { "" }, &words::basis(basis))?;
+    }
+    for adjusted in &rule.adjusted {
+        part("Adjusted", &visible(adjusted))?;
+    }
+    for example in &pack.examples(rule) {
+        let heading = if example.fails { "An example that fails" } else { "An example that passes" };
+        let cured = example.cured.as_ref().map(|cured| ("The same, cured", cured));
+        for (heading, text) in [(heading, &example.text)].into_iter().chain(cured) {
+            writeln!(out, "\n  {heading}:")?;
+            for line in text.text.trim_matches('\n').lines() {
+                writeln!(out, "{}", format!("    {}", visible(line)).trim_end())?;
+            }
+        }
+    }
+    writeln!(out, "\n  How it is written:")?;
+    conditions(pack, rule, &written, look, out)?;
+    for table in tables_of(pack, rule) {
+        writeln!(out)?;
+        table_page(table, look, out)?;
+    }
+    Ok(())
+}
+
+/// What a rule asks and with which limits, for those who write rules.
+fn conditions(
+    pack: &Pack,
+    rule: &Rule,
+    written: &[(String, String)],
+    look: Look,
+    out: &mut dyn Write,
+) -> io::Result<()> {
+    let mut part = |name: &str, text: &str| writeln!(out, "{}", wrap(text, &format!("  {name:<9} "), look.width));
+    for (name, key) in [("When", "when"), ("Needs", "needs")] {
         if let Some((_, text)) = written.iter().find(|(written, _)| written == key) {
             part(name, &visible(&one_line(text)))?;
         }
@@ -77,28 +116,8 @@ pub fn rule_page(pack: &Pack, rule: &Rule, look: Look, out: &mut dyn Write) -> i
         let name = if index == 0 { "With" } else { "" };
         part(name, &visible(&format!("{} = {}", constant.name, constant.value.show())))?;
     }
-    for (index, basis) in rule.tells().basis.iter().enumerate() {
-        part(if index == 0 { "Basis" } else { "" }, &words::basis(basis))?;
-    }
-    for adjusted in &rule.adjusted {
-        part("Adjusted", &visible(adjusted))?;
-    }
-    if let Some(source) = source {
+    if let Some(source) = pack.sources().get(&rule.span.file) {
         part("File", &format!("{}, line {}", visible(&source.name), source.position(rule.span.start as usize).line))?;
-    }
-    for table in tables_of(pack, rule) {
-        writeln!(out)?;
-        table_page(table, look, out)?;
-    }
-    for example in &pack.examples(rule) {
-        let heading = if example.fails { "An example that fails" } else { "An example that passes" };
-        let cured = example.cured.as_ref().map(|cured| ("The same, cured", cured));
-        for (heading, text) in [(heading, &example.text)].into_iter().chain(cured) {
-            writeln!(out, "\n  {heading}:")?;
-            for line in text.text.trim_matches('\n').lines() {
-                writeln!(out, "{}", format!("    {}", visible(line)).trim_end())?;
-            }
-        }
     }
     Ok(())
 }

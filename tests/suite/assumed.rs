@@ -72,7 +72,7 @@ fn the_table_is_whole_and_there_is_one() {
     let whole = std::fs::read_to_string("rules/tables/assumed.toml").expect("the stock table");
     let words = source(
         "words.toml",
-        "[words]\nrole = ['pan', 'head-flashing', 'step-flashing', 'kick-out', 'end-dam', 'drip-edge', 'through-wall-flashing', 'cant']\n",
+        "[words]\nrole = ['pan', 'head-flashing', 'step-flashing', 'kick-out', 'end-dam', 'drip-edge', 'through-wall-flashing', 'cant', 'base-flashing']\n",
     );
     assert_eq!(told(&[source("assumed.toml", &whole), words.clone()]), []);
     let short = whole.replace("fillet = '1/4 in'\n", "");

@@ -46,7 +46,7 @@ fn weeps_are_missed_above_the_flashing_and_not_above_the_steel_behind_it() {
                  piece veneer brick-veneer up from 2095 mm";
     let (message, fix) = told("missing-weeps", lines);
     assert!(message.contains("veneer has no weeps right above lintel:"), "{message}");
-    assert!(fix.contains("the course that stands on lintel"), "{fix}");
+    assert!(fix.contains("the course right above lintel"), "{fix}");
 }
 
 #[test]
@@ -147,6 +147,20 @@ fn the_order_of_work_says_nothing_twice() {
             "Fasten gypsum with one wire staple every 400 mm, over the whole face."
         ]
     );
+}
+
+#[test]
+fn the_order_of_work_says_how_each_bond_is_made() {
+    let facts = crate::vocabulary::detail(
+        "piece wall concrete\npiece field tpo-membrane up to 100 mm\n\
+         piece turn tpo-membrane up 0 mm to 200 mm bonds field welded bonds wall clamped\n\
+         piece tape flash-tape up 180 mm to 300 mm bonds wall primed",
+    );
+    let steps = output::sequence::sequence(&facts).steps;
+    let how = |step: usize, start: &str| steps[step].how.iter().any(|line| line.starts_with(start));
+    assert!(how(2, "Weld it to field with hot air"), "{:?}", steps[2].how);
+    assert!(how(2, "Clamp it to wall"), "{:?}", steps[2].how);
+    assert!(how(3, "Prime first, then adhere it to wall"), "{:?}", steps[3].how);
 }
 
 /// The tape of the left jamb ends at 40 in, and the head is taped from 48 in.

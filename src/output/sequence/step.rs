@@ -2,7 +2,7 @@
 
 use crate::facts::DetailFacts;
 use crate::facts::face::{Lap, Run};
-use crate::model::{AssemblyKind, Axis, Cut, Fastening, MaterialKind, Piece, Seal, Weeps};
+use crate::model::{AssemblyKind, Axis, Cut, Fastening, Hold, MaterialKind, Piece, Seal, Weeps};
 use crate::output::sequence::Step;
 use crate::output::sequence::words::{list, name, place, thing, within};
 
@@ -147,10 +147,18 @@ fn lay(facts: &DetailFacts, index: usize, number: &dyn Fn(usize) -> usize, step:
 
 fn stick(facts: &DetailFacts, index: usize, step: &mut Step) {
     let piece = &facts.detail.pieces[index];
-    if !piece.bonds.is_empty() {
-        let onto: Vec<String> = piece.bonds.iter().map(|b| name(facts, b.index)).collect();
-        let prime = if piece.primed { "Prime first, then adhere" } else { "Adhere" };
-        step.how.push(format!("{prime} it to {} on a clean, dry surface.", list(&onto)));
+    let prime = if piece.primed { "Prime first, then adhere" } else { "Adhere" };
+    for (hold, how) in [(Hold::Adhesive, prime), (Hold::Weld, "Weld"), (Hold::Clamp, "Clamp")] {
+        let held = piece.bonds.iter().filter(|bond| bond.hold == hold);
+        let onto: Vec<String> = held.map(|bond| name(facts, bond.index)).collect();
+        if !onto.is_empty() {
+            let after = match hold {
+                Hold::Adhesive => "on a clean, dry surface",
+                Hold::Weld => "with hot air, and probe the seam when it is cold",
+                Hold::Clamp => "along its whole edge",
+            };
+            step.how.push(format!("{how} it to {} {after}.", list(&onto)));
+        }
     }
     if piece.rolled {
         step.how.push("Roll it firmly over its whole width.".into());

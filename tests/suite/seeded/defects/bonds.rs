@@ -214,9 +214,9 @@ pub const KINDS: &[Kind] = &[
             at("K1", "piece band", Swap("bonds left, right", "bonds right")).brings(&["unsealed-seam"]),
             at("G1-F1", "piece seam", Swap("bonds cover-1, cover-2", "bonds cover-1"))
                 .harmless("the bead closes the same joint"),
-            at("O1-W1", "piece jamb-l", Swap("bonds unit, low", "bonds unit")).brings(FLANGE).also(OFF_THE_WALL),
+            at("O1-W1", "piece jamb-l", Swap("bonds unit, low", "bonds unit")).brings(FLANGE),
             at("O1-W1", "piece jamb-r", Swap("bonds unit, low", "bonds low")).brings(FLANGE),
-            at("O1-W1", "piece top", Swap("bonds unit, low", "bonds unit")).brings(FLANGE).also(OFF_THE_WALL),
+            at("O1-W1", "piece top", Swap("bonds unit, low", "bonds unit")).brings(FLANGE),
             at("O1-W1", "piece top", Swap("bonds unit, low", "bonds low")).brings(FLANGE),
             at("O1-W1", "piece dam-l", Swap("bonds pan, low", "bonds low")).brings(&["loose-end-dam"]),
             at("O1-W1", "piece dam-r", Swap("bonds pan, low", "bonds low")).brings(&["loose-end-dam"]),
@@ -232,7 +232,6 @@ const LOOSE: &[(&str, &str)] = &[("unsealed-edge", "the same edge, as part of th
 
 const STUCK_TO_NOTHING: &[(&str, &str)] = &[("loose-adhered-sheet", "nothing says any more what it sticks to")];
 const GAPING: &[(&str, &str)] = &[("reverse-lap", "the tape no longer sticks at its top, where water comes down")];
-const OFF_THE_WALL: &[(&str, &str)] = &[("strip-off-wall", "it holds on to the frame alone")];
 
 const OPEN_EDGE: &[(&str, &str)] = &[("unsealed-edge", "the bead was what closed the edge")];
 
