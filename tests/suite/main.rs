@@ -55,6 +55,7 @@ mod signs;
 mod slopes;
 mod stock;
 mod tidy;
+mod trials;
 mod unread;
 mod vocabulary;
 mod wording;
