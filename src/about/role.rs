@@ -6,7 +6,7 @@ use crate::rules::{Pack, Rule};
 const RULES: usize = 6;
 
 /// In the order of `rules/tables/words.toml`. A firm's own roles mean what its rules ask of them.
-const MEANINGS: [(&str, &str); 30] = [
+const MEANINGS: [(&str, &str); 34] = [
     ("pan", "lies under a unit, catches what gets past it, and leads it outside"),
     ("back-dam", "stands up at the inboard edge of a pan, so that water cannot run inside"),
     ("end-dam", "closes the end of a pan or a flashing, so that water leaves at the front"),
@@ -37,6 +37,10 @@ const MEANINGS: [(&str, &str); 30] = [
     ("flange", "is the rim of a unit or a sleeve that lies against the face"),
     ("nailer", "is the wood that edges and fasteners are driven into"),
     ("cant", "fills the corner between a roof and an upright, so that the membrane need not turn sharply"),
+    ("ridge-vent", "covers the slot at a ridge and lets air out of the roof"),
+    ("ridge-cap", "covers the ridge and laps the roofing on both sides"),
+    ("gutter", "takes the water of a roof at its edge"),
+    ("scupper", "leads water from a roof out through a parapet"),
 ];
 
 /// What a piece of this role does.
@@ -51,6 +55,7 @@ pub fn told(pack: &Pack, role: &str) -> String {
     let taken = [
         (assumed.is_flashing(role), "Counts as a flashing, whatever it is made of"),
         (assumed.catches(role), "Catches the water behind the piece that stands on it, and brings it out"),
+        (assumed.turns_up(role), "What stands behind it and belongs to no layer is its ground"),
         (assumed.fills(role), "Fills the space under a membrane: rain stays on the membrane"),
     ];
     lines.extend(taken.iter().filter(|(is, _)| *is).map(|(_, words)| (*words).to_owned()));
