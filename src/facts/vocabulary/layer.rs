@@ -4,6 +4,7 @@ use crate::facts::AssemblyFacts;
 use crate::facts::layer::{Known, Lack};
 use crate::facts::vapor::{self, AirLayer};
 use crate::facts::vocabulary::{ABSENT, Family, Field, Got, Item, Items, Kind, WordSet, unstated};
+use crate::model::Control;
 use crate::quantity::{Dimension, Quantity, base_unit, unit_named};
 
 const LENGTH: Dimension = Dimension::Length;
@@ -29,6 +30,26 @@ pub const FIELDS: &[Field] = &[
     Field::quantity("sd", LENGTH, "equivalent air layer, dry-cup", |i| air_layer(i, |sd| sd.dry)),
     Field::quantity("sd-wet", LENGTH, "equivalent air layer, wet-cup", |i| air_layer(i, |sd| sd.wet)),
     Field::quantity("permeance", PERMEANCE, "vapor permeance at its thickness, dry-cup", |i| permeance(i, |sd| sd.dry)),
+    Field::quantity(
+        "claimed-permeance",
+        PERMEANCE,
+        "the same, of a layer that is to control vapor; unknown of others",
+        |i| {
+            with(i, |f, n| claims(f, n, Control::Vapor))?;
+            permeance(i, |sd| sd.dry)
+        },
+    ),
+    Field::quantity(
+        "claimed-air-permeance",
+        Dimension::AirFlow,
+        "air leakage of its material at 75 Pa, if it is to control air; unknown of others",
+        |i| {
+            with(i, |f, n| {
+                claims(f, n, Control::Air)?;
+                f.assembly.layers[n].material.air_permeance.ok_or(ABSENT)
+            })
+        },
+    ),
     Field::quantity("permeance-wet", PERMEANCE, "vapor permeance at its thickness, wet-cup", |i| {
         permeance(i, |sd| sd.wet)
     }),
@@ -140,6 +161,11 @@ fn labelled(facts: &AssemblyFacts, resistance: Known<f64>) -> Got<'_, Quantity> 
         Ok(r) => Ok(Quantity::from_si(r, unit_named("R").expect("in the table"))),
         Err(lack) => lacking(facts, &lack),
     }
+}
+
+/// What is said of a control only where the layer is to provide it.
+fn claims(facts: &AssemblyFacts, layer: usize, control: Control) -> Got<'_, ()> {
+    if facts.assembly.layers[layer].controls().has(control) { Ok(()) } else { Err(ABSENT) }
 }
 
 fn permeance<'a>(item: Item<'a>, cup: fn(&AirLayer) -> f64) -> Got<'a, Quantity> {
