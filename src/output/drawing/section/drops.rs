@@ -215,6 +215,8 @@ fn run(cut: &Cut, piece: usize, from: Coordinate, to: Coordinate) -> Vec<Point> 
     // On a window it runs down the frame and the pane in one line.
     if let Some(([foot, top], out)) = unit::front(cut, piece, *first) {
         let (from, to) = (cut.places.along(*first)[0], cut.places.along(*last)[1]);
+        // A frame that is set back stands on the edge of its opening.
+        let from = if cut.interval(piece, *first).start == *first { from.min(foot) } else { from };
         way.retain(|p| p.0 < foot || p.0 > top);
         // Off its flange it steps out, not aslant.
         let flange = way.iter().rev().find(|p| p.0 < foot).map(|p| (foot, p.1));

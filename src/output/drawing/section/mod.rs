@@ -4,6 +4,7 @@ mod breaks;
 mod cut;
 mod drops;
 mod eave;
+mod ends;
 mod enlarge;
 mod fixing;
 mod ground;
@@ -15,6 +16,8 @@ mod membrane;
 mod names;
 mod opening;
 mod outline;
+mod packing;
+mod parapet;
 mod part;
 mod pipe;
 mod place;
@@ -29,6 +32,7 @@ pub use enlarge::enlargement;
 pub use fixing::rows;
 pub use line::{Line, axis};
 pub use names::astray;
+pub use parapet::bend;
 pub use place::is_sill;
 pub use steps::{beside, sign as step_sign};
 
@@ -50,6 +54,9 @@ use cut::Cut;
 
 /// Room for the line, mm of paper.
 const MOST: f64 = 185.0;
+
+/// Free paper above what is drawn, for the words of its sides.
+const TOP: f64 = 8.0;
 
 /// The section of a detail along `line`, with the marks of its findings.
 pub fn section(subject: &Subject, line: &Line) -> Scene {
@@ -133,8 +140,11 @@ impl<'a> Laid<'a> {
         let room = dimension::room(&levels);
         // "inside" has to have room on the left of the datum.
         let left = (room + 8.0).max(14.0);
-        let top = 8.0;
         let notes_at = left + area.width() + 14.0;
+        // A column that is higher than its drawing goes on above it and below it.
+        let (_, end, _) =
+            names::column(&cut, &|p| Point::new(p.x + left - area.left, p.y + TOP - area.top), notes_at, TOP - 4.0);
+        let top = TOP + ((end - TOP - area.height() - 4.0) / 2.0).max(0.0);
         let (dx, dy) = (left - area.left, top - area.top);
         let moved = |p: Point| Point::new(p.x + dx, p.y + dy);
         let levels: Vec<(Point, String)> = levels.into_iter().map(|(at, words)| (moved(at), words)).collect();
@@ -143,8 +153,9 @@ impl<'a> Laid<'a> {
         if !levels.is_empty() {
             shapes.push(dimension::levels(&levels, left - 6.0, top - 2.0));
         }
-        let (column, end, unplaced) = names::column(&cut, &moved, notes_at, top - 4.0);
-        let mut free = Free::of(&column);
+        let (column, end, unplaced) = names::column(&cut, &moved, notes_at, TOP - 4.0);
+        let written: Vec<Shape> = shapes.iter().chain(&column).cloned().collect();
+        let mut free = Free::of(&written);
         let circle = if tied { enlarge::circle(&cut, &moved) } else { None };
         let dimensions: Vec<Shape> = dimensions.iter().filter_map(|d| free.dimension(d, [dx, dy], circle)).collect();
         shapes.extend(column);
@@ -174,7 +185,7 @@ impl<'a> Laid<'a> {
     }
 
     fn numbers(&self, entry: &Mark, free: &mut Free) -> Vec<Shape> {
-        steps::numbers(&self.cut, entry, &|at| self.moved(at), free)
+        steps::numbers(&self.cut, entry, &|at| self.moved(at), free, &self.view.shapes)
     }
 }
 
@@ -182,6 +193,7 @@ impl<'a> Laid<'a> {
 fn body(cut: &Cut) -> Vec<Shape> {
     let mut shapes = ground::ground(cut);
     shapes.extend(masonry::ledges(cut));
+    shapes.extend(packing::packing(cut));
     shapes.extend(solid::pieces(cut));
     shapes.extend(masonry::toe(cut));
     let water: Vec<(Vec<Shape>, Vec<Shape>)> = drops::courses(cut).iter().map(water::draw).collect();
@@ -289,6 +301,15 @@ fn sides(cut: &Cut, moved: &dyn Fn(Point) -> Point, body: Area) -> Vec<Shape> {
             vec![
                 word("roof", Point::new(middle.min(face) - 1.5, top - 3.0), Anchor::End),
                 word(outer, Point::new(middle.max(face) + 1.5, top - 3.0), Anchor::Start),
+            ]
+        }
+        // Seen from its roof, on the side of the wall.
+        Axis::Up if cut.top.is_some() && cut.spine.lies(0) => {
+            let face = moved(cut.spine.raw(last, cut.spine.span(last)[0], 0.0)).x;
+            let roof = moved(cut.spine.raw(last - 1, cut.spine.span(last - 1)[0], 0.0)).x;
+            vec![
+                word(outer, Point::new(face - 1.5, top - 3.0), Anchor::End),
+                word("roof", Point::new(roof + 1.5, top - 3.0), Anchor::Start),
             ]
         }
         Axis::Up if !cut.spine.lies(last) => {

@@ -76,6 +76,14 @@ impl Spine {
         Spine { legs, mirrored: self.mirrored }
     }
 
+    /// Moves the last leg on by so much, as the one before it is longer on paper than along the line.
+    pub fn widen(&mut self, by: f64) {
+        let Some(before) = self.legs.len().checked_sub(2) else { return };
+        let angle = self.legs[before].heading.to_radians();
+        let last = &mut self.legs[before + 1].start;
+        *last = Point::new(last.x + by * angle.cos(), last.y - by * angle.sin());
+    }
+
     pub fn legs(&self) -> usize {
         self.legs.len()
     }
