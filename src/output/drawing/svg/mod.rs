@@ -208,10 +208,18 @@ fn told<'a>(shapes: &'a [Shape], page: bool, into: &mut Vec<&'a Shape>) {
                 told(shapes, page, into)
             }
             Shape::Group { role: Role::Label(_), .. } => into.push(shape),
-            Shape::Group { words, shapes, .. } if page && words.is_empty() => told(shapes, page, into),
+            Shape::Group { role, words, shapes } if page && (words.is_empty() || !named(*role)) => {
+                told(shapes, page, into)
+            }
             shape => into.push(shape),
         }
     }
+}
+
+/// What a page says the name of where a pointer rests: a thousand words like "cut off here" only make it slow.
+fn named(role: Role) -> bool {
+    use Role::{Anchor, Bead, Covered, Fastening, Label, Mark, Piece};
+    matches!(role, Piece(_) | Label(_) | Mark(_) | Anchor(_) | Fastening | Bead | Covered)
 }
 
 /// Radius and ink of a circle without a rim.
