@@ -5,8 +5,8 @@ use crate::output::drawing::mark::Mark;
 use crate::output::drawing::paper::{BEYOND, RING, SMALL};
 use crate::output::drawing::scene::{Anchor, Area, Ink, Pen, Point, Role, Shape, Symbol};
 use crate::output::drawing::section::cut::Cut;
-use crate::output::drawing::section::drops;
 use crate::output::drawing::section::enlarge::crossings;
+use crate::output::drawing::section::told;
 use crate::output::drawing::water;
 
 /// Half the width of the drop that a number stands in, mm.
@@ -23,7 +23,7 @@ pub fn numbers(
     free: &mut Free,
     drawn: &[Shape],
 ) -> Vec<Shape> {
-    let told = drops::told(cut, entry).into_iter();
+    let told = told::told(cut, entry).into_iter();
     beside(told.map(|(number, at, wrong)| (number, moved(at), wrong)).collect(), free, drawn, 1.0)
 }
 
