@@ -17,7 +17,9 @@ pub fn packing(cut: &Cut) -> Vec<Shape> {
     let kind = |piece: usize| cut.subject.detail.pieces[piece].material.kind;
     let carried = |piece: usize| match kind(piece) {
         Some(MaterialKind::Frame) if !cut.places.is_skin(piece) => blocks(cut, piece, true),
-        Some(MaterialKind::Cladding) if cut.places.is_skin(piece) => blocks(cut, piece, false),
+        Some(MaterialKind::Cladding) if cut.places.is_skin(piece) && cut.places.stands_off(piece) => {
+            blocks(cut, piece, false)
+        }
         _ => Vec::new(),
     };
     cut.line.pieces().into_iter().flat_map(carried).collect()

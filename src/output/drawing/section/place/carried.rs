@@ -17,7 +17,7 @@ pub(super) fn battens(detail: &Detail, line: &Line, skin: &[bool], pieces: &mut 
         let steps = line.steps.iter().filter(|step| step.stack.contains(&piece));
         let under = steps.map(|step| {
             let below = step.stack.iter().copied().take_while(|p| *p != piece);
-            below.filter(|p| of(*p, MaterialKind::Frame)).collect::<Vec<usize>>()
+            below.filter(|p| of(*p, MaterialKind::Frame) && is_wood(detail, *p)).collect::<Vec<usize>>()
         });
         let Some(under) = under.max_by_key(Vec::len).filter(|under| !under.is_empty()) else { continue };
         let (unknown, known): (Vec<usize>, Vec<usize>) = under.into_iter().partition(|p| pieces[*p].cut_off);
@@ -28,6 +28,11 @@ pub(super) fn battens(detail: &Detail, line: &Line, skin: &[bool], pieces: &mut 
         }
         pieces[piece].out = 0.0;
     }
+}
+
+/// A lintel of steel in a cavity is no batten.
+fn is_wood(detail: &Detail, piece: usize) -> bool {
+    detail.pieces[piece].material.surface.as_deref() == Some("wood")
 }
 
 /// The steps in which a stiff piece is not drawn though its text goes on: the body of a parapet beyond its top, and battens beyond the

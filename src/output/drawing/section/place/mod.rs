@@ -148,6 +148,11 @@ impl Places {
         self.skin[piece]
     }
 
+    /// Its assembly has a gap under it.
+    pub fn stands_off(&self, piece: usize) -> bool {
+        self.pieces[piece].out > 0.0
+    }
+
     /// What lines an opening lies on its edge, one on the other, and not on what stands in front of the wall there.
     pub fn line_opening(&mut self, step: usize, stack: &[usize], lining: &[usize]) {
         let (mut reached, mut in_front) = (0.0, false);
