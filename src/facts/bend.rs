@@ -196,7 +196,10 @@ fn implied(detail: &Detail) -> Option<(Coordinate, FoldKind)> {
     let (roof_low, roof_high) = (lowest(false)?, highest(false)?);
     match (lowest(true), highest(true)) {
         (Some(_), Some(top)) if top <= roof_low => Some((roof_low, FoldKind::Eave)),
-        (Some(foot), Some(_)) if foot >= roof_high => Some((roof_high, FoldKind::Base)),
+        // Where the ground lies lower than the floor, its edge is the face, and not its top.
+        (Some(foot), Some(_)) if foot >= roof_high && detail.grade.is_none_or(|g| nanometres(g.value) >= roof_high) => {
+            Some((roof_high, FoldKind::Base))
+        }
         (None, None) => {
             let hangs = |piece: &Piece| piece.up.low.is_some_and(|q| nanometres(q) < roof_low);
             (roof_low != OPEN_LOW && detail.pieces.iter().any(hangs)).then_some((roof_low, FoldKind::Eave))
@@ -242,27 +245,23 @@ fn across_valley(facts: &DetailFacts) -> Option<Vec<Leg>> {
     ])
 }
 
-/// The side edges of a roof over which something hangs.
+/// The side edges of a roof over which something hangs: all that is solid of it ends there.
 fn rakes(detail: &Detail) -> Vec<(Coordinate, f64)> {
     let solid = |piece: &&Piece| {
         matches!(piece.material.kind, Some(MaterialKind::Board | MaterialKind::Frame | MaterialKind::Mass))
     };
-    let edges = detail.pieces.iter().filter(solid).flat_map(|piece| {
-        let low = piece.along.low.map(nanometres).map(|at| (at, true));
-        let high = piece.along.high.map(nanometres).map(|at| (at, false));
-        low.into_iter().chain(high)
-    });
-    let over = |(at, starts): &(Coordinate, bool)| {
-        detail.pieces.iter().any(|piece| match starts {
-            true => piece.along.low.is_some_and(|q| nanometres(q) < *at),
-            false => piece.along.high.is_some_and(|q| nanometres(q) > *at),
-        })
+    let ends =
+        |piece: &Piece| [piece.along.low.map_or(OPEN_LOW, nanometres), piece.along.high.map_or(OPEN_HIGH, nanometres)];
+    // A board of the verge hangs from the roof; it is none of it.
+    let of = |layered: bool| {
+        let pieces = detail.pieces.iter().filter(solid).filter(|p| p.layer.is_some() || !layered);
+        pieces.map(ends).reduce(|a, b| [a[0].min(b[0]), a[1].max(b[1])])
     };
-    let mut turns: Vec<(Coordinate, f64)> = edges.filter(over).map(|(at, _)| (at, TURN)).collect();
-    turns.sort_by_key(|turn| turn.0);
-    turns.dedup_by_key(|turn| turn.0);
-    turns.truncate(2);
-    turns
+    let Some([low, high]) = of(true).or_else(|| of(false)) else { return Vec::new() };
+    let mut pieces = detail.pieces.iter().map(ends);
+    let starts = low != OPEN_LOW && pieces.clone().any(|[start, _]| start != OPEN_LOW && start < low);
+    let stops = high != OPEN_HIGH && pieces.any(|[_, end]| end != OPEN_HIGH && end > high);
+    [(low, starts), (high, stops)].into_iter().filter(|(_, is)| *is).map(|(at, _)| (at, TURN)).collect()
 }
 
 fn starts_at(detail: &Detail, at: Coordinate) -> bool {

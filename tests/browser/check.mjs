@@ -66,6 +66,12 @@ try {
   assert.equal(cards, await page.locator("article.detail").count(), "each detail has its thumbnail");
   await page.locator(".contact li:not(.found) a").first().click();
   await comes(() => page.locator("article.detail.clean details[open]").count(), 1, "a link opens what is folded");
+  await comes(() => page.locator("article.detail.clean details[open] figure svg").count(), 2, "what is opened has its drawings");
+  const blank = () => page.evaluate(() => [...document.querySelectorAll(".contact a, .sentences a")]
+    .filter((card) => { const { top, bottom } = card.getBoundingClientRect(); return bottom > 0 && top < innerHeight; })
+    .filter((card) => { const use = card.querySelector("use[href*='-core']"); return use && !document.querySelector(use.getAttribute("href")); }).length);
+  await page.locator(".contact li").last().scrollIntoViewIfNeeded();
+  await comes(blank, 0, "each thumbnail in view is drawn");
 
   // No window is too narrow, and letters of drawings stay legible.
   for (const width of [400, 800, 1400]) {
@@ -77,6 +83,15 @@ try {
   }
   await page.setViewportSize({ width: 1200, height: 900 });
 
+  // On paper, and where words are looked for, all is there.
+  const drawings = () => page.locator("article.detail figure").count();
+  await page.keyboard.press("Control+f");
+  await comes(drawings, 2 * cards, "all drawings are built");
+  const again = await open(browser, report);
+  const other = await again.page.pdf({ preferCSSPageSize: true });
+  assert.equal(await again.page.locator("article.detail figure").count(), 2 * cards, "all drawings are printed");
+  assert.ok(other.length > 50_000, "a page that was not scrolled prints");
+  await again.page.close();
   const pdf = await page.pdf({ preferCSSPageSize: true });
   assert.equal(pdf.subarray(0, 5).toString(), "%PDF-");
   assert.ok(pdf.length > 50_000, "the print has its drawings");
@@ -122,6 +137,7 @@ try {
   bare.setDefaultTimeout(PATIENCE);
   await bare.goto(pathToFileURL(report).href);
   assert.equal(await visible(bare), all);
+  assert.equal(await bare.locator("article.detail figure").count(), 2 * cards, "all drawings are there without scripts");
   assert.equal(await bare.locator("#filter:visible").count(), 0, "a filter that cannot work is not shown");
   await plain.close();
   console.log(`${all} findings on ${pages} printed pages looked at in ${(await browser.browser()?.version()) ?? "the browser"}`);

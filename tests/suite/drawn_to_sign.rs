@@ -111,7 +111,7 @@ fn run() -> &'static Run {
     &RUN
 }
 
-fn subject<'a>(run: &'a Run, name: &str, marks: &'a [Mark<'a>]) -> Subject<'a> {
+pub fn subject<'a>(run: &'a Run, name: &str, marks: &'a [Mark<'a>]) -> Subject<'a> {
     let facts = run.checked.iter().flat_map(|c| &c.facts.details).find(|f| &*f.detail.name == name);
     Subject::new(facts.expect("the detail"), marks)
 }
@@ -136,12 +136,12 @@ fn places(scene: &Scene, detail: &str, piece: &str) -> Vec<Point> {
     all
 }
 
-fn area(points: &[Point]) -> Area {
+pub fn area(points: &[Point]) -> Area {
     let point = |p: &Point| Area::new(p.x, p.y, p.x, p.y);
     points.iter().map(point).reduce(Area::with).expect("places")
 }
 
-fn words(scene: &Scene) -> Vec<(String, Area)> {
+pub fn words(scene: &Scene) -> Vec<(String, Area)> {
     let mut all = Vec::new();
     scene.each(&mut |shape| {
         if let Shape::Text { words, .. } = shape {

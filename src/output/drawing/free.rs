@@ -18,7 +18,7 @@ impl Free {
     pub fn of(shapes: &[Shape]) -> Free {
         let mut free = Free { leaders: Vec::new(), words: Vec::new() };
         for shape in shapes {
-            free.words.extend(Area::around(&words(shape)));
+            free.words.extend(words(shape));
             shape.each(&mut |shape| {
                 if let Shape::Group { role: Role::Label(_) | Role::Anchor(_), shapes, .. } = shape
                     && let Some(Shape::Path { runs, .. }) = shapes.first()
@@ -57,12 +57,8 @@ impl Free {
 }
 
 /// The words within a shape.
-fn words(shape: &Shape) -> Vec<Shape> {
+fn words(shape: &Shape) -> Vec<Area> {
     let mut found = Vec::new();
-    shape.each(&mut |shape| {
-        if let Shape::Text { .. } = shape {
-            found.push(shape.clone());
-        }
-    });
+    shape.each(&mut |shape| found.extend(shape.room()));
     found
 }

@@ -1,6 +1,5 @@
 //! The section unfolded, as a small key: the elevation shows the face so, the section bent.
 
-use crate::facts::bend::Bend;
 use crate::model::Axis;
 use crate::output::drawing::paper::{BEYOND, CUT, SMALL};
 use crate::output::drawing::ruler::Ruler;
@@ -21,7 +20,7 @@ const LEFT: f64 = 14.0;
 /// A key to a section that is bent; nothing for one that is straight.
 pub fn key(subject: &Subject, line: Option<&Line>) -> Option<Vec<Shape>> {
     let line = line.filter(|line| line.axis == Axis::Up)?;
-    let bend = Bend::new(subject.facts, line.axis);
+    let (bend, _) = section::bend(subject, line.axis);
     if bend.legs.len() < 2 {
         return None;
     }

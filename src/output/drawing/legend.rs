@@ -81,7 +81,7 @@ fn look(subject: &Subject, shape: &Shape, seen: &mut BTreeSet<Symbol>) {
             seen.insert(Symbol::Weep);
         }
         Role::Covered => {
-            seen.insert(if words.starts_with("ledge") { Symbol::Ledge } else { Symbol::Hidden });
+            seen.insert(if words.ends_with("not given") { Symbol::Ledge } else { Symbol::Hidden });
         }
         Role::Fold => {
             seen.insert(Symbol::Fold);
@@ -188,7 +188,7 @@ fn explained(symbol: Symbol) -> (Vec<Shape>, &'static str) {
             ];
             (vec![Shape::lines(arrow, Pen::solid(MEDIUM, Ink::Water))], "weep")
         }
-        Symbol::Ledge => (vec![strip(Pen::solid(BEYOND, Ink::Dark).dashed(Dash::Dashed))], "ledge, support not given"),
+        Symbol::Ledge => (vec![strip(Pen::solid(BEYOND, Ink::Dark).dashed(Dash::Dashed))], "support, not given"),
         Symbol::Hidden => (vec![strip(Pen::solid(BEYOND, Ink::Gray).dashed(Dash::Dashed))], "edge that is covered"),
         Symbol::Fold => (vec![strip(FOLD)], "fold of the face"),
         Symbol::CutOff => {

@@ -12,7 +12,7 @@ const SCRIPT: &str = include_str!("filter.js");
 
 /// Nothing is loaded, sent or run but the style and the script of this page, known by their SHA-256.
 pub const POLICY: &str = "default-src 'none'; style-src 'sha256-zkdPHXc4z6yerSFviuwYeELXUBKzLyOT/tr3XOS/rHk='; \
-script-src 'sha256-rgCTLSR8uF8P/IvF5OXLePf9xmER7z0uUJQKEwJKh7Q='; base-uri 'none'; form-action 'none'";
+script-src 'sha256-+ykTXv68TUd22T5VCk/45WdOaizUtbopzoNLcg9Ij1g='; base-uri 'none'; form-action 'none'";
 
 pub fn page(input: &Input, topics: &Topics, drawings: &Drawings) -> Markup {
     let title = title(input);

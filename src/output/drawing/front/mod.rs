@@ -127,9 +127,9 @@ pub fn view(subject: &Subject, scale: f64, noted: Noted) -> View {
         }
     }
     let (_, column, end, unplaced) = best.unwrap_or_default();
-    let mut free = Free::of(&column);
     view.shapes.extend(column);
-    view.shapes.extend(section::beside(steps, &mut free, 1.0));
+    let mut free = Free::of(&view.shapes);
+    view.shapes.extend(section::beside(steps, &mut free, &view.shapes, 1.0));
     view.width = notes_at + wide;
     view.height = view.height.max(end);
     view.unplaced = unplaced;

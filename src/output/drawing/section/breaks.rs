@@ -19,6 +19,8 @@ pub fn breaks(cut: &Cut) -> Vec<Shape> {
         page::zigzag(cut.spine.raw(leg, at, reach[0] - 2.0), cut.spine.raw(leg, at, reach[1] + 2.0))
     };
     let mut shapes = Vec::new();
+    // Nothing is cut off there where a piece has ended before.
+    let drawn = |step: usize| cut.line.steps[step].stack.iter().any(|piece| cut.places.slot(*piece, step).is_some());
     for (open, at, step) in [
         (cut.line.steps.first().is_some_and(|s| s.extent.low == OPEN_LOW && !s.stack.is_empty()), 0.0, 0),
         (
@@ -27,7 +29,7 @@ pub fn breaks(cut: &Cut) -> Vec<Shape> {
             last,
         ),
     ] {
-        if open {
+        if open && drawn(step) {
             let leg = cut.spine.leg_from(at, if step == 0 { 1.0 } else { -1.0 });
             shapes.push(Shape::lines(vec![across(leg, at, reach_of(step))], thin));
         }

@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use crate::facts::bend::{self, Bend};
+use crate::facts::bend;
 use crate::facts::face::Coordinate;
 use crate::facts::nanometres;
 use crate::model::Axis;
@@ -10,9 +10,10 @@ use crate::output::drawing::ruler::Ruler;
 use crate::output::drawing::scene::Point;
 use crate::output::drawing::section::line::Line;
 use crate::output::drawing::section::opening::{Opening, openings, walls};
-use crate::output::drawing::section::place::{Places, Turn};
+use crate::output::drawing::section::parapet::{self, Top};
+use crate::output::drawing::section::place::{Crest, Places, Turn};
 use crate::output::drawing::section::spine::Spine;
-use crate::output::drawing::section::{eave, fixing};
+use crate::output::drawing::section::{eave, ends, fixing};
 use crate::output::drawing::subject::Subject;
 use crate::quantity::Quantity;
 
@@ -25,6 +26,8 @@ pub struct Cut<'a> {
     pub openings: Vec<Opening>,
     /// Of each step, whether the wall is cut in it.
     pub walls: Vec<bool>,
+    /// The top of a parapet.
+    pub top: Option<Top>,
     /// mm of the building for each mm of paper.
     pub scale: f64,
 }
@@ -33,8 +36,8 @@ impl<'a> Cut<'a> {
     pub fn new(subject: &'a Subject<'a>, line: &'a Line, scale: f64) -> Cut<'a> {
         let ruler = Ruler::new(&edges(subject, line), scale, subject.whole);
         let along = line.steps.iter().map(|s| [ruler.at(s.extent.low), ruler.at(s.extent.high)]).collect();
-        let bend = Bend::new(subject.facts, line.axis);
-        let spine = Spine::new(&bend, &ruler);
+        let (bend, top) = parapet::bend(subject, line.axis);
+        let mut spine = Spine::new(&bend, &ruler);
         let folds = bend.legs.windows(2).enumerate().map(|(fold, legs)| Turn {
             at: ruler.at(legs[1].extent.low),
             opens: legs[1].heading > legs[0].heading,
@@ -47,7 +50,15 @@ impl<'a> Cut<'a> {
             opening: true,
             lies_above: None,
         });
-        let mut places = Places::new(subject, line, along, folds.chain(edges).collect(), scale);
+        let crest =
+            top.as_ref().map(|top| Crest { along: [ruler.at(top.from), ruler.at(top.to)], bodies: top.bodies.clone() });
+        let mut places = Places::new(subject, line, along, folds.chain(edges).collect(), crest, scale);
+        if let Some(top) = &top {
+            // Membranes within the wall take room on paper: the outer face lies where the body ends.
+            let body = |p: &usize| (0..line.steps.len()).filter_map(|n| places.slot(*p, n)).map(|slot| -slot[0]).next();
+            let deep = top.bodies.iter().filter_map(body).fold(0.0, f64::max);
+            spine.widen(deep - (ruler.at(top.to) - ruler.at(top.from)));
+        }
         let walls = walls(subject, line, &places);
         let openings = openings(subject, line, &places, &spine, &walls);
         for opening in openings.iter().filter(|opening| opening.only.is_none()) {
@@ -62,7 +73,7 @@ impl<'a> Cut<'a> {
                 .collect();
             lining.iter().for_each(|(n, lining)| places.line_opening(*n, &line.steps[*n].stack, lining));
         }
-        Cut { subject, line, ruler, places, spine, openings, walls, scale }
+        Cut { subject, line, ruler, places, spine, openings, walls, top, scale }
     }
 
     /// The line that a piece follows in a run of steps.
@@ -131,6 +142,12 @@ impl<'a> Cut<'a> {
         self.spine.corner_off(fold, leg, [lower, upper])
     }
 
+    /// The piece is the body of a parapet, and ends under its top at that place on the line.
+    pub fn ends_under_top(&self, piece: usize, along: f64) -> bool {
+        let top = self.top.as_ref().filter(|top| top.bodies.contains(&piece));
+        top.is_some_and(|top| along > self.ruler.at(top.from) - 1e-6)
+    }
+
     /// The step just below a place on the line, and the one just above it.
     pub fn around(&self, along: f64) -> [Option<usize>; 2] {
         let count = self.line.steps.len();
@@ -153,6 +170,9 @@ pub fn edges(subject: &Subject, line: &Line) -> Vec<Coordinate> {
     let mut edges: Vec<Coordinate> = line.steps.iter().flat_map(|s| [s.extent.low, s.extent.high]).collect();
     let open = subject.joints.iter().filter(|joint| joint.axis == line.axis && joint.across.overlaps(line.at));
     edges.extend(open.flat_map(|joint| joint.edges));
+    let (bend, top) = parapet::bend(subject, line.axis);
+    edges.extend(ends::ends(subject, line, &bend));
+    edges.extend(top.map(|top| top.to));
     let mut add = |at: &Quantity| edges.push(nanometres(*at));
     detail.folds.iter().filter(|f| f.axis == line.axis).for_each(|f| add(&f.at));
     detail.seals.iter().filter_map(|s| s.at.as_ref()).filter(|at| at.0 == line.axis).for_each(|at| add(&at.1));

@@ -2,14 +2,11 @@
 
 use crate::facts::face::{self, Coordinate, End, Fall, Step, StepKind};
 use crate::facts::nanometres;
-use crate::facts::vocabulary::Item;
 use crate::model::Axis;
-use crate::output::drawing::clip::between;
-use crate::output::drawing::mark::{self, Mark};
+use crate::output::drawing::mark;
 use crate::output::drawing::paper::SPREAD;
-use crate::output::drawing::scene::Point;
 use crate::output::drawing::section::cut::Cut;
-use crate::output::drawing::section::unit;
+use crate::output::drawing::section::flow::{flow, from_crest, inward, place, run, stop_at_grade};
 use crate::output::drawing::subject::Subject;
 use crate::output::drawing::water::{Course, Fate};
 
@@ -89,9 +86,9 @@ pub fn words(fall: &Fall) -> String {
 }
 
 /// How far in front of a membrane a drop is drawn.
-const AHEAD: f64 = SPREAD / 2.0;
+pub(super) const AHEAD: f64 = SPREAD / 2.0;
 
-fn course(cut: &Cut, fall: &Fall, wrong: Option<usize>, quiet: bool) -> Course {
+pub(super) fn course(cut: &Cut, fall: &Fall, wrong: Option<usize>, quiet: bool) -> Course {
     // What no finding is made of is shown as far as it runs in the open, and quietly.
     let unfound = goes_astray(fall).filter(|_| wrong.is_none());
     let quiet = quiet || unfound.is_some();
@@ -126,152 +123,8 @@ fn course(cut: &Cut, fall: &Fall, wrong: Option<usize>, quiet: bool) -> Course {
     course
 }
 
-/// The face leads every drop down its unfolded height. On a top that falls back to the roof, or beyond a ridge, that way would climb:
-/// there the drop runs from the crest to the other side.
-fn from_crest(cut: &Cut, runs: &mut Vec<Vec<Point>>) {
-    let legs = 0..cut.spine.legs();
-    if legs.into_iter().all(|leg| cut.spine.forward(leg).y < FALLS) {
-        return;
-    }
-    let Some(first) = runs.first() else { return };
-    let crest = (0..first.len()).min_by(|a, b| first[*a].y.total_cmp(&first[*b].y)).unwrap_or(0);
-    if first.first().is_none_or(|start| start.y < first[crest].y + CLIMB) {
-        return;
-    }
-    let mut back = runs.remove(0);
-    let on = back.split_off(crest);
-    back.push(on[0]);
-    back.reverse();
-    runs.insert(0, on);
-    runs.insert(0, back);
-    runs.retain(|run| run.len() > 1);
-}
-
-/// How much of its length a leg falls on the way up the line, to be no level one.
-const FALLS: f64 = 0.005;
-
-/// What is no climb but the thickness of things, mm of paper.
-const CLIMB: f64 = 0.3;
-
-/// The steps of a finding that a drop on the line takes too, numbered as the finding tells them; and whether it goes wrong there. The same
-/// water may go on elsewhere along the wall: what it does there has its number on the elevation.
-pub fn told(cut: &Cut, entry: &Mark) -> Vec<(usize, Point, bool)> {
-    let Some(told) = followed(cut.subject, entry).filter(|_| cut.line.axis == Axis::Up) else { return Vec::new() };
-    let falls = face::falls(&cut.subject.shape, &cut.subject.facts.face.cells, cut.line.cell);
-    let drawn = falls.iter().filter(|fall| fall.lost.is_none() || fall.end.is_damage());
-    let alike = |fall: &Fall| numbered(&fall.trail, told).into_iter().flatten().count();
-    let Some(fall) = drawn.rev().max_by_key(|fall| alike(fall)).filter(|fall| alike(fall) > 1) else {
-        return Vec::new();
-    };
-    let wrong = first_wrong(cut.subject, fall);
-    let numbers = numbered(&fall.trail, told);
-    let steps = course(cut, fall, wrong, false).steps.into_iter();
-    steps.filter_map(|(n, at)| Some((numbers[n - 1]?, at, wrong == Some(n - 1)))).collect()
-}
-
-/// The number that a finding's way has for each step of another, in the same order.
-fn numbered(trail: &[Step], told: &[Step]) -> Vec<Option<usize>> {
-    let mut from = 0;
-    trail
-        .iter()
-        .map(|step| {
-            let found = from + told[from..].iter().position(|other| other == step)?;
-            from = found + 1;
-            Some(from)
-        })
-        .collect()
-}
-
-/// The way that an open finding tells.
-pub fn followed<'f>(subject: &'f Subject, entry: &Mark) -> Option<&'f [Step]> {
-    let told = &entry.finding.trail;
-    if told.is_empty() || !entry.finding.open() {
-        return None;
-    }
-    let events = subject.facts.face.drops.events.iter().enumerate();
-    let same = |index: usize| {
-        let trail = Item::Drop(subject.facts, index).trail();
-        trail.len() == told.len() && trail.iter().zip(told).all(|(step, other)| *step.message == *other.message)
-    };
-    let event = events.into_iter().find(|(index, _)| same(*index)).map(|(_, event)| event)?;
-    event.worst().map(|end| subject.facts.face.drops.trail(end))
-}
-
 /// The height at which a step of a way ends: what a piece leads off leaves it at its lower edge.
 pub fn ends_at(subject: &Subject, step: &Step) -> Coordinate {
     let low = subject.detail.pieces[step.piece].up.low.map(nanometres);
     low.filter(|low| step.kind == StepKind::LedOff && *low < step.up).unwrap_or(step.up)
-}
-
-/// The course over a piece from one height to another, up or down.
-fn run(cut: &Cut, piece: usize, from: Coordinate, to: Coordinate) -> Vec<Point> {
-    let (low, high) = (from.min(to), from.max(to));
-    let steps: Vec<usize> = (0..cut.line.steps.len())
-        .filter(|n| cut.line.steps[*n].stack.contains(&piece))
-        .filter(|n| cut.line.steps[*n].extent.low < high && low < cut.line.steps[*n].extent.high)
-        .collect();
-    let (Some(first), Some(last)) = (steps.first(), steps.last()) else { return Vec::new() };
-    let mut way = cut.places.course(piece, *first..last + 1, AHEAD);
-    // On a window it runs down the frame and the pane in one line.
-    if let Some(([foot, top], out)) = unit::front(cut, piece, *first) {
-        let (from, to) = (cut.places.along(*first)[0], cut.places.along(*last)[1]);
-        way.retain(|p| p.0 < foot || p.0 > top);
-        // Off its flange it steps out, not aslant.
-        let flange = way.iter().rev().find(|p| p.0 < foot).map(|p| (foot, p.1));
-        way.extend(flange);
-        way.extend([(foot.max(from), out + AHEAD), (top.min(to), out + AHEAD)]);
-        way.sort_by(|a, b| a.0.total_cmp(&b.0));
-    }
-    let mut points = cut.trace(piece, *first..last + 1, &way);
-    if to < from {
-        points.reverse();
-    }
-    points
-}
-
-/// From what hangs free a drop falls: it does not run back along the underside.
-const FREE: f64 = 3.0;
-
-/// Adds to the last run, or begins one where the way jumps to what stands farther in.
-fn flow(runs: &mut Vec<Vec<Point>>, points: Vec<Point>) {
-    let Some(first) = points.first().copied() else { return };
-    match runs.last_mut() {
-        Some(run) if run.last().is_some_and(|l| (l.y - first.y).abs() > 0.5 || (l.x - first.x).abs() <= FREE) => {
-            run.extend(points);
-        }
-        _ => runs.push(points),
-    }
-}
-
-fn place(cut: &Cut, piece: usize, up: Coordinate) -> Option<Point> {
-    let n = step_with(cut, piece, up)?;
-    let along = cut.ruler.at(up).clamp(cut.places.along(n)[0], cut.places.along(n)[1]);
-    Some(cut.on(piece, n, along, cut.places.surface(piece, n) + AHEAD))
-}
-
-fn inward(cut: &Cut, piece: usize, up: Coordinate) -> Option<Point> {
-    let n = step_with(cut, piece, up)?;
-    let spine = cut.spine_of(piece, &cut.interval(piece, n));
-    let out = spine.outward(spine.leg_from(cut.ruler.at(up), -1.0));
-    let down = spine.forward(spine.leg_from(cut.ruler.at(up), -1.0));
-    let d = Point::new(-out.x - 0.6 * down.x, -out.y - 0.6 * down.y);
-    let length = (d.x * d.x + d.y * d.y).sqrt();
-    Some(Point::new(d.x / length, d.y / length))
-}
-
-fn step_with(cut: &Cut, piece: usize, up: Coordinate) -> Option<usize> {
-    let has = |n: &usize| cut.line.steps[*n].stack.contains(&piece) && cut.line.steps[*n].extent.reaches(up);
-    (0..cut.line.steps.len()).find(has)
-}
-
-/// Below grade the ground takes over.
-fn stop_at_grade(cut: &Cut, course: &mut Course) {
-    let Some(grade) = cut.subject.detail.grade else { return };
-    let y = cut.spine.at(cut.ruler.at_mm(grade.value.si * 1000.0), 0.0).y;
-    course.clean.iter_mut().chain([&mut course.wrong]).for_each(|way| {
-        let Some(n) = way.windows(2).position(|pair| pair[0].y < y - 1e-9 && pair[1].y >= y - 1e-9) else { return };
-        let (a, b) = (way[n], way[n + 1]);
-        way.truncate(n + 1);
-        way.push(between(a, b, ((y - 1.2 - a.y) / (b.y - a.y)).max(0.0)));
-    });
 }

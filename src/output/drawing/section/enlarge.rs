@@ -7,9 +7,10 @@ use crate::output::drawing::page::View;
 use crate::output::drawing::paper::{BEYOND, CIRCLE, MEDIUM, WORDS};
 use crate::output::drawing::scene::{Anchor, Area, Ink, Pen, Point, Role, Shape, Symbol};
 use crate::output::drawing::section::cut::Cut;
+use crate::output::drawing::section::laid::body;
 use crate::output::drawing::section::line::Line;
 use crate::output::drawing::section::names::place_of;
-use crate::output::drawing::section::{body, drops, steps};
+use crate::output::drawing::section::{steps, told};
 use crate::output::drawing::subject::Subject;
 
 /// Corners of the circle's outline.
@@ -37,11 +38,12 @@ pub fn enlargement(subject: &Subject, line: &Line, entry: &Mark) -> Option<View>
     free.take(Area::new(sign.x - RADIUS, sign.y - RADIUS, sign.x + RADIUS, sign.y + RADIUS));
     let within = |at: Point| Point::new(at.x + middle.x - at_joint.x, at.y + middle.y - at_joint.y);
     let inside = |at: &Point| (at.x - middle.x).hypot(at.y - middle.y) < radius - 4.0;
-    let steps = drops::told(&cut, entry)
+    let steps = told::told(&cut, entry)
         .into_iter()
         .map(|(n, at, wrong)| (n, within(at), wrong))
         .filter(|(_, at, _)| inside(at));
-    shapes.extend(steps::beside(steps.collect(), &mut free, 1.0));
+    let numbers = steps::beside(steps.collect(), &mut free, &shapes, 1.0);
+    shapes.extend(numbers);
     let foot = Point::new(middle.x, 2.0 * radius + 3.0 + WORDS);
     shapes.push(
         Shape::text(foot, WORDS, format!("{LETTER}   Enlargement {}", subject.scales().written(1.0)))
@@ -61,6 +63,9 @@ pub fn enlargement(subject: &Subject, line: &Line, entry: &Mark) -> Option<View>
     })
 }
 
+/// How far off the circle its letter may stand, mm, the best first.
+const OFF: [f64; 4] = [2.6, 5.5, 8.5, 12.0];
+
 /// What ties an enlargement to its circle.
 const LETTER: &str = "A";
 
@@ -74,21 +79,28 @@ pub fn ring(
 ) -> Option<Shape> {
     let center = moved(place_of(cut, entry)?);
     let radius = reach(cut);
-    let room = |n: usize| {
+    let on_circle = |n: usize, far: f64| {
         let angle = (n as f64 * 30.0 - 60.0).to_radians();
-        let (x, y) = (center.x + (radius + 2.6) * angle.cos(), center.y + (radius + 2.6) * angle.sin());
+        Point::new(center.x + far * angle.cos(), center.y + far * angle.sin())
+    };
+    let room = |n: usize, off: f64| {
+        let Point { x, y } = on_circle(n, radius + off);
         Area::new(x - 1.3, y - WORDS / 2.0 - 0.2, x + 1.3, y + WORDS / 2.0 + 0.2)
     };
-    // On white paper if there is some, else where the least is drawn.
-    let rooms = (0..12).map(room).filter(|area| free.has(*area));
-    let place = rooms.min_by_key(|area| crossings(drawn, *area)).unwrap_or(room(0));
+    // On white paper if there is some, else where the least is drawn; off the circle it has a line to it.
+    let rooms = OFF.into_iter().flat_map(|off| (0..12).map(move |n| (n, off)));
+    let free_rooms = rooms.filter(|(n, off)| free.has(room(*n, *off)) && room(*n, *off).left > 0.0);
+    let (n, off) = free_rooms.min_by_key(|(n, off)| crossings(drawn, room(*n, *off))).unwrap_or((0, OFF[0]));
+    let place = room(n, off);
     free.take(place);
     let foot = Point::new(place.center().x, place.center().y + WORDS / 2.0);
-    let shapes = vec![
-        Shape::Circle { center, radius, pen: Some(Pen::solid(MEDIUM, Ink::Black)), fill: None },
-        Shape::polygon(place.corners(), None, Some(Ink::White)),
-        Shape::text(foot, WORDS, LETTER).anchored(Anchor::Middle).bold(),
-    ];
+    let mut shapes = vec![Shape::Circle { center, radius, pen: Some(Pen::solid(MEDIUM, Ink::Black)), fill: None }];
+    if off > OFF[0] {
+        let tie = vec![on_circle(n, radius), on_circle(n, radius + off - 2.0)];
+        shapes.push(Shape::line(tie, Pen::solid(BEYOND, Ink::Black)));
+    }
+    shapes.push(Shape::polygon(place.corners(), None, Some(Ink::White)));
+    shapes.push(Shape::text(foot, WORDS, LETTER).anchored(Anchor::Middle).bold());
     Some(Shape::group(Role::Symbol(Symbol::Enlarged), "enlarged", shapes))
 }
 

@@ -33,29 +33,86 @@ pub fn column(cut: &Cut, moved: &dyn Fn(Point) -> Point, x: f64, top: f64) -> (V
             None => unplaced.push(entry.number),
         }
     }
+    let written = |at: &[Point]| {
+        let notes = choices.iter().zip(at).map(|((piece, _), at)| {
+            let sign = Sign::Step { piece: *piece, step: cut.subject.steps[*piece] };
+            Note { sign, at: moved(*at), words: page::label(cut.subject, *piece) }
+        });
+        let (shapes, end) = note::column(notes.chain(marked.iter().cloned()).collect(), x, top, note::WIDTH);
+        Column { astray: astray(&shapes), shapes, end }
+    };
     let mut picks = vec![0; choices.len()];
-    let mut best: Option<(usize, Vec<Shape>, f64)> = None;
+    let mut best: Option<(Vec<Point>, Column)> = None;
     for _ in 0..TRIES {
         let mut taken: Vec<Point> = Vec::new();
-        let mut notes = Vec::new();
-        for ((piece, places), pick) in choices.iter().zip(&picks) {
-            let at = pick_of(places, &taken, *pick);
-            taken.push(at);
-            let sign = Sign::Step { piece: *piece, step: cut.subject.steps[*piece] };
-            notes.push(Note { sign, at: moved(at), words: page::label(cut.subject, *piece) });
+        for ((_, places), pick) in choices.iter().zip(&picks) {
+            taken.push(pick_of(places, &taken, *pick));
         }
-        notes.extend(marked.iter().cloned());
-        let (shapes, end) = note::column(notes, x, top, note::WIDTH);
-        let astray = astray(&shapes);
-        if best.as_ref().is_none_or(|(least, ..)| astray.len() < *least) {
-            best = Some((astray.len(), shapes, end));
+        let column = written(&taken);
+        let again = column.astray.first().copied();
+        if best.as_ref().is_none_or(|(_, best)| column.astray.len() < best.astray.len()) {
+            best = Some((taken, column));
         }
-        let Some(piece) = astray.first() else { break };
-        choices.iter().zip(&mut picks).filter(|(choice, _)| choice.0 == *piece).for_each(|(_, pick)| *pick += 1);
+        let Some(piece) = again else { break };
+        choices.iter().zip(&mut picks).filter(|(choice, _)| choice.0 == piece).for_each(|(_, pick)| *pick += 1);
     }
-    let (_, shapes, end) = best.unwrap_or_default();
-    (shapes, end, unplaced)
+    let Some((mut at, mut column)) = best else { return (Vec::new(), top, unplaced) };
+    for _ in 0..SHORTER {
+        let nearer = near_notes(&choices, &at, &column, moved);
+        let other = written(&nearer);
+        if other.astray.len() > column.astray.len() || other.length() > column.length() - 1.0 {
+            break;
+        }
+        (at, column) = (nearer, other);
+    }
+    (column.shapes, column.end, unplaced)
 }
+
+/// Notes as they are written.
+struct Column {
+    shapes: Vec<Shape>,
+    end: f64,
+    /// Pieces whose leaders run over the end of another.
+    astray: Vec<usize>,
+}
+
+impl Column {
+    /// How long all leaders are together.
+    fn length(&self) -> f64 {
+        let long = |path: &Vec<Point>| path.windows(2).map(|p| (p[0].x - p[1].x).hypot(p[0].y - p[1].y)).sum::<f64>();
+        leaders(&self.shapes).iter().map(|(_, path)| long(path)).sum()
+    }
+}
+
+/// Of the places of each piece the one that is nearest to its note as that is written, off the places of the others.
+fn near_notes(
+    choices: &[(usize, Vec<Point>)],
+    at: &[Point],
+    column: &Column,
+    moved: &dyn Fn(Point) -> Point,
+) -> Vec<Point> {
+    let leaders = leaders(&column.shapes);
+    let mut nearer = at.to_vec();
+    for (n, (piece, places)) in choices.iter().enumerate() {
+        let own = leaders.iter().find(|(of, _)| *of == Some(*piece));
+        let Some(elbow) = own.and_then(|(_, path)| path.get(1)).copied() else { continue };
+        let far = |p: &Point| {
+            let other = |(m, q): (usize, &Point)| m != n && (p.x - q.x).hypot(p.y - q.y) < CLOSE;
+            let close = nearer.iter().enumerate().filter(|q| other(*q)).count() as f64;
+            let on = moved(*p);
+            (on.x - elbow.x).hypot(on.y - elbow.y) + 20.0 * close
+        };
+        let best = places.iter().min_by(|a, b| far(a).total_cmp(&far(b))).copied();
+        nearer[n] = best.unwrap_or(nearer[n]);
+    }
+    nearer
+}
+
+/// How often the places of all names are looked at again once the notes are written.
+const SHORTER: usize = 4;
+
+/// Names do not point at places closer to each other than this, mm.
+const CLOSE: f64 = 2.0;
 
 /// Places on a piece at which its name may point: in its longest open part, in order of preference by themselves.
 fn places(cut: &Cut, piece: usize) -> Vec<Point> {
@@ -96,6 +153,17 @@ fn pick_of(places: &[Point], taken: &[Point], pick: usize) -> Point {
 
 /// The pieces whose leaders run over the end of another, or whose end another runs over.
 pub fn astray(shapes: &[Shape]) -> Vec<usize> {
+    let leaders = leaders(shapes);
+    let over = |(n, (own, path)): (usize, &(Option<usize>, Vec<Point>))| {
+        let others = leaders.iter().enumerate().filter(|(m, _)| *m != n);
+        let mut hit = others.filter(|(_, (_, other))| path.windows(2).any(|line| near(line, other[0])));
+        hit.next().and_then(|(_, (other, _))| own.or(*other))
+    };
+    leaders.iter().enumerate().filter_map(over).collect()
+}
+
+/// The leaders of notes, each from its place to the words, and the piece that it is of.
+fn leaders(shapes: &[Shape]) -> Vec<(Option<usize>, Vec<Point>)> {
     let mut leaders: Vec<(Option<usize>, Vec<Point>)> = Vec::new();
     shapes.iter().for_each(|shape| {
         if let Shape::Group { role: role @ (Role::Label(_) | Role::Anchor(_)), shapes, .. } = shape
@@ -108,12 +176,7 @@ pub fn astray(shapes: &[Shape]) -> Vec<usize> {
             leaders.push((if let Role::Label(piece) = role { Some(*piece) } else { None }, path));
         }
     });
-    let over = |(n, (own, path)): (usize, &(Option<usize>, Vec<Point>))| {
-        let others = leaders.iter().enumerate().filter(|(m, _)| *m != n);
-        let mut hit = others.filter(|(_, (_, other))| path.windows(2).any(|line| near(line, other[0])));
-        hit.next().and_then(|(_, (other, _))| own.or(*other))
-    };
-    leaders.iter().enumerate().filter_map(over).collect()
+    leaders
 }
 
 fn near(line: &[Point], at: Point) -> bool {

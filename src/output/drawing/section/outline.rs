@@ -35,7 +35,16 @@ pub(super) fn outline(cut: &Cut, piece: usize, part: &Part) -> Outline {
                 .find(|n| cut.places.along(*n)[0] < span[end] && span[end] < cut.places.along(*n)[1])
         };
         let Some(beside) = (if end == 0 { below } else { above }).or_else(within) else { continue };
-        if cut.line.steps[beside].stack.contains(&piece) {
+        let goes_on = cut.line.steps[beside].stack.contains(&piece);
+        if goes_on && (cut.places.slot(piece, beside).is_none() || cut.ends_under_top(piece, span[end])) {
+            // It ends under the top of its parapet, or square where nothing carries it any more.
+            if inboard {
+                more[end] = true;
+                halves.push(spine.beyond(other, 0.0, false));
+            }
+            continue;
+        }
+        if goes_on {
             more[end] = true;
             let half = spine.half_of(fold, end == 0);
             halves.push(half);

@@ -27,6 +27,9 @@ pub(super) fn parts(cut: &Cut, piece: usize) -> Vec<Part> {
     for (first, last, out) in stretches {
         let [low, high] = cut.real(piece, &(first..last + 1));
         for leg in 0..cut.spine.legs() {
+            if cut.ends_under_top(piece, cut.spine.span(leg)[0]) {
+                continue;
+            }
             let span = hung(cut, piece, leg);
             let mut along = [low.max(span[0]), high.min(span[1])];
             if along[1] - along[0] > 1e-9 {

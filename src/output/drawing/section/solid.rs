@@ -107,6 +107,10 @@ fn rim(cut: &Cut, index: usize, part: &Part, outline: &Outline, kind: Hatch) -> 
             runs.push(vec![*p, q]);
         }
     }
+    // Air has no edges of its own, what stands beside it ends it; a screen or a net has some.
+    if kind == Hatch::Air && cut.subject.detail.pieces[index].layer.is_some() {
+        return Vec::new();
+    }
     // A heavy outline on both sides would leave nothing of a slate.
     let pen = Pen::solid(if matches!(kind, Hatch::Air | Hatch::Slate) { BEYOND } else { CUT }, Ink::Black);
     let mut shapes = vec![Shape::lines(runs, pen)];

@@ -5,23 +5,30 @@ use crate::output::drawing::mark::Mark;
 use crate::output::drawing::paper::{BEYOND, RING, SMALL};
 use crate::output::drawing::scene::{Anchor, Area, Ink, Pen, Point, Role, Shape, Symbol};
 use crate::output::drawing::section::cut::Cut;
-use crate::output::drawing::section::drops;
+use crate::output::drawing::section::enlarge::crossings;
+use crate::output::drawing::section::told;
 use crate::output::drawing::water;
 
 /// Half the width of the drop that a number stands in, mm.
 const DROP: f64 = 1.7;
 
 /// How far beside the way it may stand, in the order of preference.
-const BESIDE: [f64; 6] = [4.0, -4.0, 7.5, -7.5, 11.0, -11.0];
+const BESIDE: [f64; 10] = [4.0, -4.0, 7.5, -7.5, 11.0, -11.0, 15.0, -15.0, 19.0, -19.0];
 
 /// The numbers of a finding whose way is drawn, each beside its place; one that finds no room is left to the words.
-pub fn numbers(cut: &Cut, entry: &Mark, moved: &dyn Fn(Point) -> Point, free: &mut Free) -> Vec<Shape> {
-    let told = drops::told(cut, entry).into_iter();
-    beside(told.map(|(number, at, wrong)| (number, moved(at), wrong)).collect(), free, 1.0)
+pub fn numbers(
+    cut: &Cut,
+    entry: &Mark,
+    moved: &dyn Fn(Point) -> Point,
+    free: &mut Free,
+    drawn: &[Shape],
+) -> Vec<Shape> {
+    let told = told::told(cut, entry).into_iter();
+    beside(told.map(|(number, at, wrong)| (number, moved(at), wrong)).collect(), free, drawn, 1.0)
 }
 
-/// Numbers beside their places on the paper, at a scale.
-pub fn beside(steps: Vec<(usize, Point, bool)>, free: &mut Free, scale: f64) -> Vec<Shape> {
+/// Numbers beside their places on the paper, at a scale: where they cover the least of what is drawn.
+pub fn beside(steps: Vec<(usize, Point, bool)>, free: &mut Free, drawn: &[Shape], scale: f64) -> Vec<Shape> {
     let mut shapes = Vec::new();
     for (number, at, wrong) in steps {
         let room = |by: f64| {
@@ -31,7 +38,8 @@ pub fn beside(steps: Vec<(usize, Point, bool)>, free: &mut Free, scale: f64) -> 
         // Beside the ring and its arrow, where it goes wrong.
         let off = if wrong { RING } else { 0.0 };
         let beside = BESIDE.map(|by| scale * (by + off.copysign(by)));
-        let Some(by) = beside.into_iter().find(|by| free.has(room(*by))) else { continue };
+        let rooms = beside.into_iter().filter(|by| free.has(room(*by)));
+        let Some(by) = rooms.min_by_key(|by| crossings(drawn, room(*by))) else { continue };
         free.take(room(by));
         let center = Point::new(at.x + by, at.y);
         let tie = vec![at, Point::new(center.x - by.signum() * DROP * scale, at.y)];

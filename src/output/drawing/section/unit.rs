@@ -142,8 +142,7 @@ pub fn spot(cut: &Cut, index: usize, step: usize, along: f64) -> Option<(f64, f6
 pub fn front(cut: &Cut, index: usize, step: usize) -> Option<([f64; 2], f64)> {
     let is_unit = cut.subject.detail.pieces[index].material.kind == Some(MaterialKind::Unit);
     let hole = free(cut, &cut.interval(index, step));
-    (is_unit && !hole.is_empty())
-        .then(|| ([cut.places.along(hole.start)[0], cut.places.along(hole.end - 1)[1]], face(cut, index, &hole)))
+    (is_unit && !hole.is_empty()).then(|| (edges(cut, &hole), face(cut, index, &hole)))
 }
 
 /// The inmost and outmost distance of what fills an opening in a step.
@@ -157,8 +156,27 @@ pub(super) fn ends(cut: &Cut, hole: &Range<usize>) -> [f64; 2] {
         let edge = cut.openings.iter().find(|o| (o.at - at).abs() < 1e-6);
         edge.map_or(0.0, |o| SHIM + SPREAD * lining(cut, o) as f64 + o.rise * profile(cut)[1])
     };
-    let (low, high) = (cut.places.along(hole.start)[0], cut.places.along(hole.end - 1)[1]);
+    let [low, high] = edges(cut, hole);
     [low + room(low), high - room(high)]
+}
+
+/// The edges between which a frame stands.
+fn edges(cut: &Cut, hole: &Range<usize>) -> [f64; 2] {
+    let plain = [cut.places.along(hole.start)[0], cut.places.along(hole.end - 1)[1]];
+    let back = set_back(cut, hole);
+    [0, 1].map(|end| if back[end][0] > 0.0 { back[end][1] } else { plain[end] })
+}
+
+/// A frame that begins farther in the opening than a joint is wide stands back from the face: lengths on the edge run into the
+/// opening. By how much at its lower and its upper end, and the edge there; nothing where it stands flush.
+fn set_back(cut: &Cut, hole: &Range<usize>) -> [[f64; 2]; 2] {
+    let joint = LIP as f64 * 1e-6 / cut.scale;
+    let (low, high) = (cut.places.along(hole.start)[0], cut.places.along(hole.end - 1)[1]);
+    let edge = |above: bool, step: usize, by: &dyn Fn(f64) -> f64| {
+        let edges = cut.openings.iter().filter(|o| o.only.is_none() && o.above == above && o.steps.contains(&step));
+        edges.map(|o| [by(o.at), o.at]).find(|[by, _]| *by > joint + 1e-6).unwrap_or([0.0; 2])
+    };
+    [edge(true, hole.start, &|at| low - at), edge(false, hole.end - 1, &|at| at - high)]
 }
 
 /// The steps of a unit in which it fills a hole of the wall.
@@ -169,7 +187,9 @@ pub(super) fn free(cut: &Cut, interval: &Range<usize>) -> Range<usize> {
 
 /// The outer face of a frame, as its flange lies in the middle of the hole.
 pub(super) fn face(cut: &Cut, index: usize, free: &Range<usize>) -> f64 {
-    cut.places.surface(index, (free.start + free.end - 1) / 2) - SPREAD / 2.0 + 0.4
+    let back = set_back(cut, free).iter().map(|end| end[0]).fold(0.0, f64::max);
+    // Set back, it is measured from the wall and not from what lies on that.
+    if back > 0.0 { -back } else { cut.places.surface(index, (free.start + free.end - 1) / 2) - SPREAD / 2.0 + 0.4 }
 }
 
 /// How many membranes turn into the opening at this edge.

@@ -3,6 +3,7 @@
 use crate::model::{Control, Detail, MaterialKind, Piece};
 use crate::output::drawing::paper::SPREAD;
 use crate::output::drawing::section::line::Line;
+use crate::output::drawing::section::place::ledge::is_angle;
 use crate::output::drawing::subject::Subject;
 
 /// How a piece shows in a section.
@@ -38,6 +39,9 @@ const HAIR: f64 = 0.01;
 /// What a piece is drawn as that nobody said the thickness of.
 const UNKNOWN: f64 = 10.0;
 
+/// The leg of an angle that nobody said the thickness of, mm of the building (practice: three eighths of an inch).
+const LEG: f64 = 10.0;
+
 /// How thin and how thick a piece is drawn at most: without limits where nothing is drawn shorter than it is.
 pub(super) fn limits(whole: bool) -> [f64; 2] {
     if whole { [HAIR, f64::MAX] } else { [THINNEST, THICKEST] }
@@ -61,7 +65,8 @@ pub(super) fn look(detail: &Detail, piece: &Piece, scale: f64, [thinnest, thicke
     let kind = piece.material.kind;
     let thin = matches!(kind, Some(Sheet | Tape | Coat | Flashing | Sealant | Fastener));
     let soft = thin || matches!(kind, Some(Gap | Unit));
-    let paper = depth(detail, piece).map(|mm| mm / scale);
+    let steel = || is_angle(piece).then_some(LEG / scale);
+    let paper = depth(detail, piece).map(|mm| mm / scale).or_else(steel);
     let flat = is_flat(kind);
     Look {
         thin,
@@ -77,13 +82,13 @@ pub(super) fn look(detail: &Detail, piece: &Piece, scale: f64, [thinnest, thicke
 }
 
 /// Drawn as a line; the flange of a unit lies on the wall like a membrane.
-fn is_flat(kind: Option<MaterialKind>) -> bool {
+pub fn is_flat(kind: Option<MaterialKind>) -> bool {
     use MaterialKind::{Coat, Fastener, Flashing, Sealant, Sheet, Tape, Unit};
     matches!(kind, Some(Sheet | Tape | Coat | Flashing | Sealant | Fastener | Unit))
 }
 
 /// How thick a piece is said to be, mm of the building.
-fn depth(detail: &Detail, piece: &Piece) -> Option<f64> {
+pub fn depth(detail: &Detail, piece: &Piece) -> Option<f64> {
     let thickness = piece.layer.and_then(|at| detail.layer(at).thickness).or(piece.material.thickness);
     depth_of_plate(detail, piece).or(thickness.map(|t| t.si)).map(|t| t * 1000.0)
 }

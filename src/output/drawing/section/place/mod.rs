@@ -4,6 +4,7 @@
 //! covers it lies outboard: each membrane a little off the next, so that their order can be read, and what is rigid as far out as its
 //! assembly has it. Soft pieces drape over what lies under them, stiff ones stay straight.
 
+mod carried;
 mod folded;
 mod ledge;
 mod look;
@@ -12,7 +13,7 @@ mod put;
 mod sill;
 
 pub use ledge::is_angle;
-pub use look::{Look, scale_of_thickest};
+pub use look::{Look, depth, is_flat, scale_of_thickest};
 pub use sill::is_sill;
 
 use std::ops::Range;
@@ -20,6 +21,7 @@ use std::ops::Range;
 use crate::model::Axis;
 use crate::output::drawing::section::line::Line;
 use crate::output::drawing::subject::Subject;
+use carried::{battens, ended};
 use folded::{bends, hung};
 use ledge::ledge;
 use look::{hoods, limits, look};
@@ -68,8 +70,29 @@ pub struct Turn {
     pub lies_above: Option<bool>,
 }
 
+/// The top of a parapet, mm of paper along the line, and the pieces that end under it.
+pub struct Crest {
+    pub along: [f64; 2],
+    pub bodies: Vec<usize>,
+}
+
+impl Crest {
+    /// A body of which nobody says how thick it is reaches to the outer face, which lies below the end of the top.
+    fn fill(&self, slots: &mut [Option<[f64; 2]>]) {
+        let outer = self.along[0] - self.along[1];
+        slots.iter_mut().flatten().for_each(|slot| slot[0] = outer.min(slot[1]));
+    }
+}
+
 impl Places {
-    pub fn new(subject: &Subject, line: &Line, along: Vec<[f64; 2]>, turns: Vec<Turn>, scale: f64) -> Places {
+    pub fn new(
+        subject: &Subject,
+        line: &Line,
+        along: Vec<[f64; 2]>,
+        turns: Vec<Turn>,
+        crest: Option<Crest>,
+        scale: f64,
+    ) -> Places {
         let detail = subject.detail;
         let drawn = limits(subject.whole);
         let mut pieces: Vec<Look> = detail.pieces.iter().map(|piece| look(detail, piece, scale, drawn)).collect();
@@ -77,10 +100,19 @@ impl Places {
             hoods(detail, line, &along, scale, &mut pieces);
         }
         let skin = skin(detail, line, &pieces);
+        battens(detail, line, &skin, &mut pieces);
+        let end = |piece: usize, slots: &mut [Vec<Option<[f64; 2]>>]| {
+            ended(detail, line, &along, &turns, crest.as_ref(), piece).iter().for_each(|n| slots[piece][*n] = None);
+        };
         let mut slots = vec![vec![None; line.steps.len()]; pieces.len()];
         let order = order(line, pieces.len());
         for piece in order.iter().rev().copied().filter(|p| !skin[*p]) {
             put(line, &pieces, piece, &mut slots, Way::In, &|_| Vec::new(), &[]);
+            if let Some(crest) = crest.as_ref().filter(|crest| crest.bodies == [piece] && pieces[piece].cut_off) {
+                crest.fill(&mut slots[piece]);
+                pieces[piece].cut_off = false;
+            }
+            end(piece, &mut slots);
         }
         lay(detail, line, &pieces, &skin, &mut slots);
         let mut hanging = vec![Vec::new(); pieces.len()];
@@ -88,6 +120,7 @@ impl Places {
             let bends = |slots: &[Vec<Option<[f64; 2]>>]| bends(detail, line, &along, &turns, slots, piece);
             hanging[piece] = hung(detail, line, &along, &turns, piece);
             put(line, &pieces, piece, &mut slots, Way::Out, &bends, &hanging[piece]);
+            end(piece, &mut slots);
         }
         settle(line, &skin, &hanging, &mut slots);
         if line.axis == Axis::Up {
@@ -113,6 +146,11 @@ impl Places {
     /// It lies outboard of the datum.
     pub fn is_skin(&self, piece: usize) -> bool {
         self.skin[piece]
+    }
+
+    /// Its assembly has a gap under it.
+    pub fn stands_off(&self, piece: usize) -> bool {
+        self.pieces[piece].out > 0.0
     }
 
     /// What lines an opening lies on its edge, one on the other, and not on what stands in front of the wall there.

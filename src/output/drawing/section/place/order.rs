@@ -1,6 +1,6 @@
 //! What lies outboard of the datum, and in which order pieces lie on each other.
 
-use crate::model::{Control, Detail, MaterialKind, Piece};
+use crate::model::{AssemblyKind, Control, Detail, Layer, MaterialKind, Piece};
 use crate::output::drawing::section::line::Line;
 use crate::output::drawing::section::place::look::{Look, outboard};
 
@@ -62,5 +62,20 @@ fn is_wall(detail: &Detail, piece: &Piece) -> bool {
     let solid = matches!(piece.material.kind, Some(MaterialKind::Mass | MaterialKind::Board | MaterialKind::Frame));
     let controlled =
         |join: usize| detail.joins[join].assembly.layers.iter().any(|layer| layer.controls().has(Control::Water));
-    solid && piece.layer.is_some_and(|at| controlled(at.join)) && outboard(detail, piece).is_none()
+    let layered = piece.layer.is_some_and(|at| controlled(at.join));
+    solid && layered && outboard(detail, piece).is_none() && !clads(detail, piece)
 }
+
+/// Set on the outside of a masonry wall, as insulation under a render is: what comes between them lies on the masonry.
+fn clads(detail: &Detail, piece: &Piece) -> bool {
+    piece.layer.is_some_and(|at| {
+        let assembly = &detail.joins[at.join].assembly;
+        let wall = matches!(assembly.kind, AssemblyKind::Wall | AssemblyKind::Foundation | AssemblyKind::Existing);
+        let thick = |layer: &Layer| layer.thickness.or(layer.material.thickness).is_some_and(|t| t.si > MASONRY);
+        let mass = |layer: &Layer| layer.material.kind == Some(MaterialKind::Mass) && thick(layer);
+        wall && assembly.layers.iter().skip(at.layer + 1).any(mass)
+    })
+}
+
+/// A layer of plaster is no masonry, m.
+const MASONRY: f64 = 0.07;

@@ -1,0 +1,111 @@
+//! Where a drop runs on the pieces of a section.
+
+use crate::facts::face::Coordinate;
+use crate::output::drawing::clip::between;
+use crate::output::drawing::scene::Point;
+use crate::output::drawing::section::cut::Cut;
+use crate::output::drawing::section::drops::AHEAD;
+use crate::output::drawing::section::unit;
+use crate::output::drawing::water::Course;
+
+/// The course over a piece from one height to another, up or down.
+pub(super) fn run(cut: &Cut, piece: usize, from: Coordinate, to: Coordinate) -> Vec<Point> {
+    let (low, high) = (from.min(to), from.max(to));
+    let steps: Vec<usize> = (0..cut.line.steps.len())
+        .filter(|n| cut.line.steps[*n].stack.contains(&piece))
+        .filter(|n| cut.line.steps[*n].extent.low < high && low < cut.line.steps[*n].extent.high)
+        .collect();
+    let (Some(first), Some(last)) = (steps.first(), steps.last()) else { return Vec::new() };
+    let mut way = cut.places.course(piece, *first..last + 1, AHEAD);
+    // On a window it runs down the frame and the pane in one line.
+    if let Some(([foot, top], out)) = unit::front(cut, piece, *first) {
+        let (from, to) = (cut.places.along(*first)[0], cut.places.along(*last)[1]);
+        // A frame that is set back stands on the edge of its opening.
+        let from = if cut.interval(piece, *first).start == *first { from.min(foot) } else { from };
+        way.retain(|p| p.0 < foot || p.0 > top);
+        // Off its flange it steps out, not aslant.
+        let flange = way.iter().rev().find(|p| p.0 < foot).map(|p| (foot, p.1));
+        way.extend(flange);
+        way.extend([(foot.max(from), out + AHEAD), (top.min(to), out + AHEAD)]);
+        way.sort_by(|a, b| a.0.total_cmp(&b.0));
+    }
+    let mut points = cut.trace(piece, *first..last + 1, &way);
+    if to < from {
+        points.reverse();
+    }
+    points
+}
+
+/// From what hangs free a drop falls: it does not run back along the underside.
+const FREE: f64 = 3.0;
+
+/// Adds to the last run, or begins one where the way jumps to what stands farther in.
+pub(super) fn flow(runs: &mut Vec<Vec<Point>>, points: Vec<Point>) {
+    let Some(first) = points.first().copied() else { return };
+    match runs.last_mut() {
+        Some(run) if run.last().is_some_and(|l| (l.y - first.y).abs() > 0.5 || (l.x - first.x).abs() <= FREE) => {
+            run.extend(points);
+        }
+        _ => runs.push(points),
+    }
+}
+
+/// The face leads every drop down its unfolded height. On a top that falls back to the roof, or beyond a ridge, that way would climb:
+/// there the drop runs from the crest to the other side.
+pub(super) fn from_crest(cut: &Cut, runs: &mut Vec<Vec<Point>>) {
+    let legs = 0..cut.spine.legs();
+    if legs.into_iter().all(|leg| cut.spine.forward(leg).y < FALLS) {
+        return;
+    }
+    let Some(first) = runs.first() else { return };
+    let crest = (0..first.len()).min_by(|a, b| first[*a].y.total_cmp(&first[*b].y)).unwrap_or(0);
+    if first.first().is_none_or(|start| start.y < first[crest].y + CLIMB) {
+        return;
+    }
+    let mut back = runs.remove(0);
+    let on = back.split_off(crest);
+    back.push(on[0]);
+    back.reverse();
+    runs.insert(0, on);
+    runs.insert(0, back);
+    runs.retain(|run| run.len() > 1);
+}
+
+/// How much of its length a leg falls on the way up the line, to be no level one.
+const FALLS: f64 = 0.005;
+
+/// What is no climb but the thickness of things, mm of paper.
+const CLIMB: f64 = 0.3;
+
+/// Below grade the ground takes over.
+pub(super) fn stop_at_grade(cut: &Cut, course: &mut Course) {
+    let Some(grade) = cut.subject.detail.grade else { return };
+    let y = cut.spine.at(cut.ruler.at_mm(grade.value.si * 1000.0), 0.0).y;
+    course.clean.iter_mut().chain([&mut course.wrong]).for_each(|way| {
+        let Some(n) = way.windows(2).position(|pair| pair[0].y < y - 1e-9 && pair[1].y >= y - 1e-9) else { return };
+        let (a, b) = (way[n], way[n + 1]);
+        way.truncate(n + 1);
+        way.push(between(a, b, ((y - 1.2 - a.y) / (b.y - a.y)).max(0.0)));
+    });
+}
+
+pub(super) fn place(cut: &Cut, piece: usize, up: Coordinate) -> Option<Point> {
+    let n = step_with(cut, piece, up)?;
+    let along = cut.ruler.at(up).clamp(cut.places.along(n)[0], cut.places.along(n)[1]);
+    Some(cut.on(piece, n, along, cut.places.surface(piece, n) + AHEAD))
+}
+
+pub(super) fn inward(cut: &Cut, piece: usize, up: Coordinate) -> Option<Point> {
+    let n = step_with(cut, piece, up)?;
+    let spine = cut.spine_of(piece, &cut.interval(piece, n));
+    let out = spine.outward(spine.leg_from(cut.ruler.at(up), -1.0));
+    let down = spine.forward(spine.leg_from(cut.ruler.at(up), -1.0));
+    let d = Point::new(-out.x - 0.6 * down.x, -out.y - 0.6 * down.y);
+    let length = (d.x * d.x + d.y * d.y).sqrt();
+    Some(Point::new(d.x / length, d.y / length))
+}
+
+pub(super) fn step_with(cut: &Cut, piece: usize, up: Coordinate) -> Option<usize> {
+    let has = |n: &usize| cut.line.steps[*n].stack.contains(&piece) && cut.line.steps[*n].extent.reaches(up);
+    (0..cut.line.steps.len()).find(has)
+}

@@ -1,0 +1,83 @@
+//! The top of a parapet whose body is drawn as one piece: it is as wide as the body is thick, and beyond it the line comes down the
+//! outer face. Pieces that go on over the top are stated to their ends, which lie on that face.
+
+use crate::facts::bend::{Bend, Leg};
+use crate::facts::face::{Coordinate, Extent, OPEN_HIGH};
+use crate::facts::nanometres;
+use crate::model::{AssemblyKind, Axis, Detail, FoldKind, MaterialKind, Piece};
+use crate::output::drawing::section::place::depth;
+use crate::output::drawing::subject::Subject;
+
+/// Where the top of a parapet begins and ends on the line, and the pieces that are its body.
+#[derive(Clone, Debug)]
+pub struct Top {
+    pub from: Coordinate,
+    pub to: Coordinate,
+    pub bodies: Vec<usize>,
+}
+
+/// The line of a detail, with the outer face of its parapet.
+pub fn bend(subject: &Subject, axis: Axis) -> (Bend, Option<Top>) {
+    let bend = Bend::new(subject.facts, axis);
+    match top(subject.detail, axis, &bend) {
+        Some(top) => (over(bend, &top), Some(top)),
+        None => (bend, None),
+    }
+}
+
+/// The top of a parapet above the last fold of a line.
+fn top(detail: &Detail, axis: Axis, bend: &Bend) -> Option<Top> {
+    let [.., wall, lying] = &bend.legs[..] else { return None };
+    let from = lying.extent.low;
+    let kind = detail.folds.iter().find(|fold| fold.axis == axis && nanometres(fold.at) == from)?.kind;
+    let upright = wall.heading.to_radians().sin() > FLAT && lying.heading.to_radians().cos() < -FLAT;
+    if axis != Axis::Up || !upright || !matches!(kind, FoldKind::Sill | FoldKind::OutsideCorner) {
+        return None;
+    }
+    let over = |piece: &Piece| piece.up.high.is_none() && piece.up.low.is_none_or(|low| nanometres(low) < from);
+    let bodies: Vec<usize> =
+        (0..detail.pieces.len()).filter(|p| over(&detail.pieces[*p]) && is_body(detail, &detail.pieces[*p])).collect();
+    // What stands on the body and ends with the wall, as insulation does, is under the top too.
+    let ends = |piece: &Piece| is_body(detail, piece) && piece.up.high.is_some_and(|high| nanometres(high) == from);
+    let on = (0..detail.pieces.len()).filter(|p| bodies.iter().all(|body| body < p) && ends(&detail.pieces[*p]));
+    let under = bodies.iter().copied().chain(on);
+    let wide = under.map(|p| depth(detail, &detail.pieces[p])).sum::<Option<f64>>();
+    let to = wide.map_or_else(|| covered(detail, from), |mm| Some(from + (mm * 1e6) as Coordinate))?;
+    (!bodies.is_empty()).then_some(Top { from, to, bodies })
+}
+
+/// The line with the outer face beyond the top.
+fn over(bend: Bend, top: &Top) -> Bend {
+    let Bend { mut legs, lies } = bend;
+    if let Some(last) = legs.last_mut() {
+        last.extent.high = top.to;
+    }
+    legs.push(Leg { extent: Extent { low: top.to, high: OPEN_HIGH }, heading: DOWN });
+    Bend { legs, lies }
+}
+
+/// The line comes down.
+const DOWN: f64 = 270.0;
+
+/// Nearer to plumb, or to level, than to the other.
+const FLAT: f64 = 0.7072;
+
+/// What stands up as the parapet: no membrane, no cladding, and no part of the roof.
+fn is_body(detail: &Detail, piece: &Piece) -> bool {
+    use MaterialKind::{Board, Frame, Mass};
+    let stands = piece.layer.is_none_or(|at| {
+        let kind = detail.joins[at.join].assembly.kind;
+        matches!(kind, AssemblyKind::Wall | AssemblyKind::Foundation | AssemblyKind::Existing)
+    });
+    stands && !piece.inside && matches!(piece.material.kind, Some(Board | Frame | Mass))
+}
+
+/// Of a body whose thickness nobody states: as far as the sheets reach that cover its top.
+fn covered(detail: &Detail, from: Coordinate) -> Option<Coordinate> {
+    use MaterialKind::{Coat, Sheet, Tape};
+    let sheets = detail.pieces.iter().filter(|piece| {
+        matches!(piece.material.kind, Some(Sheet | Tape | Coat))
+            && piece.up.low.is_none_or(|low| nanometres(low) < from)
+    });
+    sheets.filter_map(|piece| piece.up.high).map(nanometres).filter(|high| *high > from).max()
+}

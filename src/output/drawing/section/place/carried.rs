@@ -1,0 +1,73 @@
+//! What carries what: cladding lies on its battens, and what is stiff ends where nothing carries it any more.
+
+use crate::facts::face::{OPEN_HIGH, OPEN_LOW};
+use crate::model::{Detail, MaterialKind};
+use crate::output::drawing::section::line::Line;
+use crate::output::drawing::section::place::look::{Look, THINNEST};
+use crate::output::drawing::section::place::{Crest, Turn};
+
+/// Cladding lies on the battens that are drawn under it. Battens of which nobody says how thick they are fill the gap that the assembly
+/// leaves for them.
+pub(super) fn battens(detail: &Detail, line: &Line, skin: &[bool], pieces: &mut [Look]) {
+    let of = |piece: usize, kind: MaterialKind| skin[piece] && detail.pieces[piece].material.kind == Some(kind);
+    for piece in line.pieces().into_iter().filter(|p| of(*p, MaterialKind::Cladding)) {
+        if pieces[piece].out <= 0.0 {
+            continue;
+        }
+        let steps = line.steps.iter().filter(|step| step.stack.contains(&piece));
+        let under = steps.map(|step| {
+            let below = step.stack.iter().copied().take_while(|p| *p != piece);
+            below.filter(|p| of(*p, MaterialKind::Frame) && is_wood(detail, *p)).collect::<Vec<usize>>()
+        });
+        let Some(under) = under.max_by_key(Vec::len).filter(|under| !under.is_empty()) else { continue };
+        let (unknown, known): (Vec<usize>, Vec<usize>) = under.into_iter().partition(|p| pieces[*p].cut_off);
+        let gap = pieces[piece].out - known.iter().map(|p| pieces[*p].thickness).sum::<f64>();
+        for batten in &unknown {
+            pieces[*batten].thickness = (gap / unknown.len() as f64).max(THINNEST);
+            pieces[*batten].cut_off = false;
+        }
+        pieces[piece].out = 0.0;
+    }
+}
+
+/// A lintel of steel in a cavity is no batten.
+fn is_wood(detail: &Detail, piece: usize) -> bool {
+    detail.pieces[piece].material.surface.as_deref() == Some("wood")
+}
+
+/// The steps in which a stiff piece is not drawn though its text goes on: the body of a parapet beyond its top, and battens beyond the
+/// edge of their roof.
+pub(super) fn ended(
+    detail: &Detail,
+    line: &Line,
+    along: &[[f64; 2]],
+    turns: &[Turn],
+    crest: Option<&Crest>,
+    piece: usize,
+) -> Vec<usize> {
+    let count = line.steps.len();
+    if let Some(crest) = crest.filter(|crest| crest.bodies.contains(&piece)) {
+        return (0..count).filter(|n| along[*n][0] > crest.along[0] - 1e-6).collect();
+    }
+    if detail.pieces[piece].material.kind != Some(MaterialKind::Frame) {
+        return Vec::new();
+    }
+    let mut ended = Vec::new();
+    for interval in line.intervals(piece) {
+        let open =
+            [line.steps[interval.start].extent.low == OPEN_LOW, line.steps[interval.end - 1].extent.high == OPEN_HIGH];
+        let reach = [along[interval.start][0], along[interval.end - 1][1]];
+        for (at, above) in turns.iter().filter_map(|turn| Some((turn.at, turn.lies_above?))) {
+            let within = reach[0] < at - 1e-6 && at + 1e-6 < reach[1];
+            if within && open[usize::from(!above)] {
+                ended.extend(interval.clone().filter(|n| beyond(along[*n], at, above)));
+            }
+        }
+    }
+    ended
+}
+
+/// A step lies on the side of an edge where things hang.
+fn beyond([low, high]: [f64; 2], at: f64, lies_above: bool) -> bool {
+    if lies_above { high < at + 1e-6 } else { low > at - 1e-6 }
+}

@@ -1,0 +1,89 @@
+//! Ways along a line as lines on paper: they turn where it turns.
+
+use crate::output::drawing::scene::Point;
+use crate::output::drawing::section::spine::Spine;
+
+impl Spine {
+    /// A way on the line as a line on paper: it turns where the line turns.
+    pub fn trace(&self, way: &[(f64, f64)]) -> Vec<Point> {
+        self.traced(way, &|leg, along, out| self.on(leg, along, out))
+    }
+
+    /// The same where nothing stops at the corner of two legs.
+    pub fn trace_through(&self, way: &[(f64, f64)]) -> Vec<Point> {
+        self.traced(way, &|leg, along, out| self.raw(leg, along, out))
+    }
+
+    /// The same with lengths that begin `off` from the folds.
+    pub fn trace_inside(&self, way: &[(f64, f64)], off: &dyn Fn(usize, f64) -> f64) -> Vec<Point> {
+        self.traced(way, &|leg, along, out| self.inside(leg, along, off(leg, along), out))
+    }
+
+    /// A place on a leg whose lengths begin `off` from its fold; it stays on the line.
+    pub fn inside(&self, leg: usize, along: f64, off: f64, out: f64) -> Point {
+        let [low, high] = [self.legs[0].from, self.legs[self.legs.len() - 1].to];
+        self.raw(leg, (along + off).clamp(low, high), out)
+    }
+
+    /// How far along a leg the corner of two lines inboard of a fold lies from the fold.
+    pub fn corner_off(&self, fold: usize, leg: usize, outs: [f64; 2]) -> f64 {
+        self.local(leg, self.corner([fold, fold + 1], outs)).0 - self.legs[fold].to
+    }
+
+    fn traced(&self, way: &[(f64, f64)], place: &dyn Fn(usize, f64, f64) -> Point) -> Vec<Point> {
+        let mut points: Vec<Point> = Vec::new();
+        let mut last: Option<(usize, f64, f64)> = None;
+        for pair in way.windows(2) {
+            let [(a, out_a), (b, out_b)] = [pair[0], pair[1]];
+            if (a - b).abs() < 1e-9 {
+                // A step on a fold is the corner itself.
+                let fold = self.legs.windows(2).any(|legs| (legs[0].to - a).abs() < 1e-9);
+                if let (false, Some((leg, along, out))) = (fold, last) {
+                    points.push(place(leg, along, out));
+                    last = Some((leg, b, out_b));
+                } else if last.is_none() && !fold {
+                    let leg = self.leg_from(a, -1.0);
+                    points.push(place(leg, a, out_a));
+                    last = Some((leg, b, out_b));
+                }
+                continue;
+            }
+            let (first, end) = (self.leg_from(a, b - a), self.leg_from(b, a - b));
+            match last {
+                Some((leg, _, out)) if leg != first => points.push(self.corner([leg, first], [out, out_a])),
+                Some((leg, along, out)) => {
+                    points.push(place(leg, along, out));
+                    if (out - out_a).abs() > 1e-9 {
+                        points.push(place(first, a, out_a));
+                    }
+                }
+                None => points.push(place(first, a, out_a)),
+            }
+            let mut leg = first;
+            while leg != end {
+                let next = if b > a { leg + 1 } else { leg - 1 };
+                let fold = if b > a { self.legs[leg].to } else { self.legs[leg].from };
+                let out = out_a + (fold - a) / (b - a) * (out_b - out_a);
+                points.push(self.corner([leg, next], [out, out]));
+                leg = next;
+            }
+            last = Some((end, b, out_b));
+        }
+        points.extend(last.map(|(leg, along, out)| place(leg, along, out)));
+        points.dedup_by(|p, q| (p.x - q.x).abs() < 1e-9 && (p.y - q.y).abs() < 1e-9);
+        points
+    }
+
+    /// Where two lines at some distance from two neighboring legs meet.
+    pub fn corner(&self, legs: [usize; 2], outs: [f64; 2]) -> Point {
+        let fold = if legs[0] < legs[1] { self.legs[legs[0]].to } else { self.legs[legs[0]].from };
+        let (p, q) = (self.raw(legs[0], fold, outs[0]), self.raw(legs[1], fold, outs[1]));
+        let (d, e) = (self.forward(legs[0]), self.forward(legs[1]));
+        let cross = d.x * e.y - d.y * e.x;
+        if cross.abs() < 1e-6 {
+            return p;
+        }
+        let along = ((q.x - p.x) * e.y - (q.y - p.y) * e.x) / cross;
+        Point::new(p.x + along * d.x, p.y + along * d.y)
+    }
+}

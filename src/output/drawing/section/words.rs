@@ -1,0 +1,89 @@
+//! What a section says of itself: where it is cut, which side is the outer one, and which line is that of the wall.
+
+use crate::facts::face::Coordinate;
+use crate::model::{AssemblyKind, Axis};
+use crate::output::drawing::free::Free;
+use crate::output::drawing::lettering;
+use crate::output::drawing::paper::{BEYOND, SMALL};
+use crate::output::drawing::ruler;
+use crate::output::drawing::scene::{Anchor, Area, Ink, Pen, Point, Shape};
+use crate::output::drawing::section::cut::Cut;
+use crate::output::drawing::section::{eave, enlarge};
+
+/// Where it is cut.
+pub(super) fn caption(cut: &Cut) -> String {
+    let [before, beyond, axis] = match cut.line.axis {
+        Axis::Up => ["left of", "right of", "along the wall"],
+        Axis::Along => ["below", "above", "up"],
+    };
+    let bound = |c: Coordinate| (c != i64::MIN && c != i64::MAX).then(|| cut.subject.length(ruler::millimetres(c)));
+    let place = match [bound(cut.line.at.low), bound(cut.line.at.high)] {
+        [Some(low), Some(high)] => format!("cut between {low} and {high} {axis}; "),
+        [Some(low), None] => format!("cut {beyond} {low}; "),
+        [None, Some(high)] => format!("cut {before} {high}; "),
+        [None, None] => String::new(),
+    };
+    let unit = cut.subject.unit();
+    format!("{place}lengths in {unit} along the face; gaps between membranes exaggerated")
+}
+
+/// Which side is the outer one.
+pub(super) fn sides(cut: &Cut, moved: &dyn Fn(Point) -> Point, body: Area) -> Vec<Shape> {
+    let Area { left, top, right, bottom } = body;
+    let word = |words: &str, at: Point, anchor: Anchor| Shape::text(at, SMALL, words).anchored(anchor).inked(Ink::Dark);
+    let last = cut.spine.legs() - 1;
+    // What lies on the ground is seen from within, and so is the wall that it turns up.
+    let within = cut.subject.detail.joins.iter().any(|join| join.assembly.kind == AssemblyKind::Ground);
+    let [outer, inner] = if within { ["inside", "outside"] } else { ["outside", "inside"] };
+    match cut.line.axis {
+        // Over the top of a parapet the line comes down on the side of the roof.
+        Axis::Up if !cut.spine.lies(last) && cut.spine.outward(last).x * cut.spine.outward(0).x < -0.5 => {
+            let middle = moved(cut.spine.raw(last, cut.spine.span(last)[0], 0.0)).x;
+            let face = moved(cut.spine.raw(0, cut.spine.span(0)[1], 0.0)).x;
+            vec![
+                word("roof", Point::new(middle.min(face) - 1.5, top - 3.0), Anchor::End),
+                word(outer, Point::new(middle.max(face) + 1.5, top - 3.0), Anchor::Start),
+            ]
+        }
+        // Seen from its roof, on the side of the wall.
+        Axis::Up if cut.top.is_some() && cut.spine.lies(0) => {
+            let face = moved(cut.spine.raw(last, cut.spine.span(last)[0], 0.0)).x;
+            let roof = moved(cut.spine.raw(last - 1, cut.spine.span(last - 1)[0], 0.0)).x;
+            vec![
+                word(outer, Point::new(face - 1.5, top - 3.0), Anchor::End),
+                word("roof", Point::new(roof + 1.5, top - 3.0), Anchor::Start),
+            ]
+        }
+        Axis::Up if !cut.spine.lies(last) => {
+            let x = moved(cut.spine.raw(last, cut.spine.span(last)[1], 0.0)).x;
+            let tick = vec![Point::new(x, top - 2.2), Point::new(x, top - 2.2 - SMALL - 1.0)];
+            vec![
+                word(inner, Point::new(x - 1.5, top - 3.0), Anchor::End),
+                word(outer, Point::new(x + 1.5, top - 3.0), Anchor::Start),
+                Shape::line(tick, Pen::solid(BEYOND, Ink::Dark)),
+            ]
+        }
+        Axis::Up => vec![word(outer, Point::new((left + right) / 2.0, top - 3.0), Anchor::Middle)],
+        Axis::Along if cut.spine.outward(0).y < 0.0 => {
+            vec![word("outside", Point::new((left + right) / 2.0, top - 3.0), Anchor::Middle)]
+        }
+        Axis::Along => vec![
+            word("inside", Point::new(left, top - 3.0), Anchor::Start),
+            word("outside", Point::new(left, bottom + 1.4 + SMALL), Anchor::Start),
+        ],
+    }
+}
+
+/// The words of the wall line, where they have room beside it.
+pub(super) fn eave_words([top, foot]: [Point; 2], free: &mut Free, drawn: &[Shape]) -> Option<Shape> {
+    let wide = lettering::width(eave::WORDS, SMALL);
+    let rooms = [
+        Area::new(foot.x - wide / 2.0, foot.y + 0.6, foot.x + wide / 2.0, foot.y + 0.6 + SMALL),
+        Area::new(foot.x - wide - 1.0, foot.y - SMALL, foot.x - 1.0, foot.y),
+        Area::new(top.x - wide / 2.0, top.y - 0.6 - SMALL, top.x + wide / 2.0, top.y - 0.6),
+    ];
+    let fits = rooms.into_iter().filter(|room| room.left >= 0.0 && room.top >= 0.0 && free.has(*room));
+    let room = fits.min_by_key(|room| enlarge::crossings(drawn, *room))?;
+    free.take(room);
+    Some(Shape::text(Point::new(room.left, room.bottom), SMALL, eave::WORDS).inked(Ink::Dark))
+}
