@@ -67,11 +67,13 @@ fn every_drawing_of_the_demo_library_parses_and_rasterizes() {
         let svg = drawing::svg(&scene);
         let tree = resvg::usvg::Tree::from_str(&svg, &resvg::usvg::Options::default());
         let tree = tree.unwrap_or_else(|error| panic!("{name}: {error}"));
+        // At half its size: whether something is there shows as well, and takes a quarter of the time.
         let size = tree.size().to_int_size();
-        let mut pixels = resvg::tiny_skia::Pixmap::new(size.width(), size.height()).expect("a drawing has a size");
-        resvg::render(&tree, resvg::tiny_skia::Transform::default(), &mut pixels.as_mut());
+        let mut pixels =
+            resvg::tiny_skia::Pixmap::new(size.width() / 2, size.height() / 2).expect("a drawing has a size");
+        resvg::render(&tree, resvg::tiny_skia::Transform::from_scale(0.5, 0.5), &mut pixels.as_mut());
         let dark = pixels.pixels().iter().filter(|p| p.red() < 100).count();
-        assert!(dark > 200, "{name} is blank: {dark} dark pixels");
+        assert!(dark > 50, "{name} is blank: {dark} dark pixels");
     }
 }
 
