@@ -1,10 +1,10 @@
 //! What the rules say may cure their findings: the table `cures`, and those of what an edit adds.
 
-use crate::finding::{Finding, Id};
+use crate::finding::Finding;
 use crate::mend::Case;
 use crate::mend::verb::{VERBS, Verb};
 use crate::quantity::Quantity;
-use crate::rules::{Literal, Pack, Row};
+use crate::rules::{Literal, Message, Pack, Row};
 
 const CURES: &str = "cures";
 const SIZES: &str = "cure-sizes";
@@ -18,19 +18,18 @@ pub fn verbs(pack: &Pack, rule: &str) -> Vec<Verb> {
     words(pack, CURES, rule).filter_map(known).collect()
 }
 
-/// Rows that name no edit. They are passed over, and whoever tests the rules is told.
+/// Rows that name no edit. They are passed over, and `headlap rules test` reports them.
 pub fn unknown(pack: &Pack) -> Vec<Finding> {
+    let known = VERBS.map(|(name, _)| name);
     let rows = pack.tables.iter().filter(|table| &*table.name == CURES).flat_map(|table| &table.rows);
-    let told = rows.filter_map(|row| {
+    let problems = rows.filter_map(|row| {
         let word = match &row.value {
             Literal::Word(word) => word.to_string(),
             other => other.show(),
         };
-        let names = VERBS.map(|(name, _)| name);
-        let message = format!("`{word}` is no edit; expected {}", names.join(", "));
-        (!names.contains(&&*word)).then(|| Id::RuleName.at(row.span, message))
+        (!known.contains(&&*word)).then(|| Message::UnknownEdit { word: &word, known: &known }.at(row.span))
     });
-    told.collect()
+    problems.collect()
 }
 
 /// The names of the materials that are tried for a bead or a tape, the likeliest first.
