@@ -84,7 +84,7 @@ fn layout(name: &str, bytes: Result<Vec<u8>, Unreadable>, page: &Page) -> Layout
             return Layout::Refused;
         }
     };
-    let source = Source::new(FileId(0), name, text);
+    let source = Source::new(FileId::detail(0), name, text);
     match tidy(&source) {
         Ok(text) => {
             let text = as_before(&bytes, &text);

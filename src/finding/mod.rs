@@ -1,5 +1,7 @@
 //! The one currency: what was found, where, why it matters and what to do. Made early, printed late.
 
+mod basis;
+mod level;
 mod page;
 
 use std::fmt;
@@ -8,6 +10,8 @@ use std::sync::Arc;
 
 use crate::text::Span;
 
+pub use basis::{Basis, Known};
+pub use level::Level;
 pub use page::{Id, PAGES, Page, page};
 
 /// One thing that is wrong, or worth a look, under the words at fault.
@@ -67,59 +71,6 @@ pub struct Said {
     pub waived: Option<Box<Waived>>,
     /// It stands on the list of findings that were there before the tool was; only new ones fail a run.
     pub listed: bool,
-}
-
-/// How grave a finding is (the words of SARIF). Ordered: a note is the least.
-///
-/// ```
-/// use headlap::Level;
-///
-/// assert!(Level::Error > Level::Warning);
-/// assert_eq!(Level::from_word("note"), Some(Level::Note));
-/// ```
-#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Level {
-    /// What cannot be judged, or is worth a look.
-    Note,
-    /// What practice advises against.
-    Warning,
-    /// What a code forbids, or what lets water in.
-    Error,
-}
-
-/// Where a rule's opinion comes from.
-///
-/// ```
-/// use headlap::{Basis, Known};
-///
-/// let basis = Basis { source: "IRC 2015".into(), clause: Some("R703.4".into()), says: None, known: Known::Read };
-/// assert_eq!(basis.known.word(), "read");
-/// ```
-#[derive(Clone, Debug, PartialEq, Eq)]
-pub struct Basis {
-    /// A code, a standard, a paper; or `-` for practice.
-    pub source: String,
-    /// Where in the source.
-    pub clause: Option<String>,
-    /// What it says there, in few words.
-    pub says: Option<String>,
-    /// How well it is known.
-    pub known: Known,
-}
-
-/// How well a source is known: read in its text, remembered, or practice of the trade without a source.
-///
-/// ```
-/// assert_eq!(headlap::Known::from_word("practice"), Some(headlap::Known::Practice));
-/// ```
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Known {
-    /// Its text was read.
-    Read,
-    /// It is remembered, and has yet to be read.
-    Memory,
-    /// The trade does so.
-    Practice,
 }
 
 /// Another place that has a part in a finding.
@@ -189,44 +140,6 @@ pub struct Waived {
 /// Whether findings of this id say that some text could not be read or means nothing, so that a part of it was not checked.
 pub fn unread(id: &str) -> bool {
     page(id).is_some_and(|page| page.unread)
-}
-
-impl Level {
-    /// The least first.
-    pub const ALL: [Level; 3] = [Level::Note, Level::Warning, Level::Error];
-
-    /// As it is written in rules and outputs.
-    pub fn word(self) -> &'static str {
-        match self {
-            Level::Note => "note",
-            Level::Warning => "warning",
-            Level::Error => "error",
-        }
-    }
-
-    /// From its word.
-    pub fn from_word(word: &str) -> Option<Level> {
-        Level::ALL.into_iter().find(|l| l.word() == word)
-    }
-}
-
-impl Known {
-    /// The best known first.
-    pub const ALL: [Known; 3] = [Known::Read, Known::Memory, Known::Practice];
-
-    /// As it is written in rules and outputs.
-    pub fn word(self) -> &'static str {
-        match self {
-            Known::Read => "read",
-            Known::Memory => "memory",
-            Known::Practice => "practice",
-        }
-    }
-
-    /// From its word.
-    pub fn from_word(word: &str) -> Option<Known> {
-        Known::ALL.into_iter().find(|k| k.word() == word)
-    }
 }
 
 impl From<Said> for Finding {

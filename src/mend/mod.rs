@@ -19,6 +19,7 @@ mod swap;
 mod take;
 mod tally;
 mod text;
+mod verb;
 mod waive;
 
 use crate::finding::{Edit, Finding};

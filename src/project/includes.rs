@@ -78,7 +78,7 @@ impl Includes {
 
 fn leads(path: &Path, text: String) -> Leads {
     let folder = path.parent().unwrap_or(path);
-    let source = Source::new(FileId(0), "", text);
+    let source = Source::new(FileId::detail(0), "", text);
     // Most files of a library are large beside their includes.
     let asks = source.text.contains("include");
     let document = if asks { syntax::read(&source).0 } else { Default::default() };

@@ -51,7 +51,7 @@ pub fn defined_in(walked: &Walked, working: &Path) -> impl Iterator<Item = Defin
     walked.files.iter().flat_map(move |found| {
         let path = found.path(working);
         let text = if walked.unsaved.has(&path) { walked.unsaved.read(&path) } else { read(&path) };
-        text.map_or_else(|_| Vec::new(), |text| defined(&Source::new(FileId(0), &*found.name, text)))
+        text.map_or_else(|_| Vec::new(), |text| defined(&Source::new(FileId::detail(0), &*found.name, text)))
     })
 }
 

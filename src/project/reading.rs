@@ -19,7 +19,7 @@ pub fn reading(project: &Project, path: &Path, unsaved: &Unsaved, working: &Path
     let fetch = |path: &str| texts.fetch(path);
     let near = |path: &str, includer: &str| texts.near(path, includer);
     let shelf = Shelf::new(&fetch, &project.pack.words).guessing(&near);
-    let source = Source::new(FileId(0), shown(path, working), unsaved.read(path)?);
+    let source = Source::new(FileId::detail(0), shown(path, working), unsaved.read(path)?);
     Ok(shelf.read(Arc::new(source)))
 }
 

@@ -60,7 +60,7 @@ pub fn review_from(task: &Review<'_>, first: u32) -> Run {
     let done = AtomicUsize::new(0);
     let given = |number: usize| {
         (task.progress)(done.fetch_add(1, Ordering::Relaxed));
-        let id = FileId(first + number as u32);
+        let id = FileId::detail(first as usize + number);
         let Some(found) = files.get(number) else {
             let (found, why) = &closed[number - files.len()];
             return refused(found, id, why.clone().into());

@@ -91,7 +91,7 @@ impl<'a> Texts<'a> {
             return Err(Unread::OutsideLibrary { root }.words());
         }
         let text = self.unsaved.read(place).map_err(|unreadable| unreadable.why.words())?;
-        let id = FileId(self.next.fetch_add(1, Ordering::Relaxed));
+        let id = FileId::detail(self.next.fetch_add(1, Ordering::Relaxed) as usize);
         let source = || Arc::new(Source::new(id, shown(place, self.working), text));
         Ok(self.real.lock().expect("no thread panics here").entry(file).or_insert_with(source).clone())
     }

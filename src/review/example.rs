@@ -22,6 +22,6 @@ pub fn review_alone(pack: &Pack, text: &str, today: Date, keep: bool) -> Run {
     let fetch = |path: &str| Err(format!("an example cannot include other files, so there is no {path}"));
     let shelf = Shelf::new(&fetch, &pack.words);
     let reviewer = Reviewer::new(&shelf, pack, today);
-    let read = |_| Given::Text(Arc::new(Source::new(FileId(0), NAME, text)));
+    let read = |_| Given::Text(Arc::new(Source::new(FileId::detail(0), NAME, text)));
     run(&reviewer, &Files { count: 1, read: &read, has: &|name| name == NAME }, keep)
 }

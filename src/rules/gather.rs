@@ -1,4 +1,4 @@
-//! Findings that have one cause are told once.
+//! Findings that have one cause are reported once.
 
 use std::collections::hash_map::Entry;
 
@@ -48,12 +48,12 @@ fn join(first: &mut Finding, finding: Finding) {
 }
 
 /// The table that names, for a rule, one that reports the cause of what it finds.
-const TOLD_BY: &str = "told-by";
+const CAUSES: &str = "causes";
 
 /// Leaves out what follows from another finding of the same item, about the same words or one of the same pieces. Nothing gives
 /// way to a milder finding, or to one that was waived.
 pub fn keep_causes(pack: &Pack, findings: &mut Vec<Finding>) {
-    let Some(table) = pack.tables.iter().find(|table| &*table.name == TOLD_BY) else { return };
+    let Some(table) = pack.tables.iter().find(|table| &*table.name == CAUSES) else { return };
     // Of hundreds of rows, few are about rules that have found something.
     let found: HashSet<&str> = findings.iter().map(|finding| &*finding.rule).collect();
     let mut tellers: HashMap<&str, Vec<&str>> = HashMap::default();

@@ -149,6 +149,10 @@ pub enum Message<'a> {
     IdleException {
         rule: &'a str,
     },
+    UnknownEdit {
+        word: &'a str,
+        known: &'a [&'a str],
+    },
     // Judging.
     MissingProperty {
         name: &'a Name,
@@ -290,6 +294,10 @@ impl Message<'_> {
             }
             Message::IdleException { rule } => {
                 example(&format!("no example of {rule} needs this exception; each passes without it"))
+            }
+            Message::UnknownEdit { word, known } => {
+                let finding = Id::RuleName.at(span, format!("`{word}` is not an edit; expected {}", known.join(", ")));
+                suggest(finding, word, known.iter().copied())
             }
 
             Message::MissingProperty { name, word, property } => Id::MissingProperty

@@ -38,6 +38,6 @@ pub use table::{Column, Row, Table};
 pub use waive::{Outcome, waive};
 pub use written::Message as WrittenMessage;
 pub use written::{
-    ASSUMED, Comparison, Example, Exception, Literal, Operation, Quoted, RULE_KEYS, RawFile, prepare,
+    ASSUMED, Comparison, Example, Exception, Literal, Operation, Quoted, RULE_KEYS, RawFile, prepare, read_table,
     read_without_examples,
 };

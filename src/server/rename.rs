@@ -57,7 +57,7 @@ fn can_be_renamed(named: &Named) -> Result<(), Refusal> {
 /// What the language itself takes for the name of a piece.
 fn is_name(text: &str) -> bool {
     let line = format!("material {text} sheet {{ }}\n");
-    let source = Source::new(FileId(0), "name", line);
+    let source = Source::new(FileId::detail(0), "name", line);
     let (document, findings) = syntax::parse(&source);
     let first = document.items.first().and_then(|item| item.head.names.first);
     findings.is_empty() && first.is_some_and(|span| source.at(span) == text)

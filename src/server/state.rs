@@ -89,7 +89,7 @@ impl State {
                     [&source.text[..bytes.start], &change.text, &source.text[bytes.end..]].concat()
                 }
             };
-            source = Arc::new(Source::new(FileId(0), &*source.name, text));
+            source = Arc::new(Source::new(FileId::detail(0), &*source.name, text));
         }
         self.hold(path.clone(), uri.clone(), version, source.text.clone());
         Some(path)
@@ -113,7 +113,7 @@ impl State {
     }
 
     fn hold(&mut self, path: PathBuf, uri: Uri, version: i32, text: String) {
-        let source = Arc::new(Source::new(FileId(0), project::shown(&path, &self.working), text));
+        let source = Arc::new(Source::new(FileId::detail(0), project::shown(&path, &self.working), text));
         Arc::make_mut(&mut self.unsaved).put(path.clone(), source.text.as_str());
         self.open.insert(path, Open { uri, version, source });
     }
@@ -124,7 +124,7 @@ impl State {
             return Some(open.source.clone());
         }
         let text = self.unsaved.read(path).ok()?;
-        Some(Arc::new(Source::new(FileId(0), project::shown(path, &self.working), text)))
+        Some(Arc::new(Source::new(FileId::detail(0), project::shown(path, &self.working), text)))
     }
 
     /// A place in a text of a run, by the name of its file.

@@ -8,7 +8,7 @@ use toml::de::{DeTable, DeValue};
 
 use crate::finding::Finding;
 use crate::quantity::System;
-use crate::rules::{ASSUMED, editions, read_adjustments};
+use crate::rules::{ASSUMED, editions, read_adjustments, read_table};
 use crate::settings::{Config, Folder, Message, fail_on, plain};
 use crate::text::{Source, Span};
 
@@ -18,11 +18,8 @@ use crate::text::{Source, Span};
 /// All that is wrong with it, each at its place.
 pub fn of(source: Arc<Source>, root: PathBuf) -> Result<Config, Vec<Finding>> {
     let mut reader = Reader { source: &source, problems: Vec::new() };
-    let (table, errors) = DeTable::parse_recoverable(&source.text);
-    for error in errors.iter().take(20) {
-        let span = reader.span(error.span().unwrap_or(0..0));
-        reader.refuse(span, Message::NotToml { why: error.message().trim() });
-    }
+    let (table, errors) = read_table(&source, &source.text);
+    errors.iter().for_each(|(span, why)| reader.refuse(*span, Message::NotToml { why }));
     if !errors.is_empty() {
         return Err(reader.problems);
     }

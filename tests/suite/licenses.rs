@@ -6,7 +6,7 @@ use std::process::Command;
 use serde_json::Value;
 use spdx::Expression;
 
-const ACCEPTED: [&str; 9] = [
+const ACCEPTED: [&str; 10] = [
     "MIT",
     "MIT-0",
     "Apache-2.0",
@@ -14,6 +14,7 @@ const ACCEPTED: [&str; 9] = [
     "BSD-2-Clause",
     "BSD-3-Clause",
     "ISC",
+    "NCSA",
     "Unicode-3.0",
     "Zlib",
 ];

@@ -162,7 +162,7 @@ fn whoever_tests_rules_learns_of_an_edit_that_is_none() {
     write(&folder, "own.toml", &table("moev"));
     let (status, told, _) = run(&folder, &["rules", "test", "own.toml"]);
     assert_eq!(status, 1, "{told}");
-    assert!(told.contains("`moev` is no edit; expected move, behind"), "{told}");
+    assert!(told.contains("`moev` is not an edit; expected move, behind"), "{told}");
     assert_eq!(run(&folder, &["review", "a.detail"]).0, 0, "a review goes on");
     write(&folder, "own.toml", &table("move"));
     let (status, told, said) = run(&folder, &["rules", "test", "own.toml"]);

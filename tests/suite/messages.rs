@@ -419,6 +419,7 @@ fn what_rules_can_be_wrong_in_and_why_they_are_silent() {
         M::CureBringsFinding { rule, message },
         M::UnreadExample { message: "`milimeter` is not a unit" },
         M::IdleException { rule },
+        M::UnknownEdit { word: "extnd", known: &["move", "extend"] },
         M::MissingProperty { name: material, word: "material", property: "uv-limit" },
         M::TooManySteps { rule, kind, most: 20_000_000 },
     ];

@@ -146,7 +146,7 @@ fn explained(symbol: Symbol) -> (Vec<Shape>, &'static str) {
         Symbol::Settled => {
             (tip(Pen::solid(MEDIUM, Ink::Black).dashed(Dash::Dotted), Ink::White), "finding, waived or known")
         }
-        Symbol::Step => (step_sign(Point::new(middle.x, 0.5), "", 0.75), "step of the water that a finding tells"),
+        Symbol::Step => (step_sign(Point::new(middle.x, 0.5), "", 0.75), "step of the water in a finding"),
         Symbol::Water => (vec![strip(Pen::solid(WATER, Ink::Water))], "water where it may run"),
         Symbol::Quiet => (vec![strip(Pen::solid(BEYOND, Ink::Light))], "other water with the same end"),
         Symbol::Wrong => {

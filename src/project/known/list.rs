@@ -170,7 +170,7 @@ mod tests {
             because: None,
             by: None,
             fingerprint: None,
-            at: Span::new(FileId(0), 0, 0),
+            at: Span::new(FileId::detail(0), 0, 0),
         };
         let folder = tempfile::tempdir().expect("a folder");
         let path = folder.path().join("known.jsonl");

@@ -1,31 +1,13 @@
-//! Looking values up and comparing them.
+//! The value of an expression, and the truth of a condition.
 
-use std::cell::Cell;
-
-use crate::facts::vocabulary::{Field, Item, Items, Missing, Value};
-use crate::quantity::{Dimension, Quantity, System, base_unit};
-use crate::rules::constant::Constant;
+use crate::facts::vocabulary::{Field, Missing, Value};
+use crate::quantity::{Dimension, Quantity};
 use crate::rules::expression::code::Arithmetic;
+use crate::rules::expression::operate::{compare, same, same_item};
 use crate::rules::expression::share::{NO, YES, parts};
 use crate::rules::expression::truth::{Truth, every, missing, some};
-use crate::rules::expression::{Code, Memo};
-use crate::rules::table::Table;
-use crate::rules::written::{Comparison, Literal, Operation};
-
-/// What an expression is evaluated in: the thing in question and, around it, the things that a rule came by.
-#[derive(Clone, Copy)]
-pub struct Env<'e, 'a> {
-    pub item: Item<'a>,
-    pub outer: Option<&'e Env<'e, 'a>>,
-    pub constants: &'a [Constant],
-    pub tables: &'a [Table],
-    /// What is known of the thing; nothing is noted of the things that a rule comes by.
-    pub memo: Option<&'e Memo>,
-    /// The system that numbers are told in, when a project has chosen one.
-    pub units: Option<System>,
-    /// How many more things of lists may be looked at. Lists within lists would otherwise take hours.
-    pub steps: &'e Cell<u64>,
-}
+use crate::rules::expression::{Code, Env};
+use crate::rules::written::{Comparison, Literal};
 
 /// The value of an expression.
 pub fn value<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Value<'a> {
@@ -193,29 +175,6 @@ pub fn cause<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Option<Missing<'a>> {
     }
 }
 
-impl<'e, 'a> Env<'e, 'a> {
-    fn out(&self, depth: usize) -> Item<'a> {
-        let mut env = self;
-        for _ in 0..depth {
-            env = env.outer.unwrap_or(env);
-        }
-        env.item
-    }
-
-    /// The things of a list, as long as there are steps left.
-    fn each(&self, items: Items<'a>) -> impl Iterator<Item = Item<'a>> + use<'a, 'e> {
-        let steps = self.steps;
-        items.iter().take_while(move |_| {
-            steps.set(steps.get().saturating_sub(1));
-            steps.get() > 0
-        })
-    }
-
-    fn inside(&'e self, item: Item<'a>) -> Env<'e, 'a> {
-        Env { item, outer: Some(self), memo: None, ..*self }
-    }
-}
-
 /// Two quantities, or what is missing of the first that is not known.
 fn quantities<'a>(sides: &'a [Code; 2], env: &Env<'_, 'a>) -> Result<(Quantity, Quantity), Option<Missing<'a>>> {
     match (value(&sides[0], env), value(&sides[1], env)) {
@@ -241,35 +200,6 @@ fn count<'a>(list: &'a Code, condition: Option<&'a Code>, env: &Env<'_, 'a>) -> 
         }
     }
     Value::Quantity(Quantity::in_base_unit(f64::from(count), Dimension::Number))
-}
-
-fn compare(comparison: Comparison, a: Quantity, b: Quantity) -> bool {
-    // Sums of written numbers are off by a few units in the last place; nobody means that when a limit is met exactly.
-    let slack = 1e-9 * (a.si.abs().max(b.si.abs()) + a.unit.factor.min(b.unit.factor));
-    let equal = (a.si - b.si).abs() <= slack;
-    match comparison {
-        Comparison::Equal => equal,
-        Comparison::NotEqual => !equal,
-        Comparison::Less => a.si < b.si && !equal,
-        Comparison::LessOrEqual => a.si < b.si || equal,
-        Comparison::Greater => a.si > b.si && !equal,
-        Comparison::GreaterOrEqual => a.si > b.si || equal,
-    }
-}
-
-/// Whether two values of one type are the same. Things are the same when they stand at one place under one name.
-pub fn same(a: &Value<'_>, b: &Value<'_>) -> bool {
-    match (a, b) {
-        (Value::Word(a) | Value::Text(a), Value::Word(b) | Value::Text(b)) => a == b,
-        (Value::YesNo(a), Value::YesNo(b)) => a == b,
-        (Value::Quantity(a), Value::Quantity(b)) => compare(Comparison::Equal, *a, *b),
-        (Value::Item(a), Value::Item(b)) => same_item(*a, *b),
-        _ => false,
-    }
-}
-
-fn same_item(a: Item<'_>, b: Item<'_>) -> bool {
-    a.kind() == b.kind() && a.span() == b.span() && a.name() == b.name()
 }
 
 fn among<'a>(left: &'a Code, right: &'a Code, env: &Env<'_, 'a>) -> Truth {
@@ -305,19 +235,5 @@ fn calculate<'a>(arithmetic: &'a Arithmetic, env: &Env<'_, 'a>) -> Value<'a> {
         Ok(sides) => sides,
         Err(missing) => return Value::Unknown(missing),
     };
-    let si = match arithmetic.operation {
-        Operation::Plus => a.si + b.si,
-        Operation::Minus => a.si - b.si,
-        Operation::Times => a.si * b.si,
-        Operation::Over => a.si / b.si,
-    };
-    if !si.is_finite() {
-        return Value::ABSENT;
-    }
-    let (first, second) = if arithmetic.right_unit { (b.unit, a.unit) } else { (a.unit, b.unit) };
-    let unit = [first, second]
-        .into_iter()
-        .find(|unit| unit.dimension == arithmetic.result)
-        .unwrap_or_else(|| base_unit(arithmetic.result));
-    Value::Quantity(Quantity::from_si(si, unit))
+    arithmetic.of(a, b).map_or(Value::ABSENT, Value::Quantity)
 }

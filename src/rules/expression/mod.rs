@@ -3,16 +3,20 @@
 mod check;
 mod code;
 mod compare;
+mod env;
 mod eval;
 mod message;
+mod operate;
 mod share;
 mod truth;
 mod types;
 
 pub use check::Checker;
 pub use code::Code;
-pub use eval::{Env, cause, same, truth_of_parts, value};
+pub use env::Env;
+pub use eval::{cause, truth_of_parts, value};
 pub use message::{Message, Verb};
+pub use operate::same;
 pub use share::{Memo, Words, numbered, share, shared};
 pub use truth::Truth;
 pub use types::{Ty, WordsOf, describe_field, with_article};

@@ -29,6 +29,6 @@ pub use message::{Message, suggest};
 pub use parse::parse;
 pub use prepared::{Head, Prepared, RawAsks, RawTells, is_stock, prepare, read as read_prepared};
 pub use quoted::Quoted;
-pub use reader::Reader;
+pub use reader::{Reader, read_table};
 pub use sentence::{Piece, read_sentence};
 pub use table::{RawRow, RawTable};

@@ -9,6 +9,14 @@ use crate::finding::Finding;
 use crate::rules::written::{Message, Quoted};
 use crate::text::{Source, Span};
 
+/// The top table of a TOML text, and the syntax errors in it, each at its place.
+pub fn read_table<'s>(source: &Source, text: &'s str) -> (Spanned<DeTable<'s>>, Vec<(Span, String)>) {
+    let (table, errors) = DeTable::parse_recoverable(text);
+    let at = |error: &toml::de::Error| source.span(error.span().unwrap_or(0..0));
+    let errors = errors.iter().take(20).map(|error| (at(error), error.message().trim().to_owned()));
+    (table, errors.collect())
+}
+
 /// One file being read. Problems gather in `problems`; reading goes on.
 pub struct Reader<'s> {
     pub source: &'s Arc<Source>,
@@ -19,11 +27,8 @@ impl<'s> Reader<'s> {
     /// The top table of a text, which is the file or its beginning; syntax errors are noted.
     pub fn open(source: &'s Arc<Source>, text: &'s str) -> (Reader<'s>, Spanned<DeTable<'s>>) {
         let mut reader = Reader { source, problems: Vec::new() };
-        let (table, errors) = DeTable::parse_recoverable(text);
-        for error in errors.iter().take(20) {
-            let span = reader.span(error.span().unwrap_or(0..0));
-            reader.refuse(span, Message::NotToml { why: error.message().trim() });
-        }
+        let (table, errors) = read_table(source, text);
+        errors.iter().for_each(|(span, why)| reader.refuse(*span, Message::NotToml { why }));
         (reader, table)
     }
 

@@ -1,0 +1,148 @@
+//! What a run shares between its files: each included text is read, parsed and resolved once.
+
+mod tree;
+mod unit;
+
+use std::sync::{Arc, Mutex, OnceLock};
+
+use foldhash::{HashMap, HashSet};
+
+use crate::finding::Finding;
+use crate::model::builtin::builtin;
+use crate::model::include::{Include, includes};
+use crate::model::reach::Reach;
+use crate::model::{Library, Message, Words};
+use crate::syntax::{self, Document, Problems};
+use crate::text::{FileId, Source};
+
+use tree::Tree;
+use unit::{Alone, Merged};
+
+/// Gives the text of an included file by its path (the includer's folder and the include put together, `..` resolved),
+/// or says why it is not available.
+pub type Fetch<'a> = dyn Fn(&str) -> Result<Arc<Source>, String> + Sync + 'a;
+
+/// Gives the name of a file beside an include that leads nowhere, for a slip of the hand. Told the path, and the includer.
+pub type Near<'a> = dyn Fn(&str, &str) -> Option<String> + Sync + 'a;
+
+/// The texts that the files of a run include.
+pub struct Shelf<'a> {
+    fetch: &'a Fetch<'a>,
+    near: Option<&'a Near<'a>>,
+    words: &'a Words,
+    kept: Mutex<HashMap<String, Arc<Place>>>,
+    merged: Mutex<HashMap<Vec<FileId>, Arc<Merged>>>,
+    /// Held while reaches are found: what one thread has found in part would mislead another.
+    reaching: Mutex<()>,
+}
+
+/// One file with all that it includes, resolved.
+pub struct Reading {
+    pub source: Arc<Source>,
+    /// What this file defines, over the names of what it includes.
+    pub library: Library,
+    /// Of this file's text only: an included file reports its own when it is read.
+    pub findings: Vec<Finding>,
+    /// The texts of all that it includes, directly or not.
+    pub included: Vec<Arc<Source>>,
+    /// Each include of its tree led to a text.
+    pub whole: bool,
+    /// Some of its names have to come from a file that includes it, so that alone it proves nothing.
+    pub fragment: bool,
+    /// Included fragments, as they read in this file's tree.
+    pub fragments: Vec<Fragment>,
+}
+
+/// A fragment read with the names of its includer.
+pub struct Fragment {
+    pub source: Arc<Source>,
+    pub library: Library,
+    pub findings: Vec<Finding>,
+}
+
+/// Where an included text is put by whoever needs it first; or why it cannot be had.
+type Place = OnceLock<Result<Arc<Kept>, String>>;
+
+/// An included text.
+struct Kept {
+    path: String,
+    source: Arc<Source>,
+    document: Document,
+    /// What was found when it was read.
+    problems: Problems,
+    includes: Vec<Include>,
+    reach: OnceLock<Reach>,
+    alone: OnceLock<Alone>,
+}
+
+impl<'a> Shelf<'a> {
+    pub fn new(fetch: &'a Fetch<'a>, words: &'a Words) -> Shelf<'a> {
+        let (kept, merged, reaching) = (Mutex::default(), Mutex::default(), Mutex::default());
+        Shelf { fetch, near: None, words, kept, merged, reaching }
+    }
+
+    /// With somebody who knows what lies beside an include that leads nowhere.
+    pub fn guessing(self, near: &'a Near<'a>) -> Shelf<'a> {
+        Shelf { near: Some(near), ..self }
+    }
+
+    /// Reads a file and all that it includes. Never fails: what is wrong is a finding.
+    pub fn read(&self, source: Arc<Source>) -> Reading {
+        let (document, mut problems) = syntax::read(&source);
+        let includes = includes(&document, &source);
+        let Tree { texts: tree, whole, lost } = self.tree(&source.name, &includes, &mut problems);
+        let mut unit = self.unit(&source, &document, problems, lost, &tree);
+        self.told_twice(&includes, &unit.base, &mut unit.problems);
+        Reading {
+            library: if unit.fragments.is_empty() { unit.library } else { unit.library.of_file(source.id) },
+            findings: unit.problems.finish(source.id),
+            included: tree.iter().map(|kept| kept.source.clone()).collect(),
+            whole,
+            fragment: !unit.missing.is_empty(),
+            fragments: unit.fragments,
+            source,
+        }
+    }
+
+    /// The text of a path, fetched and parsed by whoever comes first.
+    fn keep(&self, path: &str) -> Result<Arc<Kept>, String> {
+        let cell = self.kept.lock().expect("no thread panics here").entry(path.to_owned()).or_default().clone();
+        cell.get_or_init(|| {
+            let source = match builtin(path) {
+                Some(source) => source,
+                None => (self.fetch)(path)?,
+            };
+            let (document, problems) = syntax::read(&source);
+            let includes = includes(&document, &source);
+            let (reach, alone) = (OnceLock::new(), OnceLock::new());
+            Ok(Arc::new(Kept { path: path.to_owned(), source, document, problems, includes, reach, alone }))
+        })
+        .clone()
+    }
+
+    /// Names that two included files define, reported at the include of the second.
+    fn told_twice(&self, includes: &[Include], base: &[Arc<Kept>], problems: &mut Problems) {
+        let merged = self.merge(base);
+        if merged.twice.is_empty() {
+            return;
+        }
+        let brought: Vec<HashSet<FileId>> = includes
+            .iter()
+            .map(|include| {
+                let (mut seen, mut tree) = (HashSet::default(), Vec::new());
+                let _ = self.follow(include, &mut seen, &mut tree, &mut true);
+                tree.iter().map(|kept| kept.source.id).collect()
+            })
+            .collect();
+        let mut bringer: HashMap<FileId, Option<&Include>> = HashMap::default();
+        for twice in &merged.twice {
+            let file = twice.second.file;
+            let find =
+                || includes.iter().zip(&brought).rfind(|(_, tree)| tree.contains(&file)).map(|(include, _)| include);
+            let Some(include) = *bringer.entry(file).or_insert_with(find) else { continue };
+            let (phrase, name) = (twice.kind, &twice.name);
+            let message = Message::DuplicateInIncludes { phrase, name, first: twice.first, second: twice.second };
+            problems.add(message.at(include.span));
+        }
+    }
+}

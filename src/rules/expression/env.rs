@@ -1,0 +1,50 @@
+//! Where an expression is evaluated.
+
+use std::cell::Cell;
+
+use crate::facts::vocabulary::{Item, Items};
+use crate::quantity::System;
+use crate::rules::constant::Constant;
+use crate::rules::expression::Memo;
+use crate::rules::table::Table;
+
+/// What an expression is evaluated in: the thing in question and, around it, the things that a rule came by.
+#[derive(Clone, Copy)]
+pub struct Env<'e, 'a> {
+    pub item: Item<'a>,
+    pub outer: Option<&'e Env<'e, 'a>>,
+    pub constants: &'a [Constant],
+    pub tables: &'a [Table],
+    /// What is known of the thing; nothing is noted of the things that a rule comes by.
+    pub memo: Option<&'e Memo>,
+    /// The system that numbers are told in, when a project has chosen one.
+    pub units: Option<System>,
+    /// How many more things of lists may be looked at. Lists within lists would otherwise take hours.
+    pub steps: &'e Cell<u64>,
+}
+
+impl<'e, 'a> Env<'e, 'a> {
+    #[inline]
+    pub fn out(&self, depth: usize) -> Item<'a> {
+        let mut env = self;
+        for _ in 0..depth {
+            env = env.outer.unwrap_or(env);
+        }
+        env.item
+    }
+
+    /// The things of a list, as long as there are steps left.
+    #[inline]
+    pub fn each(&self, items: Items<'a>) -> impl Iterator<Item = Item<'a>> + use<'a, 'e> {
+        let steps = self.steps;
+        items.iter().take_while(move |_| {
+            steps.set(steps.get().saturating_sub(1));
+            steps.get() > 0
+        })
+    }
+
+    #[inline]
+    pub fn inside(&'e self, item: Item<'a>) -> Env<'e, 'a> {
+        Env { item, outer: Some(self), memo: None, ..*self }
+    }
+}
