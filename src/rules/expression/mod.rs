@@ -9,7 +9,7 @@ mod share;
 mod truth;
 mod types;
 
-pub use check::Checker;
+pub use check::{Checker, Common};
 pub use code::Code;
 pub use eval::{Env, cause, same, truth_of_parts, value};
 pub use message::{Message, Verb};
