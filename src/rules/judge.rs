@@ -127,12 +127,12 @@ fn tell<'a>(rule: &'a Rule, env: &Env<'_, 'a>) -> Finding {
     if finding.subject.is_empty() {
         finding.subject.push(carrier.name());
     }
-    finding.values = says.values;
+    finding.values = says.values.into_iter().map(|(name, value)| (name, value.into())).collect();
     finding.fix =
-        tells.fix.as_ref().map(|fix| fix.tell(env, author)).filter(|told| told.complete).map(|told| told.text);
+        tells.fix.as_ref().map(|fix| fix.tell(env, author)).filter(|told| told.complete).map(|told| told.text.into());
     finding.basis = tells.basis.clone();
     finding.trail =
-        fact.trail().into_iter().map(|step| Step { span: Some(step.span), message: step.message }).collect();
+        fact.trail().into_iter().map(|step| Step { span: Some(step.span), message: step.message.into() }).collect();
     finding.cause = tells.per.as_ref().and_then(|per| group(per, env)).map(String::into_boxed_str);
     // Where a material is defined explains nothing about the detail that uses it.
     for item in says.items.into_iter().filter(|item| item.kind() != Kind::Material) {

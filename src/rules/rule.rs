@@ -65,7 +65,7 @@ pub struct Tells {
     pub at: Place,
     /// Findings with the same value of this become one.
     pub per: Option<Code>,
-    pub basis: Arc<[Basis]>,
+    pub basis: Arc<Vec<Basis>>,
 }
 
 /// So often a stock rule is held against the conditions that it shares with others before it is read: that costs as much as

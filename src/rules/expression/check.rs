@@ -4,7 +4,7 @@ use crate::facts::vocabulary::{Field, Kind, field, fields};
 use crate::finding::Finding;
 use crate::model::Words;
 use crate::rules::constant::Constant;
-use crate::rules::expression::{Code, Message, Ty, WordsOf};
+use crate::rules::expression::{Code, Message, Parts, Ty, WordsOf};
 use crate::rules::table::Table;
 use crate::rules::written::{Expr, Literal, Node, Word};
 use crate::text::Span;
@@ -63,7 +63,7 @@ impl Checker<'_> {
     }
 
     /// All parts are checked, so that each can show its problem.
-    fn each_yes_no(&mut self, parts: &[Expr<'_>]) -> Option<Box<[Code]>> {
+    fn each_yes_no(&mut self, parts: &[Expr<'_>]) -> Option<Parts> {
         let checked: Vec<Option<Code>> = parts.iter().map(|part| self.yes_no(part)).collect();
         checked.into_iter().collect()
     }

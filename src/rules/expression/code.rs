@@ -6,7 +6,7 @@ use crate::facts::vocabulary::{Field, Hangs, Kind, Type, Value, WordSet};
 use crate::model::Name;
 use crate::quantity::Dimension;
 use crate::rules::constant::Constant;
-use crate::rules::expression::Words;
+use crate::rules::expression::{Parts, Words};
 use crate::rules::written::{Comparison, Literal, Operation};
 
 /// A checked expression. Its types fit: evaluation never has to ask.
@@ -23,8 +23,8 @@ pub enum Code {
         path: Box<[&'static Field]>,
     },
     Not(Box<Code>),
-    And(Box<[Code]>),
-    Or(Box<[Code]>),
+    And(Parts),
+    Or(Parts),
     Compare(Comparison, Box<[Code; 2]>),
     /// A field that has to be this word.
     Is {
@@ -214,7 +214,8 @@ impl Code {
                 Code::Field { .. } | Code::Is { .. } => false,
                 Code::Asks(number, words) => words.alone(*number).holds(wanted),
                 Code::Not(inner) | Code::Known(inner) | Code::Shared(_, inner) => inner.holds(wanted),
-                Code::And(parts) | Code::Or(parts) | Code::List(parts) => any(parts),
+                Code::And(parts) | Code::Or(parts) => any(parts),
+                Code::List(parts) => any(parts),
                 Code::Compare(_, sides) => any(&**sides),
                 Code::Same(sides) | Code::Among(sides) | Code::Any(sides) | Code::All(sides) => any(&**sides),
                 Code::Least(sides) | Code::Greatest(sides) => any(&**sides),

@@ -6,7 +6,7 @@ use crate::facts::vocabulary::{Field, Item, Items, Missing, Value};
 use crate::quantity::{Dimension, Quantity, System, base_unit};
 use crate::rules::constant::Constant;
 use crate::rules::expression::code::Arithmetic;
-use crate::rules::expression::share::{NO, YES, parts};
+use crate::rules::expression::share::{NO, YES};
 use crate::rules::expression::truth::{Truth, every, missing, some};
 use crate::rules::expression::{Code, Memo};
 use crate::rules::table::Table;
@@ -87,7 +87,10 @@ fn of_subject<'a>(subject: &'a Code, env: &Env<'_, 'a>) -> Value<'a> {
 /// The truth of a whole condition. Its parts are gone through right here: most rules are settled by the first of them.
 #[inline]
 pub fn truth_of_parts<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Truth {
-    every(parts(code).iter().map(|part| truth(part, env)))
+    match code {
+        Code::And(parts) => every(parts.in_order().map(|part| truth(part, env))),
+        one => truth(one, env),
+    }
 }
 
 /// The truth of a condition, which may be known of the thing already.
@@ -107,8 +110,8 @@ fn truth<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Truth {
 fn find_out<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Truth {
     match code {
         Code::Not(inner) => truth(inner, env).opposite(),
-        Code::And(parts) => every(parts.iter().map(|part| truth(part, env))),
-        Code::Or(parts) => some(parts.iter().map(|part| truth(part, env))),
+        Code::And(parts) => every(parts.in_order().map(|part| truth(part, env))),
+        Code::Or(parts) => some(parts.in_order().map(|part| truth(part, env))),
         Code::Is { depth, path, word } => match field(*depth, path, env) {
             Value::Word(found) | Value::Text(found) => Truth::of(found == &**word),
             other => Truth::of_unknown(&other),

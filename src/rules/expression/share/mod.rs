@@ -227,10 +227,10 @@ mod tests {
     #[test]
     fn what_stands_within_alternatives_is_shared_too() {
         let known = |name| Code::Known(Box::new(Code::Field { depth: 0, path: path(name) }));
-        let either = |parts: [Code; 2]| Code::Or(parts.into());
+        let either = |parts: [Code; 2]| Code::Or(parts.into_iter().collect());
         let mut codes = [
             Code::Not(Box::new(either([is("kind", "tape"), known("slope")]))),
-            either([Code::And([is("kind", "board"), known("clearance")].into()), known("slope")]),
+            either([Code::And([is("kind", "board"), known("clearance")].into_iter().collect()), known("slope")]),
         ];
         share(&mut codes.iter_mut().collect::<Vec<_>>());
         let [Code::Not(first), Code::Or(second)] = &codes else { panic!("neither is asked twice") };
