@@ -305,7 +305,10 @@ fn to_add(text: &str, needs: &str) -> Vec<String> {
         reading.library.assemblies.last().expect("an assembly").clone(),
         &crate::review::assumed(),
     );
-    judge(&alone, [Item::Assembly(&facts)]).into_iter().filter_map(|note| note.fix.as_deref().map(str::to_owned)).collect()
+    judge(&alone, [Item::Assembly(&facts)])
+        .into_iter()
+        .filter_map(|note| note.fix.as_deref().map(str::to_owned))
+        .collect()
 }
 
 const MONTHS: &str = "outdoor jan 0 C 80 %; outdoor feb 0 C 80 %; outdoor mar 5 C 80 %; outdoor apr 9 C 80 %; outdoor may 14 C 80 %; \

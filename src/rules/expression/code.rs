@@ -205,6 +205,28 @@ impl Code {
         self.holds(&field) && !self.holds(&beside)
     }
 
+    /// Whether it hangs on a thing further out than so many scopes: inside of a list, on more than what stands in the list.
+    pub fn leads_out(&self, scopes: usize) -> bool {
+        let any = |codes: &[Code]| codes.iter().any(|code| code.leads_out(scopes));
+        let list = |sides: &[Code; 2]| sides[0].leads_out(scopes) || sides[1].leads_out(scopes + 1);
+        match self {
+            Code::Literal(_) | Code::Constant(_) => false,
+            Code::Own(depth) | Code::Field { depth, .. } | Code::Is { depth, .. } => *depth > scopes,
+            Code::Asks(number, words) => words.alone(*number).leads_out(scopes),
+            Code::Not(inner) | Code::Known(inner) | Code::Shared(_, inner) => inner.leads_out(scopes),
+            Code::And(parts) | Code::Or(parts) => any(parts),
+            Code::List(parts) => any(parts),
+            Code::Compare(_, sides) | Code::Same(sides) | Code::Among(sides) => any(&**sides),
+            Code::Least(sides) | Code::Greatest(sides) => any(&**sides),
+            Code::Arithmetic(arithmetic) => any(&arithmetic.sides),
+            Code::Any(sides) | Code::All(sides) => list(sides),
+            Code::Count(of, condition) => {
+                of.leads_out(scopes) || condition.as_ref().is_some_and(|inner| inner.leads_out(scopes + 1))
+            }
+            Code::Lookup { keys, .. } => any(keys),
+        }
+    }
+
     /// Whether it is so, or some part of it.
     pub(super) fn holds(&self, wanted: &dyn Fn(&Code) -> bool) -> bool {
         let any = |codes: &[Code]| codes.iter().any(|code| code.holds(wanted));

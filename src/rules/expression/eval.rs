@@ -8,7 +8,7 @@ use crate::rules::constant::Constant;
 use crate::rules::expression::code::Arithmetic;
 use crate::rules::expression::share::{NO, YES};
 use crate::rules::expression::truth::{Truth, every, missing, some};
-use crate::rules::expression::{Code, Memo};
+use crate::rules::expression::{Code, Lists, Memo};
 use crate::rules::table::Table;
 use crate::rules::written::{Comparison, Literal, Operation};
 
@@ -21,6 +21,8 @@ pub struct Env<'e, 'a> {
     pub tables: &'a [Table],
     /// What is known of the thing; nothing is noted of the things that a rule comes by.
     pub memo: Option<&'e Memo>,
+    /// What is known of the things of lists.
+    pub lists: &'e Lists,
     /// The system that numbers are told in, when a project has chosen one.
     pub units: Option<System>,
     /// How many more things of lists may be looked at. Lists within lists would otherwise take hours.
@@ -148,7 +150,9 @@ fn find_out<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Truth {
 fn find_out_more<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Truth {
     match code {
         Code::Any(pair) => match value(&pair[0], env) {
-            Value::Items(items) => some(env.each(items).map(|item| truth(&pair[1], &env.inside(item)))),
+            Value::Items(items) => {
+                some(env.all_that_may(&pair[1], items).map(|item| truth(&pair[1], &env.inside(item))))
+            }
             other => Truth::of_unknown(&other),
         },
         Code::All(pair) => match value(&pair[0], env) {
@@ -208,15 +212,36 @@ impl<'e, 'a> Env<'e, 'a> {
     /// The things of a list, as long as there are steps left.
     fn each(&self, items: Items<'a>) -> impl Iterator<Item = Item<'a>> + use<'a, 'e> {
         let steps = self.steps;
-        items.iter().take_while(move |_| {
-            steps.set(steps.get().saturating_sub(1));
-            steps.get() > 0
-        })
+        items.iter().take_while(move |_| step(steps))
+    }
+
+    /// The things of a list of which a condition may be so: what is missing is of no consequence there.
+    fn all_that_may(&self, condition: &'a Code, items: Items<'a>) -> impl Iterator<Item = Item<'a>> + use<'a, 'e> {
+        let may_be = |parts: &[&'a Code], number: usize| {
+            step(self.steps);
+            items.get(number).is_some_and(|item| {
+                let inside = self.inside(item);
+                parts.iter().all(|part| truth(part, &inside) != Truth::No)
+            })
+        };
+        let found = self.lists.candidates(condition, items, may_be);
+        let steps = self.steps;
+        let number = move |at: usize| match &found {
+            Some(found) => found.get(at).map(|number| *number as usize),
+            None => Some(at),
+        };
+        (0..).map_while(move |at| items.get(number(at)?)).take_while(move |_| step(steps))
     }
 
     fn inside(&'e self, item: Item<'a>) -> Env<'e, 'a> {
         Env { item, outer: Some(self), memo: None, ..*self }
     }
+}
+
+/// Goes one thing further, unless no steps are left.
+fn step(steps: &Cell<u64>) -> bool {
+    steps.set(steps.get().saturating_sub(1));
+    steps.get() > 0
 }
 
 /// Two quantities, or what is missing of the first that is not known.
