@@ -10,22 +10,24 @@ use crate::facts::DetailFacts;
 use crate::facts::vocabulary::Items;
 use crate::rules::expression::Code;
 
-/// By the condition and the detail: the numbers of the things that may be so.
 #[derive(Default)]
-pub struct Lists(RefCell<HashMap<(*const Code, *const DetailFacts), Option<Rc<[u32]>>>>);
+pub struct Lists(RefCell<HashMap<(*const Code, *const DetailFacts), Candidates>>);
+
+/// The numbers of the things of which a condition may be so; `None` where each has to be asked.
+type Candidates = Option<Rc<[u32]>>;
 
 /// Going through fewer is as quick.
 const FEWEST: usize = 4;
 
 impl Lists {
-    /// The things of a list of which this may be so; `None` where each has to be asked. `may_be` says whether a part of the condition
-    /// that hangs on the thing alone may be so.
+    /// The things of a list of which this may be so. `may_be` says whether the parts of the condition that hang on the thing alone
+    /// may all be so.
     pub fn candidates<'c>(
         &self,
         condition: &'c Code,
         items: Items<'_>,
         may_be: impl Fn(&[&'c Code], usize) -> bool,
-    ) -> Option<Rc<[u32]>> {
+    ) -> Candidates {
         let Items::All(facts, _, count) = items else { return None };
         if count < FEWEST {
             return None;
@@ -35,7 +37,7 @@ impl Lists {
             return known.clone();
         }
         let alone = alone(condition);
-        let found: Option<Rc<[u32]>> = (!alone.is_empty())
+        let found: Candidates = (!alone.is_empty())
             .then(|| (0..count).filter(|number| may_be(&alone, *number)).map(|number| number as u32).collect());
         self.0.borrow_mut().insert(key, found.clone());
         found

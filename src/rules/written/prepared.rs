@@ -79,7 +79,7 @@ pub fn prepare(files: &[RawFile<'_>]) -> Vec<u8> {
     let heads: Vec<Vec<u8>> = rules.iter().zip(&kept).map(|(rule, (asks, tells))| head(rule, asks, tells)).collect();
     let tables = files.iter().flat_map(|file| &file.tables);
     let tables: Vec<(&str, Vec<u8>)> = tables.map(|table| (&*table.name.text, written(table))).collect();
-    let kept: Vec<(&str, Vec<(Vec<u8>, u8)>)> = common.iter().map(|common| (&*common.about, common.kept())).collect();
+    let kept: Vec<_> = common.iter().map(|common| (&*common.about, common.kept())).collect();
     let stored = kept.iter().map(|(about, conditions)| Stored {
         about,
         conditions: conditions.iter().map(|(bytes, first)| (&**bytes, *first)).collect(),
