@@ -123,7 +123,7 @@ fn layout(text: &str) -> Option<String> {
 /// What findings say, without lines and columns, which a layout moves.
 fn without_places(report: &Report) -> Vec<String> {
     let told = |f: &Finding| {
-        let trail: Vec<&str> = f.trail.iter().map(|step| step.message.as_str()).collect();
+        let trail: Vec<&str> = f.trail.iter().map(|step| &*step.message).collect();
         let Said { rule, level, message, item, subject, values, fix, waived, .. } = &**f;
         format!("{rule} {level:?} {message} {item:?} {subject:?} {values:?} {fix:?} {waived:?} {trail:?}")
     };

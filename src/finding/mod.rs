@@ -54,13 +54,13 @@ pub struct Said {
     /// The names it is about, in the order that the rule's sentence has them.
     pub subject: Vec<Arc<str>>,
     /// The numbers that decided, as (name, text with unit).
-    pub values: Vec<(Arc<str>, String)>,
+    pub values: Vec<(Arc<str>, Arc<str>)>,
     /// What to do about it.
-    pub fix: Option<String>,
+    pub fix: Option<Arc<str>>,
     /// Edits that would cure it, when the tool knows them for certain.
     pub edits: Vec<Edit>,
     /// Where the opinion of its rule comes from.
-    pub basis: Arc<[Basis]>,
+    pub basis: Arc<Vec<Basis>>,
     /// What its rule groups findings by: those of one home with the same cause are gathered into one, and then it is gone.
     pub cause: Option<Box<str>>,
     /// Other places that have a part in it: the other piece, the assembly's layer.
@@ -86,7 +86,7 @@ pub struct Related {
     /// Where it is.
     pub span: Span,
     /// What part it has.
-    pub message: String,
+    pub message: Arc<str>,
 }
 
 /// One step of a drop's way down.
@@ -100,7 +100,7 @@ pub struct Step {
     /// The statement of the piece that the drop is on.
     pub span: Option<Span>,
     /// In plain words, with the height in the author's unit: "passes behind course-1 at 850 mm".
-    pub message: String,
+    pub message: Arc<str>,
 }
 
 /// A replacement of some words by others.
@@ -188,7 +188,7 @@ impl Finding {
             values: Vec::new(),
             fix: None,
             edits: Vec::new(),
-            basis: Arc::from([]),
+            basis: Arc::default(),
             cause: None,
             related: Vec::new(),
             trail: Vec::new(),
@@ -208,29 +208,34 @@ impl Finding {
     }
 
     /// Adds another place, unless it is told already.
-    pub fn relate(&mut self, span: Span, message: String) {
+    pub fn relate(&mut self, span: Span, message: impl Into<Arc<str>>) {
         let told = self.span.file == span.file && self.span.start <= span.start && span.end <= self.span.end;
         if !told && self.related.iter().all(|related| related.span != span) {
-            self.related.push(Related { span, message });
+            self.related.push(Related { span, message: message.into() });
         }
     }
 
-    /// Gives back the room that its words and lists have to grow: a run may hold a hundred thousand.
+    /// Gives back the room that its message and its lists have to grow: a run may hold a hundred thousand.
     pub(crate) fn shrink(&mut self) {
         self.message.shrink_to_fit();
         self.subject.shrink_to_fit();
         self.values.shrink_to_fit();
-        self.values.iter_mut().for_each(|(_, value)| value.shrink_to_fit());
-        self.fix.iter_mut().for_each(String::shrink_to_fit);
         self.edits.shrink_to_fit();
         self.related.shrink_to_fit();
-        self.related.iter_mut().for_each(|related| related.message.shrink_to_fit());
         self.trail.shrink_to_fit();
-        self.trail.iter_mut().for_each(|step| step.message.shrink_to_fit());
+    }
+
+    /// The words that other findings may say too. A message has numbers and names of its own, as a rule.
+    pub(crate) fn words(&mut self) -> impl Iterator<Item = &mut Arc<str>> {
+        let Said { rule, title, item, subject, values, fix, related, trail, .. } = &mut *self.0;
+        let head = [rule, title].into_iter().chain(item).chain(fix).chain(subject);
+        let values = values.iter_mut().flat_map(|(name, value)| [name, value]);
+        let related = related.iter_mut().map(|related| &mut related.message);
+        head.chain(values).chain(related).chain(trail.iter_mut().map(|step| &mut step.message))
     }
 
     /// With what to do about it.
-    pub fn fix(mut self, fix: impl Into<String>) -> Finding {
+    pub fn fix(mut self, fix: impl Into<Arc<str>>) -> Finding {
         self.fix = Some(fix.into());
         self
     }
@@ -254,7 +259,7 @@ impl Finding {
     }
 
     /// With another place that has a part in it.
-    pub fn related(mut self, span: Span, message: impl Into<String>) -> Finding {
+    pub fn related(mut self, span: Span, message: impl Into<Arc<str>>) -> Finding {
         self.related.push(Related { span, message: message.into() });
         self
     }

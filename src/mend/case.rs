@@ -75,8 +75,7 @@ impl<'a> Case<'a> {
 
     /// The lengths that the finding shows.
     pub fn lengths(&self) -> Vec<Quantity> {
-        let shown =
-            self.finding.values.iter().flat_map(|(_, text)| [text.as_str(), text.split(" (").next().unwrap_or("")]);
+        let shown = self.finding.values.iter().flat_map(|(_, text)| [&**text, text.split(" (").next().unwrap_or("")]);
         let mut lengths: Vec<Quantity> =
             shown.filter_map(|text| parse_quantity(text).ok()).filter(|q| q.dimension() == Dimension::Length).collect();
         lengths.dedup();

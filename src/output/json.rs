@@ -168,7 +168,7 @@ impl<'a> Entry<'a> {
             end_column: place.as_ref().map(|p| p.end.column),
             item: finding.item.as_deref(),
             subject: finding.subject.iter().map(|name| &**name).collect(),
-            values: finding.values.iter().map(|(name, value)| (&**name, value.as_str())).collect(),
+            values: finding.values.iter().map(|(name, value)| (&**name, &**value)).collect(),
             quantities: finding.values.iter().filter_map(|(name, value)| Some((&**name, number(value)?))).collect(),
             fix: finding.fix.as_deref(),
             basis: finding

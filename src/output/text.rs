@@ -131,7 +131,7 @@ fn frames(report: &Report, finding: &Finding, look: Look) -> Vec<String> {
             .related
             .iter()
             .filter(|related| related.span.file == file)
-            .map(|related| Mark { span: related.span, says: Some(related.message.clone()), primary: false })
+            .map(|related| Mark { span: related.span, says: Some(related.message.to_string()), primary: false })
             .collect();
         if file == finding.span.file {
             let says = if finding.related.is_empty() { None } else { Some("here".to_owned()) };

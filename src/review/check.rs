@@ -232,7 +232,8 @@ fn bring_home(finding: &mut Finding, facts: &FileFacts, source: &Source, include
     if let Some((span, item)) = home {
         // Nobody can add to what the tool brings along.
         if included.iter().any(|text| text.id == finding.span.file && is_builtin(&text.name)) {
-            finding.fix = Some(format!("{name} is built into headlap. Define a material of your own that states it."));
+            finding.fix =
+                Some(format!("{name} is built into headlap. Define a material of your own that states it.").into());
         }
         finding.span = span;
         finding.item = Some(item);

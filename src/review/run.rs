@@ -88,12 +88,12 @@ pub fn run(reviewer: &Reviewer<'_>, files: &Files<'_>, keep: bool) -> Run {
     let shared = Shared::default();
     let one = |given: Given| {
         let mut outcome = outcome(reviewer, given, keep);
-        shared.take(&mut outcome);
         outcome.shrink();
+        shared.take(&mut outcome);
         if !reviewer.texts && !keep {
             outcome.fade();
         }
-        (!outcome.is_silent()).then_some(outcome)
+        (!outcome.is_silent()).then(|| Box::new(outcome))
     };
     let mut outcomes = threads::filter_map(0..files.count, |number| one((files.read)(number)));
     let included = shared.included_besides(files);
@@ -143,12 +143,21 @@ fn outcome(reviewer: &Reviewer<'_>, given: Given, keep: bool) -> Outcome {
 #[derive(Default)]
 struct Shared {
     interfaces: Mutex<HashSet<Arc<Interface>>>,
+    words: Mutex<HashSet<Arc<str>>>,
     included: Mutex<BTreeMap<String, Arc<Source>>>,
 }
 
 impl Shared {
     fn take(&self, outcome: &mut Outcome) {
         self.interfaces.lock().expect("no thread panics here").extend(std::mem::take(&mut outcome.interfaces));
+        let mut words = self.words.lock().expect("no thread panics here");
+        for word in outcome.findings.iter_mut().flat_map(Finding::words) {
+            match words.get(word) {
+                Some(known) => *word = known.clone(),
+                None => drop(words.insert(word.clone())),
+            }
+        }
+        drop(words);
         let mut known = self.included.lock().expect("no thread panics here");
         for source in std::mem::take(&mut outcome.included) {
             if !is_builtin(&source.name) && !known.contains_key(&source.name) {
@@ -165,7 +174,7 @@ impl Shared {
 }
 
 /// A fragment is told as it reads in the files that include it, once for all of them.
-fn with_includers(outcomes: &mut [Outcome]) {
+fn with_includers(outcomes: &mut [Box<Outcome>]) {
     let mut parts: BTreeMap<String, Vec<Outcome>> = BTreeMap::new();
     for outcome in outcomes.iter_mut() {
         for part in std::mem::take(&mut outcome.fragments) {

@@ -193,6 +193,6 @@ fn apply(rule: &mut Rule, adjustment: &Adjustment) {
     let says = format!("{}: {}", changes.join(", "), adjustment.because);
     let own = Basis { source: "this project".into(), clause: None, says: Some(says.clone()), known: Known::Practice };
     let tells = rule.tells_mut();
-    tells.basis = tells.basis.iter().cloned().chain([own]).collect();
+    Arc::make_mut(&mut tells.basis).push(own);
     rule.adjusted.push(says);
 }

@@ -43,7 +43,7 @@ fn compile_into(mut raw: RawRule<'_>, tables: &[Table], words: &Words, problems:
         unreadable: &raw.unreadable,
         tables,
         words,
-        common: &[],
+        common: None,
         problems: Vec::new(),
     };
     let when = match raw.except.is_empty() {

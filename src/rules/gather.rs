@@ -53,6 +53,9 @@ const CAUSES: &str = "causes";
 /// Leaves out what follows from another finding of the same item, about the same words or one of the same pieces. Nothing gives
 /// way to a milder finding, or to one that was waived.
 pub fn keep_causes(pack: &Pack, findings: &mut Vec<Finding>) {
+    if findings.len() < 2 {
+        return;
+    }
     let Some(table) = pack.tables.iter().find(|table| &*table.name == CAUSES) else { return };
     // Of hundreds of rows, few are about rules that have found something.
     let found: HashSet<&str> = findings.iter().map(|finding| &*finding.rule).collect();

@@ -4,7 +4,7 @@ use std::cell::Cell;
 
 use crate::facts::vocabulary::{Item, Kind, Missing, Value};
 use crate::finding::{Finding, Step};
-use crate::rules::expression::{Code, Env, Memo, Truth, cause, truth_of_parts, value};
+use crate::rules::expression::{Code, Env, Lists, Memo, Truth, cause, truth_of_parts, value};
 use crate::rules::{Message, Pack, Rule};
 
 /// What the rules of a pack say of things. A finding for each thing that fails a rule, in no order, those of one cause not
@@ -14,6 +14,7 @@ pub fn judge<'a>(pack: &'a Pack, items: impl IntoIterator<Item = Item<'a>>) -> V
     let mut findings = Vec::new();
     let mut missing = Vec::new();
     let memo = Memo::default();
+    let lists = Lists::default();
     let mut before: Option<Item<'a>> = None;
     let steps = Cell::new(MOST_STEPS);
     // Handed over by the iterator, chains and nests of lists are gone through as the loops that they are.
@@ -25,13 +26,15 @@ pub fn judge<'a>(pack: &'a Pack, items: impl IntoIterator<Item = Item<'a>>) -> V
         let together = before.replace(item).is_some_and(|before| lie_together(before, item));
         memo.keep(if together { pack.of_detail(kind) } else { 0 });
         if !together {
+            lists.forget();
             steps.set(MOST_STEPS);
         } else if steps.get() == 0 {
             return;
         }
         let tables = &pack.tables[..];
+        let (known, units) = (Some(&memo), pack.units);
         let mut env =
-            Env { item, outer: None, constants: &[], tables, memo: Some(&memo), units: pack.units, steps: &steps };
+            Env { item, outer: None, constants: &[], tables, memo: known, lists: &lists, units, steps: &steps };
         let in_doubt = item.detail().is_some_and(|detail| detail.doubtful);
         for (conditions, rule) in pack.about(kind) {
             // Most rules go by here.
@@ -63,8 +66,9 @@ pub fn judge<'a>(pack: &'a Pack, items: impl IntoIterator<Item = Item<'a>>) -> V
 /// The rules that look at a thing, whether or not it fails them.
 pub fn looking_at<'a>(pack: &'a Pack, item: Item<'a>) -> Vec<&'a Rule> {
     let steps = Cell::new(MOST_STEPS);
+    let (lists, tables) = (Lists::default(), &pack.tables);
     let mut env =
-        Env { item, outer: None, constants: &[], tables: &pack.tables, memo: None, units: pack.units, steps: &steps };
+        Env { item, outer: None, constants: &[], tables, memo: None, lists: &lists, units: pack.units, steps: &steps };
     let rules = pack.about(item.kind()).map(|(_, rule)| rule);
     rules
         .filter(|rule| {
@@ -127,12 +131,12 @@ fn tell<'a>(rule: &'a Rule, env: &Env<'_, 'a>) -> Finding {
     if finding.subject.is_empty() {
         finding.subject.push(carrier.name());
     }
-    finding.values = says.values;
+    finding.values = says.values.into_iter().map(|(name, value)| (name, value.into())).collect();
     finding.fix =
-        tells.fix.as_ref().map(|fix| fix.tell(env, author)).filter(|told| told.complete).map(|told| told.text);
+        tells.fix.as_ref().map(|fix| fix.tell(env, author)).filter(|told| told.complete).map(|told| told.text.into());
     finding.basis = tells.basis.clone();
     finding.trail =
-        fact.trail().into_iter().map(|step| Step { span: Some(step.span), message: step.message }).collect();
+        fact.trail().into_iter().map(|step| Step { span: Some(step.span), message: step.message.into() }).collect();
     finding.cause = tells.per.as_ref().and_then(|per| group(per, env)).map(String::into_boxed_str);
     // Where a material is defined explains nothing about the detail that uses it.
     for item in says.items.into_iter().filter(|item| item.kind() != Kind::Material) {

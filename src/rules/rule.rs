@@ -65,7 +65,7 @@ pub struct Tells {
     pub at: Place,
     /// Findings with the same value of this become one.
     pub per: Option<Code>,
-    pub basis: Arc<[Basis]>,
+    pub basis: Arc<Vec<Basis>>,
 }
 
 /// So often a stock rule is held against the conditions that it shares with others before it is read: that costs as much as
@@ -76,10 +76,10 @@ const TESTED: &str = "what is built in has been tested";
 
 impl Rule {
     /// A stock rule, of which no more than its head is read.
-    pub fn stored(head: &Head<'static>, grounds: &Arc<Grounds>) -> Rule {
-        let Head { id, title, level, about, conditions, asks, tells, .. } = head;
+    pub fn stored(head: &Head<'static>, name: Name, grounds: &Arc<Grounds>) -> Rule {
+        let Head { id, title, level, about, conditions, asks, tells } = head;
         Rule {
-            id: id.text.as_ref().into(),
+            id: name,
             title: title.text.as_ref().into(),
             level: Level::from_word(&level.text).expect(TESTED),
             about: Kind::from_word(&about.text).expect(TESTED),

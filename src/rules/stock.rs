@@ -1,73 +1,89 @@
 //! What the stock rules stand on, as they are read one by one.
 
+use std::sync::atomic::{AtomicU64, Ordering};
 use std::sync::{Arc, OnceLock};
 
 use crate::facts::vocabulary::Kind;
 use crate::model::Words;
 use crate::rules::constant::Constant;
-use crate::rules::expression::{Checker, Code, numbered};
+use crate::rules::expression::{Checker, Code, Common, numbered};
 use crate::rules::table::Table;
-use crate::rules::written::{Common, Expr};
+use crate::rules::written::{Expr, Stored, read_prepared};
 
-pub struct Grounds {
-    tables: Arc<[Table]>,
-    words: Words,
-    /// In the order of `Kind::ALL`.
-    kinds: Vec<OfKind>,
-}
+/// In the order of `Kind::ALL`.
+pub struct Grounds(Vec<OfKind>);
 
-/// What the rules about one kind of thing ask alike.
+/// What the rules about one kind of thing stand on.
 struct OfKind {
     kind: Kind,
-    written: Vec<Expr<'static>>,
-    read: OnceLock<(Vec<Code>, u128)>,
+    tables: Arc<[Table]>,
+    words: Arc<Words>,
+    /// What they ask alike, each condition with the number of the first that hangs on the same word.
+    written: Vec<(&'static [u8], u8)>,
+    /// The same read, by the number of that first one: one look at the word answers all of them.
+    read: Vec<OnceLock<Vec<(u8, Code)>>>,
+    /// Those of the conditions read so far that are the same for all that lies in one detail, a bit for each.
+    of_detail: [AtomicU64; 2],
 }
 
+const TESTED: &str = "what is built in has been tested";
+
 impl Grounds {
-    pub fn new(tables: Arc<[Table]>, words: Words, mut common: Vec<Common<'static>>) -> Grounds {
-        let mut of = |kind: Kind| {
+    pub fn new(tables: &Arc<[Table]>, words: Arc<Words>, mut common: Vec<Stored<'static>>) -> Grounds {
+        let of = |kind: Kind| {
             let same = common.iter_mut().find(|common| common.about == kind.word());
             let written = same.map_or_else(Vec::new, |common| std::mem::take(&mut common.conditions));
-            OfKind { kind, written, read: OnceLock::new() }
+            let read = written.iter().map(|_| OnceLock::new()).collect();
+            OfKind { kind, tables: tables.clone(), words: words.clone(), written, read, of_detail: Default::default() }
         };
-        let kinds = Kind::ALL.map(&mut of).into();
-        Grounds { tables, words, kinds }
+        Grounds(Kind::ALL.map(of).into())
     }
 
     /// For the expressions of a rule about this kind.
     pub fn checker<'c>(&'c self, kind: Kind, constants: &'c mut [Constant]) -> Checker<'c> {
-        self.checker_with(kind, constants, self.common(kind))
+        self.0[kind as usize].checker(constants)
     }
 
-    fn checker_with<'c>(&'c self, kind: Kind, constants: &'c mut [Constant], common: &'c [Code]) -> Checker<'c> {
-        let (tables, words) = (&*self.tables, &self.words);
-        Checker { scopes: vec![kind], constants, unreadable: &[], tables, words, common, problems: Vec::new() }
+    /// A condition that rules about this kind have in common, by its number.
+    pub fn common(&self, kind: Kind, number: u8) -> &Code {
+        self.0[kind as usize].common(number)
     }
 
-    /// The conditions that rules about this kind have in common, by their numbers.
-    pub fn common(&self, kind: Kind) -> &[Code] {
-        &self.kinds[kind as usize].read(self).0
-    }
-
-    /// Those of them that are the same for all that lies in one detail, a bit for each.
+    /// Those of them that are the same for all that lies in one detail, a bit for each. Of those that nobody has asked for yet
+    /// there is nothing to know.
     pub fn of_detail(&self, kind: Kind) -> u128 {
-        self.kinds[kind as usize].read(self).1
+        let [low, high] = &self.0[kind as usize].of_detail;
+        u128::from(low.load(Ordering::Relaxed)) | u128::from(high.load(Ordering::Relaxed)) << 64
     }
 }
 
 impl OfKind {
-    fn read(&self, grounds: &Grounds) -> &(Vec<Code>, u128) {
-        self.read.get_or_init(|| {
-            // What stands within a condition has been read before it.
-            let mut read: Vec<Code> = Vec::with_capacity(self.written.len());
-            for (number, written) in self.written.iter().enumerate() {
-                debug_assert!(number < 128);
-                let code = grounds.checker_with(self.kind, &mut [], &read).yes_no(written);
-                read.push(Code::Shared(number as u8, Box::new(code.expect("what is built in has been tested"))));
-            }
-            let own = |code| if let Code::Shared(_, own) = code { *own } else { code };
-            let read = read.into_iter().map(own).collect();
-            numbered(read)
-        })
+    fn checker<'c>(&'c self, constants: &'c mut [Constant]) -> Checker<'c> {
+        let (tables, words) = (&*self.tables, &*self.words);
+        let scopes = vec![self.kind];
+        Checker { scopes, constants, unreadable: &[], tables, words, common: Some(self), problems: Vec::new() }
+    }
+
+    /// What hangs on one word, read together.
+    fn together(&self, first: u8) -> Vec<(u8, Code)> {
+        let same = (0..).zip(&self.written).filter(|(_, (_, of))| *of == first);
+        let read = same.map(|(number, (bytes, _))| {
+            let expr: Expr<'_> = read_prepared(bytes);
+            (number, self.checker(&mut []).yes_no(&expr).expect(TESTED))
+        });
+        let (read, of_detail) = numbered(read.collect());
+        for (half, bits) in self.of_detail.iter().zip([of_detail as u64, (of_detail >> 64) as u64]) {
+            half.fetch_or(bits, Ordering::Relaxed);
+        }
+        read
+    }
+}
+
+impl Common for OfKind {
+    fn common(&self, number: u8) -> &Code {
+        let (_, first) = self.written[usize::from(number)];
+        let together = self.read[usize::from(first)].get_or_init(|| self.together(first));
+        let found = together.iter().find(|(own, _)| *own == number);
+        &found.expect("it was read with the first of them").1
     }
 }

@@ -1,17 +1,27 @@
 //! Look-up tables whose cells have been held against the lists and against each other.
 
+use std::fmt;
+use std::ops::Deref;
+use std::sync::OnceLock;
+
 use crate::facts::vocabulary::{Family, Value};
 use crate::finding::{Basis, Finding, Known};
 use crate::model::{Name, Words};
 use crate::rules::expression::{Ty, WordsOf, same};
-use crate::rules::written::{Literal, RawRow, RawTable};
+use crate::rules::written::{Literal, RawRow, RawTable, read_prepared};
 use crate::rules::{Message, WrittenMessage};
 use crate::text::Span;
 
-/// A table whose cells have been checked.
-#[derive(Debug)]
+/// A table whose cells have been checked. What it holds is its target: of a stock table it is read when somebody asks for it.
 pub struct Table {
     pub name: Name,
+    held: OnceLock<Held>,
+    stored: &'static [u8],
+}
+
+/// What a table holds.
+#[derive(Debug)]
+pub struct Held {
     pub title: String,
     pub keys: Vec<Column>,
     pub rows: Vec<Row>,
@@ -59,13 +69,19 @@ const ANY: &str = "any";
 impl RawTable<'_> {
     /// Holds cells against the lists that columns are named after, and the columns against themselves.
     pub fn check(self, words: &Words, problems: &mut Vec<Finding>) -> Table {
+        let name = self.name.text.as_ref().into();
+        Table { name, held: self.held(Some(words), problems).into(), stored: &[] }
+    }
+
+    /// Without `words`, no cell is held against a list.
+    fn held(self, words: Option<&Words>, problems: &mut Vec<Finding>) -> Held {
         let known = self.basis.iter().map(|b| b.known).next().unwrap_or(Known::Practice);
         let width = self.keys.len();
         let rows: Vec<RawRow> = self.rows.into_iter().filter_map(|row| row.settle(width, problems)).collect();
         let mut keys = Vec::new();
         for (at, key) in self.keys.iter().enumerate() {
             let of = column_type(rows.iter().map(|row| &row.cells[at]), Some(&key.text), problems);
-            if let Ty::Word(list @ WordsOf::Family(_)) = of {
+            if let (Ty::Word(list @ WordsOf::Family(_)), Some(words)) = (of, words) {
                 for (cell, span) in rows.iter().map(|row| &row.cells[at]) {
                     if let Literal::Word(word) = cell
                         && &**word != ANY
@@ -85,7 +101,7 @@ impl RawTable<'_> {
             let keys = row.cells.into_iter().map(|(cell, _)| Some(cell).filter(|cell| !any(cell))).collect();
             Row { keys, value, known: row.known.unwrap_or(known), span: row.span }
         });
-        Table { name: self.name.text.as_ref().into(), title: self.title, keys, rows: rows.collect(), basis: self.basis }
+        Held { title: self.title, keys, rows: rows.collect(), basis: self.basis }
     }
 }
 
@@ -131,7 +147,28 @@ fn family_named(name: &str) -> Option<Family> {
     })
 }
 
+impl Deref for Table {
+    type Target = Held;
+
+    fn deref(&self) -> &Held {
+        // What is built in has been tested.
+        let read = || read_prepared::<RawTable<'_>>(self.stored).held(None, &mut Vec::new());
+        self.held.get_or_init(read)
+    }
+}
+
+impl fmt::Debug for Table {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.debug_tuple(&self.name).field(&**self).finish()
+    }
+}
+
 impl Table {
+    /// A stock table, of which no more than its name is read.
+    pub fn stored(name: &str, stored: &'static [u8]) -> Table {
+        Table { name: name.into(), held: OnceLock::new(), stored }
+    }
+
     /// The first row whose keys all match.
     pub fn find(&self, keys: &[Value<'_>]) -> Option<&Row> {
         self.rows.iter().find(|row| {

@@ -92,7 +92,10 @@ pub fn diagnostic(state: &State, report: &Report, finding: &Finding, source: &So
     let related: Vec<DiagnosticRelatedInformation> = related
         .chain(trail)
         .filter_map(|(span, message)| {
-            Some(DiagnosticRelatedInformation { location: state.location(report.source(span)?, span)?, message })
+            Some(DiagnosticRelatedInformation {
+                location: state.location(report.source(span)?, span)?,
+                message: message.to_string(),
+            })
         })
         .collect();
     Diagnostic {

@@ -230,7 +230,7 @@ impl Message<'_> {
 
             Message::NotANumber { words, want, habit } => {
                 let mut finding = syntax(format!("`{}` is not a number; expected {}", short(words), want.phrase));
-                finding.fix = habit.map(|habit| habit.cure().to_owned());
+                finding.fix = habit.map(|habit| habit.cure().into());
                 finding
             }
             Message::DecimalComma { words } => syntax(format!(
@@ -351,7 +351,8 @@ fn nearest(finding: Finding, Close { word, span }: Close) -> Finding {
 
 fn with_units(mut finding: Finding, want: &Want) -> Finding {
     let units: Vec<String> = units(want).map(|unit| format!("`{unit}`")).collect();
-    finding.fix = (!units.is_empty()).then(|| format!("Write the number with one of the units {}.", units.join(", ")));
+    finding.fix =
+        (!units.is_empty()).then(|| format!("Write the number with one of the units {}.", units.join(", ")).into());
     finding
 }
 

@@ -162,7 +162,7 @@ fn fingerprints_outlive_moved_lines_and_renamed_files() {
     let prints = |report: &Report| report.fingerprints().collect::<Vec<_>>();
     assert_eq!(prints(&before), prints(&after));
     let short = after.findings.iter().position(|f| &*f.rule == "short-head-lap").expect("it is in the report");
-    after.findings[short].values[0].1 = "60 mm".to_owned();
+    after.findings[short].values[0].1 = "60 mm".into();
     assert_ne!(prints(&before)[short], prints(&after)[short], "a lap that got shorter is another finding");
     let twin = after.findings[short].clone();
     after.findings.push(twin);

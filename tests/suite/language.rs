@@ -79,7 +79,7 @@ fn numbers_as_drawings_have_them_are_told_how_to_be_written() {
         );
         let source = Source::new(FileId(0), "a.detail", text);
         let fixes: Vec<_> = parse(&source).1.into_iter().map(|f| f.fix.clone().unwrap_or_default()).collect();
-        assert_eq!(fixes.first().map(String::as_str), Some(fix), "{extent}");
+        assert_eq!(fixes.first().map(|fix| &**fix), Some(fix), "{extent}");
     }
 }
 

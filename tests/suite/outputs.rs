@@ -49,7 +49,7 @@ pub fn report() -> Report {
     .about(["lower".into(), "upper".into()])
     .related(at(&walls, "upper", 0), "water comes down on this piece")
     .related(at(&walls, "deck", 0), "and wets this one");
-    reverse.basis = Arc::from([Basis {
+    reverse.basis = Arc::new(vec![Basis {
         source: "FEMA P-499".into(),
         clause: None,
         says: Some("laps never buck water".into()),
@@ -86,7 +86,7 @@ pub fn report() -> Report {
     .fix("Seal upper to lower.")
     .related(at(&assemblies, "controls water, air", 0), "the layer that is to hold air");
     air.values = vec![("control".into(), "air".into())];
-    air.basis = Arc::from([
+    air.basis = Arc::new(vec![
         Basis { source: "IRC 2015".into(), clause: Some("R703.2".into()), says: None, known: Known::Memory },
         Basis { source: "-".into(), clause: None, says: Some("seams are taped".into()), known: Known::Practice },
     ]);

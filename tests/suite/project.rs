@@ -84,7 +84,10 @@ fn what_is_no_text_is_refused() {
 fn refused(text: &str) -> Vec<(String, String, Option<String>)> {
     let source = Arc::new(Source::new(FileId(0), "headlap.toml", text));
     let findings = headlap::project::settings(source.clone(), PathBuf::from("/library")).err().unwrap_or_default();
-    findings.into_iter().map(|f| (source.at(f.span).to_owned(), f.message.clone(), f.fix.clone())).collect()
+    findings
+        .into_iter()
+        .map(|f| (source.at(f.span).to_owned(), f.message.clone(), f.fix.as_deref().map(str::to_owned)))
+        .collect()
 }
 
 #[test]

@@ -54,6 +54,19 @@ pub fn assumed() -> Arc<Assumed> {
 }
 
 #[test]
+fn findings_of_several_files_keep_the_words_that_they_share_once() {
+    let text = "include \"stock.detail\"\nassembly W wall { outside; layer wrap-open controls water, air; inside }\n\
+        detail D course joins W { piece upper wrap-open of W up from 0 mm; piece lower wrap-open of W up to 20 mm }\n";
+    let found = review_texts(&[("a.detail", text), ("b.detail", text)]).findings;
+    let of = |number: usize| found.iter().filter(|f| &*f.rule == "reverse-lap").nth(number).expect("one in each file");
+    let (a, b) = (of(0), of(1));
+    let same = |one: &Arc<str>, other: &Arc<str>| Arc::ptr_eq(one, other);
+    assert!(a.fix.as_ref().zip(b.fix.as_ref()).is_some_and(|(a, b)| same(a, b)));
+    assert!(same(&a.subject[0], &b.subject[0]) && same(&a.values[0].1, &b.values[0].1));
+    assert!(same(&a.related[0].message, &b.related[0].message) && same(&a.trail[0].message, &b.trail[0].message));
+}
+
+#[test]
 fn every_stock_rule_passes_its_own_examples() {
     let problems_of = |rule: &Rule| {
         let tested = test_rule(pack(), rule, &|text| review_text(text).findings);

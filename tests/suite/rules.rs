@@ -686,7 +686,7 @@ fn every_slip_of_a_key_is_refused_at_the_key() {
         };
         let (id, under) = at_fault(&text);
         assert_eq!((id.as_str(), under.as_str()), ("rule-key", slip), "{text}");
-        assert_eq!(problems(&text)[0].fix, Some(format!("Did you mean `{key}`?")));
+        assert_eq!(problems(&text)[0].fix.as_deref(), Some(&*format!("Did you mean `{key}`?")));
     }
 }
 

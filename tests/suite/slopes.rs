@@ -31,7 +31,10 @@ fn said(text: &str, about: &str, when: &str, says: &str) -> (Vec<String>, Vec<St
     let pack = Pack::load(&[source]).unwrap_or_else(|problems| panic!("{says}: {problems:?}"));
     let findings = review_with(&pack, &[("a.detail", text)]).findings;
     let of = |rule: &'static str| findings.iter().filter(move |finding| &*finding.rule == rule);
-    (of("asked").map(|f| f.message.clone()).collect(), of("missing-property").filter_map(|f| f.fix.clone()).collect())
+    (
+        of("asked").map(|f| f.message.clone()).collect(),
+        of("missing-property").filter_map(|f| f.fix.as_deref().map(str::to_owned)).collect(),
+    )
 }
 
 /// The messages alone.

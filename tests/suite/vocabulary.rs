@@ -305,7 +305,10 @@ fn to_add(text: &str, needs: &str) -> Vec<String> {
         reading.library.assemblies.last().expect("an assembly").clone(),
         &crate::review::assumed(),
     );
-    judge(&alone, [Item::Assembly(&facts)]).into_iter().filter_map(|note| note.fix.clone()).collect()
+    judge(&alone, [Item::Assembly(&facts)])
+        .into_iter()
+        .filter_map(|note| note.fix.as_deref().map(str::to_owned))
+        .collect()
 }
 
 const MONTHS: &str = "outdoor jan 0 C 80 %; outdoor feb 0 C 80 %; outdoor mar 5 C 80 %; outdoor apr 9 C 80 %; outdoor may 14 C 80 %; \
@@ -399,7 +402,7 @@ fn way(body: &str, event: &str) -> Vec<String> {
         "include \"stock.detail\"\nassembly C existing {{ outside; layer concrete 200 mm; inside }}\ndetail D course joins C {{\n{body}\n}}\n"
     );
     let lines = format!("about = 'drop'\nwhen = 'event == {event}'\nneeds = 'no'\nsays = 'x'");
-    found(&text, &lines)[0].1.trail.iter().map(|step| step.message.clone()).collect()
+    found(&text, &lines)[0].1.trail.iter().map(|step| step.message.to_string()).collect()
 }
 
 #[test]

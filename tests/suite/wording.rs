@@ -16,7 +16,7 @@ fn told(rule: &str, detail: &str) -> (String, String) {
     let report = review_text(&text);
     let found: Vec<_> = report.findings.iter().filter(|finding| &*finding.rule == rule).collect();
     assert_eq!(found.len(), 1, "{:?}", report.findings);
-    (found[0].message.clone(), found[0].fix.clone().unwrap_or_default())
+    (found[0].message.clone(), found[0].fix.as_deref().unwrap_or_default().to_owned())
 }
 
 #[test]

@@ -120,10 +120,10 @@ impl Kept {
         if based && pack.rule(&finding.rule).is_none_or(|rule| rule.tells().basis != finding.basis) {
             return None;
         }
-        let related = finding.related.iter().map(|r| Some((place(r.span)?, r.message.clone())));
+        let related = finding.related.iter().map(|r| Some((place(r.span)?, r.message.to_string())));
         let trail = finding.trail.iter().map(|step| match step.span {
-            Some(span) => Some((Some(place(span)?), step.message.clone())),
-            None => Some((None, step.message.clone())),
+            Some(span) => Some((Some(place(span)?), step.message.to_string())),
+            None => Some((None, step.message.to_string())),
         });
         let edits = finding.edits.iter().map(|edit| Some((place(edit.span)?, edit.text.clone())));
         let waived = |w: &Waived| (w.because.clone(), w.by.clone(), w.until.map(|date| date.to_string()));
@@ -135,8 +135,8 @@ impl Kept {
             at: place(finding.span)?,
             item: finding.item.as_deref().map(str::to_owned),
             subject: finding.subject.iter().map(|name| name.to_string()).collect(),
-            values: finding.values.iter().map(|(name, value)| (name.to_string(), value.clone())).collect(),
-            fix: finding.fix.clone(),
+            values: finding.values.iter().map(|(name, value)| (name.to_string(), value.to_string())).collect(),
+            fix: finding.fix.as_deref().map(str::to_owned),
             edits: edits.collect::<Option<_>>()?,
             based,
             related: related.collect::<Option<_>>()?,
@@ -151,14 +151,16 @@ impl Kept {
             source.text.get(start as usize..end as usize)?;
             Some(Span { file: source.id, start, end })
         };
-        let related =
-            self.related.iter().map(|(at, message)| Some(Related { span: span(*at)?, message: message.clone() }));
+        let related = self
+            .related
+            .iter()
+            .map(|(at, message)| Some(Related { span: span(*at)?, message: message.as_str().into() }));
         let trail = self.trail.iter().map(|(at, message)| {
             let span = match at {
                 Some(at) => Some(span(*at)?),
                 None => None,
             };
-            Some(Step { span, message: message.clone() })
+            Some(Step { span, message: message.as_str().into() })
         });
         let edits = self.edits.iter().map(|(at, text)| Some(Edit { span: span(*at)?, text: text.clone() }));
         let waived = match &self.waived {
@@ -180,10 +182,10 @@ impl Kept {
             span: span(self.at)?,
             item: self.item.as_deref().map(Arc::from),
             subject: self.subject.iter().map(|name| name.as_str().into()).collect(),
-            values: self.values.iter().map(|(name, value)| (name.as_str().into(), value.clone())).collect(),
-            fix: self.fix.clone(),
+            values: self.values.iter().map(|(name, value)| (name.as_str().into(), value.as_str().into())).collect(),
+            fix: self.fix.as_deref().map(Arc::from),
             edits: edits.collect::<Option<_>>()?,
-            basis: if self.based { pack.rule(&self.rule)?.tells().basis.clone() } else { Arc::from([]) },
+            basis: if self.based { pack.rule(&self.rule)?.tells().basis.clone() } else { Arc::default() },
             related: related.collect::<Option<_>>()?,
             cause: None,
             trail: trail.collect::<Option<_>>()?,

@@ -4,7 +4,7 @@ use crate::facts::vocabulary::{Field, Kind, field, fields};
 use crate::finding::Finding;
 use crate::model::Words;
 use crate::rules::constant::Constant;
-use crate::rules::expression::{Code, Message, Ty, WordsOf};
+use crate::rules::expression::{Code, Message, Parts, Ty, WordsOf};
 use crate::rules::table::Table;
 use crate::rules::written::{Expr, Literal, Node, Word};
 use crate::text::Span;
@@ -18,9 +18,14 @@ pub struct Checker<'c> {
     pub unreadable: &'c [String],
     pub tables: &'c [Table],
     pub words: &'c Words,
-    /// What stock rules about the same kind ask alike, by its number.
-    pub common: &'c [Code],
+    pub common: Option<&'c dyn Common>,
     pub problems: Vec<Finding>,
+}
+
+/// What stock rules about the same kind ask alike.
+pub trait Common {
+    /// By its number.
+    fn common(&self, number: u8) -> &Code;
 }
 
 pub type Checked = Option<(Code, Ty)>;
@@ -42,7 +47,10 @@ impl Checker<'_> {
             Node::In { negated, sides } => self.among(*negated, sides, expr.span),
             Node::Arithmetic(operation, sides) => self.arithmetic(*operation, sides, expr.span),
             Node::Call { name, arguments } => self.call(*name, arguments, expr.span),
-            Node::Common(number) => Some((self.common[usize::from(*number)].clone(), Ty::YesNo)),
+            Node::Common(number) => {
+                let common = self.common.expect("numbers stand in stock rules alone");
+                Some((common.common(*number).clone(), Ty::YesNo))
+            }
         }
     }
 
@@ -55,7 +63,7 @@ impl Checker<'_> {
     }
 
     /// All parts are checked, so that each can show its problem.
-    fn each_yes_no(&mut self, parts: &[Expr<'_>]) -> Option<Box<[Code]>> {
+    fn each_yes_no(&mut self, parts: &[Expr<'_>]) -> Option<Parts> {
         let checked: Vec<Option<Code>> = parts.iter().map(|part| self.yes_no(part)).collect();
         checked.into_iter().collect()
     }

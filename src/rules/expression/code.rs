@@ -6,7 +6,7 @@ use crate::facts::vocabulary::{Field, Hangs, Kind, Type, Value, WordSet};
 use crate::model::Name;
 use crate::quantity::Dimension;
 use crate::rules::constant::Constant;
-use crate::rules::expression::Words;
+use crate::rules::expression::{Parts, Words};
 use crate::rules::written::{Comparison, Literal, Operation};
 
 /// A checked expression. Its types fit: evaluation never has to ask.
@@ -23,8 +23,8 @@ pub enum Code {
         path: Box<[&'static Field]>,
     },
     Not(Box<Code>),
-    And(Box<[Code]>),
-    Or(Box<[Code]>),
+    And(Parts),
+    Or(Parts),
     Compare(Comparison, Box<[Code; 2]>),
     /// A field that has to be this word.
     Is {
@@ -205,6 +205,28 @@ impl Code {
         self.holds(&field) && !self.holds(&beside)
     }
 
+    /// Whether it hangs on a thing further out than so many scopes: inside of a list, on more than what stands in the list.
+    pub fn leads_out(&self, scopes: usize) -> bool {
+        let any = |codes: &[Code]| codes.iter().any(|code| code.leads_out(scopes));
+        let list = |sides: &[Code; 2]| sides[0].leads_out(scopes) || sides[1].leads_out(scopes + 1);
+        match self {
+            Code::Literal(_) | Code::Constant(_) => false,
+            Code::Own(depth) | Code::Field { depth, .. } | Code::Is { depth, .. } => *depth > scopes,
+            Code::Asks(number, words) => words.alone(*number).leads_out(scopes),
+            Code::Not(inner) | Code::Known(inner) | Code::Shared(_, inner) => inner.leads_out(scopes),
+            Code::And(parts) | Code::Or(parts) => any(parts),
+            Code::List(parts) => any(parts),
+            Code::Compare(_, sides) | Code::Same(sides) | Code::Among(sides) => any(&**sides),
+            Code::Least(sides) | Code::Greatest(sides) => any(&**sides),
+            Code::Arithmetic(arithmetic) => any(&arithmetic.sides),
+            Code::Any(sides) | Code::All(sides) => list(sides),
+            Code::Count(of, condition) => {
+                of.leads_out(scopes) || condition.as_ref().is_some_and(|inner| inner.leads_out(scopes + 1))
+            }
+            Code::Lookup { keys, .. } => any(keys),
+        }
+    }
+
     /// Whether it is so, or some part of it.
     pub(super) fn holds(&self, wanted: &dyn Fn(&Code) -> bool) -> bool {
         let any = |codes: &[Code]| codes.iter().any(|code| code.holds(wanted));
@@ -214,7 +236,8 @@ impl Code {
                 Code::Field { .. } | Code::Is { .. } => false,
                 Code::Asks(number, words) => words.alone(*number).holds(wanted),
                 Code::Not(inner) | Code::Known(inner) | Code::Shared(_, inner) => inner.holds(wanted),
-                Code::And(parts) | Code::Or(parts) | Code::List(parts) => any(parts),
+                Code::And(parts) | Code::Or(parts) => any(parts),
+                Code::List(parts) => any(parts),
                 Code::Compare(_, sides) => any(&**sides),
                 Code::Same(sides) | Code::Among(sides) | Code::Any(sides) | Code::All(sides) => any(&**sides),
                 Code::Least(sides) | Code::Greatest(sides) => any(&**sides),

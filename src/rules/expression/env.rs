@@ -5,7 +5,8 @@ use std::cell::Cell;
 use crate::facts::vocabulary::{Item, Items};
 use crate::quantity::System;
 use crate::rules::constant::Constant;
-use crate::rules::expression::Memo;
+use crate::rules::expression::eval::truth;
+use crate::rules::expression::{Code, Lists, Memo, Truth};
 use crate::rules::table::Table;
 
 /// What an expression is evaluated in: the thing in question and, around it, the things that a rule came by.
@@ -17,6 +18,8 @@ pub struct Env<'e, 'a> {
     pub tables: &'a [Table],
     /// What is known of the thing; nothing is noted of the things that a rule comes by.
     pub memo: Option<&'e Memo>,
+    /// What is known of the things of lists.
+    pub lists: &'e Lists,
     /// The system that numbers are told in, when a project has chosen one.
     pub units: Option<System>,
     /// How many more things of lists may be looked at. Lists within lists would otherwise take hours.
@@ -37,14 +40,35 @@ impl<'e, 'a> Env<'e, 'a> {
     #[inline]
     pub fn each(&self, items: Items<'a>) -> impl Iterator<Item = Item<'a>> + use<'a, 'e> {
         let steps = self.steps;
-        items.iter().take_while(move |_| {
-            steps.set(steps.get().saturating_sub(1));
-            steps.get() > 0
-        })
+        items.iter().take_while(move |_| step(steps))
+    }
+
+    /// The things of a list of which a condition may be so: what is missing is of no consequence there.
+    pub fn all_that_may(&self, condition: &'a Code, items: Items<'a>) -> impl Iterator<Item = Item<'a>> + use<'a, 'e> {
+        let may_be = |parts: &[&'a Code], number: usize| {
+            step(self.steps);
+            items.get(number).is_some_and(|item| {
+                let inside = self.inside(item);
+                parts.iter().all(|part| truth(part, &inside) != Truth::No)
+            })
+        };
+        let found = self.lists.candidates(condition, items, may_be);
+        let steps = self.steps;
+        let number = move |at: usize| match &found {
+            Some(found) => found.get(at).map(|number| *number as usize),
+            None => Some(at),
+        };
+        (0..).map_while(move |at| items.get(number(at)?)).take_while(move |_| step(steps))
     }
 
     #[inline]
     pub fn inside(&'e self, item: Item<'a>) -> Env<'e, 'a> {
         Env { item, outer: Some(self), memo: None, ..*self }
     }
+}
+
+/// Goes one thing further, unless no steps are left.
+fn step(steps: &Cell<u64>) -> bool {
+    steps.set(steps.get().saturating_sub(1));
+    steps.get() > 0
 }

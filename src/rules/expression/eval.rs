@@ -4,7 +4,7 @@ use crate::facts::vocabulary::{Field, Missing, Value};
 use crate::quantity::{Dimension, Quantity};
 use crate::rules::expression::code::Arithmetic;
 use crate::rules::expression::operate::{compare, same, same_item};
-use crate::rules::expression::share::{NO, YES, parts};
+use crate::rules::expression::share::{NO, YES};
 use crate::rules::expression::truth::{Truth, every, missing, some};
 use crate::rules::expression::{Code, Env};
 use crate::rules::written::{Comparison, Literal};
@@ -69,12 +69,15 @@ fn of_subject<'a>(subject: &'a Code, env: &Env<'_, 'a>) -> Value<'a> {
 /// The truth of a whole condition. Its parts are gone through right here: most rules are settled by the first of them.
 #[inline]
 pub fn truth_of_parts<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Truth {
-    every(parts(code).iter().map(|part| truth(part, env)))
+    match code {
+        Code::And(parts) => every(parts.in_order().map(|part| truth(part, env))),
+        one => truth(one, env),
+    }
 }
 
 /// The truth of a condition, which may be known of the thing already.
 #[inline]
-fn truth<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Truth {
+pub(super) fn truth<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Truth {
     match code {
         Code::Shared(number, _) | Code::Asks(number, _) => match env.memo.and_then(|memo| memo.get(*number)) {
             Some(yes) => Truth::of(yes),
@@ -89,8 +92,8 @@ fn truth<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Truth {
 fn find_out<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Truth {
     match code {
         Code::Not(inner) => truth(inner, env).opposite(),
-        Code::And(parts) => every(parts.iter().map(|part| truth(part, env))),
-        Code::Or(parts) => some(parts.iter().map(|part| truth(part, env))),
+        Code::And(parts) => every(parts.in_order().map(|part| truth(part, env))),
+        Code::Or(parts) => some(parts.in_order().map(|part| truth(part, env))),
         Code::Is { depth, path, word } => match field(*depth, path, env) {
             Value::Word(found) | Value::Text(found) => Truth::of(found == &**word),
             other => Truth::of_unknown(&other),
@@ -127,7 +130,9 @@ fn find_out<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Truth {
 fn find_out_more<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Truth {
     match code {
         Code::Any(pair) => match value(&pair[0], env) {
-            Value::Items(items) => some(env.each(items).map(|item| truth(&pair[1], &env.inside(item)))),
+            Value::Items(items) => {
+                some(env.all_that_may(&pair[1], items).map(|item| truth(&pair[1], &env.inside(item))))
+            }
             other => Truth::of_unknown(&other),
         },
         Code::All(pair) => match value(&pair[0], env) {

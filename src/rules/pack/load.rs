@@ -41,7 +41,7 @@ impl Pack {
             return Ok(Pack::of_heads(prepared));
         }
         let sources = stock_sources();
-        let files = prepared.whole().into_iter().map(|file| (file, Vec::new())).collect();
+        let files = vec![(prepared.whole(), Vec::new())];
         // A table or a word of a firm may be at odds with a stock rule. Only the text of that rule has the place.
         Pack::join(edition, &sources, files, firm).or_else(|_| Pack::of_edition(edition, &sources, firm))
     }
@@ -55,17 +55,15 @@ impl Pack {
     /// The stock rules alone. Nothing of a firm's can be at odds with them, so that they can be read one by one.
     fn of_heads(prepared: Prepared<'static>) -> Pack {
         let (mut merged, mut problems) = (Merged::default(), Vec::new());
-        prepared.files.into_iter().for_each(|file| merged.add(file, false, &mut problems));
+        merged.add(prepared.rest, false, &mut problems);
         let tested = "what is built in has been tested";
-        let mut ids: Vec<Name> = prepared.rules.iter().map(|head| head.id.text.as_ref().into()).collect();
-        ids.sort();
-        let words = Words { rules: ids, ..merged.words() };
+        let ids: Vec<Name> = prepared.rules.iter().map(|head| head.id.text.as_ref().into()).collect();
+        let words = Words { rules: ids.clone(), ..merged.words() };
         let assumed_table = merged.assumed.take().expect(tested);
         let assumed = Arc::new(assumed_table.settle(&words).expect(tested));
-        let tables: Arc<[Table]> = merged.tables.into_iter().map(|(_, t)| t.check(&words, &mut problems)).collect();
-        let grounds = Arc::new(Grounds::new(tables.clone(), words.clone(), prepared.common));
-        let mut rules: Vec<Rule> = prepared.rules.iter().map(|head| Rule::stored(head, &grounds)).collect();
-        rules.sort_by(|a, b| a.id.cmp(&b.id));
+        let tables: Arc<[Table]> = prepared.tables.iter().map(|(name, stored)| Table::stored(name, stored)).collect();
+        let grounds = Arc::new(Grounds::new(&tables, Arc::new(words.clone()), prepared.common));
+        let rules = prepared.rules.iter().zip(ids).map(|(head, id)| Rule::stored(head, id, &grounds)).collect();
         let mut pack = Pack { rules, tables, words, assumed_table, assumed, grounds: Some(grounds), ..Pack::default() };
         pack.index();
         pack
@@ -205,7 +203,7 @@ mod tests {
     #[test]
     fn rules_judge_alike_from_the_prepared_form_and_from_their_files() {
         let (sources, prepared) = (stock_sources(), read_prepared::<Prepared<'_>>(PREPARED));
-        let files = prepared.whole().into_iter().map(|file| (file, Vec::new())).collect();
+        let files = vec![(prepared.whole(), Vec::new())];
         let whole = Pack::join(None, &sources, files, &[]).unwrap();
         let (one_by_one, read) = (Pack::load(&[]).unwrap(), Pack::of(&sources, &[]).unwrap());
         for pack in [&whole, &one_by_one] {

@@ -75,11 +75,11 @@ impl Pack {
 
     /// Of these conditions of a kind, a bit for each, the ones that a rule has to be held against before it is read.
     pub fn before(&self, kind: Kind, mut conditions: u128) -> impl Iterator<Item = &Code> {
-        let common = self.grounds.as_ref().map_or(&[][..], |grounds| grounds.common(kind));
+        let grounds = self.grounds.as_deref();
         std::iter::from_fn(move || {
-            let next = common.get(conditions.trailing_zeros() as usize)?;
+            let next = (conditions != 0).then(|| conditions.trailing_zeros() as u8)?;
             conditions &= conditions - 1;
-            Some(next)
+            Some(grounds?.common(kind, next))
         })
     }
 

@@ -1,7 +1,6 @@
 //! Conditions that several stock rules about one kind of thing ask alike, found when the program is built. They are kept once
 //! for all of them, and what one of them denies need not even be read.
 
-use std::borrow::Cow;
 use std::collections::{BTreeMap, HashMap};
 
 use serde::{Deserialize, Serialize};
@@ -9,12 +8,19 @@ use serde::{Deserialize, Serialize};
 use crate::rules::written::{Comparison, Expr, Form, Node, RawRule, Word};
 
 /// Of one kind.
-#[derive(Serialize, Deserialize)]
 pub struct Common<'s> {
-    #[serde(borrow)]
-    pub about: Cow<'s, str>,
+    pub about: String,
     /// What stands within another comes before it.
     pub conditions: Vec<Expr<'s>>,
+}
+
+/// The same as they are kept: each is read when somebody asks for it.
+#[derive(Clone, Serialize, Deserialize)]
+pub struct Stored<'s> {
+    #[serde(borrow)]
+    pub about: &'s str,
+    /// Each with the number of the first that hangs on the same word. What gives that word answers all of them.
+    pub conditions: Vec<(&'s [u8], u8)>,
 }
 
 /// There is a bit for each.
@@ -43,7 +49,7 @@ fn of_kind<'t>(about: String, mut rules: Vec<&mut RawRule<'t>>) -> Common<'t> {
     }
     let mut conditions: Vec<Expr<'t>> = chosen.into_iter().map(|(_, condition)| condition).collect();
     conditions.iter_mut().for_each(|condition| within(condition, &mut |part| mark(part, &[], &numbers)));
-    Common { about: about.into(), conditions }
+    Common { about, conditions }
 }
 
 /// By what stands in them.
@@ -179,6 +185,16 @@ impl Expr<'_> {
 }
 
 impl<'s> Common<'s> {
+    /// The conditions as they are kept, with the numbers of the first ones that hang on the same words.
+    pub fn kept(&self) -> Vec<(Vec<u8>, u8)> {
+        let subjects: Vec<Option<Vec<u8>>> = self.conditions.iter().map(|one| subject(one).map(print)).collect();
+        let first = |number: usize| {
+            let same = subjects[number].as_ref().and_then(|own| subjects.iter().position(|s| s.as_ref() == Some(own)));
+            same.unwrap_or(number) as u8
+        };
+        self.conditions.iter().enumerate().map(|(number, one)| (print(one), first(number))).collect()
+    }
+
     /// Those that all have to be true for a condition to be true, a bit for each.
     pub fn asked_by(condition: &Form<'_, Expr<'_>>) -> u128 {
         let Form::Read(expr) = condition else { return 0 };

@@ -20,7 +20,7 @@ mod table;
 
 pub use assumed::{ASSUMED, RawAssumed};
 pub use ast::{Comparison, Expr, Node, Operation, Word};
-pub use common::{Common, share};
+pub use common::{Common, Stored, share};
 pub use constant::{Literal, RawConstant, read_literal};
 pub use exception::Exception;
 pub use file::{Example, RULE_KEYS, RawFile, RawKind, RawRule, read, read_without_examples};

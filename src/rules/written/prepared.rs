@@ -1,12 +1,13 @@
-//! The stock rules as the build script keeps them for the program: the files in their order, with expressions and sentences
+//! The stock rules as the build script keeps them for the program: in the order of their ids, with expressions and sentences
 //! read, without examples and without the places of words in expressions. Of each rule its head is read when the program
-//! starts, what it asks once something may fail it, and what it says once something does.
+//! starts, what it asks once something may fail it, and what it says once something does. Tables, and conditions that rules
+//! have in common, are read when somebody asks for them.
 
 use serde::{Deserialize, Serialize};
 
 use crate::finding::Basis;
 use crate::rules::written::{
-    Common, Expr, Form, Piece, Quoted, RawConstant, RawFile, RawRule, parse, read_sentence, share,
+    Common, Expr, Form, Piece, Quoted, RawConstant, RawFile, RawRule, Stored, parse, read_sentence, share,
 };
 
 /// Whether a file below `rules` holds stock rules. The library to begin from has settings, and editions are asked for by name.
@@ -17,20 +18,20 @@ pub fn is_stock(path: &str) -> bool {
 /// All stock rules.
 #[derive(Serialize, Deserialize)]
 pub struct Prepared<'s> {
-    /// What the files hold besides rules.
+    /// What the files hold besides rules and tables, as if it stood in one of them.
     #[serde(borrow)]
-    pub files: Vec<RawFile<'s>>,
-    /// In the order of the files.
+    pub rest: RawFile<'s>,
+    /// By their names, each a `RawTable` to be read when needed.
+    pub tables: Vec<(&'s str, &'s [u8])>,
+    /// In the order of their ids.
     pub rules: Vec<Head<'s>>,
     /// What rules about one kind of thing ask alike.
-    pub common: Vec<Common<'s>>,
+    pub common: Vec<Stored<'s>>,
 }
 
 /// What is known of a rule before anything is held against it.
 #[derive(Serialize, Deserialize)]
 pub struct Head<'s> {
-    /// The number of its file.
-    pub file: usize,
     #[serde(borrow)]
     pub id: Quoted<'s>,
     pub title: Quoted<'s>,
@@ -66,22 +67,43 @@ pub struct RawTells<'s> {
 
 /// What the program starts from.
 pub fn prepare(files: &[RawFile<'_>]) -> Vec<u8> {
-    let rules = files.iter().enumerate().flat_map(|(number, file)| file.rules.iter().map(move |rule| (number, rule)));
-    let mut rules: Vec<(usize, RawRule<'_>)> = rules.map(|(number, rule)| (number, rule.prepared())).collect();
-    let common = share(rules.iter_mut().map(|(_, rule)| rule));
-    let kept: Vec<(Vec<u8>, Vec<u8>)> = rules.iter().map(|(_, rule)| rule.parts()).collect();
-    let head = |file: usize, rule: &RawRule<'_>, asks: &[u8], tells: &[u8]| {
+    let mut rules: Vec<RawRule<'_>> = files.iter().flat_map(|file| &file.rules).map(RawRule::prepared).collect();
+    rules.sort_by(|a, b| a.id.text.cmp(&b.id.text));
+    let common = share(rules.iter_mut());
+    let kept: Vec<(Vec<u8>, Vec<u8>)> = rules.iter().map(RawRule::parts).collect();
+    let head = |rule: &RawRule<'_>, asks: &[u8], tells: &[u8]| {
         let RawRule { id, title, level, about, when, .. } = rule.clone();
         let conditions = when.as_ref().map_or(0, Common::asked_by);
-        written(&Head { file, id, title, level, about, conditions, asks, tells })
+        written(&Head { id, title, level, about, conditions, asks, tells })
     };
-    let each = rules.iter().zip(&kept);
-    let heads: Vec<Vec<u8>> = each.map(|((file, rule), (asks, tells))| head(*file, rule, asks, tells)).collect();
-    let rules = heads.iter().map(|head| read(head)).collect();
-    let rest = |file: &RawFile<'_>| written(&RawFile { rules: Vec::new(), ..file.clone() });
-    let files: Vec<Vec<u8>> = files.iter().map(rest).collect();
-    let files = files.iter().map(|file| read(file)).collect();
-    written(&Prepared { files, rules, common })
+    let heads: Vec<Vec<u8>> = rules.iter().zip(&kept).map(|(rule, (asks, tells))| head(rule, asks, tells)).collect();
+    let tables = files.iter().flat_map(|file| &file.tables);
+    let tables: Vec<(&str, Vec<u8>)> = tables.map(|table| (&*table.name.text, written(table))).collect();
+    let kept: Vec<_> = common.iter().map(|common| (&*common.about, common.kept())).collect();
+    let stored = kept.iter().map(|(about, conditions)| Stored {
+        about,
+        conditions: conditions.iter().map(|(bytes, first)| (&**bytes, *first)).collect(),
+    });
+    written(&Prepared {
+        rest: rest(files),
+        tables: tables.iter().map(|(name, table)| (*name, &**table)).collect(),
+        rules: heads.iter().map(|head| read(head)).collect(),
+        common: stored.collect(),
+    })
+}
+
+/// What the files hold besides rules and tables.
+fn rest<'s>(files: &[RawFile<'s>]) -> RawFile<'s> {
+    let mut rest = RawFile::default();
+    for RawFile { kinds, surfaces, substances, adhesives, roles, assumed, .. } in files.iter().cloned() {
+        rest.kinds.extend(kinds);
+        rest.surfaces.extend(surfaces);
+        rest.substances.extend(substances);
+        rest.adhesives.extend(adhesives);
+        rest.roles.extend(roles);
+        rest.assumed = rest.assumed.or(assumed);
+    }
+    rest
 }
 
 /// Back from there, or from a part of it.
@@ -94,38 +116,48 @@ fn written(what: &impl Serialize) -> Vec<u8> {
 }
 
 impl<'s> Prepared<'s> {
-    /// The files with all of their rules, as if they had just been read.
-    pub fn whole(self) -> Vec<RawFile<'s>> {
-        let Prepared { mut files, rules, common } = self;
-        for head in rules {
-            let RawAsks { when, needs, constants } = read(head.asks);
-            let RawTells { says, fix, at, per, basis } = read(head.tells);
-            let Head { file, id, title, level, about, .. } = head;
-            let (replaces, unreadable, except, examples) = (false, Vec::new(), Vec::new(), Vec::new());
-            let mut rule = RawRule {
-                id,
-                title,
-                level,
-                about,
-                when,
-                except,
-                needs,
-                says,
-                fix,
-                at,
-                per,
-                replaces,
-                constants,
-                unreadable,
-                basis,
-                examples,
-            };
-            if let Some(common) = common.iter().find(|common| common.about == rule.about.text) {
-                common.put_back(&mut rule);
-            }
-            files[file].rules.push(rule);
+    /// All of it, as if it had just been read from one file.
+    pub fn whole(self) -> RawFile<'s> {
+        let Prepared { rest, tables, rules, common } = self;
+        let conditions = |stored: Stored<'s>| stored.conditions.iter().map(|(bytes, _)| read(bytes)).collect();
+        let common = common.into_iter();
+        let common: Vec<Common<'s>> =
+            common.map(|stored| Common { about: stored.about.to_owned(), conditions: conditions(stored) }).collect();
+        let tables = tables.into_iter().map(|(_, table)| read(table)).collect();
+        let rules = rules.into_iter().map(|head| head.whole(&common)).collect();
+        RawFile { rules, tables, ..rest }
+    }
+}
+
+impl<'s> Head<'s> {
+    /// With what it asks and tells.
+    fn whole(self, common: &[Common<'s>]) -> RawRule<'s> {
+        let RawAsks { when, needs, constants } = read(self.asks);
+        let RawTells { says, fix, at, per, basis } = read(self.tells);
+        let Head { id, title, level, about, .. } = self;
+        let (replaces, unreadable, except, examples) = (false, Vec::new(), Vec::new(), Vec::new());
+        let mut rule = RawRule {
+            id,
+            title,
+            level,
+            about,
+            when,
+            except,
+            needs,
+            says,
+            fix,
+            at,
+            per,
+            replaces,
+            constants,
+            unreadable,
+            basis,
+            examples,
+        };
+        if let Some(common) = common.iter().find(|common| common.about == rule.about.text) {
+            common.put_back(&mut rule);
         }
-        files
+        rule
     }
 }
 

@@ -57,7 +57,8 @@ fn add(code: &Code, hasher: &mut impl Hasher) {
             word.hash(hasher);
         }
         Code::Not(inner) | Code::Known(inner) => add(inner, hasher),
-        Code::And(parts) | Code::Or(parts) | Code::List(parts) => add_all(parts, hasher),
+        Code::And(parts) | Code::Or(parts) => add_all(parts, hasher),
+        Code::List(parts) => add_all(parts, hasher),
         Code::Compare(_, sides) => add_all(&**sides, hasher),
         Code::Same(sides) | Code::Among(sides) | Code::Any(sides) | Code::All(sides) => add_all(&**sides, hasher),
         Code::Least(sides) | Code::Greatest(sides) => add_all(&**sides, hasher),

@@ -116,19 +116,20 @@ fn together<'c>(numbered: Vec<(usize, &'c Asked<'c>)>) -> impl FnMut(&Asked<'_>)
     }
 }
 
-/// The same for conditions that have their numbers already: their places. Also gives those on the detail alone, a bit for each.
-pub fn numbered(conditions: Vec<Code>) -> (Vec<Code>, u128) {
-    let of_detail = conditions.iter().enumerate().filter(|(_, condition)| condition.is_of_detail());
+/// The same for conditions that have their numbers already. Also gives those on the detail alone, a bit for each.
+pub fn numbered(conditions: Vec<(u8, Code)>) -> (Vec<(u8, Code)>, u128) {
+    let of_detail = conditions.iter().filter(|(_, condition)| condition.is_of_detail());
     let of_detail = of_detail.fold(0, |bits, (number, _)| bits | 1 << number);
     let words: Vec<Option<Arc<Words>>> = {
-        let asked: Vec<Option<Asked<'_>>> = conditions.iter().map(Asked::of).collect();
-        let numbered = asked.iter().enumerate().filter_map(|(number, asked)| Some((number, asked.as_ref()?)));
+        let asked: Vec<Option<Asked<'_>>> = conditions.iter().map(|(_, condition)| Asked::of(condition)).collect();
+        let numbered = conditions.iter().zip(&asked);
+        let numbered = numbered.filter_map(|((number, _), asked)| Some((usize::from(*number), asked.as_ref()?)));
         let mut together = together(numbered.collect());
         asked.iter().map(|asked| asked.as_ref().map(&mut together)).collect()
     };
-    let marked = conditions.into_iter().zip(words).enumerate().map(|(number, (condition, words))| match words {
-        Some(words) => Code::Asks(number as u8, words),
-        None => Code::Shared(number as u8, Box::new(condition)),
+    let marked = conditions.into_iter().zip(words).map(|((number, condition), words)| match words {
+        Some(words) => (number, Code::Asks(number, words)),
+        None => (number, Code::Shared(number, Box::new(condition))),
     });
     (marked.collect(), of_detail)
 }
@@ -226,10 +227,10 @@ mod tests {
     #[test]
     fn what_stands_within_alternatives_is_shared_too() {
         let known = |name| Code::Known(Box::new(Code::Field { depth: 0, path: path(name) }));
-        let either = |parts: [Code; 2]| Code::Or(parts.into());
+        let either = |parts: [Code; 2]| Code::Or(parts.into_iter().collect());
         let mut codes = [
             Code::Not(Box::new(either([is("kind", "tape"), known("slope")]))),
-            either([Code::And([is("kind", "board"), known("clearance")].into()), known("slope")]),
+            either([Code::And([is("kind", "board"), known("clearance")].into_iter().collect()), known("slope")]),
         ];
         share(&mut codes.iter_mut().collect::<Vec<_>>());
         let [Code::Not(first), Code::Or(second)] = &codes else { panic!("neither is asked twice") };
