@@ -8,7 +8,7 @@ use foldhash::HashSet;
 
 use crate::facts::NeedFact;
 use crate::facts::vocabulary::Item;
-use crate::finding::Finding;
+use crate::finding::{Finding, Id};
 use crate::model::is_builtin;
 use crate::report::{Checked, Report};
 use crate::review::need::{self, Interface};
@@ -173,7 +173,8 @@ impl Shared {
     }
 }
 
-/// A fragment is told as it reads in the files that include it, once for all of them.
+/// A fragment is told as it reads in the files that include it, once for all of them. An include of its own that leads nowhere is told
+/// all the same: others may happen to bring what it was to bring.
 fn with_includers(outcomes: &mut [Box<Outcome>]) {
     let mut parts: BTreeMap<String, Vec<Outcome>> = BTreeMap::new();
     for outcome in outcomes.iter_mut() {
@@ -183,8 +184,10 @@ fn with_includers(outcomes: &mut [Box<Outcome>]) {
     }
     for outcome in outcomes.iter_mut().filter(|outcome| outcome.fragment) {
         let Some(parts) = parts.remove(&outcome.name) else { continue };
-        outcome.findings.clear();
-        outcome.sources.clear();
+        outcome.findings.retain(|finding| *finding.rule == *Id::IncludeFailed.word());
+        if outcome.findings.is_empty() {
+            outcome.sources.clear();
+        }
         outcome.wanted.clear();
         for part in parts {
             outcome.findings.extend(part.findings);

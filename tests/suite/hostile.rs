@@ -174,6 +174,13 @@ fn includes_that_lead_nowhere_are_told_at_the_include() {
     assert_eq!(told(&[("a.detail", "include \"a.detail\"\n")]), ["a.detail: include-failed"]);
     let circle = [("a.detail", "include \"b.detail\"\n"), ("b.detail", "include \"a.detail\"\n")];
     assert_eq!(told(&circle), ["a.detail: include-failed", "b.detail: include-failed"]);
+    // What the second needs comes with the first, when one file includes both; alone it lacks them.
+    let lean = [
+        ("a.detail", "include \"b.detail\"\ninclude \"c.detail\"\n"),
+        ("b.detail", "include \"stock.detail\"\nassembly W existing { outside; layer concrete 200 mm; inside }\n"),
+        ("c.detail", "include \"nowhere.detail\"\ndetail A course joins W { piece deck concrete of W }\n"),
+    ];
+    assert_eq!(told(&lean), ["c.detail: include-failed"]);
     let diamond = [
         ("a.detail", "include \"b.detail\"\ninclude \"c.detail\"\n"),
         ("b.detail", "include \"d.detail\"\n"),
