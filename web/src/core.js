@@ -14,12 +14,15 @@ export async function load(packed) {
   instance = await WebAssembly.instantiate(module);
 }
 
+// An edit may cut a sign in two that is written with two halves. One half alone is no text, so it is read as an unreadable sign.
+const whole = (key, value) => (typeof value === "string" ? new TextDecoder().decode(new TextEncoder().encode(value)) : value);
+
 // An instance that a mistake of ours has ended is of no more use, so the next request gets a new one.
 export async function ask(request) {
   instance ??= await WebAssembly.instantiate(module);
   const { memory, room, answer, length } = instance.exports;
   try {
-    const written = new TextEncoder().encode(JSON.stringify(request));
+    const written = new TextEncoder().encode(JSON.stringify(request, whole));
     // Memory that grows is another buffer, so each call comes before its buffer is asked for.
     const to = room(written.length);
     new Uint8Array(memory.buffer, to, written.length).set(written);
