@@ -84,8 +84,10 @@ impl<'a> Cut<'a> {
 
     /// The run of steps of a piece that a step belongs to.
     pub fn interval(&self, piece: usize, step: usize) -> Range<usize> {
-        let intervals = self.line.intervals(piece).into_iter();
-        intervals.into_iter().find(|i| i.contains(&step)).unwrap_or(step..step + 1)
+        let has = |n: &usize| self.line.steps[*n].stack.contains(&piece);
+        let low = (0..step).rev().take_while(has).last().unwrap_or(step);
+        let high = (step + 1..self.line.steps.len()).take_while(has).last().unwrap_or(step);
+        low..high + 1
     }
 
     /// A place on a piece in a step.

@@ -42,7 +42,8 @@ impl<'a> Laid<'a> {
         let notes_at = left + area.width() + 14.0;
         // A column that is higher than its drawing goes on above it and below it.
         let high = |p: Point| Point::new(p.x + left - area.left, p.y + TOP - area.top);
-        let first = names::column(&cut, &high, notes_at, TOP - 4.0);
+        let choices = names::choices(&cut);
+        let first = names::column(&cut, &choices, &high, notes_at, TOP - 4.0);
         let top = TOP + ((first.1 - TOP - area.height() - 4.0) / 2.0).max(0.0);
         let (dx, dy) = (left - area.left, top - area.top);
         let moved = |p: Point| Point::new(p.x + dx, p.y + dy);
@@ -52,7 +53,8 @@ impl<'a> Laid<'a> {
         if !levels.is_empty() {
             shapes.push(dimension::levels(&levels, left - 6.0, top - 2.0));
         }
-        let (column, end, unplaced) = if top > TOP { names::column(&cut, &moved, notes_at, TOP - 4.0) } else { first };
+        let (column, end, unplaced) =
+            if top > TOP { names::column(&cut, &choices, &moved, notes_at, TOP - 4.0) } else { first };
         let written: Vec<Shape> = shapes.iter().chain(&column).cloned().collect();
         let mut free = Free::of(&written);
         let circle = if tied { enlarge::circle(&cut, &moved) } else { None };

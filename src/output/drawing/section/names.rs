@@ -18,11 +18,20 @@ const APART: f64 = 0.7;
 /// How often another place is tried for a name whose leader runs over the end of another.
 const TRIES: usize = 16;
 
+/// Each piece on the line, with the places at which its name may point.
+pub fn choices(cut: &Cut) -> Vec<(usize, Vec<Point>)> {
+    let pieces = cut.line.pieces().into_iter().map(|piece| (piece, places(cut, piece)));
+    pieces.filter(|(_, places)| !places.is_empty()).collect()
+}
+
 /// A column of notes for every piece on the line and every finding that has a place on it; where it ends; and the findings without a place.
-pub fn column(cut: &Cut, moved: &dyn Fn(Point) -> Point, x: f64, top: f64) -> (Vec<Shape>, f64, Vec<usize>) {
-    let pieces = cut.line.pieces();
-    let choices: Vec<(usize, Vec<Point>)> =
-        pieces.into_iter().map(|piece| (piece, places(cut, piece))).filter(|(_, places)| !places.is_empty()).collect();
+pub fn column(
+    cut: &Cut,
+    choices: &[(usize, Vec<Point>)],
+    moved: &dyn Fn(Point) -> Point,
+    x: f64,
+    top: f64,
+) -> (Vec<Shape>, f64, Vec<usize>) {
     let mut marked: Vec<Note> = Vec::new();
     let mut unplaced = Vec::new();
     for entry in cut.subject.marks {
@@ -58,7 +67,7 @@ pub fn column(cut: &Cut, moved: &dyn Fn(Point) -> Point, x: f64, top: f64) -> (V
     }
     let Some((mut at, mut column)) = best else { return (Vec::new(), top, unplaced) };
     for _ in 0..SHORTER {
-        let nearer = near_notes(&choices, &at, &column, moved);
+        let nearer = near_notes(choices, &at, &column, moved);
         let other = written(&nearer);
         if other.astray.len() > column.astray.len() || other.length() > column.length() - 1.0 {
             break;
@@ -132,9 +141,10 @@ fn places(cut: &Cut, piece: usize) -> Vec<Point> {
     let depths: &[f64] = if line { &[0.5] } else { &[0.5, 0.3, 0.7] };
     let parts = [0.3, 0.4, 0.5, 0.6, 0.7, 0.2, 0.8, 0.1, 0.9];
     let along = parts.into_iter().flat_map(|part| depths.iter().map(move |depth| (low + part * (high - low), *depth)));
+    let spot = spots(cut, piece, best);
     along
         .map(|(along, depth)| match line {
-            true => spot(cut, piece, best, along),
+            true => spot(along),
             false => cut.on(piece, best, along, inner + depth * (outer - inner)),
         })
         .collect()
@@ -208,7 +218,7 @@ pub fn place_of(cut: &Cut, entry: &Mark) -> Option<Point> {
     let longest = steps.iter().copied().max_by(|a, b| length(*a).total_cmp(&length(*b)).then(b.cmp(a)))?;
     let [low, high] = shown(longest);
     // Off the middle, where the names point.
-    Some(spot(cut, first, longest, low + 0.45 * (high - low)))
+    Some(spots(cut, first, longest)(low + 0.45 * (high - low)))
 }
 
 /// The height that a finding tells, on its first piece.
@@ -216,22 +226,22 @@ fn told_height(cut: &Cut, entry: &Mark, first: usize) -> Option<Point> {
     let (_, height) = entry.finding.values.iter().find(|(name, _)| &**name == "height")?;
     let at = nanometres(parse_quantity(height).ok()?);
     let step = cut.line.steps.iter().position(|s| s.stack.contains(&first) && s.extent.reaches(at))?;
-    Some(spot(cut, first, step, cut.ruler.at(at)))
+    Some(spots(cut, first, step)(cut.ruler.at(at)))
 }
 
-/// A point on a piece; of what fills an opening, on its frame or its pane.
-fn spot(cut: &Cut, piece: usize, step: usize, along: f64) -> Point {
-    let own = || match cut.places.pieces[piece].thin {
-        true => drawn(cut, piece, step, along),
-        false => cut.places.middle(piece, step),
-    };
-    let (along, out) = unit::spot(cut, piece, step, along).unwrap_or_else(|| (along, own()));
-    cut.on(piece, step, along, out)
+/// Points on a piece; of what fills an opening, on its frame or its pane.
+fn spots<'c>(cut: &'c Cut, piece: usize, step: usize) -> impl Fn(f64) -> Point + use<'c> {
+    let thin = cut.places.pieces[piece].thin;
+    let way = if thin { cut.places.course(piece, cut.interval(piece, step), 0.0) } else { Vec::new() };
+    move |along| {
+        let own = || if thin { drawn(cut, piece, step, &way, along) } else { cut.places.middle(piece, step) };
+        let (along, out) = unit::spot(cut, piece, step, along).unwrap_or_else(|| (along, own()));
+        cut.on(piece, step, along, out)
+    }
 }
 
-/// How far out a membrane is drawn there.
-fn drawn(cut: &Cut, piece: usize, step: usize, along: f64) -> f64 {
-    let way = cut.places.course(piece, cut.interval(piece, step), 0.0);
+/// How far out a membrane is drawn there, by the way that it is drawn along.
+fn drawn(cut: &Cut, piece: usize, step: usize, way: &[(f64, f64)], along: f64) -> f64 {
     let part = way.windows(2).find(|pair| pair[1].0 - pair[0].0 > 1e-9 && (pair[0].0..=pair[1].0).contains(&along));
     part.map_or(cut.places.middle(piece, step), |pair| {
         let [(a, out_a), (b, out_b)] = [pair[0], pair[1]];
