@@ -30,19 +30,23 @@ pub struct Assumed {
 
 impl Assumed {
     pub fn is_flashing(&self, role: &str) -> bool {
-        self.flashing_roles.iter().any(|known| **known == *role)
+        is_among(role, &self.flashing_roles)
     }
 
     pub fn catches(&self, role: &str) -> bool {
-        self.catching_roles.iter().any(|known| **known == *role)
+        is_among(role, &self.catching_roles)
     }
 
     pub fn turns_up(&self, role: &str) -> bool {
-        self.upturn_roles.iter().any(|known| **known == *role)
+        is_among(role, &self.upturn_roles)
     }
 
     /// A piece with this role fills the space under a membrane.
     pub fn fills(&self, role: &str) -> bool {
-        self.filling_roles.iter().any(|known| **known == *role)
+        is_among(role, &self.filling_roles)
     }
+}
+
+fn is_among(role: &str, roles: &[Name]) -> bool {
+    roles.iter().any(|known| **known == *role)
 }

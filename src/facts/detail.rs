@@ -155,8 +155,9 @@ fn face_of(detail: &Detail, weather: bool, assumed: &Assumed) -> Face {
     let ground = detail.joins.iter().any(|join| join.assembly.kind == AssemblyKind::Ground);
     let roof = detail.joins.iter().any(|join| join.assembly.kind == AssemblyKind::Roof);
     let place = |(axis, at)| (axis, nanometres(at));
+    let upturns = upturns(detail, assumed);
     let mut face = Face {
-        pieces: detail.pieces.iter().map(|piece| face_piece(detail, piece, assumed)).collect(),
+        pieces: detail.pieces.iter().map(|piece| face_piece(detail, piece, assumed, &upturns)).collect(),
         cuts: detail.cuts.iter().map(|c| face::Cut { piece: c.piece.index, rect: rect(&c.up, &c.along) }).collect(),
         seals: detail
             .seals
@@ -218,7 +219,7 @@ pub fn is_old(detail: &Detail, piece: &Piece) -> bool {
     piece.layer.and_then(|at| detail.joins.get(at.join)).is_some_and(old) && detail.joins.iter().any(new)
 }
 
-fn face_piece(detail: &Detail, piece: &Piece, assumed: &Assumed) -> face::Piece {
+fn face_piece(detail: &Detail, piece: &Piece, assumed: &Assumed, upturns: &[&Piece]) -> face::Piece {
     let refs = |list: &[crate::model::PieceRef]| list.iter().map(|r| r.index).collect();
     let unknown = doubtful(piece);
     face::Piece {
@@ -233,7 +234,7 @@ fn face_piece(detail: &Detail, piece: &Piece, assumed: &Assumed) -> face::Piece 
         sensitive: piece.material.sensitive && !unknown,
         drip: piece.drip,
         inside: piece.inside,
-        fills: piece.role.as_deref().is_some_and(|role| assumed.fills(role)) || is_upstand(detail, piece, assumed),
+        fills: piece.role.as_deref().is_some_and(|role| assumed.fills(role)) || is_upstand(piece, upturns),
         catches: piece.role.as_deref().is_some_and(|role| assumed.catches(role)),
         double_sided: piece.material.double_sided,
         bonds: piece.bonds.iter().filter(|bond| !elsewhere(detail, piece, bond.index)).map(bonding).collect(),
@@ -242,16 +243,19 @@ fn face_piece(detail: &Detail, piece: &Piece, assumed: &Assumed) -> face::Piece 
     }
 }
 
-/// A board or insulation of no layer that a membrane is turned up on: the membrane does not stand off for it.
-fn is_upstand(detail: &Detail, piece: &Piece, assumed: &Assumed) -> bool {
+/// Membranes that turn up, by their role.
+fn upturns<'d>(detail: &'d Detail, assumed: &Assumed) -> Vec<&'d Piece> {
+    let turns_up = |piece: &&Piece| piece.role.as_deref().is_some_and(|role| assumed.turns_up(role));
+    detail.pieces.iter().filter(turns_up).collect()
+}
+
+/// A board or insulation of no layer that a membrane is turned up on later: the membrane does not stand off for it.
+fn is_upstand(piece: &Piece, upturns: &[&Piece]) -> bool {
     use crate::model::MaterialKind::{Board, Fill};
     let place = rect(&piece.up, &piece.along);
-    piece.layer.is_none()
-        && matches!(piece.material.kind, Some(Board | Fill))
-        && detail.pieces.iter().filter(|other| other.span.start > piece.span.start).any(|upturn| {
-            upturn.role.as_deref().is_some_and(|role| assumed.turns_up(role))
-                && place.overlaps(rect(&upturn.up, &upturn.along))
-        })
+    let over =
+        |upturn: &&Piece| upturn.span.start > piece.span.start && place.overlaps(rect(&upturn.up, &upturn.along));
+    piece.layer.is_none() && matches!(piece.material.kind, Some(Board | Fill)) && upturns.iter().any(over)
 }
 
 /// Of a row of pieces, what is adhered to it need not reach all; nor does each of its pieces reach all that the row is

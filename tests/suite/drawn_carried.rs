@@ -1,10 +1,10 @@
 //! What stands, lies or hangs on a drawing is carried by something, and ends where the building ends.
 
-use headlap::output::drawing::{self, Area, Line, Mark, Paper, Point, Role, Scene, Shape, Title};
+use headlap::output::drawing::{self, Area, Line, Point, Role, Scene, Shape};
 use headlap::review::Run;
 
-use crate::drawing::{demo, folder};
-use crate::drawn_to_sign::{area, subject, words};
+use crate::drawing::folder;
+use crate::drawn_to_sign::{area, stair_window, subject, words};
 
 const DETAILS: &str = "include \"stock.detail\"
 material old-brick mass \"Solid brick\" { holds water, air; thickness 330 mm; surface masonry }
@@ -298,13 +298,7 @@ fn leaders_are_short() {
 /// In a thin wall the numbers of the water and the letter of an enlargement stand beside it, and not on what they are about.
 #[test]
 fn numbers_and_letters_do_not_cover_thin_walls() {
-    let facts =
-        demo().checked.iter().flat_map(|c| &c.facts.details).find(|f| &*f.detail.name == "O2-W1").expect("O2-W1");
-    let found = demo().report.findings.iter().filter(|f| drawing::belongs(&facts.detail, f));
-    let marks: Vec<Mark> = found.enumerate().map(|(n, finding)| Mark::new(n + 1, finding)).collect();
-    let subject = drawing::Subject::new(facts, &marks);
-    let title = Title { project: "Annex", date: String::new() };
-    let sheet = drawing::sheet(&subject, Line::telling(&subject).as_ref(), Paper::A3, &title);
+    let (facts, sheet) = stair_window();
     let numbers = sheet.groups(Role::Symbol(drawing::Symbol::Step));
     let mut rooms: Vec<Area> = numbers
         .iter()
@@ -315,7 +309,7 @@ fn numbers_and_letters_do_not_cover_thin_walls() {
         .collect();
     rooms.extend(words(&sheet).into_iter().filter(|(w, _)| w == "A").map(|(_, room)| room));
     assert!(rooms.len() > 2);
-    let deck = subject.detail.pieces.iter().position(|p| &*p.name == "deck").expect("the sheathing");
+    let deck = facts.detail.pieces.iter().position(|p| &*p.name == "deck").expect("the sheathing");
     for shapes in sheet.groups(Role::Piece(deck)) {
         for shape in shapes {
             shape.each(&mut |shape| {

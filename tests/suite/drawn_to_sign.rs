@@ -1,5 +1,6 @@
 //! What a red pencil found on drawings that were to be signed, by its class.
 
+use headlap::facts::DetailFacts;
 use headlap::output::drawing::{self, Area, Line, Mark, Paper, Point, Role, Scales, Scene, Shape, Subject, Title};
 use headlap::review::Run;
 
@@ -247,9 +248,8 @@ fn a_parapet_has_no_inside() {
     assert!(has("roof") && has("outside") && has("top 0") && !has("inside"), "{told:?}");
 }
 
-/// The letter of an enlargement is read on white paper if there is any beside its circle.
-#[test]
-fn the_letter_of_an_enlargement_is_not_written_on_lines() {
+/// The stair window of the demo library on a sheet, with its findings.
+pub fn stair_window() -> (&'static DetailFacts, Scene) {
     let facts =
         demo().checked.iter().flat_map(|c| &c.facts.details).find(|f| &*f.detail.name == "O2-W1").expect("O2-W1");
     let found = demo().report.findings.iter().filter(|f| drawing::belongs(&facts.detail, f));
@@ -257,6 +257,13 @@ fn the_letter_of_an_enlargement_is_not_written_on_lines() {
     let subject = Subject::new(facts, &marks);
     let title = Title { project: "Annex", date: String::new() };
     let sheet = drawing::sheet(&subject, Line::telling(&subject).as_ref(), Paper::A3, &title);
+    (facts, sheet)
+}
+
+/// The letter of an enlargement is read on white paper if there is any beside its circle.
+#[test]
+fn the_letter_of_an_enlargement_is_not_written_on_lines() {
+    let (facts, sheet) = stair_window();
     let (_, room) = words(&sheet).into_iter().find(|(w, _)| w == "A").expect("the letter");
     let mut on = 0;
     for piece in 0..facts.detail.pieces.len() {

@@ -15,7 +15,7 @@ export async function load(packed) {
 }
 
 // An edit may cut a sign in two that is written with two halves. One half alone is no text, so it is read as an unreadable sign.
-const whole = (key, value) => (typeof value === "string" ? new TextDecoder().decode(new TextEncoder().encode(value)) : value);
+const whole = (key, value) => (typeof value === "string" ? value.replace(/\p{Surrogate}/gu, "\ufffd") : value);
 
 // An instance that a mistake of ours has ended is of no more use, so the next request gets a new one.
 export async function ask(request) {
