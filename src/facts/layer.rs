@@ -13,7 +13,7 @@ pub struct Lack {
     pub material: Arc<Material>,
     pub property: &'static str,
     /// Its layer has a clause that could not be read, which was told: it may be the very property.
-    pub told: bool,
+    pub reported: bool,
 }
 
 /// A number, or what it would need.
@@ -80,11 +80,11 @@ impl LayerFacts {
 
 impl Lack {
     fn new(material: &Arc<Material>, property: &'static str) -> Lack {
-        Lack { material: material.clone(), property, told: false }
+        Lack { material: material.clone(), property, reported: false }
     }
 
     fn of(self, layer: &Layer) -> Lack {
-        Lack { told: layer.doubtful, ..self }
+        Lack { reported: layer.doubtful, ..self }
     }
 }
 

@@ -19,12 +19,12 @@ pub struct Section {
     /// The design condition, if the climate gives one.
     pub design: Option<Spell>,
     /// What it leaves in the layers.
-    pub design_kept: Option<Kept>,
+    pub design_retained: Option<Retained>,
 }
 
 /// Condensate besides that which runs off in a drained gap, kg/m2.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Kept {
+pub struct Retained {
     pub peak: f64,
     pub residue: f64,
 }
@@ -41,7 +41,7 @@ pub enum Through {
 #[derive(Clone, Debug)]
 pub struct YearFacts {
     pub condensation: Condensation,
-    pub kept: Kept,
+    pub retained: Retained,
     /// The month with the most condensate, or the coldest: January is 0.
     pub month: usize,
     /// Temperatures and pressures in that month.
@@ -97,7 +97,7 @@ fn section(
     let drained = drained(assembly);
     let year = climate.and_then(|climate| year_of(climate, assumed)).and_then(|year| {
         let condensation = physics::condensation(&slab, &year).ok()?;
-        let month = telling_month(&condensation, &year);
+        let month = worst_month(&condensation, &year);
         let at = year.months()[month];
         let sensitive = path.iter().enumerate().filter(|(_, layer)| layer.sensitive);
         let drying = sensitive
@@ -109,15 +109,15 @@ fn section(
         Some(YearFacts {
             profile: physics::profile(&slab, at.indoor, at.outdoor).ok()?,
             surface: physics::surface_factor(&slab, &year).ok()?,
-            kept: kept_of_year(&condensation, &drained),
+            retained: retained_of_year(&condensation, &drained),
             condensation,
             month,
             drying,
         })
     });
     let design = climate.and_then(|climate| design(&slab, climate));
-    let design_kept = design.as_ref().map(|spell| kept_of_spell(spell, &drained));
-    Some(Section { through, slab, year, design, design_kept })
+    let design_retained = design.as_ref().map(|spell| retained_of_spell(spell, &drained));
+    Some(Section { through, slab, year, design, design_retained })
 }
 
 /// The backs of what stands in front of a drained gap and is wetted by rain as well: condensate runs down there and out at the
@@ -135,16 +135,16 @@ fn is_weathered(layer: &Layer) -> bool {
         && material.surface.as_deref().is_some_and(|surface| surface != "wood")
 }
 
-fn kept_of_year(condensation: &Condensation, drained: &[Place]) -> Kept {
+fn retained_of_year(condensation: &Condensation, drained: &[Place]) -> Retained {
     let planes = || condensation.planes.iter().filter(|plane| !drained.contains(&plane.place));
     let held = |month: usize| planes().map(|plane| plane.held[month]).sum::<f64>();
-    Kept { peak: (0..12).map(held).fold(0.0, f64::max), residue: condensation.last().map_or(0.0, held) }
+    Retained { peak: (0..12).map(held).fold(0.0, f64::max), residue: condensation.last().map_or(0.0, held) }
 }
 
 /// What dries is told of all places together, and so is what is left of it.
-fn kept_of_spell(spell: &Spell, drained: &[Place]) -> Kept {
+fn retained_of_spell(spell: &Spell, drained: &[Place]) -> Retained {
     let peak = spell.planes.iter().filter(|plane| !drained.contains(&plane.place)).map(|plane| plane.mass).sum::<f64>();
-    Kept { peak, residue: spell.residue.min(peak) }
+    Retained { peak, residue: spell.residue.min(peak) }
 }
 
 /// The layers of one path as physics counts them, inside first. The innermost vented gap ends it.
@@ -209,7 +209,7 @@ fn design(slab: &Slab, climate: &Climate) -> Option<Spell> {
 }
 
 /// The month that adds the most water; where none does, the coldest.
-fn telling_month(condensation: &Condensation, year: &Year) -> usize {
+fn worst_month(condensation: &Condensation, year: &Year) -> usize {
     let wettest = (0..12).max_by(|a, b| condensation.change(*a).total_cmp(&condensation.change(*b)));
     wettest.filter(|month| condensation.change(*month) > 0.0).unwrap_or_else(|| coldest(year))
 }

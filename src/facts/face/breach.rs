@@ -1,7 +1,7 @@
 //! Where a control that gets across at one place breaks at another.
 
 use crate::facts::face::budget::{Budget, TooLarge};
-use crate::facts::face::lap::Line;
+use crate::facts::face::lap::CellLine;
 use crate::facts::face::{Coordinate, Face, Joints, Piece, SealFact, apart};
 use crate::model::Control;
 
@@ -15,7 +15,7 @@ pub type Breach = [Vec<usize>; 2];
 /// closes nothing in it.
 pub fn breaches(
     face: &Face,
-    lines: &[Line<'_>],
+    lines: &[CellLine<'_>],
     joints: &Joints,
     seals: &[SealFact],
     control: Control,
@@ -55,13 +55,13 @@ struct Search<'a> {
 
 impl Search<'_> {
     /// Somewhere there is only the one, and beyond it only the other.
-    fn gives_way(&self, line: &Line<'_>) -> bool {
+    fn gives_way(&self, line: &CellLine<'_>) -> bool {
         let here = |at: usize| line.whole(at).iter().fold(0, |ends, &piece| ends | self.ends[piece as usize]);
         let met = (0..line.len()).map(here).fold(0, |met, ends| if matches!(ends, 1 | 2) { met | ends } else { met });
         met == 3
     }
 
-    fn open(&mut self, line: &Line<'_>, budget: &mut Budget) -> Result<Option<Breach>, TooLarge> {
+    fn open(&mut self, line: &CellLine<'_>, budget: &mut Budget) -> Result<Option<Breach>, TooLarge> {
         self.link(line, budget)?;
         let reach = |end: u8| {
             let mut reached: Vec<usize> = Vec::new();
@@ -93,7 +93,7 @@ impl Search<'_> {
     }
 
     /// Works out which pieces are sealed to each other in this line.
-    fn link(&mut self, line: &Line<'_>, budget: &mut Budget) -> Result<(), TooLarge> {
+    fn link(&mut self, line: &CellLine<'_>, budget: &mut Budget) -> Result<(), TooLarge> {
         self.links.clear();
         for at in 0..line.len() {
             for pair in line.whole(at).windows(2).map(|w| (w[0] as usize, w[1] as usize)) {
@@ -124,7 +124,7 @@ impl Search<'_> {
     /// As `joint::seals` has it for the whole face: in contact where the bead lies, or `a` ends there against `b`.
     fn joined(
         &self,
-        line: &Line<'_>,
+        line: &CellLine<'_>,
         [a, b]: [usize; 2],
         place: Option<Coordinate>,
         budget: &mut Budget,

@@ -2,7 +2,7 @@
 
 use crate::facts::face::breach::breaches;
 use crate::facts::face::budget::{Budget, TooLarge};
-use crate::facts::face::lap::Line;
+use crate::facts::face::lap::CellLine;
 use crate::facts::face::{Cells, Coordinate, Extent, Face, Joints, Lap, LayerEnd, Pairs, Run, SealFact};
 use crate::model::Control;
 
@@ -29,7 +29,7 @@ pub struct Transition {
 pub fn transitions(
     face: &Face,
     cells: &Cells,
-    lines: &[Line<'_>],
+    lines: &[CellLine<'_>],
     joints: &Joints,
     laps: &[Lap],
     seals: &[SealFact],
@@ -196,7 +196,7 @@ impl Net<'_> {
     fn all_along(
         &self,
         found: Transition,
-        lines: &[Line<'_>],
+        lines: &[CellLine<'_>],
         seals: &[SealFact],
         budget: &mut Budget,
     ) -> Result<Transition, TooLarge> {

@@ -31,7 +31,7 @@ pub use bond::Bond;
 pub use budget::{Excess, TooLarge};
 pub use cells::{Block, Cells};
 pub use continuity::Transition;
-pub use drop::{DropEnd, DropEvent, Drops, End, Event, Fall, Step, StepKind};
+pub use drop::{DropEnd, DropEvent, DropStep, Drops, End, Event, Fall, StepKind};
 pub use edge::{Edge, Side};
 pub use extent::{Coordinate, Extent, MILLIMETRE, OPEN_HIGH, OPEN_LOW, Rect, apart, turned};
 pub use fastening::Fastening;
@@ -46,7 +46,7 @@ pub use turn::Turn;
 pub use water::WaterLine;
 
 use budget::Budget;
-use lap::Line;
+use lap::CellLine;
 
 /// Everything that is worked out for one face.
 #[derive(Clone, Debug)]
@@ -89,7 +89,7 @@ pub fn derive(face: &Face) -> Result<FaceFacts, TooLarge> {
     let order = stack::order(face, &mut cells, &mut budget)?;
     let joints = Joints::new(face, &cells, &mut budget)?;
     let water = WaterLine::new(face, &cells, &joints, &mut budget)?;
-    let lines: Vec<Line<'_>> = Line::all(&cells).collect();
+    let lines: Vec<CellLine<'_>> = CellLine::all(&cells).collect();
     let laps = lap::laps(face, &lines, &order, &joints, &mut budget)?;
     let seals = joint::seals(face, &cells, &joints, &mut budget)?;
     Ok(FaceFacts {

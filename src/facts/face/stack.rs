@@ -74,10 +74,10 @@ impl Order {
 /// not true is left in the order of installation.
 pub fn order(face: &Face, cells: &mut Cells, budget: &mut Budget) -> Result<Order, TooLarge> {
     let mut order = Order::default();
-    let stated = Stated::of(face);
+    let stated = StatedOrder::of(face);
     let asked = asked(&stated, cells, budget)?;
     order.changed = !asked.is_empty();
-    let mut tangles: Vec<Seen> = Vec::new();
+    let mut tangles: Vec<SeenTangle> = Vec::new();
     for &cell in &asked {
         let [inner, outer] = cells.parts(cell);
         budget.spend((inner.len() + outer.len()) * (inner.len() + outer.len() + 4))?;
@@ -131,17 +131,17 @@ pub fn order(face: &Face, cells: &mut Cells, budget: &mut Budget) -> Result<Orde
 }
 
 /// What is wrong with a pair in a cell.
-type Seen = (Tangle, [usize; 2], usize, Knot);
+type SeenTangle = (Tangle, [usize; 2], usize, Knot);
 
 /// What the text says of the order.
-struct Stated<'a> {
+struct StatedOrder<'a> {
     face: &'a Face,
     /// Pairs of an outboard piece and an inboard one, sorted.
     pairs: Vec<(usize, usize)>,
 }
 
-impl Stated<'_> {
-    fn of(face: &Face) -> Stated<'_> {
+impl StatedOrder<'_> {
+    fn of(face: &Face) -> StatedOrder<'_> {
         let count = face.pieces.len();
         let mut pairs: Vec<(usize, usize)> = Vec::new();
         for (piece, said) in face.pieces.iter().enumerate() {
@@ -152,7 +152,7 @@ impl Stated<'_> {
         pairs.retain(|pair| known(pair) && face.pieces[pair.0].inside == face.pieces[pair.1].inside);
         pairs.sort_unstable();
         pairs.dedup();
-        Stated { face, pairs }
+        StatedOrder { face, pairs }
     }
 
     /// The pieces of a stack, given in the order of installation, as they come to lie.
@@ -218,7 +218,7 @@ impl Stated<'_> {
 }
 
 /// The cells in which a piece that came first is to lie outboard, or is said to lie on both sides, in ascending order.
-fn asked(stated: &Stated, cells: &Cells, budget: &mut Budget) -> Result<Vec<usize>, TooLarge> {
+fn asked(stated: &StatedOrder, cells: &Cells, budget: &mut Budget) -> Result<Vec<usize>, TooLarge> {
     let mut asked = Vec::new();
     for &(outboard, inboard) in stated.pairs.iter().filter(|(outboard, inboard)| outboard < inboard) {
         let common = cells.common(outboard, inboard);
@@ -244,7 +244,7 @@ fn changes(here: &[u32], there: &[u32]) -> Vec<[usize; 2]> {
 }
 
 /// One for each tangle: pairs that share a piece belong together.
-fn gather(mut tangles: Vec<Seen>, cells: &Cells) -> Vec<ImpossibleStack> {
+fn gather(mut tangles: Vec<SeenTangle>, cells: &Cells) -> Vec<ImpossibleStack> {
     tangles.sort_by_key(|&(why, pair, cell, _)| (why, pair, cell));
     let mut found: Vec<ImpossibleStack> = Vec::new();
     for (why, pair, cell, knot) in tangles {

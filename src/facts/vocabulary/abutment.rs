@@ -3,7 +3,7 @@
 use crate::facts::DetailFacts;
 use crate::facts::face::Abutment;
 use crate::facts::vocabulary::drainage::{of_detail, piece};
-use crate::facts::vocabulary::{ABSENT, Family, Field, Got, Hangs, Item, Kind};
+use crate::facts::vocabulary::{ABSENT, Dependence, Family, Field, FieldResult, Item, Kind};
 use crate::quantity::Dimension;
 
 pub const FIELDS: &[Field] = &[
@@ -15,30 +15,33 @@ pub const FIELDS: &[Field] = &[
     Field::quantity("width", Dimension::Length, "how far apart they are; zero where they meet", |i| {
         with(i, |f, a| Ok(f.length(Some(a.second), a.width)))
     })
-    .hangs(Hangs::Always),
+    .depends(Dependence::Always),
     Field::yes_no("sealed", "one is adhered to the other, or a bead joins them", |i| with(i, |_, a| Ok(a.sealed)))
-        .hangs(Hangs::Always),
+        .depends(Dependence::Always),
     Field::item("bridge", Kind::Piece, "a third piece across the joint that is sealed to both", |i| {
         third(i, |a| a.bridge)
     })
-    .hangs(Hangs::Always),
+    .depends(Dependence::Always),
     Field::item("cover", Kind::Piece, "the piece that covers the whole joint outboard of both", |i| {
         third(i, |a| a.cover)
     })
-    .hangs(Hangs::Always),
+    .depends(Dependence::Always),
     Field::item("backing", Kind::Piece, "the piece that continues across the whole joint inboard of both", |i| {
         third(i, |a| a.backing)
     })
-    .hangs(Hangs::Always),
+    .depends(Dependence::Always),
     Field::yes_no("folded", "the face turns at the joint", |i| with(i, |_, a| Ok(a.folded))),
     Field::item("detail", Kind::Detail, "the detail that it is in", of_detail),
 ];
 
-fn third(item: Item<'_>, which: fn(&Abutment) -> Option<usize>) -> Got<'_, Item<'_>> {
+fn third(item: Item<'_>, which: fn(&Abutment) -> Option<usize>) -> FieldResult<'_, Item<'_>> {
     with(item, |f, a| which(a).map_or(Err(ABSENT), |third| piece(f, third)))
 }
 
-fn with<'a, T>(item: Item<'a>, value: impl FnOnce(&'a DetailFacts, &'a Abutment) -> Got<'a, T>) -> Got<'a, T> {
+fn with<'a, T>(
+    item: Item<'a>,
+    value: impl FnOnce(&'a DetailFacts, &'a Abutment) -> FieldResult<'a, T>,
+) -> FieldResult<'a, T> {
     match item {
         Item::Abutment(facts, index) => value(facts, &facts.face.abutments[index]),
         _ => Err(ABSENT),

@@ -2,10 +2,10 @@
 
 use crate::facts::AssemblyFacts;
 use crate::facts::layer::Known;
-use crate::facts::section::{Kept, YearFacts};
+use crate::facts::section::{Retained, YearFacts};
 use crate::facts::vapor;
 use crate::facts::vocabulary::layer::{lacking, missing};
-use crate::facts::vocabulary::{ABSENT, Family, Field, Got, Item, Items, Kind, WordSet};
+use crate::facts::vocabulary::{ABSENT, Family, Field, FieldResult, Item, Items, Kind, WordSet};
 use crate::model::Control;
 use crate::quantity::{Dimension, Quantity, base_unit, unit_named};
 
@@ -125,10 +125,10 @@ pub const FIELDS: &[Field] = &[
         "condensation-peak",
         MASS,
         "the most water held at the end of a month, besides what runs off in a drained gap",
-        |i| year(i, |y| y.kept.peak),
+        |i| year(i, |y| y.retained.peak),
     ),
     Field::quantity("condensation-residue", MASS, "of that, water left after twelve months", |i| {
-        year(i, |y| y.kept.residue)
+        year(i, |y| y.retained.residue)
     }),
     Field::quantity("f-rsi", NUMBER, "temperature factor of the inner surface", |i| least(i, |y| y.surface.reached)),
     Field::quantity("f-rsi-needed", NUMBER, "temperature factor that the worst month needs", |i| {
@@ -138,21 +138,21 @@ pub const FIELDS: &[Field] = &[
         "design-condensate",
         MASS,
         "water that the design condition leaves, besides what runs off in a drained gap",
-        |i| design(i, |kept| kept.peak),
+        |i| design(i, |retained| retained.peak),
     ),
     Field::quantity("design-residue", MASS, "of that, water left after the drying period", |i| {
-        design(i, |kept| kept.residue)
+        design(i, |retained| retained.residue)
     }),
 ];
 
-fn with<'a, T>(item: Item<'a>, value: impl FnOnce(&'a AssemblyFacts) -> Got<'a, T>) -> Got<'a, T> {
+fn with<'a, T>(item: Item<'a>, value: impl FnOnce(&'a AssemblyFacts) -> FieldResult<'a, T>) -> FieldResult<'a, T> {
     match item {
         Item::Assembly(facts) => value(facts),
         _ => Err(ABSENT),
     }
 }
 
-fn declares(item: Item<'_>, control: Control) -> Got<'_, bool> {
+fn declares(item: Item<'_>, control: Control) -> FieldResult<'_, bool> {
     with(item, |f| Ok(f.declares(control)))
 }
 
@@ -169,19 +169,19 @@ fn worst(facts: &AssemblyFacts, of: fn(&YearFacts) -> f64) -> Option<f64> {
     years(facts).map(of).max_by(f64::total_cmp)
 }
 
-fn year(item: Item<'_>, of: fn(&YearFacts) -> f64) -> Got<'_, Quantity> {
+fn year(item: Item<'_>, of: fn(&YearFacts) -> f64) -> FieldResult<'_, Quantity> {
     with(item, |f| match worst(f, of) {
         Some(mass) => Ok(Quantity::in_base_unit(mass, Dimension::MassPerArea)),
         None => unknown(f),
     })
 }
 
-fn least(item: Item<'_>, of: fn(&YearFacts) -> f64) -> Got<'_, Quantity> {
+fn least(item: Item<'_>, of: fn(&YearFacts) -> f64) -> FieldResult<'_, Quantity> {
     with(item, |f| years(f).map(of).min_by(f64::total_cmp).map_or_else(|| unknown(f), number))
 }
 
-fn design<'a>(item: Item<'a>, of: fn(Kept) -> f64) -> Got<'a, Quantity> {
-    with(item, |f| match f.sections().iter().filter_map(|s| s.design_kept).map(of).max_by(f64::total_cmp) {
+fn design<'a>(item: Item<'a>, of: fn(Retained) -> f64) -> FieldResult<'a, Quantity> {
+    with(item, |f| match f.sections().iter().filter_map(|s| s.design_retained).map(of).max_by(f64::total_cmp) {
         Some(mass) => Ok(Quantity::in_base_unit(mass, Dimension::MassPerArea)),
         None if f.assembly.climate.as_ref().is_some_and(|c| c.design.is_some()) => unknown(f),
         None => Err(ABSENT),
@@ -189,18 +189,18 @@ fn design<'a>(item: Item<'a>, of: fn(Kept) -> f64) -> Got<'a, Quantity> {
 }
 
 /// No number: a property is missing if there is a climate; otherwise none was needed.
-fn unknown<T>(facts: &AssemblyFacts) -> Got<'_, T> {
+fn unknown<T>(facts: &AssemblyFacts) -> FieldResult<'_, T> {
     match facts.lacks.first() {
         Some(lack) if facts.assembly.climate.is_some() => missing(lack),
         _ => Err(ABSENT),
     }
 }
 
-fn number<'a>(value: f64) -> Got<'a, Quantity> {
+fn number<'a>(value: f64) -> FieldResult<'a, Quantity> {
     Ok(Quantity::of(value, base_unit(Dimension::Number)))
 }
 
-fn layer_of(facts: &AssemblyFacts, layer: Option<Known<usize>>) -> Got<'_, Item<'_>> {
+fn layer_of(facts: &AssemblyFacts, layer: Option<Known<usize>>) -> FieldResult<'_, Item<'_>> {
     match layer {
         Some(Ok(layer)) => Ok(Item::Layer(facts, layer)),
         Some(Err(lack)) => lacking(facts, &lack),
@@ -208,7 +208,7 @@ fn layer_of(facts: &AssemblyFacts, layer: Option<Known<usize>>) -> Got<'_, Item<
     }
 }
 
-fn class_of(facts: &AssemblyFacts, layer: Option<Known<usize>>) -> Got<'_, &str> {
+fn class_of(facts: &AssemblyFacts, layer: Option<Known<usize>>) -> FieldResult<'_, &str> {
     match layer {
         Some(Ok(layer)) => match facts.class(layer) {
             Ok(class) => Ok(class),

@@ -2,7 +2,7 @@
 
 use crate::facts::face::{Coordinate, Edge, OPEN_HIGH, OPEN_LOW, SealFact, Transition, Turn};
 use crate::facts::vocabulary::drainage::{of_detail, piece};
-use crate::facts::vocabulary::{ABSENT, Family, Field, Got, Hangs, Item, Kind};
+use crate::facts::vocabulary::{ABSENT, Dependence, Family, Field, FieldResult, Item, Kind};
 use crate::facts::{DetailFacts, holds};
 use crate::quantity::{Dimension, Quantity, base_unit};
 
@@ -54,25 +54,25 @@ pub const EDGE: &[Field] = &[
     Field::item("piece", Kind::Piece, "the sheet, board or unit", |i| edge(i, |f, e| piece(f, e.piece))),
     Field::word("side", Family::Side, "top, bottom, left or right", |i| edge(i, |_, e| Ok(e.side.word()))),
     Field::yes_no("free", "no other piece of the same layer laps it", |i| edge(i, |_, e| Ok(e.free)))
-        .hangs(Hangs::Always),
+        .depends(Dependence::Always),
     Field::yes_no("sealed", "something seals it along its length", |i| edge(i, |_, e| Ok(e.sealed)))
-        .hangs(Hangs::Always),
+        .depends(Dependence::Always),
     Field::yes_no("flanged", "just inside this edge the piece lies over something that continues past it", |i| {
         edge(i, |_, e| Ok(e.flanged))
     })
-    .hangs(Hangs::Always),
+    .depends(Dependence::Always),
     Field::item("unit", Kind::Piece, "the unit that covers it and continues past it, if any", |i| {
         edge(i, |f, e| e.unit.map_or(Err(ABSENT), |unit| piece(f, unit)))
     })
-    .hangs(Hangs::Always),
+    .depends(Dependence::Always),
     Field::quantity("open-from", LENGTH, "where its open stretch begins; unknown when that runs off the detail", |i| {
         edge(i, |f, e| end(f, e, e.open.map(|open| open.low)))
     })
-    .hangs(Hangs::Always),
+    .depends(Dependence::Always),
     Field::quantity("open-to", LENGTH, "where its open stretch ends; unknown when that runs off the detail", |i| {
         edge(i, |f, e| end(f, e, e.open.map(|open| open.high)))
     })
-    .hangs(Hangs::Always),
+    .depends(Dependence::Always),
     Field::quantity("height", LENGTH, "where it lies", |i| edge(i, |f, e| Ok(f.length(Some(e.piece), e.at)))),
     Field::item("detail", Kind::Detail, "the detail that it is in", of_detail),
 ];
@@ -87,17 +87,17 @@ pub const TURN: &[Field] = &[
         "the sheet that runs farthest past the fold; at the base, where that is least",
         |i| turn(i, |f, t| t.piece.map_or(Err(ABSENT), |p| piece(f, p))),
     )
-    .hangs(Hangs::Always),
+    .depends(Dependence::Always),
     Field::yes_no("reached", "a sheet reaches the fold; at the base, everywhere", |i| {
         turn(i, |_, t| Ok(t.piece.is_some()))
     })
-    .hangs(Hangs::Always),
+    .depends(Dependence::Always),
     Field::quantity("past", Dimension::Length, "how far that sheet runs past it; unknown when open-ended", |i| {
         turn(i, |f, t| t.past.map_or(Err(ABSENT), |past| Ok(f.length(t.piece, past))))
     })
-    .hangs(Hangs::Always),
+    .depends(Dependence::Always),
     Field::yes_no("spanned", "a piece sealed on both sides spans the fold", |i| turn(i, |_, t| Ok(t.spanned)))
-        .hangs(Hangs::Always),
+        .depends(Dependence::Always),
     Field::quantity(
         "angle",
         Dimension::Number,
@@ -112,7 +112,10 @@ pub const TURN: &[Field] = &[
     Field::item("detail", Kind::Detail, "the detail that it is in", of_detail),
 ];
 
-fn transition<'a, T>(item: Item<'a>, value: impl FnOnce(&'a DetailFacts, &'a Transition) -> Got<'a, T>) -> Got<'a, T> {
+fn transition<'a, T>(
+    item: Item<'a>,
+    value: impl FnOnce(&'a DetailFacts, &'a Transition) -> FieldResult<'a, T>,
+) -> FieldResult<'a, T> {
     match item {
         Item::Transition(facts, index) => value(facts, &facts.face.transitions[index]),
         _ => Err(ABSENT),
@@ -122,8 +125,8 @@ fn transition<'a, T>(item: Item<'a>, value: impl FnOnce(&'a DetailFacts, &'a Tra
 /// What is asked of the pieces on both sides of a break.
 fn across<'a, T>(
     item: Item<'a>,
-    value: impl FnOnce(&'a DetailFacts, &'a Transition, [usize; 2]) -> Got<'a, T>,
-) -> Got<'a, T> {
+    value: impl FnOnce(&'a DetailFacts, &'a Transition, [usize; 2]) -> FieldResult<'a, T>,
+) -> FieldResult<'a, T> {
     transition(item, |f, t| t.nearest.map_or(Err(ABSENT), |(near, far)| value(f, t, [near, far])))
 }
 
@@ -133,25 +136,31 @@ fn joins(facts: &DetailFacts, seal: &SealFact, [a, b]: [usize; 2]) -> bool {
     joined == (a, b) || joined == (b, a)
 }
 
-fn side(item: Item<'_>, which: usize) -> Got<'_, Item<'_>> {
+fn side(item: Item<'_>, which: usize) -> FieldResult<'_, Item<'_>> {
     transition(item, |f, t| f.assemblies.get(t.sides[which]).map_or(Err(ABSENT), |a| Ok(Item::Assembly(a))))
 }
 
-fn edge<'a, T>(item: Item<'a>, value: impl FnOnce(&'a DetailFacts, &'a Edge) -> Got<'a, T>) -> Got<'a, T> {
+fn edge<'a, T>(
+    item: Item<'a>,
+    value: impl FnOnce(&'a DetailFacts, &'a Edge) -> FieldResult<'a, T>,
+) -> FieldResult<'a, T> {
     match item {
         Item::Edge(facts, index) => value(facts, &facts.face.edges[index]),
         _ => Err(ABSENT),
     }
 }
 
-fn end<'a>(facts: &DetailFacts, edge: &Edge, at: Option<Coordinate>) -> Got<'a, Quantity> {
+fn end<'a>(facts: &DetailFacts, edge: &Edge, at: Option<Coordinate>) -> FieldResult<'a, Quantity> {
     match at {
         None | Some(OPEN_LOW | OPEN_HIGH) => Err(ABSENT),
         Some(at) => Ok(facts.length(Some(edge.piece), at)),
     }
 }
 
-fn turn<'a, T>(item: Item<'a>, value: impl FnOnce(&'a DetailFacts, &'a Turn) -> Got<'a, T>) -> Got<'a, T> {
+fn turn<'a, T>(
+    item: Item<'a>,
+    value: impl FnOnce(&'a DetailFacts, &'a Turn) -> FieldResult<'a, T>,
+) -> FieldResult<'a, T> {
     match item {
         Item::Turn(facts, index) => value(facts, &facts.face.turns[index]),
         _ => Err(ABSENT),

@@ -3,7 +3,7 @@
 use crate::facts::DetailFacts;
 use crate::facts::detail::{nanometres, rect};
 use crate::facts::slope::is_pitched;
-use crate::facts::vocabulary::{ABSENT, Family, Field, Got, Hangs, Item, Items, Kind, unstated_slope};
+use crate::facts::vocabulary::{ABSENT, Dependence, Family, Field, FieldResult, Item, Items, Kind, unstated_slope};
 use crate::model::{AssemblyKind, Axis, Band, Detail, FoldKind, Stated};
 use crate::quantity::{Dimension, Quantity};
 use crate::text::Span;
@@ -20,42 +20,42 @@ pub const FIELDS: &[Field] = &[
     }),
     Field::items("pieces", Kind::Piece, "its pieces, in installation order", |i| {
         with(i, |f| Ok(f.items(Kind::Piece)))
-    }).hangs(Hangs::Always),
-    Field::items("laps", Kind::Lap, "its laps", |i| with(i, |f| Ok(f.items(Kind::Lap)))).hangs(Hangs::Always),
-    Field::items("turns", Kind::Turn, "its folds at corners and at the base", |i| with(i, |f| Ok(f.items(Kind::Turn)))).hangs(Hangs::Always),
+    }).depends(Dependence::Always),
+    Field::items("laps", Kind::Lap, "its laps", |i| with(i, |f| Ok(f.items(Kind::Lap)))).depends(Dependence::Always),
+    Field::items("turns", Kind::Turn, "its folds at corners and at the base", |i| with(i, |f| Ok(f.items(Kind::Turn)))).depends(Dependence::Always),
     Field::items("drops", Kind::Drop, "what happens to drops on it", |i| {
         with(i, |f| Ok(f.items(Kind::Drop)))
-    }).hangs(Hangs::Always),
+    }).depends(Dependence::Always),
     Field::items("transitions", Kind::Transition, "whether each control is continuous across it", |i| {
         with(i, |f| Ok(f.items(Kind::Transition)))
-    }).hangs(Hangs::Always),
-    Field::items("seals", Kind::Seal, "its beads", |i| with(i, |f| Ok(f.items(Kind::Seal)))).hangs(Hangs::Always),
-    Field::items("bonds", Kind::Bond, "its bonds", |i| with(i, |f| Ok(f.items(Kind::Bond)))).hangs(Hangs::Always),
+    }).depends(Dependence::Always),
+    Field::items("seals", Kind::Seal, "its beads", |i| with(i, |f| Ok(f.items(Kind::Seal)))).depends(Dependence::Always),
+    Field::items("bonds", Kind::Bond, "its bonds", |i| with(i, |f| Ok(f.items(Kind::Bond)))).depends(Dependence::Always),
     Field::items("meetings", Kind::Meeting, "the pairs of its pieces that touch", |i| {
         with(i, |f| Ok(f.items(Kind::Meeting)))
-    }).hangs(Hangs::Always),
+    }).depends(Dependence::Always),
     Field::items("touches", Kind::Touch, "the pairs of its pieces that meet edge to edge", |i| {
         with(i, |f| Ok(f.items(Kind::Touch)))
-    }).hangs(Hangs::Always),
+    }).depends(Dependence::Always),
     Field::items("fastenings", Kind::Fastening, "its fields of fasteners", |i| {
         with(i, |f| Ok(f.items(Kind::Fastening)))
-    }).hangs(Hangs::Always),
+    }).depends(Dependence::Always),
     Field::items("assemblies", Kind::Assembly, "the assemblies that it joins", |i| {
         with(i, |f| Ok(Items::Assemblies(&f.assemblies)))
     }),
-    Field::yes_no("weeps", "it has weeps", |i| with(i, |f| Ok(!f.detail.weeps.is_empty()))).hangs(Hangs::Always),
+    Field::yes_no("weeps", "it has weeps", |i| with(i, |f| Ok(!f.detail.weeps.is_empty()))).depends(Dependence::Always),
     Field::quantity("weep-spacing", Dimension::Length, "the widest spacing of its weeps", |i| {
         with(i, |f| {
             let widest = f.detail.weeps.iter().map(|w| w.every).max_by(|a, b| a.si.total_cmp(&b.si));
             widest.ok_or(ABSENT)
         })
-    }).hangs(Hangs::Always),
+    }).depends(Dependence::Always),
     Field::quantity("weep-height", Dimension::Length, "height of its lowest weeps; unknown when one of them states none", |i| {
         with(i, |f| {
             let heights: Option<Vec<Quantity>> = f.detail.weeps.iter().map(|weeps| weeps.up).collect();
             heights.and_then(|all| all.into_iter().min_by(|a, b| a.si.total_cmp(&b.si))).ok_or(ABSENT)
         })
-    }).hangs(Hangs::Always),
+    }).depends(Dependence::Always),
     Field::quantity("grade", Dimension::Length, "height of finished grade", |i| {
         with(i, |f| stated(f.detail.grade))
     }),
@@ -63,11 +63,11 @@ pub const FIELDS: &[Field] = &[
     Field::quantity("slope", Dimension::Slope,
         "slope of its roof or balcony floor, or the least that is stated of a part of its face",
         |i| with(i, slope),
-    ).hangs(Hangs::Always),
+    ).depends(Dependence::Always),
     Field::quantity("top-slope", Dimension::Slope,
         "slope that is stated of its top, above a sill or the first outside corner; negative where it falls to the roof",
         |i| with(i, |f| top_slope(f).ok_or(ABSENT)),
-    ).hangs(Hangs::Always),
+    ).depends(Dependence::Always),
     Field::quantity("wall-line", Dimension::Length,
         "height of the warm side of the wall, as the detail or its roof states it",
         |i| {
@@ -123,7 +123,7 @@ fn top_slope(facts: &DetailFacts) -> Option<Quantity> {
     facts.detail.slopes.iter().find(covers).map(|band| band.slope)
 }
 
-fn slope(facts: &DetailFacts) -> Got<'_, Quantity> {
+fn slope(facts: &DetailFacts) -> FieldResult<'_, Quantity> {
     let roof = facts.detail.joins.iter().find(|join| join.assembly.kind == AssemblyKind::Roof);
     let bands = facts.detail.slopes.iter().map(|band| facts.slopes.fall(band));
     let stated = bands.chain(pitches(&facts.detail).map(|slope| slope.value));
@@ -135,11 +135,11 @@ fn slope(facts: &DetailFacts) -> Got<'_, Quantity> {
     }
 }
 
-fn stated(value: Option<Stated>) -> Got<'static, Quantity> {
+fn stated(value: Option<Stated>) -> FieldResult<'static, Quantity> {
     value.map_or(Err(ABSENT), |s| Ok(s.value))
 }
 
-fn with<'a, T>(item: Item<'a>, value: impl FnOnce(&'a DetailFacts) -> Got<'a, T>) -> Got<'a, T> {
+fn with<'a, T>(item: Item<'a>, value: impl FnOnce(&'a DetailFacts) -> FieldResult<'a, T>) -> FieldResult<'a, T> {
     match item {
         Item::Detail(facts) => value(facts),
         _ => Err(ABSENT),

@@ -3,7 +3,7 @@
 use crate::facts::DetailFacts;
 use crate::facts::face::{DropEvent, Lap, OPEN_HIGH, OPEN_LOW};
 use crate::facts::vocabulary::piece::steep;
-use crate::facts::vocabulary::{ABSENT, Family, Field, Got, Hangs, Item, Kind, WordSet};
+use crate::facts::vocabulary::{ABSENT, Dependence, Family, Field, FieldResult, Item, Kind, WordSet};
 use crate::quantity::Dimension;
 
 pub const LAP: &[Field] = &[
@@ -17,30 +17,30 @@ pub const LAP: &[Field] = &[
     }),
     Field::yes_no("shingled", "the upper of the two lies outboard, as shingles do", |i| lap(i, |_, l| Ok(l.shingled))),
     Field::yes_no("sealed", "one is adhered to the other, or a bead joins them", |i| lap(i, |_, l| Ok(l.sealed)))
-        .hangs(Hangs::Always),
+        .depends(Dependence::Always),
     Field::yes_no("contact", "nothing lies between them somewhere", |i| lap(i, |_, l| Ok(l.contact)))
-        .hangs(Hangs::Always),
+        .depends(Dependence::Always),
     Field::yes_no("bridged", "a third piece is sealed to both, as a tape over a seam is", |i| {
         lap(i, |_, l| Ok(l.bridged.is_some()))
     })
-    .hangs(Hangs::Always),
+    .depends(Dependence::Always),
     Field::item("bridge", Kind::Piece, "that third piece; a watertight one comes before others", |i| {
         lap(i, |f, l| l.bridged.map_or(Err(ABSENT), |third| piece(f, third)))
     })
-    .hangs(Hangs::Always),
+    .depends(Dependence::Always),
     Field::yes_no("joined", "sealed or bridged", |i| lap(i, |_, l| Ok(l.sealed || l.bridged.is_some())))
-        .hangs(Hangs::Always),
+        .depends(Dependence::Always),
     Field::yes_no("led-out", "a flashing between the two drips outboard of the lower", |i| {
         lap(i, |_, l| Ok(l.led_out))
     })
-    .hangs(Hangs::Always),
+    .depends(Dependence::Always),
     Field::quantity(
         "weep-rise",
         Dimension::Length,
         "height of the lowest weeps that drain the lower piece, above the foot of the upper",
         |i| lap(i, |f, l| f.weeps_above(l).map_or(Err(ABSENT), |(_, rise)| Ok(f.length(Some(l.over), rise)))),
     )
-    .hangs(Hangs::Always),
+    .depends(Dependence::Always),
     Field::quantity("slope", Dimension::Slope, "slope of the face where they overlap: 0 level, infinite plumb", |i| {
         lap(i, |f, l| steep(f, f.overlap(l)))
     }),
@@ -49,20 +49,20 @@ pub const LAP: &[Field] = &[
         "it keeps water out: sealed, or on a slope that sheds and shingled, or beside each other with nothing between",
         |i| lap(i, |_, l| Ok(l.watertight())),
     )
-    .hangs(Hangs::Always),
+    .depends(Dependence::Always),
     Field::quantity("weep-height", Dimension::Length, "height of those weeps on the face", |i| {
         lap(i, |f, l| match (f.weeps_above(l), l.foot) {
             (Some((_, rise)), Some(foot)) => Ok(f.length(Some(l.over), foot + rise)),
             _ => Err(ABSENT),
         })
     })
-    .hangs(Hangs::Always),
+    .depends(Dependence::Always),
     Field::item("detail", Kind::Detail, "the detail that it is in", of_detail),
 ];
 
 pub const DROP: &[Field] = &[
     Field::word("event", Family::Event, "what happens to the drop", |i| drop(i, |_, d| Ok(d.event.word())))
-        .hangs(Hangs::For(&["joint", "relies", "bare", "wets", "enters", "gap", "pools", "behind", "held"])),
+        .depends(Dependence::For(&["joint", "relies", "bare", "wets", "enters", "gap", "pools", "behind", "held"])),
     Field::item("piece", Kind::Piece, "the piece that it happens at", |i| {
         drop(i, |f, d| d.pieces[0].map_or(Err(ABSENT), |p| piece(f, p)))
     }),
@@ -82,22 +82,28 @@ pub const DROP: &[Field] = &[
     Field::item("detail", Kind::Detail, "the detail that it is in", of_detail),
 ];
 
-pub fn of_detail(item: Item<'_>) -> Got<'_, Item<'_>> {
+pub fn of_detail(item: Item<'_>) -> FieldResult<'_, Item<'_>> {
     item.detail().map_or(Err(ABSENT), |facts| Ok(Item::Detail(facts)))
 }
 
-pub fn piece(facts: &DetailFacts, piece: usize) -> Got<'_, Item<'_>> {
+pub fn piece(facts: &DetailFacts, piece: usize) -> FieldResult<'_, Item<'_>> {
     Ok(Item::Piece(facts, piece))
 }
 
-fn lap<'a, T>(item: Item<'a>, value: impl FnOnce(&'a DetailFacts, &'a Lap) -> Got<'a, T>) -> Got<'a, T> {
+fn lap<'a, T>(
+    item: Item<'a>,
+    value: impl FnOnce(&'a DetailFacts, &'a Lap) -> FieldResult<'a, T>,
+) -> FieldResult<'a, T> {
     match item {
         Item::Lap(facts, lap) => value(facts, &facts.face.laps[lap]),
         _ => Err(ABSENT),
     }
 }
 
-fn drop<'a, T>(item: Item<'a>, value: impl FnOnce(&'a DetailFacts, &'a DropEvent) -> Got<'a, T>) -> Got<'a, T> {
+fn drop<'a, T>(
+    item: Item<'a>,
+    value: impl FnOnce(&'a DetailFacts, &'a DropEvent) -> FieldResult<'a, T>,
+) -> FieldResult<'a, T> {
     match item {
         Item::Drop(facts, drop) => value(facts, &facts.face.drops.events[drop]),
         _ => Err(ABSENT),

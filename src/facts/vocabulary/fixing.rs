@@ -4,7 +4,7 @@ use crate::facts::DetailFacts;
 use crate::facts::detail::{nanometres, rect};
 use crate::facts::face::{Extent, Touch};
 use crate::facts::vocabulary::drainage::{of_detail, piece};
-use crate::facts::vocabulary::{ABSENT, Family, Field, Got, Hangs, Item, Items, Kind};
+use crate::facts::vocabulary::{ABSENT, Dependence, Family, Field, FieldResult, Item, Items, Kind};
 use crate::model::{Axis, Hold, Seal};
 use crate::quantity::{Dimension, Quantity};
 
@@ -13,9 +13,9 @@ const LENGTH: Dimension = Dimension::Length;
 pub const BOND: &[Field] = &[
     Field::item("piece", Kind::Piece, "the adhered piece", |i| bond(i, |f, b| piece(f, b.piece))),
     Field::item("onto", Kind::Piece, "what it is adhered to", |i| bond(i, |f, b| piece(f, b.onto))),
-    Field::yes_no("contact", "the two touch somewhere", |i| bond(i, |_, b| Ok(b.contact))).hangs(Hangs::Always),
+    Field::yes_no("contact", "the two touch somewhere", |i| bond(i, |_, b| Ok(b.contact))).depends(Dependence::Always),
     Field::yes_no("sticks", "its adhesive touches the other somewhere", |i| bond(i, |_, b| Ok(b.contact && !b.dry)))
-        .hangs(Hangs::Always),
+        .depends(Dependence::Always),
     Field::word("where-to", Family::Open, "where the other piece is, in words, when the two are not bonded", |i| {
         bond(i, |_, b| match (b.contact, b.dry) {
             (false, _) => Ok("which it never touches"),
@@ -23,7 +23,7 @@ pub const BOND: &[Field] = &[
             (true, false) => Ok(""),
         })
     })
-    .hangs(Hangs::Always),
+    .depends(Dependence::Always),
     Field::quantity("width", LENGTH, "the smaller extent of their contact; unknown when open", |i| {
         bond(i, |f, b| b.width.map_or(Err(ABSENT), |width| Ok(f.length(Some(b.piece), width))))
     }),
@@ -70,7 +70,7 @@ pub const SEAL: &[Field] = &[
         Item::Seal(f, s) => Ok(f.face.seals[s].touches),
         _ => Err(ABSENT),
     })
-    .hangs(Hangs::Always),
+    .depends(Dependence::Always),
     Field::item("detail", Kind::Detail, "the detail that it is in", of_detail),
 ];
 
@@ -94,19 +94,19 @@ pub const FASTENING: &[Field] = &[
     Field::items("taped-over", Kind::Piece, "tapes laid over the fasteners later", |i| {
         field_pieces(i, |x| &x.taped_over)
     })
-    .hangs(Hangs::Always),
+    .depends(Dependence::Always),
     Field::items("flashed-over", Kind::Piece, "flashings laid over the fasteners later", |i| {
         field_pieces(i, |x| &x.flashed_over)
     })
-    .hangs(Hangs::Always),
+    .depends(Dependence::Always),
     Field::items("pierces", Kind::Piece, "flashings that the fasteners go through", |i| {
         field_pieces(i, |x| &x.pierces)
     })
-    .hangs(Hangs::Always),
+    .depends(Dependence::Always),
     Field::items("pierces-tapes", Kind::Piece, "tapes that the fasteners go through", |i| {
         field_pieces(i, |x| &x.pierces_tapes)
     })
-    .hangs(Hangs::Always),
+    .depends(Dependence::Always),
     Field::item("detail", Kind::Detail, "the detail that it is in", of_detail),
 ];
 
@@ -121,8 +121,9 @@ pub const TUCK: &[Field] = &[
 ];
 
 pub const MEETING: &[Field] = &[
-    Field::item("inner", Kind::Piece, "the inboard one of two pieces that touch", |i| nth(i, 0)).hangs(Hangs::Always),
-    Field::item("outer", Kind::Piece, "the outboard one", |i| nth(i, 1)).hangs(Hangs::Always),
+    Field::item("inner", Kind::Piece, "the inboard one of two pieces that touch", |i| nth(i, 0))
+        .depends(Dependence::Always),
+    Field::item("outer", Kind::Piece, "the outboard one", |i| nth(i, 1)).depends(Dependence::Always),
     Field::item("detail", Kind::Detail, "the detail that it is in", of_detail),
 ];
 
@@ -135,11 +136,14 @@ pub const TOUCH: &[Field] = &[
         touch(i, |_, a| Ok(a.run.word()))
     }),
     Field::yes_no("sealed", "a bead, a gasket or a bond joins the two", |i| touch(i, |_, a| Ok(a.sealed)))
-        .hangs(Hangs::Always),
+        .depends(Dependence::Always),
     Field::item("detail", Kind::Detail, "the detail that it is in", of_detail),
 ];
 
-fn touch<'a, T>(item: Item<'a>, value: impl FnOnce(&'a DetailFacts, &'a Touch) -> Got<'a, T>) -> Got<'a, T> {
+fn touch<'a, T>(
+    item: Item<'a>,
+    value: impl FnOnce(&'a DetailFacts, &'a Touch) -> FieldResult<'a, T>,
+) -> FieldResult<'a, T> {
     match item {
         Item::Touch(facts, index) => value(facts, &facts.face.touches[index]),
         _ => Err(ABSENT),
@@ -147,7 +151,7 @@ fn touch<'a, T>(item: Item<'a>, value: impl FnOnce(&'a DetailFacts, &'a Touch) -
 }
 
 /// The distance between a field of fasteners and the nearest valley line.
-fn from_valley(item: Item<'_>) -> Got<'_, Quantity> {
+fn from_valley(item: Item<'_>) -> FieldResult<'_, Quantity> {
     fastening(item, |facts, fasten| {
         let place = rect(&fasten.up, &fasten.along);
         let lines = facts.detail.valleys.iter().map(|valley| {
@@ -161,19 +165,19 @@ fn from_valley(item: Item<'_>) -> Got<'_, Quantity> {
 }
 
 /// The pieces of a fact in its own order.
-fn nth(item: Item<'_>, index: usize) -> Got<'_, Item<'_>> {
+fn nth(item: Item<'_>, index: usize) -> FieldResult<'_, Item<'_>> {
     item.pieces().get(index).ok_or(ABSENT)
 }
 
 /// What holds a bond; a coat has no clause and sticks by itself.
-fn held(item: Item<'_>, hold: Hold) -> Got<'_, bool> {
+fn held(item: Item<'_>, hold: Hold) -> FieldResult<'_, bool> {
     bond(item, |facts, bond| {
         let said = facts.detail.pieces[bond.piece].bonds.iter().find(|said| said.index == bond.onto);
         Ok(said.is_some_and(|said| said.hold == hold))
     })
 }
 
-fn joint(item: Item<'_>, length: fn(&Seal) -> Option<Quantity>) -> Got<'_, Quantity> {
+fn joint(item: Item<'_>, length: fn(&Seal) -> Option<Quantity>) -> FieldResult<'_, Quantity> {
     match item {
         Item::Seal(f, s) => length(&f.detail.seals[f.face.seals[s].seal]).ok_or(ABSENT),
         _ => Err(ABSENT),
@@ -182,8 +186,8 @@ fn joint(item: Item<'_>, length: fn(&Seal) -> Option<Quantity>) -> Got<'_, Quant
 
 fn bond<'a, T>(
     item: Item<'a>,
-    value: impl FnOnce(&'a DetailFacts, &'a crate::facts::face::Bond) -> Got<'a, T>,
-) -> Got<'a, T> {
+    value: impl FnOnce(&'a DetailFacts, &'a crate::facts::face::Bond) -> FieldResult<'a, T>,
+) -> FieldResult<'a, T> {
     match item {
         Item::Bond(facts, index) => value(facts, &facts.face.bonds[index]),
         _ => Err(ABSENT),
@@ -192,15 +196,18 @@ fn bond<'a, T>(
 
 fn fastening<'a, T>(
     item: Item<'a>,
-    value: impl FnOnce(&'a DetailFacts, &'a crate::model::Fastening) -> Got<'a, T>,
-) -> Got<'a, T> {
+    value: impl FnOnce(&'a DetailFacts, &'a crate::model::Fastening) -> FieldResult<'a, T>,
+) -> FieldResult<'a, T> {
     match item {
         Item::Fastening(facts, index) => value(facts, &facts.detail.fastenings[facts.face.fastenings[index].fasten]),
         _ => Err(ABSENT),
     }
 }
 
-fn field_pieces<'a>(item: Item<'a>, list: fn(&crate::facts::face::Fastening) -> &Vec<usize>) -> Got<'a, Items<'a>> {
+fn field_pieces<'a>(
+    item: Item<'a>,
+    list: fn(&crate::facts::face::Fastening) -> &Vec<usize>,
+) -> FieldResult<'a, Items<'a>> {
     match item {
         Item::Fastening(facts, index) => Ok(Items::Pieces(facts, list(&facts.face.fastenings[index]))),
         _ => Err(ABSENT),

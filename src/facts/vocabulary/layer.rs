@@ -3,7 +3,7 @@
 use crate::facts::AssemblyFacts;
 use crate::facts::layer::{Known, Lack};
 use crate::facts::vapor::{self, AirLayer};
-use crate::facts::vocabulary::{ABSENT, Family, Field, Got, Item, Items, Kind, WordSet, unstated};
+use crate::facts::vocabulary::{ABSENT, Family, Field, FieldResult, Item, Items, Kind, WordSet, unstated};
 use crate::model::Control;
 use crate::quantity::{Dimension, Quantity, base_unit, unit_named};
 
@@ -125,7 +125,10 @@ pub const FIELDS: &[Field] = &[
     ),
 ];
 
-fn with<'a, T>(item: Item<'a>, value: impl FnOnce(&'a AssemblyFacts, usize) -> Got<'a, T>) -> Got<'a, T> {
+fn with<'a, T>(
+    item: Item<'a>,
+    value: impl FnOnce(&'a AssemblyFacts, usize) -> FieldResult<'a, T>,
+) -> FieldResult<'a, T> {
     match item {
         Item::Layer(facts, layer) => value(facts, layer),
         _ => Err(ABSENT),
@@ -133,30 +136,30 @@ fn with<'a, T>(item: Item<'a>, value: impl FnOnce(&'a AssemblyFacts, usize) -> G
 }
 
 /// What a number would need, unless what its layer says of it was told to be unreadable.
-pub fn missing<T>(lack: &Lack) -> Got<'_, T> {
-    if lack.told { Err(ABSENT) } else { unstated(&lack.material, lack.property) }
+pub fn missing<T>(lack: &Lack) -> FieldResult<'_, T> {
+    if lack.reported { Err(ABSENT) } else { unstated(&lack.material, lack.property) }
 }
 
 /// The same lack, told of the material where it lives on in the facts.
-pub fn lacking<'a, T>(facts: &'a AssemblyFacts, lack: &Lack) -> Got<'a, T> {
+pub fn lacking<'a, T>(facts: &'a AssemblyFacts, lack: &Lack) -> FieldResult<'a, T> {
     let same = facts
         .assembly
         .layers
         .iter()
         .flat_map(|l| [Some(&l.material), l.between.as_ref().map(|f| &f.material)].into_iter().flatten());
     same.into_iter()
-        .find(|material| material.name == lack.material.name && !lack.told)
+        .find(|material| material.name == lack.material.name && !lack.reported)
         .map_or(Err(ABSENT), |material| unstated(material, lack.property))
 }
 
-fn air_layer<'a>(item: Item<'a>, cup: fn(&AirLayer) -> f64) -> Got<'a, Quantity> {
+fn air_layer<'a>(item: Item<'a>, cup: fn(&AirLayer) -> f64) -> FieldResult<'a, Quantity> {
     with(item, |f, n| match &f.layers[n].sd {
         Ok(sd) => Ok(Quantity::in_base_unit(cup(sd), Dimension::Length)),
         Err(lack) => lacking(f, lack),
     })
 }
 
-fn labelled(facts: &AssemblyFacts, resistance: Known<f64>) -> Got<'_, Quantity> {
+fn labelled(facts: &AssemblyFacts, resistance: Known<f64>) -> FieldResult<'_, Quantity> {
     match resistance {
         Ok(r) => Ok(Quantity::from_si(r, unit_named("R").expect("in the table"))),
         Err(lack) => lacking(facts, &lack),
@@ -164,18 +167,18 @@ fn labelled(facts: &AssemblyFacts, resistance: Known<f64>) -> Got<'_, Quantity> 
 }
 
 /// What is said of a control only where the layer is to provide it.
-fn claims(facts: &AssemblyFacts, layer: usize, control: Control) -> Got<'_, ()> {
+fn claims(facts: &AssemblyFacts, layer: usize, control: Control) -> FieldResult<'_, ()> {
     if facts.assembly.layers[layer].controls().has(control) { Ok(()) } else { Err(ABSENT) }
 }
 
-fn permeance<'a>(item: Item<'a>, cup: fn(&AirLayer) -> f64) -> Got<'a, Quantity> {
+fn permeance<'a>(item: Item<'a>, cup: fn(&AirLayer) -> f64) -> FieldResult<'a, Quantity> {
     with(item, |f, n| match &f.layers[n].sd {
         Ok(sd) => Ok(vapor::shown(vapor::permeance(cup(sd)), &f.assembly.layers[n].material)),
         Err(lack) => lacking(f, lack),
     })
 }
 
-fn way(facts: &AssemblyFacts, permeance: Known<f64>) -> Got<'_, Quantity> {
+fn way(facts: &AssemblyFacts, permeance: Known<f64>) -> FieldResult<'_, Quantity> {
     match permeance {
         Ok(permeance) => Ok(Quantity::in_base_unit(permeance, Dimension::Permeance)),
         Err(lack) => lacking(facts, &lack),

@@ -4,7 +4,7 @@ use crate::facts::DetailFacts;
 use crate::facts::detail::nanometres;
 use crate::facts::face::{Coordinate, Extent, OPEN_HIGH, OPEN_LOW, Rect};
 use crate::facts::vocabulary::piece::behind_water;
-use crate::facts::vocabulary::{ABSENT, Field, Got, Hangs, Item};
+use crate::facts::vocabulary::{ABSENT, Dependence, Field, FieldResult, Item};
 use crate::model::{AssemblyKind, Axis, Control, Fold, FoldKind, MaterialKind};
 use crate::quantity::{Dimension, Quantity};
 
@@ -43,7 +43,7 @@ pub const FIELDS: &[Field] = &[
             Item::Piece(facts, piece) => tops_upturn(facts, piece).ok_or(ABSENT),
             _ => Err(ABSENT),
         },
-    ).hangs(Hangs::Always),
+    ).depends(Dependence::Always),
     Field::quantity("past-sill", LENGTH,
         "how far it comes down outboard of the sill, as the outer leg of a pan does; negative when it stops short",
         |item| match item {
@@ -127,7 +127,7 @@ fn bases(facts: &DetailFacts) -> impl Iterator<Item = Base> + '_ {
 }
 
 /// A length measured from the base fold that lies nearest to the piece.
-fn base<'a>(item: Item<'a>, measure: fn(Extent) -> Option<Coordinate>) -> Got<'a, Quantity> {
+fn base<'a>(item: Item<'a>, measure: fn(Extent) -> Option<Coordinate>) -> FieldResult<'a, Quantity> {
     let Item::Piece(facts, piece) = item else { return Err(ABSENT) };
     let reaches = bases(facts).map(|base| base.reach(facts.rect(piece)));
     let nearest = reaches.min_by_key(|reach| reach.distance(Extent { low: 0, high: 0 }));
@@ -136,7 +136,10 @@ fn base<'a>(item: Item<'a>, measure: fn(Extent) -> Option<Coordinate>) -> Got<'a
 }
 
 /// A length measured from the level corners of the face. A sill is the outer one where the face turns down again beyond it.
-fn corners<'a>(item: Item<'a>, measure: fn(Coordinate, Coordinate, Extent) -> Option<Coordinate>) -> Got<'a, Quantity> {
+fn corners<'a>(
+    item: Item<'a>,
+    measure: fn(Coordinate, Coordinate, Extent) -> Option<Coordinate>,
+) -> FieldResult<'a, Quantity> {
     let Item::Piece(facts, piece) = item else { return Err(ABSENT) };
     let at = || folds(facts, FoldKind::OutsideCorner);
     let outer = at().chain(folds(facts, FoldKind::Sill)).min();
@@ -145,7 +148,10 @@ fn corners<'a>(item: Item<'a>, measure: fn(Coordinate, Coordinate, Extent) -> Op
 }
 
 /// What is asked of a piece against the valley line that lies nearest to it, on the axis of that line.
-fn valley<'a, T>(item: Item<'a>, value: impl Fn(Coordinate, Extent) -> Option<Got<'a, T>>) -> Got<'a, T> {
+fn valley<'a, T>(
+    item: Item<'a>,
+    value: impl Fn(Coordinate, Extent) -> Option<FieldResult<'a, T>>,
+) -> FieldResult<'a, T> {
     let Item::Piece(facts, piece) = item else { return Err(ABSENT) };
     let rect = facts.rect(piece);
     let lines = facts.detail.valleys.iter().map(|valley| {

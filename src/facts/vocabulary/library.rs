@@ -1,6 +1,6 @@
 //! Fields of what a drawing set needs, and of waivers.
 
-use crate::facts::vocabulary::{ABSENT, Family, Field, Got, Item, Items, Kind};
+use crate::facts::vocabulary::{ABSENT, Family, Field, FieldResult, Item, Items, Kind};
 use crate::facts::{NeedFact, WaiverFact};
 
 pub const NEED: &[Field] = &[
@@ -22,14 +22,14 @@ pub const WAIVER: &[Field] = &[
     Field::yes_no("matched", "it covers some finding", |i| waiver(i, |w| Ok(w.matched))),
 ];
 
-fn need<'a, T>(item: Item<'a>, value: impl FnOnce(&'a NeedFact) -> Got<'a, T>) -> Got<'a, T> {
+fn need<'a, T>(item: Item<'a>, value: impl FnOnce(&'a NeedFact) -> FieldResult<'a, T>) -> FieldResult<'a, T> {
     match item {
         Item::Need(need) => value(need),
         _ => Err(ABSENT),
     }
 }
 
-fn waiver<'a, T>(item: Item<'a>, value: impl FnOnce(&'a WaiverFact) -> Got<'a, T>) -> Got<'a, T> {
+fn waiver<'a, T>(item: Item<'a>, value: impl FnOnce(&'a WaiverFact) -> FieldResult<'a, T>) -> FieldResult<'a, T> {
     match item {
         Item::Waiver(waiver) => value(waiver),
         _ => Err(ABSENT),

@@ -1,7 +1,7 @@
 //! Fields of a material; a piece and a layer have them too.
 
 use crate::facts::vapor;
-use crate::facts::vocabulary::{ABSENT, Family, Field, Got, Item, Kind, WordSet, unstated};
+use crate::facts::vocabulary::{ABSENT, Family, Field, FieldResult, Item, Kind, WordSet, unstated};
 use crate::model::Material;
 use crate::quantity::{Dimension, Quantity};
 
@@ -75,11 +75,11 @@ pub const FIELDS: &[Field] = &[
     ),
 ];
 
-fn with<'a, T>(item: Item<'a>, value: impl FnOnce(&'a Material) -> Got<'a, T>) -> Got<'a, T> {
+fn with<'a, T>(item: Item<'a>, value: impl FnOnce(&'a Material) -> FieldResult<'a, T>) -> FieldResult<'a, T> {
     item.material().map_or(Err(ABSENT), value)
 }
 
-fn quantity<'a>(material: &'a Material, value: Option<Quantity>, property: &'static str) -> Got<'a, Quantity> {
+fn quantity<'a>(material: &'a Material, value: Option<Quantity>, property: &'static str) -> FieldResult<'a, Quantity> {
     value.map_or(unstated(material, property), Ok)
 }
 
@@ -88,7 +88,7 @@ fn sold(material: &Material) -> Result<vapor::AirLayer, &'static str> {
     vapor::air_layer(material, material.thickness.map(|t| t.si))
 }
 
-fn permeance<'a>(material: &'a Material, cup: fn(vapor::AirLayer) -> f64) -> Got<'a, Quantity> {
+fn permeance<'a>(material: &'a Material, cup: fn(vapor::AirLayer) -> f64) -> FieldResult<'a, Quantity> {
     match sold(material) {
         Ok(sd) => Ok(vapor::shown(vapor::permeance(cup(sd)), material)),
         Err(property) => unstated(material, property),

@@ -29,7 +29,7 @@ pub use item::Item;
 pub use items::Items;
 pub use kind::Kind;
 pub use trail::TrailStep;
-use value::{ABSENT, Got, unstated, unstated_slope};
+use value::{ABSENT, FieldResult, unstated, unstated_slope};
 pub use value::{Missing, Owner, Value, WordSet};
 
 use std::sync::LazyLock;
@@ -61,12 +61,12 @@ pub struct Field {
     pub about: &'static str,
     get: Get,
     /// What of it hangs on the rest of the detail.
-    pub hangs: Hangs,
+    pub depends: Dependence,
 }
 
 /// What of a field another statement of the detail could change, so that it proves nothing where one was not read.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Hangs {
+pub enum Dependence {
     /// Its item and the pieces that this names settle it.
     Never,
     Always,
@@ -78,13 +78,13 @@ pub enum Hangs {
 /// holds does not compile.
 #[derive(Clone, Copy)]
 enum Get {
-    YesNo(for<'a> fn(Item<'a>) -> Got<'a, bool>),
-    Quantity(for<'a> fn(Item<'a>) -> Got<'a, Quantity>),
-    Word(for<'a> fn(Item<'a>) -> Got<'a, &'a str>),
-    Words(for<'a> fn(Item<'a>) -> Got<'a, WordSet<'a>>),
-    Text(for<'a> fn(Item<'a>) -> Got<'a, &'a str>),
-    Item(for<'a> fn(Item<'a>) -> Got<'a, Item<'a>>),
-    Items(for<'a> fn(Item<'a>) -> Got<'a, Items<'a>>),
+    YesNo(for<'a> fn(Item<'a>) -> FieldResult<'a, bool>),
+    Quantity(for<'a> fn(Item<'a>) -> FieldResult<'a, Quantity>),
+    Word(for<'a> fn(Item<'a>) -> FieldResult<'a, &'a str>),
+    Words(for<'a> fn(Item<'a>) -> FieldResult<'a, WordSet<'a>>),
+    Text(for<'a> fn(Item<'a>) -> FieldResult<'a, &'a str>),
+    Item(for<'a> fn(Item<'a>) -> FieldResult<'a, Item<'a>>),
+    Items(for<'a> fn(Item<'a>) -> FieldResult<'a, Items<'a>>),
 }
 
 impl Field {
@@ -101,7 +101,11 @@ impl Field {
         }
     }
 
-    const fn yes_no(name: &'static str, about: &'static str, get: for<'a> fn(Item<'a>) -> Got<'a, bool>) -> Field {
+    const fn yes_no(
+        name: &'static str,
+        about: &'static str,
+        get: for<'a> fn(Item<'a>) -> FieldResult<'a, bool>,
+    ) -> Field {
         Field::new(name, Type::YesNo, about, Get::YesNo(get))
     }
 
@@ -109,7 +113,7 @@ impl Field {
         name: &'static str,
         of: Dimension,
         about: &'static str,
-        get: for<'a> fn(Item<'a>) -> Got<'a, Quantity>,
+        get: for<'a> fn(Item<'a>) -> FieldResult<'a, Quantity>,
     ) -> Field {
         Field::new(name, Type::Quantity(of), about, Get::Quantity(get))
     }
@@ -118,7 +122,7 @@ impl Field {
         name: &'static str,
         of: Family,
         about: &'static str,
-        get: for<'a> fn(Item<'a>) -> Got<'a, &'a str>,
+        get: for<'a> fn(Item<'a>) -> FieldResult<'a, &'a str>,
     ) -> Field {
         Field::new(name, Type::Word(of), about, Get::Word(get))
     }
@@ -127,12 +131,16 @@ impl Field {
         name: &'static str,
         of: Family,
         about: &'static str,
-        get: for<'a> fn(Item<'a>) -> Got<'a, WordSet<'a>>,
+        get: for<'a> fn(Item<'a>) -> FieldResult<'a, WordSet<'a>>,
     ) -> Field {
         Field::new(name, Type::Words(of), about, Get::Words(get))
     }
 
-    const fn text(name: &'static str, about: &'static str, get: for<'a> fn(Item<'a>) -> Got<'a, &'a str>) -> Field {
+    const fn text(
+        name: &'static str,
+        about: &'static str,
+        get: for<'a> fn(Item<'a>) -> FieldResult<'a, &'a str>,
+    ) -> Field {
         Field::new(name, Type::Text, about, Get::Text(get))
     }
 
@@ -140,7 +148,7 @@ impl Field {
         name: &'static str,
         of: Kind,
         about: &'static str,
-        get: for<'a> fn(Item<'a>) -> Got<'a, Item<'a>>,
+        get: for<'a> fn(Item<'a>) -> FieldResult<'a, Item<'a>>,
     ) -> Field {
         Field::new(name, Type::Item(of), about, Get::Item(get))
     }
@@ -149,17 +157,17 @@ impl Field {
         name: &'static str,
         of: Kind,
         about: &'static str,
-        get: for<'a> fn(Item<'a>) -> Got<'a, Items<'a>>,
+        get: for<'a> fn(Item<'a>) -> FieldResult<'a, Items<'a>>,
     ) -> Field {
         Field::new(name, Type::Items(of), about, Get::Items(get))
     }
 
     const fn new(name: &'static str, of: Type, about: &'static str, get: Get) -> Field {
-        Field { name, of, about, get, hangs: Hangs::Never }
+        Field { name, of, about, get, depends: Dependence::Never }
     }
 
-    pub const fn hangs(self, hangs: Hangs) -> Field {
-        Field { hangs, ..self }
+    pub const fn depends(self, depends: Dependence) -> Field {
+        Field { depends, ..self }
     }
 }
 

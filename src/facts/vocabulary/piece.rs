@@ -4,7 +4,7 @@ use crate::facts::DetailFacts;
 use crate::facts::detail::{is_old, nanometres};
 use crate::facts::face::{Coordinate, Extent, OPEN_HIGH, OPEN_LOW, Rect};
 use crate::facts::vocabulary::{
-    ABSENT, Family, Field, Got, Hangs, Item, Items, Kind, WordSet, unstated, unstated_slope,
+    ABSENT, Dependence, Family, Field, FieldResult, Item, Items, Kind, WordSet, unstated, unstated_slope,
 };
 use crate::model::{AssemblyKind, Axis, Control, FoldKind, Hold, Layer, MaterialKind, Piece};
 use crate::quantity::{Dimension, Quantity, base_unit};
@@ -65,7 +65,7 @@ pub const FIELDS: &[Field] = &[
                 .map_or(Err(ABSENT), |rise| Ok(facts.length(Some(piece), rise))),
             _ => Err(ABSENT),
         },
-    ).hangs(Hangs::Always),
+    ).depends(Dependence::Always),
     Field::quantity("above-head", LENGTH,
         "from the nearest head of an opening up to its lower edge; negative when it hangs below; unknown without such a fold",
         |item| match item {
@@ -73,7 +73,7 @@ pub const FIELDS: &[Field] = &[
                 .map_or(Err(ABSENT), |above| Ok(facts.length(Some(piece), above))),
             _ => Err(ABSENT),
         },
-    ).hangs(Hangs::Always),
+    ).depends(Dependence::Always),
     Field::quantity("left", LENGTH, "place of its left edge", |item| edge(item, |_, along| along.low)),
     Field::quantity("right", LENGTH, "place of its right edge", |item| edge(item, |_, along| along.high)),
     Field::quantity("height", LENGTH, "from its lower to its upper edge", |item| size(item, |up, _| up)),
@@ -86,7 +86,7 @@ pub const FIELDS: &[Field] = &[
         with(item, |_, piece| {
             Ok(piece.slope.map_or(Quantity::in_base_unit(0.0, Dimension::Slope), |s| s.value))
         })
-    }).hangs(Hangs::Always),
+    }).depends(Dependence::Always),
     Field::yes_no("slope-stated", "its author states its slope", |item| {
         with(item, |_, piece| Ok(piece.slope.is_some()))
     }),
@@ -96,38 +96,38 @@ pub const FIELDS: &[Field] = &[
             Item::Piece(facts, piece) => steep(facts, facts.rect(piece)),
             _ => Err(ABSENT),
         },
-    ).hangs(Hangs::Always),
+    ).depends(Dependence::Always),
     Field::yes_no("row", "it is one of a row of equal pieces", |item| {
         with(item, |_, p| Ok(p.row.is_some()))
     }),
     Field::quantity("every", LENGTH, "spacing of the row that it is in", |item| {
         with(item, |_, p| p.row.map_or(Err(ABSENT), |row| Ok(row.every)))
     }),
-    Field::yes_no("welded", "it is heat-welded to something", |item| held(item, Hold::Weld)).hangs(Hangs::Always),
-    Field::yes_no("clamped", "a band, ring or bar clamps it to something", |item| held(item, Hold::Clamp)).hangs(Hangs::Always),
+    Field::yes_no("welded", "it is heat-welded to something", |item| held(item, Hold::Weld)).depends(Dependence::Always),
+    Field::yes_no("clamped", "a band, ring or bar clamps it to something", |item| held(item, Hold::Clamp)).depends(Dependence::Always),
     Field::yes_no("uncovered", "some part of it is covered only by cladding", |item| match item {
         Item::Piece(facts, piece) => facts.face.uncovered.get(piece).map_or(Err(ABSENT), |u| Ok(*u)),
         _ => Err(ABSENT),
-    }).hangs(Hangs::Always),
+    }).depends(Dependence::Always),
     Field::yes_no("open-above", "it is cladding, and rain falls on its upper edge", |item| match item {
         Item::Piece(facts, piece) => facts.face.open_above.get(piece).map_or(Err(ABSENT), |o| Ok(*o)),
         _ => Err(ABSENT),
-    }).hangs(Hangs::Always),
+    }).depends(Dependence::Always),
     Field::yes_no("caps", "rain falls on it first at the top of the face, as on a coping", |item| match item {
         Item::Piece(facts, piece) => flag(&facts.face.caps, piece),
         _ => Err(ABSENT),
-    }).hangs(Hangs::Always),
+    }).depends(Dependence::Always),
     Field::yes_no("under-joints",
         "it is not watertight, and somewhere a single flashing or stone is all that keeps rain off it",
         |item| match item {
             Item::Piece(facts, piece) => flag(&facts.face.under_joints, piece),
             _ => Err(ABSENT),
         },
-    ).hangs(Hangs::Always),
+    ).depends(Dependence::Always),
     Field::yes_no("hidden-foot", "cladding outboard of its lower edge continues below it", |item| match item {
         Item::Piece(facts, piece) => flag(&facts.face.hidden_foot, piece),
         _ => Err(ABSENT),
-    }).hangs(Hangs::Always),
+    }).depends(Dependence::Always),
     Field::quantity("exposed", Dimension::Duration, "days that the detail stays uncovered", |item| {
         with(item, |facts, _| facts.detail.exposed.map_or(Err(ABSENT), |s| Ok(s.value)))
     }),
@@ -151,7 +151,7 @@ pub const FIELDS: &[Field] = &[
                 .map_or(Err(ABSENT), |grade| Ok(in_the_open(facts, piece, nanometres(grade.value)))),
             _ => Err(ABSENT),
         }
-    }).hangs(Hangs::Always),
+    }).depends(Dependence::Always),
     Field::quantity("base-rise", LENGTH,
         "how far it rises above the base fold that it goes over, as an upturn does; unknown without such a fold",
         |item| match item {
@@ -161,16 +161,16 @@ pub const FIELDS: &[Field] = &[
             }
             _ => Err(ABSENT),
         },
-    ).hangs(Hangs::Always),
+    ).depends(Dependence::Always),
     Field::yes_no("bonded", "it is adhered to something", |item| {
         with(item, |_, p| Ok(!p.bonds.is_empty() || p.material.kind == Some(MaterialKind::Coat)))
-    }).hangs(Hangs::Always),
+    }).depends(Dependence::Always),
     Field::yes_no("fastened", "fasteners of its own hold it", |item| match item {
         Item::Piece(facts, piece) => {
             Ok(facts.detail.fastenings.iter().any(|fastening| fastening.piece.index == piece))
         }
         _ => Err(ABSENT),
-    }).hangs(Hangs::Always),
+    }).depends(Dependence::Always),
     Field::items("bonds", Kind::Piece, "what the text says it is adhered to", |item| match item {
         Item::Piece(facts, piece) => Ok(Items::Bonded(facts, &facts.detail.pieces[piece].bonds)),
         _ => Err(ABSENT),
@@ -183,24 +183,27 @@ pub const FIELDS: &[Field] = &[
     }),
 ];
 
-fn with<'a, T>(item: Item<'a>, value: impl FnOnce(&'a DetailFacts, &'a Piece) -> Got<'a, T>) -> Got<'a, T> {
+fn with<'a, T>(
+    item: Item<'a>,
+    value: impl FnOnce(&'a DetailFacts, &'a Piece) -> FieldResult<'a, T>,
+) -> FieldResult<'a, T> {
     match item {
         Item::Piece(facts, piece) => value(facts, &facts.detail.pieces[piece]),
         _ => Err(ABSENT),
     }
 }
 
-fn held(item: Item<'_>, hold: Hold) -> Got<'_, bool> {
+fn held(item: Item<'_>, hold: Hold) -> FieldResult<'_, bool> {
     with(item, |_, piece| Ok(piece.bonds.iter().any(|bond| bond.hold == hold)))
 }
 
 /// How steep the face is where a rectangle lies; on a roof that does not say, what would have to be stated.
-pub fn steep(facts: &DetailFacts, place: Rect) -> Got<'_, Quantity> {
+pub fn steep(facts: &DetailFacts, place: Rect) -> FieldResult<'_, Quantity> {
     facts.slopes.over(place).map_or_else(|| silent_roof(facts, place), Ok)
 }
 
 /// The roof whose slope is wanted at a place.
-fn silent_roof(facts: &DetailFacts, place: Rect) -> Got<'_, Quantity> {
+fn silent_roof(facts: &DetailFacts, place: Rect) -> FieldResult<'_, Quantity> {
     let silent = facts.slopes.unsaid(place.up);
     let roofs = facts.detail.joins.iter().map(|join| &*join.assembly);
     let mut roofs = roofs.filter(|assembly| assembly.kind == AssemblyKind::Roof && assembly.slope.is_none());
@@ -237,11 +240,11 @@ fn above_head(facts: &DetailFacts, piece: usize) -> Option<Coordinate> {
     heads.map(|fold| low - nanometres(fold.at)).min_by_key(|above| above.abs())
 }
 
-fn flag(of: &[bool], piece: usize) -> Got<'_, bool> {
+fn flag(of: &[bool], piece: usize) -> FieldResult<'_, bool> {
     of.get(piece).map_or(Err(ABSENT), |yes| Ok(*yes))
 }
 
-fn edge<'a>(item: Item<'a>, pick: fn(Extent, Extent) -> Coordinate) -> Got<'a, Quantity> {
+fn edge<'a>(item: Item<'a>, pick: fn(Extent, Extent) -> Coordinate) -> FieldResult<'a, Quantity> {
     let Item::Piece(facts, piece) = item else { return Err(ABSENT) };
     let rect = facts.rect(piece);
     match pick(rect.up, rect.along) {
@@ -250,7 +253,7 @@ fn edge<'a>(item: Item<'a>, pick: fn(Extent, Extent) -> Coordinate) -> Got<'a, Q
     }
 }
 
-fn size<'a>(item: Item<'a>, pick: fn(Extent, Extent) -> Extent) -> Got<'a, Quantity> {
+fn size<'a>(item: Item<'a>, pick: fn(Extent, Extent) -> Extent) -> FieldResult<'a, Quantity> {
     let Item::Piece(facts, piece) = item else { return Err(ABSENT) };
     let rect = facts.rect(piece);
     match pick(rect.up, rect.along) {

@@ -3,7 +3,7 @@
 use crate::facts::DetailFacts;
 use crate::facts::face::{Coordinate, ImpossibleStack, Knot, OPEN_LOW, Tangle, Third};
 use crate::facts::vocabulary::drainage::{of_detail, piece};
-use crate::facts::vocabulary::{ABSENT, Field, Got, Item, Kind};
+use crate::facts::vocabulary::{ABSENT, Field, FieldResult, Item, Kind};
 use crate::model::{Axis, MaterialKind};
 use crate::quantity::{Dimension, Quantity};
 
@@ -120,19 +120,22 @@ pub const STACK: &[Field] = &[
     Field::item("detail", Kind::Detail, "the detail that it is in", of_detail),
 ];
 
-fn stack<'a, T>(item: Item<'a>, value: impl FnOnce(&'a DetailFacts, &'a ImpossibleStack) -> Got<'a, T>) -> Got<'a, T> {
+fn stack<'a, T>(
+    item: Item<'a>,
+    value: impl FnOnce(&'a DetailFacts, &'a ImpossibleStack) -> FieldResult<'a, T>,
+) -> FieldResult<'a, T> {
     match item {
         Item::Stack(facts, stack) => value(facts, &facts.face.impossible[stack]),
         _ => Err(ABSENT),
     }
 }
 
-fn length<'a>(facts: &DetailFacts, stack: &ImpossibleStack, at: Coordinate) -> Got<'a, Quantity> {
+fn length<'a>(facts: &DetailFacts, stack: &ImpossibleStack, at: Coordinate) -> FieldResult<'a, Quantity> {
     Ok(facts.length(Some(stack.pair[1]), at))
 }
 
 /// The line at which a pair changes sides, if it runs so.
-fn line(item: Item<'_>, along: Axis, over: bool) -> Got<'_, Quantity> {
+fn line(item: Item<'_>, along: Axis, over: bool) -> FieldResult<'_, Quantity> {
     stack(item, |f, s| match s.knot {
         Knot::Line { axis, at, over_beyond, .. } if axis == along && over_beyond == over => length(f, s, at),
         _ => Err(ABSENT),
@@ -143,7 +146,7 @@ fn line(item: Item<'_>, along: Axis, over: bool) -> Got<'_, Quantity> {
 fn circle<'a>(
     item: Item<'a>,
     which: impl FnOnce(&DetailFacts, (usize, usize, Third)) -> Option<usize>,
-) -> Got<'a, Item<'a>> {
+) -> FieldResult<'a, Item<'a>> {
     stack(item, |f, s| match s.knot {
         Knot::Circle { outer, inner, third } => which(f, (outer, inner, third)).map_or(Err(ABSENT), |p| piece(f, p)),
         Knot::Line { .. } => Err(ABSENT),

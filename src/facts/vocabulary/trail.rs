@@ -1,7 +1,7 @@
 //! The way of a drop in plain words.
 
 use crate::facts::DetailFacts;
-use crate::facts::face::{DropEvent, OPEN_HIGH, OPEN_LOW, Step, StepKind};
+use crate::facts::face::{DropEvent, DropStep, OPEN_HIGH, OPEN_LOW, StepKind};
 use crate::text::Span;
 
 /// One step of a drop's way: where the piece stands in the text, and what happens, with the height in its author's unit.
@@ -16,7 +16,7 @@ pub fn trail(facts: &DetailFacts, event: &DropEvent) -> Vec<TrailStep> {
     let Some(end) = event.worst() else { return Vec::new() };
     let steps = facts.face.drops.trail(end);
     // With a seal lost it passes behind the first piece of the event, and runs down the second.
-    let starts = |step: &Step| if step.kind == StepKind::SealLost { event.pieces[1] } else { Some(step.piece) };
+    let starts = |step: &DropStep| if step.kind == StepKind::SealLost { event.pieces[1] } else { Some(step.piece) };
     let mut on = steps.first().and_then(starts).unwrap_or(0);
     steps
         .iter()
@@ -30,7 +30,7 @@ pub fn trail(facts: &DetailFacts, event: &DropEvent) -> Vec<TrailStep> {
         .collect()
 }
 
-fn words(facts: &DetailFacts, step: &Step, on: usize) -> String {
+fn words(facts: &DetailFacts, step: &DropStep, on: usize) -> String {
     let name = |piece: usize| &facts.detail.pieces[piece].name;
     let (piece, on) = (name(step.piece), name(on));
     let height = match step.up {

@@ -98,17 +98,17 @@ impl Value<'_> {
 }
 
 /// What a field yields, or what would be needed to know it.
-pub type Got<'a, T> = Result<T, Option<Missing<'a>>>;
+pub type FieldResult<'a, T> = Result<T, Option<Missing<'a>>>;
 
 /// Nobody said, and nothing names a property that would help.
 pub const ABSENT: Option<Missing<'static>> = None;
 
 /// A material does not state a property.
-pub fn unstated<'a, T>(material: &'a Material, property: &'static str) -> Got<'a, T> {
+pub fn unstated<'a, T>(material: &'a Material, property: &'static str) -> FieldResult<'a, T> {
     Err(Some(Missing { of: Owner::Material(material), property }))
 }
 
 /// A roof does not say how steep it is.
-pub fn unstated_slope<T>(assembly: &Assembly) -> Got<'_, T> {
+pub fn unstated_slope<T>(assembly: &Assembly) -> FieldResult<'_, T> {
     Err(Some(Missing { of: Owner::Assembly(assembly), property: "slope" }))
 }

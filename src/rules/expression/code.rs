@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use crate::facts::vocabulary::{Field, Hangs, Kind, Type, Value, WordSet};
+use crate::facts::vocabulary::{Dependence, Field, Kind, Type, Value, WordSet};
 use crate::model::Name;
 use crate::quantity::Dimension;
 use crate::rules::constant::Constant;
@@ -132,27 +132,27 @@ impl Code {
     pub fn could_be(&self) -> bool {
         match self.unmarked() {
             Code::Or(parts) => {
-                let size = |part: &Code| matches!(part.unmarked(), Code::Compare(..)) && !part.hangs();
+                let size = |part: &Code| matches!(part.unmarked(), Code::Compare(..)) && !part.depends();
                 !parts.iter().any(size) && parts.iter().any(Code::could_be)
             }
-            other => other.hangs(),
+            other => other.depends(),
         }
     }
 
     /// Whether it hangs on the rest of the detail, so that a statement that was not read could change it.
-    pub fn hangs(&self) -> bool {
-        let hangs = |code: &Code| match code {
-            Code::Is { path, word, .. } => path.iter().any(|field| match field.hangs {
-                Hangs::Never => false,
-                Hangs::Always => true,
-                Hangs::For(words) => words.contains(&&**word),
+    pub fn depends(&self) -> bool {
+        let depends = |code: &Code| match code {
+            Code::Is { path, word, .. } => path.iter().any(|field| match field.depends {
+                Dependence::Never => false,
+                Dependence::Always => true,
+                Dependence::For(words) => words.contains(&&**word),
             }),
-            Code::Field { path, .. } => path.iter().any(|field| field.hangs != Hangs::Never),
+            Code::Field { path, .. } => path.iter().any(|field| field.depends != Dependence::Never),
             // Whether something is stated, such as weeps.
             Code::Known(_) => true,
             _ => false,
         };
-        self.holds(&hangs)
+        self.holds(&depends)
     }
 
     /// The same of what has to be so, without the exceptions that are made to it.
@@ -162,10 +162,10 @@ impl Code {
             Code::Not(inner) => {
                 !matches!(**inner, Code::And(_) | Code::Or(_) | Code::Shared(..) | Code::Known(_))
                     && !inner.searches()
-                    && inner.hangs()
+                    && inner.depends()
             }
             Code::Or(_) | Code::Known(_) => false,
-            other => !other.searches() && other.hangs(),
+            other => !other.searches() && other.depends(),
         }
     }
 

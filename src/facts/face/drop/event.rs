@@ -68,7 +68,7 @@ pub struct DropEnd {
 
 /// Something that a drop did. It runs down the piece it is on to the height of its next step.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Step {
+pub struct DropStep {
     pub kind: StepKind,
     pub piece: usize,
     /// `OPEN_HIGH` where the piece runs off the detail above, `OPEN_LOW` where the drop runs off below.
@@ -117,7 +117,7 @@ pub enum StepKind {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Fall {
     pub end: End,
-    pub trail: Vec<Step>,
+    pub trail: Vec<DropStep>,
     /// The pair whose seal is taken to be lost; the trail begins there, on the second.
     pub lost: Option<[usize; 2]>,
 }
@@ -127,12 +127,12 @@ pub struct Fall {
 pub struct Drops {
     /// By event and pieces.
     pub events: Vec<DropEvent>,
-    steps: Vec<Step>,
+    steps: Vec<DropStep>,
 }
 
 impl Drops {
     /// The way of the drop that stands for this end; for `Relies` of the hypothetical one, from the lost seal on.
-    pub fn trail(&self, end: &DropEnd) -> &[Step] {
+    pub fn trail(&self, end: &DropEnd) -> &[DropStep] {
         &self.steps[end.trail.clone()]
     }
 }
@@ -186,7 +186,7 @@ impl End {
 
 /// An event as one drop meets it.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Met {
+pub struct Encounter {
     pub event: Event,
     pub pieces: [Option<usize>; 2],
     pub up: Coordinate,
@@ -195,9 +195,9 @@ pub struct Met {
 
 /// Everything that drops met, as it comes.
 #[derive(Default)]
-pub struct Log {
-    entries: Vec<(Met, DropEnd)>,
-    steps: Vec<Step>,
+pub struct DropLog {
+    entries: Vec<(Encounter, DropEnd)>,
+    steps: Vec<DropStep>,
     /// A drop met nothing and drained, or was held.
     drained: Option<DropEnd>,
     held: Option<DropEnd>,
@@ -209,10 +209,10 @@ pub struct Log {
     turned: bool,
 }
 
-impl Log {
+impl DropLog {
     /// A log that keeps every way.
-    pub fn of_falls() -> Log {
-        Log { falls: Some(Vec::new()), ..Log::default() }
+    pub fn of_falls() -> DropLog {
+        DropLog { falls: Some(Vec::new()), ..DropLog::default() }
     }
 
     /// From now on drops are in pans, or are rain again.
@@ -230,10 +230,10 @@ impl Log {
     }
 
     /// Takes down how a drop ended that met all this; with nothing met, only that it was so.
-    pub fn record(&mut self, met: &[Met], end: End, trail: &[Step]) -> Result<(), TooLarge> {
+    pub fn record(&mut self, met: &[Encounter], end: End, trail: &[DropStep]) -> Result<(), TooLarge> {
         let flip = self.turned;
         let height = |up| if flip { turned(up) } else { up };
-        let upright = |step: &Step| Step { up: height(step.up), ..*step };
+        let upright = |step: &DropStep| DropStep { up: height(step.up), ..*step };
         if let Some(falls) = &mut self.falls {
             let relies = met.iter().find(|m| m.event == Event::Relies).map(|m| m.pieces);
             let lost = relies.and_then(|[edge, on]| Some([edge?, on?]));

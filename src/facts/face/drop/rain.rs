@@ -8,7 +8,7 @@ use crate::model::{Axis, Control};
 
 /// Rows of a face from which water runs the same way: all of them, or those on one side of a valley or a ridge.
 #[derive(Clone, Debug)]
-pub struct Side {
+pub struct Watershed {
     rows: Range<usize>,
     /// Water runs up the face. Everything is told as if the face were seen upside down.
     turned: bool,
@@ -16,23 +16,23 @@ pub struct Side {
     valley: bool,
 }
 
-impl Side {
+impl Watershed {
     /// The sides of a face. What lies between two valleys runs to one or the other, and is not judged.
-    pub fn all(face: &Face, cells: &Cells) -> impl Iterator<Item = Side> + use<> {
+    pub fn all(face: &Face, cells: &Cells) -> impl Iterator<Item = Watershed> + use<> {
         let rows = cells.rows();
         let from = |height| (0..rows).find(|&row| cells.row(row).low >= height).unwrap_or(rows);
         let sides = match face.valleys() {
             None if face.crest.is_some() => {
                 let crest = face.crest.map_or(rows, from);
                 [
-                    Some(Side { rows: 0..crest, turned: false, valley: false }),
-                    Some(Side { rows: crest..rows, turned: true, valley: false }),
+                    Some(Watershed { rows: 0..crest, turned: false, valley: false }),
+                    Some(Watershed { rows: crest..rows, turned: true, valley: false }),
                 ]
             }
-            None => [Some(Side { rows: 0..rows, turned: false, valley: false }), None],
+            None => [Some(Watershed { rows: 0..rows, turned: false, valley: false }), None],
             Some([low, high]) => [
-                Some(Side { rows: from(high)..rows, turned: false, valley: true }),
-                Some(Side { rows: 0..from(low), turned: true, valley: true }),
+                Some(Watershed { rows: from(high)..rows, turned: false, valley: true }),
+                Some(Watershed { rows: 0..from(low), turned: true, valley: true }),
             ],
         };
         sides.into_iter().flatten()
@@ -50,7 +50,7 @@ pub struct Rain<'a> {
     pub joints: &'a Joints,
     pub water: &'a WaterLine,
     pub column: usize,
-    pub side: &'a Side,
+    pub side: &'a Watershed,
 }
 
 impl<'a> Rain<'a> {

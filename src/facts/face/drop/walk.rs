@@ -1,7 +1,7 @@
 //! One drop on its way down a column.
 
 use crate::facts::face::budget::{Budget, TooLarge};
-use crate::facts::face::drop::event::{End, Event, Log, Met, Step, StepKind};
+use crate::facts::face::drop::event::{DropLog, DropStep, Encounter, End, Event, StepKind};
 use crate::facts::face::drop::rain::Rain;
 use crate::facts::face::{Coordinate, OPEN_HIGH, apart};
 
@@ -13,8 +13,8 @@ pub struct Walker {
     stamp: u64,
     /// How many pieces of this cell lie at the water line or inboard of it.
     depth: usize,
-    met: Vec<Met>,
-    trail: Vec<Step>,
+    met: Vec<Encounter>,
+    trail: Vec<DropStep>,
 }
 
 #[derive(Clone, Copy, Default)]
@@ -30,17 +30,17 @@ struct Seat {
 
 /// What a drop carries beside itself. A hypothetical one has a pair that is taken not to be sealed, and neither counts as
 /// rain nor looks into further hypotheses.
-pub struct Outlook<'a> {
+pub struct DropState<'a> {
     pub lost: Option<(usize, usize)>,
-    pub open: Option<Open<'a>>,
+    pub open: Option<RealDrop<'a>>,
 }
 
 /// What a real drop has to do with.
-pub struct Open<'a> {
+pub struct RealDrop<'a> {
     /// Rows that some drop has run over with nothing in front of it.
     pub exposed: &'a mut [bool],
     pub hypothesis: &'a mut Walker,
-    pub log: &'a mut Log,
+    pub log: &'a mut DropLog,
 }
 
 /// What going from one row to the next comes to.
@@ -49,7 +49,7 @@ pub enum Next {
     End(End),
 }
 
-impl Outlook<'_> {
+impl DropState<'_> {
     /// Exactly this pair is taken not to be sealed.
     pub fn unseals(&self, a: usize, b: usize) -> bool {
         self.lost == Some((a, b)) || self.lost == Some((b, a))
@@ -67,7 +67,7 @@ impl Walker {
         rain: &Rain,
         row: usize,
         piece: usize,
-        open: Open,
+        open: RealDrop,
         budget: &mut Budget,
     ) -> Result<(), TooLarge> {
         let up = rain.row(row).high;
@@ -89,15 +89,15 @@ impl Walker {
         );
         (self.stamp, self.depth) = (self.stamp + 1, stack.len());
         self.take_covers(&stack[at + 1..], 0, up);
-        let mut outlook = Outlook { lost: None, open: Some(open) };
+        let mut state = DropState { lost: None, open: Some(open) };
         let end = if rain.protects(piece, row) {
             self.meet(Event::Bare, [Some(piece), None], up, open_air);
             self.soak(rain, piece, up)
         } else {
-            self.run(rain, row, piece, &mut outlook, budget)?
+            self.run(rain, row, piece, &mut state, budget)?
         };
         self.blame(end);
-        match outlook.open {
+        match state.open {
             Some(open) => open.log.record(&self.met, end, &self.trail),
             None => Ok(()),
         }
@@ -109,21 +109,21 @@ impl Walker {
         rain: &Rain,
         row: usize,
         piece: usize,
-        met: Met,
-        log: &mut Log,
+        met: Encounter,
+        log: &mut DropLog,
         budget: &mut Budget,
     ) -> Result<(), TooLarge> {
         let lost = met.pieces[0].zip(met.pieces[1]);
         let end = if rain.protects(piece, row) {
             self.soak(rain, piece, met.up)
         } else {
-            self.run(rain, row, piece, &mut Outlook { lost, open: None }, budget)?
+            self.run(rain, row, piece, &mut DropState { lost, open: None }, budget)?
         };
         self.record(met, end, log)
     }
 
     /// Tells the log how a hypothetical drop ended.
-    pub fn record(&self, met: Met, end: End, log: &mut Log) -> Result<(), TooLarge> {
+    pub fn record(&self, met: Encounter, end: End, log: &mut DropLog) -> Result<(), TooLarge> {
         log.record(&[met], end, &self.trail)
     }
 
@@ -133,7 +133,7 @@ impl Walker {
         rain: &Rain,
         mut row: usize,
         mut piece: usize,
-        outlook: &mut Outlook,
+        state: &mut DropState,
         budget: &mut Budget,
     ) -> Result<End, TooLarge> {
         // What comes into a pan comes in below the bead at its back.
@@ -145,10 +145,10 @@ impl Walker {
             let at = stack.iter().position(|&p| p as usize == piece).unwrap_or(0);
             if let Some(&cover) = stack.get(at + 1) {
                 let cover = cover as usize;
-                if let Some(up) = blocked(rain, row, piece, cover, back, outlook).filter(|_| !starts) {
+                if let Some(up) = blocked(rain, row, piece, cover, back, state).filter(|_| !starts) {
                     return Ok(self.back_up(rain, row, piece, cover, up));
                 }
-            } else if let Some(open) = &mut outlook.open {
+            } else if let Some(open) = &mut state.open {
                 open.exposed[row] = true;
             }
             starts = false;
@@ -161,8 +161,8 @@ impl Walker {
                 budget.spend(whole.len() + 2 * below.len())?;
                 self.look_around(whole, stack.len());
                 let next = match rain.stack(row - 1).iter().position(|&p| p as usize == piece) {
-                    Some(place) => self.go_on(rain, row, piece, place, outlook, budget)?,
-                    None => self.leave(rain, row, piece, outlook, budget)?,
+                    Some(place) => self.go_on(rain, row, piece, place, state, budget)?,
+                    None => self.leave(rain, row, piece, state, budget)?,
                 };
                 match next {
                     Next::End(end) => return Ok(end),
@@ -224,11 +224,11 @@ impl Walker {
     }
 
     pub fn meet(&mut self, event: Event, pieces: [Option<usize>; 2], up: Coordinate, exposed: bool) {
-        self.met.push(Met { event, pieces, up, exposed });
+        self.met.push(Encounter { event, pieces, up, exposed });
     }
 
     pub fn step(&mut self, kind: StepKind, piece: usize, up: Coordinate) {
-        self.trail.push(Step { kind, piece, up });
+        self.trail.push(DropStep { kind, piece, up });
     }
 
     fn look_around(&mut self, whole: &[u32], depth: usize) {
@@ -289,10 +289,10 @@ fn blocked(
     piece: usize,
     cover: usize,
     back: Option<Coordinate>,
-    outlook: &Outlook,
+    state: &DropState,
 ) -> Option<Coordinate> {
     let joints = rain.joints;
-    if outlook.unseals(piece, cover) {
+    if state.unseals(piece, cover) {
         return None;
     }
     let extent = rain.row(row);

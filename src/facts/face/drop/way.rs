@@ -1,9 +1,9 @@
 //! The way from one row to the next below: on the same piece where it goes on, onto another where it ends.
 
 use crate::facts::face::budget::{Budget, TooLarge};
-use crate::facts::face::drop::event::{End, Event, Met, StepKind};
+use crate::facts::face::drop::event::{Encounter, End, Event, StepKind};
 use crate::facts::face::drop::rain::Rain;
-use crate::facts::face::drop::walk::{Next, Open, Outlook, Walker};
+use crate::facts::face::drop::walk::{DropState, Next, RealDrop, Walker};
 use crate::facts::face::{Coordinate, apart};
 use crate::model::Control;
 
@@ -15,7 +15,7 @@ impl Walker {
         row: usize,
         piece: usize,
         place: usize,
-        outlook: &mut Outlook,
+        state: &mut DropState,
         budget: &mut Budget,
     ) -> Result<Next, TooLarge> {
         let y = rain.row(row).low;
@@ -35,13 +35,13 @@ impl Walker {
             if rain.lets_through(edge, row - 1) {
                 continue;
             }
-            if outlook.unseals(edge, on) || !top_sealed(rain, edge, on, on_at + 1 == at, y) {
+            if state.unseals(edge, on) || !top_sealed(rain, edge, on, on_at + 1 == at, y) {
                 self.meet(Event::Reverse, [Some(edge), Some(on)], y, exposed);
                 self.step(StepKind::PassesBehind, edge, y);
                 break;
             }
-            if let Some(Open { hypothesis, log, .. }) = &mut outlook.open {
-                let met = Met { event: Event::Relies, pieces: [Some(edge), Some(on)], up: y, exposed };
+            if let Some(RealDrop { hypothesis, log, .. }) = &mut state.open {
+                let met = Encounter { event: Event::Relies, pieces: [Some(edge), Some(on)], up: y, exposed };
                 hypothesis.take_over(self, &below[on_at + 1..], from, y);
                 hypothesis.step(StepKind::SealLost, edge, y);
                 hypothesis.suppose(rain, row - 1, on, met, log, budget)?;
@@ -59,7 +59,7 @@ impl Walker {
         rain: &Rain,
         row: usize,
         piece: usize,
-        outlook: &mut Outlook,
+        state: &mut DropState,
         budget: &mut Budget,
     ) -> Result<Next, TooLarge> {
         let y = rain.row(row).low;
@@ -81,22 +81,22 @@ impl Walker {
         };
         let landing = below[at] as usize;
         let joined = rain.joints.sealed.has(piece, landing) || glued(rain, row, piece, landing);
-        let sealed = joined && !outlook.unseals(piece, landing);
+        let sealed = joined && !state.unseals(piece, landing);
         if self.place(landing).is_some() && (sealed || rain.sheds(row, [piece, landing])) {
-            return self.land(rain, row, piece, at, outlook, budget);
+            return self.land(rain, row, piece, at, state, budget);
         }
         // A butt joint, or a lap that is too flat to shed: an open one lets the drop through to what goes on behind both.
         let behind = below[..at].iter().rposition(|&p| self.place(p as usize).is_some());
-        if outlook.unseals(landing, piece) || !joint_sealed(rain, landing, piece, y) {
+        if state.unseals(landing, piece) || !joint_sealed(rain, landing, piece, y) {
             self.meet(Event::Joint, [Some(piece), Some(landing)], y, exposed);
             self.step(StepKind::PassesBehind, landing, y);
             let Some(behind) = behind else {
                 return Ok(self.end(End::Enters, StepKind::Enters, piece, y));
             };
-            return self.land(rain, row, piece, behind, outlook, budget);
+            return self.land(rain, row, piece, behind, state, budget);
         }
-        if let Some(Open { hypothesis, log, .. }) = &mut outlook.open {
-            let met = Met { event: Event::Relies, pieces: [Some(landing), Some(piece)], up: y, exposed };
+        if let Some(RealDrop { hypothesis, log, .. }) = &mut state.open {
+            let met = Encounter { event: Event::Relies, pieces: [Some(landing), Some(piece)], up: y, exposed };
             let outboard = &below[behind.map_or(0, |b| b + 1)..];
             hypothesis.take_over(self, outboard, from, y);
             hypothesis.step(StepKind::SealLost, landing, y);
@@ -107,7 +107,7 @@ impl Walker {
                 }
                 Some(next) => {
                     hypothesis.step(StepKind::LandsOn, next, y);
-                    let only = Outlook { lost: Some((landing, piece)), open: None };
+                    let only = DropState { lost: Some((landing, piece)), open: None };
                     if let Some(top) = brim(rain, row, piece, next, &only, budget)? {
                         hypothesis.lower_brims(outboard, top);
                     }
@@ -151,7 +151,7 @@ impl Walker {
         row: usize,
         piece: usize,
         at: usize,
-        outlook: &Outlook,
+        state: &DropState,
         budget: &mut Budget,
     ) -> Result<Next, TooLarge> {
         let (y, below) = (rain.row(row).low, rain.stack(row - 1));
@@ -159,7 +159,7 @@ impl Walker {
         let landing = below[at] as usize;
         self.step(StepKind::LandsOn, landing, y);
         self.take_covers(&below[at + 1..], from, y);
-        if let Some(top) = brim(rain, row, piece, landing, outlook, budget)? {
+        if let Some(top) = brim(rain, row, piece, landing, state, budget)? {
             self.lower_brims(&below[at + 1..], top);
         }
         Ok(Next::On(landing))
@@ -211,11 +211,11 @@ fn brim(
     row: usize,
     piece: usize,
     landing: usize,
-    outlook: &Outlook,
+    state: &DropState,
     budget: &mut Budget,
 ) -> Result<Option<Coordinate>, TooLarge> {
     let sealed = rain.joints.sealed.has(piece, landing) || glued(rain, row, piece, landing);
-    if sealed && !outlook.unseals(piece, landing) {
+    if sealed && !state.unseals(piece, landing) {
         return Ok(None);
     }
     let mut top = row;

@@ -77,7 +77,7 @@ pub fn edges(face: &Face, cells: &Cells, joints: &Joints, budget: &mut Budget) -
             if runs_off(at) {
                 continue;
             }
-            let line = Line { face, cells, joints, piece, side, at };
+            let line = EdgeLine { face, cells, joints, piece, side, at };
             let opening = face.folds.iter().any(|fold| line.is_rim(fold));
             let (mut there, mut free, mut flanged, mut unit) = (false, false, false, None);
             // The stretches that are open, and whether the detail shows what lies beyond them.
@@ -117,9 +117,9 @@ fn asked(face: &Face, piece: &Piece) -> bool {
     piece.controls.has(face.edges) || piece.is(MaterialKind::Unit) && piece.holds.has(face.edges)
 }
 
-type Place = (usize, usize);
+type Cell = (usize, usize);
 
-struct Line<'a> {
+struct EdgeLine<'a> {
     face: &'a Face,
     cells: &'a Cells,
     joints: &'a Joints,
@@ -128,7 +128,7 @@ struct Line<'a> {
     at: Coordinate,
 }
 
-impl Line<'_> {
+impl EdgeLine<'_> {
     fn range(&self) -> Range<usize> {
         let block = self.cells.block(self.piece);
         match self.side.axis() {
@@ -148,7 +148,7 @@ impl Line<'_> {
 
     /// The cells just inside and just outside the edge, and how far this portion of it runs. An edge is finite, so there is
     /// a cell beyond it.
-    fn portion(&self, k: usize) -> (Place, Place, Extent) {
+    fn portion(&self, k: usize) -> (Cell, Cell, Extent) {
         let block = self.cells.block(self.piece);
         match self.side {
             Side::Top => ((k, block.rows.end - 1), (k, block.rows.end), self.cells.column(k)),
@@ -158,17 +158,17 @@ impl Line<'_> {
         }
     }
 
-    fn is_at(&self, place: Place, piece: usize) -> bool {
+    fn is_at(&self, place: Cell, piece: usize) -> bool {
         self.cells.has(place.0, place.1, piece)
     }
 
     /// What it lies on goes on beyond the edge.
-    fn lies_on(&self, inner: Place, outer: Place) -> bool {
+    fn lies_on(&self, inner: Cell, outer: Cell) -> bool {
         let [base, _] = self.sides(inner);
         base.iter().any(|&p| self.is_at(outer, p as usize))
     }
 
-    fn unit_over(&self, inner: Place, outer: Place) -> Option<usize> {
+    fn unit_over(&self, inner: Cell, outer: Cell) -> Option<usize> {
         let [_, over] = self.sides(inner);
         let unit = |&p: &usize| self.face.pieces[p].is(MaterialKind::Unit) && self.is_at(outer, p);
         over.iter().map(|&p| p as usize).find(unit)
@@ -186,7 +186,7 @@ impl Line<'_> {
     }
 
     /// Another piece of the same layer covers the edge, or a sheet of the next assembly's layer that is sealed or taped to it.
-    fn lapped(&self, inner: Place, outer: Place) -> bool {
+    fn lapped(&self, inner: Cell, outer: Cell) -> bool {
         let own = &self.face.pieces[self.piece];
         let layer = own.layer;
         let holds = |tape: usize| self.face.pieces[tape].holds.has(self.face.edges);
@@ -205,7 +205,7 @@ impl Line<'_> {
 
     /// A sheet ends in the wall. A unit has an edge where the detail shows what of the wall lies beyond: a sill shows nothing of
     /// it beside the jambs, and is not asked what closes them.
-    fn shows_wall(&self, outer: Place, budget: &mut Budget) -> Result<bool, TooLarge> {
+    fn shows_wall(&self, outer: Cell, budget: &mut Budget) -> Result<bool, TooLarge> {
         Ok(!self.face.pieces[self.piece].is(MaterialKind::Unit) || self.shows_more(outer, budget)?)
     }
 
@@ -216,7 +216,7 @@ impl Line<'_> {
     }
 
     /// Something of the layer is drawn beyond this portion of the edge.
-    fn shows_more(&self, outer: Place, budget: &mut Budget) -> Result<bool, TooLarge> {
+    fn shows_more(&self, outer: Cell, budget: &mut Budget) -> Result<bool, TooLarge> {
         for (column, row) in self.outward(outer) {
             let beyond = self.cells.whole(column, row);
             budget.spend(1 + beyond.len())?;
@@ -228,7 +228,7 @@ impl Line<'_> {
     }
 
     /// The cells from this one on, away from the piece.
-    fn outward(&self, (column, row): Place) -> impl Iterator<Item = Place> {
+    fn outward(&self, (column, row): Cell) -> impl Iterator<Item = Cell> {
         let (columns, rows) = (self.cells.columns(), self.cells.rows());
         let (way, count) = match self.side {
             Side::Top => ((0, 1), rows - row),
@@ -240,7 +240,7 @@ impl Line<'_> {
     }
 
     /// The cells of the piece's block in this line, from its low end to its high one, and how far each runs.
-    fn across(&self, (column, row): Place) -> Vec<(Place, Extent)> {
+    fn across(&self, (column, row): Cell) -> Vec<(Cell, Extent)> {
         let block = self.cells.block(self.piece);
         match self.side.axis() {
             Axis::Up => block.rows.clone().map(|r| ((column, r), self.cells.row(r))).collect(),
@@ -249,7 +249,7 @@ impl Line<'_> {
     }
 
     /// What the piece lies on in a cell, and what lies over it; on the inner face that is seen from inside.
-    fn sides(&self, place: Place) -> [&[u32]; 2] {
+    fn sides(&self, place: Cell) -> [&[u32]; 2] {
         let whole = self.cells.whole(place.0, place.1);
         let at = whole.iter().position(|&p| p as usize == self.piece).unwrap_or(0);
         let sides = [&whole[..at], &whole[(at + 1).min(whole.len())..]];

@@ -1,15 +1,15 @@
 //! What seals the edge of a control layer.
 
-use super::{Line, Place, Side, runs_off};
+use super::{Cell, EdgeLine, Side, runs_off};
 use crate::facts::face::budget::{Budget, TooLarge};
 use crate::facts::face::{Coordinate, Extent, Piece, apart};
 use crate::model::{Axis, MaterialKind};
 
-impl Line<'_> {
+impl EdgeLine<'_> {
     pub(super) fn sealed(
         &self,
-        inner: Place,
-        outer: Place,
+        inner: Cell,
+        outer: Cell,
         extent: Extent,
         budget: &mut Budget,
     ) -> Result<bool, TooLarge> {
@@ -25,7 +25,7 @@ impl Line<'_> {
     }
 
     /// A unit covers the edge, and in this line a third piece seals it to the piece, as a tape over its flange does.
-    fn taped(&self, unit: usize, (column, row): Place, budget: &mut Budget) -> Result<bool, TooLarge> {
+    fn taped(&self, unit: usize, (column, row): Cell, budget: &mut Budget) -> Result<bool, TooLarge> {
         if !self.face.pieces[unit].is(MaterialKind::Unit) {
             return Ok(false);
         }
@@ -47,7 +47,7 @@ impl Line<'_> {
     /// What comes over the edge closes it where it is itself a control layer, or as good as one, such as a window or a beam, or
     /// sticks to something beyond the edge, as far as it reaches: a boot may be taped to the wall at its rim. A sheet
     /// that runs off the detail ends in another one.
-    fn goes_on(&self, outer: Place, over: usize, budget: &mut Budget) -> Result<bool, TooLarge> {
+    fn goes_on(&self, outer: Cell, over: usize, budget: &mut Budget) -> Result<bool, TooLarge> {
         let said = &self.face.pieces[over];
         let controls = said.controls.has(self.face.edges)
             || said.is(MaterialKind::Unit)
@@ -74,7 +74,7 @@ impl Line<'_> {
 
     /// It is bonded to what it lies on, up to the edge or as near to it as a bead would have to be. What it hangs over on the way
     /// goes on behind the bond: no joint lies behind the flap.
-    fn bonded(&self, inner: Place) -> bool {
+    fn bonded(&self, inner: Cell) -> bool {
         let mut inward = self.across(inner);
         if matches!(self.side, Side::Top | Side::Right) {
             inward.reverse();
@@ -97,7 +97,7 @@ impl Line<'_> {
 
     /// A seal joins the edge to something: without a place, to what is at the edge and does not merely come over it; with one,
     /// by a bead along it.
-    fn beaded(&self, inner: Place, outer: Place, extent: Extent) -> bool {
+    fn beaded(&self, inner: Cell, outer: Cell, extent: Extent) -> bool {
         let [_, outer_side] = self.sides(inner);
         self.joints.sealed_to(self.piece).any(|other| {
             let throughout = || {
@@ -119,7 +119,7 @@ impl Line<'_> {
     }
 
     /// At its foot it hangs over a flashing, and the bead is on the flange of that or just above it.
-    fn lies_on_flashing(&self, inner: Place, bead: Coordinate) -> bool {
+    fn lies_on_flashing(&self, inner: Cell, bead: Coordinate) -> bool {
         let [base, _] = self.sides(inner);
         let flashing = base.last().map(|&p| &self.face.pieces[p as usize]).filter(|p| p.serves_as_flashing());
         self.side == Side::Bottom
@@ -130,7 +130,7 @@ impl Line<'_> {
 
     /// A strip, a sheet that is adhered, or a unit that lies behind the piece from its edge up to the bead closes the flap below it. Sheathing does not: it
     /// is what the air barrier is there to cover.
-    fn lies_behind(&self, other: usize, inner: Place) -> bool {
+    fn lies_behind(&self, other: usize, inner: Cell) -> bool {
         let [behind, _] = self.sides(inner);
         let said = &self.face.pieces[other];
         let closes = said.serves_as_flashing()
@@ -159,7 +159,7 @@ impl Line<'_> {
     }
 
     /// From the edge to a bead at this place the other piece lies behind this one or over it, so that nothing gets between.
-    fn goes_with(&self, other: usize, inner: Place, bead: Coordinate) -> bool {
+    fn goes_with(&self, other: usize, inner: Cell, bead: Coordinate) -> bool {
         let (low, high) = (bead.min(self.at), bead.max(self.at));
         let mut way = self.across(inner);
         way.retain(|(_, extent)| extent.low < high && extent.high > low);

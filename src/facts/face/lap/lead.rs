@@ -1,13 +1,13 @@
 //! Flashings between the two pieces of a head lap.
 
 use crate::facts::face::budget::{Budget, TooLarge};
-use crate::facts::face::lap::{Found, Line};
+use crate::facts::face::lap::{CellLine, FoundLap};
 use crate::facts::face::{Face, Piece};
 use crate::model::{Axis, Control, FoldKind};
 
 /// A flashing lies between the two all through the lap, goes on down beyond the foot of the upper piece, and drips off in front
 /// of the lower one: it catches what the upper piece sheds, and none of that comes to the lower one.
-pub fn led_out(face: &Face, line: &Line, lap: &Found, budget: &mut Budget) -> Result<bool, TooLarge> {
+pub fn led_out(face: &Face, line: &CellLine, lap: &FoundLap, budget: &mut Budget) -> Result<bool, TooLarge> {
     let (over, under) = (lap.over as usize, lap.under as usize);
     if !lap.shingled || !face.valleys.is_empty() || lies_flat(face, under) {
         return Ok(false);

@@ -14,19 +14,20 @@ pub struct Interval {
 }
 
 /// One column or row.
-pub struct Line<'a> {
+pub struct CellLine<'a> {
     pub cells: &'a Cells,
     pub run: Run,
     /// The column, or row, that stands for all that are alike.
     pub index: usize,
 }
 
-impl<'a> Line<'a> {
+impl<'a> CellLine<'a> {
     /// All columns, then all rows; of those that are alike, one stands for all.
-    pub fn all(cells: &'a Cells) -> impl Iterator<Item = Line<'a>> {
+    pub fn all(cells: &'a Cells) -> impl Iterator<Item = CellLine<'a>> {
         let columns =
-            cells.alike_columns().into_iter().map(move |alike| Line { cells, run: Run::Head, index: alike.start });
-        let rows = cells.alike_rows().into_iter().map(move |alike| Line { cells, run: Run::Side, index: alike.start });
+            cells.alike_columns().into_iter().map(move |alike| CellLine { cells, run: Run::Head, index: alike.start });
+        let rows =
+            cells.alike_rows().into_iter().map(move |alike| CellLine { cells, run: Run::Side, index: alike.start });
         columns.chain(rows)
     }
 

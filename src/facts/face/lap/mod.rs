@@ -9,7 +9,7 @@ use crate::facts::face::budget::{Budget, TooLarge};
 use crate::facts::face::stack::Order;
 use crate::facts::face::{Coordinate, Extent, Face, Joints, OPEN_LOW};
 use crate::model::{Axis, Control, MaterialKind};
-pub use line::Line;
+pub use line::CellLine;
 
 use line::Interval;
 
@@ -67,7 +67,7 @@ impl Run {
 
 /// One lap in one line. What costs more to find out is left until it is known which of many is the shortest.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-struct Found {
+struct FoundLap {
     over: u32,
     under: u32,
     run: Run,
@@ -83,7 +83,7 @@ struct Found {
 /// All laps in these lines by pair, run, shingling.
 pub fn laps(
     face: &Face,
-    lines: &[Line<'_>],
+    lines: &[CellLine<'_>],
     order: &Order,
     joints: &Joints,
     budget: &mut Budget,
@@ -101,21 +101,22 @@ pub fn laps(
                     if order.changed {
                         budget.spend(line.depth(rows.clone()))?;
                     }
-                    found.push(Found::new(face, line, index, order, [lower.piece, upper.piece], rows));
+                    found.push(FoundLap::new(face, line, index, order, [lower.piece, upper.piece], rows));
                 } else if let Some((flashing, cladding)) = flush(face, line, lower, upper) {
                     let rows = flashing.first..flashing.last + 1;
-                    found.push(Found::new(face, line, index, order, [flashing.piece, cladding.piece], rows));
+                    found.push(FoundLap::new(face, line, index, order, [flashing.piece, cladding.piece], rows));
                 }
             }
         }
     }
     found.sort_unstable();
-    let same = |a: &Found, b: &Found| (a.over, a.under, a.run, a.shingled) == (b.over, b.under, b.run, b.shingled);
+    let same =
+        |a: &FoundLap, b: &FoundLap| (a.over, a.under, a.run, a.shingled) == (b.over, b.under, b.run, b.shingled);
     found.chunk_by(same).map(|group| shortest(face, joints, lines, group, budget)).collect()
 }
 
 /// A cladding that ends in one line with the flashing that goes up behind it stands on that flashing.
-fn flush<'i>(face: &Face, line: &Line, a: &'i Interval, b: &'i Interval) -> Option<(&'i Interval, &'i Interval)> {
+fn flush<'i>(face: &Face, line: &CellLine, a: &'i Interval, b: &'i Interval) -> Option<(&'i Interval, &'i Interval)> {
     let stands = |flashing: &Interval, cladding: &Interval| {
         line.run == Run::Head
             && flashing.first == cladding.first
@@ -132,8 +133,8 @@ fn flush<'i>(face: &Face, line: &Line, a: &'i Interval, b: &'i Interval) -> Opti
 fn shortest(
     face: &Face,
     joints: &Joints,
-    lines: &[Line],
-    group: &[Found],
+    lines: &[CellLine],
+    group: &[FoundLap],
     budget: &mut Budget,
 ) -> Result<Lap, TooLarge> {
     let first = group[0];
@@ -171,14 +172,14 @@ fn shortest(
     for next in group {
         led_out = led_out && lead::led_out(face, &lines[next.line as usize], next, budget)?;
     }
-    let Found { run, shingled, length, foot, .. } = first;
+    let FoundLap { run, shingled, length, foot, .. } = first;
     let sheds = group.iter().all(|next| next.sheds(face, &lines[next.line as usize]));
     Ok(Lap { over, under, run, shingled, length, foot, sealed, held, contact, bridged, sheds, led_out })
 }
 
 /// The two are bonded, joined along their whole contact, or by a bead that lies in one of the laps or in the fillet beside it. A bead
 /// that runs the other way crosses the lap.
-fn held(face: &Face, joints: &Joints, lines: &[Line], group: &[Found]) -> bool {
+fn held(face: &Face, joints: &Joints, lines: &[CellLine], group: &[FoundLap]) -> bool {
     let (over, under) = (group[0].over as usize, group[0].under as usize);
     let axis = group[0].run.axis();
     let other = if axis == Axis::Up { Axis::Along } else { Axis::Up };
@@ -196,8 +197,8 @@ fn held(face: &Face, joints: &Joints, lines: &[Line], group: &[Found]) -> bool {
 fn bridge(
     face: &Face,
     joints: &Joints,
-    line: &Line,
-    lap: &Found,
+    line: &CellLine,
+    lap: &FoundLap,
     budget: &mut Budget,
 ) -> Result<Option<usize>, TooLarge> {
     let pair = [lap.over as usize, lap.under as usize];
@@ -229,15 +230,22 @@ fn holds_water(face: &Face, piece: usize) -> bool {
     face.pieces[piece].holds.has(Control::Water)
 }
 
-impl Found {
+impl FoundLap {
     /// The lap of two pieces, the lower (or left) one first, over these rows (or columns).
-    fn new(face: &Face, line: &Line, index: usize, order: &Order, pair: [usize; 2], rows: Range<usize>) -> Found {
+    fn new(
+        face: &Face,
+        line: &CellLine,
+        index: usize,
+        order: &Order,
+        pair: [usize; 2],
+        rows: Range<usize>,
+    ) -> FoundLap {
         let [lower, upper] = pair;
         let upper_outboard = if order.changed { line.outboard(order, pair, rows.clone()) } else { upper > lower };
         let (over, under) = if upper_outboard { (upper, lower) } else { (lower, upper) };
         let extent = line.run.extent(line.cells, rows.clone());
         let way = if line.run == Run::Head { runs_down(face, extent) } else { None };
-        Found {
+        FoundLap {
             over: over as u32,
             under: under as u32,
             run: line.run,
@@ -250,7 +258,7 @@ impl Found {
         }
     }
 
-    fn sheds(&self, face: &Face, line: &Line) -> bool {
+    fn sheds(&self, face: &Face, line: &CellLine) -> bool {
         let across = self.run.extent(line.cells, self.rows());
         let (up, along) = match self.run {
             Run::Head => (across, line.cells.column(line.index)),

@@ -1,6 +1,6 @@
 //! The ways of drops in a section.
 
-use crate::facts::face::{self, Coordinate, End, Fall, Step, StepKind};
+use crate::facts::face::{self, Coordinate, DropStep, End, Fall, StepKind};
 use crate::facts::nanometres;
 use crate::model::Axis;
 use crate::output::drawing::mark;
@@ -50,12 +50,12 @@ pub fn courses(cut: &Cut) -> Vec<Course> {
 pub fn first_wrong(subject: &Subject, fall: &Fall) -> Option<usize> {
     if let Some(at) = goes_astray(fall) {
         // Without a finding of that place nothing is drawn as wrong.
-        let found = |step: &Step| {
+        let found = |step: &DropStep| {
             subject.marks.iter().any(|entry| mark::pieces(subject.detail, entry.finding).contains(&step.piece))
         };
         return fall.trail[at.saturating_sub(1)..].iter().any(found).then_some(at);
     }
-    let behind = |s: &Step| matches!(s.kind, StepKind::PassesBehind | StepKind::SealLost);
+    let behind = |s: &DropStep| matches!(s.kind, StepKind::PassesBehind | StepKind::SealLost);
     let told = |piece: usize| {
         let followed = subject.marks.iter().filter(|entry| !entry.finding.trail.is_empty());
         followed.into_iter().any(|entry| mark::pieces(subject.detail, entry.finding).first() == Some(&piece))
@@ -65,7 +65,7 @@ pub fn first_wrong(subject: &Subject, fall: &Fall) -> Option<usize> {
 
 /// Where the way of a drop that does harm leaves the open.
 pub fn goes_astray(fall: &Fall) -> Option<usize> {
-    let behind = |s: &Step| matches!(s.kind, StepKind::PassesBehind | StepKind::SealLost);
+    let behind = |s: &DropStep| matches!(s.kind, StepKind::PassesBehind | StepKind::SealLost);
     if fall.lost.is_some() {
         return Some(0);
     }
@@ -124,7 +124,7 @@ pub(super) fn course(cut: &Cut, fall: &Fall, wrong: Option<usize>, quiet: bool) 
 }
 
 /// The height at which a step of a way ends: what a piece leads off leaves it at its lower edge.
-pub fn ends_at(subject: &Subject, step: &Step) -> Coordinate {
+pub fn ends_at(subject: &Subject, step: &DropStep) -> Coordinate {
     let low = subject.detail.pieces[step.piece].up.low.map(nanometres);
     low.filter(|low| step.kind == StepKind::LedOff && *low < step.up).unwrap_or(step.up)
 }

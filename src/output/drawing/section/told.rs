@@ -1,6 +1,6 @@
 //! The steps of a way that a finding tells, on the section.
 
-use crate::facts::face::{self, Fall, Step};
+use crate::facts::face::{self, DropStep, Fall};
 use crate::facts::vocabulary::Item;
 use crate::model::Axis;
 use crate::output::drawing::mark::Mark;
@@ -26,7 +26,7 @@ pub fn told(cut: &Cut, entry: &Mark) -> Vec<(usize, Point, bool)> {
 }
 
 /// The way that an open finding tells.
-pub fn followed<'f>(subject: &'f Subject, entry: &Mark) -> Option<&'f [Step]> {
+pub fn followed<'f>(subject: &'f Subject, entry: &Mark) -> Option<&'f [DropStep]> {
     let told = &entry.finding.trail;
     if told.is_empty() || !entry.finding.open() {
         return None;
@@ -41,7 +41,7 @@ pub fn followed<'f>(subject: &'f Subject, entry: &Mark) -> Option<&'f [Step]> {
 }
 
 /// The number that a finding's way has for each step of another, in the same order.
-fn numbered(trail: &[Step], told: &[Step]) -> Vec<Option<usize>> {
+fn numbered(trail: &[DropStep], told: &[DropStep]) -> Vec<Option<usize>> {
     let mut from = 0;
     trail
         .iter()
