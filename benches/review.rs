@@ -7,7 +7,7 @@ use std::sync::{Arc, LazyLock};
 use divan::counter::ItemsCount;
 use headlap::facts::vocabulary::{Item, Kind};
 use headlap::facts::{AssemblyFacts, Assumed, DetailFacts};
-use headlap::model::{Library, Shelf};
+use headlap::model::{Library, SourceMap};
 use headlap::review::{Files, Given, Reviewer, run};
 use headlap::rules::{Pack, judge};
 use headlap::syntax;
@@ -52,19 +52,19 @@ fn parse(bencher: divan::Bencher, details: u64) {
     });
 }
 
-fn libraries(shelf: &Shelf<'_>, files: &[Arc<Source>]) -> Vec<Library> {
-    files.iter().map(|file| shelf.read(file.clone()).library).collect()
+fn libraries(source_map: &SourceMap<'_>, files: &[Arc<Source>]) -> Vec<Library> {
+    files.iter().map(|file| source_map.read(file.clone()).library).collect()
 }
 
 /// Reading with names resolved, over a shared file that is read once.
 #[divan::bench(args = SIZES, sample_count = 3, sample_size = 1)]
 fn names(bencher: divan::Bencher, details: u64) {
     let pack = Pack::load(&[]).expect("the stock rules load");
-    let shelf = Shelf::new(&shared, &pack.words);
+    let source_map = SourceMap::new(&shared, &pack.words);
     let files = library(details);
     bencher.counter(lines(&files)).bench_local(|| {
         for file in &files {
-            divan::black_box(shelf.read(file.clone()));
+            divan::black_box(source_map.read(file.clone()));
         }
     });
 }
@@ -90,9 +90,9 @@ fn derive(library: &Library) -> Vec<DetailFacts> {
 #[divan::bench(args = SIZES, sample_count = 3, sample_size = 1)]
 fn facts(bencher: divan::Bencher, details: u64) {
     let pack = Pack::load(&[]).expect("the stock rules load");
-    let shelf = Shelf::new(&shared, &pack.words);
+    let source_map = SourceMap::new(&shared, &pack.words);
     let files = library(details);
-    let libraries = libraries(&shelf, &files);
+    let libraries = libraries(&source_map, &files);
     bencher.counter(lines(&files)).bench_local(|| {
         for library in &libraries {
             divan::black_box(derive(library));
@@ -104,9 +104,9 @@ fn facts(bencher: divan::Bencher, details: u64) {
 #[divan::bench(args = SIZES, sample_count = 3, sample_size = 1)]
 fn rules(bencher: divan::Bencher, details: u64) {
     let pack = Pack::load(&[]).expect("the stock rules load");
-    let shelf = Shelf::new(&shared, &pack.words);
+    let source_map = SourceMap::new(&shared, &pack.words);
     let files = library(details);
-    let facts: Vec<DetailFacts> = libraries(&shelf, &files).iter().flat_map(derive).collect();
+    let facts: Vec<DetailFacts> = libraries(&source_map, &files).iter().flat_map(derive).collect();
     let items = |facts| {
         Kind::ALL.into_iter().flat_map(move |kind| DetailFacts::items(facts, kind).iter()).collect::<Vec<Item>>()
     };
@@ -121,8 +121,8 @@ fn review(files: &[Arc<Source>], threads: usize) -> usize {
     let pool = rayon::ThreadPoolBuilder::new().num_threads(threads).build().expect("a pool");
     let pack = Pack::load(&[]).expect("the stock rules load");
     pool.install(|| {
-        let shelf = Shelf::new(&shared, &pack.words);
-        let reviewer = Reviewer::new(&shelf, &pack, date(2026, 11, 25));
+        let source_map = SourceMap::new(&shared, &pack.words);
+        let reviewer = Reviewer::new(&source_map, &pack, date(2026, 11, 25));
         let read = |number: usize| Given::Text(files[number].clone());
         let has = |name: &str| files.iter().any(|file| file.name == name);
         run(&reviewer, &Files { count: files.len(), read: &read, has: &has }, false).report.findings.len()

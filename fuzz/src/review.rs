@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::sync::{Arc, LazyLock};
 
 use headlap::finding::{Finding, Said};
-use headlap::model::Shelf;
+use headlap::model::SourceMap;
 use headlap::output::drawing::{self, Line, Mark, Subject};
 use headlap::output::{self, Look, sequence};
 use headlap::report::Report;
@@ -57,8 +57,8 @@ pub fn reviewed(files: &[&str], keep: bool) -> Run {
         None => Err("there is no such file".to_owned()),
     };
     let pack = stock();
-    let shelf = Shelf::new(&fetch, &pack.words);
-    let reviewer = Reviewer::new(&shelf, pack, TODAY);
+    let source_map = SourceMap::new(&fetch, &pack.words);
+    let reviewer = Reviewer::new(&source_map, pack, TODAY);
     let read = |number: usize| Given::Text(Arc::new(Source::new(FileId(number as u32), NAMES[number], files[number])));
     let files = Files { count: named.len(), read: &read, has: &|name| named.contains_key(name) };
     headlap::review::run(&reviewer, &files, keep)

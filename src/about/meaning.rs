@@ -60,7 +60,7 @@ mod tests {
     fn each_word_of_a_detail_has_a_meaning() {
         for form in statements_of(Keyword::Detail) {
             assert!(of(form.word).is_some(), "{} has no meaning", form.word);
-            for word in form.clauses.iter().filter_map(|slot| slot.word()) {
+            for word in form.clauses.iter().filter_map(|kind| kind.word()) {
                 assert!(of(word).is_some(), "{word} of {} has no meaning", form.word);
             }
         }

@@ -130,7 +130,7 @@ fn word(text: &str, offset: usize) -> Option<String> {
         None => forms.iter().find(|form| form.word == word)?.shape,
         Some(first) => {
             let form = forms.iter().find(|form| form.word == first)?;
-            form.clauses.iter().find(|slot| slot.word() == Some(word))?.shape()
+            form.clauses.iter().find(|kind| kind.word() == Some(word))?.shape()
         }
     };
     let said = meaning::of(word).map_or(String::new(), |meaning| format!("  \n{meaning}"));

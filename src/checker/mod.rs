@@ -12,7 +12,7 @@ use std::sync::Arc;
 use jiff::civil::Date;
 
 use crate::finding::Finding;
-use crate::model::Shelf;
+use crate::model::SourceMap;
 use crate::report::Report;
 use crate::review::{Files, Given, Memory, Reviewer, Run, run};
 use crate::rules::Pack;
@@ -185,8 +185,8 @@ impl Checker {
     fn run(&self, texts: &Texts, named: &[&Arc<Source>], today: Date) -> Run {
         let pack = named.first().map_or(&self.pack, |source| self.rules_for(&source.name));
         let fetch = |path: &str| texts.fetch(path);
-        let shelf = Shelf::new(&fetch, &pack.words);
-        let reviewer = Reviewer::new(&shelf, pack, today).remembering(self.memory.as_ref());
+        let source_map = SourceMap::new(&fetch, &pack.words);
+        let reviewer = Reviewer::new(&source_map, pack, today).remembering(self.memory.as_ref());
         let read = |number: usize| Given::Text(named[number].clone());
         let has = |name: &str| named.iter().any(|source| source.name == name);
         run(&reviewer, &Files { count: named.len(), read: &read, has: &has }, true)

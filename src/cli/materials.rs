@@ -4,14 +4,14 @@ use std::process::ExitCode;
 
 use crate::cli::args::{Materials, Page};
 use crate::cli::{Done, print};
-use crate::model::{Shelf, Words, builtin};
+use crate::model::{SourceMap, Words, builtin};
 use crate::output;
 
 pub fn run(args: &Materials, page: &Page) -> Done {
     let words = Words::default();
     let fetch = |path: &str| Err(format!("{path} is not part of the stock library"));
     let stock = builtin("stock.detail").expect("it is built in");
-    let library = Shelf::new(&fetch, &words).read(stock).library;
+    let library = SourceMap::new(&fetch, &words).read(stock).library;
     let look = print::page(page);
     let word = args.word.as_deref();
     print::out(|out| match args.format.as_str() {

@@ -7,7 +7,7 @@ use crate::mend::text::{clause, last_line, line_behind, piece, replace};
 use crate::mend::{Case, Cure};
 use crate::model::{Control, MaterialKind, Piece};
 use crate::quantity::Quantity;
-use crate::syntax::{Keyword, Slot};
+use crate::syntax::{ClauseKind, Keyword};
 
 /// A word of one of the pieces.
 pub fn flag(case: &Case<'_>, word: &str, has: fn(&Piece) -> bool) -> Vec<Cure> {
@@ -89,7 +89,7 @@ pub fn backers(case: &Case<'_>) -> Vec<Cure> {
     for statement in around(case).filter(|statement| statement.keyword == Keyword::Seal) {
         let Some(seal) = seals.iter().find(|seal| seal.span == statement.span) else { continue };
         let half = seal.width.map(|width| Quantity::from_si(width.si / 2.0, width.unit));
-        let stated = statement.clauses.iter().find(|part| part.slot == Some(Slot::Depth));
+        let stated = statement.clauses.iter().find(|part| part.kind == Some(ClauseKind::Depth));
         let depth = half.map(|half| match stated {
             Some(part) => replace(case, part.span.range(), format!("depth {half}")),
             None => clause(case, statement.span, &format!("depth {half}")),

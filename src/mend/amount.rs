@@ -4,7 +4,7 @@ use crate::mend::data::slope;
 use crate::mend::text::{clause, piece, replace};
 use crate::mend::{Case, Cure};
 use crate::quantity::{Quantity, parse_quantity};
-use crate::syntax::{Clause, Keyword, Part, Slot};
+use crate::syntax::{Clause, ClauseKind, Keyword, PlacedClause};
 
 /// Each statement of the item that states an amount which the finding shows, with another one that it shows.
 pub fn limits(case: &Case<'_>) -> Vec<Cure> {
@@ -14,7 +14,7 @@ pub fn limits(case: &Case<'_>) -> Vec<Cure> {
     let mut drafts = Vec::new();
     for (statement, part) in stated {
         let Some(own) = amount(part).filter(|own| shown.iter().any(|shown| same(shown, own))) else { continue };
-        let word = part.slot.and_then(Slot::word).map_or(String::new(), |word| format!("{word} "));
+        let word = part.kind.and_then(ClauseKind::word).map_or(String::new(), |word| format!("{word} "));
         let others =
             shown.iter().chain(&named).filter(|other| other.dimension() == own.dimension() && !same(other, &own));
         drafts.extend(others.map(|other| {
@@ -61,7 +61,7 @@ fn same(one: &Quantity, other: &Quantity) -> bool {
     one.dimension() == other.dimension() && (one.si - other.si).abs() < 1e-6 * one.si.abs().max(1.0)
 }
 
-fn amount(part: &Part) -> Option<Quantity> {
+fn amount(part: &PlacedClause) -> Option<Quantity> {
     match part.clause {
         Clause::Amount(amount) | Clause::UpAt(amount) | Clause::AlongAt(amount) => Some(amount),
         Clause::Every(amount) | Clause::Slope(amount) | Clause::Width(amount) | Clause::Depth(amount) => Some(amount),

@@ -4,7 +4,7 @@ use crate::finding::Finding;
 use crate::mend::Case;
 use crate::mend::verb::{VERBS, Verb};
 use crate::quantity::Quantity;
-use crate::rules::{Literal, Message, Pack, Row};
+use crate::rules::{Literal, Message, Pack, TableRow};
 
 const CURES: &str = "cures";
 const SIZES: &str = "cure-sizes";
@@ -43,7 +43,7 @@ fn words<'a>(pack: &'a Pack, table: &'a str, key: &'a str) -> impl Iterator<Item
     own.filter_map(|row| word(&row.value))
 }
 
-fn rows<'a>(pack: &'a Pack, table: &'a str) -> impl Iterator<Item = &'a Row> {
+fn rows<'a>(pack: &'a Pack, table: &'a str) -> impl Iterator<Item = &'a TableRow> {
     let table = pack.tables.iter().find(move |own| &*own.name == table);
     table.into_iter().flat_map(|table| &table.rows)
 }

@@ -6,7 +6,7 @@ use crate::mend::text::{piece, replace};
 use crate::mend::{Case, Cure};
 use crate::model::{Extent, MaterialKind, Piece};
 use crate::quantity::Quantity;
-use crate::syntax::{Keyword, Slot};
+use crate::syntax::{ClauseKind, Keyword};
 
 /// Each edge of the pieces carried on by what is lacking, or with -1 for `way` drawn back by it: the difference of two lengths that the
 /// finding shows, or one of them; then the same with what its cure names.
@@ -85,7 +85,8 @@ pub fn spacing(case: &Case<'_>) -> Vec<Cure> {
             && statement.names.first.is_some_and(|name| subjects.contains(&case.source.at(name)));
         holds || span.start <= own.start && own.end <= span.end
     });
-    let every = around.flat_map(|statement| statement.clauses.iter().filter(|part| part.slot == Some(Slot::Every)));
+    let every =
+        around.flat_map(|statement| statement.clauses.iter().filter(|part| part.kind == Some(ClauseKind::Every)));
     let drafts = every.flat_map(|part| {
         let written = case.named_lengths().into_iter().chain(case.lengths());
         written.map(|length| {

@@ -6,7 +6,7 @@ use crate::mend::text::{clause, insert, line_behind, piece};
 use crate::mend::{Case, Cure};
 use crate::model::{Control, Extent, Layer, MaterialKind, Piece};
 use crate::quantity::Quantity;
-use crate::syntax::{Keyword, Slot, Statement};
+use crate::syntax::{ClauseKind, Keyword, Statement};
 
 /// `controls` at a layer of the assembly that can serve, for what the finding names.
 pub fn controls(case: &Case<'_>) -> Vec<Cure> {
@@ -35,7 +35,7 @@ pub fn controls(case: &Case<'_>) -> Vec<Cure> {
 }
 
 fn named(case: &Case<'_>, statement: &Statement, words: &str) -> crate::finding::Edit {
-    match statement.clauses.iter().find(|part| part.slot == Some(Slot::Controls)) {
+    match statement.clauses.iter().find(|part| part.kind == Some(ClauseKind::Controls)) {
         Some(part) => insert(case, part.span.range().end, format!(", {words}")),
         None => clause(case, statement.span, &format!("controls {words}")),
     }

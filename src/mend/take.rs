@@ -2,7 +2,7 @@
 
 use crate::mend::text::{lines_of, piece, replace};
 use crate::mend::{Case, Cure};
-use crate::syntax::{Clause, Keyword, Slot, Statement};
+use crate::syntax::{Clause, ClauseKind, Keyword, Statement};
 use crate::text::Span;
 
 /// The bead or the waiver that the finding stands in.
@@ -32,7 +32,7 @@ pub fn order(case: &Case<'_>) -> Vec<Cure> {
     for index in case.subjects() {
         let piece = piece(case, index);
         let clauses = around_span(case, piece.span).flat_map(|statement| &statement.clauses);
-        for part in clauses.filter(|part| matches!(part.slot, Some(Slot::Over | Slot::Behind))) {
+        for part in clauses.filter(|part| matches!(part.kind, Some(ClauseKind::Over | ClauseKind::Behind))) {
             let end = part.span.range();
             let start = case.source.text[..end.start].trim_end().len();
             let title = format!("Take `{}` from {}", case.source.at(part.span), piece.name);
@@ -70,7 +70,8 @@ pub fn claims(case: &Case<'_>) -> Vec<Cure> {
 pub fn places(case: &Case<'_>) -> Vec<Cure> {
     let beads = around(case).filter(|statement| statement.keyword == Keyword::Seal);
     let drafts = beads.flat_map(|bead| {
-        let placed = bead.clauses.iter().filter(|part| matches!(part.slot, Some(Slot::UpAt | Slot::AlongAt)));
+        let placed =
+            bead.clauses.iter().filter(|part| matches!(part.kind, Some(ClauseKind::UpAt | ClauseKind::AlongAt)));
         placed.map(|part| {
             let end = part.span.range();
             let start = case.source.text[..end.start].trim_end().len();

@@ -96,7 +96,7 @@ pub struct Piece {
     /// On the inner face: it takes part in air and vapor continuity, not in the water path.
     pub inside: bool,
     /// It is one of a row of equal pieces.
-    pub row: Option<Row>,
+    pub row: Option<PieceRow>,
     /// A clause of it could not be read; what the rules would say of it is left unsaid.
     pub doubtful: bool,
     pub name_span: Span,
@@ -132,7 +132,7 @@ pub struct Bond {
 /// What `every` makes of a piece. All laps of a row are alike, so two pieces stand for it: the first as it is written, and
 /// the next, which laps the first and runs on to the next fold or off the detail.
 #[derive(Clone, Copy, Debug)]
-pub struct Row {
+pub struct PieceRow {
     /// From one piece to the next.
     pub every: Quantity,
     /// The way that the row runs.

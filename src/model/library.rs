@@ -20,14 +20,14 @@ pub struct Library {
     pub details: Vec<Arc<Detail>>,
     pub sets: Vec<Arc<Set>>,
     /// Names of this file.
-    pub(in crate::model) own: Names,
+    pub(in crate::model) own: Namespace,
     /// Names of what it includes.
-    pub(in crate::model) base: Arc<Names>,
+    pub(in crate::model) base: Arc<Namespace>,
 }
 
 /// One flat namespace for each kind of item.
 #[derive(Clone, Debug, Default)]
-pub struct Names {
+pub struct Namespace {
     pub(in crate::model) materials: NameMap<Arc<Material>>,
     pub(in crate::model) climates: NameMap<Arc<Climate>>,
     pub(in crate::model) assemblies: NameMap<Arc<Assembly>>,
@@ -99,10 +99,10 @@ pub(in crate::model) struct Twice {
     pub second: Span,
 }
 
-impl Names {
+impl Namespace {
     /// Takes over the names that it does not have yet, and gives those that it has from another place, in the order of
     /// the text.
-    pub(in crate::model) fn add(&mut self, other: &Names) -> Vec<Twice> {
+    pub(in crate::model) fn add(&mut self, other: &Namespace) -> Vec<Twice> {
         let mut twice = take(&mut self.materials, &other.materials, "material", |m| m.name_span);
         twice.extend(take(&mut self.climates, &other.climates, "climate", |c| c.name_span));
         twice.extend(take(&mut self.assemblies, &other.assemblies, "assembly", |a| a.name_span));

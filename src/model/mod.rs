@@ -11,7 +11,7 @@ mod material;
 mod message;
 mod reach;
 mod resolve;
-mod shelf;
+mod source_map;
 mod waiver;
 mod words;
 
@@ -20,15 +20,15 @@ pub use assembly::{Assembly, AssemblyKind, Frame, Layer};
 pub use builtin::{builtin, is_builtin, names as builtin_names};
 pub use climate::{Climate, DesignCondition, DryingPeriod, Indoor, MONTHS, Outdoor};
 pub use detail::{
-    Axis, Band, Bond, Cut, Detail, Extent, Fastening, Fold, FoldKind, Join, LayerRef, Piece, PieceRef, Row, Seal,
+    Axis, Band, Bond, Cut, Detail, Extent, Fastening, Fold, FoldKind, Join, LayerRef, Piece, PieceRef, PieceRow, Seal,
     Stated, Valley, Weeps,
 };
 pub use kind::{Control, Controls, MaterialKind};
-pub use library::{Library, Names, Need, Set};
+pub use library::{Library, Namespace, Need, Set};
 pub use material::{Material, VaporUnit, VaporValue};
 pub use message::{Message, Use};
 pub use resolve::ItemKind;
-pub use shelf::{Fetch, Fragment, Reading, Shelf};
+pub use source_map::{Fetch, Fragment, Reading, SourceMap};
 pub use waiver::Waiver;
 pub use words::{DetailKind, Words};
 

@@ -5,7 +5,7 @@ use std::hash::Hash;
 use foldhash::{HashMap, HashMapExt};
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Reach {
+pub struct IncludeReach {
     /// Some way leads back to where it began.
     pub circular: bool,
     /// Files in a row, the file itself among them; those of a circle count as one behind the other.
@@ -18,8 +18,8 @@ pub struct Reach {
 pub fn reach<K: Clone + Eq + Hash>(
     root: K,
     leads: impl Fn(&K) -> Vec<K>,
-    known: impl Fn(&K) -> Option<Reach>,
-    mut found: impl FnMut(&K, Reach),
+    known: impl Fn(&K) -> Option<IncludeReach>,
+    mut found: impl FnMut(&K, IncludeReach),
 ) {
     let mut waiting: HashMap<K, usize> = HashMap::new();
     let mut component: Vec<K> = vec![root.clone()];
@@ -27,7 +27,7 @@ pub fn reach<K: Clone + Eq + Hash>(
     let mut enter = |key: &K, waiting: &mut HashMap<K, usize>| {
         count += 1;
         waiting.insert(key.clone(), count);
-        Open { key: key.clone(), leads: leads(key), next: 0, number: count, low: count, deep: 0, circular: false }
+        Visit { key: key.clone(), leads: leads(key), next: 0, number: count, low: count, deep: 0, circular: false }
     };
     let mut open = vec![enter(&root, &mut waiting)];
     while let Some(last) = open.last_mut() {
@@ -52,7 +52,7 @@ pub fn reach<K: Clone + Eq + Hash>(
             deep += members.len();
             for member in &members {
                 waiting.remove(member);
-                found(member, Reach { circular: members.len() > 1 || done.circular, deep });
+                found(member, IncludeReach { circular: members.len() > 1 || done.circular, deep });
             }
         }
         if let Some(above) = open.last_mut() {
@@ -65,7 +65,7 @@ pub fn reach<K: Clone + Eq + Hash>(
 }
 
 /// A file whose includes are being gone through.
-struct Open<K> {
+struct Visit<K> {
     key: K,
     leads: Vec<K>,
     next: usize,
@@ -77,12 +77,12 @@ struct Open<K> {
 
 #[cfg(test)]
 mod tests {
-    use super::{Reach, reach};
+    use super::{IncludeReach, reach};
     use std::cell::RefCell;
     use std::collections::BTreeMap;
 
     fn of(leads: &[&[usize]], roots: &[usize]) -> BTreeMap<usize, (bool, usize)> {
-        let all: RefCell<BTreeMap<usize, Reach>> = RefCell::default();
+        let all: RefCell<BTreeMap<usize, IncludeReach>> = RefCell::default();
         for root in roots.iter().filter(|root| !all.borrow().contains_key(root)).collect::<Vec<_>>() {
             if !all.borrow().contains_key(root) {
                 let known = |key: &usize| all.borrow().get(key).copied();

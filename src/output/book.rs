@@ -52,7 +52,7 @@ fn rule_part(pack: &Pack, rule: &Rule, examples: &[Example], out: &mut dyn Write
         writeln!(out, "- {}: {}", plain(&words::capital(&because)), code(&when))?;
     }
     writeln!(out, "\nBasis:\n")?;
-    for basis in &*rule.tells().basis {
+    for basis in &*rule.wording().basis {
         writeln!(out, "- {}", plain(&words::basis(basis)))?;
     }
     for adjusted in &rule.adjusted {
@@ -129,8 +129,9 @@ pub fn index_page(pack: &Pack, out: &mut dyn Write) -> io::Result<()> {
 /// # Errors
 /// Those of `out`.
 pub fn sources_page(pack: &Pack, out: &mut dyn Write) -> io::Result<()> {
-    let best =
-        |rule: &Rule| Known::ALL.into_iter().find(|known| rule.tells().basis.iter().any(|basis| basis.known == *known));
+    let best = |rule: &Rule| {
+        Known::ALL.into_iter().find(|known| rule.wording().basis.iter().any(|basis| basis.known == *known))
+    };
     let resting = |known| pack.rules.iter().filter(|rule| best(rule) == Some(known)).count();
     writeln!(out, "# Sources of the rules\n\n| best source of a rule | rules |\n|---|---|")?;
     for known in Known::ALL {
@@ -138,7 +139,7 @@ pub fn sources_page(pack: &Pack, out: &mut dyn Write) -> io::Result<()> {
     }
     let mut sources: BTreeMap<(&str, &str, &str), BTreeSet<&str>> = BTreeMap::new();
     for rule in &pack.rules {
-        for basis in rule.tells().basis.iter().filter(|basis| !basis.source.is_empty()) {
+        for basis in rule.wording().basis.iter().filter(|basis| !basis.source.is_empty()) {
             let place = (&*basis.source, basis.clause.as_deref().unwrap_or_default(), basis.known.word());
             sources.entry(place).or_default().insert(&rule.id);
         }

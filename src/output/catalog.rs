@@ -34,7 +34,7 @@ fn one(pack: &Pack, rule: &Rule) -> Value {
         .map(|constant| json!({ "name": &*constant.name, "value": constant.value.show() }))
         .collect();
     let basis: Vec<Value> = rule
-        .tells()
+        .wording()
         .basis
         .iter()
         .map(|b| json!({ "source": b.source, "clause": b.clause, "says": b.says, "known": b.known.word() }))

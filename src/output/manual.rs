@@ -69,7 +69,7 @@ pub fn rule_page(pack: &Pack, rule: &Rule, look: Look, out: &mut dyn Write) -> i
             part(name, &visible(&one_line(text)))?;
         }
     }
-    for (index, basis) in rule.tells().basis.iter().enumerate() {
+    for (index, basis) in rule.wording().basis.iter().enumerate() {
         part(if index == 0 { "Basis" } else { "" }, &words::basis(basis))?;
     }
     for adjusted in &rule.adjusted {

@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use crate::model::{Reading, Shelf};
+use crate::model::{Reading, SourceMap};
 use crate::project::home::{home_of, libraries};
 use crate::project::shown::shown;
 use crate::project::texts::Texts;
@@ -18,9 +18,9 @@ pub fn reading(project: &Project, path: &Path, unsaved: &Unsaved, working: &Path
     let texts = Texts::new(&project.root, working, 1, unsaved);
     let fetch = |path: &str| texts.fetch(path);
     let near = |path: &str, includer: &str| texts.near(path, includer);
-    let shelf = Shelf::new(&fetch, &project.pack.words).guessing(&near);
+    let source_map = SourceMap::new(&fetch, &project.pack.words).guessing(&near);
     let source = Source::new(FileId::detail(0), shown(path, working), unsaved.read(path)?);
-    Ok(shelf.read(Arc::new(source)))
+    Ok(source_map.read(Arc::new(source)))
 }
 
 /// All files of the library that a file belongs to, those that are not saved yet among them. It is the library of a run

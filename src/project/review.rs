@@ -4,7 +4,7 @@ use std::path::Path;
 use std::sync::Arc;
 use std::sync::atomic::{AtomicUsize, Ordering};
 
-use crate::model::Shelf;
+use crate::model::SourceMap;
 use crate::project::shown::plain;
 use crate::project::texts::Texts;
 use crate::project::{Cache, Found, Message, Project, Unreadable, Walked, look, read_known};
@@ -41,7 +41,7 @@ pub fn review_from(task: &Review<'_>, first: u32) -> Run {
     let texts = Texts::new(&task.project.root, task.working, next, &task.walked.unsaved);
     let fetch = |path: &str| texts.fetch(path);
     let near = |path: &str, includer: &str| texts.near(path, includer);
-    let shelf = Shelf::new(&fetch, &task.project.pack.words).guessing(&near);
+    let source_map = SourceMap::new(&fetch, &task.project.pack.words).guessing(&near);
     let pack_of = |name: &str| match task.project.folders.is_empty() {
         true => &*task.project.pack,
         false => task.project.rules_for(&plain(Path::new(name), task.working)),
@@ -52,10 +52,10 @@ pub fn review_from(task: &Review<'_>, first: u32) -> Run {
             cache.note(source, outcome, pack_of(&source.name));
         }
     };
-    let reviewer = Reviewer::new(&shelf, &task.project.pack, task.today.clone())
+    let reviewer = Reviewer::new(&source_map, &task.project.pack, task.today.clone())
         .by_file(&pack_of)
         .remembering(task.memory)
-        .telling(&note)
+        .on_outcome(&note)
         .showing_texts(task.texts);
     let done = AtomicUsize::new(0);
     let given = |number: usize| {

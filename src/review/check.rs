@@ -7,19 +7,19 @@ use foldhash::{HashMap, HashSet};
 use crate::facts::vocabulary::{Item, Kind};
 use crate::facts::{AssemblyFacts, DetailFacts, FileFacts, WaiverFact};
 use crate::finding::{Finding, Id};
-use crate::model::{Assembly, Library, Name, Reading, Shelf, Waiver, is_builtin};
+use crate::model::{Assembly, Library, Name, Reading, SourceMap, Waiver, is_builtin};
 use crate::report::Checked;
-use crate::review::memory::{Found, Recalled};
+use crate::review::memory::{Recalled, RuleFindings};
 use crate::review::{Day, Memory, Message, Outcome};
 use crate::rules::{self, Pack};
 use crate::text::{Source, Span};
 
 /// Takes note of what came of a text.
-pub type Told<'a> = dyn Fn(&Source, &Outcome) + Sync + 'a;
+pub type OnOutcome<'a> = dyn Fn(&Source, &Outcome) + Sync + 'a;
 
 /// What all files of a run are reviewed with.
 pub struct Reviewer<'a> {
-    pub shelf: &'a Shelf<'a>,
+    pub source_map: &'a SourceMap<'a>,
     pub pack: &'a Pack,
     /// Waivers end on dates, so a review has one.
     today: Day,
@@ -28,7 +28,7 @@ pub struct Reviewer<'a> {
     /// What the last review of each text worked out.
     memory: Option<&'a Memory>,
     /// Told what came of each text that was reviewed, from any thread.
-    told: Option<&'a Told<'a>>,
+    on_outcome: Option<&'a OnOutcome<'a>>,
     /// Outputs show words of the texts, and not only places in them.
     pub(in crate::review) texts: bool,
     /// Facts of included assemblies, worked out once for all files that include them.
@@ -36,9 +36,18 @@ pub struct Reviewer<'a> {
 }
 
 impl<'a> Reviewer<'a> {
-    pub fn new(shelf: &'a Shelf<'a>, pack: &'a Pack, today: impl Into<Day>) -> Reviewer<'a> {
+    pub fn new(source_map: &'a SourceMap<'a>, pack: &'a Pack, today: impl Into<Day>) -> Reviewer<'a> {
         let today = today.into();
-        Reviewer { shelf, pack, today, pack_of: None, memory: None, told: None, texts: true, shared: RwLock::default() }
+        Reviewer {
+            source_map,
+            pack,
+            today,
+            pack_of: None,
+            memory: None,
+            on_outcome: None,
+            texts: true,
+            shared: RwLock::default(),
+        }
     }
 
     /// With rules that depend on the file. All of them know the same words, so that the text means the same.
@@ -52,8 +61,8 @@ impl<'a> Reviewer<'a> {
     }
 
     /// With somebody who remembers outcomes for another run.
-    pub fn telling(self, told: &'a Told<'a>) -> Reviewer<'a> {
-        Reviewer { told: Some(told), ..self }
+    pub fn on_outcome(self, on_outcome: &'a OnOutcome<'a>) -> Reviewer<'a> {
+        Reviewer { on_outcome: Some(on_outcome), ..self }
     }
 
     /// For outputs that show places of the texts, and their words only if asked.
@@ -62,13 +71,13 @@ impl<'a> Reviewer<'a> {
     }
 
     pub(in crate::review) fn remember(&self, source: &Source, outcome: &Outcome) {
-        if let Some(told) = self.told {
-            told(source, outcome);
+        if let Some(on_outcome) = self.on_outcome {
+            on_outcome(source, outcome);
         }
     }
 
     pub fn check(&self, source: Arc<Source>) -> Checked {
-        let reading = self.shelf.read(source);
+        let reading = self.source_map.read(source);
         let Reading { source, library, findings, included, whole, fragment, fragments } = reading;
         // A fragment leans on what its includer gives, so that its findings may show that text as well.
         let around = || included.iter().chain([&source]).cloned().collect();
@@ -100,11 +109,11 @@ impl<'a> Reviewer<'a> {
             }
             None => findings.extend(found.around.into_iter().chain(found.details.into_iter().flatten())),
         }
-        findings.iter_mut().for_each(|finding| bring_home(finding, &facts, &source, &included));
-        tell_once(&mut findings);
+        findings.iter_mut().for_each(|finding| place_where_used(finding, &facts, &source, &included));
+        report_once(&mut findings);
         let dated = self.waive(pack, &facts, &mut findings);
-        rules::gather(&mut findings);
-        rules::keep_causes(pack, &mut findings);
+        rules::group_by_cause(&mut findings);
+        rules::leave_out_consequences(pack, &mut findings);
         let (sets, fragments) = (library.sets.clone(), Vec::new());
         Checked { source, facts, sets, findings, included, whole: true, dated, fragment, fragments }
     }
@@ -160,7 +169,7 @@ impl<'a> Reviewer<'a> {
             return false;
         }
         let outcomes = rules::waive(pack, findings, &waivers, self.today.date());
-        let told: Vec<WaiverFact> = waivers
+        let on_outcome: Vec<WaiverFact> = waivers
             .into_iter()
             .zip(outcomes)
             .map(|((home, waiver), outcome)| WaiverFact {
@@ -171,13 +180,13 @@ impl<'a> Reviewer<'a> {
                 until: waiver.until.map(|date| date.to_string()),
             })
             .collect();
-        findings.extend(rules::judge(pack, told.iter().map(Item::Waiver)));
-        told.iter().any(|waiver| waiver.until.is_some())
+        findings.extend(rules::judge(pack, on_outcome.iter().map(Item::Waiver)));
+        on_outcome.iter().any(|waiver| waiver.until.is_some())
     }
 }
 
 /// What the rules say, but for what is known already.
-fn found(pack: &Pack, facts: &FileFacts, recalled: Option<&Recalled>) -> Found {
+fn found(pack: &Pack, facts: &FileFacts, recalled: Option<&Recalled>) -> RuleFindings {
     let kinds = || Kind::ALL.into_iter().filter(|kind| pack.asks_about(*kind));
     let around = || rules::judge(pack, kinds().flat_map(|kind| facts.around(kind)));
     let detail = |(number, facts): (usize, &DetailFacts)| {
@@ -185,14 +194,17 @@ fn found(pack: &Pack, facts: &FileFacts, recalled: Option<&Recalled>) -> Found {
         known.unwrap_or_else(|| rules::judge(pack, kinds().flat_map(|kind| facts.items(kind).iter())))
     };
     let known = recalled.and_then(Recalled::around);
-    Found { around: known.unwrap_or_else(around), details: facts.details.iter().enumerate().map(detail).collect() }
+    RuleFindings {
+        around: known.unwrap_or_else(around),
+        details: facts.details.iter().enumerate().map(detail).collect(),
+    }
 }
 
 /// Each detail that needs a property asks for it.
-fn tell_once(findings: &mut Vec<Finding>) {
-    let mut told: HashSet<(Span, String)> = HashSet::default();
+fn report_once(findings: &mut Vec<Finding>) {
+    let mut on_outcome: HashSet<(Span, String)> = HashSet::default();
     findings.retain(|finding| {
-        &*finding.rule != Id::MissingProperty.word() || told.insert((finding.span, finding.message.clone()))
+        &*finding.rule != Id::MissingProperty.word() || on_outcome.insert((finding.span, finding.message.clone()))
     });
 }
 
@@ -204,7 +216,7 @@ fn too_large(facts: &DetailFacts) -> Option<Finding> {
 
 /// A property that is missing in a library file is told where this file uses the material: that is where its author
 /// looks, and the library may be one that ships with the tool.
-fn bring_home(finding: &mut Finding, facts: &FileFacts, source: &Source, included: &[Arc<Source>]) {
+fn place_where_used(finding: &mut Finding, facts: &FileFacts, source: &Source, included: &[Arc<Source>]) {
     if finding.span.file == source.id || &*finding.rule != Id::MissingProperty.word() {
         return;
     }

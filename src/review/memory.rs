@@ -14,38 +14,38 @@ use crate::text::{FileId, Source, Span};
 
 /// For reviews under one set of rules: the last one of each text, by its name.
 #[derive(Default)]
-pub struct Memory(Mutex<HashMap<String, Arc<Last>>>);
+pub struct Memory(Mutex<HashMap<String, Arc<LastReview>>>);
 
 /// A text as it was, with all that its details lean on besides their own words.
-struct Last {
+struct LastReview {
     source: Arc<Source>,
     included: Vec<Arc<Source>>,
-    details: Vec<Kept>,
-    found: Found,
+    details: Vec<RememberedDetail>,
+    found: RuleFindings,
 }
 
-struct Kept {
+struct RememberedDetail {
     detail: Arc<Detail>,
     face: Arc<FaceFacts>,
     too_large: Option<TooLarge>,
 }
 
 /// What the rules say, before waivers: of the materials and assemblies of a file, and of each of its details.
-pub(in crate::review) struct Found {
+pub(in crate::review) struct RuleFindings {
     pub around: Vec<Finding>,
     pub details: Vec<Vec<Finding>>,
 }
 
 /// The last review of a text that has changed inside of some details and nowhere else.
 pub(in crate::review) struct Recalled {
-    last: Arc<Last>,
-    parts: Vec<Part>,
+    last: Arc<LastReview>,
+    parts: Vec<TextPart>,
     /// The number of the file in this run.
     file: FileId,
 }
 
 /// A detail, or the text between two of them.
-struct Part {
+struct TextPart {
     before: Range<usize>,
     now: usize,
     /// It reads as it did.
@@ -64,7 +64,7 @@ impl Memory {
         let alike = |(a, b): (&Arc<Source>, &Arc<Source>)| a.id == b.id && a.name == b.name && a.text == b.text;
         let leans_on_the_same = last.included.len() == included.len() && last.included.iter().zip(included).all(alike);
         // A name that two details bear, or that comes or goes, may bear on the others.
-        let names = |(a, b): (&Kept, &Arc<Detail>)| a.detail.name == b.name;
+        let names = |(a, b): (&RememberedDetail, &Arc<Detail>)| a.detail.name == b.name;
         let named_the_same = last.details.len() == details.len() && last.details.iter().zip(details).all(names);
         if !leans_on_the_same || !named_the_same || twice(details) {
             return None;
@@ -74,9 +74,9 @@ impl Memory {
         let (before, now) = (split(&before, last.source.text.len())?, split(&now, source.text.len())?);
         let part = |(before, now): (Range<usize>, Range<usize>)| {
             let same = last.source.text[before.clone()] == source.text[now.clone()];
-            Part { before, now: now.start, same }
+            TextPart { before, now: now.start, same }
         };
-        let parts: Vec<Part> = before.into_iter().zip(now).map(part).collect();
+        let parts: Vec<TextPart> = before.into_iter().zip(now).map(part).collect();
         // Details are every second part.
         parts.iter().step_by(2).all(|between| between.same).then_some(Recalled { last, parts, file: source.id })
     }
@@ -86,15 +86,15 @@ impl Memory {
         source: &Arc<Source>,
         included: &[Arc<Source>],
         facts: &FileFacts,
-        found: Found,
+        found: RuleFindings,
     ) {
-        let kept = |facts: &DetailFacts| Kept {
+        let kept = |facts: &DetailFacts| RememberedDetail {
             detail: facts.detail.clone(),
             face: facts.face.clone(),
             too_large: facts.too_large,
         };
         let details = facts.details.iter().map(kept).collect();
-        let last = Last { source: source.clone(), included: included.to_vec(), details, found };
+        let last = LastReview { source: source.clone(), included: included.to_vec(), details, found };
         self.0.lock().expect("no thread panics here").insert(source.name.clone(), Arc::new(last));
     }
 
@@ -141,7 +141,7 @@ impl Recalled {
             return Some(span);
         }
         let words = span.range();
-        let within = |part: &&Part| part.same && part.before.start <= words.start && words.end <= part.before.end;
+        let within = |part: &&TextPart| part.same && part.before.start <= words.start && words.end <= part.before.end;
         let part = self.parts.iter().find(within)?;
         let now = |at: usize| at - part.before.start + part.now;
         Some(Span::new(self.file, now(words.start), now(words.end)))

@@ -113,7 +113,7 @@ pub fn run(reviewer: &Reviewer<'_>, files: &Files<'_>, keep: bool) -> Run {
     }
     let needs = need::needs(reviewer, &wanted, &interfaces);
     let mut missing = rules::judge(reviewer.pack, needs.iter().map(Item::Need));
-    rules::gather(&mut missing);
+    rules::group_by_cause(&mut missing);
     report.findings.extend(missing);
     report.sort();
     report.findings.dedup();

@@ -8,8 +8,8 @@ use crate::finding::{Basis, Finding, Known, Level};
 use crate::model::Name;
 use crate::rules::assumed::AssumedTable;
 use crate::rules::constant::Constant;
-use crate::rules::expression::Ty;
-use crate::rules::written::{ASSUMED, Literal, Reader, read_literal};
+use crate::rules::expression::ExprType;
+use crate::rules::written::{ASSUMED, Literal, TomlReader, read_literal};
 use crate::rules::{Message, Pack, Rule};
 use crate::text::{Source, Span};
 
@@ -36,7 +36,7 @@ impl Adjustment {
 
 /// Reads the table `adjust` of a project's file: a table for each rule.
 pub fn read_adjustments(source: &Arc<Source>, adjust: &DeTable<'_>) -> Result<Vec<Adjustment>, Vec<Finding>> {
-    let mut reader = Reader { source, problems: Vec::new() };
+    let mut reader = TomlReader { source, problems: Vec::new() };
     let mut adjustments = Vec::new();
     for (key, value) in adjust.iter() {
         let rule_span = reader.span(key.span());
@@ -49,9 +49,9 @@ pub fn read_adjustments(source: &Arc<Source>, adjust: &DeTable<'_>) -> Result<Ve
     if reader.problems.is_empty() { Ok(adjustments) } else { Err(reader.problems) }
 }
 
-fn read(reader: &mut Reader<'_>, rule: &str, rule_span: Span, table: &DeTable<'_>) -> Option<Adjustment> {
+fn read(reader: &mut TomlReader<'_>, rule: &str, rule_span: Span, table: &DeTable<'_>) -> Option<Adjustment> {
     let before = reader.problems.len();
-    let refuse = |reader: &mut Reader<'_>, span, message: Message<'_>| reader.problems.push(message.at(span));
+    let refuse = |reader: &mut TomlReader<'_>, span, message: Message<'_>| reader.problems.push(message.at(span));
     let mut adjustment = Adjustment {
         rule: rule.into(),
         rule_span,
@@ -154,7 +154,7 @@ impl Pack {
             let known: Vec<&str> = rule.constants.iter().map(|c| &*c.name).chain(["because", "level", "off"]).collect();
             return Some(Message::UnknownConstant { rule: &rule.id, name, known: &known }.at(*name_span));
         };
-        let (expected, found) = (constant.of(), Ty::of(value));
+        let (expected, found) = (constant.of(), ExprType::of(value));
         if expected != found {
             let value = (&*constant.value.show(), constant.span);
             return Some(Message::WrongValue { rule: &rule.id, name, found, expected, value }.at(*span));
@@ -192,7 +192,7 @@ fn apply(rule: &mut Rule, adjustment: &Adjustment) {
     // Each finding shows the reason, so that nobody mistakes a project's limit for the published one.
     let says = format!("{}: {}", changes.join(", "), adjustment.because);
     let own = Basis { source: "this project".into(), clause: None, says: Some(says.clone()), known: Known::Practice };
-    let tells = rule.tells_mut();
-    Arc::make_mut(&mut tells.basis).push(own);
+    let wording = rule.wording_mut();
+    Arc::make_mut(&mut wording.basis).push(own);
     rule.adjusted.push(says);
 }

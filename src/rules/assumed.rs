@@ -19,27 +19,30 @@ pub struct AssumedTable {
 }
 
 /// Puts a value in its place.
-enum Set {
+enum Setter {
     Length(fn(&mut Assumed, Quantity)),
     Number(Dimension, fn(&mut Assumed, f64)),
     Count(fn(&mut Assumed, usize)),
     Roles(fn(&mut Assumed, Vec<Name>)),
 }
 
-const VALUES: [(&str, Set); 13] = [
-    ("bead-reach", Set::Length(|assumed, reach| assumed.limits.bead_reach = crate::facts::nanometres(reach))),
-    ("fillet", Set::Length(|assumed, fillet| assumed.limits.fillet = crate::facts::nanometres(fillet))),
-    ("shedding", Set::Number(Dimension::Slope, |assumed, rise| assumed.limits.shedding = rise)),
-    ("airtight", Set::Number(Dimension::AirFlow, |assumed, air| assumed.airtight = air)),
-    ("insulating-conductivity", Set::Number(Dimension::Conductivity, |assumed, c| assumed.insulating_conductivity = c)),
-    ("insulating-resistance", Set::Number(Dimension::Resistance, |assumed, r| assumed.insulating_resistance = r)),
-    ("metal-conductivity", Set::Number(Dimension::Conductivity, |assumed, c| assumed.metal_conductivity = c)),
-    ("room", Set::Number(Dimension::Temperature, |assumed, room| assumed.room = room)),
-    ("wet-before-coldest", Set::Count(|assumed, months| assumed.wet_before_coldest = months)),
-    ("flashing-roles", Set::Roles(|assumed, roles| assumed.flashing_roles = roles)),
-    ("catching-roles", Set::Roles(|assumed, roles| assumed.catching_roles = roles)),
-    ("filling-roles", Set::Roles(|assumed, roles| assumed.filling_roles = roles)),
-    ("upturn-roles", Set::Roles(|assumed, roles| assumed.upturn_roles = roles)),
+const VALUES: [(&str, Setter); 13] = [
+    ("bead-reach", Setter::Length(|assumed, reach| assumed.limits.bead_reach = crate::facts::nanometres(reach))),
+    ("fillet", Setter::Length(|assumed, fillet| assumed.limits.fillet = crate::facts::nanometres(fillet))),
+    ("shedding", Setter::Number(Dimension::Slope, |assumed, rise| assumed.limits.shedding = rise)),
+    ("airtight", Setter::Number(Dimension::AirFlow, |assumed, air| assumed.airtight = air)),
+    (
+        "insulating-conductivity",
+        Setter::Number(Dimension::Conductivity, |assumed, c| assumed.insulating_conductivity = c),
+    ),
+    ("insulating-resistance", Setter::Number(Dimension::Resistance, |assumed, r| assumed.insulating_resistance = r)),
+    ("metal-conductivity", Setter::Number(Dimension::Conductivity, |assumed, c| assumed.metal_conductivity = c)),
+    ("room", Setter::Number(Dimension::Temperature, |assumed, room| assumed.room = room)),
+    ("wet-before-coldest", Setter::Count(|assumed, months| assumed.wet_before_coldest = months)),
+    ("flashing-roles", Setter::Roles(|assumed, roles| assumed.flashing_roles = roles)),
+    ("catching-roles", Setter::Roles(|assumed, roles| assumed.catching_roles = roles)),
+    ("filling-roles", Setter::Roles(|assumed, roles| assumed.filling_roles = roles)),
+    ("upturn-roles", Setter::Roles(|assumed, roles| assumed.upturn_roles = roles)),
 ];
 
 impl From<RawAssumed> for AssumedTable {
@@ -71,32 +74,32 @@ impl AssumedTable {
     }
 }
 
-impl Set {
+impl Setter {
     fn put<'a>(&self, assumed: &mut Assumed, constant: &'a Constant, words: &'a Words) -> Result<(), Message<'a>> {
         let name = &constant.name;
         let wrong = |expected: Expected| Err(Message::WrongAssumed { name, found: constant.of(), expected });
         match (self, &constant.value) {
-            (Set::Length(put), Literal::Quantity(q)) if q.dimension() == Dimension::Length => {
+            (Setter::Length(put), Literal::Quantity(q)) if q.dimension() == Dimension::Length => {
                 not_negative(constant, *q)?;
                 put(assumed, *q);
             }
-            (Set::Length(_), _) => return wrong(Expected::Quantity(Dimension::Length)),
-            (Set::Number(dimension, put), Literal::Quantity(q)) if q.dimension() == *dimension => {
+            (Setter::Length(_), _) => return wrong(Expected::Quantity(Dimension::Length)),
+            (Setter::Number(dimension, put), Literal::Quantity(q)) if q.dimension() == *dimension => {
                 not_negative(constant, *q)?;
                 put(assumed, q.si);
             }
-            (Set::Number(dimension, _), _) => return wrong(Expected::Quantity(*dimension)),
-            (Set::Count(put), Literal::Quantity(q)) if (0..=11).any(|months| f64::from(months) == q.si) => {
+            (Setter::Number(dimension, _), _) => return wrong(Expected::Quantity(*dimension)),
+            (Setter::Count(put), Literal::Quantity(q)) if (0..=11).any(|months| f64::from(months) == q.si) => {
                 put(assumed, q.si as usize);
             }
-            (Set::Count(_), _) => return Err(Message::NotMonths { name }),
-            (Set::Roles(put), Literal::Words(roles)) => {
+            (Setter::Count(_), _) => return Err(Message::NotMonths { name }),
+            (Setter::Roles(put), Literal::Words(roles)) => {
                 if let Some(stranger) = roles.iter().find(|role| !words.roles.contains(role)) {
                     return Err(Message::NotARole { word: stranger, known: &words.roles });
                 }
                 put(assumed, roles.to_vec());
             }
-            (Set::Roles(_), _) => return wrong(Expected::Roles),
+            (Setter::Roles(_), _) => return wrong(Expected::Roles),
         }
         Ok(())
     }

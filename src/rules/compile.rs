@@ -4,12 +4,12 @@ use crate::facts::vocabulary::{Kind, field};
 use crate::finding::{Finding, Level};
 use crate::model::Words;
 use crate::rules::constant::Constant;
-use crate::rules::expression::{Checker, Code};
-use crate::rules::place::Place;
-use crate::rules::rule::{Asks, Rule, Tells};
+use crate::rules::expression::{Code, TypeChecker};
+use crate::rules::place::FindingPlace;
+use crate::rules::rule::{Requirement, Rule, Wording};
 use crate::rules::table::Table;
 use crate::rules::template::Template;
-use crate::rules::written::{Expr, Form, Quoted, RULE_KEYS, RawRule, parse};
+use crate::rules::written::{Expr, Quoted, RULE_KEYS, RawRule, Written, parse};
 use crate::rules::{Message, WrittenMessage};
 
 /// Checks a rule, or returns all of its problems.
@@ -37,7 +37,7 @@ fn compile_into(mut raw: RawRule<'_>, tables: &[Table], words: &Words, problems:
     for constant in constants.iter().filter(|c| field(about, &c.name).is_some()) {
         problems.push(Message::HidesField { name: &constant.name }.at(constant.name_span));
     }
-    let mut checker = Checker {
+    let mut checker = TypeChecker {
         scopes: vec![about],
         constants: &mut constants,
         unreadable: &raw.unreadable,
@@ -61,16 +61,16 @@ fn compile_into(mut raw: RawRule<'_>, tables: &[Table], words: &Words, problems:
     let fix = raw.fix.as_ref().map(|text| Template::compile(text, &mut checker));
     let per = raw.per.as_ref().map(|text| any_value(text, &mut checker));
     let mut found = checker.problems;
-    let at = Place::resolve(raw.at.as_ref(), about, &mut found);
+    let at = FindingPlace::resolve(raw.at.as_ref(), about, &mut found);
     if found.is_empty() {
         found.extend(constants.iter().filter(|c| !c.used).map(unused));
     }
     problems.extend(found);
     let (when, needs) = (when.map_or(Some(None), |when| when.map(Some))?, needs?);
     let per = per.map_or(Some(None), |per| per.map(Some))?;
-    let asks = Asks::of(when, needs, constants);
-    let tells = Tells { says, fix, at: at?, per, basis: raw.basis.into() };
-    Some(Rule::read((&raw.id, &raw.title), level?, about, asks, tells))
+    let requirement = Requirement::of(when, needs, constants);
+    let wording = Wording { says, fix, at: at?, per, basis: raw.basis.into() };
+    Some(Rule::read((&raw.id, &raw.title), level?, about, requirement, wording))
 }
 
 fn check_id(id: &Quoted<'_>, problems: &mut Vec<Finding>) {
@@ -81,22 +81,22 @@ fn check_id(id: &Quoted<'_>, problems: &mut Vec<Finding>) {
     }
 }
 
-pub fn condition(form: &Form<'_, Expr<'_>>, checker: &mut Checker<'_>) -> Option<Code> {
+pub fn condition(form: &Written<'_, Expr<'_>>, checker: &mut TypeChecker<'_>) -> Option<Code> {
     read_and(form, checker, |checker, expr| checker.yes_no(expr))
 }
 
-pub fn any_value(form: &Form<'_, Expr<'_>>, checker: &mut Checker<'_>) -> Option<Code> {
+pub fn any_value(form: &Written<'_, Expr<'_>>, checker: &mut TypeChecker<'_>) -> Option<Code> {
     read_and(form, checker, |checker, expr| checker.check(expr).map(|(code, _)| code))
 }
 
 fn read_and<'c>(
-    form: &Form<'_, Expr<'_>>,
-    checker: &mut Checker<'c>,
-    check: impl FnOnce(&mut Checker<'c>, &Expr<'_>) -> Option<Code>,
+    form: &Written<'_, Expr<'_>>,
+    checker: &mut TypeChecker<'c>,
+    check: impl FnOnce(&mut TypeChecker<'c>, &Expr<'_>) -> Option<Code>,
 ) -> Option<Code> {
     match form {
-        Form::Read(expr) => check(checker, expr),
-        Form::Written(text) => match parse(text, 0..text.text.len()) {
+        Written::Read(expr) => check(checker, expr),
+        Written::Written(text) => match parse(text, 0..text.text.len()) {
             Ok(expr) => check(checker, &expr),
             Err(finding) => {
                 checker.problems.push(*finding);

@@ -1,7 +1,7 @@
 //! A named constant of a rule, with what its expressions want of it.
 
 use crate::model::Name;
-use crate::rules::expression::{Ty, WordsOf};
+use crate::rules::expression::{ExprType, WordsOf};
 use crate::rules::written::{Literal, RawConstant};
 use crate::text::Span;
 
@@ -24,7 +24,7 @@ impl From<RawConstant> for Constant {
 }
 
 impl Constant {
-    pub fn of(&self) -> Ty {
-        Ty::of(&self.value)
+    pub fn of(&self) -> ExprType {
+        ExprType::of(&self.value)
     }
 }

@@ -4,7 +4,7 @@ use std::cell::Cell;
 
 use crate::facts::vocabulary::{Item, Kind, Missing, Value};
 use crate::finding::{Finding, Step};
-use crate::rules::expression::{Code, Env, Lists, Memo, Truth, cause, truth_of_parts, value};
+use crate::rules::expression::{CandidateCache, Code, ConditionCache, Env, Truth, cause, truth_of_parts, value};
 use crate::rules::{Message, Pack, Rule};
 
 /// What the rules of a pack say of things. A finding for each thing that fails a rule, in no order, those of one cause not
@@ -13,8 +13,8 @@ use crate::rules::{Message, Pack, Rule};
 pub fn judge<'a>(pack: &'a Pack, items: impl IntoIterator<Item = Item<'a>>) -> Vec<Finding> {
     let mut findings = Vec::new();
     let mut missing = Vec::new();
-    let memo = Memo::default();
-    let lists = Lists::default();
+    let memo = ConditionCache::default();
+    let lists = CandidateCache::default();
     let mut before: Option<Item<'a>> = None;
     let steps = Cell::new(MOST_STEPS);
     // Handed over by the iterator, chains and nests of lists are gone through as the loops that they are.
@@ -53,7 +53,7 @@ pub fn judge<'a>(pack: &'a Pack, items: impl IntoIterator<Item = Item<'a>>) -> V
                 return;
             }
             match truth {
-                Truth::Yes => findings.push(tell(rule, &env)),
+                Truth::Yes => findings.push(finding_of(rule, &env)),
                 Truth::No | Truth::Unknown => {}
                 Truth::Missing => note(why(rule, &env), &mut missing),
             }
@@ -66,7 +66,7 @@ pub fn judge<'a>(pack: &'a Pack, items: impl IntoIterator<Item = Item<'a>>) -> V
 /// The rules that look at a thing, whether or not it fails them.
 pub fn looking_at<'a>(pack: &'a Pack, item: Item<'a>) -> Vec<&'a Rule> {
     let steps = Cell::new(MOST_STEPS);
-    let (lists, tables) = (Lists::default(), &pack.tables);
+    let (lists, tables) = (CandidateCache::default(), &pack.tables);
     let mut env =
         Env { item, outer: None, constants: &[], tables, memo: None, lists: &lists, units: pack.units, steps: &steps };
     let rules = pack.about(item.kind()).map(|(_, rule)| rule);
@@ -117,12 +117,12 @@ fn why<'a>(rule: &'a Rule, env: &Env<'_, 'a>) -> Option<Missing<'a>> {
     rule.when.iter().chain([&rule.needs]).find_map(|part| cause(part, env))
 }
 
-fn tell<'a>(rule: &'a Rule, env: &Env<'_, 'a>) -> Finding {
+fn finding_of<'a>(rule: &'a Rule, env: &Env<'_, 'a>) -> Finding {
     let fact = env.item;
     let author = fact.length_unit();
-    let tells = rule.tells();
-    let says = tells.says.tell(env, author);
-    let (carrier, span) = tells.at.find(fact);
+    let wording = rule.wording();
+    let says = wording.says.fill(env, author);
+    let (carrier, span) = wording.at.find(fact);
     let mut finding = Finding::new(&rule.id, &rule.title, rule.level, span, says.text);
     finding.rule = rule.id.clone();
     finding.title = rule.title.clone();
@@ -132,12 +132,16 @@ fn tell<'a>(rule: &'a Rule, env: &Env<'_, 'a>) -> Finding {
         finding.subject.push(carrier.name());
     }
     finding.values = says.values.into_iter().map(|(name, value)| (name, value.into())).collect();
-    finding.fix =
-        tells.fix.as_ref().map(|fix| fix.tell(env, author)).filter(|told| told.complete).map(|told| told.text.into());
-    finding.basis = tells.basis.clone();
+    finding.fix = wording
+        .fix
+        .as_ref()
+        .map(|fix| fix.fill(env, author))
+        .filter(|sentence| sentence.complete)
+        .map(|sentence| sentence.text.into());
+    finding.basis = wording.basis.clone();
     finding.trail =
         fact.trail().into_iter().map(|step| Step { span: Some(step.span), message: step.message.into() }).collect();
-    finding.cause = tells.per.as_ref().and_then(|per| group(per, env)).map(String::into_boxed_str);
+    finding.cause = wording.per.as_ref().and_then(|per| group(per, env)).map(String::into_boxed_str);
     // Where a material is defined explains nothing about the detail that uses it.
     for item in says.items.into_iter().filter(|item| item.kind() != Kind::Material) {
         finding.relate(item.span(), format!("{} {}", item.kind().word(), item.name()));

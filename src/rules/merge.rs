@@ -9,7 +9,7 @@ use crate::text::Span;
 
 /// Files read, names settled, nothing checked yet. The flag marks a firm's own.
 #[derive(Default)]
-pub struct Merged<'s> {
+pub struct MergedFiles<'s> {
     pub rules: Vec<(bool, RawRule<'s>)>,
     pub tables: Vec<(bool, RawTable<'s>)>,
     kinds: Vec<RawKind<'s>>,
@@ -21,7 +21,7 @@ pub struct Merged<'s> {
     pub replaced: Vec<(Name, Span)>,
 }
 
-impl<'s> Merged<'s> {
+impl<'s> MergedFiles<'s> {
     pub fn add(&mut self, file: RawFile<'s>, firm: bool, problems: &mut Vec<Finding>) {
         let names = file.rules.iter().map(|rule| (&rule.id, rule.replaces));
         let names = names.chain(file.tables.iter().map(|table| (&table.name, table.replaces)));

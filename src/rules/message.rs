@@ -5,7 +5,7 @@ use crate::facts::vocabulary::{Kind, Type, fields};
 use crate::finding::{Finding, Id, Level};
 use crate::model::Name;
 use crate::quantity::Dimension;
-use crate::rules::expression::{Ty, with_article};
+use crate::rules::expression::{ExprType, with_article};
 use crate::rules::written::suggest;
 use crate::text::Span;
 
@@ -44,8 +44,8 @@ pub enum Message<'a> {
         found: usize,
     },
     OtherTypeInColumn {
-        expected: Ty,
-        found: Ty,
+        expected: ExprType,
+        found: ExprType,
     },
     NotInList {
         word: &'a str,
@@ -62,7 +62,7 @@ pub enum Message<'a> {
     },
     WrongAssumed {
         name: &'a str,
-        found: Ty,
+        found: ExprType,
         expected: Expected,
     },
     NotMonths {
@@ -114,8 +114,8 @@ pub enum Message<'a> {
     WrongValue {
         rule: &'a str,
         name: &'a str,
-        found: Ty,
-        expected: Ty,
+        found: ExprType,
+        expected: ExprType,
         /// The value in the rule, and its place.
         value: (&'a str, Span),
     },
@@ -325,7 +325,7 @@ impl Message<'_> {
 impl Expected {
     fn phrase(self) -> String {
         match self {
-            Expected::Quantity(dimension) => Ty::Quantity(dimension).phrase(),
+            Expected::Quantity(dimension) => ExprType::Quantity(dimension).phrase(),
             Expected::Roles => "a list of roles".to_owned(),
         }
     }

@@ -8,7 +8,7 @@ mod edition;
 mod examples;
 mod expression;
 mod fields;
-mod gather;
+mod group_by_cause;
 mod judge;
 mod merge;
 mod message;
@@ -27,15 +27,15 @@ pub use constant::Constant;
 pub use edition::{Edition, edition, editions, prints};
 pub use examples::{Tested, idle_exceptions, test_rule, whole_text};
 pub use expression::Message as ExpressionMessage;
-pub use expression::{Ty, Verb, WordsOf};
+pub use expression::{ExprType, Verb, WordsOf};
 pub use fields::{FieldLine, fields_of};
-pub use gather::{gather, keep_causes};
+pub use group_by_cause::{group_by_cause, leave_out_consequences};
 pub use judge::{judge, looking_at};
 pub use message::{Expected, Message};
 pub use pack::{Pack, stock_sources};
 pub use rule::Rule;
-pub use table::{Column, Row, Table};
-pub use waive::{Outcome, waive};
+pub use table::{Table, TableColumn, TableRow};
+pub use waive::{WaiverOutcome, waive};
 pub use written::Message as WrittenMessage;
 pub use written::{
     ASSUMED, Comparison, Example, Exception, Literal, Operation, Quoted, RULE_KEYS, RawFile, prepare, read_table,

@@ -8,16 +8,16 @@ use crate::text::Span;
 
 /// A path of fields from the fact, then a part of what it reaches.
 #[derive(PartialEq)]
-pub struct Place {
+pub struct FindingPlace {
     path: Vec<&'static Field>,
     part: Option<&'static str>,
 }
 
-impl Place {
+impl FindingPlace {
     /// `over`, `over.up`, `.grade`, or nothing: the fact itself. The last name is a part before it is a field; of
     /// several things the first carries the finding.
-    pub fn resolve(text: Option<&Quoted<'_>>, about: Kind, problems: &mut Vec<Finding>) -> Option<Place> {
-        let mut place = Place { path: Vec::new(), part: None };
+    pub fn resolve(text: Option<&Quoted<'_>>, about: Kind, problems: &mut Vec<Finding>) -> Option<FindingPlace> {
+        let mut place = FindingPlace { path: Vec::new(), part: None };
         let Some(quoted) = text.filter(|quoted| !quoted.text.trim().is_empty()) else { return Some(place) };
         let (mut kind, mut start) = (about, 0);
         let names: Vec<&str> = quoted.text.split('.').collect();

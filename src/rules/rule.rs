@@ -10,10 +10,10 @@ use crate::model::Name;
 use crate::rules::compile::{any_value, condition};
 use crate::rules::constant::Constant;
 use crate::rules::expression::{Code, shared};
-use crate::rules::place::Place;
-use crate::rules::stock::Grounds;
+use crate::rules::place::FindingPlace;
+use crate::rules::stock::StockContext;
 use crate::rules::template::Template;
-use crate::rules::written::{Head, Quoted, RawAsks, RawTells, read_prepared};
+use crate::rules::written::{Quoted, RawRequirement, RawWording, RuleHead, read_prepared};
 use crate::text::Span;
 
 /// What it asks is its target: of a stock rule it is read when somebody asks for it, since most rules are not about a text
@@ -29,24 +29,24 @@ pub struct Rule {
     pub span: Span,
     /// What a project has changed, and why.
     pub adjusted: Vec<String>,
-    asks: OnceLock<Asks>,
-    tells: OnceLock<Tells>,
-    stored: Option<Stored>,
+    requirement: OnceLock<Requirement>,
+    wording: OnceLock<Wording>,
+    stored: Option<StoredRule>,
 }
 
 /// Where a stock rule is read from.
-struct Stored {
+struct StoredRule {
     /// The common conditions that have to be true for it to look at a thing, a bit for each.
     conditions: u128,
-    asks: &'static [u8],
-    tells: &'static [u8],
-    grounds: Arc<Grounds>,
+    requirement: &'static [u8],
+    wording: &'static [u8],
+    stock: Arc<StockContext>,
     /// How often it has been held against those conditions.
     came_up: AtomicU32,
 }
 
 /// What a rule asks.
-pub struct Asks {
+pub struct Requirement {
     /// The condition for looking at a thing; without one, every thing of the kind.
     pub when: Option<Code>,
     /// What has to be so.
@@ -59,10 +59,10 @@ pub struct Asks {
 }
 
 /// What it says of a thing that fails it.
-pub struct Tells {
+pub struct Wording {
     pub says: Template,
     pub fix: Option<Template>,
-    pub at: Place,
+    pub at: FindingPlace,
     /// Findings with the same value of this become one.
     pub per: Option<Code>,
     pub basis: Arc<Vec<Basis>>,
@@ -76,8 +76,8 @@ const TESTED: &str = "what is built in has been tested";
 
 impl Rule {
     /// A stock rule, of which no more than its head is read.
-    pub fn stored(head: &Head<'static>, name: Name, grounds: &Arc<Grounds>) -> Rule {
-        let Head { id, title, level, about, conditions, asks, tells } = head;
+    pub fn stored(head: &RuleHead<'static>, name: Name, stock: &Arc<StockContext>) -> Rule {
+        let RuleHead { id, title, level, about, conditions, requirement, wording } = head;
         Rule {
             id: name,
             title: title.text.as_ref().into(),
@@ -86,20 +86,26 @@ impl Rule {
             off: false,
             span: id.whole,
             adjusted: Vec::new(),
-            asks: OnceLock::new(),
-            tells: OnceLock::new(),
-            stored: Some(Stored {
+            requirement: OnceLock::new(),
+            wording: OnceLock::new(),
+            stored: Some(StoredRule {
                 conditions: *conditions,
-                asks,
-                tells,
-                grounds: grounds.clone(),
+                requirement,
+                wording,
+                stock: stock.clone(),
                 came_up: AtomicU32::new(0),
             }),
         }
     }
 
     /// One of which all has been read: its id, its title, and what it asks and says.
-    pub fn read((id, title): (&Quoted<'_>, &Quoted<'_>), level: Level, about: Kind, asks: Asks, tells: Tells) -> Rule {
+    pub fn read(
+        (id, title): (&Quoted<'_>, &Quoted<'_>),
+        level: Level,
+        about: Kind,
+        requirement: Requirement,
+        wording: Wording,
+    ) -> Rule {
         Rule {
             id: id.text.as_ref().into(),
             title: title.text.as_ref().into(),
@@ -108,8 +114,8 @@ impl Rule {
             off: false,
             span: id.whole,
             adjusted: Vec::new(),
-            asks: asks.into(),
-            tells: tells.into(),
+            requirement: requirement.into(),
+            wording: wording.into(),
             stored: None,
         }
     }
@@ -121,7 +127,7 @@ impl Rule {
 
     /// Whether what it asks has been read.
     pub fn is_read(&self) -> bool {
-        self.asks.get().is_some()
+        self.requirement.get().is_some()
     }
 
     /// Whether it holds a field of this name against this word, for any thing that it looks at.
@@ -133,70 +139,70 @@ impl Rule {
     /// Whether to ask it at once: it has been read, or has come up so often that to hold it against shared conditions first
     /// has cost more than to read it.
     pub fn is_wanted(&self) -> bool {
-        let often = |stored: &Stored| stored.came_up.fetch_add(1, Ordering::Relaxed) >= OFTEN;
+        let often = |stored: &StoredRule| stored.came_up.fetch_add(1, Ordering::Relaxed) >= OFTEN;
         self.is_read() || self.stored.as_ref().is_none_or(often)
     }
 
-    fn asks(&self) -> &Asks {
-        self.asks.get_or_init(|| self.stored.as_ref().expect(TESTED).asks(self.about))
+    fn requirement(&self) -> &Requirement {
+        self.requirement.get_or_init(|| self.stored.as_ref().expect(TESTED).requirement(self.about))
     }
 
-    pub fn tells(&self) -> &Tells {
-        self.tells.get_or_init(|| self.stored.as_ref().expect(TESTED).tells(self.about, &self.constants))
+    pub fn wording(&self) -> &Wording {
+        self.wording.get_or_init(|| self.stored.as_ref().expect(TESTED).wording(self.about, &self.constants))
     }
 
-    pub fn tells_mut(&mut self) -> &mut Tells {
-        self.tells();
-        self.tells.get_mut().expect(TESTED)
+    pub fn wording_mut(&mut self) -> &mut Wording {
+        self.wording();
+        self.wording.get_mut().expect(TESTED)
     }
 }
 
 impl Deref for Rule {
-    type Target = Asks;
+    type Target = Requirement;
 
-    fn deref(&self) -> &Asks {
-        self.asks()
+    fn deref(&self) -> &Requirement {
+        self.requirement()
     }
 }
 
 impl DerefMut for Rule {
-    fn deref_mut(&mut self) -> &mut Asks {
-        self.asks();
-        self.asks.get_mut().expect(TESTED)
+    fn deref_mut(&mut self) -> &mut Requirement {
+        self.requirement();
+        self.requirement.get_mut().expect(TESTED)
     }
 }
 
-impl Stored {
-    fn asks(&self, about: Kind) -> Asks {
-        let RawAsks { when, needs, constants } = read_prepared(self.asks);
+impl StoredRule {
+    fn requirement(&self, about: Kind) -> Requirement {
+        let RawRequirement { when, needs, constants } = read_prepared(self.requirement);
         // All are used somewhere.
         let used = |constant| Constant { used: true, ..Constant::from(constant) };
         let mut constants: Vec<Constant> = constants.into_iter().map(used).collect();
-        let mut checker = self.grounds.checker(about, &mut constants);
+        let mut checker = self.stock.checker(about, &mut constants);
         let when = when.as_ref().map(|form| condition(form, &mut checker).expect(TESTED));
         let needs = condition(&needs, &mut checker).expect(TESTED);
-        Asks::of(when, needs, constants)
+        Requirement::of(when, needs, constants)
     }
 
-    fn tells(&self, about: Kind, constants: &[Constant]) -> Tells {
-        let RawTells { says, fix, at, per, basis } = read_prepared(self.tells);
+    fn wording(&self, about: Kind, constants: &[Constant]) -> Wording {
+        let RawWording { says, fix, at, per, basis } = read_prepared(self.wording);
         let mut constants = constants.to_vec();
-        let mut checker = self.grounds.checker(about, &mut constants);
-        Tells {
+        let mut checker = self.stock.checker(about, &mut constants);
+        Wording {
             says: Template::compile(&says, &mut checker),
             fix: fix.as_ref().map(|fix| Template::compile(fix, &mut checker)),
             per: per.as_ref().map(|per| any_value(per, &mut checker).expect(TESTED)),
-            at: Place::resolve(at.as_ref(), about, &mut Vec::new()).expect(TESTED),
+            at: FindingPlace::resolve(at.as_ref(), about, &mut Vec::new()).expect(TESTED),
             basis: basis.into(),
         }
     }
 }
 
-impl Asks {
-    pub fn of(when: Option<Code>, needs: Code, constants: Vec<Constant>) -> Asks {
-        Asks {
+impl Requirement {
+    pub fn of(when: Option<Code>, needs: Code, constants: Vec<Constant>) -> Requirement {
+        Requirement {
             needs_first: when.as_ref().is_some_and(Code::searches) && !needs.searches(),
-            about_absence: needs.could_be() || when.as_ref().is_some_and(Code::rests_on_others),
+            about_absence: needs.could_come_from_unread() || when.as_ref().is_some_and(Code::rests_on_others),
             when,
             needs,
             constants,

@@ -6,15 +6,15 @@ use std::sync::{Arc, OnceLock};
 use crate::facts::vocabulary::Kind;
 use crate::model::Words;
 use crate::rules::constant::Constant;
-use crate::rules::expression::{Checker, Code, Common, numbered};
+use crate::rules::expression::{Code, SharedConditions, TypeChecker, numbered};
 use crate::rules::table::Table;
-use crate::rules::written::{Expr, Stored, read_prepared};
+use crate::rules::written::{Expr, StoredConditions, read_prepared};
 
 /// In the order of `Kind::ALL`.
-pub struct Grounds(Vec<OfKind>);
+pub struct StockContext(Vec<KindContext>);
 
 /// What the rules about one kind of thing stand on.
-struct OfKind {
+struct KindContext {
     kind: Kind,
     tables: Arc<[Table]>,
     words: Arc<Words>,
@@ -28,19 +28,26 @@ struct OfKind {
 
 const TESTED: &str = "what is built in has been tested";
 
-impl Grounds {
-    pub fn new(tables: &Arc<[Table]>, words: Arc<Words>, mut common: Vec<Stored<'static>>) -> Grounds {
+impl StockContext {
+    pub fn new(tables: &Arc<[Table]>, words: Arc<Words>, mut common: Vec<StoredConditions<'static>>) -> StockContext {
         let of = |kind: Kind| {
             let same = common.iter_mut().find(|common| common.about == kind.word());
             let written = same.map_or_else(Vec::new, |common| std::mem::take(&mut common.conditions));
             let read = written.iter().map(|_| OnceLock::new()).collect();
-            OfKind { kind, tables: tables.clone(), words: words.clone(), written, read, of_detail: Default::default() }
+            KindContext {
+                kind,
+                tables: tables.clone(),
+                words: words.clone(),
+                written,
+                read,
+                of_detail: Default::default(),
+            }
         };
-        Grounds(Kind::ALL.map(of).into())
+        StockContext(Kind::ALL.map(of).into())
     }
 
     /// For the expressions of a rule about this kind.
-    pub fn checker<'c>(&'c self, kind: Kind, constants: &'c mut [Constant]) -> Checker<'c> {
+    pub fn checker<'c>(&'c self, kind: Kind, constants: &'c mut [Constant]) -> TypeChecker<'c> {
         self.0[kind as usize].checker(constants)
     }
 
@@ -57,11 +64,11 @@ impl Grounds {
     }
 }
 
-impl OfKind {
-    fn checker<'c>(&'c self, constants: &'c mut [Constant]) -> Checker<'c> {
+impl KindContext {
+    fn checker<'c>(&'c self, constants: &'c mut [Constant]) -> TypeChecker<'c> {
         let (tables, words) = (&*self.tables, &*self.words);
         let scopes = vec![self.kind];
-        Checker { scopes, constants, unreadable: &[], tables, words, common: Some(self), problems: Vec::new() }
+        TypeChecker { scopes, constants, unreadable: &[], tables, words, common: Some(self), problems: Vec::new() }
     }
 
     /// What hangs on one word, read together.
@@ -79,7 +86,7 @@ impl OfKind {
     }
 }
 
-impl Common for OfKind {
+impl SharedConditions for KindContext {
     fn common(&self, number: u8) -> &Code {
         let (_, first) = self.written[usize::from(number)];
         let together = self.read[usize::from(first)].get_or_init(|| self.together(first));

@@ -7,7 +7,7 @@ use std::sync::OnceLock;
 use crate::facts::vocabulary::{Family, Value};
 use crate::finding::{Basis, Finding, Known};
 use crate::model::{Name, Words};
-use crate::rules::expression::{Ty, WordsOf, same};
+use crate::rules::expression::{ExprType, WordsOf, same};
 use crate::rules::written::{Literal, RawRow, RawTable, read_prepared};
 use crate::rules::{Message, WrittenMessage};
 use crate::text::Span;
@@ -23,19 +23,19 @@ pub struct Table {
 #[derive(Debug)]
 pub struct Held {
     pub title: String,
-    pub keys: Vec<Column>,
-    pub rows: Vec<Row>,
+    pub keys: Vec<TableColumn>,
+    pub rows: Vec<TableRow>,
     pub basis: Vec<Basis>,
 }
 
 #[derive(Debug)]
-pub struct Column {
+pub struct TableColumn {
     pub name: Name,
-    pub of: Ty,
+    pub of: ExprType,
 }
 
 #[derive(Debug)]
-pub struct Row {
+pub struct TableRow {
     /// `None` stands for any.
     pub keys: Vec<Option<Literal>>,
     pub value: Literal,
@@ -81,7 +81,7 @@ impl RawTable<'_> {
         let mut keys = Vec::new();
         for (at, key) in self.keys.iter().enumerate() {
             let of = column_type(rows.iter().map(|row| &row.cells[at]), Some(&key.text), problems);
-            if let (Ty::Word(list @ WordsOf::Family(_)), Some(words)) = (of, words) {
+            if let (ExprType::Word(list @ WordsOf::Family(_)), Some(words)) = (of, words) {
                 for (cell, span) in rows.iter().map(|row| &row.cells[at]) {
                     if let Literal::Word(word) = cell
                         && &**word != ANY
@@ -92,14 +92,14 @@ impl RawTable<'_> {
                     }
                 }
             }
-            keys.push(Column { name: key.text.as_ref().into(), of });
+            keys.push(TableColumn { name: key.text.as_ref().into(), of });
         }
         column_type(rows.iter().map(|row| &row.cells[width]), None, problems);
         let rows = rows.into_iter().map(|mut row| {
             let value = row.cells.pop().expect("the row has a value").0;
             let any = |cell: &Literal| matches!(cell, Literal::Word(word) if &**word == ANY);
             let keys = row.cells.into_iter().map(|(cell, _)| Some(cell).filter(|cell| !any(cell))).collect();
-            Row { keys, value, known: row.known.unwrap_or(known), span: row.span }
+            TableRow { keys, value, known: row.known.unwrap_or(known), span: row.span }
         });
         Held { title: self.title, keys, rows: rows.collect(), basis: self.basis }
     }
@@ -110,21 +110,21 @@ fn column_type<'r>(
     cells: impl Iterator<Item = &'r (Literal, Span)>,
     name: Option<&str>,
     problems: &mut Vec<Finding>,
-) -> Ty {
-    let mut of: Option<Ty> = None;
+) -> ExprType {
+    let mut of: Option<ExprType> = None;
     for (cell, span) in cells {
         if name.is_some() && matches!(cell, Literal::Word(word) if &**word == ANY) {
             continue;
         }
-        let found = Ty::of(cell);
+        let found = ExprType::of(cell);
         match of {
             None => of = Some(found),
             Some(expected) if expected == found => {}
             Some(expected) => problems.push(Message::OtherTypeInColumn { expected, found }.at(*span)),
         }
     }
-    match (of.unwrap_or(Ty::Word(WordsOf::Free)), name.and_then(family_named)) {
-        (Ty::Word(_), Some(family)) => Ty::Word(WordsOf::Family(family)),
+    match (of.unwrap_or(ExprType::Word(WordsOf::Free)), name.and_then(family_named)) {
+        (ExprType::Word(_), Some(family)) => ExprType::Word(WordsOf::Family(family)),
         (of, _) => of,
     }
 }
@@ -170,7 +170,7 @@ impl Table {
     }
 
     /// The first row whose keys all match.
-    pub fn find(&self, keys: &[Value<'_>]) -> Option<&Row> {
+    pub fn find(&self, keys: &[Value<'_>]) -> Option<&TableRow> {
         self.rows.iter().find(|row| {
             row.keys.iter().zip(keys).all(|(cell, key)| match (cell, key) {
                 (None, _) => true,
@@ -180,9 +180,9 @@ impl Table {
         })
     }
 
-    pub fn value_type(&self, number: usize) -> Ty {
-        match self.rows.first().map(|row| Ty::of(&row.value)) {
-            Some(Ty::Word(_)) | None => Ty::Word(WordsOf::Table(number)),
+    pub fn value_type(&self, number: usize) -> ExprType {
+        match self.rows.first().map(|row| ExprType::of(&row.value)) {
+            Some(ExprType::Word(_)) | None => ExprType::Word(WordsOf::Table(number)),
             Some(other) => other,
         }
     }

@@ -3,17 +3,17 @@
 use crate::facts::vocabulary::{Item, Value};
 use crate::model::Name;
 use crate::quantity::{Dimension, Quantity, System, Unit, unit_named};
-use crate::rules::expression::{Checker, Code, Env, value};
-use crate::rules::written::{Form, Piece, read_sentence};
+use crate::rules::expression::{Code, Env, TypeChecker, value};
+use crate::rules::written::{SentencePart, Written, read_sentence};
 
 /// A sentence whose expressions have been checked.
 #[derive(PartialEq)]
 pub struct Template {
-    parts: Vec<Part>,
+    parts: Vec<TemplatePart>,
 }
 
 #[derive(PartialEq)]
-enum Part {
+enum TemplatePart {
     Text(Box<str>),
     Shown {
         code: Code,
@@ -25,7 +25,7 @@ enum Part {
 
 /// A sentence about one thing.
 #[derive(Default)]
-pub struct Told<'a> {
+pub struct Sentence<'a> {
     pub text: String,
     /// The things that it names, in its order, each once.
     pub items: Vec<Item<'a>>,
@@ -37,10 +37,10 @@ pub struct Told<'a> {
 
 impl Template {
     /// Checks the expressions of a sentence, after reading it if need be.
-    pub fn compile(sentence: &Form<'_, Vec<Piece<'_>>>, checker: &mut Checker<'_>) -> Template {
+    pub fn compile(sentence: &Written<'_, Vec<SentencePart<'_>>>, checker: &mut TypeChecker<'_>) -> Template {
         match sentence {
-            Form::Read(pieces) => Template::of(pieces, checker),
-            Form::Written(quoted) => {
+            Written::Read(pieces) => Template::of(pieces, checker),
+            Written::Written(quoted) => {
                 let (pieces, problems) = read_sentence(quoted);
                 checker.problems.extend(problems);
                 Template::of(&pieces, checker)
@@ -48,35 +48,35 @@ impl Template {
         }
     }
 
-    fn of(pieces: &[Piece<'_>], checker: &mut Checker<'_>) -> Template {
-        let mut part = |piece: &Piece<'_>| match piece {
-            Piece::Text(text) => Some(Part::Text(text.as_ref().into())),
-            Piece::Shown { expr, name } => {
-                checker.check(expr).map(|(code, _)| Part::Shown { code, name: (*name).into() })
+    fn of(pieces: &[SentencePart<'_>], checker: &mut TypeChecker<'_>) -> Template {
+        let mut part = |piece: &SentencePart<'_>| match piece {
+            SentencePart::Text(text) => Some(TemplatePart::Text(text.as_ref().into())),
+            SentencePart::Shown { expr, name } => {
+                checker.check(expr).map(|(code, _)| TemplatePart::Shown { code, name: (*name).into() })
             }
-            Piece::Aside(pieces) => Some(Part::Aside(Template::of(pieces, checker))),
+            SentencePart::Aside(pieces) => Some(TemplatePart::Aside(Template::of(pieces, checker))),
         };
         Template { parts: pieces.iter().filter_map(&mut part).collect() }
     }
 
     /// Fills it in for the thing in `env`; lengths of the rule are also given in the author's system of units.
-    pub fn tell<'a>(&'a self, env: &Env<'_, 'a>, author: &'static Unit) -> Told<'a> {
-        let mut told = Told { complete: true, ..Told::default() };
+    pub fn fill<'a>(&'a self, env: &Env<'_, 'a>, author: &'static Unit) -> Sentence<'a> {
+        let mut sentence = Sentence { complete: true, ..Sentence::default() };
         for part in &self.parts {
             match part {
-                Part::Text(text) => told.text.push_str(text),
-                Part::Shown { code, name } => told.show(code, name, env, author),
-                Part::Aside(aside) => told.add(aside.tell(env, author)),
+                TemplatePart::Text(text) => sentence.text.push_str(text),
+                TemplatePart::Shown { code, name } => sentence.show(code, name, env, author),
+                TemplatePart::Aside(aside) => sentence.add(aside.fill(env, author)),
             }
         }
-        told
+        sentence
     }
 }
 
 /// So many things of a list are named; of a longer one the rest is counted.
 const MOST_NAMED: usize = 20;
 
-impl<'a> Told<'a> {
+impl<'a> Sentence<'a> {
     fn show(&mut self, code: &'a Code, name: &Name, env: &Env<'_, 'a>, author: &'static Unit) {
         match value(code, env) {
             Value::Quantity(quantity) => {
@@ -119,7 +119,7 @@ impl<'a> Told<'a> {
         }
     }
 
-    fn add(&mut self, aside: Told<'a>) {
+    fn add(&mut self, aside: Sentence<'a>) {
         if aside.complete {
             self.text.push_str(&aside.text);
             self.items.extend(aside.items);

@@ -8,7 +8,7 @@ use crate::rules::Pack;
 
 /// What became of a waiver.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Outcome {
+pub struct WaiverOutcome {
     /// Its last day is past: it covers nothing.
     pub expired: bool,
     /// There is a finding that it is meant for.
@@ -20,7 +20,7 @@ pub struct Outcome {
 /// A waiver stands in a detail or an assembly, `home`, and covers the findings of its rule there, or, with `on NAME`,
 /// those that are about NAME. Only what a rule says can be waived: an error of the text has to be mended.
 /// Findings and waivers have to be of one include tree, since names say where they belong.
-pub fn waive(pack: &Pack, findings: &mut [Finding], waivers: &[(Name, &Waiver)], today: Date) -> Vec<Outcome> {
+pub fn waive(pack: &Pack, findings: &mut [Finding], waivers: &[(Name, &Waiver)], today: Date) -> Vec<WaiverOutcome> {
     let mut outcomes = Vec::with_capacity(waivers.len());
     for (home, waiver) in waivers {
         let expired = waiver.until.is_some_and(|until| until < today);
@@ -36,7 +36,7 @@ pub fn waive(pack: &Pack, findings: &mut [Finding], waivers: &[(Name, &Waiver)],
                 finding.waived = Some(Box::new(waived));
             }
         }
-        outcomes.push(Outcome { expired, matched });
+        outcomes.push(WaiverOutcome { expired, matched });
     }
     outcomes
 }

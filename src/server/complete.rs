@@ -12,7 +12,7 @@ use crate::quantity::units_of;
 use crate::server::State;
 use crate::server::due::due;
 use crate::server::references::Text;
-use crate::syntax::{Form, ITEMS, Keyword, Slot, statements_of, want_of};
+use crate::syntax::{ClauseKind, Form, ITEMS, Keyword, statements_of, want_of};
 
 pub fn complete(state: &State, asked: &CompletionParams) -> Option<Vec<CompletionItem>> {
     let at = &asked.text_document_position;
@@ -85,14 +85,16 @@ impl Offer<'_> {
 
     /// The clauses that the statement may still have.
     fn clauses(&mut self, form: &Form, words: &[&str]) {
-        for slot in
-            form.clauses.iter().filter(|slot| slot.repeats() || !slot.word().is_some_and(|w| words.contains(&w)))
+        for kind in
+            form.clauses.iter().filter(|kind| kind.repeats() || !kind.word().is_some_and(|w| words.contains(&w)))
         {
-            match slot.word() {
-                Some("with") if *slot == Slot::Drip => self.put("with drip", CompletionItemKind::PROPERTY, None, None),
+            match kind.word() {
+                Some("with") if *kind == ClauseKind::Drip => {
+                    self.put("with drip", CompletionItemKind::PROPERTY, None, None)
+                }
                 Some(word) => {
                     let meaning = meaning(word).map(str::to_owned);
-                    self.put(word, CompletionItemKind::PROPERTY, Some(slot.shape()), meaning);
+                    self.put(word, CompletionItemKind::PROPERTY, Some(kind.shape()), meaning);
                 }
                 None => {}
             }
@@ -105,16 +107,16 @@ impl Offer<'_> {
     }
 
     fn units(&mut self, form: &Form, words: &[&str]) {
-        let begins = |word: &&str| form.clauses.iter().copied().find(|slot| slot.word() == Some(*word));
+        let begins = |word: &&str| form.clauses.iter().copied().find(|kind| kind.word() == Some(*word));
         let at = words.iter().rposition(|word| begins(word).is_some());
-        let slot = at.and_then(|at| begins(&words[at])).or(match form.keyword {
-            Keyword::Outdoor => Some(Slot::Outdoor),
-            Keyword::Indoor => Some(Slot::Indoor),
+        let kind = at.and_then(|at| begins(&words[at])).or(match form.keyword {
+            Keyword::Outdoor => Some(ClauseKind::Outdoor),
+            Keyword::Indoor => Some(ClauseKind::Indoor),
             _ => None,
         });
         // Of a temperature and a humidity, the second has another unit.
         let numbers = words[at.unwrap_or(0)..].iter().filter(|word| is_number(word)).count();
-        let want = slot.map_or_else(|| want_of(form.keyword), |slot| slot.want(numbers == 1));
+        let want = kind.map_or_else(|| want_of(form.keyword), |kind| kind.want(numbers == 1));
         let units = want.dimensions.iter().flat_map(|dimension| units_of(*dimension));
         for unit in units.filter(|unit| !unit.symbol.is_empty()) {
             self.put(unit.symbol, CompletionItemKind::UNIT, None, None);

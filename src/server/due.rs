@@ -37,7 +37,7 @@ pub fn due(form: &Form, words: &[&str]) -> Vec<&'static str> {
 fn held(form: &Form, words: &[&str]) -> bool {
     let Some(bonds) = words.iter().rposition(|word| *word == "bonds") else { return false };
     let names = &words[bonds + 1..];
-    let name = |word: &&str| !form.clauses.iter().any(|slot| slot.word() == Some(*word));
+    let name = |word: &&str| !form.clauses.iter().any(|kind| kind.word() == Some(*word));
     names.split_last().is_some_and(|(last, before)| {
         before.iter().all(|word| word.ends_with(',')) && !last.ends_with(',') && name(last)
     })

@@ -4,7 +4,7 @@ use std::path::PathBuf;
 use std::sync::Arc;
 
 use crate::finding::Finding;
-use crate::model::{Climate, Shelf, Words, builtin, builtin_names};
+use crate::model::{Climate, SourceMap, Words, builtin, builtin_names};
 use crate::rules::{Adjustment, Pack, edition};
 use crate::settings::{Config, NoClimate};
 use crate::text::{FileId, Source, nearest};
@@ -52,7 +52,7 @@ pub fn climate(name: &str, read: &dyn Fn(&str) -> Result<String, String>) -> Res
     let read_all = |source: Arc<Source>| {
         let fetch =
             |path: &str| Err(format!("a climate file cannot include another file, and this one includes {path}"));
-        Shelf::new(&fetch, &words).read(source).library.climates
+        SourceMap::new(&fetch, &words).read(source).library.climates
     };
     if !name.ends_with(".detail") {
         let built_in = builtin_names().filter(|file| file.starts_with("climates/")).filter_map(builtin);

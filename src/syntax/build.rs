@@ -4,25 +4,25 @@ use jiff::civil::Date;
 use pest::iterators::Pair;
 
 use crate::quantity::{Quantity, unit_named};
-use crate::syntax::clause::{Slot, Slots, Takes};
-use crate::syntax::document::{Clause, Extent, Hold, Keyword, Names, Part, Statement};
+use crate::syntax::clause::{ClauseKind, ClauseSet, Takes};
+use crate::syntax::diagnostics::Diagnostics;
+use crate::syntax::document::{Clause, Extent, Hold, Keyword, PlacedClause, Statement, StatementNames};
 use crate::syntax::form::Form;
 use crate::syntax::grammar::Rule;
 use crate::syntax::measure::{self, Want, measure, want_of};
 use crate::syntax::message::Message;
-use crate::syntax::problem::Problems;
 use crate::text::{FileId, Span};
 
 /// A statement while it is read.
 pub struct Draft<'a> {
     pub text: &'a str,
     pub file: FileId,
-    pub problems: &'a mut Problems,
+    pub problems: &'a mut Diagnostics,
     pub form: &'static Form,
-    pub names: Names,
-    pub clauses: Vec<Part>,
+    pub names: StatementNames,
+    pub clauses: Vec<PlacedClause>,
     /// Clauses that were met, whether or not they could be read.
-    pub met: Slots,
+    pub met: ClauseSet,
     pub doubtful: bool,
     pub span: Span,
     /// Plain lines may take the shortcut around the grammar.
@@ -30,15 +30,15 @@ pub struct Draft<'a> {
 }
 
 impl<'a> Draft<'a> {
-    pub fn new(text: &'a str, problems: &'a mut Problems, form: &'static Form, span: Span) -> Draft<'a> {
+    pub fn new(text: &'a str, problems: &'a mut Diagnostics, form: &'static Form, span: Span) -> Draft<'a> {
         Draft {
             text,
             file: span.file,
             problems,
             form,
-            names: Names::default(),
+            names: StatementNames::default(),
             clauses: Vec::new(),
-            met: Slots::default(),
+            met: ClauseSet::default(),
             doubtful: false,
             span,
             quick: false,
@@ -76,7 +76,7 @@ impl<'a> Draft<'a> {
             match pair.as_rule() {
                 Rule::name | Rule::material | Rule::kind | Rule::zone if keyword == Keyword::Holds => words.push(span),
                 Rule::name | Rule::material | Rule::kind | Rule::zone => self.names.push(span),
-                Rule::text => self.clauses.push(Part { slot: None, clause: Clause::Text(span), span }),
+                Rule::text => self.clauses.push(PlacedClause { kind: None, clause: Clause::Text(span), span }),
                 Rule::class => self.class(span),
                 Rule::quantity | Rule::rise => {
                     let second = !amounts.is_empty() || refused;
@@ -95,7 +95,7 @@ impl<'a> Draft<'a> {
                 Rule::dry => {}
                 Rule::wet => {
                     // The value before it was taken for a dry-cup value.
-                    if let Some(Part { slot: None, clause, .. }) = self.clauses.last_mut()
+                    if let Some(PlacedClause { kind: None, clause, .. }) = self.clauses.last_mut()
                         && let Clause::Dry(value) = *clause
                     {
                         *clause = Clause::Wet(value);
@@ -105,12 +105,12 @@ impl<'a> Draft<'a> {
             }
             if self.form.rule == Rule::vapor_line {
                 for (span, amount) in amounts.drain(..) {
-                    self.clauses.push(Part { slot: None, clause: Clause::Dry(amount), span });
+                    self.clauses.push(PlacedClause { kind: None, clause: Clause::Dry(amount), span });
                 }
             }
         }
         if keyword == Keyword::Holds {
-            self.clauses.push(Part { slot: None, clause: Clause::Holds(words), span: self.span });
+            self.clauses.push(PlacedClause { kind: None, clause: Clause::Holds(words), span: self.span });
         }
         let clause = match amounts[..] {
             _ if refused => None,
@@ -122,30 +122,30 @@ impl<'a> Draft<'a> {
         if let Some(clause) = clause {
             let span = amounts.iter().map(|(span, _)| *span).reduce(Span::to).unwrap_or(self.span);
             // Its clauses come after it.
-            self.clauses.insert(0, Part { slot: None, clause, span });
+            self.clauses.insert(0, PlacedClause { kind: None, clause, span });
         }
     }
 
     /// Takes one clause; refuses a duplicate.
     pub fn clause(&mut self, pair: Pair<'_, Rule>, base: usize) {
         let span = self.place(&pair, base);
-        let Some(slot) = Slot::of_rule(pair.as_rule()) else { return };
+        let Some(kind) = ClauseKind::of_rule(pair.as_rule()) else { return };
         // The place of a fold has a fixed position, so it is not a clause that could be repeated.
-        let free = self.form.clauses.contains(&slot);
-        if free && self.met.has(slot) && !slot.repeats() {
-            self.refuse(span, Message::DuplicateClause { slot });
+        let free = self.form.clauses.contains(&kind);
+        if free && self.met.has(kind) && !kind.repeats() {
+            self.refuse(span, Message::DuplicateClause { kind });
             return;
         }
         if free {
-            self.met.put(slot);
+            self.met.put(kind);
         }
-        if let Some(clause) = self.read(slot, pair, base) {
-            self.clauses.push(Part { slot: Some(slot), clause, span });
+        if let Some(clause) = self.read(kind, pair, base) {
+            self.clauses.push(PlacedClause { kind: Some(kind), clause, span });
         }
     }
 
-    fn read(&mut self, slot: Slot, pair: Pair<'_, Rule>, base: usize) -> Option<Clause> {
-        let takes = slot.form().takes;
+    fn read(&mut self, kind: ClauseKind, pair: Pair<'_, Rule>, base: usize) -> Option<Clause> {
+        let takes = kind.form().takes;
         match takes {
             Takes::Nothing(make) | Takes::Word(_, make) => return Some(make()),
             Takes::Reach(make) => {
@@ -162,7 +162,7 @@ impl<'a> Draft<'a> {
             match inner.as_rule() {
                 Rule::quantity | Rule::rise => {
                     let first = n == spans.len() && amounts[0].is_none();
-                    let read = self.quantity(place, slot.want(first));
+                    let read = self.quantity(place, kind.want(first));
                     amounts[usize::from(!first)] = Some(read?);
                 }
                 Rule::level => amounts[0] = Some(measure::level()),
@@ -174,13 +174,15 @@ impl<'a> Draft<'a> {
         }
         Some(match (takes, &spans[..], amounts) {
             (Takes::Name(make) | Takes::Text(make), [span], _) => make(*span),
-            (Takes::Names(make), _, _) => make(spans),
+            (Takes::StatementNames(make), _, _) => make(spans),
             (Takes::Amount(_, make), _, [Some(quantity), _]) => make(quantity),
             (Takes::Air(make), _, [Some(temperature), Some(humidity)]) => make(temperature, humidity),
-            (Takes::Own, [first, others @ ..], _) if slot == Slot::Joins => Clause::Joins(*first, others.to_vec()),
-            (Takes::Own, _, _) if slot == Slot::Bonds => Clause::Bonds(spans, hold),
-            (Takes::Own, [date], _) if slot == Slot::Until => Clause::Until(self.date(*date)?),
-            (Takes::Own, [one, other], _) if slot == Slot::Meets => Clause::Meets(*one, *other),
+            (Takes::Own, [first, others @ ..], _) if kind == ClauseKind::Joins => {
+                Clause::Joins(*first, others.to_vec())
+            }
+            (Takes::Own, _, _) if kind == ClauseKind::Bonds => Clause::Bonds(spans, hold),
+            (Takes::Own, [date], _) if kind == ClauseKind::Until => Clause::Until(self.date(*date)?),
+            (Takes::Own, [one, other], _) if kind == ClauseKind::Meets => Clause::Meets(*one, *other),
             (Takes::Own, [frame], [Some(width), Some(spacing)]) => Clause::Between { frame: *frame, width, spacing },
             _ => return None,
         })
@@ -222,7 +224,7 @@ impl<'a> Draft<'a> {
 
     fn class(&mut self, span: Span) {
         match self.text[span.range()].parse() {
-            Ok(class @ 1..=5) => self.clauses.push(Part { slot: None, clause: Clause::Class(class), span }),
+            Ok(class @ 1..=5) => self.clauses.push(PlacedClause { kind: None, clause: Clause::Class(class), span }),
             _ => self.refuse(span, Message::NoHumidityClass),
         }
     }
@@ -252,6 +254,6 @@ pub fn wide(low: Quantity, high: Quantity) -> bool {
 }
 
 /// The slot of a clause, for forms that have it.
-pub fn slot_at(form: &Form, word: &str) -> Option<Slot> {
-    form.clauses.iter().copied().find(|slot| slot.begins(word))
+pub fn kind_of(form: &Form, word: &str) -> Option<ClauseKind> {
+    form.clauses.iter().copied().find(|kind| kind.begins(word))
 }

@@ -3,7 +3,7 @@
 use jiff::civil::Date;
 
 use crate::quantity::Quantity;
-use crate::syntax::clause::Slot;
+use crate::syntax::clause::ClauseKind;
 use crate::text::Span;
 
 /// One file as it was read. Names are spans into the source.
@@ -42,8 +42,8 @@ pub struct Item {
 pub struct Statement {
     pub keyword: Keyword,
     /// The names in fixed places after the keyword: of a piece its own and its material's, of a seal the two pieces.
-    pub names: Names,
-    pub clauses: Vec<Part>,
+    pub names: StatementNames,
+    pub clauses: Vec<PlacedClause>,
     /// A clause of it could not be read.
     pub doubtful: bool,
     pub span: Span,
@@ -51,16 +51,16 @@ pub struct Statement {
 
 /// At most two names.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
-pub struct Names {
+pub struct StatementNames {
     pub first: Option<Span>,
     pub second: Option<Span>,
 }
 
 /// A clause with its place.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Part {
+pub struct PlacedClause {
     /// The kind of clause; what stands in a fixed position, such as the value of a property, is none.
-    pub slot: Option<Slot>,
+    pub kind: Option<ClauseKind>,
     pub clause: Clause,
     pub span: Span,
 }
@@ -210,7 +210,7 @@ impl Keyword {
     }
 }
 
-impl Names {
+impl StatementNames {
     pub fn push(&mut self, name: Span) {
         match self.first {
             None => self.first = Some(name),

@@ -2,11 +2,11 @@
 
 use crate::finding::{Finding, Id};
 use crate::quantity::{Dimension, Quantity};
-use crate::syntax::clause::Slot;
+use crate::syntax::clause::ClauseKind;
+use crate::syntax::diagnostics::short;
 use crate::syntax::document::Keyword;
 use crate::syntax::form::{Form, ITEMS, body, with_article};
 use crate::syntax::measure::{Habit, Want, units};
-use crate::syntax::problem::short;
 use crate::text::Span;
 
 /// What is wrong with a text. Whoever finds it says which it is; how it is worded is said here.
@@ -81,16 +81,16 @@ pub enum Message<'a> {
         close: Option<Close>,
     },
     DuplicateClause {
-        slot: Slot,
+        kind: ClauseKind,
     },
     MissingClause {
         form: &'a Form,
-        slot: Slot,
+        kind: ClauseKind,
     },
     SinglePlace {
         words: &'a str,
         form: &'a Form,
-        slot: Slot,
+        kind: ClauseKind,
     },
     // Values.
     NotANumber {
@@ -214,19 +214,21 @@ impl Message<'_> {
             }
 
             Message::UnknownClause { words, form, close } => unknown_clause(span, words, form, close),
-            Message::DuplicateClause { slot: Slot::Title } => syntax("this statement already has a title".into()),
-            Message::DuplicateClause { slot: Slot::Thickness } => syntax("this layer already has a thickness".into()),
-            Message::DuplicateClause { slot } => {
-                syntax(format!("duplicate `{}` in this statement", slot.word().unwrap_or_default()))
+            Message::DuplicateClause { kind: ClauseKind::Title } => syntax("this statement already has a title".into()),
+            Message::DuplicateClause { kind: ClauseKind::Thickness } => {
+                syntax("this layer already has a thickness".into())
             }
-            Message::MissingClause { form, slot } => {
-                let finding = syntax(match slot {
-                    Slot::Because => "this waiver gives no reason".into(),
-                    slot => format!("this `{}` is missing `{} …`", form.word, slot.word().unwrap_or_default()),
+            Message::DuplicateClause { kind } => {
+                syntax(format!("duplicate `{}` in this statement", kind.word().unwrap_or_default()))
+            }
+            Message::MissingClause { form, kind } => {
+                let finding = syntax(match kind {
+                    ClauseKind::Because => "this waiver gives no reason".into(),
+                    kind => format!("this `{}` is missing `{} …`", form.word, kind.word().unwrap_or_default()),
                 });
                 finding.fix(format!("Write `{}`.", form.shape))
             }
-            Message::SinglePlace { words, form, slot } => single_place(span, words, form, slot),
+            Message::SinglePlace { words, form, kind } => single_place(span, words, form, kind),
 
             Message::NotANumber { words, want, habit } => {
                 let mut finding = syntax(format!("`{}` is not a number; expected {}", short(words), want.phrase));
@@ -295,7 +297,7 @@ fn unknown_clause(span: Span, words: &str, form: &Form, close: Option<Close>) ->
         },
     );
     let first = words.split([' ', '\t', ',']).next().unwrap_or_default();
-    let known: Vec<&str> = form.clauses.iter().filter_map(|slot| slot.word()).collect();
+    let known: Vec<&str> = form.clauses.iter().filter_map(|kind| kind.word()).collect();
     match close {
         Some(close) => nearest(finding, close),
         None if matches!(first, "welded" | "clamped") => {
@@ -307,11 +309,11 @@ fn unknown_clause(span: Span, words: &str, form: &Form, close: Option<Close>) ->
 }
 
 /// `words` are `up 100 mm`.
-fn single_place(span: Span, words: &str, form: &Form, slot: Slot) -> Finding {
+fn single_place(span: Span, words: &str, form: &Form, kind: ClauseKind) -> Finding {
     let blank = |c: char| c.is_whitespace();
     let (word, place) = words.split_once(blank).unwrap_or((words, ""));
     let place = place.trim_start_matches(blank);
-    let mut fix = format!("Write `{word} from {place}`, `{word} to {place}`, or both ends as in `{}`.", slot.shape());
+    let mut fix = format!("Write `{word} from {place}`, `{word} to {place}`, or both ends as in `{}`.", kind.shape());
     if form.keyword == Keyword::Fasten {
         fix += &format!(" A single row is a narrow band: at 100 mm, `{word} 90 mm to 110 mm`.");
     }

@@ -2,25 +2,25 @@
 
 mod build;
 mod clause;
+mod diagnostics;
 mod document;
 mod form;
 mod grammar;
 mod measure;
 mod message;
-mod outline;
-mod problem;
+mod parser;
 mod quick;
 mod recover;
 mod scan;
 mod stray;
 
-pub use clause::Slot;
-pub use document::{Clause, Document, Extent, Hold, Item, Keyword, Names, Part, Statement};
+pub use clause::ClauseKind;
+pub use diagnostics::{Diagnostics, MOST_OF_A_KIND, several, short};
+pub use document::{Clause, Document, Extent, Hold, Item, Keyword, PlacedClause, Statement, StatementNames};
 pub use form::{Form, ITEMS, body as statements_of, with_article};
 pub use grammar::accepts_file;
 pub use measure::{Habit, Want, want_of};
 pub use message::{Close, Message};
-pub use problem::{MOST_OF_A_KIND, Problems, several, short};
 pub use scan::{Scanner, Token};
 
 use crate::finding::Finding;
@@ -33,21 +33,21 @@ pub fn parse(source: &Source) -> (Document, Vec<Finding>) {
 }
 
 /// The same, with findings that more can be added to.
-pub fn read(source: &Source) -> (Document, Problems) {
-    outline(source, true)
+pub fn read(source: &Source) -> (Document, Diagnostics) {
+    parse_with(source, true)
 }
 
 /// The same through the grammar alone, which defines the language: slower, and equal in every document and finding.
 #[cfg_attr(sealed, expect(dead_code, reason = "the grammar alone, which tests hold the shortcut against"))]
-pub fn read_by_grammar(source: &Source) -> (Document, Problems) {
-    outline(source, false)
+pub fn read_by_grammar(source: &Source) -> (Document, Diagnostics) {
+    parse_with(source, false)
 }
 
-fn outline(source: &Source, quick: bool) -> (Document, Problems) {
-    let mut outline = outline::Outline::of(&source.text, source.id, quick);
-    outline.read();
-    stray::refuse(&source.text, source.id, &mut outline.problems);
-    (outline.document, outline.problems)
+fn parse_with(source: &Source, quick: bool) -> (Document, Diagnostics) {
+    let mut parser = parser::Parser::of(&source.text, source.id, quick);
+    parser.read();
+    stray::refuse(&source.text, source.id, &mut parser.problems);
+    (parser.document, parser.problems)
 }
 
 /// What a text in quotes says: without its quotes, `\"` and `\\` resolved.

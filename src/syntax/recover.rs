@@ -1,13 +1,13 @@
 //! Reads as much of a statement as it can, and reports where it cannot.
 
 use crate::finding::Id;
-use crate::syntax::build::{Draft, slot_at};
-use crate::syntax::clause::Slot;
+use crate::syntax::build::{Draft, kind_of};
+use crate::syntax::clause::ClauseKind;
+use crate::syntax::diagnostics::MOST_OF_A_KIND;
 use crate::syntax::form::Form;
 use crate::syntax::grammar::{A_QUANTITY, LONGEST, Rule, read, stopped};
 use crate::syntax::measure::{habit, want_of};
 use crate::syntax::message::{Close, Message, open_quote};
-use crate::syntax::problem::MOST_OF_A_KIND;
 use crate::syntax::quick;
 use crate::text::nearest;
 
@@ -48,23 +48,23 @@ pub fn clauses(draft: &mut Draft<'_>, mut at: usize, end: usize) {
             return;
         }
         let word_end = word_end(text, at, end);
-        let Some(slot) = slot_at(draft.form, &text[at..word_end]) else {
+        let Some(kind) = kind_of(draft.form, &text[at..word_end]) else {
             let skipped = next_clause(draft.form, text, word_end, end);
             stray(draft, at, trimmed(text, at, skipped));
             at = skipped;
             continue;
         };
-        match read(slot.rule(), &text[at..end]) {
+        match read(kind.rule(), &text[at..end]) {
             Some(pair) => {
                 let stopped = at + pair.as_span().end();
                 draft.clause(pair, at);
                 at = stopped;
             }
             None => {
-                if !one_place(draft, slot, at, end) {
-                    complain(draft, at, end, slot.rule(), slot.want(true).phrase, slot.shape());
+                if !one_place(draft, kind, at, end) {
+                    complain(draft, at, end, kind.rule(), kind.want(true).phrase, kind.shape());
                 }
-                draft.met.put(slot);
+                draft.met.put(kind);
                 at = next_clause(draft.form, text, word_end, end);
             }
         }
@@ -72,21 +72,21 @@ pub fn clauses(draft: &mut Draft<'_>, mut at: usize, end: usize) {
 }
 
 /// Reports a single place where a range is expected, as people write it for a row of fasteners.
-fn one_place(draft: &mut Draft<'_>, slot: Slot, at: usize, end: usize) -> bool {
+fn one_place(draft: &mut Draft<'_>, kind: ClauseKind, at: usize, end: usize) -> bool {
     let text = draft.text;
-    let point = match slot {
-        Slot::Up => Rule::up_at,
-        Slot::Along => Rule::along_at,
+    let point = match kind {
+        ClauseKind::Up => Rule::up_at,
+        ClauseKind::Along => Rule::along_at,
         _ => return false,
     };
     let Some(written) = read(point, &text[at..end]) else { return false };
     let stop = at + written.as_span().end();
     let after = text[stop..end].trim_start_matches(blank);
-    if !after.is_empty() && slot_at(draft.form, &after[..word_end(after, 0, after.len())]).is_none() {
+    if !after.is_empty() && kind_of(draft.form, &after[..word_end(after, 0, after.len())]).is_none() {
         return false;
     }
     let words = &text[at..stop];
-    draft.refuse(draft.at(at, stop), Message::SinglePlace { words, form: draft.form, slot });
+    draft.refuse(draft.at(at, stop), Message::SinglePlace { words, form: draft.form, kind });
     true
 }
 
@@ -96,10 +96,10 @@ pub fn required(draft: &mut Draft<'_>) {
     if draft.doubtful {
         return;
     }
-    for slot in draft.form.required {
-        if !draft.met.has(*slot) {
-            draft.refuse(draft.span, Message::MissingClause { form: draft.form, slot: *slot });
-            draft.met.put(*slot);
+    for kind in draft.form.required {
+        if !draft.met.has(*kind) {
+            draft.refuse(draft.span, Message::MissingClause { form: draft.form, kind: *kind });
+            draft.met.put(*kind);
         }
     }
 }
@@ -148,7 +148,7 @@ fn stray(draft: &mut Draft<'_>, at: usize, end: usize) {
     let text = draft.text;
     let form = draft.form;
     let first = &text[at..word_end(text, at, end)];
-    let close = nearest(first, form.clauses.iter().filter_map(|slot| slot.word()));
+    let close = nearest(first, form.clauses.iter().filter_map(|kind| kind.word()));
     let close = close.map(|word| Close { word, span: draft.at(at, at + first.len()) });
     draft.refuse(draft.at(at, end), Message::UnknownClause { words: &text[at..end], form, close });
 }
@@ -163,7 +163,7 @@ pub fn next_clause(form: &Form, text: &str, mut at: usize, end: usize) -> usize 
         }
         let word_end = word_end(text, at, end);
         let word = &text[at..word_end];
-        if form.clauses.iter().any(|slot| slot.word() == Some(word)) {
+        if form.clauses.iter().any(|kind| kind.word() == Some(word)) {
             return at;
         }
         at = word_end;

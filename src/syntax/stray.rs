@@ -2,11 +2,11 @@
 //! comment, and nobody would know.
 
 use crate::finding::Id;
-use crate::syntax::{Message, Problems};
+use crate::syntax::{Diagnostics, Message};
 use crate::text::{FileId, Span};
 
 /// Adds an error for each of them, unless one stands at that place already.
-pub fn refuse(text: &str, file: FileId, problems: &mut Problems) {
+pub fn refuse(text: &str, file: FileId, problems: &mut Diagnostics) {
     // All bytes that such a character begins with; most texts hold none. Many are looked at in one step.
     let begins = |byte: &u8| matches!(byte, 0 | 0x0B | 0x0C | 0xC2 | 0xE2);
     if !text.as_bytes().chunks(64).any(|chunk| chunk.iter().fold(false, |any, byte| any | begins(byte))) {

@@ -2,7 +2,7 @@
 
 use std::ops::Range;
 
-use crate::syntax::{Clause, Keyword, Part, Slot, Statement};
+use crate::syntax::{Clause, ClauseKind, Keyword, PlacedClause, Statement};
 use crate::tidy::words::squeezed;
 
 /// What stands in one column of a line; an empty one is left out.
@@ -59,18 +59,22 @@ pub fn rank_of(statement: &Statement, head: &Range<usize>) -> usize {
     inside(statement, head).map(|part| rank(statement.keyword, part)).min().unwrap_or(0)
 }
 
-fn inside<'a>(statement: &'a Statement, head: &'a Range<usize>) -> impl Iterator<Item = &'a Part> {
-    let free = statement.clauses.iter().filter(|part| part.slot.is_some());
+fn inside<'a>(statement: &'a Statement, head: &'a Range<usize>) -> impl Iterator<Item = &'a PlacedClause> {
+    let free = statement.clauses.iter().filter(|part| part.kind.is_some());
     free.filter(|part| head.contains(&part.span.range().start))
 }
 
 /// The words before the first clause, and the clauses in their order. `None` when the clauses leave words out: such a
 /// line stays as it was written.
-fn ordered<'a>(text: &str, statement: &'a Statement, head: &'a Range<usize>) -> Option<(String, Vec<&'a Part>)> {
+fn ordered<'a>(
+    text: &str,
+    statement: &'a Statement,
+    head: &'a Range<usize>,
+) -> Option<(String, Vec<&'a PlacedClause>)> {
     if !free_order(statement.keyword) {
         return Some((squeezed(&text[head.clone()]), Vec::new()));
     }
-    let mut parts: Vec<&Part> = inside(statement, head).collect();
+    let mut parts: Vec<&PlacedClause> = inside(statement, head).collect();
     let first = parts.iter().map(|part| part.span.range().start).min().unwrap_or(head.end);
     let dense = |words: &str| words.chars().filter(|c| !c.is_whitespace()).count();
     let kept = parts.iter().map(|part| dense(&text[part.span.range()])).sum::<usize>();
@@ -88,11 +92,11 @@ fn free_order(keyword: Keyword) -> bool {
 }
 
 /// The order of clauses, for all kinds of statements at once. What stands in a fixed position has no rank.
-fn rank(keyword: Keyword, part: &Part) -> usize {
-    match part.slot {
+fn rank(keyword: Keyword, part: &PlacedClause) -> usize {
+    match part.kind {
         // A row of pieces says how far apart they are after where the first one lies.
-        Some(Slot::Every) if keyword == Keyword::Piece => Slot::Along.form().rank + 1,
-        slot => slot.map_or(0, |slot| slot.form().rank),
+        Some(ClauseKind::Every) if keyword == Keyword::Piece => ClauseKind::Along.form().rank + 1,
+        kind => kind.map_or(0, |kind| kind.form().rank),
     }
 }
 

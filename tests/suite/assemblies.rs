@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use headlap::facts::AssemblyFacts;
-use headlap::model::Shelf;
+use headlap::model::SourceMap;
 use headlap::text::{FileId, Source};
 
 use crate::review::pack;
@@ -11,9 +11,9 @@ use crate::review::pack;
 /// The last assembly of a text, with the built-in materials.
 fn derived(text: &str) -> AssemblyFacts {
     let fetch = |_: &str| Err("there is no such file".to_owned());
-    let shelf = Shelf::new(&fetch, &pack().words);
+    let source_map = SourceMap::new(&fetch, &pack().words);
     let text = format!("include \"stock.detail\"\n{text}");
-    let reading = shelf.read(Arc::new(Source::new(FileId(0), "a.detail", text)));
+    let reading = source_map.read(Arc::new(Source::new(FileId(0), "a.detail", text)));
     AssemblyFacts::derive(reading.library.assemblies.last().expect("an assembly").clone(), &crate::review::assumed())
 }
 

@@ -76,7 +76,7 @@ fn the_book_has_a_page_for_each_topic_and_a_heading_for_each_rule() {
                 [&*format!("Level: {}.", rule.level.word()), "Basis:\n\n- ", "**Fails**", "**Passes**", "*To do:*"]
             {
                 assert!(
-                    part.contains(wanted) || (wanted == "*To do:*" && rule.tells().fix.is_none()),
+                    part.contains(wanted) || (wanted == "*To do:*" && rule.wording().fix.is_none()),
                     "{}: {wanted}",
                     rule.id
                 );

@@ -11,7 +11,7 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use headlap::finding::{Finding, Id};
-use headlap::model::{Reading, Shelf};
+use headlap::model::{Reading, SourceMap};
 use headlap::syntax::{accepts_file, parse};
 use headlap::text::{FileId, Source};
 
@@ -43,7 +43,7 @@ pub fn files(folder: &str) -> Vec<PathBuf> {
 fn read(text: &str) -> Reading {
     let fetch = |_: &str| Err("there is no such file".to_owned());
     let words = &pack().words;
-    Shelf::new(&fetch, words).read(Arc::new(Source::new(FileId(0), "a.detail", text)))
+    SourceMap::new(&fetch, words).read(Arc::new(Source::new(FileId(0), "a.detail", text)))
 }
 
 /// Findings as `line: words at fault: rule: message`.

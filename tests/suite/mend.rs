@@ -4,7 +4,7 @@ use std::fs;
 use std::sync::Arc;
 
 use headlap::mend::{Case, Cure, apply, cures, waiver};
-use headlap::model::{Material, Shelf};
+use headlap::model::{Material, SourceMap};
 use headlap::review::{review_alone, review_text};
 use headlap::rules::{Literal, whole_text};
 use headlap::syntax;
@@ -17,7 +17,7 @@ use crate::review::{TODAY, pack};
 fn materials(text: &str) -> Vec<Arc<Material>> {
     let fetch = |path: &str| Err(format!("there is no {path}"));
     let source = Arc::new(Source::new(FileId(0), "a.detail", text));
-    Shelf::new(&fetch, &pack().words).read(source).library.all_materials().into_iter().cloned().collect()
+    SourceMap::new(&fetch, &pack().words).read(source).library.all_materials().into_iter().cloned().collect()
 }
 
 /// Hands the case of the first finding of a rule to somebody.

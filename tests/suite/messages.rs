@@ -6,11 +6,11 @@ use std::path::Path;
 use std::sync::Arc;
 
 use headlap::finding::{Finding, Id};
-use headlap::model::{self, ItemKind, Library, Name, Shelf, Use};
+use headlap::model::{self, ItemKind, Library, Name, SourceMap, Use};
 use headlap::project;
 use headlap::quantity::{Dimension, Quantity, parse_quantity};
 use headlap::settings;
-use headlap::syntax::{self, Close, Form, Habit, ITEMS, Keyword, Slot, statements_of, want_of};
+use headlap::syntax::{self, ClauseKind, Close, Form, Habit, ITEMS, Keyword, statements_of, want_of};
 use headlap::text::{FileId, Source, Span};
 
 use crate::review::pack;
@@ -100,13 +100,13 @@ fn what_the_reader_of_texts_says() {
         M::UnknownClause { words: "\"the wrap", form: piece, close: None },
         M::UnknownClause { words: "welded", form: piece, close: None },
         M::UnknownClause { words: "left", form: form(item, "sheet"), close: None },
-        M::DuplicateClause { slot: Slot::Title },
-        M::DuplicateClause { slot: Slot::Thickness },
-        M::DuplicateClause { slot: Slot::Over },
-        M::MissingClause { form: waive, slot: Slot::Because },
-        M::MissingClause { form: form(item, "seal"), slot: Slot::With },
-        M::SinglePlace { words: "up 100 mm", form: piece, slot: Slot::Up },
-        M::SinglePlace { words: "up 100 mm", form: form(item, "fasten"), slot: Slot::Up },
+        M::DuplicateClause { kind: ClauseKind::Title },
+        M::DuplicateClause { kind: ClauseKind::Thickness },
+        M::DuplicateClause { kind: ClauseKind::Over },
+        M::MissingClause { form: waive, kind: ClauseKind::Because },
+        M::MissingClause { form: form(item, "seal"), kind: ClauseKind::With },
+        M::SinglePlace { words: "up 100 mm", form: piece, kind: ClauseKind::Up },
+        M::SinglePlace { words: "up 100 mm", form: form(item, "fasten"), kind: ClauseKind::Up },
         M::NotANumber { words: "high", want: height, habit: None },
         M::NotANumber { words: "1'-6\"", want: height, habit: Some(Habit::FeetAndInches) },
         M::NotANumber { words: "½ in", want: height, habit: Some(Habit::FractionSign) },
@@ -137,7 +137,7 @@ assembly W2 wall { }
 
 fn library() -> Library {
     let fetch = |_: &str| Err("there is no such file".to_owned());
-    Shelf::new(&fetch, &pack().words).read(Arc::new(Source::new(FileId(0), "a.detail", LIBRARY))).library
+    SourceMap::new(&fetch, &pack().words).read(Arc::new(Source::new(FileId(0), "a.detail", LIBRARY))).library
 }
 
 #[test]
@@ -323,10 +323,10 @@ fn what_a_rule_file_can_be_wrong_in_by_itself() {
 #[test]
 fn what_an_expression_can_be_wrong_in() {
     use headlap::facts::vocabulary::{Family, Kind};
-    use headlap::rules::{Comparison, ExpressionMessage as M, Operation, Ty, Verb, WordsOf};
+    use headlap::rules::{Comparison, ExprType, ExpressionMessage as M, Operation, Verb, WordsOf};
     let (kind, known) = (Kind::Lap, &["length", "over"][..]);
-    let (length, number) = (Ty::Quantity(Dimension::Length), Ty::Quantity(Dimension::Number));
-    let word = Ty::Word(WordsOf::Family(Family::Surface));
+    let (length, number) = (ExprType::Quantity(Dimension::Length), ExprType::Quantity(Dimension::Number));
+    let word = ExprType::Word(WordsOf::Family(Family::Surface));
     let pair = |left, right| [(left, here()), (right, here())];
     let list = &["concrete".to_owned(), "metal".to_owned()];
     let messages = [
@@ -357,9 +357,9 @@ fn what_an_expression_can_be_wrong_in() {
         M::OrderOfOthers { comparison: Comparison::Less },
         M::Mismatch { verb: Verb::Compare, sides: pair(length, number) },
         M::Mismatch { verb: Verb::Compare, sides: pair(word, word) },
-        M::Mismatch { verb: Verb::Compare, sides: pair(Ty::Item(Kind::Lap), Ty::Item(Kind::Piece)) },
-        M::Mismatch { verb: Verb::Compare, sides: pair(Ty::Text, Ty::YesNo) },
-        M::Mismatch { verb: Verb::Among, sides: pair(word, Ty::Items(Kind::Lap)) },
+        M::Mismatch { verb: Verb::Compare, sides: pair(ExprType::Item(Kind::Lap), ExprType::Item(Kind::Piece)) },
+        M::Mismatch { verb: Verb::Compare, sides: pair(ExprType::Text, ExprType::YesNo) },
+        M::Mismatch { verb: Verb::Among, sides: pair(word, ExprType::Items(Kind::Lap)) },
         M::Mismatch { verb: Verb::Calculate(Operation::Plus), sides: pair(length, number) },
         M::Mismatch { verb: Verb::Calculate(Operation::Minus), sides: pair(number, length) },
         M::Mismatch { verb: Verb::Calculate(Operation::Times), sides: pair(length, number) },
@@ -373,9 +373,9 @@ fn what_an_expression_can_be_wrong_in() {
 #[test]
 fn what_rules_can_be_wrong_in_and_why_they_are_silent() {
     use headlap::facts::vocabulary::Kind;
-    use headlap::rules::{Expected, Message as M, Ty};
+    use headlap::rules::{Expected, ExprType, Message as M};
     let (rule, kind, first, name) = ("short-head-lap", Kind::Lap, here(), "least");
-    let (length, slope) = (Ty::Quantity(Dimension::Length), Ty::Quantity(Dimension::Slope));
+    let (length, slope) = (ExprType::Quantity(Dimension::Length), ExprType::Quantity(Dimension::Slope));
     let message = "wrap laps flap by 20 mm";
     let known = &["concrete".to_owned(), "metal".to_owned()];
     let words = &["pan".into(), "flashing".into()];

@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use headlap::facts::DetailFacts;
 use headlap::facts::face::{Coordinate, Event, FaceFacts};
-use headlap::model::Shelf;
+use headlap::model::SourceMap;
 use headlap::output::json;
 use headlap::report::Report;
 use headlap::review::Reviewer;
@@ -166,8 +166,8 @@ fn usual(index: usize) -> String {
 
 fn face(text: &str) -> FaceFacts {
     let fetch = |_: &str| Err("nothing is included".to_owned());
-    let shelf = Shelf::new(&fetch, &pack().words);
-    let checked = Reviewer::new(&shelf, pack(), TODAY).check(Arc::new(Source::new(FileId(0), "a.detail", text)));
+    let source_map = SourceMap::new(&fetch, &pack().words);
+    let checked = Reviewer::new(&source_map, pack(), TODAY).check(Arc::new(Source::new(FileId(0), "a.detail", text)));
     let details: Vec<DetailFacts> = checked.facts.details;
     details.into_iter().next().expect("one detail").face.as_ref().clone()
 }

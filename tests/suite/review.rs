@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::sync::{Arc, LazyLock};
 
 use headlap::facts::Assumed;
-use headlap::model::Shelf;
+use headlap::model::SourceMap;
 use headlap::report::Report;
 use headlap::review::{Files, Given, Reviewer, run};
 use headlap::rules::{Pack, Rule, test_rule};
@@ -34,8 +34,8 @@ pub fn review_with(pack: &Pack, files: &[(&str, &str)]) -> Report {
         }
         None => Err("there is no such file".to_owned()),
     };
-    let shelf = Shelf::new(&fetch, &pack.words);
-    let reviewer = Reviewer::new(&shelf, pack, TODAY);
+    let source_map = SourceMap::new(&fetch, &pack.words);
+    let reviewer = Reviewer::new(&source_map, pack, TODAY);
     let read = |number: usize| {
         let (name, text) = files[number];
         Given::Text(Arc::new(Source::new(FileId(number as u32), name, text)))

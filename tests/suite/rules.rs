@@ -7,7 +7,7 @@ use headlap::facts::vocabulary::{Item, Kind};
 use headlap::finding::{Finding, Level};
 use headlap::model::{Control, Controls, Material, MaterialKind, Waiver};
 use headlap::quantity::parse_quantity;
-use headlap::rules::{Pack, fields_of, gather, judge, read_adjustments, waive};
+use headlap::rules::{Pack, fields_of, group_by_cause, judge, read_adjustments, waive};
 use headlap::text::{FileId, Source, Span};
 
 fn source(text: &str) -> Arc<Source> {
@@ -632,7 +632,7 @@ fn a_cause_is_told_once_for_each_rule_with_all_of_its_places() {
 
 fn gathered(pack: &Pack, materials: &[&Material]) -> Vec<Finding> {
     let mut found = judge(pack, materials.iter().map(|material| Item::Material(material)));
-    gather(&mut found);
+    group_by_cause(&mut found);
     found
 }
 

@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use headlap::facts::{AssemblyFacts, DetailFacts};
-use headlap::model::Shelf;
+use headlap::model::SourceMap;
 use headlap::rules::Pack;
 use headlap::text::{FileId, Source};
 
@@ -99,7 +99,8 @@ fn what_else_rules_see_of_the_new_clauses() {
 fn turns(roof: &str, body: &str) -> Vec<f64> {
     let text = text(roof, body);
     let fetch = |_: &str| Err("there is no such file".to_owned());
-    let library = Shelf::new(&fetch, &pack().words).read(Arc::new(Source::new(FileId(0), "a.detail", text))).library;
+    let library =
+        SourceMap::new(&fetch, &pack().words).read(Arc::new(Source::new(FileId(0), "a.detail", text))).library;
     let assumed = crate::review::assumed();
     let assemblies = library.assemblies.iter().map(|a| Arc::new(AssemblyFacts::derive(a.clone(), &assumed)));
     let facts = DetailFacts::derive(library.details[0].clone(), assemblies.collect(), true, &assumed);

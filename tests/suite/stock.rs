@@ -90,9 +90,13 @@ fn every_rule_stands_in_a_file_of_its_name_with_reasons_and_examples() {
     for rule in &pack.rules {
         let path = &pack.sources()[&rule.span.file].name;
         assert!(path.ends_with(&format!("/{}.toml", rule.id)), "{} stands in {path}", rule.id);
-        assert!(!rule.tells().basis.is_empty(), "{} says no reason", rule.id);
-        assert!(rule.tells().basis.iter().all(|b| b.says.is_some()), "{} names a source and not what it says", rule.id);
-        assert!(rule.tells().fix.is_some(), "{} does not say what to do", rule.id);
+        assert!(!rule.wording().basis.is_empty(), "{} says no reason", rule.id);
+        assert!(
+            rule.wording().basis.iter().all(|b| b.says.is_some()),
+            "{} names a source and not what it says",
+            rule.id
+        );
+        assert!(rule.wording().fix.is_some(), "{} does not say what to do", rule.id);
         let examples = pack.examples(rule);
         assert!(examples.iter().any(|e| e.fails) && examples.iter().any(|e| !e.fails), "{}", rule.id);
         assert!(examples.iter().any(|e| e.cured.is_some()), "no example of {} shows the cure", rule.id);

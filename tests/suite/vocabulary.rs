@@ -5,7 +5,7 @@ use std::sync::{Arc, LazyLock};
 use headlap::facts::vocabulary::{Item, Kind};
 use headlap::facts::{AssemblyFacts, DetailFacts, FileFacts};
 use headlap::finding::Finding;
-use headlap::model::Shelf;
+use headlap::model::SourceMap;
 use headlap::rules::{Pack, judge, stock_sources};
 use headlap::text::{FileId, Source};
 
@@ -82,7 +82,8 @@ fn under(about: &str, at: &str) -> String {
 #[test]
 fn a_file_gives_the_things_of_each_kind_and_no_others() {
     let fetch = |_: &str| Err("there is no such file".to_owned());
-    let library = Shelf::new(&fetch, &pack().words).read(Arc::new(Source::new(FileId(0), "a.detail", TEXT))).library;
+    let library =
+        SourceMap::new(&fetch, &pack().words).read(Arc::new(Source::new(FileId(0), "a.detail", TEXT))).library;
     let assemblies: Vec<_> = library
         .assemblies
         .iter()
@@ -299,8 +300,8 @@ fn to_add(text: &str, needs: &str) -> Vec<String> {
     let source = Arc::new(Source::new(FileId(900), "firm/asked.toml", rule));
     let alone = Pack::of(&[], &[source]).unwrap_or_else(|problems| panic!("{needs}: {problems:?}"));
     let fetch = |_: &str| Err("there is no such file".to_owned());
-    let shelf = Shelf::new(&fetch, &pack().words);
-    let reading = shelf.read(Arc::new(Source::new(FileId(0), "a.detail", text)));
+    let source_map = SourceMap::new(&fetch, &pack().words);
+    let reading = source_map.read(Arc::new(Source::new(FileId(0), "a.detail", text)));
     let facts = AssemblyFacts::derive(
         reading.library.assemblies.last().expect("an assembly").clone(),
         &crate::review::assumed(),
@@ -457,8 +458,8 @@ pub fn detail(body: &str) -> DetailFacts {
          detail D course joins C {{\n{body}\n}}\n"
     );
     let fetch = |_: &str| Err("there is no such file".to_owned());
-    let shelf = Shelf::new(&fetch, &pack().words);
-    let reading = shelf.read(Arc::new(Source::new(FileId(0), "a.detail", text)));
+    let source_map = SourceMap::new(&fetch, &pack().words);
+    let reading = source_map.read(Arc::new(Source::new(FileId(0), "a.detail", text)));
     DetailFacts::derive(
         reading.library.details.last().expect("a detail").clone(),
         Vec::new(),

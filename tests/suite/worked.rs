@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 use std::sync::Arc;
 
 use headlap::facts::DetailFacts;
-use headlap::model::Shelf;
+use headlap::model::SourceMap;
 use headlap::review::Reviewer;
 use headlap::text::{FileId, Source};
 
@@ -65,8 +65,9 @@ fn the_worked_faces_are_met_exactly() {
     let faces = include_str!("../worked/faces.detail");
     let text = format!("{MATERIALS}{faces}");
     let fetch = |_: &str| Err("nothing is included".to_owned());
-    let shelf = Shelf::new(&fetch, &pack().words);
-    let checked = Reviewer::new(&shelf, pack(), TODAY).check(Arc::new(Source::new(FileId(0), "faces.detail", text)));
+    let source_map = SourceMap::new(&fetch, &pack().words);
+    let checked =
+        Reviewer::new(&source_map, pack(), TODAY).check(Arc::new(Source::new(FileId(0), "faces.detail", text)));
     let unread: Vec<_> =
         checked.findings.iter().filter(|f| pack().rule(&f.rule).is_none() && &*f.rule != "missing-property").collect();
     assert!(unread.is_empty(), "{unread:?}");

@@ -5,7 +5,7 @@ use crate::model::Name;
 use crate::model::builtin::giver;
 use crate::model::message::{Message, may_define};
 use crate::model::resolve::ItemKind;
-use crate::syntax::Problems;
+use crate::syntax::Diagnostics;
 use crate::text::Span;
 
 #[derive(Default)]
@@ -52,7 +52,7 @@ impl Absent {
         lost
     }
 
-    pub fn tell(self, problems: &mut Problems) {
+    pub fn report(self, problems: &mut Diagnostics) {
         for Shipped { library, kind, span, item, names } in self.shipped {
             let message = Message::LibraryNotIncluded { library, kind, names: &names };
             problems.add(message.at(span).item(item));

@@ -7,7 +7,7 @@ use foldhash::HashMap;
 
 use crate::model::resolve::detail::stated;
 use crate::model::resolve::waiver::waiver;
-use crate::model::resolve::{Scope, Voice};
+use crate::model::resolve::{Reporter, Scope};
 use crate::model::{Assembly, AssemblyKind, Control, Frame, Layer, Message, Use};
 use crate::syntax::{Clause, Item, Keyword, Statement};
 use crate::text::Span;
@@ -15,16 +15,16 @@ use crate::text::Span;
 /// No real assembly has so many; a file that has them is broken, and every piece would be searched for in all of them.
 const MOST_LAYERS: usize = 100;
 
-pub(in crate::model) fn assembly(scope: &mut Scope<'_>, voice: &mut Voice<'_>, item: &Item) {
+pub(in crate::model) fn assembly(scope: &mut Scope<'_>, reporter: &mut Reporter<'_>, item: &Item) {
     let Some(name_span) = item.head.names.first else { return };
-    let name = voice.name(name_span);
-    voice.item = Some(name.clone());
+    let name = reporter.name(name_span);
+    reporter.item = Some(name.clone());
     let kind_span = item.head.names.second.unwrap_or(name_span);
     let kind = item
         .head
         .names
         .second
-        .and_then(|span| voice.word("kind of assembly", span, &AssemblyKind::ALL, AssemblyKind::word));
+        .and_then(|span| reporter.word("kind of assembly", span, &AssemblyKind::ALL, AssemblyKind::word));
     let mut assembly = Assembly {
         name: name.clone(),
         // Without a kind the least is asked of it.
@@ -44,7 +44,7 @@ pub(in crate::model) fn assembly(scope: &mut Scope<'_>, voice: &mut Voice<'_>, i
     };
     for part in &item.head.clauses {
         if let Clause::Title(title) = part.clause {
-            assembly.title = Some(voice.unquoted(title));
+            assembly.title = Some(reporter.unquoted(title));
         }
     }
     let mut sides = Sides::default();
@@ -54,7 +54,7 @@ pub(in crate::model) fn assembly(scope: &mut Scope<'_>, voice: &mut Voice<'_>, i
             Keyword::Outside => sides.outside = Some((assembly.layers.len(), statement.span)),
             Keyword::Inside => sides.inside = Some((assembly.layers.len(), statement.span)),
             Keyword::ClimateUse => {
-                assembly.climate = statement.names.first.and_then(|span| scope.climate(voice, span));
+                assembly.climate = statement.names.first.and_then(|span| scope.climate(reporter, span));
                 assembly.doubtful |= assembly.climate.is_none();
             }
             Keyword::Surfaces => {
@@ -64,15 +64,15 @@ pub(in crate::model) fn assembly(scope: &mut Scope<'_>, voice: &mut Voice<'_>, i
             }
             Keyword::Layer => {
                 if assembly.layers.len() < MOST_LAYERS {
-                    assembly.layers.extend(layer(scope, voice, statement));
+                    assembly.layers.extend(layer(scope, reporter, statement));
                 } else if !std::mem::replace(&mut assembly.too_large, true) {
                     assembly.doubtful = true;
-                    voice.say(statement.span, Message::TooManyLayers { most: MOST_LAYERS });
+                    reporter.report(statement.span, Message::TooManyLayers { most: MOST_LAYERS });
                 }
             }
             Keyword::Slope => assembly.slope = stated(statement),
             Keyword::WallLine => assembly.wall_line = stated(statement),
-            Keyword::Waive => assembly.waivers.extend(waiver(scope, voice, statement)),
+            Keyword::Waive => assembly.waivers.extend(waiver(scope, reporter, statement)),
             _ => {}
         }
     }
@@ -81,17 +81,17 @@ pub(in crate::model) fn assembly(scope: &mut Scope<'_>, voice: &mut Voice<'_>, i
         let exposed = matches!(assembly.kind, AssemblyKind::Wall | AssemblyKind::Roof | AssemblyKind::Floor);
         assembly.climate = scope.words.climate.clone().filter(|_| exposed);
     }
-    if sides.turned(voice, &mut assembly) {
+    if sides.turned(reporter, &mut assembly) {
         assembly.layers.reverse();
     }
-    repeated_names(voice, &assembly);
-    voice.item = None;
+    repeated_names(reporter, &assembly);
+    reporter.item = None;
     if let Some(first) = scope.library.base.assemblies.get(&name) {
         let first = first.name_span;
-        return voice.duplicate("assembly", name_span, first);
+        return reporter.duplicate("assembly", name_span, first);
     }
     match scope.library.own.assemblies.entry(name) {
-        Entry::Occupied(first) => voice.duplicate("assembly", name_span, first.get().name_span),
+        Entry::Occupied(first) => reporter.duplicate("assembly", name_span, first.get().name_span),
         Entry::Vacant(free) => {
             let assembly = Arc::new(assembly);
             free.insert(assembly.clone());
@@ -100,9 +100,9 @@ pub(in crate::model) fn assembly(scope: &mut Scope<'_>, voice: &mut Voice<'_>, i
     }
 }
 
-fn layer(scope: &mut Scope<'_>, voice: &mut Voice<'_>, statement: &Statement) -> Option<Layer> {
+fn layer(scope: &mut Scope<'_>, reporter: &mut Reporter<'_>, statement: &Statement) -> Option<Layer> {
     let material_span = statement.names.first?;
-    let material = scope.material_for(voice, material_span, Use::Layer);
+    let material = scope.material_for(reporter, material_span, Use::Layer);
     let mut layer = Layer {
         name: material.name.clone(),
         thickness: material.thickness,
@@ -116,19 +116,19 @@ fn layer(scope: &mut Scope<'_>, voice: &mut Voice<'_>, statement: &Statement) ->
     for part in &statement.clauses {
         match &part.clause {
             Clause::Amount(thickness) => layer.thickness = Some(*thickness),
-            Clause::Role(name) => layer.name = voice.name(*name),
+            Clause::Role(name) => layer.name = reporter.name(*name),
             Clause::Controls(words) => {
                 for span in words {
-                    if let Some(control) = voice.word("control", *span, &Control::ALL, Control::word) {
+                    if let Some(control) = reporter.word("control", *span, &Control::ALL, Control::word) {
                         layer.controls.push((control, *span));
                     }
                 }
             }
             Clause::Between { frame, width, spacing } => {
-                let material = scope.material_for(voice, *frame, Use::Frame);
+                let material = scope.material_for(reporter, *frame, Use::Frame);
                 if width.si >= spacing.si {
                     let (width, spacing) = (*width, *spacing);
-                    voice.say(part.span, Message::NoSpaceBetweenFrames { width, spacing });
+                    reporter.report(part.span, Message::NoSpaceBetweenFrames { width, spacing });
                 } else {
                     layer.between = Some(Frame { material, width: *width, spacing: *spacing, span: part.span });
                 }
@@ -148,11 +148,11 @@ struct Sides {
 
 impl Sides {
     /// Whether the layers were written from inside to outside. Reports when that is unclear.
-    fn turned(&self, voice: &mut Voice<'_>, assembly: &mut Assembly) -> bool {
+    fn turned(&self, reporter: &mut Reporter<'_>, assembly: &mut Assembly) -> bool {
         let count = assembly.layers.len();
         for (place, span) in [self.outside, self.inside].into_iter().flatten() {
             if place != 0 && place != count && !assembly.doubtful {
-                voice.say(span, Message::SideAmongLayers);
+                reporter.report(span, Message::SideAmongLayers);
                 assembly.doubtful = true;
             }
         }
@@ -162,7 +162,7 @@ impl Sides {
             (None, Some((place, _))) => place == 0 && count > 0,
             (None, None) => {
                 if count > 1 && !assembly.doubtful {
-                    voice.say(assembly.name_span, Message::NoSide { assembly: &assembly.name });
+                    reporter.report(assembly.name_span, Message::NoSide { assembly: &assembly.name });
                     assembly.doubtful = true;
                 }
                 false
@@ -172,7 +172,7 @@ impl Sides {
 }
 
 /// Two layers may be of one material; a name that somebody gave to one of them is its own.
-fn repeated_names(voice: &mut Voice<'_>, assembly: &Assembly) {
+fn repeated_names(reporter: &mut Reporter<'_>, assembly: &Assembly) {
     if assembly.layers.iter().all(|layer| layer.name == layer.material.name) {
         return;
     }
@@ -181,7 +181,7 @@ fn repeated_names(voice: &mut Voice<'_>, assembly: &Assembly) {
         let given = layer.name != layer.material.name;
         match first.get(&*layer.name) {
             Some((earlier, span)) if given || *earlier => {
-                voice.say(layer.span, Message::DuplicateLayer { name: &layer.name, first: *span });
+                reporter.report(layer.span, Message::DuplicateLayer { name: &layer.name, first: *span });
             }
             Some(_) => {}
             None => drop(first.insert(&layer.name, (given, layer.span))),

@@ -3,18 +3,18 @@
 use std::collections::hash_map::Entry;
 use std::sync::Arc;
 
-use crate::model::resolve::{Scope, Voice};
+use crate::model::resolve::{Reporter, Scope};
 use crate::model::{Climate, DesignCondition, DryingPeriod, Indoor, MONTHS, Message, Outdoor};
 use crate::quantity::Quantity;
 use crate::syntax::{Clause, Item, Keyword, Statement};
 use crate::text::Span;
 
-pub(in crate::model) fn climate(scope: &mut Scope<'_>, voice: &mut Voice<'_>, item: &Item) {
+pub(in crate::model) fn climate(scope: &mut Scope<'_>, reporter: &mut Reporter<'_>, item: &Item) {
     let Some(name_span) = item.head.names.first else { return };
-    let name = voice.name(name_span);
-    voice.item = Some(name.clone());
+    let name = reporter.name(name_span);
+    reporter.item = Some(name.clone());
     let title = item.head.clauses.iter().find_map(|part| match part.clause {
-        Clause::Title(title) => Some(voice.unquoted(title)),
+        Clause::Title(title) => Some(reporter.unquoted(title)),
         _ => None,
     });
     let mut climate = Climate {
@@ -34,14 +34,14 @@ pub(in crate::model) fn climate(scope: &mut Scope<'_>, voice: &mut Voice<'_>, it
     for statement in &item.body {
         doubtful |= statement.doubtful;
         match statement.keyword {
-            Keyword::Zone => climate.zone = statement.names.first.map(|span| zone(voice, span)),
+            Keyword::Zone => climate.zone = statement.names.first.map(|span| zone(reporter, span)),
             Keyword::Indoor => climate.indoor = indoor(statement),
-            Keyword::Outdoor => doubtful |= !month(voice, &mut months, statement),
+            Keyword::Outdoor => doubtful |= !month(reporter, &mut months, statement),
             Keyword::Design => climate.design = design(statement),
             Keyword::Drying => climate.drying = drying(statement),
             Keyword::SourceNote => {
                 climate.source = statement.clauses.iter().find_map(|part| match part.clause {
-                    Clause::Text(text) => Some(voice.unquoted(text)),
+                    Clause::Text(text) => Some(reporter.unquoted(text)),
                     _ => None,
                 });
             }
@@ -54,15 +54,15 @@ pub(in crate::model) fn climate(scope: &mut Scope<'_>, voice: &mut Voice<'_>, it
     } else if given > 0 && !doubtful {
         let missing: Vec<&str> =
             MONTHS.iter().zip(&months).filter(|(_, m)| m.is_none()).map(|(name, _)| *name).collect();
-        voice.say(name_span, Message::MonthsMissing { climate: &name, given, missing: &missing });
+        reporter.report(name_span, Message::MonthsMissing { climate: &name, given, missing: &missing });
     }
-    voice.item = None;
+    reporter.item = None;
     if let Some(first) = scope.library.base.climates.get(&name) {
         let first = first.name_span;
-        return voice.duplicate("climate", name_span, first);
+        return reporter.duplicate("climate", name_span, first);
     }
     match scope.library.own.climates.entry(name) {
-        Entry::Occupied(first) => voice.duplicate("climate", name_span, first.get().name_span),
+        Entry::Occupied(first) => reporter.duplicate("climate", name_span, first.get().name_span),
         Entry::Vacant(free) => {
             let climate = Arc::new(climate);
             free.insert(climate.clone());
@@ -72,11 +72,11 @@ pub(in crate::model) fn climate(scope: &mut Scope<'_>, voice: &mut Voice<'_>, it
 }
 
 /// `0` to `8`, with `A` moist, `B` dry or `C` marine behind it where the codes have that.
-fn zone(voice: &mut Voice<'_>, span: Span) -> crate::model::Name {
-    let text = voice.text(span);
+fn zone(reporter: &mut Reporter<'_>, span: Span) -> crate::model::Name {
+    let text = reporter.text(span);
     let known = matches!(text.as_bytes(), [b'0'..=b'8'] | [b'0'..=b'8', b'A' | b'B' | b'C']);
     if !known {
-        voice.say(span, Message::UnknownZone { zone: text });
+        reporter.report(span, Message::UnknownZone { zone: text });
     }
     crate::model::Name::from(text)
 }
@@ -90,15 +90,15 @@ fn indoor(statement: &Statement) -> Option<Indoor> {
 }
 
 /// Whether the month could be taken.
-fn month(voice: &mut Voice<'_>, months: &mut [Option<(Outdoor, Span)>; 12], statement: &Statement) -> bool {
+fn month(reporter: &mut Reporter<'_>, months: &mut [Option<(Outdoor, Span)>; 12], statement: &Statement) -> bool {
     let Some(span) = statement.names.first else { return false };
-    let Some(name) = voice.word("month", span, &MONTHS, |month| month) else { return false };
+    let Some(name) = reporter.word("month", span, &MONTHS, |month| month) else { return false };
     let Some(Clause::Air(temperature, humidity)) = statement.clauses.first().map(|part| &part.clause) else {
         return false;
     };
     let place = MONTHS.iter().position(|month| *month == name).expect("found above");
     if let Some((_, first)) = months[place] {
-        voice.duplicate("month", span, first);
+        reporter.duplicate("month", span, first);
         return true;
     }
     months[place] = Some((Outdoor { temperature: *temperature, humidity: *humidity }, span));

@@ -5,22 +5,25 @@ use std::sync::Arc;
 
 use crate::model::resolve::piece::{Pieces, piece};
 use crate::model::resolve::waiver::waiver;
-use crate::model::resolve::{ItemKind, Scope, Voice};
+use crate::model::resolve::{ItemKind, Reporter, Scope};
 use crate::model::{
     Axis, Band, Cut, Detail, Extent, Fastening, Fold, FoldKind, Join, Message, Seal, Stated, Use, Valley, Weeps,
 };
 use crate::quantity::Quantity;
-use crate::syntax::{self, Clause, Item, Keyword, Part, Statement};
+use crate::syntax::{self, Clause, Item, Keyword, PlacedClause, Statement};
 use crate::text::Span;
 
-pub(in crate::model) fn detail(scope: &mut Scope<'_>, voice: &mut Voice<'_>, item: &Item) {
+pub(in crate::model) fn detail(scope: &mut Scope<'_>, reporter: &mut Reporter<'_>, item: &Item) {
     // A detail whose line could not be read has no name; its pieces still count.
     let name_span = item.head.names.first.unwrap_or(item.head.span);
-    let name = item.head.names.first.map_or_else(|| "unnamed".into(), |span| voice.name(span));
-    voice.item = Some(name.clone());
+    let name = item.head.names.first.map_or_else(|| "unnamed".into(), |span| reporter.name(span));
+    reporter.item = Some(name.clone());
     let kind_span = item.head.names.second.unwrap_or(name_span);
-    let kind =
-        item.head.names.second.map_or_else(|| "unknown".into(), |span| scope.listed(voice, ItemKind::DetailKind, span));
+    let kind = item
+        .head
+        .names
+        .second
+        .map_or_else(|| "unknown".into(), |span| scope.listed(reporter, ItemKind::DetailKind, span));
     let mut detail = Detail {
         name: name.clone(),
         kind,
@@ -52,30 +55,30 @@ pub(in crate::model) fn detail(scope: &mut Scope<'_>, voice: &mut Voice<'_>, ite
     let mut joined = false;
     for part in &item.head.clauses {
         match &part.clause {
-            Clause::Title(title) => detail.title = Some(voice.unquoted(*title)),
-            Clause::Joins(first, others) => joined = joins(scope, voice, &mut detail, *first, others),
+            Clause::Title(title) => detail.title = Some(reporter.unquoted(*title)),
+            Clause::Joins(first, others) => joined = joins(scope, reporter, &mut detail, *first, others),
             _ => {}
         }
     }
     // How a row of pieces runs depends on where the face turns.
     for statement in item.body.iter().filter(|statement| statement.keyword == Keyword::Fold) {
-        fold(voice, &mut detail, statement);
+        fold(reporter, &mut detail, statement);
     }
-    let pieces = Pieces::of(voice, item, joined);
+    let pieces = Pieces::of(reporter, item, joined);
     detail.pieces.reserve_exact(pieces.count());
     for statement in item.body.iter().filter(|statement| statement.keyword == Keyword::Piece) {
-        piece(scope, voice, &pieces, &mut detail, statement);
+        piece(scope, reporter, &pieces, &mut detail, statement);
     }
     for statement in &item.body {
-        other(scope, voice, &pieces, &mut detail, statement);
+        other(scope, reporter, &pieces, &mut detail, statement);
     }
-    voice.item = None;
+    reporter.item = None;
     if item.head.names.first.is_some() {
         if let Some(first) = scope.library.base.details.get(&name) {
-            voice.duplicate("detail", name_span, *first);
+            reporter.duplicate("detail", name_span, *first);
         } else {
             match scope.library.own.details.entry(name) {
-                Entry::Occupied(first) => voice.duplicate("detail", name_span, *first.get()),
+                Entry::Occupied(first) => reporter.duplicate("detail", name_span, *first.get()),
                 Entry::Vacant(free) => {
                     free.insert(name_span);
                 }
@@ -86,12 +89,18 @@ pub(in crate::model) fn detail(scope: &mut Scope<'_>, voice: &mut Voice<'_>, ite
 }
 
 /// Whether all that the detail joins is known.
-fn joins(scope: &mut Scope<'_>, voice: &mut Voice<'_>, detail: &mut Detail, first: Span, others: &[Span]) -> bool {
+fn joins(
+    scope: &mut Scope<'_>,
+    reporter: &mut Reporter<'_>,
+    detail: &mut Detail,
+    first: Span,
+    others: &[Span],
+) -> bool {
     let mut known = true;
     for span in std::iter::once(first).chain(others.iter().copied()) {
-        match scope.assembly(voice, span) {
+        match scope.assembly(reporter, span) {
             Some(assembly) if detail.joins.iter().any(|join| join.assembly.name == assembly.name) => {
-                voice.say(span, Message::JoinedToItself { assembly: &assembly.name });
+                reporter.report(span, Message::JoinedToItself { assembly: &assembly.name });
             }
             Some(assembly) => detail.joins.push(Join { assembly, span }),
             None => known = false,
@@ -104,23 +113,23 @@ fn joins(scope: &mut Scope<'_>, voice: &mut Voice<'_>, detail: &mut Detail, firs
 /// All statements but the pieces.
 fn other<'a>(
     scope: &mut Scope<'_>,
-    voice: &mut Voice<'a>,
+    reporter: &mut Reporter<'a>,
     pieces: &Pieces<'a>,
     detail: &mut Detail,
     statement: &Statement,
 ) {
     let amount = stated(statement);
     let text = statement.clauses.iter().find_map(|part| match part.clause {
-        Clause::Text(text) => Some(voice.unquoted(text)),
+        Clause::Text(text) => Some(reporter.unquoted(text)),
         _ => None,
     });
     match statement.keyword {
-        Keyword::Cut => cut(voice, pieces, detail, statement),
-        Keyword::Seal => seal(scope, voice, pieces, detail, statement),
-        Keyword::Fasten => fasten(scope, voice, pieces, detail, statement),
+        Keyword::Cut => cut(reporter, pieces, detail, statement),
+        Keyword::Seal => seal(scope, reporter, pieces, detail, statement),
+        Keyword::Fasten => fasten(scope, reporter, pieces, detail, statement),
         Keyword::Weeps => weeps(detail, statement),
-        Keyword::Slope => slope(voice, detail, statement),
-        Keyword::Valley => valley(voice, detail, statement),
+        Keyword::Slope => slope(reporter, detail, statement),
+        Keyword::Valley => valley(reporter, detail, statement),
         Keyword::Grade => {
             detail.grade = amount;
             detail.paved = statement.clauses.iter().any(|part| part.clause == Clause::Paved);
@@ -133,7 +142,7 @@ fn other<'a>(
         Keyword::InstalledAt => detail.installed_at = amount,
         Keyword::Sheet => detail.sheet = text,
         Keyword::Note => detail.notes.extend(text),
-        Keyword::Waive => detail.waivers.extend(waiver(scope, voice, statement)),
+        Keyword::Waive => detail.waivers.extend(waiver(scope, reporter, statement)),
         _ => {}
     }
     // A half-read piece is marked itself; a half-read waiver takes nothing away.
@@ -156,7 +165,7 @@ pub(in crate::model) fn written(extent: &syntax::Extent, span: Span) -> Extent {
 }
 
 /// The extent of an `up` or `along` clause.
-fn extent(clauses: &[Part], axis: Axis) -> Extent {
+fn extent(clauses: &[PlacedClause], axis: Axis) -> Extent {
     clauses
         .iter()
         .find_map(|part| match (&part.clause, axis) {
@@ -166,8 +175,8 @@ fn extent(clauses: &[Part], axis: Axis) -> Extent {
         .unwrap_or_default()
 }
 
-fn cut<'a>(voice: &mut Voice<'a>, pieces: &Pieces<'a>, detail: &mut Detail, statement: &Statement) {
-    let Some(piece) = statement.names.first.and_then(|name| pieces.find(voice, name)) else {
+fn cut<'a>(reporter: &mut Reporter<'a>, pieces: &Pieces<'a>, detail: &mut Detail, statement: &Statement) {
+    let Some(piece) = statement.names.first.and_then(|name| pieces.find(reporter, name)) else {
         detail.doubtful = true;
         return;
     };
@@ -178,7 +187,7 @@ fn cut<'a>(voice: &mut Voice<'a>, pieces: &Pieces<'a>, detail: &mut Detail, stat
     }
     let (up, along) = (extent(&statement.clauses, Axis::Up), extent(&statement.clauses, Axis::Along));
     if up.span.is_none() && along.span.is_none() {
-        voice.say(statement.span, Message::CutWithoutExtent);
+        reporter.report(statement.span, Message::CutWithoutExtent);
         detail.pieces[piece.index].doubtful = true;
         return;
     }
@@ -187,26 +196,26 @@ fn cut<'a>(voice: &mut Voice<'a>, pieces: &Pieces<'a>, detail: &mut Detail, stat
 
 fn seal<'a>(
     scope: &mut Scope<'_>,
-    voice: &mut Voice<'a>,
+    reporter: &mut Reporter<'a>,
     pieces: &Pieces<'a>,
     detail: &mut Detail,
     statement: &Statement,
 ) {
-    let first = statement.names.first.and_then(|name| pieces.find(voice, name));
-    let second = statement.names.second.and_then(|name| pieces.find(voice, name));
+    let first = statement.names.first.and_then(|name| pieces.find(reporter, name));
+    let second = statement.names.second.and_then(|name| pieces.find(reporter, name));
     let mut sealant = None;
     let mut at = None;
     let (mut width, mut depth, mut backer) = (None, None, None);
     for part in &statement.clauses {
         match part.clause {
             Clause::With(name) => {
-                sealant = Some((scope.material_for(voice, name, Use::Sealant), name));
+                sealant = Some((scope.material_for(reporter, name, Use::Sealant), name));
             }
-            Clause::UpAt(height) => at = one_place(voice, at, (Axis::Up, height), part.span),
-            Clause::AlongAt(place) => at = one_place(voice, at, (Axis::Along, place), part.span),
+            Clause::UpAt(height) => at = one_place(reporter, at, (Axis::Up, height), part.span),
+            Clause::AlongAt(place) => at = one_place(reporter, at, (Axis::Along, place), part.span),
             Clause::Width(value) => width = Some(value),
             Clause::Depth(value) => depth = Some(value),
-            Clause::On(name) => backer = Some((scope.material(voice, name), name)),
+            Clause::On(name) => backer = Some((scope.material(reporter, name), name)),
             _ => {}
         }
     }
@@ -215,19 +224,19 @@ fn seal<'a>(
         return;
     };
     if first.index == second.index {
-        return voice.say(second.span, Message::SealedToItself { piece: voice.text(second.span) });
+        return reporter.report(second.span, Message::SealedToItself { piece: reporter.text(second.span) });
     }
     detail.seals.push(Seal { first, second, sealant, at, width, depth, backer, sealant_span, span: statement.span });
 }
 
 fn one_place(
-    voice: &mut Voice<'_>,
+    reporter: &mut Reporter<'_>,
     earlier: Option<(Axis, Quantity)>,
     place: (Axis, Quantity),
     span: Span,
 ) -> Option<(Axis, Quantity)> {
     if earlier.is_some() {
-        voice.say(span, Message::TwoPlaces);
+        reporter.report(span, Message::TwoPlaces);
         return earlier;
     }
     Some(place)
@@ -235,18 +244,18 @@ fn one_place(
 
 fn fasten<'a>(
     scope: &mut Scope<'_>,
-    voice: &mut Voice<'a>,
+    reporter: &mut Reporter<'a>,
     pieces: &Pieces<'a>,
     detail: &mut Detail,
     statement: &Statement,
 ) {
-    let piece = statement.names.first.and_then(|name| pieces.find(voice, name));
+    let piece = statement.names.first.and_then(|name| pieces.find(reporter, name));
     let mut fastener = None;
     let mut every = None;
     for part in &statement.clauses {
         match part.clause {
             Clause::With(name) => {
-                fastener = Some((scope.material_for(voice, name, Use::Fastener), name));
+                fastener = Some((scope.material_for(reporter, name, Use::Fastener), name));
             }
             Clause::Every(spacing) => every = Some((spacing, part.span)),
             _ => {}
@@ -284,27 +293,28 @@ fn weeps(detail: &mut Detail, statement: &Statement) {
     detail.weeps.extend(weeps.map(|weeps| Weeps { up, ..weeps }));
 }
 
-fn fold(voice: &mut Voice<'_>, detail: &mut Detail, statement: &Statement) {
+fn fold(reporter: &mut Reporter<'_>, detail: &mut Detail, statement: &Statement) {
     let place = place(statement);
-    let kind = statement.names.first.and_then(|span| voice.word("kind of fold", span, &FoldKind::ALL, FoldKind::word));
+    let kind =
+        statement.names.first.and_then(|span| reporter.word("kind of fold", span, &FoldKind::ALL, FoldKind::word));
     match (place, kind) {
         (Some((axis, at)), Some(kind)) => detail.folds.push(Fold { axis, at, kind, span: statement.span }),
         _ => detail.doubtful = true,
     }
 }
 
-fn slope(voice: &mut Voice<'_>, detail: &mut Detail, statement: &Statement) {
+fn slope(reporter: &mut Reporter<'_>, detail: &mut Detail, statement: &Statement) {
     let Some(slope) = stated(statement).filter(|_| !statement.doubtful) else { return };
     if detail.slopes.len() == MOST_BANDS {
-        return too_many(voice, detail, statement, "slopes");
+        return too_many(reporter, detail, statement, "slopes");
     }
     let (up, along) = (extent(&statement.clauses, Axis::Up), extent(&statement.clauses, Axis::Along));
     detail.slopes.push(Band { slope: slope.value, up, along, span: statement.span });
 }
 
-fn valley(voice: &mut Voice<'_>, detail: &mut Detail, statement: &Statement) {
+fn valley(reporter: &mut Reporter<'_>, detail: &mut Detail, statement: &Statement) {
     if detail.valleys.len() == MOST_BANDS {
-        return too_many(voice, detail, statement, "valleys");
+        return too_many(reporter, detail, statement, "valleys");
     }
     detail.valleys.extend(place(statement).map(|(axis, at)| Valley { axis, at, span: statement.span }));
 }
@@ -312,8 +322,8 @@ fn valley(voice: &mut Voice<'_>, detail: &mut Detail, statement: &Statement) {
 /// No real face has so many; a file that has them is broken, and each of them would be checked at every lap.
 const MOST_BANDS: usize = 100;
 
-fn too_many(voice: &mut Voice<'_>, detail: &mut Detail, statement: &Statement, what: &str) {
-    voice.say(statement.span, Message::TooMany { most: MOST_BANDS, what });
+fn too_many(reporter: &mut Reporter<'_>, detail: &mut Detail, statement: &Statement, what: &str) {
+    reporter.report(statement.span, Message::TooMany { most: MOST_BANDS, what });
     detail.doubtful = true;
 }
 

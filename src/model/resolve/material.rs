@@ -4,30 +4,30 @@ use std::collections::hash_map::Entry;
 use std::sync::Arc;
 
 use crate::model::resolve::scope::blank;
-use crate::model::resolve::{ItemKind, Scope, Voice};
+use crate::model::resolve::{ItemKind, Reporter, Scope};
 use crate::model::{Control, Controls, Material, MaterialKind, Message, VaporUnit, VaporValue};
 use crate::quantity::{Dimension, Quantity};
-use crate::syntax::{Clause, Item, Keyword, Part, Statement};
+use crate::syntax::{Clause, Item, Keyword, PlacedClause, Statement};
 use crate::text::Span;
 
-pub(in crate::model) fn material(scope: &mut Scope<'_>, voice: &mut Voice<'_>, item: &Item) {
+pub(in crate::model) fn material(scope: &mut Scope<'_>, reporter: &mut Reporter<'_>, item: &Item) {
     let Some(name_span) = item.head.names.first else { return };
-    let name = voice.name(name_span);
-    voice.item = Some(name.clone());
+    let name = reporter.name(name_span);
+    reporter.item = Some(name.clone());
     let mut material = Material { span: item.head.span, ..blank(name.clone(), name_span) };
     material.kind = item
         .head
         .names
         .second
-        .and_then(|span| voice.word("kind of material", span, &MaterialKind::ALL, MaterialKind::word));
+        .and_then(|span| reporter.word("kind of material", span, &MaterialKind::ALL, MaterialKind::word));
     let mut vapor: Option<Span> = None;
     for part in &item.head.clauses {
         if let Clause::Title(title) = part.clause {
-            material.title = Some(voice.unquoted(title));
+            material.title = Some(reporter.unquoted(title));
         }
     }
     for statement in &item.body {
-        property(scope, voice, &mut material, &mut vapor, statement);
+        property(scope, reporter, &mut material, &mut vapor, statement);
     }
     // Nothing else is known of how it conducts heat.
     if let (None, Some((resistance, per))) = (material.conductivity, material.resistance_per)
@@ -39,13 +39,13 @@ pub(in crate::model) fn material(scope: &mut Scope<'_>, voice: &mut Voice<'_>, i
     if item.doubtful || item.body.iter().any(|statement| statement.doubtful) {
         material.kind = None;
     }
-    voice.item = None;
+    reporter.item = None;
     if let Some(first) = scope.library.base.materials.get(&name) {
         let first = first.name_span;
-        return voice.duplicate("material", name_span, first);
+        return reporter.duplicate("material", name_span, first);
     }
     match scope.library.own.materials.entry(name) {
-        Entry::Occupied(first) => voice.duplicate("material", name_span, first.get().name_span),
+        Entry::Occupied(first) => reporter.duplicate("material", name_span, first.get().name_span),
         Entry::Vacant(free) => {
             let material = Arc::new(material);
             free.insert(material.clone());
@@ -56,7 +56,7 @@ pub(in crate::model) fn material(scope: &mut Scope<'_>, voice: &mut Voice<'_>, i
 
 fn property(
     scope: &mut Scope<'_>,
-    voice: &mut Voice<'_>,
+    reporter: &mut Reporter<'_>,
     material: &mut Material,
     vapor: &mut Option<Span>,
     statement: &Statement,
@@ -78,16 +78,16 @@ fn property(
     };
     if let Some(unit) = unit {
         if let Some(first) = *vapor {
-            return voice.say(statement.span, Message::VaporTwice { first });
+            return reporter.report(statement.span, Message::VaporTwice { first });
         }
         *vapor = Some(statement.span);
-        material.vapor = cups(voice, unit, statement);
+        material.vapor = cups(reporter, unit, statement);
         return;
     }
     match statement.keyword {
         Keyword::Holds => {
-            let Some(Part { clause: Clause::Holds(words), .. }) = statement.clauses.first() else { return };
-            material.holds = controls(voice, words);
+            let Some(PlacedClause { clause: Clause::Holds(words), .. }) = statement.clauses.first() else { return };
+            material.holds = controls(reporter, words);
             material.holds_span = Some(statement.span);
         }
         Keyword::Thickness => material.thickness = amount,
@@ -105,7 +105,7 @@ fn property(
         Keyword::Density => material.density = amount,
         Keyword::AirPermeance => {
             material.air_permeance = amount;
-            check_pressure(voice, material, statement);
+            check_pressure(reporter, material, statement);
         }
         Keyword::Sensitive => material.sensitive = true,
         Keyword::DoubleSided => material.double_sided = true,
@@ -113,40 +113,40 @@ fn property(
         Keyword::Vented => material.vented = true,
         Keyword::Drained => material.drained = true,
         Keyword::Surface => {
-            material.surface = statement.names.first.map(|span| scope.listed(voice, ItemKind::Surface, span));
+            material.surface = statement.names.first.map(|span| scope.listed(reporter, ItemKind::Surface, span));
         }
         Keyword::MadeOf => {
-            material.made_of = statement.names.first.map(|span| scope.listed(voice, ItemKind::Substance, span));
+            material.made_of = statement.names.first.map(|span| scope.listed(reporter, ItemKind::Substance, span));
         }
         Keyword::Adhesive => {
-            material.adhesive = statement.names.first.map(|span| scope.listed(voice, ItemKind::Adhesive, span));
+            material.adhesive = statement.names.first.map(|span| scope.listed(reporter, ItemKind::Adhesive, span));
         }
         Keyword::AppliesAbove => material.applies_above = amount,
         Keyword::UvLimit => material.uv_limit = amount,
-        Keyword::Section => material.section = text.map(|span| voice.unquoted(span)),
-        Keyword::SourceNote => material.source = text.map(|span| voice.unquoted(span)),
+        Keyword::Section => material.section = text.map(|span| reporter.unquoted(span)),
+        Keyword::SourceNote => material.source = text.map(|span| reporter.unquoted(span)),
         _ => {}
     }
 }
 
-pub(in crate::model) fn controls(voice: &mut Voice<'_>, words: &[Span]) -> Controls {
-    words.iter().filter_map(|span| voice.word("control", *span, &Control::ALL, Control::word)).collect()
+pub(in crate::model) fn controls(reporter: &mut Reporter<'_>, words: &[Span]) -> Controls {
+    words.iter().filter_map(|span| reporter.word("control", *span, &Control::ALL, Control::word)).collect()
 }
 
 /// Values are compared at one pressure difference; another would be another number.
-fn check_pressure(voice: &mut Voice<'_>, material: &mut Material, statement: &Statement) {
+fn check_pressure(reporter: &mut Reporter<'_>, material: &mut Material, statement: &Statement) {
     for part in &statement.clauses {
         if let Clause::At(pressure) = part.clause
             && (pressure.si - 75.0).abs() > 1.0
         {
-            voice.say(part.span, Message::OtherPressure { pressure });
+            reporter.report(part.span, Message::OtherPressure { pressure });
             material.air_permeance = None;
         }
     }
 }
 
 /// `Q`, or `Q dry, Q wet` in either order.
-fn cups(voice: &mut Voice<'_>, unit: VaporUnit, statement: &Statement) -> Option<VaporValue> {
+fn cups(reporter: &mut Reporter<'_>, unit: VaporUnit, statement: &Statement) -> Option<VaporValue> {
     let mut dry: Vec<Quantity> = Vec::new();
     let mut wet: Vec<Quantity> = Vec::new();
     for part in &statement.clauses {
@@ -162,7 +162,7 @@ fn cups(voice: &mut Voice<'_>, unit: VaporUnit, statement: &Statement) -> Option
         ([dry], [wet]) => Some(VaporValue { unit, dry: *dry, wet: Some(*wet) }),
         ([], []) => None,
         _ => {
-            voice.say(statement.span, Message::DryAndWet);
+            reporter.report(statement.span, Message::DryAndWet);
             None
         }
     }

@@ -6,44 +6,44 @@ mod climate;
 mod detail;
 mod material;
 mod piece;
+mod reporter;
 mod scope;
 mod set;
-mod voice;
 mod waiver;
 
 pub(in crate::model) use absent::Absent;
+pub(in crate::model) use reporter::Reporter;
 pub use scope::ItemKind;
 pub(in crate::model) use scope::Scope;
-pub(in crate::model) use voice::Voice;
 
 use std::sync::Arc;
 
-use crate::model::{Library, Names, Words};
+use crate::model::{Library, Namespace, Words};
 use crate::syntax::{Document, Item, Keyword};
 use crate::text::Source;
 
 /// A document with the voice that speaks of its text.
-pub(in crate::model) struct Part<'a> {
+pub(in crate::model) struct PendingDocument<'a> {
     pub document: &'a Document,
-    pub voice: Voice<'a>,
+    pub reporter: Reporter<'a>,
 }
 
 /// Resolves documents that share one namespace over the names of what they include.
 /// Each kind of item may be named before it is written.
-pub(in crate::model) fn resolve(parts: &mut [Part<'_>], base: Arc<Names>, words: &Words) -> Library {
+pub(in crate::model) fn resolve(parts: &mut [PendingDocument<'_>], base: Arc<Namespace>, words: &Words) -> Library {
     let mut scope = Scope::new(base, words);
-    each(parts, Keyword::Material, |item, voice| material::material(&mut scope, voice, item));
-    each(parts, Keyword::Climate, |item, voice| climate::climate(&mut scope, voice, item));
-    each(parts, Keyword::Assembly, |item, voice| assembly::assembly(&mut scope, voice, item));
-    each(parts, Keyword::Detail, |item, voice| detail::detail(&mut scope, voice, item));
-    each(parts, Keyword::Set, |item, voice| set::set(&mut scope, voice, item));
+    each(parts, Keyword::Material, |item, reporter| material::material(&mut scope, reporter, item));
+    each(parts, Keyword::Climate, |item, reporter| climate::climate(&mut scope, reporter, item));
+    each(parts, Keyword::Assembly, |item, reporter| assembly::assembly(&mut scope, reporter, item));
+    each(parts, Keyword::Detail, |item, reporter| detail::detail(&mut scope, reporter, item));
+    each(parts, Keyword::Set, |item, reporter| set::set(&mut scope, reporter, item));
     scope.library
 }
 
-fn each<'a>(parts: &mut [Part<'a>], keyword: Keyword, mut read: impl FnMut(&'a Item, &mut Voice<'a>)) {
+fn each<'a>(parts: &mut [PendingDocument<'a>], keyword: Keyword, mut read: impl FnMut(&'a Item, &mut Reporter<'a>)) {
     for part in parts {
         for item in part.document.items.iter().filter(|item| item.head.keyword == keyword) {
-            read(item, &mut part.voice);
+            read(item, &mut part.reporter);
         }
     }
 }

@@ -6,8 +6,8 @@ use std::collections::hash_map::Entry;
 use foldhash::{HashMap, HashSet};
 
 use crate::model::resolve::detail::written;
-use crate::model::resolve::{Scope, Voice};
-use crate::model::{Axis, Bond, Detail, Extent, LayerRef, Message, Piece, PieceRef, Row, Stated, Use};
+use crate::model::resolve::{Reporter, Scope};
+use crate::model::{Axis, Bond, Detail, Extent, LayerRef, Message, Piece, PieceRef, PieceRow, Stated, Use};
 use crate::quantity::Quantity;
 use crate::syntax::{Clause, Item, Keyword, Statement};
 use crate::text::Span;
@@ -31,14 +31,14 @@ struct Named {
 }
 
 impl<'a> Pieces<'a> {
-    pub fn of(voice: &mut Voice<'a>, item: &Item, joined: bool) -> Pieces<'a> {
+    pub fn of(reporter: &mut Reporter<'a>, item: &Item, joined: bool) -> Pieces<'a> {
         let pieces = item.body.iter().filter(|statement| statement.keyword == Keyword::Piece);
         let mut indices: HashMap<&str, Named> = HashMap::default();
         let mut count = 0;
         for statement in pieces {
             let span = statement.names.first.unwrap_or(statement.span);
-            match indices.entry(voice.text(span)) {
-                Entry::Occupied(first) => voice.duplicate("piece", span, first.get().span),
+            match indices.entry(reporter.text(span)) {
+                Entry::Occupied(first) => reporter.duplicate("piece", span, first.get().span),
                 Entry::Vacant(free) => {
                     free.insert(Named { index: count, row: is_row(statement), span });
                 }
@@ -46,7 +46,7 @@ impl<'a> Pieces<'a> {
             count += if is_row(statement) { 2 } else { 1 };
         }
         let silent = item.lost.iter().filter(|(keyword, _)| *keyword == Keyword::Piece);
-        let silent = RefCell::new(silent.map(|(_, span)| voice.text(*span)).collect());
+        let silent = RefCell::new(silent.map(|(_, span)| reporter.text(*span)).collect());
         Pieces { indices, count, silent, joined }
     }
 
@@ -55,22 +55,22 @@ impl<'a> Pieces<'a> {
     }
 
     /// The piece that comes after the first of a row.
-    fn next(&self, reference: PieceRef, voice: &Voice<'a>) -> Option<PieceRef> {
-        let named = self.indices.get(voice.text(reference.span))?;
+    fn next(&self, reference: PieceRef, reporter: &Reporter<'a>) -> Option<PieceRef> {
+        let named = self.indices.get(reporter.text(reference.span))?;
         named.row.then_some(PieceRef { index: reference.index + 1, ..reference })
     }
 
     /// The piece of a name; an unknown name is reported once in a detail.
-    pub fn find(&self, voice: &mut Voice<'a>, span: Span) -> Option<PieceRef> {
-        let name = voice.text(span);
+    pub fn find(&self, reporter: &mut Reporter<'a>, span: Span) -> Option<PieceRef> {
+        let name = reporter.text(span);
         if let Some(named) = self.indices.get(name) {
             return Some(PieceRef { index: named.index, span });
         }
         if self.silent.borrow_mut().insert(name) {
             let mut known: Vec<&str> = self.indices.keys().copied().collect();
             known.sort_unstable();
-            let name = voice.name(span);
-            voice.unknown_again(span, Message::UndefinedPiece { name: &name, known: &known });
+            let name = reporter.name(span);
+            reporter.unknown_again(span, Message::UndefinedPiece { name: &name, known: &known });
         }
         None
     }
@@ -78,17 +78,17 @@ impl<'a> Pieces<'a> {
 
 pub(in crate::model) fn piece<'a>(
     scope: &mut Scope<'_>,
-    voice: &mut Voice<'a>,
+    reporter: &mut Reporter<'a>,
     pieces: &Pieces<'a>,
     detail: &mut Detail,
     statement: &Statement,
 ) {
     let name_span = statement.names.first.unwrap_or(statement.span);
     let material_span = statement.names.second.unwrap_or(name_span);
-    let material = scope.material_for(voice, material_span, Use::Piece);
+    let material = scope.material_for(reporter, material_span, Use::Piece);
     let index = detail.pieces.len();
     let mut piece = Piece {
-        name: voice.name(name_span),
+        name: reporter.name(name_span),
         material,
         layer: None,
         role: None,
@@ -105,36 +105,36 @@ pub(in crate::model) fn piece<'a>(
         inside: false,
         row: None,
         doubtful: statement.doubtful
-            || pieces.indices.get(voice.text(name_span)).is_none_or(|named| named.index != index),
+            || pieces.indices.get(reporter.text(name_span)).is_none_or(|named| named.index != index),
         name_span,
         material_span,
         span: statement.span,
     };
     // What is made as a termination bar or a weep screed is one, whatever its author calls the piece.
-    piece.role = scope.words.roles.iter().find(|role| ***role == *voice.text(material_span)).cloned();
+    piece.role = scope.words.roles.iter().find(|role| ***role == *reporter.text(material_span)).cloned();
     let mut every_span = None;
     for part in &statement.clauses {
         match &part.clause {
             Clause::Of(name) => {
-                piece.layer = layer(scope, voice, pieces, detail, &piece, *name, part.span);
+                piece.layer = layer(scope, reporter, pieces, detail, &piece, *name, part.span);
                 // Which layer it ends is unknown, not none.
                 piece.doubtful |= piece.layer.is_none();
             }
             Clause::Up(extent) => piece.up = written(extent, part.span),
             Clause::Along(extent) => piece.along = written(extent, part.span),
             Clause::Role(name) => {
-                voice.idle_role(*name, &scope.words.roles);
-                (piece.role, piece.role_span) = (Some(voice.name(*name)), Some(*name));
+                reporter.idle_role(*name, &scope.words.roles);
+                (piece.role, piece.role_span) = (Some(reporter.name(*name)), Some(*name));
             }
             Clause::Bonds(names, hold) => {
-                for PieceRef { index, span } in references(voice, pieces, index, names, &mut piece.doubtful) {
+                for PieceRef { index, span } in references(reporter, pieces, index, names, &mut piece.doubtful) {
                     if piece.bonds.iter().all(|earlier| earlier.index != index) {
                         piece.bonds.push(Bond { index, hold: *hold, span });
                     }
                 }
             }
-            Clause::Over(names) => piece.over = references(voice, pieces, index, names, &mut piece.doubtful),
-            Clause::Behind(names) => piece.behind = references(voice, pieces, index, names, &mut piece.doubtful),
+            Clause::Over(names) => piece.over = references(reporter, pieces, index, names, &mut piece.doubtful),
+            Clause::Behind(names) => piece.behind = references(reporter, pieces, index, names, &mut piece.doubtful),
             Clause::Drip => piece.drip = true,
             Clause::Slope(slope) => piece.slope = Some(Stated { value: *slope, span: part.span }),
             Clause::Rolled => piece.rolled = true,
@@ -145,22 +145,22 @@ pub(in crate::model) fn piece<'a>(
         }
     }
     match every_span {
-        Some((every, span)) => row(voice, detail, piece, every, span),
+        Some((every, span)) => row(reporter, detail, piece, every, span),
         None => detail.pieces.push(piece),
     }
 }
 
 /// Puts a row of pieces in the place of one.
-fn row(voice: &mut Voice<'_>, detail: &mut Detail, mut first: Piece, every: Quantity, span: Span) {
+fn row(reporter: &mut Reporter<'_>, detail: &mut Detail, mut first: Piece, every: Quantity, span: Span) {
     let axis = row_axis(detail, &first);
     let extent = |piece: &Piece| if axis == Axis::Up { piece.up } else { piece.along };
     let low = extent(&first).low.map(|low| Quantity::from_si(low.si + every.si, low.unit));
     if low.is_none() || extent(&first).high.is_none() {
-        voice.say(span, Message::RowWithoutSize);
+        reporter.report(span, Message::RowWithoutSize);
         first.doubtful = true;
     }
-    first.row = Some(Row { every, axis, next: false, span });
-    let mut next = Piece { row: Some(Row { every, axis, next: true, span }), ..first.clone() };
+    first.row = Some(PieceRow { every, axis, next: false, span });
+    let mut next = Piece { row: Some(PieceRow { every, axis, next: true, span }), ..first.clone() };
     let end = low.and_then(|low| {
         let folds = detail.folds.iter().filter(|fold| fold.axis == axis && fold.at.si > low.si);
         folds.map(|fold| fold.at).min_by(|a, b| a.si.total_cmp(&b.si))
@@ -186,7 +186,7 @@ fn is_row(statement: &Statement) -> bool {
 }
 
 fn references<'a>(
-    voice: &mut Voice<'a>,
+    reporter: &mut Reporter<'a>,
     pieces: &Pieces<'a>,
     own: usize,
     names: &[Span],
@@ -194,14 +194,14 @@ fn references<'a>(
 ) -> Vec<PieceRef> {
     let mut found: Vec<PieceRef> = Vec::with_capacity(names.len());
     for span in names {
-        match pieces.find(voice, *span) {
+        match pieces.find(reporter, *span) {
             Some(reference) if reference.index == own => {
-                voice.say(*span, Message::NamesItself { piece: voice.text(*span) });
+                reporter.report(*span, Message::NamesItself { piece: reporter.text(*span) });
             }
             Some(reference) if found.iter().any(|earlier| earlier.index == reference.index) => {}
             Some(reference) => {
                 found.push(reference);
-                found.extend(pieces.next(reference, voice));
+                found.extend(pieces.next(reference, reporter));
             }
             None => *doubtful = true,
         }
@@ -213,20 +213,20 @@ fn references<'a>(
 /// piece's name is meant, else the first that controls something, else the first.
 fn layer(
     scope: &Scope<'_>,
-    voice: &mut Voice<'_>,
+    reporter: &mut Reporter<'_>,
     pieces: &Pieces<'_>,
     detail: &Detail,
     piece: &Piece,
     name: Span,
     clause: Span,
 ) -> Option<LayerRef> {
-    let wanted = voice.text(name);
+    let wanted = reporter.text(name);
     let material = &piece.material;
     let Some(join) = detail.joins.iter().position(|join| &*join.assembly.name == wanted) else {
         if pieces.joined {
             let defined = scope.library.assembly(wanted).is_some();
             let joined: Vec<&str> = detail.joins.iter().map(|join| &*join.assembly.name).collect();
-            voice.say(clause, Message::NotJoined { assembly: &voice.name(name), defined, joined: &joined });
+            reporter.report(clause, Message::NotJoined { assembly: &reporter.name(name), defined, joined: &joined });
         }
         return None;
     };
@@ -238,7 +238,7 @@ fn layer(
         .or_else(|| layers().find(|n| !assembly.layers[*n].controls.is_empty()))
         .or_else(|| layers().next());
     if chosen.is_none() && !assembly.doubtful && material.kind.is_some() {
-        voice.say(clause, Message::NoSuchLayer { assembly, material });
+        reporter.report(clause, Message::NoSuchLayer { assembly, material });
     }
     chosen.map(|layer| LayerRef { join, layer, span: clause })
 }

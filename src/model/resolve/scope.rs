@@ -5,8 +5,10 @@ use std::sync::Arc;
 use foldhash::HashMap;
 
 use crate::finding::Id;
-use crate::model::resolve::Voice;
-use crate::model::{Assembly, Climate, Controls, Library, Material, MaterialKind, Message, Name, Names, Use, Words};
+use crate::model::resolve::Reporter;
+use crate::model::{
+    Assembly, Climate, Controls, Library, Material, MaterialKind, Message, Name, Namespace, Use, Words,
+};
 use crate::text::Span;
 
 /// What a name can be the name of.
@@ -38,58 +40,58 @@ pub(in crate::model) struct Scope<'a> {
 }
 
 impl<'a> Scope<'a> {
-    pub fn new(base: Arc<Names>, words: &'a Words) -> Scope<'a> {
+    pub fn new(base: Arc<Namespace>, words: &'a Words) -> Scope<'a> {
         Scope { library: Library { base, ..Library::default() }, words, placeholders: HashMap::default() }
     }
 
     /// The material of a name; a stand-in without a kind when it is undefined.
-    pub fn material(&mut self, voice: &mut Voice<'_>, span: Span) -> Arc<Material> {
-        let text = voice.text(span);
+    pub fn material(&mut self, reporter: &mut Reporter<'_>, span: Span) -> Arc<Material> {
+        let text = reporter.text(span);
         if let Some(known) = self.library.material(text) {
             return known.clone();
         }
         let (own, base) = (&self.library.own.materials, &self.library.base.materials);
-        voice.unknown(ItemKind::Material, span, own.keys().chain(base.keys()).map(|name| &**name));
+        reporter.unknown(ItemKind::Material, span, own.keys().chain(base.keys()).map(|name| &**name));
         let name = Name::from(text);
         let placeholder = || Arc::new(blank(name.clone(), span));
         self.placeholders.entry(name.clone()).or_insert_with(placeholder).clone()
     }
 
     /// A material that has to be of some kind for its use.
-    pub fn material_for(&mut self, voice: &mut Voice<'_>, span: Span, used: Use) -> Arc<Material> {
-        let material = self.material(voice, span);
+    pub fn material_for(&mut self, reporter: &mut Reporter<'_>, span: Span, used: Use) -> Arc<Material> {
+        let material = self.material(reporter, span);
         let wrong = match (material.kind, used.kind()) {
             (None, _) => false,
             (kind, None) => kind == Some(MaterialKind::Fastener),
             (kind, wanted) => kind != wanted,
         };
         if wrong {
-            voice.say(span, Message::WrongKind { material: &material, used });
+            reporter.report(span, Message::WrongKind { material: &material, used });
         }
         material
     }
 
-    pub fn climate(&mut self, voice: &mut Voice<'_>, span: Span) -> Option<Arc<Climate>> {
-        if let Some(known) = self.library.climate(voice.text(span)) {
+    pub fn climate(&mut self, reporter: &mut Reporter<'_>, span: Span) -> Option<Arc<Climate>> {
+        if let Some(known) = self.library.climate(reporter.text(span)) {
             return Some(known.clone());
         }
         let (own, base) = (&self.library.own.climates, &self.library.base.climates);
-        voice.unknown(ItemKind::Climate, span, own.keys().chain(base.keys()).map(|name| &**name));
+        reporter.unknown(ItemKind::Climate, span, own.keys().chain(base.keys()).map(|name| &**name));
         None
     }
 
-    pub fn assembly(&mut self, voice: &mut Voice<'_>, span: Span) -> Option<Arc<Assembly>> {
-        if let Some(known) = self.library.assembly(voice.text(span)) {
+    pub fn assembly(&mut self, reporter: &mut Reporter<'_>, span: Span) -> Option<Arc<Assembly>> {
+        if let Some(known) = self.library.assembly(reporter.text(span)) {
             return Some(known.clone());
         }
         let (own, base) = (&self.library.own.assemblies, &self.library.base.assemblies);
-        voice.unknown(ItemKind::Assembly, span, own.keys().chain(base.keys()).map(|name| &**name));
+        reporter.unknown(ItemKind::Assembly, span, own.keys().chain(base.keys()).map(|name| &**name));
         None
     }
 
     /// A word of a list that the rules give; an empty list knows nothing and refuses nothing.
-    pub fn listed(&self, voice: &mut Voice<'_>, kind: ItemKind, span: Span) -> Name {
-        let text = voice.text(span);
+    pub fn listed(&self, reporter: &mut Reporter<'_>, kind: ItemKind, span: Span) -> Name {
+        let text = reporter.text(span);
         let words = self.words;
         let (known, any) = match kind {
             ItemKind::DetailKind => {
@@ -101,13 +103,13 @@ impl<'a> Scope<'a> {
             }
         };
         if kind == ItemKind::Rule && Id::from_word(text).is_some_and(Id::of_text) {
-            voice.say(span, Message::CannotWaive { rule: text });
+            reporter.report(span, Message::CannotWaive { rule: text });
         } else if known.is_none() && any {
             let list: Vec<&str> = match kind {
                 ItemKind::DetailKind => words.kinds.keys().map(|w| &**w).collect(),
                 kind => self.list(kind).iter().map(|w| &**w).collect(),
             };
-            voice.unknown(kind, span, list);
+            reporter.unknown(kind, span, list);
         }
         known.unwrap_or_else(|| Name::from(text))
     }

@@ -117,7 +117,7 @@ impl Kept {
             Some((file as u32, span.start, span.end))
         };
         let based = !finding.basis.is_empty();
-        if based && pack.rule(&finding.rule).is_none_or(|rule| rule.tells().basis != finding.basis) {
+        if based && pack.rule(&finding.rule).is_none_or(|rule| rule.wording().basis != finding.basis) {
             return None;
         }
         let related = finding.related.iter().map(|r| Some((place(r.span)?, r.message.to_string())));
@@ -185,7 +185,7 @@ impl Kept {
             values: self.values.iter().map(|(name, value)| (name.as_str().into(), value.as_str().into())).collect(),
             fix: self.fix.as_deref().map(Arc::from),
             edits: edits.collect::<Option<_>>()?,
-            basis: if self.based { pack.rule(&self.rule)?.tells().basis.clone() } else { Arc::default() },
+            basis: if self.based { pack.rule(&self.rule)?.wording().basis.clone() } else { Arc::default() },
             related: related.collect::<Option<_>>()?,
             cause: None,
             trail: trail.collect::<Option<_>>()?,

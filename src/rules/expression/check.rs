@@ -4,13 +4,13 @@ use crate::facts::vocabulary::{Field, Kind, field, fields};
 use crate::finding::Finding;
 use crate::model::Words;
 use crate::rules::constant::Constant;
-use crate::rules::expression::{Code, Message, Parts, Ty, WordsOf};
+use crate::rules::expression::{Code, ExprType, Message, Parts, WordsOf};
 use crate::rules::table::Table;
 use crate::rules::written::{Expr, Literal, Node, Word};
 use crate::text::Span;
 
 /// What an expression may refer to, and the problems met so far.
-pub struct Checker<'c> {
+pub struct TypeChecker<'c> {
     /// The kinds of the things in scope, the rule's own first.
     pub scopes: Vec<Kind>,
     pub constants: &'c mut [Constant],
@@ -18,38 +18,38 @@ pub struct Checker<'c> {
     pub unreadable: &'c [String],
     pub tables: &'c [Table],
     pub words: &'c Words,
-    pub common: Option<&'c dyn Common>,
+    pub common: Option<&'c dyn SharedConditions>,
     pub problems: Vec<Finding>,
 }
 
 /// What stock rules about the same kind ask alike.
-pub trait Common {
+pub trait SharedConditions {
     /// By its number.
     fn common(&self, number: u8) -> &Code;
 }
 
-pub type Checked = Option<(Code, Ty)>;
+pub type Typed = Option<(Code, ExprType)>;
 
-impl Checker<'_> {
+impl TypeChecker<'_> {
     /// An expression of any type; `None` when it has a problem, which is noted.
-    pub fn check(&mut self, expr: &Expr<'_>) -> Checked {
+    pub fn check(&mut self, expr: &Expr<'_>) -> Typed {
         match &expr.node {
             Node::Quantity(quantity) => {
-                Some((Code::Literal(Literal::Quantity(*quantity)), Ty::Quantity(quantity.dimension())))
+                Some((Code::Literal(Literal::Quantity(*quantity)), ExprType::Quantity(quantity.dimension())))
             }
-            Node::Text(text) => Some((Code::Literal(Literal::Word((*text).into())), Ty::Word(WordsOf::Free))),
+            Node::Text(text) => Some((Code::Literal(Literal::Word((*text).into())), ExprType::Word(WordsOf::Free))),
             Node::Path(path) => self.path(path),
             Node::List(_) => self.refuse(expr.span, Message::ListAlone),
-            Node::Not(inner) => Some((Code::Not(Box::new(self.yes_no(inner)?)), Ty::YesNo)),
-            Node::And(parts) => Some((Code::And(self.each_yes_no(parts)?), Ty::YesNo)),
-            Node::Or(parts) => Some((Code::Or(self.each_yes_no(parts)?), Ty::YesNo)),
+            Node::Not(inner) => Some((Code::Not(Box::new(self.yes_no(inner)?)), ExprType::YesNo)),
+            Node::And(parts) => Some((Code::And(self.each_yes_no(parts)?), ExprType::YesNo)),
+            Node::Or(parts) => Some((Code::Or(self.each_yes_no(parts)?), ExprType::YesNo)),
             Node::Compare(comparison, sides) => self.compare(*comparison, sides, expr.span),
             Node::In { negated, sides } => self.among(*negated, sides, expr.span),
             Node::Arithmetic(operation, sides) => self.arithmetic(*operation, sides, expr.span),
             Node::Call { name, arguments } => self.call(*name, arguments, expr.span),
             Node::Common(number) => {
                 let common = self.common.expect("numbers stand in stock rules alone");
-                Some((common.common(*number).clone(), Ty::YesNo))
+                Some((common.common(*number).clone(), ExprType::YesNo))
             }
         }
     }
@@ -57,7 +57,7 @@ impl Checker<'_> {
     /// An expression that has to be yes or no.
     pub fn yes_no(&mut self, expr: &Expr<'_>) -> Option<Code> {
         match self.check(expr)? {
-            (code, Ty::YesNo) => Some(code),
+            (code, ExprType::YesNo) => Some(code),
             (_, found) => self.refuse(expr.span, Message::NotYesNo { found }),
         }
     }
@@ -69,14 +69,14 @@ impl Checker<'_> {
     }
 
     /// A value beside another whose words are known: a bare name may be one of them.
-    pub fn operand(&mut self, expr: &Expr<'_>, beside: Option<Ty>) -> Checked {
+    pub fn operand(&mut self, expr: &Expr<'_>, beside: Option<ExprType>) -> Typed {
         let list = match beside {
-            Some(Ty::Word(list) | Ty::Words(list)) => Some(list),
-            Some(Ty::Text) => Some(WordsOf::Free),
+            Some(ExprType::Word(list) | ExprType::Words(list)) => Some(list),
+            Some(ExprType::Text) => Some(WordsOf::Free),
             _ => None,
         };
         let (Some((name, span)), Some(list)) = (bare(expr), list) else { return self.check(expr) };
-        let word = |name: &str| Some((Code::Literal(Literal::Word(name.into())), Ty::Word(list)));
+        let word = |name: &str| Some((Code::Literal(Literal::Word(name.into())), ExprType::Word(list)));
         if list.closed() && list.has(name, self.words, self.tables) {
             return word(name);
         }
@@ -118,7 +118,7 @@ impl Checker<'_> {
             .or_else(|| (name == "own").then(|| (self.scopes.len() - 1, self.scopes[0], None)))
     }
 
-    fn path(&mut self, path: &[Word<'_>]) -> Checked {
+    fn path(&mut self, path: &[Word<'_>]) -> Typed {
         let Word { text: first, span: first_span } = path[0];
         if let Some(number) = self.constants.iter().position(|c| &*c.name == first) {
             if let Some(second) = path.get(1) {
@@ -126,21 +126,23 @@ impl Checker<'_> {
             }
             let constant = &mut self.constants[number];
             constant.used = true;
-            return Some((Code::Constant(number), Ty::of(&constant.value)));
+            return Some((Code::Constant(number), ExprType::of(&constant.value)));
         }
         if self.unreadable.iter().any(|name| name == first) {
             return None;
         }
         let Some((depth, own_kind, start)) = self.in_scope(first) else {
             return match first {
-                "yes" | "no" if path.len() == 1 => Some((Code::Literal(Literal::YesNo(first == "yes")), Ty::YesNo)),
+                "yes" | "no" if path.len() == 1 => {
+                    Some((Code::Literal(Literal::YesNo(first == "yes")), ExprType::YesNo))
+                }
                 _ => self.no_such_name(first, first_span),
             };
         };
         let mut steps: Vec<&'static Field> = start.into_iter().collect();
         let mut kind = Some(own_kind).filter(|_| start.is_none());
-        let mut of = start.map_or(Ty::Item(own_kind), |field| field.of.into());
-        if let Ty::Item(of) = of {
+        let mut of = start.map_or(ExprType::Item(own_kind), |field| field.of.into());
+        if let ExprType::Item(of) = of {
             kind = Some(of);
         }
         for (at, Word { text: name, span }) in path.iter().enumerate().skip(1) {
@@ -152,13 +154,13 @@ impl Checker<'_> {
             };
             steps.push(step);
             of = step.of.into();
-            kind = if let Ty::Item(kind) = of { Some(kind) } else { None };
+            kind = if let ExprType::Item(kind) = of { Some(kind) } else { None };
         }
         let code = if steps.is_empty() { Code::Own(depth) } else { Code::Field { depth, path: steps.into() } };
         Some((code, of))
     }
 
-    fn no_such_name(&mut self, name: &str, span: Span) -> Checked {
+    fn no_such_name(&mut self, name: &str, span: Span) -> Typed {
         let kind = *self.scopes.last().expect("the rule's own kind is in scope");
         let known = self.scopes.iter().flat_map(|kind| fields(*kind).map(|f| f.name));
         let known: Vec<&str> = known.chain(self.constants.iter().map(|c| &*c.name)).collect();

@@ -6,7 +6,7 @@ use crate::facts::vocabulary::{Dependence, Field, Kind, Type, Value, WordSet};
 use crate::model::Name;
 use crate::quantity::Dimension;
 use crate::rules::constant::Constant;
-use crate::rules::expression::{Parts, Words};
+use crate::rules::expression::{Parts, WordConditions};
 use crate::rules::written::{Comparison, Literal, Operation};
 
 /// A checked expression. Its types fit: evaluation never has to ask.
@@ -52,7 +52,7 @@ pub enum Code {
     /// A condition that several rules ask, by its number among those of the kind.
     Shared(u8, Box<Code>),
     /// A condition on a word that is asked for others too, by its number.
-    Asks(u8, Arc<Words>),
+    Asks(u8, Arc<WordConditions>),
 }
 
 #[derive(Clone, PartialEq)]
@@ -129,11 +129,11 @@ impl Code {
     }
 
     /// Whether a statement that was not read could have made it so. A size that was read is too small, whatever is let pass beside it.
-    pub fn could_be(&self) -> bool {
+    pub fn could_come_from_unread(&self) -> bool {
         match self.unmarked() {
             Code::Or(parts) => {
                 let size = |part: &Code| matches!(part.unmarked(), Code::Compare(..)) && !part.depends();
-                !parts.iter().any(size) && parts.iter().any(Code::could_be)
+                !parts.iter().any(size) && parts.iter().any(Code::could_come_from_unread)
             }
             other => other.depends(),
         }
@@ -206,14 +206,14 @@ impl Code {
     }
 
     /// Whether it hangs on a thing further out than so many scopes: inside of a list, on more than what stands in the list.
-    pub fn leads_out(&self, scopes: usize) -> bool {
-        let any = |codes: &[Code]| codes.iter().any(|code| code.leads_out(scopes));
-        let list = |sides: &[Code; 2]| sides[0].leads_out(scopes) || sides[1].leads_out(scopes + 1);
+    pub fn reaches_beyond(&self, scopes: usize) -> bool {
+        let any = |codes: &[Code]| codes.iter().any(|code| code.reaches_beyond(scopes));
+        let list = |sides: &[Code; 2]| sides[0].reaches_beyond(scopes) || sides[1].reaches_beyond(scopes + 1);
         match self {
             Code::Literal(_) | Code::Constant(_) => false,
             Code::Own(depth) | Code::Field { depth, .. } | Code::Is { depth, .. } => *depth > scopes,
-            Code::Asks(number, words) => words.alone(*number).leads_out(scopes),
-            Code::Not(inner) | Code::Known(inner) | Code::Shared(_, inner) => inner.leads_out(scopes),
+            Code::Asks(number, words) => words.alone(*number).reaches_beyond(scopes),
+            Code::Not(inner) | Code::Known(inner) | Code::Shared(_, inner) => inner.reaches_beyond(scopes),
             Code::And(parts) | Code::Or(parts) => any(parts),
             Code::List(parts) => any(parts),
             Code::Compare(_, sides) | Code::Same(sides) | Code::Among(sides) => any(&**sides),
@@ -221,7 +221,7 @@ impl Code {
             Code::Arithmetic(arithmetic) => any(&arithmetic.sides),
             Code::Any(sides) | Code::All(sides) => list(sides),
             Code::Count(of, condition) => {
-                of.leads_out(scopes) || condition.as_ref().is_some_and(|inner| inner.leads_out(scopes + 1))
+                of.reaches_beyond(scopes) || condition.as_ref().is_some_and(|inner| inner.reaches_beyond(scopes + 1))
             }
             Code::Lookup { keys, .. } => any(keys),
         }

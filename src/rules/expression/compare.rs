@@ -1,44 +1,45 @@
 //! Types of what has two sides or arguments: comparisons, `in`, arithmetic, calls.
 
 use crate::quantity::Dimension;
-use crate::rules::expression::check::{Checked, bare};
+use crate::rules::expression::check::{Typed, bare};
 use crate::rules::expression::code::Arithmetic;
-use crate::rules::expression::{Checker, Code, Message, Ty, Verb, WordsOf};
+use crate::rules::expression::{Code, ExprType, Message, TypeChecker, Verb, WordsOf};
 use crate::rules::written::{Comparison, Expr, Literal, Node, Operation, Word};
 use crate::text::Span;
 
 /// The functions of expressions, as they are called.
 const FUNCTIONS: [&str; 7] = ["any", "all", "count", "min", "max", "lookup", "known"];
 
-impl Checker<'_> {
-    pub fn compare(&mut self, comparison: Comparison, sides: &[Expr<'_>; 2], span: Span) -> Checked {
+impl TypeChecker<'_> {
+    pub fn compare(&mut self, comparison: Comparison, sides: &[Expr<'_>; 2], span: Span) -> Typed {
         let ((left, left_type), (right, right_type)) = self.sides(sides)?;
         let pair = [left, right];
-        if let (Ty::Quantity(a), Ty::Quantity(b)) = (left_type, right_type) {
+        if let (ExprType::Quantity(a), ExprType::Quantity(b)) = (left_type, right_type) {
             if !comparable(a, b) {
                 return self.mismatch(sides, [left_type, right_type], span, Verb::Compare);
             }
-            return Some((Code::Compare(comparison, Box::new(pair)), Ty::YesNo));
+            return Some((Code::Compare(comparison, Box::new(pair)), ExprType::YesNo));
         }
         let equal = match (left_type, right_type) {
-            (Ty::Word(a), Ty::Word(b)) => self.same_list(a, b, &pair, sides)?,
-            (Ty::Text, Ty::Text | Ty::Word(WordsOf::Free)) | (Ty::Word(WordsOf::Free), Ty::Text) => true,
-            (Ty::YesNo, Ty::YesNo) => true,
-            (Ty::Item(a), Ty::Item(b)) => a == b,
+            (ExprType::Word(a), ExprType::Word(b)) => self.same_list(a, b, &pair, sides)?,
+            (ExprType::Text, ExprType::Text | ExprType::Word(WordsOf::Free))
+            | (ExprType::Word(WordsOf::Free), ExprType::Text) => true,
+            (ExprType::YesNo, ExprType::YesNo) => true,
+            (ExprType::Item(a), ExprType::Item(b)) => a == b,
             _ => false,
         };
         if !equal {
             return self.mismatch(sides, [left_type, right_type], span, Verb::Compare);
         }
         match comparison {
-            Comparison::Equal => Some((Code::equal(pair), Ty::YesNo)),
-            Comparison::NotEqual => Some((Code::Not(Box::new(Code::equal(pair))), Ty::YesNo)),
+            Comparison::Equal => Some((Code::equal(pair), ExprType::YesNo)),
+            Comparison::NotEqual => Some((Code::Not(Box::new(Code::equal(pair))), ExprType::YesNo)),
             comparison => self.refuse(span, Message::OrderOfOthers { comparison }),
         }
     }
 
     /// Both sides; a bare name takes its list of words from the other side.
-    fn sides(&mut self, sides: &[Expr<'_>; 2]) -> Option<((Code, Ty), (Code, Ty))> {
+    fn sides(&mut self, sides: &[Expr<'_>; 2]) -> Option<((Code, ExprType), (Code, ExprType))> {
         let [left, right] = sides;
         let right_first = bare(left).is_some_and(|(name, _)| !self.stands(name));
         if right_first && bare(right).is_none_or(|(name, _)| self.stands(name)) {
@@ -87,20 +88,20 @@ impl Checker<'_> {
         strangers.is_empty()
     }
 
-    pub fn among(&mut self, negated: bool, sides: &[Expr<'_>; 2], span: Span) -> Checked {
+    pub fn among(&mut self, negated: bool, sides: &[Expr<'_>; 2], span: Span) -> Typed {
         let code = match &sides[1].node {
             Node::List(elements) => self.among_written(&sides[0], elements, span)?,
             _ => {
                 let ((left, left_type), (right, right_type)) = self.sides(sides)?;
                 let fits = match (left_type, right_type) {
-                    (Ty::Word(a), Ty::Words(b)) => {
+                    (ExprType::Word(a), ExprType::Words(b)) => {
                         let codes = [left, right];
                         let fits = self.same_list(a, b, &codes, sides)?;
                         let [left, right] = codes;
                         (fits, left, right)
                     }
-                    (Ty::Quantity(a), Ty::Quantities(b)) => (comparable(a, b), left, right),
-                    (Ty::Item(a), Ty::Items(b)) => (a == b, left, right),
+                    (ExprType::Quantity(a), ExprType::Quantities(b)) => (comparable(a, b), left, right),
+                    (ExprType::Item(a), ExprType::Items(b)) => (a == b, left, right),
                     _ => (false, left, right),
                 };
                 let (true, left, right) = fits else {
@@ -109,7 +110,7 @@ impl Checker<'_> {
                 Code::Among(Box::new([left, right]))
             }
         };
-        Some((if negated { Code::Not(Box::new(code)) } else { code }, Ty::YesNo))
+        Some((if negated { Code::Not(Box::new(code)) } else { code }, ExprType::YesNo))
     }
 
     fn among_written(&mut self, left: &Expr<'_>, elements: &[Expr<'_>], span: Span) -> Option<Code> {
@@ -121,18 +122,20 @@ impl Checker<'_> {
         for element in elements {
             let Some((element_code, element_type)) = self.operand(element, Some(left_type)) else { continue };
             let fits = match (left_type, element_type) {
-                (Ty::Word(_), Ty::Word(WordsOf::Free)) | (Ty::Text, Ty::Word(_)) => match left_type {
-                    Ty::Word(words) => self.fits(&element_code, element, words),
-                    _ => true,
-                },
-                (Ty::Word(a), Ty::Word(b)) => a == b || !a.closed() || !b.closed(),
-                (Ty::Quantity(a), Ty::Quantity(b)) => comparable(a, b),
-                (Ty::Item(a), Ty::Item(b)) => a == b,
+                (ExprType::Word(_), ExprType::Word(WordsOf::Free)) | (ExprType::Text, ExprType::Word(_)) => {
+                    match left_type {
+                        ExprType::Word(words) => self.fits(&element_code, element, words),
+                        _ => true,
+                    }
+                }
+                (ExprType::Word(a), ExprType::Word(b)) => a == b || !a.closed() || !b.closed(),
+                (ExprType::Quantity(a), ExprType::Quantity(b)) => comparable(a, b),
+                (ExprType::Item(a), ExprType::Item(b)) => a == b,
                 _ => false,
             };
             match fits {
                 true => list.push(element_code),
-                false if element_type == Ty::Word(WordsOf::Free) && matches!(left_type, Ty::Word(_)) => {}
+                false if element_type == ExprType::Word(WordsOf::Free) && matches!(left_type, ExprType::Word(_)) => {}
                 false => {
                     self.refuse::<()>(element.span, Message::UnlikeElement { left: left_type, element: element_type });
                 }
@@ -141,11 +144,11 @@ impl Checker<'_> {
         (list.len() == elements.len()).then(|| Code::Among(Box::new([code, Code::List(list.into())])))
     }
 
-    pub fn arithmetic(&mut self, operation: Operation, sides: &[Expr<'_>; 2], span: Span) -> Checked {
+    pub fn arithmetic(&mut self, operation: Operation, sides: &[Expr<'_>; 2], span: Span) -> Typed {
         let (left, right) = (self.check(&sides[0]), self.check(&sides[1]));
         let ((left, left_type), (right, right_type)) = (left?, right?);
         let (verb, result) = match (left_type, right_type) {
-            (Ty::Quantity(a), Ty::Quantity(b)) => {
+            (ExprType::Quantity(a), ExprType::Quantity(b)) => {
                 let result = match operation {
                     Operation::Plus => a.plus(b),
                     Operation::Minus => a.minus(b),
@@ -161,29 +164,29 @@ impl Checker<'_> {
         };
         let right_unit = left.is_constant() && !right.is_constant();
         let code = Code::Arithmetic(Box::new(Arithmetic { operation, sides: [left, right], result, right_unit }));
-        Some((code, Ty::Quantity(result)))
+        Some((code, ExprType::Quantity(result)))
     }
 
-    pub fn call(&mut self, name: Word<'_>, arguments: &[Expr<'_>], span: Span) -> Checked {
+    pub fn call(&mut self, name: Word<'_>, arguments: &[Expr<'_>], span: Span) -> Typed {
         match (name.text, arguments) {
             ("any", [list, condition]) => {
                 let (list, condition) = self.quantified(list, condition)?;
-                Some((Code::Any(Box::new([list, condition])), Ty::YesNo))
+                Some((Code::Any(Box::new([list, condition])), ExprType::YesNo))
             }
             ("all", [list, condition]) => {
                 let (list, condition) = self.quantified(list, condition)?;
-                Some((Code::All(Box::new([list, condition])), Ty::YesNo))
+                Some((Code::All(Box::new([list, condition])), ExprType::YesNo))
             }
             ("count", [list, condition]) => {
                 let (list, condition) = self.quantified(list, condition)?;
-                Some((Code::Count(Box::new(list), Some(Box::new(condition))), Ty::Quantity(Dimension::Number)))
+                Some((Code::Count(Box::new(list), Some(Box::new(condition))), ExprType::Quantity(Dimension::Number)))
             }
             ("count", [list]) => {
                 let (list, _) = self.items(list)?;
-                Some((Code::Count(Box::new(list), None), Ty::Quantity(Dimension::Number)))
+                Some((Code::Count(Box::new(list), None), ExprType::Quantity(Dimension::Number)))
             }
             ("min" | "max", [a, b]) => self.extreme(name.text, [a, b], span),
-            ("known", [value]) => Some((Code::Known(Box::new(self.check(value)?.0)), Ty::YesNo)),
+            ("known", [value]) => Some((Code::Known(Box::new(self.check(value)?.0)), ExprType::YesNo)),
             ("lookup", [table, keys @ ..]) => self.lookup(table, keys, span),
             (function, _) if FUNCTIONS.contains(&function) => self.refuse(span, Message::WrongArguments { function }),
             (unknown, _) => self.refuse(name.span, Message::UnknownFunction { name: unknown, known: &FUNCTIONS }),
@@ -192,7 +195,7 @@ impl Checker<'_> {
 
     fn items(&mut self, list: &Expr<'_>) -> Option<(Code, crate::facts::vocabulary::Kind)> {
         match self.check(list)? {
-            (code, Ty::Items(kind)) => Some((code, kind)),
+            (code, ExprType::Items(kind)) => Some((code, kind)),
             (_, found) => self.refuse(list.span, Message::NotItems { found }),
         }
     }
@@ -205,11 +208,11 @@ impl Checker<'_> {
         Some((list, condition?))
     }
 
-    fn extreme(&mut self, name: &str, sides: [&Expr<'_>; 2], span: Span) -> Checked {
+    fn extreme(&mut self, name: &str, sides: [&Expr<'_>; 2], span: Span) -> Typed {
         let (left, right) = (self.check(sides[0]), self.check(sides[1]));
         let ((left, left_type), (right, right_type)) = (left?, right?);
         match (left_type, right_type) {
-            (Ty::Quantity(a), Ty::Quantity(b)) if comparable(a, b) => {
+            (ExprType::Quantity(a), ExprType::Quantity(b)) if comparable(a, b) => {
                 let pair = Box::new([left, right]);
                 let code = if name == "min" { Code::Least(pair) } else { Code::Greatest(pair) };
                 Some((code, left_type))
@@ -218,7 +221,7 @@ impl Checker<'_> {
         }
     }
 
-    fn lookup(&mut self, table: &Expr<'_>, keys: &[Expr<'_>], span: Span) -> Checked {
+    fn lookup(&mut self, table: &Expr<'_>, keys: &[Expr<'_>], span: Span) -> Typed {
         let Some((name, name_span)) = bare(table) else {
             return self.refuse(table.span, Message::TableExpected);
         };
@@ -235,14 +238,14 @@ impl Checker<'_> {
         for (key, column) in keys.iter().zip(&table.keys) {
             let Some((code, of)) = self.operand(key, Some(column.of)) else { continue };
             let fits = match (column.of, of) {
-                (Ty::Word(list), Ty::Word(WordsOf::Free)) => self.fits(&code, key, list),
-                (Ty::Word(a), Ty::Word(b)) => a == b || !a.closed() || !b.closed(),
-                (Ty::Quantity(a), Ty::Quantity(b)) => comparable(a, b),
+                (ExprType::Word(list), ExprType::Word(WordsOf::Free)) => self.fits(&code, key, list),
+                (ExprType::Word(a), ExprType::Word(b)) => a == b || !a.closed() || !b.closed(),
+                (ExprType::Quantity(a), ExprType::Quantity(b)) => comparable(a, b),
                 (a, b) => a == b,
             };
             match fits {
                 true => codes.push(code),
-                false if of == Ty::Word(WordsOf::Free) && matches!(column.of, Ty::Word(_)) => {}
+                false if of == ExprType::Word(WordsOf::Free) && matches!(column.of, ExprType::Word(_)) => {}
                 false => {
                     let message =
                         Message::WrongKey { table: name, column: &column.name, expected: column.of, found: of };
@@ -255,7 +258,7 @@ impl Checker<'_> {
     }
 
     /// Two sides that do not go together.
-    fn mismatch<T>(&mut self, sides: &[Expr<'_>; 2], types: [Ty; 2], span: Span, verb: Verb) -> Option<T> {
+    fn mismatch<T>(&mut self, sides: &[Expr<'_>; 2], types: [ExprType; 2], span: Span, verb: Verb) -> Option<T> {
         let sides = [(types[0], sides[0].span), (types[1], sides[1].span)];
         self.refuse(span, Message::Mismatch { verb, sides })
     }

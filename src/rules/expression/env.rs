@@ -6,7 +6,7 @@ use crate::facts::vocabulary::{Item, Items};
 use crate::quantity::System;
 use crate::rules::constant::Constant;
 use crate::rules::expression::eval::truth;
-use crate::rules::expression::{Code, Lists, Memo, Truth};
+use crate::rules::expression::{CandidateCache, Code, ConditionCache, Truth};
 use crate::rules::table::Table;
 
 /// What an expression is evaluated in: the thing in question and, around it, the things that a rule came by.
@@ -17,9 +17,9 @@ pub struct Env<'e, 'a> {
     pub constants: &'a [Constant],
     pub tables: &'a [Table],
     /// What is known of the thing; nothing is noted of the things that a rule comes by.
-    pub memo: Option<&'e Memo>,
+    pub memo: Option<&'e ConditionCache>,
     /// What is known of the things of lists.
-    pub lists: &'e Lists,
+    pub lists: &'e CandidateCache,
     /// The system that numbers are told in, when a project has chosen one.
     pub units: Option<System>,
     /// How many more things of lists may be looked at. Lists within lists would otherwise take hours.

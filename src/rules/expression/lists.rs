@@ -11,7 +11,7 @@ use crate::facts::vocabulary::Items;
 use crate::rules::expression::Code;
 
 #[derive(Default)]
-pub struct Lists(RefCell<HashMap<(*const Code, *const DetailFacts), Candidates>>);
+pub struct CandidateCache(RefCell<HashMap<(*const Code, *const DetailFacts), Candidates>>);
 
 /// The numbers of the things of which a condition may be so; `None` where each has to be asked.
 type Candidates = Option<Rc<[u32]>>;
@@ -19,7 +19,7 @@ type Candidates = Option<Rc<[u32]>>;
 /// Going through fewer is as quick.
 const FEWEST: usize = 4;
 
-impl Lists {
+impl CandidateCache {
     /// The things of a list of which this may be so. `may_be` says whether the parts of the condition that hang on the thing alone
     /// may all be so.
     pub fn candidates<'c>(
@@ -52,7 +52,7 @@ impl Lists {
 /// What has to be so of the thing alone for a condition to be so.
 fn alone(condition: &Code) -> Vec<&Code> {
     let parts = if let Code::And(parts) = condition { parts } else { std::slice::from_ref(condition) };
-    parts.iter().filter(|part| !part.leads_out(0)).collect()
+    parts.iter().filter(|part| !part.reaches_beyond(0)).collect()
 }
 
 #[cfg(test)]

@@ -3,7 +3,7 @@
 use crate::facts::vocabulary::{Kind, fields};
 use crate::finding::{Finding, Id};
 use crate::quantity::{Dimension, base_unit};
-use crate::rules::expression::Ty;
+use crate::rules::expression::ExprType;
 use crate::rules::expression::types::with_article;
 use crate::rules::written::{Comparison, Operation, suggest};
 use crate::text::Span;
@@ -43,23 +43,23 @@ pub enum Message<'a> {
     },
     // Types.
     NotYesNo {
-        found: Ty,
+        found: ExprType,
     },
     NotItems {
-        found: Ty,
+        found: ExprType,
     },
     ListAlone,
     EmptyList,
     UnlikeElement {
-        left: Ty,
-        element: Ty,
+        left: ExprType,
+        element: ExprType,
     },
     FieldOfConstant {
         name: &'a str,
     },
     FieldOfValue {
         name: &'a str,
-        of: Ty,
+        of: ExprType,
     },
     WrongArguments {
         function: &'a str,
@@ -72,15 +72,15 @@ pub enum Message<'a> {
     WrongKey {
         table: &'a str,
         column: &'a str,
-        expected: Ty,
-        found: Ty,
+        expected: ExprType,
+        found: ExprType,
     },
     OrderOfOthers {
         comparison: Comparison,
     },
     Mismatch {
         verb: Verb,
-        sides: [(Ty, Span); 2],
+        sides: [(ExprType, Span); 2],
     },
 }
 
@@ -140,9 +140,9 @@ impl Message<'_> {
             Message::WrongKeys { table, keys } => {
                 type_error(&format!("the table `{table}` takes these keys: {}", keys.join(", ")))
             }
-            Message::WrongKey { table, column, expected: Ty::Word(_), found: Ty::Word(_) } => type_error(&format!(
-                "this word is from another list; the table `{table}` takes a word of {column} here"
-            )),
+            Message::WrongKey { table, column, expected: ExprType::Word(_), found: ExprType::Word(_) } => type_error(
+                &format!("this word is from another list; the table `{table}` takes a word of {column} here"),
+            ),
             Message::WrongKey { table, expected, found, .. } => type_error(&format!(
                 "the table `{table}` takes {} here, but this is {}",
                 expected.phrase(),
@@ -172,11 +172,13 @@ fn arguments_of(function: &str) -> &'static str {
 }
 
 /// Two sides that do not go together, each shown with what it is.
-fn mismatch(verb: Verb, sides: [(Ty, Span); 2], type_error: impl Fn(&str) -> Finding) -> Finding {
+fn mismatch(verb: Verb, sides: [(ExprType, Span); 2], type_error: impl Fn(&str) -> Finding) -> Finding {
     let [(left, left_span), (right, right_span)] = sides;
     let finding = match (left, right) {
-        (Ty::Word(_), Ty::Word(_)) => type_error("the two words come from different lists, so they are never equal"),
-        (Ty::Item(a), Ty::Item(b)) if a != b => {
+        (ExprType::Word(_), ExprType::Word(_)) => {
+            type_error("the two words come from different lists, so they are never equal")
+        }
+        (ExprType::Item(a), ExprType::Item(b)) if a != b => {
             type_error(&format!("{} is never {}", with_article(a.word()), with_article(b.word())))
         }
         _ => type_error(&verb.words(&left.phrase(), &right.phrase())),
@@ -184,8 +186,8 @@ fn mismatch(verb: Verb, sides: [(Ty, Span); 2], type_error: impl Fn(&str) -> Fin
     let finding = finding.related(left_span, left.phrase()).related(right_span, right.phrase());
     let scales = matches!(verb, Verb::Calculate(Operation::Times | Operation::Over));
     match (left, right) {
-        (Ty::Quantity(Dimension::Number), Ty::Quantity(other))
-        | (Ty::Quantity(other), Ty::Quantity(Dimension::Number))
+        (ExprType::Quantity(Dimension::Number), ExprType::Quantity(other))
+        | (ExprType::Quantity(other), ExprType::Quantity(Dimension::Number))
             if !scales =>
         {
             finding.fix(format!("Write the number with its unit, such as `{}`.", base_unit(other).symbol))

@@ -13,14 +13,14 @@ mod share;
 mod truth;
 mod types;
 
-pub use check::{Checker, Common};
+pub use check::{SharedConditions, TypeChecker};
 pub use code::Code;
 pub use env::Env;
 pub use eval::{cause, truth_of_parts, value};
-pub use lists::Lists;
+pub use lists::CandidateCache;
 pub use message::{Message, Verb};
 pub use operate::same;
 pub use parts::Parts;
-pub use share::{Memo, Words, numbered, share, shared};
+pub use share::{ConditionCache, WordConditions, numbered, share, shared};
 pub use truth::Truth;
-pub use types::{Ty, WordsOf, describe_field, with_article};
+pub use types::{ExprType, WordsOf, describe_field, with_article};

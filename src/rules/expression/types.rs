@@ -7,7 +7,7 @@ use crate::rules::table::Table;
 use crate::rules::written::Literal;
 
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Ty {
+pub enum ExprType {
     YesNo,
     Quantity(Dimension),
     Quantities(Dimension),
@@ -28,29 +28,29 @@ pub enum WordsOf {
     Free,
 }
 
-impl From<Type> for Ty {
-    fn from(of: Type) -> Ty {
+impl From<Type> for ExprType {
+    fn from(of: Type) -> ExprType {
         match of {
-            Type::YesNo => Ty::YesNo,
-            Type::Quantity(dimension) => Ty::Quantity(dimension),
-            Type::Word(family) => Ty::Word(WordsOf::Family(family)),
-            Type::Words(family) => Ty::Words(WordsOf::Family(family)),
-            Type::Text => Ty::Text,
-            Type::Item(kind) => Ty::Item(kind),
-            Type::Items(kind) => Ty::Items(kind),
+            Type::YesNo => ExprType::YesNo,
+            Type::Quantity(dimension) => ExprType::Quantity(dimension),
+            Type::Word(family) => ExprType::Word(WordsOf::Family(family)),
+            Type::Words(family) => ExprType::Words(WordsOf::Family(family)),
+            Type::Text => ExprType::Text,
+            Type::Item(kind) => ExprType::Item(kind),
+            Type::Items(kind) => ExprType::Items(kind),
         }
     }
 }
 
-impl Ty {
-    pub fn of(literal: &Literal) -> Ty {
+impl ExprType {
+    pub fn of(literal: &Literal) -> ExprType {
         match literal {
-            Literal::YesNo(_) => Ty::YesNo,
-            Literal::Quantity(quantity) => Ty::Quantity(quantity.dimension()),
-            Literal::Word(_) => Ty::Word(WordsOf::Free),
-            Literal::Words(_) => Ty::Words(WordsOf::Free),
+            Literal::YesNo(_) => ExprType::YesNo,
+            Literal::Quantity(quantity) => ExprType::Quantity(quantity.dimension()),
+            Literal::Word(_) => ExprType::Word(WordsOf::Free),
+            Literal::Words(_) => ExprType::Words(WordsOf::Free),
             Literal::Quantities(list) => {
-                Ty::Quantities(list.first().map_or(Dimension::Number, |quantity| quantity.dimension()))
+                ExprType::Quantities(list.first().map_or(Dimension::Number, |quantity| quantity.dimension()))
             }
         }
     }
@@ -58,14 +58,14 @@ impl Ty {
     /// `a length`, `one of several words`, `a piece`.
     pub fn phrase(self) -> String {
         match self {
-            Ty::YesNo => "yes or no".into(),
-            Ty::Quantity(dimension) => dimension.phrase().into(),
-            Ty::Quantities(dimension) => format!("a list of values, each {}", dimension.phrase()),
-            Ty::Word(_) => "a word".into(),
-            Ty::Words(_) => "a list of words".into(),
-            Ty::Text => "text".into(),
-            Ty::Item(kind) => with_article(kind.word()),
-            Ty::Items(kind) => format!("a list of {}", plural(kind.word())),
+            ExprType::YesNo => "yes or no".into(),
+            ExprType::Quantity(dimension) => dimension.phrase().into(),
+            ExprType::Quantities(dimension) => format!("a list of values, each {}", dimension.phrase()),
+            ExprType::Word(_) => "a word".into(),
+            ExprType::Words(_) => "a list of words".into(),
+            ExprType::Text => "text".into(),
+            ExprType::Item(kind) => with_article(kind.word()),
+            ExprType::Items(kind) => format!("a list of {}", plural(kind.word())),
         }
     }
 }
@@ -118,6 +118,6 @@ pub fn describe_field(of: Type, words: &Words) -> String {
             Some(list) if !list.is_empty() => format!("any of {}", list.join(", ")),
             _ => "words".into(),
         },
-        other => Ty::from(other).phrase(),
+        other => ExprType::from(other).phrase(),
     }
 }

@@ -13,9 +13,9 @@ use crate::rules::Pack;
 use crate::rules::compile::compile;
 use crate::rules::edition::{Edition, prints};
 use crate::rules::expression::share;
-use crate::rules::merge::Merged;
+use crate::rules::merge::MergedFiles;
 use crate::rules::rule::Rule;
-use crate::rules::stock::Grounds;
+use crate::rules::stock::StockContext;
 use crate::rules::table::Table;
 use crate::rules::written::{ASSUMED, Prepared, RawFile, is_stock, read, read_prepared, read_without_examples};
 use crate::text::{FileId, Source};
@@ -54,7 +54,7 @@ impl Pack {
 
     /// The stock rules alone. Nothing of a firm's can be at odds with them, so that they can be read one by one.
     fn of_heads(prepared: Prepared<'static>) -> Pack {
-        let (mut merged, mut problems) = (Merged::default(), Vec::new());
+        let (mut merged, mut problems) = (MergedFiles::default(), Vec::new());
         merged.add(prepared.rest, false, &mut problems);
         let tested = "what is built in has been tested";
         let ids: Vec<Name> = prepared.rules.iter().map(|head| head.id.text.as_ref().into()).collect();
@@ -62,9 +62,9 @@ impl Pack {
         let assumed_table = merged.assumed.take().expect(tested);
         let assumed = Arc::new(assumed_table.settle(&words).expect(tested));
         let tables: Arc<[Table]> = prepared.tables.iter().map(|(name, stored)| Table::stored(name, stored)).collect();
-        let grounds = Arc::new(Grounds::new(&tables, Arc::new(words.clone()), prepared.common));
-        let rules = prepared.rules.iter().zip(ids).map(|(head, id)| Rule::stored(head, id, &grounds)).collect();
-        let mut pack = Pack { rules, tables, words, assumed_table, assumed, grounds: Some(grounds), ..Pack::default() };
+        let stock = Arc::new(StockContext::new(&tables, Arc::new(words.clone()), prepared.common));
+        let rules = prepared.rules.iter().zip(ids).map(|(head, id)| Rule::stored(head, id, &stock)).collect();
+        let mut pack = Pack { rules, tables, words, assumed_table, assumed, stock: Some(stock), ..Pack::default() };
         pack.index();
         pack
     }
@@ -95,7 +95,7 @@ impl Pack {
         let former: BTreeSet<String> = older.iter().flat_map(|source| prints(source).into_keys()).collect();
         let all: Vec<&Arc<Source>> = older.iter().chain(base).chain(firm).collect();
         let mut problems = Vec::new();
-        let mut merged = Merged::default();
+        let mut merged = MergedFiles::default();
         let as_it_was = |(mut file, found): (RawFile<'s>, Vec<Finding>)| {
             file.rules.retain(|rule| !former.contains(&format!("rule {}", rule.id.text)));
             file.tables.retain(|table| !former.contains(&format!("table {}", table.name.text)));
@@ -142,7 +142,11 @@ impl Pack {
         let share_of = |kind| {
             let asked = rules.iter_mut().filter(|rule| rule.about == kind);
             let asked = asked.map(|rule| &mut **rule);
-            share(&mut asked.flat_map(|asks| asks.when.iter_mut().chain([&mut asks.needs])).collect::<Vec<_>>())
+            share(
+                &mut asked
+                    .flat_map(|requirement| requirement.when.iter_mut().chain([&mut requirement.needs]))
+                    .collect::<Vec<_>>(),
+            )
         };
         let of_detail = Kind::ALL.map(share_of).into();
         let sources: BTreeMap<FileId, Arc<Source>> = all.iter().map(|s| (s.id, Arc::clone(s))).collect();
@@ -155,7 +159,7 @@ impl Pack {
             units: None,
             about: Vec::new(),
             of_detail,
-            grounds: None,
+            stock: None,
             sources: sources.into(),
             firm: firm.iter().map(|s| s.id).collect(),
             replaced,
@@ -221,7 +225,7 @@ mod tests {
         let when = |rule: &Rule| rule.when.as_ref().map(Code::alone);
         assert!(when(a) == when(b) && a.needs.alone() == b.needs.alone(), "{}", a.id);
         assert!((a.needs_first, a.about_absence, a.off) == (b.needs_first, b.about_absence, b.off), "{}", a.id);
-        let (a_tells, b_tells) = (a.tells(), b.tells());
+        let (a_tells, b_tells) = (a.wording(), b.wording());
         assert!(a_tells.per == b_tells.per && a_tells.at == b_tells.at, "{}", a.id);
         assert!(a_tells.says == b_tells.says && a_tells.fix == b_tells.fix, "{}", a.id);
         assert!(format!("{:?}", a_tells.basis) == format!("{:?}", b_tells.basis), "{}", a.id);

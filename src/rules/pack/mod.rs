@@ -13,7 +13,7 @@ use crate::rules::assumed::AssumedTable;
 use crate::rules::compile::compile_leniently;
 use crate::rules::expression::Code;
 use crate::rules::rule::Rule;
-use crate::rules::stock::Grounds;
+use crate::rules::stock::StockContext;
 use crate::rules::table::Table;
 use crate::rules::written::{Example, Exception, RawRule, read};
 use crate::text::{FileId, Source, Span};
@@ -38,7 +38,7 @@ pub struct Pack {
     /// The shared conditions of each kind that are the same for all that lies in one detail, a bit for each.
     of_detail: Vec<u128>,
     /// What the stock rules stand on, where they are read one by one.
-    grounds: Option<Arc<Grounds>>,
+    stock: Option<Arc<StockContext>>,
     /// The files of the rules; those of the stock rules alone are made when somebody wants them.
     sources: OnceLock<BTreeMap<FileId, Arc<Source>>>,
     /// Those of them that are a firm's.
@@ -67,19 +67,19 @@ impl Pack {
 
     /// The shared conditions of a kind that are the same for all that lies in one detail, a bit for each.
     pub fn of_detail(&self, kind: Kind) -> u128 {
-        match &self.grounds {
-            Some(grounds) => grounds.of_detail(kind),
+        match &self.stock {
+            Some(stock) => stock.of_detail(kind),
             None => self.of_detail.get(kind as usize).copied().unwrap_or(0),
         }
     }
 
     /// Of these conditions of a kind, a bit for each, the ones that a rule has to be held against before it is read.
     pub fn before(&self, kind: Kind, mut conditions: u128) -> impl Iterator<Item = &Code> {
-        let grounds = self.grounds.as_deref();
+        let stock = self.stock.as_deref();
         std::iter::from_fn(move || {
             let next = (conditions != 0).then(|| conditions.trailing_zeros() as u8)?;
             conditions &= conditions - 1;
-            Some(grounds?.common(kind, next))
+            Some(stock?.common(kind, next))
         })
     }
 

@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 use toml::de::DeTable;
 
-use crate::rules::written::{RawConstant, Reader, read_literal};
+use crate::rules::written::{RawConstant, TomlReader, read_literal};
 use crate::text::Span;
 
 /// The name under which a project adjusts it.
@@ -16,7 +16,7 @@ pub struct RawAssumed {
 }
 
 impl RawAssumed {
-    pub fn read(reader: &mut Reader<'_>, table: &DeTable<'_>, span: Span) -> RawAssumed {
+    pub fn read(reader: &mut TomlReader<'_>, table: &DeTable<'_>, span: Span) -> RawAssumed {
         let mut constants = Vec::new();
         for (key, value) in table.iter() {
             let (name, name_span) = ((&**key.get_ref()).into(), reader.span(key.span()));

@@ -5,10 +5,10 @@ use std::collections::{BTreeMap, HashMap};
 
 use serde::{Deserialize, Serialize};
 
-use crate::rules::written::{Comparison, Expr, Form, Node, RawRule, Word};
+use crate::rules::written::{Comparison, Expr, Node, RawRule, Word, Written};
 
 /// Of one kind.
-pub struct Common<'s> {
+pub struct CommonConditions<'s> {
     pub about: String,
     /// What stands within another comes before it.
     pub conditions: Vec<Expr<'s>>,
@@ -16,7 +16,7 @@ pub struct Common<'s> {
 
 /// The same as they are kept: each is read when somebody asks for it.
 #[derive(Clone, Serialize, Deserialize)]
-pub struct Stored<'s> {
+pub struct StoredConditions<'s> {
     #[serde(borrow)]
     pub about: &'s str,
     /// Each with the number of the first that hangs on the same word. What gives that word answers all of them.
@@ -27,7 +27,7 @@ pub struct Stored<'s> {
 const MOST: usize = 128;
 
 /// Leaves numbers in the place of the conditions that rules have in common.
-pub fn share<'r, 't: 'r>(rules: impl Iterator<Item = &'r mut RawRule<'t>>) -> Vec<Common<'t>> {
+pub fn share<'r, 't: 'r>(rules: impl Iterator<Item = &'r mut RawRule<'t>>) -> Vec<CommonConditions<'t>> {
     let mut kinds: BTreeMap<String, Vec<&mut RawRule<'t>>> = BTreeMap::new();
     for rule in rules {
         kinds.entry(rule.about.text.to_string()).or_default().push(rule);
@@ -35,8 +35,8 @@ pub fn share<'r, 't: 'r>(rules: impl Iterator<Item = &'r mut RawRule<'t>>) -> Ve
     kinds.into_iter().map(|(about, rules)| of_kind(about, rules)).collect()
 }
 
-fn of_kind<'t>(about: String, mut rules: Vec<&mut RawRule<'t>>) -> Common<'t> {
-    let mut seen = Seen::default();
+fn of_kind<'t>(about: String, mut rules: Vec<&mut RawRule<'t>>) -> CommonConditions<'t> {
+    let mut seen = ConditionCounts::default();
     rules.iter().for_each(|rule| seen.look(rule));
     let mut chosen = seen.chosen();
     chosen.sort_by(|a, b| (a.0.len(), &a.0).cmp(&(b.0.len(), &b.0)));
@@ -49,7 +49,7 @@ fn of_kind<'t>(about: String, mut rules: Vec<&mut RawRule<'t>>) -> Common<'t> {
     }
     let mut conditions: Vec<Expr<'t>> = chosen.into_iter().map(|(_, condition)| condition).collect();
     conditions.iter_mut().for_each(|condition| within(condition, &mut |part| mark(part, &[], &numbers)));
-    Common { about, conditions }
+    CommonConditions { about, conditions }
 }
 
 /// By what stands in them.
@@ -57,7 +57,7 @@ type Numbers = HashMap<Vec<u8>, u8>;
 
 /// The conditions of one kind, and how often they are asked.
 #[derive(Default)]
-struct Seen<'t> {
+struct ConditionCounts<'t> {
     conditions: BTreeMap<Vec<u8>, (Expr<'t>, usize)>,
     /// What gives the word, or the yes and no, that a condition hangs on.
     subjects: HashMap<Vec<u8>, usize>,
@@ -66,11 +66,11 @@ struct Seen<'t> {
 /// A condition that keeps a rule from being asked at all counts for so many.
 const AT_FIRST: usize = 3;
 
-impl<'t> Seen<'t> {
+impl<'t> ConditionCounts<'t> {
     fn look(&mut self, rule: &RawRule<'t>) {
         let constants = names(rule);
         for (form, weight) in rule.when.iter().map(|when| (when, AT_FIRST)).chain([(&rule.needs, 1)]) {
-            if let Form::Read(expr) = form {
+            if let Written::Read(expr) = form {
                 parts(expr).iter().for_each(|part| self.add(part, weight, &constants));
             }
         }
@@ -167,8 +167,8 @@ fn parts_mut<'e, 't>(expr: &'e mut Expr<'t>) -> &'e mut [Expr<'t>] {
     }
 }
 
-fn read_mut<'e, T>(form: &'e mut Form<'_, T>) -> Option<&'e mut T> {
-    if let Form::Read(read) = form { Some(read) } else { None }
+fn read_mut<'e, T>(form: &'e mut Written<'_, T>) -> Option<&'e mut T> {
+    if let Written::Read(read) = form { Some(read) } else { None }
 }
 
 impl Expr<'_> {
@@ -184,7 +184,7 @@ impl Expr<'_> {
     }
 }
 
-impl<'s> Common<'s> {
+impl<'s> CommonConditions<'s> {
     /// The conditions as they are kept, with the numbers of the first ones that hang on the same words.
     pub fn kept(&self) -> Vec<(Vec<u8>, u8)> {
         let subjects: Vec<Option<Vec<u8>>> = self.conditions.iter().map(|one| subject(one).map(print)).collect();
@@ -196,8 +196,8 @@ impl<'s> Common<'s> {
     }
 
     /// Those that all have to be true for a condition to be true, a bit for each.
-    pub fn asked_by(condition: &Form<'_, Expr<'_>>) -> u128 {
-        let Form::Read(expr) = condition else { return 0 };
+    pub fn asked_by(condition: &Written<'_, Expr<'_>>) -> u128 {
+        let Written::Read(expr) = condition else { return 0 };
         let bit = |part: &Expr<'_>| if let Node::Common(number) = part.node { 1 << number } else { 0 };
         parts(expr).iter().map(bit).fold(0, |all, bit| all | bit)
     }

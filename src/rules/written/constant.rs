@@ -8,7 +8,7 @@ use toml::de::DeValue;
 
 use crate::quantity::{Dimension, NumberError, Quantity, parse_quantity, unit_named};
 use crate::rules::written::message::Refusal;
-use crate::rules::written::{Message, Reader};
+use crate::rules::written::{Message, TomlReader};
 use crate::text::Span;
 
 /// A named constant of a rule.
@@ -44,7 +44,7 @@ impl Literal {
 }
 
 /// A quantity or a word in quotes, a plain number, true or false, or a list of quantities or words.
-pub fn read_literal(value: &Spanned<DeValue<'_>>, reader: &Reader<'_>) -> Result<Literal, Refusal> {
+pub fn read_literal(value: &Spanned<DeValue<'_>>, reader: &TomlReader<'_>) -> Result<Literal, Refusal> {
     let span = reader.span(value.span());
     match value.get_ref() {
         DeValue::String(text) => read_text(text, span),

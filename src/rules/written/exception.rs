@@ -4,7 +4,7 @@ use serde::{Deserialize, Serialize};
 use toml::de::DeTable;
 
 use crate::finding::Finding;
-use crate::rules::written::{Expr, Form, Node, Quoted, RawRule, Reader, parse};
+use crate::rules::written::{Expr, Node, Quoted, RawRule, TomlReader, Written, parse};
 use crate::text::Span;
 
 /// A condition under which the rule does not look at a thing.
@@ -16,7 +16,7 @@ pub struct Exception<'s> {
 }
 
 impl<'s> Exception<'s> {
-    pub fn read(reader: &mut Reader<'s>, table: &DeTable<'s>, span: Span) -> Option<Exception<'s>> {
+    pub fn read(reader: &mut TomlReader<'s>, table: &DeTable<'s>, span: Span) -> Option<Exception<'s>> {
         const WHAT: &str = "an exception";
         reader.only(table, &["when", "because"], WHAT);
         let [when, because] = ["when", "because"].map(|key| reader.required(table, key, WHAT, span));
@@ -30,8 +30,8 @@ impl<'s> RawRule<'s> {
         let (mut parts, mut problems) = (Vec::new(), Vec::new());
         match &self.when {
             None => {}
-            Some(Form::Read(expr)) => parts.push(expr.clone()),
-            Some(Form::Written(quoted)) => match parse(quoted, 0..quoted.text.len()) {
+            Some(Written::Read(expr)) => parts.push(expr.clone()),
+            Some(Written::Written(quoted)) => match parse(quoted, 0..quoted.text.len()) {
                 Ok(Expr { node: Node::And(all), .. }) => parts.extend(all),
                 Ok(expr) => parts.push(expr),
                 Err(finding) => problems.push(*finding),

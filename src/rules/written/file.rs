@@ -7,7 +7,8 @@ use toml::de::DeTable;
 
 use crate::finding::{Basis, Finding, Known};
 use crate::rules::written::{
-    ASSUMED, Exception, Expr, Form, Message, Piece, Quoted, RawAssumed, RawConstant, RawTable, Reader, read_literal,
+    ASSUMED, Exception, Expr, Message, Quoted, RawAssumed, RawConstant, RawTable, SentencePart, TomlReader, Written,
+    read_literal,
 };
 use crate::text::{Source, Span};
 
@@ -39,15 +40,15 @@ pub struct RawRule<'s> {
     pub title: Quoted<'s>,
     pub level: Quoted<'s>,
     pub about: Quoted<'s>,
-    pub when: Option<Form<'s, Expr<'s>>>,
+    pub when: Option<Written<'s, Expr<'s>>>,
     /// What it lets pass of that. Part of `when` in the prepared form.
     #[serde(skip)]
     pub except: Vec<Exception<'s>>,
-    pub needs: Form<'s, Expr<'s>>,
-    pub says: Form<'s, Vec<Piece<'s>>>,
-    pub fix: Option<Form<'s, Vec<Piece<'s>>>>,
+    pub needs: Written<'s, Expr<'s>>,
+    pub says: Written<'s, Vec<SentencePart<'s>>>,
+    pub fix: Option<Written<'s, Vec<SentencePart<'s>>>>,
     pub at: Option<Quoted<'s>>,
-    pub per: Option<Form<'s, Expr<'s>>>,
+    pub per: Option<Written<'s, Expr<'s>>>,
     pub replaces: bool,
     pub constants: Vec<RawConstant>,
     /// Constants whose values cannot be read.
@@ -92,7 +93,7 @@ const EXAMPLE: &str = "\n[[rule.example]]";
 
 /// Reads the beginning of a file.
 fn read_text<'s>(source: &'s Arc<Source>, text: &'s str) -> (RawFile<'s>, Vec<Finding>) {
-    let (mut reader, top) = Reader::open(source, text);
+    let (mut reader, top) = TomlReader::open(source, text);
     let top = top.get_ref();
     let mut file = RawFile::default();
     if !reader.problems.is_empty() {
@@ -137,7 +138,7 @@ fn read_text<'s>(source: &'s Arc<Source>, text: &'s str) -> (RawFile<'s>, Vec<Fi
     (file, reader.problems)
 }
 
-fn read_rule<'s>(reader: &mut Reader<'s>, table: &DeTable<'s>, span: Span) -> Option<RawRule<'s>> {
+fn read_rule<'s>(reader: &mut TomlReader<'s>, table: &DeTable<'s>, span: Span) -> Option<RawRule<'s>> {
     // Problems point to the rule's id when it has one: `[[rule]]` alone says little.
     let at = table.get("id").map_or(span, |id| reader.span(id.span()));
     let missing: Vec<&str> = REQUIRED.into_iter().filter(|key| !table.contains_key(*key)).collect();
@@ -159,13 +160,13 @@ fn read_rule<'s>(reader: &mut Reader<'s>, table: &DeTable<'s>, span: Span) -> Op
         title: title?,
         level: level?,
         about: about?,
-        when: when.map(Form::Written),
+        when: when.map(Written::Written),
         except,
-        needs: Form::Written(needs?),
-        says: Form::Written(says?),
-        fix: fix.map(Form::Written),
+        needs: Written::Written(needs?),
+        says: Written::Written(says?),
+        fix: fix.map(Written::Written),
         at: place,
-        per: per.map(Form::Written),
+        per: per.map(Written::Written),
         replaces,
         constants,
         unreadable,
@@ -182,7 +183,7 @@ struct Constants<'k> {
 }
 
 /// Any further key is a constant, unless it looks like a slip of a key that is missing.
-fn read_constants<'s, 'k>(reader: &mut Reader<'s>, table: &DeTable<'s>, missing: &[&'k str]) -> Constants<'k> {
+fn read_constants<'s, 'k>(reader: &mut TomlReader<'s>, table: &DeTable<'s>, missing: &[&'k str]) -> Constants<'k> {
     let (mut constants, mut unreadable, mut misspelt) = (Vec::new(), Vec::new(), Vec::new());
     for (key, value) in table.iter().filter(|(key, _)| !RULE_KEYS.contains(&&**key.get_ref())) {
         let name: &str = key.get_ref();
@@ -220,7 +221,7 @@ fn is_name(name: &str) -> bool {
 }
 
 /// `{ source, clause, says, known }`; practice of the trade has no source.
-pub fn read_basis(reader: &mut Reader<'_>, table: &DeTable<'_>, span: Span) -> Option<Basis> {
+pub fn read_basis(reader: &mut TomlReader<'_>, table: &DeTable<'_>, span: Span) -> Option<Basis> {
     reader.only(table, &["source", "clause", "says", "known"], "a basis");
     let text = |key: &str| table.get(key).and_then(|v| v.get_ref().as_str()).map(String::from);
     let Some(word) = text("known") else {
@@ -239,7 +240,7 @@ pub fn read_basis(reader: &mut Reader<'_>, table: &DeTable<'_>, span: Span) -> O
     Some(Basis { source: source.unwrap_or_default(), clause: text("clause"), says: text("says"), known })
 }
 
-fn read_example(reader: &mut Reader<'_>, table: &DeTable<'_>, span: Span) -> Option<Example> {
+fn read_example(reader: &mut TomlReader<'_>, table: &DeTable<'_>, span: Span) -> Option<Example> {
     reader.only(table, &["fails", "passes", "cured"], "an example");
     let (fails, key) = match (table.contains_key("fails"), table.contains_key("passes")) {
         (true, false) => (true, "fails"),
@@ -257,7 +258,7 @@ fn read_example(reader: &mut Reader<'_>, table: &DeTable<'_>, span: Span) -> Opt
     Some(Example { fails, text, cured })
 }
 
-fn example_text(reader: &mut Reader<'_>, table: &DeTable<'_>, key: &str) -> Option<Quoted<'static>> {
+fn example_text(reader: &mut TomlReader<'_>, table: &DeTable<'_>, key: &str) -> Option<Quoted<'static>> {
     let value = table.get(key)?;
     let Some(text) = value.get_ref().as_str() else {
         reader.refuse(reader.span(value.span()), Message::ExampleNotText);

@@ -5,19 +5,19 @@ use serde::{Deserialize, Serialize};
 use crate::rules::written::Quoted;
 
 #[derive(Clone, Debug, Serialize, Deserialize)]
-pub enum Form<'s, T> {
+pub enum Written<'s, T> {
     /// To be read when the rule is checked, which tells its mistakes.
     Written(#[serde(borrow)] Quoted<'s>),
     /// Of a stock rule, read when the program was built. It knows no places.
     Read(T),
 }
 
-impl<'s, T> Form<'s, T> {
+impl<'s, T> Written<'s, T> {
     /// The same, read. What cannot be read stays as it is written.
-    pub fn read<'t, U>(&'t self, read: impl FnOnce(&'t Quoted<'s>) -> Option<U>) -> Form<'t, U> {
+    pub fn read<'t, U>(&'t self, read: impl FnOnce(&'t Quoted<'s>) -> Option<U>) -> Written<'t, U> {
         match self {
-            Form::Written(quoted) => read(quoted).map_or_else(|| Form::Written(quoted.clone()), Form::Read),
-            Form::Read(_) => unreachable!("what a file says is read once"),
+            Written::Written(quoted) => read(quoted).map_or_else(|| Written::Written(quoted.clone()), Written::Read),
+            Written::Read(_) => unreachable!("what a file says is read once"),
         }
     }
 }

@@ -20,7 +20,7 @@ const LONGEST: usize = 20_000;
 
 /// Reads an expression that is the whole of `quoted`, or, given a range, a part of it.
 pub fn parse<'t>(quoted: &'t Quoted<'_>, part: std::ops::Range<usize>) -> Result<Expr<'t>, Refusal> {
-    let reader = Reader { quoted, start: part.start };
+    let reader = ExpressionParser { quoted, start: part.start };
     let text = &quoted.text[part];
     if text.trim().is_empty() {
         return Message::NoExpression.refuse(reader.span(0, text.len()));
@@ -30,19 +30,19 @@ pub fn parse<'t>(quoted: &'t Quoted<'_>, part: std::ops::Range<usize>) -> Result
 }
 
 /// Operands and what joins them, in written order.
-type Row<'t> = std::iter::Peekable<Pairs<'t, Rule>>;
+type Operands<'t> = std::iter::Peekable<Pairs<'t, Rule>>;
 
-fn goes_on(row: &mut Row<'_>, word: Rule) -> bool {
+fn goes_on(row: &mut Operands<'_>, word: Rule) -> bool {
     row.peek().is_some_and(|part| part.as_rule() == word)
 }
 
-struct Reader<'t, 's> {
+struct ExpressionParser<'t, 's> {
     quoted: &'t Quoted<'s>,
     /// Where the expression begins in the quoted text.
     start: usize,
 }
 
-impl<'t> Reader<'t, '_> {
+impl<'t> ExpressionParser<'t, '_> {
     fn span(&self, from: usize, to: usize) -> Span {
         self.quoted.span(self.start + from, self.start + to)
     }
@@ -112,17 +112,17 @@ impl<'t> Reader<'t, '_> {
         Ok(Node::Path(path))
     }
 
-    fn either(&self, row: &mut Row<'t>) -> Result<Expr<'t>, Refusal> {
+    fn either(&self, row: &mut Operands<'t>) -> Result<Expr<'t>, Refusal> {
         self.chain(row, Rule::or, Node::Or, |row| self.chain(row, Rule::and, Node::And, |row| self.negation(row)))
     }
 
     /// Parts with the same word between them.
     fn chain(
         &self,
-        row: &mut Row<'t>,
+        row: &mut Operands<'t>,
         word: Rule,
         join: fn(Vec<Expr<'t>>) -> Node<'t>,
-        part: impl Fn(&mut Row<'t>) -> Result<Expr<'t>, Refusal>,
+        part: impl Fn(&mut Operands<'t>) -> Result<Expr<'t>, Refusal>,
     ) -> Result<Expr<'t>, Refusal> {
         let first = part(row)?;
         if !goes_on(row, word) {
@@ -137,7 +137,7 @@ impl<'t> Reader<'t, '_> {
         Ok(Expr { node: join(parts), span })
     }
 
-    fn negation(&self, row: &mut Row<'t>) -> Result<Expr<'t>, Refusal> {
+    fn negation(&self, row: &mut Operands<'t>) -> Result<Expr<'t>, Refusal> {
         let (mut nots, mut start) = (0, None);
         while let Some(not) = row.next_if(|part| part.as_rule() == Rule::not) {
             nots += 1;
@@ -150,7 +150,7 @@ impl<'t> Reader<'t, '_> {
         }
     }
 
-    fn comparison(&self, row: &mut Row<'t>) -> Result<Expr<'t>, Refusal> {
+    fn comparison(&self, row: &mut Operands<'t>) -> Result<Expr<'t>, Refusal> {
         let left = self.sum(row)?;
         let Some(operator) = row.next_if(|part| part.as_rule() == Rule::operator) else { return Ok(left) };
         let right = self.sum(row)?;
@@ -166,15 +166,15 @@ impl<'t> Reader<'t, '_> {
         Ok(Expr { node, span })
     }
 
-    fn sum(&self, row: &mut Row<'t>) -> Result<Expr<'t>, Refusal> {
+    fn sum(&self, row: &mut Operands<'t>) -> Result<Expr<'t>, Refusal> {
         self.arithmetic(row, Rule::sign, |row| self.arithmetic(row, Rule::scale, |row| self.operand(row)))
     }
 
     fn arithmetic(
         &self,
-        row: &mut Row<'t>,
+        row: &mut Operands<'t>,
         rank: Rule,
-        part: impl Fn(&mut Row<'t>) -> Result<Expr<'t>, Refusal>,
+        part: impl Fn(&mut Operands<'t>) -> Result<Expr<'t>, Refusal>,
     ) -> Result<Expr<'t>, Refusal> {
         let mut left = part(row)?;
         let mut parts = 1;
@@ -191,7 +191,7 @@ impl<'t> Reader<'t, '_> {
         Ok(left)
     }
 
-    fn operand(&self, row: &mut Row<'t>) -> Result<Expr<'t>, Refusal> {
+    fn operand(&self, row: &mut Operands<'t>) -> Result<Expr<'t>, Refusal> {
         self.expr(row.next().expect("in the grammar, an operand follows whatever joins two"))
     }
 

@@ -7,7 +7,8 @@ use serde::{Deserialize, Serialize};
 
 use crate::finding::Basis;
 use crate::rules::written::{
-    Common, Expr, Form, Piece, Quoted, RawConstant, RawFile, RawRule, Stored, parse, read_sentence, share,
+    CommonConditions, Expr, Quoted, RawConstant, RawFile, RawRule, SentencePart, StoredConditions, Written, parse,
+    read_sentence, share,
 };
 
 /// Whether a file below `rules` holds stock rules. The library to begin from has settings, and editions are asked for by name.
@@ -24,14 +25,14 @@ pub struct Prepared<'s> {
     /// By their names, each a `RawTable` to be read when needed.
     pub tables: Vec<(&'s str, &'s [u8])>,
     /// In the order of their ids.
-    pub rules: Vec<Head<'s>>,
+    pub rules: Vec<RuleHead<'s>>,
     /// What rules about one kind of thing ask alike.
-    pub common: Vec<Stored<'s>>,
+    pub common: Vec<StoredConditions<'s>>,
 }
 
 /// What is known of a rule before anything is held against it.
 #[derive(Serialize, Deserialize)]
-pub struct Head<'s> {
+pub struct RuleHead<'s> {
     #[serde(borrow)]
     pub id: Quoted<'s>,
     pub title: Quoted<'s>,
@@ -39,29 +40,29 @@ pub struct Head<'s> {
     pub about: Quoted<'s>,
     /// The common conditions that have to be true for it to look at a thing, a bit for each.
     pub conditions: u128,
-    /// `RawAsks`, to be read when needed.
-    pub asks: &'s [u8],
-    /// `RawTells`.
-    pub tells: &'s [u8],
+    /// `RawRequirement`, to be read when needed.
+    pub requirement: &'s [u8],
+    /// `RawWording`.
+    pub wording: &'s [u8],
 }
 
 /// What a rule asks.
 #[derive(Serialize, Deserialize)]
-pub struct RawAsks<'s> {
+pub struct RawRequirement<'s> {
     #[serde(borrow)]
-    pub when: Option<Form<'s, Expr<'s>>>,
-    pub needs: Form<'s, Expr<'s>>,
+    pub when: Option<Written<'s, Expr<'s>>>,
+    pub needs: Written<'s, Expr<'s>>,
     pub constants: Vec<RawConstant>,
 }
 
 /// What it says of a thing that fails it.
 #[derive(Serialize, Deserialize)]
-pub struct RawTells<'s> {
+pub struct RawWording<'s> {
     #[serde(borrow)]
-    pub says: Form<'s, Vec<Piece<'s>>>,
-    pub fix: Option<Form<'s, Vec<Piece<'s>>>>,
+    pub says: Written<'s, Vec<SentencePart<'s>>>,
+    pub fix: Option<Written<'s, Vec<SentencePart<'s>>>>,
     pub at: Option<Quoted<'s>>,
-    pub per: Option<Form<'s, Expr<'s>>>,
+    pub per: Option<Written<'s, Expr<'s>>>,
     pub basis: Vec<Basis>,
 }
 
@@ -71,16 +72,17 @@ pub fn prepare(files: &[RawFile<'_>]) -> Vec<u8> {
     rules.sort_by(|a, b| a.id.text.cmp(&b.id.text));
     let common = share(rules.iter_mut());
     let kept: Vec<(Vec<u8>, Vec<u8>)> = rules.iter().map(RawRule::parts).collect();
-    let head = |rule: &RawRule<'_>, asks: &[u8], tells: &[u8]| {
+    let head = |rule: &RawRule<'_>, requirement: &[u8], wording: &[u8]| {
         let RawRule { id, title, level, about, when, .. } = rule.clone();
-        let conditions = when.as_ref().map_or(0, Common::asked_by);
-        written(&Head { id, title, level, about, conditions, asks, tells })
+        let conditions = when.as_ref().map_or(0, CommonConditions::asked_by);
+        written(&RuleHead { id, title, level, about, conditions, requirement, wording })
     };
-    let heads: Vec<Vec<u8>> = rules.iter().zip(&kept).map(|(rule, (asks, tells))| head(rule, asks, tells)).collect();
+    let heads: Vec<Vec<u8>> =
+        rules.iter().zip(&kept).map(|(rule, (requirement, wording))| head(rule, requirement, wording)).collect();
     let tables = files.iter().flat_map(|file| &file.tables);
     let tables: Vec<(&str, Vec<u8>)> = tables.map(|table| (&*table.name.text, written(table))).collect();
     let kept: Vec<_> = common.iter().map(|common| (&*common.about, common.kept())).collect();
-    let stored = kept.iter().map(|(about, conditions)| Stored {
+    let stored = kept.iter().map(|(about, conditions)| StoredConditions {
         about,
         conditions: conditions.iter().map(|(bytes, first)| (&**bytes, *first)).collect(),
     });
@@ -119,22 +121,24 @@ impl<'s> Prepared<'s> {
     /// All of it, as if it had just been read from one file.
     pub fn whole(self) -> RawFile<'s> {
         let Prepared { rest, tables, rules, common } = self;
-        let conditions = |stored: Stored<'s>| stored.conditions.iter().map(|(bytes, _)| read(bytes)).collect();
+        let conditions =
+            |stored: StoredConditions<'s>| stored.conditions.iter().map(|(bytes, _)| read(bytes)).collect();
         let common = common.into_iter();
-        let common: Vec<Common<'s>> =
-            common.map(|stored| Common { about: stored.about.to_owned(), conditions: conditions(stored) }).collect();
+        let common: Vec<CommonConditions<'s>> = common
+            .map(|stored| CommonConditions { about: stored.about.to_owned(), conditions: conditions(stored) })
+            .collect();
         let tables = tables.into_iter().map(|(_, table)| read(table)).collect();
         let rules = rules.into_iter().map(|head| head.whole(&common)).collect();
         RawFile { rules, tables, ..rest }
     }
 }
 
-impl<'s> Head<'s> {
+impl<'s> RuleHead<'s> {
     /// With what it asks and tells.
-    fn whole(self, common: &[Common<'s>]) -> RawRule<'s> {
-        let RawAsks { when, needs, constants } = read(self.asks);
-        let RawTells { says, fix, at, per, basis } = read(self.tells);
-        let Head { id, title, level, about, .. } = self;
+    fn whole(self, common: &[CommonConditions<'s>]) -> RawRule<'s> {
+        let RawRequirement { when, needs, constants } = read(self.requirement);
+        let RawWording { says, fix, at, per, basis } = read(self.wording);
+        let RuleHead { id, title, level, about, .. } = self;
         let (replaces, unreadable, except, examples) = (false, Vec::new(), Vec::new(), Vec::new());
         let mut rule = RawRule {
             id,
@@ -167,7 +171,7 @@ impl RawRule<'_> {
         // What cannot be read stays as it is written, to be complained of when it is checked.
         let (when, except) = match self.looked_at() {
             _ if self.except.is_empty() => (self.when.as_ref().map(expression), Vec::new()),
-            Ok(expr) => (Some(Form::Read(expr)), Vec::new()),
+            Ok(expr) => (Some(Written::Read(expr)), Vec::new()),
             Err(_) => (self.when.as_ref().map(expression), self.except.clone()),
         };
         RawRule {
@@ -184,16 +188,16 @@ impl RawRule<'_> {
     /// What it asks and what it says.
     fn parts(&self) -> (Vec<u8>, Vec<u8>) {
         let RawRule { when, needs, says, fix, at, per, constants, basis, .. } = self.clone();
-        (written(&RawAsks { when, needs, constants }), written(&RawTells { says, fix, at, per, basis }))
+        (written(&RawRequirement { when, needs, constants }), written(&RawWording { says, fix, at, per, basis }))
     }
 }
 
 /// What cannot be read stays as it is written, to be complained of when it is checked.
-fn expression<'t>(form: &'t Form<'_, Expr<'_>>) -> Form<'t, Expr<'t>> {
+fn expression<'t>(form: &'t Written<'_, Expr<'_>>) -> Written<'t, Expr<'t>> {
     form.read(|quoted: &'t Quoted<'_>| parse(quoted, 0..quoted.text.len()).ok())
 }
 
-fn sentence<'t>(form: &'t Form<'_, Vec<Piece<'_>>>) -> Form<'t, Vec<Piece<'t>>> {
+fn sentence<'t>(form: &'t Written<'_, Vec<SentencePart<'_>>>) -> Written<'t, Vec<SentencePart<'t>>> {
     form.read(|quoted: &'t Quoted<'_>| {
         Some(read_sentence(quoted)).filter(|(_, problems)| problems.is_empty()).map(|(pieces, _)| pieces)
     })

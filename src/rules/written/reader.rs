@@ -18,15 +18,15 @@ pub fn read_table<'s>(source: &Source, text: &'s str) -> (Spanned<DeTable<'s>>, 
 }
 
 /// One file being read. Problems gather in `problems`; reading goes on.
-pub struct Reader<'s> {
+pub struct TomlReader<'s> {
     pub source: &'s Arc<Source>,
     pub problems: Vec<Finding>,
 }
 
-impl<'s> Reader<'s> {
+impl<'s> TomlReader<'s> {
     /// The top table of a text, which is the file or its beginning; syntax errors are noted.
-    pub fn open(source: &'s Arc<Source>, text: &'s str) -> (Reader<'s>, Spanned<DeTable<'s>>) {
-        let mut reader = Reader { source, problems: Vec::new() };
+    pub fn open(source: &'s Arc<Source>, text: &'s str) -> (TomlReader<'s>, Spanned<DeTable<'s>>) {
+        let mut reader = TomlReader { source, problems: Vec::new() };
         let (table, errors) = read_table(source, text);
         errors.iter().for_each(|(span, why)| reader.refuse(*span, Message::NotToml { why }));
         (reader, table)

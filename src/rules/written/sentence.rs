@@ -8,7 +8,7 @@ use crate::finding::Finding;
 use crate::rules::written::{Expr, Message, Quoted, parse};
 
 #[derive(Clone, Debug, Serialize, Deserialize)]
-pub enum Piece<'s> {
+pub enum SentencePart<'s> {
     Text(#[serde(borrow)] Cow<'s, str>),
     Shown {
         expr: Expr<'s>,
@@ -16,15 +16,15 @@ pub enum Piece<'s> {
         name: &'s str,
     },
     /// Left out where something in it is unknown.
-    Aside(Vec<Piece<'s>>),
+    Aside(Vec<SentencePart<'s>>),
 }
 
 /// Reads the expressions in the braces; `{{` and `}}` stand for braces. Text in brackets is an aside. Also gives what is wrong.
-pub fn read_sentence<'t>(quoted: &'t Quoted<'_>) -> (Vec<Piece<'t>>, Vec<Finding>) {
+pub fn read_sentence<'t>(quoted: &'t Quoted<'_>) -> (Vec<SentencePart<'t>>, Vec<Finding>) {
     let text = &*quoted.text;
     let (mut pieces, mut problems, mut plain, mut at) = (Vec::new(), Vec::new(), String::new(), 0);
     let mut outside = None;
-    let piece = |plain: &mut String| Piece::Text(std::mem::take(plain).into());
+    let piece = |plain: &mut String| SentencePart::Text(std::mem::take(plain).into());
     while let Some(c) = text[at..].chars().next() {
         let rest = &text[at..];
         if rest.starts_with("{{") || rest.starts_with("}}") {
@@ -37,7 +37,7 @@ pub fn read_sentence<'t>(quoted: &'t Quoted<'_>) -> (Vec<Piece<'t>>, Vec<Finding
             };
             pieces.push(piece(&mut plain));
             match parse(quoted, at + 1..at + length) {
-                Ok(expr) => pieces.push(Piece::Shown { expr, name: text[at + 1..at + length].trim() }),
+                Ok(expr) => pieces.push(SentencePart::Shown { expr, name: text[at + 1..at + length].trim() }),
                 Err(finding) => problems.push(*finding),
             }
             at += length + 1;
@@ -49,7 +49,7 @@ pub fn read_sentence<'t>(quoted: &'t Quoted<'_>) -> (Vec<Piece<'t>>, Vec<Finding
             && let Some(before) = outside.take()
         {
             pieces.push(piece(&mut plain));
-            let aside = Piece::Aside(std::mem::replace(&mut pieces, before));
+            let aside = SentencePart::Aside(std::mem::replace(&mut pieces, before));
             pieces.push(aside);
             at += 1;
         } else if c == '}' {

@@ -5,7 +5,7 @@ use toml::de::DeTable;
 
 use crate::finding::{Basis, Known};
 use crate::rules::written::file::read_basis;
-use crate::rules::written::{Literal, Message, Quoted, Reader, read_literal};
+use crate::rules::written::{Literal, Message, Quoted, TomlReader, read_literal};
 use crate::text::Span;
 
 #[derive(Clone, Serialize, Deserialize)]
@@ -27,7 +27,7 @@ pub struct RawRow {
 }
 
 impl<'s> RawTable<'s> {
-    pub fn read(reader: &mut Reader<'s>, table: &DeTable<'s>, span: Span) -> Option<RawTable<'s>> {
+    pub fn read(reader: &mut TomlReader<'s>, table: &DeTable<'s>, span: Span) -> Option<RawTable<'s>> {
         reader.only(table, &["name", "title", "keys", "rows", "basis", "replaces"], "a table");
         let name = reader.required(table, "name", "a table", span);
         let keys = reader.texts(table, "keys");
@@ -43,7 +43,7 @@ impl<'s> RawTable<'s> {
     }
 }
 
-fn read_rows(reader: &mut Reader<'_>, table: &DeTable<'_>, span: Span) -> Vec<RawRow> {
+fn read_rows(reader: &mut TomlReader<'_>, table: &DeTable<'_>, span: Span) -> Vec<RawRow> {
     let Some(rows) = table.get("rows").and_then(|v| v.get_ref().as_array()) else {
         reader.refuse(span, Message::NoRows);
         return Vec::new();

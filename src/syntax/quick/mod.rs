@@ -3,9 +3,9 @@
 
 mod words;
 
-use crate::syntax::build::{Draft, slot_at};
-use crate::syntax::clause::{Slot, Slots, Takes};
-use crate::syntax::document::{Clause, Hold, Keyword, Names, Part};
+use crate::syntax::build::{Draft, kind_of};
+use crate::syntax::clause::{ClauseKind, ClauseSet, Takes};
+use crate::syntax::document::{Clause, Hold, Keyword, PlacedClause, StatementNames};
 use crate::syntax::form::Form;
 use crate::syntax::grammar::LONGEST;
 use crate::syntax::measure::{self, want_of};
@@ -19,15 +19,15 @@ pub fn line(draft: &mut Draft<'_>, start: usize, end: usize) -> bool {
     if end - start > LONGEST || !matches!(text.as_bytes().get(keyword_end), None | Some(b' ' | b'\t')) {
         return false;
     }
-    let mut line = Line {
+    let mut line = LineParser {
         text,
         bytes: text.as_bytes(),
         next: Word::after(text.as_bytes(), keyword_end),
         before: keyword_end,
         draft_span: draft.span,
-        names: Names::default(),
+        names: StatementNames::default(),
         clauses: Vec::with_capacity(4),
-        met: Slots::default(),
+        met: ClauseSet::default(),
     };
     if line.read(draft.form).is_none() {
         return false;
@@ -36,7 +36,7 @@ pub fn line(draft: &mut Draft<'_>, start: usize, end: usize) -> bool {
     true
 }
 
-struct Line<'a> {
+struct LineParser<'a> {
     /// Up to the end of the line.
     text: &'a str,
     bytes: &'a [u8],
@@ -45,12 +45,12 @@ struct Line<'a> {
     /// Where what was read last ends.
     before: usize,
     draft_span: Span,
-    names: Names,
-    clauses: Vec<Part>,
-    met: Slots,
+    names: StatementNames,
+    clauses: Vec<PlacedClause>,
+    met: ClauseSet,
 }
 
-impl Line<'_> {
+impl LineParser<'_> {
     fn read(&mut self, form: &'static Form) -> Option<()> {
         match form.keyword {
             Keyword::Include | Keyword::Sheet | Keyword::Note | Keyword::Section | Keyword::SourceNote => {
@@ -128,9 +128,9 @@ impl Line<'_> {
                 }
                 let (at, end) = self.quantity(&measure::HEIGHT)?;
                 let span = Span { start: start as u32, ..end };
-                let slot = Some(if up { Slot::UpAt } else { Slot::AlongAt });
+                let kind = Some(if up { ClauseKind::UpAt } else { ClauseKind::AlongAt });
                 let clause = if up { Clause::UpAt(at) } else { Clause::AlongAt(at) };
-                self.clauses.push(Part { slot, clause, span });
+                self.clauses.push(PlacedClause { kind, clause, span });
                 if form.keyword == Keyword::Fold {
                     self.own_name()?;
                 }
@@ -149,39 +149,39 @@ impl Line<'_> {
             _ => return None,
         }
         while let Some(word) = self.peek() {
-            let slot = slot_at(form, word)?;
-            self.clause(slot)?;
+            let kind = kind_of(form, word)?;
+            self.clause(kind)?;
         }
         Some(())
     }
 
-    fn clause(&mut self, slot: Slot) -> Option<()> {
+    fn clause(&mut self, kind: ClauseKind) -> Option<()> {
         let Word { start, end, .. } = self.next;
-        if self.met.has(slot) && !slot.repeats() {
+        if self.met.has(kind) && !kind.repeats() {
             return None;
         }
-        self.met.put(slot);
-        if !matches!(slot, Slot::Title | Slot::Thickness) {
+        self.met.put(kind);
+        if !matches!(kind, ClauseKind::Title | ClauseKind::Thickness) {
             self.go_on(end);
         }
-        let clause = match (slot.form().takes, slot) {
-            (Takes::Amount(_, make), Slot::Slope) if self.word("level").is_some() => make(measure::level()),
+        let clause = match (kind.form().takes, kind) {
+            (Takes::Amount(_, make), ClauseKind::Slope) if self.word("level").is_some() => make(measure::level()),
             (Takes::Nothing(make), _) => make(),
             (Takes::Word(word, make), _) => {
                 self.word(word)?;
                 make()
             }
             (Takes::Name(make), _) => make(self.name()?),
-            (Takes::Names(make), _) => make(self.list()?),
+            (Takes::StatementNames(make), _) => make(self.list()?),
             (Takes::Text(make), _) => make(self.quoted()?),
             (Takes::Amount(want, make), _) => make(self.quantity(want)?.0),
             (Takes::Reach(make), _) => make(self.extent()?),
-            (Takes::Own, Slot::Joins) => {
+            (Takes::Own, ClauseKind::Joins) => {
                 let one = self.name()?;
                 let others = if self.word("to").is_some() { self.list()? } else { Vec::new() };
                 Clause::Joins(one, others)
             }
-            (Takes::Own, Slot::Bonds) => {
+            (Takes::Own, ClauseKind::Bonds) => {
                 let names = self.list()?;
                 let hold = if self.word("welded").is_some() {
                     Hold::Weld
@@ -192,13 +192,13 @@ impl Line<'_> {
                 };
                 Clause::Bonds(names, hold)
             }
-            (Takes::Own, Slot::Between) => {
+            (Takes::Own, ClauseKind::Between) => {
                 let frame = self.name()?;
-                let width = self.quantity(slot.want(true))?.0;
+                let width = self.quantity(kind.want(true))?.0;
                 self.word("at")?;
-                Clause::Between { frame, width, spacing: self.quantity(slot.want(false))?.0 }
+                Clause::Between { frame, width, spacing: self.quantity(kind.want(false))?.0 }
             }
-            (Takes::Own, Slot::Meets) => {
+            (Takes::Own, ClauseKind::Meets) => {
                 let one = self.name()?;
                 self.word("and")?;
                 Clause::Meets(one, self.name()?)
@@ -206,7 +206,7 @@ impl Line<'_> {
             (Takes::Own | Takes::Air(_), _) => return None,
         };
         let span = self.span(start, self.before);
-        self.clauses.push(Part { slot: Some(slot), clause, span });
+        self.clauses.push(PlacedClause { kind: Some(kind), clause, span });
         Some(())
     }
 

@@ -2,9 +2,9 @@
 
 use crate::quantity::{Dimension, Quantity, base_unit, parse_number, unit_named};
 use crate::syntax::build::wide;
-use crate::syntax::document::{Clause, Extent, Part};
+use crate::syntax::document::{Clause, Extent, PlacedClause};
 use crate::syntax::measure::{self, Want};
-use crate::syntax::quick::Line;
+use crate::syntax::quick::LineParser;
 use crate::syntax::scan::among;
 use crate::text::Span;
 
@@ -37,7 +37,7 @@ impl Word {
 /// What a name is made of.
 const NAMES: [bool; 256] = among(b"-._0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz");
 
-impl Line<'_> {
+impl LineParser<'_> {
     pub(super) fn extent(&mut self) -> Option<Extent> {
         let mut extent = Extent::default();
         if self.word("to").is_some() {
@@ -143,7 +143,7 @@ impl Line<'_> {
     }
 
     pub(super) fn push(&mut self, clause: Clause, span: Span) {
-        self.clauses.push(Part { slot: None, clause, span });
+        self.clauses.push(PlacedClause { kind: None, clause, span });
     }
 
     pub(super) fn span(&self, start: usize, end: usize) -> Span {

@@ -5,7 +5,7 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 use std::sync::{Arc, Mutex};
 
 use headlap::finding::{Finding, Id};
-use headlap::model::{Reading, Shelf};
+use headlap::model::{Reading, SourceMap};
 use headlap::report::Report;
 use headlap::text::{FileId, Source};
 
@@ -18,7 +18,7 @@ fn read(files: &[(&str, &str)]) -> Reading {
         Some(at) => Ok(Arc::new(Source::new(FileId(at as u32), path, files[at].1))),
         None => Err("there is no such file".to_owned()),
     };
-    Shelf::new(&fetch, &pack().words).read(Arc::new(Source::new(FileId(0), files[0].0, files[0].1)))
+    SourceMap::new(&fetch, &pack().words).read(Arc::new(Source::new(FileId(0), files[0].0, files[0].1)))
 }
 
 fn said(files: &[(&str, &str)]) -> Vec<String> {
@@ -137,10 +137,10 @@ fn a_file_that_two_others_include_is_read_once_and_is_no_duplicate() {
         reads.fetch_add(1, Ordering::Relaxed);
         Ok(Arc::new(Source::new(FileId(path.as_bytes()[0].into()), path, files[path])))
     };
-    let shelf = Shelf::new(&fetch, &pack().words);
+    let source_map = SourceMap::new(&fetch, &pack().words);
     for n in 0..10 {
         let text = "include \"b.detail\"\ninclude \"c.detail\"\ninclude \"d.detail\"\nassembly A existing { outside; layer felt; inside }";
-        let reading = shelf.read(Arc::new(Source::new(FileId(n), format!("a{n}.detail"), text)));
+        let reading = source_map.read(Arc::new(Source::new(FileId(n), format!("a{n}.detail"), text)));
         assert_eq!(told(&reading.source, &reading.findings), [""; 0]);
     }
     assert_eq!(reads.load(Ordering::Relaxed), 3);
@@ -149,8 +149,9 @@ fn a_file_that_two_others_include_is_read_once_and_is_no_duplicate() {
 #[test]
 fn items_of_an_include_are_shared_by_its_includers() {
     let fetch = |path: &str| Ok(Arc::new(Source::new(FileId(9), path, FELT)));
-    let shelf = Shelf::new(&fetch, &pack().words);
-    let read = |n: u32| shelf.read(Arc::new(Source::new(FileId(n), format!("{n}.detail"), "include \"felt.detail\"")));
+    let source_map = SourceMap::new(&fetch, &pack().words);
+    let read =
+        |n: u32| source_map.read(Arc::new(Source::new(FileId(n), format!("{n}.detail"), "include \"felt.detail\"")));
     let (one, other) = (read(0), read(1));
     let felt = |reading: &Reading| reading.library.material("felt").expect("included").clone();
     assert!(Arc::ptr_eq(&felt(&one), &felt(&other)));
@@ -180,14 +181,14 @@ fn circles_hang_no_thread() {
         Ok(Arc::new(Source::new(FileId(n as u32), path, text(n))))
     };
     for _ in 0..20 {
-        let shelf = Shelf::new(&fetch, &pack().words);
+        let source_map = SourceMap::new(&fetch, &pack().words);
         let circles = Mutex::new(0);
         std::thread::scope(|scope| {
             for n in 0..7 {
-                let (shelf, circles) = (&shelf, &circles);
+                let (source_map, circles) = (&source_map, &circles);
                 scope.spawn(move || {
                     let source = Arc::new(Source::new(FileId(n as u32), format!("{n}.detail"), text(n)));
-                    *circles.lock().expect("no panic") += shelf.read(source).findings.len();
+                    *circles.lock().expect("no panic") += source_map.read(source).findings.len();
                 });
             }
         });
@@ -258,8 +259,8 @@ fn a_long_chain_of_includes_is_followed_to_its_end() {
         let text = if n == 50 { FELT.to_owned() } else { format!("include \"{}.detail\"", n + 1) };
         Ok(Arc::new(Source::new(FileId(n), path, text)))
     };
-    let shelf = Shelf::new(&fetch, &pack().words);
-    let reading = shelf.read(Arc::new(Source::new(FileId(0), "0.detail", "include \"1.detail\"")));
+    let source_map = SourceMap::new(&fetch, &pack().words);
+    let reading = source_map.read(Arc::new(Source::new(FileId(0), "0.detail", "include \"1.detail\"")));
     assert!(reading.library.material("felt").is_some());
 }
 

@@ -3,7 +3,7 @@
 use std::sync::{Arc, LazyLock};
 
 use headlap::finding::Finding;
-use headlap::model::{Material, Shelf};
+use headlap::model::{Material, SourceMap};
 use headlap::report::Checked;
 use headlap::review::{Files, Given, Memory, Reviewer, run};
 use headlap::text::{FileId, Source};
@@ -101,7 +101,7 @@ pub fn reviewed(name: &str, text: &str) -> Vec<Finding> {
     checked(name, text).findings
 }
 
-static SHELF: LazyLock<Shelf<'static>> = LazyLock::new(|| Shelf::new(&fetch, &pack().words));
+static SHELF: LazyLock<SourceMap<'static>> = LazyLock::new(|| SourceMap::new(&fetch, &pack().words));
 
 /// A change is in one detail of a file, so that the others are what they were: `remembered` holds that this makes no difference.
 static REVIEWER: LazyLock<Reviewer<'static>> = LazyLock::new(|| {
@@ -129,8 +129,8 @@ pub fn reviewed_in_set(name: &str, text: &str) -> Vec<Finding> {
         path if path == name => Ok(Arc::new(Source::new(FileId(999), name, text))),
         path => fetch(path),
     };
-    let shelf = Shelf::new(&fetch, &pack().words);
-    in_set(&Reviewer::new(&shelf, pack(), TODAY), fetch(SET).unwrap_or_else(|why| panic!("{why}")))
+    let source_map = SourceMap::new(&fetch, &pack().words);
+    in_set(&Reviewer::new(&source_map, pack(), TODAY), fetch(SET).unwrap_or_else(|why| panic!("{why}")))
 }
 
 fn in_set(reviewer: &Reviewer<'_>, set: Arc<Source>) -> Vec<Finding> {

@@ -4,12 +4,12 @@ use std::cell::Cell;
 
 /// What is known already of one thing: a bit for each shared condition.
 #[derive(Default)]
-pub struct Memo {
+pub struct ConditionCache {
     known: Cell<u128>,
     yes: Cell<u128>,
 }
 
-impl Memo {
+impl ConditionCache {
     pub fn get(&self, condition: u8) -> Option<bool> {
         let bit = 1 << condition;
         (self.known.get() & bit != 0).then(|| self.yes.get() & bit != 0)
@@ -35,11 +35,11 @@ impl Memo {
 
 #[cfg(test)]
 mod tests {
-    use super::Memo;
+    use super::ConditionCache;
 
     #[test]
     fn of_another_thing_only_what_is_kept_is_known() {
-        let memo = Memo::default();
+        let memo = ConditionCache::default();
         memo.put(0b111, 0b101);
         memo.keep(0b011);
         assert_eq!([0, 1, 2].map(|condition| memo.get(condition)), [Some(true), Some(false), None]);
@@ -47,7 +47,7 @@ mod tests {
 
     #[test]
     fn a_condition_is_denied_once_it_is_known_to_be_false() {
-        let memo = Memo::default();
+        let memo = ConditionCache::default();
         assert!(!memo.denies(0b111), "nothing is known yet");
         memo.put(0b011, 0b001);
         assert_eq!([0, 1, 2].map(|condition| memo.get(condition)), [Some(true), Some(false), None]);

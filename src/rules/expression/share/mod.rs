@@ -5,8 +5,8 @@ mod alike;
 mod memo;
 mod words;
 
-pub use memo::Memo;
-pub use words::{NO, Words, YES};
+pub use memo::ConditionCache;
+pub use words::{NO, WordConditions, YES};
 
 use std::sync::Arc;
 
@@ -69,7 +69,7 @@ fn within_mut(code: &mut Code) -> &mut [Code] {
 }
 
 /// The number of a shared condition, and what answers it together with others.
-type Number = (u8, Option<Arc<Words>>);
+type Number = (u8, Option<Arc<WordConditions>>);
 
 fn mark(part: &mut Code, number: Option<Number>) {
     *part = match (number, std::mem::replace(part, Code::Own(0))) {
@@ -103,14 +103,14 @@ fn numbers(all: &[&Code]) -> Vec<Option<Number>> {
 }
 
 /// What answers a condition together with all that hang on the same word.
-fn together<'c>(numbered: Vec<(usize, &'c Asked<'c>)>) -> impl FnMut(&Asked<'_>) -> Arc<Words> {
-    let mut words: Vec<Arc<Words>> = Vec::new();
+fn together<'c>(numbered: Vec<(usize, &'c Asked<'c>)>) -> impl FnMut(&Asked<'_>) -> Arc<WordConditions> {
+    let mut words: Vec<Arc<WordConditions>> = Vec::new();
     move |asked_here| {
         if let Some(known) = words.iter().find(|words| words.subject == asked_here.subject) {
             return known.clone();
         }
         let of_word = numbered.iter().filter(|(_, asked)| asked.subject == asked_here.subject);
-        let made = Arc::new(Words::of(&asked_here.subject, &of_word.copied().collect::<Vec<_>>()));
+        let made = Arc::new(WordConditions::of(&asked_here.subject, &of_word.copied().collect::<Vec<_>>()));
         words.push(made.clone());
         made
     }
@@ -120,7 +120,7 @@ fn together<'c>(numbered: Vec<(usize, &'c Asked<'c>)>) -> impl FnMut(&Asked<'_>)
 pub fn numbered(conditions: Vec<(u8, Code)>) -> (Vec<(u8, Code)>, u128) {
     let of_detail = conditions.iter().filter(|(_, condition)| condition.is_of_detail());
     let of_detail = of_detail.fold(0, |bits, (number, _)| bits | 1 << number);
-    let words: Vec<Option<Arc<Words>>> = {
+    let words: Vec<Option<Arc<WordConditions>>> = {
         let asked: Vec<Option<Asked<'_>>> = conditions.iter().map(|(_, condition)| Asked::of(condition)).collect();
         let numbered = conditions.iter().zip(&asked);
         let numbered = numbered.filter_map(|((number, _), asked)| Some((usize::from(*number), asked.as_ref()?)));

@@ -11,7 +11,7 @@ pub const NO: &str = "no";
 
 /// All shared conditions on one word, or on one yes or no.
 #[derive(PartialEq)]
-pub struct Words {
+pub struct WordConditions {
     /// What gives it: a field, or a lookup.
     pub subject: Code,
     /// A bit for each condition.
@@ -24,7 +24,7 @@ pub struct Words {
     alone: Vec<(u8, Code)>,
 }
 
-impl Words {
+impl WordConditions {
     /// The condition of this number, as it was before others were answered with it.
     pub fn alone(&self, number: u8) -> &Code {
         let same = self.alone.iter().find(|(known, _)| *known == number);
@@ -88,9 +88,9 @@ fn words_in(wanted: &Code) -> Option<Vec<&str>> {
     words.collect()
 }
 
-impl Words {
+impl WordConditions {
     /// From the conditions on this word, with their numbers.
-    pub fn of(subject: &Code, asked: &[(usize, &Asked<'_>)]) -> Words {
+    pub fn of(subject: &Code, asked: &[(usize, &Asked<'_>)]) -> WordConditions {
         let true_of = |holds: &dyn Fn(&Asked<'_>) -> bool| {
             asked.iter().filter(|(_, asked)| holds(asked)).fold(0, |all, (number, _)| all | 1 << number)
         };
@@ -102,6 +102,6 @@ impl Words {
         }
         let (conditions, otherwise) = (true_of(&|_| true), true_of(&|asked| asked.not));
         let alone = asked.iter().map(|(number, asked)| (*number as u8, asked.code.clone())).collect();
-        Words { subject: subject.clone(), conditions, answers, otherwise, alone }
+        WordConditions { subject: subject.clone(), conditions, answers, otherwise, alone }
     }
 }

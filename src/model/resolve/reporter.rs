@@ -4,14 +4,14 @@ use foldhash::HashSet;
 
 use crate::finding::Id;
 use crate::model::{Message, Name};
-use crate::syntax::{Problems, unquoted};
+use crate::syntax::{Diagnostics, unquoted};
 use crate::text::{Source, Span, nearest};
 
 use crate::model::resolve::{Absent, ItemKind};
 
-pub(in crate::model) struct Voice<'a> {
+pub(in crate::model) struct Reporter<'a> {
     pub source: &'a Source,
-    pub problems: Problems,
+    pub problems: Diagnostics,
     /// Unknown names that were reported.
     said: HashSet<(ItemKind, Name)>,
     /// Unknown names that an includer might give.
@@ -22,16 +22,16 @@ pub(in crate::model) struct Voice<'a> {
     pub item: Option<Name>,
 }
 
-impl<'a> Voice<'a> {
+impl<'a> Reporter<'a> {
     /// Goes on after what was found when the text was read. `lost` is an include of the text that leads nowhere.
-    pub fn new(source: &'a Source, problems: Problems, lost: Option<Span>) -> Voice<'a> {
+    pub fn new(source: &'a Source, problems: Diagnostics, lost: Option<Span>) -> Reporter<'a> {
         let absent = Absent::new(lost);
-        Voice { source, problems, said: HashSet::default(), missing: Vec::new(), absent, item: None }
+        Reporter { source, problems, said: HashSet::default(), missing: Vec::new(), absent, item: None }
     }
 
     /// All that is wrong in the text.
-    pub fn finish(mut self) -> Problems {
-        self.absent.tell(&mut self.problems);
+    pub fn finish(mut self) -> Diagnostics {
+        self.absent.report(&mut self.problems);
         self.problems
     }
 
@@ -47,7 +47,7 @@ impl<'a> Voice<'a> {
         unquoted(self.text(span))
     }
 
-    pub fn say(&mut self, span: Span, message: Message<'_>) {
+    pub fn report(&mut self, span: Span, message: Message<'_>) {
         self.problems.add(message.at(span).item(self.item.clone()));
     }
 
@@ -70,7 +70,7 @@ impl<'a> Voice<'a> {
     pub fn unknown_again(&mut self, span: Span, message: Message<'_>) {
         match self.problems.full(Id::UnknownName) {
             true => self.problems.leave_out(Id::UnknownName, span),
-            false => self.say(span, message),
+            false => self.report(span, message),
         }
     }
 
@@ -82,7 +82,7 @@ impl<'a> Voice<'a> {
         }
         let Some(close) = nearest(&name, known.iter().map(|role| &**role)) else { return };
         if self.said.insert((ItemKind::Role, name.clone())) {
-            self.say(span, Message::IdleRole { role: &name, close });
+            self.report(span, Message::IdleRole { role: &name, close });
         }
     }
 
@@ -100,6 +100,6 @@ impl<'a> Voice<'a> {
 
     pub fn duplicate(&mut self, phrase: &str, span: Span, first: Span) {
         let name = self.name(span);
-        self.say(span, Message::Duplicate { phrase, name: &name, first });
+        self.report(span, Message::Duplicate { phrase, name: &name, first });
     }
 }

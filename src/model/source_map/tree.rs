@@ -7,9 +7,9 @@ use foldhash::HashSet;
 use crate::model::Message;
 use crate::model::include::Include;
 use crate::model::message::why;
-use crate::model::reach::{Reach, reach};
-use crate::model::shelf::{Kept, Shelf};
-use crate::syntax::Problems;
+use crate::model::reach::{IncludeReach, reach};
+use crate::model::source_map::{IncludedText, SourceMap};
+use crate::syntax::Diagnostics;
 use crate::text::{FileId, Span};
 
 /// So many files may lie in a row, each including the next, or in a circle. Nobody files a library so, and what each of
@@ -19,16 +19,16 @@ const DEEPEST: usize = 50;
 /// What a file includes.
 pub(super) struct Tree {
     /// Each text once, included files before their includers.
-    pub(super) texts: Vec<Arc<Kept>>,
+    pub(super) texts: Vec<Arc<IncludedText>>,
     /// Each include led to a text.
     pub(super) whole: bool,
     /// An include of the file itself that failed.
     pub(super) lost: Option<Span>,
 }
 
-impl Shelf<'_> {
+impl SourceMap<'_> {
     /// Every file that the includes reach. Reports includes that fail.
-    pub(super) fn tree(&self, name: &str, includes: &[Include], problems: &mut Problems) -> Tree {
+    pub(super) fn tree(&self, name: &str, includes: &[Include], problems: &mut Diagnostics) -> Tree {
         let mut tree = Tree { texts: Vec::new(), whole: true, lost: None };
         let mut seen: HashSet<String> = HashSet::from_iter([name.to_owned()]);
         for include in includes {
@@ -53,7 +53,7 @@ impl Shelf<'_> {
         &self,
         include: &Include,
         seen: &mut HashSet<String>,
-        tree: &mut Vec<Arc<Kept>>,
+        tree: &mut Vec<Arc<IncludedText>>,
         whole: &mut bool,
     ) -> Result<HashSet<String>, String> {
         let path = include.path.clone()?;
@@ -71,7 +71,7 @@ impl Shelf<'_> {
             return Ok(again);
         }
         // Depth first by hand, as the reach is found.
-        let mut open: Vec<(Arc<Kept>, usize)> = vec![(first, 0)];
+        let mut open: Vec<(Arc<IncludedText>, usize)> = vec![(first, 0)];
         while let Some((kept, next)) = open.last_mut() {
             let Some(include) = kept.includes.get(*next) else {
                 tree.extend(open.pop().map(|(kept, _)| kept));
@@ -97,7 +97,7 @@ impl Shelf<'_> {
         Ok(again)
     }
 
-    pub(super) fn reach(&self, kept: &Kept) -> Reach {
+    pub(super) fn reach(&self, kept: &IncludedText) -> IncludeReach {
         if let Some(known) = kept.reach.get() {
             return *known;
         }
@@ -107,7 +107,7 @@ impl Shelf<'_> {
         };
         let known = |path: &String| match self.keep(path) {
             Ok(kept) => kept.reach.get().copied(),
-            Err(_) => Some(Reach { circular: false, deep: 0 }),
+            Err(_) => Some(IncludeReach { circular: false, deep: 0 }),
         };
         // The texts are read before the others have to wait.
         let (mut seen, mut open) = (HashSet::default(), vec![kept.path.clone()]);
@@ -124,6 +124,6 @@ impl Shelf<'_> {
                 }
             });
         }
-        kept.reach.get().copied().unwrap_or(Reach { circular: false, deep: 1 })
+        kept.reach.get().copied().unwrap_or(IncludeReach { circular: false, deep: 1 })
     }
 }

@@ -3,13 +3,13 @@
 use crate::syntax::document::Keyword;
 use crate::syntax::form::{Form, ITEMS, body, form_of, home};
 use crate::syntax::message::Message;
-use crate::syntax::outline::statement::lost_name;
-use crate::syntax::outline::{Outline, Tokens};
+use crate::syntax::parser::statement::lost_name;
+use crate::syntax::parser::{Parser, Tokens};
 use crate::syntax::recover::word_end;
 use crate::syntax::scan::{Scanner, Token};
 use crate::text::Span;
 
-impl Outline<'_> {
+impl Parser<'_> {
     /// Whether the statements from here to the next brace repeat what the item above has: they are of another item, whose first
     /// line is missing.
     pub(super) fn begins_another(&self, start: usize) -> bool {

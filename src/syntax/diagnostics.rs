@@ -6,7 +6,7 @@ use crate::text::{FileId, Span};
 
 /// The findings of one text, held to a number that somebody can read.
 #[derive(Clone, Debug, Default)]
-pub struct Problems {
+pub struct Diagnostics {
     pub list: Vec<Finding>,
     left_out: usize,
     first_left_out: Option<Span>,
@@ -16,7 +16,7 @@ pub struct Problems {
 /// A file with more errors of one kind than this is broken as a whole, or no detail file at all.
 pub const MOST_OF_A_KIND: usize = 50;
 
-impl Problems {
+impl Diagnostics {
     /// Keeps a finding of a text, unless there are enough of its kind.
     pub fn add(&mut self, finding: Finding) {
         let Some(id) = Id::from_word(&finding.rule) else { return self.list.push(finding) };

@@ -5,10 +5,10 @@ use std::sync::Arc;
 use foldhash::HashSet;
 
 use crate::model::library::Twice;
-use crate::model::resolve::{self, ItemKind, Voice, defines};
-use crate::model::shelf::{Fragment, Kept, Shelf};
-use crate::model::{Library, Name, Names};
-use crate::syntax::{Document, Problems};
+use crate::model::resolve::{self, ItemKind, Reporter, defines};
+use crate::model::source_map::{Fragment, IncludedText, SourceMap};
+use crate::model::{Library, Name, Namespace};
+use crate::syntax::{Diagnostics, Document};
 use crate::text::{FileId, Source, Span};
 
 /// An included file resolved with what it includes itself.
@@ -23,29 +23,29 @@ pub(super) struct Alone {
 }
 
 /// The names of several files as one namespace.
-pub(super) struct Merged {
-    pub(super) names: Arc<Names>,
+pub(super) struct MergedNames {
+    pub(super) names: Arc<Namespace>,
     pub(super) twice: Vec<Twice>,
 }
 
 /// A file and its fragments in one namespace.
-pub(super) struct Unit {
+pub(super) struct ResolvedFile {
     pub(super) library: Library,
     pub(super) missing: Vec<(ItemKind, Name)>,
     /// What is wrong in the file itself.
-    pub(super) problems: Problems,
+    pub(super) problems: Diagnostics,
     pub(super) fragments: Vec<Fragment>,
     /// The included files that are complete on their own.
-    pub(super) base: Vec<Arc<Kept>>,
+    pub(super) base: Vec<Arc<IncludedText>>,
 }
 
-impl Shelf<'_> {
+impl SourceMap<'_> {
     /// An included file over the names of what it includes itself. Never asked for a file that includes itself on some
     /// way: two threads would wait for each other.
-    pub(super) fn alone<'k>(&self, kept: &'k Kept) -> &'k Alone {
+    pub(super) fn alone<'k>(&self, kept: &'k IncludedText) -> &'k Alone {
         kept.alone.get_or_init(|| {
-            let tree = self.tree(&kept.source.name, &kept.includes, &mut Problems::default()).texts;
-            let unit = self.unit(&kept.source, &kept.document, Problems::default(), None, &tree);
+            let tree = self.tree(&kept.source.name, &kept.includes, &mut Diagnostics::default()).texts;
+            let unit = self.unit(&kept.source, &kept.document, Diagnostics::default(), None, &tree);
             let taken = unit.fragments.iter().map(|part| part.source.id).collect();
             let base = unit.base.iter().map(|kept| kept.source.id).collect();
             Alone { library: unit.library, missing: unit.missing, taken, base }
@@ -57,33 +57,33 @@ impl Shelf<'_> {
         &self,
         source: &Source,
         document: &Document,
-        problems: Problems,
+        problems: Diagnostics,
         lost: Option<Span>,
-        tree: &[Arc<Kept>],
-    ) -> Unit {
+        tree: &[Arc<IncludedText>],
+    ) -> ResolvedFile {
         let (fragments, base) = self.parts(source, document, tree);
         let names = self.merge(&base).names.clone();
-        let mut parts: Vec<resolve::Part<'_>> = fragments
+        let mut parts: Vec<resolve::PendingDocument<'_>> = fragments
             .iter()
-            .map(|kept| resolve::Part {
+            .map(|kept| resolve::PendingDocument {
                 document: &kept.document,
-                voice: Voice::new(&kept.source, kept.problems.clone(), None),
+                reporter: Reporter::new(&kept.source, kept.problems.clone(), None),
             })
             .collect();
-        parts.push(resolve::Part { document, voice: Voice::new(source, problems, lost) });
+        parts.push(resolve::PendingDocument { document, reporter: Reporter::new(source, problems, lost) });
         let library = resolve::resolve(&mut parts, names, self.words);
-        let missing = parts.iter_mut().flat_map(|part| std::mem::take(&mut part.voice.missing)).collect();
-        let problems = parts.pop().map_or_else(Problems::default, |own| own.voice.finish());
+        let missing = parts.iter_mut().flat_map(|part| std::mem::take(&mut part.reporter.missing)).collect();
+        let problems = parts.pop().map_or_else(Diagnostics::default, |own| own.reporter.finish());
         let fragments = parts
             .into_iter()
             .zip(&fragments)
             .map(|(part, kept)| Fragment {
                 source: kept.source.clone(),
                 library: library.of_file(kept.source.id),
-                findings: part.voice.finish().finish(kept.source.id),
+                findings: part.reporter.finish().finish(kept.source.id),
             })
             .collect();
-        Unit { library, missing, problems, fragments, base }
+        ResolvedFile { library, missing, problems, fragments, base }
     }
 
     /// Splits an include tree into fragments, which lack a name that another file of the tree gives, and files that stand
@@ -92,8 +92,8 @@ impl Shelf<'_> {
         &self,
         source: &Source,
         document: &Document,
-        tree: &[Arc<Kept>],
-    ) -> (Vec<Arc<Kept>>, Vec<Arc<Kept>>) {
+        tree: &[Arc<IncludedText>],
+    ) -> (Vec<Arc<IncludedText>>, Vec<Arc<IncludedText>>) {
         let circular: Vec<bool> = tree.iter().map(|kept| self.reach(kept).circular).collect();
         let suspects =
             tree.iter().zip(&circular).any(|(kept, circular)| *circular || !self.alone(kept).missing.is_empty());
@@ -104,12 +104,13 @@ impl Shelf<'_> {
                 others.chain(defines(document, source)).collect()
             }
         };
-        let lacks = |kept: &Kept| self.alone(kept).missing.iter().any(|(kind, name)| given.contains(&(*kind, &**name)));
-        let (mut fragments, mut base): (Vec<Arc<Kept>>, Vec<Arc<Kept>>) = (Vec::new(), Vec::new());
+        let lacks =
+            |kept: &IncludedText| self.alone(kept).missing.iter().any(|(kind, name)| given.contains(&(*kind, &**name)));
+        let (mut fragments, mut base): (Vec<Arc<IncludedText>>, Vec<Arc<IncludedText>>) = (Vec::new(), Vec::new());
         let mut known: HashSet<FileId> = HashSet::default();
         for (kept, circular) in tree.iter().zip(circular) {
             // Whatever stands on a fragment reads as that one does here. What is included comes before its includer.
-            let stands_on_one = |kept: &Kept| self.alone(kept).base.iter().any(|id| known.contains(id));
+            let stands_on_one = |kept: &IncludedText| self.alone(kept).base.iter().any(|id| known.contains(id));
             match circular || lacks(kept) || stands_on_one(kept) {
                 true => {
                     known.insert(kept.source.id);
@@ -125,16 +126,16 @@ impl Shelf<'_> {
     }
 
     /// The names of several files as one namespace; what two of them give, the first keeps.
-    pub(super) fn merge(&self, base: &[Arc<Kept>]) -> Arc<Merged> {
+    pub(super) fn merge(&self, base: &[Arc<IncludedText>]) -> Arc<MergedNames> {
         let key: Vec<FileId> = base.iter().map(|kept| kept.source.id).collect();
         if let Some(known) = self.merged.lock().expect("no thread panics here").get(&key) {
             return known.clone();
         }
-        let (mut names, mut twice) = (Names::default(), Vec::new());
+        let (mut names, mut twice) = (Namespace::default(), Vec::new());
         for kept in base {
             twice.extend(names.add(&self.alone(kept).library.own));
         }
-        let made = Arc::new(Merged { names: Arc::new(names), twice });
+        let made = Arc::new(MergedNames { names: Arc::new(names), twice });
         self.merged.lock().expect("no thread panics here").entry(key).or_insert(made).clone()
     }
 }

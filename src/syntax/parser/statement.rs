@@ -1,16 +1,16 @@
 //! One statement with the block of clauses that it may have, and what can be saved of one that could not be read.
 
-use crate::syntax::build::{Draft, slot_at};
+use crate::syntax::build::{Draft, kind_of};
 use crate::syntax::document::{Keyword, Statement};
 use crate::syntax::form::{Form, ITEMS, form_of, home};
 use crate::syntax::message::Message;
-use crate::syntax::outline::brace::{rest_of_block, skip_block};
-use crate::syntax::outline::{Outline, Tokens};
+use crate::syntax::parser::brace::{rest_of_block, skip_block};
+use crate::syntax::parser::{Parser, Tokens};
 use crate::syntax::recover::{self, word_end};
 use crate::syntax::scan::Token;
 use crate::text::{FileId, Span};
 
-impl Outline<'_> {
+impl Parser<'_> {
     pub(super) fn statement(&mut self, form: &'static Form, start: usize, end: usize) -> Statement {
         let mut read = true;
         self.statement_or(form, start, end, &mut read)
@@ -49,7 +49,7 @@ impl Outline<'_> {
         while let Some(name) = name_after(self.text, self.file, at, end)
             && draft.names.second.is_none()
             && !matches!(form.keyword, Keyword::Set | Keyword::Include)
-            && slot_at(form, &self.text[name.range()]).is_none()
+            && kind_of(form, &self.text[name.range()]).is_none()
         {
             draft.names.push(name);
             at = name.range().end;
@@ -71,7 +71,7 @@ fn own_block(tokens: &mut std::iter::Peekable<Tokens<'_>>, draft: &mut Draft<'_>
             Some(Token::Head { start, end }) => {
                 let word = &text[start..word_end(text, start, end)];
                 let other = form_of(ITEMS, word).is_some() || home(word).is_some();
-                if other && slot_at(draft.form, word).is_none() {
+                if other && kind_of(draft.form, word).is_none() {
                     let apart = text[draft.span.range().end..open].contains('\n');
                     if apart && draft.clauses.len() == before {
                         // A block on lines of its own that begins with another statement was never this one's.
@@ -107,7 +107,7 @@ pub(super) fn lost_name(text: &str, file: FileId, form: &Form, start: usize, end
         Keyword::Piece | Keyword::Climate | Keyword::Material | Keyword::Assembly | Keyword::Detail
     );
     let name = name_after(text, file, word_end(text, start, end), end)?;
-    (named && slot_at(form, &text[name.range()]).is_none()).then_some(name)
+    (named && kind_of(form, &text[name.range()]).is_none()).then_some(name)
 }
 
 /// The word after `at`, when it is a name.

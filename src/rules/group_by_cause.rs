@@ -12,7 +12,7 @@ use crate::text::{FileId, Span};
 /// Makes one finding of those that a rule with `per` has of one cause in one home; the first place carries it, in whatever
 /// order they came; the others are related to it, and it is about their names too. What is waived has been accepted for
 /// itself, and is told apart from what is not, so that waivers come first.
-pub fn gather(findings: &mut Vec<Finding>) {
+pub fn group_by_cause(findings: &mut Vec<Finding>) {
     if findings.iter().all(|finding| finding.cause.is_none()) {
         return;
     }
@@ -52,7 +52,7 @@ const CAUSES: &str = "causes";
 
 /// Leaves out what follows from another finding of the same item, about the same words or one of the same pieces. Nothing gives
 /// way to a milder finding, or to one that was waived.
-pub fn keep_causes(pack: &Pack, findings: &mut Vec<Finding>) {
+pub fn leave_out_consequences(pack: &Pack, findings: &mut Vec<Finding>) {
     if findings.len() < 2 {
         return;
     }

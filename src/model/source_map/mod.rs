@@ -10,13 +10,13 @@ use foldhash::{HashMap, HashSet};
 use crate::finding::Finding;
 use crate::model::builtin::builtin;
 use crate::model::include::{Include, includes};
-use crate::model::reach::Reach;
+use crate::model::reach::IncludeReach;
 use crate::model::{Library, Message, Words};
-use crate::syntax::{self, Document, Problems};
+use crate::syntax::{self, Diagnostics, Document};
 use crate::text::{FileId, Source};
 
 use tree::Tree;
-use unit::{Alone, Merged};
+use unit::{Alone, MergedNames};
 
 /// Gives the text of an included file by its path (the includer's folder and the include put together, `..` resolved),
 /// or says why it is not available.
@@ -26,12 +26,12 @@ pub type Fetch<'a> = dyn Fn(&str) -> Result<Arc<Source>, String> + Sync + 'a;
 pub type Near<'a> = dyn Fn(&str, &str) -> Option<String> + Sync + 'a;
 
 /// The texts that the files of a run include.
-pub struct Shelf<'a> {
+pub struct SourceMap<'a> {
     fetch: &'a Fetch<'a>,
     near: Option<&'a Near<'a>>,
     words: &'a Words,
-    kept: Mutex<HashMap<String, Arc<Place>>>,
-    merged: Mutex<HashMap<Vec<FileId>, Arc<Merged>>>,
+    kept: Mutex<HashMap<String, Arc<LoadedOnce>>>,
+    merged: Mutex<HashMap<Vec<FileId>, Arc<MergedNames>>>,
     /// Held while reaches are found: what one thread has found in part would mislead another.
     reaching: Mutex<()>,
 }
@@ -61,29 +61,29 @@ pub struct Fragment {
 }
 
 /// Where an included text is put by whoever needs it first; or why it cannot be had.
-type Place = OnceLock<Result<Arc<Kept>, String>>;
+type LoadedOnce = OnceLock<Result<Arc<IncludedText>, String>>;
 
 /// An included text.
-struct Kept {
+struct IncludedText {
     path: String,
     source: Arc<Source>,
     document: Document,
     /// What was found when it was read.
-    problems: Problems,
+    problems: Diagnostics,
     includes: Vec<Include>,
-    reach: OnceLock<Reach>,
+    reach: OnceLock<IncludeReach>,
     alone: OnceLock<Alone>,
 }
 
-impl<'a> Shelf<'a> {
-    pub fn new(fetch: &'a Fetch<'a>, words: &'a Words) -> Shelf<'a> {
+impl<'a> SourceMap<'a> {
+    pub fn new(fetch: &'a Fetch<'a>, words: &'a Words) -> SourceMap<'a> {
         let (kept, merged, reaching) = (Mutex::default(), Mutex::default(), Mutex::default());
-        Shelf { fetch, near: None, words, kept, merged, reaching }
+        SourceMap { fetch, near: None, words, kept, merged, reaching }
     }
 
     /// With somebody who knows what lies beside an include that leads nowhere.
-    pub fn guessing(self, near: &'a Near<'a>) -> Shelf<'a> {
-        Shelf { near: Some(near), ..self }
+    pub fn guessing(self, near: &'a Near<'a>) -> SourceMap<'a> {
+        SourceMap { near: Some(near), ..self }
     }
 
     /// Reads a file and all that it includes. Never fails: what is wrong is a finding.
@@ -92,7 +92,7 @@ impl<'a> Shelf<'a> {
         let includes = includes(&document, &source);
         let Tree { texts: tree, whole, lost } = self.tree(&source.name, &includes, &mut problems);
         let mut unit = self.unit(&source, &document, problems, lost, &tree);
-        self.told_twice(&includes, &unit.base, &mut unit.problems);
+        self.report_duplicates(&includes, &unit.base, &mut unit.problems);
         Reading {
             library: if unit.fragments.is_empty() { unit.library } else { unit.library.of_file(source.id) },
             findings: unit.problems.finish(source.id),
@@ -105,7 +105,7 @@ impl<'a> Shelf<'a> {
     }
 
     /// The text of a path, fetched and parsed by whoever comes first.
-    fn keep(&self, path: &str) -> Result<Arc<Kept>, String> {
+    fn keep(&self, path: &str) -> Result<Arc<IncludedText>, String> {
         let cell = self.kept.lock().expect("no thread panics here").entry(path.to_owned()).or_default().clone();
         cell.get_or_init(|| {
             let source = match builtin(path) {
@@ -115,13 +115,13 @@ impl<'a> Shelf<'a> {
             let (document, problems) = syntax::read(&source);
             let includes = includes(&document, &source);
             let (reach, alone) = (OnceLock::new(), OnceLock::new());
-            Ok(Arc::new(Kept { path: path.to_owned(), source, document, problems, includes, reach, alone }))
+            Ok(Arc::new(IncludedText { path: path.to_owned(), source, document, problems, includes, reach, alone }))
         })
         .clone()
     }
 
     /// Names that two included files define, reported at the include of the second.
-    fn told_twice(&self, includes: &[Include], base: &[Arc<Kept>], problems: &mut Problems) {
+    fn report_duplicates(&self, includes: &[Include], base: &[Arc<IncludedText>], problems: &mut Diagnostics) {
         let merged = self.merge(base);
         if merged.twice.is_empty() {
             return;

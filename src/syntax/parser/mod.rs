@@ -4,20 +4,20 @@ mod brace;
 mod statement;
 
 use crate::finding::Id;
+use crate::syntax::diagnostics::Diagnostics;
 use crate::syntax::document::{Document, Item, Keyword};
 use crate::syntax::form::{Form, ITEMS, body, form_of, home};
 use crate::syntax::message::{Close, Message};
-use crate::syntax::outline::statement::lost_name;
-use crate::syntax::problem::Problems;
+use crate::syntax::parser::statement::lost_name;
 use crate::syntax::recover::word_end;
 use crate::syntax::scan::{Scanner, Token};
 use crate::text::{FileId, Span, nearest};
 
-pub struct Outline<'a> {
+pub struct Parser<'a> {
     text: &'a str,
     file: FileId,
     tokens: std::iter::Peekable<Tokens<'a>>,
-    pub problems: Problems,
+    pub problems: Diagnostics,
     pub document: Document,
     /// Keywords that the last item has statements of, a bit for each.
     seen: u64,
@@ -27,11 +27,11 @@ pub struct Outline<'a> {
 /// As many statements as most items have, so that their list seldom has to grow.
 const USUAL_BODY: usize = 16;
 
-impl<'a> Outline<'a> {
+impl<'a> Parser<'a> {
     /// With `quick`, plain lines take the shortcut around the grammar.
-    pub fn of(text: &'a str, file: FileId, quick: bool) -> Outline<'a> {
+    pub fn of(text: &'a str, file: FileId, quick: bool) -> Parser<'a> {
         let tokens = Tokens(Scanner::of(text)).peekable();
-        Outline { text, file, tokens, problems: Problems::default(), document: Document::default(), seen: 0, quick }
+        Parser { text, file, tokens, problems: Diagnostics::default(), document: Document::default(), seen: 0, quick }
     }
 
     /// Reads the file to its end.
@@ -44,7 +44,7 @@ impl<'a> Outline<'a> {
                     closed = false;
                     let before = self.problems.list.len();
                     if self.outside(start, end) {
-                        self.bring_home(before);
+                        self.assign_item(before);
                     }
                 }
                 Token::Open(at) => {
@@ -67,7 +67,7 @@ impl<'a> Outline<'a> {
     }
 
     /// Marks the findings since `before` as belonging to the last item.
-    fn bring_home(&mut self, before: usize) {
+    fn assign_item(&mut self, before: usize) {
         let name = self.document.items.last().and_then(|item| item.head.names.first);
         if let Some(name) = name.filter(|_| self.problems.list.len() > before) {
             let name: std::sync::Arc<str> = self.text[name.range()].into();
