@@ -4,7 +4,7 @@ use crate::about::before;
 use crate::quantity::{Dimension, Quantity, System, parse_quantity, unit_named};
 
 /// What the number, or its unit, at a place of a text comes to; `None` for what both systems measure alike.
-pub fn told(text: &str, offset: usize) -> Option<String> {
+pub fn converted(text: &str, offset: usize) -> Option<String> {
     let start = text[..offset].rfind('\n').map_or(0, |at| at + 1);
     let end = text[offset..].find('\n').map_or(text.len(), |at| offset + at);
     let line = &text[start..end];
@@ -39,12 +39,12 @@ fn other(quantity: Quantity) -> Option<Quantity> {
 
 #[cfg(test)]
 mod tests {
-    use super::told;
+    use super::converted;
 
     #[test]
     fn a_length_is_told_in_the_other_units() {
         let text = "detail D course joins W {\n  piece a wrap up -3 in to 6 in\n  grade up 254 mm # 254 mm\n  note \"254 mm\"\n}\n";
-        let at = |word: &str, nth: usize| told(text, text.match_indices(word).nth(nth).expect("it is there").0);
+        let at = |word: &str, nth: usize| converted(text, text.match_indices(word).nth(nth).expect("it is there").0);
         assert_eq!(at("-3", 0).as_deref(), Some("`-3 in` is -76.2 mm"));
         assert_eq!(at("in", 1).as_deref(), Some("`-3 in` is -76.2 mm"));
         assert_eq!(at("254", 0).as_deref(), Some("`254 mm` is 10 in"));

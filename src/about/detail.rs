@@ -14,7 +14,7 @@ use crate::report::Checked;
 const FINDINGS: usize = 3;
 const STEPS: usize = 5;
 
-pub fn told(checked: &Checked, facts: &DetailFacts) -> String {
+pub fn overview(checked: &Checked, facts: &DetailFacts) -> String {
     let detail = &facts.detail;
     let mut lines = vec![format!("**detail** `{}`: {}", detail.name, detail.kind)];
     lines.extend(detail.title.as_ref().map(|title| visible(title).into_owned()));

@@ -7,7 +7,7 @@ use crate::text::{Source, Span};
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Mention {
     pub span: Span,
-    pub sort: Sort,
+    pub kind: NameKind,
     /// The item of the document that it stands in.
     pub item: usize,
     /// The thing gets its name here.
@@ -16,7 +16,7 @@ pub struct Mention {
 
 /// What a name may be the name of.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub enum Sort {
+pub enum NameKind {
     Material,
     Assembly,
     Climate,
@@ -36,10 +36,10 @@ pub enum Sort {
     Include,
 }
 
-impl Sort {
+impl NameKind {
     /// Its names are one namespace over an include tree.
     pub fn is_global(self) -> bool {
-        matches!(self, Sort::Material | Sort::Assembly | Sort::Climate | Sort::Detail)
+        matches!(self, NameKind::Material | NameKind::Assembly | NameKind::Climate | NameKind::Detail)
     }
 }
 
@@ -61,13 +61,15 @@ pub fn mention_at(mentions: &[Mention], offset: usize) -> Option<Mention> {
 }
 
 /// A waiver says `on NAME` of a piece or a layer, and sometimes of something else.
-pub fn meant(source: &Source, mentions: &[Mention], found: Mention) -> Sort {
+pub fn meant(source: &Source, mentions: &[Mention], found: Mention) -> NameKind {
     let name = source.at(found.span);
     let same = |m: &&Mention| m.item == found.item && m.defines && source.at(m.span) == name;
-    let defined = |sort: Sort| mentions.iter().filter(same).any(|m| m.sort == sort);
-    match found.sort {
-        Sort::Subject => [Sort::Piece, Sort::Layer].into_iter().find(|sort| defined(*sort)).unwrap_or(Sort::Subject),
-        sort => sort,
+    let defined = |kind: NameKind| mentions.iter().filter(same).any(|m| m.kind == kind);
+    match found.kind {
+        NameKind::Subject => {
+            [NameKind::Piece, NameKind::Layer].into_iter().find(|kind| defined(*kind)).unwrap_or(NameKind::Subject)
+        }
+        kind => kind,
     }
 }
 
@@ -80,10 +82,10 @@ struct Gather<'a> {
 impl Gather<'_> {
     fn item(&mut self, item: &Item) {
         let named = match item.head.keyword {
-            Keyword::Material => [Some(Sort::Material), Some(Sort::Word)],
-            Keyword::Assembly => [Some(Sort::Assembly), Some(Sort::Word)],
-            Keyword::Detail => [Some(Sort::Detail), Some(Sort::DetailKind)],
-            Keyword::Climate => [Some(Sort::Climate), None],
+            Keyword::Material => [Some(NameKind::Material), Some(NameKind::Word)],
+            Keyword::Assembly => [Some(NameKind::Assembly), Some(NameKind::Word)],
+            Keyword::Detail => [Some(NameKind::Detail), Some(NameKind::DetailKind)],
+            Keyword::Climate => [Some(NameKind::Climate), None],
             _ => [None, None],
         };
         self.names(&item.head, named, true);
@@ -92,28 +94,30 @@ impl Gather<'_> {
     }
 
     fn statement(&mut self, statement: &Statement) {
-        let piece = Some(Sort::Piece);
+        let piece = Some(NameKind::Piece);
         let (named, defines) = match statement.keyword {
-            Keyword::Piece => ([piece, Some(Sort::Material)], true),
+            Keyword::Piece => ([piece, Some(NameKind::Material)], true),
             Keyword::Cut | Keyword::Fasten => ([piece, None], false),
             Keyword::Seal => ([piece, piece], false),
-            Keyword::Layer => ([Some(Sort::Material), None], false),
-            Keyword::ClimateUse => ([Some(Sort::Climate), None], false),
-            Keyword::Waive => ([Some(Sort::Rule), None], false),
-            Keyword::Needs => ([Some(Sort::DetailKind), None], false),
-            Keyword::Fold | Keyword::Surface | Keyword::MadeOf | Keyword::Adhesive => ([Some(Sort::Word), None], false),
+            Keyword::Layer => ([Some(NameKind::Material), None], false),
+            Keyword::ClimateUse => ([Some(NameKind::Climate), None], false),
+            Keyword::Waive => ([Some(NameKind::Rule), None], false),
+            Keyword::Needs => ([Some(NameKind::DetailKind), None], false),
+            Keyword::Fold | Keyword::Surface | Keyword::MadeOf | Keyword::Adhesive => {
+                ([Some(NameKind::Word), None], false)
+            }
             _ => ([None, None], false),
         };
         self.names(statement, named, defines);
         self.clauses(statement);
     }
 
-    fn names(&mut self, statement: &Statement, [first, second]: [Option<Sort>; 2], defines: bool) {
-        if let Some((span, sort)) = statement.names.first.zip(first) {
-            self.put(span, sort, defines);
+    fn names(&mut self, statement: &Statement, [first, second]: [Option<NameKind>; 2], defines: bool) {
+        if let Some((span, kind)) = statement.names.first.zip(first) {
+            self.put(span, kind, defines);
         }
-        if let Some((span, sort)) = statement.names.second.zip(second) {
-            self.put(span, sort, false);
+        if let Some((span, kind)) = statement.names.second.zip(second) {
+            self.put(span, kind, false);
         }
     }
 
@@ -121,32 +125,34 @@ impl Gather<'_> {
         for part in &statement.clauses {
             match &part.clause {
                 Clause::Joins(first, others) => {
-                    self.put(*first, Sort::Assembly, false);
-                    others.iter().for_each(|other| self.put(*other, Sort::Assembly, false));
+                    self.put(*first, NameKind::Assembly, false);
+                    others.iter().for_each(|other| self.put(*other, NameKind::Assembly, false));
                 }
-                Clause::Of(span) => self.put(*span, Sort::Assembly, false),
+                Clause::Of(span) => self.put(*span, NameKind::Assembly, false),
                 Clause::Meets(one, other) => {
-                    [one, other].into_iter().for_each(|span| self.put(*span, Sort::Assembly, false))
+                    [one, other].into_iter().for_each(|span| self.put(*span, NameKind::Assembly, false))
                 }
-                Clause::Role(span) if self.home == Keyword::Assembly => self.put(*span, Sort::Layer, true),
-                Clause::Role(span) => self.put(*span, Sort::Role, false),
+                Clause::Role(span) if self.home == Keyword::Assembly => self.put(*span, NameKind::Layer, true),
+                Clause::Role(span) => self.put(*span, NameKind::Role, false),
                 Clause::Bonds(spans, _) | Clause::Over(spans) | Clause::Behind(spans) => {
-                    spans.iter().for_each(|span| self.put(*span, Sort::Piece, false));
+                    spans.iter().for_each(|span| self.put(*span, NameKind::Piece, false));
                 }
-                Clause::With(span) => self.put(*span, Sort::Material, false),
-                Clause::On(span) if statement.keyword == Keyword::Waive => self.put(*span, Sort::Subject, false),
-                Clause::On(span) => self.put(*span, Sort::Material, false),
-                Clause::Between { frame, .. } => self.put(*frame, Sort::Material, false),
+                Clause::With(span) => self.put(*span, NameKind::Material, false),
+                Clause::On(span) if statement.keyword == Keyword::Waive => self.put(*span, NameKind::Subject, false),
+                Clause::On(span) => self.put(*span, NameKind::Material, false),
+                Clause::Between { frame, .. } => self.put(*frame, NameKind::Material, false),
                 Clause::Controls(spans) | Clause::Holds(spans) => {
-                    spans.iter().for_each(|span| self.put(*span, Sort::Word, false));
+                    spans.iter().for_each(|span| self.put(*span, NameKind::Word, false));
                 }
-                Clause::Text(span) if statement.keyword == Keyword::Include => self.put(*span, Sort::Include, false),
+                Clause::Text(span) if statement.keyword == Keyword::Include => {
+                    self.put(*span, NameKind::Include, false)
+                }
                 _ => {}
             }
         }
     }
 
-    fn put(&mut self, span: Span, sort: Sort, defines: bool) {
-        self.all.push(Mention { span, sort, item: self.item, defines });
+    fn put(&mut self, span: Span, kind: NameKind, defines: bool) {
+        self.all.push(Mention { span, kind, item: self.item, defines });
     }
 }

@@ -10,7 +10,7 @@ mod role;
 
 pub use before::{Before, before};
 pub use meaning::of as meaning;
-pub use mention::{Mention, Sort, meant, mention_at, mentions};
+pub use mention::{Mention, NameKind, meant, mention_at, mentions};
 pub use numbers::{counts, whole};
 pub use role::meaning as role_meaning;
 
@@ -24,7 +24,7 @@ use crate::syntax::{self, ITEMS, statements_of};
 use crate::text::{Source, Span};
 
 /// A text with all that is known around it.
-pub struct Known<'a> {
+pub struct Surroundings<'a> {
     pub source: &'a Source,
     /// What its last review worked out of it.
     pub checked: Option<&'a Checked>,
@@ -36,17 +36,17 @@ pub struct Known<'a> {
 }
 
 /// What is told of a place, and the words that it is about, if they are a name.
-pub fn about(known: &Known<'_>, offset: usize) -> Option<(String, Option<Span>)> {
-    let (document, _) = syntax::read(known.source);
+pub fn about(around: &Surroundings<'_>, offset: usize) -> Option<(String, Option<Span>)> {
+    let (document, _) = syntax::read(around.source);
     let mentions = mentions(&document);
     match mention_at(&mentions, offset) {
         Some(found) => {
-            let sort = meant(known.source, &mentions, found);
-            Some((told(known, offset, known.source.at(found.span), sort)?, Some(found.span)))
+            let kind = meant(around.source, &mentions, found);
+            Some((describe(around, offset, around.source.at(found.span), kind)?, Some(found.span)))
         }
         None => {
-            let text = &known.source.text;
-            Some((amount::told(text, offset).or_else(|| word(text, offset))?, None))
+            let text = &around.source.text;
+            Some((amount::converted(text, offset).or_else(|| word(text, offset))?, None))
         }
     }
 }
@@ -58,39 +58,39 @@ pub fn detail_at(checked: &Checked, offset: usize) -> Option<&DetailFacts> {
     before.max_by_key(|facts| facts.detail.span.start).or(details.first())
 }
 
-fn told(known: &Known<'_>, offset: usize, name: &str, sort: Sort) -> Option<String> {
-    let Known { checked, library, pack, .. } = *known;
-    match sort {
-        Sort::Piece => {
+fn describe(around: &Surroundings<'_>, offset: usize, name: &str, kind: NameKind) -> Option<String> {
+    let Surroundings { checked, library, pack, .. } = *around;
+    match kind {
+        NameKind::Piece => {
             let facts = detail_at(checked?, offset)?;
             let piece = facts.detail.pieces.iter().position(|piece| &*piece.name == name)?;
             Some(numbers::piece(pack, facts, piece))
         }
-        Sort::Material => Some(numbers::material(library.material(name)?)),
-        Sort::Assembly => assembly(known, name),
-        Sort::Layer => {
+        NameKind::Material => Some(numbers::material(library.material(name)?)),
+        NameKind::Assembly => assembly(around, name),
+        NameKind::Layer => {
             let checked = checked?;
             let mut all = checked.facts.assemblies.iter();
             let facts = all.find(|facts| facts.assembly.layers.iter().any(|layer| &*layer.name == name))?;
             Some(facts_text(checked, &facts.assembly.name))
         }
-        Sort::Climate => Some(numbers::climate(library.climate(name)?)),
-        Sort::Detail => {
+        NameKind::Climate => Some(numbers::climate(library.climate(name)?)),
+        NameKind::Detail => {
             let checked = checked?;
             let facts = checked.facts.details.iter().find(|facts| &*facts.detail.name == name)?;
-            Some(detail::told(checked, facts))
+            Some(detail::overview(checked, facts))
         }
-        Sort::Rule => rule(pack, name),
-        Sort::DetailKind => Some(format!("Kind of detail: {}", pack.words.kinds.get(name)?.title)),
-        Sort::Role => Some(role::told(pack, name)),
-        Sort::Subject | Sort::Word | Sort::Include => None,
+        NameKind::Rule => rule(pack, name),
+        NameKind::DetailKind => Some(format!("Kind of detail: {}", pack.words.kinds.get(name)?.title)),
+        NameKind::Role => Some(role::describe(pack, name)),
+        NameKind::Subject | NameKind::Word | NameKind::Include => None,
     }
 }
 
 /// The numbers of an assembly, wherever in the tree it is defined.
-fn assembly(known: &Known<'_>, name: &str) -> Option<String> {
+fn assembly(around: &Surroundings<'_>, name: &str) -> Option<String> {
     let defines = |checked: &&Checked| checked.facts.assemblies.iter().any(|facts| &*facts.assembly.name == name);
-    let home = known.checked.filter(defines).or_else(|| known.all.iter().find(defines))?;
+    let home = around.checked.filter(defines).or_else(|| around.all.iter().find(defines))?;
     Some(facts_text(home, name))
 }
 

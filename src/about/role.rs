@@ -48,7 +48,7 @@ pub fn meaning(role: &str) -> Option<&'static str> {
     MEANINGS.iter().find(|(word, _)| *word == role).map(|(_, meaning)| *meaning)
 }
 
-pub fn told(pack: &Pack, role: &str) -> String {
+pub fn describe(pack: &Pack, role: &str) -> String {
     let said = meaning(role).map_or(String::new(), |meaning| format!(": this piece {meaning}"));
     let mut lines = vec![format!("**role** `{role}`{said}")];
     let assumed = &pack.assumed;

@@ -4,7 +4,7 @@ use std::sync::Arc;
 
 use jiff::civil::Date;
 
-use crate::about::{Known, about};
+use crate::about::{Surroundings, about};
 use crate::checker::{Checker, Review, Texts};
 use crate::finding::Edit;
 use crate::mend::{self, Case};
@@ -92,7 +92,7 @@ impl Checker {
         let (source, reading) = (texts.source(name)?, self.reading(texts, name)?);
         let all = &review.run.checked;
         let checked = all.iter().find(|checked| checked.source.name == name);
-        let known = Known { source, checked, all, library: &reading.library, pack: self.rules_for(name) };
+        let known = Surroundings { source, checked, all, library: &reading.library, pack: self.rules_for(name) };
         source.text.is_char_boundary(offset).then(|| about(&known, offset)).flatten()
     }
 

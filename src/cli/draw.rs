@@ -22,7 +22,7 @@ pub fn run(args: Draw, page: &Page) -> Done {
     print::named(&args.only, run.names())?;
     project::folder(&args.out)?;
     let wanted = |name: &str| args.only.is_empty() || args.only.iter().any(|only| only == name);
-    let mut files = Files { folder: &args.out, taken: HashSet::new(), failed: false };
+    let mut files = DrawingFiles { folder: &args.out, taken: HashSet::new(), failed: false };
     let paper = args.sheet.as_deref().and_then(Paper::from_word);
     let project = run.checked.iter().flat_map(|c| &c.sets).find_map(|set| set.title.as_deref()).unwrap_or("");
     let title = Title { project, date: today().to_string() };
@@ -123,7 +123,7 @@ fn place(text: &str) -> Result<i64, Failure> {
     Ok(nanometres(length))
 }
 
-struct Files<'a> {
+struct DrawingFiles<'a> {
     folder: &'a Path,
     /// Names in lower case, since some file systems do not tell A from a.
     taken: HashSet<String>,
@@ -131,7 +131,7 @@ struct Files<'a> {
     failed: bool,
 }
 
-impl Files<'_> {
+impl DrawingFiles<'_> {
     /// Two details of one name in unrelated files get a number each. One that cannot be written stops no other.
     fn write(&mut self, item: &str, view: &str, scene: &Scene) {
         self.write_text(item, &format!("{view}.svg"), &drawing::svg(scene));

@@ -6,7 +6,7 @@ use jiff::civil::Date;
 
 use crate::cli::args::{Exceptions as Args, Page};
 use crate::cli::failure::Failure;
-use crate::cli::task::{Part, Task, today};
+use crate::cli::task::{LibraryFiles, Task, today};
 use crate::cli::{Done, Message, print};
 use crate::finding::Finding;
 use crate::model::{Name, Waiver};
@@ -88,7 +88,7 @@ fn covers(home: &Name, waiver: &Waiver, finding: &Finding) -> bool {
 }
 
 /// A firm's rule in the place of a stock one may ask for less.
-fn replaced(part: &Part) -> impl Iterator<Item = AdjustmentLine> {
+fn replaced(part: &LibraryFiles) -> impl Iterator<Item = AdjustmentLine> {
     let pack = &part.project.pack;
     pack.replaced.iter().filter_map(|(rule, span)| {
         let source = pack.sources().get(&span.file)?;
@@ -104,7 +104,7 @@ fn replaced(part: &Part) -> impl Iterator<Item = AdjustmentLine> {
     })
 }
 
-fn adjustments(task: &Task, part: &Part) -> Vec<AdjustmentLine> {
+fn adjustments(task: &Task, part: &LibraryFiles) -> Vec<AdjustmentLine> {
     let Some(config) = &part.project.config else { return Vec::new() };
     let everywhere = config.adjustments.iter().map(|adjustment| (None, adjustment));
     let folders = config.folders.iter().flat_map(|folder| {

@@ -15,14 +15,14 @@ pub fn run(file: &Path, typed_level: Option<&str>, typed_list: Option<&Path>) ->
     let task = Task::of(&[file.to_path_buf()])?;
     let mut rows = settings(&task, typed_level, typed_list);
     rows.extend(adjustments(&task, &project::plain(file, &task.working)));
-    print::out(|out| told(file, &rows, out))?;
+    print::out(|out| print(file, &rows, out))?;
     Ok(ExitCode::SUCCESS)
 }
 
 /// What is set, to what, and where.
-type Row = [String; 3];
+type SettingRow = [String; 3];
 
-fn settings(task: &Task, typed_level: Option<&str>, typed_list: Option<&Path>) -> Vec<Row> {
+fn settings(task: &Task, typed_level: Option<&str>, typed_list: Option<&Path>) -> Vec<SettingRow> {
     let config = task.first().project.config.as_ref();
     let from = |key: &str| config.and_then(|config| Some(place(config, *config.places.get(key)?)));
     let shown = |path: &Path| project::shown(path, &task.working);
@@ -68,7 +68,7 @@ fn layers(config: &Config) -> Option<String> {
 }
 
 /// The adjustments in effect for a file, with their reasons; those of a folder come last.
-fn adjustments(task: &Task, file: &Path) -> Vec<Row> {
+fn adjustments(task: &Task, file: &Path) -> Vec<SettingRow> {
     let Some(config) = &task.first().project.config else { return Vec::new() };
     let folders = config.folders.iter().filter(|folder| file.starts_with(&folder.path));
     let places = config.adjustments.iter().chain(folders.flat_map(|folder| &folder.adjustments));
@@ -93,7 +93,7 @@ fn place(config: &Config, span: Span) -> String {
     format!("{}:{}", config.source.name, config.source.position(span.start as usize).line)
 }
 
-fn told(file: &Path, rows: &[Row], out: &mut dyn Write) -> io::Result<()> {
+fn print(file: &Path, rows: &[SettingRow], out: &mut dyn Write) -> io::Result<()> {
     writeln!(out, "For {}:", visible(&PathBuf::from(file).display().to_string()))?;
     output::columns(&rows.iter().map(|row| row.to_vec()).collect::<Vec<_>>(), "  ", out)
 }

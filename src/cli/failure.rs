@@ -9,7 +9,7 @@ use crate::report::Report;
 
 pub enum Failure {
     /// In words, without a place in a file.
-    Told(String),
+    Words(String),
     /// Settings or rule files that cannot be used, each problem at its place.
     Refused(Box<Report>),
     /// In words: an output cannot be written, or would be written over what is read.
@@ -24,7 +24,7 @@ impl Failure {
     /// On one line.
     pub fn words(&self) -> String {
         match self {
-            Failure::Told(words) | Failure::Outputs(words) => words.clone(),
+            Failure::Words(words) | Failure::Outputs(words) => words.clone(),
             Failure::Refused(report) => {
                 let one = |finding: &crate::finding::Finding| match report.place(finding.span) {
                     Some((file, at)) => format!("{file}:{}:{}: {}", at.line, at.column, finding.message),
@@ -36,9 +36,9 @@ impl Failure {
     }
 
     /// Says it on standard error.
-    pub fn tell(self, page: &Page) -> ExitCode {
+    pub fn report(self, page: &Page) -> ExitCode {
         match self {
-            Failure::Told(words) | Failure::Outputs(words) => print::aside(&words),
+            Failure::Words(words) | Failure::Outputs(words) => print::aside(&words),
             Failure::Refused(report) => print::refusal(&report, "nothing was checked; correct this first", page),
         }
         ExitCode::from(2)
@@ -53,13 +53,13 @@ impl From<Report> for Failure {
 
 impl From<Message<'_>> for Failure {
     fn from(message: Message<'_>) -> Failure {
-        Failure::Told(message.words())
+        Failure::Words(message.words())
     }
 }
 
 impl From<String> for Failure {
     fn from(words: String) -> Failure {
-        Failure::Told(words)
+        Failure::Words(words)
     }
 }
 

@@ -9,7 +9,7 @@ use similar::{ChangeTag, TextDiff};
 use crate::cli::args::Review;
 use crate::cli::failure::Failure;
 use crate::cli::print;
-use crate::cli::task::{Part, Task, today};
+use crate::cli::task::{LibraryFiles, Task, today};
 use crate::finding::Finding;
 use crate::mend::{self, Case, Cure};
 use crate::model::Material;
@@ -77,7 +77,7 @@ pub fn proved(task: &Task, review: &Review, report: &Report) -> BTreeMap<usize, 
 
 struct File<'a> {
     task: &'a Task,
-    part: &'a Part,
+    part: &'a LibraryFiles,
     review: &'a Review,
     path: &'a Path,
     name: &'a str,
@@ -166,7 +166,7 @@ impl File<'_> {
         let walked = Walked::over(&[self.path.to_path_buf()], Arc::new(self.over(text)), working);
         let project = &self.part.project;
         let progress = |_| {};
-        project::review(&project::Review {
+        project::review(&project::ReviewTask {
             project,
             walked: &walked,
             working,

@@ -29,15 +29,15 @@ fn with_names(command: clap::Command) -> clap::Command {
     let items = working.map_or(Vec::new(), |working| project::item_names(&working));
     // The parser of a command line keeps its words for good.
     let kept = |words: Vec<String>| words.into_iter().map(|word| &*Box::leak(word.into_boxed_str())).collect();
-    offered(command, &Offer { ids: kept(ids), items: kept(items) })
+    offered(command, &Offered { ids: kept(ids), items: kept(items) })
 }
 
-struct Offer {
+struct Offered {
     ids: Vec<&'static str>,
     items: Vec<&'static str>,
 }
 
-fn offered(command: clap::Command, offer: &Offer) -> clap::Command {
+fn offered(command: clap::Command, offer: &Offered) -> clap::Command {
     let names: Vec<String> = command.get_subcommands().map(|inner| inner.get_name().to_owned()).collect();
     let command =
         names.into_iter().fold(command, |command, name| command.mut_subcommand(name, |inner| offered(inner, offer)));

@@ -7,7 +7,7 @@ use lsp_server::Connection;
 use crate::cli::Done;
 use crate::cli::task::today;
 use crate::project;
-use crate::server::{self, End};
+use crate::server::{self, SessionEnd};
 
 pub fn run() -> Done {
     let working = project::working()?;
@@ -22,7 +22,7 @@ pub fn run() -> Done {
     drop(connection);
     threads.join()?;
     Ok(match served? {
-        End::Orderly => ExitCode::SUCCESS,
-        End::Abrupt => ExitCode::FAILURE,
+        SessionEnd::Orderly => ExitCode::SUCCESS,
+        SessionEnd::Abrupt => ExitCode::FAILURE,
     })
 }

@@ -43,7 +43,7 @@ pub fn main() -> ExitCode {
     // Help and version leave with 0, a mistyped command with 2.
     let args = Args::try_parse_from(asked()).unwrap_or_else(|error| {
         if error.use_stderr() {
-            stale::replace(&stale::of_words(std::env::args_os()), &Failure::Told(error.kind().to_string()));
+            stale::replace(&stale::of_words(std::env::args_os()), &Failure::Words(error.kind().to_string()));
         }
         error.exit()
     });
@@ -51,14 +51,14 @@ pub fn main() -> ExitCode {
     if !is_about_one_text(&args.command)
         && let Err(error) = rayon::ThreadPoolBuilder::new().build_global()
     {
-        return Failure::from(Message::NoThreads { why: &error.to_string() }).tell(&args.page);
+        return Failure::from(Message::NoThreads { why: &error.to_string() }).report(&args.page);
     }
     let page = args.page;
     let promised = stale::of(&args.command);
     let done = std::panic::catch_unwind(AssertUnwindSafe(|| run(args.command, &page)));
     done.unwrap_or_else(|_| Err(Message::Crashed.into())).unwrap_or_else(|failure| {
         stale::replace(&promised, &failure);
-        failure.tell(&page)
+        failure.report(&page)
     })
 }
 

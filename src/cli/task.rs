@@ -8,14 +8,14 @@ use std::time::{Duration, Instant, SystemTime};
 use crate::cli::failure::Failure;
 use crate::cli::{Message, print};
 use crate::output::words;
-use crate::project::{self, Cache, Home, Known, Project, Unread, Walked};
+use crate::project::{self, Cache, Home, KnownFindings, Project, Unread, Walked};
 use crate::review::{Day, Run};
 
 /// The files that were named, by the libraries that they belong to.
 pub struct Task {
     pub working: PathBuf,
     /// At least one.
-    pub parts: Vec<Part>,
+    pub parts: Vec<LibraryFiles>,
 }
 
 /// What an output shows besides findings and their places.
@@ -26,7 +26,7 @@ pub struct Keep {
 }
 
 /// A library with the files of it that were named.
-pub struct Part {
+pub struct LibraryFiles {
     pub project: Project,
     pub walked: Walked,
 }
@@ -58,7 +58,7 @@ impl Task {
     fn in_libraries(walked: Walked, paths: &[PathBuf], working: PathBuf) -> Result<Task, Failure> {
         let mut parts = Vec::new();
         for (home, walked) in project::libraries(walked, paths, &working) {
-            parts.push(Part { project: project::open_at(&home, &working)?, walked });
+            parts.push(LibraryFiles { project: project::open_at(&home, &working)?, walked });
         }
         Ok(Task { working, parts })
     }
@@ -97,7 +97,7 @@ impl Task {
             rest = others;
             let walked = Walked { files, ..Walked::default() };
             let project = project::for_submittal(project::open_at(&home, &working)?, (&from, &to));
-            parts.push(Part { project, walked });
+            parts.push(LibraryFiles { project, walked });
         }
         if let Some(part) = parts.last_mut() {
             part.walked.closed = walked.closed;
@@ -106,7 +106,7 @@ impl Task {
     }
 
     /// The library of the first file.
-    pub fn first(&self) -> &Part {
+    pub fn first(&self) -> &LibraryFiles {
         &self.parts[0]
     }
 
@@ -127,11 +127,11 @@ impl Task {
         numbered.map(|(part, number)| self.review(part, number * stride, keep, cache, &progress)).collect()
     }
 
-    fn review(&self, part: &Part, first: u32, keep: Keep, cache: Option<&Path>, progress: &Progress) -> Run {
+    fn review(&self, part: &LibraryFiles, first: u32, keep: Keep, cache: Option<&Path>, progress: &Progress) -> Run {
         let day = Day::asked(today);
         let open = |folder| Cache::open(folder, &part.project, &self.working, day.clone(), SystemTime::now());
         let cache = cache.map(open);
-        let review = project::Review {
+        let review = project::ReviewTask {
             project: &part.project,
             walked: &part.walked,
             working: &self.working,
@@ -140,7 +140,7 @@ impl Task {
             texts: keep.texts,
             cache: cache.as_ref(),
             memory: None,
-            progress: &|done| progress.tell(done),
+            progress: &|done| progress.report(done),
         };
         let mut run = project::review_from(&review, first);
         run.report.pages = part.project.pages(&run.report.findings);
@@ -152,12 +152,12 @@ impl Task {
     }
 
     /// A list of known findings, held against the files of one library.
-    pub fn known_in<'a>(&'a self, part: &'a Part, path: &'a Path) -> Known<'a> {
-        Known { path, walked: &part.walked, working: &self.working }
+    pub fn known_in<'a>(&'a self, part: &'a LibraryFiles, path: &'a Path) -> KnownFindings<'a> {
+        KnownFindings { path, walked: &part.walked, working: &self.working }
     }
 }
 
-impl Part {
+impl LibraryFiles {
     /// The list of known findings: the one that was typed, or the library's.
     pub fn known(&self, typed: Option<&Path>) -> Option<PathBuf> {
         let set = || self.project.config.as_ref().and_then(|config| config.known.clone());
@@ -201,7 +201,7 @@ impl Progress {
         Progress { count, last: stderr().is_terminal().then(|| Mutex::new(Instant::now())) }
     }
 
-    fn tell(&self, done: usize) {
+    fn report(&self, done: usize) {
         // The lock is tried, not awaited: a file must not wait for a remark about it.
         let Some(Ok(mut last)) = self.last.as_ref().map(Mutex::try_lock) else { return };
         if last.elapsed() > Duration::from_millis(500) {

@@ -22,7 +22,7 @@ pub fn run(review: &Review, page: &Page, once: impl Fn() -> Done) -> Done {
     loop {
         let before = project::stamp_of(&paths, &working);
         if let Err(failure) = once() {
-            failure.tell(page);
+            failure.report(page);
         }
         print::aside("waiting for changes; stop with Ctrl-C");
         // The list may change while it is looked at, so that two looks have to agree.

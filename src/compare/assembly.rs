@@ -1,7 +1,7 @@
 //! Assemblies against assemblies: layers, and the numbers that follow.
 
 use crate::compare::likeness::{Pair, pairs, shared};
-use crate::compare::material::Found;
+use crate::compare::material::Substitutions;
 use crate::compare::{BothTexts, Change, ItemChange, Renames, statement};
 use crate::facts::{AssemblyFacts, Known, nanometres, vapor};
 use crate::model::{Layer, Name};
@@ -17,7 +17,7 @@ pub fn likeness(a: &AssemblyFacts, b: &AssemblyFacts) -> f64 {
 pub fn change(
     pair: Pair<&AssemblyFacts, &AssemblyFacts>,
     texts: &BothTexts<'_>,
-    materials: &mut Found,
+    materials: &mut Substitutions,
     renames: &mut Renames,
 ) -> Option<ItemChange> {
     let assembly = match pair {
@@ -33,7 +33,7 @@ pub fn change(
 fn differences(
     pair: Pair<&AssemblyFacts, &AssemblyFacts>,
     texts: &BothTexts<'_>,
-    materials: &mut Found,
+    materials: &mut Substitutions,
     renames: &mut Renames,
 ) -> Option<ItemChange> {
     let (old, new) = match pair {
@@ -86,7 +86,7 @@ fn differences(
     ItemChange::changed(&before.name, &after.name, changes)
 }
 
-fn layer(x: &Layer, y: &Layer, changes: &mut Vec<Change>, materials: &mut Found) {
+fn layer(x: &Layer, y: &Layer, changes: &mut Vec<Change>, materials: &mut Substitutions) {
     let mut tell = |label: &str, before: String, after: String| {
         if before != after {
             changes.push(Change::new(format!("layer {}, {label}", y.name), before, after));

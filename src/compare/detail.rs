@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use crate::compare::likeness::{Pair, shared};
-use crate::compare::material::Found;
+use crate::compare::material::Substitutions;
 use crate::compare::pieces::pieces;
 use crate::compare::words::{differ, extent, height, now, shown};
 use crate::compare::{BothTexts, Change, ItemChange, Renames, statement};
@@ -22,7 +22,7 @@ pub fn likeness(a: &DetailFacts, b: &DetailFacts) -> f64 {
 pub fn change(
     pair: Pair<&DetailFacts, &DetailFacts>,
     texts: &BothTexts<'_>,
-    materials: &mut Found,
+    materials: &mut Substitutions,
     renames: &mut Renames,
 ) -> Option<ItemChange> {
     let detail = match pair {
@@ -38,7 +38,7 @@ pub fn change(
 fn differences(
     pair: Pair<&DetailFacts, &DetailFacts>,
     texts: &BothTexts<'_>,
-    materials: &mut Found,
+    materials: &mut Substitutions,
     renames: &mut Renames,
 ) -> Option<ItemChange> {
     let (old, new) = match pair {

@@ -49,11 +49,11 @@ impl Verdict {
 
 /// The pairs that were met, each once.
 #[derive(Default)]
-pub struct Found {
+pub struct Substitutions {
     pairs: Vec<Substitution>,
 }
 
-impl Found {
+impl Substitutions {
     pub fn add(&mut self, issued: &Arc<Material>, submitted: &Arc<Material>) {
         let known = |s: &Substitution| s.issued.name == issued.name && s.submitted.name == submitted.name;
         if self.pairs.iter().any(known) {

@@ -72,9 +72,9 @@ pub fn compare<'a>(issued: &Side<'a>, submitted: &Side<'a>) -> Comparison<'a> {
         side.checked.iter().flat_map(|c| &c.facts.assemblies).map(|facts| &**facts).collect()
     };
     let (old, new): (Vec<&DetailFacts>, Vec<&DetailFacts>) = (details(issued), details(submitted));
-    let texts = (Texts::of(issued), Texts::of(submitted));
+    let texts = (ItemTexts::of(issued), ItemTexts::of(submitted));
     let matched = pairs(&old, &new, |d| d.detail.name.clone(), detail::likeness);
-    let mut materials = material::Found::default();
+    let mut materials = material::Substitutions::default();
     let mut renames = Renames::default();
     let mut changed = Vec::new();
     for pair in &matched {
@@ -104,26 +104,26 @@ pub fn compare<'a>(issued: &Side<'a>, submitted: &Side<'a>) -> Comparison<'a> {
 }
 
 /// The texts that items stand in.
-struct Texts<'a>(BTreeMap<FileId, &'a Source>);
+struct ItemTexts<'a>(BTreeMap<FileId, &'a Source>);
 
-impl<'a> Texts<'a> {
-    fn of(side: &Side<'a>) -> Texts<'a> {
+impl<'a> ItemTexts<'a> {
+    fn of(side: &Side<'a>) -> ItemTexts<'a> {
         let sources = side.checked.iter().flat_map(|c| std::iter::once(&c.source).chain(&c.included));
-        Texts(sources.map(|source| (source.id, &**source)).collect())
+        ItemTexts(sources.map(|source| (source.id, &**source)).collect())
     }
 
     /// An item as it is written, by its first line.
-    fn item(&self, head: Span) -> Option<statement::Text> {
+    fn item(&self, head: Span) -> Option<statement::ItemText> {
         let text = self.0.get(&head.file)?.text.get(head.range().start..)?;
         statement::items(text).next()
     }
 }
 
 /// The texts of both sides, the issued ones first.
-type BothTexts<'a> = (Texts<'a>, Texts<'a>);
+type BothTexts<'a> = (ItemTexts<'a>, ItemTexts<'a>);
 
 /// Materials of one name whose values differ.
-fn own_materials(issued: &Side<'_>, submitted: &Side<'_>, found: &mut material::Found) {
+fn own_materials(issued: &Side<'_>, submitted: &Side<'_>, found: &mut material::Substitutions) {
     let by_name = |side: &Side<'_>| -> BTreeMap<Name, Arc<crate::model::Material>> {
         side.checked.iter().flat_map(|c| &c.facts.materials).map(|m| (m.name.clone(), m.clone())).collect()
     };

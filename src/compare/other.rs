@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use foldhash::HashMap;
 
-use crate::compare::statement::{self, Text};
+use crate::compare::statement::{self, ItemText};
 use crate::compare::{ItemChange, Side};
 use crate::model::Name;
 
@@ -26,7 +26,7 @@ pub fn changes(issued: &Side<'_>, submitted: &Side<'_>) -> Vec<ItemChange> {
 }
 
 /// `climate site` or `set "Millrace Library annex"`; several of one name one after the other.
-fn items(side: &Side<'_>) -> BTreeMap<Name, Text> {
+fn items(side: &Side<'_>) -> BTreeMap<Name, ItemText> {
     let mut all = BTreeMap::new();
     let mut counts: HashMap<String, usize> = HashMap::default();
     for item in side.checked.iter().flat_map(|checked| statement::items(&checked.source.text)) {

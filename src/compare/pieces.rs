@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use crate::compare::Change;
 use crate::compare::likeness::{Pair, pairs};
-use crate::compare::material::Found;
+use crate::compare::material::Substitutions;
 use crate::compare::words::{differ, extent, key, now, shown};
 use crate::facts::DetailFacts;
 use crate::model::{Detail, Extent, Hold, Name, Piece, PieceRef};
@@ -14,7 +14,7 @@ pub fn pieces(
     old: &DetailFacts,
     new: &DetailFacts,
     changes: &mut Vec<Change>,
-    materials: &mut Found,
+    materials: &mut Substitutions,
     renamed: &mut BTreeMap<Name, Name>,
 ) {
     let (before, after): (Vec<&Piece>, Vec<&Piece>) =
@@ -61,7 +61,7 @@ fn piece(
     b: &Piece,
     renamed: &BTreeMap<Name, Name>,
     changes: &mut Vec<Change>,
-    materials: &mut Found,
+    materials: &mut Substitutions,
 ) {
     let mut tell = |label: &str, before: String, after: String| {
         differ(changes, &format!("piece {}, {label}", b.name), before, after);

@@ -12,7 +12,7 @@ use crate::quantity::parse_quantity;
 
 /// A statement by what it says, whatever its layout, its units and the order of its clauses.
 #[derive(Clone, Debug, PartialEq)]
-pub struct Statement {
+pub struct PlainStatement {
     /// As it is written, without breaks.
     pub shown: String,
     words: Vec<String>,
@@ -22,13 +22,13 @@ pub struct Statement {
 
 /// An item of a text: its head, and the statements in its block.
 #[derive(Clone, Debug)]
-pub struct Text {
-    pub head: Statement,
-    pub body: Vec<Statement>,
+pub struct ItemText {
+    pub head: PlainStatement,
+    pub body: Vec<PlainStatement>,
 }
 
-impl Statement {
-    fn of(words: Vec<String>) -> Option<Statement> {
+impl PlainStatement {
+    fn of(words: Vec<String>) -> Option<PlainStatement> {
         if words.is_empty() {
             return None;
         }
@@ -36,7 +36,7 @@ impl Statement {
         let words = in_one_unit(words);
         let mut sorted = words.clone();
         sorted.sort();
-        Some(Statement { shown, words, sorted })
+        Some(PlainStatement { shown, words, sorted })
     }
 
     pub fn keyword(&self) -> &str {
@@ -48,30 +48,31 @@ impl Statement {
         self.words.get(1).map_or("", String::as_str)
     }
 
-    fn renamed(&self, names: &BTreeMap<Name, Name>) -> Statement {
+    fn renamed(&self, names: &BTreeMap<Name, Name>) -> PlainStatement {
         let words = self.words.iter().map(|word| names.get(word.as_str()).map_or(word.clone(), |new| new.to_string()));
         let words: Vec<String> = words.collect();
         let mut sorted = words.clone();
         sorted.sort();
-        Statement { shown: self.shown.clone(), words, sorted }
+        PlainStatement { shown: self.shown.clone(), words, sorted }
     }
 }
 
 /// The items of a text. A block within a block belongs to its statement.
-pub fn items(text: &str) -> impl Iterator<Item = Text> {
+pub fn items(text: &str) -> impl Iterator<Item = ItemText> {
     let mut tokens = tokens(text).peekable();
     std::iter::from_fn(move || item(&mut tokens))
 }
 
-fn item<'t>(tokens: &mut Peekable<impl Iterator<Item = &'t str>>) -> Option<Text> {
-    let mut open: Option<Text> = None;
+fn item<'t>(tokens: &mut Peekable<impl Iterator<Item = &'t str>>) -> Option<ItemText> {
+    let mut open: Option<ItemText> = None;
     let (mut depth, mut words) = (0_usize, Vec::new());
     while let Some(token) = tokens.next() {
         match token {
             "{" => {
                 depth += 1;
                 if depth == 1 {
-                    open = Statement::of(std::mem::take(&mut words)).map(|head| Text { head, body: Vec::new() });
+                    open =
+                        PlainStatement::of(std::mem::take(&mut words)).map(|head| ItemText { head, body: Vec::new() });
                 }
             }
             "}" => {
@@ -86,8 +87,8 @@ fn item<'t>(tokens: &mut Peekable<impl Iterator<Item = &'t str>>) -> Option<Text
             "\n" | ";" if depth >= 2 || tokens.peek() == Some(&"{") => {}
             "\n" | ";" if open.is_some() => close(&mut words, &mut open),
             "\n" | ";" => {
-                if let Some(head) = Statement::of(std::mem::take(&mut words)) {
-                    return Some(Text { head, body: Vec::new() });
+                if let Some(head) = PlainStatement::of(std::mem::take(&mut words)) {
+                    return Some(ItemText { head, body: Vec::new() });
                 }
             }
             word => words.push(word.to_owned()),
@@ -97,9 +98,9 @@ fn item<'t>(tokens: &mut Peekable<impl Iterator<Item = &'t str>>) -> Option<Text
     open
 }
 
-fn close(words: &mut Vec<String>, open: &mut Option<Text>) {
+fn close(words: &mut Vec<String>, open: &mut Option<ItemText>) {
     if let Some(item) = open {
-        item.body.extend(Statement::of(std::mem::take(words)));
+        item.body.extend(PlainStatement::of(std::mem::take(words)));
     }
 }
 
@@ -167,15 +168,20 @@ fn in_one_unit(words: Vec<String>) -> Vec<String> {
 }
 
 /// Statements that differ and that no change tells of yet.
-pub fn differences(before: &Text, after: &Text, names: &BTreeMap<Name, Name>, told: &[Change]) -> Vec<Change> {
+pub fn differences(
+    before: &ItemText,
+    after: &ItemText,
+    names: &BTreeMap<Name, Name>,
+    explained: &[Change],
+) -> Vec<Change> {
     let heads = (before.head.renamed(names), after.head.clone());
-    let old: Vec<(Statement, &Statement)> = before.body.iter().map(|s| (s.renamed(names), s)).collect();
+    let old: Vec<(PlainStatement, &PlainStatement)> = before.body.iter().map(|s| (s.renamed(names), s)).collect();
     let mut taken = vec![false; old.len()];
     let mut same: HashMap<&[String], Vec<usize>> = HashMap::default();
     for (at, (statement, _)) in old.iter().enumerate().rev() {
         same.entry(&statement.sorted).or_default().push(at);
     }
-    let mut new: Vec<&Statement> = Vec::new();
+    let mut new: Vec<&PlainStatement> = Vec::new();
     for statement in &after.body {
         match same.get_mut(&*statement.sorted).and_then(Vec::pop) {
             Some(at) => taken[at] = true,
@@ -183,7 +189,7 @@ pub fn differences(before: &Text, after: &Text, names: &BTreeMap<Name, Name>, to
         }
     }
     // What is left of each keyword and name, in order.
-    let key = |statement: &Statement| {
+    let key = |statement: &PlainStatement| {
         let name = if named(statement) { statement.name() } else { "" };
         (statement.keyword().to_owned(), name.to_owned())
     };
@@ -191,18 +197,18 @@ pub fn differences(before: &Text, after: &Text, names: &BTreeMap<Name, Name>, to
     for (at, (statement, _)) in old.iter().enumerate().rev().filter(|(at, _)| !taken[*at]) {
         alike.entry(key(statement)).or_default().push(at);
     }
-    let told = Told::of(told);
+    let explained = Explained::of(explained);
     let mut changes = Vec::new();
-    let title = |statement: &Statement| statement.words.iter().find(|word| word.starts_with('"')).cloned();
+    let title = |statement: &PlainStatement| statement.words.iter().find(|word| word.starts_with('"')).cloned();
     // The name of the item is told by itself; the rest are its kind and what it joins.
-    let rest = |statement: &Statement| -> String {
+    let rest = |statement: &PlainStatement| -> String {
         statement.words.iter().skip(2).filter(|word| !word.starts_with('"')).cloned().collect::<Vec<_>>().join(" ")
     };
     for (what, old, new) in [
         ("title", title(&heads.0), title(&heads.1)),
         ("kind and joined assemblies", Some(rest(&heads.0)), Some(rest(&heads.1))),
     ] {
-        let said = told.about.contains("kind");
+        let said = explained.about.contains("kind");
         if old != new && !(said && what.starts_with("kind")) {
             let shown = |value: Option<String>| value.unwrap_or_else(|| "none".to_owned());
             changes.push(Change::new(what, shown(old), shown(new)));
@@ -213,7 +219,7 @@ pub fn differences(before: &Text, after: &Text, names: &BTreeMap<Name, Name>, to
             taken[at] = true;
             old[at].1
         });
-        if told.tells(statement) {
+        if explained.covers(statement) {
             continue;
         }
         let what = what(statement);
@@ -222,17 +228,17 @@ pub fn differences(before: &Text, after: &Text, names: &BTreeMap<Name, Name>, to
             None => Change::added(what, statement.shown.clone()),
         });
     }
-    let lost = old.iter().zip(taken).filter(|((old, _), taken)| !taken && !told.tells(old));
+    let lost = old.iter().zip(taken).filter(|((old, _), taken)| !taken && !explained.covers(old));
     changes.extend(lost.map(|((_, written), _)| Change::gone(what(written), written.shown.clone())));
     changes
 }
 
 /// Statements about a name; of the others, one with another value takes the place of the first.
-fn named(statement: &Statement) -> bool {
+fn named(statement: &PlainStatement) -> bool {
     matches!(statement.keyword(), "piece" | "layer" | "cut" | "seal" | "fasten" | "outdoor" | "needs" | "waive")
 }
 
-fn what(statement: &Statement) -> String {
+fn what(statement: &PlainStatement) -> String {
     match named(statement) {
         true => format!("{} {}", statement.keyword(), statement.name()),
         false => statement.keyword().to_owned(),
@@ -240,19 +246,19 @@ fn what(statement: &Statement) -> String {
 }
 
 /// What other changes tell of, which say it better than a statement would.
-struct Told<'c> {
+struct Explained<'c> {
     about: HashSet<&'c str>,
     layers: bool,
 }
 
-impl<'c> Told<'c> {
-    fn of(changes: &'c [Change]) -> Told<'c> {
+impl<'c> Explained<'c> {
+    fn of(changes: &'c [Change]) -> Explained<'c> {
         let about: HashSet<&str> = changes.iter().filter_map(|change| change.what.split(',').next()).collect();
         let layers = about.iter().any(|what| what.starts_with("layer ") || what.starts_with("order of layers"));
-        Told { about, layers }
+        Explained { about, layers }
     }
 
-    fn tells(&self, statement: &Statement) -> bool {
+    fn covers(&self, statement: &PlainStatement) -> bool {
         match statement.keyword() {
             "seal" => self.about.contains("bead"),
             "fasten" => self.about.contains("fasteners"),
@@ -269,7 +275,7 @@ mod tests {
     use super::{differences, items};
     use std::collections::BTreeMap;
 
-    fn told(before: &str, after: &str) -> Vec<String> {
+    fn explained(before: &str, after: &str) -> Vec<String> {
         let first = |text| items(text).next().expect("an item");
         let (before, after) = (first(before), first(after));
         let changes = differences(&before, &after, &BTreeMap::from([("old".into(), "new".into())]), &[]);
@@ -280,8 +286,8 @@ mod tests {
     fn layout_units_and_the_order_of_clauses_are_no_change() {
         let one = "detail D k joins A {\n  piece a b up 0 mm to 15 cm rolled # x\n  note \"a { ; # b\"\n}";
         let other = "# y\ndetail D k joins A { piece a b { rolled; up 0 mm\n to 150 mm }; note \"a { ; # b\" }";
-        assert_eq!(told(one, other), [""; 0]);
-        assert_eq!(told("detail D k { piece old m bonds old }", "detail D k { piece new m bonds new }"), [""; 0]);
+        assert_eq!(explained(one, other), [""; 0]);
+        assert_eq!(explained("detail D k { piece old m bonds old }", "detail D k { piece new m bonds new }"), [""; 0]);
     }
 
     #[test]
@@ -290,7 +296,7 @@ mod tests {
         let other = "detail D k \"B\" { sheet \"2\"\n fold up 1 mm base\n note \"x\"\n note \"y\" }";
         let shown = |text: &str| format!("Some({text:?})");
         assert_eq!(
-            told(one, other),
+            explained(one, other),
             [
                 format!("title: {} {}", shown("\"A\""), shown("\"B\"")),
                 format!("sheet: {} {}", shown("sheet \"1\""), shown("sheet \"2\"")),

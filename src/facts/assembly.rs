@@ -6,7 +6,7 @@ use crate::facts::Assumed;
 use crate::facts::layer::{Known, Lack, LayerFacts};
 use crate::facts::section::{self, Section, Through};
 use crate::model::{Assembly, AssemblyKind, Climate, Control, Indoor};
-use crate::physics::{self, HeatFlow, Part, Resistance, Surfaces, Ventilation};
+use crate::physics::{self, HeatFlow, Resistance, Surfaces, ThermalLayer, Ventilation};
 use crate::quantity::{Dimension, Unit, base_unit};
 
 /// The facts of one assembly. `layers` counts as the assembly's own list does, outside first.
@@ -128,17 +128,17 @@ fn thermal(layers: &[LayerFacts], surfaces: Surfaces) -> Known<Option<Resistance
     if layers.iter().any(|l| l.frame.as_ref().is_some_and(|f| f.metal && f.effective.is_none())) {
         return Ok(None);
     }
-    let part = |layer: &LayerFacts| -> Known<Part> {
+    let part = |layer: &LayerFacts| -> Known<ThermalLayer> {
         if let Some(effective) = layer.frame.as_ref().and_then(|frame| frame.effective) {
-            return Ok(Part::plain(effective));
+            return Ok(ThermalLayer::plain(effective));
         }
         let frame = match &layer.frame {
             Some(frame) => Some(physics::Frame { resistance: frame.resistance.clone()?, share: frame.share }),
             None => None,
         };
-        Ok(Part { resistance: layer.resistance.clone()?, frame, ventilation: layer.ventilation })
+        Ok(ThermalLayer { resistance: layer.resistance.clone()?, frame, ventilation: layer.ventilation })
     };
-    let parts: Vec<Part> = layers.iter().rev().map(part).collect::<Known<_>>()?;
+    let parts: Vec<ThermalLayer> = layers.iter().rev().map(part).collect::<Known<_>>()?;
     Ok(physics::resistance(&parts, surfaces).ok())
 }
 

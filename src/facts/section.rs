@@ -5,8 +5,8 @@ use crate::facts::layer::{Known, Lack, LayerFacts};
 use crate::facts::vapor::AirLayer;
 use crate::model::{self, Assembly, Climate, Layer, MaterialKind};
 use crate::physics::{
-    self, Air, Condensation, DesignPeriod, Drying, DryingPeriod, HumidityClass, Indoor, Place, Profile, Slab, Spell,
-    SurfaceFactor, Surfaces, Wetting, Year,
+    self, Air, Condensation, DesignPeriod, Drying, DryingPeriod, HumidityClass, Indoor, Profile, Slab, SlabPlace,
+    Spell, SurfaceFactor, Surfaces, Wetting, Year,
 };
 
 /// One path from the room to the outdoors (or to a vented gap). A framed assembly has two.
@@ -122,10 +122,10 @@ fn section(
 
 /// The backs of what stands in front of a drained gap and is wetted by rain as well: condensate runs down there and out at the
 /// foot. Wood, and what moisture harms, soaks it up.
-fn drained(assembly: &Assembly) -> Vec<Place> {
+fn drained(assembly: &Assembly) -> Vec<SlabPlace> {
     let outer = assembly.layers.iter().position(|layer| !is_weathered(layer)).unwrap_or(0);
     let drained = outer > 0 && assembly.layers[outer].material.drained;
-    drained.then(|| Place::Interface(assembly.layers.len() - outer)).into_iter().collect()
+    drained.then(|| SlabPlace::Interface(assembly.layers.len() - outer)).into_iter().collect()
 }
 
 fn is_weathered(layer: &Layer) -> bool {
@@ -135,14 +135,14 @@ fn is_weathered(layer: &Layer) -> bool {
         && material.surface.as_deref().is_some_and(|surface| surface != "wood")
 }
 
-fn retained_of_year(condensation: &Condensation, drained: &[Place]) -> Retained {
+fn retained_of_year(condensation: &Condensation, drained: &[SlabPlace]) -> Retained {
     let planes = || condensation.planes.iter().filter(|plane| !drained.contains(&plane.place));
     let held = |month: usize| planes().map(|plane| plane.held[month]).sum::<f64>();
     Retained { peak: (0..12).map(held).fold(0.0, f64::max), residue: condensation.last().map_or(0.0, held) }
 }
 
 /// What dries is told of all places together, and so is what is left of it.
-fn retained_of_spell(spell: &Spell, drained: &[Place]) -> Retained {
+fn retained_of_spell(spell: &Spell, drained: &[SlabPlace]) -> Retained {
     let peak = spell.planes.iter().filter(|plane| !drained.contains(&plane.place)).map(|plane| plane.mass).sum::<f64>();
     Retained { peak, residue: spell.residue.min(peak) }
 }

@@ -50,12 +50,12 @@ const CUT: &str = "...";
 struct Excerpt {
     name: String,
     text: String,
-    lines: Vec<Line>,
+    lines: Vec<ExcerptLine>,
     marks: Vec<LabeledSpan>,
 }
 
 #[derive(Debug)]
-struct Line {
+struct ExcerptLine {
     /// From 0, in the file.
     number: usize,
     /// Bytes in the excerpt's text, without the line break.
@@ -96,7 +96,7 @@ impl Excerpt {
                 excerpt.marks.push(marked(&excerpt.text, range.clone(), from, kept.clone(), mark));
             }
             let skipped = source.text[whole.start..kept.start].chars().count();
-            excerpt.lines.push(Line { number, range, skipped });
+            excerpt.lines.push(ExcerptLine { number, range, skipped });
             excerpt.text.push('\n');
         }
         excerpt

@@ -1,7 +1,7 @@
 //! A year of condensation and evaporation by ISO 13788, clause 6.
 
 use crate::physics::profile::{TautString, temperature_at};
-use crate::physics::{Error, Place, Slab, Year, saturation_pressure};
+use crate::physics::{Error, Slab, SlabPlace, Year, saturation_pressure};
 
 /// What twelve months leave in a slab. Masses in kg/m2.
 #[derive(Clone, Debug, PartialEq)]
@@ -21,7 +21,7 @@ pub struct Condensation {
 /// One place that gets wet. Both tables run from January, wherever the count starts.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Plane {
-    pub place: Place,
+    pub place: SlabPlace,
     /// What each month adds, or takes when negative.
     pub change: [f64; 12],
     /// What is held at the end of each month.
@@ -72,7 +72,7 @@ const MOST_YEARS: usize = 100;
 /// moment when that place is dry, and goes on without it: with one wet place that is the same, with several no water
 /// comes from nowhere.
 pub fn condensation(slab: &Slab, year: &Year) -> Result<Condensation, Error> {
-    let mut store = Store::new(slab, year);
+    let mut store = WaterStore::new(slab, year);
     let condenses: [bool; 12] = std::array::from_fn(|month| {
         store.mass.fill(0.0);
         store.pass(month);
@@ -95,7 +95,7 @@ pub fn condensation(slab: &Slab, year: &Year) -> Result<Condensation, Error> {
 const DRY_YEAR: Condensation =
     Condensation { start: None, planes: Vec::new(), peak: 0.0, peak_month: None, residue: 0.0, outlook: Outlook::Dry };
 
-fn count(slab: &Slab, store: &mut Store, start: usize) -> Condensation {
+fn count(slab: &Slab, store: &mut WaterStore, start: usize) -> Condensation {
     let nodes = slab.nodes.len();
     let mut planes: Vec<Option<Plane>> = vec![None; nodes];
     let mut before = vec![0.0; nodes];
@@ -132,7 +132,7 @@ fn count(slab: &Slab, store: &mut Store, start: usize) -> Condensation {
 
 /// Goes on from the end of the first year. More water to begin with never means less at the end, so what is held when
 /// a year begins can only grow, and its growth comes to rest, at nothing or at a yearly amount.
-fn outlook(store: &mut Store, start: usize) -> Outlook {
+fn outlook(store: &mut WaterStore, start: usize) -> Outlook {
     let mut growth = store.total();
     for _ in 1..MOST_YEARS {
         let before = store.total();
@@ -149,7 +149,7 @@ fn outlook(store: &mut Store, start: usize) -> Outlook {
 }
 
 /// The water at each node while months pass.
-pub(super) struct Store<'a> {
+pub(super) struct WaterStore<'a> {
     slab: &'a Slab,
     year: &'a Year,
     /// Saturation pressure at each node, one month after the other, Pa.
@@ -159,15 +159,15 @@ pub(super) struct Store<'a> {
     pub mass: Vec<f64>,
 }
 
-impl<'a> Store<'a> {
-    pub fn new(slab: &'a Slab, year: &'a Year) -> Store<'a> {
+impl<'a> WaterStore<'a> {
+    pub fn new(slab: &'a Slab, year: &'a Year) -> WaterStore<'a> {
         let nodes = slab.nodes.len();
         let mut saturation = Vec::with_capacity(12 * nodes);
         for month in year.months() {
             let at = |r: f64| saturation_pressure(temperature_at(slab, r, month.indoor, month.outdoor));
             saturation.extend(slab.nodes.iter().map(|n| at(n.resistance)));
         }
-        Store { slab, year, saturation, string: TautString::new(nodes), mass: vec![0.0; nodes] }
+        WaterStore { slab, year, saturation, string: TautString::new(nodes), mass: vec![0.0; nodes] }
     }
 
     /// Water held now at all places, kg/m2.

@@ -1,7 +1,7 @@
 //! One steady design condition and the drying period after it, in the manner of DIN 4108-3, annex A.
 
 use crate::physics::error::at_least_zero;
-use crate::physics::{Air, DELTA0, Error, Place, Profile, Slab, profile};
+use crate::physics::{Air, DELTA0, Error, Profile, Slab, SlabPlace, profile};
 
 /// A steady condition for some time.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -38,7 +38,7 @@ pub struct Spell {
 
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct WetPlane {
-    pub place: Place,
+    pub place: SlabPlace,
     /// kg/(m2 s).
     pub rate: f64,
     /// Water when the condition ends, kg/m2.

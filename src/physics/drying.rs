@@ -1,8 +1,8 @@
 //! How long a layer that got wet stays wet (ISO 13788, clause 7).
 
-use crate::physics::condensation::Store;
+use crate::physics::condensation::WaterStore;
 use crate::physics::error::at_least_zero;
-use crate::physics::{Error, Layer, Place, Slab, Surfaces, Year};
+use crate::physics::{Error, Layer, Slab, SlabPlace, Surfaces, Year};
 
 /// Water put into the middle of a layer.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -23,7 +23,7 @@ pub struct Drying {
     pub months_all: Option<u32>,
     /// Other places where water condenses before all is dry, inside first, and the most held at the end of a month
     /// there, kg/m2.
-    pub elsewhere: Vec<(Place, f64)>,
+    pub elsewhere: Vec<(SlabPlace, f64)>,
 }
 
 /// The standard gives up after ten years.
@@ -35,13 +35,13 @@ const MOST_MONTHS: u32 = 120;
 /// layer; `Months` for a start beyond December; `Negative`.
 pub fn drying(layers: &[Layer], surfaces: Surfaces, year: &Year, wetting: Wetting) -> Result<Drying, Error> {
     let slab = Slab::halved(layers, surfaces, wetting.layer)?;
-    let middle = Place::Within { layer: wetting.layer, depth: 0.5 };
+    let middle = SlabPlace::Within { layer: wetting.layer, depth: 0.5 };
     let missing = Error::NoSuchLayer { layer: wetting.layer, layers: slab.layers() };
     let middle = slab.nodes.iter().position(|n| n.place == middle).ok_or(missing)?;
     if wetting.start > 11 {
         return Err(Error::Months { given: wetting.start + 1 });
     }
-    let mut store = Store::new(&slab, year);
+    let mut store = WaterStore::new(&slab, year);
     store.mass[middle] = at_least_zero("mass of water", wetting.mass)?;
 
     let (mut months, mut months_all) = (None, None);

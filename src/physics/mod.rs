@@ -44,10 +44,10 @@ pub use drying::{Drying, Wetting, drying};
 pub use error::Error;
 pub use paths::drying_permeance;
 pub use profile::{Point, Profile, profile};
-pub use slab::{Layer, Place, Slab, Surfaces, Ventilation};
+pub use slab::{Layer, Slab, SlabPlace, Surfaces, Ventilation};
 pub use steel::steel_studs;
 pub use surface::{SurfaceFactor, surface_factor};
-pub use u_value::{Frame, HeatFlow, Part, Resistance, air_layer, resistance};
+pub use u_value::{Frame, HeatFlow, Resistance, ThermalLayer, air_layer, resistance};
 pub use vapor::{
     AIR_LAYER_SD, DELTA0, PERM, RetarderClass, TIGHT_SD, retarder_class, saturation_pressure,
     saturation_pressure_over_water, saturation_temperature,

@@ -1,6 +1,6 @@
 //! Temperatures and vapor pressures through a slab in a steady state.
 
-use crate::physics::{Air, DELTA0, Error, Place, Slab, saturation_pressure};
+use crate::physics::{Air, DELTA0, Error, Slab, SlabPlace, saturation_pressure};
 
 /// A steady state, inside first.
 #[derive(Clone, Debug, PartialEq)]
@@ -17,7 +17,7 @@ pub struct Profile {
 /// The state at one place.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Point {
-    pub place: Place,
+    pub place: SlabPlace,
     /// C.
     pub temperature: f64,
     /// Pa.
@@ -31,7 +31,7 @@ pub struct Point {
 impl Profile {
     /// The points between layers and on the two surfaces: one more than there are layers.
     pub fn interfaces(&self) -> impl Iterator<Item = &Point> {
-        self.points.iter().filter(|p| matches!(p.place, Place::Interface(_)))
+        self.points.iter().filter(|p| matches!(p.place, SlabPlace::Interface(_)))
     }
 
     /// Condensate of the whole slab, kg/(m2 s).

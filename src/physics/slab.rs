@@ -66,7 +66,7 @@ impl Surfaces {
 
 /// A place in a slab.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Place {
+pub enum SlabPlace {
     /// The face between layer `n - 1` and layer `n`: 0 is the inner surface, the number of layers the outer one.
     Interface(usize),
     /// Inside a layer, at `depth` between 0 (its inner face) and 1.
@@ -88,7 +88,7 @@ pub(super) struct Node {
     pub resistance: f64,
     /// sd from the inner surface to here, m.
     pub sd: f64,
-    pub place: Place,
+    pub place: SlabPlace,
 }
 
 /// Strips of more than this R, m2 K/W, are cut (ISO 13788, 6.3).
@@ -134,7 +134,7 @@ impl Slab {
         }
         let mut nodes = Vec::with_capacity(1 + (0..layers.len()).map(strips).sum::<usize>());
         let (mut resistance, mut sd) = (surfaces.inside, 0.0);
-        nodes.push(Node { resistance, sd, place: Place::Interface(0) });
+        nodes.push(Node { resistance, sd, place: SlabPlace::Interface(0) });
         for (i, layer) in layers.iter().enumerate() {
             let (n, layer_sd) = (strips(i), layer.sd.clamp(LEAST_SD, TIGHT_SD));
             for strip in 1..n {
@@ -142,11 +142,11 @@ impl Slab {
                 nodes.push(Node {
                     resistance: resistance + layer.resistance * depth,
                     sd: sd + layer_sd * depth,
-                    place: Place::Within { layer: i, depth },
+                    place: SlabPlace::Within { layer: i, depth },
                 });
             }
             (resistance, sd) = (resistance + layer.resistance, sd + layer_sd);
-            nodes.push(Node { resistance, sd, place: Place::Interface(i + 1) });
+            nodes.push(Node { resistance, sd, place: SlabPlace::Interface(i + 1) });
         }
         let total = resistance + surfaces.outside;
         if !(total > 0.0 && total.is_finite()) {

@@ -4,17 +4,17 @@ use crate::physics::{Error, Surfaces, Ventilation};
 
 /// A layer for the U-value: plain, or with frames in it.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Part {
+pub struct ThermalLayer {
     /// R, between the frames if there are any, m2 K/W.
     pub resistance: f64,
     pub frame: Option<Frame>,
     pub ventilation: Ventilation,
 }
 
-impl Part {
+impl ThermalLayer {
     /// A layer without frames or ventilation.
-    pub fn plain(resistance: f64) -> Part {
-        Part { resistance, frame: None, ventilation: Ventilation::None }
+    pub fn plain(resistance: f64) -> ThermalLayer {
+        ThermalLayer { resistance, frame: None, ventilation: Ventilation::None }
     }
 }
 
@@ -51,7 +51,7 @@ const MOST_FRAMES: usize = 10;
 ///
 /// A well-ventilated layer drops itself and all outboard of it, with Rse = Rsi (6.9.4); a slightly ventilated one lies
 /// in between (6.9.3). Errors: `BadLayer`, `BadShare`, `TooManyFrames`, `BadSurface`, `NoResistance`.
-pub fn resistance(parts: &[Part], surfaces: Surfaces) -> Result<Resistance, Error> {
+pub fn resistance(parts: &[ThermalLayer], surfaces: Surfaces) -> Result<Resistance, Error> {
     let mut surfaces = surfaces.checked()?;
     let mut parts = parts;
     if let Some(end) = parts.iter().position(|p| p.ventilation == Ventilation::Well) {
@@ -73,7 +73,7 @@ pub fn resistance(parts: &[Part], surfaces: Surfaces) -> Result<Resistance, Erro
     Ok(closed)
 }
 
-fn unventilated(parts: &[Part], surfaces: Surfaces) -> Result<Resistance, Error> {
+fn unventilated(parts: &[ThermalLayer], surfaces: Surfaces) -> Result<Resistance, Error> {
     let mut series = surfaces.inside + surfaces.outside;
     let mut lower = series;
     let mut framed = Vec::new();

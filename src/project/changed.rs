@@ -10,7 +10,7 @@ use foldhash::HashSet;
 use crate::project::load::{above, load};
 use crate::project::shown::{plain, real};
 use crate::project::walk::is_named_detail;
-use crate::project::{Includes, Refusal, Unsaved, Walked};
+use crate::project::{IncludeGraph, Refusal, Unsaved, Walked};
 use crate::settings::NAME;
 use crate::text::FileId;
 
@@ -113,7 +113,7 @@ pub fn concerned(changed: &[PathBuf], scope: &Walked, working: &Path, now: Syste
     let within: Vec<&PathBuf> = changed.iter().filter(|path| path.is_dir()).collect();
     let inside = files.iter().filter(|file| within.iter().any(|folder| file.starts_with(folder)));
     let changed: HashSet<PathBuf> = changed.iter().chain(inside).cloned().collect();
-    let dependents = Includes::default().dependents(&changed, scope, working, now);
+    let dependents = IncludeGraph::default().dependents(&changed, scope, working, now);
     let named: HashSet<PathBuf> = named_by_settings(&files, working).iter().map(|path| real(path)).collect();
     if changed.iter().chain(&dependents).any(|path| named.contains(&real(path))) {
         return files;

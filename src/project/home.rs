@@ -6,7 +6,7 @@ use foldhash::{HashMap, HashMapExt};
 
 use crate::project::load::above;
 use crate::project::shown::plain;
-use crate::project::{Found, Walked};
+use crate::project::{FoundFile, Walked};
 
 /// What holds for the files of one library.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -71,7 +71,7 @@ pub fn folder_of(path: &Path, working: &Path) -> PathBuf {
 pub fn libraries(walked: Walked, paths: &[PathBuf], working: &Path) -> Vec<(Home, Walked)> {
     let first = paths.first().map_or_else(|| working.to_path_buf(), |path| folder_of(path, working));
     let mut homes: HashMap<PathBuf, Home> = HashMap::new();
-    let mut home = |found: &Found| {
+    let mut home = |found: &FoundFile| {
         let folder = found.path(working).parent().map_or_else(|| working.to_path_buf(), Path::to_path_buf);
         homes.entry(folder).or_insert_with_key(|folder| home_of(folder, working)).clone()
     };

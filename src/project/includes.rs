@@ -10,13 +10,13 @@ use rayon::prelude::*;
 
 use crate::model::is_builtin;
 use crate::project::shown::{plain, real};
-use crate::project::{Found, Stamp, Unsaved, Walked, look, read_known};
+use crate::project::{FoundFile, Stamp, Unsaved, Walked, look, read_known};
 use crate::syntax::{self, unquoted};
 use crate::text::{FileId, Source};
 
 /// By the path of the includer.
 #[derive(Default)]
-pub struct Includes(Mutex<HashMap<PathBuf, (Stamp, Arc<Leads>)>>);
+pub struct IncludeGraph(Mutex<HashMap<PathBuf, (Stamp, Arc<Leads>)>>);
 
 /// Where a file lies, links followed, and where its includes do.
 struct Leads {
@@ -24,11 +24,11 @@ struct Leads {
     to: Vec<PathBuf>,
 }
 
-impl Includes {
+impl IncludeGraph {
     /// The other files of a library that include one of these, directly or not. A file need not be there to be included.
     pub fn dependents(&self, of: &HashSet<PathBuf>, library: &Walked, working: &Path, now: SystemTime) -> Vec<PathBuf> {
         let mut includers: HashMap<PathBuf, Vec<Arc<Leads>>> = HashMap::default();
-        let leads_of = |found: &Found| {
+        let leads_of = |found: &FoundFile| {
             let path = found.path(working);
             let leads = self.of(&path, &library.unsaved, now)?;
             Some((path, leads))

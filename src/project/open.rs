@@ -54,14 +54,14 @@ pub fn open_over(home: &Home, working: &Path, unsaved: &Unsaved) -> Result<Proje
         }
     };
     let config =
-        load(file, FileId::SETTINGS, working, unsaved).map_err(|(source, findings)| told(findings, [source]))?;
+        load(file, FileId::SETTINGS, working, unsaved).map_err(|(source, findings)| report(findings, [source]))?;
     let known = config.known.iter().map(|path| (path, config.places.get("known").copied().unwrap_or_default()));
     let root = real(&config.root);
     let inside = |path: &Path, span: Span| match real(path).starts_with(&root) {
         true => Ok(()),
         false => {
             let outside = Message::Outside { path: &shown(path, working) };
-            Err(told(vec![outside.at(span)], [config.source.clone()]))
+            Err(report(vec![outside.at(span)], [config.source.clone()]))
         }
     };
     let climates = config.climate.iter().filter(|(name, _)| name.ends_with(".detail"));
@@ -77,7 +77,7 @@ pub fn open_over(home: &Home, working: &Path, unsaved: &Unsaved) -> Result<Proje
             }
             Err(why) => {
                 let finding = Message::Unreadable { path: &shown(path, working), why: &why.words() }.at(*span);
-                return Err(told(vec![finding], [config.source.clone()]));
+                return Err(report(vec![finding], [config.source.clone()]));
             }
         }
     }
@@ -86,17 +86,17 @@ pub fn open_over(home: &Home, working: &Path, unsaved: &Unsaved) -> Result<Proje
     let climate = match &config.climate {
         Some((name, span)) => Some(
             climate(name, &own)
-                .map_err(|why| told(vec![Message::NoClimate { why: &why }.at(*span)], [config.source.clone()]))?,
+                .map_err(|why| report(vec![Message::NoClimate { why: &why }.at(*span)], [config.source.clone()]))?,
         ),
         None => None,
     };
     if let Some(folder) = config.folders.iter().find(|folder| !folder.path.is_dir()) {
         let finding = Message::NoFolder.at(folder.span);
-        return Err(told(vec![finding], [config.source.clone()]));
+        return Err(report(vec![finding], [config.source.clone()]));
     }
     let firm = sources_of(&paths, working, unsaved)?;
     let (pack, folders) =
-        packs(&config, &firm, climate.as_ref()).map_err(|(findings, sources)| told(findings, sources))?;
+        packs(&config, &firm, climate.as_ref()).map_err(|(findings, sources)| report(findings, sources))?;
     Ok(Project { root: config.root.clone(), config: Some(config), pack: Arc::new(pack), folders })
 }
 
@@ -170,7 +170,7 @@ pub fn rules(paths: &[PathBuf], working: &Path) -> Result<Pack, Report> {
 /// As `rules`.
 pub fn rules_over(paths: &[PathBuf], working: &Path, unsaved: &Unsaved) -> Result<Pack, Report> {
     let firm = sources_of(paths, working, unsaved)?;
-    Pack::load(&firm).map_err(|findings| told(findings, firm.iter().cloned()))
+    Pack::load(&firm).map_err(|findings| report(findings, firm.iter().cloned()))
 }
 
 /// The texts of the firm's rule files.
@@ -184,14 +184,14 @@ fn sources_of(paths: &[PathBuf], working: &Path, unsaved: &Unsaved) -> Result<Ve
             Err(Unreadable { why, text, at, .. }) => {
                 let span = Span::new(id, at.start, at.end);
                 let finding = Message::Unreadable { path: &name, why: &why.words() }.at(span);
-                return Err(told(vec![finding], [Arc::new(Source::new(id, name, text))]));
+                return Err(report(vec![finding], [Arc::new(Source::new(id, name, text))]));
             }
         }
     }
     Ok(firm)
 }
 
-fn told(findings: Vec<Finding>, sources: impl IntoIterator<Item = Arc<Source>>) -> Report {
+fn report(findings: Vec<Finding>, sources: impl IntoIterator<Item = Arc<Source>>) -> Report {
     let sources: std::collections::BTreeMap<_, _> = sources.into_iter().map(|source| (source.id, source)).collect();
     let files = findings.iter().map(|finding| finding.span.file).collect::<std::collections::BTreeSet<_>>().len();
     Report { findings, sources, files, ..Report::default() }

@@ -6,7 +6,7 @@ use std::sync::Arc;
 use crate::model::{Reading, SourceMap};
 use crate::project::home::{home_of, libraries};
 use crate::project::shown::shown;
-use crate::project::texts::Texts;
+use crate::project::texts::SourceLoader;
 use crate::project::{Project, Unreadable, Unsaved, Walked, walk};
 use crate::text::{FileId, Source};
 
@@ -15,7 +15,7 @@ use crate::text::{FileId, Source};
 /// # Errors
 /// As `project::read`.
 pub fn reading(project: &Project, path: &Path, unsaved: &Unsaved, working: &Path) -> Result<Reading, Unreadable> {
-    let texts = Texts::new(&project.root, working, 1, unsaved);
+    let texts = SourceLoader::new(&project.root, working, 1, unsaved);
     let fetch = |path: &str| texts.fetch(path);
     let near = |path: &str, includer: &str| texts.near(path, includer);
     let source_map = SourceMap::new(&fetch, &project.pack.words).guessing(&near);

@@ -6,13 +6,13 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 
 use crate::model::SourceMap;
 use crate::project::shown::plain;
-use crate::project::texts::Texts;
-use crate::project::{Cache, Found, Message, Project, Unreadable, Walked, look, read_known};
+use crate::project::texts::SourceLoader;
+use crate::project::{Cache, FoundFile, Message, Project, Unreadable, Walked, look, read_known};
 use crate::review::{Day, Files, Given, Memory, Outcome, Reviewer, Run, run};
 use crate::text::{FileId, Source, Span};
 
 /// How a review is to be done.
-pub struct Review<'a> {
+pub struct ReviewTask<'a> {
     pub project: &'a Project,
     pub walked: &'a Walked,
     pub working: &'a Path,
@@ -30,15 +30,15 @@ pub struct Review<'a> {
 }
 
 /// Reviews the files that were found. What cannot be read is a finding, and the rest is still checked.
-pub fn review(task: &Review<'_>) -> Run {
+pub fn review(task: &ReviewTask<'_>) -> Run {
     review_from(task, 0)
 }
 
 /// The same with numbers of files from `first` on, so that the reports of several libraries can be put together.
-pub fn review_from(task: &Review<'_>, first: u32) -> Run {
+pub fn review_from(task: &ReviewTask<'_>, first: u32) -> Run {
     let (files, closed) = (&task.walked.files, &task.walked.closed);
     let next = first + (files.len() + closed.len()) as u32;
-    let texts = Texts::new(&task.project.root, task.working, next, &task.walked.unsaved);
+    let texts = SourceLoader::new(&task.project.root, task.working, next, &task.walked.unsaved);
     let fetch = |path: &str| texts.fetch(path);
     let near = |path: &str, includer: &str| texts.near(path, includer);
     let source_map = SourceMap::new(&fetch, &task.project.pack.words).guessing(&near);
@@ -94,7 +94,7 @@ pub fn review_from(task: &Review<'_>, first: u32) -> Run {
     run
 }
 
-fn refused(found: &Found, id: FileId, unreadable: Unreadable) -> Given {
+fn refused(found: &FoundFile, id: FileId, unreadable: Unreadable) -> Given {
     let span = Span::new(id, unreadable.at.start, unreadable.at.end);
     let finding = Message::Unreadable { why: &unreadable.why }.at(span);
     Given::Unreadable(Arc::new(Source::new(id, &*found.name, unreadable.text)), finding)

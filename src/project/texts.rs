@@ -10,22 +10,22 @@ use crate::project::shown::{plain, real, shown};
 use crate::project::{NOWHERE, Unread, Unsaved};
 use crate::text::{FileId, Source, nearest};
 
-type Place = OnceLock<Result<Arc<Source>, String>>;
+type LoadedOnce = OnceLock<Result<Arc<Source>, String>>;
 
-pub struct Texts<'a> {
+pub struct SourceLoader<'a> {
     root: &'a Path,
     working: &'a Path,
     unsaved: &'a Unsaved,
     next: AtomicU32,
-    read: Mutex<HashMap<PathBuf, Arc<Place>>>,
+    read: Mutex<HashMap<PathBuf, Arc<LoadedOnce>>>,
     /// By the path without links: a file has one name in a run, so that links in a circle end.
     real: Mutex<HashMap<PathBuf, Arc<Source>>>,
-    folders: Mutex<HashMap<PathBuf, Arc<Names>>>,
+    folders: Mutex<HashMap<PathBuf, Arc<FolderNames>>>,
 }
 
 /// The names in a folder, in the order of their letters, and of their letters from the last to the first.
 #[derive(Default)]
-struct Names {
+struct FolderNames {
     forward: Vec<String>,
     backward: Vec<String>,
 }
@@ -34,14 +34,14 @@ struct Names {
 /// beginning or the end of a name as it is, and thousands of slips may meet a folder of thousands of files.
 const COMPARED: usize = 50;
 
-impl Names {
-    fn of(folder: &Path) -> Names {
+impl FolderNames {
+    fn of(folder: &Path) -> FolderNames {
         let entries = std::fs::read_dir(folder).into_iter().flatten();
         let mut forward: Vec<String> = entries.filter_map(|entry| entry.ok()?.file_name().into_string().ok()).collect();
         let mut backward: Vec<String> = forward.iter().map(|name| reversed(name)).collect();
         forward.sort_unstable();
         backward.sort_unstable();
-        Names { forward, backward }
+        FolderNames { forward, backward }
     }
 
     /// A file whose name is nearly this one, and which is not that other.
@@ -61,11 +61,11 @@ fn reversed(name: &str) -> String {
     name.chars().rev().collect()
 }
 
-impl<'a> Texts<'a> {
+impl<'a> SourceLoader<'a> {
     /// No text outside of `root` is read. Numbers of files begin at `first`.
-    pub fn new(root: &'a Path, working: &'a Path, first: u32, unsaved: &'a Unsaved) -> Texts<'a> {
+    pub fn new(root: &'a Path, working: &'a Path, first: u32, unsaved: &'a Unsaved) -> SourceLoader<'a> {
         let (next, read, real, folders) = (AtomicU32::new(first), Mutex::default(), Mutex::default(), Mutex::default());
-        Texts { root, working, unsaved, next, read, real, folders }
+        SourceLoader { root, working, unsaved, next, read, real, folders }
     }
 
     /// The text of a path, relative to the working folder.
@@ -105,7 +105,7 @@ impl<'a> Texts<'a> {
         let (folder, name) = (place.parent()?, place.file_name()?.to_str()?);
         let own = includer.strip_prefix(folder).ok().and_then(Path::to_str);
         let mut folders = self.folders.lock().expect("no thread panics here");
-        let names = folders.entry(folder.to_path_buf()).or_insert_with(|| Arc::new(Names::of(folder))).clone();
+        let names = folders.entry(folder.to_path_buf()).or_insert_with(|| Arc::new(FolderNames::of(folder))).clone();
         drop(folders);
         names.near(name, own)
     }

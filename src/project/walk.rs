@@ -15,7 +15,7 @@ use crate::project::{LARGEST, Unread, Unsaved};
 
 /// A file to be checked, or a folder that could not be looked into. There may be hundreds of thousands.
 #[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord)]
-pub struct Found {
+pub struct FoundFile {
     /// As findings show it.
     pub name: Box<str>,
     /// Absolute, where the name does not lead there: where it shows bytes that are no UTF-8.
@@ -26,9 +26,9 @@ pub struct Found {
 #[derive(Clone, Debug, Default)]
 pub struct Walked {
     /// In the order of their names, each once.
-    pub files: Vec<Found>,
+    pub files: Vec<FoundFile>,
     /// Folders that could not be looked into, with the reason.
-    pub closed: Vec<(Found, Unread)>,
+    pub closed: Vec<(FoundFile, Unread)>,
     /// Folders that were named, absolute.
     pub folders: Vec<PathBuf>,
     /// Named paths that do not exist, as they were given.
@@ -39,11 +39,11 @@ pub struct Walked {
     pub unsaved: Arc<Unsaved>,
 }
 
-impl Found {
-    fn new(path: &Path, working: &Path) -> Found {
+impl FoundFile {
+    fn new(path: &Path, working: &Path) -> FoundFile {
         let name = shown(path, working).into_boxed_str();
         let place = (working.join(&*name) != path).then(|| path.into());
-        Found { name, place }
+        FoundFile { name, place }
     }
 
     /// Its name leads to it.
@@ -67,14 +67,14 @@ impl Walked {
 
     /// These files, which need not be there, with the texts that an editor holds of them and of others.
     pub fn over(paths: &[PathBuf], unsaved: Arc<Unsaved>, working: &Path) -> Walked {
-        let mut files = paths.iter().map(|path| Found::new(path, working)).collect();
+        let mut files = paths.iter().map(|path| FoundFile::new(path, working)).collect();
         sort(&mut files);
         Walked { files, unsaved, ..Walked::default() }
     }
 
     /// Notes something that the run has to report because it could not look at it.
     pub fn refuse(&mut self, path: &Path, why: Unread, working: &Path) {
-        self.closed.push((Found::new(&plain(path, working), working), why));
+        self.closed.push((FoundFile::new(&plain(path, working), working), why));
     }
 
     /// A file of this name is among them.
@@ -98,14 +98,14 @@ pub fn walk(paths: &[PathBuf], working: &Path) -> Walked {
                 walked.folders.push(place);
             }
             Ok(_) if fs::symlink_metadata(&place).is_ok_and(|about| about.is_symlink()) => {
-                links.push(Found::new(&place, working));
+                links.push(FoundFile::new(&place, working));
             }
-            Ok(_) => walked.files.push(Found::new(&place, working)),
+            Ok(_) => walked.files.push(FoundFile::new(&place, working)),
         }
     }
     sort(&mut walked.files);
     if !links.is_empty() {
-        let there = |found: &Found| real(&found.path(working));
+        let there = |found: &FoundFile| real(&found.path(working));
         refuse_ways_out(&mut links, &mut walked.closed, working);
         let mut seen: HashSet<PathBuf> = walked.files.iter().map(there).collect();
         sort(&mut links);
@@ -117,7 +117,7 @@ pub fn walk(paths: &[PathBuf], working: &Path) -> Walked {
 }
 
 /// Links to files outside of their library are refused as such includes are: what lies there is not the library's.
-fn refuse_ways_out(links: &mut Vec<Found>, closed: &mut Vec<(Found, Unread)>, working: &Path) {
+fn refuse_ways_out(links: &mut Vec<FoundFile>, closed: &mut Vec<(FoundFile, Unread)>, working: &Path) {
     links.retain(|link| {
         let path = link.path(working);
         let (Ok(target), Some(folder)) = (fs::canonicalize(&path), path.parent()) else { return true };
@@ -129,9 +129,9 @@ fn refuse_ways_out(links: &mut Vec<Found>, closed: &mut Vec<(Found, Unread)>, wo
     });
 }
 
-fn folder(root: &Path, working: &Path, walked: &mut Walked, links: &mut Vec<Found>) {
+fn folder(root: &Path, working: &Path, walked: &mut Walked, links: &mut Vec<FoundFile>) {
     let before = walked.files.len() + links.len();
-    let closed = |folder: &Path| (Found::new(folder, working), Unread::StrangeIgnores);
+    let closed = |folder: &Path| (FoundFile::new(folder, working), Unread::StrangeIgnores);
     if has_strange_ignores(root) {
         return walked.closed.push(closed(root));
     }
@@ -157,7 +157,7 @@ fn folder(root: &Path, working: &Path, walked: &mut Walked, links: &mut Vec<Foun
     // Each thread gathers what it meets and hands it over when it is done.
     let all = Mutex::new((&mut *walked, &mut *links));
     builder.build_parallel().run(|| {
-        let mut mine = Met { all: &all, files: Vec::new(), links: Vec::new(), closed: Vec::new() };
+        let mut mine = ThreadFinds { all: &all, files: Vec::new(), links: Vec::new(), closed: Vec::new() };
         Box::new(move |entry| {
             mine.look(entry, working);
             WalkState::Continue
@@ -220,14 +220,14 @@ pub fn is_named_detail(path: &Path) -> bool {
 }
 
 /// What one thread has met.
-struct Met<'a, 'w> {
-    all: &'a Mutex<(&'w mut Walked, &'w mut Vec<Found>)>,
-    files: Vec<Found>,
-    links: Vec<Found>,
-    closed: Vec<(Found, Unread)>,
+struct ThreadFinds<'a, 'w> {
+    all: &'a Mutex<(&'w mut Walked, &'w mut Vec<FoundFile>)>,
+    files: Vec<FoundFile>,
+    links: Vec<FoundFile>,
+    closed: Vec<(FoundFile, Unread)>,
 }
 
-impl Met<'_, '_> {
+impl ThreadFinds<'_, '_> {
     fn look(&mut self, entry: Result<DirEntry, ignore::Error>, working: &Path) {
         let entry = match entry {
             Ok(entry) => entry,
@@ -237,21 +237,21 @@ impl Met<'_, '_> {
         match entry.file_type() {
             // Links to folders are not followed. One to details elsewhere must not look as if they had been checked.
             Some(kind) if kind.is_symlink() && entry.path().is_dir() && details_below(entry.path()) > 0 => {
-                self.links.push(Found::new(entry.path(), working));
+                self.links.push(FoundFile::new(entry.path(), working));
             }
             Some(kind) if kind.is_dir() || !wanted => {}
             Some(kind) if kind.is_symlink() => {
                 // A link to nothing is kept: the one who filed it should hear that it is broken.
                 if !fs::metadata(entry.path()).is_ok_and(|about| about.is_dir()) {
-                    self.links.push(Found::new(entry.path(), working));
+                    self.links.push(FoundFile::new(entry.path(), working));
                 }
             }
-            _ => self.files.push(Found::new(entry.path(), working)),
+            _ => self.files.push(FoundFile::new(entry.path(), working)),
         }
     }
 }
 
-impl Drop for Met<'_, '_> {
+impl Drop for ThreadFinds<'_, '_> {
     fn drop(&mut self) {
         let mut all = self.all.lock().expect("no thread panics here");
         let (walked, links) = &mut *all;
@@ -261,9 +261,9 @@ impl Drop for Met<'_, '_> {
     }
 }
 
-fn closed(error: &ignore::Error, working: &Path) -> Option<(Found, Unread)> {
+fn closed(error: &ignore::Error, working: &Path) -> Option<(FoundFile, Unread)> {
     match error {
-        ignore::Error::WithPath { path, err } => Some((Found::new(path, working), reason(err))),
+        ignore::Error::WithPath { path, err } => Some((FoundFile::new(path, working), reason(err))),
         ignore::Error::WithDepth { err, .. } => closed(err, working),
         // A pattern of a .gitignore that cannot be read ignores nothing.
         _ => None,
@@ -278,7 +278,7 @@ fn reason(error: &ignore::Error) -> Unread {
     }
 }
 
-fn sort(files: &mut Vec<Found>) {
+fn sort(files: &mut Vec<FoundFile>) {
     files.sort_unstable();
     files.dedup();
 }

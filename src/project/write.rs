@@ -74,11 +74,11 @@ pub fn write_quickly(path: &Path, write: impl FnOnce(&mut dyn Write) -> io::Resu
 /// # Errors
 /// In words, with the path: a file that is read-only, that cannot be written, or that has changed since it was read.
 pub fn rewrite(path: &Path, before: &[u8], text: &str) -> Result<(), String> {
-    let told = |error: io::Error| not_written(path, &error);
-    let real = fs::canonicalize(path).map_err(told)?;
-    let about = fs::metadata(&real).map_err(told)?;
+    let failed = |error: io::Error| not_written(path, &error);
+    let real = fs::canonicalize(path).map_err(failed)?;
+    let about = fs::metadata(&real).map_err(failed)?;
     if about.permissions().readonly() {
-        return Err(told(Unfit::ReadOnly.into()));
+        return Err(failed(Unfit::ReadOnly.into()));
     }
     let unchanged = || match bytes(&real) {
         Ok(now) if now == before => Ok(()),
@@ -93,7 +93,7 @@ pub fn rewrite(path: &Path, before: &[u8], text: &str) -> Result<(), String> {
     };
     // Another run may have laid it out meanwhile: then it holds what was to be written.
     let there = || bytes(&real).is_ok_and(|now| now == text.as_bytes());
-    done.or_else(|error| if there() { Ok(()) } else { Err(told(error)) })
+    done.or_else(|error| if there() { Ok(()) } else { Err(failed(error)) })
 }
 
 /// How many names a file has.
@@ -160,15 +160,15 @@ fn beside(folder: &Path) -> io::Result<NamedTempFile> {
 /// # Errors
 /// Those of `fill`; in words, when another run has made the folder meanwhile, or it cannot be made.
 pub fn folder_whole(path: &Path, fill: impl FnOnce(&Path) -> Result<(), String>) -> Result<(), String> {
-    let told = |error: io::Error| not_created(path, &error);
+    let failed = |error: io::Error| not_created(path, &error);
     let above = path.parent().unwrap_or(path);
-    fs::create_dir_all(above).map_err(told)?;
+    fs::create_dir_all(above).map_err(failed)?;
     remove_left_behind(above);
-    let (beside, held) = folder_beside(above).map_err(told)?;
+    let (beside, held) = folder_beside(above).map_err(failed)?;
     fill(beside.path())?;
     fs::rename(beside.path(), path).map_err(|error| match error.kind() {
-        ErrorKind::DirectoryNotEmpty => told(Unfit::Made.into()),
-        _ => told(error),
+        ErrorKind::DirectoryNotEmpty => failed(Unfit::Made.into()),
+        _ => failed(error),
     })?;
     // What was renamed is no longer there to be removed.
     drop((held, beside.keep()));

@@ -24,12 +24,12 @@ pub fn actions(state: &State, asked: &CodeActionParams) -> Vec<CodeActionOrComma
     };
     let mut actions = Vec::new();
     for (finding, text) in reviewed.own().filter(|(finding, _)| finding.open() && touches(finding)) {
-        let told = diagnostic(state, &reviewed.run.report, finding, text);
+        let shown = diagnostic(state, &reviewed.run.report, finding, text);
         for (number, offer) in cures(state, &path, finding).into_iter().enumerate() {
             actions.push(CodeActionOrCommand::CodeAction(CodeAction {
                 title: offer.title,
                 kind: Some(CodeActionKind::QUICKFIX),
-                diagnostics: Some(vec![told.clone()]),
+                diagnostics: Some(vec![shown.clone()]),
                 edit: edit(state, &asked.text_document.uri, &source, &offer.edits),
                 is_preferred: Some(number == 0 && offer.proved),
                 ..CodeAction::default()

@@ -4,14 +4,14 @@ use std::collections::BTreeMap;
 
 use lsp_types::{CompletionItem, CompletionItemKind, CompletionParams, Documentation};
 
-use crate::about::Sort;
+use crate::about::NameKind;
 use crate::about::{Before, before, meaning, role_meaning};
 use crate::model::{AssemblyKind, Control, FoldKind, MaterialKind, builtin_names};
 use crate::project::{self, Project};
 use crate::quantity::units_of;
 use crate::server::State;
 use crate::server::due::due;
-use crate::server::references::Text;
+use crate::server::references::NamedText;
 use crate::syntax::{ClauseKind, Form, ITEMS, Keyword, statements_of, want_of};
 
 pub fn complete(state: &State, asked: &CompletionParams) -> Option<Vec<CompletionItem>> {
@@ -23,23 +23,23 @@ pub fn complete(state: &State, asked: &CompletionParams) -> Option<Vec<Completio
     let text = state.text(&path)?;
     let offset = state.encoding.offset(&text.source, at.position);
     let library = state.libraries.of(&path)?;
-    let mut offer = Offer { state, path: &path, text: &text, library, offset, found: BTreeMap::new() };
+    let mut offer = Completions { state, path: &path, text: &text, library, offset, found: BTreeMap::new() };
     if let Some(before) = before(&text.source.text, offset) {
         offer.at(&before);
     }
     Some(offer.found.into_values().collect())
 }
 
-struct Offer<'a> {
+struct Completions<'a> {
     state: &'a State,
     path: &'a std::path::Path,
-    text: &'a Text,
+    text: &'a NamedText,
     library: &'a Project,
     offset: usize,
     found: BTreeMap<String, CompletionItem>,
 }
 
-impl Offer<'_> {
+impl Completions<'_> {
     fn at(&mut self, before: &Before) {
         let words: Vec<&str> = before.words.iter().map(String::as_str).collect();
         if before.in_quotes {
@@ -123,39 +123,39 @@ impl Offer<'_> {
         }
     }
 
-    fn names(&mut self, wanted: Name) {
+    fn names(&mut self, wanted: WantedName) {
         let words = &self.library.pack.words;
         let list = |names: &[crate::model::Name]| names.iter().map(ToString::to_string).collect::<Vec<_>>();
         let plain: Vec<String> = match wanted {
-            Name::Material(kinds) => return self.materials(kinds),
-            Name::Assembly | Name::Climate => return self.items(wanted),
-            Name::Piece => return self.pieces(),
-            Name::Rule => {
+            WantedName::Material(kinds) => return self.materials(kinds),
+            WantedName::Assembly | WantedName::Climate => return self.items(wanted),
+            WantedName::Piece => return self.pieces(),
+            WantedName::Rule => {
                 for rule in self.library.pack.rules.iter().filter(|rule| !rule.off) {
                     self.put(&rule.id, CompletionItemKind::EVENT, Some(&rule.title), None);
                 }
                 return;
             }
-            Name::Kind => {
+            WantedName::Kind => {
                 for (name, kind) in words.kinds.clone() {
                     self.put(&name, CompletionItemKind::ENUM_MEMBER, Some(&kind.title), None);
                 }
                 return;
             }
-            Name::Role => {
+            WantedName::Role => {
                 for role in &words.roles {
                     self.put(role, CompletionItemKind::ENUM_MEMBER, role_meaning(role), None);
                 }
                 return;
             }
-            Name::Surface => list(&words.surfaces),
-            Name::Substance => list(&words.substances),
-            Name::Adhesive => list(&words.adhesives),
-            Name::Control => Control::ALL.map(|c| c.word().to_owned()).into(),
-            Name::MaterialKind => MaterialKind::ALL.map(|kind| kind.word().to_owned()).into(),
-            Name::AssemblyKind => AssemblyKind::ALL.map(|kind| kind.word().to_owned()).into(),
-            Name::Fold => FoldKind::ALL.map(|kind| kind.word().to_owned()).into(),
-            Name::New => Vec::new(),
+            WantedName::Surface => list(&words.surfaces),
+            WantedName::Substance => list(&words.substances),
+            WantedName::Adhesive => list(&words.adhesives),
+            WantedName::Control => Control::ALL.map(|c| c.word().to_owned()).into(),
+            WantedName::MaterialKind => MaterialKind::ALL.map(|kind| kind.word().to_owned()).into(),
+            WantedName::AssemblyKind => AssemblyKind::ALL.map(|kind| kind.word().to_owned()).into(),
+            WantedName::Fold => FoldKind::ALL.map(|kind| kind.word().to_owned()).into(),
+            WantedName::New => Vec::new(),
         };
         plain.iter().for_each(|word| self.put(word, CompletionItemKind::ENUM_MEMBER, None, None));
     }
@@ -170,9 +170,9 @@ impl Offer<'_> {
         }
     }
 
-    fn items(&mut self, wanted: Name) {
+    fn items(&mut self, wanted: WantedName) {
         let Some(reading) = self.state.reading(self.path) else { return };
-        if matches!(wanted, Name::Climate) {
+        if matches!(wanted, WantedName::Climate) {
             for climate in reading.library.all_climates() {
                 self.put(&climate.name, CompletionItemKind::CONSTANT, climate.title.as_deref(), None);
             }
@@ -187,7 +187,7 @@ impl Offer<'_> {
     fn pieces(&mut self) {
         let (text, offset) = (self.text, self.offset);
         let Some(item) = text.document.items.iter().rposition(|item| item.span.range().start <= offset) else { return };
-        let own = text.mentions.iter().filter(|m| m.item == item && m.defines && m.sort == Sort::Piece);
+        let own = text.mentions.iter().filter(|m| m.item == item && m.defines && m.kind == NameKind::Piece);
         own.for_each(|m| self.put(text.source.at(m.span), CompletionItemKind::VARIABLE, None, None));
     }
 
@@ -223,7 +223,7 @@ fn from(folder: &std::path::Path, file: &std::path::Path) -> Option<String> {
 
 /// What a name may be the name of.
 #[derive(Clone, Copy)]
-enum Name {
+enum WantedName {
     /// Of these kinds; of any without one.
     Material(&'static [MaterialKind]),
     Assembly,
@@ -244,36 +244,36 @@ enum Name {
 }
 
 /// The names that may stand behind these words of a statement; `None` where a clause may begin.
-fn wanted(keyword: Keyword, words: &[&str]) -> Option<Vec<Name>> {
+fn wanted(keyword: Keyword, words: &[&str]) -> Option<Vec<WantedName>> {
     use Keyword::*;
-    const ANY: Name = Name::Material(&[]);
+    const ANY: WantedName = WantedName::Material(&[]);
     let last = words.last()?.trim_end_matches(',');
     let comma = words.last()?.ends_with(',');
     // A list goes on behind a comma.
     let word = if comma { words.iter().rev().find(|word| LISTS.contains(word))? } else { &last };
     let name = match (keyword, *word, words.len()) {
-        (Material | Assembly | Detail | Climate | Piece, _, 1) if keyword != Climate => Name::New,
-        (Climate, "climate", 1) => Name::New,
-        (ClimateUse, _, 1) => Name::Climate,
-        (Material, _, 2) => Name::MaterialKind,
-        (Assembly, _, 2) => Name::AssemblyKind,
-        (Detail, _, 2) | (Needs, _, 1) => Name::Kind,
-        (Detail, "joins" | "to", _) | (Needs, "between" | "and" | "of", _) | (Piece, "of", _) => Name::Assembly,
+        (Material | Assembly | Detail | Climate | Piece, _, 1) if keyword != Climate => WantedName::New,
+        (Climate, "climate", 1) => WantedName::New,
+        (ClimateUse, _, 1) => WantedName::Climate,
+        (Material, _, 2) => WantedName::MaterialKind,
+        (Assembly, _, 2) => WantedName::AssemblyKind,
+        (Detail, _, 2) | (Needs, _, 1) => WantedName::Kind,
+        (Detail, "joins" | "to", _) | (Needs, "between" | "and" | "of", _) | (Piece, "of", _) => WantedName::Assembly,
         (Piece, _, 2) | (Layer, _, 1) => ANY,
-        (Piece, "as", _) => Name::Role,
-        (Piece, "bonds" | "over" | "behind", _) | (Cut | Fasten | Seal, _, 1) | (Seal, "to", _) => Name::Piece,
-        (Seal, "with", _) => Name::Material(&[MaterialKind::Sealant, MaterialKind::Tape]),
-        (Fasten, "with", _) => Name::Material(&[MaterialKind::Fastener]),
+        (Piece, "as", _) => WantedName::Role,
+        (Piece, "bonds" | "over" | "behind", _) | (Cut | Fasten | Seal, _, 1) | (Seal, "to", _) => WantedName::Piece,
+        (Seal, "with", _) => WantedName::Material(&[MaterialKind::Sealant, MaterialKind::Tape]),
+        (Fasten, "with", _) => WantedName::Material(&[MaterialKind::Fastener]),
         (Seal, "on", _) => ANY,
-        (Layer, "between", _) => Name::Material(&[MaterialKind::Frame]),
-        (Layer, "as", _) => Name::New,
-        (Layer, "controls", _) | (Holds, ..) => Name::Control,
-        (Waive, _, 1) => Name::Rule,
-        (Waive, "on", _) => Name::Piece,
-        (Surface, _, 1) => Name::Surface,
-        (MadeOf, _, 1) => Name::Substance,
-        (Keyword::Adhesive, _, 1) => Name::Adhesive,
-        (Fold, _, count) if count >= 4 => Name::Fold,
+        (Layer, "between", _) => WantedName::Material(&[MaterialKind::Frame]),
+        (Layer, "as", _) => WantedName::New,
+        (Layer, "controls", _) | (Holds, ..) => WantedName::Control,
+        (Waive, _, 1) => WantedName::Rule,
+        (Waive, "on", _) => WantedName::Piece,
+        (Surface, _, 1) => WantedName::Surface,
+        (MadeOf, _, 1) => WantedName::Substance,
+        (Keyword::Adhesive, _, 1) => WantedName::Adhesive,
+        (Fold, _, count) if count >= 4 => WantedName::Fold,
         _ => return None,
     };
     Some(vec![name])

@@ -7,17 +7,17 @@ use crate::finding::{Edit, Finding};
 use crate::mend::{self, Case};
 use crate::model::Material;
 use crate::server::State;
-use crate::server::references::Text;
+use crate::server::references::NamedText;
 
 /// An edit with its title, and whether it is proved.
-pub struct Offer {
+pub struct OfferedCure {
     pub title: String,
     pub edits: Vec<Edit>,
     pub proved: bool,
 }
 
 /// Proved cures first, then a waiver to be filled in.
-pub fn cures(state: &State, path: &Path, finding: &Finding) -> Vec<Offer> {
+pub fn cures(state: &State, path: &Path, finding: &Finding) -> Vec<OfferedCure> {
     let (Some(text), Some(library)) = (state.text(path), state.libraries.of(path)) else {
         return Vec::new();
     };
@@ -33,11 +33,11 @@ pub fn cures(state: &State, path: &Path, finding: &Finding) -> Vec<Offer> {
     let review = |new: &str| state.findings_with(path, new);
     let proved = mend::cures(&case, &review).into_iter().map(|cure| (cure, true));
     let waiver = mend::waiver(&case).map(|cure| (cure, false));
-    proved.chain(waiver).map(|(cure, proved)| Offer { title: cure.title, edits: cure.edits, proved }).collect()
+    proved.chain(waiver).map(|(cure, proved)| OfferedCure { title: cure.title, edits: cure.edits, proved }).collect()
 }
 
 /// The finding with its places in the open text, which a run numbers otherwise. Edits of other files are left out.
-fn here(finding: &Finding, text: &Text) -> Finding {
+fn here(finding: &Finding, text: &NamedText) -> Finding {
     let (old, new) = (finding.span.file, text.source.id);
     let mut finding = finding.clone();
     finding.edits.retain(|edit| edit.span.file == old);

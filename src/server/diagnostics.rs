@@ -70,18 +70,18 @@ fn placed(report: &Report) -> impl Iterator<Item = (&Finding, Arc<Source>)> {
 
 fn publish(state: &mut State, by_file: BTreeMap<PathBuf, Vec<Diagnostic>>) -> Vec<PublishDiagnosticsParams> {
     let open = state.open.iter().map(|(path, open)| (path.clone(), open.uri.clone()));
-    let told: BTreeMap<PathBuf, lsp_types::Uri> =
+    let published: BTreeMap<PathBuf, lsp_types::Uri> =
         by_file.keys().filter_map(|path| Some((path.clone(), address(path)?))).chain(open).collect();
-    let gone = std::mem::take(&mut state.told).into_iter().filter(|(path, _)| !told.contains_key(path));
+    let gone = std::mem::take(&mut state.published).into_iter().filter(|(path, _)| !published.contains_key(path));
     let cleared: Vec<PublishDiagnosticsParams> =
         gone.map(|(_, uri)| PublishDiagnosticsParams { uri, diagnostics: Vec::new(), version: None }).collect();
-    let sent = told.iter().map(|(path, uri)| PublishDiagnosticsParams {
+    let sent = published.iter().map(|(path, uri)| PublishDiagnosticsParams {
         uri: uri.clone(),
         diagnostics: by_file.get(path).cloned().unwrap_or_default(),
         version: state.open.get(path).map(|open| open.version),
     });
     let sent = cleared.into_iter().chain(sent).collect();
-    state.told = told;
+    state.published = published;
     sent
 }
 

@@ -19,13 +19,13 @@ pub struct Drawing {
     section: Option<String>,
     elevation: String,
     /// The names that the drawings show, each with the place of its statement.
-    pieces: Vec<Place>,
+    pieces: Vec<PieceRange>,
     /// The places of the statements, by the numbers that the groups of the drawings carry as `data-n`.
     statements: Vec<Range>,
 }
 
 #[derive(Serialize)]
-struct Place {
+struct PieceRange {
     name: String,
     range: Range,
 }
@@ -50,7 +50,7 @@ pub fn drawing(state: &State, asked: &TextDocumentPositionParams) -> Result<Opti
         .pieces
         .iter()
         .filter(|piece| piece.row.is_none_or(|row| !row.next))
-        .map(|piece| Place { name: piece.name.to_string(), range: range(piece) });
+        .map(|piece| PieceRange { name: piece.name.to_string(), range: range(piece) });
     Ok(Some(Drawing {
         detail: facts.detail.name.to_string(),
         section,

@@ -13,11 +13,11 @@ pub struct Libraries {
     pub folders: Vec<PathBuf>,
     /// The one that stands for them where the editor names none.
     working: PathBuf,
-    known: BTreeMap<Home, Library>,
+    known: BTreeMap<Home, OpenLibrary>,
 }
 
 #[derive(Default)]
-struct Library {
+struct OpenLibrary {
     /// The settings that hold. Those that cannot be read while somebody writes them leave the former ones.
     project: Option<Project>,
     /// What is wrong with the settings and rules as they are.
@@ -50,10 +50,11 @@ impl Libraries {
     /// Reads the settings of a file's library unless they are known.
     pub fn open(&mut self, path: &Path, unsaved: &Unsaved, working: &Path) -> Home {
         let home = self.home(path);
-        let library = self.known.entry(home.clone()).or_insert_with(|| Library { stale: true, ..Library::default() });
+        let library =
+            self.known.entry(home.clone()).or_insert_with(|| OpenLibrary { stale: true, ..OpenLibrary::default() });
         if std::mem::take(&mut library.stale) {
             match project::open_over(&home, working, unsaved) {
-                Ok(project) => *library = Library { project: Some(project), ..Library::default() },
+                Ok(project) => *library = OpenLibrary { project: Some(project), ..OpenLibrary::default() },
                 Err(problems) => library.problems = Some(problems),
             }
         }

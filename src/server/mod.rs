@@ -28,5 +28,5 @@ mod state;
 mod symbols;
 mod tokens;
 
-pub use session::{End, serve};
+pub use session::{SessionEnd, serve};
 pub(in crate::server) use state::State;

@@ -7,7 +7,7 @@ use std::sync::Arc;
 use lsp_types::{Location, Position, Range, ReferenceParams, TextDocumentPositionParams};
 use rayon::prelude::*;
 
-use crate::about::{Mention, Sort, meant, mention_at, mentions};
+use crate::about::{Mention, NameKind, meant, mention_at, mentions};
 use crate::model::is_builtin;
 use crate::project;
 use crate::server::State;
@@ -15,7 +15,7 @@ use crate::syntax::{self, Document, unquoted};
 use crate::text::{Source, Span};
 
 /// A file with its names.
-pub struct Text {
+pub struct NamedText {
     pub source: Arc<Source>,
     pub document: Document,
     pub mentions: Vec<Mention>,
@@ -25,28 +25,28 @@ pub struct Text {
 
 /// A name with all places that mean the same thing.
 pub struct Named {
-    pub sort: Sort,
+    pub kind: NameKind,
     pub name: String,
     /// The words under the cursor.
     pub span: Span,
     pub places: Vec<(PathBuf, Arc<Source>, Mention)>,
 }
 
-impl Text {
-    pub fn of(source: Arc<Source>, path: &Path) -> Text {
+impl NamedText {
+    pub fn of(source: Arc<Source>, path: &Path) -> NamedText {
         let document = syntax::read(&source).0;
         let mentions = mentions(&document);
         let folder = path.parent().unwrap_or(path);
-        let written = mentions.iter().filter(|m| m.sort == Sort::Include).map(|m| unquoted(source.at(m.span)));
+        let written = mentions.iter().filter(|m| m.kind == NameKind::Include).map(|m| unquoted(source.at(m.span)));
         let includes = written.filter(|w| !is_builtin(w)).map(|w| project::plain(w.as_ref(), folder)).collect();
-        Text { source, document, mentions, includes }
+        NamedText { source, document, mentions, includes }
     }
 }
 
 impl State {
     /// An open file with its names.
-    pub fn text(&self, path: &Path) -> Option<Text> {
-        Some(Text::of(self.source(path)?, path))
+    pub fn text(&self, path: &Path) -> Option<NamedText> {
+        Some(NamedText::of(self.source(path)?, path))
     }
 
     /// The name at a place.
@@ -56,25 +56,25 @@ impl State {
         let offset = self.encoding.offset(&text.source, at.position);
         let found = mention_at(&text.mentions, offset)?;
         let name = text.source.at(found.span).to_owned();
-        let sort = meant(&text.source, &text.mentions, found);
-        let places = match sort {
-            sort if sort.is_global() => self.global(&path, sort, &name),
-            Sort::Piece | Sort::Layer => {
+        let kind = meant(&text.source, &text.mentions, found);
+        let places = match kind {
+            kind if kind.is_global() => self.global(&path, kind, &name),
+            NameKind::Piece | NameKind::Layer => {
                 let same = |m: &&Mention| {
                     m.item == found.item
-                        && (m.sort == sort || m.sort == Sort::Subject)
+                        && (m.kind == kind || m.kind == NameKind::Subject)
                         && text.source.at(m.span) == name
                 };
                 text.mentions.iter().filter(same).map(|m| (path.clone(), text.source.clone(), *m)).collect()
             }
             _ => Vec::new(),
         };
-        Some(Named { sort, name, span: found.span, places })
+        Some(Named { kind, name, span: found.span, places })
     }
 
-    fn global(&self, path: &Path, sort: Sort, name: &str) -> Vec<(PathBuf, Arc<Source>, Mention)> {
+    fn global(&self, path: &Path, kind: NameKind, name: &str) -> Vec<(PathBuf, Arc<Source>, Mention)> {
         let texts = self.texts(path);
-        let is = |text: &Text, m: &Mention| m.sort == sort && text.source.at(m.span) == name;
+        let is = |text: &NamedText, m: &Mention| m.kind == kind && text.source.at(m.span) == name;
         let defines =
             |path: &PathBuf| texts.get(path).is_some_and(|text| text.mentions.iter().any(|m| m.defines && is(text, m)));
         let trees: BTreeMap<&PathBuf, BTreeSet<PathBuf>> =
@@ -99,7 +99,7 @@ impl State {
     }
 
     /// All files of the library, with what is not saved.
-    pub fn texts(&self, path: &Path) -> BTreeMap<PathBuf, Text> {
+    pub fn texts(&self, path: &Path) -> BTreeMap<PathBuf, NamedText> {
         let walked = project::library_of(path, &self.unsaved, &self.working, self.libraries.started(path));
         let mut paths: BTreeSet<PathBuf> = walked.files.iter().map(|found| found.path(&self.working)).collect();
         paths.insert(path.to_path_buf());
@@ -108,7 +108,7 @@ impl State {
 }
 
 /// A file and all that it includes, directly or not.
-fn tree(texts: &BTreeMap<PathBuf, Text>, file: &Path) -> BTreeSet<PathBuf> {
+fn tree(texts: &BTreeMap<PathBuf, NamedText>, file: &Path) -> BTreeSet<PathBuf> {
     let mut seen = BTreeSet::new();
     let mut open = vec![file.to_path_buf()];
     while let Some(path) = open.pop() {
@@ -123,7 +123,7 @@ fn tree(texts: &BTreeMap<PathBuf, Text>, file: &Path) -> BTreeSet<PathBuf> {
 
 pub fn definition(state: &State, at: &TextDocumentPositionParams) -> Option<Vec<Location>> {
     let named = state.named(at)?;
-    if named.sort == Sort::Include {
+    if named.kind == NameKind::Include {
         let path = state.path(&at.text_document.uri)?;
         let written = unquoted(&named.name);
         let target = project::plain(written.as_ref(), path.parent()?);

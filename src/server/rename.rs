@@ -4,7 +4,7 @@ use std::collections::HashMap;
 
 use lsp_types::{PrepareRenameResponse, RenameParams, TextDocumentPositionParams, TextEdit, Uri, WorkspaceEdit};
 
-use crate::about::Sort;
+use crate::about::NameKind;
 use crate::server::State;
 use crate::server::dispatch::Refusal;
 use crate::server::references::Named;
@@ -44,9 +44,9 @@ fn found(state: &State, at: &TextDocumentPositionParams) -> Option<(Named, std::
 }
 
 fn can_be_renamed(named: &Named) -> Result<(), Refusal> {
-    match named.sort {
-        Sort::Include => Err(format!("{} is a file: rename the file, then write its new name here", named.name)),
-        sort if !sort.is_global() && !matches!(sort, Sort::Piece | Sort::Layer) => {
+    match named.kind {
+        NameKind::Include => Err(format!("{} is a file: rename the file, then write its new name here", named.name)),
+        kind if !kind.is_global() && !matches!(kind, NameKind::Piece | NameKind::Layer) => {
             Err(format!("\"{}\" is a word of the language or of a rule, not a name of this library", named.name))
         }
         _ if named.places.iter().any(|(.., mention)| mention.defines) => Ok(()),
@@ -66,17 +66,17 @@ fn is_name(text: &str) -> bool {
 /// Another thing of this sort has the name where the renamed one is seen.
 fn taken(state: &State, at: &TextDocumentPositionParams, named: &Named, new: &str) -> bool {
     let Some(path) = state.path(&at.text_document.uri) else { return false };
-    if named.sort.is_global() {
+    if named.kind.is_global() {
         let reading = state.reading(&path);
         let library = reading.as_ref().map(|reading| &reading.library);
-        return library.is_some_and(|library| match named.sort {
-            Sort::Material => library.material(new).is_some(),
-            Sort::Assembly => library.assembly(new).is_some(),
-            Sort::Climate => library.climate(new).is_some(),
+        return library.is_some_and(|library| match named.kind {
+            NameKind::Material => library.material(new).is_some(),
+            NameKind::Assembly => library.assembly(new).is_some(),
+            NameKind::Climate => library.climate(new).is_some(),
             _ => library.details.iter().any(|detail| &*detail.name == new),
         });
     }
     let Some(text) = state.text(&path) else { return false };
     let item = named.places.first().map(|(.., mention)| mention.item);
-    text.mentions.iter().any(|m| Some(m.item) == item && m.sort == named.sort && text.source.at(m.span) == new)
+    text.mentions.iter().any(|m| Some(m.item) == item && m.kind == named.kind && text.source.at(m.span) == new)
 }

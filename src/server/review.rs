@@ -6,7 +6,7 @@ use std::sync::Arc;
 use std::time::SystemTime;
 
 use crate::finding::Finding;
-use crate::project::{self, Known, Project, Unsaved, Walked};
+use crate::project::{self, KnownFindings, Project, Unsaved, Walked};
 use crate::report::{Checked, Report};
 use crate::review::{Memory, Run};
 use crate::server::State;
@@ -105,7 +105,7 @@ impl State {
         let mut run = self.review_over(library, walked, memory, memory.is_some());
         run.report.pages = library.pages(&run.report.findings);
         let list = library.config.as_ref().and_then(|config| config.known.as_deref());
-        let known = list.map(|path| Known { path, walked, working: &self.working }.mark(&mut run.report));
+        let known = list.map(|path| KnownFindings { path, walked, working: &self.working }.mark(&mut run.report));
         (run, known.and_then(Result::err))
     }
 
@@ -119,7 +119,7 @@ impl State {
     }
 
     fn review_over(&self, project: &Project, walked: &Walked, memory: Option<&Memory>, keep: bool) -> Run {
-        project::review(&project::Review {
+        project::review(&project::ReviewTask {
             project,
             walked,
             working: &self.working,

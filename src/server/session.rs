@@ -21,7 +21,7 @@ use crate::server::state::State;
 
 /// How a session ended.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum End {
+pub enum SessionEnd {
     /// The client took its leave, or is gone.
     Orderly,
     /// It told the server to go without asking whether it is done.
@@ -32,21 +32,21 @@ pub enum End {
 ///
 /// # Errors
 /// In words, when the client does not begin as the protocol asks.
-pub fn serve(connection: &Connection, folder: &Path, today: fn() -> Date) -> Result<End, String> {
+pub fn serve(connection: &Connection, folder: &Path, today: fn() -> Date) -> Result<SessionEnd, String> {
     let (id, said) = connection.initialize_start().map_err(|error| error.to_string())?;
     let Greeting { encoding, folders, watches } = Greeting::of(&said);
-    let told = json!({
+    let answer = json!({
         "capabilities": capabilities(encoding),
         "serverInfo": { "name": env!("CARGO_PKG_NAME"), "version": env!("CARGO_PKG_VERSION") },
     });
-    let _ = connection.sender.send(Message::Response(Response::new_ok(id, told)));
+    let _ = connection.sender.send(Message::Response(Response::new_ok(id, answer)));
     let working = folders.first().cloned().unwrap_or_else(|| folder.to_path_buf());
     let mut state = State::new(working, folders, today, encoding);
     configure(&mut state, said.get("initializationOptions"));
     Ok(run(connection, &mut state, watches))
 }
 
-fn run(connection: &Connection, state: &mut State, watches: bool) -> End {
+fn run(connection: &Connection, state: &mut State, watches: bool) -> SessionEnd {
     let (mut waiting, mut changed, mut over) = (VecDeque::new(), BTreeSet::new(), false);
     loop {
         waiting.extend(connection.receiver.try_iter());
@@ -54,7 +54,7 @@ fn run(connection: &Connection, state: &mut State, watches: bool) -> End {
             Some(message) => message,
             None => {
                 settle(connection, state, &mut changed);
-                let Ok(message) = connection.receiver.recv() else { return End::Orderly };
+                let Ok(message) = connection.receiver.recv() else { return SessionEnd::Orderly };
                 message
             }
         };
@@ -75,7 +75,7 @@ fn run(connection: &Connection, state: &mut State, watches: bool) -> End {
                 let _ = connection.sender.send(Message::Response(answer));
             }
             Message::Notification(notification) if notification.method == Exit::METHOD => {
-                return if over { End::Orderly } else { End::Abrupt };
+                return if over { SessionEnd::Orderly } else { SessionEnd::Abrupt };
             }
             Message::Notification(notification) if notification.method == Initialized::METHOD => {
                 if watches {

@@ -8,7 +8,7 @@ use jiff::civil::Date;
 use lsp_types::{Location, TextDocumentContentChangeEvent, Uri};
 
 use crate::model::Reading;
-use crate::project::{self, Includes, Unsaved};
+use crate::project::{self, IncludeGraph, Unsaved};
 use crate::report::Checked;
 use crate::server::address::{address, is_unsaved, path_of};
 use crate::server::library::Libraries;
@@ -22,18 +22,18 @@ pub struct State {
     pub today: fn() -> Date,
     pub encoding: Encoding,
     pub hints: bool,
-    pub open: BTreeMap<PathBuf, Open>,
+    pub open: BTreeMap<PathBuf, OpenText>,
     pub unsaved: Arc<Unsaved>,
     pub libraries: Libraries,
     pub reviewed: BTreeMap<PathBuf, Reviewed>,
     /// What the files of the libraries include.
-    pub includes: Includes,
+    pub includes: IncludeGraph,
     /// Files that the client was sent findings of.
-    pub told: BTreeMap<PathBuf, Uri>,
+    pub published: BTreeMap<PathBuf, Uri>,
 }
 
 /// A text that the editor shows.
-pub struct Open {
+pub struct OpenText {
     /// As the client writes it.
     pub uri: Uri,
     pub version: i32,
@@ -52,8 +52,8 @@ impl State {
             unsaved: Arc::default(),
             libraries,
             reviewed: BTreeMap::new(),
-            includes: Includes::default(),
-            told: BTreeMap::new(),
+            includes: IncludeGraph::default(),
+            published: BTreeMap::new(),
         }
     }
 
@@ -99,7 +99,7 @@ impl State {
     pub fn closed(&mut self, uri: &Uri) -> Option<PathBuf> {
         let path = self.path(uri)?;
         // A text that has just been saved may be open under its new address already.
-        let saved = |open: &Open| is_unsaved(&open.uri) != is_unsaved(uri);
+        let saved = |open: &OpenText| is_unsaved(&open.uri) != is_unsaved(uri);
         if self.open.get(&path).is_some_and(saved) {
             return None;
         }
@@ -115,7 +115,7 @@ impl State {
     fn hold(&mut self, path: PathBuf, uri: Uri, version: i32, text: String) {
         let source = Arc::new(Source::new(FileId::detail(0), project::shown(&path, &self.working), text));
         Arc::make_mut(&mut self.unsaved).put(path.clone(), source.text.as_str());
-        self.open.insert(path, Open { uri, version, source });
+        self.open.insert(path, OpenText { uri, version, source });
     }
 
     /// The text of a file that findings or names lead to.

@@ -6,7 +6,7 @@ use std::path::{Path, PathBuf};
 use lsp_types::{DocumentSymbol, Location, SymbolInformation, SymbolKind, Uri};
 
 use crate::server::State;
-use crate::server::references::Text;
+use crate::server::references::NamedText;
 use crate::syntax::{Clause, Keyword, Statement, unquoted};
 use crate::text::{Source, Span};
 
@@ -42,7 +42,7 @@ pub fn of_libraries(state: &State, query: &str) -> Vec<SymbolInformation> {
 }
 
 #[expect(deprecated, reason = "the protocol's type has the field")]
-fn items<'t>(state: &'t State, path: &Path, text: &'t Text) -> impl Iterator<Item = SymbolInformation> + use<'t> {
+fn items<'t>(state: &'t State, path: &Path, text: &'t NamedText) -> impl Iterator<Item = SymbolInformation> + use<'t> {
     let uri = state.uri(path);
     let named = text.document.items.iter().filter(|item| item.head.keyword != Keyword::Include);
     named.filter_map(move |item| {

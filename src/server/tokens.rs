@@ -2,7 +2,7 @@
 
 use lsp_types::{SemanticToken, SemanticTokenModifier, SemanticTokenType, SemanticTokens, Uri};
 
-use crate::about::{Mention, Sort};
+use crate::about::{Mention, NameKind};
 use crate::server::State;
 use crate::syntax::{Scanner, Token};
 use crate::text::Source;
@@ -36,7 +36,7 @@ enum Color {
     Piece,
     Word,
     Number,
-    Text,
+    NamedText,
     Comment,
     Clause,
 }
@@ -78,8 +78,8 @@ fn words(source: &Source, start: usize, end: usize, mentions: &[Mention], into: 
         let named = mentions.get(first).filter(|mention| mention.span.range() == (from..to));
         let is_number = word.trim_start_matches('-').starts_with(|letter: char| letter.is_ascii_digit());
         let color = match named {
-            Some(mention) => color(mention.sort),
-            None if word.starts_with('"') => Color::Text,
+            Some(mention) => color(mention.kind),
+            None if word.starts_with('"') => Color::NamedText,
             None if is_number => Color::Number,
             None if at == 0 => Color::Keyword,
             // The unit of a number, unless a clause begins.
@@ -95,14 +95,14 @@ fn words(source: &Source, start: usize, end: usize, mentions: &[Mention], into: 
 const CLAUSES: [&str; 12] =
     ["to", "from", "up", "along", "and", "at", "with", "for", "dry", "wet", "controls", "between"];
 
-fn color(sort: Sort) -> Color {
-    match sort {
-        Sort::Material => Color::Material,
-        Sort::Assembly | Sort::Climate | Sort::Layer => Color::Assembly,
-        Sort::Detail => Color::Detail,
-        Sort::Piece | Sort::Subject => Color::Piece,
-        Sort::Role | Sort::Rule | Sort::DetailKind | Sort::Word => Color::Word,
-        Sort::Include => Color::Text,
+fn color(kind: NameKind) -> Color {
+    match kind {
+        NameKind::Material => Color::Material,
+        NameKind::Assembly | NameKind::Climate | NameKind::Layer => Color::Assembly,
+        NameKind::Detail => Color::Detail,
+        NameKind::Piece | NameKind::Subject => Color::Piece,
+        NameKind::Role | NameKind::Rule | NameKind::DetailKind | NameKind::Word => Color::Word,
+        NameKind::Include => Color::NamedText,
     }
 }
 

@@ -6,7 +6,7 @@ use crate::facts::section::{Section, Through, YearFacts};
 use crate::facts::{AssemblyFacts, vapor};
 use crate::output::place::line_of;
 use crate::output::{visible, words};
-use crate::physics::{Place, Profile};
+use crate::physics::{Profile, SlabPlace};
 use crate::text::Source;
 
 pub(super) const MONTHS: [&str; 12] =
@@ -166,7 +166,7 @@ fn profile(facts: &AssemblyFacts, through: Through, profile: &Profile, out: &mut
 }
 
 /// Physics counts inside first, the author outside first.
-pub(super) fn where_(facts: &AssemblyFacts, through: Through, place: Place) -> String {
+pub(super) fn where_(facts: &AssemblyFacts, through: Through, place: SlabPlace) -> String {
     place_in(facts, through, place, |inner, outer| format!("{inner} | {outer}"))
 }
 
@@ -174,7 +174,7 @@ pub(super) fn where_(facts: &AssemblyFacts, through: Through, place: Place) -> S
 pub(super) fn place_in(
     facts: &AssemblyFacts,
     through: Through,
-    place: Place,
+    place: SlabPlace,
     between: fn(String, String) -> String,
 ) -> String {
     let count = facts.assembly.layers.len();
@@ -183,10 +183,10 @@ pub(super) fn place_in(
         index.map_or(String::new(), |index| layer_name(facts, through, index))
     };
     match place {
-        Place::Interface(0) => "inner surface".to_string(),
-        Place::Interface(n) if n == count => "outer surface".to_string(),
-        Place::Interface(n) => between(name(n - 1), name(n)),
-        Place::Within { layer, depth } => format!("in {}, {:.0} % deep", name(layer), 100.0 * depth),
+        SlabPlace::Interface(0) => "inner surface".to_string(),
+        SlabPlace::Interface(n) if n == count => "outer surface".to_string(),
+        SlabPlace::Interface(n) => between(name(n - 1), name(n)),
+        SlabPlace::Within { layer, depth } => format!("in {}, {:.0} % deep", name(layer), 100.0 * depth),
     }
 }
 

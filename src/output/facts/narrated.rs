@@ -9,7 +9,7 @@ use crate::output::place::line_of;
 use crate::output::words::sentence;
 use crate::output::wrap::wrap;
 use crate::output::{Look, visible, words};
-use crate::physics::{Place, Profile};
+use crate::physics::{Profile, SlabPlace};
 use crate::text::Source;
 
 pub fn assembly(facts: &AssemblyFacts, source: &Source, look: Look, out: &mut dyn Write) -> io::Result<()> {
@@ -133,10 +133,10 @@ fn profile(facts: &AssemblyFacts, through: Through, profile: &Profile) -> Vec<St
     told.collect()
 }
 
-fn spot(facts: &AssemblyFacts, through: Through, place: Place) -> String {
+fn spot(facts: &AssemblyFacts, through: Through, place: SlabPlace) -> String {
     let words = place_in(facts, through, place, |inner, outer| format!("between {inner} and {outer}"));
     match place {
-        Place::Interface(_) if words.ends_with("surface") => format!("at the {words}"),
+        SlabPlace::Interface(_) if words.ends_with("surface") => format!("at the {words}"),
         _ => words,
     }
 }

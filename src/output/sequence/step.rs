@@ -8,7 +8,7 @@ use crate::output::sequence::words::{list, name, place, thing, within};
 
 /// A line of the detail that is a step of the work.
 #[derive(Clone, Copy)]
-enum Line<'a> {
+enum StepLine<'a> {
     Piece(usize),
     Cut(&'a Cut),
     Seal(&'a Seal),
@@ -23,11 +23,11 @@ pub fn steps(facts: &DetailFacts) -> Vec<Step> {
     lines
         .iter()
         .map(|line| match *line {
-            Line::Piece(index) => piece(facts, index, &number),
-            Line::Cut(cut) => cut_step(facts, cut),
-            Line::Seal(seal) => seal_step(facts, seal, &number),
-            Line::Fasten(fastening) => fasten_step(facts, fastening, &number),
-            Line::Weeps(weeps) => Step {
+            StepLine::Piece(index) => piece(facts, index, &number),
+            StepLine::Cut(cut) => cut_step(facts, cut),
+            StepLine::Seal(seal) => seal_step(facts, seal, &number),
+            StepLine::Fasten(fastening) => fasten_step(facts, fastening, &number),
+            StepLine::Weeps(weeps) => Step {
                 act: match weeps.up {
                     Some(up) => format!("Leave weeps open every {} at {up}.", weeps.every),
                     None => format!("Leave weeps open every {}.", weeps.every),
@@ -43,7 +43,7 @@ pub fn steps(facts: &DetailFacts) -> Vec<Step> {
 pub fn numbers(facts: &DetailFacts) -> Vec<usize> {
     let mut numbers = vec![0; facts.detail.pieces.len()];
     for (n, line) in lines(facts).into_iter().enumerate() {
-        if let Line::Piece(piece) = line {
+        if let StepLine::Piece(piece) = line {
             numbers[piece] = n + 1;
         }
     }
@@ -74,14 +74,14 @@ fn uv(piece: &Piece) -> f64 {
     piece.material.uv_limit.map_or(f64::INFINITY, |limit| limit.si)
 }
 
-fn lines(facts: &DetailFacts) -> Vec<Line<'_>> {
+fn lines(facts: &DetailFacts) -> Vec<StepLine<'_>> {
     let detail = &facts.detail;
-    let mut lines: Vec<(u32, Line)> = Vec::new();
-    lines.extend(detail.pieces.iter().enumerate().map(|(index, p)| (p.span.start, Line::Piece(index))));
-    lines.extend(detail.cuts.iter().map(|c| (c.span.start, Line::Cut(c))));
-    lines.extend(detail.seals.iter().map(|s| (s.span.start, Line::Seal(s))));
-    lines.extend(detail.fastenings.iter().map(|f| (f.span.start, Line::Fasten(f))));
-    lines.extend(detail.weeps.iter().map(|w| (w.span.start, Line::Weeps(w))));
+    let mut lines: Vec<(u32, StepLine)> = Vec::new();
+    lines.extend(detail.pieces.iter().enumerate().map(|(index, p)| (p.span.start, StepLine::Piece(index))));
+    lines.extend(detail.cuts.iter().map(|c| (c.span.start, StepLine::Cut(c))));
+    lines.extend(detail.seals.iter().map(|s| (s.span.start, StepLine::Seal(s))));
+    lines.extend(detail.fastenings.iter().map(|f| (f.span.start, StepLine::Fasten(f))));
+    lines.extend(detail.weeps.iter().map(|w| (w.span.start, StepLine::Weeps(w))));
     lines.sort_by_key(|(start, _)| *start);
     lines.into_iter().map(|(_, line)| line).collect()
 }

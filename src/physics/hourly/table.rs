@@ -5,12 +5,12 @@ use crate::physics::hourly::{TableError, Trouble};
 
 /// The rows of a table, with temperatures in C and humidities as written.
 pub struct Table {
-    pub rows: Vec<Row>,
+    pub rows: Vec<HourRow>,
     /// Rows that could not be used: known, but not part of the year.
     pub errors: Vec<TableError>,
 }
 
-pub struct Row {
+pub struct HourRow {
     pub line: usize,
     pub hour: Hour,
     pub temperature: f64,
@@ -19,18 +19,18 @@ pub struct Row {
 
 struct Columns {
     time: TimeColumns,
-    temperature: Column,
+    temperature: NamedColumn,
     to_celsius: fn(f64) -> f64,
-    humidity: Column,
+    humidity: NamedColumn,
 }
 
 enum TimeColumns {
-    Stamp(Column),
-    DateAndClock(Column, Column),
-    Parts { month: Column, day: Column, hour: Column },
+    Stamp(NamedColumn),
+    DateAndClock(NamedColumn, NamedColumn),
+    Parts { month: NamedColumn, day: NamedColumn, hour: NamedColumn },
 }
 
-struct Column {
+struct NamedColumn {
     at: usize,
     name: String,
 }
@@ -114,21 +114,21 @@ pub fn read(text: &str) -> Result<Table, Vec<TableError>> {
     Ok(table)
 }
 
-fn row(line: usize, fields: &[&str], columns: &Columns, slashes: Slashes, delimiter: char) -> Result<Row, Trouble> {
-    let text = |column: &Column| {
+fn row(line: usize, fields: &[&str], columns: &Columns, slashes: Slashes, delimiter: char) -> Result<HourRow, Trouble> {
+    let text = |column: &NamedColumn| {
         fields.get(column.at).map(|t| t.trim()).ok_or_else(|| Trouble::ShortRow { column: column.name.clone() })
     };
     for column in [&columns.temperature, &columns.humidity] {
         text(column)?;
     }
-    let number = |column: &Column| {
+    let number = |column: &NamedColumn| {
         let text = text(column)?;
         // Where semicolons part the columns, a comma may be the decimal point.
         let point = if delimiter == ';' { text.replace(',', ".") } else { text.to_owned() };
         let unreadable = || Trouble::Unreadable { column: column.name.clone(), text: text.to_owned() };
         point.parse::<f64>().ok().filter(|n| n.is_finite()).ok_or_else(unreadable)
     };
-    let bad = |column: &Column, text: &str, bad: BadTime| match bad {
+    let bad = |column: &NamedColumn, text: &str, bad: BadTime| match bad {
         BadTime::Unreadable => Trouble::Unreadable { column: column.name.clone(), text: text.to_owned() },
         BadTime::NoSuchTime => Trouble::NoSuchTime { text: text.to_owned() },
     };
@@ -143,7 +143,7 @@ fn row(line: usize, fields: &[&str], columns: &Columns, slashes: Slashes, delimi
             time::parse(date_text, Some(clock_text), slashes).map_err(|e| bad(date, &at, e))?
         }
         TimeColumns::Parts { month, day, hour } => {
-            let part = |column: &Column| {
+            let part = |column: &NamedColumn| {
                 let text = text(column)?;
                 time::hour_of(text).ok_or_else(|| bad(column, text, BadTime::Unreadable))
             };
@@ -159,7 +159,7 @@ fn row(line: usize, fields: &[&str], columns: &Columns, slashes: Slashes, delimi
     if !(0.0..=100.0).contains(&humidity) {
         return Err(Trouble::Humidity { written: humidity });
     }
-    Ok(Row { line, hour, temperature, humidity })
+    Ok(HourRow { line, hour, temperature, humidity })
 }
 
 /// The line that names most of what is wanted, and its delimiter.
@@ -179,10 +179,10 @@ fn header(lines: &[&str]) -> Option<(usize, char)> {
 
 fn columns(names: &[String]) -> Result<Columns, Vec<Trouble>> {
     let plain_names: Vec<String> = names.iter().map(|n| plain(n)).collect();
-    let find = |wanted: &'static str, words: &[&str]| -> Result<Column, Trouble> {
+    let find = |wanted: &'static str, words: &[&str]| -> Result<NamedColumn, Trouble> {
         let mut found = plain_names.iter().enumerate().filter(|(_, n)| words.contains(&n.as_str())).map(|(i, _)| i);
         match (found.next(), found.next()) {
-            (Some(at), None) => Ok(Column { at, name: names[at].clone() }),
+            (Some(at), None) => Ok(NamedColumn { at, name: names[at].clone() }),
             (Some(a), Some(b)) => Err(Trouble::TwoColumns { wanted, columns: [names[a].clone(), names[b].clone()] }),
             _ => Err(Trouble::MissingColumn { wanted, columns: names.to_vec() }),
         }

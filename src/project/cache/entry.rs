@@ -12,7 +12,7 @@ use crate::text::{FileId, Source, Span};
 
 /// A file, the texts that it was reviewed with, and what came of it. Keys are short: there are thousands.
 #[derive(Serialize, Deserialize)]
-pub struct Entry {
+pub struct CacheEntry {
     /// The name of the file, as findings show it. It stands first: see `beginning`.
     #[serde(rename = "n")]
     pub name: String,
@@ -31,7 +31,7 @@ pub struct Entry {
     #[serde(rename = "d", default, skip_serializing_if = "Option::is_none")]
     pub day: Option<String>,
     #[serde(rename = "f", default, skip_serializing_if = "Vec::is_empty")]
-    findings: Vec<Kept>,
+    findings: Vec<CachedFinding>,
 }
 
 /// What the line of a file begins with, and that of no other file.
@@ -40,28 +40,28 @@ pub fn beginning(name: &str) -> String {
 }
 
 /// The file by its number, 0 for the file itself and then its includes; the first byte and the one behind the last.
-type Place = (u32, u32, u32);
+type CachedSpan = (u32, u32, u32);
 
 #[derive(Serialize, Deserialize)]
-struct Kept {
+struct CachedFinding {
     rule: String,
     title: String,
     level: String,
     message: String,
-    at: Place,
+    at: CachedSpan,
     item: Option<String>,
     subject: Vec<String>,
     values: Vec<(String, String)>,
     fix: Option<String>,
-    edits: Vec<(Place, String)>,
+    edits: Vec<(CachedSpan, String)>,
     /// It has the basis of its rule.
     based: bool,
-    related: Vec<(Place, String)>,
-    trail: Vec<(Option<Place>, String)>,
+    related: Vec<(CachedSpan, String)>,
+    trail: Vec<(Option<CachedSpan>, String)>,
     waived: Option<(String, Option<String>, Option<String>)>,
 }
 
-impl Entry {
+impl CacheEntry {
     /// Nothing, when an outcome depends on more than the texts of the file and its includes. What stands in tables is
     /// still empty.
     pub fn of(
@@ -71,17 +71,17 @@ impl Entry {
         day: Option<String>,
         outcome: &Outcome,
         pack: &Pack,
-    ) -> Option<Entry> {
+    ) -> Option<CacheEntry> {
         let alone = outcome.whole && !outcome.fragment && outcome.fragments.is_empty() && outcome.wanted.is_empty();
         if !alone {
             return None;
         }
         let numbers: Vec<FileId> =
             std::iter::once(source.id).chain(outcome.included.iter().map(|source| source.id)).collect();
-        let findings = outcome.findings.iter().map(|finding| Kept::of(finding, &numbers, pack));
+        let findings = outcome.findings.iter().map(|finding| CachedFinding::of(finding, &numbers, pack));
         let findings = findings.collect::<Option<_>>()?;
         let (includes, joined) = (Vec::new(), Vec::new());
-        Some(Entry { name: source.name.clone(), text, stamp, includes, joined, day, findings })
+        Some(CacheEntry { name: source.name.clone(), text, stamp, includes, joined, day, findings })
     }
 
     /// As it is kept.
@@ -110,9 +110,9 @@ impl Entry {
     }
 }
 
-impl Kept {
-    fn of(finding: &Finding, numbers: &[FileId], pack: &Pack) -> Option<Kept> {
-        let place = |span: Span| -> Option<Place> {
+impl CachedFinding {
+    fn of(finding: &Finding, numbers: &[FileId], pack: &Pack) -> Option<CachedFinding> {
+        let place = |span: Span| -> Option<CachedSpan> {
             let file = numbers.iter().position(|id| *id == span.file)?;
             Some((file as u32, span.start, span.end))
         };
@@ -127,7 +127,7 @@ impl Kept {
         });
         let edits = finding.edits.iter().map(|edit| Some((place(edit.span)?, edit.text.clone())));
         let waived = |w: &Waived| (w.because.clone(), w.by.clone(), w.until.map(|date| date.to_string()));
-        Some(Kept {
+        Some(CachedFinding {
             rule: finding.rule.to_string(),
             title: finding.title.to_string(),
             level: finding.level.word().to_owned(),
@@ -146,7 +146,7 @@ impl Kept {
     }
 
     fn finding(&self, numbers: &[&Source], pack: &Pack) -> Option<Finding> {
-        let span = |(file, start, end): Place| -> Option<Span> {
+        let span = |(file, start, end): CachedSpan| -> Option<Span> {
             let source = numbers.get(file as usize)?;
             source.text.get(start as usize..end as usize)?;
             Some(Span { file: source.id, start, end })

@@ -20,13 +20,13 @@ use rayon::prelude::*;
 
 use crate::model::{builtin, is_builtin};
 use crate::project::shown::plain;
-use crate::project::texts::Texts;
-use crate::project::{Found, Project, Walked, write};
+use crate::project::texts::SourceLoader;
+use crate::project::{FoundFile, Project, Walked, write};
 use crate::review::{Day, Outcome};
 use crate::rules::Pack;
 use crate::text::{FileId, Source};
 
-use entry::Entry;
+use entry::CacheEntry;
 pub use place::default_folder;
 use print::{Key, Printed, print};
 pub use stamp::Stamp;
@@ -86,11 +86,11 @@ impl<'a> Cache<'a> {
     /// has to be read after this call, so that what is kept of it holds for the text that its stamp stands for.
     pub fn recall_untouched(
         &self,
-        found: &Found,
+        found: &FoundFile,
         about: &Metadata,
         id: FileId,
         pack: &Pack,
-        texts: &Texts<'_>,
+        texts: &SourceLoader<'_>,
     ) -> Option<Outcome> {
         let stamp = Stamp::of(about, self.now)?;
         let known = self.store.find(&found.name).filter(|(_, entry)| entry.silent() && entry.stamp == Some(stamp));
@@ -103,7 +103,7 @@ impl<'a> Cache<'a> {
     }
 
     /// What came of a text before, if nothing has changed that it depends on.
-    pub fn recall(&self, source: &Arc<Source>, pack: &Pack, texts: &Texts<'_>) -> Option<Outcome> {
+    pub fn recall(&self, source: &Arc<Source>, pack: &Pack, texts: &SourceLoader<'_>) -> Option<Outcome> {
         self.read.fetch_add(1, Ordering::Relaxed);
         let (at, entry) = self.store.find(&source.name).filter(|(_, entry)| entry.text == self.print(source))?;
         let outcome = self.outcome(at, &entry, source, pack, texts)?;
@@ -122,7 +122,7 @@ impl<'a> Cache<'a> {
     pub fn note(&self, source: &Source, outcome: &Outcome, pack: &Pack) {
         let day = outcome.dated.then(|| self.today.date().to_string());
         let stamp = lock(&self.stamps).remove(&source.id);
-        let Some(mut entry) = Entry::of(source, self.print(source), stamp, day, outcome, pack) else { return };
+        let Some(mut entry) = CacheEntry::of(source, self.print(source), stamp, day, outcome, pack) else { return };
         let print = |text: &Source| print_of(text, self.store.head.key);
         let mut tables = lock(&self.tables);
         entry.includes = outcome.included.iter().map(|text| tables.text(text, print)).collect();
@@ -143,7 +143,7 @@ impl<'a> Cache<'a> {
             return Ok(());
         }
         // Other parts of the library stay as they are; of this part, what was not found again is gone.
-        let gone = |entry: Entry| {
+        let gone = |entry: CacheEntry| {
             let place = plain(Path::new(&entry.name), self.working);
             walked.has(&entry.name) || walked.folders.iter().any(|folder| place.starts_with(folder))
         };
@@ -176,10 +176,10 @@ impl<'a> Cache<'a> {
     fn outcome(
         &self,
         at: usize,
-        entry: &Entry,
+        entry: &CacheEntry,
         source: &Arc<Source>,
         pack: &Pack,
-        texts: &Texts<'_>,
+        texts: &SourceLoader<'_>,
     ) -> Option<Outcome> {
         if entry.day.as_ref().is_some_and(|day| *day != self.today.date().to_string()) {
             return None;
@@ -192,7 +192,7 @@ impl<'a> Cache<'a> {
     }
 
     /// An included text of the store, if it is as it was.
-    fn included(&self, number: u32, texts: &Texts<'_>) -> Option<Arc<Source>> {
+    fn included(&self, number: u32, texts: &SourceLoader<'_>) -> Option<Arc<Source>> {
         let (name, known) = self.store.includes.get(number as usize)?;
         let read = || {
             let text = match builtin(name) {
@@ -210,7 +210,7 @@ impl<'a> Cache<'a> {
 }
 
 /// Makes an entry of a store tell of other tables.
-fn renumber(entry: &mut Entry, store: &Store, tables: &mut Tables) {
+fn renumber(entry: &mut CacheEntry, store: &Store, tables: &mut Tables) {
     let includes = entry.includes.iter().filter_map(|number| store.includes.get(*number as usize));
     entry.includes = includes.map(|(name, print)| tables.include(name, print)).collect();
     let joined = entry.joined.iter().filter_map(|number| store.interfaces.get(*number as usize));

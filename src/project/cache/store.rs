@@ -7,7 +7,7 @@ use std::sync::Arc;
 
 use serde::{Deserialize, Serialize};
 
-use crate::project::cache::entry::{Entry, beginning};
+use crate::project::cache::entry::{CacheEntry, beginning};
 use crate::project::cache::print::{Key, is_whole};
 use crate::project::cache::tables::Listed;
 use crate::project::read::read_within;
@@ -18,7 +18,7 @@ const LARGEST: u64 = 1024 * 1024 * 1024;
 
 /// What the first line says.
 #[derive(Serialize, Deserialize)]
-pub struct Head {
+pub struct CacheHeader {
     /// The print of the program and of all that is built into it.
     program: String,
     /// The print of the project's rules and settings.
@@ -28,7 +28,7 @@ pub struct Head {
 }
 
 pub struct Store {
-    pub head: Head,
+    pub head: CacheHeader,
     /// By name and print.
     pub includes: Vec<(String, String)>,
     pub interfaces: Vec<Arc<Interface>>,
@@ -40,11 +40,11 @@ pub struct Store {
 impl Store {
     /// Of the right program and project, or an empty one.
     pub fn read(file: &Path, program: &str, project: &str) -> Store {
-        let fitting = |head: &Head| head.program == program && head.project == project;
+        let fitting = |head: &CacheHeader| head.program == program && head.project == project;
         Store::parse(file).filter(|store| fitting(&store.head)).unwrap_or_else(|| {
             let random = || RandomState::new().build_hasher().finish();
             let (program, project) = (program.to_owned(), project.to_owned());
-            let head = Head { program, project, key: (random(), random()) };
+            let head = CacheHeader { program, project, key: (random(), random()) };
             Store { head, includes: Vec::new(), interfaces: Vec::new(), text: String::new(), starts: vec![0] }
         })
     }
@@ -54,7 +54,7 @@ impl Store {
         let text = read_within(file, LARGEST).ok()?;
         let (lines, last) = text.split_at(text.rfind('\n')? + 1);
         let mut starts: Vec<usize> = lines.match_indices('\n').map(|(at, _)| at + 1).collect();
-        let head: Head = serde_json::from_str(&text[..*starts.first()?]).ok()?;
+        let head: CacheHeader = serde_json::from_str(&text[..*starts.first()?]).ok()?;
         if !is_whole(head.key, lines, last) {
             return None;
         }
@@ -73,12 +73,12 @@ impl Store {
     }
 
     /// Nothing, when the line makes no sense.
-    pub fn entry(&self, number: usize) -> Option<Entry> {
+    pub fn entry(&self, number: usize) -> Option<CacheEntry> {
         serde_json::from_str(self.line(number)).ok()
     }
 
     /// The outcome of a file. Lines are in the order of their letters, and begin with the name.
-    pub fn find(&self, name: &str) -> Option<(usize, Entry)> {
+    pub fn find(&self, name: &str) -> Option<(usize, CacheEntry)> {
         if self.count() == 0 {
             return None;
         }

@@ -24,14 +24,14 @@ const LARGEST: u64 = 64 * 1024 * 1024;
 /// A list as it was read.
 pub struct List {
     pub source: Arc<Source>,
-    pub entries: Vec<Entry>,
+    pub entries: Vec<KnownEntry>,
 }
 
 /// One finding. Rule, item and names decide; the message is for people. Unknown keys are refused: a list that is half
 /// understood would let too much pass.
 #[derive(Clone, Debug, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Entry {
+pub struct KnownEntry {
     /// Relative to the list's folder, with `/`.
     pub file: String,
     pub rule: String,
@@ -54,7 +54,7 @@ pub struct Entry {
 
 #[derive(Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-struct Head {
+struct ListHeader {
     about: String,
     format: u32,
 }
@@ -62,17 +62,17 @@ struct Head {
 /// The format before this one: one object with all entries.
 #[derive(Deserialize)]
 #[serde(deny_unknown_fields)]
-struct Old {
+struct FormerList {
     #[serde(rename = "about")]
     _about: String,
-    known: Vec<Entry>,
+    known: Vec<KnownEntry>,
 }
 
 /// Writes the list. Gives the number of findings on it.
 ///
 /// # Errors
 /// In words, when the file cannot be written.
-pub fn write(path: &Path, entries: &[Entry]) -> Result<usize, String> {
+pub fn write(path: &Path, entries: &[KnownEntry]) -> Result<usize, String> {
     let mut lines: Vec<String> =
         entries.iter().map(|entry| serde_json::to_string(entry).expect("words only")).collect();
     lines.sort();
@@ -85,7 +85,7 @@ pub fn write(path: &Path, entries: &[Entry]) -> Result<usize, String> {
         return Err(Refusal::ListNotRegular { path }.words());
     }
     write_whole(path, |out| {
-        writeln!(out, "{}", serde_json::to_string(&Head { about: ABOUT.to_owned(), format: 2 })?)?;
+        writeln!(out, "{}", serde_json::to_string(&ListHeader { about: ABOUT.to_owned(), format: 2 })?)?;
         lines.iter().try_for_each(|line| writeln!(out, "{line}"))
     })?;
     Ok(lines.len())
@@ -106,27 +106,27 @@ pub fn load(path: &Path, working: &Path) -> Result<List, Report> {
     let first = source.text.lines().find(|line| !line.trim().is_empty()).unwrap_or("");
     let entries = match serde_json::from_str::<serde_json::Value>(first) {
         Ok(first) if first.get("known").is_none() => lines(&source)?,
-        _ => old(&source)?,
+        _ => former(&source)?,
     };
     Ok(List { source, entries })
 }
 
-fn lines(source: &Arc<Source>) -> Result<Vec<Entry>, Report> {
+fn lines(source: &Arc<Source>) -> Result<Vec<KnownEntry>, Report> {
     let mut entries = Vec::new();
     for number in 0..source.lines().count() {
         let range = source.lines().range(&source.text, number);
         let line = &source.text[range.clone()];
-        if line.trim().is_empty() || serde_json::from_str::<Head>(line).is_ok_and(|head| head.format == 2) {
+        if line.trim().is_empty() || serde_json::from_str::<ListHeader>(line).is_ok_and(|head| head.format == 2) {
             continue;
         }
-        let entry: Entry = serde_json::from_str(line).map_err(|error| not_a_list(source, range.start, &error))?;
-        entries.push(Entry { at: Span::new(source.id, range.start, range.end), ..entry });
+        let entry: KnownEntry = serde_json::from_str(line).map_err(|error| not_a_list(source, range.start, &error))?;
+        entries.push(KnownEntry { at: Span::new(source.id, range.start, range.end), ..entry });
     }
     Ok(entries)
 }
 
-fn old(source: &Arc<Source>) -> Result<Vec<Entry>, Report> {
-    let list: Old = serde_json::from_str(&source.text).map_err(|error| {
+fn former(source: &Arc<Source>) -> Result<Vec<KnownEntry>, Report> {
+    let list: FormerList = serde_json::from_str(&source.text).map_err(|error| {
         let start = source.lines().range(&source.text, error.line().saturating_sub(1)).start;
         not_a_list(source, start, &error)
     })?;
@@ -136,7 +136,7 @@ fn old(source: &Arc<Source>) -> Result<Vec<Entry>, Report> {
         let print = entry.fingerprint.as_deref().unwrap_or("");
         let key = places.get(number).copied().unwrap_or(0);
         let start = source.text[key..].find(print).map_or(key, |at| key + at);
-        Entry { at: Span::new(source.id, start, start + print.len()), ..entry }
+        KnownEntry { at: Span::new(source.id, start, start + print.len()), ..entry }
     });
     Ok(placed.collect())
 }
@@ -156,12 +156,12 @@ fn refused(source: Arc<Source>, finding: Finding) -> Report {
 
 #[cfg(test)]
 mod tests {
-    use super::{Entry, LARGEST, write};
+    use super::{KnownEntry, LARGEST, write};
     use crate::text::{FileId, Span};
 
     #[test]
     fn a_list_that_could_not_be_read_again_is_not_written() {
-        let entry = |message: String| Entry {
+        let entry = |message: String| KnownEntry {
             file: "a.detail".to_owned(),
             rule: "short-head-lap".to_owned(),
             item: None,

@@ -4,8 +4,8 @@ use std::path::PathBuf;
 
 use foldhash::{HashMap, HashMapExt, HashSet};
 
-use crate::project::known::list::{Entry, List};
-use crate::project::known::{Known, Open};
+use crate::project::known::list::{KnownEntry, List};
+use crate::project::known::{KnownFindings, OpenFinding};
 use crate::project::read;
 
 /// Pairs of numbers, of a finding and of an entry, and the entries whose findings the run should have met.
@@ -25,8 +25,8 @@ enum Stage {
     Renamed,
 }
 
-impl Known<'_> {
-    pub(super) fn matched(&self, list: &List, found: &[Open]) -> Matched {
+impl KnownFindings<'_> {
+    pub(super) fn matched(&self, list: &List, found: &[OpenFinding]) -> Matched {
         let mut entry_of: Vec<Option<usize>> = vec![None; found.len()];
         let mut taken: Vec<bool> = list.entries.iter().map(|entry| crate::finding::unread(&entry.rule)).collect();
         let mut homes = Homes { known: self, defined: HashMap::new() };
@@ -47,7 +47,7 @@ impl Known<'_> {
             }
         }
         let pairs = entry_of.iter().enumerate().filter_map(|(finding, entry)| Some((finding, (*entry)?))).collect();
-        let unread = |entry: &Entry| crate::finding::unread(&entry.rule);
+        let unread = |entry: &KnownEntry| crate::finding::unread(&entry.rule);
         let idle = list
             .entries
             .iter()
@@ -58,7 +58,7 @@ impl Known<'_> {
 }
 
 impl Stage {
-    fn key_of(self, entry: &Entry) -> Option<String> {
+    fn key_of(self, entry: &KnownEntry) -> Option<String> {
         match &entry.fingerprint {
             Some(print) => self.key(entry, "", print),
             None => self.key(entry, &entry.about.join("\0"), ""),
@@ -66,13 +66,13 @@ impl Stage {
     }
 
     /// As an entry of this format, and of the one before, would have it.
-    fn keys_of(self, open: &Open) -> impl Iterator<Item = String> {
+    fn keys_of(self, open: &OpenFinding) -> impl Iterator<Item = String> {
         let new = self.key(&open.entry, &open.entry.about.join("\0"), "");
         new.into_iter().chain(self.key(&open.entry, "", &open.print))
     }
 
-    fn key(self, entry: &Entry, about: &str, print: &str) -> Option<String> {
-        let Entry { file, rule, item, message, .. } = entry;
+    fn key(self, entry: &KnownEntry, about: &str, print: &str) -> Option<String> {
+        let KnownEntry { file, rule, item, message, .. } = entry;
         let item = item.as_deref().unwrap_or("");
         let parts: [&str; 6] = match self {
             Stage::Worded => [file, rule, item, about, print, message],
@@ -88,14 +88,14 @@ impl Stage {
 
 /// Whether the files of a list still define what its entries are about.
 struct Homes<'k> {
-    known: &'k Known<'k>,
+    known: &'k KnownFindings<'k>,
     /// The names that each file defines, each file read once; nothing for one that cannot be read.
     defined: HashMap<PathBuf, Option<HashSet<String>>>,
 }
 
 impl Homes<'_> {
     /// The file is no more, or the run looked at it and it does not define the item any more.
-    fn is_gone(&mut self, entry: &Entry) -> bool {
+    fn is_gone(&mut self, entry: &KnownEntry) -> bool {
         let place = self.known.file(entry);
         if !place.exists() {
             return true;

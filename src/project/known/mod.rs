@@ -10,18 +10,18 @@ use crate::project::shown::{plain, shown};
 use crate::project::{Message, Refusal, Walked};
 use crate::report::{Report, fingerprint};
 
-pub use list::Entry as KnownEntry;
-use list::{Entry, List, load};
+pub use list::KnownEntry;
+use list::{List, load};
 use matching::Matched;
 
 /// A run with the list that it is held against.
-pub struct Known<'a> {
+pub struct KnownFindings<'a> {
     pub path: &'a Path,
     pub walked: &'a Walked,
     pub working: &'a Path,
 }
 
-impl Known<'_> {
+impl KnownFindings<'_> {
     /// Writes the open findings of a report as the list. Text that could not be read is left out. Gives the count.
     ///
     /// # Errors
@@ -37,7 +37,7 @@ impl Known<'_> {
                 return Err(Refusal::ListOfOthers { list, file: &entry.file }.words());
             }
         }
-        let entries: Vec<Entry> = self.open(report).into_iter().map(|open| open.entry).collect();
+        let entries: Vec<KnownEntry> = self.open(report).into_iter().map(|open| open.entry).collect();
         list::write(&path, &entries)
     }
 
@@ -53,9 +53,9 @@ impl Known<'_> {
         for (finding, _) in &matched.pairs {
             report.findings[found[*finding].number].listed = true;
         }
-        let told: Vec<Finding> = matched.idle.iter().map(|entry| told(&list.entries[*entry])).collect();
-        if !told.is_empty() {
-            report.findings.extend(told);
+        let gone_entry: Vec<Finding> = matched.idle.iter().map(|entry| gone_entry(&list.entries[*entry])).collect();
+        if !gone_entry.is_empty() {
+            report.findings.extend(gone_entry);
             report.sources.insert(list.source.id, list.source);
             report.sort();
         }
@@ -83,12 +83,12 @@ impl Known<'_> {
         known.into_iter().for_each(|finding| known_already[finding] = true);
         let new =
             found.iter().zip(known_already).filter(|(open, known)| !known && wanted(&report.findings[open.number]));
-        let new = new.map(|(open, _)| Entry {
+        let new = new.map(|(open, _)| KnownEntry {
             because: because.map(str::to_owned),
             by: by.map(str::to_owned),
             ..open.entry.clone()
         });
-        let mut entries: Vec<Entry> = list.map_or(Vec::new(), |list| list.entries);
+        let mut entries: Vec<KnownEntry> = list.map_or(Vec::new(), |list| list.entries);
         let before = entries.len();
         entries.extend(new);
         Ok(list::write(&path, &entries).map(|count| count - before))
@@ -99,19 +99,19 @@ impl Known<'_> {
     ///
     /// # Errors
     /// As `add`.
-    pub fn prune(&self, report: &Report) -> Result<Result<Vec<Entry>, String>, Report> {
+    pub fn prune(&self, report: &Report) -> Result<Result<Vec<KnownEntry>, String>, Report> {
         let path = self.place();
         let List { mut entries, source } = load(&path, self.working)?;
         let found = self.open(report);
         let Matched { pairs, idle } = self.matched(&List { source, entries: entries.clone() }, &found);
         for (finding, entry) in pairs {
-            let Entry { because, by, .. } = entries[entry].clone();
-            entries[entry] = Entry { because, by, ..found[finding].entry.clone() };
+            let KnownEntry { because, by, .. } = entries[entry].clone();
+            entries[entry] = KnownEntry { because, by, ..found[finding].entry.clone() };
         }
         let mut is_idle = vec![false; entries.len()];
         idle.into_iter().for_each(|entry| is_idle[entry] = true);
         let (gone, kept): (Vec<_>, Vec<_>) = entries.into_iter().enumerate().partition(|(at, _)| is_idle[*at]);
-        let kept: Vec<Entry> = kept.into_iter().map(|(_, entry)| entry).collect();
+        let kept: Vec<KnownEntry> = kept.into_iter().map(|(_, entry)| entry).collect();
         Ok(list::write(&path, &kept).map(|_| gone.into_iter().map(|(_, entry)| entry).collect()))
     }
 
@@ -119,7 +119,7 @@ impl Known<'_> {
     ///
     /// # Errors
     /// A report of what is wrong with it.
-    pub fn entries(&self) -> Result<Vec<Entry>, Report> {
+    pub fn entries(&self) -> Result<Vec<KnownEntry>, Report> {
         Ok(load(&self.place(), self.working)?.entries)
     }
 
@@ -131,24 +131,24 @@ impl Known<'_> {
         self.place().parent().unwrap_or(self.working).to_path_buf()
     }
 
-    fn file(&self, entry: &Entry) -> PathBuf {
+    fn file(&self, entry: &KnownEntry) -> PathBuf {
         plain(Path::new(&entry.file), &self.folder())
     }
 
     /// The run checked the file of an entry, or that file no longer exists where the run looked.
-    fn covers(&self, entry: &Entry) -> bool {
+    fn covers(&self, entry: &KnownEntry) -> bool {
         let file = self.file(entry);
         self.walked.has(&shown(&file, self.working))
             || !file.exists() && self.walked.folders.iter().any(|folder| file.starts_with(folder))
     }
 
     /// The findings that a list can hold: not those that a waiver covers, nor text that could not be read.
-    fn open(&self, report: &Report) -> Vec<Open> {
+    fn open(&self, report: &Report) -> Vec<OpenFinding> {
         let folder = self.folder();
         let open = report.findings.iter().enumerate().filter(|(_, f)| f.waived.is_none() && !f.unread());
         open.map(|(number, finding)| {
             let file = report.source(finding.span).map_or("", |source| source.name.as_str());
-            let entry = Entry {
+            let entry = KnownEntry {
                 file: relative(&plain(Path::new(file), self.working), &folder),
                 rule: finding.rule.to_string(),
                 item: finding.item.as_deref().map(str::to_owned),
@@ -159,22 +159,22 @@ impl Known<'_> {
                 fingerprint: None,
                 at: finding.span,
             };
-            Open { number, entry, print: format!("{:016x}", fingerprint(finding)) }
+            OpenFinding { number, entry, print: format!("{:016x}", fingerprint(finding)) }
         })
         .collect()
     }
 }
 
 /// A finding that a list can hold.
-struct Open {
+struct OpenFinding {
     /// In the report.
     number: usize,
-    entry: Entry,
+    entry: KnownEntry,
     /// By which lists of the former format know it.
     print: String,
 }
 
-fn told(entry: &Entry) -> Finding {
+fn gone_entry(entry: &KnownEntry) -> Finding {
     let message = match crate::finding::unread(&entry.rule) {
         true => Message::RefusedEntry { entry },
         false => Message::EntryGone { entry },

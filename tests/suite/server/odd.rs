@@ -3,7 +3,7 @@
 use std::fs;
 use std::path::Path;
 
-use headlap::server::{End, serve};
+use headlap::server::{SessionEnd, serve};
 use lsp_server::{Connection, Message, Notification, Request};
 use serde_json::{Value, json};
 
@@ -109,7 +109,7 @@ fn each_folder_of_a_workspace_is_a_library() {
 }
 
 /// All that the client says is there before the server begins, so that what it answers does not hang on the moment.
-fn session(said: &[Value]) -> (Result<End, String>, Vec<Value>) {
+fn session(said: &[Value]) -> (Result<SessionEnd, String>, Vec<Value>) {
     let (server, client) = Connection::memory();
     for message in said {
         let (method, params) = (message["method"].as_str().expect("a name").to_owned(), message["params"].clone());
@@ -140,7 +140,7 @@ fn a_request_that_nobody_waits_for_is_not_worked_on() {
         fold("late"),
         json!({ "method": "exit", "params": null }),
     ]);
-    assert_eq!(end, Ok(End::Orderly));
+    assert_eq!(end, Ok(SessionEnd::Orderly));
     let answer = |id: Value| answers.iter().find(|answer| answer["id"] == id).expect("an answer");
     assert!(answer(json!("wanted"))["result"].is_array());
     assert_eq!(answer(json!("dropped"))["error"]["code"], -32800);
@@ -152,5 +152,5 @@ fn a_request_that_nobody_waits_for_is_not_worked_on() {
 fn a_client_that_leaves_without_a_word_is_told_by_the_exit_status() {
     let begin = json!({ "id": 1, "method": "initialize", "params": {} });
     let exit = json!({ "method": "exit", "params": null });
-    assert_eq!(session(&[begin, exit]).0, Ok(End::Abrupt));
+    assert_eq!(session(&[begin, exit]).0, Ok(SessionEnd::Abrupt));
 }

@@ -7,7 +7,7 @@ use crate::output::drawing::dimension;
 use crate::output::drawing::paper::{CUT, MEDIUM, SMALL, WORDS};
 use crate::output::drawing::scene::{Anchor, Area, Dash, Ink, Pen, Point, Role, Shape};
 use crate::output::drawing::spread::spread;
-use crate::physics::{Condensation, Place, Profile};
+use crate::physics::{Condensation, Profile, SlabPlace};
 
 /// The least sd that a layer is drawn with, m, as it is computed with.
 const LEAST_SD: f64 = 1e-3;
@@ -21,9 +21,9 @@ pub fn pressure(facts: &AssemblyFacts, profile: &Profile, area: Area) -> (Vec<Sh
     for sd in &inside_first[..layers] {
         faces.push(faces[faces.len() - 1] + sd);
     }
-    let sd = |place: Place| match place {
-        Place::Interface(n) => faces[n.min(layers)],
-        Place::Within { layer, depth } => faces[layer] + depth * inside_first[layer],
+    let sd = |place: SlabPlace| match place {
+        SlabPlace::Interface(n) => faces[n.min(layers)],
+        SlabPlace::Within { layer, depth } => faces[layer] + depth * inside_first[layer],
     };
     let across = Axis::covering(faces.iter().copied(), 0.01);
     let values = profile.points.iter().flat_map(|p| [p.saturation, p.pressure]);

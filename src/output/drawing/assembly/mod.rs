@@ -13,7 +13,7 @@ use crate::output::drawing::page::MARGIN;
 use crate::output::drawing::paper::{BEYOND, CUT, LINE, MEDIUM, MEMBRANE, SMALL, TITLE, WORDS};
 use crate::output::drawing::scene::{Anchor, Area, Dash, Ink, Pen, Point, Role, Scene, Shape};
 use crate::output::visible;
-use crate::physics::{Place, Profile};
+use crate::physics::{Profile, SlabPlace};
 use axis::Axis;
 
 pub const MONTHS: [&str; 12] = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
@@ -224,9 +224,9 @@ fn temperature(facts: &AssemblyFacts, profile: &Profile, bounds: &[f64], area: A
     let temperatures = profile.points.iter().map(|p| p.temperature);
     let scale = Axis::covering(temperatures, 5.0);
     let y = |t: f64| area.bottom - scale.part(t) * area.height();
-    let place = |place: Place| match place {
-        Place::Interface(n) => bounds[n.min(facts.layers.len())],
-        Place::Within { layer, depth } => bounds[layer] + depth * (bounds[layer + 1] - bounds[layer]),
+    let place = |place: SlabPlace| match place {
+        SlabPlace::Interface(n) => bounds[n.min(facts.layers.len())],
+        SlabPlace::Within { layer, depth } => bounds[layer] + depth * (bounds[layer + 1] - bounds[layer]),
     };
     let points = profile.points.iter().map(|p| Point::new(area.left + place(p.place) * area.width(), y(p.temperature)));
     let points: Vec<Point> = points.collect();
