@@ -5,7 +5,7 @@ mod corpus;
 use std::sync::{Arc, LazyLock};
 
 use divan::counter::ItemsCount;
-use headlap::facts::vocabulary::{Item, Kind};
+use headlap::facts::vocabulary::{Fact, Kind};
 use headlap::facts::{AssemblyFacts, Assumed, DetailFacts};
 use headlap::model::{Library, SourceMap};
 use headlap::review::{Files, Given, Reviewer, run};
@@ -108,7 +108,7 @@ fn rules(bencher: divan::Bencher, details: u64) {
     let files = library(details);
     let facts: Vec<DetailFacts> = libraries(&source_map, &files).iter().flat_map(derive).collect();
     let items = |facts| {
-        Kind::ALL.into_iter().flat_map(move |kind| DetailFacts::items(facts, kind).iter()).collect::<Vec<Item>>()
+        Kind::ALL.into_iter().flat_map(move |kind| DetailFacts::items(facts, kind).iter()).collect::<Vec<Fact>>()
     };
     bencher.counter(lines(&files)).bench_local(|| {
         for facts in &facts {

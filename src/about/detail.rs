@@ -2,7 +2,7 @@
 
 use crate::about::numbers;
 use crate::facts::DetailFacts;
-use crate::facts::vocabulary::{Item, Kind};
+use crate::facts::vocabulary::{Fact, Kind};
 use crate::finding::{Finding, Level};
 use crate::model::{Detail, Extent};
 use crate::output::visible;
@@ -77,8 +77,8 @@ fn water(facts: &DetailFacts) -> Vec<String> {
     if !facts.weather || facts.too_large.is_some() || facts.detail.pieces.is_empty() {
         return Vec::new();
     }
-    let harms = |item: &Item<'_>| match item {
-        Item::Drop(facts, event) => facts.face.drops.events[*event].worst().is_some_and(|end| end.end.is_damage()),
+    let harms = |item: &Fact<'_>| match item {
+        Fact::Drop(facts, event) => facts.face.drops.events[*event].worst().is_some_and(|end| end.end.is_damage()),
         _ => false,
     };
     let Some(drop) = facts.items(Kind::Drop).iter().find(harms) else {

@@ -2,7 +2,7 @@
 
 use crate::facts::DetailFacts;
 use crate::facts::face::Lap;
-use crate::facts::vocabulary::Item;
+use crate::facts::vocabulary::Fact;
 use crate::model::{Climate, Control, Extent, Indoor, Material, MaterialKind, VaporUnit};
 use crate::output::visible;
 use crate::rules::{Literal, Pack, looking_at};
@@ -41,14 +41,14 @@ pub fn piece(pack: &Pack, facts: &DetailFacts, index: usize) -> String {
     }
     for (number, lap) in facts.face.laps.iter().enumerate() {
         if (lap.over == index || lap.under == index) && counts(lap) {
-            lines.push(format!("- {}{}", whole(facts, lap), limits(pack, Item::Lap(facts, number))));
+            lines.push(format!("- {}{}", whole(facts, lap), limits(pack, Fact::Lap(facts, number))));
         }
     }
     lines.join("  \n")
 }
 
 /// `; short-head-lap: least 100 mm`
-fn limits(pack: &Pack, item: Item<'_>) -> String {
+fn limits(pack: &Pack, item: Fact<'_>) -> String {
     let rules = looking_at(pack, item);
     let one = |rule: &&crate::rules::Rule| {
         let lengths = rule.constants.iter().filter(|constant| matches!(constant.value, Literal::Quantity(_)));

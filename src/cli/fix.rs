@@ -39,8 +39,8 @@ pub fn run(task: &Task, review: &Review) -> Result<usize, Failure> {
             changed += 1;
             if review.dry_run {
                 let diff = TextDiff::from_lines(&text, &mended);
-                let told = diff.unified_diff().context_radius(2).header(&found.name, &found.name).to_string();
-                print::out(|out| out.write_all(told.as_bytes()))?;
+                let diff = diff.unified_diff().context_radius(2).header(&found.name, &found.name).to_string();
+                print::out(|out| out.write_all(diff.as_bytes()))?;
                 continue;
             }
             project::rewrite(&path, &bytes, &mended)?;
@@ -127,9 +127,11 @@ impl File<'_> {
         let mut proved = Vec::new();
         for place in places {
             // The run numbers its files otherwise.
-            let told = &report.findings[*place];
+            let reported = &report.findings[*place];
             let same = |own: &&Finding| {
-                own.rule == told.rule && own.span.range() == told.span.range() && own.message == told.message
+                own.rule == reported.rule
+                    && own.span.range() == reported.span.range()
+                    && own.message == reported.message
             };
             let Some(finding) = run.report.findings.iter().find(same) else { continue };
             if let Some(cure) = self.cure(text, checked, finding)

@@ -87,26 +87,26 @@ fn differences(
 }
 
 fn layer(x: &Layer, y: &Layer, changes: &mut Vec<Change>, materials: &mut Substitutions) {
-    let mut tell = |label: &str, before: String, after: String| {
+    let mut note = |label: &str, before: String, after: String| {
         if before != after {
             changes.push(Change::new(format!("layer {}, {label}", y.name), before, after));
         }
     };
-    tell("material", x.material.name.to_string(), y.material.name.to_string());
+    note("material", x.material.name.to_string(), y.material.name.to_string());
     let exactly = |l: &Layer| l.thickness.map(nanometres);
     let thickness = |l: &Layer| l.thickness.map_or("not stated".to_string(), |t| t.to_string());
     if exactly(x) != exactly(y) {
-        tell("thickness", thickness(x), thickness(y));
+        note("thickness", thickness(x), thickness(y));
     }
     let controls = |l: &Layer| {
         let words: Vec<&str> = l.controls().iter().map(|c| c.word()).collect();
         if words.is_empty() { "nothing".to_string() } else { words.join(", ") }
     };
-    tell("controls", controls(x), controls(y));
+    note("controls", controls(x), controls(y));
     let frame = |l: &Layer| {
         l.between.as_ref().map_or("none".to_string(), |f| format!("{} {} at {}", f.material.name, f.width, f.spacing))
     };
-    tell("frames", frame(x), frame(y));
+    note("frames", frame(x), frame(y));
     if x.material.name != y.material.name {
         materials.add(&x.material, &y.material);
     }
@@ -119,20 +119,20 @@ fn vapor_ways(
     name: &Name,
     changes: &mut Vec<Change>,
 ) {
-    let mut tell = |label: &str, before: Option<String>, after: Option<String>| {
+    let mut note = |label: &str, before: Option<String>, after: Option<String>| {
         if before != after {
             let shown = |value: Option<String>| value.unwrap_or_else(|| "not known".to_owned());
             changes.push(Change::new(format!("layer {name}, {label}"), shown(before), shown(after)));
         }
     };
     let class = |facts: &AssemblyFacts, layer| facts.class(layer).ok().map(str::to_owned);
-    tell("vapor retarder class", class(old, x), class(new, y));
+    note("vapor retarder class", class(old, x), class(new, y));
     if old.assembly.layers[x].material.sensitive || new.assembly.layers[y].material.sensitive {
         let shown = |way: Known<f64>| {
             way.ok().map(|way| if way.is_finite() { perms(way / vapor::PERM) } else { "open".to_owned() })
         };
-        tell("dries inward through", shown(old.dries_in(x)), shown(new.dries_in(y)));
-        tell("dries outward through", shown(old.dries_out(x)), shown(new.dries_out(y)));
+        note("dries inward through", shown(old.dries_in(x)), shown(new.dries_in(y)));
+        note("dries outward through", shown(old.dries_out(x)), shown(new.dries_out(y)));
     }
 }
 

@@ -77,7 +77,7 @@ fn differences(
 
 /// Laps by the two pieces, whichever lies over.
 fn laps(old: &DetailFacts, new: &DetailFacts, renamed: &BTreeMap<Name, Name>, changes: &mut Vec<Change>) {
-    let told = |facts: &DetailFacts, map: bool| -> BTreeMap<(Name, Name, &'static str), (String, String)> {
+    let laps_of = |facts: &DetailFacts, map: bool| -> BTreeMap<(Name, Name, &'static str), (String, String)> {
         let name = |piece: usize| {
             let name = &facts.detail.pieces[piece].name;
             if map { now(name, renamed).clone() } else { name.clone() }
@@ -110,7 +110,7 @@ fn laps(old: &DetailFacts, new: &DetailFacts, renamed: &BTreeMap<Name, Name>, ch
         let pieces = [&key.0, &key.1].map(|name| format!("piece {name}"));
         pieces.into_iter().find(|piece| whole.contains(piece))
     };
-    let (before, mut after) = (told(old, true), told(new, false));
+    let (before, mut after) = (laps_of(old, true), laps_of(new, false));
     for (key, (value, words)) in before {
         let what = format!("{} lap of {} and {}", key.2, key.0, key.1);
         match after.remove(&key) {

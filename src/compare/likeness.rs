@@ -63,11 +63,11 @@ pub fn pairs<T: Copy>(
             (partner[old], taken[new]) = (Some(new), true);
         }
     }
-    let told = partner.iter().enumerate().map(|(old, partner)| match partner {
+    let paired = partner.iter().enumerate().map(|(old, partner)| match partner {
         Some(new) => Pair::Both(old, *new),
         None => Pair::Gone(old),
     });
-    told.chain((0..submitted.len()).filter(|new| !taken[*new]).map(Pair::New)).collect()
+    paired.chain((0..submitted.len()).filter(|new| !taken[*new]).map(Pair::New)).collect()
 }
 
 /// The share of things that two lists have in common: twice the common ones over all.

@@ -63,25 +63,25 @@ fn piece(
     changes: &mut Vec<Change>,
     materials: &mut Substitutions,
 ) {
-    let mut tell = |label: &str, before: String, after: String| {
+    let mut note = |label: &str, before: String, after: String| {
         differ(changes, &format!("piece {}, {label}", b.name), before, after);
     };
     if a.name != b.name {
-        tell("called", a.name.to_string(), b.name.to_string());
+        note("called", a.name.to_string(), b.name.to_string());
     }
-    tell("material", a.material.name.to_string(), b.material.name.to_string());
+    note("material", a.material.name.to_string(), b.material.name.to_string());
     let same = |x: &Extent, y: &Extent| key(x) == key(y);
     if !same(&a.up, &b.up) {
-        tell("up", extent(&a.up), extent(&b.up));
+        note("up", extent(&a.up), extent(&b.up));
     }
     if !same(&a.along, &b.along) {
-        tell("along", extent(&a.along), extent(&b.along));
+        note("along", extent(&a.along), extent(&b.along));
     }
     let role = |p: &Piece| p.role.as_ref().map_or("none".into(), |r| r.to_string());
-    tell("role", role(a), role(b));
+    note("role", role(a), role(b));
     let of =
         |d: &Detail, p: &Piece| p.layer.map_or("none".to_string(), |at| d.joins[at.join].assembly.name.to_string());
-    tell("part of", of(old, a), of(new, b));
+    note("part of", of(old, a), of(new, b));
     let names = |d: &Detail, list: &[PieceRef], map: bool| {
         let mut names: Vec<String> = list
             .iter()
@@ -103,18 +103,18 @@ fn piece(
         let lists: Vec<String> = lists.into_iter().filter(|list| !list.is_empty()).collect();
         if lists.is_empty() { "nothing".into() } else { lists.join("; ") }
     };
-    tell("bonds", bonds(old, a, true), bonds(new, b, false));
-    tell("lies over", names(old, &a.over, true), names(new, &b.over, false));
-    tell("lies behind", names(old, &a.behind, true), names(new, &b.behind, false));
+    note("bonds", bonds(old, a, true), bonds(new, b, false));
+    note("lies over", names(old, &a.over, true), names(new, &b.over, false));
+    note("lies behind", names(old, &a.behind, true), names(new, &b.behind, false));
     let row = |p: &Piece| p.row.map_or("one piece".to_string(), |row| format!("every {}", row.every));
-    tell("row", row(a), row(b));
+    note("row", row(a), row(b));
     let slope = |p: &Piece| shown(p.slope.map(|s| s.value));
-    tell("slope", slope(a), slope(b));
+    note("slope", slope(a), slope(b));
     let yes = |value: bool| if value { "yes" } else { "no" }.to_string();
-    tell("primed", yes(a.primed), yes(b.primed));
-    tell("rolled", yes(a.rolled), yes(b.rolled));
-    tell("drip", yes(a.drip), yes(b.drip));
-    tell("on the inner side", yes(a.inside), yes(b.inside));
+    note("primed", yes(a.primed), yes(b.primed));
+    note("rolled", yes(a.rolled), yes(b.rolled));
+    note("drip", yes(a.drip), yes(b.drip));
+    note("on the inner side", yes(a.inside), yes(b.inside));
     if a.material.name != b.material.name {
         materials.add(&a.material, &b.material);
     }

@@ -209,8 +209,8 @@ impl Finding {
 
     /// Adds another place, unless it is told already.
     pub fn relate(&mut self, span: Span, message: impl Into<Arc<str>>) {
-        let told = self.span.file == span.file && self.span.start <= span.start && span.end <= self.span.end;
-        if !told && self.related.iter().all(|related| related.span != span) {
+        let known = self.span.file == span.file && self.span.start <= span.start && span.end <= self.span.end;
+        if !known && self.related.iter().all(|related| related.span != span) {
             self.related.push(Related { span, message: message.into() });
         }
     }

@@ -97,9 +97,9 @@ mod tests {
     fn circles_and_rows_are_told_from_every_side() {
         // 0 leads to a circle of 1, 2 and 3, which leads to 4 and 5 in a row; 6 leads to itself.
         let leads: [&[usize]; 7] = [&[1, 4], &[2], &[3, 4], &[1], &[5], &[], &[6, 5]];
-        let told = [(false, 6), (true, 5), (true, 5), (true, 5), (false, 2), (false, 1), (true, 2)];
+        let expected = [(false, 6), (true, 5), (true, 5), (true, 5), (false, 2), (false, 1), (true, 2)];
         for roots in [[0, 6, 1, 2, 3, 4, 5], [5, 4, 3, 2, 1, 0, 6], [2, 6, 0, 5, 1, 3, 4]] {
-            assert_eq!(of(&leads, &roots).into_values().collect::<Vec<_>>(), told);
+            assert_eq!(of(&leads, &roots).into_values().collect::<Vec<_>>(), expected);
         }
     }
 

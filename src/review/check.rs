@@ -4,7 +4,7 @@ use std::sync::{Arc, RwLock};
 
 use foldhash::{HashMap, HashSet};
 
-use crate::facts::vocabulary::{Item, Kind};
+use crate::facts::vocabulary::{Fact, Kind};
 use crate::facts::{AssemblyFacts, DetailFacts, FileFacts, WaiverFact};
 use crate::finding::{Finding, Id};
 use crate::model::{Assembly, Library, Name, Reading, SourceMap, Waiver, is_builtin};
@@ -180,7 +180,7 @@ impl<'a> Reviewer<'a> {
                 until: waiver.until.map(|date| date.to_string()),
             })
             .collect();
-        findings.extend(rules::judge(pack, on_outcome.iter().map(Item::Waiver)));
+        findings.extend(rules::judge(pack, on_outcome.iter().map(Fact::Waiver)));
         on_outcome.iter().any(|waiver| waiver.until.is_some())
     }
 }

@@ -57,8 +57,8 @@ impl Outcome {
 
     /// Nothing of it has to be told, once what its details join and what it includes is known elsewhere.
     pub fn is_silent(&self) -> bool {
-        let told = !self.findings.is_empty() || !self.wanted.is_empty() || self.checked.is_some();
-        !told && !self.fragment && self.fragments.is_empty()
+        let has_output = !self.findings.is_empty() || !self.wanted.is_empty() || self.checked.is_some();
+        !has_output && !self.fragment && self.fragments.is_empty()
     }
 
     /// Makes it small, for a run that may hold many. A list that was made in the place of another keeps its room, even if

@@ -7,7 +7,7 @@ use std::sync::{Arc, Mutex};
 use foldhash::HashSet;
 
 use crate::facts::NeedFact;
-use crate::facts::vocabulary::Item;
+use crate::facts::vocabulary::Fact;
 use crate::finding::{Finding, Id};
 use crate::model::is_builtin;
 use crate::report::{Checked, Report};
@@ -112,7 +112,7 @@ pub fn run(reviewer: &Reviewer<'_>, files: &Files<'_>, keep: bool) -> Run {
         checked.extend(outcome.checked.map(|checked| *checked));
     }
     let needs = need::needs(reviewer, &wanted, &interfaces);
-    let mut missing = rules::judge(reviewer.pack, needs.iter().map(Item::Need));
+    let mut missing = rules::judge(reviewer.pack, needs.iter().map(Fact::Need));
     rules::group_by_cause(&mut missing);
     report.findings.extend(missing);
     report.sort();

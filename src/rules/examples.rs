@@ -116,9 +116,9 @@ fn test_cure(
 /// The parts of an example's text that cannot be read.
 fn unread(pack: &Pack, example: &Quoted<'_>, findings: &[Finding]) -> Vec<Finding> {
     let strange = findings.iter().filter(|f| pack.rule(&f.rule).is_none() && &*f.rule != "missing-property");
-    let told =
+    let finding =
         |finding: &Finding| Message::UnreadExample { message: &finding.message }.at(place(example, finding.span));
-    strange.map(told).collect()
+    strange.map(finding).collect()
 }
 
 /// Where a span of the reviewed text is in the rule file.

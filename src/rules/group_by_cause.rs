@@ -17,22 +17,22 @@ pub fn group_by_cause(findings: &mut Vec<Finding>) {
         return;
     }
     let mut known = HashMap::default();
-    let mut told: Vec<Finding> = Vec::with_capacity(findings.len());
+    let mut grouped: Vec<Finding> = Vec::with_capacity(findings.len());
     for mut finding in findings.drain(..) {
         let Some(cause) = finding.cause.take() else {
-            told.push(finding);
+            grouped.push(finding);
             continue;
         };
         let home = (finding.rule.clone(), finding.item.clone(), finding.span.file);
         match known.entry((home, cause, finding.waived.clone())) {
-            Entry::Occupied(first) => join(&mut told[*first.get()], finding),
+            Entry::Occupied(first) => join(&mut grouped[*first.get()], finding),
             Entry::Vacant(free) => {
-                free.insert(told.len());
-                told.push(finding);
+                free.insert(grouped.len());
+                grouped.push(finding);
             }
         }
     }
-    *findings = told;
+    *findings = grouped;
 }
 
 fn join(first: &mut Finding, finding: Finding) {
@@ -59,32 +59,32 @@ pub fn leave_out_consequences(pack: &Pack, findings: &mut Vec<Finding>) {
     let Some(table) = pack.tables.iter().find(|table| &*table.name == CAUSES) else { return };
     // Of hundreds of rows, few are about rules that have found something.
     let found: HashSet<&str> = findings.iter().map(|finding| &*finding.rule).collect();
-    let mut tellers: HashMap<&str, Vec<&str>> = HashMap::default();
+    let mut causes_of: HashMap<&str, Vec<&str>> = HashMap::default();
     for row in &table.rows {
         if let (Some(Some(Literal::Word(key))), Literal::Word(teller)) = (row.keys.first(), &row.value)
             && found.contains(&**key)
             && found.contains(&**teller)
         {
-            tellers.entry(key).or_default().push(teller);
+            causes_of.entry(key).or_default().push(teller);
         }
     }
-    if tellers.is_empty() {
+    if causes_of.is_empty() {
         return;
     }
-    let telling: HashSet<&str> = tellers.values().flatten().copied().collect();
+    let reporting: HashSet<&str> = causes_of.values().flatten().copied().collect();
     // The gravest finding of each rule at each place and about each name of an item.
     let mut causes: HashMap<(&str, Where<'_>, About<'_>), Level> = HashMap::default();
-    for cause in findings.iter().filter(|cause| cause.waived.is_none() && telling.contains(&*cause.rule)) {
+    for cause in findings.iter().filter(|cause| cause.waived.is_none() && reporting.contains(&*cause.rule)) {
         for about in abouts(cause) {
             let level = causes.entry((&cause.rule, home(cause), about)).or_insert(cause.level);
             *level = cause.level.max(*level);
         }
     }
     let follows = |finding: &Finding| {
-        let tellers = tellers.get(&*finding.rule).filter(|_| finding.waived.is_none());
+        let causes_of = causes_of.get(&*finding.rule).filter(|_| finding.waived.is_none());
         let graver =
             |rule: &str, about| causes.get(&(rule, home(finding), about)).is_some_and(|level| *level >= finding.level);
-        tellers.is_some_and(|tellers| tellers.iter().any(|rule| abouts(finding).any(|about| graver(rule, about))))
+        causes_of.is_some_and(|causes_of| causes_of.iter().any(|rule| abouts(finding).any(|about| graver(rule, about))))
     };
     let kept: Vec<bool> = findings.iter().map(|finding| !follows(finding)).collect();
     let mut kept = kept.into_iter();

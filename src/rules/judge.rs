@@ -2,7 +2,7 @@
 
 use std::cell::Cell;
 
-use crate::facts::vocabulary::{Item, Kind, Missing, Value};
+use crate::facts::vocabulary::{Fact, Kind, Missing, Value};
 use crate::finding::{Finding, Step};
 use crate::rules::expression::{CandidateCache, Code, ConditionCache, Env, Truth, cause, truth_of_parts, value};
 use crate::rules::{Message, Pack, Rule};
@@ -10,12 +10,12 @@ use crate::rules::{Message, Pack, Rule};
 /// What the rules of a pack say of things. A finding for each thing that fails a rule, in no order, those of one cause not
 /// yet gathered; where a rule would have needed a property that a material does not give, one `missing-property` note for
 /// each material and property.
-pub fn judge<'a>(pack: &'a Pack, items: impl IntoIterator<Item = Item<'a>>) -> Vec<Finding> {
+pub fn judge<'a>(pack: &'a Pack, items: impl IntoIterator<Item = Fact<'a>>) -> Vec<Finding> {
     let mut findings = Vec::new();
     let mut missing = Vec::new();
     let memo = ConditionCache::default();
     let lists = CandidateCache::default();
-    let mut before: Option<Item<'a>> = None;
+    let mut before: Option<Fact<'a>> = None;
     let steps = Cell::new(MOST_STEPS);
     // Handed over by the iterator, chains and nests of lists are gone through as the loops that they are.
     items.into_iter().for_each(|item| {
@@ -64,7 +64,7 @@ pub fn judge<'a>(pack: &'a Pack, items: impl IntoIterator<Item = Item<'a>>) -> V
 }
 
 /// The rules that look at a thing, whether or not it fails them.
-pub fn looking_at<'a>(pack: &'a Pack, item: Item<'a>) -> Vec<&'a Rule> {
+pub fn looking_at<'a>(pack: &'a Pack, item: Fact<'a>) -> Vec<&'a Rule> {
     let steps = Cell::new(MOST_STEPS);
     let (lists, tables) = (CandidateCache::default(), &pack.tables);
     let mut env =
@@ -82,13 +82,13 @@ pub fn looking_at<'a>(pack: &'a Pack, item: Item<'a>) -> Vec<&'a Rule> {
 /// so. The stock rules need some ten thousand for a large detail.
 const MOST_STEPS: u64 = 20_000_000;
 
-fn too_large(item: Item<'_>, rule: &str) -> Finding {
+fn too_large(item: Fact<'_>, rule: &str) -> Finding {
     let span = item.detail().map_or(item.span(), |facts| facts.detail.name_span);
     Message::TooManySteps { rule, kind: item.kind(), most: MOST_STEPS }.at(span).item(item.home())
 }
 
 /// Whether two things are of one kind and lie in one detail.
-fn lie_together(a: Item<'_>, b: Item<'_>) -> bool {
+fn lie_together(a: Fact<'_>, b: Fact<'_>) -> bool {
     match (a.detail(), b.detail()) {
         (Some(one), Some(other)) => std::ptr::eq(one, other) && a.kind() == b.kind(),
         _ => false,
@@ -152,12 +152,12 @@ fn finding_of<'a>(rule: &'a Rule, env: &Env<'_, 'a>) -> Finding {
 /// A text that is the same for the same value.
 fn group<'a>(per: &'a Code, env: &Env<'_, 'a>) -> Option<String> {
     Some(match value(per, env) {
-        Value::Item(item) => format!("{} {:?}", item.name(), item.span()),
+        Value::Fact(item) => format!("{} {:?}", item.name(), item.span()),
         Value::Word(text) | Value::Text(text) => text.to_string(),
         Value::Quantity(quantity) => quantity.si.to_string(),
         Value::YesNo(yes) => yes.to_string(),
         Value::Words(words) => words.words().join(" "),
-        Value::Items(items) => items.iter().map(|i| format!("{} {:?} ", i.name(), i.span())).collect(),
+        Value::FactList(items) => items.iter().map(|i| format!("{} {:?} ", i.name(), i.span())).collect(),
         Value::Unknown(_) => return None,
     })
 }

@@ -333,7 +333,7 @@ impl Expected {
 
 /// What `at` can name of a kind.
 fn places(kind: Kind) -> impl Iterator<Item = &'static str> {
-    let things = fields(kind).filter(|field| matches!(field.of, Type::Item(_) | Type::Items(_)));
+    let things = fields(kind).filter(|field| matches!(field.of, Type::Fact(_) | Type::FactList(_)));
     things.map(|field| field.name).chain(kind.places().iter().copied())
 }
 

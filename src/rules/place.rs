@@ -1,6 +1,6 @@
 //! Where a finding points.
 
-use crate::facts::vocabulary::{Field, Item, Kind, Type, Value, field};
+use crate::facts::vocabulary::{Fact, Field, Kind, Type, Value, field};
 use crate::finding::Finding;
 use crate::rules::Message;
 use crate::rules::written::Quoted;
@@ -31,7 +31,7 @@ impl FindingPlace {
             let part = kind.places().iter().find(|part| **part == *name);
             match (part, field(kind, name).map(|f| (f, f.of))) {
                 (Some(part), _) if last => place.part = Some(part),
-                (_, Some((step, Type::Item(next) | Type::Items(next)))) => {
+                (_, Some((step, Type::Fact(next) | Type::FactList(next)))) => {
                     place.path.push(step);
                     kind = next;
                 }
@@ -49,12 +49,12 @@ impl FindingPlace {
     }
 
     /// The thing that carries the finding, and its words. A thing that is not there leaves the finding at the fact.
-    pub fn find<'a>(&self, fact: Item<'a>) -> (Item<'a>, Span) {
+    pub fn find<'a>(&self, fact: Fact<'a>) -> (Fact<'a>, Span) {
         let mut item = fact;
         for step in &self.path {
             match step.get(item) {
-                Value::Item(next) => item = next,
-                Value::Items(several) => match several.get(0) {
+                Value::Fact(next) => item = next,
+                Value::FactList(several) => match several.get(0) {
                     Some(first) => item = first,
                     None => return (fact, fact.span()),
                 },

@@ -1,6 +1,6 @@
 //! Sentences with values in them: `{over} laps {under} by {length}`.
 
-use crate::facts::vocabulary::{Item, Value};
+use crate::facts::vocabulary::{Fact, Value};
 use crate::model::Name;
 use crate::quantity::{Dimension, Quantity, System, Unit, unit_named};
 use crate::rules::expression::{Code, Env, TypeChecker, value};
@@ -28,7 +28,7 @@ enum TemplatePart {
 pub struct Sentence<'a> {
     pub text: String,
     /// The things that it names, in its order, each once.
-    pub items: Vec<Item<'a>>,
+    pub items: Vec<Fact<'a>>,
     /// The quantities that it shows, by the expression that gave them.
     pub values: Vec<(Name, String)>,
     /// Everything in it was known.
@@ -86,8 +86,8 @@ impl<'a> Sentence<'a> {
                     self.values.push((name.clone(), shown));
                 }
             }
-            Value::Item(item) => self.name(item),
-            Value::Items(items) => {
+            Value::Fact(item) => self.name(item),
+            Value::FactList(items) => {
                 let count = items.count();
                 // A sentence about each of a thousand pieces that names them all is a million names.
                 let (named, others) =
@@ -127,7 +127,7 @@ impl<'a> Sentence<'a> {
         }
     }
 
-    fn name(&mut self, item: Item<'a>) {
+    fn name(&mut self, item: Fact<'a>) {
         let name = item.name();
         if said_already(&self.text, &name) {
             self.text.truncate(self.text.trim_end().len());

@@ -67,10 +67,10 @@ const WRITTEN: usize = 3;
 
 /// `a`, `b`, `c` and 4 more.
 pub fn several(names: &[impl AsRef<str>]) -> String {
-    let told: Vec<String> = names.iter().take(WRITTEN).map(|name| format!("`{}`", short(name.as_ref()))).collect();
-    match (&told[..], names.len().saturating_sub(WRITTEN)) {
+    let shown: Vec<String> = names.iter().take(WRITTEN).map(|name| format!("`{}`", short(name.as_ref()))).collect();
+    match (&shown[..], names.len().saturating_sub(WRITTEN)) {
         ([before @ .., last], 0) if !before.is_empty() => format!("{} and {last}", before.join(", ")),
-        (_, 0) => told.concat(),
-        (_, more) => format!("{} and {more} more", told.join(", ")),
+        (_, 0) => shown.concat(),
+        (_, more) => format!("{} and {more} more", shown.join(", ")),
     }
 }

@@ -6,7 +6,7 @@ use std::process::{Command, Stdio};
 use std::time::{Duration, SystemTime};
 
 use headlap::output;
-use headlap::project::{Cache, Review, open, review, walk};
+use headlap::project::{Cache, ReviewTask, open, review, walk};
 use jiff::civil::{Date, date};
 
 use crate::review::TODAY;
@@ -59,7 +59,7 @@ fn told(folder: &Path, paths: &[&str], cached: bool, today: Date, now: SystemTim
     let project = open(folder, folder).unwrap_or_else(|report| panic!("{:?}", report.findings));
     let walked = walk(&paths.iter().map(PathBuf::from).collect::<Vec<_>>(), folder);
     let cache = Cache::open(&folder.join("kept"), &project, folder, today, now);
-    let task = Review {
+    let task = ReviewTask {
         project: &project,
         walked: &walked,
         working: folder,

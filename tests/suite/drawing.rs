@@ -22,7 +22,7 @@ pub fn run_folder(path: &str) -> Run {
     let walked = project::walk(&[working.join(path)], &working);
     let project = project::open(&working, &working).unwrap_or_else(|_| panic!("the stock rules load"));
     let today = crate::review::TODAY;
-    let review = project::Review {
+    let review = project::ReviewTask {
         project: &project,
         walked: &walked,
         working: &working,

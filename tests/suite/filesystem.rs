@@ -139,7 +139,7 @@ fn a_file_that_goes_while_it_is_looked_for_is_told() {
     let walked = walk(&[PathBuf::from(".")], &folder);
     let project = open(&folder, &folder).unwrap_or_else(|report| panic!("{:?}", report.findings));
     fs::remove_file(folder.join("a.detail")).expect("it was there");
-    let review = project::Review {
+    let review = project::ReviewTask {
         project: &project,
         walked: &walked,
         working: &folder,

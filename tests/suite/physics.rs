@@ -123,8 +123,8 @@ fn surfaces_have_the_resistances_of_the_table() {
 #[test]
 fn a_well_ventilated_layer_ends_the_wall() {
     let surfaces = Surfaces::of(HeatFlow::Horizontal);
-    let vented = |ventilation| Part { ventilation, ..Part::plain(0.18) };
-    let wall = |ventilation| [Part::plain(2.0), vented(ventilation), Part::plain(0.5)];
+    let vented = |ventilation| ThermalLayer { ventilation, ..ThermalLayer::plain(0.18) };
+    let wall = |ventilation| [ThermalLayer::plain(2.0), vented(ventilation), ThermalLayer::plain(0.5)];
     let r = |ventilation| resistance(&wall(ventilation), surfaces).unwrap().mean;
     near("closed", r(Ventilation::None), 0.13 + 2.0 + 0.18 + 0.5 + 0.04, 1e-12);
     near("well ventilated", r(Ventilation::Well), 0.13 + 2.0 + 0.13, 1e-12);
@@ -148,7 +148,7 @@ fn a_well_ventilated_layer_ends_the_wall() {
 /// Two sections by hand: half of the area R 1, half R 3, between surfaces of 0.17 together.
 #[test]
 fn parallel_paths_weigh_transmittance_by_area() {
-    let part = Part { frame: Some(Frame { resistance: 1.0, share: 0.5 }), ..Part::plain(3.0) };
+    let part = ThermalLayer { frame: Some(Frame { resistance: 1.0, share: 0.5 }), ..ThermalLayer::plain(3.0) };
     let r = resistance(&[part], Surfaces::of(HeatFlow::Horizontal)).unwrap();
     near("parallel", r.u_parallel, 0.5 / 1.17 + 0.5 / 3.17, 1e-12);
     near("lower", r.lower, 0.17 + 1.5, 1e-12);
@@ -264,7 +264,7 @@ fn water_that_dries_out_of_one_layer_can_wet_another() {
     let result =
         drying(&wall, Surfaces::of(HeatFlow::Horizontal), &year, Wetting { layer: 0, mass: 1.0, start: 9 }).unwrap();
     assert_eq!(result.months, Some(1));
-    assert_eq!(result.elsewhere.last().unwrap().0, Place::Interface(2));
+    assert_eq!(result.elsewhere.last().unwrap().0, SlabPlace::Interface(2));
     assert!(result.elsewhere.iter().map(|(_, most)| most).sum::<f64>() < 1.0 + 1e-9);
 }
 
@@ -278,12 +278,12 @@ fn nonsense_is_an_error_with_words() {
     assert_eq!(Slab::new(&[], surfaces), Err(Error::NoLayers));
     let none = Surfaces { inside: 0.0, outside: 0.0 };
     assert_eq!(Slab::new(&[Layer::new(0.0, 1.0)], none), Err(Error::NoResistance));
-    assert_eq!(resistance(&[Part::plain(0.0)], none), Err(Error::NoResistance));
+    assert_eq!(resistance(&[ThermalLayer::plain(0.0)], none), Err(Error::NoResistance));
     assert_eq!(
         Slab::new(&[Layer::new(0.0, 1.0)], Surfaces { inside: -0.1, outside: 0.0 }),
         Err(Error::BadSurface { value: -0.1 })
     );
-    let half = Part { frame: Some(Frame { resistance: 1.0, share: 1.5 }), ..Part::plain(1.0) };
+    let half = ThermalLayer { frame: Some(Frame { resistance: 1.0, share: 1.5 }), ..ThermalLayer::plain(1.0) };
     assert_eq!(resistance(&[half], surfaces), Err(Error::BadShare { layer: 0, value: 1.5 }));
     assert_eq!(Year::new(&[humid(0.0, 0.5); 11], class(3)), Err(Error::Months { given: 11 }));
     assert_eq!(Air::humid(20.0, 1.2), Err(Error::Humidity { value: 1.2 }));

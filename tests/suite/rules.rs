@@ -3,7 +3,7 @@
 use std::fmt::Write;
 use std::sync::Arc;
 
-use headlap::facts::vocabulary::{Item, Kind};
+use headlap::facts::vocabulary::{Fact, Kind};
 use headlap::finding::{Finding, Level};
 use headlap::model::{Control, Controls, Material, MaterialKind, Waiver};
 use headlap::quantity::parse_quantity;
@@ -110,7 +110,7 @@ fn thick(name: &str, thickness: &str) -> Material {
 }
 
 fn judged(pack: &Pack, material: &Material) -> Vec<Finding> {
-    judge(pack, [Item::Material(material)])
+    judge(pack, [Fact::Material(material)])
 }
 
 fn holds(condition: &str, material: &Material) -> Option<bool> {
@@ -285,12 +285,12 @@ fn a_missing_property_is_named_once_and_only_where_it_decides() {
             + &rule("id = \"decided\"\nneeds = 'not capped or density > 1 kg/m3'")),
     );
     let bare = material("wrap");
-    let found = judge(&two, [Item::Material(&bare), Item::Material(&bare)]);
+    let found = judge(&two, [Fact::Material(&bare), Fact::Material(&bare)]);
     assert_eq!(found.len(), 1);
     assert_eq!((&*found[0].rule, found[0].level, found[0].span), ("missing-property", Level::Note, bare.name_span));
     assert_eq!(found[0].fix.as_deref(), Some("Add `thickness` to the material wrap."));
     // A name that no file defines has been reported: nothing more is said of it.
-    assert!(judge(&two, [Item::Material(&Material { kind: None, ..bare })]).is_empty());
+    assert!(judge(&two, [Fact::Material(&Material { kind: None, ..bare })]).is_empty());
 }
 
 /// Wherever it stands in a condition: `thickness` is what a material without one is missing.
@@ -323,7 +323,7 @@ fn a_missing_property_is_found_in_every_part_of_a_condition() {
 fn each_missing_property_of_each_material_is_told() {
     let two = pack(&(rule("needs = 'thickness > 1 mm'") + &rule("id = \"denser\"\nneeds = 'density > 1 kg/m3'")));
     let (first, second) = (material("first"), material("second"));
-    let found = judge(&two, [&first, &second, &first].map(Item::Material));
+    let found = judge(&two, [&first, &second, &first].map(Fact::Material));
     let mut fixes: Vec<_> = found.iter().filter_map(|finding| finding.fix.as_deref()).collect();
     fixes.sort();
     assert_eq!(
@@ -337,7 +337,7 @@ fn each_missing_property_of_each_material_is_told() {
     );
     // Two files may each have one of that name.
     let namesake = Material { name_span: Span::new(FileId(9), 70, 75), ..material("first") };
-    assert_eq!(judge(&two, [&first, &namesake].map(Item::Material)).len(), 4);
+    assert_eq!(judge(&two, [&first, &namesake].map(Fact::Material)).len(), 4);
 }
 
 #[test]
@@ -631,7 +631,7 @@ fn a_cause_is_told_once_for_each_rule_with_all_of_its_places() {
 }
 
 fn gathered(pack: &Pack, materials: &[&Material]) -> Vec<Finding> {
-    let mut found = judge(pack, materials.iter().map(|material| Item::Material(material)));
+    let mut found = judge(pack, materials.iter().map(|material| Fact::Material(material)));
     group_by_cause(&mut found);
     found
 }

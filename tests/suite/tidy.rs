@@ -55,7 +55,7 @@ fn meaning(text: &str) -> Vec<(Keyword, usize, Vec<String>, Vec<String>)> {
     assert!(findings.is_empty(), "{findings:?}\n{text}");
     let told = |statement: &Statement, depth: usize| {
         let names = [statement.names.first, statement.names.second].into_iter().flatten();
-        let words = |part: &headlap::syntax::Part| {
+        let words = |part: &headlap::syntax::PlacedClause| {
             // The list of what a material holds has its whole line for a place.
             let variant = format!("{:?}", part.clause);
             let variant = variant.split(['(', ' ']).next().unwrap_or("").to_owned();

@@ -2,7 +2,7 @@
 
 use std::sync::{Arc, LazyLock};
 
-use headlap::facts::vocabulary::{Item, Kind};
+use headlap::facts::vocabulary::{Fact, Kind};
 use headlap::facts::{AssemblyFacts, DetailFacts, FileFacts};
 use headlap::finding::Finding;
 use headlap::model::SourceMap;
@@ -306,7 +306,7 @@ fn to_add(text: &str, needs: &str) -> Vec<String> {
         reading.library.assemblies.last().expect("an assembly").clone(),
         &crate::review::assumed(),
     );
-    judge(&alone, [Item::Assembly(&facts)])
+    judge(&alone, [Fact::Assembly(&facts)])
         .into_iter()
         .filter_map(|note| note.fix.as_deref().map(str::to_owned))
         .collect()

@@ -5,7 +5,7 @@ use crate::facts::layer::Known;
 use crate::facts::section::{Retained, YearFacts};
 use crate::facts::vapor;
 use crate::facts::vocabulary::layer::{lacking, missing};
-use crate::facts::vocabulary::{ABSENT, Family, Field, FieldResult, Item, Items, Kind, WordSet};
+use crate::facts::vocabulary::{ABSENT, Fact, FactList, Family, Field, FieldResult, Kind, WordSet};
 use crate::model::Control;
 use crate::quantity::{Dimension, Quantity, base_unit, unit_named};
 
@@ -18,7 +18,7 @@ pub const FIELDS: &[Field] = &[
         with(i, |f| Ok(f.assembly.kind.word()))
     }),
     Field::text("title", "its title", |i| with(i, |f| f.assembly.title.as_deref().ok_or(ABSENT))),
-    Field::items("layers", Kind::Layer, "its layers, outside first", |i| with(i, |f| Ok(Items::Inboard(f, 0)))),
+    Field::facts("layers", Kind::Layer, "its layers, outside first", |i| with(i, |f| Ok(FactList::Inboard(f, 0)))),
     Field::yes_no("has-climate", "it names a climate", |i| with(i, |f| Ok(f.assembly.climate.is_some()))),
     Field::yes_no("has-year", "its climate gives twelve months and an indoor climate, and every value is known", |i| {
         with(i, |f| Ok(years(f).next().is_some()))
@@ -83,7 +83,7 @@ pub const FIELDS: &[Field] = &[
     Field::quantity("frame-depth", Dimension::Length, "depth of the cavities", |i| {
         with(i, |f| f.frame_depth().map_or(Err(ABSENT), |d| Ok(Quantity::from_si(d, f.length_unit))))
     }),
-    Field::item("retarder", Kind::Layer, "the tightest layer on the warm side of the insulation", |i| {
+    Field::fact("retarder", Kind::Layer, "the tightest layer on the warm side of the insulation", |i| {
         with(i, |f| layer_of(f, f.tightest(f.inboard())))
     }),
     Field::word("retarder-class", Family::VaporClass, "its class: I, II, III or open", |i| {
@@ -100,7 +100,7 @@ pub const FIELDS: &[Field] = &[
             None => Err(ABSENT),
         })
     }),
-    Field::item("outer", Kind::Layer, "the tightest layer on the cold side of the insulation", |i| {
+    Field::fact("outer", Kind::Layer, "the tightest layer on the cold side of the insulation", |i| {
         with(i, |f| layer_of(f, f.tightest(f.outboard())))
     }),
     Field::word("outer-class", Family::VaporClass, "its class: I, II, III or open", |i| {
@@ -111,8 +111,8 @@ pub const FIELDS: &[Field] = &[
         "a vented gap behind the cladding, the air space of a veneer, or vinyl siding",
         |i| with(i, |f| Ok(f.vented_cladding())),
     ),
-    Field::item("sheathing", Kind::Layer, "the board that sheathes the frame", |i| {
-        with(i, |f| f.sheathing().map_or(Err(ABSENT), |n| Ok(Item::Layer(f, n))))
+    Field::fact("sheathing", Kind::Layer, "the board that sheathes the frame", |i| {
+        with(i, |f| f.sheathing().map_or(Err(ABSENT), |n| Ok(Fact::Layer(f, n))))
     }),
     Field::words("undeclared", Family::Control, "controls that its kind needs and no layer provides", |i| {
         with(i, |f| Ok(WordSet::Controls(f.undeclared())))
@@ -145,14 +145,14 @@ pub const FIELDS: &[Field] = &[
     }),
 ];
 
-fn with<'a, T>(item: Item<'a>, value: impl FnOnce(&'a AssemblyFacts) -> FieldResult<'a, T>) -> FieldResult<'a, T> {
+fn with<'a, T>(item: Fact<'a>, value: impl FnOnce(&'a AssemblyFacts) -> FieldResult<'a, T>) -> FieldResult<'a, T> {
     match item {
-        Item::Assembly(facts) => value(facts),
+        Fact::Assembly(facts) => value(facts),
         _ => Err(ABSENT),
     }
 }
 
-fn declares(item: Item<'_>, control: Control) -> FieldResult<'_, bool> {
+fn declares(item: Fact<'_>, control: Control) -> FieldResult<'_, bool> {
     with(item, |f| Ok(f.declares(control)))
 }
 
@@ -169,18 +169,18 @@ fn worst(facts: &AssemblyFacts, of: fn(&YearFacts) -> f64) -> Option<f64> {
     years(facts).map(of).max_by(f64::total_cmp)
 }
 
-fn year(item: Item<'_>, of: fn(&YearFacts) -> f64) -> FieldResult<'_, Quantity> {
+fn year(item: Fact<'_>, of: fn(&YearFacts) -> f64) -> FieldResult<'_, Quantity> {
     with(item, |f| match worst(f, of) {
         Some(mass) => Ok(Quantity::in_base_unit(mass, Dimension::MassPerArea)),
         None => unknown(f),
     })
 }
 
-fn least(item: Item<'_>, of: fn(&YearFacts) -> f64) -> FieldResult<'_, Quantity> {
+fn least(item: Fact<'_>, of: fn(&YearFacts) -> f64) -> FieldResult<'_, Quantity> {
     with(item, |f| years(f).map(of).min_by(f64::total_cmp).map_or_else(|| unknown(f), number))
 }
 
-fn design<'a>(item: Item<'a>, of: fn(Retained) -> f64) -> FieldResult<'a, Quantity> {
+fn design<'a>(item: Fact<'a>, of: fn(Retained) -> f64) -> FieldResult<'a, Quantity> {
     with(item, |f| match f.sections().iter().filter_map(|s| s.design_retained).map(of).max_by(f64::total_cmp) {
         Some(mass) => Ok(Quantity::in_base_unit(mass, Dimension::MassPerArea)),
         None if f.assembly.climate.as_ref().is_some_and(|c| c.design.is_some()) => unknown(f),
@@ -200,9 +200,9 @@ fn number<'a>(value: f64) -> FieldResult<'a, Quantity> {
     Ok(Quantity::of(value, base_unit(Dimension::Number)))
 }
 
-fn layer_of(facts: &AssemblyFacts, layer: Option<Known<usize>>) -> FieldResult<'_, Item<'_>> {
+fn layer_of(facts: &AssemblyFacts, layer: Option<Known<usize>>) -> FieldResult<'_, Fact<'_>> {
     match layer {
-        Some(Ok(layer)) => Ok(Item::Layer(facts, layer)),
+        Some(Ok(layer)) => Ok(Fact::Layer(facts, layer)),
         Some(Err(lack)) => lacking(facts, &lack),
         None => Err(ABSENT),
     }

@@ -2,7 +2,7 @@
 
 use crate::facts::face::{Coordinate, Edge, OPEN_HIGH, OPEN_LOW, SealFact, Transition, Turn};
 use crate::facts::vocabulary::drainage::{of_detail, piece};
-use crate::facts::vocabulary::{ABSENT, Dependence, Family, Field, FieldResult, Item, Kind};
+use crate::facts::vocabulary::{ABSENT, Dependence, Fact, Family, Field, FieldResult, Kind};
 use crate::facts::{DetailFacts, holds};
 use crate::quantity::{Dimension, Quantity, base_unit};
 
@@ -15,8 +15,8 @@ pub const TRANSITION: &[Field] = &[
         "the control that has to be continuous: water, air, vapor or thermal",
         |i| transition(i, |_, t| Ok(t.control.word())),
     ),
-    Field::item("from", Kind::Assembly, "the first joined assembly", |i| side(i, 0)),
-    Field::item("to", Kind::Assembly, "the second joined assembly, or the only one", |i| side(i, 1)),
+    Field::fact("from", Kind::Assembly, "the first joined assembly", |i| side(i, 0)),
+    Field::fact("to", Kind::Assembly, "the second joined assembly, or the only one", |i| side(i, 1)),
     Field::yes_no("continuous", "linked pieces carry it across; for air and vapor, along the whole joint", |i| {
         transition(i, |_, t| Ok(t.continuous))
     }),
@@ -26,17 +26,17 @@ pub const TRANSITION: &[Field] = &[
     Field::yes_no("shown", "each side has a piece of its control layer in the detail", |i| {
         transition(i, |_, t| Ok(t.shown == [true, true]))
     }),
-    Field::item("missing", Kind::Assembly, "the assembly whose control layer has no piece", |i| {
+    Field::fact("missing", Kind::Assembly, "the assembly whose control layer has no piece", |i| {
         transition(i, |_, t| match t.shown {
             [false, _] => side(i, 0),
             [_, false] => side(i, 1),
             _ => Err(ABSENT),
         })
     }),
-    Field::item("near", Kind::Piece, "the last piece before the break", |i| {
+    Field::fact("near", Kind::Piece, "the last piece before the break", |i| {
         across(i, |f, _, [near, _]| piece(f, near))
     }),
-    Field::item("far", Kind::Piece, "the first piece beyond the break", |i| across(i, |f, _, [_, far]| piece(f, far))),
+    Field::fact("far", Kind::Piece, "the first piece beyond the break", |i| across(i, |f, _, [_, far]| piece(f, far))),
     // An end that cannot hold the control has its own finding (claim-without-hold): no joint to it would be any better.
     Field::yes_no("able", "near and far both hold the control, so that a joint could carry it across", |i| {
         across(i, |f, t, pair| Ok(pair.iter().all(|&p| holds(&f.detail, &f.detail.pieces[p]).has(t.control))))
@@ -47,11 +47,11 @@ pub const TRANSITION: &[Field] = &[
     Field::yes_no("within", "the detail lies within one assembly", |i| {
         transition(i, |f, _| Ok(f.assemblies.len() == 1))
     }),
-    Field::item("detail", Kind::Detail, "the detail that it is in", of_detail),
+    Field::fact("detail", Kind::Detail, "the detail that it is in", of_detail),
 ];
 
 pub const EDGE: &[Field] = &[
-    Field::item("piece", Kind::Piece, "the sheet, board or unit", |i| edge(i, |f, e| piece(f, e.piece))),
+    Field::fact("piece", Kind::Piece, "the sheet, board or unit", |i| edge(i, |f, e| piece(f, e.piece))),
     Field::word("side", Family::Side, "top, bottom, left or right", |i| edge(i, |_, e| Ok(e.side.word()))),
     Field::yes_no("free", "no other piece of the same layer laps it", |i| edge(i, |_, e| Ok(e.free)))
         .depends(Dependence::Always),
@@ -61,7 +61,7 @@ pub const EDGE: &[Field] = &[
         edge(i, |_, e| Ok(e.flanged))
     })
     .depends(Dependence::Always),
-    Field::item("unit", Kind::Piece, "the unit that covers it and continues past it, if any", |i| {
+    Field::fact("unit", Kind::Piece, "the unit that covers it and continues past it, if any", |i| {
         edge(i, |f, e| e.unit.map_or(Err(ABSENT), |unit| piece(f, unit)))
     })
     .depends(Dependence::Always),
@@ -74,14 +74,14 @@ pub const EDGE: &[Field] = &[
     })
     .depends(Dependence::Always),
     Field::quantity("height", LENGTH, "where it lies", |i| edge(i, |f, e| Ok(f.length(Some(e.piece), e.at)))),
-    Field::item("detail", Kind::Detail, "the detail that it is in", of_detail),
+    Field::fact("detail", Kind::Detail, "the detail that it is in", of_detail),
 ];
 
 pub const TURN: &[Field] = &[
     Field::word("fold", Family::FoldKind, "the kind of fold", |i| {
         turn(i, |f, t| Ok(f.detail.folds[t.fold].kind.word()))
     }),
-    Field::item(
+    Field::fact(
         "piece",
         Kind::Piece,
         "the sheet that runs farthest past the fold; at the base, where that is least",
@@ -109,22 +109,22 @@ pub const TURN: &[Field] = &[
             })
         },
     ),
-    Field::item("detail", Kind::Detail, "the detail that it is in", of_detail),
+    Field::fact("detail", Kind::Detail, "the detail that it is in", of_detail),
 ];
 
 fn transition<'a, T>(
-    item: Item<'a>,
+    item: Fact<'a>,
     value: impl FnOnce(&'a DetailFacts, &'a Transition) -> FieldResult<'a, T>,
 ) -> FieldResult<'a, T> {
     match item {
-        Item::Transition(facts, index) => value(facts, &facts.face.transitions[index]),
+        Fact::Transition(facts, index) => value(facts, &facts.face.transitions[index]),
         _ => Err(ABSENT),
     }
 }
 
 /// What is asked of the pieces on both sides of a break.
 fn across<'a, T>(
-    item: Item<'a>,
+    item: Fact<'a>,
     value: impl FnOnce(&'a DetailFacts, &'a Transition, [usize; 2]) -> FieldResult<'a, T>,
 ) -> FieldResult<'a, T> {
     transition(item, |f, t| t.nearest.map_or(Err(ABSENT), |(near, far)| value(f, t, [near, far])))
@@ -136,16 +136,16 @@ fn joins(facts: &DetailFacts, seal: &SealFact, [a, b]: [usize; 2]) -> bool {
     joined == (a, b) || joined == (b, a)
 }
 
-fn side(item: Item<'_>, which: usize) -> FieldResult<'_, Item<'_>> {
-    transition(item, |f, t| f.assemblies.get(t.sides[which]).map_or(Err(ABSENT), |a| Ok(Item::Assembly(a))))
+fn side(item: Fact<'_>, which: usize) -> FieldResult<'_, Fact<'_>> {
+    transition(item, |f, t| f.assemblies.get(t.sides[which]).map_or(Err(ABSENT), |a| Ok(Fact::Assembly(a))))
 }
 
 fn edge<'a, T>(
-    item: Item<'a>,
+    item: Fact<'a>,
     value: impl FnOnce(&'a DetailFacts, &'a Edge) -> FieldResult<'a, T>,
 ) -> FieldResult<'a, T> {
     match item {
-        Item::Edge(facts, index) => value(facts, &facts.face.edges[index]),
+        Fact::Edge(facts, index) => value(facts, &facts.face.edges[index]),
         _ => Err(ABSENT),
     }
 }
@@ -158,11 +158,11 @@ fn end<'a>(facts: &DetailFacts, edge: &Edge, at: Option<Coordinate>) -> FieldRes
 }
 
 fn turn<'a, T>(
-    item: Item<'a>,
+    item: Fact<'a>,
     value: impl FnOnce(&'a DetailFacts, &'a Turn) -> FieldResult<'a, T>,
 ) -> FieldResult<'a, T> {
     match item {
-        Item::Turn(facts, index) => value(facts, &facts.face.turns[index]),
+        Fact::Turn(facts, index) => value(facts, &facts.face.turns[index]),
         _ => Err(ABSENT),
     }
 }

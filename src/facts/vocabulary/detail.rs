@@ -3,7 +3,7 @@
 use crate::facts::DetailFacts;
 use crate::facts::detail::{nanometres, rect};
 use crate::facts::slope::is_pitched;
-use crate::facts::vocabulary::{ABSENT, Dependence, Family, Field, FieldResult, Item, Items, Kind, unstated_slope};
+use crate::facts::vocabulary::{ABSENT, Dependence, Fact, FactList, Family, Field, FieldResult, Kind, unstated_slope};
 use crate::model::{AssemblyKind, Axis, Band, Detail, FoldKind, Stated};
 use crate::quantity::{Dimension, Quantity};
 use crate::text::Span;
@@ -18,30 +18,30 @@ pub const FIELDS: &[Field] = &[
     Field::text("sheet", "detail and sheet number of the drawing", |i| {
         with(i, |f| f.detail.sheet.as_deref().ok_or(ABSENT))
     }),
-    Field::items("pieces", Kind::Piece, "its pieces, in installation order", |i| {
+    Field::facts("pieces", Kind::Piece, "its pieces, in installation order", |i| {
         with(i, |f| Ok(f.items(Kind::Piece)))
     }).depends(Dependence::Always),
-    Field::items("laps", Kind::Lap, "its laps", |i| with(i, |f| Ok(f.items(Kind::Lap)))).depends(Dependence::Always),
-    Field::items("turns", Kind::Turn, "its folds at corners and at the base", |i| with(i, |f| Ok(f.items(Kind::Turn)))).depends(Dependence::Always),
-    Field::items("drops", Kind::Drop, "what happens to drops on it", |i| {
+    Field::facts("laps", Kind::Lap, "its laps", |i| with(i, |f| Ok(f.items(Kind::Lap)))).depends(Dependence::Always),
+    Field::facts("turns", Kind::Turn, "its folds at corners and at the base", |i| with(i, |f| Ok(f.items(Kind::Turn)))).depends(Dependence::Always),
+    Field::facts("drops", Kind::Drop, "what happens to drops on it", |i| {
         with(i, |f| Ok(f.items(Kind::Drop)))
     }).depends(Dependence::Always),
-    Field::items("transitions", Kind::Transition, "whether each control is continuous across it", |i| {
+    Field::facts("transitions", Kind::Transition, "whether each control is continuous across it", |i| {
         with(i, |f| Ok(f.items(Kind::Transition)))
     }).depends(Dependence::Always),
-    Field::items("seals", Kind::Seal, "its beads", |i| with(i, |f| Ok(f.items(Kind::Seal)))).depends(Dependence::Always),
-    Field::items("bonds", Kind::Bond, "its bonds", |i| with(i, |f| Ok(f.items(Kind::Bond)))).depends(Dependence::Always),
-    Field::items("meetings", Kind::Meeting, "the pairs of its pieces that touch", |i| {
+    Field::facts("seals", Kind::Seal, "its beads", |i| with(i, |f| Ok(f.items(Kind::Seal)))).depends(Dependence::Always),
+    Field::facts("bonds", Kind::Bond, "its bonds", |i| with(i, |f| Ok(f.items(Kind::Bond)))).depends(Dependence::Always),
+    Field::facts("meetings", Kind::Meeting, "the pairs of its pieces that touch", |i| {
         with(i, |f| Ok(f.items(Kind::Meeting)))
     }).depends(Dependence::Always),
-    Field::items("touches", Kind::Touch, "the pairs of its pieces that meet edge to edge", |i| {
+    Field::facts("touches", Kind::Touch, "the pairs of its pieces that meet edge to edge", |i| {
         with(i, |f| Ok(f.items(Kind::Touch)))
     }).depends(Dependence::Always),
-    Field::items("fastenings", Kind::Fastening, "its fields of fasteners", |i| {
+    Field::facts("fastenings", Kind::Fastening, "its fields of fasteners", |i| {
         with(i, |f| Ok(f.items(Kind::Fastening)))
     }).depends(Dependence::Always),
-    Field::items("assemblies", Kind::Assembly, "the assemblies that it joins", |i| {
-        with(i, |f| Ok(Items::Assemblies(&f.assemblies)))
+    Field::facts("assemblies", Kind::Assembly, "the assemblies that it joins", |i| {
+        with(i, |f| Ok(FactList::Assemblies(&f.assemblies)))
     }),
     Field::yes_no("weeps", "it has weeps", |i| with(i, |f| Ok(!f.detail.weeps.is_empty()))).depends(Dependence::Always),
     Field::quantity("weep-spacing", Dimension::Length, "the widest spacing of its weeps", |i| {
@@ -139,9 +139,9 @@ fn stated(value: Option<Stated>) -> FieldResult<'static, Quantity> {
     value.map_or(Err(ABSENT), |s| Ok(s.value))
 }
 
-fn with<'a, T>(item: Item<'a>, value: impl FnOnce(&'a DetailFacts) -> FieldResult<'a, T>) -> FieldResult<'a, T> {
+fn with<'a, T>(item: Fact<'a>, value: impl FnOnce(&'a DetailFacts) -> FieldResult<'a, T>) -> FieldResult<'a, T> {
     match item {
-        Item::Detail(facts) => value(facts),
+        Fact::Detail(facts) => value(facts),
         _ => Err(ABSENT),
     }
 }

@@ -3,12 +3,12 @@
 use crate::facts::DetailFacts;
 use crate::facts::face::{DropEvent, Lap, OPEN_HIGH, OPEN_LOW};
 use crate::facts::vocabulary::piece::steep;
-use crate::facts::vocabulary::{ABSENT, Dependence, Family, Field, FieldResult, Item, Kind, WordSet};
+use crate::facts::vocabulary::{ABSENT, Dependence, Fact, Family, Field, FieldResult, Kind, WordSet};
 use crate::quantity::Dimension;
 
 pub const LAP: &[Field] = &[
-    Field::item("over", Kind::Piece, "the outboard piece", |i| lap(i, |f, l| piece(f, l.over))),
-    Field::item("under", Kind::Piece, "the inboard piece", |i| lap(i, |f, l| piece(f, l.under))),
+    Field::fact("over", Kind::Piece, "the outboard piece", |i| lap(i, |f, l| piece(f, l.over))),
+    Field::fact("under", Kind::Piece, "the inboard piece", |i| lap(i, |f, l| piece(f, l.under))),
     Field::word("run", Family::Run, "head (one above the other) or side (one beside the other)", |i| {
         lap(i, |_, l| Ok(l.run.word()))
     }),
@@ -24,7 +24,7 @@ pub const LAP: &[Field] = &[
         lap(i, |_, l| Ok(l.bridged.is_some()))
     })
     .depends(Dependence::Always),
-    Field::item("bridge", Kind::Piece, "that third piece; a watertight one comes before others", |i| {
+    Field::fact("bridge", Kind::Piece, "that third piece; a watertight one comes before others", |i| {
         lap(i, |f, l| l.bridged.map_or(Err(ABSENT), |third| piece(f, third)))
     })
     .depends(Dependence::Always),
@@ -57,16 +57,16 @@ pub const LAP: &[Field] = &[
         })
     })
     .depends(Dependence::Always),
-    Field::item("detail", Kind::Detail, "the detail that it is in", of_detail),
+    Field::fact("detail", Kind::Detail, "the detail that it is in", of_detail),
 ];
 
 pub const DROP: &[Field] = &[
     Field::word("event", Family::Event, "what happens to the drop", |i| drop(i, |_, d| Ok(d.event.word())))
         .depends(Dependence::For(&["joint", "relies", "bare", "wets", "enters", "gap", "pools", "behind", "held"])),
-    Field::item("piece", Kind::Piece, "the piece that it happens at", |i| {
+    Field::fact("piece", Kind::Piece, "the piece that it happens at", |i| {
         drop(i, |f, d| d.pieces[0].map_or(Err(ABSENT), |p| piece(f, p)))
     }),
-    Field::item("other", Kind::Piece, "the other piece, where there is one", |i| {
+    Field::fact("other", Kind::Piece, "the other piece, where there is one", |i| {
         drop(i, |f, d| d.pieces[1].map_or(Err(ABSENT), |p| piece(f, p)))
     }),
     Field::words("ends", Family::End, "how such drops end", |i| drop(i, |_, d| Ok(WordSet::Ends(&d.ends)))),
@@ -79,33 +79,33 @@ pub const DROP: &[Field] = &[
             _ => Err(ABSENT),
         })
     }),
-    Field::item("detail", Kind::Detail, "the detail that it is in", of_detail),
+    Field::fact("detail", Kind::Detail, "the detail that it is in", of_detail),
 ];
 
-pub fn of_detail(item: Item<'_>) -> FieldResult<'_, Item<'_>> {
-    item.detail().map_or(Err(ABSENT), |facts| Ok(Item::Detail(facts)))
+pub fn of_detail(item: Fact<'_>) -> FieldResult<'_, Fact<'_>> {
+    item.detail().map_or(Err(ABSENT), |facts| Ok(Fact::Detail(facts)))
 }
 
-pub fn piece(facts: &DetailFacts, piece: usize) -> FieldResult<'_, Item<'_>> {
-    Ok(Item::Piece(facts, piece))
+pub fn piece(facts: &DetailFacts, piece: usize) -> FieldResult<'_, Fact<'_>> {
+    Ok(Fact::Piece(facts, piece))
 }
 
 fn lap<'a, T>(
-    item: Item<'a>,
+    item: Fact<'a>,
     value: impl FnOnce(&'a DetailFacts, &'a Lap) -> FieldResult<'a, T>,
 ) -> FieldResult<'a, T> {
     match item {
-        Item::Lap(facts, lap) => value(facts, &facts.face.laps[lap]),
+        Fact::Lap(facts, lap) => value(facts, &facts.face.laps[lap]),
         _ => Err(ABSENT),
     }
 }
 
 fn drop<'a, T>(
-    item: Item<'a>,
+    item: Fact<'a>,
     value: impl FnOnce(&'a DetailFacts, &'a DropEvent) -> FieldResult<'a, T>,
 ) -> FieldResult<'a, T> {
     match item {
-        Item::Drop(facts, drop) => value(facts, &facts.face.drops.events[drop]),
+        Fact::Drop(facts, drop) => value(facts, &facts.face.drops.events[drop]),
         _ => Err(ABSENT),
     }
 }

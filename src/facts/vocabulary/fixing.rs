@@ -4,15 +4,15 @@ use crate::facts::DetailFacts;
 use crate::facts::detail::{nanometres, rect};
 use crate::facts::face::{Extent, Touch};
 use crate::facts::vocabulary::drainage::{of_detail, piece};
-use crate::facts::vocabulary::{ABSENT, Dependence, Family, Field, FieldResult, Item, Items, Kind};
+use crate::facts::vocabulary::{ABSENT, Dependence, Fact, FactList, Family, Field, FieldResult, Kind};
 use crate::model::{Axis, Hold, Seal};
 use crate::quantity::{Dimension, Quantity};
 
 const LENGTH: Dimension = Dimension::Length;
 
 pub const BOND: &[Field] = &[
-    Field::item("piece", Kind::Piece, "the adhered piece", |i| bond(i, |f, b| piece(f, b.piece))),
-    Field::item("onto", Kind::Piece, "what it is adhered to", |i| bond(i, |f, b| piece(f, b.onto))),
+    Field::fact("piece", Kind::Piece, "the adhered piece", |i| bond(i, |f, b| piece(f, b.piece))),
+    Field::fact("onto", Kind::Piece, "what it is adhered to", |i| bond(i, |f, b| piece(f, b.onto))),
     Field::yes_no("contact", "the two touch somewhere", |i| bond(i, |_, b| Ok(b.contact))).depends(Dependence::Always),
     Field::yes_no("sticks", "its adhesive touches the other somewhere", |i| bond(i, |_, b| Ok(b.contact && !b.dry)))
         .depends(Dependence::Always),
@@ -29,18 +29,18 @@ pub const BOND: &[Field] = &[
     }),
     Field::yes_no("welded", "heat-welded, as seams of single-ply sheets are", |i| held(i, Hold::Weld)),
     Field::yes_no("clamped", "clamped by a band, a ring or a bar", |i| held(i, Hold::Clamp)),
-    Field::item("detail", Kind::Detail, "the detail that it is in", of_detail),
+    Field::fact("detail", Kind::Detail, "the detail that it is in", of_detail),
 ];
 
 pub const SEAL: &[Field] = &[
-    Field::item("first", Kind::Piece, "one of the sealed pieces", |i| nth(i, 0)),
-    Field::item("second", Kind::Piece, "the other", |i| nth(i, 1)),
-    Field::item("sealant", Kind::Material, "the bead", |i| match i {
-        Item::Seal(f, s) => Ok(Item::Material(&f.detail.seals[f.face.seals[s].seal].sealant)),
+    Field::fact("first", Kind::Piece, "one of the sealed pieces", |i| nth(i, 0)),
+    Field::fact("second", Kind::Piece, "the other", |i| nth(i, 1)),
+    Field::fact("sealant", Kind::Material, "the bead", |i| match i {
+        Fact::Seal(f, s) => Ok(Fact::Material(&f.detail.seals[f.face.seals[s].seal].sealant)),
         _ => Err(ABSENT),
     }),
     Field::quantity("height", LENGTH, "height of a level bead; unknown for other beads", |i| match i {
-        Item::Seal(f, s) => match f.detail.seals[f.face.seals[s].seal].at {
+        Fact::Seal(f, s) => match f.detail.seals[f.face.seals[s].seal].at {
             Some((Axis::Up, at)) => Ok(at),
             _ => Err(ABSENT),
         },
@@ -48,35 +48,35 @@ pub const SEAL: &[Field] = &[
     }),
     Field::quantity("width", LENGTH, "width of the joint between its edges", |i| joint(i, |seal| seal.width)),
     Field::quantity("depth", LENGTH, "how deep the sealant is", |i| joint(i, |seal| seal.depth)),
-    Field::item("backer", Kind::Material, "what the sealant is tooled against", |i| match i {
-        Item::Seal(f, s) => match &f.detail.seals[f.face.seals[s].seal].backer {
-            Some((backer, _)) => Ok(Item::Material(backer)),
+    Field::fact("backer", Kind::Material, "what the sealant is tooled against", |i| match i {
+        Fact::Seal(f, s) => match &f.detail.seals[f.face.seals[s].seal].backer {
+            Some((backer, _)) => Ok(Fact::Material(backer)),
             None => Err(ABSENT),
         },
         _ => Err(ABSENT),
     }),
     Field::yes_no("backed", "the text says what the sealant is tooled against", |i| match i {
-        Item::Seal(f, s) => Ok(f.detail.seals[f.face.seals[s].seal].backer.is_some()),
+        Fact::Seal(f, s) => Ok(f.detail.seals[f.face.seals[s].seal].backer.is_some()),
         _ => Err(ABSENT),
     }),
     Field::quantity("along", LENGTH, "place along of an upright bead; unknown for other beads", |i| match i {
-        Item::Seal(f, s) => match f.detail.seals[f.face.seals[s].seal].at {
+        Fact::Seal(f, s) => match f.detail.seals[f.face.seals[s].seal].at {
             Some((Axis::Along, at)) => Ok(at),
             _ => Err(ABSENT),
         },
         _ => Err(ABSENT),
     }),
     Field::yes_no("touches", "the two pieces meet where the bead is placed", |i| match i {
-        Item::Seal(f, s) => Ok(f.face.seals[s].touches),
+        Fact::Seal(f, s) => Ok(f.face.seals[s].touches),
         _ => Err(ABSENT),
     })
     .depends(Dependence::Always),
-    Field::item("detail", Kind::Detail, "the detail that it is in", of_detail),
+    Field::fact("detail", Kind::Detail, "the detail that it is in", of_detail),
 ];
 
 pub const FASTENING: &[Field] = &[
-    Field::item("piece", Kind::Piece, "the fastened piece", |i| fastening(i, |f, x| piece(f, x.piece.index))),
-    Field::item("fastener", Kind::Material, "the fastener", |i| fastening(i, |_, x| Ok(Item::Material(&x.fastener)))),
+    Field::fact("piece", Kind::Piece, "the fastened piece", |i| fastening(i, |f, x| piece(f, x.piece.index))),
+    Field::fact("fastener", Kind::Material, "the fastener", |i| fastening(i, |_, x| Ok(Fact::Material(&x.fastener)))),
     Field::quantity("every", LENGTH, "spacing", |i| fastening(i, |_, x| Ok(x.every))),
     Field::quantity("top", LENGTH, "height of its upper end; unknown when it has none", |i| {
         fastening(i, |_, x| x.up.high.ok_or(ABSENT))
@@ -91,67 +91,67 @@ pub const FASTENING: &[Field] = &[
         fastening(i, |_, x| x.along.high.ok_or(ABSENT))
     }),
     Field::quantity("from-valley", LENGTH, "how near it comes to a valley line; unknown without one", from_valley),
-    Field::items("taped-over", Kind::Piece, "tapes laid over the fasteners later", |i| {
+    Field::facts("taped-over", Kind::Piece, "tapes laid over the fasteners later", |i| {
         field_pieces(i, |x| &x.taped_over)
     })
     .depends(Dependence::Always),
-    Field::items("flashed-over", Kind::Piece, "flashings laid over the fasteners later", |i| {
+    Field::facts("flashed-over", Kind::Piece, "flashings laid over the fasteners later", |i| {
         field_pieces(i, |x| &x.flashed_over)
     })
     .depends(Dependence::Always),
-    Field::items("pierces", Kind::Piece, "flashings that the fasteners go through", |i| {
+    Field::facts("pierces", Kind::Piece, "flashings that the fasteners go through", |i| {
         field_pieces(i, |x| &x.pierces)
     })
     .depends(Dependence::Always),
-    Field::items("pierces-tapes", Kind::Piece, "tapes that the fasteners go through", |i| {
+    Field::facts("pierces-tapes", Kind::Piece, "tapes that the fasteners go through", |i| {
         field_pieces(i, |x| &x.pierces_tapes)
     })
     .depends(Dependence::Always),
-    Field::item("detail", Kind::Detail, "the detail that it is in", of_detail),
+    Field::fact("detail", Kind::Detail, "the detail that it is in", of_detail),
 ];
 
 pub const TUCK: &[Field] = &[
-    Field::item("piece", Kind::Piece, "the piece put behind", |i| nth(i, 0)),
-    Field::item("behind", Kind::Piece, "the piece that was installed before", |i| nth(i, 1)),
+    Field::fact("piece", Kind::Piece, "the piece put behind", |i| nth(i, 0)),
+    Field::fact("behind", Kind::Piece, "the piece that was installed before", |i| nth(i, 1)),
     Field::yes_no("fixed", "that one was already adhered or fastened there", |i| match i {
-        Item::Tuck(f, t) => Ok(f.face.tucks[t].fixed),
+        Fact::Tuck(f, t) => Ok(f.face.tucks[t].fixed),
         _ => Err(ABSENT),
     }),
-    Field::item("detail", Kind::Detail, "the detail that it is in", of_detail),
+    Field::fact("detail", Kind::Detail, "the detail that it is in", of_detail),
 ];
 
 pub const MEETING: &[Field] = &[
-    Field::item("inner", Kind::Piece, "the inboard one of two pieces that touch", |i| nth(i, 0))
+    Field::fact("inner", Kind::Piece, "the inboard one of two pieces that touch", |i| nth(i, 0))
         .depends(Dependence::Always),
-    Field::item("outer", Kind::Piece, "the outboard one", |i| nth(i, 1)).depends(Dependence::Always),
-    Field::item("detail", Kind::Detail, "the detail that it is in", of_detail),
+    Field::fact("outer", Kind::Piece, "the outboard one", |i| nth(i, 1)).depends(Dependence::Always),
+    Field::fact("detail", Kind::Detail, "the detail that it is in", of_detail),
 ];
 
 pub const TOUCH: &[Field] = &[
-    Field::item("first", Kind::Piece, "the lower, or the left, of two pieces that meet edge to edge", |i| {
+    Field::fact("first", Kind::Piece, "the lower, or the left, of two pieces that meet edge to edge", |i| {
         touch(i, |f, a| piece(f, a.first))
     }),
-    Field::item("second", Kind::Piece, "the upper, or the right one", |i| touch(i, |f, a| piece(f, a.second))),
+    Field::fact("second", Kind::Piece, "the upper, or the right one", |i| touch(i, |f, a| piece(f, a.second))),
     Field::word("run", Family::Run, "head (one stands on the other) or side (they stand side by side)", |i| {
         touch(i, |_, a| Ok(a.run.word()))
     }),
     Field::yes_no("sealed", "a bead, a gasket or a bond joins the two", |i| touch(i, |_, a| Ok(a.sealed)))
         .depends(Dependence::Always),
-    Field::item("detail", Kind::Detail, "the detail that it is in", of_detail),
+    Field::fact("detail", Kind::Detail, "the detail that it is in", of_detail),
 ];
 
 fn touch<'a, T>(
-    item: Item<'a>,
+    item: Fact<'a>,
     value: impl FnOnce(&'a DetailFacts, &'a Touch) -> FieldResult<'a, T>,
 ) -> FieldResult<'a, T> {
     match item {
-        Item::Touch(facts, index) => value(facts, &facts.face.touches[index]),
+        Fact::Touch(facts, index) => value(facts, &facts.face.touches[index]),
         _ => Err(ABSENT),
     }
 }
 
 /// The distance between a field of fasteners and the nearest valley line.
-fn from_valley(item: Item<'_>) -> FieldResult<'_, Quantity> {
+fn from_valley(item: Fact<'_>) -> FieldResult<'_, Quantity> {
     fastening(item, |facts, fasten| {
         let place = rect(&fasten.up, &fasten.along);
         let lines = facts.detail.valleys.iter().map(|valley| {
@@ -165,51 +165,51 @@ fn from_valley(item: Item<'_>) -> FieldResult<'_, Quantity> {
 }
 
 /// The pieces of a fact in its own order.
-fn nth(item: Item<'_>, index: usize) -> FieldResult<'_, Item<'_>> {
+fn nth(item: Fact<'_>, index: usize) -> FieldResult<'_, Fact<'_>> {
     item.pieces().get(index).ok_or(ABSENT)
 }
 
 /// What holds a bond; a coat has no clause and sticks by itself.
-fn held(item: Item<'_>, hold: Hold) -> FieldResult<'_, bool> {
+fn held(item: Fact<'_>, hold: Hold) -> FieldResult<'_, bool> {
     bond(item, |facts, bond| {
         let said = facts.detail.pieces[bond.piece].bonds.iter().find(|said| said.index == bond.onto);
         Ok(said.is_some_and(|said| said.hold == hold))
     })
 }
 
-fn joint(item: Item<'_>, length: fn(&Seal) -> Option<Quantity>) -> FieldResult<'_, Quantity> {
+fn joint(item: Fact<'_>, length: fn(&Seal) -> Option<Quantity>) -> FieldResult<'_, Quantity> {
     match item {
-        Item::Seal(f, s) => length(&f.detail.seals[f.face.seals[s].seal]).ok_or(ABSENT),
+        Fact::Seal(f, s) => length(&f.detail.seals[f.face.seals[s].seal]).ok_or(ABSENT),
         _ => Err(ABSENT),
     }
 }
 
 fn bond<'a, T>(
-    item: Item<'a>,
+    item: Fact<'a>,
     value: impl FnOnce(&'a DetailFacts, &'a crate::facts::face::Bond) -> FieldResult<'a, T>,
 ) -> FieldResult<'a, T> {
     match item {
-        Item::Bond(facts, index) => value(facts, &facts.face.bonds[index]),
+        Fact::Bond(facts, index) => value(facts, &facts.face.bonds[index]),
         _ => Err(ABSENT),
     }
 }
 
 fn fastening<'a, T>(
-    item: Item<'a>,
+    item: Fact<'a>,
     value: impl FnOnce(&'a DetailFacts, &'a crate::model::Fastening) -> FieldResult<'a, T>,
 ) -> FieldResult<'a, T> {
     match item {
-        Item::Fastening(facts, index) => value(facts, &facts.detail.fastenings[facts.face.fastenings[index].fasten]),
+        Fact::Fastening(facts, index) => value(facts, &facts.detail.fastenings[facts.face.fastenings[index].fasten]),
         _ => Err(ABSENT),
     }
 }
 
 fn field_pieces<'a>(
-    item: Item<'a>,
+    item: Fact<'a>,
     list: fn(&crate::facts::face::Fastening) -> &Vec<usize>,
-) -> FieldResult<'a, Items<'a>> {
+) -> FieldResult<'a, FactList<'a>> {
     match item {
-        Item::Fastening(facts, index) => Ok(Items::Pieces(facts, list(&facts.face.fastenings[index]))),
+        Fact::Fastening(facts, index) => Ok(FactList::Pieces(facts, list(&facts.face.fastenings[index]))),
         _ => Err(ABSENT),
     }
 }

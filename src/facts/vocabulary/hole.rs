@@ -3,7 +3,7 @@
 use crate::facts::DetailFacts;
 use crate::facts::detail::rect;
 use crate::facts::face::{Coordinate, Extent, OPEN_HIGH, OPEN_LOW, Rect};
-use crate::facts::vocabulary::{ABSENT, Field, Item};
+use crate::facts::vocabulary::{ABSENT, Fact, Field};
 use crate::model::MaterialKind;
 use crate::quantity::Dimension;
 
@@ -13,13 +13,13 @@ pub const FIELDS: &[Field] = &[
         Dimension::Length,
         "the widest space between the edge of a hole in it and what goes through; unknown where nothing does",
         |item| {
-            let Item::Piece(facts, piece) = item else { return Err(ABSENT) };
+            let Fact::Piece(facts, piece) = item else { return Err(ABSENT) };
             let gap = cuts(facts, piece).filter_map(|hole| widest(facts, piece, hole)).max();
             gap.map_or(Err(ABSENT), |gap| Ok(facts.length(Some(piece), gap)))
         },
     ),
     Field::yes_no("slotted", "a cut runs across it from side to side, as a slot at a ridge does", |item| {
-        let Item::Piece(facts, piece) = item else { return Err(ABSENT) };
+        let Fact::Piece(facts, piece) = item else { return Err(ABSENT) };
         let across = facts.rect(piece).along;
         let slot = |hole: Rect| hole.along.low <= across.low && hole.along.high >= across.high;
         Ok(cuts(facts, piece).any(slot))

@@ -79,7 +79,7 @@ impl Kind {
     }
 
     /// Parts of its text that a rule's `at` may point to, as in `at = "over.up"`; without one, the whole of what
-    /// `Item::span` gives.
+    /// `Fact::span` gives.
     pub fn places(self) -> &'static [&'static str] {
         match self {
             Kind::Piece => &["name", "material", "up", "along", "bonds", "role", "line", "every", "slope", "cut"],

@@ -3,7 +3,7 @@
 use crate::facts::AssemblyFacts;
 use crate::facts::layer::{Known, Lack};
 use crate::facts::vapor::{self, AirLayer};
-use crate::facts::vocabulary::{ABSENT, Family, Field, FieldResult, Item, Items, Kind, WordSet, unstated};
+use crate::facts::vocabulary::{ABSENT, Fact, FactList, Family, Field, FieldResult, Kind, WordSet, unstated};
 use crate::model::Control;
 use crate::quantity::{Dimension, Quantity, base_unit, unit_named};
 
@@ -11,8 +11,8 @@ const LENGTH: Dimension = Dimension::Length;
 const PERMEANCE: Dimension = Dimension::Permeance;
 
 pub const FIELDS: &[Field] = &[
-    Field::item("assembly", Kind::Assembly, "the assembly that it is part of", |i| {
-        with(i, |f, _| Ok(Item::Assembly(f)))
+    Field::fact("assembly", Kind::Assembly, "the assembly that it is part of", |i| {
+        with(i, |f, _| Ok(Fact::Assembly(f)))
     }),
     Field::words("controls", Family::Control, "what it controls", |i| {
         with(i, |f, n| Ok(WordSet::Controls(f.assembly.layers[n].controls())))
@@ -93,11 +93,11 @@ pub const FIELDS: &[Field] = &[
     Field::yes_no("sheltered", "inboard of the cladding's vented gap, where outdoor air does not reach it", |i| {
         with(i, |f, n| Ok(n >= f.first_inner()))
     }),
-    Field::items("outboard", Kind::Layer, "the layers outboard of it, nearest first", |i| {
-        with(i, |f, n| Ok(Items::Outboard(f, n)))
+    Field::facts("outboard", Kind::Layer, "the layers outboard of it, nearest first", |i| {
+        with(i, |f, n| Ok(FactList::Outboard(f, n)))
     }),
-    Field::items("inboard", Kind::Layer, "the layers inboard of it, nearest first", |i| {
-        with(i, |f, n| Ok(Items::Inboard(f, n + 1)))
+    Field::facts("inboard", Kind::Layer, "the layers inboard of it, nearest first", |i| {
+        with(i, |f, n| Ok(FactList::Inboard(f, n + 1)))
     }),
     Field::quantity(
         "dries-out",
@@ -126,11 +126,11 @@ pub const FIELDS: &[Field] = &[
 ];
 
 fn with<'a, T>(
-    item: Item<'a>,
+    item: Fact<'a>,
     value: impl FnOnce(&'a AssemblyFacts, usize) -> FieldResult<'a, T>,
 ) -> FieldResult<'a, T> {
     match item {
-        Item::Layer(facts, layer) => value(facts, layer),
+        Fact::Layer(facts, layer) => value(facts, layer),
         _ => Err(ABSENT),
     }
 }
@@ -152,7 +152,7 @@ pub fn lacking<'a, T>(facts: &'a AssemblyFacts, lack: &Lack) -> FieldResult<'a, 
         .map_or(Err(ABSENT), |material| unstated(material, lack.property))
 }
 
-fn air_layer<'a>(item: Item<'a>, cup: fn(&AirLayer) -> f64) -> FieldResult<'a, Quantity> {
+fn air_layer<'a>(item: Fact<'a>, cup: fn(&AirLayer) -> f64) -> FieldResult<'a, Quantity> {
     with(item, |f, n| match &f.layers[n].sd {
         Ok(sd) => Ok(Quantity::in_base_unit(cup(sd), Dimension::Length)),
         Err(lack) => lacking(f, lack),
@@ -171,7 +171,7 @@ fn claims(facts: &AssemblyFacts, layer: usize, control: Control) -> FieldResult<
     if facts.assembly.layers[layer].controls().has(control) { Ok(()) } else { Err(ABSENT) }
 }
 
-fn permeance<'a>(item: Item<'a>, cup: fn(&AirLayer) -> f64) -> FieldResult<'a, Quantity> {
+fn permeance<'a>(item: Fact<'a>, cup: fn(&AirLayer) -> f64) -> FieldResult<'a, Quantity> {
     with(item, |f, n| match &f.layers[n].sd {
         Ok(sd) => Ok(vapor::shown(vapor::permeance(cup(sd)), &f.assembly.layers[n].material)),
         Err(lack) => lacking(f, lack),

@@ -4,7 +4,7 @@ use crate::facts::DetailFacts;
 use crate::facts::detail::nanometres;
 use crate::facts::face::{Coordinate, Extent, OPEN_HIGH, OPEN_LOW, Rect};
 use crate::facts::vocabulary::piece::behind_water;
-use crate::facts::vocabulary::{ABSENT, Dependence, Field, FieldResult, Item};
+use crate::facts::vocabulary::{ABSENT, Dependence, Fact, Field, FieldResult};
 use crate::model::{AssemblyKind, Axis, Control, Fold, FoldKind, MaterialKind};
 use crate::quantity::{Dimension, Quantity};
 
@@ -25,7 +25,7 @@ pub const FIELDS: &[Field] = &[
     Field::yes_no("crosses-base",
         "it continues across the base fold; unknown without one",
         |item| match item {
-            Item::Piece(facts, piece) => {
+            Fact::Piece(facts, piece) => {
                 let mut bases = bases(facts).peekable();
                 let known = bases.peek().is_some();
                 let crosses = bases.any(|base| {
@@ -40,14 +40,14 @@ pub const FIELDS: &[Field] = &[
     Field::yes_no("tops-upturn",
         "of the sheets, coats and flashings that hold water and turn up at the base fold, it reaches highest; unknown without a fold",
         |item| match item {
-            Item::Piece(facts, piece) => tops_upturn(facts, piece).ok_or(ABSENT),
+            Fact::Piece(facts, piece) => tops_upturn(facts, piece).ok_or(ABSENT),
             _ => Err(ABSENT),
         },
     ).depends(Dependence::Always),
     Field::quantity("past-sill", LENGTH,
         "how far it comes down outboard of the sill, as the outer leg of a pan does; negative when it stops short",
         |item| match item {
-            Item::Piece(facts, piece) => {
+            Fact::Piece(facts, piece) => {
                 let low = facts.rect(piece).up.low;
                 // Of several sills, one above the other, the nearest.
                 let sills = folds(facts, FoldKind::Sill).filter(|_| low != OPEN_LOW);
@@ -60,7 +60,7 @@ pub const FIELDS: &[Field] = &[
     Field::quantity("past-deck", LENGTH,
         "how far its lower edge hangs past the eave, or past the lowest board of a roof; negative when it stops short",
         |item| match item {
-            Item::Piece(facts, piece) => {
+            Fact::Piece(facts, piece) => {
                 let low = facts.rect(piece).up.low;
                 let deck = deck(facts).filter(|_| low != OPEN_LOW);
                 deck.map_or(Err(ABSENT), |deck| Ok(facts.length(Some(piece), deck - low)))
@@ -74,7 +74,7 @@ pub const FIELDS: &[Field] = &[
     Field::quantity("past-valley", LENGTH,
         "how far it reaches on the shorter side of the valley line that it crosses; unknown when it ends on neither",
         |item| {
-            let Item::Piece(facts, piece) = item else { return Err(ABSENT) };
+            let Fact::Piece(facts, piece) = item else { return Err(ABSENT) };
             valley(item, |at, on| {
                 let sides = [(on.low != OPEN_LOW).then(|| at - on.low), (on.high != OPEN_HIGH).then(|| on.high - at)];
                 let shorter = sides.into_iter().flatten().min()?;
@@ -127,8 +127,8 @@ fn bases(facts: &DetailFacts) -> impl Iterator<Item = Base> + '_ {
 }
 
 /// A length measured from the base fold that lies nearest to the piece.
-fn base<'a>(item: Item<'a>, measure: fn(Extent) -> Option<Coordinate>) -> FieldResult<'a, Quantity> {
-    let Item::Piece(facts, piece) = item else { return Err(ABSENT) };
+fn base<'a>(item: Fact<'a>, measure: fn(Extent) -> Option<Coordinate>) -> FieldResult<'a, Quantity> {
+    let Fact::Piece(facts, piece) = item else { return Err(ABSENT) };
     let reaches = bases(facts).map(|base| base.reach(facts.rect(piece)));
     let nearest = reaches.min_by_key(|reach| reach.distance(Extent { low: 0, high: 0 }));
     let length = nearest.and_then(measure);
@@ -137,10 +137,10 @@ fn base<'a>(item: Item<'a>, measure: fn(Extent) -> Option<Coordinate>) -> FieldR
 
 /// A length measured from the level corners of the face. A sill is the outer one where the face turns down again beyond it.
 fn corners<'a>(
-    item: Item<'a>,
+    item: Fact<'a>,
     measure: fn(Coordinate, Coordinate, Extent) -> Option<Coordinate>,
 ) -> FieldResult<'a, Quantity> {
-    let Item::Piece(facts, piece) = item else { return Err(ABSENT) };
+    let Fact::Piece(facts, piece) = item else { return Err(ABSENT) };
     let at = || folds(facts, FoldKind::OutsideCorner);
     let outer = at().chain(folds(facts, FoldKind::Sill)).min();
     let length = outer.zip(at().max()).and_then(|(low, high)| measure(low, high, facts.rect(piece).up));
@@ -149,10 +149,10 @@ fn corners<'a>(
 
 /// What is asked of a piece against the valley line that lies nearest to it, on the axis of that line.
 fn valley<'a, T>(
-    item: Item<'a>,
+    item: Fact<'a>,
     value: impl Fn(Coordinate, Extent) -> Option<FieldResult<'a, T>>,
 ) -> FieldResult<'a, T> {
-    let Item::Piece(facts, piece) = item else { return Err(ABSENT) };
+    let Fact::Piece(facts, piece) = item else { return Err(ABSENT) };
     let rect = facts.rect(piece);
     let lines = facts.detail.valleys.iter().map(|valley| {
         let on = if valley.axis == Axis::Up { rect.up } else { rect.along };

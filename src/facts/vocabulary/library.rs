@@ -1,12 +1,12 @@
 //! Fields of what a drawing set needs, and of waivers.
 
-use crate::facts::vocabulary::{ABSENT, Family, Field, FieldResult, Item, Items, Kind};
+use crate::facts::vocabulary::{ABSENT, Fact, FactList, Family, Field, FieldResult, Kind};
 use crate::facts::{NeedFact, WaiverFact};
 
 pub const NEED: &[Field] = &[
     Field::word("kind", Family::DetailKind, "the kind of detail that the set needs", |i| need(i, |n| Ok(&*n.kind))),
-    Field::items("assemblies", Kind::Assembly, "the assemblies that it has to join", |i| {
-        need(i, |n| Ok(Items::Assemblies(&n.assemblies)))
+    Field::facts("assemblies", Kind::Assembly, "the assemblies that it has to join", |i| {
+        need(i, |n| Ok(FactList::Assemblies(&n.assemblies)))
     }),
     Field::yes_no("found", "some file in the run has such a detail", |i| need(i, |n| Ok(n.found))),
 ];
@@ -22,16 +22,16 @@ pub const WAIVER: &[Field] = &[
     Field::yes_no("matched", "it covers some finding", |i| waiver(i, |w| Ok(w.matched))),
 ];
 
-fn need<'a, T>(item: Item<'a>, value: impl FnOnce(&'a NeedFact) -> FieldResult<'a, T>) -> FieldResult<'a, T> {
+fn need<'a, T>(item: Fact<'a>, value: impl FnOnce(&'a NeedFact) -> FieldResult<'a, T>) -> FieldResult<'a, T> {
     match item {
-        Item::Need(need) => value(need),
+        Fact::Need(need) => value(need),
         _ => Err(ABSENT),
     }
 }
 
-fn waiver<'a, T>(item: Item<'a>, value: impl FnOnce(&'a WaiverFact) -> FieldResult<'a, T>) -> FieldResult<'a, T> {
+fn waiver<'a, T>(item: Fact<'a>, value: impl FnOnce(&'a WaiverFact) -> FieldResult<'a, T>) -> FieldResult<'a, T> {
     match item {
-        Item::Waiver(waiver) => value(waiver),
+        Fact::Waiver(waiver) => value(waiver),
         _ => Err(ABSENT),
     }
 }

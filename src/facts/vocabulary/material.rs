@@ -1,7 +1,7 @@
 //! Fields of a material; a piece and a layer have them too.
 
 use crate::facts::vapor;
-use crate::facts::vocabulary::{ABSENT, Family, Field, FieldResult, Item, Kind, WordSet, unstated};
+use crate::facts::vocabulary::{ABSENT, Fact, Family, Field, FieldResult, Kind, WordSet, unstated};
 use crate::model::Material;
 use crate::quantity::{Dimension, Quantity};
 
@@ -55,7 +55,7 @@ pub const FIELDS: &[Field] = &[
     Field::yes_no("capped", "a fastener with a cap", |item| with(item, |m| Ok(m.capped))),
     Field::yes_no("vented", "a gap open to outside air at top and bottom", |item| with(item, |m| Ok(m.vented))),
     Field::yes_no("drained", "a gap that drains at its foot", |item| with(item, |m| Ok(m.drained))),
-    Field::item("material", Kind::Material, "the material itself", |item| with(item, |m| Ok(Item::Material(m)))),
+    Field::fact("material", Kind::Material, "the material itself", |item| with(item, |m| Ok(Fact::Material(m)))),
     Field::quantity("permeance", Dimension::Permeance, "vapor permeance as it is sold, dry-cup", |item| {
         with(item, |m| permeance(m, |sd| sd.dry))
     }),
@@ -75,7 +75,7 @@ pub const FIELDS: &[Field] = &[
     ),
 ];
 
-fn with<'a, T>(item: Item<'a>, value: impl FnOnce(&'a Material) -> FieldResult<'a, T>) -> FieldResult<'a, T> {
+fn with<'a, T>(item: Fact<'a>, value: impl FnOnce(&'a Material) -> FieldResult<'a, T>) -> FieldResult<'a, T> {
     item.material().map_or(Err(ABSENT), value)
 }
 

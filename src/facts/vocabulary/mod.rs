@@ -8,11 +8,11 @@ mod assembly;
 mod continuity;
 mod detail;
 mod drainage;
+mod fact;
+mod fact_list;
 mod family;
 mod fixing;
 mod hole;
-mod item;
-mod items;
 mod kind;
 mod layer;
 mod legs;
@@ -24,9 +24,9 @@ mod stack;
 mod trail;
 mod value;
 
+pub use fact::Fact;
+pub use fact_list::FactList;
 pub use family::Family;
-pub use item::Item;
-pub use items::Items;
 pub use kind::Kind;
 pub use trail::TrailStep;
 use value::{ABSENT, FieldResult, unstated, unstated_slope};
@@ -49,8 +49,8 @@ pub enum Type {
     Words(Family),
     /// Free text, to be shown and compared for equality.
     Text,
-    Item(Kind),
-    Items(Kind),
+    Fact(Kind),
+    FactList(Kind),
 }
 
 /// One field of a kind of fact.
@@ -78,33 +78,33 @@ pub enum Dependence {
 /// holds does not compile.
 #[derive(Clone, Copy)]
 enum Get {
-    YesNo(for<'a> fn(Item<'a>) -> FieldResult<'a, bool>),
-    Quantity(for<'a> fn(Item<'a>) -> FieldResult<'a, Quantity>),
-    Word(for<'a> fn(Item<'a>) -> FieldResult<'a, &'a str>),
-    Words(for<'a> fn(Item<'a>) -> FieldResult<'a, WordSet<'a>>),
-    Text(for<'a> fn(Item<'a>) -> FieldResult<'a, &'a str>),
-    Item(for<'a> fn(Item<'a>) -> FieldResult<'a, Item<'a>>),
-    Items(for<'a> fn(Item<'a>) -> FieldResult<'a, Items<'a>>),
+    YesNo(for<'a> fn(Fact<'a>) -> FieldResult<'a, bool>),
+    Quantity(for<'a> fn(Fact<'a>) -> FieldResult<'a, Quantity>),
+    Word(for<'a> fn(Fact<'a>) -> FieldResult<'a, &'a str>),
+    Words(for<'a> fn(Fact<'a>) -> FieldResult<'a, WordSet<'a>>),
+    Text(for<'a> fn(Fact<'a>) -> FieldResult<'a, &'a str>),
+    Fact(for<'a> fn(Fact<'a>) -> FieldResult<'a, Fact<'a>>),
+    FactList(for<'a> fn(Fact<'a>) -> FieldResult<'a, FactList<'a>>),
 }
 
 impl Field {
     /// What the field yields for an item.
-    pub fn get<'a>(&self, item: Item<'a>) -> Value<'a> {
+    pub fn get<'a>(&self, item: Fact<'a>) -> Value<'a> {
         match self.get {
             Get::YesNo(get) => get(item).map_or_else(Value::Unknown, Value::YesNo),
             Get::Quantity(get) => get(item).map_or_else(Value::Unknown, Value::Quantity),
             Get::Word(get) => get(item).map_or_else(Value::Unknown, Value::Word),
             Get::Words(get) => get(item).map_or_else(Value::Unknown, Value::Words),
             Get::Text(get) => get(item).map_or_else(Value::Unknown, Value::Text),
-            Get::Item(get) => get(item).map_or_else(Value::Unknown, Value::Item),
-            Get::Items(get) => get(item).map_or_else(Value::Unknown, Value::Items),
+            Get::Fact(get) => get(item).map_or_else(Value::Unknown, Value::Fact),
+            Get::FactList(get) => get(item).map_or_else(Value::Unknown, Value::FactList),
         }
     }
 
     const fn yes_no(
         name: &'static str,
         about: &'static str,
-        get: for<'a> fn(Item<'a>) -> FieldResult<'a, bool>,
+        get: for<'a> fn(Fact<'a>) -> FieldResult<'a, bool>,
     ) -> Field {
         Field::new(name, Type::YesNo, about, Get::YesNo(get))
     }
@@ -113,7 +113,7 @@ impl Field {
         name: &'static str,
         of: Dimension,
         about: &'static str,
-        get: for<'a> fn(Item<'a>) -> FieldResult<'a, Quantity>,
+        get: for<'a> fn(Fact<'a>) -> FieldResult<'a, Quantity>,
     ) -> Field {
         Field::new(name, Type::Quantity(of), about, Get::Quantity(get))
     }
@@ -122,7 +122,7 @@ impl Field {
         name: &'static str,
         of: Family,
         about: &'static str,
-        get: for<'a> fn(Item<'a>) -> FieldResult<'a, &'a str>,
+        get: for<'a> fn(Fact<'a>) -> FieldResult<'a, &'a str>,
     ) -> Field {
         Field::new(name, Type::Word(of), about, Get::Word(get))
     }
@@ -131,7 +131,7 @@ impl Field {
         name: &'static str,
         of: Family,
         about: &'static str,
-        get: for<'a> fn(Item<'a>) -> FieldResult<'a, WordSet<'a>>,
+        get: for<'a> fn(Fact<'a>) -> FieldResult<'a, WordSet<'a>>,
     ) -> Field {
         Field::new(name, Type::Words(of), about, Get::Words(get))
     }
@@ -139,27 +139,27 @@ impl Field {
     const fn text(
         name: &'static str,
         about: &'static str,
-        get: for<'a> fn(Item<'a>) -> FieldResult<'a, &'a str>,
+        get: for<'a> fn(Fact<'a>) -> FieldResult<'a, &'a str>,
     ) -> Field {
         Field::new(name, Type::Text, about, Get::Text(get))
     }
 
-    const fn item(
+    const fn fact(
         name: &'static str,
         of: Kind,
         about: &'static str,
-        get: for<'a> fn(Item<'a>) -> FieldResult<'a, Item<'a>>,
+        get: for<'a> fn(Fact<'a>) -> FieldResult<'a, Fact<'a>>,
     ) -> Field {
-        Field::new(name, Type::Item(of), about, Get::Item(get))
+        Field::new(name, Type::Fact(of), about, Get::Fact(get))
     }
 
-    const fn items(
+    const fn facts(
         name: &'static str,
         of: Kind,
         about: &'static str,
-        get: for<'a> fn(Item<'a>) -> FieldResult<'a, Items<'a>>,
+        get: for<'a> fn(Fact<'a>) -> FieldResult<'a, FactList<'a>>,
     ) -> Field {
-        Field::new(name, Type::Items(of), about, Get::Items(get))
+        Field::new(name, Type::FactList(of), about, Get::FactList(get))
     }
 
     const fn new(name: &'static str, of: Type, about: &'static str, get: Get) -> Field {

@@ -4,7 +4,7 @@ use crate::facts::DetailFacts;
 use crate::facts::detail::{is_old, nanometres};
 use crate::facts::face::{Coordinate, Extent, OPEN_HIGH, OPEN_LOW, Rect};
 use crate::facts::vocabulary::{
-    ABSENT, Dependence, Family, Field, FieldResult, Item, Items, Kind, WordSet, unstated, unstated_slope,
+    ABSENT, Dependence, Fact, FactList, Family, Field, FieldResult, Kind, WordSet, unstated, unstated_slope,
 };
 use crate::model::{AssemblyKind, Axis, Control, FoldKind, Hold, Layer, MaterialKind, Piece};
 use crate::quantity::{Dimension, Quantity, base_unit};
@@ -12,8 +12,8 @@ use crate::quantity::{Dimension, Quantity, base_unit};
 const LENGTH: Dimension = Dimension::Length;
 
 pub const FIELDS: &[Field] = &[
-    Field::item("detail", Kind::Detail, "the detail that it is drawn in", |item| {
-        item.detail().map_or(Err(ABSENT), |facts| Ok(Item::Detail(facts)))
+    Field::fact("detail", Kind::Detail, "the detail that it is drawn in", |item| {
+        item.detail().map_or(Err(ABSENT), |facts| Ok(Fact::Detail(facts)))
     }),
     Field::word("role", Family::Open, "the role that its author gives it", |item| {
         with(item, |_, piece| piece.role.as_ref().map_or(Ok(""), |role| Ok(role)))
@@ -21,9 +21,9 @@ pub const FIELDS: &[Field] = &[
     Field::words("controls", Family::Control, "the controls of the layer that it is the end of", |item| {
         with(item, |facts, piece| Ok(WordSet::Controls(facts.detail.controls(piece))))
     }),
-    Field::item("assembly", Kind::Assembly, "the assembly that it is part of", |item| {
+    Field::fact("assembly", Kind::Assembly, "the assembly that it is part of", |item| {
         with(item, |facts, piece| match piece.layer {
-            Some(at) => facts.assemblies.get(at.join).map_or(Err(ABSENT), |a| Ok(Item::Assembly(a))),
+            Some(at) => facts.assemblies.get(at.join).map_or(Err(ABSENT), |a| Ok(Fact::Assembly(a))),
             None => Err(ABSENT),
         })
     }),
@@ -31,9 +31,9 @@ pub const FIELDS: &[Field] = &[
         "it is part of an existing assembly that the detail joins to a new one",
         |item| with(item, |facts, piece| Ok(is_old(&facts.detail, piece))),
     ),
-    Field::item("layer", Kind::Layer, "the layer that it is the end of", |item| {
+    Field::fact("layer", Kind::Layer, "the layer that it is the end of", |item| {
         with(item, |facts, piece| match piece.layer {
-            Some(at) => facts.assemblies.get(at.join).map_or(Err(ABSENT), |a| Ok(Item::Layer(a, at.layer))),
+            Some(at) => facts.assemblies.get(at.join).map_or(Err(ABSENT), |a| Ok(Fact::Layer(a, at.layer))),
             None => Err(ABSENT),
         })
     }),
@@ -61,7 +61,7 @@ pub const FIELDS: &[Field] = &[
     Field::quantity("sill-rise", LENGTH,
         "how far it rises above the sill that it goes over, as the back dam of a pan does; unknown without such a fold",
         |item| match item {
-            Item::Piece(facts, piece) => rise_over(facts, piece, FoldKind::Sill)
+            Fact::Piece(facts, piece) => rise_over(facts, piece, FoldKind::Sill)
                 .map_or(Err(ABSENT), |rise| Ok(facts.length(Some(piece), rise))),
             _ => Err(ABSENT),
         },
@@ -69,7 +69,7 @@ pub const FIELDS: &[Field] = &[
     Field::quantity("above-head", LENGTH,
         "from the nearest head of an opening up to its lower edge; negative when it hangs below; unknown without such a fold",
         |item| match item {
-            Item::Piece(facts, piece) => above_head(facts, piece)
+            Fact::Piece(facts, piece) => above_head(facts, piece)
                 .map_or(Err(ABSENT), |above| Ok(facts.length(Some(piece), above))),
             _ => Err(ABSENT),
         },
@@ -93,7 +93,7 @@ pub const FIELDS: &[Field] = &[
     Field::quantity("slope-of-face", Dimension::Slope,
         "slope of the face where it lies: 0 level, infinite plumb; unknown where the face turns under it",
         |item| match item {
-            Item::Piece(facts, piece) => steep(facts, facts.rect(piece)),
+            Fact::Piece(facts, piece) => steep(facts, facts.rect(piece)),
             _ => Err(ABSENT),
         },
     ).depends(Dependence::Always),
@@ -106,26 +106,26 @@ pub const FIELDS: &[Field] = &[
     Field::yes_no("welded", "it is heat-welded to something", |item| held(item, Hold::Weld)).depends(Dependence::Always),
     Field::yes_no("clamped", "a band, ring or bar clamps it to something", |item| held(item, Hold::Clamp)).depends(Dependence::Always),
     Field::yes_no("uncovered", "some part of it is covered only by cladding", |item| match item {
-        Item::Piece(facts, piece) => facts.face.uncovered.get(piece).map_or(Err(ABSENT), |u| Ok(*u)),
+        Fact::Piece(facts, piece) => facts.face.uncovered.get(piece).map_or(Err(ABSENT), |u| Ok(*u)),
         _ => Err(ABSENT),
     }).depends(Dependence::Always),
     Field::yes_no("open-above", "it is cladding, and rain falls on its upper edge", |item| match item {
-        Item::Piece(facts, piece) => facts.face.open_above.get(piece).map_or(Err(ABSENT), |o| Ok(*o)),
+        Fact::Piece(facts, piece) => facts.face.open_above.get(piece).map_or(Err(ABSENT), |o| Ok(*o)),
         _ => Err(ABSENT),
     }).depends(Dependence::Always),
     Field::yes_no("caps", "rain falls on it first at the top of the face, as on a coping", |item| match item {
-        Item::Piece(facts, piece) => flag(&facts.face.caps, piece),
+        Fact::Piece(facts, piece) => flag(&facts.face.caps, piece),
         _ => Err(ABSENT),
     }).depends(Dependence::Always),
     Field::yes_no("under-joints",
         "it is not watertight, and somewhere a single flashing or stone is all that keeps rain off it",
         |item| match item {
-            Item::Piece(facts, piece) => flag(&facts.face.under_joints, piece),
+            Fact::Piece(facts, piece) => flag(&facts.face.under_joints, piece),
             _ => Err(ABSENT),
         },
     ).depends(Dependence::Always),
     Field::yes_no("hidden-foot", "cladding outboard of its lower edge continues below it", |item| match item {
-        Item::Piece(facts, piece) => flag(&facts.face.hidden_foot, piece),
+        Fact::Piece(facts, piece) => flag(&facts.face.hidden_foot, piece),
         _ => Err(ABSENT),
     }).depends(Dependence::Always),
     Field::quantity("exposed", Dimension::Duration, "days that the detail stays uncovered", |item| {
@@ -145,7 +145,7 @@ pub const FIELDS: &[Field] = &[
     }),
     Field::yes_no("in-the-open", "nothing lies outboard of it somewhere above finished grade", |item| {
         match item {
-            Item::Piece(facts, piece) => facts
+            Fact::Piece(facts, piece) => facts
                 .detail
                 .grade
                 .map_or(Err(ABSENT), |grade| Ok(in_the_open(facts, piece, nanometres(grade.value)))),
@@ -155,7 +155,7 @@ pub const FIELDS: &[Field] = &[
     Field::quantity("base-rise", LENGTH,
         "how far it rises above the base fold that it goes over, as an upturn does; unknown without such a fold",
         |item| match item {
-            Item::Piece(facts, piece) => {
+            Fact::Piece(facts, piece) => {
                 let rise = rise_over(facts, piece, FoldKind::Base);
                 rise.map_or(Err(ABSENT), |rise| Ok(facts.length(Some(piece), rise)))
             }
@@ -166,34 +166,34 @@ pub const FIELDS: &[Field] = &[
         with(item, |_, p| Ok(!p.bonds.is_empty() || p.material.kind == Some(MaterialKind::Coat)))
     }).depends(Dependence::Always),
     Field::yes_no("fastened", "fasteners of its own hold it", |item| match item {
-        Item::Piece(facts, piece) => {
+        Fact::Piece(facts, piece) => {
             Ok(facts.detail.fastenings.iter().any(|fastening| fastening.piece.index == piece))
         }
         _ => Err(ABSENT),
     }).depends(Dependence::Always),
-    Field::items("bonds", Kind::Piece, "what the text says it is adhered to", |item| match item {
-        Item::Piece(facts, piece) => Ok(Items::Bonded(facts, &facts.detail.pieces[piece].bonds)),
+    Field::facts("bonds", Kind::Piece, "what the text says it is adhered to", |item| match item {
+        Fact::Piece(facts, piece) => Ok(FactList::Bonded(facts, &facts.detail.pieces[piece].bonds)),
         _ => Err(ABSENT),
     }),
     Field::quantity("index", Dimension::Number, "its step in the installation sequence, from 1", |item| {
         match item {
-            Item::Piece(_, piece) => Ok(Quantity::of(piece as f64 + 1.0, base_unit(Dimension::Number))),
+            Fact::Piece(_, piece) => Ok(Quantity::of(piece as f64 + 1.0, base_unit(Dimension::Number))),
             _ => Err(ABSENT),
         }
     }),
 ];
 
 fn with<'a, T>(
-    item: Item<'a>,
+    item: Fact<'a>,
     value: impl FnOnce(&'a DetailFacts, &'a Piece) -> FieldResult<'a, T>,
 ) -> FieldResult<'a, T> {
     match item {
-        Item::Piece(facts, piece) => value(facts, &facts.detail.pieces[piece]),
+        Fact::Piece(facts, piece) => value(facts, &facts.detail.pieces[piece]),
         _ => Err(ABSENT),
     }
 }
 
-fn held(item: Item<'_>, hold: Hold) -> FieldResult<'_, bool> {
+fn held(item: Fact<'_>, hold: Hold) -> FieldResult<'_, bool> {
     with(item, |_, piece| Ok(piece.bonds.iter().any(|bond| bond.hold == hold)))
 }
 
@@ -244,8 +244,8 @@ fn flag(of: &[bool], piece: usize) -> FieldResult<'_, bool> {
     of.get(piece).map_or(Err(ABSENT), |yes| Ok(*yes))
 }
 
-fn edge<'a>(item: Item<'a>, pick: fn(Extent, Extent) -> Coordinate) -> FieldResult<'a, Quantity> {
-    let Item::Piece(facts, piece) = item else { return Err(ABSENT) };
+fn edge<'a>(item: Fact<'a>, pick: fn(Extent, Extent) -> Coordinate) -> FieldResult<'a, Quantity> {
+    let Fact::Piece(facts, piece) = item else { return Err(ABSENT) };
     let rect = facts.rect(piece);
     match pick(rect.up, rect.along) {
         OPEN_LOW | OPEN_HIGH => Err(ABSENT),
@@ -253,8 +253,8 @@ fn edge<'a>(item: Item<'a>, pick: fn(Extent, Extent) -> Coordinate) -> FieldResu
     }
 }
 
-fn size<'a>(item: Item<'a>, pick: fn(Extent, Extent) -> Extent) -> FieldResult<'a, Quantity> {
-    let Item::Piece(facts, piece) = item else { return Err(ABSENT) };
+fn size<'a>(item: Fact<'a>, pick: fn(Extent, Extent) -> Extent) -> FieldResult<'a, Quantity> {
+    let Fact::Piece(facts, piece) = item else { return Err(ABSENT) };
     let rect = facts.rect(piece);
     match pick(rect.up, rect.along) {
         Extent { low: OPEN_LOW, .. } | Extent { high: OPEN_HIGH, .. } => Err(ABSENT),

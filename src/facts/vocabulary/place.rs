@@ -2,34 +2,34 @@
 
 use crate::facts::DetailFacts;
 use crate::facts::face::{Run, Side};
-use crate::facts::vocabulary::Item;
+use crate::facts::vocabulary::Fact;
 use crate::facts::vocabulary::detail::slope_span;
 use crate::model::{Axis, Extent};
 use crate::text::Span;
 
-impl Item<'_> {
+impl Fact<'_> {
     /// The words that a finding about it stands under.
     pub fn span(self) -> Span {
         match self {
-            Item::Material(material) => material.name_span,
-            Item::Layer(facts, layer) => facts.assembly.layers[layer].material_span,
-            Item::Assembly(facts) => facts.assembly.name_span,
-            Item::Detail(facts) => facts.detail.name_span,
-            Item::Piece(facts, piece) => facts.detail.pieces[piece].name_span,
-            Item::Lap(facts, lap) => {
+            Fact::Material(material) => material.name_span,
+            Fact::Layer(facts, layer) => facts.assembly.layers[layer].material_span,
+            Fact::Assembly(facts) => facts.assembly.name_span,
+            Fact::Detail(facts) => facts.detail.name_span,
+            Fact::Piece(facts, piece) => facts.detail.pieces[piece].name_span,
+            Fact::Lap(facts, lap) => {
                 let lap = &facts.face.laps[lap];
                 let axis = if lap.run == Run::Head { Axis::Up } else { Axis::Along };
                 extent_span(facts, lap.over, axis)
             }
-            Item::Abutment(facts, at) => {
+            Fact::Abutment(facts, at) => {
                 let joint = &facts.face.abutments[at];
                 extent_span(facts, joint.second, if joint.run == Run::Side { Axis::Along } else { Axis::Up })
             }
-            Item::Transition(facts, _) => facts.joins_span(),
-            Item::Bond(facts, bond) => facts.bond_span(bond),
-            Item::Seal(facts, seal) => facts.detail.seals[facts.face.seals[seal].seal].span,
-            Item::Fastening(facts, fastening) => facts.detail.fastenings[facts.face.fastenings[fastening].fasten].span,
-            Item::Edge(facts, edge) => {
+            Fact::Transition(facts, _) => facts.joins_span(),
+            Fact::Bond(facts, bond) => facts.bond_span(bond),
+            Fact::Seal(facts, seal) => facts.detail.seals[facts.face.seals[seal].seal].span,
+            Fact::Fastening(facts, fastening) => facts.detail.fastenings[facts.face.fastenings[fastening].fasten].span,
+            Fact::Edge(facts, edge) => {
                 let edge = &facts.face.edges[edge];
                 extent_span(
                     facts,
@@ -37,12 +37,12 @@ impl Item<'_> {
                     if matches!(edge.side, Side::Top | Side::Bottom) { Axis::Up } else { Axis::Along },
                 )
             }
-            Item::Turn(facts, turn) => facts.detail.folds[facts.face.turns[turn].fold].span,
-            Item::Tuck(facts, tuck) => facts.tuck_span(tuck),
-            Item::Stack(facts, stack) => facts.detail.pieces[facts.face.impossible[stack].pair[1]].name_span,
-            Item::Need(need) => need.span,
-            Item::Waiver(waiver) => waiver.waiver.rule_span,
-            Item::Drop(..) | Item::Meeting(..) | Item::Touch(..) => match self.first_piece() {
+            Fact::Turn(facts, turn) => facts.detail.folds[facts.face.turns[turn].fold].span,
+            Fact::Tuck(facts, tuck) => facts.tuck_span(tuck),
+            Fact::Stack(facts, stack) => facts.detail.pieces[facts.face.impossible[stack].pair[1]].name_span,
+            Fact::Need(need) => need.span,
+            Fact::Waiver(waiver) => waiver.waiver.rule_span,
+            Fact::Drop(..) | Fact::Meeting(..) | Fact::Touch(..) => match self.first_piece() {
                 Some((facts, piece)) => facts.detail.pieces[piece].name_span,
                 None => self.detail().map_or(Span::default(), |facts| facts.detail.name_span),
             },
@@ -52,8 +52,8 @@ impl Item<'_> {
     /// The words of one part of it (a word of `Kind::places`); the whole when the author wrote no such part.
     pub fn place(self, part: &str) -> Span {
         let found = match self {
-            Item::Material(material) if part == "holds" => material.holds_span,
-            Item::Layer(facts, layer) => {
+            Fact::Material(material) if part == "holds" => material.holds_span,
+            Fact::Layer(facts, layer) => {
                 let layer = &facts.assembly.layers[layer];
                 match part {
                     "line" => Some(layer.span),
@@ -61,8 +61,8 @@ impl Item<'_> {
                     _ => None,
                 }
             }
-            Item::Assembly(facts) if part == "kind" => Some(facts.assembly.kind_span),
-            Item::Detail(facts) => match part {
+            Fact::Assembly(facts) if part == "kind" => Some(facts.assembly.kind_span),
+            Fact::Detail(facts) => match part {
                 "kind" => Some(facts.detail.kind_span),
                 "joins" => Some(facts.joins_span()),
                 "grade" => facts.detail.grade.map(|s| s.span),
@@ -74,7 +74,7 @@ impl Item<'_> {
                 "wall-line" => facts.detail.wall_line.map(|s| s.span),
                 _ => None,
             },
-            Item::Piece(facts, index) => {
+            Fact::Piece(facts, index) => {
                 let piece = &facts.detail.pieces[index];
                 match part {
                     "material" => Some(piece.material_span),
@@ -89,10 +89,10 @@ impl Item<'_> {
                     _ => None,
                 }
             }
-            Item::Lap(facts, lap) if part == "weeps" => {
+            Fact::Lap(facts, lap) if part == "weeps" => {
                 facts.weeps_above(&facts.face.laps[lap]).map(|(weeps, _)| weeps.span)
             }
-            Item::Fastening(facts, fastening) => {
+            Fact::Fastening(facts, fastening) => {
                 let fastening = &facts.detail.fastenings[facts.face.fastenings[fastening].fasten];
                 match part {
                     "every" => Some(fastening.every_span),

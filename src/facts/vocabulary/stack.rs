@@ -3,7 +3,7 @@
 use crate::facts::DetailFacts;
 use crate::facts::face::{Coordinate, ImpossibleStack, Knot, OPEN_LOW, Tangle, Third};
 use crate::facts::vocabulary::drainage::{of_detail, piece};
-use crate::facts::vocabulary::{ABSENT, Field, FieldResult, Item, Kind};
+use crate::facts::vocabulary::{ABSENT, Fact, Field, FieldResult, Kind};
 use crate::model::{Axis, MaterialKind};
 use crate::quantity::{Dimension, Quantity};
 
@@ -11,11 +11,11 @@ const LENGTH: Dimension = Dimension::Length;
 const PIECE: Kind = Kind::Piece;
 
 pub const STACK: &[Field] = &[
-    Field::items("pieces", Kind::Piece, "the pieces that are tangled up", |i| Ok(i.pieces())),
-    Field::item("piece", PIECE, "of two that cannot lie as drawn, the one installed later", |i| {
+    Field::facts("pieces", Kind::Piece, "the pieces that are tangled up", |i| Ok(i.pieces())),
+    Field::fact("piece", PIECE, "of two that cannot lie as drawn, the one installed later", |i| {
         stack(i, |f, s| piece(f, s.pair[1]))
     }),
-    Field::item("other", PIECE, "the one installed earlier", |i| stack(i, |f, s| piece(f, s.pair[0]))),
+    Field::fact("other", PIECE, "the one installed earlier", |i| stack(i, |f, s| piece(f, s.pair[0]))),
     Field::text("why", "in words, why it cannot lie so", |i| {
         stack(i, |_, s| {
             Ok(match s.why {
@@ -48,23 +48,23 @@ pub const STACK: &[Field] = &[
         "the piece lies behind the other right of this place, and over it left",
         |i| line(i, Axis::Along, false),
     ),
-    Field::item("outer", PIECE, "the text lays it over the inner, and so it cannot lie", |i| {
+    Field::fact("outer", PIECE, "the text lays it over the inner, and so it cannot lie", |i| {
         circle(i, |_, c| Some(c.0))
     }),
-    Field::item("inner", PIECE, "the text lays the outer over it", |i| circle(i, |_, c| Some(c.1))),
-    Field::item("cover", PIECE, "what the text puts the outer behind, where the inner lies over that", |i| {
+    Field::fact("inner", PIECE, "the text lays the outer over it", |i| circle(i, |_, c| Some(c.1))),
+    Field::fact("cover", PIECE, "what the text puts the outer behind, where the inner lies over that", |i| {
         circle(i, |_, c| match c.2 {
             Third::Cover(third) => Some(third),
             _ => None,
         })
     }),
-    Field::item("base", PIECE, "what the text lays the inner over, where that lies over the outer", |i| {
+    Field::fact("base", PIECE, "what the text lays the inner over, where that lies over the outer", |i| {
         circle(i, |_, c| match c.2 {
             Third::Base(third) => Some(third),
             _ => None,
         })
     }),
-    Field::item("slit", PIECE, "which of two that change sides can be slit where they do: a unit cannot", |i| {
+    Field::fact("slit", PIECE, "which of two that change sides can be slit where they do: a unit cannot", |i| {
         stack(i, |f, s| match (s.knot, tucked(f, s)) {
             (Knot::Line { .. }, None) => {
                 s.pair.into_iter().find(|&p| !rigid(f, p)).map_or(Err(ABSENT), |p| piece(f, p))
@@ -78,7 +78,7 @@ pub const STACK: &[Field] = &[
             Knot::Circle { .. } => Err(ABSENT),
         })
     }),
-    Field::item("unnamed", PIECE, "of two that change sides the earlier, where the later names it nowhere", |i| {
+    Field::fact("unnamed", PIECE, "of two that change sides the earlier, where the later names it nowhere", |i| {
         stack(i, |f, s| {
             let [other, own] = s.pair;
             let own = &f.detail.pieces[own];
@@ -87,19 +87,19 @@ pub const STACK: &[Field] = &[
             if free { piece(f, other) } else { Err(ABSENT) }
         })
     }),
-    Field::item("hide", PIECE, "the piece that would have to lie behind another", |i| {
+    Field::fact("hide", PIECE, "the piece that would have to lie behind another", |i| {
         stack(i, |f, s| tucked(f, s).map_or(Err(ABSENT), |[hide, _]| piece(f, hide)))
     }),
-    Field::item("hide-behind", PIECE, "that other", |i| {
+    Field::fact("hide-behind", PIECE, "that other", |i| {
         stack(i, |f, s| tucked(f, s).map_or(Err(ABSENT), |[_, behind]| piece(f, behind)))
     }),
-    Field::item("cut", PIECE, "that other, where it can be slit", |i| {
+    Field::fact("cut", PIECE, "that other, where it can be slit", |i| {
         stack(i, |f, s| match tucked(f, s) {
             Some([_, behind]) if !rigid(f, behind) => piece(f, behind),
             _ => Err(ABSENT),
         })
     }),
-    Field::item("twice", PIECE, "the earlier of two that nothing but their own places can untangle", |i| {
+    Field::fact("twice", PIECE, "the earlier of two that nothing but their own places can untangle", |i| {
         stack(i, |f, s| {
             let slit = matches!(s.knot, Knot::Line { .. }) && s.pair.iter().any(|&p| !rigid(f, p));
             if slit || tucked(f, s).is_some() { Err(ABSENT) } else { piece(f, s.pair[0]) }
@@ -117,15 +117,15 @@ pub const STACK: &[Field] = &[
             up => length(f, s, up),
         })
     }),
-    Field::item("detail", Kind::Detail, "the detail that it is in", of_detail),
+    Field::fact("detail", Kind::Detail, "the detail that it is in", of_detail),
 ];
 
 fn stack<'a, T>(
-    item: Item<'a>,
+    item: Fact<'a>,
     value: impl FnOnce(&'a DetailFacts, &'a ImpossibleStack) -> FieldResult<'a, T>,
 ) -> FieldResult<'a, T> {
     match item {
-        Item::Stack(facts, stack) => value(facts, &facts.face.impossible[stack]),
+        Fact::Stack(facts, stack) => value(facts, &facts.face.impossible[stack]),
         _ => Err(ABSENT),
     }
 }
@@ -135,7 +135,7 @@ fn length<'a>(facts: &DetailFacts, stack: &ImpossibleStack, at: Coordinate) -> F
 }
 
 /// The line at which a pair changes sides, if it runs so.
-fn line(item: Item<'_>, along: Axis, over: bool) -> FieldResult<'_, Quantity> {
+fn line(item: Fact<'_>, along: Axis, over: bool) -> FieldResult<'_, Quantity> {
     stack(item, |f, s| match s.knot {
         Knot::Line { axis, at, over_beyond, .. } if axis == along && over_beyond == over => length(f, s, at),
         _ => Err(ABSENT),
@@ -144,9 +144,9 @@ fn line(item: Item<'_>, along: Axis, over: bool) -> FieldResult<'_, Quantity> {
 
 /// A piece of a circle.
 fn circle<'a>(
-    item: Item<'a>,
+    item: Fact<'a>,
     which: impl FnOnce(&DetailFacts, (usize, usize, Third)) -> Option<usize>,
-) -> FieldResult<'a, Item<'a>> {
+) -> FieldResult<'a, Fact<'a>> {
     stack(item, |f, s| match s.knot {
         Knot::Circle { outer, inner, third } => which(f, (outer, inner, third)).map_or(Err(ABSENT), |p| piece(f, p)),
         Knot::Line { .. } => Err(ABSENT),

@@ -1,7 +1,7 @@
 //! What a field yields for one item.
 
 use crate::facts::face::DropEnd;
-use crate::facts::vocabulary::{Item, Items};
+use crate::facts::vocabulary::{Fact, FactList};
 use crate::model::{Assembly, Controls, Material, Name};
 use crate::quantity::Quantity;
 use crate::text::Span;
@@ -17,8 +17,8 @@ pub enum Value<'a> {
     Word(&'a str),
     Words(WordSet<'a>),
     Text(&'a str),
-    Item(Item<'a>),
-    Items(Items<'a>),
+    Fact(Fact<'a>),
+    FactList(FactList<'a>),
 }
 
 /// The property that would be needed.

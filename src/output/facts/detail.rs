@@ -4,7 +4,7 @@ use std::io::{self, Write};
 
 use crate::facts::DetailFacts;
 use crate::facts::face::DropEvent;
-use crate::facts::vocabulary::{Item, Kind};
+use crate::facts::vocabulary::{Fact, Kind};
 use crate::output::words::sentence;
 use crate::output::wrap::wrap;
 use crate::output::{Look, place::line_of};
@@ -55,14 +55,14 @@ pub fn text(facts: &DetailFacts, source: &Source, look: Look, out: &mut dyn Writ
     }
     for (index, event) in facts.face.drops.events.iter().enumerate() {
         if look.narrate {
-            told(out, "drops", &event_words(facts, event), look)?;
-            for (step, n) in Item::Drop(facts, index).trail().into_iter().zip(1..) {
-                told(out, &format!("step {n}"), &step.message, look)?;
+            labeled(out, "drops", &event_words(facts, event), look)?;
+            for (step, n) in Fact::Drop(facts, index).trail().into_iter().zip(1..) {
+                labeled(out, &format!("step {n}"), &step.message, look)?;
             }
             continue;
         }
         writeln!(out, "    {}", visible(&event_words(facts, event)))?;
-        for step in Item::Drop(facts, index).trail() {
+        for step in Fact::Drop(facts, index).trail() {
             writeln!(out, "{}", wrap(&visible(&step.message), "      . ", look.width))?;
         }
     }
@@ -206,7 +206,7 @@ fn section(out: &mut dyn Write, title: &str, lines: impl Iterator<Item = String>
         return Ok(());
     }
     if look.narrate {
-        return lines.try_for_each(|line| told(out, title, &line, look));
+        return lines.try_for_each(|line| labeled(out, title, &line, look));
     }
     writeln!(out, "  {title}")?;
     for line in lines {
@@ -216,7 +216,7 @@ fn section(out: &mut dyn Write, title: &str, lines: impl Iterator<Item = String>
 }
 
 /// One fact as a sentence that names its kind.
-fn told(out: &mut dyn Write, title: &str, line: &str, look: Look) -> io::Result<()> {
+fn labeled(out: &mut dyn Write, title: &str, line: &str, look: Look) -> io::Result<()> {
     let line = sentence(&format!("{}: {}", words::capital(title), visible(line)));
     writeln!(out, "{}", wrap(&line, "", look.width))
 }

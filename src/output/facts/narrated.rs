@@ -120,7 +120,7 @@ fn section(facts: &AssemblyFacts, section: &Section) -> Vec<String> {
 /// Interfaces inside first, as the calculation runs.
 fn profile(facts: &AssemblyFacts, through: Through, profile: &Profile) -> Vec<String> {
     let points = profile.interfaces();
-    let told = points.into_iter().map(|point| {
+    let entries = points.into_iter().map(|point| {
         let wet = if point.condensing > 0.0 { "; it is wet there" } else { "" };
         format!(
             "{} it is {:.1} C; saturation pressure {:.0} Pa, vapor pressure {:.0} Pa{wet}",
@@ -130,7 +130,7 @@ fn profile(facts: &AssemblyFacts, through: Through, profile: &Profile) -> Vec<St
             point.pressure
         )
     });
-    told.collect()
+    entries.collect()
 }
 
 fn spot(facts: &AssemblyFacts, through: Through, place: SlabPlace) -> String {

@@ -120,13 +120,13 @@ fn lay(facts: &DetailFacts, index: usize, number: &dyn Fn(usize) -> usize, step:
     // The later of two steps states their lap; where something lies between them there is nothing to lap.
     let mine = |lap: &&Lap| lap.contact && lap.over.max(lap.under) == index;
     let laps: Vec<&Lap> = facts.face.laps.iter().filter(mine).collect();
-    let mut told: Vec<(usize, bool)> = Vec::new();
+    let mut done: Vec<(usize, bool)> = Vec::new();
     for lap in &laps {
         let (other, over) = (lap.over.min(lap.under), lap.over == index);
-        if told.contains(&(other, over)) {
+        if done.contains(&(other, over)) {
             continue;
         }
-        told.push((other, over));
+        done.push((other, over));
         let same = laps.iter().filter(|l| (l.over.min(l.under), l.over == index) == (other, over));
         let lengths: Vec<String> = same
             .map(|lap| {

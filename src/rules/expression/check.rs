@@ -141,8 +141,8 @@ impl TypeChecker<'_> {
         };
         let mut steps: Vec<&'static Field> = start.into_iter().collect();
         let mut kind = Some(own_kind).filter(|_| start.is_none());
-        let mut of = start.map_or(ExprType::Item(own_kind), |field| field.of.into());
-        if let ExprType::Item(of) = of {
+        let mut of = start.map_or(ExprType::Fact(own_kind), |field| field.of.into());
+        if let ExprType::Fact(of) = of {
             kind = Some(of);
         }
         for (at, Word { text: name, span }) in path.iter().enumerate().skip(1) {
@@ -154,7 +154,7 @@ impl TypeChecker<'_> {
             };
             steps.push(step);
             of = step.of.into();
-            kind = if let ExprType::Item(kind) = of { Some(kind) } else { None };
+            kind = if let ExprType::Fact(kind) = of { Some(kind) } else { None };
         }
         let code = if steps.is_empty() { Code::Own(depth) } else { Code::Field { depth, path: steps.into() } };
         Some((code, of))

@@ -190,7 +190,7 @@ impl Code {
 
     /// Whether it hangs on nothing but the detail that the thing lies in.
     pub fn is_of_detail(&self) -> bool {
-        let leads_there = |path: &[&'static Field]| path.first().is_some_and(|f| f.of == Type::Item(Kind::Detail));
+        let leads_there = |path: &[&'static Field]| path.first().is_some_and(|f| f.of == Type::Fact(Kind::Detail));
         let field = |code: &Code| matches!(code, Code::Field { .. } | Code::Is { .. });
         let beside = |code: &Code| match code {
             Code::Field { path, .. } | Code::Is { path, .. } => !leads_there(path),

@@ -25,7 +25,7 @@ impl TypeChecker<'_> {
             (ExprType::Text, ExprType::Text | ExprType::Word(WordsOf::Free))
             | (ExprType::Word(WordsOf::Free), ExprType::Text) => true,
             (ExprType::YesNo, ExprType::YesNo) => true,
-            (ExprType::Item(a), ExprType::Item(b)) => a == b,
+            (ExprType::Fact(a), ExprType::Fact(b)) => a == b,
             _ => false,
         };
         if !equal {
@@ -101,7 +101,7 @@ impl TypeChecker<'_> {
                         (fits, left, right)
                     }
                     (ExprType::Quantity(a), ExprType::Quantities(b)) => (comparable(a, b), left, right),
-                    (ExprType::Item(a), ExprType::Items(b)) => (a == b, left, right),
+                    (ExprType::Fact(a), ExprType::FactList(b)) => (a == b, left, right),
                     _ => (false, left, right),
                 };
                 let (true, left, right) = fits else {
@@ -130,7 +130,7 @@ impl TypeChecker<'_> {
                 }
                 (ExprType::Word(a), ExprType::Word(b)) => a == b || !a.closed() || !b.closed(),
                 (ExprType::Quantity(a), ExprType::Quantity(b)) => comparable(a, b),
-                (ExprType::Item(a), ExprType::Item(b)) => a == b,
+                (ExprType::Fact(a), ExprType::Fact(b)) => a == b,
                 _ => false,
             };
             match fits {
@@ -195,7 +195,7 @@ impl TypeChecker<'_> {
 
     fn items(&mut self, list: &Expr<'_>) -> Option<(Code, crate::facts::vocabulary::Kind)> {
         match self.check(list)? {
-            (code, ExprType::Items(kind)) => Some((code, kind)),
+            (code, ExprType::FactList(kind)) => Some((code, kind)),
             (_, found) => self.refuse(list.span, Message::NotItems { found }),
         }
     }

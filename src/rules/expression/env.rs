@@ -2,7 +2,7 @@
 
 use std::cell::Cell;
 
-use crate::facts::vocabulary::{Item, Items};
+use crate::facts::vocabulary::{Fact, FactList};
 use crate::quantity::System;
 use crate::rules::constant::Constant;
 use crate::rules::expression::eval::truth;
@@ -12,7 +12,7 @@ use crate::rules::table::Table;
 /// What an expression is evaluated in: the thing in question and, around it, the things that a rule came by.
 #[derive(Clone, Copy)]
 pub struct Env<'e, 'a> {
-    pub item: Item<'a>,
+    pub item: Fact<'a>,
     pub outer: Option<&'e Env<'e, 'a>>,
     pub constants: &'a [Constant],
     pub tables: &'a [Table],
@@ -28,7 +28,7 @@ pub struct Env<'e, 'a> {
 
 impl<'e, 'a> Env<'e, 'a> {
     #[inline]
-    pub fn out(&self, depth: usize) -> Item<'a> {
+    pub fn out(&self, depth: usize) -> Fact<'a> {
         let mut env = self;
         for _ in 0..depth {
             env = env.outer.unwrap_or(env);
@@ -38,13 +38,17 @@ impl<'e, 'a> Env<'e, 'a> {
 
     /// The things of a list, as long as there are steps left.
     #[inline]
-    pub fn each(&self, items: Items<'a>) -> impl Iterator<Item = Item<'a>> + use<'a, 'e> {
+    pub fn each(&self, items: FactList<'a>) -> impl Iterator<Item = Fact<'a>> + use<'a, 'e> {
         let steps = self.steps;
         items.iter().take_while(move |_| step(steps))
     }
 
     /// The things of a list of which a condition may be so: what is missing is of no consequence there.
-    pub fn all_that_may(&self, condition: &'a Code, items: Items<'a>) -> impl Iterator<Item = Item<'a>> + use<'a, 'e> {
+    pub fn all_that_may(
+        &self,
+        condition: &'a Code,
+        items: FactList<'a>,
+    ) -> impl Iterator<Item = Fact<'a>> + use<'a, 'e> {
         let may_be = |parts: &[&'a Code], number: usize| {
             step(self.steps);
             items.get(number).is_some_and(|item| {
@@ -62,7 +66,7 @@ impl<'e, 'a> Env<'e, 'a> {
     }
 
     #[inline]
-    pub fn inside(&'e self, item: Item<'a>) -> Env<'e, 'a> {
+    pub fn inside(&'e self, item: Fact<'a>) -> Env<'e, 'a> {
         Env { item, outer: Some(self), memo: None, ..*self }
     }
 }

@@ -14,7 +14,7 @@ pub fn value<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Value<'a> {
     match code {
         Code::Literal(literal) => literal.value().unwrap_or(Value::ABSENT),
         Code::Constant(number) => env.constants[*number].value.value().unwrap_or(Value::ABSENT),
-        Code::Own(depth) => Value::Item(env.out(*depth)),
+        Code::Own(depth) => Value::Fact(env.out(*depth)),
         Code::Field { depth, path } => field(*depth, path, env),
         Code::Arithmetic(arithmetic) => calculate(arithmetic, env),
         Code::Count(list, condition) => count(list, condition.as_deref(), env),
@@ -50,7 +50,7 @@ fn field<'a>(depth: usize, path: &[&'static Field], env: &Env<'_, 'a>) -> Value<
     let Some((last, before)) = path.split_last() else { return Value::ABSENT };
     for step in before {
         match step.get(item) {
-            Value::Item(next) => item = next,
+            Value::Fact(next) => item = next,
             Value::Unknown(missing) => return Value::Unknown(missing),
             _ => return Value::ABSENT,
         }
@@ -130,13 +130,13 @@ fn find_out<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Truth {
 fn find_out_more<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Truth {
     match code {
         Code::Any(pair) => match value(&pair[0], env) {
-            Value::Items(items) => {
+            Value::FactList(items) => {
                 some(env.all_that_may(&pair[1], items).map(|item| truth(&pair[1], &env.inside(item))))
             }
             other => Truth::of_unknown(&other),
         },
         Code::All(pair) => match value(&pair[0], env) {
-            Value::Items(items) => every(env.each(items).map(|item| truth(&pair[1], &env.inside(item)))),
+            Value::FactList(items) => every(env.each(items).map(|item| truth(&pair[1], &env.inside(item)))),
             other => Truth::of_unknown(&other),
         },
         Code::Compare(comparison, sides) => match quantities(sides, env) {
@@ -166,7 +166,7 @@ pub fn cause<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Option<Missing<'a>> {
         Code::Not(inner) | Code::Shared(_, inner) => cause(inner, env),
         Code::And(parts) | Code::Or(parts) => parts.iter().find_map(|part| cause(part, env)),
         Code::Any(pair) | Code::All(pair) => match value(&pair[0], env) {
-            Value::Items(items) => items.iter().find_map(|item| cause(&pair[1], &env.inside(item))),
+            Value::FactList(items) => items.iter().find_map(|item| cause(&pair[1], &env.inside(item))),
             other => missing(&other),
         },
         Code::Is { depth, path, .. } => missing(&field(*depth, path, env)),
@@ -191,7 +191,7 @@ fn quantities<'a>(sides: &'a [Code; 2], env: &Env<'_, 'a>) -> Result<(Quantity, 
 
 fn count<'a>(list: &'a Code, condition: Option<&'a Code>, env: &Env<'_, 'a>) -> Value<'a> {
     let items = match value(list, env) {
-        Value::Items(items) => items,
+        Value::FactList(items) => items,
         other => return Value::Unknown(missing(&other)),
     };
     let mut count = 0;
@@ -229,7 +229,7 @@ fn among<'a>(left: &'a Code, right: &'a Code, env: &Env<'_, 'a>) -> Truth {
         }
         _ => match (wanted, value(right, env)) {
             (Value::Word(word), Value::Words(words)) => Truth::of(words.has(word)),
-            (Value::Item(item), Value::Items(items)) => Truth::of(items.iter().any(|other| same_item(item, other))),
+            (Value::Fact(item), Value::FactList(items)) => Truth::of(items.iter().any(|other| same_item(item, other))),
             (wanted, several) => Truth::of_either(&wanted, &several),
         },
     }

@@ -7,7 +7,7 @@ use std::rc::Rc;
 use foldhash::HashMap;
 
 use crate::facts::DetailFacts;
-use crate::facts::vocabulary::Items;
+use crate::facts::vocabulary::FactList;
 use crate::rules::expression::Code;
 
 #[derive(Default)]
@@ -25,10 +25,10 @@ impl CandidateCache {
     pub fn candidates<'c>(
         &self,
         condition: &'c Code,
-        items: Items<'_>,
+        items: FactList<'_>,
         may_be: impl Fn(&[&'c Code], usize) -> bool,
     ) -> Candidates {
-        let Items::All(facts, _, count) = items else { return None };
+        let FactList::All(facts, _, count) = items else { return None };
         if count < FEWEST {
             return None;
         }

@@ -178,7 +178,7 @@ fn mismatch(verb: Verb, sides: [(ExprType, Span); 2], type_error: impl Fn(&str) 
         (ExprType::Word(_), ExprType::Word(_)) => {
             type_error("the two words come from different lists, so they are never equal")
         }
-        (ExprType::Item(a), ExprType::Item(b)) if a != b => {
+        (ExprType::Fact(a), ExprType::Fact(b)) if a != b => {
             type_error(&format!("{} is never {}", with_article(a.word()), with_article(b.word())))
         }
         _ => type_error(&verb.words(&left.phrase(), &right.phrase())),

@@ -1,6 +1,6 @@
 //! Operations on two values: comparison, equality, arithmetic.
 
-use crate::facts::vocabulary::{Item, Value};
+use crate::facts::vocabulary::{Fact, Value};
 use crate::quantity::{Quantity, base_unit};
 use crate::rules::expression::code::Arithmetic;
 use crate::rules::written::{Comparison, Operation};
@@ -28,13 +28,13 @@ pub fn same(a: &Value<'_>, b: &Value<'_>) -> bool {
         (Value::Word(a) | Value::Text(a), Value::Word(b) | Value::Text(b)) => a == b,
         (Value::YesNo(a), Value::YesNo(b)) => a == b,
         (Value::Quantity(a), Value::Quantity(b)) => compare(Comparison::Equal, *a, *b),
-        (Value::Item(a), Value::Item(b)) => same_item(*a, *b),
+        (Value::Fact(a), Value::Fact(b)) => same_item(*a, *b),
         _ => false,
     }
 }
 
 #[inline]
-pub fn same_item(a: Item<'_>, b: Item<'_>) -> bool {
+pub fn same_item(a: Fact<'_>, b: Fact<'_>) -> bool {
     a.kind() == b.kind() && a.span() == b.span() && a.name() == b.name()
 }
 

@@ -14,8 +14,8 @@ pub enum ExprType {
     Word(WordsOf),
     Words(WordsOf),
     Text,
-    Item(Kind),
-    Items(Kind),
+    Fact(Kind),
+    FactList(Kind),
 }
 
 /// The list that a word comes from.
@@ -36,8 +36,8 @@ impl From<Type> for ExprType {
             Type::Word(family) => ExprType::Word(WordsOf::Family(family)),
             Type::Words(family) => ExprType::Words(WordsOf::Family(family)),
             Type::Text => ExprType::Text,
-            Type::Item(kind) => ExprType::Item(kind),
-            Type::Items(kind) => ExprType::Items(kind),
+            Type::Fact(kind) => ExprType::Fact(kind),
+            Type::FactList(kind) => ExprType::FactList(kind),
         }
     }
 }
@@ -64,8 +64,8 @@ impl ExprType {
             ExprType::Word(_) => "a word".into(),
             ExprType::Words(_) => "a list of words".into(),
             ExprType::Text => "text".into(),
-            ExprType::Item(kind) => with_article(kind.word()),
-            ExprType::Items(kind) => format!("a list of {}", plural(kind.word())),
+            ExprType::Fact(kind) => with_article(kind.word()),
+            ExprType::FactList(kind) => format!("a list of {}", plural(kind.word())),
         }
     }
 }

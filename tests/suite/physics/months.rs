@@ -27,7 +27,7 @@ fn one_wet_place_follows_the_hand_calculation() {
     assert_eq!(result.start, Some(10));
     assert_eq!(result.planes.len(), 1);
     let plane = &result.planes[0];
-    assert_eq!(plane.place, Place::Interface(1));
+    assert_eq!(plane.place, SlabPlace::Interface(1));
     let held = [0.2631, 0.3432, 0.0508, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0858, 0.1744];
     let change = [0.0887, 0.0801, -0.2924, -0.0508, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0, 0.0858, 0.0887];
     for month in 0..12 {
@@ -84,8 +84,8 @@ fn two_seasons_that_overlap_leave_a_remainder_that_stays() {
     let (w, mild, hot, fall) = (FROST, (5.0, 0.9), (30.0, 0.95), (10.0, 0.9));
     let result = condensation(&slab, &year_of([w, w, mild, mild, hot, hot, hot, hot, fall, fall, w, w])).unwrap();
     assert_eq!(result.start, Some(4));
-    let planes: Vec<Place> = result.planes.iter().map(|p| p.place).collect();
-    assert_eq!(planes, [Place::Interface(1), Place::Interface(2)]);
+    let planes: Vec<SlabPlace> = result.planes.iter().map(|p| p.place).collect();
+    assert_eq!(planes, [SlabPlace::Interface(1), SlabPlace::Interface(2)]);
     near("residue", result.residue, 0.2897, 0.0005);
     near("outer face in April", result.planes[1].held[3], 0.0, 1e-12);
     let Outlook::Remains { residue } = result.outlook else { panic!("{:?}", result.outlook) };

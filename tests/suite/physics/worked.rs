@@ -94,7 +94,7 @@ fn check(name: &str) {
     let spell = design_period(&slab, DesignPeriod { indoor, outdoor, days }, drying).unwrap();
     let want = example.expected;
 
-    let parts: Vec<Part> = layers.iter().map(|l| Part::plain(l.resistance)).collect();
+    let parts: Vec<ThermalLayer> = layers.iter().map(|l| ThermalLayer::plain(l.resistance)).collect();
     let plain = resistance(&parts, Surfaces { inside, outside }).unwrap();
     near("U of the slab", slab.u_value(), want.u.values[0], want.u.within);
     near("U of the parts", plain.u, want.u.values[0], want.u.within);
@@ -107,8 +107,8 @@ fn check(name: &str) {
     compare("temperature", &column(|p| p.temperature, 0), &want.temperature);
     compare("saturation", &column(|p| p.saturation, 1), &want.saturation);
     compare("pressure", &column(|p| p.pressure, 1), &want.pressure);
-    let wet: Vec<Place> = spell.planes.iter().map(|p| p.place).collect();
-    assert_eq!(wet, want.wet.into_iter().map(Place::Interface).collect::<Vec<_>>());
+    let wet: Vec<SlabPlace> = spell.planes.iter().map(|p| p.place).collect();
+    assert_eq!(wet, want.wet.into_iter().map(SlabPlace::Interface).collect::<Vec<_>>());
     compare("rate", &spell.planes.iter().map(|p| p.rate).collect::<Vec<_>>(), &want.rate);
     compare("mass", &[spell.mass], &want.mass);
     compare("drying rate", &[spell.drying_rate], &want.drying_rate);
@@ -155,9 +155,9 @@ struct FramedPart {
 #[test]
 fn t4_framed_wall() {
     let example: Framed = fixture("t4_framed_wall");
-    let parts = example.parts.iter().map(|p| Part {
+    let parts = example.parts.iter().map(|p| ThermalLayer {
         frame: p.frame.zip(p.share).map(|(resistance, share)| Frame { resistance, share }),
-        ..Part::plain(p.r)
+        ..ThermalLayer::plain(p.r)
     });
     let [inside, outside] = example.surfaces;
     let result = resistance(&parts.collect::<Vec<_>>(), Surfaces { inside, outside }).unwrap();
@@ -186,7 +186,7 @@ fn two_wet_places(room: f64, weather: f64) -> bool {
     };
     let spell = after(0.0);
     let [inner, outer] = spell.planes[..] else { panic!("{:?}", spell.planes) };
-    assert_eq!((inner.place, outer.place), (Place::Interface(1), Place::Interface(2)));
+    assert_eq!((inner.place, outer.place), (SlabPlace::Interface(1), SlabPlace::Interface(2)));
     near("mass", spell.mass, inner.mass + outer.mass, 1e-12);
     assert_eq!((spell.residue, spell.drying_potential), (spell.mass, 0.0));
     // 2e-10 * 500 / 0.5 = 2e-7 kg/(m2 s) each, 0.01728 kg a day.

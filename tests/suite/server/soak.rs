@@ -150,7 +150,7 @@ fn fresh(project: &project::Project, folder: &Path, texts: &[String; 2]) -> Vec<
     }
     let walked = Walked::over(&[folder.join(FILES[0])], Arc::new(unsaved), folder);
     let today = jiff::civil::date(2026, 6, 1);
-    let review = project::Review {
+    let review = project::ReviewTask {
         project,
         walked: &walked,
         working: folder,

@@ -1,7 +1,7 @@
 //! The steps of a way that a finding tells, on the section.
 
 use crate::facts::face::{self, DropStep, Fall};
-use crate::facts::vocabulary::Item;
+use crate::facts::vocabulary::Fact;
 use crate::model::Axis;
 use crate::output::drawing::mark::Mark;
 use crate::output::drawing::scene::Point;
@@ -33,7 +33,7 @@ pub fn followed<'f>(subject: &'f Subject, entry: &Mark) -> Option<&'f [DropStep]
     }
     let events = subject.facts.face.drops.events.iter().enumerate();
     let same = |index: usize| {
-        let trail = Item::Drop(subject.facts, index).trail();
+        let trail = Fact::Drop(subject.facts, index).trail();
         trail.len() == told.len() && trail.iter().zip(told).all(|(step, other)| *step.message == *other.message)
     };
     let event = events.into_iter().find(|(index, _)| same(*index)).map(|(_, event)| event)?;
