@@ -1,14 +1,15 @@
 //! A shortcut for lines as most people write them: ASCII names, decimal numbers or fractions, known units, each clause
 //! once. Whatever is unusual is left to the grammar, which stays the definition; so nothing is ever refused here.
 
+mod clause;
 mod words;
 
 use crate::syntax::build::{Draft, kind_of};
-use crate::syntax::clause::{ClauseKind, ClauseSet, Takes};
-use crate::syntax::document::{Clause, Hold, Keyword, PlacedClause, StatementNames};
+use crate::syntax::clause::{ClauseKind, ClauseSet};
+use crate::syntax::document::{Clause, Keyword, PlacedClause, StatementNames};
 use crate::syntax::form::Form;
 use crate::syntax::grammar::LONGEST;
-use crate::syntax::measure::{self, want_of};
+use crate::syntax::measure::{self};
 use crate::syntax::quick::words::Word;
 use crate::text::Span;
 
@@ -152,83 +153,6 @@ impl LineParser<'_> {
             let kind = kind_of(form, word)?;
             self.clause(kind)?;
         }
-        Some(())
-    }
-
-    fn clause(&mut self, kind: ClauseKind) -> Option<()> {
-        let Word { start, end, .. } = self.next;
-        if self.met.has(kind) && !kind.repeats() {
-            return None;
-        }
-        self.met.put(kind);
-        if !matches!(kind, ClauseKind::Title | ClauseKind::Thickness) {
-            self.go_on(end);
-        }
-        let clause = match (kind.form().takes, kind) {
-            (Takes::Amount(_, make), ClauseKind::Slope) if self.word("level").is_some() => make(measure::level()),
-            (Takes::Nothing(make), _) => make(),
-            (Takes::Word(word, make), _) => {
-                self.word(word)?;
-                make()
-            }
-            (Takes::Name(make), _) => make(self.name()?),
-            (Takes::StatementNames(make), _) => make(self.list()?),
-            (Takes::Text(make), _) => make(self.quoted()?),
-            (Takes::Amount(want, make), _) => make(self.quantity(want)?.0),
-            (Takes::Reach(make), _) => make(self.extent()?),
-            (Takes::Own, ClauseKind::Joins) => {
-                let one = self.name()?;
-                let others = if self.word("to").is_some() { self.list()? } else { Vec::new() };
-                Clause::Joins(one, others)
-            }
-            (Takes::Own, ClauseKind::Bonds) => {
-                let names = self.list()?;
-                let hold = if self.word("welded").is_some() {
-                    Hold::Weld
-                } else if self.word("clamped").is_some() {
-                    Hold::Clamp
-                } else {
-                    Hold::Adhesive
-                };
-                Clause::Bonds(names, hold)
-            }
-            (Takes::Own, ClauseKind::Between) => {
-                let frame = self.name()?;
-                let width = self.quantity(kind.want(true))?.0;
-                self.word("at")?;
-                Clause::Between { frame, width, spacing: self.quantity(kind.want(false))?.0 }
-            }
-            (Takes::Own, ClauseKind::Meets) => {
-                let one = self.name()?;
-                self.word("and")?;
-                Clause::Meets(one, self.name()?)
-            }
-            (Takes::Own | Takes::Air(_), _) => return None,
-        };
-        let span = self.span(start, self.before);
-        self.clauses.push(PlacedClause { kind: Some(kind), clause, span });
-        Some(())
-    }
-
-    fn cups(&mut self, keyword: Keyword) -> Option<()> {
-        loop {
-            let (value, span) = self.quantity(want_of(keyword))?;
-            let wet = self.word("wet").is_some();
-            if !wet {
-                self.word("dry");
-            }
-            self.push(if wet { Clause::Wet(value) } else { Clause::Dry(value) }, span);
-            match (self.comma(), self.clauses.len()) {
-                (true, 1) => {}
-                (true, _) => return None,
-                (false, _) => return Some(()),
-            }
-        }
-    }
-
-    fn amount(&mut self, keyword: Keyword) -> Option<()> {
-        let (value, span) = self.quantity(want_of(keyword))?;
-        self.push(Clause::Amount(value), span);
         Some(())
     }
 

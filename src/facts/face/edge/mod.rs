@@ -1,12 +1,12 @@
 //! The edges of the pieces of a control layer: which of them end in the open.
 
+mod line;
 mod sealed;
 
-use std::ops::Range;
-
 use crate::facts::face::budget::{Budget, TooLarge};
-use crate::facts::face::{Cells, Coordinate, Extent, Face, Fold, Joints, OPEN_HIGH, OPEN_LOW, Piece, Rect, apart};
-use crate::model::{Axis, FoldKind, MaterialKind};
+use crate::facts::face::{Cells, Coordinate, Extent, Face, Joints, OPEN_HIGH, OPEN_LOW, Piece, Rect};
+use crate::model::{Axis, MaterialKind};
+use line::EdgeLine;
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Side {
@@ -115,144 +115,4 @@ pub fn edges(face: &Face, cells: &Cells, joints: &Joints, budget: &mut Budget) -
 /// Ends of the control layer, and units: a hood or a pipe belongs to no assembly, and its flange is part of the layer.
 fn asked(face: &Face, piece: &Piece) -> bool {
     piece.controls.has(face.edges) || piece.is(MaterialKind::Unit) && piece.holds.has(face.edges)
-}
-
-type Cell = (usize, usize);
-
-struct EdgeLine<'a> {
-    face: &'a Face,
-    cells: &'a Cells,
-    joints: &'a Joints,
-    piece: usize,
-    side: Side,
-    at: Coordinate,
-}
-
-impl EdgeLine<'_> {
-    fn range(&self) -> Range<usize> {
-        let block = self.cells.block(self.piece);
-        match self.side.axis() {
-            Axis::Up => block.columns.clone(),
-            Axis::Along => block.rows.clone(),
-        }
-    }
-
-    /// The cells from this edge to the one across.
-    fn depth(&self) -> usize {
-        let block = self.cells.block(self.piece);
-        match self.side.axis() {
-            Axis::Up => block.rows.len(),
-            Axis::Along => block.columns.len(),
-        }
-    }
-
-    /// The cells just inside and just outside the edge, and how far this portion of it runs. An edge is finite, so there is
-    /// a cell beyond it.
-    fn portion(&self, k: usize) -> (Cell, Cell, Extent) {
-        let block = self.cells.block(self.piece);
-        match self.side {
-            Side::Top => ((k, block.rows.end - 1), (k, block.rows.end), self.cells.column(k)),
-            Side::Bottom => ((k, block.rows.start), (k, block.rows.start - 1), self.cells.column(k)),
-            Side::Left => ((block.columns.start, k), (block.columns.start - 1, k), self.cells.row(k)),
-            Side::Right => ((block.columns.end - 1, k), (block.columns.end, k), self.cells.row(k)),
-        }
-    }
-
-    fn is_at(&self, place: Cell, piece: usize) -> bool {
-        self.cells.has(place.0, place.1, piece)
-    }
-
-    /// What it lies on goes on beyond the edge.
-    fn lies_on(&self, inner: Cell, outer: Cell) -> bool {
-        let [base, _] = self.sides(inner);
-        base.iter().any(|&p| self.is_at(outer, p as usize))
-    }
-
-    fn unit_over(&self, inner: Cell, outer: Cell) -> Option<usize> {
-        let [_, over] = self.sides(inner);
-        let unit = |&p: &usize| self.face.pieces[p].is(MaterialKind::Unit) && self.is_at(outer, p);
-        over.iter().map(|&p| p as usize).find(unit)
-    }
-
-    /// It is the foot of a sheet that comes down over the head of a unit.
-    fn ends_over_unit(&self) -> bool {
-        let own = self.face.pieces[self.piece].rect;
-        let over = |unit: &Piece| {
-            unit.is(MaterialKind::Unit)
-                && unit.rect.along.overlaps(own.along)
-                && apart(unit.rect.up.high, self.at) <= self.face.limits.bead_reach
-        };
-        self.side == Side::Bottom && self.face.pieces.iter().any(over)
-    }
-
-    /// Another piece of the same layer covers the edge, or a sheet of the next assembly's layer that is sealed or taped to it.
-    fn lapped(&self, inner: Cell, outer: Cell) -> bool {
-        let own = &self.face.pieces[self.piece];
-        let layer = own.layer;
-        let holds = |tape: usize| self.face.pieces[tape].holds.has(self.face.edges);
-        let next = |p: usize| {
-            let said = &self.face.pieces[p];
-            p != self.piece
-                && own.is(MaterialKind::Sheet)
-                && said.is(MaterialKind::Sheet)
-                && said.controls.has(self.face.edges)
-                && (self.joints.sealed.has(p, self.piece) || self.joints.sealed.of_both(p, self.piece).any(holds))
-        };
-        let same = |p: usize| layer.is_some() && self.face.pieces[p].layer == layer || next(p);
-        let mut pieces = self.cells.whole(outer.0, outer.1).iter().map(|&p| p as usize);
-        pieces.any(|p| same(p) && self.is_at(inner, p))
-    }
-
-    /// A sheet ends in the wall. A unit has an edge where the detail shows what of the wall lies beyond: a sill shows nothing of
-    /// it beside the jambs, and is not asked what closes them.
-    fn shows_wall(&self, outer: Cell, budget: &mut Budget) -> Result<bool, TooLarge> {
-        Ok(!self.face.pieces[self.piece].is(MaterialKind::Unit) || self.shows_more(outer, budget)?)
-    }
-
-    /// The edge runs along the rim of an opening.
-    fn is_rim(&self, fold: &Fold) -> bool {
-        let kind = if self.side.axis() == Axis::Up { [FoldKind::Sill, FoldKind::Head] } else { [FoldKind::Jamb; 2] };
-        fold.axis == self.side.axis() && kind.contains(&fold.kind)
-    }
-
-    /// Something of the layer is drawn beyond this portion of the edge.
-    fn shows_more(&self, outer: Cell, budget: &mut Budget) -> Result<bool, TooLarge> {
-        for (column, row) in self.outward(outer) {
-            let beyond = self.cells.whole(column, row);
-            budget.spend(1 + beyond.len())?;
-            if beyond.iter().any(|&p| self.face.pieces[p as usize].controls.has(self.face.edges)) {
-                return Ok(true);
-            }
-        }
-        Ok(false)
-    }
-
-    /// The cells from this one on, away from the piece.
-    fn outward(&self, (column, row): Cell) -> impl Iterator<Item = Cell> {
-        let (columns, rows) = (self.cells.columns(), self.cells.rows());
-        let (way, count) = match self.side {
-            Side::Top => ((0, 1), rows - row),
-            Side::Bottom => ((0, -1), row + 1),
-            Side::Left => ((-1, 0), column + 1),
-            Side::Right => ((1, 0), columns - column),
-        };
-        (0..count as isize).map(move |n| (column.wrapping_add_signed(way.0 * n), row.wrapping_add_signed(way.1 * n)))
-    }
-
-    /// The cells of the piece's block in this line, from its low end to its high one, and how far each runs.
-    fn across(&self, (column, row): Cell) -> Vec<(Cell, Extent)> {
-        let block = self.cells.block(self.piece);
-        match self.side.axis() {
-            Axis::Up => block.rows.clone().map(|r| ((column, r), self.cells.row(r))).collect(),
-            Axis::Along => block.columns.clone().map(|c| ((c, row), self.cells.column(c))).collect(),
-        }
-    }
-
-    /// What the piece lies on in a cell, and what lies over it; on the inner face that is seen from inside.
-    fn sides(&self, place: Cell) -> [&[u32]; 2] {
-        let whole = self.cells.whole(place.0, place.1);
-        let at = whole.iter().position(|&p| p as usize == self.piece).unwrap_or(0);
-        let sides = [&whole[..at], &whole[(at + 1).min(whole.len())..]];
-        if self.face.pieces[self.piece].inside { [sides[1], sides[0]] } else { sides }
-    }
 }

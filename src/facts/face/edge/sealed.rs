@@ -1,6 +1,7 @@
 //! What seals the edge of a control layer.
 
-use super::{Cell, EdgeLine, Side, runs_off};
+use super::line::{Cell, EdgeLine};
+use super::{Side, runs_off};
 use crate::facts::face::budget::{Budget, TooLarge};
 use crate::facts::face::{Coordinate, Extent, Piece, apart};
 use crate::model::{Axis, MaterialKind};

@@ -1,16 +1,15 @@
 //! Laps: where one piece goes on beyond another at one end, and the other beyond it at the other.
 
+mod found;
 mod lead;
 mod line;
-
-use std::ops::Range;
 
 use crate::facts::face::budget::{Budget, TooLarge};
 use crate::facts::face::stack::Order;
 use crate::facts::face::{Coordinate, Extent, Face, Joints, OPEN_LOW};
 use crate::model::{Axis, Control, MaterialKind};
+use found::FoundLap;
 pub use line::CellLine;
-
 use line::Interval;
 
 /// The direction in which the two pieces run past each other.
@@ -63,21 +62,6 @@ impl Run {
             Run::Side => "side",
         }
     }
-}
-
-/// One lap in one line. What costs more to find out is left until it is known which of many is the shortest.
-#[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-struct FoundLap {
-    over: u32,
-    under: u32,
-    run: Run,
-    shingled: bool,
-    length: Coordinate,
-    foot: Option<Coordinate>,
-    line: u32,
-    /// The rows (or columns) that the two share.
-    first: u32,
-    end: u32,
 }
 
 /// All laps in these lines by pair, run, shingling.
@@ -215,59 +199,6 @@ fn bridge(
     Ok(found)
 }
 
-/// Water runs down the face there, or up it to a valley or from a ridge; `None` across such a line, where it does both.
-fn runs_down(face: &Face, up: Extent) -> Option<bool> {
-    match face.valleys() {
-        None if face.crest.is_some_and(|crest| crest <= up.low) => Some(false),
-        None if face.crest.is_some_and(|crest| crest < up.high) => None,
-        Some([low, _]) if up.high <= low => Some(false),
-        Some([low, _]) if up.low < low => None,
-        _ => Some(true),
-    }
-}
-
 fn holds_water(face: &Face, piece: usize) -> bool {
     face.pieces[piece].holds.has(Control::Water)
-}
-
-impl FoundLap {
-    /// The lap of two pieces, the lower (or left) one first, over these rows (or columns).
-    fn new(
-        face: &Face,
-        line: &CellLine,
-        index: usize,
-        order: &Order,
-        pair: [usize; 2],
-        rows: Range<usize>,
-    ) -> FoundLap {
-        let [lower, upper] = pair;
-        let upper_outboard = if order.changed { line.outboard(order, pair, rows.clone()) } else { upper > lower };
-        let (over, under) = if upper_outboard { (upper, lower) } else { (lower, upper) };
-        let extent = line.run.extent(line.cells, rows.clone());
-        let way = if line.run == Run::Head { runs_down(face, extent) } else { None };
-        FoundLap {
-            over: over as u32,
-            under: under as u32,
-            run: line.run,
-            shingled: line.run == Run::Head && way.is_some_and(|down| upper_outboard == down),
-            length: extent.high.saturating_sub(extent.low),
-            foot: (line.run == Run::Head).then_some(if way == Some(false) { extent.high } else { extent.low }),
-            line: index as u32,
-            first: rows.start as u32,
-            end: rows.end as u32,
-        }
-    }
-
-    fn sheds(&self, face: &Face, line: &CellLine) -> bool {
-        let across = self.run.extent(line.cells, self.rows());
-        let (up, along) = match self.run {
-            Run::Head => (across, line.cells.column(line.index)),
-            Run::Side => (line.cells.row(line.index), across),
-        };
-        face.sheds(along, up.inside(), true)
-    }
-
-    fn rows(&self) -> Range<usize> {
-        self.first as usize..self.end as usize
-    }
 }

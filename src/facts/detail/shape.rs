@@ -1,0 +1,171 @@
+//! The pure geometry of a detail, as the face is derived from it: pieces by their numbers, lengths in nanometres.
+
+use std::sync::Arc;
+
+use super::doubtful;
+use crate::facts::Assumed;
+use crate::facts::face::{self, BondKind, Coordinate, Face, OPEN_HIGH, OPEN_LOW, Rect};
+use crate::facts::slope::Slopes;
+use crate::model::{
+    Assembly, AssemblyKind, Axis, Bond, Control, Controls, Detail, Extent, FoldKind, Hold, Join, MaterialKind, Piece,
+};
+use crate::quantity::Quantity;
+use crate::text::Span;
+
+pub(super) fn face_of(detail: &Detail, weather: bool, assumed: &Assumed) -> Face {
+    // Details of the ground are there to keep vapor in; everywhere else open edges are a matter of air.
+    let ground = detail.joins.iter().any(|join| join.assembly.kind == AssemblyKind::Ground);
+    let roof = detail.joins.iter().any(|join| join.assembly.kind == AssemblyKind::Roof);
+    let place = |(axis, at)| (axis, nanometres(at));
+    let upturns = upturns(detail, assumed);
+    let mut face = Face {
+        pieces: detail.pieces.iter().map(|piece| face_piece(detail, piece, assumed, &upturns)).collect(),
+        cuts: detail.cuts.iter().map(|c| face::Cut { piece: c.piece.index, rect: rect(&c.up, &c.along) }).collect(),
+        seals: detail
+            .seals
+            .iter()
+            .map(|s| face::Seal {
+                first: s.first.index,
+                second: s.second.index,
+                at: s.at.map(place),
+                width: s.width.map_or(0, nanometres),
+            })
+            .collect(),
+        fasten: detail
+            .fastenings
+            .iter()
+            .map(|f| face::Fasten { piece: f.piece.index, rect: rect(&f.up, &f.along), after: before(detail, f.span) })
+            .collect(),
+        folds: detail.folds.iter().map(|f| face::Fold { axis: f.axis, at: nanometres(f.at), kind: f.kind }).collect(),
+        slopes: Slopes::of(detail).rises(),
+        steepness: (!roof).then_some(f64::INFINITY),
+        valleys: detail.valleys.iter().filter(|v| v.axis == Axis::Up).map(|v| nanometres(v.at)).collect(),
+        crest: crest(detail),
+        weather,
+        sheltered: detail.sheltered.iter().map(extent).collect(),
+        grade: detail.grade.map(|grade| nanometres(grade.value)),
+        joins: detail.joins.iter().map(|join| joined(&join.assembly)).collect(),
+        edges: if ground { Control::Vapor } else { Control::Air },
+        limits: assumed.limits,
+    };
+    // Beyond its top, water runs the other way, to the roof.
+    face.crest = face.crest.or_else(|| beyond(&face));
+    face
+}
+
+/// Where water parts on the top of a parapet: at its outer corner where the top falls to the roof, else at its inner one.
+fn beyond(face: &Face) -> Option<Coordinate> {
+    let top = face.top()?;
+    let back = face.slopes.iter().any(|slope| slope.up.low <= top.low && top.low < slope.up.high && slope.rise < 0.0);
+    Some(if back { top.low } else { top.high })
+}
+
+/// The one level corner between two slopes of a roof. Where walls are joined too, a corner is that of a parapet or a curb.
+fn crest(detail: &Detail) -> Option<Coordinate> {
+    let mut corners = detail.folds.iter().filter(|f| f.axis == Axis::Up);
+    let only = corners.next().filter(|f| f.kind == FoldKind::OutsideCorner && corners.next().is_none());
+    only.filter(|_| detail.joins.iter().all(|join| join.assembly.kind == AssemblyKind::Roof)).map(|f| nanometres(f.at))
+}
+
+/// What is there already does what its author says it does: an old wall of solid brick stops rain without holding water.
+pub fn holds(detail: &Detail, piece: &Piece) -> Controls {
+    let claimed = if is_old(detail, piece) { detail.controls(piece) } else { Controls::default() };
+    Control::ALL.into_iter().filter(|&c| piece.material.holds.has(c) || claimed.has(c)).collect()
+}
+
+/// It is part of an existing assembly that the detail joins to a new one. Where a detail joins no new construction, or only an
+/// opening, what it draws of an existing assembly is the work that is reviewed.
+pub fn is_old(detail: &Detail, piece: &Piece) -> bool {
+    let old = |join: &Join| join.assembly.kind == AssemblyKind::Existing;
+    let new = |join: &Join| !old(join) && join.assembly.kind != AssemblyKind::Opening;
+    piece.layer.and_then(|at| detail.joins.get(at.join)).is_some_and(old) && detail.joins.iter().any(new)
+}
+
+fn face_piece(detail: &Detail, piece: &Piece, assumed: &Assumed, upturns: &[&Piece]) -> face::Piece {
+    let refs = |list: &[crate::model::PieceRef]| list.iter().map(|r| r.index).collect();
+    let unknown = doubtful(piece);
+    face::Piece {
+        rect: rect(&piece.up, &piece.along),
+        // What nobody can read is taken to do its job, so that one slip does not set off a row of findings.
+        holds: if unknown { Control::ALL.into_iter().collect() } else { holds(detail, piece) },
+        material: detail.pieces.iter().position(|p| Arc::ptr_eq(&p.material, &piece.material)).unwrap_or_default(),
+        layer: piece.layer.map(|at| face::LayerEnd { assembly: at.join, layer: at.layer }),
+        controls: detail.controls(piece),
+        kind: piece.material.kind,
+        flashing: piece.role.as_deref().is_some_and(|role| assumed.is_flashing(role)),
+        sensitive: piece.material.sensitive && !unknown,
+        drip: piece.drip,
+        inside: piece.inside,
+        fills: piece.role.as_deref().is_some_and(|role| assumed.fills(role)) || is_upstand(piece, upturns),
+        catches: piece.role.as_deref().is_some_and(|role| assumed.catches(role)),
+        double_sided: piece.material.double_sided,
+        bonds: piece.bonds.iter().filter(|bond| !elsewhere(detail, piece, bond.index)).map(bonding).collect(),
+        over: refs(&piece.over),
+        behind: refs(&piece.behind),
+    }
+}
+
+/// Membranes that turn up, by their role.
+fn upturns<'d>(detail: &'d Detail, assumed: &Assumed) -> Vec<&'d Piece> {
+    let turns_up = |piece: &&Piece| piece.role.as_deref().is_some_and(|role| assumed.turns_up(role));
+    detail.pieces.iter().filter(turns_up).collect()
+}
+
+/// A board or insulation of no layer that a membrane is turned up on later: the membrane does not stand off for it.
+fn is_upstand(piece: &Piece, upturns: &[&Piece]) -> bool {
+    use crate::model::MaterialKind::{Board, Fill};
+    let place = rect(&piece.up, &piece.along);
+    let over =
+        |upturn: &&Piece| upturn.span.start > piece.span.start && place.overlaps(rect(&upturn.up, &upturn.along));
+    piece.layer.is_none() && matches!(piece.material.kind, Some(Board | Fill)) && upturns.iter().any(over)
+}
+
+/// Of a row of pieces, what is adhered to it need not reach all; nor does each of its pieces reach all that the row is
+/// adhered to.
+fn elsewhere(detail: &Detail, piece: &Piece, onto: usize) -> bool {
+    let other = &detail.pieces[onto];
+    (piece.row.is_some() || other.row.is_some())
+        && !rect(&piece.up, &piece.along).overlaps(rect(&other.up, &other.along))
+        && piece.bonds.len() > 1
+}
+
+/// How many pieces were installed before a statement: the order of the lines is the order of the work.
+fn before(detail: &Detail, statement: Span) -> usize {
+    detail.pieces.iter().filter(|piece| piece.span.start < statement.start).count()
+}
+
+fn joined(assembly: &Assembly) -> face::Joined {
+    let layers = assembly.layers.iter().enumerate();
+    let water = layers.filter(|(_, layer)| layer.controls().has(Control::Water));
+    let (clad, sheds): (Vec<_>, Vec<_>) =
+        water.partition(|(_, layer)| layer.material.kind == Some(MaterialKind::Cladding));
+    let counted = if sheds.is_empty() { clad } else { sheds };
+    face::Joined {
+        carries: assembly.layers.iter().flat_map(|layer| layer.controls().iter()).collect(),
+        water: counted.first().zip(counted.last()).map(|(outer, inner)| [outer.0, inner.0]),
+        foundation: assembly.kind == AssemblyKind::Foundation,
+    }
+}
+
+fn bonding(bond: &Bond) -> face::Bonding {
+    let by = match bond.hold {
+        Hold::Adhesive => BondKind::Adhered,
+        Hold::Weld => BondKind::Welded,
+        Hold::Clamp => BondKind::Clamped,
+    };
+    face::Bonding { onto: bond.index, by }
+}
+
+/// Where a piece, a cut or a field lies.
+pub fn rect(up: &Extent, along: &Extent) -> Rect {
+    Rect { up: extent(up), along: extent(along) }
+}
+
+fn extent(extent: &Extent) -> face::Extent {
+    face::Extent { low: extent.low.map_or(OPEN_LOW, nanometres), high: extent.high.map_or(OPEN_HIGH, nanometres) }
+}
+
+/// Lengths were limited when they were read, so that they fit.
+pub fn nanometres(length: Quantity) -> Coordinate {
+    (length.si * 1e9).round() as Coordinate
+}

@@ -1,0 +1,176 @@
+//! The order of the pieces in each cell, and what of it cannot be built.
+
+mod stated;
+
+use crate::facts::face::budget::{Budget, TooLarge};
+use crate::facts::face::{Cells, Coordinate, Face, Rect};
+use crate::model::Axis;
+use stated::{StatedOrder, changes};
+
+/// Pieces that cannot lie as drawn. It usually wants a slit, that is, a second piece.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub struct ImpossibleStack {
+    /// Two of them, the one installed first in front.
+    pub pair: [usize; 2],
+    pub why: Tangle,
+    pub knot: Knot,
+    /// One place where this is seen.
+    pub at: Rect,
+    /// All that are tangled up with each other, by index.
+    pub pieces: Vec<usize>,
+}
+
+/// What is wrong with a pair.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Tangle {
+    /// The text says how they lie, and here they cannot lie so.
+    Untrue,
+    /// Here they lie the other way round than in the cell beside it, and a sheet does not lie on both sides of another.
+    ChangesSides,
+}
+
+/// What holds a pair on both sides of each other.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Knot {
+    /// Across this line of the face the two change sides.
+    Line {
+        axis: Axis,
+        at: Coordinate,
+        /// The one installed later lies over the other above the line, or right of it; else below, or left of it.
+        over_beyond: bool,
+        /// What the text puts it behind, where the other lies over that.
+        cover: Option<usize>,
+    },
+    /// The text lays `outer` over `inner`, and so it does not come to lie.
+    Circle { outer: usize, inner: usize, third: Third },
+}
+
+/// The piece that closes a circle.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Third {
+    /// The text puts `outer` behind it, and `inner` lies over it.
+    Cover(usize),
+    /// The text lays `inner` over it, and it lies over `outer`.
+    Base(usize),
+    /// None: the text says both of the two pieces, or it takes more than three.
+    None,
+}
+
+/// What `over` and `behind` did to the stacks.
+#[derive(Clone, Debug, Default)]
+pub struct Order {
+    pub impossible: Vec<ImpossibleStack>,
+    /// Some stack differs from the order of installation.
+    pub changed: bool,
+    /// Cells in which something that is stated cannot be true, in ascending order.
+    cells: Vec<usize>,
+}
+
+impl Order {
+    pub fn is_impossible(&self, cell: usize) -> bool {
+        self.cells.binary_search(&cell).is_ok()
+    }
+}
+
+/// Puts the stacks in order: pieces come on one after the other, each outboard of what is there (on the inner face: toward the
+/// room), unless it slips in behind another or is folded over one that comes later. A stack in which something stated is
+/// not true is left in the order of installation.
+pub fn order(face: &Face, cells: &mut Cells, budget: &mut Budget) -> Result<Order, TooLarge> {
+    let mut order = Order::default();
+    let stated = StatedOrder::of(face);
+    let asked = asked(&stated, cells, budget)?;
+    order.changed = !asked.is_empty();
+    let mut tangles: Vec<SeenTangle> = Vec::new();
+    for &cell in &asked {
+        let [inner, outer] = cells.parts(cell);
+        budget.spend((inner.len() + outer.len()) * (inner.len() + outer.len() + 4))?;
+        // On the inner face the first comes last.
+        cells.members[inner.clone()].reverse();
+        for part in [inner.clone(), outer] {
+            let members = &mut cells.members[part];
+            let settled = stated.settle(members);
+            let untrue = stated.untrue(&settled);
+            if untrue.is_empty() {
+                members.copy_from_slice(&settled);
+            }
+            budget.spend(untrue.len() * settled.len())?;
+            tangles.extend(untrue.into_iter().map(|places| {
+                let pair = sorted(places.map(|at| settled[at] as usize));
+                (Tangle::Untrue, pair, cell, stated.circle(&settled, places))
+            }));
+        }
+        cells.members[inner].reverse();
+    }
+    order.cells = tangles.iter().map(|tangle| tangle.2).collect();
+    order.cells.dedup();
+    for &cell in asked.iter().filter(|&&cell| !order.is_impossible(cell)) {
+        let (column, row) = (cell / cells.rows(), cell % cells.rows());
+        let beside = [(1, 0), (-1, 0), (0, 1), (0, -1)];
+        for (across, up) in beside {
+            let (next, other) = (column.wrapping_add_signed(across), row.wrapping_add_signed(up));
+            let inside = next < cells.columns() && other < cells.rows();
+            if !inside || order.is_impossible(cells.cell(next, other)) {
+                continue;
+            }
+            let (here, there) = (cells.whole(column, row), cells.whole(next, other));
+            budget.spend(2 * here.len() + there.len())?;
+            let (axis, at) = if across == 0 {
+                (Axis::Up, cells.row(row.max(other)).low)
+            } else {
+                (Axis::Along, cells.column(column.max(next)).low)
+            };
+            let (before, beyond) = if across + up > 0 { (here, there) } else { (there, here) };
+            for pair in changes(here, there) {
+                budget.spend(2 * (here.len() + there.len()))?;
+                let over_beyond = stated.lies_over(beyond, pair);
+                let cover = stated.cover(if over_beyond { before } else { beyond }, pair[1], pair[0]);
+                let knot = Knot::Line { axis, at, over_beyond, cover };
+                tangles.push((Tangle::ChangesSides, pair, cell, knot));
+            }
+        }
+    }
+    order.impossible = gather(tangles, cells);
+    Ok(order)
+}
+
+/// What is wrong with a pair in a cell.
+type SeenTangle = (Tangle, [usize; 2], usize, Knot);
+
+/// The cells in which a piece that came first is to lie outboard, or is said to lie on both sides, in ascending order.
+fn asked(stated: &StatedOrder, cells: &Cells, budget: &mut Budget) -> Result<Vec<usize>, TooLarge> {
+    let mut asked = Vec::new();
+    for &(outboard, inboard) in stated.pairs.iter().filter(|(outboard, inboard)| outboard < inboard) {
+        let common = cells.common(outboard, inboard);
+        budget.spend(common.size())?;
+        let both = |&(c, r): &(usize, usize)| cells.has(c, r, outboard) && cells.has(c, r, inboard);
+        asked.extend(common.iter().filter(both).map(|(c, r)| cells.cell(c, r)));
+    }
+    asked.sort_unstable();
+    asked.dedup();
+    Ok(asked)
+}
+
+/// One for each tangle: pairs that share a piece belong together.
+fn gather(mut tangles: Vec<SeenTangle>, cells: &Cells) -> Vec<ImpossibleStack> {
+    tangles.sort_by_key(|&(why, pair, cell, _)| (why, pair, cell));
+    let mut found: Vec<ImpossibleStack> = Vec::new();
+    for (why, pair, cell, knot) in tangles {
+        let at = cells.rect(cell / cells.rows(), cell % cells.rows());
+        let (own, others): (Vec<_>, Vec<_>) =
+            found.into_iter().partition(|known: &ImpossibleStack| pair.iter().any(|p| known.pieces.contains(p)));
+        found = others;
+        let mut own = own.into_iter();
+        let mut tangle = own.next().unwrap_or(ImpossibleStack { pair, why, knot, at, pieces: Vec::new() });
+        tangle.pieces.extend(pair);
+        tangle.pieces.extend(own.flat_map(|more| more.pieces));
+        tangle.pieces.sort_unstable();
+        tangle.pieces.dedup();
+        found.push(tangle);
+    }
+    found.sort_by_key(|tangle| (tangle.pair, tangle.why));
+    found
+}
+
+fn sorted([a, b]: [usize; 2]) -> [usize; 2] {
+    [a.min(b), a.max(b)]
+}

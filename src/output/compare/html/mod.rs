@@ -1,0 +1,212 @@
+//! A comparison as one self-contained page.
+
+mod decision;
+
+use std::io::{self, Write};
+
+use maud::{DOCTYPE, Markup, html};
+
+use crate::compare::{Change, Comparison, ItemChange, Verdict};
+use crate::finding::Finding;
+use crate::output::compare::number::{Numbered, State, numbered};
+use crate::output::compare::{BROUGHT, Input, UNREAD, about, drawings, waives};
+use crate::output::{CAUTION, visible};
+use crate::report::Report;
+use decision::{decision, held};
+
+/// Black on white, ruled, nothing shown by color alone, so that it prints as it looks.
+const STYLE: &str = "body{font:1rem/1.45 sans-serif;max-width:76rem;margin:2rem auto;padding:0 1rem;color:#111;background:#fff}\
+h2{border-bottom:2px solid;margin-top:2.2rem}table{border-collapse:collapse;width:100%;margin:.5rem 0 1.5rem}\
+th,td{border:1px solid #777;padding:.25rem .5rem;text-align:left;vertical-align:top}th{background:#eee}\
+svg{max-width:100%;height:auto}figure{margin:1rem 0}.pair{display:flex;flex-wrap:wrap;gap:1rem;align-items:flex-start}\
+.pair figure{flex:1 1 24rem;min-width:0;margin:0}.verdict{border:2px solid;padding:.5rem .8rem;font-size:1.15rem}\
+@media print{.pair{flex-wrap:nowrap}.pair figure{flex:1 1 0;break-inside:avoid}}.worse{font-weight:bold;text-decoration:underline}li{margin:.25rem 0}";
+
+/// The page: what does not count, findings with cure and drawing, what changed, materials side by side, the reviewer's
+/// sheet, the caution.
+///
+/// # Errors
+/// Those of `out`.
+pub fn html(input: &Input<'_>, out: &mut dyn Write) -> io::Result<()> {
+    let (comparison, findings) = (input.comparison, &input.comparison.findings);
+    let all = numbered(findings);
+    let page = html! {
+        (DOCTYPE)
+        html lang="en" {
+            head {
+                meta charset="utf-8";
+                meta name="viewport" content="width=device-width, initial-scale=1";
+                meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'";
+                title { "Comparison of a submittal with the issued details" }
+                style { (maud::PreEscaped(STYLE)) }
+            }
+            body {
+                main {
+                    h1 { "Comparison of a submittal with the issued details" }
+                    p { strong { (visible(&input.heading())) } }
+                    p {
+                        (findings.new.len()) " new findings, " (findings.worse.len()) " worse, " (findings.gone.len())
+                        " gone, " (findings.unchanged.len()) " unchanged."
+                    }
+                    @if input.same() { p { "The submittal changes nothing." } } @else {
+                        @let (action, reason) = input.verdict();
+                        p.verdict { "Proposed: " strong { (action.words()) } " (" (reason) ")." }
+                    }
+                    (brought(input))
+                    (unread(input))
+                    (held(input, &all))
+                    (items(input, &all, "Details", &comparison.details))
+                    (items(input, &all, "Assemblies", &comparison.assemblies))
+                    (items(input, &all, "Climates and drawing sets", &comparison.others))
+                    (materials(comparison))
+                    (numbers("Findings that are gone", State::Gone, &all, input.issued))
+                    (numbers("Unchanged findings", State::Unchanged, &all, input.submitted))
+                    (numbers("Waived and known findings", State::Accepted, &all, input.submitted))
+                    (decision(input))
+                    p { small { (CAUTION) } }
+                }
+            }
+        }
+    };
+    out.write_all(page.into_string().as_bytes())
+}
+
+/// Waivers and settings of the submittal, which do not count.
+fn brought(input: &Input<'_>) -> Markup {
+    html! {
+        @if !input.comparison.waivers.is_empty() || !input.settings.is_empty() {
+            h2 { "Waivers and settings that were not applied" }
+            p { (BROUGHT) }
+            ul {
+                @for waiver in &input.comparison.waivers { li { (visible(&waives(waiver))) } }
+                @for setting in input.settings { li { (visible(setting)) } }
+            }
+        }
+    }
+}
+
+fn unread(input: &Input<'_>) -> Markup {
+    let findings = &input.comparison.findings;
+    html! {
+        (list("Unreadable text in the issued details", &findings.unread_issued, input.issued))
+        (list("Unreadable text in the submittal", &findings.unread, input.submitted))
+        @if !findings.unread.is_empty() || !findings.unread_issued.is_empty() { p { strong { (UNREAD) } } }
+    }
+}
+
+fn items(input: &Input<'_>, all: &[Numbered], title: &str, items: &[ItemChange]) -> Markup {
+    html! {
+        @if !items.is_empty() {
+            h2 { (title) }
+            @for item in items {
+                h3 {
+                    (visible(&item.name))
+                    @if item.added { " — only in the submittal" }
+                    @if item.removed { " — missing from the submittal" }
+                    @if let Some(was) = &item.was { " — issued as " (visible(was)) }
+                }
+                @let about = about(item);
+                @if !about.is_empty() { p { (visible(&about)) } }
+                (drawings::changed(input, all, item))
+                @if !item.changes.is_empty() {
+                    table {
+                        thead { tr { th scope="col" { "what" } th scope="col" { "issued" } th scope="col" { "submitted" } } }
+                        tbody {
+                            @for change in item.changes.iter().filter(|change| change.follows.is_none()) {
+                                (row(change, ""))
+                                @for lost in item.changes.iter().filter(|c| c.follows.as_ref() == Some(&change.what)) {
+                                    (row(lost, "with it: "))
+                                }
+                            }
+                        }
+                    }
+                }
+            }
+        }
+    }
+}
+
+fn row(change: &Change, before: &str) -> Markup {
+    html! {
+        tr {
+            th scope="row" { (before) (visible(&change.what)) }
+            td { (visible(change.issued.as_deref().unwrap_or("none"))) }
+            td { (visible(change.submitted.as_deref().unwrap_or("gone"))) }
+        }
+    }
+}
+
+fn materials(comparison: &Comparison<'_>) -> Markup {
+    html! {
+        @if !comparison.substitutions.is_empty() {
+            h2 { "Materials side by side" }
+            @for pair in &comparison.substitutions {
+                h3 { (visible(&pair.submitted.name)) " in place of " (visible(&pair.issued.name)) }
+                table {
+                    thead {
+                        tr {
+                            th scope="col" { "property" }
+                            th scope="col" { "issued" }
+                            th scope="col" { "submitted" }
+                            th scope="col" { "submitted is" }
+                            th scope="col" { "matters to" }
+                        }
+                    }
+                    tbody {
+                        @for row in &pair.rows {
+                            tr {
+                                th scope="row" { (row.property) }
+                                td { (visible(&row.issued)) }
+                                td { (visible(&row.submitted)) }
+                                td class=[(row.verdict == Verdict::Worse).then_some("worse")] { (row.verdict.word()) }
+                                td { (row.control.map_or("", |control| control.word())) }
+                            }
+                        }
+                    }
+                }
+            }
+        }
+    }
+}
+
+/// The findings of one state, with the numbers that they have on the drawings.
+fn numbers(title: &str, state: State, all: &[Numbered], report: &Report) -> Markup {
+    let own: Vec<&Numbered> = all.iter().filter(|entry| entry.state == state).collect();
+    html! {
+        @if let Some(first) = own.first() {
+            h2 { (title) }
+            ol start=(first.number) {
+                @for finding in own.iter().filter_map(|entry| entry.finding()) {
+                    li {
+                        strong { (finding.level.word()) @if let Some(item) = &finding.item { " in " (visible(item)) } ": " }
+                        (visible(&finding.message)) (place(finding, report))
+                    }
+                }
+            }
+        }
+    }
+}
+
+fn list(title: &str, findings: &[&Finding], report: &Report) -> Markup {
+    html! {
+        @if !findings.is_empty() {
+            h2 { (title) }
+            ul {
+                @for finding in findings {
+                    li {
+                        strong { (finding.level.word()) ": " }
+                        (visible(&finding.message)) (place(finding, report))
+                    }
+                }
+            }
+        }
+    }
+}
+
+fn place(finding: &Finding, report: &Report) -> Markup {
+    html! {
+        " (" (visible(&finding.rule))
+        @if let Some((file, at)) = report.place(finding.span) { ", " (visible(file)) ":" (at.line) }
+        ")"
+    }
+}

@@ -1,0 +1,86 @@
+//! What the value of an expression depends on: other statements of the detail, the detail alone, things further out.
+
+use super::Code;
+use crate::facts::vocabulary::{Dependence, Field, Kind, Type};
+
+impl Code {
+    /// Whether a statement that was not read could have made it so. A size that was read is too small, whatever is let pass beside it.
+    pub fn could_come_from_unread(&self) -> bool {
+        match self.unmarked() {
+            Code::Or(parts) => {
+                let size = |part: &Code| matches!(part.unmarked(), Code::Compare(..)) && !part.depends_on_detail();
+                !parts.iter().any(size) && parts.iter().any(Code::could_come_from_unread)
+            }
+            other => other.depends_on_detail(),
+        }
+    }
+
+    /// Whether it hangs on the rest of the detail, so that a statement that was not read could change it.
+    pub fn depends_on_detail(&self) -> bool {
+        let decides = |code: &Code| match code {
+            Code::Is { path, word, .. } => path.iter().any(|field| match field.depends {
+                Dependence::Never => false,
+                Dependence::Always => true,
+                Dependence::For(words) => words.contains(&&**word),
+            }),
+            Code::Field { path, .. } => path.iter().any(|field| field.depends != Dependence::Never),
+            // Whether something is stated, such as weeps.
+            Code::Known(_) => true,
+            _ => false,
+        };
+        self.holds(&decides)
+    }
+
+    /// The same of what has to be so, without the exceptions that are made to it.
+    pub fn rests_on_others(&self) -> bool {
+        match self.unmarked() {
+            Code::And(parts) => parts.iter().any(Code::rests_on_others),
+            Code::Not(inner) => {
+                !matches!(**inner, Code::And(_) | Code::Or(_) | Code::Shared(..) | Code::Known(_))
+                    && !inner.searches()
+                    && inner.depends_on_detail()
+            }
+            Code::Or(_) | Code::Known(_) => false,
+            other => !other.searches() && other.depends_on_detail(),
+        }
+    }
+
+    /// Whether it hangs on nothing but the detail that the thing lies in.
+    pub fn is_of_detail(&self) -> bool {
+        let leads_there = |path: &[&'static Field]| path.first().is_some_and(|f| f.of == Type::Fact(Kind::Detail));
+        let field = |code: &Code| matches!(code, Code::Field { .. } | Code::Is { .. });
+        let beside = |code: &Code| match code {
+            Code::Field { path, .. } | Code::Is { path, .. } => !leads_there(path),
+            // What stands within these may be about other things.
+            Code::Own(_) | Code::Any(_) | Code::All(_) | Code::Count(..) => true,
+            // These hang on nothing but what stands in them.
+            Code::Not(_) | Code::And(_) | Code::Or(_) | Code::Known(_) | Code::Shared(..) | Code::Asks(..) => false,
+            Code::Compare(..) | Code::Same(_) | Code::Among(_) | Code::List(_) | Code::Lookup { .. } => false,
+            Code::Arithmetic(_) | Code::Least(_) | Code::Greatest(_) => false,
+            Code::Literal(_) | Code::Constant(_) => false,
+        };
+        self.holds(&field) && !self.holds(&beside)
+    }
+
+    /// Whether it hangs on a thing further out than so many scopes: inside of a list, on more than what stands in the list.
+    pub fn reaches_beyond(&self, scopes: usize) -> bool {
+        let any = |codes: &[Code]| codes.iter().any(|code| code.reaches_beyond(scopes));
+        let list = |sides: &[Code; 2]| sides[0].reaches_beyond(scopes) || sides[1].reaches_beyond(scopes + 1);
+        match self {
+            Code::Literal(_) | Code::Constant(_) => false,
+            Code::Own(depth) | Code::Field { depth, .. } | Code::Is { depth, .. } => *depth > scopes,
+            Code::Asks(number, words) => words.alone(*number).reaches_beyond(scopes),
+            Code::Not(inner) | Code::Known(inner) | Code::Shared(_, inner) => inner.reaches_beyond(scopes),
+            Code::And(parts) | Code::Or(parts) => any(parts),
+            Code::List(parts) => any(parts),
+            Code::Compare(_, sides) | Code::Same(sides) | Code::Among(sides) => any(&**sides),
+            Code::Least(sides) | Code::Greatest(sides) => any(&**sides),
+            Code::Arithmetic(arithmetic) => any(&arithmetic.sides),
+            Code::Any(sides) | Code::All(sides) => list(sides),
+            Code::Count(of, condition) => {
+                of.reaches_beyond(scopes) || condition.as_ref().is_some_and(|inner| inner.reaches_beyond(scopes + 1))
+            }
+            Code::Lookup { keys, .. } => any(keys),
+        }
+    }
+}

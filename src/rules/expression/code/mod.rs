@@ -1,0 +1,182 @@
+//! An expression that has been checked: what is left to do is look values up and compare them.
+
+mod depends;
+
+use std::sync::Arc;
+
+use crate::facts::vocabulary::{Field, Value, WordSet};
+use crate::model::Name;
+use crate::quantity::Dimension;
+use crate::rules::constant::Constant;
+use crate::rules::expression::{Parts, WordConditions};
+use crate::rules::written::{Comparison, Literal, Operation};
+
+/// A checked expression. Its types fit: evaluation never has to ask.
+#[derive(Clone, PartialEq)]
+pub enum Code {
+    Literal(Literal),
+    /// A named constant of the rule, by its number.
+    Constant(usize),
+    /// The thing itself: 0 the innermost of the scopes, 1 the one around it, …
+    Own(usize),
+    /// A field of the thing `depth` scopes out, and fields of what that gives.
+    Field {
+        depth: usize,
+        path: Box<[&'static Field]>,
+    },
+    Not(Box<Code>),
+    And(Parts),
+    Or(Parts),
+    Compare(Comparison, Box<[Code; 2]>),
+    /// A field that has to be this word.
+    Is {
+        depth: usize,
+        path: Box<[&'static Field]>,
+        word: Name,
+    },
+    /// Equality of words, texts, things, or yes and no.
+    Same(Box<[Code; 2]>),
+    /// Whether a word, a quantity or a thing is among several.
+    Among(Box<[Code; 2]>),
+    /// Written out, on the right of `in`.
+    List(Box<[Code]>),
+    Arithmetic(Box<Arithmetic>),
+    Any(Box<[Code; 2]>),
+    All(Box<[Code; 2]>),
+    Count(Box<Code>, Option<Box<Code>>),
+    Least(Box<[Code; 2]>),
+    Greatest(Box<[Code; 2]>),
+    Lookup {
+        table: usize,
+        keys: Box<[Code]>,
+    },
+    Known(Box<Code>),
+    /// A condition that several rules ask, by its number among those of the kind.
+    Shared(u8, Box<Code>),
+    /// A condition on a word that is asked for others too, by its number.
+    Asks(u8, Arc<WordConditions>),
+}
+
+#[derive(Clone, PartialEq)]
+pub struct Arithmetic {
+    pub operation: Operation,
+    pub sides: [Code; 2],
+    pub result: Dimension,
+    /// The result is shown in the unit of the right side, because its left is a constant of the rule.
+    pub right_unit: bool,
+}
+
+impl Literal {
+    pub fn value(&self) -> Option<Value<'_>> {
+        Some(match self {
+            Literal::YesNo(yes) => Value::YesNo(*yes),
+            Literal::Quantity(quantity) => Value::Quantity(*quantity),
+            Literal::Word(word) => Value::Word(word),
+            Literal::Words(words) => Value::Words(WordSet::Names(words)),
+            Literal::Quantities(_) => return None,
+        })
+    }
+
+    fn has_word(&self, wanted: &str) -> bool {
+        match self {
+            Literal::Word(word) => **word == *wanted,
+            Literal::Words(words) => words.iter().any(|word| **word == *wanted),
+            Literal::YesNo(_) | Literal::Quantity(_) | Literal::Quantities(_) => false,
+        }
+    }
+}
+
+impl Code {
+    /// Whether it comes from the rule file alone, without any fact.
+    pub fn is_constant(&self) -> bool {
+        match self {
+            Code::Literal(_) | Code::Constant(_) => true,
+            Code::Arithmetic(a) => a.sides.iter().all(Code::is_constant),
+            Code::Least(sides) | Code::Greatest(sides) => sides.iter().all(Code::is_constant),
+            Code::Lookup { .. } => true,
+            _ => false,
+        }
+    }
+
+    /// Whether a constant of the rule stands in it somewhere.
+    pub fn holds_constant(&self) -> bool {
+        self.holds(&|code| matches!(code, Code::Constant(_)))
+    }
+
+    /// Whether it goes through a list or a table, which costs more than all else.
+    pub fn searches(&self) -> bool {
+        let searches =
+            |code: &Code| matches!(code, Code::Any(_) | Code::All(_) | Code::Count(..) | Code::Lookup { .. });
+        self.holds(&searches)
+    }
+
+    /// Without the marks of what is shared.
+    #[cfg(test)]
+    pub fn alone(&self) -> Code {
+        match self.unmarked() {
+            Code::Not(inner) => Code::Not(Box::new(inner.alone())),
+            Code::And(parts) => Code::And(parts.iter().map(Code::alone).collect()),
+            Code::Or(parts) => Code::Or(parts.iter().map(Code::alone).collect()),
+            other => other.clone(),
+        }
+    }
+
+    /// The same as if it were not shared.
+    fn unmarked(&self) -> &Code {
+        match self {
+            Code::Shared(_, inner) => inner.unmarked(),
+            Code::Asks(number, words) => words.alone(*number),
+            alone => alone,
+        }
+    }
+
+    /// Whether it holds a field of this name against this word, written out or in a constant of the rule.
+    pub fn compares(&self, field: &str, word: &str, constants: &[Constant]) -> bool {
+        let is_field = |path: &[&'static Field]| path.last().is_some_and(|last| last.name == field);
+        let says = |code: &Code| match code {
+            Code::Literal(literal) => literal.has_word(word),
+            Code::Constant(number) => constants[*number].value.has_word(word),
+            _ => false,
+        };
+        let compares = |code: &Code| match code {
+            Code::Is { path, word: wanted, .. } => is_field(path) && **wanted == *word,
+            Code::Same(sides) | Code::Among(sides) => {
+                let asked = sides.iter().any(|side| matches!(side, Code::Field { path, .. } if is_field(path)));
+                asked && sides.iter().any(|side| side.holds(&says))
+            }
+            _ => false,
+        };
+        self.holds(&compares)
+    }
+
+    /// Whether it is so, or some part of it.
+    pub(super) fn holds(&self, wanted: &dyn Fn(&Code) -> bool) -> bool {
+        let any = |codes: &[Code]| codes.iter().any(|code| code.holds(wanted));
+        wanted(self)
+            || match self {
+                Code::Literal(_) | Code::Constant(_) | Code::Own(_) => false,
+                Code::Field { .. } | Code::Is { .. } => false,
+                Code::Asks(number, words) => words.alone(*number).holds(wanted),
+                Code::Not(inner) | Code::Known(inner) | Code::Shared(_, inner) => inner.holds(wanted),
+                Code::And(parts) | Code::Or(parts) => any(parts),
+                Code::List(parts) => any(parts),
+                Code::Compare(_, sides) => any(&**sides),
+                Code::Same(sides) | Code::Among(sides) | Code::Any(sides) | Code::All(sides) => any(&**sides),
+                Code::Least(sides) | Code::Greatest(sides) => any(&**sides),
+                Code::Arithmetic(arithmetic) => any(&arithmetic.sides),
+                Code::Count(list, condition) => {
+                    list.holds(wanted) || condition.as_ref().is_some_and(|inner| inner.holds(wanted))
+                }
+                Code::Lookup { keys, .. } => any(keys),
+            }
+    }
+
+    /// Equality of two values, in the form that is quickest to evaluate.
+    pub fn equal(sides: [Code; 2]) -> Code {
+        match sides {
+            [Code::Field { depth, path }, Code::Literal(Literal::Word(word))]
+            | [Code::Literal(Literal::Word(word)), Code::Field { depth, path }] => Code::Is { depth, path, word },
+            sides => Code::Same(Box::new(sides)),
+        }
+    }
+}
