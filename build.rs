@@ -58,7 +58,7 @@ fn prepare_stock() -> Vec<u8> {
     let numbered = files.into_iter().enumerate();
     let sources = numbered.map(|(at, (path, text))| Arc::new(Source::new(FileId::stock_rules(at), path, text)));
     let sources: Vec<Arc<Source>> = sources.collect();
-    // What is wrong with a stock rule is told by the tests, with its place.
+    // The tests report what is wrong with a stock rule, with its place.
     prepare(&sources.iter().map(|source| read_without_examples(source).0).collect::<Vec<_>>())
 }
 

@@ -67,7 +67,7 @@ fn main() {
 /// How long something took.
 struct Took {
     clock: Duration,
-    /// Where the system tells it.
+    /// Where the system reports it.
     processor: Option<Duration>,
 }
 

@@ -9,7 +9,7 @@ use crate::finding::{Finding, Level};
 use crate::model::{Name, Set};
 use crate::text::{FileId, Position, Source, Span};
 
-/// All findings of a run, in the order in which they are told, with the texts that they point into.
+/// All findings of a run, in the order of reports, with the texts that they point into.
 ///
 /// ```
 /// use headlap::{Checker, Date, Texts};
@@ -84,7 +84,7 @@ pub struct Checked {
     pub included: Vec<Arc<Source>>,
     /// Each include of its tree led to a text.
     pub whole: bool,
-    /// A waiver in it ends on some day, so that another day may tell otherwise.
+    /// A waiver in it ends on some day, so that the findings depend on the day.
     pub dated: bool,
     /// Some of its names have to come from a file that includes it.
     pub fragment: bool,
@@ -138,7 +138,7 @@ impl Report {
         self.source(span).map(|s| (s.name.as_str(), s.position(span.start as usize)))
     }
 
-    /// What tells each finding from the others, in their order: by rule, item, names and numbers and not by place, so
+    /// A fingerprint of each finding, in their order: by rule, item, names and numbers and not by place, so
     /// that it survives moved lines and renamed files. Equal findings are numbered on: `….2`, `….3`.
     pub fn fingerprints(&self) -> impl Iterator<Item = String> {
         let mut seen: HashMap<u64, usize> = HashMap::new();
@@ -150,7 +150,7 @@ impl Report {
         })
     }
 
-    /// Puts findings in the order in which they are told, whatever the order in which threads made them.
+    /// Puts findings in the order of reports, whatever the order in which threads made them.
     pub fn sort(&mut self) {
         let name = |span: Span| self.sources.get(&span.file).map_or("", |s| s.name.as_str());
         let order = |a: &Finding, b: &Finding| match a.span.file == b.span.file {
@@ -174,7 +174,7 @@ pub fn in_file(a: &Finding, b: &Finding) -> Ordering {
 }
 
 /// FNV-1a over what a finding is about: the same on every machine and in every version. The message stands in only
-/// where nothing else tells findings apart, since its wording may change.
+/// where nothing else distinguishes findings, since its wording may change.
 pub fn fingerprint(finding: &Finding) -> u64 {
     let mut hash: u64 = 0xcbf2_9ce4_8422_2325;
     let mut add = |text: &str| {

@@ -42,7 +42,7 @@ mod tests {
     use super::converted;
 
     #[test]
-    fn a_length_is_told_in_the_other_units() {
+    fn a_length_is_converted_to_the_other_units() {
         let text = "detail D course joins W {\n  piece a wrap up -3 in to 6 in\n  grade up 254 mm # 254 mm\n  note \"254 mm\"\n}\n";
         let at = |word: &str, nth: usize| converted(text, text.match_indices(word).nth(nth).expect("it is there").0);
         assert_eq!(at("-3", 0).as_deref(), Some("`-3 in` is -76.2 mm"));

@@ -10,7 +10,7 @@ use crate::output::words::counted;
 use crate::quantity::Quantity;
 use crate::report::Checked;
 
-/// So many findings are told, and so many steps of a drop.
+/// The most findings and steps of a drop that are shown.
 const FINDINGS: usize = 3;
 const STEPS: usize = 5;
 

@@ -35,7 +35,7 @@ pub struct Surroundings<'a> {
     pub pack: &'a Pack,
 }
 
-/// What is told of a place, and the words that it is about, if they are a name.
+/// What is known of a place, and the words that it is about, if they are a name.
 pub fn about(around: &Surroundings<'_>, offset: usize) -> Option<(String, Option<Span>)> {
     let (document, _) = syntax::read(around.source);
     let mentions = mentions(&document);

@@ -16,7 +16,7 @@ pub fn code(text: &str) -> String {
 pub fn piece(pack: &Pack, facts: &DetailFacts, index: usize) -> String {
     let detail = &facts.detail;
     let piece = &detail.pieces[index];
-    // What it is, as its maker or the stock calls it, tells more than its kind.
+    // The title that its maker or the stock gives says more than its kind.
     let kind = piece.material.kind.map_or("", MaterialKind::word);
     let what = piece.material.title.as_deref().map_or(kind.to_owned(), |title| visible(title).into_owned());
     let role = piece.role.as_ref().map_or(String::new(), |role| format!(", as {role}"));

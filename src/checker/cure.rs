@@ -79,8 +79,8 @@ impl Checker {
     /// texts.add("a.detail", "include \"stock.detail\"\nassembly W1 wall {\n  layer plywood 12 mm\n}\n");
     /// let (checker, today) = (Checker::stock(), Date::constant(2026, 5, 4));
     /// let review = checker.review(&texts, ["a.detail"], today);
-    /// let (told, _) = checker.about(&texts, &review, "a.detail", 55).expect("a material");
-    /// assert!(told.contains("**material** `plywood`"));
+    /// let (markdown, _) = checker.about(&texts, &review, "a.detail", 55).expect("a material");
+    /// assert!(markdown.contains("**material** `plywood`"));
     /// ```
     pub fn about(
         &self,

@@ -90,7 +90,7 @@ impl<'r> Item<'r> {
         self.drawn(drawing::section, drawing::front)
     }
 
-    /// The same without names and findings, for a page that tells them beside the drawing.
+    /// The same without names and findings, for a page that lists them beside the drawing.
     pub fn bare_drawings(&self) -> Vec<Drawing> {
         self.drawn(drawing::bare_section, drawing::bare_front)
     }

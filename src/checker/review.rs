@@ -36,7 +36,7 @@ impl<'c> Review<'c> {
         Review { pack, run, today }
     }
 
-    /// All findings, in the order in which they are told, with the texts that they point into.
+    /// All findings, in the order of reports, with the texts that they point into.
     pub fn report(&self) -> &Report {
         &self.run.report
     }

@@ -125,7 +125,7 @@ fn place(text: &str) -> Result<i64, Failure> {
 
 struct DrawingFiles<'a> {
     folder: &'a Path,
-    /// Names in lower case, since some file systems do not tell A from a.
+    /// Names in lower case, since some file systems do not distinguish A from a.
     taken: HashSet<String>,
     /// Some drawing could not be written.
     failed: bool,
@@ -161,7 +161,7 @@ impl DrawingFiles<'_> {
 /// Most file systems hold names of 255 bytes; what is added to this takes up to 30.
 const LONGEST: usize = 200;
 
-/// A name of a detail as the name of a file: it never leads anywhere else, and a long one is cut and told apart by a print.
+/// A name of a detail as the name of a file: it never leads to another folder, and a long one is cut and ends with a fingerprint.
 fn file_name(item: &str) -> String {
     let plain = |letter: char| if letter.is_alphanumeric() || "-_.".contains(letter) { letter } else { '-' };
     let name: String = item.chars().map(plain).collect();

@@ -28,7 +28,7 @@ pub fn run(task: &Task, review: &Review) -> Result<usize, Failure> {
     for part in &task.parts {
         for found in &part.walked.files {
             let path = found.path(&task.working);
-            // What cannot be read is told by the review.
+            // The review reports what cannot be read.
             let Ok(bytes) = project::bytes(&path) else { continue };
             let Ok(text) = project::decode(bytes.clone()) else { continue };
             let file = File { task, part, review, path: &path, name: &found.name };

@@ -136,7 +136,7 @@ fn vapor_ways(
     }
 }
 
-/// Two digits are as much as a cup test tells.
+/// A cup test is good for two digits.
 fn perms(value: f64) -> String {
     let digits = (1 - value.abs().log10().floor() as i32).clamp(0, 6) as usize;
     format!("{value:.digits$} perm")

@@ -65,7 +65,7 @@ impl Comparison<'_> {
     }
 }
 
-/// Compares by name first and by likeness then, so that what was renamed is not told as removed and added.
+/// Compares by name first and by likeness then, so that what was renamed is not listed as removed and added.
 pub fn compare<'a>(issued: &Side<'a>, submitted: &Side<'a>) -> Comparison<'a> {
     let details = |side: &Side<'a>| side.checked.iter().flat_map(|c| &c.facts.details).collect::<Vec<_>>();
     let assemblies = |side: &Side<'a>| -> Vec<&'a AssemblyFacts> {

@@ -1,4 +1,4 @@
-//! How values of two details are told, and by which name the submittal calls an issued piece.
+//! How values of two details are written, and by which name the submittal calls an issued piece.
 
 use std::collections::BTreeMap;
 

@@ -63,7 +63,7 @@ impl AssemblyFacts {
         self.insulation().map_or(0..0, |i| self.first_inner().min(i)..i)
     }
 
-    /// The layer of the range that lets the least vapor through (dry-cup), or what is needed to tell.
+    /// The layer of the range that lets the least vapor through (dry-cup), or the property that is missing.
     pub fn tightest(&self, range: Range<usize>) -> Option<Known<usize>> {
         let mut tightest: Option<(usize, f64)> = None;
         for i in range {

@@ -12,7 +12,7 @@ use crate::physics::{self, HeatFlow, Ventilation};
 pub struct Lack {
     pub material: Arc<Material>,
     pub property: &'static str,
-    /// Its layer has a clause that could not be read, which was told: it may be the very property.
+    /// Its layer has a clause that was reported as unreadable: it may be the very property.
     pub reported: bool,
 }
 

@@ -14,7 +14,7 @@ use crate::physics::{
 pub struct Section {
     pub through: Through,
     pub slab: Slab,
-    /// Twelve months by ISO 13788, with the month that tells most.
+    /// Twelve months by ISO 13788, with the month that decides.
     pub year: Option<YearFacts>,
     /// The design condition, if the climate gives one.
     pub design: Option<Spell>,
@@ -141,7 +141,7 @@ fn retained_of_year(condensation: &Condensation, drained: &[SlabPlace]) -> Retai
     Retained { peak: (0..12).map(held).fold(0.0, f64::max), residue: condensation.last().map_or(0.0, held) }
 }
 
-/// What dries is told of all places together, and so is what is left of it.
+/// The method gives the drying of all places together, so the residue is one number as well.
 fn retained_of_spell(spell: &Spell, drained: &[SlabPlace]) -> Retained {
     let peak = spell.planes.iter().filter(|plane| !drained.contains(&plane.place)).map(|plane| plane.mass).sum::<f64>();
     Retained { peak, residue: spell.residue.min(peak) }

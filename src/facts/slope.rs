@@ -151,7 +151,7 @@ fn is_flat((first, end): &(usize, usize)) -> bool {
     end - first == 1
 }
 
-/// The sides on which an assembly lies. Pieces of it that stay on one side of each fold tell; without such, all of its pieces
+/// The sides on which an assembly lies. Pieces of it that stay on one side of each fold decide; without such, all of its pieces
 /// do.
 fn reach(spans: &[(usize, usize)], sides: usize) -> Vec<usize> {
     let flat = spans.iter().any(is_flat);

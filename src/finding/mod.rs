@@ -144,7 +144,7 @@ impl Finding {
         self.waived.is_none() && !self.listed
     }
 
-    /// Adds another place, unless it is told already.
+    /// Adds another place, unless it is there already.
     pub fn relate(&mut self, span: Span, message: impl Into<Arc<str>>) {
         let known = self.span.file == span.file && self.span.start <= span.start && span.end <= self.span.end;
         if !known && self.related.iter().all(|related| related.span != span) {

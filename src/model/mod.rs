@@ -32,5 +32,5 @@ pub use source_map::{Fetch, Fragment, Reading, SourceMap};
 pub use waiver::Waiver;
 pub use words::{DetailKind, Words};
 
-/// A name as written; shared, since one name is told in many places.
+/// A name as written; shared, since one name occurs in many places.
 pub type Name = std::sync::Arc<str>;

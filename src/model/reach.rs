@@ -94,7 +94,7 @@ mod tests {
     }
 
     #[test]
-    fn circles_and_rows_are_told_from_every_side() {
+    fn circles_and_rows_are_found_from_every_side() {
         // 0 leads to a circle of 1, 2 and 3, which leads to 4 and 5 in a row; 6 leads to itself.
         let leads: [&[usize]; 7] = [&[1, 4], &[2], &[3, 4], &[1], &[5], &[], &[6, 5]];
         let expected = [(false, 6), (true, 5), (true, 5), (true, 5), (false, 2), (false, 1), (true, 2)];

@@ -1,4 +1,4 @@
-//! Steel studs: heat runs through them as no mean of parallel paths tells, so their values come from a published table.
+//! Steel studs: no mean of parallel paths gives the heat that runs through them, so their values come from a published table.
 
 const INCH: f64 = 0.0254;
 /// 1 h ft2 F/Btu in m2 K/W.

@@ -129,7 +129,7 @@ fn named_by_settings(files: &[PathBuf], working: &Path) -> Vec<PathBuf> {
     let folders: HashSet<&Path> = files.iter().filter_map(|file| file.parent()).collect();
     let settings: HashSet<PathBuf> = folders.into_iter().filter_map(above).collect();
     let named = |path: PathBuf| {
-        // Settings that cannot be read are told by the run itself.
+        // The run itself reports settings that cannot be read.
         let Ok(config) = load(&path, FileId::SETTINGS, working, &Unsaved::default()) else { return Vec::new() };
         let climate = config.climate.map(|(name, _)| plain(Path::new(&name), &config.root));
         climate.into_iter().chain(config.known).collect()

@@ -10,7 +10,7 @@ use crate::project::shown::shown;
 use crate::settings::{Config, Message, NAME, of};
 use crate::text::{FileId, Source, Span};
 
-/// The nearest `headlap.toml` in a folder or above it, whatever it is: one that cannot be read is told of, not passed over.
+/// The nearest `headlap.toml` in a folder or above it, whatever it is: one that cannot be read is reported, not passed over.
 pub fn above(folder: &Path) -> Option<PathBuf> {
     folder.ancestors().map(|folder| folder.join(NAME)).find(|file| std::fs::symlink_metadata(file).is_ok())
 }

@@ -119,7 +119,7 @@ mod tests {
     use super::{Unread, decode};
 
     #[test]
-    fn a_byte_that_is_no_text_is_told_at_its_place() {
+    fn a_byte_that_is_no_text_is_reported_at_its_place() {
         let refused = decode(b"detail \xFF A".to_vec()).expect_err("not UTF-8");
         assert_eq!(&refused.text[refused.at], "\u{FFFD}");
         assert_eq!(decode(b"\xFF\xFEd\0e\0".to_vec()).expect_err("UTF-16").why, Unread::Utf16);

@@ -96,7 +96,7 @@ impl<'a> SourceLoader<'a> {
         Ok(self.real.lock().expect("no thread panics here").entry(file).or_insert_with(source).clone())
     }
 
-    /// A file of the same folder whose name is nearly that of an include that leads nowhere. It is not the includer.
+    /// A file of the same folder whose name is nearly that of an include that failed. It is not the includer.
     pub fn near(&self, path: &str, includer: &str) -> Option<String> {
         let [place, includer] = [path, includer].map(|path| plain(Path::new(path), self.working));
         if !place.starts_with(self.root) || place.exists() {

@@ -11,7 +11,7 @@ use crate::review::Reviewer;
 use crate::text::FileId;
 
 /// An assembly as the run knows it: the name of its file and its own. A file may be read twice, on its own and as an
-/// include, so that numbers of files do not tell assemblies apart.
+/// include, so that numbers of files do not identify assemblies.
 pub type Identity = (String, Name);
 
 /// A kind of detail, and the assemblies that a detail of it joins, in order.

@@ -26,7 +26,7 @@ pub struct Outcome {
     pub fragment: bool,
     /// Included fragments, as they read in this file's tree.
     pub fragments: Vec<Outcome>,
-    /// A waiver in it ends on some day, so that another day may tell otherwise.
+    /// A waiver in it ends on some day, so that the outcome depends on the day.
     pub dated: bool,
     /// Each include of its tree led to a text.
     pub whole: bool,
@@ -55,7 +55,7 @@ impl Outcome {
             .with_texts(&source, included)
     }
 
-    /// Nothing of it has to be told, once what its details join and what it includes is known elsewhere.
+    /// It adds nothing to a report, once what its details join and what it includes is known elsewhere.
     pub fn is_silent(&self) -> bool {
         let has_output = !self.findings.is_empty() || !self.wanted.is_empty() || self.checked.is_some();
         !has_output && !self.fragment && self.fragments.is_empty()

@@ -173,7 +173,7 @@ impl Shared {
     }
 }
 
-/// A fragment is told as it reads in the files that include it, once for all of them. An include of its own that leads nowhere is told
+/// A fragment is reported as it reads in the files that include it, once for all of them. An include of its own that fails is reported
 /// all the same: others may happen to bring what it was to bring.
 fn with_includers(outcomes: &mut [Box<Outcome>]) {
     let mut parts: BTreeMap<String, Vec<Outcome>> = BTreeMap::new();

@@ -1,4 +1,4 @@
-//! What rules may ask for, told to those who write them.
+//! What rules may ask for, for those who write them.
 
 use crate::facts::vocabulary::{Kind, fields};
 use crate::model::Words;

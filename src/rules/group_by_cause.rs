@@ -11,7 +11,7 @@ use crate::text::{FileId, Span};
 
 /// Makes one finding of those that a rule with `per` has of one cause in one home; the first place carries it, in whatever
 /// order they came; the others are related to it, and it is about their names too. What is waived has been accepted for
-/// itself, and is told apart from what is not, so that waivers come first.
+/// itself, and is not grouped with what is not waived, so that waivers come first.
 pub fn group_by_cause(findings: &mut Vec<Finding>) {
     if findings.iter().all(|finding| finding.cause.is_none()) {
         return;

@@ -107,7 +107,7 @@ fn fails<'a>(rule: &'a Rule, env: &Env<'_, 'a>) -> Truth {
     }
     match truth_of_parts(&rule.needs, env) {
         Truth::Yes => Truth::No,
-        // Lacking it, what is looked at decides; not knowing, whichever of the two has a name to tell.
+        // Lacking it, what is looked at decides; not knowing, whichever of the two names a property.
         needs => looked_at.max(needs),
     }
 }

@@ -18,7 +18,7 @@ struct KindContext {
     kind: Kind,
     tables: Arc<[Table]>,
     words: Arc<Words>,
-    /// What they ask alike, each condition with the number of the first that hangs on the same word.
+    /// The conditions that they have in common, each with the number of the first that depends on the same word.
     written: Vec<(&'static [u8], u8)>,
     /// The same read, by the number of that first one: one look at the word answers all of them.
     read: Vec<OnceLock<Vec<(u8, Code)>>>,
@@ -71,7 +71,7 @@ impl KindContext {
         TypeChecker { scopes, constants, unreadable: &[], tables, words, common: Some(self), problems: Vec::new() }
     }
 
-    /// What hangs on one word, read together.
+    /// The conditions on one word, read together.
     fn together(&self, first: u8) -> Vec<(u8, Code)> {
         let same = (0..).zip(&self.written).filter(|(_, (_, of))| *of == first);
         let read = same.map(|(number, (bytes, _))| {

@@ -1,4 +1,4 @@
-//! What the server can do, told when a session begins.
+//! What the server can do, as it announces when a session begins.
 
 use lsp_types::{
     CodeActionKind, CodeActionOptions, CodeActionProviderCapability, CompletionOptions, FoldingRangeProviderCapability,

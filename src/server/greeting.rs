@@ -14,7 +14,7 @@ pub struct Greeting {
     pub encoding: Encoding,
     /// The folders that the editor has open.
     pub folders: Vec<PathBuf>,
-    /// It can be asked to tell of files that change on disk.
+    /// It can be asked to report files that change on disk.
     pub watches: bool,
 }
 

@@ -24,7 +24,7 @@ use crate::server::state::State;
 pub enum SessionEnd {
     /// The client took its leave, or is gone.
     Orderly,
-    /// It told the server to go without asking whether it is done.
+    /// It ended the server without a shutdown request.
     Abrupt,
 }
 
@@ -164,7 +164,7 @@ fn configure(state: &mut State, options: Option<&Value>) {
     }
 }
 
-/// Asks to be told of files that change outside of the editor.
+/// Asks for notifications of files that change outside of the editor.
 fn watch() -> Request {
     let patterns = ["**/*.detail", "**/*.toml", "**/*.jsonl", "**/*.json"];
     let watchers: Vec<Value> = patterns.iter().map(|pattern| json!({ "globPattern": pattern })).collect();

@@ -225,7 +225,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn each_clause_stands_in_its_place_and_is_written_as_it_begins() {
+    fn each_clause_has_its_place_and_is_written_as_it_begins() {
         for (at, form) in CLAUSES.iter().enumerate() {
             assert_eq!(form.kind as usize, at, "{:?}", form.kind);
             assert!(form.shape.starts_with(form.word), "{:?}", form.kind);

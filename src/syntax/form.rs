@@ -214,7 +214,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn a_statement_tells_its_clauses_by_their_first_words() {
+    fn a_statement_knows_its_clauses_by_their_first_words() {
         let bodies = [Climate, Material, Assembly, Detail, Set].into_iter().flat_map(body);
         for form in ITEMS.iter().chain(bodies) {
             for word in form.clauses.iter().map(|kind| kind.form().word) {

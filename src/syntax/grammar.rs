@@ -83,7 +83,7 @@ pub fn accepts_file(text: &str) -> bool {
     DetailParser::parse(Rule::file, text.trim_start_matches("\u{FEFF}")).is_ok()
 }
 
-/// What a rule stands for, where its absence can be the mistake. Rules that begin with a keyword are told by their shape.
+/// What a rule stands for, where its absence can be the mistake. Rules that begin with a keyword are named by their shape.
 fn words(rule: Rule) -> Option<&'static str> {
     match rule {
         Rule::name => Some("a name"),

@@ -15,7 +15,7 @@ use crate::syntax::{Document, Statement, parse};
 use crate::text::Source;
 
 /// The text in its layout: two blanks of indentation, columns in runs of like statements, one order of clauses, at most
-/// one blank line in a row, line ends as in the first line. The layout of a laid out text is that text.
+/// one blank line in a row, line ends as in the first line. Formatting a formatted text changes nothing.
 ///
 /// ```
 /// use headlap::{FileId, Source, tidy};

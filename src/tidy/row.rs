@@ -1,4 +1,4 @@
-//! Lines of the laid out text: made from the tree, aligned, printed.
+//! Lines of the formatted text: made from the tree, aligned, printed.
 
 use std::collections::HashMap;
 

@@ -73,7 +73,7 @@ fn the_sides_of_the_insulation_end_at_a_vented_gap_and_at_the_room() {
 }
 
 #[test]
-fn an_assembly_with_a_layer_that_nobody_knows_or_can_read_is_doubtful() {
+fn an_assembly_with_an_undefined_or_unreadable_layer_is_doubtful() {
     let doubtful = |layer: &str| derived(&format!("assembly W wall {{\n  outside\n  {layer}\n  inside\n}}")).doubtful();
     assert!(!doubtful("layer plywood 12 mm"));
     assert!(doubtful("layer plywoood 12 mm"));
@@ -121,7 +121,7 @@ fn permeability_is_of_the_substance_and_goes_with_the_thickness() {
 /// Six degrees of frost in July and hardly any vapor in the room: nothing condenses, and July is the month to show. In a
 /// room that is humid June, a degree warmer but full of vapor outside, is the one in which most stays.
 #[test]
-fn the_month_that_tells_most_is_shown() {
+fn the_month_that_decides_is_shown() {
     let month = |room: &str| {
         let facts = derived(&format!(
             "climate south {{\n  indoor 20 C {room} %\n  outdoor jan 16 C 50 %\n  outdoor feb 15 C 50 %\n  outdoor mar 12 C 50 %\n  \
@@ -175,7 +175,7 @@ fn foam_against_the_sheathing_counts_as_insulation_outboard_of_the_batts() {
 }
 
 #[test]
-fn batts_whose_frame_nobody_states_lie_in_a_cavity_and_those_on_a_massive_wall_do_not() {
+fn batts_without_a_stated_frame_lie_in_a_cavity_and_those_on_a_massive_wall_do_not() {
     let cavity = |layers: &str| {
         let facts = derived(&format!("assembly W wall {{ outside; {layers}; inside }}"));
         (0..facts.layers.len()).any(|layer| facts.is_cavity(layer))

@@ -18,11 +18,11 @@ fn adjusted(settings: &str) -> Result<Pack, Vec<(String, String)>> {
     let table = toml::de::DeTable::parse(settings).expect("good TOML");
     let adjust = table.get_ref()["adjust"].get_ref().as_table().expect("a table");
     let mut pack = Pack::load(&[]).unwrap_or_else(|_| panic!("the stock rules load"));
-    let told = read_adjustments(&source, adjust).and_then(|list| pack.adjust(&list));
+    let reported = read_adjustments(&source, adjust).and_then(|list| pack.adjust(&list));
     let at_fault = |found: Vec<headlap::finding::Finding>| {
         found.into_iter().map(|f| (source.at(f.span).to_owned(), f.message.clone())).collect()
     };
-    told.map(|()| pack).map_err(at_fault)
+    reported.map(|()| pack).map_err(at_fault)
 }
 
 fn assume(line: &str) -> Result<Pack, Vec<(String, String)>> {
@@ -55,17 +55,17 @@ fn what_cannot_be_taken_for_granted_is_refused_at_its_place() {
         ("off = true", "assumed", "assumed values have no level and cannot be switched off"),
         ("level = \"note\"", "assumed", "assumed values have no level and cannot be switched off"),
     ] {
-        let told = assume(line).err().unwrap_or_else(|| panic!("let through: {line}"));
-        assert_eq!(told, [(at.to_owned(), said.to_owned())], "{line}");
+        let reported = assume(line).err().unwrap_or_else(|| panic!("let through: {line}"));
+        assert_eq!(reported, [(at.to_owned(), said.to_owned())], "{line}");
     }
-    let told = assume("flashing-roles = [\"pan\", \"pann\"]").err().expect("no such role");
-    assert!(told[0].1.starts_with("`pann` is not a role of a piece"), "{told:?}");
+    let reported = assume("flashing-roles = [\"pan\", \"pann\"]").err().expect("no such role");
+    assert!(reported[0].1.starts_with("`pann` is not a role of a piece"), "{reported:?}");
 }
 
 /// The table of a rule file has to be whole, and there is one.
 #[test]
 fn the_table_is_whole_and_there_is_one() {
-    let told = |files: &[Arc<Source>]| -> Vec<(String, String)> {
+    let reported = |files: &[Arc<Source>]| -> Vec<(String, String)> {
         let found = Pack::of(files, &[]).err().unwrap_or_default();
         found.into_iter().map(|f| (f.rule.to_string(), f.message.clone())).collect()
     };
@@ -74,14 +74,14 @@ fn the_table_is_whole_and_there_is_one() {
         "words.toml",
         "[words]\nrole = ['pan', 'head-flashing', 'step-flashing', 'kick-out', 'end-dam', 'drip-edge', 'through-wall-flashing', 'cant', 'base-flashing']\n",
     );
-    assert_eq!(told(&[source("assumed.toml", &whole), words.clone()]), []);
+    assert_eq!(reported(&[source("assumed.toml", &whole), words.clone()]), []);
     let short = whole.replace("fillet = '1/4 in'\n", "");
     assert_eq!(
-        told(&[source("assumed.toml", &short), words.clone()]),
+        reported(&[source("assumed.toml", &short), words.clone()]),
         [("rule-key".into(), "`[assumed]` needs a value for `fillet`".into())]
     );
     let twice = [source("assumed.toml", &whole), source("again.toml", &whole), words];
-    assert_eq!(told(&twice), [("rule-duplicate".into(), "the assumed values are already written".into())]);
+    assert_eq!(reported(&twice), [("rule-duplicate".into(), "the assumed values are already written".into())]);
 }
 
 /// The settings of a library reach its facts; those of a folder cannot, since assemblies are worked out once for all.

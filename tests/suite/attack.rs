@@ -6,7 +6,7 @@ use std::os::unix::fs::symlink;
 use std::path::Path;
 use std::process::{Command, Stdio};
 
-use crate::command::{run, scratch, told, write};
+use crate::command::{reported, run, scratch, write};
 
 const CLEAN: &str = "climate six { zone 6A }\n";
 
@@ -65,7 +65,7 @@ fn two_that_begin_at_once_are_both_whole() {
         assert!(both.iter().all(|run| run.status.success()), "{both:?}");
         // Of two in one place the first wins, and the other says so.
         let same = format!("same-{round}");
-        let both = [begin(&same), begin(&same)].map(|run| told(run.wait_with_output().expect("it ends")));
+        let both = [begin(&same), begin(&same)].map(|run| reported(run.wait_with_output().expect("it ends")));
         let refused = both.iter().filter(|(status, _, said)| {
             let clear = said.contains("has made it meanwhile") || said.contains("is not empty");
             *status == 2 && clear
@@ -140,7 +140,7 @@ fn nothing_waits_for_a_pipe_or_reads_without_end() {
     for args in ["review --files-from -", "review -", "tidy -", "climate -"] {
         let line = format!("{first}; \"$0\" {args} < /dev/zero");
         let output = Command::new("bash").current_dir(&folder).args(["-c", &line]).arg(program).output().expect("bash");
-        let (status, _, said) = told(output);
+        let (status, _, said) = reported(output);
         assert_eq!(status, 2, "{args}: {said}");
         assert!(said.contains("larger than 16 MB"), "{args}: {said}");
     }
@@ -253,7 +253,7 @@ fn a_file_that_links_lead_to_is_included_once() {
 }
 
 #[test]
-fn a_file_that_includes_what_is_not_there_is_not_told_its_own_name() {
+fn a_file_that_includes_what_is_not_there_is_not_offered_its_own_name() {
     let folder = scratch("attack/own-name");
     write(&folder, "wall-1.detail", "include \"wall-2.detail\"\n");
     write(&folder, "lib/wall-1.detail", "include \"wall-2.detail\"\n");
@@ -264,7 +264,7 @@ fn a_file_that_includes_what_is_not_there_is_not_told_its_own_name() {
 }
 
 #[test]
-fn a_slip_in_a_folder_of_thousands_is_still_told_its_name() {
+fn a_slip_in_a_folder_of_thousands_is_still_offered_the_name() {
     let folder = scratch("attack/slips");
     for n in 0..600 {
         write(&folder, &format!("lib/wall-{n:03}.detail"), "");
@@ -284,12 +284,12 @@ fn a_sentence_names_so_many_things_and_counts_the_rest() {
                 says = '{piece} is one of {detail.pieces}.'\n[[rule.basis]]\nknown = 'practice'\n";
     write(&folder, "firm/all.toml", rule);
     write(&folder, "headlap.toml", "rules = [\"firm\"]\n");
-    for (count, told) in [(20, "p18 and p19."), (21, "p17, p18 and 2 others."), (300, "p17, p18 and 281 others.")] {
+    for (count, reported) in [(20, "p18 and p19."), (21, "p17, p18 and 2 others."), (300, "p17, p18 and 281 others.")] {
         let pieces: String = (0..count).map(|n| format!("  piece p{n} plywood up {n} m to {} m\n", n + 1)).collect();
         let head = "include \"stock.detail\"\nassembly C existing { outside; layer concrete 200 mm; inside }\n";
         write(&folder, "a.detail", &format!("{head}detail D course joins C {{\n{pieces}}}\n"));
         let (_, out, _) = run(&folder, &["review", "a.detail", "--format", "lines", "--rule", "all"]);
-        assert!(out.contains(told), "{count}: {out}");
+        assert!(out.contains(reported), "{count}: {out}");
     }
 }
 

@@ -49,13 +49,13 @@ fn store(folder: &Path) -> PathBuf {
     file
 }
 
-struct Told {
+struct Reported {
     lines: Vec<String>,
     /// Files that were found unchanged, and files that were read to find out.
     recalled: (usize, usize),
 }
 
-fn told(folder: &Path, paths: &[&str], cached: bool, today: Date, now: SystemTime) -> Told {
+fn reported(folder: &Path, paths: &[&str], cached: bool, today: Date, now: SystemTime) -> Reported {
     let project = open(folder, folder).unwrap_or_else(|report| panic!("{:?}", report.findings));
     let walked = walk(&paths.iter().map(PathBuf::from).collect::<Vec<_>>(), folder);
     let cache = Cache::open(&folder.join("kept"), &project, folder, today, now);
@@ -82,42 +82,42 @@ fn told(folder: &Path, paths: &[&str], cached: bool, today: Date, now: SystemTim
     if cached {
         cache.close(&walked).expect("the target folder can be written");
     }
-    Told { lines, recalled }
+    Reported { lines, recalled }
 }
 
 /// Two runs that keep, held against one that does not. Gives what the second found unchanged.
 fn agree(folder: &Path, today: Date) -> (usize, usize) {
-    let anew = told(folder, &["details"], false, today, SystemTime::now()).lines;
-    let first = told(folder, &["details"], true, today, SystemTime::now()).lines;
-    let second = told(folder, &["details"], true, today, SystemTime::now());
+    let anew = reported(folder, &["details"], false, today, SystemTime::now()).lines;
+    let first = reported(folder, &["details"], true, today, SystemTime::now()).lines;
+    let second = reported(folder, &["details"], true, today, SystemTime::now());
     assert_eq!(first, anew);
     assert_eq!(second.lines, anew);
     second.recalled
 }
 
 fn rules(folder: &Path, today: Date) -> Vec<String> {
-    let told = told(folder, &["details"], true, today, SystemTime::now()).lines;
+    let reported = reported(folder, &["details"], true, today, SystemTime::now()).lines;
     let rule = |line: &String| {
         let finding: serde_json::Value = serde_json::from_str(line).expect("JSON");
         format!("{} {}", finding["item"].as_str().unwrap_or(""), finding["rule"].as_str().unwrap_or(""))
             .trim()
             .to_owned()
     };
-    told.iter().skip(1).map(rule).collect()
+    reported.iter().skip(1).map(rule).collect()
 }
 
 #[test]
-fn a_second_run_tells_the_same_and_checks_nothing_again() {
+fn a_second_run_reports_the_same_and_checks_nothing_again() {
     let folder = library("same");
     assert_eq!(agree(&folder, TODAY), (3, 3));
-    let count = &told(&folder, &["details"], true, TODAY, SystemTime::now()).lines[0];
+    let count = &reported(&folder, &["details"], true, TODAY, SystemTime::now()).lines[0];
     assert_eq!(count, "3", "the shared file is one of those that were named, and counts once");
     assert_eq!(rules(&folder, TODAY), ["A short-head-lap"]);
 }
 
 /// All kinds of findings: trails, related places, waivers, text errors, fragments, needs of sets.
 #[test]
-fn everything_that_the_fixtures_and_the_demo_tell_survives() {
+fn every_finding_of_the_fixtures_and_the_demo_survives() {
     let folder = library("all");
     let root = Path::new(env!("CARGO_MANIFEST_DIR"));
     let mut count = 0;
@@ -153,7 +153,7 @@ fn what_a_file_depends_on_is_seen_to_change() {
     write(&folder, "details/deep.detail", &WALL.replace("wrap-open", "plywood"));
     let changed = rules(&folder, TODAY);
     assert_ne!(changed, ["A short-head-lap"]);
-    assert_eq!(told(&folder, &["details"], false, TODAY, SystemTime::now()).lines.len(), changed.len() + 1);
+    assert_eq!(reported(&folder, &["details"], false, TODAY, SystemTime::now()).lines.len(), changed.len() + 1);
     write(&folder, "details/deep.detail", WALL);
     // The settings, a folder's settings, a rule of the firm.
     let off = "[adjust.short-head-lap]\noff = true\nbecause = \"a test\"\n";
@@ -186,7 +186,7 @@ fn a_waiver_ends_on_its_day() {
         .replace("}\n", "  waive short-head-lap because \"as agreed\" by \"R. Lund\" until 2026-11-30\n}\n");
     write(&folder, "details/a.detail", &waived);
     let open = |today| {
-        let lines = told(&folder, &["details"], true, today, SystemTime::now()).lines;
+        let lines = reported(&folder, &["details"], true, today, SystemTime::now()).lines;
         lines.iter().any(|line| line.contains("\"short-head-lap\"") && line.contains("\"waived\":null"))
     };
     assert!(!open(date(2026, 11, 30)));
@@ -201,25 +201,25 @@ fn a_waiver_ends_on_its_day() {
 fn untouched_files_are_not_read() {
     let folder = library("untouched");
     let later = SystemTime::now() + Duration::from_secs(60);
-    let first = told(&folder, &["details"], true, TODAY, later);
-    let second = told(&folder, &["details"], true, TODAY, later);
+    let first = reported(&folder, &["details"], true, TODAY, later);
+    let second = reported(&folder, &["details"], true, TODAY, later);
     assert_eq!(first.lines, second.lines);
     assert_eq!(second.recalled, (3, 1), "A is shown with its source; B and the shared wall are only looked at");
     // A file that was just written to may be written to again without a sign of it.
     let now = fs::metadata(folder.join("details/a.detail")).and_then(|about| about.modified()).expect("a time");
     write(&folder, "details/b.detail", &lap("B", 149));
-    let third = told(&folder, &["details"], true, TODAY, now);
+    let third = reported(&folder, &["details"], true, TODAY, now);
     assert_eq!(third.recalled, (2, 3));
-    let fourth = told(&folder, &["details"], true, TODAY, now);
+    let fourth = reported(&folder, &["details"], true, TODAY, now);
     assert_eq!(fourth.recalled, (3, 3), "nothing is settled yet");
     assert_eq!(third.lines, fourth.lines);
     // Restored with the old time of writing: the time of change tells.
     let path = folder.join("details/b.detail");
     let written = fs::metadata(&path).and_then(|about| about.modified()).expect("a time");
-    assert_eq!(told(&folder, &["details"], true, TODAY, later).recalled, (3, 2), "stamped now");
+    assert_eq!(reported(&folder, &["details"], true, TODAY, later).recalled, (3, 2), "stamped now");
     write(&folder, "details/b.detail", &lap("B", 151));
     fs::File::options().append(true).open(&path).and_then(|file| file.set_modified(written)).expect("set back");
-    assert!(told(&folder, &["details"], true, TODAY, later).lines.iter().all(|line| !line.contains("\"B\"")));
+    assert!(reported(&folder, &["details"], true, TODAY, later).lines.iter().all(|line| !line.contains("\"B\"")));
 }
 
 /// Whatever stands in names, and whichever of them come first: none of them hides another.
@@ -254,8 +254,8 @@ fn files_of_any_name_are_found_again() {
 #[test]
 fn a_damaged_file_holds_nothing() {
     let folder = library("damaged");
-    let anew = told(&folder, &["details"], false, TODAY, SystemTime::now()).lines;
-    let run = || told(&folder, &["details"], true, TODAY, SystemTime::now());
+    let anew = reported(&folder, &["details"], false, TODAY, SystemTime::now()).lines;
+    let run = || reported(&folder, &["details"], true, TODAY, SystemTime::now());
     run();
     let whole = fs::read(store(&folder)).expect("written");
     let cut = (0..whole.len()).step_by(97).map(|at| whole[..at].to_vec());
@@ -266,9 +266,9 @@ fn a_damaged_file_holds_nothing() {
     });
     for bytes in cut.chain(zeroed) {
         fs::write(store(&folder), &bytes).expect("the target folder can be written");
-        let told = run();
-        assert_eq!(told.lines, anew);
-        assert_eq!(told.recalled.0, 0, "{}", String::from_utf8_lossy(&bytes));
+        let reported = run();
+        assert_eq!(reported.lines, anew);
+        assert_eq!(reported.recalled.0, 0, "{}", String::from_utf8_lossy(&bytes));
     }
     fs::remove_dir_all(folder.join("kept")).expect("it can be deleted");
     assert_eq!(run().lines, anew);
@@ -279,7 +279,7 @@ fn a_part_of_the_library_leaves_the_rest_and_what_is_gone_goes() {
     let folder = library("part");
     fs::create_dir_all(folder.join("details/more")).expect("made");
     write(&folder, "details/more/c.detail", &lap("C", 149).replace("shared", "../shared"));
-    let run = |paths: &[&str]| told(&folder, paths, true, TODAY, SystemTime::now()).recalled.0;
+    let run = |paths: &[&str]| reported(&folder, paths, true, TODAY, SystemTime::now()).recalled.0;
     assert_eq!(run(&["details"]), 0);
     assert_eq!(run(&["details/more"]), 1);
     assert_eq!(run(&["details/a.detail"]), 1);
@@ -308,7 +308,7 @@ fn two_runs_at_once_do_not_hurt_each_other() {
         for child in started {
             assert_eq!(child.wait_with_output().expect("run").stdout, alone);
         }
-        assert_eq!(told(&folder, &["details"], true, TODAY, SystemTime::now()).recalled.0, 3);
+        assert_eq!(reported(&folder, &["details"], true, TODAY, SystemTime::now()).recalled.0, 3);
         fs::remove_dir_all(folder.join("kept")).expect("removed");
     }
 }

@@ -113,7 +113,7 @@ fn a_closed_pipe_is_no_error() {
 
 #[cfg(target_os = "linux")]
 #[test]
-fn a_full_disk_is_told() {
+fn a_full_disk_is_reported() {
     let full = fs::OpenOptions::new().write(true).open("/dev/full").expect("Linux has /dev/full");
     let output = std::process::Command::new(assert_cmd::cargo::cargo_bin!("headlap"))
         .args(["rules", "fields"])
@@ -215,7 +215,7 @@ fn known_findings_pass_and_new_ones_fail() {
 }
 
 #[test]
-fn a_known_finding_that_is_gone_is_told() {
+fn a_known_finding_that_is_gone_is_reported() {
     let folder = scratch("cli/gone");
     write(&folder, "a.detail", &wrong_courses("A"));
     write(&folder, "b.detail", &wrong_courses("B"));
@@ -280,9 +280,10 @@ because = \"taken down next year\"
     let short: Vec<&str> = found.iter().filter(|(_, r, _)| r == "short-head-lap").map(|(f, ..)| f.as_str()).collect();
     assert_eq!(short, ["new/a.detail"]);
 
-    let (status, told, _) = run(&folder, &["review", "--explain-config", "old/tower/c.detail"]);
+    let (status, reported, _) = run(&folder, &["review", "--explain-config", "old/tower/c.detail"]);
     assert_eq!(status, 0);
-    let lines: Vec<String> = told.lines().map(|line| line.split_whitespace().collect::<Vec<_>>().join(" ")).collect();
+    let lines: Vec<String> =
+        reported.lines().map(|line| line.split_whitespace().collect::<Vec<_>>().join(" ")).collect();
     for line in [
         "root . the folder of headlap.toml",
         "fail-on warning headlap.toml:1",
@@ -291,10 +292,10 @@ because = \"taken down next year\"
         "short-head-lap limit 100 mm instead of 150 mm: courses of the old boards headlap.toml:8",
         "short-head-lap switched off: taken down next year headlap.toml:14",
     ] {
-        assert!(lines.iter().any(|told| told == line), "{line}\n{told}");
+        assert!(lines.iter().any(|reported| reported == line), "{line}\n{reported}");
     }
-    let (_, told, _) = run(&folder, &["review", "--explain-config", "new/a.detail", "--fail-on", "note"]);
-    assert!(told.contains("typed") && !told.contains("tower"), "{told}");
+    let (_, reported, _) = run(&folder, &["review", "--explain-config", "new/a.detail", "--fail-on", "note"]);
+    assert!(reported.contains("typed") && !reported.contains("tower"), "{reported}");
 
     write(&folder, "headlap.toml", "[[folder]]\npath = \"odl\"\n");
     let (status, _, said) = run(&folder, &["review", "."]);
@@ -393,7 +394,7 @@ fn the_day_is_that_of_the_place() {
 }
 
 #[test]
-fn findings_tell_numbers_in_the_units_of_the_project() {
+fn findings_show_numbers_in_the_units_of_the_project() {
     let folder = scratch("cli/units");
     // Tight on both sides: the plywood dries neither way (vapor-trap), at a limit of 1 perm = 57.21 ng/(Pa s m2).
     let wall = "include \"stock.detail\"\nassembly W wall {\n  outside\n  layer foil-faced-board 50 mm controls water, air\n  \

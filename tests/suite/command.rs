@@ -17,16 +17,16 @@ pub fn headlap() -> Command {
 
 /// Runs it in this folder. Exit status, standard output, standard error.
 pub fn run(folder: &Path, args: &[&str]) -> (i32, String, String) {
-    told(headlap().current_dir(folder).args(args).output().expect("the program runs"))
+    reported(headlap().current_dir(folder).args(args).output().expect("the program runs"))
 }
 
 /// The same, with this on standard input.
 pub fn run_with(folder: &Path, args: &[&str], input: &[u8]) -> (i32, String, String) {
-    told(headlap().current_dir(folder).args(args).write_stdin(input).output().expect("the program runs"))
+    reported(headlap().current_dir(folder).args(args).write_stdin(input).output().expect("the program runs"))
 }
 
 /// Exit status, standard output, standard error.
-pub fn told(output: Output) -> (i32, String, String) {
+pub fn reported(output: Output) -> (i32, String, String) {
     let text = |bytes: Vec<u8>| String::from_utf8(bytes).expect("the program writes UTF-8");
     (output.status.code().expect("it ends by itself"), text(output.stdout), text(output.stderr))
 }

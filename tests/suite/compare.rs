@@ -198,7 +198,7 @@ fn the_sheet_names_project_detail_and_what_a_lost_piece_takes_along() {
 }
 
 #[test]
-fn a_substitution_tells_what_it_does_to_drying_and_vapor_class() {
+fn a_substitution_shows_what_it_does_to_drying_and_vapor_class() {
     let wall = |inner: &str| {
         format!(
             "include \"stock.detail\"\nassembly W wall {{\n  outside\n  layer wrap-open  controls water air\n  \
@@ -262,8 +262,8 @@ set \"annex\" { needs course of C }
         let changes = lists.flat_map(|item| item["changes"].as_array().expect("a list")).map(|change| &change["what"]);
         let rows = report["materials"].as_array().expect("a list").iter();
         let rows = rows.flat_map(|pair| pair["properties"].as_array().expect("a list")).map(|row| &row["property"]);
-        let told: Vec<&Value> = changes.chain(rows).collect();
-        assert!(told.iter().any(|told| **told == what), "{from} -> {to}: {told:?}");
+        let reported: Vec<&Value> = changes.chain(rows).collect();
+        assert!(reported.iter().any(|reported| **reported == what), "{from} -> {to}: {reported:?}");
     }
     let (_, report) = in_json("same-words", &[("a.detail", issued)], &[("a.detail", issued)]);
     assert!(

@@ -15,7 +15,7 @@ fn headlap(args: &[&str]) -> (i32, String, String) {
 #[test]
 fn the_demo_library_has_its_five_mistakes_and_one_waiver() {
     let (status, lines, _) = headlap(&["review", "examples/millrace", "--format", "lines", "--show", "waived"]);
-    let told: Vec<(&str, &str)> = lines
+    let reported: Vec<(&str, &str)> = lines
         .lines()
         .map(|line| {
             let file = line.split(':').next().expect("a file");
@@ -24,7 +24,7 @@ fn the_demo_library_has_its_five_mistakes_and_one_waiver() {
         })
         .collect();
     assert_eq!(
-        told,
+        reported,
         [
             ("assemblies.detail", "vapor-trap"),
             ("existing.detail", "unsealed-transition"),
@@ -66,7 +66,7 @@ fn what_start_writes_has_one_thing_to_learn_from() {
 }
 
 #[test]
-fn a_path_that_leads_nowhere_is_no_clean_review() {
+fn a_path_to_nothing_is_no_clean_review() {
     let (status, out, err) = headlap(&["review", "examples/nowhere"]);
     assert_eq!((status, out.as_str()), (2, ""));
     assert!(err.contains("examples/nowhere"), "{err}");

@@ -11,7 +11,7 @@ use std::path::{Path, PathBuf};
 
 use headlap::finding::Level;
 
-use crate::findings::{Told, expected};
+use crate::findings::{Reported, expected};
 use crate::review::review_texts;
 
 #[test]
@@ -39,7 +39,7 @@ pub fn demanded() -> BTreeSet<String> {
 }
 
 /// What was demanded and not found, and what was found beyond notes and not demanded.
-fn unlike(file: &Path, demanded: &BTreeSet<Told>) -> String {
+fn unlike(file: &Path, demanded: &BTreeSet<Reported>) -> String {
     let name = file.file_name().expect("a name").to_string_lossy();
     let mut texts = vec![(name.to_string(), text(file))];
     texts.extend(included(file));
@@ -49,9 +49,9 @@ fn unlike(file: &Path, demanded: &BTreeSet<Told>) -> String {
     let mut wrong = String::new();
     for finding in report.findings.iter().filter(|finding| finding.waived.is_none()) {
         let Some((of, at)) = report.place(finding.span).filter(|(of, _)| **of == *name) else { continue };
-        let told = (at.line, at.column, finding.rule.to_string());
-        if !open.remove(&told) && !demanded.contains(&told) && finding.level != Level::Note {
-            let _ = writeln!(wrong, "{of}:{}:{}: {} not expected: {}", at.line, at.column, told.2, finding.message);
+        let reported = (at.line, at.column, finding.rule.to_string());
+        if !open.remove(&reported) && !demanded.contains(&reported) && finding.level != Level::Note {
+            let _ = writeln!(wrong, "{of}:{}:{}: {} not expected: {}", at.line, at.column, reported.2, finding.message);
         }
     }
     for (line, column, rule) in open {

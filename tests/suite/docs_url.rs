@@ -41,8 +41,8 @@ fn findings_link_to_the_page_on_their_rule() {
     let link = "\x1b]8;;https://example.org/details/rules/drainage.html#reverse-lap\x1b\\reverse-lap\x1b]8;;\x1b\\";
     assert!(run(&folder, &["review", "a.detail", "--color", "always"]).1.contains(link));
     assert!(!run(&folder, &["review", "a.detail"]).1.contains("example.org"), "a file holds no link");
-    let told = run(&folder, &["review", "--explain-config", "a.detail"]).1;
-    assert!(told.lines().any(|line| line.contains("docs-url") && line.contains("headlap.toml:1")), "{told}");
+    let reported = run(&folder, &["review", "--explain-config", "a.detail"]).1;
+    assert!(reported.lines().any(|line| line.contains("docs-url") && line.contains("headlap.toml:1")), "{reported}");
 }
 
 /// What is set goes into a terminal as it is.

@@ -154,7 +154,7 @@ pub fn words(scene: &Scene) -> Vec<(String, Area)> {
 
 /// The line of each drawn length, and its words.
 fn lengths(scene: &Scene) -> Vec<(String, [Point; 2])> {
-    let told = |shapes: &[Shape]| {
+    let reported = |shapes: &[Shape]| {
         let Some(Shape::Path { runs, .. }) = shapes.first() else { panic!("lines") };
         let words = shapes.iter().find_map(|shape| match shape {
             Shape::Text { words, .. } => Some(words.clone()),
@@ -163,7 +163,7 @@ fn lengths(scene: &Scene) -> Vec<(String, [Point; 2])> {
         let line = runs.last().expect("its line");
         (words.expect("words"), [line[0], line[1]])
     };
-    scene.groups(Role::Length).into_iter().map(told).collect()
+    scene.groups(Role::Length).into_iter().map(reported).collect()
 }
 
 /// An office that counts in inches draws at so many inches to the foot, and a length measured with its scale is the length that is told.
@@ -236,16 +236,16 @@ fn a_length_stands_clear_of_what_it_is_measured_in() {
 fn the_top_of_a_parapet_is_called_so() {
     let subject = subject(demo(), "P4", &[]);
     let scene = drawing::section(&subject, &Line::telling(&subject).expect("a line"));
-    let told: Vec<String> = words(&scene).into_iter().map(|(w, _)| w).collect();
-    assert!(told.iter().any(|w| w == "top 0") && !told.iter().any(|w| w == "sill 0"), "{told:?}");
+    let reported: Vec<String> = words(&scene).into_iter().map(|(w, _)| w).collect();
+    assert!(reported.iter().any(|w| w == "top 0") && !reported.iter().any(|w| w == "sill 0"), "{reported:?}");
 }
 
 /// Over a parapet it is the roof that lies beyond, and its top is called so.
 #[test]
 fn a_parapet_has_no_inside() {
-    let told: Vec<String> = words(&section("TOP")).into_iter().map(|(w, _)| w).collect();
-    let has = |w: &str| told.iter().any(|t| t == w);
-    assert!(has("roof") && has("outside") && has("top 0") && !has("inside"), "{told:?}");
+    let reported: Vec<String> = words(&section("TOP")).into_iter().map(|(w, _)| w).collect();
+    let has = |w: &str| reported.iter().any(|t| t == w);
+    assert!(has("roof") && has("outside") && has("top 0") && !has("inside"), "{reported:?}");
 }
 
 /// The stair window of the demo library on a sheet, with its findings.

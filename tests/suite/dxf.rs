@@ -180,7 +180,7 @@ fn the_file_holds_together() {
 }
 
 #[test]
-fn an_assembly_alone_is_told_to_have_no_such_file() {
+fn an_assembly_alone_is_reported_to_have_no_such_file() {
     let folder = scratch("dxf/assembly");
     write(
         &folder,

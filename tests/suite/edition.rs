@@ -154,10 +154,20 @@ fn a_pinned_edition_judges_as_it_did() {
         let pack = Pack::of_edition(edition, &base, &firm).unwrap_or_else(|problems| panic!("{problems:?}"));
         pack.rules.iter().map(|rule| (rule.id.to_string(), rule.span.file.0, rule.off)).collect::<Vec<_>>()
     };
-    let told = |id: &str, file, off| (id.to_owned(), file, off);
-    let now = [told("changed", 3, false), told("later", 4, false), told("own", 5, false), told("same", 1, false)];
+    let reported = |id: &str, file, off| (id.to_owned(), file, off);
+    let now = [
+        reported("changed", 3, false),
+        reported("later", 4, false),
+        reported("own", 5, false),
+        reported("same", 1, false),
+    ];
     assert_eq!(of(None), now);
-    let then = [told("changed", 2, false), told("later", 4, true), told("own", 5, false), told("same", 1, false)];
+    let then = [
+        reported("changed", 2, false),
+        reported("later", 4, true),
+        reported("own", 5, false),
+        reported("same", 1, false),
+    ];
     assert_eq!(of(Some(&pinned)), then);
     // Words are no verdict, limits are.
     let print_of = |text: &str| prints(&source(9, text.to_owned())).into_values().next().expect("one rule");

@@ -94,7 +94,7 @@ fn settings_that_lie_elsewhere_are_refused() {
 }
 
 #[test]
-fn settings_that_let_errors_pass_are_told() {
+fn settings_that_let_errors_pass_are_reported() {
     let folder = scratch("false_greens/never");
     write(&folder, "headlap.toml", "");
     write(&folder, "inner/headlap.toml", "fail-on = \"never\"\n");
@@ -202,7 +202,7 @@ fn what_a_run_reads_and_writes_keeps_apart() {
 
 #[cfg(unix)]
 #[test]
-fn a_link_to_a_folder_elsewhere_is_told() {
+fn a_link_to_a_folder_elsewhere_is_reported() {
     let folder = scratch("false_greens/folder");
     write(&folder, "outside/b.detail", REVERSED);
     write(&folder, "library/headlap.toml", "");
@@ -304,8 +304,8 @@ fn outputs_say_how_many_files_were_left_out() {
     assert_eq!((&said("json")["files"], &said("json")["left_out"]), (&1.into(), &2.into()));
     let invocation = &said("sarif")["runs"][0]["invocations"][0];
     assert_eq!(invocation["properties"]["leftOut"], 2);
-    let told = &invocation["toolExecutionNotifications"][0]["message"]["text"];
-    assert_eq!(told, ".gitignore left out 2 files");
+    let reported = &invocation["toolExecutionNotifications"][0]["message"]["text"];
+    assert_eq!(reported, ".gitignore left out 2 files");
     fs::remove_file(folder.join(".gitignore")).expect("it is there");
     let (_, out, _) = run(&folder, &["review", ".", "--format", "json"]);
     assert_eq!(serde_json::from_str::<serde_json::Value>(&out).expect("JSON")["left_out"], 0);
@@ -328,7 +328,7 @@ fn what_a_submittal_hides_is_no_pass() {
 }
 
 #[test]
-fn settings_within_a_submittal_are_told() {
+fn settings_within_a_submittal_are_reported() {
     let folder = scratch("false_greens/within");
     write(&folder, "issued/n/w.detail", WALL);
     write(&folder, "submitted/n/w.detail", WALL);
@@ -338,7 +338,7 @@ fn settings_within_a_submittal_are_told() {
 }
 
 #[test]
-fn a_detail_that_is_not_submitted_is_told_with_the_proposal() {
+fn a_detail_that_is_not_submitted_is_reported_with_the_proposal() {
     let folder = scratch("false_greens/missing");
     write(&folder, "issued/w.detail", WALL);
     write(&folder, "issued/k.detail", "detail K course joins W { }\ninclude \"w.detail\"\n");

@@ -11,7 +11,7 @@ use std::process::{Command, Stdio};
 use headlap::project::{self, open, walk};
 use jiff::civil::date;
 
-use crate::command::{scratch, told};
+use crate::command::{reported, scratch};
 
 const CLEAN: &str = "climate six { zone 6A }\n";
 
@@ -29,7 +29,7 @@ fn headlap(folder: &Path, args: &[&str]) -> Command {
 }
 
 fn run(folder: &Path, args: &[&str]) -> (i32, String, String) {
-    told(headlap(folder, args).output().expect("the program runs"))
+    reported(headlap(folder, args).output().expect("the program runs"))
 }
 
 fn names(folder: &Path) -> Vec<String> {
@@ -112,7 +112,7 @@ fn pipes_and_circles_of_links_are_findings_and_hold_nobody_up() {
 }
 
 #[test]
-fn what_may_not_be_read_is_told_and_the_rest_is_checked() {
+fn what_may_not_be_read_is_reported_and_the_rest_is_checked() {
     let folder = scratch("filesystem/closed");
     let file = put(&folder, "closed.detail", CLEAN);
     put(&folder, "inner/a.detail", CLEAN);
@@ -132,7 +132,7 @@ fn what_may_not_be_read_is_told_and_the_rest_is_checked() {
 }
 
 #[test]
-fn a_file_that_goes_while_it_is_looked_for_is_told() {
+fn a_file_that_goes_while_it_is_looked_for_is_reported() {
     let folder = scratch("filesystem/vanishing");
     put(&folder, "a.detail", CLEAN);
     put(&folder, "b.detail", "include \"a.detail\"\nnothing\n");
@@ -151,23 +151,24 @@ fn a_file_that_goes_while_it_is_looked_for_is_told() {
         progress: &|_| {},
     };
     let run = project::review(&review);
-    let told: Vec<String> = run.report.findings.iter().map(|finding| finding.message.clone()).collect();
-    assert_eq!(told.len(), 3, "{told:?}");
-    assert!(told[0].contains("could not be checked: there is no such file"), "{told:?}");
-    assert!(told[1].contains("cannot be included: there is no such file"), "{told:?}");
+    let reported: Vec<String> = run.report.findings.iter().map(|finding| finding.message.clone()).collect();
+    assert_eq!(reported.len(), 3, "{reported:?}");
+    assert!(reported[0].contains("could not be checked: there is no such file"), "{reported:?}");
+    assert!(reported[1].contains("cannot be included: there is no such file"), "{reported:?}");
 }
 
 #[test]
-fn an_include_that_was_nearly_right_is_told_the_file_beside_it() {
+fn an_include_that_was_nearly_right_is_offered_the_file_beside_it() {
     let folder = scratch("filesystem/near");
     put(&folder, "walls/porch.detail", "");
     put(&folder, "walls/b.detail", "include \"porch.detial\"\ninclude \"eaves.detail\"\n");
-    let (code, told, _) = run(&folder, &["review", "walls/b.detail", "--format", "lines"]);
+    let (code, reported, _) = run(&folder, &["review", "walls/b.detail", "--format", "lines"]);
     assert_eq!(code, 1);
     assert!(
-        told.contains("b.detail:1:9: error: this cannot be included: there is no such file; `porch.detail` is there")
+        reported
+            .contains("b.detail:1:9: error: this cannot be included: there is no such file; `porch.detail` is there")
     );
-    assert!(told.contains("b.detail:2:9: error: this cannot be included: there is no such file ("), "{told}");
+    assert!(reported.contains("b.detail:2:9: error: this cannot be included: there is no such file ("), "{reported}");
 }
 
 /// Everything that writes to standard output.
@@ -218,19 +219,19 @@ fn a_reader_who_leaves_is_no_error() {
         let mut child =
             headlap(&folder, command).stdout(Stdio::piped()).stderr(Stdio::piped()).spawn().expect("it runs");
         drop(child.stdout.take());
-        let (after, _, said) = told(child.wait_with_output().expect("it ends"));
+        let (after, _, said) = reported(child.wait_with_output().expect("it ends"));
         assert_eq!((after, said), (status, aside), "{command:?}");
     }
 }
 
 #[cfg(target_os = "linux")]
 #[test]
-fn a_full_disk_is_told_by_every_command() {
+fn a_full_disk_is_reported_by_every_command() {
     let folder = library("full");
     for command in COMMANDS {
         let full = fs::OpenOptions::new().write(true).open("/dev/full").expect("Linux has /dev/full");
         let output = headlap(&folder, command).stdout(full).output().expect("it runs");
-        let (status, _, said) = told(output);
+        let (status, _, said) = reported(output);
         assert_eq!((status, said.contains("cannot be written")), (2, true), "{command:?}: {said}");
     }
 }
@@ -242,7 +243,9 @@ fn a_disk_that_fills_leaves_the_old_file_and_no_part_of_the_new() {
     let limited = |args: &[&str]| {
         let program = assert_cmd::cargo::cargo_bin!("headlap");
         let script = "trap '' XFSZ; ulimit -f 1; exec \"$0\" \"$@\"";
-        told(Command::new("sh").current_dir(&folder).args(["-c", script]).arg(program).args(args).output().expect("sh"))
+        reported(
+            Command::new("sh").current_dir(&folder).args(["-c", script]).arg(program).args(args).output().expect("sh"),
+        )
     };
     let before = names(&folder);
     for format in ["text", "json", "jsonl", "sarif", "junit", "html", "lines"] {
@@ -277,7 +280,7 @@ fn devices_and_pipes_are_written_into() {
     assert!(out.contains("(syntax)"), "{out}");
     let in_bash = |line: &str| {
         let program = assert_cmd::cargo::cargo_bin!("headlap");
-        told(Command::new("bash").current_dir(&folder).args(["-c", line]).arg(program).output().expect("bash"))
+        reported(Command::new("bash").current_dir(&folder).args(["-c", line]).arg(program).output().expect("bash"))
     };
     let (status, _, said) = in_bash("\"$0\" review . --format json --out /dev/stdout > /dev/full");
     assert_eq!((status, said.contains("/dev/stdout cannot be written")), (2, true), "{said}");

@@ -9,21 +9,21 @@ use std::path::Path;
 use crate::review::review_text;
 
 /// A finding as an annotation tells it: line, first column, rule.
-pub type Told = (usize, usize, String);
+pub type Reported = (usize, usize, String);
 
 /// Annotations: carets under the words of the last line that is none, then the rule. Columns count from 1.
-pub fn expected(text: &str) -> BTreeSet<Told> {
-    let mut told = BTreeSet::new();
+pub fn expected(text: &str) -> BTreeSet<Reported> {
+    let mut reported = BTreeSet::new();
     let mut above = 0;
     for (number, line) in text.lines().enumerate() {
         match annotation(line) {
             Some((column, rule)) => {
-                told.insert((above, column, rule.to_owned()));
+                reported.insert((above, column, rule.to_owned()));
             }
             None => above = number + 1,
         }
     }
-    told
+    reported
 }
 
 fn annotation(line: &str) -> Option<(usize, &str)> {
@@ -51,7 +51,7 @@ fn findings_stand_where_the_fixtures_say() {
         let text = fs::read_to_string(&path).expect("a text");
         let report = review_text(&text);
         let expected = expected(&text);
-        let found: BTreeSet<Told> = report
+        let found: BTreeSet<Reported> = report
             .findings
             .iter()
             .filter(|finding| finding.waived.is_none())

@@ -364,9 +364,9 @@ fn a_failure_in_one_file_takes_no_other_along() {
     let pack = headlap::rules::Pack::load(&[]).expect("the stock rules load");
     let fetch = |path: &str| Err(format!("there is no {path}"));
     let source_map = SourceMap::new(&fetch, &pack.words);
-    let told = |source: &Source, _: &_| assert_ne!(source.name, "b.detail", "a failure on purpose");
+    let reported = |source: &Source, _: &_| assert_ne!(source.name, "b.detail", "a failure on purpose");
     let day = jiff::civil::date(2026, 5, 31);
-    let reviewer = Reviewer::new(&source_map, &pack, day).on_outcome(&told);
+    let reviewer = Reviewer::new(&source_map, &pack, day).on_outcome(&reported);
     let names = ["a.detail", "b.detail", "c.detail"];
     let read = |at: usize| Given::Text(std::sync::Arc::new(Source::new(FileId(at as u32), names[at], "weep\n")));
     let report = run(&reviewer, &Files { count: 3, read: &read, has: &|name| names.contains(&name) }, false).report;

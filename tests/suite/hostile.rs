@@ -8,7 +8,7 @@ use crate::review::{review_text, review_texts};
 const STOCK: &str = "include \"stock.detail\"\nassembly C existing { outside; layer concrete 200 mm; inside }\n";
 
 /// `line: rule` of every finding, in order.
-fn told(report: &Report) -> Vec<String> {
+fn reported(report: &Report) -> Vec<String> {
     let place = |f: &headlap::finding::Finding| report.place(f.span).map_or(0, |(_, at)| at.line);
     report.findings.iter().map(|f| format!("{}: {}", place(f), f.rule)).collect()
 }
@@ -16,7 +16,7 @@ fn told(report: &Report) -> Vec<String> {
 #[test]
 fn an_empty_file_says_nothing() {
     for text in ["", "\n", "\u{feff}", "# only a comment", "\r\n\r\n"] {
-        assert_eq!(told(&review_text(text)), [""; 0], "{text:?}");
+        assert_eq!(reported(&review_text(text)), [""; 0], "{text:?}");
     }
 }
 
@@ -64,7 +64,7 @@ fn includes_that_double_are_read_once_each() {
     let files: Vec<(&str, &str)> = files.iter().map(|(name, text)| (name.as_str(), text.as_str())).collect();
     let report = review_texts(&files);
     assert_eq!(report.files, 63);
-    assert_eq!(told(&report), ["8: unknown-name"]);
+    assert_eq!(reported(&report), ["8: unknown-name"]);
     // The same with fragments, which lean on a name that only the first file gives.
     let leaning: Vec<(String, String)> = files
         .iter()
@@ -82,7 +82,7 @@ fn includes_that_double_are_read_once_each() {
     let mut leaning: Vec<(&str, &str)> = leaning.iter().map(|(name, text)| (name.as_str(), text.as_str())).collect();
     let whole = format!("{}material own mass {{ holds water, air; conductivity 2 W/m.K; mu 50 }}\n", leaning[62].1);
     leaning[62].1 = &whole;
-    assert_eq!(told(&review_texts(&leaning)), ["8: unknown-name"]);
+    assert_eq!(reported(&review_texts(&leaning)), ["8: unknown-name"]);
 }
 
 #[test]
@@ -94,7 +94,7 @@ fn a_quotation_mark_too_few_costs_its_line_and_hides_nothing() {
         )
     };
     let rest = ["7: reverse-lap", "8: unknown-name", "11: syntax"];
-    assert_eq!(told(&review_text(&text("  note \"closed\""))), rest);
+    assert_eq!(reported(&review_text(&text("  note \"closed\""))), rest);
     for line in [
         "  note \"open",
         "  note \"open # { }",
@@ -102,7 +102,7 @@ fn a_quotation_mark_too_few_costs_its_line_and_hides_nothing() {
         "  waive open-joint because \"open by \"LM\"",
         "  note open\"",
     ] {
-        let found = told(&review_text(&text(line)));
+        let found = reported(&review_text(&text(line)));
         assert_eq!(found, ["5: syntax", rest[0], rest[1], rest[2]], "{line}");
     }
 }
@@ -112,11 +112,11 @@ fn a_brace_too_many_or_too_few_costs_one_finding() {
     let clean = format!(
         "{STOCK}detail A course joins C {{\n  piece deck concrete\n}}\ndetail B course joins C {{\n  piece deck concrete\n}}\n"
     );
-    assert_eq!(told(&review_text(&clean)), [""; 0]);
+    assert_eq!(reported(&review_text(&clean)), [""; 0]);
     let many = clean.replacen("}\ndetail B", "}\n}\ndetail B", 1);
-    assert_eq!(told(&review_text(&many)), ["6: syntax"]);
+    assert_eq!(reported(&review_text(&many)), ["6: syntax"]);
     let few = clean.replacen("}\ndetail B", "detail B", 1);
-    assert_eq!(told(&review_text(&few)), ["3: syntax"]);
+    assert_eq!(reported(&review_text(&few)), ["3: syntax"]);
 }
 
 #[test]
@@ -125,12 +125,12 @@ fn a_bad_line_hides_no_other_finding_and_an_unknown_name_is_said_once() {
         "{STOCK}detail A course joins C {{\n  piece deck plywood\n  piece high wrap-open up from 0 mm\n  piece low wrap-open \
          up to 150 mm\n  peice x\n  piece y nothing-of-that-name along from 900 mm\n  piece z nothing-of-that-name along from 950 mm\n}}\n"
     );
-    assert_eq!(told(&review_text(&text)), ["6: reverse-lap", "7: syntax", "8: unknown-name"]);
+    assert_eq!(reported(&review_text(&text)), ["6: reverse-lap", "7: syntax", "8: unknown-name"]);
 }
 
 /// What was written and could not be read is not asked for a second time, of whatever rules would need it.
 #[test]
-fn a_thickness_that_cannot_be_read_is_told_once() {
+fn a_thickness_that_cannot_be_read_is_reported_once() {
     let wall = |gap: &str, batt: &str| {
         let text = format!(
             "include \"stock.detail\"\nclimate here {{ zone 6A; indoor 20 C 45 % }}\nmaterial vent gap {{ vented }}\n\
@@ -139,7 +139,7 @@ fn a_thickness_that_cannot_be_read_is_told_once() {
              layer plywood 12 mm\n  layer batt {batt} controls thermal between spruce 38 mm at 400 mm\n  layer kraft-facing controls vapor\n  \
              layer gypsum 12.5 mm\n  inside\n}}\n"
         );
-        told(&review_text(&text))
+        reported(&review_text(&text))
     };
     assert_eq!(wall("19 mm", "140 mm"), ["11: vapor-trap"]);
     assert_eq!(wall("", "140 mm"), ["3: missing-property", "11: vapor-trap"]);
@@ -153,7 +153,7 @@ fn numbers_that_no_building_has_are_refused_at_their_place() {
     for number in ["1e308", "NaN", "inf", "99999999999999999999", "1/0", "-", "0x10", "1_000"] {
         let report =
             review_text(&format!("{STOCK}detail A course joins C {{\n  piece deck concrete up to {number} mm\n}}\n"));
-        let lines: Vec<String> = told(&report);
+        let lines: Vec<String> = reported(&report);
         assert!(
             !lines.is_empty() && lines.iter().all(|l| l == "4: syntax" || l == "4: wrong-unit"),
             "{number}: {lines:?}"
@@ -162,32 +162,32 @@ fn numbers_that_no_building_has_are_refused_at_their_place() {
 }
 
 #[test]
-fn includes_that_lead_nowhere_are_told_at_the_include() {
-    let told = |files: &[(&str, &str)]| -> Vec<String> {
+fn includes_that_fail_are_reported_at_the_include() {
+    let reported = |files: &[(&str, &str)]| -> Vec<String> {
         let report = review_texts(files);
         let file =
             |f: &headlap::finding::Finding| report.place(f.span).map_or(String::new(), |(file, _)| file.to_owned());
         report.findings.iter().map(|f| format!("{}: {}", file(f), f.rule)).collect()
     };
-    assert_eq!(told(&[("a.detail", "include \"b.detail\"\n")]), ["a.detail: include-failed"]);
-    assert_eq!(told(&[("a.detail", "include \"/etc/passwd\"\n")]), ["a.detail: include-failed"]);
-    assert_eq!(told(&[("a.detail", "include \"a.detail\"\n")]), ["a.detail: include-failed"]);
+    assert_eq!(reported(&[("a.detail", "include \"b.detail\"\n")]), ["a.detail: include-failed"]);
+    assert_eq!(reported(&[("a.detail", "include \"/etc/passwd\"\n")]), ["a.detail: include-failed"]);
+    assert_eq!(reported(&[("a.detail", "include \"a.detail\"\n")]), ["a.detail: include-failed"]);
     let circle = [("a.detail", "include \"b.detail\"\n"), ("b.detail", "include \"a.detail\"\n")];
-    assert_eq!(told(&circle), ["a.detail: include-failed", "b.detail: include-failed"]);
+    assert_eq!(reported(&circle), ["a.detail: include-failed", "b.detail: include-failed"]);
     // What the second needs comes with the first, when one file includes both; alone it lacks them.
     let lean = [
         ("a.detail", "include \"b.detail\"\ninclude \"c.detail\"\n"),
         ("b.detail", "include \"stock.detail\"\nassembly W existing { outside; layer concrete 200 mm; inside }\n"),
         ("c.detail", "include \"nowhere.detail\"\ndetail A course joins W { piece deck concrete of W }\n"),
     ];
-    assert_eq!(told(&lean), ["c.detail: include-failed"]);
+    assert_eq!(reported(&lean), ["c.detail: include-failed"]);
     let diamond = [
         ("a.detail", "include \"b.detail\"\ninclude \"c.detail\"\n"),
         ("b.detail", "include \"d.detail\"\n"),
         ("c.detail", "include \"d.detail\"\n"),
         ("d.detail", "include \"stock.detail\"\nassembly W existing { outside; layer concrete 200 mm; inside }\n"),
     ];
-    assert_eq!(told(&diamond), [""; 0]);
+    assert_eq!(reported(&diamond), [""; 0]);
 }
 
 /// Names are one flat namespace over an include tree: a file may lean on what its includer brings.
@@ -196,8 +196,8 @@ fn a_fragment_is_read_with_the_names_of_its_includer() {
     let fragment = "assembly W existing { outside; layer own-stone 200 mm; inside }\n";
     let whole = "include \"part.detail\"\nmaterial own-stone mass { holds water, air; conductivity 2 W/m.K; mu 50 }\n\
                  detail D course joins W {\n  piece stone own-stone of W\n}\n";
-    assert_eq!(told(&review_texts(&[("a.detail", whole), ("part.detail", fragment)])), [""; 0]);
-    assert_eq!(told(&review_texts(&[("part.detail", fragment)])), ["1: unknown-name"]);
+    assert_eq!(reported(&review_texts(&[("a.detail", whole), ("part.detail", fragment)])), [""; 0]);
+    assert_eq!(reported(&review_texts(&[("part.detail", fragment)])), ["1: unknown-name"]);
 }
 
 /// What a set needs is asked for in the names of its includer too, and can be shown.
@@ -212,7 +212,7 @@ fn a_set_in_a_fragment_is_asked_for_with_the_names_of_its_includer() {
         (&format!("{others}set \"Parts\" {{ needs course of W; needs corner of V }}\n"), "2: missing-detail"),
     ] {
         let report = review_texts(&[("a.detail", whole), ("part.detail", fragment)]);
-        assert_eq!(told(&report), [found], "{fragment}");
+        assert_eq!(reported(&report), [found], "{fragment}");
     }
 }
 
@@ -224,7 +224,7 @@ fn a_detail_beyond_all_measure_is_refused_in_words() {
     }
     text.push_str("}\n");
     let report = review_text(&text);
-    assert!(report.findings.iter().any(|f| f.message.contains("too large")), "{:?}", told(&report).first());
+    assert!(report.findings.iter().any(|f| f.message.contains("too large")), "{:?}", reported(&report).first());
     assert!(report.findings.len() < 10);
 }
 
@@ -232,5 +232,5 @@ fn a_detail_beyond_all_measure_is_refused_in_words() {
 fn names_of_any_script_and_line_ends_of_any_system_are_read() {
     let text =
         format!("{STOCK}detail Détail-屋根 course joins C {{\n\tpiece стена concrete\n}}\n").replace('\n', "\r\n");
-    assert_eq!(told(&review_text(&text)), [""; 0]);
+    assert_eq!(reported(&review_text(&text)), [""; 0]);
 }

@@ -47,14 +47,14 @@ fn read(text: &str) -> Reading {
 }
 
 /// Findings as `line: words at fault: rule: message`.
-fn told(source: &Source, findings: &[Finding]) -> Vec<String> {
+fn reported(source: &Source, findings: &[Finding]) -> Vec<String> {
     let line = |f: &Finding| source.position(f.span.start as usize).line;
     findings.iter().map(|f| format!("{}: {}: {}: {}", line(f), source.at(f.span), f.rule, f.message)).collect()
 }
 
 /// What a drawing says in its own signs is told in words that the language has; a unit is only put right where no other is as near.
 #[test]
-fn numbers_as_drawings_have_them_are_told_how_to_be_written() {
+fn numbers_as_drawings_have_them_are_shown_with_their_spelling() {
     let signs = "Write feet and inches as `1 ft 6 in`.";
     let units = "Write the number with one of the units `mm`, `cm`, `m`, `in`, `ft`, `mil`, `um`.";
     for (extent, fix) in [
@@ -89,7 +89,7 @@ fn well_formed_files_are_read_without_a_word() {
         for path in files(folder) {
             let text = fs::read_to_string(&path).expect("a text");
             let source = Source::new(FileId(0), "a.detail", text.as_str());
-            assert_eq!(told(&source, &parse(&source).1), [""; 0], "{}", path.display());
+            assert_eq!(reported(&source, &parse(&source).1), [""; 0], "{}", path.display());
             assert!(accepts_file(&text), "the grammar takes {} whole", path.display());
         }
     }

@@ -65,7 +65,7 @@ fn an_exception_is_read_as_strictly_as_the_rule() {
 }
 
 #[test]
-fn an_exception_that_no_example_needs_is_told() {
+fn an_exception_that_no_example_needs_is_reported() {
     let example = |key: &str, kind: &str| format!("\n[[rule.example]]\n{key} = '''\n{}'''\n", material("skin", kind));
     let sheets = "\n[[rule.except]]\nwhen = 'kind == sheet and least < 0 mm'\nbecause = 'never'\n";
     let idle = |exceptions: &str| -> Vec<String> {

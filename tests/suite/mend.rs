@@ -160,13 +160,13 @@ fn whoever_tests_rules_learns_of_an_edit_that_is_none() {
     write(&folder, "headlap.toml", "rules = [\"own.toml\"]\n");
     write(&folder, "a.detail", "include \"stock.detail\"\n");
     write(&folder, "own.toml", &table("moev"));
-    let (status, told, _) = run(&folder, &["rules", "test", "own.toml"]);
-    assert_eq!(status, 1, "{told}");
-    assert!(told.contains("`moev` is not an edit; expected move, behind"), "{told}");
+    let (status, reported, _) = run(&folder, &["rules", "test", "own.toml"]);
+    assert_eq!(status, 1, "{reported}");
+    assert!(reported.contains("`moev` is not an edit; expected move, behind"), "{reported}");
     assert_eq!(run(&folder, &["review", "a.detail"]).0, 0, "a review goes on");
     write(&folder, "own.toml", &table("move"));
-    let (status, told, said) = run(&folder, &["rules", "test", "own.toml"]);
-    assert_eq!(status, 0, "{told}{said}");
+    let (status, reported, said) = run(&folder, &["rules", "test", "own.toml"]);
+    assert_eq!(status, 0, "{reported}{said}");
 }
 
 /// The nearest name. What the text means once it is read may be wrong in other ways, which were there before.
@@ -415,9 +415,9 @@ fn the_shell_mends_files() {
     assert!(diff.contains("--- a.detail\n+++ a.detail\n"), "{diff}");
     assert!(diff.contains("\n-  piece low   wrap-open  up to 150 mm\n"), "{diff}");
     assert_eq!(fs::read_to_string(&path).expect("it is there"), text, "nothing was written");
-    let (status, told, said) = run(&folder, &["review", "a.detail", "--fix"]);
-    assert_eq!((status, said.as_str()), (0, ""), "{told}");
-    assert!(told.starts_with("a.detail:6: reverse-lap: Install low before high\n"), "{told}");
+    let (status, reported, said) = run(&folder, &["review", "a.detail", "--fix"]);
+    assert_eq!((status, said.as_str()), (0, ""), "{reported}");
+    assert!(reported.starts_with("a.detail:6: reverse-lap: Install low before high\n"), "{reported}");
     let mended = fs::read_to_string(&path).expect("it is there");
     assert!(mended.find("piece low") < mended.find("piece high"), "{mended}");
     let (status, diff, _) = run(&folder, &["review", "a.detail", "--fix", "--dry-run"]);
@@ -433,15 +433,15 @@ fn the_report_shows_proved_edits() {
     let text =
         wall("  piece deck  plywood\n  piece high  wrap-open  up from 0 mm\n  piece low   wrap-open  up to 150 mm\n");
     write(&folder, "a.detail", &text);
-    let (status, told, _) = run(&folder, &["review", "a.detail", "--edits"]);
+    let (status, reported, _) = run(&folder, &["review", "a.detail", "--edits"]);
     assert_eq!(status, 1);
-    let after = told.split_once("  To do ").expect("something is to be done").1;
-    assert!(after.contains("  Edit      Install low before high. It was tried"), "{told}");
-    assert!(after.contains("            - piece low   wrap-open  up to 150 mm\n"), "{told}");
-    assert!(after.contains("            + piece low   wrap-open  up to 150 mm\n"), "{told}");
+    let after = reported.split_once("  To do ").expect("something is to be done").1;
+    assert!(after.contains("  Edit      Install low before high. It was tried"), "{reported}");
+    assert!(after.contains("            - piece low   wrap-open  up to 150 mm\n"), "{reported}");
+    assert!(after.contains("            + piece low   wrap-open  up to 150 mm\n"), "{reported}");
     let plain = run(&folder, &["review", "a.detail"]).1;
     let edits = ["  Edit ", "            - piece", "            + piece", "            this finding"];
-    let without: Vec<&str> = told.lines().filter(|line| !edits.iter().any(|edit| line.starts_with(edit))).collect();
+    let without: Vec<&str> = reported.lines().filter(|line| !edits.iter().any(|edit| line.starts_with(edit))).collect();
     assert_eq!(without, plain.lines().collect::<Vec<_>>(), "nothing else is told");
     let spoken = run(&folder, &["review", "a.detail", "--edits", "--narrate"]).1;
     assert!(spoken.contains("Install low before high."), "{spoken}");

@@ -104,7 +104,7 @@ fn settings_are_read() {
 }
 
 #[test]
-fn settings_that_cannot_be_used_are_told_at_their_place() {
+fn settings_that_cannot_be_used_are_reported_at_their_place() {
     let wrong =
         refused("clmate = \"x\"\nunits = \"furlongs\"\n[adjust.short-head-lap]\nlevel = \"eror\"\nbecause = \"x\"\n");
     let said: Vec<(&str, Option<&str>)> = wrong.iter().map(|(at, _, fix)| (at.as_str(), fix.as_deref())).collect();

@@ -173,9 +173,9 @@ fn face(text: &str) -> FaceFacts {
 }
 
 /// An event with its ends, without its place.
-type Told = (Event, [Option<usize>; 2], Vec<&'static str>);
+type Reported = (Event, [Option<usize>; 2], Vec<&'static str>);
 
-fn events(face: &FaceFacts) -> BTreeSet<Told> {
+fn events(face: &FaceFacts) -> BTreeSet<Reported> {
     face.drops.events.iter().map(|e| (e.event, e.pieces, e.ends.iter().map(|end| end.end.word()).collect())).collect()
 }
 
@@ -225,8 +225,8 @@ proptest! {
         let same = |length: i32| format!("{:.1} mm", f64::from(length / 25) * 25.4);
         let (a, b) = (text(&scene, &in_inches, &usual), text(&scene, &same, &usual));
         let rules = |text: &str| -> Vec<(String, Option<String>, Vec<String>)> {
-            let told = review_text(text).findings.into_iter();
-            let mut rules: Vec<_> = told
+            let reported = review_text(text).findings.into_iter();
+            let mut rules: Vec<_> = reported
                 .map(|f| {
                     let subject = f.subject.iter().map(|name| name.to_string()).collect();
                     (f.rule.to_string(), f.item.as_ref().map(|item| item.to_string()), subject)

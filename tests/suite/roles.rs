@@ -5,7 +5,7 @@ use headlap::{Checker, Date, Texts};
 use crate::review::pack;
 
 /// What is said where a piece has this role.
-fn told(role: &str) -> String {
+fn reported(role: &str) -> String {
     let head = "include \"stock.detail\"\nassembly W wall {\n  layer plywood 12 mm\n}\n";
     let text = format!("{head}detail A course joins W {{\n  piece p wrap-open of W as {role}\n}}\n");
     let at = text.find(" as ").expect("a role") + " as ".len();
@@ -19,15 +19,15 @@ fn told(role: &str) -> String {
 #[test]
 fn each_stock_role_has_a_meaning() {
     for role in &pack().words.roles {
-        let said = told(role);
+        let said = reported(role);
         assert!(said.starts_with(&format!("**role** `{role}`: this piece ")), "{said}");
     }
-    assert_eq!(told("own-word"), "**role** `own-word`");
+    assert_eq!(reported("own-word"), "**role** `own-word`");
 }
 
 #[test]
 fn a_role_says_which_rules_ask_for_it() {
-    let pan = told("pan");
+    let pan = reported("pan");
     assert!(pan.contains("Counts as a flashing") && pan.contains("Rules that ask for it:"), "{pan}");
     // As one word, as one of several, and in a list that the rule names.
     for (rule, role) in [("missing-kick-out", "kick-out"), ("narrow-bond", "end-dam"), ("open-joint", "end-dam")] {

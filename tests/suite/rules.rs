@@ -194,7 +194,7 @@ fn a_limit_met_exactly_is_met_in_either_system() {
 }
 
 #[test]
-fn what_nobody_said_stays_unknown() {
+fn what_is_not_stated_stays_unknown() {
     let bare = material("m");
     for (condition, expected) in [
         ("thickness > 1 mm", None),
@@ -320,7 +320,7 @@ fn a_missing_property_is_found_in_every_part_of_a_condition() {
 
 /// Each material and each of its properties once, also where names or properties are alike.
 #[test]
-fn each_missing_property_of_each_material_is_told() {
+fn each_missing_property_of_each_material_is_reported() {
     let two = pack(&(rule("needs = 'thickness > 1 mm'") + &rule("id = \"denser\"\nneeds = 'density > 1 kg/m3'")));
     let (first, second) = (material("first"), material("second"));
     let found = judge(&two, [&first, &second, &first].map(Fact::Material));
@@ -403,7 +403,7 @@ fn a_brace_that_closes_nothing_is_the_one_at_fault() {
 
 /// Of two causes the one that somebody can add is told, whichever comes first.
 #[test]
-fn an_unknown_with_a_name_is_told_before_one_without() {
+fn an_unknown_with_a_name_is_reported_before_one_without() {
     let notes = |needs: &str| {
         let pack = pack(&(WORDS.to_string() + &rule(&format!("needs = '{needs}'"))));
         judged(&pack, &Material { surface: Some("vinyl".into()), ..material("m") }).len()
@@ -616,7 +616,7 @@ fn findings_of_one_cause_become_one() {
 
 /// In whatever order they come, the first carries all others; what two rules say of it stays apart.
 #[test]
-fn a_cause_is_told_once_for_each_rule_with_all_of_its_places() {
+fn a_cause_is_reported_once_for_each_rule_with_all_of_its_places() {
     let per = |id: &str| rule(&format!("id = '{id}'\nneeds = 'capped'\nper = 'kind'"));
     let at = |start| Material { name_span: Span::new(FileId(9), start, start + 5), ..material("m") };
     let [a, b, c] = [at(10), at(20), at(30)];
@@ -964,8 +964,8 @@ fn a_cure_removes_the_finding_and_brings_no_other() {
         };
         let tested = headlap::rules::test_rule(&pack, pack.rule("thin").unwrap(), &review);
         assert_eq!((tested.fails, tested.cures), (1, 1));
-        let told = |p: &Finding| (p.message.clone(), source(&text).at(p.span).to_string());
-        tested.problems.iter().map(told).collect::<Vec<_>>()
+        let reported = |p: &Finding| (p.message.clone(), source(&text).at(p.span).to_string());
+        tested.problems.iter().map(reported).collect::<Vec<_>>()
     };
     assert_eq!(cured("thin stray", "stray"), []);
     assert_eq!(cured("thin thin", "mended").len(), 0);
@@ -984,7 +984,7 @@ fn the_stock_rules_load() {
 }
 
 #[test]
-fn fields_are_told_in_words() {
+fn fields_are_described_in_words() {
     let words = pack(WORDS).words;
     let lines = fields_of(Kind::Material, &words);
     let of = |name: &str| lines.iter().find(|line| line.name == name).map(|line| line.of.clone());
@@ -1068,9 +1068,9 @@ mod hostile {
 
 /// A list of words that the rule names itself is as near as the words that could stand there.
 #[test]
-fn a_mistyped_constant_is_told_where_a_word_could_stand() {
+fn a_mistyped_constant_is_reported_where_a_word_could_stand() {
     let text = rule("when = 'kind in laped'\nlapped = [\"sheet\", \"tape\"]");
     let found = problems(&text);
-    let told = found.iter().find(|f| f.message.starts_with("`laped` is unknown here")).expect("a problem");
-    assert_eq!(told.fix.as_deref(), Some("Did you mean `lapped`?"));
+    let reported = found.iter().find(|f| f.message.starts_with("`laped` is unknown here")).expect("a problem");
+    assert_eq!(reported.fix.as_deref(), Some("Did you mean `lapped`?"));
 }

@@ -38,7 +38,7 @@ fn said(text: &str, about: &str, when: &str, says: &str) -> (Vec<String>, Vec<St
 }
 
 /// The messages alone.
-fn told(text: &str, about: &str, when: &str, says: &str) -> Vec<String> {
+fn reported(text: &str, about: &str, when: &str, says: &str) -> Vec<String> {
     said(text, about, when, says).0
 }
 
@@ -47,23 +47,26 @@ fn laps_and_pieces_know_how_steep_the_face_is() {
     let flat = text("slope 1/4 in per ft", LINES);
     let slope = "{over} over {under} at {slope}";
     assert_eq!(
-        told(&flat, "lap", "known(slope) and under.kind == sheet", slope),
+        reported(&flat, "lap", "known(slope) and under.kind == sheet", slope),
         ["high over low at 1/4 in per ft", "wrap over high at plumb"]
     );
-    assert_eq!(told(&flat, "lap", "slope < 2:12 and under.kind == sheet", slope), ["high over low at 1/4 in per ft"]);
-    let of = told(&flat, "piece", "known(slope-of-face)", "{index} {slope-of-face}");
+    assert_eq!(
+        reported(&flat, "lap", "slope < 2:12 and under.kind == sheet", slope),
+        ["high over low at 1/4 in per ft"]
+    );
+    let of = reported(&flat, "piece", "known(slope-of-face)", "{index} {slope-of-face}");
     let expected = ["1 1/4 in per ft", "2 plumb", "3 1/4 in per ft", "5 plumb"];
     assert_eq!(of, expected, "a piece that turns up has no one slope");
     // What the author says of a part of the face goes before what the roof says.
     let stated = text("slope 4:12", &format!("  slope 2 % up -550 mm to 0 mm\n{LINES}"));
     assert_eq!(
-        told(&stated, "lap", "slope < 2:12 and under.kind == sheet", slope),
+        reported(&stated, "lap", "slope < 2:12 and under.kind == sheet", slope),
         [""; 0],
         "half of that lap lies on 4:12"
     );
     let wide = text("slope 4:12", &format!("  slope 2 % up to 0 mm\n{LINES}"));
-    assert_eq!(told(&wide, "lap", "slope < 2:12 and under.kind == sheet", slope), ["high over low at 2 %"]);
-    assert_eq!(told(&wide, "detail", "known(slope)", "{slope}"), ["2 %"], "the least counts");
+    assert_eq!(reported(&wide, "lap", "slope < 2:12 and under.kind == sheet", slope), ["high over low at 2 %"]);
+    assert_eq!(reported(&wide, "detail", "known(slope)", "{slope}"), ["2 %"], "the least counts");
 }
 
 #[test]
@@ -83,7 +86,7 @@ fn what_else_rules_see_of_the_new_clauses() {
          seal rows to wrap with butyl-bead up 310 mm width 10 mm depth 6 mm on mineral-wool"
     );
     let text = text("slope 4:12", &body);
-    let yes = |about: &str, when: &str| told(&text, about, when, "x").len();
+    let yes = |about: &str, when: &str| reported(&text, about, when, "x").len();
     assert_eq!((yes("detail", "paved"), yes("detail", "valley"), yes("detail", "wall-line == -450 mm")), (1, 1, 1));
     assert_eq!(
         (yes("piece", "row and every == 150 mm"), yes("lap", "over.row and under.row")),
@@ -92,7 +95,7 @@ fn what_else_rules_see_of_the_new_clauses() {
     );
     assert_eq!((yes("bond", "clamped"), yes("bond", "welded"), yes("piece", "welded")), (1, 1, 1));
     assert_eq!(yes("seal", "width == 10 mm and depth == 6 mm and backed and backer.kind == fill"), 1);
-    assert_eq!(told(&text, "turn", "known(angle)", "{angle}"), ["71.57"], "90 less the 18.4 degrees of 4:12");
+    assert_eq!(reported(&text, "turn", "known(angle)", "{angle}"), ["71.57"], "90 less the 18.4 degrees of 4:12");
 }
 
 /// Degrees by which the face of the only detail turns at each of its folds.
@@ -108,9 +111,12 @@ fn turns(roof: &str, body: &str) -> Vec<f64> {
     folds.map(|fold| facts.fold_angle(fold).expect("every fold turns").to_degrees()).collect()
 }
 
-fn near(told: Vec<f64>, expected: &[f64]) {
+fn near(reported: Vec<f64>, expected: &[f64]) {
     let close = |(a, b): (&f64, &f64)| (a - b).abs() < 1e-9;
-    assert!(told.len() == expected.len() && told.iter().zip(expected).all(close), "{told:?}, not {expected:?}");
+    assert!(
+        reported.len() == expected.len() && reported.iter().zip(expected).all(close),
+        "{reported:?}, not {expected:?}"
+    );
 }
 
 #[test]
@@ -143,8 +149,8 @@ fn below_a_valley_the_roof_falls_to_it() {
     let text = text("slope 4:12", body);
     let slope = "{over} over {under} at {slope}";
     let laps = ["gutter over low at 4:12", "high over gutter at 2 %"];
-    assert_eq!(told(&text, "lap", "known(slope) and under.kind == sheet", slope), laps);
-    assert_eq!(told(&text, "detail", "known(slope)", "{slope}"), ["2 %"], "the least of what falls to the line");
+    assert_eq!(reported(&text, "lap", "known(slope) and under.kind == sheet", slope), laps);
+    assert_eq!(reported(&text, "detail", "known(slope)", "{slope}"), ["2 %"], "the least of what falls to the line");
 }
 
 #[test]
@@ -171,7 +177,7 @@ fn a_corner_turns_in_the_plan() {
 
 /// What programs read: each fold with its angle, each lap with its slope and whether it keeps water out.
 #[test]
-fn facts_for_programs_tell_the_angles_of_folds_and_the_slopes_of_laps() {
+fn facts_for_programs_give_the_angles_of_folds_and_the_slopes_of_laps() {
     let folder = crate::command::scratch("slopes/json");
     std::fs::write(folder.join("a.detail"), text("slope 45 deg", LINES)).expect("a file");
     let (_, out, said) = crate::command::run(&folder, &["facts", "a.detail", "--format", "json"]);
@@ -197,7 +203,7 @@ fn facts_for_programs_tell_the_angles_of_folds_and_the_slopes_of_laps() {
 }
 
 #[test]
-fn facts_in_words_tell_the_angles_of_folds_and_the_widths_of_joints() {
+fn facts_in_words_give_the_angles_of_folds_and_the_widths_of_joints() {
     let folder = crate::command::scratch("slopes/words");
     let joint = "piece left plywood along to 0 mm\npiece right plywood along from 10 mm\n\
                  seal left to right with silicone-sealant along 5 mm width 10 mm";

@@ -10,8 +10,9 @@ use crate::review::{TODAY, review_with};
 
 fn stock() -> Pack {
     Pack::load(&[]).unwrap_or_else(|problems| {
-        let told: Vec<String> = problems.iter().map(|p| format!("{:?} {}: {}", p.span, p.rule, p.message)).collect();
-        panic!("{}", told.join("\n"))
+        let reported: Vec<String> =
+            problems.iter().map(|p| format!("{:?} {}: {}", p.span, p.rule, p.message)).collect();
+        panic!("{}", reported.join("\n"))
     })
 }
 

@@ -53,7 +53,7 @@ fn plain(words: &str) -> String {
 fn meaning(text: &str) -> Vec<(Keyword, usize, Vec<String>, Vec<String>)> {
     let (document, findings) = parse(&Source::new(FileId(0), "a.detail", text));
     assert!(findings.is_empty(), "{findings:?}\n{text}");
-    let told = |statement: &Statement, depth: usize| {
+    let reported = |statement: &Statement, depth: usize| {
         let names = [statement.names.first, statement.names.second].into_iter().flatten();
         let words = |part: &headlap::syntax::PlacedClause| {
             // The list of what a material holds has its whole line for a place.
@@ -68,7 +68,7 @@ fn meaning(text: &str) -> Vec<(Keyword, usize, Vec<String>, Vec<String>)> {
     document
         .items
         .iter()
-        .flat_map(|item| std::iter::once(told(&item.head, 0)).chain(item.body.iter().map(|one| told(one, 1))))
+        .flat_map(|item| std::iter::once(reported(&item.head, 0)).chain(item.body.iter().map(|one| reported(one, 1))))
         .collect()
 }
 
@@ -146,7 +146,7 @@ detail D course \"Courses\" joins W {  # why
 }
 
 #[test]
-fn what_cannot_be_read_whole_is_not_laid_out() {
+fn what_cannot_be_read_whole_is_not_formatted() {
     let braces = "{".repeat(100_000);
     for text in
         ["detail", "piece a b", "climate a { zone 6A", "}", "a \"b", &braces, "detail D course joins W { piece a }"]
@@ -232,7 +232,7 @@ proptest! {
     }
 
     #[test]
-    fn any_text_is_laid_out_or_refused(text in "([a-z{}#;\"\\\\,\r\n\t \u{A0}é]|set |zone 6A|climate a |material b sheet |mu 1 |# c\n|\\{|\\}\n){0,40}") {
+    fn any_text_is_formatted_or_refused(text in "([a-z{}#;\"\\\\,\r\n\t \u{A0}é]|set |zone 6A|climate a |material b sheet |mu 1 |# c\n|\\{|\\}\n){0,40}") {
         if let Some(after) = tidy(&text) {
             holds(&text, &after);
         }
@@ -323,7 +323,7 @@ fn facts_and_findings_are_those_of_the_text_before() {
         fs::create_dir_all(place.parent().expect("a parent")).expect("made");
         fs::write(place, text).expect("written");
     }
-    let told = || {
+    let reported = || {
         let json = |args: &[&str]| serde_json::from_str::<serde_json::Value>(&run(&folder, args, b"").1).expect("JSON");
         let mut facts = json(&["facts", ".", "--format", "json"]);
         without_places(&mut facts);
@@ -335,9 +335,9 @@ fn facts_and_findings_are_those_of_the_text_before() {
         findings.sort();
         (facts.to_string(), findings)
     };
-    let before = told();
+    let before = reported();
     assert_eq!(run(&folder, &["tidy", "."], b"").0, 2, "some fixtures cannot be read");
-    let after = told();
+    let after = reported();
     assert_eq!(before.1, after.1);
     assert!(before.0 == after.0, "the facts differ");
     assert!(before.0.len() > 10_000 && before.1.len() > 50);

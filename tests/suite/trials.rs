@@ -36,9 +36,9 @@ fn what_is_missed_and_what_is_a_false_alarm_is_known() {
         .filter(|path| path.extension().is_some_and(|ending| ending == "detail"))
         .collect();
     details.sort();
-    let told: Vec<(usize, String)> = details.par_iter().map(|path| tried(&folder, path)).collect();
-    let lines: String = told.iter().map(|(_, lines)| lines.as_str()).collect();
-    let mistakes: usize = told.iter().map(|(mistakes, _)| mistakes).sum();
+    let reported: Vec<(usize, String)> = details.par_iter().map(|path| tried(&folder, path)).collect();
+    let lines: String = reported.iter().map(|(_, lines)| lines.as_str()).collect();
+    let mistakes: usize = reported.iter().map(|(mistakes, _)| mistakes).sum();
     let missed = lines.lines().filter(|line| line.starts_with("missed")).count();
     let alarms = lines.lines().count() - missed;
     let text = format!(

@@ -62,16 +62,16 @@ fn no_line_that_was_not_read_is_missed_by_a_rule() {
         }
     }
     assert!(texts.len() > 400, "{}", texts.len());
-    let told: Vec<String> = texts.iter().flat_map(|(line, text)| consequences(line, text)).collect();
-    assert!(told.is_empty(), "{} of {}:\n{}", told.len(), texts.len(), told.join("\n"));
+    let reported: Vec<String> = texts.iter().flat_map(|(line, text)| consequences(line, text)).collect();
+    assert!(reported.is_empty(), "{} of {}:\n{}", reported.len(), texts.len(), reported.join("\n"));
 }
 
 /// The errors and warnings of a text besides those that say that a line of it was not read.
 fn consequences(line: &str, text: &str) -> Vec<String> {
     let report = review_text(text);
-    let told = report.findings.iter().filter(|f| f.level != Level::Note && !f.unread() && f.waived.is_none());
-    let told = told.filter(|finding| !PRESENCE.contains(&&*finding.rule));
-    told.map(|finding| format!("{}: {} ({line})", finding.rule, finding.message)).collect()
+    let reported = report.findings.iter().filter(|f| f.level != Level::Note && !f.unread() && f.waived.is_none());
+    let reported = reported.filter(|finding| !PRESENCE.contains(&&*finding.rule));
+    reported.map(|finding| format!("{}: {} ({line})", finding.rule, finding.message)).collect()
 }
 
 /// The text once for each statement of its details that lies on a line of its own, with the first word of that misspelled.

@@ -51,7 +51,7 @@ set "annex" {
 
 /// What the rule that these lines make finds in a text.
 fn found(text: &str, lines: &str) -> Vec<(String, Finding)> {
-    let asked = told(text, lines).into_iter().filter(|finding| &*finding.rule == "asked");
+    let asked = reported(text, lines).into_iter().filter(|finding| &*finding.rule == "asked");
     asked.map(|finding| (text[finding.span.range()].to_owned(), finding)).collect()
 }
 
@@ -66,7 +66,7 @@ static BASE: LazyLock<Vec<Arc<Source>>> = LazyLock::new(|| {
 });
 
 /// All that is found in a text with the rule that these lines make.
-fn told(text: &str, lines: &str) -> Vec<Finding> {
+fn reported(text: &str, lines: &str) -> Vec<Finding> {
     let rule = format!("[[rule]]\nid = 'asked'\ntitle = 'Asked'\nlevel = 'note'\n{lines}\n");
     let source = Arc::new(Source::new(FileId(900), "firm/asked.toml", rule));
     let pack = Pack::of(&BASE, &[source]).unwrap_or_else(|problems| panic!("{lines}: {problems:?}"));
@@ -183,21 +183,21 @@ fn a_part_that_only_some_pieces_have_is_theirs() {
 
 #[test]
 fn things_go_by_their_names_and_belong_to_their_homes() {
-    let told = |about: &str, says: &str| {
+    let reported = |about: &str, says: &str| {
         let lines = format!("about = '{about}'\nneeds = 'no'\nsays = '{says}'");
         let finding = found(TEXT, &lines).into_iter().next().unwrap_or_else(|| panic!("nothing about a {about}")).1;
         (finding.message.clone(), finding.subject.join(" "), finding.item.as_deref().unwrap_or_default().to_owned())
     };
     let say = |message: &str, subject: &str, home: &str| (message.to_owned(), subject.to_owned(), home.to_owned());
-    assert_eq!(told("layer", "{assembly} has it"), say("W has it", "W", "W"));
-    assert_eq!(told("assembly", "x"), say("x", "W", "W"));
-    assert_eq!(told("need", "x"), say("x", "eave", "annex"));
-    assert_eq!(told("waiver", "x"), say("x", "short-head-lap", "D"));
-    assert_eq!(told("material", "x"), say("x", "cover", "cover"));
-    assert_eq!(told("edge", "x"), say("x", "high", "D"));
-    assert_eq!(told("turn", "x"), say("x", "high", "D"));
-    assert_eq!(told("meeting", "x").1, "low");
-    assert_eq!(told("lap", "{over}, {under}, {over}"), say("high, low, high", "high low", "D"));
+    assert_eq!(reported("layer", "{assembly} has it"), say("W has it", "W", "W"));
+    assert_eq!(reported("assembly", "x"), say("x", "W", "W"));
+    assert_eq!(reported("need", "x"), say("x", "eave", "annex"));
+    assert_eq!(reported("waiver", "x"), say("x", "short-head-lap", "D"));
+    assert_eq!(reported("material", "x"), say("x", "cover", "cover"));
+    assert_eq!(reported("edge", "x"), say("x", "high", "D"));
+    assert_eq!(reported("turn", "x"), say("x", "high", "D"));
+    assert_eq!(reported("meeting", "x").1, "low");
+    assert_eq!(reported("lap", "{over}, {under}, {over}"), say("high, low, high", "high low", "D"));
 }
 
 /// A line that cannot be read, or a name that nobody knows, leaves nothing to be judged of the thing and of what it is in.
@@ -229,7 +229,7 @@ fn rules_are_silent_about_what_is_in_doubt() {
 
 /// One piece runs off the detail, so that its top is not known; how many tops lie high is not known either.
 #[test]
-fn what_cannot_be_told_of_one_cannot_be_counted() {
+fn what_is_unknown_of_one_cannot_be_counted() {
     let asks = |needs: &str| found(TEXT, &format!("about = 'detail'\nneeds = '{needs}'\nsays = 'x'")).len();
     assert_eq!((asks("count(pieces, top > 0 mm) > 9"), asks("count(pieces, top > 0 mm) < 9")), (0, 0));
     assert_eq!(
@@ -241,11 +241,11 @@ fn what_cannot_be_told_of_one_cannot_be_counted() {
 
 /// A piece of no role, of a material that does not say what it sticks with: that can be added.
 #[test]
-fn of_two_words_that_are_not_known_the_one_with_a_name_is_told() {
+fn of_two_words_that_are_not_known_the_one_with_a_name_is_reported() {
     let text = "material plain sheet { holds water; thickness 0.2 mm; permeance 1 perm }\n\
                 assembly C existing { outside; layer plain; inside }\ndetail D course joins C { piece a plain }\n";
     for needs in ["role == adhesive", "adhesive == role"] {
-        let missing = told(text, &format!("about = 'piece'\nneeds = '{needs}'\nsays = 'x'"));
+        let missing = reported(text, &format!("about = 'piece'\nneeds = '{needs}'\nsays = 'x'"));
         let fixes: Vec<_> = missing.iter().filter_map(|finding| finding.fix.as_deref()).collect();
         assert_eq!(fixes, ["Add `adhesive` to the material plain."], "{needs}");
     }
@@ -277,8 +277,8 @@ fn a_thing_is_looked_for_in_a_list_of_things() {
 fn what_has_one_name_at_two_places_is_two_things() {
     assert!(!wants("assembly", "retarder != outer"));
     assert!(wants("assembly", "retarder == outer"));
-    let told = found(FILMS, "about = 'assembly'\nneeds = 'no'\nsays = '{outer}, {retarder}, {outer}'");
-    assert_eq!(told[0].1.subject.join(" "), "film film");
+    let reported = found(FILMS, "about = 'assembly'\nneeds = 'no'\nsays = '{outer}, {retarder}, {outer}'");
+    assert_eq!(reported[0].1.subject.join(" "), "film film");
 }
 
 #[test]
@@ -366,8 +366,8 @@ fn what_a_layer_needs_of_one_that_cannot_be_read_is_not_asked_for() {
              climate here {{ indoor 20 C 50 %; {MONTHS} }}\n\
              assembly W existing {{ climate here; outside; layer {slab}; layer skin; inside }}\n"
         );
-        let told = told(&text, &format!("about = 'layer'\nneeds = '{needs}'\nsays = 'x'"));
-        let missing = told.into_iter().filter(|finding| &*finding.rule == "missing-property");
+        let reported = reported(&text, &format!("about = 'layer'\nneeds = '{needs}'\nsays = 'x'"));
+        let missing = reported.into_iter().filter(|finding| &*finding.rule == "missing-property");
         missing.filter_map(|finding| finding.fix.clone()).map(|fix| fix.to_string()).collect::<Vec<_>>()
     };
     for needs in ["any(outboard, thickness > 1 m)", "drying-months < 3", "assembly.condensation-peak < 1 kg/m2"] {
@@ -389,7 +389,7 @@ fn the_side_of_the_insulation_without_a_layer_is_open() {
 }
 
 #[test]
-fn a_material_of_a_kind_that_nobody_knows_is_not_judged() {
+fn a_material_of_an_unknown_kind_is_not_judged() {
     let count = |kind: &str| {
         let text = format!("include \"stock.detail\"\nmaterial film {kind} {{ thickness 1 in }}\n");
         found(&text, "about = 'material'\nneeds = 'no'\nsays = 'x'").len()
@@ -421,7 +421,7 @@ fn the_way_behind_a_cladding_begins_there() {
 }
 
 #[test]
-fn the_way_of_a_drop_says_where_it_starts_and_where_it_leaves() {
+fn a_water_path_says_where_it_starts_and_where_it_leaves() {
     let band = |wrap: &str| format!("piece wrap wrap-open {wrap}\npiece band acrylic-tape up 0 mm to 50 mm");
     assert_eq!(
         way(&band(""), "reverse"),
@@ -469,7 +469,7 @@ pub fn detail(body: &str) -> DetailFacts {
 }
 
 #[test]
-fn lengths_are_told_in_the_unit_that_most_are_written_in() {
+fn lengths_are_shown_in_the_unit_that_most_are_written_in() {
     let unit = |body: &str| detail(body).length_unit.symbol;
     assert_eq!(
         unit("piece a wrap-open up 1 in to 2 in along from 3 in\npiece b wrap-open up 1 mm to 2 mm along 3 mm to 4 mm"),
@@ -490,7 +490,7 @@ fn nothing_in_any_unit_says_nothing_of_its_author() {
 }
 
 #[test]
-fn lists_are_told_with_commas_and_an_and() {
+fn lists_are_written_with_commas_and_an_and() {
     let film = "include \"stock.detail\"\nmaterial film sheet { holds water, air, vapor; thickness 0.2 mm }\n";
     let says =
         |text: &str| found(text, "about = 'material'\nneeds = 'no'\nsays = 'holds {holds}'")[0].1.message.clone();
@@ -501,7 +501,7 @@ fn lists_are_told_with_commas_and_an_and() {
 }
 
 #[test]
-fn a_permeance_is_told_in_its_authors_unit_or_in_perm() {
+fn a_permeance_is_shown_in_its_authors_unit_or_in_perm() {
     let says = |given: &str| {
         let text = format!("include \"stock.detail\"\nmaterial film sheet {{ thickness 1 in; {given} }}\n");
         found(&text, "about = 'material'\nneeds = 'no'\nsays = '{permeance}'")[0].1.message.clone()
@@ -514,7 +514,7 @@ fn a_permeance_is_told_in_its_authors_unit_or_in_perm() {
 /// A limit of the rule is told as the rule has it, and for authors of the other system as the trade rounds it there: 150 mm
 /// is its 6 in, 102 mm its 4 in, and what is thinner than anything cut to length is told in mil.
 #[test]
-fn limits_are_told_in_both_systems() {
+fn limits_are_shown_in_both_systems() {
     let says = |lines: &str, thickness: &str| {
         let text = format!(
             "include \"stock.detail\"\nassembly W existing {{ outside; layer concrete {thickness}; inside }}\n"
@@ -522,7 +522,7 @@ fn limits_are_told_in_both_systems() {
         let lines = format!("about = 'layer'\nneeds = 'thickness > 100 m'\n{lines}");
         found(&text, &lines)[0].1.message.clone()
     };
-    for (limit, thickness, told) in [
+    for (limit, thickness, reported) in [
         ("150 mm", "1 in", "150 mm (6 in)"),
         ("102 mm", "1 in", "102 mm (4 in)"),
         ("100 mm", "1 in", "100 mm (4 in)"),
@@ -538,7 +538,7 @@ fn limits_are_told_in_both_systems() {
         ("6 in", "1 in", "6 in"),
     ] {
         let lines = format!("says = '{{limit}}'\nlimit = '{limit}'");
-        assert_eq!(says(&lines, thickness), told, "{limit} {thickness}");
+        assert_eq!(says(&lines, thickness), reported, "{limit} {thickness}");
     }
     // A cell of a table is a limit of the rule as well.
     // So is what is worked out of limits alone.
@@ -611,7 +611,7 @@ fn a_missing_word_is_found_beside_every_kind_of_list() {
         ("surface in faces", "faces = ['coated', 'vinyl']"),
         ("surface == coated", ""),
     ] {
-        let missing = told(text, &format!("about = 'material'\nneeds = '{needs}'\nsays = 'x'\n{more}"));
+        let missing = reported(text, &format!("about = 'material'\nneeds = '{needs}'\nsays = 'x'\n{more}"));
         let fixes: Vec<_> = missing.iter().filter_map(|finding| finding.fix.as_deref()).collect();
         assert_eq!(fixes, ["Add `surface` to the material plain."], "{needs}");
     }
@@ -657,8 +657,8 @@ fn weeps_rise_from_the_foot_of_what_stands_over_the_flashing() {
         let lines = "about = 'lap'\nneeds = 'no'\nsays = '{weep-rise}'\nat = 'weeps'";
         found(&text, lines).into_iter().map(|(words, finding)| (finding.message.clone(), words)).next().expect("a lap")
     };
-    let told = |rise: &str, words: &str| (rise.to_owned(), words.to_owned());
-    assert_eq!(rise("weeps every 1 ft"), told("0 m", "weeps every 1 ft"));
+    let reported = |rise: &str, words: &str| (rise.to_owned(), words.to_owned());
+    assert_eq!(rise("weeps every 1 ft"), reported("0 m", "weeps every 1 ft"));
     assert_eq!(rise("weeps every 1 ft up 0 m; weeps every 2 ft up 3 m; weeps every 3 ft up 2.2 m").0, "0.1 m");
     assert_eq!(rise("weeps every 1 ft up 3 m; weeps every 3 ft up 2.2 m").1, "weeps every 3 ft up 2.2 m");
     // Over the flashing and below the veneer, in the bed joint.

@@ -8,7 +8,7 @@ use headlap::text::{FileId, Span};
 use crate::review::review_text;
 
 /// The only finding of a rule on one detail, as message and advice.
-fn told(rule: &str, detail: &str) -> (String, String) {
+fn reported(rule: &str, detail: &str) -> (String, String) {
     let text = format!(
         "include \"stock.detail\"\nassembly C existing {{ outside; layer concrete 200 mm; inside }}\n\
          detail d seam joins C {{\n{detail}\n}}\n"
@@ -23,7 +23,7 @@ fn told(rule: &str, detail: &str) -> (String, String) {
 fn a_sealant_names_both_of_its_surfaces() {
     let lines = "piece wall concrete\npiece wrap wrap-open along from 0 mm\n\
                  seal wrap to wall with silicone-sealant along 20 mm";
-    let (message, fix) = told("incompatible-seal", lines);
+    let (message, fix) = reported("incompatible-seal", lines);
     assert!(message.contains("does not suit both wrap and wall"), "{message}");
     assert!(fix.contains("sticks to both wrap and wall"), "{fix}");
 }
@@ -32,7 +32,7 @@ fn a_sealant_names_both_of_its_surfaces() {
 fn a_pan_called_pan_is_named_once() {
     for (name, noun) in [("pan", "the pan is"), ("sill-pan", "the pan sill-pan is"), ("Pan", "the pan is")] {
         let lines = format!("piece wall concrete\npiece {name} sill-pan up 0 mm to 50 mm as pan");
-        let (message, fix) = told("level-sill", &lines);
+        let (message, fix) = reported("level-sill", &lines);
         assert!(message.starts_with(noun), "{message}");
         assert!(fix.contains(&format!("Slope {name} to the outside")), "{fix}");
     }
@@ -44,13 +44,13 @@ fn weeps_are_missed_above_the_flashing_and_not_above_the_steel_behind_it() {
     let lines = "piece wall concrete\npiece angle galvanized-flashing up 2090 mm to 2190 mm\n\
                  piece lintel rubber-flashing up 2080 mm to 2300 mm with drip\n\
                  piece veneer brick-veneer up from 2095 mm";
-    let (message, fix) = told("missing-weeps", lines);
+    let (message, fix) = reported("missing-weeps", lines);
     assert!(message.contains("veneer has no weeps right above lintel:"), "{message}");
     assert!(fix.contains("the course right above lintel"), "{fix}");
 }
 
 #[test]
-fn one_low_ground_is_told_once_with_all_that_stands_too_low() {
+fn one_low_ground_is_reported_once_with_all_that_stands_too_low() {
     let text = "include \"stock.detail\"\nassembly C existing { outside; layer concrete 200 mm; inside }\n\
                 detail d base-of-wall joins C {\ngrade up -100 mm\npiece stem concrete up to 0 mm\n\
                 piece deck plywood up from 0 mm\npiece boards cedar-boards up from -20 mm\nWAIVE\n}\n";
@@ -64,35 +64,35 @@ fn one_low_ground_is_told_once_with_all_that_stands_too_low() {
     assert_eq!(one.subject, ["deck".into(), "boards".into()]);
     // What is accepted for one of them leaves the other as it is.
     let two = found("waive clearance-to-grade on boards because \"paved\"");
-    let told: Vec<_> = two.iter().map(|finding| (&*finding.subject[0], finding.waived.is_some())).collect();
-    assert_eq!(told, [("deck", false), ("boards", true)]);
+    let reported: Vec<_> = two.iter().map(|finding| (&*finding.subject[0], finding.waived.is_some())).collect();
+    assert_eq!(reported, [("deck", false), ("boards", true)]);
 }
 
 #[test]
-fn a_single_height_is_told_what_to_write() {
+fn a_single_height_is_shown_what_to_write() {
     let lines = "piece wall concrete\npiece wrap wrap-open up from 0 in\n\
                  fasten wrap with cap-staple every 16 in up 4 in";
-    let (message, fix) = told("syntax", lines);
+    let (message, fix) = reported("syntax", lines);
     assert_eq!(message, "`up 4 in` is a single place; expected a range for `fasten`");
     assert_eq!(
         fix,
         "Write `up from 4 in`, `up to 4 in`, or both ends as in `up 0 mm to 150 mm`. \
          A single row is a narrow band: at 100 mm, `up 90 mm to 110 mm`."
     );
-    let (message, fix) = told("syntax", "piece wall concrete along 4 ft 2 in up from 0 in");
+    let (message, fix) = reported("syntax", "piece wall concrete along 4 ft 2 in up from 0 in");
     assert_eq!(message, "`along 4 ft 2 in` is a single place; expected a range for `piece`");
     assert_eq!(fix, "Write `along from 4 ft 2 in`, `along to 4 ft 2 in`, or both ends as in `along 0 mm to 150 mm`.");
-    let (message, _) = told("syntax", "piece wall concrete up 0 mm ot 50 mm");
+    let (message, _) = reported("syntax", "piece wall concrete up 0 mm ot 50 mm");
     assert!(message.starts_with("unexpected `ot`"), "{message}");
 }
 
 #[test]
 fn a_name_that_is_like_no_other_leads_on() {
-    let (_, fix) = told("unknown-name", "piece wall lumber");
+    let (_, fix) = reported("unknown-name", "piece wall lumber");
     assert!(fix.starts_with("`headlap materials` lists those that come with headlap"), "{fix}");
-    let (_, fix) = told("unknown-name", "piece wall concrete\nfasten roof with cap-staple every 400 mm");
+    let (_, fix) = reported("unknown-name", "piece wall concrete\nfasten roof with cap-staple every 400 mm");
     assert_eq!(fix, "The pieces of this detail are `wall`.");
-    let (_, fix) = told("unknown-name", "piece wall concrete\nwaive nonsense because \"x\"");
+    let (_, fix) = reported("unknown-name", "piece wall concrete\nwaive nonsense because \"x\"");
     assert_eq!(fix, "`headlap rules list` lists them all.");
 }
 
@@ -195,12 +195,12 @@ fn the_open_stretch_of_a_flange_is_named_where_it_has_two_ends() {
 fn an_order_that_cannot_be_built_says_both_sides_and_a_cure_that_can() {
     let sheets = "piece high wrap-open up from 100 mm\npiece mid wrap-open up 0 mm to 300 mm\n\
                   piece low flash-tape up -100 mm to 200 mm behind high";
-    let (message, fix) = told("impossible-stack", sheets);
+    let (message, fix) = reported("impossible-stack", sheets);
     assert!(message.ends_with("both sides of mid: behind it above 100 mm, and over it below"), "{message}");
     assert!(fix.starts_with("Slit mid at 100 mm,") && fix.contains("name mid in the `behind` of low"), "{fix}");
     let flange = "piece wrap wrap-open up from 0 mm\npiece unit window-wood up to 30 mm\n\
                   piece cap aluminum-flashing up 20 mm to 120 mm with drip behind wrap over unit";
-    let (message, fix) = told("impossible-stack", flange);
+    let (message, fix) = reported("impossible-stack", flange);
     assert!(message.ends_with("cap is to lie over unit and behind wrap, but unit lies over wrap"), "{message}");
     assert_eq!(fix, "Put unit behind wrap. Or slit wrap, and draw the flap as a separate piece.");
 }

@@ -24,9 +24,9 @@ assembly W wall       { outside; layer h-wrap; inside }
 "#;
 
 /// The facts of a detail in the words of the worked faces.
-fn told(facts: &DetailFacts) -> BTreeSet<String> {
+fn reported(facts: &DetailFacts) -> BTreeSet<String> {
     let name = |piece: usize| facts.detail.pieces[piece].name.to_string();
-    let mut told = BTreeSet::new();
+    let mut reported = BTreeSet::new();
     for lap in &facts.face.laps {
         let mut line = format!(
             "lap {} over {}, {}, {} mm",
@@ -41,23 +41,23 @@ fn told(facts: &DetailFacts) -> BTreeSet<String> {
         if lap.sealed {
             line.push_str(", sealed");
         }
-        told.insert(line);
+        reported.insert(line);
     }
     for event in &facts.face.drops.events {
         let pieces: Vec<String> = event.pieces.iter().flatten().map(|piece| name(*piece)).collect();
         if pieces.is_empty() {
-            told.insert(format!("drop: {}", event.event.word()));
+            reported.insert(format!("drop: {}", event.event.word()));
         }
         for end in event.ends.iter().filter(|_| !pieces.is_empty()) {
-            told.insert(format!("drop: {} ({}), ends {}", event.event.word(), pieces.join(", "), end.end.word()));
+            reported.insert(format!("drop: {} ({}), ends {}", event.event.word(), pieces.join(", "), end.end.word()));
         }
     }
     for stack in &facts.face.impossible {
         let mut pieces: Vec<String> = stack.pieces.iter().map(|piece| name(*piece)).collect();
         pieces.sort();
-        told.insert(format!("impossible stack: {}", pieces.join(", ")));
+        reported.insert(format!("impossible stack: {}", pieces.join(", ")));
     }
-    told
+    reported
 }
 
 #[test]
@@ -77,7 +77,7 @@ fn the_worked_faces_are_met_exactly() {
         let facts = details.next().expect("a detail for each block");
         let expected: BTreeSet<String> =
             block.lines().filter_map(|line| line.strip_prefix("#= ")).map(str::to_owned).collect();
-        assert_eq!(told(facts), expected, "{}", facts.detail.name);
+        assert_eq!(reported(facts), expected, "{}", facts.detail.name);
         count += expected.len();
     }
     assert!(details.next().is_none() && count > 40, "{count}");

@@ -5,7 +5,7 @@ use foldhash::HashSet;
 use super::{PlainStatement, what};
 use crate::compare::Change;
 
-/// What other changes tell of, which say it better than a statement would.
+/// What other changes cover, which say it better than a statement would.
 pub(super) struct Explained<'c> {
     pub(super) about: HashSet<&'c str>,
     pub(super) layers: bool,

@@ -66,7 +66,7 @@ pub fn items(text: &str) -> impl Iterator<Item = ItemText> {
     std::iter::from_fn(move || item(&mut tokens))
 }
 
-/// Statements that differ and that no change tells of yet.
+/// Statements that differ and that no other change covers.
 pub fn differences(
     before: &ItemText,
     after: &ItemText,
@@ -99,7 +99,7 @@ pub fn differences(
     let explained = Explained::of(explained);
     let mut changes = Vec::new();
     let title = |statement: &PlainStatement| statement.words.iter().find(|word| word.starts_with('"')).cloned();
-    // The name of the item is told by itself; the rest are its kind and what it joins.
+    // The name of the item is a change by itself; the rest are its kind and what it joins.
     let rest = |statement: &PlainStatement| -> String {
         statement.words.iter().skip(2).filter(|word| !word.starts_with('"')).cloned().collect::<Vec<_>>().join(" ")
     };
@@ -165,7 +165,7 @@ mod tests {
     }
 
     #[test]
-    fn each_statement_that_differs_is_told_once() {
+    fn each_statement_that_differs_is_reported_once() {
         let one = "detail D k \"A\" { sheet \"1\"\n note \"x\"\n fold up 0 mm base\n cut a up 0 mm to 1 m }";
         let other = "detail D k \"B\" { sheet \"2\"\n fold up 1 mm base\n note \"x\"\n note \"y\" }";
         let shown = |text: &str| format!("Some({text:?})");

@@ -1,4 +1,4 @@
-//! What nobody drew a fold for: where solid pieces end, and what hangs over their edge.
+//! Folds that are not drawn: where solid pieces end, and what hangs over their edge.
 
 use super::{TURN, stands};
 use crate::facts::face::{Coordinate, Extent, OPEN_HIGH, OPEN_LOW};
@@ -11,7 +11,7 @@ pub(super) fn all_lies(detail: &Detail) -> bool {
     layered.peek().is_some() && layered.all(|stands| !stands)
 }
 
-/// Where nobody drew a fold and solid pieces of a wall meet those of a roof, or the solid pieces of a roof end and something hangs
+/// Where no fold is drawn and solid pieces of a wall meet those of a roof, or the solid pieces of a roof end and something hangs
 /// over their edge.
 pub(super) fn implied(detail: &Detail) -> Option<(Coordinate, FoldKind)> {
     // A band that lies and ends somewhere ends at a wall, above it or below.

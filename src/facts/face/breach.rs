@@ -5,7 +5,7 @@ use crate::facts::face::lap::CellLine;
 use crate::facts::face::{Coordinate, Face, Joints, Piece, SealFact, apart};
 use crate::model::Control;
 
-/// In one line of the face, the pieces that hang together with each of the two assemblies, and not with each other.
+/// In one line of the face, the pieces that are linked with each of the two assemblies, and not with each other.
 pub type Breach = [Vec<usize>; 2];
 
 /// Every one of these lines, columns and rows, in which the control layer of one assembly gives way to that of the other
@@ -78,7 +78,7 @@ impl Search<'_> {
             let mut next = 0;
             while let Some(&piece) = side.get(next) {
                 budget.spend(1 + self.links.len())?;
-                // Nothing hangs together with an end that does not hold the control.
+                // Nothing is linked with an end that does not hold the control.
                 for &(a, b) in self.links.iter().filter(|_| carries(piece)) {
                     let other = if a == piece { b } else { a };
                     if (a == piece || b == piece) && carries(other) && !side.contains(&other) {

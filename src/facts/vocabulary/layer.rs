@@ -135,12 +135,12 @@ fn with<'a, T>(
     }
 }
 
-/// What a number would need, unless what its layer says of it was told to be unreadable.
+/// What a number would need, unless the clause of its layer was reported as unreadable.
 pub fn missing<T>(lack: &Lack) -> FieldResult<'_, T> {
     if lack.reported { Err(ABSENT) } else { unstated(&lack.material, lack.property) }
 }
 
-/// The same lack, told of the material where it lives on in the facts.
+/// The same lack, of the material as the facts keep it.
 pub fn lacking<'a, T>(facts: &'a AssemblyFacts, lack: &Lack) -> FieldResult<'a, T> {
     let same = facts
         .assembly
@@ -166,7 +166,7 @@ fn labelled(facts: &AssemblyFacts, resistance: Known<f64>) -> FieldResult<'_, Qu
     }
 }
 
-/// What is said of a control only where the layer is to provide it.
+/// Known only where the layer has to provide the control.
 fn claims(facts: &AssemblyFacts, layer: usize, control: Control) -> FieldResult<'_, ()> {
     if facts.assembly.layers[layer].controls().has(control) { Ok(()) } else { Err(ABSENT) }
 }

@@ -60,7 +60,7 @@ pub struct Field {
     /// What it means, for `headlap rules fields`.
     pub about: &'static str,
     get: Get,
-    /// What of it hangs on the rest of the detail.
+    /// How far it depends on the rest of the detail.
     pub depends: Dependence,
 }
 

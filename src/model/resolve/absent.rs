@@ -32,7 +32,7 @@ impl Absent {
         Absent { lost, ..Absent::default() }
     }
 
-    /// Takes a name that is to be told with others. False for one that stands for itself: no built-in library gives it, and
+    /// Takes a name that is reported together with others. False for one that is reported by itself: no built-in library gives it, and
     /// it is near a known name, so that it was misspelt, or every include was found.
     pub fn take(&mut self, kind: ItemKind, name: &Name, span: Span, item: Option<&Name>, near: bool) -> bool {
         if let Some(library) = giver(kind, name) {

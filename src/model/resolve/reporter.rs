@@ -23,7 +23,7 @@ pub(in crate::model) struct Reporter<'a> {
 }
 
 impl<'a> Reporter<'a> {
-    /// Goes on after what was found when the text was read. `lost` is an include of the text that leads nowhere.
+    /// Goes on after what was found when the text was read. `lost` is an include of the text that failed.
     pub fn new(source: &'a Source, problems: Diagnostics, lost: Option<Span>) -> Reporter<'a> {
         let absent = Absent::new(lost);
         Reporter { source, problems, said: HashSet::default(), missing: Vec::new(), absent, item: None }

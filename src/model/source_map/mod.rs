@@ -22,7 +22,7 @@ use unit::{Alone, MergedNames};
 /// or says why it is not available.
 pub type Fetch<'a> = dyn Fn(&str) -> Result<Arc<Source>, String> + Sync + 'a;
 
-/// Gives the name of a file beside an include that leads nowhere, for a slip of the hand. Told the path, and the includer.
+/// Given the path of an include that failed and its includer, the name of a file that may have been meant.
 pub type Near<'a> = dyn Fn(&str, &str) -> Option<String> + Sync + 'a;
 
 /// The texts that the files of a run include.
@@ -81,7 +81,7 @@ impl<'a> SourceMap<'a> {
         SourceMap { fetch, near: None, words, kept, merged, reaching }
     }
 
-    /// With somebody who knows what lies beside an include that leads nowhere.
+    /// With suggestions for includes that fail.
     pub fn guessing(self, near: &'a Near<'a>) -> SourceMap<'a> {
         SourceMap { near: Some(near), ..self }
     }

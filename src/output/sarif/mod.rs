@@ -135,7 +135,7 @@ pub fn is_sarif_of_ours(bytes: &[u8]) -> bool {
     log.is_some_and(|log| log["runs"][0]["tool"]["driver"]["name"] == env!("CARGO_PKG_NAME"))
 }
 
-/// A rule, told from a finding of its own: all findings of a rule share title and basis.
+/// A rule, made from one of its findings: all findings of a rule share title and basis.
 fn rule(report: &Report, finding: &Finding) -> Value {
     let title = if finding.title.is_empty() { &finding.rule } else { &finding.title };
     let basis: Vec<String> = finding.basis.iter().map(words::basis).collect();

@@ -1,6 +1,6 @@
 //! The installation sequence of a detail: the steps in the order of its lines, with what each of them needs.
 //!
-//! The lines of a detail are its order of installation. Here they are told to the people who install it: what goes
+//! The lines of a detail are its order of installation. Here they are written for the people who install it: what goes
 //! where, what must stay loose and until when, what to check before it is covered, and whether it can be built so at all.
 
 mod cure;

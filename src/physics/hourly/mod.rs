@@ -3,7 +3,7 @@
 //! | part | does |
 //! |---|---|
 //! | `table` | finds delimiter, header and columns |
-//! | `time` | reads dates and hours, and tells which hour follows which |
+//! | `time` | reads dates and hours, and knows which hour follows which |
 //! | `mean` | adds the hours up to months |
 
 mod error;

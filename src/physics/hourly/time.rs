@@ -49,7 +49,7 @@ impl Hour {
     }
 }
 
-/// The order of day and month in dates with slashes, which only the whole table tells.
+/// The order of day and month in dates with slashes, which only the whole table shows.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Slashes {
     MonthFirst,

@@ -27,7 +27,7 @@ pub struct CacheEntry {
     /// What its details join, by numbers of the table.
     #[serde(rename = "j", default, skip_serializing_if = "Vec::is_empty")]
     pub joined: Vec<u32>,
-    /// The day, when another day may tell otherwise.
+    /// The day, when the outcome depends on it.
     #[serde(rename = "d", default, skip_serializing_if = "Option::is_none")]
     pub day: Option<String>,
     #[serde(rename = "f", default, skip_serializing_if = "Vec::is_empty")]
@@ -94,7 +94,7 @@ impl CacheEntry {
         self.findings.is_empty()
     }
 
-    /// The outcome, told of the texts as they are numbered in this run. Nothing, when the entry makes no sense.
+    /// The outcome, with the numbers that the texts have in this run. Nothing, when the entry makes no sense.
     pub fn outcome(
         &self,
         source: &Arc<Source>,

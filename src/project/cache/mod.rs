@@ -209,7 +209,7 @@ impl<'a> Cache<'a> {
     }
 }
 
-/// Makes an entry of a store tell of other tables.
+/// Makes an entry of a store refer to other tables.
 fn renumber(entry: &mut CacheEntry, store: &Store, tables: &mut Tables) {
     let includes = entry.includes.iter().filter_map(|number| store.includes.get(*number as usize));
     entry.includes = includes.map(|(name, print)| tables.include(name, print)).collect();

@@ -13,7 +13,7 @@ use crate::project::cache::tables::Listed;
 use crate::project::read::read_within;
 use crate::review::Interface;
 
-/// Bytes of the largest file of results that is taken up. Those of 100,000 files with findings are some 100 MB.
+/// Bytes of the largest file of results that is read. Those of 100,000 files with findings are some 100 MB.
 const LARGEST: u64 = 1024 * 1024 * 1024;
 
 /// What the first line says.

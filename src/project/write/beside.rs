@@ -1,4 +1,4 @@
-//! Files and folders made beside their place, under a lock that tells the next run what was left behind.
+//! Files and folders made beside their place, under a lock by which the next run recognizes what was left behind.
 
 use std::ffi::OsStr;
 use std::fs::{self, File, Metadata, TryLockError};

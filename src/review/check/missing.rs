@@ -1,4 +1,4 @@
-//! Properties that a material lacks: said once, where the file uses the material.
+//! Properties that a material lacks: reported once, where the file uses the material.
 
 use std::sync::Arc;
 
@@ -17,7 +17,7 @@ pub(super) fn report_once(findings: &mut Vec<Finding>) {
     });
 }
 
-/// A property that is missing in a library file is told where this file uses the material: that is where its author
+/// A property that is missing in a library file is reported where this file uses the material: that is where its author
 /// looks, and the library may be one that ships with the tool.
 pub(super) fn place_where_used(finding: &mut Finding, facts: &FileFacts, source: &Source, included: &[Arc<Source>]) {
     if finding.span.file == source.id || &*finding.rule != Id::MissingProperty.word() {

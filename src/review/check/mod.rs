@@ -145,7 +145,7 @@ impl<'a> Reviewer<'a> {
         FileFacts { materials: library.materials.clone(), assemblies: own, details }
     }
 
-    /// Facts of an assembly that another file defines. Its address tells it apart: the facts keep it alive.
+    /// Facts of an assembly that another file defines. Its address identifies it: the facts keep it alive.
     pub fn facts_of(&self, assembly: &Arc<Assembly>) -> Arc<AssemblyFacts> {
         let key = Arc::as_ptr(assembly) as usize;
         if let Some(known) = self.shared.read().expect("no thread panics here").get(&key) {

@@ -20,7 +20,7 @@ pub struct Env<'e, 'a> {
     pub memo: Option<&'e ConditionCache>,
     /// What is known of the things of lists.
     pub lists: &'e CandidateCache,
-    /// The system that numbers are told in, when a project has chosen one.
+    /// The unit system of numbers in sentences, when a project has chosen one.
     pub units: Option<System>,
     /// How many more things of lists may be looked at. Lists within lists would otherwise take hours.
     pub steps: &'e Cell<u64>,

@@ -1,5 +1,5 @@
 //! What is asked of each thing of a list alike. A rule about pieces may go through the pieces of the detail for each of them, and most
-//! of what it asks there hangs on nothing but the piece that it comes by: that is found out once in a detail.
+//! of what it asks there depends on nothing but the piece at hand: that is evaluated once in a detail.
 
 use std::cell::RefCell;
 use std::rc::Rc;
@@ -20,7 +20,7 @@ type Candidates = Option<Rc<[u32]>>;
 const FEWEST: usize = 4;
 
 impl CandidateCache {
-    /// The things of a list of which this may be so. `may_be` says whether the parts of the condition that hang on the thing alone
+    /// The things of a list of which this may be so. `may_be` says whether the parts of the condition that depend on the fact alone
     /// may all be so.
     pub fn candidates<'c>(
         &self,

@@ -4,7 +4,7 @@ use std::ops::{Deref, DerefMut};
 
 use crate::rules::expression::Code;
 
-/// The parts as they are written. Any of them may settle the whole, and what comes of all does not hang on their order, so that the
+/// The parts as they are written. Any of them may settle the whole, and the result does not depend on their order, so that the
 /// quickest are asked first.
 #[derive(Clone, PartialEq)]
 pub struct Parts {

@@ -6,9 +6,9 @@ use crate::facts::vocabulary::{Missing, Value};
 pub enum Truth {
     No,
     Yes,
-    /// Nobody said what it hangs on.
+    /// What it depends on is not stated.
     Unknown,
-    /// It hangs on a property that a material does not give; `cause` tells which.
+    /// It depends on a property that a material does not state; `cause` finds out which.
     Missing,
 }
 
@@ -26,7 +26,7 @@ impl Truth {
         Truth::of_missing(missing(value))
     }
 
-    /// Of two values, one of which is unknown. A missing property that has a name is told before one without.
+    /// Of two values, one of which is unknown. A missing property that has a name comes before one without.
     pub fn of_either(a: &Value<'_>, b: &Value<'_>) -> Truth {
         Truth::of_missing(missing(a).or(missing(b)))
     }
@@ -50,7 +50,7 @@ pub fn some(parts: impl Iterator<Item = Truth>) -> Truth {
 }
 
 /// The first part that is `decisive` decides. Else an unknown part leaves it unknown, and one whose missing property has
-/// a name is told before one without.
+/// a name comes before one without.
 fn decide(parts: impl Iterator<Item = Truth>, decisive: Truth, otherwise: Truth) -> Truth {
     let mut all = otherwise;
     for part in parts {

@@ -239,7 +239,7 @@ mod tests {
     }
 
     #[test]
-    fn what_a_firm_makes_wrong_in_a_stock_rule_is_told_at_its_place() {
+    fn what_a_firm_breaks_in_a_stock_rule_is_reported_at_its_place() {
         let text = "[[table]]\nname = 'retarder-class'\nreplaces = true\nkeys = ['zone']\nrows = [['4C', 'II']]\n";
         let firm = Arc::new(Source::new(FileId::firm_rules(0), "firm.toml", text));
         let problems = Pack::load(std::slice::from_ref(&firm)).err().unwrap_or_default();

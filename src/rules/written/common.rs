@@ -19,7 +19,7 @@ pub struct CommonConditions<'s> {
 pub struct StoredConditions<'s> {
     #[serde(borrow)]
     pub about: &'s str,
-    /// Each with the number of the first that hangs on the same word. What gives that word answers all of them.
+    /// Each with the number of the first that depends on the same word. What gives that word answers all of them.
     pub conditions: Vec<(&'s [u8], u8)>,
 }
 
@@ -59,7 +59,7 @@ type Numbers = HashMap<Vec<u8>, u8>;
 #[derive(Default)]
 struct ConditionCounts<'t> {
     conditions: BTreeMap<Vec<u8>, (Expr<'t>, usize)>,
-    /// What gives the word, or the yes and no, that a condition hangs on.
+    /// What gives the word, or the yes and no, that a condition depends on.
     subjects: HashMap<Vec<u8>, usize>,
 }
 
@@ -185,7 +185,7 @@ impl Expr<'_> {
 }
 
 impl<'s> CommonConditions<'s> {
-    /// The conditions as they are kept, with the numbers of the first ones that hang on the same words.
+    /// The conditions as they are kept, with the numbers of the first ones that depend on the same words.
     pub fn kept(&self) -> Vec<(Vec<u8>, u8)> {
         let subjects: Vec<Option<Vec<u8>>> = self.conditions.iter().map(|one| subject(one).map(print)).collect();
         let first = |number: usize| {

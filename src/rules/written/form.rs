@@ -6,7 +6,7 @@ use crate::rules::written::Quoted;
 
 #[derive(Clone, Debug, Serialize, Deserialize)]
 pub enum Written<'s, T> {
-    /// To be read when the rule is checked, which tells its mistakes.
+    /// To be read when the rule is checked, which reports its mistakes.
     Written(#[serde(borrow)] Quoted<'s>),
     /// Of a stock rule, read when the program was built. It knows no places.
     Read(T),

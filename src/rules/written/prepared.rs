@@ -134,7 +134,7 @@ impl<'s> Prepared<'s> {
 }
 
 impl<'s> RuleHead<'s> {
-    /// With what it asks and tells.
+    /// With its requirement and its wording.
     fn whole(self, common: &[CommonConditions<'s>]) -> RawRule<'s> {
         let RawRequirement { when, needs, constants } = read(self.requirement);
         let RawWording { says, fix, at, per, basis } = read(self.wording);

@@ -156,7 +156,7 @@ impl LineParser<'_> {
         Some(())
     }
 
-    /// Names that may not be words with which clauses begin: the grammar tells what is wrong with those.
+    /// Names that may not be words with which clauses begin: the grammar reports what is wrong with those.
     fn no_clause_word(&self, name: Span) -> Option<()> {
         let word = &self.text[name.range()];
         (!CLAUSE_WORDS.contains(&word)).then_some(())

@@ -23,7 +23,7 @@ use headlap::rules::{Pack, idle_exceptions, test_rule};
 use headlap::text::{FileId, Source};
 
 use crate::book::Page;
-use crate::command::{headlap, scratch, told, write};
+use crate::command::{headlap, reported, scratch, write};
 use crate::review::{TODAY, pack};
 
 pub struct Blocks<'a> {
@@ -146,8 +146,8 @@ fn settings_block(text: &str) -> Vec<String> {
     let mut problems = Vec::new();
     for adjustments in std::iter::once(&config.adjustments).chain(config.folders.iter().map(|f| &f.adjustments)) {
         let mut pack = Pack::load(&[]).unwrap_or_else(|findings| panic!("{findings:?}"));
-        let told = pack.adjust(adjustments).err().unwrap_or_default();
-        problems.extend(told.into_iter().map(|finding| finding.message.clone()));
+        let reported = pack.adjust(adjustments).err().unwrap_or_default();
+        problems.extend(reported.into_iter().map(|finding| finding.message.clone()));
     }
     problems
 }
@@ -208,7 +208,7 @@ fn commands(text: &str, folder: &Path, more: &[&str]) -> (Vec<String>, String) {
             Some((first, args)) if first == "headlap" => {
                 let mut command = headlap();
                 command.current_dir(folder).args(args).args(more).env("XDG_CACHE_HOME", folder.join(".cache"));
-                let (status, out, said) = told(command.output().expect("the program runs"));
+                let (status, out, said) = reported(command.output().expect("the program runs"));
                 if status > 1 || (status == 1 && !more.is_empty()) {
                     problems.push(format!("{line}: {status}: {said}"));
                 }

@@ -196,7 +196,7 @@ fn within_one_assembly_all_courses_hang_together() {
 }
 
 #[test]
-fn one_piece_hangs_together_with_itself_and_none_is_not_shown() {
+fn one_piece_is_linked_with_itself_and_none_is_not_shown() {
     let one = Build::new().joins(&[&[Air]]).piece("wrap", "wrap", OPEN).of(0, &[Air]);
     assert!(transition(&one, Air).continuous);
     let none = Build::new().joins(&[&[Air]]).piece("wrap", "wrap", OPEN);
@@ -358,7 +358,7 @@ fn ends_that_hold_nothing_are_named_where_a_joint_breaks() {
 
 /// Of two places where a joint breaks, the one that is told is the one that takes less, on whichever side it lies.
 #[test]
-fn of_two_breaks_the_smaller_one_is_told_from_both_sides() {
+fn of_two_breaks_the_smaller_one_is_reported_from_both_sides() {
     let joint = |sides: [((f64, f64), f64); 2]| {
         let mut face = Build::new()
             .joins(&[&[Air], &[Air]])
@@ -378,9 +378,9 @@ fn of_two_breaks_the_smaller_one_is_told_from_both_sides() {
         let (a, b) = found.nearest.expect("a pair");
         (found.partly, names(&face, &[a, b]).join(" "))
     };
-    let told = (true, "stem near".to_owned());
-    assert_eq!(joint([(to(-50.0), 1.0), (from(50.0), 9.0)]), told);
-    assert_eq!(joint([(to(-50.0), 9.0), (from(50.0), 1.0)]), told);
+    let reported = (true, "stem near".to_owned());
+    assert_eq!(joint([(to(-50.0), 1.0), (from(50.0), 9.0)]), reported);
+    assert_eq!(joint([(to(-50.0), 9.0), (from(50.0), 1.0)]), reported);
 }
 
 /// Stem and wrap meet in one half only; another layer of the wall, which closes nothing for this one, is no part of it.

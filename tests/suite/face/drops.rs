@@ -392,7 +392,7 @@ fn an_open_joint_says_whether_it_was_met_in_the_open() {
 
 /// Without the seal the water starts just below the edge that it held, behind the piece: it does not meet the edge again.
 #[test]
-fn a_lost_seal_is_told_from_the_edge_on() {
+fn a_lost_seal_is_followed_from_the_edge_on() {
     let edge = Build::new().piece("wrap", "wrap", OPEN).piece("trim", "win", (0.0, 200.0)).bonds(&["wrap"]);
     assert_eq!(edge.trail(Event::Relies, &["trim", "wrap"], End::Drains), ["SealLost trim 200", "Drains wrap bottom"]);
     let joint = Build::new()

@@ -88,9 +88,9 @@ fn face(beads: bool, orders: bool) -> impl Strategy<Value = Face> {
     })
 }
 
-type Told = (Event, [Option<usize>; 2], Vec<End>, bool);
+type Reported = (Event, [Option<usize>; 2], Vec<End>, bool);
 
-fn events(facts: &FaceFacts) -> Vec<Told> {
+fn events(facts: &FaceFacts) -> Vec<Reported> {
     let ends = |e: &DropEvent| e.ends.iter().map(|e| e.end).collect();
     facts.drops.events.iter().map(|e| (e.event, e.pieces, ends(e), e.exposed)).collect()
 }
@@ -294,10 +294,10 @@ proptest! {
         other.cuts.iter_mut().for_each(|c| c.piece = trade(c.piece));
         other.seals.iter_mut().for_each(|s| (s.first, s.second) = (trade(s.first), trade(s.second)));
         let (a, b) = (derive(&face).unwrap(), derive(&other).unwrap());
-        let mut told: Vec<Told> =
+        let mut reported: Vec<Reported> =
             events(&a).into_iter().map(|(e, pieces, ends, open)| (e, pieces.map(|p| p.map(trade)), ends, open)).collect();
-        told.sort();
-        prop_assert_eq!(told, events(&b));
+        reported.sort();
+        prop_assert_eq!(reported, events(&b));
         let lap = |l: Lap| (trade(l.over), trade(l.under), l.run, l.shingled, l.length, l.sealed, l.contact);
         let mut here: Vec<_> = a.laps.iter().copied().map(lap).collect();
         here.sort();

@@ -22,13 +22,13 @@ fn agree(reference: &str) -> usize {
     for block in reference.split("\n\nface ").skip(1) {
         faces += 1;
         let (number, block) = block.split_once('\n').unwrap();
-        let (told, mut expected): (Vec<&str>, Vec<&str>) = block
+        let (reported, mut expected): (Vec<&str>, Vec<&str>) = block
             .lines()
             .partition(|l| !["lap ", "drop ", "water goes", "water breaks"].iter().any(|w| l.starts_with(w)));
-        let mut found = facts(&read(&told));
+        let mut found = facts(&read(&reported));
         expected.sort_unstable();
         found.sort_unstable();
-        assert_eq!(found, expected, "face {number}\n{}", told.join("\n"));
+        assert_eq!(found, expected, "face {number}\n{}", reported.join("\n"));
     }
     faces
 }

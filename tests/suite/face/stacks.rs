@@ -201,7 +201,7 @@ fn the_shortest_lap_of_a_pair_counts() {
 
 /// A circle is told once, however many edges cross it, and two circles are two.
 #[test]
-fn each_circle_is_told_once() {
+fn each_circle_is_reported_once() {
     let ring = |face: Build, names: [&'static str; 3], along: (f64, f64)| {
         face.piece(names[0], "wrap", OPEN)
             .along(along)

@@ -9,7 +9,7 @@ use headlap::model::{Reading, SourceMap};
 use headlap::report::Report;
 use headlap::text::{FileId, Source};
 
-use crate::language::told;
+use crate::language::reported;
 use crate::review::{pack, review_texts};
 
 /// Reads the first file; the others can be included.
@@ -23,17 +23,17 @@ fn read(files: &[(&str, &str)]) -> Reading {
 
 fn said(files: &[(&str, &str)]) -> Vec<String> {
     let reading = read(files);
-    told(&reading.source, &reading.findings)
+    reported(&reading.source, &reading.findings)
 }
 
 /// The findings of a run as `file:line: rule: message`, without those of rules.
 fn run(files: &[(&str, &str)]) -> Vec<String> {
     let report: Report = review_texts(files);
-    let told = |f: &Finding| {
+    let reported = |f: &Finding| {
         let (file, at) = report.place(f.span).expect("a place");
         format!("{file}:{}: {}: {}", at.line, f.rule, f.message)
     };
-    report.findings.iter().filter(|f| Id::from_word(&f.rule).is_some_and(Id::of_text)).map(told).collect()
+    report.findings.iter().filter(|f| Id::from_word(&f.rule).is_some_and(Id::of_text)).map(reported).collect()
 }
 
 const FELT: &str = "material felt sheet { holds water; thickness 1 mm; permeance 5 perm; source \"x\" }\n";
@@ -45,7 +45,7 @@ fn names_come_from_the_folder_of_the_includer() {
         ("shared/felt.detail", FELT),
     ];
     let reading = read(&files);
-    assert_eq!(told(&reading.source, &reading.findings), [""; 0]);
+    assert_eq!(reported(&reading.source, &reading.findings), [""; 0]);
     assert!(reading.library.material("felt").is_some());
     assert!(reading.library.materials.is_empty(), "what is included is not this file's own");
     assert_eq!(reading.library.assemblies.len(), 1);
@@ -53,7 +53,7 @@ fn names_come_from_the_folder_of_the_includer() {
 }
 
 #[test]
-fn what_leads_nowhere_is_said_at_the_include_and_the_rest_goes_on() {
+fn a_failed_include_is_reported_in_its_place_and_the_rest_goes_on() {
     let text = "include \"none.detail\"\ninclude \"/etc/x.detail\"\ninclude \"..\\\\x.detail\"\ninclude \"\"\n\
                 include \"stock.detial\"\nassembly A existing { outside; layer flet; inside }";
     let said = said(&[("a.detail", text)]);
@@ -65,7 +65,7 @@ fn what_leads_nowhere_is_said_at_the_include_and_the_rest_goes_on() {
 }
 
 #[test]
-fn names_that_a_lost_include_may_give_are_told_there_and_misspelt_ones_for_themselves() {
+fn names_that_a_lost_include_may_give_are_reported_there_and_misspelt_ones_for_themselves() {
     let text =
         |names: &str| format!("include \"none.detail\"\n{FELT}assembly A existing {{ outside; {names} inside }}");
     let layers = |names: &[&str]| names.iter().map(|name| format!("layer {name};")).collect::<String>();
@@ -85,14 +85,14 @@ fn names_that_a_lost_include_may_give_are_told_there_and_misspelt_ones_for_thems
 }
 
 #[test]
-fn names_of_a_built_in_library_are_told_once_with_the_include_that_gives_them() {
+fn names_of_a_built_in_library_are_reported_once_with_the_include_that_gives_them() {
     let text =
         "assembly A existing { climate miami-1a; outside; layer plywood; layer wrap-open; layer oddity; inside }";
     let reading = read(&[("a.detail", text)]);
-    let told: Vec<(&str, Option<&str>)> =
+    let reported: Vec<(&str, Option<&str>)> =
         reading.findings.iter().map(|finding| (finding.message.as_str(), finding.fix.as_deref())).collect();
     assert_eq!(
-        told,
+        reported,
         [
             (
                 "there is no material `oddity`",
@@ -118,10 +118,10 @@ fn names_of_a_built_in_library_are_told_once_with_the_include_that_gives_them() 
         mended.insert_str(0, &edit.text);
     });
     let left = read(&[("a.detail", &mended)]);
-    assert_eq!(told_messages(&left), ["there is no material `oddity`"]);
+    assert_eq!(messages(&left), ["there is no material `oddity`"]);
 }
 
-fn told_messages(reading: &Reading) -> Vec<&str> {
+fn messages(reading: &Reading) -> Vec<&str> {
     reading.findings.iter().map(|finding| finding.message.as_str()).collect()
 }
 
@@ -141,7 +141,7 @@ fn a_file_that_two_others_include_is_read_once_and_is_no_duplicate() {
     for n in 0..10 {
         let text = "include \"b.detail\"\ninclude \"c.detail\"\ninclude \"d.detail\"\nassembly A existing { outside; layer felt; inside }";
         let reading = source_map.read(Arc::new(Source::new(FileId(n), format!("a{n}.detail"), text)));
-        assert_eq!(told(&reading.source, &reading.findings), [""; 0]);
+        assert_eq!(reported(&reading.source, &reading.findings), [""; 0]);
     }
     assert_eq!(reads.load(Ordering::Relaxed), 3);
 }
@@ -164,10 +164,10 @@ fn circles_are_said_where_they_close_and_their_names_count() {
         ("b.detail", "include \"a.detail\"\nmaterial felt sheet { thickness 1 mm }\nset \"x\" { needs course of A }");
     let circle = "circular include: it leads back to this file";
     assert_eq!(said(&[a, b]), [format!("1: \"b.detail\": include-failed: {circle}")]);
-    let told = run(&[a, b]);
+    let reported = run(&[a, b]);
     let both = [format!("a.detail:1: include-failed: {circle}"), format!("b.detail:1: include-failed: {circle}")];
-    assert_eq!(told.iter().filter(|t| t.contains("include-failed")).cloned().collect::<Vec<_>>(), both);
-    assert!(!told.iter().any(|t| t.contains("unknown-name")), "{told:#?}");
+    assert_eq!(reported.iter().filter(|t| t.contains("include-failed")).cloned().collect::<Vec<_>>(), both);
+    assert!(!reported.iter().any(|t| t.contains("unknown-name")), "{reported:#?}");
     let own = ("a.detail", "include \"a.detail\"\nassembly A existing { outside; layer felt; inside }");
     let said = said(&[own]);
     assert!(said[0].contains("include-failed") && said[1].contains("unknown-name") && said.len() == 2, "{said:#?}");
@@ -197,7 +197,7 @@ fn circles_hang_no_thread() {
 }
 
 #[test]
-fn a_fragment_is_told_as_it_reads_in_its_includers() {
+fn a_fragment_is_reported_as_it_reads_in_its_includers() {
     let main = (
         "main.detail",
         "include \"stock.detail\"\ninclude \"part.detail\"\nmaterial felt sheet { thickness 1 mm; permeance 1 perm }",
@@ -205,7 +205,7 @@ fn a_fragment_is_told_as_it_reads_in_its_includers() {
     let part =
         ("part.detail", "assembly A existing { outside; layer concrete 200 mm; layer felt; layer flet; inside }");
     let reading = read(&[main, part]);
-    assert_eq!(told(&reading.source, &reading.findings), [""; 0]);
+    assert_eq!(reported(&reading.source, &reading.findings), [""; 0]);
     assert_eq!(reading.fragments.len(), 1);
     assert_eq!(reading.fragments[0].library.assemblies.len(), 1);
     assert!(reading.library.assembly("A").is_some() && reading.library.assemblies.is_empty());
@@ -216,7 +216,7 @@ fn a_fragment_is_told_as_it_reads_in_its_includers() {
 }
 
 #[test]
-fn a_name_that_nobody_gives_makes_no_fragment_of_an_included_file() {
+fn an_undefined_name_makes_no_fragment_of_an_included_file() {
     let shared =
         ("shared.detail", "include \"stock.detail\"\nassembly A existing { outside; layer conrete 200 mm; inside }");
     let user = ("user.detail", "include \"shared.detail\"\nset \"x\" { needs course of A }");
@@ -231,12 +231,12 @@ fn a_fragment_inside_of_an_include_belongs_to_that_include() {
     let walls = ("walls.detail", "include \"part.detail\"\nmaterial felt sheet { thickness 1 mm; permeance 1 perm }");
     let part = ("part.detail", "assembly A existing { outside; layer felt; inside }");
     let reading = read(&[user, walls, part]);
-    assert_eq!(told(&reading.source, &reading.findings), [""; 0]);
+    assert_eq!(reported(&reading.source, &reading.findings), [""; 0]);
     assert!(reading.fragments.is_empty() && reading.library.assembly("A").is_some());
     let deeper = ("user.detail", "include \"walls.detail\"\nmaterial felt sheet { thickness 1 mm; permeance 1 perm }");
     let walls = ("walls.detail", "include \"part.detail\"\nset \"x\" { needs course of A }");
     let reading = read(&[deeper, walls, part]);
-    assert_eq!(told(&reading.source, &reading.findings), [""; 0]);
+    assert_eq!(reported(&reading.source, &reading.findings), [""; 0]);
     let names: Vec<&str> = reading.fragments.iter().map(|part| part.source.name.as_str()).collect();
     assert_eq!(names, ["part.detail", "walls.detail"]);
 }
@@ -248,7 +248,7 @@ fn a_name_that_two_includes_give_is_said_at_the_second() {
     assert_eq!(said, ["2: \"c.detail\": duplicate-name: the included files define the material `felt` twice"]);
     let own = ("a.detail", "include \"b.detail\"\nmaterial felt sheet { thickness 1 mm }");
     let reading = read(&[own, ("b.detail", FELT)]);
-    assert_eq!(told(&reading.source, &reading.findings), ["2: felt: duplicate-name: duplicate material `felt`"]);
+    assert_eq!(reported(&reading.source, &reading.findings), ["2: felt: duplicate-name: duplicate material `felt`"]);
     assert_eq!(reading.findings[0].related[0].span.file, FileId(1), "with the place of the first");
 }
 
@@ -265,7 +265,7 @@ fn a_long_chain_of_includes_is_followed_to_its_end() {
 }
 
 #[test]
-fn a_name_that_is_no_slip_is_told_the_names_with_a_word_in_common() {
+fn a_name_that_is_no_slip_is_offered_the_names_with_a_word_in_common() {
     let text = "include \"stock.detail\"\nassembly A existing { outside; layer acrylic-roof; layer brickwork; inside }";
     let reading = read(&[("a.detail", text)]);
     let fixes: Vec<Option<&str>> = reading.findings.iter().map(|finding| finding.fix.as_deref()).collect();

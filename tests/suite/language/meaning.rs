@@ -4,7 +4,7 @@ use headlap::model::{Axis, Control, Detail, FoldKind, Indoor, VaporUnit};
 use headlap::syntax::{Document, parse};
 use headlap::text::{FileId, Source};
 
-use crate::language::{read, told};
+use crate::language::{read, reported};
 
 /// The names of layers, pieces and numbers that a text comes to.
 fn detail(body: &str) -> Detail {
@@ -13,7 +13,7 @@ fn detail(body: &str) -> Detail {
          assembly B existing {{ outside; layer concrete 200 mm; inside }}\ndetail D wall-to-existing joins A to B {{\n{body}\n}}"
     );
     let reading = read(&text);
-    assert_eq!(told(&reading.source, &reading.findings), [""; 0], "{body}");
+    assert_eq!(reported(&reading.source, &reading.findings), [""; 0], "{body}");
     (*reading.library.details[0]).clone()
 }
 
@@ -100,7 +100,7 @@ fn of_means_the_layer_of_the_piece_s_material() {
 fn layers_stand_outside_first_whichever_way_they_were_written() {
     let order = |body: &str| {
         let reading = read(&format!("include \"stock.detail\"\nassembly A wall {{ {body} }}"));
-        assert_eq!(told(&reading.source, &reading.findings), [""; 0], "{body}");
+        assert_eq!(reported(&reading.source, &reading.findings), [""; 0], "{body}");
         reading.library.assemblies[0].layers.iter().map(|l| l.name.to_string()).collect::<Vec<_>>()
     };
     let expected = ["wrap-open", "gypsum"];
@@ -124,7 +124,7 @@ fn materials_and_climates_keep_what_their_authors_wrote() {
          material g gap { thickness 3/4 in; vented; drained; sd 0.01 m }\n\
          climate c \"River\" { zone 6A; indoor class 3; design outdoor -5 C 80 % indoor 20 C 50 % for 90 days; drying for 90 days saturation 1700 Pa vapor 1200 Pa }",
     );
-    assert_eq!(told(&reading.source, &reading.findings), [""; 0]);
+    assert_eq!(reported(&reading.source, &reading.findings), [""; 0]);
     let m = reading.library.material("m").expect("given");
     assert_eq!(m.title.as_deref(), Some("A \"board\""));
     assert!(m.holds.has(Control::Water) && m.holds.has(Control::Air) && !m.holds.has(Control::Vapor));
@@ -142,7 +142,7 @@ fn materials_and_climates_keep_what_their_authors_wrote() {
 fn document(text: &str) -> (Document, usize) {
     let source = Source::new(FileId(0), "a.detail", text);
     let (document, findings) = parse(&source);
-    assert_eq!(told(&source, &findings), [""; 0]);
+    assert_eq!(reported(&source, &findings), [""; 0]);
     (document, source.text.len())
 }
 
@@ -174,7 +174,7 @@ fn names_may_be_of_any_script() {
     let reading = read(
         "material étanchéité sheet { thickness 1 mm }\nmaterial 防水層.2_b-c sheet { thickness 1 mm }\nmaterial छत sheet { thickness 1 mm }",
     );
-    assert_eq!(told(&reading.source, &reading.findings), [""; 0]);
+    assert_eq!(reported(&reading.source, &reading.findings), [""; 0]);
     assert!(["étanchéité", "防水層.2_b-c", "छत"].iter().all(|name| reading.library.material(name).is_some()));
 }
 
@@ -191,7 +191,7 @@ fn an_edit_cures_a_slip_of_the_hand() {
         text.replace_range(edit.span.range(), &edit.text);
     }
     let cured = read(&text);
-    assert_eq!(told(&cured.source, &cured.findings), [""; 0]);
+    assert_eq!(reported(&cured.source, &cured.findings), [""; 0]);
 }
 
 #[test]
@@ -228,7 +228,7 @@ fn slopes_of_parts_of_the_face_fall_outward_or_back() {
 #[test]
 fn roofs_state_their_slope_and_their_wall_line() {
     let reading = read("assembly R roof { slope 3:12; wall-line up 450 mm; outside; inside }");
-    assert_eq!(told(&reading.source, &reading.findings), [""; 0]);
+    assert_eq!(reported(&reading.source, &reading.findings), [""; 0]);
     let roof = &reading.library.assemblies[0];
     assert_eq!(roof.slope.map(|s| number(s.value)), Some(0.25));
     assert_eq!(roof.wall_line.map(|s| number(s.value)), Some(0.45));
@@ -289,7 +289,7 @@ fn a_row_needs_a_size() {
     let reading = read(
         "include \"stock.detail\"\nassembly A existing { outside; layer plywood; inside }\ndetail D course joins A {\npiece s plywood up from 0 in every 5 in\n}",
     );
-    let said = told(&reading.source, &reading.findings);
+    let said = reported(&reading.source, &reading.findings);
     assert_eq!(said.len(), 1, "{said:?}");
     assert!(said[0].contains("every 5 in"), "{said:?}");
 }
@@ -300,7 +300,7 @@ fn a_detail_may_join_three_assemblies() {
         "assembly A existing { outside; inside }\nassembly B existing { outside; inside }\nassembly C opening { outside; inside }\n\
          detail D sill joins A to B, C { }",
     );
-    assert_eq!(told(&reading.source, &reading.findings), [""; 0]);
+    assert_eq!(reported(&reading.source, &reading.findings), [""; 0]);
     let joined: Vec<&str> = reading.library.details[0].joins.iter().map(|join| &*join.assembly.name).collect();
     assert_eq!(joined, ["A", "B", "C"]);
 }
@@ -312,7 +312,7 @@ fn a_labelled_resistance_stands_beside_a_conductivity() {
          material y board { thickness 1 in; resistance R 6.5; conductivity 0.025 W/m.K; double-sided }\n\
          material z board { resistance R 4 per 25.4 mm }",
     );
-    assert_eq!(told(&reading.source, &reading.findings), [""; 0]);
+    assert_eq!(reported(&reading.source, &reading.findings), [""; 0]);
     let [x, y, z] = &reading.library.materials[..] else { panic!("three materials") };
     let labelled = |m: &headlap::model::Material, t| m.labelled(t).map(|r| r.to_string());
     // R 5 per inch is R 10 for two inches and R 15 for three.

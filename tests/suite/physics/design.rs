@@ -9,7 +9,7 @@ use crate::command::headlap;
 
 /// T1: a textbook of building physics, chapter on moisture, example a; tolerances are the printed digits.
 #[test]
-fn the_design_condition_is_told_to_programs_as_the_textbook_has_it() {
+fn programs_get_the_design_condition_as_the_textbook_has_it() {
     let root = Path::new(env!("CARGO_MANIFEST_DIR"));
     let mut command = headlap();
     let output = command.current_dir(root).args(["facts", "--format", "json", "tests/physics/design_condition.detail"]);

@@ -138,7 +138,7 @@ fn missing_columns_are_named_with_those_that_are_there() {
 
 /// Each row is line 2 + its hour of the year.
 #[test]
-fn bad_rows_are_told_with_their_lines_and_the_rest_is_read() {
+fn bad_rows_are_reported_with_their_lines_and_the_rest_is_read() {
     let good = steady("time,temperature,rh", "50");
     let with = |from: &str, to: &str| {
         assert!(good.contains(from));
@@ -179,7 +179,7 @@ fn bad_rows_are_told_with_their_lines_and_the_rest_is_read() {
 }
 
 #[test]
-fn gaps_and_short_years_are_told() {
+fn gaps_and_short_years_are_reported() {
     let good = steady("time,temperature,rh", "50");
     let without = |lines: std::ops::Range<usize>| {
         good.lines()

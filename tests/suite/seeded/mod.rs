@@ -163,22 +163,22 @@ fn seeded_changes_without_harm_change_no_finding() {
 /// A cure is proved before it is offered, so that none of them may leave a text with a finding that it did not have.
 #[test]
 fn seeded_defects_are_mended_and_nothing_else_comes() {
-    told(&run::mended(12), 0.75);
+    reported(&run::mended(12), 0.75);
 }
 
 #[test]
 #[ignore = "all of them, with a line for each kind"]
 fn all_seeded_defects_are_mended_or_left_alone() {
-    let (done, all) = told(&run::mended(1), 0.8);
+    let (done, all) = reported(&run::mended(1), 0.8);
     let page = concat!(env!("CARGO_MANIFEST_DIR"), "/docs/src/running/editor.md");
     let page = std::fs::read_to_string(page).expect("the page is there");
     let figure = format!("{done} of {all} seeded mistakes");
     assert!(page.contains(&figure), "the page has to say {figure}");
 }
 
-fn told(mended: &run::Mended, least: f64) -> (usize, usize) {
+fn reported(mended: &run::Mended, least: f64) -> (usize, usize) {
     let (all, done) = mended.rows.iter().fold((0, 0), |(all, done), row| (all + row.1, done + row.2));
-    mended.told.iter().for_each(|line| println!("{line}"));
+    mended.reported.iter().for_each(|line| println!("{line}"));
     for (name, all, done) in &mended.rows {
         println!("{name:<52}{all:>6}{done:>8}");
     }

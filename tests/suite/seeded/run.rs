@@ -70,14 +70,14 @@ pub fn defects() -> Tally {
     for kind in KINDS.iter().copied().flatten() {
         let seeds = seeds(kind);
         let mut row = Row { name: kind.name, ..Row::default() };
-        let told: Vec<(&Seed<'_>, Option<String>, usize, bool)> = seeds
+        let reported: Vec<(&Seed<'_>, Option<String>, usize, bool)> = seeds
             .par_iter()
             .map(|seed| {
                 let (complaint, strange, missed) = tried(seed, &before);
                 (seed, complaint, strange, missed)
             })
             .collect();
-        for (seed, complaint, strange, missed) in told {
+        for (seed, complaint, strange, missed) in reported {
             let brings = seed.site.brings.unwrap_or(kind.brings);
             match brings.is_empty() {
                 true => row.quiet += 1,
@@ -190,7 +190,7 @@ pub struct Mended {
     /// By kind: how many there are, and how many texts are as clean as the one that they came from.
     pub rows: Vec<(&'static str, usize, usize)>,
     /// A line for each: what was done, and what is left.
-    pub told: Vec<String>,
+    pub reported: Vec<String>,
     /// Texts that a cure left with a finding that was not there.
     pub worse: Vec<String>,
 }
@@ -219,7 +219,7 @@ pub fn mended(step: usize) -> Mended {
         row.2 += usize::from(left.is_empty());
         let place = format!("{}: {}, {}", seed.kind.name, seed.page.name(seed.item), words(seed.site.edit));
         let line = seed.page.source.at(seed.statement.span).replace('\n', " ");
-        mended.told.push(format!("{place}: `{line}`: {done:?}, left {left:?}"));
+        mended.reported.push(format!("{place}: `{line}`: {done:?}, left {left:?}"));
         // What the file had before anything was changed in it is as clean as it was.
         let came: Vec<_> = added(&broken, &after).into_iter().filter(|finding| left.contains(finding)).collect();
         if !came.is_empty() {

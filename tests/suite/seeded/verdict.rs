@@ -49,7 +49,7 @@ pub fn judge(item: &str, came: &BTreeSet<(String, String)>, brings: &[&str], als
 }
 
 #[test]
-fn a_miss_and_a_false_alarm_are_told_apart() {
+fn a_miss_is_not_taken_for_a_false_alarm() {
     let came = |rule: &str| BTreeSet::from([(rule.to_owned(), "D".to_owned())]);
     let also: &[(&str, &str)] = &[("b", "the same cause")];
     assert_eq!(judge("D", &came("a"), &["a"], also), Outcome::default());

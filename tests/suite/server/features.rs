@@ -154,7 +154,7 @@ fn the_next_word_is_offered_by_what_stands_before_it() {
 }
 
 #[test]
-fn a_text_is_outlined_folded_colored_and_laid_out() {
+fn a_text_is_outlined_folded_colored_and_formatted() {
     let folder = library("server/outline");
     let mut client = Client::new(&folder, &["utf-16"]);
     client.open("a.detail", &format!("# one\n# two\n{RIGHT}"));
@@ -179,18 +179,18 @@ fn a_text_is_outlined_folded_colored_and_laid_out() {
     let data = client.about("textDocument/semanticTokens/full", "a.detail")["data"].clone();
     let numbers: Vec<u64> = data.as_array().expect("numbers").iter().map(|n| n.as_u64().expect("a number")).collect();
     let text = format!("# one\n# two\n{RIGHT}");
-    let (mut line, mut column, mut told) = (0, 0, Vec::new());
+    let (mut line, mut column, mut reported) = (0, 0, Vec::new());
     for token in numbers.chunks(5) {
         column = if token[0] == 0 { column + token[1] } else { token[1] };
         line += token[0];
         let place = |c: u64| json!({ "line": line, "character": c });
         let range = json!({ "start": place(column), "end": place(column + token[2]) });
-        told.push((
+        reported.push((
             words(&text, [range].into_iter()).remove(0),
             legend[token[3] as usize].as_str().expect("a type").to_owned(),
         ));
     }
-    let is = |word: &str, kind: &str| told.iter().any(|(w, k)| w == word && k == kind);
+    let is = |word: &str, kind: &str| reported.iter().any(|(w, k)| w == word && k == kind);
     for (word, kind) in [
         ("# oben", "comment"),
         ("\"Fuß 𝄞\"", "string"),
@@ -202,7 +202,7 @@ fn a_text_is_outlined_folded_colored_and_laid_out() {
         ("150", "number"),
         ("from", "operator"),
     ] {
-        assert!(is(word, kind), "{word} {kind}: {told:?}");
+        assert!(is(word, kind), "{word} {kind}: {reported:?}");
     }
 
     let options = json!({ "tabSize": 2, "insertSpaces": true });

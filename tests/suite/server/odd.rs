@@ -149,7 +149,7 @@ fn a_request_that_nobody_waits_for_is_not_worked_on() {
 }
 
 #[test]
-fn a_client_that_leaves_without_a_word_is_told_by_the_exit_status() {
+fn a_client_that_leaves_without_a_word_shows_in_the_exit_status() {
     let begin = json!({ "id": 1, "method": "initialize", "params": {} });
     let exit = json!({ "method": "exit", "params": null });
     assert_eq!(session(&[begin, exit]).0, Ok(SessionEnd::Abrupt));

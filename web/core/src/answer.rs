@@ -172,7 +172,7 @@ fn with(rules: &mut Rules, shown: &Shown, answer: impl FnOnce(&Asked<'_>) -> Ans
     };
     let checker = match rules.of(shown) {
         Ok(checker) => checker,
-        // Nothing was reviewed: what is wrong with the settings is all that is told.
+        // Nothing was reviewed: there is nothing to report but what is wrong with the settings.
         Err(report) => return json(&Answer { trouble: Some(refused(report)), ..Answer::default() }),
     };
     let mut texts = Texts::new();

@@ -15,7 +15,7 @@ pub struct Transition {
     /// The two assemblies that it is asked between, by index; one twice for a control within it.
     pub sides: [usize; 2],
     /// A path links the two assemblies, and for air and vapor one does so all along their joint; within one, all pieces of
-    /// the control layer hang together.
+    /// the control layer are linked.
     pub continuous: bool,
     /// A path links them at one place, and none does at another.
     pub partly: bool,
@@ -27,7 +27,7 @@ pub struct Transition {
     pub path: Option<Vec<usize>>,
 }
 
-/// All transitions of a face, by control. Nothing is said of a control that only one of two assemblies carries.
+/// All transitions of a face, by control. A control that only one of two assemblies carries has no transition.
 pub fn transitions(
     face: &Face,
     cells: &Cells,

@@ -10,7 +10,7 @@ use crate::model::{Axis, Control};
 #[derive(Clone, Debug)]
 pub struct Watershed {
     rows: Range<usize>,
-    /// Water runs up the face. Everything is told as if the face were seen upside down.
+    /// Water runs up the face, so heights and rows are turned upside down.
     turned: bool,
     /// It ends in a valley.
     valley: bool,

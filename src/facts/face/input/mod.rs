@@ -1,4 +1,4 @@
-//! What the geometry is told: pieces by index, and how they are cut, sealed and fastened.
+//! The input of the geometry: pieces by index, and how they are cut, sealed and fastened.
 
 mod piece;
 

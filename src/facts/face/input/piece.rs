@@ -1,4 +1,4 @@
-//! A piece as the geometry is told of it.
+//! A piece as the geometry takes it.
 
 use crate::facts::face::Rect;
 use crate::model::{Control, Controls, MaterialKind};

@@ -26,7 +26,7 @@ pub struct Lap {
     pub over: usize,
     pub under: usize,
     pub run: Run,
-    /// A head lap whose upper piece lies outboard; never said of a side lap.
+    /// A head lap whose upper piece lies outboard; always false for a side lap.
     pub shingled: bool,
     /// Finite, since each of the two ends inside the other.
     pub length: Coordinate,

@@ -15,7 +15,7 @@ impl Code {
         }
     }
 
-    /// Whether it hangs on the rest of the detail, so that a statement that was not read could change it.
+    /// Whether it depends on the rest of the detail, so that a statement that was not read could change it.
     pub fn depends_on_detail(&self) -> bool {
         let decides = |code: &Code| match code {
             Code::Is { path, word, .. } => path.iter().any(|field| match field.depends {
@@ -45,7 +45,7 @@ impl Code {
         }
     }
 
-    /// Whether it hangs on nothing but the detail that the thing lies in.
+    /// Whether it depends on nothing but the detail that the fact lies in.
     pub fn is_of_detail(&self) -> bool {
         let leads_there = |path: &[&'static Field]| path.first().is_some_and(|f| f.of == Type::Fact(Kind::Detail));
         let field = |code: &Code| matches!(code, Code::Field { .. } | Code::Is { .. });
@@ -53,7 +53,7 @@ impl Code {
             Code::Field { path, .. } | Code::Is { path, .. } => !leads_there(path),
             // What stands within these may be about other things.
             Code::Own(_) | Code::Any(_) | Code::All(_) | Code::Count(..) => true,
-            // These hang on nothing but what stands in them.
+            // These depend on nothing but their parts.
             Code::Not(_) | Code::And(_) | Code::Or(_) | Code::Known(_) | Code::Shared(..) | Code::Asks(..) => false,
             Code::Compare(..) | Code::Same(_) | Code::Among(_) | Code::List(_) | Code::Lookup { .. } => false,
             Code::Arithmetic(_) | Code::Least(_) | Code::Greatest(_) => false,
@@ -62,7 +62,7 @@ impl Code {
         self.holds(&field) && !self.holds(&beside)
     }
 
-    /// Whether it hangs on a thing further out than so many scopes: inside of a list, on more than what stands in the list.
+    /// Whether it depends on a fact further out than so many scopes: inside of a list, on more than the facts of the list.
     pub fn reaches_beyond(&self, scopes: usize) -> bool {
         let any = |codes: &[Code]| codes.iter().any(|code| code.reaches_beyond(scopes));
         let list = |sides: &[Code; 2]| sides[0].reaches_beyond(scopes) || sides[1].reaches_beyond(scopes + 1);

@@ -102,7 +102,7 @@ fn numbers(all: &[&Code]) -> Vec<Option<Number>> {
     numbers.iter().zip(&asked).map(|(n, asked)| Some(((*n)? as u8, asked.as_ref().map(&mut together)))).collect()
 }
 
-/// What answers a condition together with all that hang on the same word.
+/// What answers a condition together with all that depend on the same word.
 fn together<'c>(numbered: Vec<(usize, &'c Asked<'c>)>) -> impl FnMut(&Asked<'_>) -> Arc<WordConditions> {
     let mut words: Vec<Arc<WordConditions>> = Vec::new();
     move |asked_here| {
@@ -191,7 +191,7 @@ mod tests {
     }
 
     #[test]
-    fn what_hangs_on_the_detail_alone_is_shared_however_few_ask_it() {
+    fn a_condition_on_the_detail_alone_is_shared_however_few_ask_it() {
         let detail = |name: &str| [path("detail")[0], field(Kind::Detail, name).unwrap()].into();
         let known = |path| Code::Known(Box::new(Code::Field { depth: 0, path }));
         let mut codes =
@@ -211,7 +211,7 @@ mod tests {
     }
 
     #[test]
-    fn what_compares_the_thing_with_others_in_its_detail_hangs_on_the_thing() {
+    fn what_compares_a_fact_with_others_in_its_detail_depends_on_the_fact() {
         let pieces =
             || Code::Field { depth: 0, path: [path("detail")[0], field(Kind::Detail, "pieces").unwrap()].into() };
         let is_it = || Code::Same(Box::new([Code::Own(0), Code::Own(1)]));
@@ -225,7 +225,7 @@ mod tests {
     }
 
     #[test]
-    fn what_stands_within_alternatives_is_shared_too() {
+    fn conditions_within_alternatives_are_shared_too() {
         let known = |name| Code::Known(Box::new(Code::Field { depth: 0, path: path(name) }));
         let either = |parts: [Code; 2]| Code::Or(parts.into_iter().collect());
         let mut codes = [

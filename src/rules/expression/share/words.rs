@@ -37,7 +37,7 @@ impl WordConditions {
     }
 }
 
-/// A condition that hangs on nothing but one word, or one yes or no.
+/// A condition on nothing but one word, or one yes or no.
 pub struct Asked<'c> {
     code: &'c Code,
     /// What gives it.
@@ -64,7 +64,7 @@ impl<'c> Asked<'c> {
                 let words = gives_word(subject).then(|| words_in(wanted)).flatten()?;
                 Some(Asked { code, subject: subject.clone(), words, not: false })
             }
-            // These hang on more than one word, or on none.
+            // These depend on more than one word, or on none.
             Code::And(_) | Code::Or(_) | Code::Any(_) | Code::All(_) | Code::Count(..) => None,
             Code::Compare(..) | Code::Arithmetic(_) | Code::Least(_) | Code::Greatest(_) | Code::Known(_) => None,
             Code::Literal(_) | Code::Constant(_) | Code::Own(_) | Code::List(_) | Code::Lookup { .. } => None,
