@@ -1,4 +1,4 @@
-//! A detail in a few lines: what it is, how far it goes, what was found, and the way of the water.
+//! A detail in a few lines: what it is, how far it goes, what was found, and the water path.
 
 use crate::about::numbers;
 use crate::facts::DetailFacts;
@@ -72,7 +72,7 @@ fn found(checked: &Checked, detail: &Detail) -> Vec<String> {
     lines
 }
 
-/// The way of the first drop that does harm.
+/// The path of the first drop that does harm.
 fn water(facts: &DetailFacts) -> Vec<String> {
     if !facts.weather || facts.too_large.is_some() || facts.detail.pieces.is_empty() {
         return Vec::new();

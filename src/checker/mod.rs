@@ -12,7 +12,7 @@ use std::sync::Arc;
 use jiff::civil::Date;
 
 use crate::finding::Finding;
-use crate::model::SourceMap;
+use crate::model::{SourceMap, no_text};
 use crate::report::Report;
 use crate::review::{Files, Given, Memory, Reviewer, Run, run};
 use crate::rules::Pack;
@@ -116,7 +116,7 @@ impl Checker {
         let read = |name: &str| {
             let path = settings::plain(Path::new(name), &config.root);
             let found = texts.iter().find(|source| Path::new(ROOT).join(&source.name) == path);
-            found.map(|source| source.text.clone()).ok_or_else(|| "there is no such file".to_owned())
+            found.map(|source| source.text.clone()).ok_or_else(|| no_text::NO_FILE.to_owned())
         };
         let climate = config.climate.as_ref().map(|(name, span)| {
             settings::climate(name, &read).map_err(|why| refused(*span, settings::Message::NoClimate { why: &why }))

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 use std::path::Path;
 use std::sync::Arc;
 
+use crate::model::no_text;
 use crate::text::{FileId, Source, nearest};
 
 /// Texts by their names: paths with `/`, from the folder that is the library. An include is looked for here, from the
@@ -56,8 +57,7 @@ impl Texts {
             let file = |name: &str| name.rsplit('/').next().unwrap_or(name).to_owned();
             let files: Vec<String> = beside.map(file).collect();
             let near = nearest(&file(path), files.iter().map(String::as_str));
-            let near = near.map_or(String::new(), |near| format!("; `{near}` is there"));
-            format!("there is no such file{near}")
+            no_text::near(no_text::NO_FILE, near)
         })
     }
 }

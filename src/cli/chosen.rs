@@ -8,7 +8,6 @@ use crate::cli::args::Review;
 use crate::cli::failure::Failure;
 use crate::cli::task::Task;
 use crate::cli::{Message, print};
-use crate::output::words::counted;
 use crate::project::{self, Unread};
 
 /// The files to check. `None` when a list or a change leaves none, which is not an error by itself.
@@ -45,7 +44,7 @@ pub fn task(review: &Review) -> Result<Option<Task>, Failure> {
     let listed: Vec<PathBuf> = listed(list)?.iter().map(|path| project::plain(path, &working)).collect();
     let (there, gone): (Vec<_>, Vec<_>) = listed.into_iter().partition(|path| path.exists());
     if !gone.is_empty() {
-        print::aside(&format!("skipped {}, such as {}", counted(gone.len(), "deleted file"), gone[0].display()));
+        print::aside(&Message::SkippedDeleted { count: gone.len(), first: &gone[0] }.words());
     }
     if review.with_dependents {
         let all: Vec<PathBuf> = there.into_iter().chain(gone).collect();

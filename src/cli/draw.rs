@@ -35,7 +35,7 @@ pub fn run(args: Draw, page: &Page) -> Done {
             continue;
         }
         if !drawing::drawable(facts) {
-            print::aside(&format!("{} has too many edges to be drawn", detail.name));
+            print::aside(&Message::TooManyEdges { detail: &detail.name }.words());
             continue;
         }
         // A finding has one number wherever it is shown: its place in the report.
@@ -76,14 +76,11 @@ pub fn run(args: Draw, page: &Page) -> Done {
             if args.format != "dxf" {
                 files.write(&facts.assembly.name, "assembly", &drawing::assembly(facts));
             } else if !args.only.is_empty() {
-                print::aside(&format!(
-                    "{} is an assembly, and a DXF file holds a detail; draw it as SVG",
-                    facts.assembly.name
-                ));
+                print::aside(&Message::AssemblyAsDxf { assembly: &facts.assembly.name }.words());
             }
         }
     }
-    Ok(files.code(print::unread(&run.report, print::NOT_WHOLE, page)))
+    Ok(files.code(print::unread(&run.report, Message::Incomplete, page)))
 }
 
 /// What the library of a file calls the layers of drawings.

@@ -43,11 +43,10 @@ pub fn run(args: &Args, page: &Page) -> Done {
         _ => output::exceptions(&all, out),
     })?;
     for waiver in &ending {
-        let left = waiver.days_left.unwrap_or(0);
-        let when = if left < 0 { "has ended".to_owned() } else { format!("ends in {left} days") };
-        print::aside(&format!("{}:{}: the waiver of {} {when}", waiver.file, waiver.line, waiver.rule));
+        let ends = Message::WaiverEnds { rule: &waiver.rule, days: waiver.days_left.unwrap_or(0) };
+        print::aside(&format!("{}:{}: {}", waiver.file, waiver.line, ends.words()));
     }
-    let unread = print::unread(&run.report, print::NOT_WHOLE, page);
+    let unread = print::unread(&run.report, Message::Incomplete, page);
     Ok(if unread == ExitCode::SUCCESS && !ending.is_empty() { ExitCode::from(1) } else { unread })
 }
 

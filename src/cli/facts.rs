@@ -2,7 +2,7 @@
 
 use crate::cli::args::{Facts, Page};
 use crate::cli::task::Task;
-use crate::cli::{Done, print};
+use crate::cli::{Done, Message, print};
 use crate::output;
 
 pub fn run(args: Facts, page: &Page) -> Done {
@@ -13,5 +13,5 @@ pub fn run(args: Facts, page: &Page) -> Done {
         "json" => output::facts::json(&run.checked, &args.only, out),
         _ => output::facts::text(&run.checked, &args.only, look, out),
     })?;
-    Ok(print::unread(&run.report, print::NOT_WHOLE, page))
+    Ok(print::unread(&run.report, Message::Incomplete, page))
 }

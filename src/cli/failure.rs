@@ -39,7 +39,7 @@ impl Failure {
     pub fn report(self, page: &Page) -> ExitCode {
         match self {
             Failure::Words(words) | Failure::Outputs(words) => print::aside(&words),
-            Failure::Refused(report) => print::refusal(&report, "nothing was checked; correct this first", page),
+            Failure::Refused(report) => print::refusal(&report, Message::CorrectFirst, page),
         }
         ExitCode::from(2)
     }

@@ -21,14 +21,14 @@ pub fn run(action: KnownAction, page: &Page) -> Done {
                 |finding: &crate::finding::Finding| rule.is_empty() || rule.iter().any(|id| **id == *finding.rule);
             let count = known.add(&reviewed.report, wanted, because.as_deref(), by.as_deref())??;
             print::out(|out| writeln!(out, "added {count} findings to {}", path.display()))?;
-            Ok(print::unread(&reviewed.report, "no list accepts text that could not be read", page))
+            Ok(print::unread(&reviewed.report, Message::NotListed, page))
         }
         KnownAction::Prune(run) => {
             let (task, path) = task(&run)?;
             let reviewed = task.run(false);
             // What a text that cannot be read would have brought is not gone.
             if reviewed.report.findings.iter().any(|finding| finding.unread()) {
-                return Ok(print::unread(&reviewed.report, "nothing was taken off the list", page));
+                return Ok(print::unread(&reviewed.report, Message::NothingTakenOff, page));
             }
             let gone = task.known_in(task.first(), &path).prune(&reviewed.report)??;
             print::out(|out| {

@@ -4,12 +4,12 @@ use std::process::ExitCode;
 
 use crate::cli::args::{Materials, Page};
 use crate::cli::{Done, print};
-use crate::model::{SourceMap, Words, builtin};
+use crate::model::{SourceMap, Words, builtin, no_text};
 use crate::output;
 
 pub fn run(args: &Materials, page: &Page) -> Done {
     let words = Words::default();
-    let fetch = |path: &str| Err(format!("{path} is not part of the stock library"));
+    let fetch = |path: &str| Err(no_text::in_stock(path));
     let stock = builtin("stock.detail").expect("it is built in");
     let library = SourceMap::new(&fetch, &words).read(stock).library;
     let look = print::page(page);

@@ -1,10 +1,10 @@
-//! Why a command could not do what was typed: each refusal in one place.
+//! What commands say besides their output: why one could not do what was typed, and remarks on what it did.
 
 use std::path::Path;
 
-use crate::output::words;
+use crate::output::words::{self, counted};
 
-/// What is wrong with a command line, or with what it names. Whoever finds it says which it is; how it is worded is said here.
+/// What is wrong with a command line or with what it names, and what to know of a run. Whoever finds it says which it is; how it is worded is said here.
 #[derive(Clone, Copy, Debug)]
 pub enum Message<'a> {
     // Options that do not go together.
@@ -34,6 +34,21 @@ pub enum Message<'a> {
     Unreadable { path: &'a Path, why: &'a str },
     UnreadableInput { why: &'a str },
     UnreadableList { list: &'a Path, why: &'a str },
+    // Remarks beside the output.
+    SkippedDeleted { count: usize, first: &'a Path },
+    NoFileToCheck,
+    ErrorsPass { settings: &'a str },
+    WaitingForChanges,
+    NotCached { why: &'a str },
+    TooManyEdges { detail: &'a str },
+    AssemblyAsDxf { assembly: &'a str },
+    WaiverEnds { rule: &'a str, days: i32 },
+    // What follows from findings that stop a command.
+    CorrectFirst,
+    NotFormatted { name: &'a str },
+    NotListed,
+    NothingTakenOff,
+    Incomplete,
     // The program itself.
     NoOutput { why: &'a str },
     NoThreads { why: &'a str },
@@ -98,6 +113,28 @@ impl Message<'_> {
             Message::UnreadableList { list, why } => {
                 format!("the list of files {} cannot be read: {why}", list.display())
             }
+
+            Message::SkippedDeleted { count, first } => {
+                format!("skipped {}, such as {}", counted(count, "deleted file"), first.display())
+            }
+            Message::NoFileToCheck => "there was no file to check".to_owned(),
+            Message::ErrorsPass { settings } => {
+                format!("the errors do not fail this run, because {settings} says `fail-on = \"never\"`")
+            }
+            Message::WaitingForChanges => "waiting for changes; stop with Ctrl-C".to_owned(),
+            Message::NotCached { why } => format!("the results could not be cached: {why}"),
+            Message::TooManyEdges { detail } => format!("{detail} has too many edges to be drawn"),
+            Message::AssemblyAsDxf { assembly } => {
+                format!("{assembly} is an assembly, and a DXF file holds a detail; draw it as SVG")
+            }
+            Message::WaiverEnds { rule, days } if days < 0 => format!("the waiver of {rule} has ended"),
+            Message::WaiverEnds { rule, days } => format!("the waiver of {rule} ends in {days} days"),
+
+            Message::CorrectFirst => "nothing was checked; correct this first".to_owned(),
+            Message::NotFormatted { name } => format!("{name} was not formatted"),
+            Message::NotListed => "no list accepts text that could not be read".to_owned(),
+            Message::NothingTakenOff => "nothing was taken off the list".to_owned(),
+            Message::Incomplete => "some text could not be read, so the output is incomplete".to_owned(),
 
             Message::NoOutput { why } => format!("the output cannot be written: {why}"),
             Message::NoThreads { why } => format!("threads cannot be started: {why}"),

@@ -30,15 +30,15 @@ pub fn aside(words: &str) {
 }
 
 /// Prints what is wrong with a file, and the consequence, on standard error.
-pub fn refusal(report: &Report, so: &str, page: &Page) {
+pub fn refusal(report: &Report, so: Message<'_>, page: &Page) {
     let (look, mut out) = (look(page, &io::stderr()), io::stderr().lock());
     let _ = output::findings(report, look, &mut out);
-    let _ = writeln!(out, "headlap: {}", visible(so));
+    let _ = writeln!(out, "headlap: {}", visible(&so.words()));
 }
 
 /// The exit status of a command that shows what it worked out: 2 when a file could not be read at all, 1 when some text
 /// of a file could not. Standard error reports both, and the consequence.
-pub fn unread(report: &Report, so: &str, typed: &Page) -> ExitCode {
+pub fn unread(report: &Report, so: Message<'_>, typed: &Page) -> ExitCode {
     let findings: Vec<Finding> = report.findings.iter().filter(|finding| finding.unread()).cloned().collect();
     if findings.is_empty() {
         return ExitCode::SUCCESS;
@@ -56,9 +56,6 @@ pub fn named<'a>(wanted: &[String], known: impl Iterator<Item = &'a str> + Clone
     };
     Err(Message::NoneToShow { name, near: nearest(name, known) }.into())
 }
-
-/// What unread text means for a command that shows facts.
-pub const NOT_WHOLE: &str = "some text could not be read, so the output is incomplete";
 
 /// How text looks on standard output.
 pub fn page(page: &Page) -> Look {

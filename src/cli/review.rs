@@ -49,7 +49,7 @@ fn outputs(review: &Review) -> Vec<&Path> {
 
 fn reviewed(review: &Review, page: &Page) -> Done {
     let Some(task) = chosen::task(review)? else {
-        print::aside("there was no file to check");
+        print::aside(&Message::NoFileToCheck.words());
         if review.require_files {
             return Err(Message::NothingChecked.into());
         }
@@ -96,9 +96,7 @@ fn reviewed(review: &Review, page: &Page) -> Done {
             }
             None if typed.is_none() && open(Level::Error) => {
                 let settings = part.project.config.as_ref().map_or("the settings", |config| &*config.source.name);
-                print::aside(&format!(
-                    "the errors do not fail this run, because {settings} says `fail-on = \"never\"`"
-                ));
+                print::aside(&Message::ErrorsPass { settings }.words());
             }
             None => {}
         }
@@ -151,7 +149,7 @@ fn write_known(list: &Path, task: &Task, runs: Vec<Run>, page: &Page) -> Done {
     let count = task.known_in(part, list).write(&run.report)?;
     let list = list.display();
     print::out(|out| writeln!(out, "{count} findings are on the list {list}; with --known {list} only new ones fail"))?;
-    Ok(print::unread(&run.report, "no list accepts text that could not be read", page))
+    Ok(print::unread(&run.report, Message::NotListed, page))
 }
 
 /// Below so many files a review is done before an earlier one has been looked up.

@@ -2,7 +2,7 @@
 
 use crate::cli::args::{Page, Sequence};
 use crate::cli::task::Task;
-use crate::cli::{Done, print};
+use crate::cli::{Done, Message, print};
 use crate::output::sequence;
 
 pub fn run(args: Sequence, page: &Page) -> Done {
@@ -17,5 +17,5 @@ pub fn run(args: Sequence, page: &Page) -> Done {
         _ => sequence::text(&sequences, print::page(page).width),
     };
     print::out(|out| out.write_all(text.as_bytes()))?;
-    Ok(print::unread(&run.report, print::NOT_WHOLE, page))
+    Ok(print::unread(&run.report, Message::Incomplete, page))
 }

@@ -146,7 +146,7 @@ impl Task {
         run.report.pages = part.project.pages(&run.report.findings);
         if let Some(Err(why)) = cache.map(|cache| cache.close(&part.walked)) {
             // The findings are as good as ever, so this is no reason to fail.
-            let _ = writeln!(stderr(), "headlap: the results could not be cached: {why}");
+            print::aside(&Message::NotCached { why: &why }.words());
         }
         run
     }

@@ -94,7 +94,7 @@ fn layout(name: &str, bytes: Result<Vec<u8>, Unreadable>, page: &Page) -> Layout
             let sources = [(source.id, Arc::new(source))].into_iter().collect();
             print::refusal(
                 &Report { findings, sources, files: 1, ..Report::default() },
-                &format!("{name} was not formatted"),
+                Message::NotFormatted { name },
                 page,
             );
             Layout::Refused

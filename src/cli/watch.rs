@@ -5,7 +5,7 @@ use std::time::Duration;
 use std::{iter, thread};
 
 use crate::cli::args::{Page, Review};
-use crate::cli::{Done, print};
+use crate::cli::{Done, Message, print};
 use crate::project;
 
 /// How often to look for changes: often enough, since nobody saves faster than they read.
@@ -24,7 +24,7 @@ pub fn run(review: &Review, page: &Page, once: impl Fn() -> Done) -> Done {
         if let Err(failure) = once() {
             failure.report(page);
         }
-        print::aside("waiting for changes; stop with Ctrl-C");
+        print::aside(&Message::WaitingForChanges.words());
         // The list may change while it is looked at, so that two looks have to agree.
         let settled = |stamp: u64| {
             thread::sleep(PAUSE);

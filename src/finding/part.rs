@@ -20,7 +20,7 @@ pub struct Related {
     pub message: Arc<str>,
 }
 
-/// One step of a drop's way down.
+/// One step of a water path.
 ///
 /// ```
 /// let step = headlap::Step { span: None, message: "passes behind course-1 at 850 mm".into() };

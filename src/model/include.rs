@@ -1,7 +1,7 @@
 //! Includes: which file each of them means.
 
 use crate::model::builtin::{is_builtin, names};
-use crate::model::message::why;
+use crate::model::message::no_text;
 use crate::syntax::{Document, unquoted};
 use crate::text::{Source, Span, nearest};
 
@@ -19,13 +19,13 @@ pub(in crate::model) fn includes(document: &Document, source: &Source) -> Vec<In
 
 fn path(include: &str, includer: &str) -> Result<String, String> {
     if include.trim().is_empty() {
-        return Err(why::NO_NAME.into());
+        return Err(no_text::NO_NAME.into());
     }
     if is_builtin(include) {
         return Ok(include.to_owned());
     }
     if include.starts_with('/') || include.contains('\\') || include.contains('\0') || include.get(1..2) == Some(":") {
-        return Err(why::NO_PATH.into());
+        return Err(no_text::NO_PATH.into());
     }
     let folder = includer.rsplit_once('/').map_or("", |(folder, _)| folder);
     let mut parts: Vec<&str> = Vec::new();

@@ -297,13 +297,32 @@ pub(in crate::model) fn may_define(finding: &mut Finding, names: Vec<Name>) {
     finding.subject = names;
 }
 
-/// Why an include means no file.
-pub(in crate::model) mod why {
+/// Why an include leads to no text.
+pub mod no_text {
     pub const NO_NAME: &str = "it names no file";
     pub const NO_PATH: &str = "expected a path from the folder of this file, with `/` between its parts";
 
     pub fn too_deep(most: usize) -> String {
         format!("its includes are circular or more than {most} files deep")
+    }
+
+    pub const NO_FILE: &str = "there is no such file";
+
+    /// The reason, with a file that may have been meant.
+    pub fn near(why: &str, near: Option<&str>) -> String {
+        near.map_or(why.to_owned(), |near| format!("{why}; `{near}` is there"))
+    }
+
+    pub fn in_example(path: &str) -> String {
+        format!("an example cannot include other files, so there is no {path}")
+    }
+
+    pub fn in_climate(path: &str) -> String {
+        format!("a climate file cannot include another file, and this one includes {path}")
+    }
+
+    pub fn in_stock(path: &str) -> String {
+        format!("{path} is not part of the stock library")
     }
 }
 

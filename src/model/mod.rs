@@ -26,7 +26,7 @@ pub use detail::{
 pub use kind::{Control, Controls, MaterialKind};
 pub use library::{Library, Namespace, Need, Set};
 pub use material::{Material, VaporUnit, VaporValue};
-pub use message::{Message, Use};
+pub use message::{Message, Use, no_text};
 pub use resolve::ItemKind;
 pub use source_map::{Fetch, Fragment, Reading, SourceMap};
 pub use waiver::Waiver;

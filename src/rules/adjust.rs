@@ -51,7 +51,7 @@ pub fn read_adjustments(source: &Arc<Source>, adjust: &DeTable<'_>) -> Result<Ve
 
 fn read(reader: &mut TomlReader<'_>, rule: &str, rule_span: Span, table: &DeTable<'_>) -> Option<Adjustment> {
     let before = reader.problems.len();
-    let refuse = |reader: &mut TomlReader<'_>, span, message: Message<'_>| reader.problems.push(message.at(span));
+    let refuse = |reader: &mut TomlReader<'_>, span, message: Message<'_>| reader.problem(message.at(span));
     let mut adjustment = Adjustment {
         rule: rule.into(),
         rule_span,

@@ -38,6 +38,6 @@ pub use table::{Table, TableColumn, TableRow};
 pub use waive::{WaiverOutcome, waive};
 pub use written::Message as WrittenMessage;
 pub use written::{
-    ASSUMED, Comparison, Example, Exception, Literal, Operation, Quoted, RULE_KEYS, RawFile, prepare, read_table,
-    read_without_examples,
+    ASSUMED, Comparison, Example, Exception, Literal, Operation, Quoted, RULE_KEYS, RawFile, TomlReader, prepare,
+    read_table, read_without_examples,
 };

@@ -13,9 +13,8 @@ use serde_json::json;
 use crate::finding::{Finding, Level};
 use crate::project;
 use crate::report::Report;
-use crate::server::State;
 use crate::server::address::address;
-use crate::server::settings;
+use crate::server::{Message, State, settings};
 use crate::text::Source;
 
 /// What has to be sent so that the client shows the findings of all open files, of what these include, and of the settings
@@ -135,9 +134,7 @@ fn unchecked() -> Diagnostic {
         severity: Some(DiagnosticSeverity::ERROR),
         code: Some(NumberOrString::String("project-setting".to_owned())),
         source: Some("headlap".to_owned()),
-        message: "The settings or rules of this library cannot be used, so this file was not checked.\n\
-                  Correct headlap.toml and the rule files that it names."
-            .to_owned(),
+        message: Message::Unchecked.words(),
         ..Diagnostic::default()
     }
 }

@@ -15,7 +15,7 @@ use serde_json::Value;
 
 use crate::server::session::refused;
 use crate::server::{
-    State, actions, complete, drawing, folding, format, hints, hover, references, rename, symbols, tokens,
+    Message, State, actions, complete, drawing, folding, format, hints, hover, references, rename, symbols, tokens,
 };
 
 /// Why a request has no answer, in words for the one at the keyboard.
@@ -57,7 +57,7 @@ pub fn answer(state: &State, request: Request) -> Response {
             on::<CodeActionRequest>(state, params, |state, asked| Ok(Some(actions::actions(state, &asked))))
         }
         drawing::METHOD => with(state, params, |state, asked| drawing::drawing(state, &asked)),
-        _ => Err((ErrorCode::MethodNotFound, format!("headlap does not know the request {method}"))),
+        _ => Err((ErrorCode::MethodNotFound, Message::UnknownRequest { method: &method }.words())),
     });
     responded(id, done)
 }
@@ -85,7 +85,7 @@ fn responded(id: RequestId, done: Option<Result<Value, (ErrorCode, String)>>) ->
     match done {
         Some(Ok(value)) => Response::new_ok(id, value),
         Some(Err((code, why))) => refused(id, code, why),
-        None => refused(id, ErrorCode::InternalError, "headlap failed while it answered this request".to_owned()),
+        None => refused(id, ErrorCode::InternalError, Message::Failed.words()),
     }
 }
 

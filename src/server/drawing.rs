@@ -6,7 +6,7 @@ use serde::Serialize;
 use crate::about::detail_at;
 use crate::model::Piece;
 use crate::output::drawing::{self, Line, Mark, Subject};
-use crate::server::State;
+use crate::server::{Message, State};
 
 pub const METHOD: &str = "headlap/drawing";
 
@@ -36,7 +36,7 @@ pub fn drawing(state: &State, asked: &TextDocumentPositionParams) -> Result<Opti
     let offset = state.encoding.offset(&source, asked.position);
     let Some(facts) = detail_at(checked, offset) else { return Ok(None) };
     if !drawing::drawable(facts) {
-        return Err(format!("{} has too many edges to be drawn", facts.detail.name));
+        return Err(Message::TooManyEdges { detail: &facts.detail.name }.words());
     }
     let findings = state.reviewed.get(&path).map(|reviewed| &reviewed.run.report.findings[..]).unwrap_or_default();
     // A finding has one number wherever it is shown: its place in the report.

@@ -2,8 +2,8 @@
 
 use lsp_types::{Range, TextEdit, Uri};
 
-use crate::server::State;
 use crate::server::dispatch::Refusal;
+use crate::server::{Message, State};
 use crate::text::Source;
 use crate::tidy::tidy;
 
@@ -11,7 +11,7 @@ use crate::tidy::tidy;
 pub fn format(state: &State, uri: &Uri) -> Result<Option<Vec<TextEdit>>, Refusal> {
     let Some(source) = state.path(uri).and_then(|path| state.source(&path)) else { return Ok(None) };
     let Ok(text) = tidy(&source) else {
-        return Err("some lines cannot be read, so the file was not formatted".to_owned());
+        return Err(Message::NotFormatted.words());
     };
     Ok(Some(lines_between(state, &source, &text)))
 }

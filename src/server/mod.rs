@@ -18,6 +18,7 @@ mod greeting;
 mod hints;
 mod hover;
 mod library;
+mod message;
 mod position;
 mod references;
 mod rename;
@@ -28,5 +29,6 @@ mod state;
 mod symbols;
 mod tokens;
 
+pub use message::Message;
 pub use session::{SessionEnd, serve};
 pub(in crate::server) use state::State;

@@ -5,9 +5,9 @@ use std::collections::HashMap;
 use lsp_types::{PrepareRenameResponse, RenameParams, TextDocumentPositionParams, TextEdit, Uri, WorkspaceEdit};
 
 use crate::about::NameKind;
-use crate::server::State;
 use crate::server::dispatch::Refusal;
 use crate::server::references::Named;
+use crate::server::{Message, State};
 use crate::syntax;
 use crate::text::{FileId, Source};
 
@@ -23,10 +23,10 @@ pub fn rename(state: &State, asked: RenameParams) -> Result<Option<WorkspaceEdit
     let Some((named, _)) = found(state, &asked.text_document_position) else { return Ok(None) };
     can_be_renamed(&named)?;
     if !is_name(new) {
-        return Err(format!("\"{new}\" is not a name; a name is a letter, then letters, digits, -, _ and ."));
+        return Err(Message::NotAName { new }.words());
     }
     if new != named.name && taken(state, &asked.text_document_position, &named, new) {
-        return Err(format!("\"{new}\" is already the name of something else here"));
+        return Err(Message::NameTaken { new }.words());
     }
     #[expect(clippy::mutable_key_type, reason = "the protocol's type; the addresses are not changed")]
     let mut changes: HashMap<Uri, Vec<TextEdit>> = HashMap::new();
@@ -44,13 +44,14 @@ fn found(state: &State, at: &TextDocumentPositionParams) -> Option<(Named, std::
 }
 
 fn can_be_renamed(named: &Named) -> Result<(), Refusal> {
+    let name = &*named.name;
     match named.kind {
-        NameKind::Include => Err(format!("{} is a file: rename the file, then write its new name here", named.name)),
+        NameKind::Include => Err(Message::NameOfFile { name }.words()),
         kind if !kind.is_global() && !matches!(kind, NameKind::Piece | NameKind::Layer) => {
-            Err(format!("\"{}\" is a word of the language or of a rule, not a name of this library", named.name))
+            Err(Message::WordOfLanguage { name }.words())
         }
         _ if named.places.iter().any(|(.., mention)| mention.defines) => Ok(()),
-        _ => Err(format!("\"{}\" comes with headlap, or nothing here defines it, so it cannot be renamed", named.name)),
+        _ => Err(Message::DefinedElsewhere { name }.words()),
     }
 }
 

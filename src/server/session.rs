@@ -17,6 +17,7 @@ use crate::server::capabilities::capabilities;
 use crate::server::diagnostics;
 use crate::server::dispatch::{answer, guarded};
 use crate::server::greeting::{Greeting, folders};
+use crate::server::message::Message as Refused;
 use crate::server::state::State;
 
 /// How a session ended.
@@ -61,12 +62,12 @@ fn run(connection: &Connection, state: &mut State, watches: bool) -> SessionEnd 
         match message {
             Message::Request(request) => {
                 let answer = if over {
-                    refused(request.id, ErrorCode::InvalidRequest, "the session is over".to_owned())
+                    refused(request.id, ErrorCode::InvalidRequest, Refused::SessionOver.words())
                 } else if request.method == Shutdown::METHOD {
                     over = true;
                     Response::new_ok(request.id, Value::Null)
                 } else if waiting.iter().any(|later| cancels(later, &request.id)) {
-                    refused(request.id, ErrorCode::RequestCanceled, "nobody waits for it any more".to_owned())
+                    refused(request.id, ErrorCode::RequestCanceled, Refused::Canceled.words())
                 } else {
                     // An answer is about the text as it is.
                     settle(connection, state, &mut changed);

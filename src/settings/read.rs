@@ -8,7 +8,7 @@ use toml::de::{DeTable, DeValue};
 
 use crate::finding::Finding;
 use crate::quantity::System;
-use crate::rules::{ASSUMED, editions, read_adjustments, read_table};
+use crate::rules::{ASSUMED, TomlReader, editions, read_adjustments, read_table};
 use crate::settings::{Config, Folder, Message, fail_on, plain};
 use crate::text::{Source, Span};
 
@@ -17,9 +17,9 @@ use crate::text::{Source, Span};
 /// # Errors
 /// All that is wrong with it, each at its place.
 pub fn of(source: Arc<Source>, root: PathBuf) -> Result<Config, Vec<Finding>> {
-    let mut reader = Reader { source: &source, problems: Vec::new() };
+    let mut reader = TomlReader { source: &source, problems: Vec::new() };
     let (table, errors) = read_table(&source, &source.text);
-    errors.iter().for_each(|(span, why)| reader.refuse(*span, Message::NotToml { why }));
+    errors.iter().for_each(|(span, why)| reader.problem(Message::NotToml { why }.at(*span)));
     if !errors.is_empty() {
         return Err(reader.problems);
     }
@@ -49,61 +49,61 @@ pub fn of(source: Arc<Source>, root: PathBuf) -> Result<Config, Vec<Finding>> {
                     let span = reader.span(path.span());
                     match path.get_ref().as_str() {
                         Some(path) => config.rules.push((plain(Path::new(path), &config.root), span)),
-                        None => reader.refuse(span, Message::RulesNotPaths),
+                        None => reader.problem(Message::RulesNotPaths.at(span)),
                     }
                 }
             }
-            ("rules", _) => reader.refuse(span, Message::RulesNotAList),
+            ("rules", _) => reader.problem(Message::RulesNotAList.at(span)),
             ("climate", DeValue::String(name)) => config.climate = Some((name.to_string(), span)),
-            ("climate", _) => reader.refuse(span, Message::ClimateNotAName),
+            ("climate", _) => reader.problem(Message::ClimateNotAName.at(span)),
             ("units", _) => match word {
                 Some("metric") => config.units = Some(System::Metric),
                 Some("us") => config.units = Some(System::Us),
-                _ => reader.refuse(span, Message::UnknownUnits),
+                _ => reader.problem(Message::UnknownUnits.at(span)),
             },
             ("fail-on", _) => match word.map(fail_on) {
                 Some(Some(level)) => config.fail_on = Some(level),
-                _ => reader.refuse(span, Message::UnknownLevel),
+                _ => reader.problem(Message::UnknownLevel.at(span)),
             },
             ("required-version", DeValue::String(wanted)) => required(&mut reader, span, wanted),
-            ("required-version", _) => reader.refuse(span, Message::VersionNotText),
+            ("required-version", _) => reader.problem(Message::VersionNotText.at(span)),
             ("rules-edition", _) => match word.filter(|name| editions().any(|known| known == *name)) {
                 Some(name) => config.edition = Some(name.to_owned()),
                 None => {
                     let known: Vec<&str> = editions().collect();
-                    reader.refuse(span, Message::UnknownEdition { known: &known });
+                    reader.problem(Message::UnknownEdition { known: &known }.at(span));
                 }
             },
             ("known", DeValue::String(path)) => config.known = Some(plain(Path::new(&**path), &config.root)),
-            ("known", _) => reader.refuse(span, Message::KnownNotAPath),
+            ("known", _) => reader.problem(Message::KnownNotAPath.at(span)),
             ("docs-url", _) => match word.filter(|url| is_address(url)) {
                 Some(url) => config.docs_url = Some(url.trim_end_matches('/').to_owned()),
-                None => reader.refuse(span, Message::NotAnAddress),
+                None => reader.problem(Message::NotAnAddress.at(span)),
             },
             ("layers", DeValue::Table(layers)) => config.layers = read_layers(&mut reader, layers),
-            ("layers", _) => reader.refuse(span, Message::LayersNotATable),
+            ("layers", _) => reader.problem(Message::LayersNotATable.at(span)),
             ("adjust", DeValue::Table(adjust)) => match read_adjustments(&source, adjust) {
                 Ok(adjustments) => config.adjustments = adjustments,
                 Err(problems) => reader.problems.extend(problems),
             },
-            ("adjust", _) => reader.refuse(span, Message::AdjustmentNotATable { form: "[adjust.RULE]" }),
+            ("adjust", _) => reader.problem(Message::AdjustmentNotATable { form: "[adjust.RULE]" }.at(span)),
             ("folder", DeValue::Array(list)) => {
                 for folder in list.iter() {
                     let span = reader.span(folder.span());
                     match folder.get_ref().as_table() {
                         Some(table) => config.folders.extend(read_folder(&mut reader, table, span, &config.root)),
-                        None => reader.refuse(span, Message::FolderNotATable),
+                        None => reader.problem(Message::FolderNotATable.at(span)),
                     }
                 }
             }
-            ("folder", _) => reader.refuse(span, Message::FolderNotATable),
+            ("folder", _) => reader.problem(Message::FolderNotATable.at(span)),
             (unknown, _) => {
-                reader.refuse(reader.span(key.span()), Message::UnknownSetting { name: unknown });
+                reader.problem(Message::UnknownSetting { name: unknown }.at(reader.span(key.span())));
             }
         }
     }
     if let Some(first) = config.folders.get(MOST_FOLDERS) {
-        reader.refuse(first.span, Message::TooManyFolders { most: MOST_FOLDERS });
+        reader.problem(Message::TooManyFolders { most: MOST_FOLDERS }.at(first.span));
     }
     config.folders.sort_by(|a, b| a.path.cmp(&b.path));
     reader.problems.sort_by_key(|finding| finding.span);
@@ -160,12 +160,12 @@ pub const LAYERS: [&str; 25] = [
 /// Signs that no name of a layer may have in a DXF file.
 const NOT_IN_LAYERS: &str = "<>/\\\":;?*|=,`";
 
-fn read_layers(reader: &mut Reader<'_>, layers: &DeTable<'_>) -> BTreeMap<String, String> {
+fn read_layers(reader: &mut TomlReader<'_>, layers: &DeTable<'_>) -> BTreeMap<String, String> {
     let mut names = BTreeMap::new();
     for (key, value) in layers {
         let at = reader.span(value.span());
         if !LAYERS.contains(&&**key.get_ref()) {
-            reader.refuse(reader.span(key.span()), Message::UnknownLayer { name: key.get_ref() });
+            reader.problem(Message::UnknownLayer { name: key.get_ref() }.at(reader.span(key.span())));
             continue;
         }
         let fits = |name: &str| {
@@ -174,7 +174,7 @@ fn read_layers(reader: &mut Reader<'_>, layers: &DeTable<'_>) -> BTreeMap<String
         };
         match value.get_ref().as_str().filter(|name| fits(name)) {
             Some(name) => _ = names.insert(key.get_ref().to_string(), name.to_owned()),
-            None => reader.refuse(at, Message::LayerName { without: NOT_IN_LAYERS }),
+            None => reader.problem(Message::LayerName { without: NOT_IN_LAYERS }.at(at)),
         }
     }
     names
@@ -189,17 +189,17 @@ fn is_address(url: &str) -> bool {
 }
 
 /// Refuses settings that were made for another version of this program.
-fn required(reader: &mut Reader<'_>, span: Span, wanted: &str) {
+fn required(reader: &mut TomlReader<'_>, span: Span, wanted: &str) {
     let own = env!("CARGO_PKG_VERSION");
     match semver::VersionReq::parse(wanted) {
-        Err(why) => reader.refuse(span, Message::UnreadableVersion { why: &why.to_string() }),
+        Err(why) => reader.problem(Message::UnreadableVersion { why: &why.to_string() }.at(span)),
         Ok(range) if semver::Version::parse(own).is_ok_and(|own| range.matches(&own)) => {}
-        Ok(_) => reader.refuse(span, Message::OtherVersion { wanted, own }),
+        Ok(_) => reader.problem(Message::OtherVersion { wanted, own }.at(span)),
     }
 }
 
 /// `path` and the adjustments that hold below it.
-fn read_folder(reader: &mut Reader<'_>, table: &DeTable<'_>, span: Span, root: &Path) -> Option<Folder> {
+fn read_folder(reader: &mut TomlReader<'_>, table: &DeTable<'_>, span: Span, root: &Path) -> Option<Folder> {
     let mut folder = Folder { path: PathBuf::new(), span, adjustments: Vec::new() };
     for (key, value) in table.iter() {
         let at = reader.span(value.span());
@@ -207,43 +207,28 @@ fn read_folder(reader: &mut Reader<'_>, table: &DeTable<'_>, span: Span, root: &
             ("path", DeValue::String(path)) => {
                 folder = Folder { path: plain(Path::new(&**path), root), span: at, ..folder };
                 if !folder.path.starts_with(root) {
-                    reader.refuse(at, Message::FolderOutside);
+                    reader.problem(Message::FolderOutside.at(at));
                 }
             }
-            ("path", _) => reader.refuse(at, Message::PathNotAFolder),
+            ("path", _) => reader.problem(Message::PathNotAFolder.at(at)),
             ("adjust", DeValue::Table(adjust)) => match read_adjustments(reader.source, adjust) {
                 Ok(adjustments) => {
                     for of_all in adjustments.iter().filter(|adjustment| *adjustment.rule == *ASSUMED) {
-                        reader.refuse(of_all.rule_span, Message::AssumedInFolder);
+                        reader.problem(Message::AssumedInFolder.at(of_all.rule_span));
                     }
                     folder.adjustments = adjustments;
                 }
                 Err(problems) => reader.problems.extend(problems),
             },
-            ("adjust", _) => reader.refuse(at, Message::AdjustmentNotATable { form: "[folder.adjust.RULE]" }),
+            ("adjust", _) => reader.problem(Message::AdjustmentNotATable { form: "[folder.adjust.RULE]" }.at(at)),
             (unknown, _) => {
-                reader.refuse(reader.span(key.span()), Message::UnknownOfFolder { name: unknown });
+                reader.problem(Message::UnknownOfFolder { name: unknown }.at(reader.span(key.span())));
             }
         }
     }
     if !table.contains_key("path") {
-        reader.refuse(span, Message::FolderWithoutPath);
+        reader.problem(Message::FolderWithoutPath.at(span));
         return None;
     }
     Some(folder)
-}
-
-struct Reader<'s> {
-    source: &'s Arc<Source>,
-    problems: Vec<Finding>,
-}
-
-impl Reader<'_> {
-    fn span(&self, range: std::ops::Range<usize>) -> Span {
-        self.source.span(range)
-    }
-
-    fn refuse(&mut self, span: Span, message: Message<'_>) {
-        self.problems.push(message.at(span));
-    }
 }

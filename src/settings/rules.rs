@@ -4,7 +4,7 @@ use std::path::PathBuf;
 use std::sync::Arc;
 
 use crate::finding::Finding;
-use crate::model::{Climate, SourceMap, Words, builtin, builtin_names};
+use crate::model::{Climate, SourceMap, Words, builtin, builtin_names, no_text};
 use crate::rules::{Adjustment, Pack, edition};
 use crate::settings::{Config, NoClimate};
 use crate::text::{FileId, Source, nearest};
@@ -50,8 +50,7 @@ pub fn packs(
 pub fn climate(name: &str, read: &dyn Fn(&str) -> Result<String, String>) -> Result<Arc<Climate>, NoClimate> {
     let words = Words::default();
     let read_all = |source: Arc<Source>| {
-        let fetch =
-            |path: &str| Err(format!("a climate file cannot include another file, and this one includes {path}"));
+        let fetch = |path: &str| Err(no_text::in_climate(path));
         SourceMap::new(&fetch, &words).read(source).library.climates
     };
     if !name.ends_with(".detail") {

@@ -518,6 +518,20 @@ fn why_a_command_line_is_refused() {
         M::Unreadable { path, why },
         M::UnreadableInput { why },
         M::UnreadableList { list: path, why },
+        M::SkippedDeleted { count: 2, first: path },
+        M::NoFileToCheck,
+        M::ErrorsPass { settings: "headlap.toml" },
+        M::WaitingForChanges,
+        M::NotCached { why: "no space left" },
+        M::TooManyEdges { detail: "D1" },
+        M::AssemblyAsDxf { assembly: "W1" },
+        M::WaiverEnds { rule: "short-head-lap", days: 20 },
+        M::WaiverEnds { rule: "short-head-lap", days: -1 },
+        M::CorrectFirst,
+        M::NotFormatted { name: "walls.detail" },
+        M::NotListed,
+        M::NothingTakenOff,
+        M::Incomplete,
         M::NoOutput { why: "no space left" },
         M::NoThreads { why: "out of memory" },
         M::NoBuiltInRules,
@@ -559,4 +573,26 @@ fn lines<M: Debug>(messages: &[M], all: BTreeSet<&str>, words: impl Fn(&M) -> St
     let shown: BTreeSet<String> = messages.iter().map(name_of).collect();
     assert_eq!(shown, all.into_iter().map(str::to_owned).collect(), "messages shown here, and messages of the file");
     messages.iter().map(|message| format!("{}\n  {}\n", name_of(message), words(message))).collect()
+}
+
+#[test]
+fn why_an_editor_is_refused() {
+    use headlap::server::Message as M;
+    let (new, name) = ("2nd wrap", "wrap");
+    let messages = [
+        M::UnknownRequest { method: "headlap/walls" },
+        M::Failed,
+        M::SessionOver,
+        M::Canceled,
+        M::TooManyEdges { detail: "D1" },
+        M::NotFormatted,
+        M::Unchecked,
+        M::NotAName { new },
+        M::NameTaken { new },
+        M::NameOfFile { name: "walls.detail" },
+        M::WordOfLanguage { name },
+        M::DefinedElsewhere { name },
+    ];
+    let file = include_str!("../../src/server/message.rs");
+    insta::assert_snapshot!(lines(&messages, variants(file), |message| message.words()));
 }

@@ -178,7 +178,7 @@ impl<'a> Fact<'a> {
         }
     }
 
-    /// The way of a drop in plain words; empty for everything else.
+    /// The water path of a drop in plain words; empty for everything else.
     pub fn trail(self) -> Vec<TrailStep> {
         match self {
             Fact::Drop(facts, drop) => trail::trail(facts, &facts.face.drops.events[drop]),

@@ -1,10 +1,10 @@
-//! The way of a drop in plain words.
+//! The water path of a drop in plain words.
 
 use crate::facts::DetailFacts;
 use crate::facts::face::{DropEvent, DropStep, OPEN_HIGH, OPEN_LOW, StepKind};
 use crate::text::Span;
 
-/// One step of a drop's way: where the piece stands in the text, and what happens, with the height in its author's unit.
+/// One step of a water path: where the piece stands in the text, and what happens, with the height in its author's unit.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct TrailStep {
     pub span: Span,

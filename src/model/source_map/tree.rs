@@ -6,7 +6,7 @@ use foldhash::HashSet;
 
 use crate::model::Message;
 use crate::model::include::Include;
-use crate::model::message::why;
+use crate::model::message::no_text;
 use crate::model::reach::{IncludeReach, reach};
 use crate::model::source_map::{IncludedText, SourceMap};
 use crate::syntax::Diagnostics;
@@ -40,7 +40,7 @@ impl SourceMap<'_> {
                     tree.lost = Some(include.span);
                     let path = include.path.as_deref().ok();
                     let near = path.and_then(|path| self.near.and_then(|near| near(path, name)));
-                    let why = near.map_or_else(|| why.clone(), |near| format!("{why}; `{near}` is there"));
+                    let why = no_text::near(&why, near.as_deref());
                     problems.add(Message::FailedInclude { why: &why, path }.at(include.span));
                 }
             }
@@ -64,7 +64,7 @@ impl SourceMap<'_> {
         }
         let first = self.keep(&path)?;
         if self.reach(&first).deep > DEEPEST {
-            return Err(why::too_deep(DEEPEST));
+            return Err(no_text::too_deep(DEEPEST));
         }
         let mut met: HashSet<FileId> = tree.iter().map(|kept| kept.source.id).collect();
         if !met.insert(first.source.id) {

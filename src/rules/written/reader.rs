@@ -40,6 +40,11 @@ impl<'s> TomlReader<'s> {
         self.problems.push(message.at(span));
     }
 
+    /// Notes what a file is wrong in beyond its keys and their types.
+    pub fn problem(&mut self, finding: Finding) {
+        self.problems.push(finding);
+    }
+
     /// Refuses every key that is not of the list.
     pub fn only(&mut self, table: &DeTable<'_>, allowed: &[&str], what: &str) {
         for key in table.keys().filter(|key| !allowed.contains(&&**key.get_ref())) {

@@ -21,7 +21,7 @@ pub struct DropLog {
     /// A drop met nothing and drained, or was held.
     drained: Option<DropEnd>,
     held: Option<DropEnd>,
-    /// Whole ways, when they are asked for instead of events.
+    /// Whole paths, when they are asked for instead of events.
     falls: Option<Vec<Fall>>,
     /// What a drop meets that runs off again is not taken down: it is in a pan, which is there to lead it out.
     caught: bool,
@@ -30,7 +30,7 @@ pub struct DropLog {
 }
 
 impl DropLog {
-    /// A log that keeps every way.
+    /// A log that keeps every path.
     pub fn of_falls() -> DropLog {
         DropLog { falls: Some(Vec::new()), ..DropLog::default() }
     }

@@ -53,7 +53,7 @@ pub struct DropEvent {
     pub event: Event,
     /// Their meaning stands with each `Event`.
     pub pieces: [Option<usize>; 2],
-    /// Each way in which a drop that met it ends, once, in the order of `End`.
+    /// How the drops that met it end, each end once, in the order of `End`.
     pub ends: Vec<DropEnd>,
     /// Some drop met it in the open, with nothing in front of it.
     pub exposed: bool,
@@ -115,7 +115,7 @@ pub enum StepKind {
     Behind,
 }
 
-/// The whole way of one drop.
+/// The whole path of one drop.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Fall {
     pub end: End,
@@ -133,14 +133,14 @@ pub struct Drops {
 }
 
 impl Drops {
-    /// The way of the drop that stands for this end; for `Relies` of the hypothetical one, from the lost seal on.
+    /// The path of the drop that is the example of this end; for `Relies` of the hypothetical one, from the lost seal on.
     pub fn trail(&self, end: &DropEnd) -> &[DropStep] {
         &self.steps[end.trail.clone()]
     }
 }
 
 impl DropEvent {
-    /// The end whose way stands for the event: what does most harm.
+    /// The end whose path is the example of the event: the one that does most harm.
     pub fn worst(&self) -> Option<&DropEnd> {
         self.ends.iter().max_by_key(|end| (end.end.is_damage(), end.end))
     }

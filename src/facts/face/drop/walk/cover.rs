@@ -6,7 +6,7 @@ use crate::facts::face::{Coordinate, OPEN_HIGH, apart};
 
 /// The height in this row at which the inmost cover is joined to the piece.
 ///
-/// A seal without a place is no bar here: it closes the rim of a contact, and where that rim lies across the way of the
+/// A seal without a place is no bar here: it closes the rim of a contact, and where that rim lies across the path of the
 /// water, `go_on` has asked for it. A bead on the line between two rows counts in both. One near the
 /// `back` of the pan that the drop started in closes that pan to the room.
 pub(super) fn blocked(
