@@ -4,6 +4,7 @@ use std::sync::Arc;
 
 use crate::facts::bend::{self, Bend};
 use crate::facts::face::{self, BondKind, Coordinate, Face, FaceFacts, Lap, OPEN_HIGH, OPEN_LOW, Rect, TooLarge};
+use crate::facts::shown::shown;
 use crate::facts::slope::Slopes;
 use crate::facts::{AssemblyFacts, Assumed};
 use crate::model::{
@@ -181,6 +182,7 @@ fn face_of(detail: &Detail, weather: bool, assumed: &Assumed) -> Face {
         crest: crest(detail),
         weather,
         sheltered: detail.sheltered.iter().map(extent).collect(),
+        shown: shown(detail),
         grade: detail.grade.map(|grade| nanometres(grade.value)),
         joins: detail.joins.iter().map(|join| joined(&join.assembly)).collect(),
         edges: if ground { Control::Vapor } else { Control::Air },

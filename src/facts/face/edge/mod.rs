@@ -86,7 +86,7 @@ pub fn edges(face: &Face, cells: &Cells, joints: &Joints, budget: &mut Budget) -
                 let (inner, outer, extent) = line.portion(k);
                 budget.spend(2 + 4 * (cells.whole(inner.0, inner.1).len() + cells.whole(outer.0, outer.1).len()))?;
                 budget.spend(joints.sealed_to(piece).count() * line.depth())?;
-                if !cells.has(inner.0, inner.1, piece) {
+                if !cells.has(inner.0, inner.1, piece) || !cells.column(inner.0).overlaps(face.shown) {
                     continue;
                 }
                 there = true;
