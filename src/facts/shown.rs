@@ -27,7 +27,8 @@ fn part(detail: &Detail) -> Option<Extent> {
     if ends.length().is_some() {
         // Where the wall is drawn on past the rim, the detail is an elevation of a corner.
         let wall = |piece: &Piece| piece.layer.is_some() && !fills(detail, piece) && !piece.inside;
-        let runs_on = |piece: &Piece| if rim.kind == FoldKind::Head { piece.up.low.is_none() } else { piece.up.high.is_none() };
+        let runs_on =
+            |piece: &Piece| if rim.kind == FoldKind::Head { piece.up.low.is_none() } else { piece.up.high.is_none() };
         return (!detail.pieces.iter().any(|piece| wall(piece) && runs_on(piece))).then_some(ends);
     }
     if ends != Extent::OPEN {

@@ -5,8 +5,8 @@ mod sealed;
 use std::ops::Range;
 
 use crate::facts::face::budget::{Budget, TooLarge};
-use crate::facts::face::{Cells, Coordinate, Extent, Face, Fold, Joints, OPEN_HIGH, OPEN_LOW, Piece, Rect, apart};
-use crate::model::{Axis, FoldKind, MaterialKind};
+use crate::facts::face::{Cells, Coordinate, Extent, Face, Joints, OPEN_HIGH, OPEN_LOW, Piece, Rect};
+use crate::model::{Axis, MaterialKind};
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Side {
@@ -78,10 +78,8 @@ pub fn edges(face: &Face, cells: &Cells, joints: &Joints, budget: &mut Budget) -
                 continue;
             }
             let line = Line { face, cells, joints, piece, side, at };
-            let opening = face.folds.iter().any(|fold| line.is_rim(fold));
             let (mut there, mut free, mut flanged, mut unit) = (false, false, false, None);
-            // The stretches that are open, and whether the detail shows what lies beyond them.
-            let mut stretches = Vec::new();
+            let mut open: Option<Extent> = None;
             for k in line.range() {
                 let (inner, outer, extent) = line.portion(k);
                 budget.spend(2 + 4 * (cells.whole(inner.0, inner.1).len() + cells.whole(outer.0, outer.1).len()))?;
@@ -95,15 +93,10 @@ pub fn edges(face: &Face, cells: &Cells, joints: &Joints, budget: &mut Budget) -
                 if !line.lapped(inner, outer) && line.shows_wall(outer, budget)? {
                     free = true;
                     if !line.sealed(inner, outer, extent, budget)? {
-                        stretches.push((extent, !opening || line.shows_more(outer, budget)?));
+                        open = Some(Extent { low: open.map_or(extent.low, |open| open.low), high: extent.high });
                     }
                 }
             }
-            // A section of a sill or a head that draws how wide the opening is shows nothing of the wall beside the unit.
-            let beside = unit.is_some() || line.ends_over_unit();
-            stretches.retain(|(_, shown)| *shown || !beside);
-            let open = stretches.first().zip(stretches.last());
-            let open = open.map(|((first, _), (last, _))| Extent { low: first.low, high: last.high });
             if there {
                 found.push(Edge { piece, side, at, free, sealed: open.is_none(), open, flanged, unit });
             }
@@ -174,17 +167,6 @@ impl Line<'_> {
         over.iter().map(|&p| p as usize).find(unit)
     }
 
-    /// It is the foot of a sheet that comes down over the head of a unit.
-    fn ends_over_unit(&self) -> bool {
-        let own = self.face.pieces[self.piece].rect;
-        let over = |unit: &Piece| {
-            unit.is(MaterialKind::Unit)
-                && unit.rect.along.overlaps(own.along)
-                && apart(unit.rect.up.high, self.at) <= self.face.limits.bead_reach
-        };
-        self.side == Side::Bottom && self.face.pieces.iter().any(over)
-    }
-
     /// Another piece of the same layer covers the edge, or a sheet of the next assembly's layer that is sealed or taped to it.
     fn lapped(&self, inner: Place, outer: Place) -> bool {
         let own = &self.face.pieces[self.piece];
@@ -207,12 +189,6 @@ impl Line<'_> {
     /// it beside the jambs, and is not asked what closes them.
     fn shows_wall(&self, outer: Place, budget: &mut Budget) -> Result<bool, TooLarge> {
         Ok(!self.face.pieces[self.piece].is(MaterialKind::Unit) || self.shows_more(outer, budget)?)
-    }
-
-    /// The edge runs along the rim of an opening.
-    fn is_rim(&self, fold: &Fold) -> bool {
-        let kind = if self.side.axis() == Axis::Up { [FoldKind::Sill, FoldKind::Head] } else { [FoldKind::Jamb; 2] };
-        fold.axis == self.side.axis() && kind.contains(&fold.kind)
     }
 
     /// Something of the layer is drawn beyond this portion of the edge.
