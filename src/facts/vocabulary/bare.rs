@@ -14,6 +14,21 @@ pub const FIELDS: &[Field] = &[
     Field::quantity("bare-below", Dimension::Length, ABOUT, |item| bare(item, Way::Down)).hangs(Hangs::Always),
     Field::quantity("bare-left", Dimension::Length, ABOUT, |item| bare(item, Way::Left)).hangs(Hangs::Always),
     Field::quantity("bare-right", Dimension::Length, ABOUT, |item| bare(item, Way::Right)).hangs(Hangs::Always),
+    Field::quantity(
+        "bare-foot",
+        Dimension::Length,
+        "how much of that is the foot of a wall above a roof or a floor",
+        |item| {
+            let Item::Piece(facts, piece) = item else { return Err(ABSENT) };
+            let foot = [Way::Up, Way::Down]
+                .into_iter()
+                .filter_map(|way| longest(facts, piece, way))
+                .map(|bare| bare.foot)
+                .max();
+            foot.map_or(Err(ABSENT), |foot| Ok(facts.length(Some(piece), foot)))
+        },
+    )
+    .hangs(Hangs::Always),
 ];
 
 /// What runs off the detail is bare for this long at least: a storey.
@@ -33,8 +48,19 @@ impl Way {
     }
 }
 
+/// A stretch that nothing insulates, and how much of it stands right above a base.
+#[derive(Clone, Copy, Default, PartialEq, Eq, PartialOrd, Ord)]
+struct Bare {
+    long: Coordinate,
+    foot: Coordinate,
+}
+
 fn bare(item: Item<'_>, way: Way) -> Got<'_, Quantity> {
     let Item::Piece(facts, piece) = item else { return Err(ABSENT) };
+    longest(facts, piece, way).map_or(Err(ABSENT), |bare| Ok(facts.length(Some(piece), bare.long)))
+}
+
+fn longest(facts: &DetailFacts, piece: usize, way: Way) -> Option<Bare> {
     let rect = facts.rect(piece);
     let end = match way {
         Way::Up => rect.up.high,
@@ -43,19 +69,15 @@ fn bare(item: Item<'_>, way: Way) -> Got<'_, Quantity> {
         Way::Right => rect.along.high,
     };
     if end == OPEN_LOW || end == OPEN_HIGH || !insulates(facts, piece) {
-        return Err(ABSENT);
+        return None;
     }
     let block = facts.face.cells.block(piece);
-    let lines = match way {
-        Way::Up | Way::Down => block.columns.clone(),
-        Way::Left | Way::Right => block.rows.clone(),
-    };
-    let longest = lines.map(|line| beyond(facts, piece, way, line)).max();
-    longest.map_or(Err(ABSENT), |long| Ok(facts.length(Some(piece), long)))
+    let lines = if way.sideways() { block.rows.clone() } else { block.columns.clone() };
+    lines.map(|line| beyond(facts, piece, way, line)).max()
 }
 
 /// From the edge on, cell by cell, as long as something of the building is there and nothing that insulates.
-fn beyond(facts: &DetailFacts, piece: usize, way: Way, line: usize) -> Coordinate {
+fn beyond(facts: &DetailFacts, piece: usize, way: Way, line: usize) -> Bare {
     let (cells, block) = (&facts.face.cells, facts.face.cells.block(piece));
     let last = match way {
         Way::Up => (line, block.rows.end - 1),
@@ -63,9 +85,11 @@ fn beyond(facts: &DetailFacts, piece: usize, way: Way, line: usize) -> Coordinat
         Way::Left => (block.columns.start, line),
         Way::Right => (block.columns.end - 1, line),
     };
+    let (mut bare, mut end) =
+        (Bare::default(), if way == Way::Down { cells.row(last.1).low } else { cells.row(last.1).high });
     // Where the piece is cut, this is no edge of it.
     if !cells.has(last.0, last.1, piece) {
-        return 0;
+        return bare;
     }
     let outward: Vec<(usize, usize)> = match way {
         Way::Up => (block.rows.end..cells.rows()).map(|row| (line, row)).collect(),
@@ -73,30 +97,43 @@ fn beyond(facts: &DetailFacts, piece: usize, way: Way, line: usize) -> Coordinat
         Way::Left => (0..block.columns.start).rev().map(|column| (column, line)).collect(),
         Way::Right => (block.columns.end..cells.columns()).map(|column| (column, line)).collect(),
     };
-    let mut long = 0;
     for (column, row) in outward {
         let stack = cells.whole(column, row);
         let covered = stack.iter().any(|&p| closes(facts, p as usize));
         if covered || !stack.iter().any(|&p| is_ground(facts, p as usize)) {
             break;
         }
-        let extent = if way.sideways() { cells.column(column) } else { cells.row(row) };
         // To the side a wall may be drawn in outline only: what insulates ends there with its cladding.
         if way.sideways() && !stack.iter().any(|&p| is_outboard(facts, piece, p as usize)) {
             break;
         }
-        let Some(step) = extent.length() else { return STOREY };
-        long += step - behind(facts, way, extent);
+        let extent = if way.sideways() { cells.column(column) } else { cells.row(row) };
+        let Some(step) = extent.length() else { return Bare { long: STOREY, foot: bare.foot } };
+        let behind = if way.sideways() { 0 } else { behind(facts, extent) };
+        bare.long += step - behind;
+        end = if way == Way::Down { extent.low } else { end };
+        // Down to a base, or from there on up.
+        if !way.sideways() && base(facts).is_some_and(|base| base <= extent.low) {
+            bare.foot += step - behind;
+        }
     }
-    long
+    // A stretch that ends above the base, or begins there, is no foot.
+    let reaches = base(facts).is_some_and(|base| end <= base);
+    Bare { foot: if reaches { bare.foot } else { 0 }, ..bare }
+}
+
+/// The foot of a wall on a roof or on a floor.
+fn base(facts: &DetailFacts) -> Option<Coordinate> {
+    let fold = facts.detail.folds.iter().find(|fold| fold.kind == FoldKind::Base && fold.axis == Axis::Up)?;
+    Some(nanometres(fold.at))
 }
 
 /// Of a stretch of wall right above a roof or a floor, how much stands behind the insulation that lies there.
-fn behind(facts: &DetailFacts, way: Way, extent: Extent) -> Coordinate {
-    let base = facts.detail.folds.iter().find(|fold| fold.kind == FoldKind::Base && fold.axis == Axis::Up);
-    let Some(base) = base.filter(|_| !way.sideways()).map(|fold| nanometres(fold.at)) else { return 0 };
+fn behind(facts: &DetailFacts, extent: Extent) -> Coordinate {
+    let Some(base) = base(facts) else { return 0 };
     let lies = |kind| matches!(kind, AssemblyKind::Roof | AssemblyKind::Floor);
-    let layers = facts.detail.joins.iter().filter(|join| lies(join.assembly.kind)).flat_map(|join| &join.assembly.layers);
+    let layers =
+        facts.detail.joins.iter().filter(|join| lies(join.assembly.kind)).flat_map(|join| &join.assembly.layers);
     let insulation = layers.filter(|layer| layer.controls.iter().any(|(control, _)| *control == Control::Thermal));
     let thick = insulation.filter_map(|layer| layer.thickness).map(nanometres).max().unwrap_or(0);
     (extent.high.min(base.saturating_add(thick)) - extent.low.max(base)).max(0)
