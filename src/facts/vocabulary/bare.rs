@@ -100,7 +100,7 @@ fn beyond(facts: &DetailFacts, piece: usize, way: Way, line: usize) -> Bare {
     for (column, row) in outward {
         let stack = cells.whole(column, row);
         let covered = stack.iter().any(|&p| closes(facts, p as usize));
-        if covered || !stack.iter().any(|&p| is_ground(facts, p as usize)) {
+        if covered || !stack.iter().any(|&p| is_ground(facts, piece, p as usize)) {
             break;
         }
         // To the side a wall may be drawn in outline only: what insulates ends there with its cladding.
@@ -153,20 +153,18 @@ fn insulates(facts: &DetailFacts, piece: usize) -> bool {
 /// It insulates, or is timber or a unit, which take the place of insulation.
 fn closes(facts: &DetailFacts, piece: usize) -> bool {
     let said = &facts.detail.pieces[piece];
-    let instead = matches!(said.material.kind, Some(MaterialKind::Frame | MaterialKind::Unit | MaterialKind::Fill));
+    let instead = matches!(said.material.kind, Some(MaterialKind::Frame | MaterialKind::Unit));
     instead || insulates(facts, piece)
 }
 
-/// A board, masonry, or a membrane on it, of an assembly whose insulation this detail draws, or of none.
-fn is_ground(facts: &DetailFacts, piece: usize) -> bool {
-    let said = &facts.detail.pieces[piece];
-    let body = matches!(said.material.kind, Some(MaterialKind::Board | MaterialKind::Mass));
-    if !body || is_old(&facts.detail, said) {
-        return false;
+/// A board or masonry of the assembly that this piece insulates, or masonry of none. What another assembly leaves bare is told at its
+/// own insulation.
+fn is_ground(facts: &DetailFacts, insulation: usize, piece: usize) -> bool {
+    let (own, said) = (&facts.detail.pieces[insulation], &facts.detail.pieces[piece]);
+    let join = |piece: &Piece| piece.layer.map(|layer| layer.join);
+    match said.material.kind {
+        Some(MaterialKind::Board) => join(said).is_some() && join(said) == join(own),
+        Some(MaterialKind::Mass) => (join(said).is_none() || join(said) == join(own)) && !is_old(&facts.detail, said),
+        _ => false,
     }
-    let Some(of) = said.layer else { return said.material.kind == Some(MaterialKind::Mass) };
-    let drawn = |other: &Piece| {
-        other.layer.is_some_and(|layer| layer.join == of.join) && holds(&facts.detail, other).has(Control::Thermal)
-    };
-    facts.detail.pieces.iter().any(drawn)
 }
