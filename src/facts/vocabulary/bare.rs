@@ -31,9 +31,6 @@ pub const FIELDS: &[Field] = &[
     .hangs(Hangs::Always),
 ];
 
-/// What runs off the detail is bare for this long at least: a storey.
-const STOREY: Coordinate = 3_000_000_000;
-
 #[derive(Clone, Copy, PartialEq)]
 enum Way {
     Up,
@@ -108,7 +105,8 @@ fn beyond(facts: &DetailFacts, piece: usize, way: Way, line: usize) -> Bare {
             break;
         }
         let extent = if way.sideways() { cells.column(column) } else { cells.row(row) };
-        let Some(step) = extent.length() else { return Bare { long: STOREY, foot: bare.foot } };
+        // What runs off the detail is an excerpt, and says nothing of where it ends.
+        let Some(step) = extent.length() else { break };
         let behind = if way.sideways() { 0 } else { behind(facts, extent) };
         bare.long += step - behind;
         end = if way == Way::Down { extent.low } else { end };
@@ -157,14 +155,17 @@ fn closes(facts: &DetailFacts, piece: usize) -> bool {
     instead || insulates(facts, piece)
 }
 
-/// A board or masonry of the assembly that this piece insulates, or masonry of none. What another assembly leaves bare is told at its
+/// A board or masonry of the assembly that this piece insulates, or masonry of none that ends in view, such as the edge of a slab. What another assembly leaves bare is told at its
 /// own insulation.
 fn is_ground(facts: &DetailFacts, insulation: usize, piece: usize) -> bool {
     let (own, said) = (&facts.detail.pieces[insulation], &facts.detail.pieces[piece]);
     let join = |piece: &Piece| piece.layer.map(|layer| layer.join);
     match said.material.kind {
         Some(MaterialKind::Board) => join(said).is_some() && join(said) == join(own),
-        Some(MaterialKind::Mass) => (join(said).is_none() || join(said) == join(own)) && !is_old(&facts.detail, said),
+        Some(MaterialKind::Mass) if join(said).is_none() => {
+            facts.rect(piece).up.length().is_some() || facts.rect(piece).along.length().is_some()
+        }
+        Some(MaterialKind::Mass) => join(said) == join(own) && !is_old(&facts.detail, said),
         _ => false,
     }
 }
