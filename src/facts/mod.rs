@@ -12,6 +12,7 @@ mod layer;
 mod lean;
 mod library;
 pub mod section;
+mod shown;
 pub mod slope;
 pub mod vapor;
 pub mod vocabulary;

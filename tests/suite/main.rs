@@ -52,6 +52,7 @@ mod rules;
 mod schemas;
 mod seeded;
 mod server;
+mod shown;
 mod signs;
 mod slopes;
 mod stock;

@@ -5,6 +5,7 @@ use std::sync::Arc;
 use super::doubtful;
 use crate::facts::Assumed;
 use crate::facts::face::{self, BondKind, Coordinate, Face, OPEN_HIGH, OPEN_LOW, Rect};
+use crate::facts::shown::shown;
 use crate::facts::slope::Slopes;
 use crate::model::{
     Assembly, AssemblyKind, Axis, Bond, Control, Controls, Detail, Extent, FoldKind, Hold, Join, MaterialKind, Piece,
@@ -43,6 +44,7 @@ pub(super) fn face_of(detail: &Detail, weather: bool, assumed: &Assumed) -> Face
         crest: crest(detail),
         weather,
         sheltered: detail.sheltered.iter().map(extent).collect(),
+        shown: shown(detail),
         grade: detail.grade.map(|grade| nanometres(grade.value)),
         joins: detail.joins.iter().map(|join| joined(&join.assembly)).collect(),
         edges: if ground { Control::Vapor } else { Control::Air },

@@ -26,7 +26,7 @@ pub const FIELDS: &[Field] = &[
     }),
 ];
 
-fn cuts(facts: &DetailFacts, piece: usize) -> impl Iterator<Item = Rect> + '_ {
+pub(super) fn cuts(facts: &DetailFacts, piece: usize) -> impl Iterator<Item = Rect> + '_ {
     let own = facts.detail.cuts.iter().filter(move |cut| cut.piece.index == piece);
     own.map(|cut| rect(&cut.up, &cut.along))
 }

@@ -5,6 +5,7 @@
 
 mod abutment;
 mod assembly;
+mod bare;
 mod continuity;
 mod detail;
 mod drainage;
@@ -222,7 +223,7 @@ fn own_fields(kind: Kind) -> &'static [Field] {
 
 /// Where a piece lies against the folds, and what goes through it.
 fn added(kind: Kind) -> impl Iterator<Item = &'static Field> {
-    let of_piece = [legs::FIELDS, hole::FIELDS].into_iter().flatten();
+    let of_piece = [legs::FIELDS, hole::FIELDS, bare::FIELDS].into_iter().flatten();
     of_piece.filter(move |_| kind == Kind::Piece)
 }
 

@@ -4,7 +4,7 @@ use crate::facts::DetailFacts;
 use crate::facts::detail::{is_old, nanometres};
 use crate::facts::face::{Coordinate, Extent, OPEN_HIGH, OPEN_LOW, Rect};
 use crate::facts::vocabulary::{
-    ABSENT, Dependence, Fact, FactList, Family, Field, FieldResult, Kind, WordSet, unstated, unstated_slope,
+    ABSENT, Dependence, Fact, FactList, Family, Field, FieldResult, Kind, WordSet, hole, unstated, unstated_slope,
 };
 use crate::model::{AssemblyKind, Axis, Control, FoldKind, Hold, Layer, MaterialKind, Piece};
 use crate::quantity::{Dimension, Quantity, base_unit};
@@ -67,7 +67,7 @@ pub const FIELDS: &[Field] = &[
         },
     ).depends(Dependence::Always),
     Field::quantity("above-head", LENGTH,
-        "from the nearest head of an opening up to its lower edge; negative when it hangs below; unknown without such a fold",
+        "from the nearest head of an opening up to its lower edge or the top of its cut there; negative when it hangs below; unknown without such a fold",
         |item| match item {
             Fact::Piece(facts, piece) => above_head(facts, piece)
                 .map_or(Err(ABSENT), |above| Ok(facts.length(Some(piece), above))),
@@ -235,9 +235,11 @@ fn rise_over(facts: &DetailFacts, piece: usize, kind: FoldKind) -> Option<Coordi
 }
 
 fn above_head(facts: &DetailFacts, piece: usize) -> Option<Coordinate> {
-    let low = Some(facts.rect(piece).up.low).filter(|&low| low != OPEN_LOW)?;
-    let heads = facts.detail.folds.iter().filter(|fold| fold.kind == FoldKind::Head && fold.axis == Axis::Up);
-    heads.map(|fold| low - nanometres(fold.at)).min_by_key(|above| above.abs())
+    // Over a whole opening it is cut out, and its lower edge is the top of that cut.
+    let lows = std::iter::once(facts.rect(piece).up.low).chain(hole::cuts(facts, piece).map(|cut| cut.up.high));
+    let lows = lows.filter(|&low| low != OPEN_LOW && low != OPEN_HIGH);
+    let heads = || facts.detail.folds.iter().filter(|fold| fold.kind == FoldKind::Head && fold.axis == Axis::Up);
+    lows.flat_map(|low| heads().map(move |fold| low - nanometres(fold.at))).min_by_key(|above| above.abs())
 }
 
 fn flag(of: &[bool], piece: usize) -> FieldResult<'_, bool> {

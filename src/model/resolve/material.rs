@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use crate::model::resolve::scope::blank;
 use crate::model::resolve::{ItemKind, Reporter, Scope};
-use crate::model::{Control, Controls, Material, MaterialKind, Message, VaporUnit, VaporValue};
+use crate::model::{Control, Controls, Material, MaterialKind, Message, Name, VaporUnit, VaporValue};
 use crate::quantity::{Dimension, Quantity};
 use crate::syntax::{Clause, Item, Keyword, PlacedClause, Statement};
 use crate::text::Span;
@@ -35,6 +35,9 @@ pub(in crate::model) fn material(scope: &mut Scope<'_>, reporter: &mut Reporter<
     {
         material.conductivity = Some(Quantity::in_base_unit(per.si / resistance.si, Dimension::Conductivity));
     }
+    if material.surface.is_none() {
+        material.surface = material.made_of.as_deref().and_then(bare_surface).map(Name::from);
+    }
     // What could not be read may be the very property that a rule would miss.
     if item.doubtful || item.body.iter().any(|statement| statement.doubtful) {
         material.kind = None;
@@ -51,6 +54,18 @@ pub(in crate::model) fn material(scope: &mut Scope<'_>, reporter: &mut Reporter<
             free.insert(material.clone());
             scope.library.materials.push(material);
         }
+    }
+}
+
+/// What is bare shows the substance that it is made of.
+fn bare_surface(substance: &str) -> Option<&'static str> {
+    match substance {
+        "wood" | "treated-wood" => Some("wood"),
+        "concrete" => Some("concrete"),
+        "mortar" => Some("masonry"),
+        "aluminum" | "copper" | "galvanized-steel" | "steel" | "stainless-steel" | "zinc" | "lead" => Some("metal"),
+        "polystyrene" => Some("foam"),
+        _ => None,
     }
 }
 

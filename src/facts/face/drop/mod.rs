@@ -26,6 +26,7 @@ pub fn drops(
     let mut log = DropLog::default();
     if face.weather {
         let columns: Vec<usize> = lines.iter().filter(|line| line.run == Run::Head).map(|line| line.index).collect();
+        let columns: Vec<usize> = columns.into_iter().filter(|&c| cells.column(c).overlaps(face.shown)).collect();
         rain(face, cells, joints, water, &columns, &mut log, budget)?;
     }
     Ok(log.drops())

@@ -4,8 +4,8 @@ use std::ops::Range;
 
 use super::Side;
 use crate::facts::face::budget::{Budget, TooLarge};
-use crate::facts::face::{Cells, Coordinate, Extent, Face, Fold, Joints, Piece, apart};
-use crate::model::{Axis, FoldKind, MaterialKind};
+use crate::facts::face::{Cells, Coordinate, Extent, Face, Joints};
+use crate::model::{Axis, MaterialKind};
 
 pub(super) type Cell = (usize, usize);
 
@@ -64,17 +64,6 @@ impl EdgeLine<'_> {
         over.iter().map(|&p| p as usize).find(unit)
     }
 
-    /// It is the foot of a sheet that comes down over the head of a unit.
-    pub(super) fn ends_over_unit(&self) -> bool {
-        let own = self.face.pieces[self.piece].rect;
-        let over = |unit: &Piece| {
-            unit.is(MaterialKind::Unit)
-                && unit.rect.along.overlaps(own.along)
-                && apart(unit.rect.up.high, self.at) <= self.face.limits.bead_reach
-        };
-        self.side == Side::Bottom && self.face.pieces.iter().any(over)
-    }
-
     /// Another piece of the same layer covers the edge, or a sheet of the next assembly's layer that is sealed or taped to it.
     pub(super) fn lapped(&self, inner: Cell, outer: Cell) -> bool {
         let own = &self.face.pieces[self.piece];
@@ -97,12 +86,6 @@ impl EdgeLine<'_> {
     /// it beside the jambs, and is not asked what closes them.
     pub(super) fn shows_wall(&self, outer: Cell, budget: &mut Budget) -> Result<bool, TooLarge> {
         Ok(!self.face.pieces[self.piece].is(MaterialKind::Unit) || self.shows_more(outer, budget)?)
-    }
-
-    /// The edge runs along the rim of an opening.
-    pub(super) fn is_rim(&self, fold: &Fold) -> bool {
-        let kind = if self.side.axis() == Axis::Up { [FoldKind::Sill, FoldKind::Head] } else { [FoldKind::Jamb; 2] };
-        fold.axis == self.side.axis() && kind.contains(&fold.kind)
     }
 
     /// Something of the layer is drawn beyond this portion of the edge.

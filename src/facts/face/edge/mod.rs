@@ -78,15 +78,13 @@ pub fn edges(face: &Face, cells: &Cells, joints: &Joints, budget: &mut Budget) -
                 continue;
             }
             let line = EdgeLine { face, cells, joints, piece, side, at };
-            let opening = face.folds.iter().any(|fold| line.is_rim(fold));
             let (mut there, mut free, mut flanged, mut unit) = (false, false, false, None);
-            // The stretches that are open, and whether the detail shows what lies beyond them.
-            let mut stretches = Vec::new();
+            let mut open: Option<Extent> = None;
             for k in line.range() {
                 let (inner, outer, extent) = line.portion(k);
                 budget.spend(2 + 4 * (cells.whole(inner.0, inner.1).len() + cells.whole(outer.0, outer.1).len()))?;
                 budget.spend(joints.sealed_to(piece).count() * line.depth())?;
-                if !cells.has(inner.0, inner.1, piece) {
+                if !cells.has(inner.0, inner.1, piece) || !cells.column(inner.0).overlaps(face.shown) {
                     continue;
                 }
                 there = true;
@@ -95,15 +93,10 @@ pub fn edges(face: &Face, cells: &Cells, joints: &Joints, budget: &mut Budget) -
                 if !line.lapped(inner, outer) && line.shows_wall(outer, budget)? {
                     free = true;
                     if !line.sealed(inner, outer, extent, budget)? {
-                        stretches.push((extent, !opening || line.shows_more(outer, budget)?));
+                        open = Some(Extent { low: open.map_or(extent.low, |open| open.low), high: extent.high });
                     }
                 }
             }
-            // A section of a sill or a head that draws how wide the opening is shows nothing of the wall beside the unit.
-            let beside = unit.is_some() || line.ends_over_unit();
-            stretches.retain(|(_, shown)| *shown || !beside);
-            let open = stretches.first().zip(stretches.last());
-            let open = open.map(|((first, _), (last, _))| Extent { low: first.low, high: last.high });
             if there {
                 found.push(Edge { piece, side, at, free, sealed: open.is_none(), open, flanged, unit });
             }

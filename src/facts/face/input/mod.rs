@@ -27,6 +27,8 @@ pub struct Face {
     pub weather: bool,
     /// No rain falls on these bands.
     pub sheltered: Vec<Extent>,
+    /// From left to right, the part that the detail shows; beyond it nothing is judged.
+    pub shown: Extent,
     /// The finished ground.
     pub grade: Option<Coordinate>,
     pub joins: Vec<Joined>,
@@ -49,6 +51,7 @@ impl Default for Face {
             crest: None,
             weather: true,
             sheltered: Vec::new(),
+            shown: Extent::OPEN,
             grade: None,
             joins: Vec::new(),
             edges: Control::Air,
