@@ -6,13 +6,26 @@ const { page } = require("./panel");
 
 let client;
 
+const settings = () => vscode.workspace.getConfiguration("headlap");
+
 /** @param {import("vscode").ExtensionContext} context */
 async function activate(context) {
-  const settings = () => vscode.workspace.getConfiguration("headlap");
+  const drawing = new Drawing(() => client);
+  context.subscriptions.push(
+    drawing,
+    vscode.commands.registerCommand("headlap.drawing", () => drawing.show()),
+    vscode.commands.registerCommand("headlap.restart", restart),
+    vscode.workspace.onDidChangeConfiguration((event) => event.affectsConfiguration("headlap.path") && restart()),
+  );
+  await start();
+}
+
+async function start() {
+  const path = settings().get("path", "headlap");
   client = new LanguageClient(
     "headlap",
     "headlap",
-    { command: settings().get("path", "headlap"), args: ["lsp"] },
+    { command: path, args: ["lsp"] },
     {
       documentSelector: [
         { scheme: "file", language: "headlap" },
@@ -23,20 +36,21 @@ async function activate(context) {
       synchronize: { configurationSection: "headlap" },
     },
   );
-  const drawing = new Drawing(() => client);
-  context.subscriptions.push(
-    drawing,
-    vscode.commands.registerCommand("headlap.drawing", () => drawing.show()),
-    vscode.commands.registerCommand("headlap.restart", () => client.restart()),
-  );
   try {
     await client.start();
   } catch (error) {
-    const path = settings().get("path", "headlap");
-    vscode.window.showErrorMessage(
-      `headlap could not be started as "${path}" (${error.message}). Install it, or set headlap.path.`,
-    );
+    const said = `headlap could not be started as "${path}" (${error.message}). Install it, or set headlap.path.`;
+    // Nobody waits for the answer: it may never come.
+    vscode.window.showErrorMessage(said, "Open Settings").then((choice) => {
+      if (choice) vscode.commands.executeCommand("workbench.action.openSettings", "headlap.path");
+    });
   }
+}
+
+/** Another client, since the path may be another one; one that never started cannot be stopped. */
+async function restart() {
+  await client?.dispose().catch(() => {});
+  await start();
 }
 
 function deactivate() {

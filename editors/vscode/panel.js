@@ -37,9 +37,14 @@ ${body}
 </html>`;
 }
 
-/** Pieces of the drawing and their names lead to their lines, as the list below it does for the keyboard. */
+/** Pieces of the drawing and their names lead to their lines, as the list below it does for the keyboard. A page that is made anew for the
+ * same detail stays where somebody has moved it. */
 const script = `
 const vscode = acquireVsCodeApi();
+const detail = document.querySelector("h1")?.textContent;
+const last = vscode.getState();
+if (detail && last?.detail === detail) scrollTo(last.x, last.y);
+addEventListener("scroll", () => vscode.setState({ detail, x: scrollX, y: scrollY }));
 document.addEventListener("click", (event) => {
   const button = event.target.closest("button");
   if (button) return vscode.postMessage({ name: button.dataset.name });

@@ -9,7 +9,7 @@ use crate::mend::data::materials;
 use crate::model::{Control, Material, MaterialKind, Piece};
 use crate::quantity::{Dimension, Quantity, System, parse_quantity};
 use crate::rules::Pack;
-use crate::syntax::{Document, Item};
+use crate::syntax::{Clause, Document, Item};
 use crate::text::Source;
 
 #[derive(Clone, Copy)]
@@ -174,9 +174,14 @@ impl<'a> Case<'a> {
         std::iter::once(wanted.to_owned()).chain(numbered).find(|name| !taken(name)).unwrap_or_default()
     }
 
-    /// The system of units that the detail is written in.
+    /// The system of units that the detail or the assembly is written in.
     pub fn system(&self) -> System {
-        let unit = self.facts.map_or("mm", |facts| facts.length_unit.symbol);
+        let parts = self.item().into_iter().flat_map(|item| &item.body).flat_map(|statement| &statement.clauses);
+        let mut lengths = parts.filter_map(|part| match part.clause {
+            Clause::Amount(amount) if amount.dimension() == Dimension::Length => Some(amount.unit.symbol),
+            _ => None,
+        });
+        let unit = self.facts.map(|facts| facts.length_unit.symbol).or_else(|| lengths.next()).unwrap_or("mm");
         if ["in", "ft"].contains(&unit) { System::Us } else { System::Metric }
     }
 }

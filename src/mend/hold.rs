@@ -5,9 +5,16 @@ use crate::mend::{Case, Cure};
 use crate::model::{MaterialKind, Piece};
 use crate::syntax::Hold;
 
-/// Each of the pieces, held by the other one; or what touches it, held by it.
+/// Each of the pieces, held by the other one; or what touches it, held by it; then what sticks to one of them already.
 pub fn bonds(case: &Case<'_>, hold: Hold) -> Vec<Cure> {
-    let pairs = case.pairs().into_iter().filter(|&(one, other)| {
+    let both = case.pairs();
+    let strips = both.iter().filter(|_| hold == Hold::Adhesive).flat_map(|&(one, other)| {
+        let sticks = move |strip: &usize| piece(case, *strip).bonds.iter().any(|bond| bond.index == one);
+        case.touching(one).into_iter().filter(sticks).map(move |strip| (strip, other))
+    });
+    let mut all = both.clone();
+    all.extend(strips.filter(|pair| pair.0 != pair.1 && !both.contains(pair)));
+    let pairs = all.into_iter().filter(|&(one, other)| {
         let piece = piece(case, one);
         can(piece, hold) && !piece.bonds.iter().any(|bond| bond.index == other)
     });

@@ -15,6 +15,7 @@ mod order;
 mod pair;
 mod past;
 mod relay;
+mod stack;
 mod swap;
 mod take;
 mod tally;

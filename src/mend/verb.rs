@@ -1,7 +1,9 @@
 //! The edits that rows of the table `cures` can name.
 
 use crate::mend::data::size;
-use crate::mend::{Case, Cure, add, amount, extend, flash, hold, join, layer, let_in, order, past, relay, swap, take};
+use crate::mend::{
+    Case, Cure, add, amount, extend, flash, hold, join, layer, let_in, order, past, relay, stack, swap, take,
+};
 use crate::syntax::Hold;
 
 /// A kind of edit, by the word that tables use for it.
@@ -56,6 +58,10 @@ pub enum Verb {
     Spacing,
     /// Use another material of the same kind.
     Swap,
+    /// Use another material for a layer of the assembly, add a layer, or make a gap wider.
+    SwapLayer,
+    AddLayer,
+    Widen,
     /// Leave out a bead or a waiver that does nothing but harm.
     LeaveOut,
     /// Leave out a piece that should not be there.
@@ -74,7 +80,7 @@ pub enum Verb {
     Flash,
 }
 
-pub const VERBS: [(&str, Verb); 41] = [
+pub const VERBS: [(&str, Verb); 44] = [
     ("move", Verb::Move),
     ("behind", Verb::Behind),
     ("over", Verb::Over),
@@ -108,6 +114,9 @@ pub const VERBS: [(&str, Verb); 41] = [
     ("end-dams", Verb::EndDams),
     ("spacing", Verb::Spacing),
     ("swap", Verb::Swap),
+    ("swap-layer", Verb::SwapLayer),
+    ("add-layer", Verb::AddLayer),
+    ("widen", Verb::Widen),
     ("leave-out", Verb::LeaveOut),
     ("leave-out-piece", Verb::LeaveOutPiece),
     ("unstack", Verb::Unstack),
@@ -151,6 +160,9 @@ impl Verb {
             Verb::WholeBead => take::places(case),
             Verb::BackBead => join::back_beads(case),
             Verb::Swap => swap::materials(case),
+            Verb::SwapLayer => stack::swapped(case),
+            Verb::AddLayer => stack::added(case),
+            Verb::Widen => stack::widened(case),
             Verb::LeaveOut => take::statements(case),
             Verb::LeaveOutPiece => take::pieces(case),
             Verb::Unstack => take::order(case),

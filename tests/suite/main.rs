@@ -22,6 +22,7 @@ mod drawn_openings;
 mod drawn_to_sign;
 mod dxf;
 mod edition;
+mod editor;
 mod face;
 mod false_greens;
 mod filesystem;

@@ -149,6 +149,73 @@ fn nothing_is_offered_that_nobody_can_do() {
     }
 }
 
+/// A retarder that passes no vapor gives way to one that does in summer; what the file draws of it follows, and what belongs to another
+/// assembly stays.
+#[test]
+fn another_material_is_used_for_a_layer() {
+    let wall = |name: &str, retarder: &str| {
+        format!(
+            "assembly {name} wall {{\n  climate here\n  outside\n  layer fiber-cement 8 mm\n  layer wrap-open  controls water, air\n  \
+             layer plywood 12 mm\n  layer mineral-wool 140 mm  controls thermal  between spruce 38 mm at 400 mm\n  \
+             layer {retarder}  controls vapor\n  layer gypsum 12.5 mm\n  inside\n}}\n"
+        )
+    };
+    let text = format!(
+        "include \"stock.detail\"\nclimate here {{ zone 4A }}\n{}{}detail D course joins W {{\n  piece film  poly-6mil of W  inside\n  piece film-2  poly-6mil of V  inside\n}}\n",
+        wall("W", "poly-6mil"),
+        wall("V", "poly-6mil"),
+    );
+    let (title, new) = mended(&text, "retarder-class-disputed");
+    assert_eq!(title, "Use responsive-retarder in place of poly-6mil");
+    assert!(new.contains("piece film  responsive-retarder of W"), "{new}");
+    assert!(new.contains("piece film-2  poly-6mil of V"), "{new}");
+    assert_eq!(new.matches("layer poly-6mil").count(), 1, "{new}");
+}
+
+/// Right inboard of the insulation, whichever way the assembly is written.
+#[test]
+fn a_retarder_and_a_cavity_are_added_where_they_belong() {
+    let layers = [
+        "outside",
+        "layer brick-veneer 90 mm",
+        "layer wrap-open  controls water, air",
+        "layer plywood 12 mm",
+        "layer mineral-wool 140 mm  controls thermal  between spruce 38 mm at 400 mm",
+        "layer gypsum 12.5 mm",
+        "inside",
+    ];
+    let written =
+        |lines: &[&str]| format!("include \"stock.detail\"\nassembly W wall {{\n  {}\n}}\n", lines.join("\n  "));
+    let turned: Vec<&str> = layers.iter().rev().copied().collect();
+    let us = written(&layers[..2])
+        .replace("90 mm", "3-1/2 in")
+        .replace("\n}", "\n  layer drained-gap 3/4 in\n  layer plywood 1/2 in controls water, air\n  inside\n}");
+    assert_eq!(mended(&us, "narrow-cavity").0, "Make drained-gap 1 in wide", "{us}");
+    for (lines, wanted) in [
+        (&layers[..], "  layer brick-veneer 90 mm\n  layer drained-gap 25 mm\n"),
+        (&turned[..], "  layer drained-gap 25 mm\n  layer brick-veneer 90 mm\n"),
+    ] {
+        let (title, new) = mended(&written(lines), "narrow-cavity");
+        assert_eq!(title, "Add drained-gap inboard of brick-veneer");
+        assert!(new.contains(wanted), "{new}");
+    }
+}
+
+/// A strip that sticks to the frame alone is stuck to the sheet too, and no second one is laid over it.
+#[test]
+fn a_strip_is_stuck_to_the_other_side_too() {
+    let hood = "include \"stock.detail\"\nassembly W existing { outside; layer wrap-open controls water, air; inside }\n\
+        detail vent penetration joins W {\n\
+        piece low     wrap-open of W\n\
+        cut   low     up -50 mm to 50 mm along -50 mm to 50 mm\n\
+        piece hood    vent-hood     up -80 mm to 80 mm    along -80 mm to 80 mm\n\
+        piece side-l  flash-tape    up -110 mm to 145 mm  along -130 mm to -50 mm  bonds hood, low  rolled\n\
+        piece side-r  flash-tape    up -110 mm to 145 mm  along 50 mm to 130 mm    bonds hood       rolled\n\
+        piece top     flash-tape    up 30 mm to 130 mm    along -130 mm to 130 mm  bonds hood, low  rolled\n}\n";
+    let cures = cures_of(hood, "unsealed-flange");
+    assert!(cures.iter().any(|cure| cure.title == "Adhere side-r to low"), "{cures:?}");
+}
+
 #[test]
 fn whoever_tests_rules_learns_of_an_edit_that_is_none() {
     let folder = scratch("mend/unknown");
@@ -345,6 +412,7 @@ const MENDED_ELSEWHERE: &[(&str, &str)] = &[
         "retarder-short-of-drain",
         "the retarder of the example stops short of the drain, and has to be carried there first",
     ),
+    ("unvented-roof", "the roofs of the examples have no closed gap to be vented, as a roof of slates has"),
 ];
 
 #[test]

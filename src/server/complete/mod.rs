@@ -4,7 +4,9 @@ mod wanted;
 
 use std::collections::BTreeMap;
 
-use lsp_types::{CompletionItem, CompletionItemKind, CompletionParams, Documentation};
+use lsp_types::{
+    CompletionItem, CompletionItemKind, CompletionParams, CompletionTextEdit, Documentation, Range, TextEdit,
+};
 
 use crate::about::NameKind;
 use crate::about::{Before, before, meaning, role_meaning};
@@ -15,6 +17,7 @@ use crate::server::State;
 use crate::server::due::due;
 use crate::server::references::NamedText;
 use crate::syntax::{ClauseKind, Form, ITEMS, Keyword, statements_of, want_of};
+use crate::text::Span;
 use wanted::{WantedName, wanted};
 
 pub fn complete(state: &State, asked: &CompletionParams) -> Option<Vec<CompletionItem>> {
@@ -26,11 +29,22 @@ pub fn complete(state: &State, asked: &CompletionParams) -> Option<Vec<Completio
     let text = state.text(&path)?;
     let offset = state.encoding.offset(&text.source, at.position);
     let library = state.libraries.of(&path)?;
-    let mut offer = Completions { state, path: &path, text: &text, library, offset, found: BTreeMap::new() };
-    if let Some(before) = before(&text.source.text, offset) {
+    let before = before(&text.source.text, offset);
+    let quoted = before.as_ref().is_some_and(|before| before.in_quotes);
+    let typed = Span::new(text.source.id, begin(&text.source.text[..offset], quoted), offset);
+    let typed = state.encoding.range(&text.source, typed);
+    let mut offer = Completions { state, path: &path, text: &text, library, offset, typed, found: BTreeMap::new() };
+    if let Some(before) = before {
         offer.at(&before);
     }
     Some(offer.found.into_values().collect())
+}
+
+/// Where the word begins that is being typed. Names hold signs at which many editors end a word, so they are told what is replaced.
+fn begin(before: &str, quoted: bool) -> usize {
+    let ends =
+        |sign: char| if quoted { "\"\n".contains(sign) } else { sign.is_whitespace() || ",;{}\"".contains(sign) };
+    before.rfind(ends).map_or(0, |at| at + before[at..].chars().next().map_or(0, char::len_utf8))
 }
 
 struct Completions<'a> {
@@ -39,6 +53,8 @@ struct Completions<'a> {
     text: &'a NamedText,
     library: &'a Project,
     offset: usize,
+    /// What the next word takes the place of.
+    typed: Range,
     found: BTreeMap<String, CompletionItem>,
 }
 
@@ -66,8 +82,10 @@ impl Completions<'_> {
     }
 
     fn put(&mut self, label: &str, kind: CompletionItemKind, detail: Option<&str>, more: Option<String>) {
+        let edit = TextEdit { range: self.typed, new_text: label.to_owned() };
         let item = CompletionItem {
             label: label.to_owned(),
+            text_edit: Some(CompletionTextEdit::Edit(edit)),
             kind: Some(kind),
             detail: detail.map(str::to_owned),
             documentation: more.map(Documentation::String),

@@ -153,6 +153,38 @@ fn the_next_word_is_offered_by_what_stands_before_it() {
     assert_eq!(client.close(), Some(0));
 }
 
+/// What is offered takes the place of the word that was begun, whatever an editor takes for a word.
+#[test]
+fn the_next_word_takes_the_place_of_what_was_typed() {
+    let folder = library("server/completion-edit");
+    let mut client = Client::new(&folder, &["utf-16"]);
+    client.open("a.detail", RIGHT);
+    let mut replaced = |text: &str, label: &str| {
+        client.replace("a.detail", text);
+        let place = (0, text.encode_utf16().count());
+        let answer = client.at("textDocument/completion", "a.detail", place, json!({})).expect("an answer");
+        let items = answer.as_array().expect("a list");
+        let item = items.iter().find(|item| item["label"] == label).unwrap_or_else(|| panic!("`{text}`: {answer}"));
+        assert_eq!(item["textEdit"]["newText"], label);
+        words(text, std::iter::once(item["textEdit"]["range"].clone())).remove(0)
+    };
+    let cases = [
+        ("detail d course { piece süd wrap-o", "wrap-open", "wrap-o"),
+        ("detail d course { piece süd ", "wrap-open", ""),
+        ("detail d course {pie", "piece", "pie"),
+        ("detail d course { piece a plywood up 0 mm;s", "seal", "s"),
+        ("detail d course { piece a-b plywood; piece c plywood bonds a-", "a-b", "a-"),
+        ("include \"st", "stock.detail", "st"),
+    ];
+    for (text, label, typed) in cases {
+        assert_eq!(replaced(&format!("{STOCK}{text}"), label), typed, "`{text}`");
+    }
+    assert_eq!(client.close(), Some(0));
+}
+
+/// In one line with what follows.
+const STOCK: &str = "include \"stock.detail\"; ";
+
 #[test]
 fn a_text_is_outlined_folded_colored_and_formatted() {
     let folder = library("server/outline");
