@@ -124,6 +124,12 @@ fn upward(detail: &Detail) -> Vec<Leg> {
         .map(|fold| (nanometres(fold.at), fold.kind))
         .collect();
     folds.sort_by_key(|fold| fold.0);
+    if folds.is_empty()
+        && let Some(at) = wall_beyond_valley(detail)
+    {
+        let leg = |low, high, heading| Leg { extent: Extent { low, high }, heading };
+        return vec![leg(OPEN_LOW, at, DOWN), leg(at, OPEN_HIGH, LEVEL)];
+    }
     if folds.is_empty() {
         folds.extend(implied(detail));
     }
@@ -165,6 +171,20 @@ fn upward(detail: &Detail) -> Vec<Leg> {
     legs
 }
 
+/// Where nobody drew a fold, and all of the wall lies below a line that water runs to from both sides, and all of the roof above it.
+fn wall_beyond_valley(detail: &Detail) -> Option<Coordinate> {
+    let at = detail.valleys.iter().find(|valley| valley.axis == Axis::Up).map(|valley| nanometres(valley.at))?;
+    let of = |wanted: bool| detail.pieces.iter().filter(move |p| is_solid(p) && stands(detail, p) == Some(wanted));
+    let walls = of(true).next().is_some() && of(true).all(|p| p.up.high.is_some_and(|high| nanometres(high) <= at));
+    let roofs = of(false).next().is_some() && of(false).all(|p| p.up.low.is_some_and(|low| nanometres(low) >= at));
+    (walls && roofs).then_some(at)
+}
+
+fn is_solid(piece: &Piece) -> bool {
+    use MaterialKind::{Board, Fill, Frame, Mass};
+    matches!(piece.material.kind, Some(Board | Fill | Frame | Mass))
+}
+
 /// What is drawn of assemblies is all of roofs and floors.
 fn all_lies(detail: &Detail) -> bool {
     let mut layered = detail.pieces.iter().filter_map(|piece| stands(detail, piece)).peekable();
@@ -180,12 +200,8 @@ fn implied(detail: &Detail) -> Option<(Coordinate, FoldKind)> {
         let (at, kind) = up.low.map_or((up.high, FoldKind::Base), |low| (Some(low), FoldKind::Eave));
         return at.map(|at| (nanometres(at), kind));
     }
-    let solid = |piece: &&Piece| {
-        use MaterialKind::{Board, Fill, Frame, Mass};
-        matches!(piece.material.kind, Some(Board | Fill | Frame | Mass))
-    };
     let of = |wanted: bool| {
-        let pieces = detail.pieces.iter().filter(solid).filter(move |piece| stands(detail, piece) == Some(wanted));
+        let pieces = detail.pieces.iter().filter(move |piece| is_solid(piece) && stands(detail, piece) == Some(wanted));
         pieces.map(|piece| Extent {
             low: piece.up.low.map_or(OPEN_LOW, nanometres),
             high: piece.up.high.map_or(OPEN_HIGH, nanometres),
@@ -200,7 +216,8 @@ fn implied(detail: &Detail) -> Option<(Coordinate, FoldKind)> {
         (Some(foot), Some(_)) if foot >= roof_high && detail.grade.is_none_or(|g| nanometres(g.value) >= roof_high) => {
             Some((roof_high, FoldKind::Base))
         }
-        (None, None) => {
+        // A window lies in its roof: what reaches past the edge of its opening turns in, and does not hang.
+        (None, None) if openings(detail, Axis::Up).next().is_none() => {
             let hangs = |piece: &Piece| piece.up.low.is_some_and(|q| nanometres(q) < roof_low);
             (roof_low != OPEN_LOW && detail.pieces.iter().any(hangs)).then_some((roof_low, FoldKind::Eave))
         }
@@ -211,7 +228,7 @@ fn implied(detail: &Detail) -> Option<(Coordinate, FoldKind)> {
 fn along(detail: &Detail, flat: bool) -> Vec<Leg> {
     let corner = |kind| match kind {
         FoldKind::OutsideCorner => Some(TURN),
-        FoldKind::InsideCorner => Some(-TURN),
+        FoldKind::InsideCorner | FoldKind::Base => Some(-TURN),
         _ => None,
     };
     let folds = detail.folds.iter().filter(|fold| fold.axis == Axis::Along);
@@ -223,7 +240,7 @@ fn along(detail: &Detail, flat: bool) -> Vec<Leg> {
     turns.sort_by_key(|turn| turn.0);
     let mut legs = Vec::with_capacity(turns.len() + 1);
     // Over the left edge of a roof the line comes up.
-    let rises = flat && turns.first().is_some_and(|(at, _)| starts_at(detail, *at));
+    let rises = flat && turns.first().is_some_and(|(at, turn)| *turn > 0.0 && starts_at(detail, *at));
     let (mut low, mut heading) = (OPEN_LOW, if rises { -TURN } else { 0.0 });
     for (at, turn) in turns {
         legs.push(Leg { extent: Extent { low, high: at }, heading });

@@ -21,12 +21,12 @@ use std::ops::Range;
 use crate::model::Axis;
 use crate::output::drawing::section::line::Line;
 use crate::output::drawing::subject::Subject;
-use carried::{battens, ended};
+use carried::{battens, cants, ended};
 use folded::{bends, hung};
 use ledge::ledge;
-use look::{hoods, limits, look};
+use look::{THINNEST, hoods, limits, look};
 use order::{order, skin};
-use put::{Way, lay, put, settle};
+use put::{Way, fill, lay, put, settle};
 
 /// How far out a course lies at a place along it.
 fn reached(course: &[(f64, f64)], at: f64) -> f64 {
@@ -74,6 +74,8 @@ pub struct Turn {
 pub struct Crest {
     pub along: [f64; 2],
     pub bodies: Vec<usize>,
+    /// On the far side something lies on the body.
+    pub lined: bool,
 }
 
 impl Crest {
@@ -81,6 +83,21 @@ impl Crest {
     fn fill(&self, slots: &mut [Option<[f64; 2]>]) {
         let outer = self.along[0] - self.along[1];
         slots.iter_mut().flatten().for_each(|slot| slot[0] = outer.min(slot[1]));
+    }
+
+    /// What lies on the far side of the body has the room that the body leaves of the top.
+    fn line(&self, along: &[[f64; 2]], pieces: &[Look], skin: &[bool], slots: &mut [Vec<Option<[f64; 2]>>]) {
+        let deep = self.bodies.iter().flat_map(|p| slots[*p].iter().flatten()).fold(0.0, |deep: f64, s| deep.max(-s[0]));
+        let room = self.along[1] - self.along[0] - deep;
+        if room < THINNEST {
+            return;
+        }
+        for piece in (0..pieces.len()).filter(|p| !skin[*p]) {
+            for slot in slots[piece].iter_mut().zip(along).filter(|(_, at)| at[0] > self.along[1] - 1e-6).map(|(s, _)| s) {
+                let kept = slot.map(|slot| slot.map(|out| out.max(-room)));
+                *slot = kept.filter(|[inner, outer]| pieces[piece].thin || outer - inner > 1e-6);
+            }
+        }
     }
 }
 
@@ -101,6 +118,7 @@ impl Places {
         }
         let skin = skin(detail, line, &pieces);
         battens(detail, line, &skin, &mut pieces);
+        cants(detail, line, &along, &turns, &mut pieces);
         let end = |piece: usize, slots: &mut [Vec<Option<[f64; 2]>>]| {
             ended(detail, line, &along, &turns, crest.as_ref(), piece).iter().for_each(|n| slots[piece][*n] = None);
         };
@@ -114,7 +132,11 @@ impl Places {
             }
             end(piece, &mut slots);
         }
+        if let Some(crest) = crest.as_ref().filter(|crest| crest.lined) {
+            crest.line(&along, &pieces, &skin, &mut slots);
+        }
         lay(detail, line, &pieces, &skin, &mut slots);
+        fill(line, &skin, &mut pieces, &mut slots);
         let mut hanging = vec![Vec::new(); pieces.len()];
         for piece in order.iter().copied().filter(|p| skin[*p]) {
             let bends = |slots: &[Vec<Option<[f64; 2]>>]| bends(detail, line, &along, &turns, slots, piece);

@@ -86,6 +86,26 @@ pub(super) fn lay(detail: &Detail, line: &Line, pieces: &[Look], skin: &[bool], 
     }
 }
 
+/// What nobody says the thickness of, within the wall, reaches to what is behind it.
+pub(super) fn fill(line: &Line, skin: &[bool], pieces: &mut [Look], slots: &mut [Vec<Option<[f64; 2]>>]) {
+    for piece in 0..pieces.len() {
+        if skin[piece] || !pieces[piece].cut_off || pieces[piece].soft {
+            continue;
+        }
+        let behind = line.steps.iter().enumerate().filter_map(|(n, step)| {
+            let at = step.stack.iter().position(|p| *p == piece)?;
+            step.stack[step.inner.min(at)..at].iter().filter_map(|p| slots[*p][n]).map(|slot| slot[1]).reduce(f64::max)
+        });
+        let Some(behind) = behind.reduce(f64::max) else { continue };
+        let mut filled = false;
+        for slot in slots[piece].iter_mut().flatten().filter(|slot| behind < slot[0] - 1e-6) {
+            slot[0] = behind;
+            filled = true;
+        }
+        pieces[piece].cut_off &= !filled;
+    }
+}
+
 /// In stacks that contradict each other a piece may have come to lie in another; there order goes before straightness.
 /// Of a membrane tucked into the wall the wall knows nothing.
 pub(super) fn settle(line: &Line, skin: &[bool], hanging: &[Vec<usize>], slots: &mut [Vec<Option<[f64; 2]>>]) {
