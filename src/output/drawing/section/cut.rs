@@ -214,6 +214,7 @@ pub fn edges(subject: &Subject, line: &Line) -> Vec<Coordinate> {
         [sheltered.low, sheltered.high].iter().flatten().for_each(&mut add);
         detail.weeps.iter().filter_map(|w| w.up.as_ref()).for_each(add);
     }
+    edges.extend(parapet::level_ends(&bend, &edges).into_iter().flatten());
     edges
 }
 

@@ -2,7 +2,7 @@
 //! outer face. Pieces that go on over the top are stated to their ends, which lie on that face.
 
 use crate::facts::bend::{Bend, Leg};
-use crate::facts::face::{Coordinate, Extent, OPEN_HIGH};
+use crate::facts::face::{Coordinate, Extent, OPEN_HIGH, OPEN_LOW};
 use crate::facts::nanometres;
 use crate::model::{AssemblyKind, Axis, Detail, FoldKind, MaterialKind, Piece};
 use crate::output::drawing::section::place::depth;
@@ -62,6 +62,16 @@ fn over(bend: Bend, top: &Top) -> Bend {
     }
     legs.push(Leg { extent: Extent { low: top.to, high: OPEN_HIGH }, heading: DOWN });
     Bend { legs, lies }
+}
+
+/// Where a line that stands on both sides of a top ends at least: it is cut off at one height.
+pub fn level_ends(bend: &Bend, edges: &[Coordinate]) -> Option<[Coordinate; 2]> {
+    let [wall, lying, down] = &bend.legs[..] else { return None };
+    let [from, to] = [lying.extent.low, lying.extent.high];
+    let stands = wall.heading.to_radians().sin() > FLAT && down.heading == DOWN;
+    let stated = || edges.iter().copied().filter(|at| *at != OPEN_LOW && *at != OPEN_HIGH);
+    let deep = (from - stated().min()?).max(stated().max()? - to);
+    stands.then_some([from - deep, to + deep])
 }
 
 /// The line comes down.
