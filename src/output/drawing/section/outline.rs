@@ -133,7 +133,8 @@ fn miters_of_the_rest(cut: &Cut, piece: usize, part: &Part) -> Vec<Half> {
     }
     let before = |end: usize| {
         let fold = if end == 0 { part.leg.checked_sub(1)? } else { part.leg };
-        let ends = (part.along[end] - span[end]).abs() < 1e-6 || fold + 1 >= spine.legs();
+        let short = if end == 0 { part.along[0] - span[0] } else { span[1] - part.along[1] };
+        let ends = short < 1e-6 || fold + 1 >= spine.legs();
         let over = || {
             let [below, above] = cut.around(span[end]).map(|n| n.or_else(|| over_fold(cut, span[end])));
             [below, above].into_iter().all(|n| n.is_some_and(|n| cut.places.slot(piece, n).is_some()))
