@@ -15,7 +15,8 @@ pub(super) enum Way {
 /// Of each piece, its two sides at each step, once it is placed.
 pub(super) type Slots = [Vec<Option<[f64; 2]>>];
 
-/// Puts a piece against what lies next to it on the side of the datum.
+/// Puts a piece against what lies next to it on the side of the datum. In steps `apart` nothing pushes what is stiff: there it hangs, or
+/// only reaches as a bead does.
 pub(super) fn put(
     line: &Line,
     pieces: &[Look],
@@ -23,7 +24,7 @@ pub(super) fn put(
     slots: &mut [Vec<Option<[f64; 2]>>],
     way: Way,
     bends: &dyn Fn(&Slots) -> Vec<Range<usize>>,
-    hung: &[usize],
+    apart: &[usize],
 ) {
     let look = pieces[piece];
     let mut faces: Vec<(usize, f64)> = Vec::new();
@@ -53,8 +54,8 @@ pub(super) fn put(
     }
     if !look.soft {
         let farthest = match way {
-            Way::Out => faces.iter().filter(|f| !hung.contains(&f.0)).fold(0.0, |far: f64, f| far.max(f.1)),
-            Way::In => faces.iter().fold(0.0, |far: f64, f| far.min(f.1)),
+            Way::Out => faces.iter().filter(|f| !apart.contains(&f.0)).fold(0.0, |far: f64, f| far.max(f.1)),
+            Way::In => faces.iter().filter(|f| !apart.contains(&f.0)).fold(0.0, |far: f64, f| far.min(f.1)),
         };
         faces.iter_mut().for_each(|f| f.1 = farthest);
     }

@@ -1,10 +1,12 @@
 //! The steps themselves.
 
+mod piece;
+
 use crate::facts::DetailFacts;
-use crate::facts::face::{Lap, Run};
-use crate::model::{AssemblyKind, Axis, Cut, Fastening, Hold, MaterialKind, Piece, Seal, Weeps};
+use crate::model::{Axis, Cut, Fastening, MaterialKind, Piece, Seal, Weeps};
 use crate::output::sequence::Step;
-use crate::output::sequence::words::{list, name, place, thing, within};
+use crate::output::sequence::words::{list, name, place, within};
+use piece::piece;
 
 /// A line of the detail that is a step of the work.
 #[derive(Clone, Copy)]
@@ -84,124 +86,6 @@ fn lines(facts: &DetailFacts) -> Vec<Line<'_>> {
     lines.extend(detail.weeps.iter().map(|w| (w.span.start, Line::Weeps(w))));
     lines.sort_by_key(|(start, _)| *start);
     lines.into_iter().map(|(_, line)| line).collect()
-}
-
-fn piece(facts: &DetailFacts, index: usize, number: &dyn Fn(usize) -> usize) -> Step {
-    let piece = &facts.detail.pieces[index];
-    let kind = piece.material.kind;
-    let existing = piece.layer.is_some_and(|at| facts.detail.joins[at.join].assembly.kind == AssemblyKind::Existing);
-    let role = piece.role.as_ref().filter(|role| **role != piece.name);
-    let role = role.map_or(String::new(), |role| format!(" as {}", role.replace('-', " ")));
-    let where_ = place(&piece.up, &piece.along);
-    let verb = match kind {
-        _ if existing => "Make ready",
-        Some(MaterialKind::Tape) => "Apply",
-        Some(MaterialKind::Coat) => "Apply",
-        Some(MaterialKind::Fill) => "Fit",
-        _ => "Install",
-    };
-    let side = if piece.inside { " on the inner side" } else { "" };
-    let mut step = Step { act: format!("{verb} {}{role}{side}, {where_}.", thing(piece)), ..Step::default() };
-    lay(facts, index, number, &mut step);
-    stick(facts, index, &mut step);
-    if let Some(slope) = piece.slope {
-        step.how.push(format!("Slope it {} to the outside.", slope.value));
-    }
-    if piece.drip {
-        step.how.push("Keep its drip clear of the surface below.".into());
-    }
-    hold(facts, index, number, &mut step);
-    cautions(facts, piece, existing, &mut step);
-    step
-}
-
-/// Over what, behind what, and what has to stay loose for it.
-fn lay(facts: &DetailFacts, index: usize, number: &dyn Fn(usize) -> usize, step: &mut Step) {
-    // The later of two steps states their lap; where something lies between them there is nothing to lap.
-    let mine = |lap: &&Lap| lap.contact && lap.over.max(lap.under) == index;
-    let laps: Vec<&Lap> = facts.face.laps.iter().filter(mine).collect();
-    let mut told: Vec<(usize, bool)> = Vec::new();
-    for lap in &laps {
-        let (other, over) = (lap.over.min(lap.under), lap.over == index);
-        if told.contains(&(other, over)) {
-            continue;
-        }
-        told.push((other, over));
-        let same = laps.iter().filter(|l| (l.over.min(l.under), l.over == index) == (other, over));
-        let lengths: Vec<String> = same
-            .map(|lap| {
-                let beside = if lap.run == Run::Side { " sideways" } else { "" };
-                format!("{}{beside}", facts.length(Some(index), lap.length))
-            })
-            .collect();
-        let mut lengths = lengths;
-        lengths.dedup();
-        let verb = if over { "Lap it over" } else { "Tuck it behind" };
-        step.how.push(format!("{verb} {} by {}.", name(facts, other), list(&lengths)));
-    }
-    for tuck in facts.face.tucks.iter().filter(|tuck| tuck.behind == index) {
-        let later = name(facts, tuck.piece);
-        step.how.push(format!("Leave it loose until step {}, where {later} goes behind it.", number(tuck.piece)));
-    }
-}
-
-fn stick(facts: &DetailFacts, index: usize, step: &mut Step) {
-    let piece = &facts.detail.pieces[index];
-    let prime = if piece.primed { "Prime first, then adhere" } else { "Adhere" };
-    for (hold, how) in [(Hold::Adhesive, prime), (Hold::Weld, "Weld"), (Hold::Clamp, "Clamp")] {
-        let held = piece.bonds.iter().filter(|bond| bond.hold == hold);
-        let onto: Vec<String> = held.map(|bond| name(facts, bond.index)).collect();
-        if !onto.is_empty() {
-            let after = match hold {
-                Hold::Adhesive => "on a clean, dry surface",
-                Hold::Weld => "with hot air, and probe the seam when it is cold",
-                Hold::Clamp => "along its whole edge",
-            };
-            step.how.push(format!("{how} it to {} {after}.", list(&onto)));
-        }
-    }
-    if piece.rolled {
-        step.how.push("Roll it firmly over its whole width.".into());
-    }
-    if let Some(least) = piece.material.applies_above.filter(|_| !piece.bonds.is_empty()) {
-        step.how.push(format!("Not below {least}."));
-    }
-}
-
-/// A bond or a flashing that a later step covers is checked before that step.
-fn hold(facts: &DetailFacts, index: usize, number: &dyn Fn(usize) -> usize, step: &mut Step) {
-    let piece = &facts.detail.pieces[index];
-    let to_check = !piece.bonds.is_empty()
-        || matches!(piece.material.kind, Some(MaterialKind::Flashing | MaterialKind::Tape | MaterialKind::Coat));
-    let cover = facts.face.contacts.iter().filter_map(|(a, b)| match (*a == index, *b == index) {
-        (true, _) => Some(*b),
-        (_, true) => Some(*a),
-        _ => None,
-    });
-    let first = cover.filter(|other| *other > index).min();
-    if let (true, Some(later)) = (to_check, first) {
-        let look = if piece.bonds.is_empty() {
-            "lies flat and is undamaged"
-        } else {
-            "is adhered everywhere, without wrinkles"
-        };
-        step.hold.push(format!("Before step {} covers it, check that {} {look}.", number(later), piece.name));
-    }
-}
-
-fn cautions(facts: &DetailFacts, piece: &Piece, existing: bool, step: &mut Step) {
-    if piece.primed {
-        step.cautions.push("Primers may contain solvents: ventilate, keep sparks and flames away, wear gloves.".into());
-    }
-    if existing {
-        step.cautions.push(
-            "Old paint may contain lead, and old boards asbestos: have them tested before cutting or scraping.".into(),
-        );
-    }
-    let roof = facts.detail.joins.iter().any(|join| join.assembly.kind == AssemblyKind::Roof);
-    if roof && matches!(piece.material.kind, Some(MaterialKind::Flashing | MaterialKind::Sheet | MaterialKind::Tape)) {
-        step.cautions.push("Work at height: guard the edge before the step begins.".into());
-    }
 }
 
 fn cut_step(facts: &DetailFacts, cut: &Cut) -> Step {
