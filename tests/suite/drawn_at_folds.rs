@@ -1,6 +1,6 @@
 //! How bodies, membranes and flashings go over the folds of a detail, on details that their authors drew before any of this was known.
 
-use headlap::output::drawing::{Area, Ink, Point, Scene, Shape};
+use headlap::output::drawing::{Area, Ink, Point, Role, Scene, Shape};
 
 use crate::drawing::run_folder;
 use crate::drawn_as_built::{filled, section, shapes};
@@ -186,4 +186,40 @@ fn a_cant_is_a_wedge() {
         x > 5.0 && close(x, y, 1.0)
     };
     assert!(lines(&drawn, "base-ply").iter().any(|line| line.windows(2).any(slanted)));
+}
+
+/// Insulation beside an old wall stands at it, though the joint between them is closed by a bead.
+#[test]
+fn a_new_wall_stands_at_the_old_one() {
+    let drawn = drawn("trials/24/e14-extension-to-old-brick", "X2");
+    let [brick, wool] = ["brick", "wool"].map(|piece| room(&drawn, piece));
+    assert!(close(brick.bottom, wool.top, 2.0), "{brick:?} {wool:?}");
+}
+
+/// A bead between pieces that the section shows apart lies on the inner one, and does not hang in the air.
+#[test]
+fn no_bead_hangs_in_the_air() {
+    let text = "include \"stock.detail\"
+assembly W wall { outside; layer brick-veneer 90 mm; layer drained-gap 60 mm; layer wrap-adhered controls water; layer plywood 18 mm; inside }
+detail A course \"Bead across a gap\" joins W {
+  piece board plywood of W
+  piece wrap wrap-adhered of W bonds board rolled
+  piece brick brick-veneer of W up from 0 mm
+  seal brick to wrap with polyurethane-sealant up 100 mm
+}
+";
+    let run = crate::drawing::folder(text, "bead");
+    let drawn = section(&run, "A");
+    let beads = drawn.0.groups(Role::Bead);
+    let mut centers = Vec::new();
+    beads.into_iter().flatten().for_each(|shape| {
+        shape.each(&mut |shape| {
+            if let Shape::Circle { center, .. } = shape {
+                centers.push(center.x / drawn.0.scale);
+            }
+        });
+    });
+    let (brick, board) = (room(&drawn, "brick"), room(&drawn, "board"));
+    assert_eq!(centers.len(), 1);
+    assert!(centers[0] > board.right && centers[0] < board.right + 4.0, "{centers:?} {board:?} {brick:?}");
 }

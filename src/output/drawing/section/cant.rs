@@ -25,7 +25,9 @@ impl Cant {
             Some(Cant { piece, fold: (0..cut.spine.legs() - 1).find(within)?, sides })
         };
         let wedges = (0..cut.places.pieces.len()).filter(|p| cut.places.pieces[*p].cant);
-        wedges.flat_map(|piece| cut.line.intervals(piece).into_iter().filter_map(move |steps| one(piece, steps))).collect()
+        wedges
+            .flat_map(|piece| cut.line.intervals(piece).into_iter().filter_map(move |steps| one(piece, steps)))
+            .collect()
     }
 
     /// The wedge that a piece lies on.
@@ -80,7 +82,8 @@ pub fn draw(cut: &Cut, piece: usize) -> Vec<Shape> {
     let wedge = |cant: Cant| {
         let out = |along: f64, toward: f64| {
             let steps = 0..cut.line.steps.len();
-            let inside = |n: &usize| cut.places.along(*n)[0] < along + toward && along + toward < cut.places.along(*n)[1];
+            let inside =
+                |n: &usize| cut.places.along(*n)[0] < along + toward && along + toward < cut.places.along(*n)[1];
             steps.clone().find(inside).and_then(|n| cut.places.slot(piece, n)).map_or(0.0, |slot| slot[0])
         };
         let [low, high] = cant.sides;

@@ -11,7 +11,13 @@ use crate::output::drawing::subject::Subject;
 use crate::output::visible;
 
 /// What was found, as far as the column has room, the joint at fault at full size, and the signs at the foot.
-pub(super) fn findings(subject: &Subject, unplaced: &[usize], column: Area, views: &[View], joint: Option<View>) -> Vec<Shape> {
+pub(super) fn findings(
+    subject: &Subject,
+    unplaced: &[usize],
+    column: Area,
+    views: &[View],
+    joint: Option<View>,
+) -> Vec<Shape> {
     let listed: Vec<Shape> = subject.marks.iter().map(|entry| mark::mark(Point::new(0.0, 0.0), *entry)).collect();
     let drawn = views.iter().chain(&joint).map(|view| &view.shapes[..]);
     let seen: Vec<&[Shape]> = drawn.chain([&listed[..]]).collect();

@@ -21,20 +21,22 @@ impl Crest {
 
     /// What lies on the far side of the body has the room that the body leaves of the top.
     pub(super) fn line(&self, along: &[[f64; 2]], pieces: &[Look], skin: &[bool], slots: &mut [Vec<Option<[f64; 2]>>]) {
-        let deep = self.bodies.iter().flat_map(|p| slots[*p].iter().flatten()).fold(0.0, |deep: f64, s| deep.max(-s[0]));
+        let deep =
+            self.bodies.iter().flat_map(|p| slots[*p].iter().flatten()).fold(0.0, |deep: f64, s| deep.max(-s[0]));
         let room = self.along[1] - self.along[0] - deep;
         if room < THINNEST {
             return;
         }
         for piece in (0..pieces.len()).filter(|p| !skin[*p]) {
-            for slot in slots[piece].iter_mut().zip(along).filter(|(_, at)| at[0] > self.along[1] - 1e-6).map(|(s, _)| s) {
+            for slot in
+                slots[piece].iter_mut().zip(along).filter(|(_, at)| at[0] > self.along[1] - 1e-6).map(|(s, _)| s)
+            {
                 let kept = slot.map(|slot| slot.map(|out| out.max(-room)));
                 *slot = kept.filter(|[inner, outer]| pieces[piece].thin || outer - inner > 1e-6);
             }
         }
     }
 }
-
 
 /// The steps into which a piece only reaches as the bead of its joint.
 pub(super) fn joints(subject: &Subject, line: &Line, piece: usize) -> Vec<usize> {

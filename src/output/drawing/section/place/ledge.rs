@@ -38,9 +38,9 @@ pub(super) fn ledge(
         // Bent metal may hang over the edge of the bricks below already.
         let hanging =
             slots[p][interval.start..foot].iter().flatten().copied().find(|[inner, _]| *inner >= outer - 1e-6);
-        for n in interval.start..foot {
+        for (n, step) in line.steps.iter().enumerate().take(foot).skip(interval.start) {
             // It hangs in front of the ledge, however far out that is on which it lay.
-            let below = line.steps[n].stack.iter().take_while(|q| **q != p).filter(|q| !is_thin(slots[**q][n]));
+            let below = step.stack.iter().take_while(|q| **q != p).filter(|q| !is_thin(slots[**q][n]));
             let on = below.filter_map(|q| slots[*q][n]).map(|slot| slot[1]).fold(0.0, f64::max);
             let by = outer - on;
             slots[p][n] = slots[p][n].map(|[a, b]| hanging.unwrap_or([a + by, b + by]));

@@ -1,5 +1,8 @@
 //! Findings as SARIF 2.1.0, for services that show them beside the drawing set's files.
 
+mod paths;
+mod spot;
+
 use std::collections::{BTreeMap, HashMap};
 use std::io::{self, Write};
 
@@ -11,7 +14,8 @@ use crate::output::escaped;
 use crate::output::place::place;
 use crate::output::words;
 use crate::report::Report;
-use crate::text::Span;
+use paths::Paths;
+use spot::{region, spot};
 
 /// One run with the rules that found something, and every finding as a result.
 ///
@@ -209,34 +213,6 @@ fn level(level: Level) -> &'static str {
     level.word()
 }
 
-fn spot(report: &Report, paths: &Paths, span: Span, message: Option<&str>) -> Value {
-    let mut spot = json!({});
-    if let Some(physical) = physical(report, paths, span) {
-        spot["physicalLocation"] = physical;
-    }
-    if let Some(message) = message {
-        spot["message"] = json!({ "text": message });
-    }
-    spot
-}
-
-fn physical(report: &Report, paths: &Paths, span: Span) -> Option<Value> {
-    let place = place(report, span)?;
-    Some(json!({
-        "artifactLocation": { "uri": paths.uri(place.file), "uriBaseId": "%SRCROOT%" },
-        "region": region(&place),
-    }))
-}
-
-fn region(place: &crate::output::place::Place<'_>) -> Value {
-    json!({
-        "startLine": place.start.line,
-        "startColumn": place.start.column,
-        "endLine": place.end.line,
-        "endColumn": place.end.column,
-    })
-}
-
 fn fixes(report: &Report, paths: &Paths, finding: &Finding) -> Value {
     let mut files: BTreeMap<&str, Vec<Value>> = BTreeMap::new();
     for edit in &finding.edits {
@@ -254,52 +230,4 @@ fn fixes(report: &Report, paths: &Paths, finding: &Finding) -> Value {
     }
     let description = finding.fix.as_deref().unwrap_or("Change the text");
     json!([{ "description": { "text": description }, "artifactChanges": changes }])
-}
-
-/// Turns shown names into relative references: a log that names folders of one machine is of no use on another.
-struct Paths {
-    /// What absolute names have in common, up to and with a `/`.
-    common: String,
-}
-
-impl Paths {
-    fn of(report: &Report) -> Paths {
-        let mut absolute = report.sources.values().map(|s| s.name.as_str()).filter(|name| is_absolute(name));
-        let folder = |name: &str| name[..name.rfind('/').map_or(0, |slash| slash + 1)].to_owned();
-        let mut common = absolute.next().map(folder).unwrap_or_default();
-        for name in absolute {
-            while !name.starts_with(&common) {
-                common = folder(common.trim_end_matches('/'));
-            }
-        }
-        Paths { common }
-    }
-
-    fn uri(&self, name: &str) -> String {
-        let relative = if is_absolute(name) { name.strip_prefix(&self.common).unwrap_or(name) } else { name };
-        let mut uri = String::with_capacity(relative.len());
-        for byte in relative.trim_start_matches('/').bytes() {
-            match byte {
-                b'a'..=b'z' | b'A'..=b'Z' | b'0'..=b'9' | b'-' | b'.' | b'_' | b'~' | b'/' => uri.push(byte as char),
-                byte => uri.push_str(&format!("%{byte:02X}")),
-            }
-        }
-        uri
-    }
-}
-
-fn is_absolute(name: &str) -> bool {
-    name.starts_with('/') || name.as_bytes().get(1) == Some(&b':')
-}
-
-#[cfg(test)]
-mod tests {
-    use super::Paths;
-
-    #[test]
-    fn references_are_relative_and_escaped() {
-        let paths = Paths { common: "/firm/library/".to_owned() };
-        assert_eq!(paths.uri("/firm/library/walls/a b.detail"), "walls/a%20b.detail");
-        assert_eq!(paths.uri("dach/traufe-\u{fc}.detail"), "dach/traufe-%C3%BC.detail");
-    }
 }
