@@ -298,7 +298,30 @@ fn a_changed_detail_is_drawn_before_and_after_with_clouds() {
     assert_eq!(page.matches("<title>changed</title>").count(), 2, "one cloud on each: the piece low");
     assert_eq!(page.matches("Changed: low.").count(), 2);
     let verdict = page.find("Proposed: ").expect("a verdict");
-    assert!(verdict < page.find("<h2>").expect("a heading"), "the verdict comes first");
+    assert!(verdict < page.find(" new findings, ").expect("how many"), "the verdict comes first");
+}
+
+/// In a browser the page fits every window, its drawings stay on white and legible, and what scrolls can be reached by keyboard.
+#[test]
+fn a_comparison_works_in_a_browser() {
+    let checks = std::path::Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/browser");
+    let required = std::env::var_os("HEADLAP_BROWSER").is_some_and(|value| value == "required");
+    let Some(browser) = crate::report::browser().filter(|_| checks.join("node_modules").is_dir()) else {
+        assert!(!required, "a browser and `npm ci` in tests/browser are required");
+        eprintln!("skipped: no comparison was opened in a browser");
+        return;
+    };
+    let folder = scratch("compare/browser");
+    let moved = ISSUED.replace("up to 150 mm", "up to 60 mm");
+    let (old, new) = (write(&folder, "issued", ISSUED), write(&folder, "submitted", &moved));
+    let paths = [&old, &new].map(|path| path.to_str().expect("a plain path"));
+    let (_, page, _) = run(&folder, &["compare", paths[0], paths[1], "--format", "html"]);
+    let file = folder.join("comparison.html");
+    std::fs::write(&file, page).expect("a page");
+    let done = std::process::Command::new("node").arg(checks.join("compare.mjs")).arg(browser).arg(&file).output();
+    let done = done.expect("node runs");
+    let said = format!("{}{}", String::from_utf8_lossy(&done.stdout), String::from_utf8_lossy(&done.stderr));
+    assert!(done.status.success(), "{said}");
 }
 
 /// A lap that was issued reversed stays reversed: both drawings say so, and the verdict names it, whatever else changed.

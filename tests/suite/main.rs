@@ -16,6 +16,7 @@ mod details;
 mod docs_url;
 mod drawing;
 mod drawn_as_built;
+mod drawn_at_folds;
 mod drawn_carried;
 mod drawn_laps;
 mod drawn_openings;

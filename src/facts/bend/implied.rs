@@ -1,14 +1,28 @@
 //! Folds that are not drawn: where solid pieces end, and what hangs over their edge.
 
-use super::{TURN, stands};
+use super::{TURN, openings, stands};
 use crate::facts::face::{Coordinate, Extent, OPEN_HIGH, OPEN_LOW};
 use crate::facts::nanometres;
-use crate::model::{Detail, FoldKind, MaterialKind, Piece};
+use crate::model::{Axis, Detail, FoldKind, MaterialKind, Piece};
 
 /// What is drawn of assemblies is all of roofs and floors.
 pub(super) fn all_lies(detail: &Detail) -> bool {
     let mut layered = detail.pieces.iter().filter_map(|piece| stands(detail, piece)).peekable();
     layered.peek().is_some() && layered.all(|stands| !stands)
+}
+
+/// Where no fold is drawn, and all of the wall lies below a line that water runs to from both sides, and all of the roof above it.
+pub(super) fn wall_beyond_valley(detail: &Detail) -> Option<Coordinate> {
+    let at = detail.valleys.iter().find(|valley| valley.axis == Axis::Up).map(|valley| nanometres(valley.at))?;
+    let of = |wanted: bool| detail.pieces.iter().filter(move |p| is_solid(p) && stands(detail, p) == Some(wanted));
+    let walls = of(true).next().is_some() && of(true).all(|p| p.up.high.is_some_and(|high| nanometres(high) <= at));
+    let roofs = of(false).next().is_some() && of(false).all(|p| p.up.low.is_some_and(|low| nanometres(low) >= at));
+    (walls && roofs).then_some(at)
+}
+
+fn is_solid(piece: &Piece) -> bool {
+    use MaterialKind::{Board, Fill, Frame, Mass};
+    matches!(piece.material.kind, Some(Board | Fill | Frame | Mass))
 }
 
 /// Where no fold is drawn and solid pieces of a wall meet those of a roof, or the solid pieces of a roof end and something hangs
@@ -20,12 +34,8 @@ pub(super) fn implied(detail: &Detail) -> Option<(Coordinate, FoldKind)> {
         let (at, kind) = up.low.map_or((up.high, FoldKind::Base), |low| (Some(low), FoldKind::Eave));
         return at.map(|at| (nanometres(at), kind));
     }
-    let solid = |piece: &&Piece| {
-        use MaterialKind::{Board, Fill, Frame, Mass};
-        matches!(piece.material.kind, Some(Board | Fill | Frame | Mass))
-    };
     let of = |wanted: bool| {
-        let pieces = detail.pieces.iter().filter(solid).filter(move |piece| stands(detail, piece) == Some(wanted));
+        let pieces = detail.pieces.iter().filter(move |piece| is_solid(piece) && stands(detail, piece) == Some(wanted));
         pieces.map(|piece| Extent {
             low: piece.up.low.map_or(OPEN_LOW, nanometres),
             high: piece.up.high.map_or(OPEN_HIGH, nanometres),
@@ -40,7 +50,8 @@ pub(super) fn implied(detail: &Detail) -> Option<(Coordinate, FoldKind)> {
         (Some(foot), Some(_)) if foot >= roof_high && detail.grade.is_none_or(|g| nanometres(g.value) >= roof_high) => {
             Some((roof_high, FoldKind::Base))
         }
-        (None, None) => {
+        // A window lies in its roof: what reaches past the edge of its opening turns in, and does not hang.
+        (None, None) if openings(detail, Axis::Up).next().is_none() => {
             let hangs = |piece: &Piece| piece.up.low.is_some_and(|q| nanometres(q) < roof_low);
             (roof_low != OPEN_LOW && detail.pieces.iter().any(hangs)).then_some((roof_low, FoldKind::Eave))
         }

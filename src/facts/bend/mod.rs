@@ -11,7 +11,7 @@ use crate::facts::face::{Coordinate, Extent, OPEN_HIGH, OPEN_LOW};
 use crate::facts::lean::lean;
 use crate::facts::{DetailFacts, nanometres};
 use crate::model::{AssemblyKind, Axis, Detail, Fold, FoldKind, MaterialKind, Piece};
-use implied::{all_lies, implied, rakes, starts_at};
+use implied::{all_lies, implied, rakes, starts_at, wall_beyond_valley};
 
 /// The stretches of a line between its folds, from the low end on.
 #[derive(Clone, Debug, PartialEq)]
@@ -127,6 +127,12 @@ fn upward(detail: &Detail) -> Vec<Leg> {
         .map(|fold| (nanometres(fold.at), fold.kind))
         .collect();
     folds.sort_by_key(|fold| fold.0);
+    if folds.is_empty()
+        && let Some(at) = wall_beyond_valley(detail)
+    {
+        let leg = |low, high, heading| Leg { extent: Extent { low, high }, heading };
+        return vec![leg(OPEN_LOW, at, DOWN), leg(at, OPEN_HIGH, LEVEL)];
+    }
     if folds.is_empty() {
         folds.extend(implied(detail));
     }
@@ -171,7 +177,7 @@ fn upward(detail: &Detail) -> Vec<Leg> {
 fn along(detail: &Detail, flat: bool) -> Vec<Leg> {
     let corner = |kind| match kind {
         FoldKind::OutsideCorner => Some(TURN),
-        FoldKind::InsideCorner => Some(-TURN),
+        FoldKind::InsideCorner | FoldKind::Base => Some(-TURN),
         _ => None,
     };
     let folds = detail.folds.iter().filter(|fold| fold.axis == Axis::Along);
@@ -183,7 +189,7 @@ fn along(detail: &Detail, flat: bool) -> Vec<Leg> {
     turns.sort_by_key(|turn| turn.0);
     let mut legs = Vec::with_capacity(turns.len() + 1);
     // Over the left edge of a roof the line comes up.
-    let rises = flat && turns.first().is_some_and(|(at, _)| starts_at(detail, *at));
+    let rises = flat && turns.first().is_some_and(|(at, turn)| *turn > 0.0 && starts_at(detail, *at));
     let (mut low, mut heading) = (OPEN_LOW, if rises { -TURN } else { 0.0 });
     for (at, turn) in turns {
         legs.push(Leg { extent: Extent { low, high: at }, heading });

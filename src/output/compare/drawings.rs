@@ -23,7 +23,9 @@ pub fn sides(input: &Input, all: &[Numbered], name: &str) -> Markup {
                     @if let Some(scene) = own.and_then(|(facts, marks)| drawn(facts, item, &marks)) {
                         figure {
                             figcaption { strong { (side) } @if item.is_some() { ", what changed in a cloud" } }
-                            (PreEscaped(drawing::element(&scene)))
+                            div.drawing tabindex="0" role="group" aria-label=(format!("{side}: {}", visible(name))) {
+                                (PreEscaped(drawing::element(&scene)))
+                            }
                         }
                     }
                 }

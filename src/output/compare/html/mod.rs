@@ -14,13 +14,8 @@ use crate::output::{CAUTION, visible};
 use crate::report::Report;
 use decision::{decision, held};
 
-/// Black on white, ruled, nothing shown by color alone, so that it prints as it looks.
-const STYLE: &str = "body{font:1rem/1.45 sans-serif;max-width:76rem;margin:2rem auto;padding:0 1rem;color:#111;background:#fff}\
-h2{border-bottom:2px solid;margin-top:2.2rem}table{border-collapse:collapse;width:100%;margin:.5rem 0 1.5rem}\
-th,td{border:1px solid #777;padding:.25rem .5rem;text-align:left;vertical-align:top}th{background:#eee}\
-svg{max-width:100%;height:auto}figure{margin:1rem 0}.pair{display:flex;flex-wrap:wrap;gap:1rem;align-items:flex-start}\
-.pair figure{flex:1 1 24rem;min-width:0;margin:0}.verdict{border:2px solid;padding:.5rem .8rem;font-size:1.15rem}\
-@media print{.pair{flex-wrap:nowrap}.pair figure{flex:1 1 0;break-inside:avoid}}.worse{font-weight:bold;text-decoration:underline}li{margin:.25rem 0}";
+/// Ruled, with nothing shown by color alone, so that it prints as it looks.
+const STYLE: &str = include_str!("style.css");
 
 /// The page: what does not count, findings with cure and drawing, what changed, materials side by side, the reviewer's
 /// sheet, the caution.
@@ -44,13 +39,13 @@ pub fn html(input: &Input<'_>, out: &mut dyn Write) -> io::Result<()> {
                 main {
                     h1 { "Comparison of a submittal with the issued details" }
                     p { strong { (visible(&input.heading())) } }
+                    @if input.same() { p.verdict { "The submittal changes nothing." } } @else {
+                        @let (action, reason) = input.verdict();
+                        p.verdict { "Proposed: " strong { (action.words()) } " (" (reason) ")." }
+                    }
                     p {
                         (findings.new.len()) " new findings, " (findings.worse.len()) " worse, " (findings.gone.len())
                         " gone, " (findings.unchanged.len()) " unchanged."
-                    }
-                    @if input.same() { p { "The submittal changes nothing." } } @else {
-                        @let (action, reason) = input.verdict();
-                        p.verdict { "Proposed: " strong { (action.words()) } " (" (reason) ")." }
                     }
                     (brought(input))
                     (unread(input))

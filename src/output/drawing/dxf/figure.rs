@@ -7,6 +7,7 @@ use crate::output::drawing::dxf::file::Block;
 use crate::output::drawing::dxf::hidden::Cover;
 use crate::output::drawing::dxf::layer::{Layer, Names};
 use crate::output::drawing::dxf::pattern::pattern;
+use crate::output::drawing::dxf::placing::{Placing, darkness, outlined, round};
 use crate::output::drawing::hatch::Hatch;
 use crate::output::drawing::scene::{Anchor, Area, Dash, Ink, Point, Role, Shape};
 
@@ -48,9 +49,6 @@ pub(super) enum Figure {
         parts: Vec<(Layer, Figure)>,
     },
 }
-
-/// Sides of what stands for a circle that covers something.
-const SIDES: u32 = 36;
 
 impl<'a> Figures<'a> {
     pub fn of(detail: &'a Detail) -> Figures<'a> {
@@ -205,19 +203,6 @@ impl<'a> Figures<'a> {
     }
 }
 
-/// A disk would hide the number in it, which has its color.
-fn outlined(shape: &Shape) -> Shape {
-    match shape {
-        Shape::Circle { center, radius, pen, .. } => {
-            Shape::Circle { center: *center, radius: *radius, pen: *pen, fill: Some(Ink::White) }
-        }
-        Shape::Path { runs, closed: true, pen, fill: Some(_) } => {
-            Shape::Path { runs: runs.clone(), closed: true, pen: *pen, fill: Some(Ink::White) }
-        }
-        other => other.clone(),
-    }
-}
-
 /// Lines of one piece in several tones follow each other closely.
 const MANY: usize = 8;
 
@@ -226,43 +211,5 @@ fn tone(layer: Layer) -> Layer {
     match layer {
         Layer::Water | Layer::Findings | Layer::Words | Layer::Hatches => layer,
         _ => Layer::Tones,
-    }
-}
-
-fn darkness(ink: Ink) -> u8 {
-    match ink {
-        Ink::Black => 6,
-        Ink::Water | Ink::Warm => 5,
-        Ink::Dark => 4,
-        Ink::Gray => 3,
-        Ink::Light => 2,
-        Ink::Pale => 1,
-        Ink::White => 0,
-    }
-}
-
-fn round(center: Point, radius: f64) -> Vec<Point> {
-    let corner = |n: u32| {
-        let (sin, cos) = (f64::from(n) / f64::from(SIDES) * std::f64::consts::TAU).sin_cos();
-        Point::new(center.x + radius * cos, center.y + radius * sin)
-    };
-    (0..SIDES).map(corner).collect()
-}
-
-/// From mm of paper with y down to the file.
-#[derive(Clone, Copy)]
-struct Placing {
-    x: f64,
-    y: f64,
-    factor: f64,
-}
-
-impl Placing {
-    fn point(self, p: Point) -> Point {
-        Point::new(self.x + p.x * self.factor, self.y - p.y * self.factor)
-    }
-
-    fn run(self, run: &[Point]) -> Vec<Point> {
-        run.iter().map(|p| self.point(*p)).collect()
     }
 }

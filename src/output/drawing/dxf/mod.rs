@@ -10,6 +10,8 @@ mod file;
 mod hidden;
 mod layer;
 mod pattern;
+mod placing;
+mod record;
 
 pub use layer::{LAYERS, Names};
 

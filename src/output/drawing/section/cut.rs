@@ -8,6 +8,7 @@ use crate::facts::nanometres;
 use crate::model::Axis;
 use crate::output::drawing::ruler::Ruler;
 use crate::output::drawing::scene::Point;
+use crate::output::drawing::section::cant::Cant;
 use crate::output::drawing::section::line::Line;
 use crate::output::drawing::section::opening::{Opening, openings, walls};
 use crate::output::drawing::section::parapet::{self, Top};
@@ -50,14 +51,18 @@ impl<'a> Cut<'a> {
             opening: true,
             lies_above: None,
         });
-        let crest =
-            top.as_ref().map(|top| Crest { along: [ruler.at(top.from), ruler.at(top.to)], bodies: top.bodies.clone() });
+        let crest = top.as_ref().map(|top| Crest {
+            along: [ruler.at(top.from), ruler.at(top.to)],
+            bodies: top.bodies.clone(),
+            lined: top.lined,
+        });
         let mut places = Places::new(subject, line, along, folds.chain(edges).collect(), crest, scale);
         if let Some(top) = &top {
             // Membranes within the wall take room on paper: the outer face lies where the body ends.
             let body = |p: &usize| (0..line.steps.len()).filter_map(|n| places.slot(*p, n)).map(|slot| -slot[0]).next();
             let deep = top.bodies.iter().filter_map(body).fold(0.0, f64::max);
-            spine.widen(deep - (ruler.at(top.to) - ruler.at(top.from)));
+            let more = deep - (ruler.at(top.to) - ruler.at(top.from));
+            spine.widen(if top.lined { more.max(0.0) } else { more });
         }
         let walls = walls(subject, line, &places);
         let openings = openings(subject, line, &places, &spine, &walls);
@@ -98,6 +103,9 @@ impl<'a> Cut<'a> {
             return self.spine.inside(leg, along, self.inner_corner(leg, along), out);
         }
         let interval = self.interval(piece, step);
+        if let Some(point) = self.cant(piece, &interval).and_then(|cant| cant.slant(self, along, out)) {
+            return point;
+        }
         let spine = self.spine_of(piece, &interval);
         let leg = spine.leg_from(along, (low + high) / 2.0 - along);
         if self.ends_in_a_roof(piece, &interval) { spine.raw(leg, along, out) } else { spine.on(leg, along, out) }
@@ -121,8 +129,20 @@ impl<'a> Cut<'a> {
         if self.subject.detail.pieces[piece].inside && self.places.pieces[piece].thin {
             return self.spine.trace_inside(way, &|leg, along| self.inner_corner(leg, along));
         }
+        if let Some(cant) = self.cant(piece, &whole) {
+            return cant.trace(self, way);
+        }
         let spine = self.spine_of(piece, &whole);
         if self.ends_in_a_roof(piece, &whole) { spine.trace_through(way) } else { spine.trace(way) }
+    }
+
+    /// The wedge that a piece lies on which follows the line of the wall.
+    fn cant(&self, piece: usize, interval: &Range<usize>) -> Option<Cant> {
+        let opens = |o: &&Opening| o.takes(self.subject, self.line, &self.places, piece, interval);
+        if self.openings.iter().any(|opening| opens(&opening)) {
+            return None;
+        }
+        Cant::under(self, piece, interval)
     }
 
     /// From where to where a piece really reaches in a run of steps.
@@ -160,7 +180,12 @@ impl<'a> Cut<'a> {
 
     /// How deep the solid pieces of the datum reach inboard in a step.
     pub fn depth(&self, step: usize) -> f64 {
-        let solid = |p: &&usize| !self.places.pieces[**p].thin && !self.places.is_skin(**p);
+        self.depth_without(step, usize::MAX)
+    }
+
+    /// The same without one of them.
+    pub fn depth_without(&self, step: usize, piece: usize) -> f64 {
+        let solid = |p: &&usize| **p != piece && !self.places.pieces[**p].thin && !self.places.is_skin(**p);
         let inner = self.line.steps[step].stack.iter().filter(solid).filter_map(|p| self.places.slot(*p, step));
         inner.fold(0.0, |low: f64, slot| low.min(slot[0]))
     }
@@ -174,7 +199,7 @@ pub fn edges(subject: &Subject, line: &Line) -> Vec<Coordinate> {
     edges.extend(open.flat_map(|joint| joint.edges));
     let (bend, top) = parapet::bend(subject, line.axis);
     edges.extend(ends::ends(subject, line, &bend));
-    edges.extend(top.map(|top| top.to));
+    edges.extend(top.iter().flat_map(|top| unbroken(top.from, top.to)));
     let mut add = |at: &Quantity| edges.push(nanometres(*at));
     detail.folds.iter().filter(|f| f.axis == line.axis).for_each(|f| add(&f.at));
     detail.seals.iter().filter_map(|s| s.at.as_ref()).filter(|at| at.0 == line.axis).for_each(|at| add(&at.1));
@@ -189,5 +214,14 @@ pub fn edges(subject: &Subject, line: &Line) -> Vec<Coordinate> {
         [sheltered.low, sheltered.high].iter().flatten().for_each(&mut add);
         detail.weeps.iter().filter_map(|w| w.up.as_ref()).for_each(add);
     }
+    edges.extend(parapet::level_ends(&bend, &edges).into_iter().flatten());
     edges
 }
+
+/// Places between two others so near to each other that no stretch between them is left out: a parapet is as wide as it is.
+fn unbroken(from: Coordinate, to: Coordinate) -> impl Iterator<Item = Coordinate> {
+    (from..to).step_by(NEAR).skip(1).chain([to])
+}
+
+/// Nearer to each other than any stretch that is left out, nm.
+const NEAR: usize = 300_000_000;

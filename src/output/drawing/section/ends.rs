@@ -2,7 +2,7 @@
 
 use crate::facts::bend::{Bend, Leg};
 use crate::facts::face::{Coordinate, OPEN_HIGH, OPEN_LOW};
-use crate::model::Axis;
+use crate::model::{AssemblyKind, Axis};
 use crate::output::drawing::section::line::{Line, Step};
 use crate::output::drawing::section::place::{depth, is_flat};
 use crate::output::drawing::subject::Subject;
@@ -19,14 +19,39 @@ pub fn ends(subject: &Subject, line: &Line, bend: &Bend) -> Vec<Coordinate> {
     if line.axis != Axis::Up {
         return Vec::new();
     }
-    let lies = |leg: &Leg| leg.heading.to_radians().cos().abs() > 0.7072;
-    let deep = |step: &Step| {
-        let solid = step.stack.iter().map(|p| &subject.detail.pieces[*p]).filter(|p| !is_flat(p.material.kind));
-        let deep: f64 = solid.filter_map(|piece| depth(subject.detail, piece)).sum();
-        ((PART * deep).min(MOST) * 1e6) as Coordinate
-    };
+    let deep = |step: &Step| ((PART * thick(subject, step)).min(MOST) * 1e6) as Coordinate;
+    let under = under_eave(subject, line, bend);
     let low = line.steps.first().filter(|step| step.extent.low == OPEN_LOW && lies(first));
     let high = line.steps.last().filter(|step| step.extent.high == OPEN_HIGH && lies(last));
     let low = low.map(|step| first.extent.high - deep(step));
-    low.into_iter().chain(high.map(|step| last.extent.low + deep(step))).collect()
+    low.into_iter().chain(high.map(|step| last.extent.low + deep(step))).chain(under).collect()
+}
+
+/// A wall is drawn to below the roof that lies on it: there the roof is as deep as it is thick, and more the steeper it is.
+fn under_eave(subject: &Subject, line: &Line, bend: &Bend) -> Option<Coordinate> {
+    let [wall, roof] = &bend.legs[..] else { return None };
+    let slope = roof.heading.to_radians().cos().abs();
+    let first = line.steps.first().filter(|step| step.extent.low == OPEN_LOW && !lies(wall) && lies(roof))?;
+    let above = line.steps.iter().find(|step| step.extent.low == wall.extent.high)?;
+    let stands = |p: &usize| {
+        let piece = &subject.detail.pieces[*p];
+        let of = piece.layer.map(|at| subject.detail.joins[at.join].assembly.kind);
+        of == Some(AssemblyKind::Wall) && !is_flat(piece.material.kind)
+    };
+    let deep = thick(subject, above) / slope + BELOW;
+    first.stack.iter().any(stands).then(|| wall.extent.high - (deep.min(FAR) * 1e6) as Coordinate)
+}
+
+/// What is drawn of a wall below its roof, and how far below its edge at most, mm of the building.
+const BELOW: f64 = 60.0;
+const FAR: f64 = 700.0;
+
+/// The sum of what is solid in a step, mm of the building.
+fn thick(subject: &Subject, step: &Step) -> f64 {
+    let solid = step.stack.iter().map(|p| &subject.detail.pieces[*p]).filter(|p| !is_flat(p.material.kind));
+    solid.filter_map(|piece| depth(subject.detail, piece)).sum()
+}
+
+fn lies(leg: &Leg) -> bool {
+    leg.heading.to_radians().cos().abs() > 0.7072
 }

@@ -12,7 +12,7 @@ use crate::output::drawing::section::levels::levels;
 use crate::output::drawing::section::line::Line;
 use crate::output::drawing::section::words::{caption, eave_words, sides};
 use crate::output::drawing::section::{
-    breaks, drops, eave, enlarge, fixing, ground, judged, masonry, membrane, names, packing, pipe, solid, steps,
+    bead, breaks, drops, eave, enlarge, fixing, ground, judged, masonry, membrane, names, packing, pipe, solid, steps,
 };
 use crate::output::drawing::subject::Subject;
 use crate::output::drawing::water;
@@ -103,7 +103,7 @@ pub(super) fn body(cut: &Cut) -> Vec<Shape> {
     shapes.extend(fixing::bonds(cut));
     shapes.extend(membrane::pieces(cut));
     shapes.extend(fixing::fastenings(cut));
-    shapes.extend(fixing::beads(cut));
+    shapes.extend(bead::beads(cut));
     shapes.extend(fixing::weeps(cut));
     shapes.extend(over.into_iter().flatten());
     // Water runs around what stands out of the wall.

@@ -1,6 +1,8 @@
 //! The section: a detail seen from the side, or in plan, cut along one line and bent as the building is.
 
+mod bead;
 mod breaks;
+mod cant;
 mod cut;
 mod drops;
 mod eave;

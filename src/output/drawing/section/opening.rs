@@ -142,6 +142,10 @@ fn reglets(line: &Line, places: &Places, spine: &Spine, piece: usize) -> Vec<Ope
             let above = tucked(n);
             let steps = if above { n..interval.end } else { interval.start..n };
             let at = places.along(n)[0];
+            // Where the wall itself turns there is no joint: it goes on behind what lies there.
+            if (1..spine.legs()).any(|leg| (spine.span(leg)[0] - at).abs() < 1e-6) {
+                continue;
+            }
             let spine = spine.turned_into(at, above, 0.0);
             found.push(Opening { at, above, spine, rise: 0.0, steps, only: Some(piece) });
         }

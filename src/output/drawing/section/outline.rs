@@ -30,12 +30,9 @@ pub(super) fn outline(cut: &Cut, piece: usize, part: &Part) -> Outline {
     for (end, fold, other) in [(0, fold_below, part.leg.wrapping_sub(1)), (1, fold_above, part.leg + 1)] {
         let Some(fold) = fold else { continue };
         let [below, above] = cut.around(span[end]);
-        let within = || {
-            (0..cut.line.steps.len())
-                .find(|n| cut.places.along(*n)[0] < span[end] && span[end] < cut.places.along(*n)[1])
-        };
+        let within = || over_fold(cut, span[end]);
         let Some(beside) = (if end == 0 { below } else { above }).or_else(within) else { continue };
-        let goes_on = cut.line.steps[beside].stack.contains(&piece);
+        let goes_on = reaches(cut, piece, beside, end, span[end]);
         if goes_on && (cut.places.slot(piece, beside).is_none() || cut.ends_under_top(piece, span[end])) {
             // It ends under the top of its parapet, or square where nothing carries it any more.
             if inboard {
@@ -54,7 +51,7 @@ pub(super) fn outline(cut: &Cut, piece: usize, part: &Part) -> Outline {
             }
             continue;
         }
-        let depth = cut.depth(beside);
+        let depth = depth_beyond(cut, piece, beside, end, span[end]);
         let opens = spine.opens(fold);
         // Over a corner that lies open the lying part runs through, into one that closes the standing one does.
         let runs_through = match cut.line.axis {
@@ -63,7 +60,8 @@ pub(super) fn outline(cut: &Cut, piece: usize, part: &Part) -> Outline {
         };
         if !inboard {
             if !opens {
-                halves.push(spine.beyond(other, 0.0, true));
+                let stop = if spine.lies(part.leg) { standing(cut, piece, beside) } else { 0.0 };
+                halves.push(spine.beyond(other, stop, true));
             }
             continue;
         }
@@ -84,6 +82,7 @@ pub(super) fn outline(cut: &Cut, piece: usize, part: &Part) -> Outline {
         }
         halves.push(half);
     }
+    halves.extend(miters_of_the_rest(cut, piece, part));
     let mut whole = spine.rectangle(part.leg, part.along, part.out, more);
     if let Some(fall) = fall(cut, piece, part).filter(|_| fold_above.is_none()) {
         whole[2] = spine.raw(part.leg, part.along[1] - fall, part.out[1]);
@@ -95,6 +94,58 @@ pub(super) fn outline(cut: &Cut, piece: usize, part: &Part) -> Outline {
     let corners = halves.into_iter().fold(whole, |left, side| clip::half(&left, side));
     Outline { corners, cut_off, miters }
 }
+
+/// The step that goes on over a fold.
+fn over_fold(cut: &Cut, at: f64) -> Option<usize> {
+    (0..cut.line.steps.len()).find(|n| cut.places.along(*n)[0] < at && at < cut.places.along(*n)[1])
+}
+
+/// A piece goes on over a fold at that end of it, and not only the bead of its joint.
+fn reaches(cut: &Cut, piece: usize, step: usize, end: usize, fold: f64) -> bool {
+    let [low, high] = cut.real(piece, &cut.interval(piece, step));
+    cut.line.steps[step].stack.contains(&piece) && if end == 0 { low < fold - 1e-6 } else { high > fold + 1e-6 }
+}
+
+/// How deep the wall beyond a fold is, which may begin a joint away from it.
+fn depth_beyond(cut: &Cut, piece: usize, beside: usize, end: usize, fold: f64) -> f64 {
+    let near = |n: &usize| (cut.places.along(*n)[end] - fold).abs() < AT_CORNER / cut.scale;
+    let depth = |n: usize| cut.depth_without(n, piece);
+    let next = |n: &usize| if end == 0 { n.checked_sub(1) } else { Some(n + 1).filter(|n| *n < cut.line.steps.len()) };
+    let steps = std::iter::successors(Some(beside), next);
+    // The wall is in the first step that has some; a step that ends near the fold is a joint.
+    let mut reached = true;
+    let steps = steps.take_while(|n| std::mem::replace(&mut reached, near(n)));
+    steps.map(depth).find(|depth| *depth < -1e-6).unwrap_or(0.0)
+}
+
+/// How far out a roof ends before what stands on it in front of the wall, as ballast does before upright insulation.
+fn standing(cut: &Cut, piece: usize, beside: usize) -> f64 {
+    let stack = cut.line.steps[beside].stack.iter().copied();
+    let before = stack.filter(|p| *p < piece && cut.places.is_skin(*p) && !cut.places.pieces[*p].thin);
+    before.filter_map(|p| cut.places.slot(p, beside)).map(|slot| slot[1]).fold(0.0, f64::max)
+}
+
+/// A deep piece that goes on over an open fold is mitered there as a whole, also where what lies on it ends before the fold.
+fn miters_of_the_rest(cut: &Cut, piece: usize, part: &Part) -> Vec<Half> {
+    let (spine, span) = (&cut.spine, cut.spine.span(part.leg));
+    if part.out[1] > 1e-6 {
+        return Vec::new();
+    }
+    let before = |end: usize| {
+        let fold = if end == 0 { part.leg.checked_sub(1)? } else { part.leg };
+        let short = if end == 0 { part.along[0] - span[0] } else { span[1] - part.along[1] };
+        let ends = short < 1e-6 || fold + 1 >= spine.legs();
+        let over = || {
+            let [below, above] = cut.around(span[end]).map(|n| n.or_else(|| over_fold(cut, span[end])));
+            [below, above].into_iter().all(|n| n.is_some_and(|n| cut.places.slot(piece, n).is_some()))
+        };
+        (!ends && spine.opens(fold) && over()).then(|| spine.half_of(fold, end == 0))
+    };
+    (0..2).filter_map(before).collect()
+}
+
+/// What begins at most this far from a corner begins at it, mm of the building.
+const AT_CORNER: f64 = 30.0;
 
 /// By how much the top of a standing piece falls outward: a sill of stone is as steep as it is said to be.
 pub(super) fn fall(cut: &Cut, piece: usize, part: &Part) -> Option<f64> {

@@ -2,7 +2,7 @@
 //! outer face. Pieces that go on over the top are stated to their ends, which lie on that face.
 
 use crate::facts::bend::{Bend, Leg};
-use crate::facts::face::{Coordinate, Extent, OPEN_HIGH};
+use crate::facts::face::{Coordinate, Extent, OPEN_HIGH, OPEN_LOW};
 use crate::facts::nanometres;
 use crate::model::{AssemblyKind, Axis, Detail, FoldKind, MaterialKind, Piece};
 use crate::output::drawing::section::place::depth;
@@ -14,20 +14,25 @@ pub struct Top {
     pub from: Coordinate,
     pub to: Coordinate,
     pub bodies: Vec<usize>,
+    /// The line comes down over a fold that is stated, with what lies on that side of the body.
+    pub lined: bool,
 }
 
 /// The line of a detail, with the outer face of its parapet.
 pub fn bend(subject: &Subject, axis: Axis) -> (Bend, Option<Top>) {
     let bend = Bend::new(subject.facts, axis);
     match top(subject.detail, axis, &bend) {
+        Some(top) if top.lined => (bend, Some(top)),
         Some(top) => (over(bend, &top), Some(top)),
         None => (bend, None),
     }
 }
 
-/// The top of a parapet above the last fold of a line.
+/// The top of a parapet above the last fold of a line, or the last but one where the line comes down again.
 fn top(detail: &Detail, axis: Axis, bend: &Bend) -> Option<Top> {
-    let [.., wall, lying] = &bend.legs[..] else { return None };
+    let lined = bend.legs.last().is_some_and(|leg| leg.heading == DOWN);
+    let legs = &bend.legs[..bend.legs.len() - usize::from(lined)];
+    let [.., wall, lying] = legs else { return None };
     let from = lying.extent.low;
     let kind = detail.folds.iter().find(|fold| fold.axis == axis && nanometres(fold.at) == from)?.kind;
     let upright = wall.heading.to_radians().sin() > FLAT && lying.heading.to_radians().cos() < -FLAT;
@@ -37,13 +42,16 @@ fn top(detail: &Detail, axis: Axis, bend: &Bend) -> Option<Top> {
     let over = |piece: &Piece| piece.up.high.is_none() && piece.up.low.is_none_or(|low| nanometres(low) < from);
     let bodies: Vec<usize> =
         (0..detail.pieces.len()).filter(|p| over(&detail.pieces[*p]) && is_body(detail, &detail.pieces[*p])).collect();
+    if lined {
+        return (!bodies.is_empty()).then_some(Top { from, to: lying.extent.high, bodies, lined });
+    }
     // What stands on the body and ends with the wall, as insulation does, is under the top too.
     let ends = |piece: &Piece| is_body(detail, piece) && piece.up.high.is_some_and(|high| nanometres(high) == from);
     let on = (0..detail.pieces.len()).filter(|p| bodies.iter().all(|body| body < p) && ends(&detail.pieces[*p]));
     let under = bodies.iter().copied().chain(on);
     let wide = under.map(|p| depth(detail, &detail.pieces[p])).sum::<Option<f64>>();
     let to = wide.map_or_else(|| covered(detail, from), |mm| Some(from + (mm * 1e6) as Coordinate))?;
-    (!bodies.is_empty()).then_some(Top { from, to, bodies })
+    (!bodies.is_empty()).then_some(Top { from, to, bodies, lined })
 }
 
 /// The line with the outer face beyond the top.
@@ -54,6 +62,16 @@ fn over(bend: Bend, top: &Top) -> Bend {
     }
     legs.push(Leg { extent: Extent { low: top.to, high: OPEN_HIGH }, heading: DOWN });
     Bend { legs, lies }
+}
+
+/// Where a line that stands on both sides of a top ends at least: it is cut off at one height.
+pub fn level_ends(bend: &Bend, edges: &[Coordinate]) -> Option<[Coordinate; 2]> {
+    let [wall, lying, down] = &bend.legs[..] else { return None };
+    let [from, to] = [lying.extent.low, lying.extent.high];
+    let stands = wall.heading.to_radians().sin() > FLAT && down.heading == DOWN;
+    let stated = || edges.iter().copied().filter(|at| *at != OPEN_LOW && *at != OPEN_HIGH);
+    let deep = (from - stated().min()?).max(stated().max()? - to);
+    stands.then_some([from - deep, to + deep])
 }
 
 /// The line comes down.

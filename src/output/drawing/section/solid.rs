@@ -11,13 +11,14 @@ use crate::output::drawing::section::masonry::{bed_of, is_rowlock, throat};
 use crate::output::drawing::section::outline::{Outline, fall, outline};
 use crate::output::drawing::section::part::{Part, parts};
 use crate::output::drawing::section::spine::Spine;
-use crate::output::drawing::section::{joint, pipe, unit};
+use crate::output::drawing::section::{cant, joint, pipe, unit};
 
 /// Every solid piece on the line.
 pub fn pieces(cut: &Cut) -> Vec<Shape> {
     let solid = |p: &usize| !cut.places.pieces[*p].thin && !pipe::passes(cut, *p);
     let piece = |index: usize| {
         let shapes = match cut.subject.detail.pieces[index].material.kind {
+            _ if cut.places.pieces[index].cant => cant::draw(cut, index),
             Some(MaterialKind::Unit) => unit::draw(cut, index),
             _ => joint::draw(cut, index).unwrap_or_else(|| body(cut, index)),
         };

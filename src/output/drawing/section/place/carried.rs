@@ -30,6 +30,23 @@ pub(super) fn battens(detail: &Detail, line: &Line, skin: &[bool], pieces: &mut 
     }
 }
 
+/// A cant in the corner of a roof and a wall is a wedge: it takes no room from what lies on either of them.
+pub(super) fn cants(detail: &Detail, line: &Line, along: &[[f64; 2]], turns: &[Turn], pieces: &mut [Look]) {
+    let called = |p: &usize| detail.pieces[*p].role.as_deref() == Some("cant") && !pieces[*p].thin;
+    let in_corner = |p: &usize| {
+        line.intervals(*p).into_iter().any(|interval| {
+            let (low, high) = (along[interval.start][0], along[interval.end - 1][1]);
+            let over = |turn: &Turn| low < turn.at - 1e-6 && turn.at + 1e-6 < high;
+            turns.iter().any(|turn| !turn.opens && !turn.opening && over(turn))
+        })
+    };
+    let wedges: Vec<usize> = line.pieces().into_iter().filter(called).filter(in_corner).collect();
+    for piece in wedges {
+        let look = &mut pieces[piece];
+        (look.thickness, look.cut_off, look.broken, look.soft, look.cant) = (0.0, false, false, true, true);
+    }
+}
+
 /// A lintel of steel in a cavity is no batten.
 fn is_wood(detail: &Detail, piece: usize) -> bool {
     detail.pieces[piece].material.surface.as_deref() == Some("wood")

@@ -33,16 +33,25 @@ pub(super) fn ledge(
         .filter(|p| skin[*p] && *p != piece && slots[*p][foot].is_some() && !is_angle(&detail.pieces[*p]))
         .collect();
     for p in flashings {
-        let thin = slots[p][foot].is_some_and(|[inner, outer]| outer - inner <= SPREAD);
+        let thin = slots[p][foot].is_some() && is_thin(slots[p][foot]);
         let Some(interval) = over(&p).filter(|_| thin) else { continue };
         // Bent metal may hang over the edge of the bricks below already.
         let hanging =
             slots[p][interval.start..foot].iter().flatten().copied().find(|[inner, _]| *inner >= outer - 1e-6);
-        for slot in &mut slots[p][interval.start..foot] {
-            *slot = slot.map(|[a, b]| hanging.unwrap_or([a + outer, b + outer]));
+        for (n, step) in line.steps.iter().enumerate().take(foot).skip(interval.start) {
+            // It hangs in front of the ledge, however far out that is on which it lay.
+            let below = step.stack.iter().take_while(|q| **q != p).filter(|q| !is_thin(slots[**q][n]));
+            let on = below.filter_map(|q| slots[*q][n]).map(|slot| slot[1]).fold(0.0, f64::max);
+            let by = outer - on;
+            slots[p][n] = slots[p][n].map(|[a, b]| hanging.unwrap_or([a + by, b + by]));
         }
     }
     Some((foot, outer))
+}
+
+/// No thicker than a membrane is drawn.
+fn is_thin(slot: Option<[f64; 2]>) -> bool {
+    slot.is_none_or(|[inner, outer]| outer - inner <= SPREAD)
 }
 
 /// The angle that carries a veneer: metal that is called so, or has the role of one.

@@ -17,6 +17,8 @@ pub struct Look {
     pub cut_off: bool,
     /// It is thicker than it is drawn.
     pub broken: bool,
+    /// It fills the corner that a roof and a wall make; what lies on it goes over it aslant.
+    pub cant: bool,
     /// Lies on what is under it, place by place.
     pub(super) soft: bool,
     /// How far outboard of the datum its assembly has it.
@@ -73,6 +75,7 @@ pub(super) fn look(detail: &Detail, piece: &Piece, scale: f64, [thinnest, thicke
         thickness: if flat { SPREAD } else { paper.unwrap_or(UNKNOWN).clamp(thinnest, thickest) },
         cut_off: !flat && paper.is_none(),
         broken: !flat && paper.is_some_and(|p| p > thickest),
+        cant: false,
         soft,
         out: outboard(detail, piece).map_or(0.0, |mm| mm / scale),
         metal: kind == Some(Flashing) && piece.material.adhesive.is_none(),

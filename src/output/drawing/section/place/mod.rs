@@ -5,6 +5,8 @@
 //! assembly has it. Soft pieces drape over what lies under them, stiff ones stay straight.
 
 mod carried;
+mod course;
+mod crest;
 mod folded;
 mod ledge;
 mod look;
@@ -16,30 +18,17 @@ pub use ledge::is_angle;
 pub use look::{Look, depth, is_flat, scale_of_thickest};
 pub use sill::is_sill;
 
-use std::ops::Range;
-
 use crate::model::Axis;
 use crate::output::drawing::section::line::Line;
 use crate::output::drawing::subject::Subject;
-use carried::{battens, ended};
+use carried::{battens, cants, ended};
+pub use crest::Crest;
+use crest::joints;
 use folded::{bends, hung};
 use ledge::ledge;
 use look::{hoods, limits, look};
 use order::{order, skin};
-use put::{Way, lay, put, settle};
-
-/// How far out a course lies at a place along it.
-fn reached(course: &[(f64, f64)], at: f64) -> f64 {
-    let ahead = course.windows(2).find(|pair| pair[0].0 <= at && at < pair[1].0);
-    let last = course.last().map_or(0.0, |(_, out)| *out);
-    ahead.map_or(last, |pair| {
-        let [(a, out_a), (b, out_b)] = [pair[0], pair[1]];
-        out_a + (at - a) / (b - a) * (out_b - out_a)
-    })
-}
-
-/// Height over which a draped membrane goes from one distance to another, mm of paper.
-const DRAPE: f64 = 1.6;
+use put::{Way, fill, lay, put, settle};
 
 /// Where the pieces of a line lie: distances from the datum in mm of paper, outboard positive.
 #[derive(Clone, Debug)]
@@ -70,20 +59,6 @@ pub struct Turn {
     pub lies_above: Option<bool>,
 }
 
-/// The top of a parapet, mm of paper along the line, and the pieces that end under it.
-pub struct Crest {
-    pub along: [f64; 2],
-    pub bodies: Vec<usize>,
-}
-
-impl Crest {
-    /// A body of which nobody says how thick it is reaches to the outer face, which lies below the end of the top.
-    fn fill(&self, slots: &mut [Option<[f64; 2]>]) {
-        let outer = self.along[0] - self.along[1];
-        slots.iter_mut().flatten().for_each(|slot| slot[0] = outer.min(slot[1]));
-    }
-}
-
 impl Places {
     pub fn new(
         subject: &Subject,
@@ -101,20 +76,25 @@ impl Places {
         }
         let skin = skin(detail, line, &pieces);
         battens(detail, line, &skin, &mut pieces);
+        cants(detail, line, &along, &turns, &mut pieces);
         let end = |piece: usize, slots: &mut [Vec<Option<[f64; 2]>>]| {
             ended(detail, line, &along, &turns, crest.as_ref(), piece).iter().for_each(|n| slots[piece][*n] = None);
         };
         let mut slots = vec![vec![None; line.steps.len()]; pieces.len()];
         let order = order(line, pieces.len());
         for piece in order.iter().rev().copied().filter(|p| !skin[*p]) {
-            put(line, &pieces, piece, &mut slots, Way::In, &|_| Vec::new(), &[]);
+            put(line, &pieces, piece, &mut slots, Way::In, &|_| Vec::new(), &joints(subject, line, piece));
             if let Some(crest) = crest.as_ref().filter(|crest| crest.bodies == [piece] && pieces[piece].cut_off) {
                 crest.fill(&mut slots[piece]);
                 pieces[piece].cut_off = false;
             }
             end(piece, &mut slots);
         }
+        if let Some(crest) = crest.as_ref().filter(|crest| crest.lined) {
+            crest.line(&along, &pieces, &skin, &mut slots);
+        }
         lay(detail, line, &pieces, &skin, &mut slots);
+        fill(line, &skin, &mut pieces, &mut slots);
         let mut hanging = vec![Vec::new(); pieces.len()];
         for piece in order.iter().copied().filter(|p| skin[*p]) {
             let bends = |slots: &[Vec<Option<[f64; 2]>>]| bends(detail, line, &along, &turns, slots, piece);
@@ -177,60 +157,6 @@ impl Places {
     pub fn surface(&self, piece: usize, step: usize) -> f64 {
         let [inner, outer] = self.slots[piece][step].unwrap_or([0.0, 0.0]);
         if self.pieces[piece].thin { (inner + outer) / 2.0 } else { outer }
-    }
-
-    /// The course of that face through steps, `ahead` in front of it: along the line, and out from the datum.
-    pub fn course(&self, piece: usize, steps: Range<usize>, ahead: f64) -> Vec<(f64, f64)> {
-        let distance = |step: usize| self.surface(piece, step) + ahead;
-        let mut points = Vec::new();
-        let Some(first) = steps.clone().next() else { return points };
-        points.push((self.along[first][0], distance(first)));
-        for step in steps.clone().skip(1) {
-            let (below, above) = (distance(step - 1), distance(step));
-            let at = self.along[step][0];
-            if (below - above).abs() < 1e-9 {
-                continue;
-            }
-            let edges = if self.pieces[piece].metal { &self.edges[..] } else { &[] };
-            if self.folds.iter().chain(edges).any(|fold| (fold - at).abs() < 1e-6) {
-                points.extend([(at, below), (at, above)]);
-                continue;
-            }
-            // Under a veneer a flashing turns out over the ledge.
-            if self.ledge.is_some_and(|[foot, outer]| (foot - at).abs() < 1e-6 && below > outer) {
-                points.extend([(at - 0.9, below), (at - 0.4, above)]);
-                continue;
-            }
-            // It leans in the step in which it lies nearer to the datum: there nothing is in its way.
-            let room = |n: usize| ((self.along[n][1] - self.along[n][0]) / 2.0).min(DRAPE);
-            if (below - ahead).abs() < (above - ahead).abs() {
-                points.extend([(at - room(step - 1), below), (at, above)]);
-            } else {
-                points.extend([(at, below), (at + room(step), above)]);
-            }
-        }
-        let last = steps.end - 1;
-        points.push((self.along[last][1], distance(last)));
-        self.over_hood(piece, first, ahead, &mut points);
-        points
-    }
-
-    /// The foot of a head flashing: from its back leg out over its top, and down its face.
-    fn over_hood(&self, piece: usize, first: usize, ahead: f64, points: &mut Vec<(f64, f64)>) {
-        let Some([face, fall, out]) = self.pieces[piece].hood else { return };
-        let lowest = first == 0 || self.slots[piece][first - 1].is_none();
-        let (low, back) = points[0];
-        // Under a veneer it turns out over the ledge, and has no foot of its own.
-        let on_ledge = self.ledge.is_some_and(|[foot, outer]| low < foot && back >= outer);
-        if !lowest || on_ledge {
-            return;
-        }
-        let top = low + face + ahead;
-        // Below its top it may pass over a joint; its back leg lies on the wall.
-        let leg = reached(points, top + fall);
-        let foot = (leg + out).max(back);
-        points.retain(|(along, _)| *along > top + fall);
-        points.splice(0..0, [(low, foot), (top, foot), (top + fall, leg)]);
     }
 
     /// Where a step lies along the line.

@@ -15,7 +15,8 @@ pub(super) enum Way {
 /// Of each piece, its two sides at each step, once it is placed.
 pub(super) type Slots = [Vec<Option<[f64; 2]>>];
 
-/// Puts a piece against what lies next to it on the side of the datum.
+/// Puts a piece against what lies next to it on the side of the datum. In steps `apart` nothing pushes what is stiff: there it hangs, or
+/// only reaches as a bead does.
 pub(super) fn put(
     line: &Line,
     pieces: &[Look],
@@ -23,7 +24,7 @@ pub(super) fn put(
     slots: &mut [Vec<Option<[f64; 2]>>],
     way: Way,
     bends: &dyn Fn(&Slots) -> Vec<Range<usize>>,
-    hung: &[usize],
+    apart: &[usize],
 ) {
     let look = pieces[piece];
     let mut faces: Vec<(usize, f64)> = Vec::new();
@@ -53,8 +54,8 @@ pub(super) fn put(
     }
     if !look.soft {
         let farthest = match way {
-            Way::Out => faces.iter().filter(|f| !hung.contains(&f.0)).fold(0.0, |far: f64, f| far.max(f.1)),
-            Way::In => faces.iter().fold(0.0, |far: f64, f| far.min(f.1)),
+            Way::Out => faces.iter().filter(|f| !apart.contains(&f.0)).fold(0.0, |far: f64, f| far.max(f.1)),
+            Way::In => faces.iter().filter(|f| !apart.contains(&f.0)).fold(0.0, |far: f64, f| far.min(f.1)),
         };
         faces.iter_mut().for_each(|f| f.1 = farthest);
     }
@@ -83,6 +84,26 @@ pub(super) fn lay(detail: &Detail, line: &Line, pieces: &[Look], skin: &[bool], 
                 slots[piece][n] = Some([behind[1], behind[1] + own[1] - own[0]]);
             }
         }
+    }
+}
+
+/// What nobody says the thickness of, within the wall, reaches to what is behind it.
+pub(super) fn fill(line: &Line, skin: &[bool], pieces: &mut [Look], slots: &mut [Vec<Option<[f64; 2]>>]) {
+    for piece in 0..pieces.len() {
+        if skin[piece] || !pieces[piece].cut_off || pieces[piece].soft {
+            continue;
+        }
+        let behind = line.steps.iter().enumerate().filter_map(|(n, step)| {
+            let at = step.stack.iter().position(|p| *p == piece)?;
+            step.stack[step.inner.min(at)..at].iter().filter_map(|p| slots[*p][n]).map(|slot| slot[1]).reduce(f64::max)
+        });
+        let Some(behind) = behind.reduce(f64::max) else { continue };
+        let mut filled = false;
+        for slot in slots[piece].iter_mut().flatten().filter(|slot| behind < slot[0] - 1e-6) {
+            slot[0] = behind;
+            filled = true;
+        }
+        pieces[piece].cut_off &= !filled;
     }
 }
 

@@ -1,5 +1,10 @@
 //! The drawings of a report: each once with its detail, and used from there by thumbnails and findings.
 
+mod detail;
+mod picture;
+
+pub use picture::{inline, part, plain, used};
+
 use std::cmp::Reverse;
 use std::collections::BTreeSet;
 
@@ -8,11 +13,13 @@ use maud::{Markup, PreEscaped, html};
 
 use crate::facts::DetailFacts;
 use crate::finding::Finding;
-use crate::output::drawing::{self, Area, Line, Mark, Role, Scales, Scene, Shape, Subject};
+use crate::output::drawing::{self, Line, Mark, Role, Scales, Scene, Shape, Subject};
 use crate::output::html::Input;
-use crate::output::{sequence, visible};
+use crate::output::visible;
 use crate::text::FileId;
 use crate::threads;
+use detail::one;
+use picture::{bar, core_of, picture, scaled};
 
 /// No more details are drawn than this: a page has to stay a page. Of more than this those with the gravest findings are.
 pub const MOST: usize = 220;
@@ -178,138 +185,8 @@ impl<'a> Drawn<'a> {
     }
 }
 
-fn one(input: &Input, drawn: &Drawn) -> Markup {
-    let detail = &drawn.facts.detail;
-    let title = detail.title.as_deref().map_or(String::new(), |title| format!(": {}", visible(title)));
-    let clean = drawn.numbers.is_empty();
-    let body = html! {
-        p {
-            @if let Some(source) = input.source(detail.name_span.file) { (crate::output::place::line_of(source, detail.name_span)) ". " }
-            @if clean { "No findings." } @else {
-                "Findings: " @for number in &drawn.numbers { a href=(format!("#f{number}")) { (number) } " " }
-            }
-        }
-        div.views { @for (name, scene) in &drawn.views {
-            figure { (picture(scene, scales(drawn.facts), "", &format!("{name}-picture"), whole(name, scene))) figcaption { (scene.title) (scaled(scene, scales(drawn.facts))) } }
-        } }
-        (work(drawn))
-    };
-    html! {
-        article.detail.clean[clean] id=(anchor(drawn.facts)) aria-labelledby=(format!("{}-title", anchor(drawn.facts))) {
-            h3 id=(format!("{}-title", anchor(drawn.facts))) { (visible(&detail.name)) ", " (visible(&detail.kind)) (title) }
-            @if clean {
-                // A browser with scripts keeps this as text until it is wanted: a page of many drawings opens in half the time.
-                details { summary { "No findings: drawings and installation sequence of " (visible(&detail.name)) } noscript { (body) } }
-            } @else { (body) }
-        }
-    }
-}
-
-fn work(drawn: &Drawn) -> Markup {
-    let work = sequence::sequence(drawn.facts);
-    html! {
-        @if !work.steps.is_empty() {
-            h4 { "Installation sequence" }
-            @for problem in &work.problems { p { strong { "Cannot be built as drawn: " } (visible(problem)) } }
-            @for limit in &work.limits { p { (visible(limit)) } }
-            ol.work { @for step in &work.steps {
-                li {
-                    (visible(&step.act))
-                    @if !step.how.is_empty() || !step.hold.is_empty() || !step.cautions.is_empty() {
-                        ul {
-                            @for how in &step.how { li { (visible(how)) } }
-                            @for hold in &step.hold { li { strong { "Hold: " } (visible(hold)) } }
-                            @for caution in &step.cautions { li { strong { "Caution: " } (visible(caution)) } }
-                        }
-                    }
-                }
-            } }
-        }
-    }
-}
-
-/// The scale of a drawing on screen, and what measures it on paper.
-fn scaled(scene: &Scene, scales: Scales) -> Markup {
-    html! { span.true { ", " (scales.written(scene.scale)) " as drawn" } span.shrunk { ", to the scale of its bar" } }
-}
-
 fn scales(facts: &DetailFacts) -> Scales {
     Scales::of(facts.length_unit.symbol)
-}
-
-/// The name of a scale bar on the page.
-fn bar(scales: Scales, scale: f64) -> String {
-    match scales {
-        Scales::Metric => format!("bar-{scale}"),
-        Scales::Inch => format!("bar-{scale}-in"),
-    }
-}
-
-/// A drawing whose pieces have a name of their own, for the thumbnail.
-fn whole(name: &str, scene: &Scene) -> Markup {
-    let is_piece = |shape: &Shape| matches!(shape, Shape::Group { role: Role::Piece(_), .. });
-    let first = scene.shapes.iter().position(is_piece).unwrap_or(0);
-    let last = scene.shapes.iter().rposition(is_piece).map_or(first, |last| last + 1);
-    let drawn = |shapes: &[Shape]| PreEscaped(drawing::fragment(shapes, scene.scale));
-    html! {
-        g id=(name) {
-            (drawn(&scene.shapes[..first])) g id=(core_of(name)) { (drawn(&scene.shapes[first..last])) } (drawn(&scene.shapes[last..]))
-        }
-    }
-}
-
-fn core_of(name: &str) -> String {
-    format!("{name}-core")
-}
-
-/// Shapes where they are shown. A browser copies what it shows by its name, so that only what is wanted again has one.
-pub fn plain(shapes: &[Shape], scale: f64) -> Markup {
-    PreEscaped(drawing::fragment(shapes, scale))
-}
-
-/// What stands on the page already.
-pub fn used(name: &str) -> Markup {
-    html! { use href=(format!("#{name}")) {} }
-}
-
-/// A drawing with its scale bar; as wide as on paper where there is room.
-fn picture(scene: &Scene, scales: Scales, told: &str, id: &str, drawn: Markup) -> Markup {
-    html! {
-        div.drawing tabindex="0" role="group" aria-labelledby=(format!("{id}-title")) {
-            svg role="img" viewBox=(part(scene, Area::new(0.0, 0.0, scene.width, scene.height + drawing::BAR * scene.scale))) width=(paper(scene)) font-family="sans-serif" stroke-linejoin="round" aria-labelledby=(format!("{id}-title {id}-words")) {
-                title id=(format!("{id}-title")) { (scene.title) }
-                desc id=(format!("{id}-words")) { (scene.description) (told) }
-                use href=(format!("#{}", bar(scales, scene.scale))) y=(format!("{:.1}", units(scene, scene.height))) {}
-                (drawn)
-            }
-        }
-    }
-}
-
-/// A drawing that is shown once.
-pub fn inline(scene: &Scene, id: &str) -> Markup {
-    html! {
-        svg role="img" viewBox=(part(scene, Area::new(0.0, 0.0, scene.width, scene.height))) width=(paper(scene)) font-family="sans-serif" stroke-linejoin="round" aria-labelledby=(format!("{id}-title {id}-words")) {
-            title id=(format!("{id}-title")) { (scene.title) }
-            desc id=(format!("{id}-words")) { (scene.description) }
-            (plain(&scene.shapes, scene.scale))
-        }
-    }
-}
-
-fn paper(scene: &Scene) -> String {
-    format!("{:.1}mm", scene.width / scene.scale)
-}
-
-/// A part of a drawing as a view box of the page.
-pub fn part(scene: &Scene, area: Area) -> String {
-    let [left, top, wide, high] = [area.left, area.top, area.width(), area.height()].map(|length| units(scene, length));
-    format!("{left:.1} {top:.1} {wide:.1} {high:.1}")
-}
-
-/// A length of a drawing in the units of the page.
-fn units(scene: &Scene, length: f64) -> f64 {
-    length / scene.scale * drawing::GRID
 }
 
 /// The place in the file distinguishes details of the same name.

@@ -1,0 +1,102 @@
+//! Wedges in the corner of a roof and a wall, and what goes over them aslant.
+
+use std::ops::Range;
+
+use crate::output::drawing::hatch::hatch_of;
+use crate::output::drawing::paper::CUT;
+use crate::output::drawing::scene::{Ink, Pen, Point, Role, Shape};
+use crate::output::drawing::section::cut::Cut;
+use crate::output::drawing::section::solid::hatched;
+
+/// A wedge on a line: where its two sides end, mm of paper, and the fold between them.
+#[derive(Clone, Copy)]
+pub struct Cant {
+    piece: usize,
+    fold: usize,
+    sides: [f64; 2],
+}
+
+impl Cant {
+    /// Every wedge on the line.
+    fn all(cut: &Cut) -> Vec<Cant> {
+        let one = |piece: usize, steps: Range<usize>| {
+            let sides = cut.real(piece, &steps);
+            let within = |fold: &usize| sides[0] < cut.spine.span(*fold)[1] && cut.spine.span(*fold)[1] < sides[1];
+            Some(Cant { piece, fold: (0..cut.spine.legs() - 1).find(within)?, sides })
+        };
+        let wedges = (0..cut.places.pieces.len()).filter(|p| cut.places.pieces[*p].cant);
+        wedges
+            .flat_map(|piece| cut.line.intervals(piece).into_iter().filter_map(move |steps| one(piece, steps)))
+            .collect()
+    }
+
+    /// The wedge that a piece lies on.
+    pub fn under(cut: &Cut, piece: usize, steps: &Range<usize>) -> Option<Cant> {
+        let over = |n: &usize, wedge: usize| {
+            let stack = &cut.line.steps[*n].stack;
+            let at = |p: usize| stack.iter().position(|q| *q == p);
+            at(wedge).is_some_and(|wedge| at(piece).is_some_and(|own| own > wedge))
+        };
+        let lies = |cant: &Cant| steps.clone().any(|n| over(&n, cant.piece));
+        Cant::all(cut).into_iter().filter(|_| !cut.places.pieces[piece].cant).find(lies)
+    }
+
+    /// A place on its slant: so far along the line, and out from both of its sides.
+    pub fn slant(&self, cut: &Cut, along: f64, out: f64) -> Option<Point> {
+        let [low, high] = self.sides;
+        let part = (along - low) / (high - low);
+        (-1e-9..=1.0 + 1e-9).contains(&part).then(|| {
+            let (p, q) = (cut.spine.on(self.fold, low, out), cut.spine.on(self.fold + 1, high, out));
+            Point::new(p.x + part * (q.x - p.x), p.y + part * (q.y - p.y))
+        })
+    }
+
+    /// A way over it as a line on paper: to its one side, along its slant, and on from the other.
+    pub fn trace(&self, cut: &Cut, way: &[(f64, f64)]) -> Vec<Point> {
+        let [low, high] = self.sides;
+        let (mut below, mut slant, mut above) = (Vec::new(), Vec::new(), Vec::new());
+        for (n, place) in way.iter().enumerate() {
+            if let Some(last) = n.checked_sub(1).map(|n| way[n]) {
+                for side in [low, high].into_iter().filter(|side| last.0 < side - 1e-9 && side + 1e-9 < place.0) {
+                    let out = last.1 + (side - last.0) / (place.0 - last.0) * (place.1 - last.1);
+                    if side == low { below.push((side, out)) } else { above.push((side, out)) }
+                }
+            }
+            match place.0 {
+                along if along <= low + 1e-9 => below.push(*place),
+                along if along >= high - 1e-9 => above.push(*place),
+                along => slant.extend(self.slant(cut, along, place.1)),
+            }
+        }
+        let line = |way: Vec<(f64, f64)>| match way[..] {
+            [(along, out)] => vec![cut.spine.at(along, out)],
+            _ => cut.spine.trace(&way),
+        };
+        line(below).into_iter().chain(slant).chain(line(above)).collect()
+    }
+}
+
+/// A wedge cut across: between what lies under it on either side.
+pub fn draw(cut: &Cut, piece: usize) -> Vec<Shape> {
+    let kind = hatch_of(&cut.subject.detail.pieces[piece].material);
+    let wedge = |cant: Cant| {
+        let out = |along: f64, toward: f64| {
+            let steps = 0..cut.line.steps.len();
+            let inside =
+                |n: &usize| cut.places.along(*n)[0] < along + toward && along + toward < cut.places.along(*n)[1];
+            steps.clone().find(inside).and_then(|n| cut.places.slot(piece, n)).map_or(0.0, |slot| slot[0])
+        };
+        let [low, high] = cant.sides;
+        let outs = [out(low, 1e-3), out(high, -1e-3)];
+        let corners = vec![
+            cut.spine.on(cant.fold, low, outs[0]),
+            cut.spine.corner([cant.fold, cant.fold + 1], outs),
+            cut.spine.on(cant.fold + 1, high, outs[1]),
+        ];
+        let mut filled = vec![Shape::polygon(corners.clone(), None, Some(Ink::White))];
+        filled.extend(hatched(&cut.spine, cant.fold, &corners, kind));
+        let rim = Shape::polygon(corners, Some(Pen::solid(CUT, Ink::Black)), None);
+        [Shape::group(Role::Hatch(kind), "", filled), rim]
+    };
+    Cant::all(cut).into_iter().filter(|cant| cant.piece == piece).flat_map(wedge).collect()
+}
