@@ -105,7 +105,7 @@ pub fn view(subject: &Subject, scale: f64, noted: Noted) -> View {
     let (off, wide) = if noted == Noted::Words { (14.0, note::WIDTH) } else { (9.0, note::NUMBER) };
     let notes_at = right + off;
     // What is covered here and drawn in the section has its name there.
-    let cut = Line::telling(subject).filter(|_| noted == Noted::Numbers);
+    let cut = (noted == Noted::Numbers).then(|| Line::telling(subject)).flatten();
     let named = |piece: usize| cut.as_ref().is_some_and(|line| line.has(piece));
     let mut best: Option<(usize, Vec<Shape>, f64, Vec<usize>)> = None;
     for part in PARTS {
