@@ -28,7 +28,7 @@ pub use library::{Library, Names, Need, Set};
 pub use material::{Material, VaporUnit, VaporValue};
 pub use message::{Message, Use};
 pub use resolve::ItemKind;
-pub use shelf::{Fetch, Fragment, Reading, Shelf};
+pub use shelf::{BuiltIns, Fetch, Fragment, Reading, Shelf};
 pub use waiver::Waiver;
 pub use words::{DetailKind, Words};
 

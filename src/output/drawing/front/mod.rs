@@ -115,9 +115,9 @@ pub fn view(subject: &Subject, scale: f64, noted: Noted) -> View {
                 Sign::Step { piece, .. } => !named(piece) || !area::areas(&plane, piece).is_empty(),
                 Sign::Mark(_) => true,
             });
-            notes.iter_mut().for_each(|note| note.words.clear());
+            notes.iter_mut().for_each(|note| note.lines = note::lines("", wide));
         }
-        let (column, end) = note::column(notes, notes_at, top - 4.0, wide);
+        let (column, end) = note::column(&notes, notes_at, top - 4.0);
         let astray = section::astray(&column).len();
         if best.as_ref().is_none_or(|(least, ..)| astray < *least) {
             best = Some((astray, column, end, unplaced));
@@ -156,13 +156,17 @@ fn notes<'a>(subject: &'a Subject, plane: &Plane, part: f64) -> (Vec<Note<'a>>, 
     let note = |(piece, at, seen): &(usize, Point, bool)| {
         let covered = if *seen { "" } else { ", covered" };
         let sign = Sign::Step { piece: *piece, step: subject.steps[*piece] };
-        Note { sign, at: *at, words: format!("{}{covered}", page::label(subject, *piece)) }
+        let lines = note::lines(&format!("{}{covered}", page::label(subject, *piece)), note::WIDTH);
+        Note { sign, at: *at, lines }
     };
     let mut notes: Vec<Note> = names.iter().map(note).collect();
     let mut unplaced = Vec::new();
     for entry in subject.marks {
         match place::anchor(subject, plane, &mark::pieces(subject.detail, entry.finding), part) {
-            Some(at) => notes.push(Note { sign: Sign::Mark(*entry), at, words: mark::short(entry.finding) }),
+            Some(at) => {
+                let lines = note::lines(&mark::short(entry.finding), note::WIDTH);
+                notes.push(Note { sign: Sign::Mark(*entry), at, lines });
+            }
             None => unplaced.push(entry.number),
         }
     }
