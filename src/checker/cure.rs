@@ -8,7 +8,7 @@ use crate::about::{Surroundings, about};
 use crate::checker::{Checker, Review, Texts};
 use crate::finding::Edit;
 use crate::mend::{self, Case};
-use crate::model::{Material, Reading, SourceMap};
+use crate::model::{Material, Reading};
 use crate::syntax;
 use crate::text::Span;
 
@@ -98,6 +98,6 @@ impl Checker {
 
     fn reading(&self, texts: &Texts, name: &str) -> Option<Reading> {
         let fetch = |path: &str| texts.fetch(path);
-        Some(SourceMap::new(&fetch, &self.rules_for(name).words).read(texts.source(name)?.clone()))
+        Some(self.source_map(&fetch, self.rules_for(name)).read(texts.source(name)?.clone()))
     }
 }

@@ -12,7 +12,7 @@ use std::sync::Arc;
 use jiff::civil::Date;
 
 use crate::finding::Finding;
-use crate::model::{SourceMap, no_text};
+use crate::model::{Fetch, SourceMap, no_text};
 use crate::report::Report;
 use crate::review::{Files, Given, Memory, Reviewer, Run, run};
 use crate::rules::Pack;
@@ -181,11 +181,16 @@ impl Checker {
         Review::new(&self.pack, Run::together(runs), today)
     }
 
+    /// What is built in has been read before.
+    fn source_map<'a>(&'a self, fetch: &'a Fetch<'a>, pack: &'a Pack) -> SourceMap<'a> {
+        SourceMap::new(fetch, &pack.words).knowing(self.memory.as_ref().map(|memory| &memory.built_ins))
+    }
+
     /// Texts for which the same rules hold.
     fn run(&self, texts: &Texts, named: &[&Arc<Source>], today: Date) -> Run {
         let pack = named.first().map_or(&self.pack, |source| self.rules_for(&source.name));
         let fetch = |path: &str| texts.fetch(path);
-        let source_map = SourceMap::new(&fetch, &pack.words);
+        let source_map = self.source_map(&fetch, pack);
         let reviewer = Reviewer::new(&source_map, pack, today).remembering(self.memory.as_ref());
         let read = |number: usize| Given::Text(named[number].clone());
         let has = |name: &str| named.iter().any(|source| source.name == name);

@@ -50,3 +50,19 @@ pub fn names() -> impl Iterator<Item = &'static str> {
     let climates = RULES.get_dir("climates").into_iter().flat_map(|dir| dir.files());
     top.chain(climates).filter_map(|file| file.path().to_str()).filter(|name| name.ends_with(".detail"))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::{builtin, is_builtin, names};
+    use crate::model::include::includes;
+    use crate::syntax;
+
+    /// Shelves share what they have read of it.
+    #[test]
+    fn what_is_built_in_leans_on_nothing_else() {
+        for source in names().filter_map(builtin) {
+            let included = includes(&syntax::read(&source).0, &source);
+            assert!(included.iter().all(|include| include.path.as_deref().is_ok_and(is_builtin)), "{}", source.name);
+        }
+    }
+}

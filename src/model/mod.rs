@@ -28,7 +28,7 @@ pub use library::{Library, Namespace, Need, Set};
 pub use material::{Material, VaporUnit, VaporValue};
 pub use message::{Message, Use, no_text};
 pub use resolve::ItemKind;
-pub use source_map::{Fetch, Fragment, Reading, SourceMap};
+pub use source_map::{BuiltIns, Fetch, Fragment, Reading, SourceMap};
 pub use waiver::Waiver;
 pub use words::{DetailKind, Words};
 

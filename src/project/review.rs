@@ -41,7 +41,8 @@ pub fn review_from(task: &ReviewTask<'_>, first: u32) -> Run {
     let texts = SourceLoader::new(&task.project.root, task.working, next, &task.walked.unsaved);
     let fetch = |path: &str| texts.fetch(path);
     let near = |path: &str, includer: &str| texts.near(path, includer);
-    let source_map = SourceMap::new(&fetch, &task.project.pack.words).guessing(&near);
+    let built_ins = task.memory.map(|memory| &memory.built_ins);
+    let source_map = SourceMap::new(&fetch, &task.project.pack.words).guessing(&near).knowing(built_ins);
     let pack_of = |name: &str| match task.project.folders.is_empty() {
         true => &*task.project.pack,
         false => task.project.rules_for(&plain(Path::new(name), task.working)),

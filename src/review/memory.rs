@@ -9,12 +9,17 @@ use foldhash::HashMap;
 use crate::facts::face::{FaceFacts, TooLarge};
 use crate::facts::{DetailFacts, FileFacts};
 use crate::finding::{Finding, Said};
-use crate::model::Detail;
+use crate::model::{BuiltIns, Detail};
 use crate::text::{FileId, Source, Span};
 
-/// For reviews under one set of rules: the last one of each text, by its name.
+/// What reviews under one set of rules remember.
 #[derive(Default)]
-pub struct Memory(Mutex<HashMap<String, Arc<LastReview>>>);
+pub struct Memory {
+    /// The last one of each text, by its name.
+    texts: Mutex<HashMap<String, Arc<LastReview>>>,
+    /// What is built in has been read for all of them.
+    pub built_ins: BuiltIns,
+}
 
 /// A text as it was, with all that its details lean on besides their own words.
 struct LastReview {
@@ -60,7 +65,7 @@ impl Memory {
         included: &[Arc<Source>],
         details: &[Arc<Detail>],
     ) -> Option<Recalled> {
-        let last = self.0.lock().expect("no thread panics here").get(&source.name).cloned()?;
+        let last = self.texts.lock().expect("no thread panics here").get(&source.name).cloned()?;
         let alike = |(a, b): (&Arc<Source>, &Arc<Source>)| a.id == b.id && a.name == b.name && a.text == b.text;
         let leans_on_the_same = last.included.len() == included.len() && last.included.iter().zip(included).all(alike);
         // A name that two details bear, or that comes or goes, may bear on the others.
@@ -95,12 +100,12 @@ impl Memory {
         };
         let details = facts.details.iter().map(kept).collect();
         let last = LastReview { source: source.clone(), included: included.to_vec(), details, found };
-        self.0.lock().expect("no thread panics here").insert(source.name.clone(), Arc::new(last));
+        self.texts.lock().expect("no thread panics here").insert(source.name.clone(), Arc::new(last));
     }
 
     /// A text that nobody writes any more.
     pub fn forget(&self, name: &str) {
-        self.0.lock().expect("no thread panics here").remove(name);
+        self.texts.lock().expect("no thread panics here").remove(name);
     }
 }
 

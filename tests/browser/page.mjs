@@ -113,6 +113,27 @@ try {
   await comes(async () => (await reversed()).includes("reverse-lap"), false, "and goes when it is taken back");
   await comes(async () => await page.locator("#drawn svg").first().innerHTML() === drawn, true, "the section is as before");
 
+  // What is drawn is what the core draws, whether numbers have changed, or words, or pieces have come and gone.
+  const asDrawn = () => page.evaluate(async () => {
+    const { drawings } = await window.headlap.ask({});
+    const shown = [...document.querySelectorAll("#drawn svg")];
+    const fresh = document.createElement("template");
+    fresh.innerHTML = drawings.map(({ svg }) => svg).join("");
+    return shown.length === drawings.length && shown.every((svg, n) => svg.isEqualNode(fresh.content.children[n]));
+  });
+  const one = (lap, more, note = "") => `include "stock.detail"\ndetail D course {\n  piece low   wrap-open  up 0 mm to 600 mm\n`
+    + `  piece high  wrap-open  up ${600 - lap} mm to 1200 mm${note}\n${more}}\n`;
+  const third = "  piece third  wrap-open  up 900 mm to 1500 mm\n";
+  await page.evaluate((text) => window.headlap.take({ "d.detail": text }), one(160, ""));
+  await opened("d.detail");
+  for (const text of [one(161, ""), one(120, ""), one(119, ""), one(119, third), one(118, third), one(90, ""), one(90, "", "  rolled"), one(160, "")]) {
+    await page.evaluate((text) => window.headlap.put(text), text);
+    await comes(() => page.evaluate(() => window.headlap.latest()?.asked.files["d.detail"]), text, "the edit is reviewed");
+    assert.ok(await asDrawn(), `the drawing is that of:\n${text}`);
+  }
+  await page.click("#demo");
+  await opened("openings.detail");
+
   // A finding leads to its words.
   const button = page.locator("#list .finding button").first();
   const line = Number((await button.textContent()).match(/line (\d+)/)[1]);

@@ -1,5 +1,7 @@
 // Findings in plain words: what is wrong, what to do, why. Text of files only ever becomes text.
 
+import { hold } from "./patch.js";
+
 const part = (name, words = "", attributes = {}, ...inside) => {
   const element = document.createElement(name);
   for (const [key, value] of Object.entries(attributes)) element.setAttribute(key, value);
@@ -85,7 +87,7 @@ export function summary({ error, warning, note, waived }) {
 export function show(list, findings, go, mend) {
   const open = new Set([...list.querySelectorAll("details[open]")].map((details) => details.closest("article").dataset.key));
   const before = new Map([...list.children].map((article) => [article.dataset.key, article]));
-  list.replaceChildren(...findings.map((entry) => {
+  hold(list, findings.map((entry) => {
     const key = JSON.stringify(entry);
     const article = before.get(key) ?? one(entry, go, mend);
     article.dataset.key = key;

@@ -4,7 +4,8 @@ import * as core from "./core.js";
 import * as editor from "./editor.js";
 import * as files from "./files.js";
 import * as findings from "./findings.js";
-import { element, patch } from "./patch.js";
+import { Drawing } from "./drawing.js";
+import { hold } from "./patch.js";
 
 const $ = (id) => document.getElementById(id);
 await core.load(CORE);
@@ -96,10 +97,19 @@ function show(asked, done) {
   announce(`${count.slice(0, -1)} in ${name}${here.length < all.length ? " and what it includes" : ""}.`);
   findings.show($("list"), [...here, ...all.filter((entry) => !entry.here)], go, mend);
   editor.mark(view, here.filter(({ finding }) => finding.line && !finding.waived));
-  $("item").replaceChildren(...done.items.map((item) => new Option(`${item.name} (${item.kind})`, item.line, false, item.name === done.at)));
+  offer(done.items, done.at);
   $("views-title").textContent = done.at ? `Drawings of ${done.at}` : "Drawings";
   statements = done.statements;
   draw(done.drawings);
+}
+
+// The items of the file; the one at the cursor is drawn.
+let offered;
+function offer(items, at) {
+  const offers = JSON.stringify(items);
+  if (offers !== offered) $("item").replaceChildren(...items.map(({ name, kind, line }) => new Option(`${name} (${kind})`, line)));
+  $("item").selectedIndex = items.findIndex(({ name }) => name === at);
+  offered = offers;
 }
 
 // The lines of the pieces that are drawn, and a way from a piece or its name to its line.
@@ -117,29 +127,29 @@ function draw(drawings) {
     drawn.replaceChildren("Nothing can be drawn yet: this file has no detail and no assembly that was understood.");
     return;
   }
-  drawings.forEach(({ title, svg }, index) => {
-    const figure = drawn.children[index]?.matches?.("figure") ? drawn.children[index] : document.createElement("figure");
-    if (shown.get(figure) !== svg) {
-      // The core escapes all words of files, and the policy of the page runs nothing that stands in markup.
-      const fresh = element(svg);
-      if (shown.has(figure)) {
-        patch(figure.firstChild.firstChild, fresh);
-      } else {
-        const box = document.createElement("div");
-        box.className = "drawing";
-        box.tabIndex = 0;
-        box.setAttribute("role", "group");
-        box.append(fresh);
-        figure.replaceChildren(box, document.createElement("figcaption"));
-      }
-      figure.firstChild.setAttribute("aria-label", title);
-      figure.lastChild.textContent = title;
-      shown.set(figure, svg);
+  const before = [...drawn.children];
+  hold(drawn, drawings.map(({ title, svg }, index) => {
+    const figure = before[index] ?? empty();
+    const [box, caption] = figure.children;
+    if (shown.has(figure)) {
+      shown.get(figure).become(svg);
+    } else {
+      shown.set(figure, new Drawing(svg));
+      box.append(shown.get(figure).svg);
     }
-    if (figure.parentNode !== drawn || drawn.children[index] !== figure) drawn.insertBefore(figure, drawn.children[index] ?? null);
-  });
-  [...drawn.childNodes].filter((node) => node.nodeType !== 1).forEach((node) => node.remove());
-  [...drawn.children].slice(drawings.length).forEach((figure) => figure.remove());
+    box.setAttribute("aria-label", title);
+    if (caption.textContent !== title) caption.textContent = title;
+    return figure;
+  }));
+}
+
+function empty() {
+  const [figure, box] = ["figure", "div"].map((name) => document.createElement(name));
+  box.className = "drawing";
+  box.tabIndex = 0;
+  box.setAttribute("role", "group");
+  figure.append(box, document.createElement("figcaption"));
+  return figure;
 }
 
 // The cursor chooses what is drawn, so a new line asks anew as a new text does.

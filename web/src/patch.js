@@ -17,3 +17,9 @@ export function element(markup) {
   template.innerHTML = markup;
   return template.content.firstElementChild;
 }
+
+// Makes these the children of an element, and leaves alone those that are in their place.
+export function hold(parent, children) {
+  [...parent.childNodes].filter((child) => !children.includes(child)).forEach((child) => child.remove());
+  children.forEach((child, n) => { if (parent.childNodes[n] !== child) parent.insertBefore(child, parent.childNodes[n] ?? null); });
+}

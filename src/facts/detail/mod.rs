@@ -39,10 +39,11 @@ impl DetailFacts {
         weather: bool,
         assumed: &Arc<Assumed>,
     ) -> DetailFacts {
-        let derived = face::derive(&face_of(&detail, weather, assumed));
+        let slopes = Slopes::of(&detail);
+        let derived = face::derive(&face_of(&detail, &slopes, weather, assumed));
         let too_large = derived.as_ref().err().copied();
         let face = derived.or_else(|_| face::derive(&Face::default())).expect("an empty face is within every bound");
-        DetailFacts::with_face(detail, assemblies, weather, assumed, (Arc::new(face), too_large))
+        DetailFacts::of(detail, assemblies, weather, assumed, slopes, (Arc::new(face), too_large))
     }
 
     /// The same with a face that was worked out before from the same text.
@@ -51,11 +52,22 @@ impl DetailFacts {
         assemblies: Vec<Arc<AssemblyFacts>>,
         weather: bool,
         assumed: &Arc<Assumed>,
+        face: (Arc<FaceFacts>, Option<TooLarge>),
+    ) -> DetailFacts {
+        let slopes = Slopes::of(&detail);
+        DetailFacts::of(detail, assemblies, weather, assumed, slopes, face)
+    }
+
+    fn of(
+        detail: Arc<Detail>,
+        assemblies: Vec<Arc<AssemblyFacts>>,
+        weather: bool,
+        assumed: &Arc<Assumed>,
+        slopes: Slopes,
         (face, too_large): (Arc<FaceFacts>, Option<TooLarge>),
     ) -> DetailFacts {
         let length_unit = usual_unit(&detail);
         let doubtful = detail.doubtful || detail.pieces.iter().any(doubtful);
-        let slopes = Slopes::of(&detail);
         let assumed = Arc::clone(assumed);
         DetailFacts { slopes, detail, assemblies, face, too_large, weather, length_unit, doubtful, assumed }
     }
@@ -80,7 +92,7 @@ impl DetailFacts {
 
     /// The pure geometry of the detail, which `face` was worked out from.
     pub fn shape(&self) -> Face {
-        face_of(&self.detail, self.weather, &self.assumed)
+        face_of(&self.detail, &self.slopes, self.weather, &self.assumed)
     }
 
     /// Where a piece lies, before its cuts.

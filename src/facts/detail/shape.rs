@@ -13,7 +13,7 @@ use crate::model::{
 use crate::quantity::Quantity;
 use crate::text::Span;
 
-pub(super) fn face_of(detail: &Detail, weather: bool, assumed: &Assumed) -> Face {
+pub(super) fn face_of(detail: &Detail, slopes: &Slopes, weather: bool, assumed: &Assumed) -> Face {
     // Details of the ground are there to keep vapor in; everywhere else open edges are a matter of air.
     let ground = detail.joins.iter().any(|join| join.assembly.kind == AssemblyKind::Ground);
     let roof = detail.joins.iter().any(|join| join.assembly.kind == AssemblyKind::Roof);
@@ -38,7 +38,7 @@ pub(super) fn face_of(detail: &Detail, weather: bool, assumed: &Assumed) -> Face
             .map(|f| face::Fasten { piece: f.piece.index, rect: rect(&f.up, &f.along), after: before(detail, f.span) })
             .collect(),
         folds: detail.folds.iter().map(|f| face::Fold { axis: f.axis, at: nanometres(f.at), kind: f.kind }).collect(),
-        slopes: Slopes::of(detail).rises(),
+        slopes: slopes.rises(),
         steepness: (!roof).then_some(f64::INFINITY),
         valleys: detail.valleys.iter().filter(|v| v.axis == Axis::Up).map(|v| nanometres(v.at)).collect(),
         crest: crest(detail),

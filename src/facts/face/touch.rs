@@ -17,7 +17,7 @@ pub struct Touch {
 
 /// All touches, by pair.
 pub fn touches(face: &Face, cells: &Cells, joints: &Joints, budget: &mut Budget) -> Result<Vec<Touch>, TooLarge> {
-    let mut found = Vec::new();
+    let (mut found, mut begin) = (Vec::new(), Vec::new());
     for (column, row) in (0..cells.columns()).flat_map(|c| (0..cells.rows()).map(move |r| (c, r))) {
         for (run, beyond) in [(Run::Head, (column, row + 1)), (Run::Side, (column + 1, row))] {
             if beyond.0 >= cells.columns() || beyond.1 >= cells.rows() {
@@ -25,7 +25,12 @@ pub fn touches(face: &Face, cells: &Cells, joints: &Joints, budget: &mut Budget)
             }
             let (here, there) = (cells.whole(column, row), cells.whole(beyond.0, beyond.1));
             budget.spend(1 + here.len() * 2 + there.len() * 2)?;
-            let begin: Vec<u32> = there.iter().copied().filter(|p| !here.contains(p)).collect();
+            // Most cells are like the one beside them.
+            if here == there {
+                continue;
+            }
+            begin.clear();
+            begin.extend(there.iter().copied().filter(|p| !here.contains(p)));
             for &first in here.iter().filter(|p| !there.contains(p)) {
                 for &second in &begin {
                     let pair = [first as usize, second as usize];

@@ -37,20 +37,35 @@ pub const VAPOR_CLASSES: &[&str] = &["I", "II", "III", "open"];
 impl Family {
     /// Every word of the list, or `None` when authors may choose their own.
     pub fn words(self, words: &Words) -> Option<Vec<&str>> {
+        let mut all = Vec::new();
+        let mut take = |word| {
+            all.push(word);
+            false
+        };
+        self.any(words, &mut take).map(|_| all)
+    }
+
+    /// Whether it is in the list. Rules are full of such words, and a start of the program reads many rules.
+    pub fn has(self, wanted: &str, words: &Words) -> bool {
+        self.any(words, &mut |word| word == wanted).unwrap_or(true)
+    }
+
+    /// Goes through the list until a word is the one.
+    fn any<'w>(self, words: &'w Words, is: &mut dyn FnMut(&'w str) -> bool) -> Option<bool> {
         Some(match self {
-            Family::Control => Control::ALL.iter().map(|c| c.word()).collect(),
-            Family::MaterialKind => MaterialKind::ALL.iter().map(|k| k.word()).collect(),
-            Family::AssemblyKind => AssemblyKind::ALL.iter().map(|k| k.word()).collect(),
-            Family::FoldKind => FoldKind::ALL.iter().map(|k| k.word()).collect(),
-            Family::DetailKind => words.kinds.keys().map(|k| &**k).collect(),
-            Family::Surface => words.surfaces.iter().map(|w| &**w).collect(),
-            Family::Substance => words.substances.iter().map(|w| &**w).collect(),
-            Family::Adhesive => words.adhesives.iter().map(|w| &**w).collect(),
-            Family::Event => EVENTS.to_vec(),
-            Family::End => ENDS.to_vec(),
-            Family::Run => RUNS.to_vec(),
-            Family::Side => SIDES.to_vec(),
-            Family::VaporClass => VAPOR_CLASSES.to_vec(),
+            Family::Control => Control::ALL.iter().any(|control| is(control.word())),
+            Family::MaterialKind => MaterialKind::ALL.iter().any(|kind| is(kind.word())),
+            Family::AssemblyKind => AssemblyKind::ALL.iter().any(|kind| is(kind.word())),
+            Family::FoldKind => FoldKind::ALL.iter().any(|kind| is(kind.word())),
+            Family::DetailKind => words.kinds.keys().any(|kind| is(kind)),
+            Family::Surface => words.surfaces.iter().any(|word| is(word)),
+            Family::Substance => words.substances.iter().any(|word| is(word)),
+            Family::Adhesive => words.adhesives.iter().any(|word| is(word)),
+            Family::Event => EVENTS.iter().any(|word| is(word)),
+            Family::End => ENDS.iter().any(|word| is(word)),
+            Family::Run => RUNS.iter().any(|word| is(word)),
+            Family::Side => SIDES.iter().any(|word| is(word)),
+            Family::VaporClass => VAPOR_CLASSES.iter().any(|word| is(word)),
             Family::Open => return None,
         })
     }

@@ -8,7 +8,7 @@ use std::sync::{Arc, Mutex, OnceLock};
 use foldhash::{HashMap, HashSet};
 
 use crate::finding::Finding;
-use crate::model::builtin::builtin;
+use crate::model::builtin::{builtin, is_builtin};
 use crate::model::include::{Include, includes};
 use crate::model::reach::IncludeReach;
 use crate::model::{Library, Message, Words};
@@ -25,11 +25,17 @@ pub type Fetch<'a> = dyn Fn(&str) -> Result<Arc<Source>, String> + Sync + 'a;
 /// Given the path of an include that failed and its includer, the name of a file that may have been meant.
 pub type Near<'a> = dyn Fn(&str, &str) -> Option<String> + Sync + 'a;
 
+/// The built-in texts that were included, for all source maps that take the same words from their rules: what is built in never changes,
+/// and includes nothing else.
+#[derive(Default)]
+pub struct BuiltIns(Mutex<HashMap<String, Arc<LoadedOnce>>>);
+
 /// The texts that the files of a run include.
 pub struct SourceMap<'a> {
     fetch: &'a Fetch<'a>,
     near: Option<&'a Near<'a>>,
     words: &'a Words,
+    built_ins: Option<&'a BuiltIns>,
     kept: Mutex<HashMap<String, Arc<LoadedOnce>>>,
     merged: Mutex<HashMap<Vec<FileId>, Arc<MergedNames>>>,
     /// Held while reaches are found: what one thread has found in part would mislead another.
@@ -78,7 +84,12 @@ struct IncludedText {
 impl<'a> SourceMap<'a> {
     pub fn new(fetch: &'a Fetch<'a>, words: &'a Words) -> SourceMap<'a> {
         let (kept, merged, reaching) = (Mutex::default(), Mutex::default(), Mutex::default());
-        SourceMap { fetch, near: None, words, kept, merged, reaching }
+        SourceMap { fetch, near: None, words, built_ins: None, kept, merged, reaching }
+    }
+
+    /// With the built-in texts that source maps before it have read.
+    pub fn knowing(self, built_ins: Option<&'a BuiltIns>) -> SourceMap<'a> {
+        SourceMap { built_ins, ..self }
     }
 
     /// With suggestions for includes that fail.
@@ -106,7 +117,8 @@ impl<'a> SourceMap<'a> {
 
     /// The text of a path, fetched and parsed by whoever comes first.
     fn keep(&self, path: &str) -> Result<Arc<IncludedText>, String> {
-        let cell = self.kept.lock().expect("no thread panics here").entry(path.to_owned()).or_default().clone();
+        let places = self.built_ins.filter(|_| is_builtin(path)).map_or(&self.kept, |built_ins| &built_ins.0);
+        let cell = places.lock().expect("no thread panics here").entry(path.to_owned()).or_default().clone();
         cell.get_or_init(|| {
             let source = match builtin(path) {
                 Some(source) => source,

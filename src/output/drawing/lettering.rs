@@ -12,22 +12,32 @@ pub fn width(words: &str, height: f64) -> f64 {
 /// Breaks words into lines of at most `most` mm, never before a unit. A word that is too long by itself is broken anywhere.
 pub fn wrap(words: &str, height: f64, most: f64) -> Vec<String> {
     let mut lines = vec![String::new()];
+    // The width of the last line, as `width` adds it up.
+    let mut reached = 0.0;
+    let longer =
+        |reached: f64, words: &str| words.chars().fold(reached, |reached, c| reached + em(c) * (height / 0.72));
     for word in words_of(words) {
         let line = lines.last_mut().expect("there is always a line");
-        let joined = if line.is_empty() { word.clone() } else { format!("{line} {word}") };
-        if width(&joined, height) <= most {
-            *line = joined;
+        let gap = if line.is_empty() { "" } else { " " };
+        let joined = longer(longer(reached, gap), &word);
+        if joined <= most {
+            line.push_str(gap);
+            line.push_str(&word);
+            reached = joined;
             continue;
         }
         if !line.is_empty() {
             lines.push(String::new());
+            reached = 0.0;
         }
         for c in word.chars() {
             let line = lines.last_mut().expect("there is always a line");
-            if !line.is_empty() && width(line, height) + em(c) * height / 0.72 > most {
+            if !line.is_empty() && reached + em(c) * height / 0.72 > most {
                 lines.push(String::new());
+                reached = 0.0;
             }
             lines.last_mut().expect("there is always a line").push(c);
+            reached += em(c) * (height / 0.72);
         }
     }
     lines

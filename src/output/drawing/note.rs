@@ -11,7 +11,8 @@ use crate::output::drawing::spread::spread;
 pub struct Note<'a> {
     pub sign: Sign<'a>,
     pub at: Point,
-    pub words: String,
+    /// Its words, as `lines` breaks them.
+    pub lines: Vec<String>,
 }
 
 /// What stands before the words.
@@ -43,12 +44,15 @@ const GAP: f64 = 1.4;
 /// How often all leaders are looked at for crossings. Three passes part those of most columns.
 const PASSES: usize = 40;
 
+/// Words as the lines of a note in a column of this width.
+pub fn lines(words: &str, width: f64) -> Vec<String> {
+    wrap(words, WORDS, width - INDENT)
+}
+
 /// A column whose left edge is at `x`; where it ends.
-pub fn column(notes: Vec<Note>, x: f64, top: f64, width: f64) -> (Vec<Shape>, f64) {
-    let lines: Vec<Vec<String>> = notes.iter().map(|note| wrap(&note.words, WORDS, width - INDENT)).collect();
+pub fn column(notes: &[Note], x: f64, top: f64) -> (Vec<Shape>, f64) {
     let least = |note: &Note| 2.0 * if matches!(note.sign, Sign::Mark(_)) { RADIUS } else { CIRCLE } + 0.4;
-    let heights: Vec<f64> =
-        lines.iter().zip(&notes).map(|(l, note)| (l.len() as f64 * LINE).max(least(note)) + GAP).collect();
+    let heights: Vec<f64> = notes.iter().map(|note| (note.lines.len() as f64 * LINE).max(least(note)) + GAP).collect();
     let targets: Vec<Point> = notes.iter().map(|note| note.at).collect();
     let elbow = x - 4.0;
     let (order, middles) = arrange(&targets, &heights, elbow, top);
@@ -68,13 +72,13 @@ pub fn column(notes: Vec<Note>, x: f64, top: f64, width: f64) -> (Vec<Shape>, f6
                 let at = Point::new(center.x, center.y + SMALL / 2.0);
                 let number = Shape::text(at, SMALL, number).anchored(Anchor::Middle);
                 let mut own = vec![Shape::line(path, LEAD), dot, ring, number];
-                own.extend(words(&lines[n], x, head, false));
+                own.extend(words(&note.lines, x, head, false));
                 shapes.push(Shape::group(Role::Label(piece), "", own));
             }
             Sign::Mark(entry) => {
                 shapes.push(mark::pointer(entry.number, path.into_iter().rev().collect()));
                 shapes.push(mark::mark(center, entry));
-                shapes.extend(words(&lines[n], x, head, true));
+                shapes.extend(words(&note.lines, x, head, true));
             }
         }
         bottom = bottom.max(middle + heights[n] / 2.0);

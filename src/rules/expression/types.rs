@@ -95,7 +95,7 @@ impl WordsOf {
     pub fn has(self, word: &str, words: &Words, tables: &[Table]) -> bool {
         match self {
             WordsOf::Family(Family::DetailKind) => words.kinds.contains_key(word),
-            WordsOf::Family(family) => family.words(words).is_none_or(|list| list.contains(&word)),
+            WordsOf::Family(family) => family.has(word, words),
             WordsOf::Table(table) => tables[table].has_value(word),
             WordsOf::Free => true,
         }

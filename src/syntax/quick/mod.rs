@@ -27,7 +27,8 @@ pub fn line(draft: &mut Draft<'_>, start: usize, end: usize) -> bool {
         before: keyword_end,
         draft_span: draft.span,
         names: StatementNames::default(),
-        clauses: Vec::with_capacity(4),
+        // A line that may have no clauses has what its keyword asks for.
+        clauses: Vec::with_capacity(if draft.form.clauses.is_empty() { 1 } else { 4 }),
         met: ClauseSet::default(),
     };
     if line.read(draft.form).is_none() {

@@ -156,10 +156,11 @@ impl Cells {
 
     /// Two pieces touch: they are neighbours in a stack, or one is a unit and the other a piece on the inner face that reaches it there.
     pub fn touch(&self, column: usize, row: usize, a: usize, b: usize) -> bool {
-        let pair = (a as u32, b as u32);
-        let same = |c: u32, d: u32| (c, d) == pair || (d, c) == pair;
-        self.whole(column, row).windows(2).any(|w| same(w[0], w[1]))
-            || self.reached(column, row).any(|(inner, unit)| same(inner, unit))
+        let (a, b) = (a as u32, b as u32);
+        let whole = self.whole(column, row);
+        let beside = |at: usize| whole.get(at + 1) == Some(&b) || at > 0 && whole[at - 1] == b;
+        whole.iter().position(|&piece| piece == a).is_some_and(beside)
+            || !self.inner.is_empty() && self.reached(column, row).any(|pair| pair == (a, b) || pair == (b, a))
     }
 
     /// The piece of the inner face that lies against the wall in a cell, with each unit there: a unit stands through the

@@ -3,7 +3,7 @@
 use std::ops::Range;
 
 use crate::facts::face::lap::Run;
-use crate::facts::face::{Cells, Extent, Order};
+use crate::facts::face::{Block, Cells, Extent, Order};
 use crate::model::Axis;
 
 /// Where a piece runs without a break in one column or row: indices of rows or columns, both ends included.
@@ -126,7 +126,17 @@ impl<'a> CellLine<'a> {
     pub fn bridges(&self, third: usize, pair: [usize; 2], rows: Range<usize>) -> bool {
         let mut near = rows.start.saturating_sub(1)..(rows.end + 1).min(self.len());
         near.any(|at| self.stack(at).contains(&(third as u32)))
-            && pair.iter().all(|&piece| (0..self.len()).any(|at| self.touch(at, third, piece)))
+            && pair.iter().all(|&piece| self.common(third, piece).any(|at| self.touch(at, third, piece)))
+    }
+
+    /// Where both pieces may be in this line.
+    fn common(&self, a: usize, b: usize) -> Range<usize> {
+        let Block { columns, rows } = self.cells.common(a, b);
+        match self.run {
+            Run::Head if columns.contains(&self.index) => rows,
+            Run::Side if rows.contains(&self.index) => columns,
+            _ => 0..0,
+        }
     }
 }
 

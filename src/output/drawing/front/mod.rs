@@ -103,7 +103,7 @@ pub fn view(subject: &Subject, scale: f64, noted: Noted) -> View {
     let (off, wide) = if noted == Noted::Words { (14.0, note::WIDTH) } else { (9.0, note::NUMBER) };
     let notes_at = right + off;
     // What is covered here and drawn in the section has its name there.
-    let cut = Line::telling(subject).filter(|_| noted == Noted::Numbers);
+    let cut = (noted == Noted::Numbers).then(|| Line::telling(subject)).flatten();
     let named = |piece: usize| cut.as_ref().is_some_and(|line| line.has(piece));
     let mut best: Option<(usize, Vec<Shape>, f64, Vec<usize>)> = None;
     for part in PARTS {
@@ -113,9 +113,9 @@ pub fn view(subject: &Subject, scale: f64, noted: Noted) -> View {
                 Sign::Step { piece, .. } => !named(piece) || !area::areas(&plane, piece).is_empty(),
                 Sign::Mark(_) => true,
             });
-            notes.iter_mut().for_each(|note| note.words.clear());
+            notes.iter_mut().for_each(|note| note.lines = note::lines("", wide));
         }
-        let (column, end) = note::column(notes, notes_at, top - 4.0, wide);
+        let (column, end) = note::column(&notes, notes_at, top - 4.0);
         let astray = section::astray(&column).len();
         if best.as_ref().is_none_or(|(least, ..)| astray < *least) {
             best = Some((astray, column, end, unplaced));
@@ -154,13 +154,17 @@ fn notes<'a>(subject: &'a Subject, plane: &Plane, part: f64) -> (Vec<Note<'a>>, 
     let note = |(piece, at, seen): &(usize, Point, bool)| {
         let covered = if *seen { "" } else { ", covered" };
         let sign = Sign::Step { piece: *piece, step: subject.steps[*piece] };
-        Note { sign, at: *at, words: format!("{}{covered}", page::label(subject, *piece)) }
+        let lines = note::lines(&format!("{}{covered}", page::label(subject, *piece)), note::WIDTH);
+        Note { sign, at: *at, lines }
     };
     let mut notes: Vec<Note> = names.iter().map(note).collect();
     let mut unplaced = Vec::new();
     for entry in subject.marks {
         match place::anchor(subject, plane, &mark::pieces(subject.detail, entry.finding), part) {
-            Some(at) => notes.push(Note { sign: Sign::Mark(*entry), at, words: mark::short(entry.finding) }),
+            Some(at) => {
+                let lines = note::lines(&mark::short(entry.finding), note::WIDTH);
+                notes.push(Note { sign: Sign::Mark(*entry), at, lines });
+            }
             None => unplaced.push(entry.number),
         }
     }

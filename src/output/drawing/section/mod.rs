@@ -106,7 +106,7 @@ pub fn view(subject: &Subject, line: &Line, scale: f64, tied: bool) -> View {
     let laid = Laid::new(subject, line, scale, tied);
     let mut free = laid.free.clone();
     let open = || subject.marks.iter().filter(|entry| entry.finding.open());
-    let ring = open().find_map(|entry| laid.ring(entry, &mut free)).filter(|_| tied);
+    let ring = open().filter(|_| tied).find_map(|entry| laid.ring(entry, &mut free));
     let numbers = open().map(|entry| laid.numbers(entry, &mut free)).find(|numbers| !numbers.is_empty());
     let mut view = laid.view;
     view.shapes.extend(ring);

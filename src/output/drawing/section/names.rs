@@ -37,17 +37,21 @@ pub fn column(
     for entry in cut.subject.marks {
         match place_of(cut, entry) {
             Some(at) => {
-                marked.push(Note { sign: Sign::Mark(*entry), at: moved(at), words: mark::short(entry.finding) });
+                let lines = note::lines(&mark::short(entry.finding), note::WIDTH);
+                marked.push(Note { sign: Sign::Mark(*entry), at: moved(at), lines });
             }
             None => unplaced.push(entry.number),
         }
     }
+    let named = choices.iter().map(|(piece, _)| note::lines(&page::label(cut.subject, *piece), note::WIDTH));
+    let named: Vec<Vec<String>> = named.collect();
     let written = |at: &[Point]| {
-        let notes = choices.iter().zip(at).map(|((piece, _), at)| {
+        let notes = choices.iter().zip(&named).zip(at).map(|(((piece, _), lines), at)| {
             let sign = Sign::Step { piece: *piece, step: cut.subject.steps[*piece] };
-            Note { sign, at: moved(*at), words: page::label(cut.subject, *piece) }
+            Note { sign, at: moved(*at), lines: lines.clone() }
         });
-        let (shapes, end) = note::column(notes.chain(marked.iter().cloned()).collect(), x, top, note::WIDTH);
+        let notes: Vec<Note> = notes.chain(marked.iter().cloned()).collect();
+        let (shapes, end) = note::column(&notes, x, top);
         Column { astray: astray(&shapes), shapes, end }
     };
     let mut picks = vec![0; choices.len()];
@@ -156,9 +160,9 @@ fn pick_of(places: &[Point], taken: &[Point], pick: usize) -> Point {
         let crowd: f64 = taken.iter().map(|q| (CROWD - (p.y - q.y).abs()).max(0.0)).sum();
         0.2 * p.x - 0.5 * crowd
     };
-    let mut ranked: Vec<Point> = places.to_vec();
-    ranked.sort_by(|a, b| good(b).total_cmp(&good(a)));
-    ranked[pick % ranked.len()]
+    let mut ranked: Vec<(f64, Point)> = places.iter().map(|place| (good(place), *place)).collect();
+    ranked.sort_by(|a, b| b.0.total_cmp(&a.0));
+    ranked[pick % ranked.len()].1
 }
 
 /// The pieces whose leaders run over the end of another, or whose end another runs over.
@@ -191,6 +195,10 @@ fn leaders(shapes: &[Shape]) -> Vec<(Option<usize>, Vec<Point>)> {
 
 fn near(line: &[Point], at: Point) -> bool {
     let (a, b) = (line[0], line[1]);
+    // Most lie far above or below.
+    if at.y < a.y.min(b.y) - APART || at.y > a.y.max(b.y) + APART {
+        return false;
+    }
     let (dx, dy) = (b.x - a.x, b.y - a.y);
     let part = (((at.x - a.x) * dx + (at.y - a.y) * dy) / (dx * dx + dy * dy).max(1e-12)).clamp(0.0, 1.0);
     (a.x + part * dx - at.x).hypot(a.y + part * dy - at.y) < APART
