@@ -154,13 +154,18 @@ fn the_order_of_work_says_how_each_bond_is_made() {
     let facts = crate::vocabulary::detail(
         "piece wall concrete\npiece field tpo-membrane up to 100 mm\n\
          piece turn tpo-membrane up 0 mm to 200 mm bonds field welded bonds wall clamped\n\
-         piece tape flash-tape up 180 mm to 300 mm bonds wall primed",
+         piece tape flash-tape up 180 mm to 300 mm bonds wall primed\n\
+         piece ply modified-bitumen up 0 mm to 50 mm bonds wall welded",
     );
     let steps = output::sequence::sequence(&facts).steps;
     let how = |step: usize, start: &str| steps[step].how.iter().any(|line| line.starts_with(start));
     assert!(how(2, "Weld it to field with hot air"), "{:?}", steps[2].how);
     assert!(how(2, "Clamp it to wall"), "{:?}", steps[2].how);
     assert!(how(3, "Prime first, then adhere it to wall"), "{:?}", steps[3].how);
+    // Bitumen is torched or welded with hot air, and either is hot work.
+    assert!(how(4, "Weld it to wall with a torch or hot air"), "{:?}", steps[4].how);
+    assert!(steps[4].cautions.iter().any(|line| line.starts_with("Hot work")), "{:?}", steps[4].cautions);
+    assert!(!steps[2].cautions.iter().any(|line| line.starts_with("Hot work")), "{:?}", steps[2].cautions);
 }
 
 /// The tape of the left jamb ends at 40 in, and the head is taped from 48 in.

@@ -74,6 +74,9 @@ fn stick(facts: &DetailFacts, index: usize, step: &mut Step) {
         if !onto.is_empty() {
             let after = match hold {
                 Hold::Adhesive => "on a clean, dry surface",
+                Hold::Weld if is_bitumen(piece) => {
+                    "with a torch or hot air, as its maker asks, until bitumen runs out along its edge"
+                }
                 Hold::Weld => "with hot air, and probe the seam when it is cold",
                 Hold::Clamp => "along its whole edge",
             };
@@ -109,7 +112,17 @@ pub(super) fn hold(facts: &DetailFacts, index: usize, number: &dyn Fn(usize) -> 
     }
 }
 
+fn is_bitumen(piece: &Piece) -> bool {
+    piece.material.surface.as_deref() == Some("bitumen")
+}
+
 fn cautions(facts: &DetailFacts, piece: &Piece, existing: bool, step: &mut Step) {
+    if is_bitumen(piece) && piece.bonds.iter().any(|bond| bond.hold == Hold::Weld) {
+        step.cautions.push(
+            "Hot work: keep flames off foam, wood and open cavities, have an extinguisher at hand, and watch for fire for an hour or more after."
+                .into(),
+        );
+    }
     if piece.primed {
         step.cautions.push("Primers may contain solvents: ventilate, keep sparks and flames away, wear gloves.".into());
     }
