@@ -5,7 +5,7 @@ use crate::facts::face::breach::breaches;
 use crate::facts::face::budget::{Budget, TooLarge};
 use crate::facts::face::lap::CellLine;
 use crate::facts::face::{Coordinate, Face, Joints, LayerEnd, Pairs, SealFact};
-use crate::model::Control;
+use crate::model::{Control, MaterialKind};
 
 pub(super) struct Net<'a> {
     pub(super) face: &'a Face,
@@ -127,9 +127,11 @@ impl Net<'_> {
         Ok(pairs.min_by_key(|&(x, y)| self.effort(x, y)))
     }
 
-    /// Least for a pair that a misplaced bead was to join; then for one in contact, then for the least space between.
+    /// Least for a pair that a misplaced bead was to join; then for one without timber, which only stands between what is joined; then for
+    /// one in contact, then for the least space between.
     fn effort(&self, a: usize, b: usize) -> impl Ord + use<> {
-        (!self.joints.sealed.has(a, b), !self.joints.contact.has(a, b), self.space(a, b), a, b)
+        let timber = [a, b].iter().any(|&p| self.face.pieces[p].is(MaterialKind::Frame));
+        (!self.joints.sealed.has(a, b), timber, !self.joints.contact.has(a, b), self.space(a, b), a, b)
     }
 
     fn space(&self, a: usize, b: usize) -> Coordinate {
