@@ -290,6 +290,8 @@ fn unknown_clause(span: Span, words: &str, form: &Form, close: Option<Close>) ->
         span,
         if open_quote(words) {
             NO_CLOSING_QUOTE.to_owned()
+        } else if words.trim() == "," {
+            format!("unexpected comma in `{}`", form.word)
         } else if words.starts_with('"') {
             format!("unexpected {} in `{}`", short(words), form.word)
         } else {
@@ -302,6 +304,10 @@ fn unknown_clause(span: Span, words: &str, form: &Form, close: Option<Close>) ->
         Some(close) => nearest(finding, close),
         None if matches!(first, "welded" | "clamped") => {
             finding.fix(format!("Write it after the pieces that it applies to: `bonds PIECE {first}`."))
+        }
+        None if words.trim() == "," => finding.fix("Delete it. Commas stand between names, not between clauses."),
+        None if matches!(first, "from" | "to") && known.contains(&"up") => {
+            finding.fix("Write `up` before it for heights, or `along` for places from left to right.")
         }
         None if known.is_empty() => finding.fix(like_this(form.shape)),
         None => finding.fix(format!("`{}` can have: {}.", form.word, known.join(", "))),

@@ -147,6 +147,8 @@ fn complain(draft: &mut Draft<'_>, start: usize, end: usize, rule: Rule, quantit
 fn stray(draft: &mut Draft<'_>, at: usize, end: usize) {
     let text = draft.text;
     let form = draft.form;
+    // A comma ends the words before it, and is no word.
+    let end = if text[at..].starts_with(',') { end.max(at + 1) } else { end };
     let first = &text[at..word_end(text, at, end)];
     let close = nearest(first, form.clauses.iter().filter_map(|kind| kind.word()));
     let close = close.map(|word| Close { word, span: draft.at(at, at + first.len()) });

@@ -87,6 +87,16 @@ fn a_single_height_is_shown_what_to_write() {
 }
 
 #[test]
+fn slips_between_clauses_are_named() {
+    let (message, fix) = reported("syntax", "piece wall concrete, up from 0 mm");
+    assert_eq!(message, "unexpected comma in `piece`");
+    assert_eq!(fix, "Delete it. Commas stand between names, not between clauses.");
+    let (message, fix) = reported("syntax", "piece wall concrete from 0 mm to 150 mm");
+    assert_eq!(message, "unexpected `from 0 mm to 150 mm` in `piece`");
+    assert_eq!(fix, "Write `up` before it for heights, or `along` for places from left to right.");
+}
+
+#[test]
 fn a_name_that_is_like_no_other_leads_on() {
     let (_, fix) = reported("unknown-name", "piece wall lumber");
     assert!(fix.starts_with("`headlap materials` lists those that come with headlap"), "{fix}");
