@@ -1,11 +1,11 @@
 //! What no edit may do, whatever it clears: change what is given, place what nobody can reach, stop an outlet.
 
-use crate::facts::face::{Coordinate, OPEN_LOW};
+use crate::facts::face::Coordinate;
 use crate::facts::{DetailFacts, nanometres};
 use crate::finding::Edit;
 use crate::mend::data::size;
 use crate::mend::{Case, Trial, outlet, reach};
-use crate::model::{Axis, FoldKind, MaterialKind, Piece};
+use crate::model::{Extent, MaterialKind, Piece};
 use crate::syntax::Keyword;
 
 /// The site, the weather and the schedule are not the drawing's to change.
@@ -60,11 +60,10 @@ pub fn harmless(case: &Case<'_>, trial: &Trial) -> bool {
     reach::reachable(&change) && outlet::open(&change) && kept(&change)
 }
 
-/// Pieces that are as wide as they are for a reason, and edges that end where the building does.
+/// Pieces that are as wide as they are for a reason, and coats that end where their ground does.
 fn kept(change: &Change<'_>) -> bool {
-    let moved = change.after.detail.pieces.iter().any(|piece| {
-        change.old(piece).is_some_and(|old| stretched(piece, old) || around_eave(change.after, piece, old))
-    });
+    let moved =
+        change.after.detail.pieces.iter().any(|piece| change.old(piece).is_some_and(|old| stretched(piece, old)));
     // A coat is painted on walls, and ends before a unit: a strip goes on from there.
     let painted = change.brings(|facts, coat, unit| {
         let is = |index: usize, kind| facts.detail.pieces[index].material.kind == Some(kind);
@@ -77,24 +76,13 @@ fn kept(change: &Change<'_>) -> bool {
     !moved && !painted
 }
 
-/// An end dam drawn wider makes up for no narrow pan, and no cleat for a coping.
+/// An end dam drawn wider makes up for no narrow pan, a cleat for no coping, a gutter for no drip edge.
 fn stretched(piece: &Piece, old: &Piece) -> bool {
-    let length = |extent: &crate::model::Extent| {
-        extent.low.zip(extent.high).map(|(low, high)| nanometres(high) - nanometres(low))
-    };
-    let same = |one: &crate::model::Extent, two: &crate::model::Extent| length(one) == length(two);
+    let length = |extent: &Extent| extent.low.zip(extent.high).map(|(low, high)| nanometres(high) - nanometres(low));
+    let same = |one: &Extent, two: &Extent| length(one) == length(two);
     match piece.role.as_deref() {
         Some("end-dam") => !same(&piece.along, &old.along),
-        Some("cleat") => !same(&piece.along, &old.along) || !same(&piece.up, &old.up),
+        Some("cleat" | "gutter") => !same(&piece.along, &old.along) || !same(&piece.up, &old.up),
         _ => false,
     }
-}
-
-/// What ended at the eave does not hang down over the fascia.
-fn around_eave(facts: &DetailFacts, piece: &Piece, old: &Piece) -> bool {
-    let soft = [MaterialKind::Sheet, MaterialKind::Tape, MaterialKind::Coat];
-    let foot = |piece: &Piece| piece.up.low.map_or(OPEN_LOW, nanometres);
-    let eaves = facts.detail.folds.iter().filter(|fold| fold.kind == FoldKind::Eave && fold.axis == Axis::Up);
-    piece.material.kind.is_some_and(|kind| soft.contains(&kind))
-        && eaves.map(|fold| nanometres(fold.at)).any(|at| foot(piece) < at && foot(old) >= at)
 }

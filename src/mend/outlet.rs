@@ -2,7 +2,7 @@
 
 use crate::facts::DetailFacts;
 use crate::mend::guard::Change;
-use crate::model::{Control, MaterialKind, Piece};
+use crate::model::{Control, MaterialKind, Piece, Seal};
 
 /// Flashings that water leaves at their lower edge, with a drip or without.
 const OUTLETS: [&str; 3] = ["head-flashing", "pan", "through-wall-flashing"];
@@ -19,7 +19,9 @@ pub fn open(change: &Change<'_>) -> bool {
     let new = |piece: &Piece| change.old(piece).is_none();
     let pieces = &change.after.detail.pieces;
     let tucked = (0..pieces.len()).filter(|&own| new(&pieces[own])).all(|own| is_tucked(change.after, own));
-    !shut && tucked && !change.brings(seals_foot)
+    !shut
+        && tucked
+        && !change.brings(|facts, unit, other| seals_foot(facts, unit, other) || seals_head(facts, unit, other))
 }
 
 fn is_outlet(piece: &Piece) -> bool {
@@ -42,7 +44,10 @@ fn covers(facts: &DetailFacts, outlet: usize, cover: usize) -> bool {
         let place = |own: usize| stack.iter().position(|&at| at as usize == own);
         place(outlet).zip(place(cover)).is_some_and(|(outlet, cover)| cover > outlet)
     };
-    block.columns.clone().any(|column| outboard(column) && cells.has(column, below, cover))
+    // What the text says of the two counts, even where all that it says cannot be built.
+    let stated = facts.detail.pieces[outlet].behind.iter().any(|other| other.index == cover)
+        || piece.over.iter().any(|other| other.index == outlet);
+    block.columns.clone().any(|column| (stated || outboard(column)) && cells.has(column, below, cover))
 }
 
 /// At its upper edge it lies inboard of the insulation, and of something that keeps water out and goes on above. What sticks by itself needs
@@ -78,15 +83,24 @@ fn seals_foot(facts: &DetailFacts, unit: usize, other: usize) -> bool {
     let pieces = &facts.detail.pieces;
     let is = |index: usize, role: &str| pieces[index].role.as_deref() == Some(role);
     let pan = (0..pieces.len()).any(|index| is(index, "pan"));
-    let sealed = facts.detail.seals.iter().any(|seal| {
-        let pair = [seal.first.index, seal.second.index];
-        seal.at.is_none() && (pair == [unit, other] || pair == [other, unit])
-    });
     let foot = facts.face.cells.block(unit).rows.start;
     let rows = &facts.face.cells.block(other).rows;
-    pan && sealed
+    pan && seals(facts, unit, other, |seal| seal.at.is_none())
         && pieces[unit].material.kind == Some(MaterialKind::Unit)
         && !ON_PAN.iter().any(|role| is(other, role))
         && rows.start < foot
         && rows.end >= foot
+}
+
+/// A bead from a head flashing to the unit that it lies over: what comes down behind the flashing stays in.
+fn seals_head(facts: &DetailFacts, unit: usize, other: usize) -> bool {
+    let pieces = &facts.detail.pieces;
+    pieces[unit].material.kind == Some(MaterialKind::Unit)
+        && pieces[other].role.as_deref() == Some("head-flashing")
+        && seals(facts, unit, other, |_| true)
+}
+
+fn seals(facts: &DetailFacts, a: usize, b: usize, is: impl Fn(&Seal) -> bool) -> bool {
+    let joins = |seal: &Seal| [[a, b], [b, a]].contains(&[seal.first.index, seal.second.index]);
+    facts.detail.seals.iter().any(|seal| joins(seal) && is(seal))
 }

@@ -26,8 +26,10 @@ pub fn reachable(change: &Change<'_>) -> bool {
 fn placeable(change: &Change<'_>, seal: &Seal) -> bool {
     let (facts, pair) = (change.after, [seal.first.index, seal.second.index]);
     let at = seal.at.map(|(axis, at)| (axis, nanometres(at)));
+    // The leg of a dam is bedded in its bead.
+    let dam = pair.iter().any(|&own| matches!(facts.detail.pieces[own].role.as_deref(), Some("end-dam" | "back-dam")));
     let meets = seal.width.is_some()
-        || lies_on(facts, pair, at, change.least)
+        || lies_on(facts, pair, at, if dam { 0 } else { change.least })
         || abuts(facts, pair, at, change.least)
         || abuts(facts, [pair[1], pair[0]], at, change.least);
     meets && !is_on_cladding(facts, pair)
