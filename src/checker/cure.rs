@@ -7,7 +7,7 @@ use jiff::civil::Date;
 use crate::about::{Surroundings, about};
 use crate::checker::{Checker, Review, Texts};
 use crate::finding::Edit;
-use crate::mend::{self, Case};
+use crate::mend::{self, Case, Trial};
 use crate::model::{Material, Reading};
 use crate::syntax;
 use crate::text::Span;
@@ -62,7 +62,11 @@ impl Checker {
         let again = |text: &str| {
             let mut changed = texts.clone();
             changed.add(name, text);
-            self.review(&changed, [name], today).run.report.findings
+            let run = self.review(&changed, [name], today).run;
+            Trial {
+                findings: run.report.findings,
+                details: run.checked.into_iter().flat_map(|own| own.facts.details).collect(),
+            }
         };
         let proved = mend::cures(&case, &again).into_iter().map(|cure| (cure, true));
         let all = proved.chain(mend::waiver(&case).map(|cure| (cure, false)));

@@ -11,7 +11,7 @@ use crate::cli::failure::Failure;
 use crate::cli::print;
 use crate::cli::task::{LibraryFiles, Task, today};
 use crate::finding::Finding;
-use crate::mend::{self, Case, Cure};
+use crate::mend::{self, Case, Cure, Trial};
 use crate::model::Material;
 use crate::output::visible;
 use crate::project::{self, Unsaved, Walked};
@@ -101,7 +101,7 @@ impl File<'_> {
     }
 
     fn next(&self, text: &str, tried: &mut BTreeSet<String>) -> Option<(Finding, Cure)> {
-        let mut run = self.run(text, true);
+        let mut run = self.run(text);
         if let Some(list) = self.part.known(self.review.known.as_deref()) {
             let _ = self.task.known_in(self.part, &list).mark(&mut run.report);
         }
@@ -120,7 +120,7 @@ impl File<'_> {
     }
 
     fn proved(&self, text: &str, places: &[usize], report: &Report) -> Vec<(usize, Proved)> {
-        let run = self.run(text, true);
+        let run = self.run(text);
         let Some(checked) = run.checked.iter().find(|checked| checked.source.name == self.name) else {
             return Vec::new();
         };
@@ -149,7 +149,15 @@ impl File<'_> {
         let pack = self.part.project.rules_for(self.path);
         let facts = checked.facts.details.iter().find(|facts| finding.item.as_deref() == Some(&facts.detail.name));
         let case = Case { source: &checked.source, document: &document, facts, materials: &materials, pack, finding };
-        mend::cures(&case, &|new| self.run(new, false).report.findings).into_iter().next()
+        mend::cures(&case, &|new| self.trial(new)).into_iter().next()
+    }
+
+    fn trial(&self, text: &str) -> Trial {
+        let run = self.run(text);
+        Trial {
+            findings: run.report.findings,
+            details: run.checked.into_iter().flat_map(|own| own.facts.details).collect(),
+        }
     }
 
     fn materials(&self, text: &str) -> Vec<Arc<Material>> {
@@ -163,7 +171,7 @@ impl File<'_> {
         unsaved
     }
 
-    fn run(&self, text: &str, keep: bool) -> Run {
+    fn run(&self, text: &str) -> Run {
         let working = &self.task.working;
         let walked = Walked::over(&[self.path.to_path_buf()], Arc::new(self.over(text)), working);
         let project = &self.part.project;
@@ -173,7 +181,7 @@ impl File<'_> {
             walked: &walked,
             working,
             today: today().into(),
-            keep,
+            keep: true,
             texts: true,
             cache: None,
             memory: None,

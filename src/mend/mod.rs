@@ -1,5 +1,5 @@
 //! Cures as edits of the text, proved before anyone sees them: each is made on a copy, the copy is reviewed, and only an
-//! edit that clears its finding and brings no other is offered.
+//! edit that clears its finding, brings no other and does no harm is offered.
 
 mod add;
 mod amount;
@@ -7,13 +7,16 @@ mod case;
 mod data;
 mod extend;
 mod flash;
+mod guard;
 mod hold;
 mod join;
 mod layer;
 mod let_in;
 mod order;
+mod outlet;
 mod pair;
 mod past;
+mod reach;
 mod relay;
 mod stack;
 mod swap;
@@ -23,6 +26,7 @@ mod text;
 mod verb;
 mod waive;
 
+use crate::facts::DetailFacts;
 use crate::finding::{Edit, Finding};
 
 pub use case::Case;
@@ -42,6 +46,13 @@ pub struct Cure {
     pub edits: Vec<Edit>,
 }
 
+/// A copy after its review.
+#[derive(Default)]
+pub struct Trial {
+    pub findings: Vec<Finding>,
+    pub details: Vec<DetailFacts>,
+}
+
 /// So many copies are reviewed for one finding at most, so many with two edits, and so many once there is one to take: somebody waits.
 const MOST_TRIED: usize = 48;
 const MOST_PAIRS: usize = 20;
@@ -51,15 +62,15 @@ const MOST_AFTER: usize = 12;
 const MOST_OFFERED: usize = 4;
 
 /// The cures of a finding, the likeliest first: single edits, and pairs of them where no single one does.
-pub fn cures(case: &Case<'_>, review: &dyn Fn(&str) -> Vec<Finding>) -> Vec<Cure> {
+pub fn cures(case: &Case<'_>, review: &dyn Fn(&str) -> Trial) -> Vec<Cure> {
     let drafts = drafts(case);
     if drafts.is_empty() {
         return Vec::new();
     }
-    let before = Tally::of(&review(&case.source.text));
+    let before = Tally::of(&review(&case.source.text).findings);
     let tried = |edits: &[Edit]| match apply(&case.source.text, edits).map(|text| review(&text)) {
-        Some(after) => before.verdict(&after, case.finding),
-        None => Verdict::Idle,
+        Some(trial) if guard::harmless(case, &trial) => before.verdict(&trial.findings, case.finding),
+        _ => Verdict::Idle,
     };
     let (mut found, mut halves, mut first) = (Vec::new(), Vec::new(), MOST_TRIED);
     for (n, draft) in drafts.iter().enumerate().take(MOST_TRIED) {
@@ -89,7 +100,8 @@ fn drafts(case: &Case<'_>) -> Vec<Cure> {
         own.map(|edit| Cure { title: written(case, edit), edits: vec![edit.clone()] }).collect();
     for verb in verbs(case.pack, &case.finding.rule) {
         for draft in verb.drafts(case) {
-            if !drafts.iter().any(|known| known.edits == draft.edits) {
+            let given = draft.edits.iter().any(|edit| guard::changes_given(case, edit));
+            if !given && !drafts.iter().any(|known| known.edits == draft.edits) {
                 drafts.push(draft);
             }
         }

@@ -6,7 +6,6 @@ use crate::mend::text::{clause, piece, replace};
 use crate::mend::{Case, Cure};
 use crate::model::{Extent, Piece};
 use crate::quantity::Quantity;
-use crate::syntax::{Clause, Keyword};
 
 /// So many edges are tried: first those of the piece that the finding is about, then the nearest.
 const MOST: usize = 16;
@@ -80,20 +79,6 @@ pub fn raised(case: &Case<'_>) -> Vec<Cure> {
         Some(Cure::new(format!("Raise the foot of {} to {foot}", piece.name), vec![edit]))
     });
     drafts.collect()
-}
-
-/// The ground drawn so far below the foot of a piece.
-pub fn lowered(case: &Case<'_>) -> Vec<Cure> {
-    let grade = case.facts.and_then(|facts| facts.detail.grade);
-    let (Some(grade), Some(above)) = (grade, size(case, "above-grade")) else { return Vec::new() };
-    let stated = case.item().into_iter().flat_map(|item| &item.body).filter(|own| own.keyword == Keyword::Grade);
-    let part = stated.flat_map(|own| &own.clauses).find(|part| matches!(part.clause, Clause::Amount(_)));
-    let Some(part) = part else { return Vec::new() };
-    let feet = case.subjects().into_iter().filter_map(|index| piece(case, index).up.low);
-    let Some(foot) = feet.min_by(|a, b| a.si.total_cmp(&b.si)) else { return Vec::new() };
-    let at = Quantity::from_si(foot.si - above.si, grade.value.unit);
-    let edit = replace(case, part.span.range(), at.to_string());
-    vec![Cure::new(format!("Lower grade to {at}"), vec![edit])]
 }
 
 /// Fasteners kept clear of what they must not pierce or lie under.

@@ -23,9 +23,8 @@ pub enum Verb {
     Meet,
     /// Carry both ends past those of what lies below.
     Cover,
-    /// Lift the foot out of the ground, or take the ground away.
+    /// Lift the foot out of the ground.
     Raise,
-    LowerGrade,
     /// Install a strip before the sheet that it is stuck to, on what lies behind that sheet.
     Relay,
     /// Let a counterflashing into the wall above.
@@ -80,7 +79,7 @@ pub enum Verb {
     Flash,
 }
 
-pub const VERBS: [(&str, Verb); 44] = [
+pub const VERBS: [(&str, Verb); 43] = [
     ("move", Verb::Move),
     ("behind", Verb::Behind),
     ("over", Verb::Over),
@@ -91,7 +90,6 @@ pub const VERBS: [(&str, Verb); 44] = [
     ("meet", Verb::Meet),
     ("cover", Verb::Cover),
     ("raise", Verb::Raise),
-    ("lower-grade", Verb::LowerGrade),
     ("relay", Verb::Relay),
     ("let-in", Verb::LetIn),
     ("clear", Verb::Clear),
@@ -140,7 +138,6 @@ impl Verb {
             Verb::Meet => past::laps(case, 0.0),
             Verb::Cover => past::covers(case),
             Verb::Raise => past::raised(case),
-            Verb::LowerGrade => past::lowered(case),
             Verb::Relay => relay::moves(case),
             Verb::LetIn => let_in::drawn(case),
             Verb::Clear => past::clear(case),

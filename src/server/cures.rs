@@ -30,7 +30,7 @@ pub fn cures(state: &State, path: &Path, finding: &Finding) -> Vec<OfferedCure> 
     let facts = details.iter().find(|facts| finding.item.as_deref() == Some(&facts.detail.name));
     let case =
         Case { source: &text.source, document: &text.document, facts, materials: &materials, pack, finding: &finding };
-    let review = |new: &str| state.findings_with(path, new);
+    let review = |new: &str| state.trial(path, new);
     let proved = mend::cures(&case, &review).into_iter().map(|cure| (cure, true));
     let waiver = mend::waiver(&case).map(|cure| (cure, false));
     proved.chain(waiver).map(|(cure, proved)| OfferedCure { title: cure.title, edits: cure.edits, proved }).collect()

@@ -6,6 +6,7 @@ use std::sync::Arc;
 use std::time::SystemTime;
 
 use crate::finding::Finding;
+use crate::mend::Trial;
 use crate::project::{self, KnownFindings, Project, Unsaved, Walked};
 use crate::report::{Checked, Report};
 use crate::review::{Memory, Run};
@@ -110,12 +111,16 @@ impl State {
     }
 
     /// The findings of a file as it would be with another text, its includes among them.
-    pub fn findings_with(&self, path: &Path, text: &str) -> Vec<Finding> {
-        let Some(library) = self.libraries.of(path) else { return Vec::new() };
+    pub fn trial(&self, path: &Path, text: &str) -> Trial {
+        let Some(library) = self.libraries.of(path) else { return Trial::default() };
         let mut unsaved = Unsaved::clone(&self.unsaved);
         unsaved.put(path.to_path_buf(), text);
         let walked = Walked::over(&[path.to_path_buf()], Arc::new(unsaved), &self.working);
-        self.review_over(library, &walked, self.libraries.memory(path), false).report.findings
+        let run = self.review_over(library, &walked, self.libraries.memory(path), true);
+        Trial {
+            findings: run.report.findings,
+            details: run.checked.into_iter().flat_map(|own| own.facts.details).collect(),
+        }
     }
 
     fn review_over(&self, project: &Project, walked: &Walked, memory: Option<&Memory>, keep: bool) -> Run {

@@ -31,6 +31,7 @@ mod findings;
 mod formats;
 mod fuzz;
 mod gate;
+mod harm;
 mod hostile;
 mod injection;
 mod known;

@@ -1,9 +1,9 @@
 //! Cures taken one after the other, as somebody does who takes the first that is offered.
 
-use headlap::mend::{Case, apply, cures};
+use headlap::mend::{Case, Trial, apply, cures};
 use headlap::syntax;
 
-use super::corpus::{checked, materials, reviewed};
+use super::corpus::{checked, materials};
 use crate::review::pack;
 
 /// The text with the first cure of each error and warning made, until there is none, and what was done.
@@ -25,7 +25,11 @@ pub fn mend(name: &str, text: &str) -> (String, Vec<String>) {
             let facts = file.facts.details.iter().find(|facts| finding.item.as_ref() == Some(&facts.detail.name));
             let source = &file.source;
             let case = Case { source, document: &document, facts, materials: &materials, pack: pack(), finding };
-            let cure = cures(&case, &|new| reviewed(name, new)).into_iter().next()?;
+            let trial = |new: &str| {
+                let copy = checked(name, new);
+                Trial { findings: copy.findings, details: copy.facts.details }
+            };
+            let cure = cures(&case, &trial).into_iter().next()?;
             Some((format!("{}: {}", finding.rule, cure.title), apply(&text, &cure.edits)?))
         });
         let Some((title, new)) = next else { break };
