@@ -71,7 +71,10 @@ fn is_tucked(facts: &DetailFacts, own: usize) -> bool {
         let laps = |&other: &u32| {
             let material = &pieces[other as usize].material;
             let cladding = material.kind == Some(MaterialKind::Cladding);
-            material.holds.has(Control::Water) && !cladding && cells.has(column, top + 1, other as usize)
+            material.holds.has(Control::Water)
+                && !cladding
+                && top + 1 < cells.rows()
+                && cells.has(column, top + 1, other as usize)
         };
         let stuck = piece.material.adhesive.is_some() && !piece.bonds.is_empty();
         !stack[..at].iter().any(insulation) && (stuck || stack[at + 1..].iter().any(laps))

@@ -1,6 +1,6 @@
 //! How far the wall or the roof goes on beyond an edge of its insulation, with nothing that insulates.
 
-use crate::facts::face::{Coordinate, Extent, OPEN_HIGH, OPEN_LOW};
+use crate::facts::face::{Coordinate, Extent, OPEN_HIGH, OPEN_LOW, Side};
 use crate::facts::vocabulary::{ABSENT, Dependence, Fact, Field, FieldResult};
 use crate::facts::{DetailFacts, holds, is_old, nanometres};
 use crate::model::{AssemblyKind, Axis, Control, FoldKind, MaterialKind, Piece};
@@ -10,19 +10,20 @@ const ABOUT: &str = "of insulation: how far what it covers goes on beyond this e
                      unknown for other pieces and where the edge runs off";
 
 pub const FIELDS: &[Field] = &[
-    Field::quantity("bare-above", Dimension::Length, ABOUT, |item| bare(item, Way::Up)).depends(Dependence::Always),
-    Field::quantity("bare-below", Dimension::Length, ABOUT, |item| bare(item, Way::Down)).depends(Dependence::Always),
-    Field::quantity("bare-left", Dimension::Length, ABOUT, |item| bare(item, Way::Left)).depends(Dependence::Always),
-    Field::quantity("bare-right", Dimension::Length, ABOUT, |item| bare(item, Way::Right)).depends(Dependence::Always),
+    Field::quantity("bare-above", Dimension::Length, ABOUT, |item| bare(item, Side::Top)).depends(Dependence::Always),
+    Field::quantity("bare-below", Dimension::Length, ABOUT, |item| bare(item, Side::Bottom))
+        .depends(Dependence::Always),
+    Field::quantity("bare-left", Dimension::Length, ABOUT, |item| bare(item, Side::Left)).depends(Dependence::Always),
+    Field::quantity("bare-right", Dimension::Length, ABOUT, |item| bare(item, Side::Right)).depends(Dependence::Always),
     Field::quantity(
         "bare-foot",
         Dimension::Length,
         "how much of that is the foot of a wall above a roof or a floor",
         |item| {
             let Fact::Piece(facts, piece) = item else { return Err(ABSENT) };
-            let foot = [Way::Up, Way::Down]
+            let foot = [Side::Top, Side::Bottom]
                 .into_iter()
-                .filter_map(|way| longest(facts, piece, way))
+                .filter_map(|side| longest(facts, piece, side))
                 .map(|bare| bare.foot)
                 .max();
             foot.map_or(Err(ABSENT), |foot| Ok(facts.length(Some(piece), foot)))
@@ -31,20 +32,6 @@ pub const FIELDS: &[Field] = &[
     .depends(Dependence::Always),
 ];
 
-#[derive(Clone, Copy, PartialEq)]
-enum Way {
-    Up,
-    Down,
-    Left,
-    Right,
-}
-
-impl Way {
-    fn sideways(self) -> bool {
-        matches!(self, Way::Left | Way::Right)
-    }
-}
-
 /// A stretch that nothing insulates, and how much of it stands right above a base.
 #[derive(Clone, Copy, Default, PartialEq, Eq, PartialOrd, Ord)]
 struct Bare {
@@ -52,71 +39,59 @@ struct Bare {
     foot: Coordinate,
 }
 
-fn bare(item: Fact<'_>, way: Way) -> FieldResult<'_, Quantity> {
+fn bare(item: Fact<'_>, side: Side) -> FieldResult<'_, Quantity> {
     let Fact::Piece(facts, piece) = item else { return Err(ABSENT) };
-    longest(facts, piece, way).map_or(Err(ABSENT), |bare| Ok(facts.length(Some(piece), bare.long)))
+    longest(facts, piece, side).map_or(Err(ABSENT), |bare| Ok(facts.length(Some(piece), bare.long)))
 }
 
-fn longest(facts: &DetailFacts, piece: usize, way: Way) -> Option<Bare> {
-    let rect = facts.rect(piece);
-    let end = match way {
-        Way::Up => rect.up.high,
-        Way::Down => rect.up.low,
-        Way::Left => rect.along.low,
-        Way::Right => rect.along.high,
-    };
+fn longest(facts: &DetailFacts, piece: usize, side: Side) -> Option<Bare> {
+    let end = side.end(facts.rect(piece));
     if end == OPEN_LOW || end == OPEN_HIGH || !insulates(facts, piece) {
         return None;
     }
     let block = facts.face.cells.block(piece);
-    let lines = if way.sideways() { block.rows.clone() } else { block.columns.clone() };
-    lines.map(|line| beyond(facts, piece, way, line)).max()
+    let lines = if side.axis() == Axis::Up { block.columns.clone() } else { block.rows.clone() };
+    lines.map(|line| beyond(facts, piece, side, line)).max()
 }
 
 /// From the edge on, cell by cell, as long as something of the building is there and nothing that insulates.
-fn beyond(facts: &DetailFacts, piece: usize, way: Way, line: usize) -> Bare {
-    let (cells, block) = (&facts.face.cells, facts.face.cells.block(piece));
-    let last = match way {
-        Way::Up => (line, block.rows.end - 1),
-        Way::Down => (line, block.rows.start),
-        Way::Left => (block.columns.start, line),
-        Way::Right => (block.columns.end - 1, line),
-    };
-    let (mut bare, mut end) =
-        (Bare::default(), if way == Way::Down { cells.row(last.1).low } else { cells.row(last.1).high });
+fn beyond(facts: &DetailFacts, piece: usize, side: Side, line: usize) -> Bare {
+    let (cells, upright, base) = (&facts.face.cells, side.axis() == Axis::Up, base(facts));
+    let (inner, outer) = side.across(cells.block(piece), line);
+    let mut bare = Bare::default();
     // Where the piece is cut, this is no edge of it.
-    if !cells.has(last.0, last.1, piece) {
+    if !cells.has(inner.0, inner.1, piece) {
         return bare;
     }
-    let outward: Vec<(usize, usize)> = match way {
-        Way::Up => (block.rows.end..cells.rows()).map(|row| (line, row)).collect(),
-        Way::Down => (0..block.rows.start).rev().map(|row| (line, row)).collect(),
-        Way::Left => (0..block.columns.start).rev().map(|column| (column, line)).collect(),
-        Way::Right => (block.columns.end..cells.columns()).map(|column| (column, line)).collect(),
-    };
-    for (column, row) in outward {
+    let own = cells.row(inner.1);
+    let mut lowest = if side == Side::Bottom { own.low } else { own.high };
+    for (column, row) in side.outward(cells, outer) {
         let stack = cells.whole(column, row);
         let covered = stack.iter().any(|&p| closes(facts, p as usize));
         if covered || !stack.iter().any(|&p| is_ground(facts, piece, p as usize)) {
             break;
         }
         // To the side a wall may be drawn in outline only: what insulates ends there with its cladding.
-        if way.sideways() && !stack.iter().any(|&p| is_outboard(facts, piece, p as usize)) {
+        if !upright && !stack.iter().any(|&p| is_outboard(facts, piece, p as usize)) {
             break;
         }
-        let extent = if way.sideways() { cells.column(column) } else { cells.row(row) };
+        let extent = if upright { cells.row(row) } else { cells.column(column) };
         // What runs off the detail is an excerpt, and says nothing of where it ends.
         let Some(step) = extent.length() else { break };
-        let behind = if way.sideways() { 0 } else { behind(facts, extent) };
-        bare.long += step - behind;
-        end = if way == Way::Down { extent.low } else { end };
+        let Some(base) = base.filter(|_| upright) else {
+            bare.long += step;
+            continue;
+        };
+        let step = step - behind(facts, base, extent);
+        bare.long += step;
+        lowest = lowest.min(extent.low);
         // Down to a base, or from there on up.
-        if !way.sideways() && base(facts).is_some_and(|base| base <= extent.low) {
-            bare.foot += step - behind;
+        if base <= extent.low {
+            bare.foot += step;
         }
     }
     // A stretch that ends above the base, or begins there, is no foot.
-    let reaches = base(facts).is_some_and(|base| end <= base);
+    let reaches = base.is_some_and(|base| lowest <= base);
     Bare { foot: if reaches { bare.foot } else { 0 }, ..bare }
 }
 
@@ -127,8 +102,7 @@ fn base(facts: &DetailFacts) -> Option<Coordinate> {
 }
 
 /// Of a stretch of wall right above a roof or a floor, how much stands behind the insulation that lies there.
-fn behind(facts: &DetailFacts, extent: Extent) -> Coordinate {
-    let Some(base) = base(facts) else { return 0 };
+fn behind(facts: &DetailFacts, base: Coordinate, extent: Extent) -> Coordinate {
     let lies = |kind| matches!(kind, AssemblyKind::Roof | AssemblyKind::Floor);
     let layers =
         facts.detail.joins.iter().filter(|join| lies(join.assembly.kind)).flat_map(|join| &join.assembly.layers);
@@ -155,8 +129,8 @@ fn closes(facts: &DetailFacts, piece: usize) -> bool {
     instead || insulates(facts, piece)
 }
 
-/// A board or masonry of the assembly that this piece insulates, or masonry of none that ends in view, such as the edge of a slab. What another assembly leaves bare is told at its
-/// own insulation.
+/// A board or masonry of the assembly that this piece insulates, or masonry of none that ends in view, such as the edge of a slab. What
+/// another assembly leaves bare is reported at its own insulation.
 fn is_ground(facts: &DetailFacts, insulation: usize, piece: usize) -> bool {
     let (own, said) = (&facts.detail.pieces[insulation], &facts.detail.pieces[piece]);
     let join = |piece: &Piece| piece.layer.map(|layer| layer.join);

@@ -2,12 +2,10 @@
 
 use std::ops::Range;
 
-use super::Side;
+use super::{Cell, Side};
 use crate::facts::face::budget::{Budget, TooLarge};
 use crate::facts::face::{Cells, Coordinate, Extent, Face, Joints};
 use crate::model::{Axis, MaterialKind};
-
-pub(super) type Cell = (usize, usize);
 
 pub(super) struct EdgeLine<'a> {
     pub(super) face: &'a Face,
@@ -39,13 +37,9 @@ impl EdgeLine<'_> {
     /// The cells just inside and just outside the edge, and how far this portion of it runs. An edge is finite, so there is
     /// a cell beyond it.
     pub(super) fn portion(&self, k: usize) -> (Cell, Cell, Extent) {
-        let block = self.cells.block(self.piece);
-        match self.side {
-            Side::Top => ((k, block.rows.end - 1), (k, block.rows.end), self.cells.column(k)),
-            Side::Bottom => ((k, block.rows.start), (k, block.rows.start - 1), self.cells.column(k)),
-            Side::Left => ((block.columns.start, k), (block.columns.start - 1, k), self.cells.row(k)),
-            Side::Right => ((block.columns.end - 1, k), (block.columns.end, k), self.cells.row(k)),
-        }
+        let (inner, outer) = self.side.across(self.cells.block(self.piece), k);
+        let extent = if self.side.axis() == Axis::Up { self.cells.column(k) } else { self.cells.row(k) };
+        (inner, outer, extent)
     }
 
     pub(super) fn is_at(&self, place: Cell, piece: usize) -> bool {
@@ -90,7 +84,7 @@ impl EdgeLine<'_> {
 
     /// Something of the layer is drawn beyond this portion of the edge.
     pub(super) fn shows_more(&self, outer: Cell, budget: &mut Budget) -> Result<bool, TooLarge> {
-        for (column, row) in self.outward(outer) {
+        for (column, row) in self.side.outward(self.cells, outer) {
             let beyond = self.cells.whole(column, row);
             budget.spend(1 + beyond.len())?;
             if beyond.iter().any(|&p| self.face.pieces[p as usize].controls.has(self.face.edges)) {
@@ -98,18 +92,6 @@ impl EdgeLine<'_> {
             }
         }
         Ok(false)
-    }
-
-    /// The cells from this one on, away from the piece.
-    pub(super) fn outward(&self, (column, row): Cell) -> impl Iterator<Item = Cell> {
-        let (columns, rows) = (self.cells.columns(), self.cells.rows());
-        let (way, count) = match self.side {
-            Side::Top => ((0, 1), rows - row),
-            Side::Bottom => ((0, -1), row + 1),
-            Side::Left => ((-1, 0), column + 1),
-            Side::Right => ((1, 0), columns - column),
-        };
-        (0..count as isize).map(move |n| (column.wrapping_add_signed(way.0 * n), row.wrapping_add_signed(way.1 * n)))
     }
 
     /// The cells of the piece's block in this line, from its low end to its high one, and how far each runs.

@@ -4,9 +4,12 @@ mod line;
 mod sealed;
 
 use crate::facts::face::budget::{Budget, TooLarge};
-use crate::facts::face::{Cells, Coordinate, Extent, Face, Joints, OPEN_HIGH, OPEN_LOW, Piece, Rect};
+use crate::facts::face::{Block, Cells, Coordinate, Extent, Face, Joints, OPEN_HIGH, OPEN_LOW, Piece, Rect};
 use crate::model::{Axis, MaterialKind};
 use line::EdgeLine;
+
+/// A column and a row.
+type Cell = (usize, usize);
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Side {
@@ -46,15 +49,36 @@ impl Side {
         }
     }
 
-    fn axis(self) -> Axis {
+    pub fn axis(self) -> Axis {
         match self {
             Side::Top | Side::Bottom => Axis::Up,
             Side::Left | Side::Right => Axis::Along,
         }
     }
 
+    /// The cells just inside and just outside this edge of a block, in one of the lines that run across it.
+    pub fn across(self, block: &Block, line: usize) -> (Cell, Cell) {
+        match self {
+            Side::Top => ((line, block.rows.end - 1), (line, block.rows.end)),
+            Side::Bottom => ((line, block.rows.start), (line, block.rows.start - 1)),
+            Side::Left => ((block.columns.start, line), (block.columns.start - 1, line)),
+            Side::Right => ((block.columns.end - 1, line), (block.columns.end, line)),
+        }
+    }
+
+    /// The cells from this one on, away from the piece.
+    pub fn outward(self, cells: &Cells, (column, row): Cell) -> impl Iterator<Item = Cell> + use<> {
+        let (way, count) = match self {
+            Side::Top => ((0, 1), cells.rows() - row),
+            Side::Bottom => ((0, -1), row + 1),
+            Side::Left => ((-1, 0), column + 1),
+            Side::Right => ((1, 0), cells.columns() - column),
+        };
+        (0..count as isize).map(move |n| (column.wrapping_add_signed(way.0 * n), row.wrapping_add_signed(way.1 * n)))
+    }
+
     /// Where a piece ends on this side.
-    fn end(self, rect: Rect) -> Coordinate {
+    pub fn end(self, rect: Rect) -> Coordinate {
         match self {
             Side::Top => rect.up.high,
             Side::Bottom => rect.up.low,

@@ -1,6 +1,7 @@
 //! What seals the edge of a control layer.
 
-use super::line::{Cell, EdgeLine};
+use super::Cell;
+use super::line::EdgeLine;
 use super::{Side, runs_off};
 use crate::facts::face::budget::{Budget, TooLarge};
 use crate::facts::face::{Coordinate, Extent, Piece, apart};
@@ -54,7 +55,7 @@ impl EdgeLine<'_> {
             || said.is(MaterialKind::Unit)
             || said.is(MaterialKind::Mass)
             || said.is(MaterialKind::Sheet) && runs_off(self.side.end(said.rect));
-        for place in self.outward(outer).take_while(|&place| self.is_at(place, over)) {
+        for place in self.side.outward(self.cells, outer).take_while(|&place| self.is_at(place, over)) {
             let beyond = self.cells.whole(place.0, place.1);
             budget.spend(2 * beyond.len())?;
             let other = |p: usize| p != self.piece && self.joints.sealed.has(over, p);
@@ -66,7 +67,7 @@ impl EdgeLine<'_> {
         let framed = |p: usize| p != self.piece && self.face.pieces[p].is(MaterialKind::Unit);
         for unit in self.joints.sealed_to(over).filter(|&p| framed(p)) {
             budget.spend(1 + self.depth())?;
-            if self.outward(outer).any(|place| self.is_at(place, unit)) {
+            if self.side.outward(self.cells, outer).any(|place| self.is_at(place, unit)) {
                 return Ok(true);
             }
         }
