@@ -113,13 +113,13 @@ fn upturns<'d>(detail: &'d Detail, assumed: &Assumed) -> Vec<&'d Piece> {
     detail.pieces.iter().filter(turns_up).collect()
 }
 
-/// A board or insulation of no layer that a membrane is turned up on later: the membrane does not stand off for it.
+/// A board, a nailer or insulation of no layer that a membrane is turned up on later: the membrane does not stand off for it.
 fn is_upstand(piece: &Piece, upturns: &[&Piece]) -> bool {
-    use crate::model::MaterialKind::{Board, Fill};
+    use crate::model::MaterialKind::{Board, Fill, Frame};
     let place = rect(&piece.up, &piece.along);
     let over =
         |upturn: &&Piece| upturn.span.start > piece.span.start && place.overlaps(rect(&upturn.up, &upturn.along));
-    piece.layer.is_none() && matches!(piece.material.kind, Some(Board | Fill)) && upturns.iter().any(over)
+    piece.layer.is_none() && matches!(piece.material.kind, Some(Board | Fill | Frame)) && upturns.iter().any(over)
 }
 
 /// Of a row of pieces, what is adhered to it need not reach all; nor does each of its pieces reach all that the row is

@@ -129,16 +129,17 @@ fn closes(facts: &DetailFacts, piece: usize) -> bool {
     instead || insulates(facts, piece)
 }
 
-/// A board or masonry of the assembly that this piece insulates, or masonry of none that ends in view, such as the edge of a slab. What
+/// A board or masonry of the assembly that this piece insulates, or one of none that ends in view, such as the edge of a slab or the
+/// inner face of a parapet. What
 /// another assembly leaves bare is reported at its own insulation.
 fn is_ground(facts: &DetailFacts, insulation: usize, piece: usize) -> bool {
     let (own, said) = (&facts.detail.pieces[insulation], &facts.detail.pieces[piece]);
     let join = |piece: &Piece| piece.layer.map(|layer| layer.join);
     match said.material.kind {
-        Some(MaterialKind::Board) => join(said).is_some() && join(said) == join(own),
-        Some(MaterialKind::Mass) if join(said).is_none() => {
+        Some(MaterialKind::Board | MaterialKind::Mass) if join(said).is_none() => {
             facts.rect(piece).up.length().is_some() || facts.rect(piece).along.length().is_some()
         }
+        Some(MaterialKind::Board) => join(said) == join(own),
         Some(MaterialKind::Mass) => join(said) == join(own) && !is_old(&facts.detail, said),
         _ => false,
     }

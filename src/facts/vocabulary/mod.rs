@@ -23,6 +23,7 @@ mod piece;
 mod place;
 mod stack;
 mod trail;
+mod unclad;
 mod value;
 
 pub use fact::Fact;
@@ -223,7 +224,7 @@ fn own_fields(kind: Kind) -> &'static [Field] {
 
 /// Where a piece lies against the folds, and what goes through it.
 fn added(kind: Kind) -> impl Iterator<Item = &'static Field> {
-    let of_piece = [legs::FIELDS, hole::FIELDS, bare::FIELDS].into_iter().flatten();
+    let of_piece = [legs::FIELDS, hole::FIELDS, bare::FIELDS, unclad::FIELDS].into_iter().flatten();
     of_piece.filter(move |_| kind == Kind::Piece)
 }
 
