@@ -130,17 +130,20 @@ fn closes(facts: &DetailFacts, piece: usize) -> bool {
 }
 
 /// A board or masonry of the assembly that this piece insulates, or one of none that ends in view, such as the edge of a slab or the
-/// inner face of a parapet. What
+/// inner face of a parapet. A board of none says nothing where one assembly is drawn alone. What
 /// another assembly leaves bare is reported at its own insulation.
 fn is_ground(facts: &DetailFacts, insulation: usize, piece: usize) -> bool {
     let (own, said) = (&facts.detail.pieces[insulation], &facts.detail.pieces[piece]);
     let join = |piece: &Piece| piece.layer.map(|layer| layer.join);
     match said.material.kind {
-        Some(MaterialKind::Board | MaterialKind::Mass) if join(said).is_none() => {
-            facts.rect(piece).up.length().is_some() || facts.rect(piece).along.length().is_some()
-        }
+        Some(MaterialKind::Mass) if join(said).is_none() => in_view(facts, piece),
+        Some(MaterialKind::Board) if join(said).is_none() => in_view(facts, piece) && facts.detail.joins.len() > 1,
         Some(MaterialKind::Board) => join(said) == join(own),
         Some(MaterialKind::Mass) => join(said) == join(own) && !is_old(&facts.detail, said),
         _ => false,
     }
+}
+
+fn in_view(facts: &DetailFacts, piece: usize) -> bool {
+    facts.rect(piece).up.length().is_some() || facts.rect(piece).along.length().is_some()
 }
