@@ -171,7 +171,7 @@ class Face:
             piece, further_in = stack[at], stack[:at]
             if self.protected(piece, row):
                 wetted = self.is_batten(piece) and any(p.holds for p in further_in)
-                if not wetted and not any(self.is_layer(p) for p in further_in):
+                if not wetted and not any(self.is_layer(p) or self.is_part(p) for p in further_in):
                     return stack[: at + 1]
             elif not self.open(piece, row) and not self.is_screen(piece, further_in, row):
                 return stack[: at + 1]
@@ -186,13 +186,16 @@ class Face:
                 return True
         return False
 
+    def is_part(self, piece):
+        """A flashing tight to the water layer."""
+        tight = any(piece in pair and any(self.is_layer(p) for p in pair) for pair in self.contacts)
+        return not self.is_layer(piece) and piece.holds and piece.kind in ("flashing", "tape", "coat") and tight
+
     def is_behind(self, cell, piece):
         stack = self.stacks[cell]
         at = stack.index(piece)
-        tight = any(piece in pair and any(self.is_layer(p) for p in pair) for pair in self.contacts)
-        part = not self.is_layer(piece) and piece.holds and piece.kind in ("flashing", "tape", "coat") and tight
         layers = [n for n, p in enumerate(stack) if self.is_layer(p)]
-        return not part and any(n > at for n in layers) and not any(n <= at for n in layers)
+        return not self.is_part(piece) and any(n > at for n in layers) and not any(n <= at for n in layers)
 
     def strips(self, axis, also):
         which = 0 if axis == "up" else 1

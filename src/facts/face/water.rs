@@ -103,7 +103,7 @@ impl WaterLine {
 
     /// How many pieces lie at the line or inboard of it.
     fn depth(&self, stack: &[u32], up: Extent) -> usize {
-        let layer_within = |at: usize| stack[..at].iter().any(|&p| self.natures[p as usize].layer);
+        let layer_within = |at: usize| stack[..at].iter().any(|&p| self.natures[p as usize].is_of_line());
         for (at, &piece) in stack.iter().enumerate().rev() {
             let nature = self.natures[piece as usize];
             let protected = self.protected(piece, up);
@@ -145,6 +145,11 @@ impl WaterLine {
 }
 
 impl Nature {
+    /// Of the water layer, or a flashing tight to it: below the foot of a sheet the flashing that it laps goes on in its place.
+    fn is_of_line(&self) -> bool {
+        self.layer || self.part
+    }
+
     /// What `face` says of a piece; a water layer of which there is no piece on the face keeps nothing dry that could be judged.
     fn of(face: &Face, joints: &Joints, shown: &[usize], index: usize) -> Nature {
         let piece = &face.pieces[index];
