@@ -7,7 +7,7 @@ use jiff::civil::Date;
 use crate::about::{Surroundings, about};
 use crate::checker::{Checker, Review, Texts};
 use crate::finding::Edit;
-use crate::mend::{self, Case, Trial};
+use crate::mend::{self, Context, ReviewedCopy};
 use crate::model::{Material, Reading};
 use crate::syntax;
 use crate::text::Span;
@@ -51,7 +51,7 @@ impl Checker {
         let materials: Vec<Arc<Material>> = self
             .reading(texts, name)
             .map_or(Vec::new(), |reading| reading.library.all_materials().into_iter().cloned().collect());
-        let case = Case {
+        let context = Context {
             source: &checked.source,
             document: &document,
             facts: checked.facts.details.iter().find(|facts| finding.item.as_deref() == Some(&facts.detail.name)),
@@ -63,13 +63,13 @@ impl Checker {
             let mut changed = texts.clone();
             changed.add(name, text);
             let run = self.review(&changed, [name], today).run;
-            Trial {
+            ReviewedCopy {
                 findings: run.report.findings,
                 details: run.checked.into_iter().flat_map(|own| own.facts.details).collect(),
             }
         };
-        let proved = mend::cures(&case, &again).into_iter().map(|cure| (cure, true));
-        let all = proved.chain(mend::waiver(&case).map(|cure| (cure, false)));
+        let proved = mend::cures(&context, &again).into_iter().map(|cure| (cure, true));
+        let all = proved.chain(mend::waiver(&context).map(|cure| (cure, false)));
         all.map(|(cure, proved)| Cure { title: cure.title, edits: cure.edits, proved }).collect()
     }
 
