@@ -27,7 +27,7 @@ pub fn controls(context: &Context<'_>) -> Vec<Cure> {
         if !serves.is_empty() {
             let words = serves.join(", ");
             let edit = named(context, statement, &words);
-            drafts.push((serves.len(), Cure::new(Title::CountOn { layer: name, controls: &words }, vec![edit])));
+            drafts.push((serves.len(), Cure::new(Title::AssignControls { layer: name, controls: &words }, vec![edit])));
         }
     }
     // A layer that provides all of it comes first.

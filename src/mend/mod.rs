@@ -33,14 +33,15 @@ use crate::facts::DetailFacts;
 use crate::finding::{Edit, Finding};
 
 pub use context::Context;
+pub use extent::Bound;
 pub use tables::unknown_edits;
 pub use text::apply;
+pub use title::{Place, Title};
 pub use waive::waiver;
 
 use pair::pairs;
 use result::{EditResult, FindingCounts};
 use tables::edit_kinds;
-use title::Title;
 
 /// Edits of the text that belong together. [`cures`] returns only those that were proved.
 #[derive(Clone, Debug, PartialEq, Eq)]

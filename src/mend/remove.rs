@@ -60,7 +60,7 @@ pub fn controls(context: &Context<'_>) -> Vec<Cure> {
                     true => replace(context, before..clause.end, String::new()),
                     false => replace(context, clause, format!("controls {}", kept.join(", "))),
                 };
-                let title = Title::NotCountOn { layer: name, control: context.source.at(*word) };
+                let title = Title::RemoveControl { layer: name, control: context.source.at(*word) };
                 drafts.push(Cure::new(title, vec![edit]));
             }
         }

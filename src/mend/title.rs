@@ -169,11 +169,11 @@ pub enum Title<'a> {
         gap: &'a str,
         to: Quantity,
     },
-    CountOn {
+    AssignControls {
         layer: &'a str,
         controls: &'a str,
     },
-    NotCountOn {
+    RemoveControl {
         layer: &'a str,
         control: &'a str,
     },
@@ -287,8 +287,8 @@ impl Title<'_> {
             Title::Substitute { new, old } => format!("Use {new} in place of {old}"),
             Title::AddInboard { layer, of } => format!("Add {layer} inboard of {of}"),
             Title::Widen { gap, to } => format!("Make {gap} {to} wide"),
-            Title::CountOn { layer, controls } => format!("Count on {layer} for {controls} control"),
-            Title::NotCountOn { layer, control } => format!("No longer count on {layer} for {control} control"),
+            Title::AssignControls { layer, controls } => format!("Assign {controls} control to {layer}"),
+            Title::RemoveControl { layer, control } => format!("Remove {control} control from {layer}"),
             Title::AssignPiece { piece, assembly } => format!("Assign {piece} to {assembly}"),
             Title::DrawLayer { layer, assembly, after } => format!("Draw {layer} of {assembly} after {after}"),
             Title::DrawSealedLayer { layer, assembly, after } => {

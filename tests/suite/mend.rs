@@ -125,7 +125,7 @@ fn a_control_is_given_to_a_layer_that_can_provide_it() {
     let text =
         "include \"stock.detail\"\nassembly A wall { outside; layer felt-15; layer plywood controls air; inside }\n";
     let titles: Vec<String> = cures_of(text, "control-undeclared").into_iter().map(|cure| cure.title).collect();
-    assert_eq!(titles, ["Let felt-15 control water"]);
+    assert_eq!(titles, ["Assign water control to felt-15"]);
 }
 
 /// What is made for linings does not keep rain out.
@@ -330,7 +330,7 @@ fn a_strip_is_put_on_before_the_sheet_that_has_to_lap_it() {
         "  piece stem   concrete    of F  up to 0 mm\n  piece deck   plywood     of W  up from 0 mm\n  piece wrap   wrap-open   of W  up from -25 mm\n  piece strip  flash-tape        up -75 mm to 100 mm  bonds stem, wrap  rolled primed\n  seal wrap to strip with butyl-bead up -10 mm\n",
     );
     let (title, new) = mended(&text, "lap-relies-on-seal");
-    assert_eq!(title, "Install strip before wrap, stuck to deck");
+    assert_eq!(title, "Install strip before wrap, bonded to deck");
     let strip = "piece strip  flash-tape        up -75 mm to 100 mm  bonds stem, deck  rolled primed\n  piece wrap ";
     assert!(new.contains(strip), "{new}");
 }

@@ -576,6 +576,72 @@ fn lines<M: Debug>(messages: &[M], all: BTreeSet<&str>, words: impl Fn(&M) -> St
 }
 
 #[test]
+fn what_cures_say_that_they_do() {
+    use headlap::mend::{Bound, Place, Title as T};
+    use headlap::syntax::Hold;
+    let (piece, other, to) = ("wrap", "pan", quantity("150 mm"));
+    let flashing = |place| T::DrawFlashing { role: "head-flashing", edge: "top", piece: "window", place };
+    let (layer, assembly, after) = ("membrane", "W1", "sheathing");
+    let titles = [
+        T::AddText { new: "mm" },
+        T::RemoveText { old: "mm" },
+        T::ReplaceText { old: "plywod", new: "plywood" },
+        T::AddWords { words: "rolled", piece },
+        T::RemoveWords { words: "over pan", piece },
+        T::RemovePiece { piece },
+        T::RemoveStatement { text: "seal wrap to pan with sealant" },
+        T::ChangeStatement { text: "every 300 mm", to: "every 150 mm" },
+        T::Install { piece, word: "before", other },
+        T::InstallBonded { strip: "strip", before: piece, backing: "sheathing" },
+        T::Tuck { piece, behind: other },
+        T::Fold { piece, over: other },
+        T::Extend { edge: "foot", piece, to },
+        T::CutBack { edge: "top", piece, to },
+        T::ExtendPast { piece, other, left: quantity("-50 mm"), right: quantity("950 mm") },
+        T::RaiseFoot { piece, to },
+        T::RunThrough { piece },
+        T::Slope { piece, slope: quantity("5%") },
+        T::Space { every: to },
+        T::MoveFasteners { piece, bound: Bound::Low, at: to },
+        T::MoveFasteners { piece, bound: Bound::High, at: to },
+        T::Bond { piece, onto: other, hold: Hold::Adhesive },
+        T::Bond { piece, onto: other, hold: Hold::Weld },
+        T::Bond { piece, onto: other, hold: Hold::Clamp },
+        T::Weld { piece },
+        T::Seal { one: piece, other, sealant: "silicone" },
+        T::SealAtBack { unit: "window", pan: other, sealant: None },
+        T::SealAtBack { unit: "window", pan: other, sealant: Some("silicone") },
+        T::SealWholeContact,
+        T::Tape { one: piece, other, tape: "flashing-tape", primed: false },
+        T::Tape { one: piece, other, tape: "flashing-tape", primed: true },
+        T::BeadAgainst { rod: "backer-rod" },
+        T::BeadDepth { depth: quantity("6 mm") },
+        T::BeadDepthAgainst { rod: "backer-rod", depth: quantity("6 mm") },
+        T::AddWeeps { every: quantity("600 mm") },
+        T::LowerWeeps { to },
+        T::AddEndDams { pan: other },
+        T::AddOtherEndDam { pan: other },
+        flashing(Place::Next),
+        flashing(Place::After(piece)),
+        flashing(Place::Before(piece)),
+        T::DrawCounterflashing { wall: "brick", over: "apron" },
+        T::LetIn { piece: "counterflashing", wall: "brick" },
+        T::Substitute { new: "flashing-tape", old: "house-tape" },
+        T::AddInboard { layer: "vapor-retarder", of: "wool" },
+        T::Widen { gap: "air-gap", to: quantity("25 mm") },
+        T::AssignControls { layer, controls: "water, air" },
+        T::RemoveControl { layer, control: "vapor" },
+        T::AssignPiece { piece, assembly },
+        T::DrawLayer { layer, assembly, after },
+        T::DrawSealedLayer { layer, assembly, after },
+        T::Waive,
+        T::Both { first: "Tuck wrap behind pan", second: "Add `rolled` to strip" },
+    ];
+    let all = variants_of("Title", include_str!("../../src/mend/title.rs"));
+    insta::assert_snapshot!(lines(&titles, all, T::words));
+}
+
+#[test]
 fn why_an_editor_is_refused() {
     use headlap::server::Message as M;
     let (new, name) = ("2nd wrap", "wrap");
