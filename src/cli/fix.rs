@@ -191,7 +191,7 @@ impl File<'_> {
     }
 }
 
-/// The lines that go and those that come, without the blanks in front of them.
+/// The lines that go and those that come, without their leading blanks.
 fn changed(old: &str, new: &str) -> Vec<String> {
     let diff = TextDiff::from_lines(old, new);
     let line = |change: similar::Change<&str>| {

@@ -90,7 +90,7 @@ fn test(paths: Vec<PathBuf>, page: &Page) -> Done {
         if !report.findings.is_empty() {
             output::findings(&report, print::page(page), out)?;
         }
-        writeln!(out, "{count} rules, {examples} examples, {cures} cures: {} rules pass, {failed} fail", count - failed)
+        writeln!(out, "{}", Message::RulesTested { rules: count, examples, cures, failed }.words())
     })?;
     Ok(ExitCode::from(u8::from(wrong)))
 }

@@ -120,7 +120,7 @@ fn section(
     Some(Section { through, slab, year, design, design_retained })
 }
 
-/// The backs of what stands in front of a drained gap and is wetted by rain as well: condensate runs down there and out at the
+/// The backs of what stands outboard of a drained gap and is wetted by rain as well: condensate runs down there and out at the
 /// foot. Wood, and what moisture harms, soaks it up.
 fn drained(assembly: &Assembly) -> Vec<SlabPlace> {
     let outer = assembly.layers.iter().position(|layer| !is_weathered(layer)).unwrap_or(0);

@@ -287,7 +287,9 @@ impl Title<'_> {
             Title::Substitute { new, old } => format!("Use {new} in place of {old}"),
             Title::AddInboard { layer, of } => format!("Add {layer} inboard of {of}"),
             Title::Widen { gap, to } => format!("Make {gap} {to} wide"),
-            Title::AssignControls { layer, controls } => format!("Assign {controls} control to {layer}"),
+            Title::AssignControls { layer, controls } => {
+                format!("Assign {} control to {layer}", controls.replace(", ", " and "))
+            }
             Title::RemoveControl { layer, control } => format!("Remove {control} control from {layer}"),
             Title::AssignPiece { piece, assembly } => format!("Assign {piece} to {assembly}"),
             Title::DrawLayer { layer, assembly, after } => format!("Draw {layer} of {assembly} after {after}"),

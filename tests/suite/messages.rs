@@ -527,10 +527,17 @@ fn why_a_command_line_is_refused() {
         M::AssemblyAsDxf { assembly: "W1" },
         M::WaiverEnds { rule: "short-head-lap", days: 20 },
         M::WaiverEnds { rule: "short-head-lap", days: -1 },
+        M::Wrote { path },
+        M::CheckWith { folder: "walls" },
+        M::Listed { count: 3, list: path },
+        M::Pruned { count: 2, list: path },
+        M::Entries { count: 5, list: path },
+        M::ListWritten { count: 5, list: path },
+        M::RulesTested { rules: 400, examples: 2000, cures: 400, failed: 1 },
         M::CorrectFirst,
         M::NotFormatted { name: "walls.detail" },
         M::NotListed,
-        M::NothingTakenOff,
+        M::NotPruned,
         M::Incomplete,
         M::NoOutput { why: "no space left" },
         M::NoThreads { why: "out of memory" },
@@ -565,6 +572,12 @@ fn why_files_are_not_written_and_git_does_not_answer() {
     let mut page = lines(&refusals, variants_of("Refusal", file), R::words);
     let unfit = [U::Link, U::Folder, U::Special, U::ReadOnly, U::Changed, U::Made];
     page += &lines(&unfit, variants_of("Unfit", file), |unfit| unfit.words().to_owned());
+    let notices = [
+        project::Notice::SettingsUnreadable { name: "submittal/headlap.toml" },
+        project::Notice::LaterThanEdition { edition: "2026" },
+    ];
+    let file = include_str!("../../src/project/notice.rs");
+    page += &lines(&notices, variants_of("Notice", file), project::Notice::words);
     insta::assert_snapshot!(page);
 }
 
@@ -639,6 +652,22 @@ fn what_cures_say_that_they_do() {
     ];
     let all = variants_of("Title", include_str!("../../src/mend/title.rs"));
     insta::assert_snapshot!(lines(&titles, all, T::words));
+}
+
+#[test]
+fn what_is_wrong_with_an_installation_sequence() {
+    use headlap::output::sequence::{Cure, Problem as P};
+    let (over, under) = ("wrap", "cap");
+    let problems = [
+        P::Impossible { piece: "wrap", other: "cap" },
+        P::ImpossibleUnit { piece: "wrap", other: "window" },
+        P::BehindFixed { piece: "cap", behind: "wrap" },
+        P::ReverseLap { over, under, cure: Some(Cure::Install { piece: over, before: under }) },
+        P::ReverseLap { over, under, cure: Some(Cure::Lay { piece: under, over }) },
+        P::ReverseLap { over, under, cure: None },
+    ];
+    let file = include_str!("../../src/output/sequence/problem.rs");
+    insta::assert_snapshot!(lines(&problems, variants_of("Problem", file), P::words));
 }
 
 #[test]

@@ -73,7 +73,7 @@ pub struct FaceFacts {
     pub caps: Vec<bool>,
     /// For each piece, whether one thing that comes in lengths is all that keeps rain off it somewhere.
     pub under_joints: Vec<bool>,
-    /// For each piece, whether cladding runs on in front of its lower edge somewhere.
+    /// For each piece, whether cladding runs on outboard of its lower edge somewhere.
     pub hidden_foot: Vec<bool>,
     /// All pairs that are neighbours in some stack, the earlier piece first.
     pub contacts: Vec<(usize, usize)>,
