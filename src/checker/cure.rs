@@ -12,16 +12,30 @@ use crate::model::{Material, Reading};
 use crate::syntax;
 use crate::text::Span;
 
-/// Edits of one text.
+/// Edits of one text that clear a finding, as [`Checker::cures`] gives them.
+///
+/// ```
+/// use headlap::{Checker, Date, Texts};
+///
+/// let text = "include \"stock.detail\"\nassembly W1 wall {\n  layer plywod 12 mm\n}\n";
+/// let mut texts = Texts::new();
+/// texts.add("a.detail", text);
+/// let (checker, today) = (Checker::stock(), Date::constant(2026, 5, 4));
+/// let review = checker.review(&texts, ["a.detail"], today);
+/// let cure = &checker.cures(&texts, &review, 0, today)[0];
+/// let edit = &cure.edits[0];
+/// assert_eq!((&text[edit.span.range()], &*edit.text), ("plywod", "plywood"));
+/// assert!(cure.proved);
+/// ```
 #[derive(Clone, Debug, PartialEq, Eq)]
 #[non_exhaustive]
 pub struct Cure {
     /// What it does.
     pub title: String,
-    /// Each is counted in the text as it is.
+    /// The edits, all with places in the text before any of them.
     pub edits: Vec<Edit>,
-    /// It was made on a copy, and the copy was reviewed: it clears the finding and brings no other. Else it is a waiver, with its reason to
-    /// be filled in.
+    /// It was made on a copy, and the review of the copy lost the finding and brought no other. Otherwise it is a waiver whose reason is
+    /// left to its author.
     pub proved: bool,
 }
 

@@ -92,12 +92,8 @@ pub fn report() -> Report {
     ]);
     let note =
         Finding::new("idle-waiver", "Waiver without a finding", Level::Note, at(&assemblies, "W1", 0), "no finding");
-    let mut report = Report {
-        findings: vec![reverse, air, short, note],
-        sources: [(assemblies.id, assemblies), (walls.id, walls)].into(),
-        files: 2,
-        ..Report::default()
-    };
+    let sources = [(assemblies.id, assemblies), (walls.id, walls)];
+    let mut report = of(vec![reverse, air, short, note], sources, 2);
     report.sort();
     report
 }
@@ -169,7 +165,15 @@ fn anywhere(text: &str, start: usize, end: usize, other: usize) -> Report {
         Finding::new("syntax", "Line that cannot be read", Level::Error, Span::new(FileId(7), start, end), text)
             .related(Span::new(FileId(7), other, other), text)
             .related(Span::new(FileId(8), 0, 3), "in a file that the report does not carry");
-    Report { findings: vec![finding], sources: [(FileId(7), source)].into(), files: 1, ..Report::default() }
+    of(vec![finding], [(FileId(7), source)], 1)
+}
+
+/// A report of these findings alone.
+pub fn of(findings: Vec<Finding>, sources: impl IntoIterator<Item = (FileId, Arc<Source>)>, files: usize) -> Report {
+    let mut report = Report::default();
+    (report.findings, report.files) = (findings, files);
+    report.sources.extend(sources);
+    report
 }
 
 #[test]

@@ -101,7 +101,6 @@ fn material(name: &str) -> Material {
         section: None,
         source: None,
         name_span: Span::new(FileId(9), 10, 20),
-        span: Span::new(FileId(9), 0, 90),
     }
 }
 

@@ -2,7 +2,6 @@
 
 use headlap::finding::{Finding, Level};
 use headlap::output::{self, Look};
-use headlap::report::Report;
 use headlap::text::{FileId, Span};
 
 use crate::review::review_text;
@@ -130,7 +129,7 @@ fn narrated_sentences_begin_with_a_capital_and_names_stay_as_they_are() {
         Finding::new("r", "Title", Level::Error, place, message).about(["wrap".into()])
     };
     let findings = vec![finding("air gets behind wrap"), finding("wrap is open"), finding("`wrap` is open")];
-    let report = Report { findings, sources: [].into(), files: 1, ..Report::default() };
+    let report = crate::outputs::of(findings, [], 1);
     let mut out = Vec::new();
     output::text(&report, Look { narrate: true, ..Look::PLAIN }, &mut out).expect("a vector takes all");
     let text = String::from_utf8(out).expect("text is UTF-8");
