@@ -143,7 +143,7 @@ fn every_public_item_is_documented_and_every_public_type_has_an_example() {
                 wrong.push(format!("{}: {name} has no example", path.display()));
             }
             // What belongs to the type: its fields or variants, and the functions of its blocks.
-            let fields = lines[at + 1..].iter().take_while(|line| line.starts_with(' ')).count();
+            let fields = lines[at + 1..].iter().take_while(|line| **line != "}").count();
             let blocks = lines.iter().enumerate().filter(|(_, line)| line.starts_with("impl") && line.contains(name));
             let inside = blocks.flat_map(|(from, _)| {
                 let length = lines[from..].iter().take_while(|line| **line != "}").count();
