@@ -16,7 +16,7 @@ use crate::review::{TODAY, pack};
 
 fn materials(text: &str) -> Vec<Arc<Material>> {
     let fetch = |path: &str| Err(format!("there is no {path}"));
-    let source = Arc::new(Source::new(FileId(0), "a.detail", text));
+    let source = Arc::new(Source::new(FileId::detail(0), "a.detail", text));
     SourceMap::new(&fetch, &pack().words).read(source).library.all_materials().into_iter().cloned().collect()
 }
 

@@ -137,7 +137,7 @@ assembly W2 wall { }
 
 fn library() -> Library {
     let fetch = |_: &str| Err("there is no such file".to_owned());
-    SourceMap::new(&fetch, &pack().words).read(Arc::new(Source::new(FileId(0), "a.detail", LIBRARY))).library
+    SourceMap::new(&fetch, &pack().words).read(Arc::new(Source::new(FileId::detail(0), "a.detail", LIBRARY))).library
 }
 
 #[test]

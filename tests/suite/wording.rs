@@ -125,7 +125,7 @@ fn an_insect_screen_at_the_foot_of_the_boards_holds_up_no_water() {
 #[test]
 fn narrated_sentences_begin_with_a_capital_and_names_stay_as_they_are() {
     let finding = |message: &str| {
-        let place = Span::new(FileId(0), 0, 0);
+        let place = Span::new(FileId::detail(0), 0, 0);
         Finding::new("r", "Title", Level::Error, place, message).about(["wrap".into()])
     };
     let findings = vec![finding("air gets behind wrap"), finding("wrap is open"), finding("`wrap` is open")];
