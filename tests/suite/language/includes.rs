@@ -183,7 +183,7 @@ fn circles_hang_no_thread() {
     let text = |n: usize| format!("include \"{}.detail\"\nmaterial m{n} sheet {{ thickness 1 mm }}", (n + 1) % 7);
     let fetch = |path: &str| {
         let n: usize = path.trim_end_matches(".detail").parse().expect("a number");
-        Ok(Arc::new(Source::new(FileId::detail(n as usize), path, text(n))))
+        Ok(Arc::new(Source::new(FileId::detail(n), path, text(n))))
     };
     for _ in 0..20 {
         let source_map = SourceMap::new(&fetch, &pack().words);
@@ -192,7 +192,7 @@ fn circles_hang_no_thread() {
             for n in 0..7 {
                 let (source_map, circles) = (&source_map, &circles);
                 scope.spawn(move || {
-                    let source = Arc::new(Source::new(FileId::detail(n as usize), format!("{n}.detail"), text(n)));
+                    let source = Arc::new(Source::new(FileId::detail(n), format!("{n}.detail"), text(n)));
                     *circles.lock().expect("no panic") += source_map.read(source).findings.len();
                 });
             }
