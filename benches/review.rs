@@ -26,7 +26,7 @@ fn main() {
 const SIZES: &[u64] = &[1_000, 25_000];
 
 fn library(details: u64) -> Vec<Arc<Source>> {
-    let source = |n: u64| Arc::new(Source::new(FileId(n as u32), corpus::path(n), corpus::file(1, n)));
+    let source = |n: u64| Arc::new(Source::new(FileId::detail(n as usize), corpus::path(n), corpus::file(1, n)));
     (0..details.div_ceil(3)).map(source).collect()
 }
 
@@ -36,7 +36,7 @@ fn lines(files: &[Arc<Source>]) -> ItemsCount {
 
 fn shared(path: &str) -> Result<Arc<Source>, String> {
     match path {
-        "shared.detail" => Ok(Arc::new(Source::new(FileId(u32::MAX / 4), path, corpus::SHARED))),
+        "shared.detail" => Ok(Arc::new(Source::new(FileId::detail(u32::MAX as usize / 4), path, corpus::SHARED))),
         _ => Err("there is no such file".into()),
     }
 }

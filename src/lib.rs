@@ -39,7 +39,11 @@
 
 mod threads;
 
+#[cfg(not(sealed))]
+#[doc(hidden)]
 pub mod text;
+#[cfg(sealed)]
+mod text;
 
 #[cfg(not(sealed))]
 #[doc(hidden)]
@@ -47,7 +51,11 @@ pub mod quantity;
 #[cfg(sealed)]
 mod quantity;
 
+#[cfg(not(sealed))]
+#[doc(hidden)]
 pub mod finding;
+#[cfg(sealed)]
+mod finding;
 
 #[cfg(not(sealed))]
 #[doc(hidden)]
@@ -85,7 +93,11 @@ pub mod rules;
 #[cfg(sealed)]
 mod rules;
 
+#[cfg(not(sealed))]
+#[doc(hidden)]
 pub mod report;
+#[cfg(sealed)]
+mod report;
 
 #[cfg(not(sealed))]
 #[doc(hidden)]

@@ -22,6 +22,7 @@ use crate::text::{FileId, Position, Source, Span};
 /// let (file, at) = report.place(report.findings[0].span).expect("its text is there");
 /// assert_eq!((file, at.line), ("wall.detail", 1));
 /// ```
+#[non_exhaustive]
 #[derive(Clone, Debug, Default)]
 pub struct Report {
     /// By file, line, column, rule; waived ones among them.

@@ -49,7 +49,7 @@ pub fn load(files: &[&str]) -> Option<Pack> {
     let sources: Vec<Arc<Source>> = files
         .iter()
         .enumerate()
-        .map(|(n, text)| Arc::new(Source::new(FileId(n as u32), "rules/firm/a.toml", *text)))
+        .map(|(n, text)| Arc::new(Source::new(FileId::detail(n), "rules/firm/a.toml", *text)))
         .collect();
     let (base, firm) = sources.split_at(sources.len() - 1);
     let first = Pack::of(base, firm);
@@ -61,7 +61,9 @@ pub fn load(files: &[&str]) -> Option<Pack> {
         }
         (Err(problems), Err(again)) => {
             assert!(!problems.is_empty() && problems == again, "other problems the second time");
-            let of = |span: headlap::text::Span| sources.get(span.file.0 as usize).map(|source| &**source);
+            let of = |span: headlap::text::Span| {
+                sources.iter().find(|source| source.id == span.file).map(|source| &**source)
+            };
             problems.iter().for_each(|problem| all_inside(problem, &of));
             None
         }

@@ -29,6 +29,7 @@ assembly W wall {
 assembly C existing { outside; layer concrete 200 mm; inside }
 ";
 
+/// Tries these bytes.
 pub fn run(bytes: &[u8]) {
     hold(&[&detail(&mut Bytes(bytes))]);
 }

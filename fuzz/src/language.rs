@@ -6,8 +6,9 @@ use headlap::tidy::tidy;
 
 use super::spans::{all_inside, inside};
 
+/// Tries these bytes.
 pub fn run(bytes: &[u8]) {
-    let source = Source::new(FileId(0), "a.detail", String::from_utf8_lossy(bytes));
+    let source = Source::new(FileId::detail(0), "a.detail", String::from_utf8_lossy(bytes));
     let (document, findings) = parse(&source);
     let (slow, problems) = read_by_grammar(&source);
     assert_eq!(document, slow, "the shortcut and the grammar differ");
@@ -21,7 +22,7 @@ pub fn run(bytes: &[u8]) {
 /// A layout keeps the statements and is its own layout.
 fn layout(source: &Source, document: &Document) {
     let Ok(laid_out) = tidy(source) else { return };
-    let after = Source::new(FileId(0), "a.detail", laid_out);
+    let after = Source::new(FileId::detail(0), "a.detail", laid_out);
     assert_eq!(tidy(&after).as_ref(), Ok(&after.text), "the layout of a layout is another");
     let (read, findings) = parse(&after);
     assert!(findings.is_empty(), "{findings:?}");

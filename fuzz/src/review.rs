@@ -23,11 +23,13 @@ const NEXT_FILE: &str = "\n=====\n";
 
 const NAMES: [&str; 3] = ["a.detail", "b.detail", "c.detail"];
 
+/// The stock rules, read once.
 pub fn stock() -> &'static Pack {
     static STOCK: LazyLock<Pack> = LazyLock::new(|| Pack::load(&[]).unwrap_or_else(|_| panic!("the stock rules load")));
     &STOCK
 }
 
+/// Tries these bytes.
 pub fn run(bytes: &[u8]) {
     let text = String::from_utf8_lossy(bytes);
     let files: Vec<&str> = text.splitn(NAMES.len(), NEXT_FILE).collect();
@@ -53,13 +55,13 @@ pub fn reviewed(files: &[&str], keep: bool) -> Run {
     let named: BTreeMap<&str, (usize, &str)> =
         NAMES.into_iter().zip(files).enumerate().map(|(number, (name, text))| (name, (number, *text))).collect();
     let fetch = |path: &str| match named.get(path) {
-        Some((number, text)) => Ok(Arc::new(Source::new(FileId(1000 + *number as u32), path, *text))),
+        Some((number, text)) => Ok(Arc::new(Source::new(FileId::detail(1000 + *number), path, *text))),
         None => Err("there is no such file".to_owned()),
     };
     let pack = stock();
     let source_map = SourceMap::new(&fetch, &pack.words);
     let reviewer = Reviewer::new(&source_map, pack, TODAY);
-    let read = |number: usize| Given::Text(Arc::new(Source::new(FileId(number as u32), NAMES[number], files[number])));
+    let read = |number: usize| Given::Text(Arc::new(Source::new(FileId::detail(number), NAMES[number], files[number])));
     let files = Files { count: named.len(), read: &read, has: &|name| named.contains_key(name) };
     headlap::review::run(&reviewer, &files, keep)
 }
@@ -117,7 +119,7 @@ fn whole(svg: &str) {
 }
 
 fn layout(text: &str) -> Option<String> {
-    tidy(&Source::new(FileId(0), "a.detail", text)).ok()
+    tidy(&Source::new(FileId::detail(0), "a.detail", text)).ok()
 }
 
 /// What findings say, without lines and columns, which a layout moves.

@@ -4,6 +4,7 @@ use headlap::output::{self, Look};
 
 use super::expression::{BASE, load};
 
+/// Tries these bytes.
 pub fn run(bytes: &[u8]) {
     let text = String::from_utf8_lossy(bytes);
     let Some(pack) = load(&[BASE, &text]) else { return };

@@ -11,9 +11,10 @@ use super::expression::BASE;
 use super::sample::judged;
 use super::spans::all_inside;
 
+/// Tries these bytes.
 pub fn run(bytes: &[u8]) {
-    let source = Arc::new(Source::new(FileId(0), "headlap.toml", String::from_utf8_lossy(bytes)));
-    let base = Arc::new(Source::new(FileId(1), "rules/base.toml", BASE));
+    let source = Arc::new(Source::new(FileId::detail(0), "headlap.toml", String::from_utf8_lossy(bytes)));
+    let base = Arc::new(Source::new(FileId::detail(1), "rules/base.toml", BASE));
     let of = |span: headlap::text::Span| [&source, &base].into_iter().find(|s| s.id == span.file).map(|s| &**s);
     let read = || settings(source.clone(), PathBuf::from("/library"));
     let config = match (read(), read()) {

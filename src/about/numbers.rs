@@ -59,7 +59,7 @@ fn limits(pack: &Pack, item: Fact<'_>) -> String {
     if said.is_empty() { String::new() } else { format!("; {}", said.join("; ")) }
 }
 
-/// The pieces right in front of and right behind a piece, anywhere on it.
+/// The pieces right outboard and right inboard of a piece, anywhere on it.
 fn neighbors(facts: &DetailFacts, index: usize) -> [Vec<usize>; 2] {
     let cells = &facts.face.cells;
     let mut found = [Vec::new(), Vec::new()];

@@ -7,21 +7,35 @@ use jiff::civil::Date;
 use crate::about::{Surroundings, about};
 use crate::checker::{Checker, Review, Texts};
 use crate::finding::Edit;
-use crate::mend::{self, Case, Trial};
+use crate::mend::{self, Context, ReviewedCopy};
 use crate::model::{Material, Reading};
 use crate::syntax;
 use crate::text::Span;
 
-/// Edits of one text.
+/// Edits of one text that clear a finding, as [`Checker::cures`] gives them.
+///
+/// ```
+/// use headlap::{Checker, Date, Texts};
+///
+/// let text = "include \"stock.detail\"\nassembly W1 wall {\n  layer plywod 12 mm\n}\n";
+/// let mut texts = Texts::new();
+/// texts.add("a.detail", text);
+/// let (checker, today) = (Checker::stock(), Date::constant(2026, 5, 4));
+/// let review = checker.review(&texts, ["a.detail"], today);
+/// let cure = &checker.cures(&texts, &review, 0, today)[0];
+/// let edit = &cure.edits[0];
+/// assert_eq!((&text[edit.span.range()], &*edit.text), ("plywod", "plywood"));
+/// assert!(cure.proved);
+/// ```
 #[derive(Clone, Debug, PartialEq, Eq)]
 #[non_exhaustive]
 pub struct Cure {
     /// What it does.
     pub title: String,
-    /// Each is counted in the text as it is.
+    /// The edits, all with places in the text before any of them.
     pub edits: Vec<Edit>,
-    /// It was made on a copy, and the copy was reviewed: it clears the finding and brings no other. Else it is a waiver, with its reason to
-    /// be filled in.
+    /// It was made on a copy, and the review of the copy lost the finding and brought no other. Otherwise it is a waiver whose reason is
+    /// left to its author.
     pub proved: bool,
 }
 
@@ -51,7 +65,7 @@ impl Checker {
         let materials: Vec<Arc<Material>> = self
             .reading(texts, name)
             .map_or(Vec::new(), |reading| reading.library.all_materials().into_iter().cloned().collect());
-        let case = Case {
+        let context = Context {
             source: &checked.source,
             document: &document,
             facts: checked.facts.details.iter().find(|facts| finding.item.as_deref() == Some(&facts.detail.name)),
@@ -63,13 +77,13 @@ impl Checker {
             let mut changed = texts.clone();
             changed.add(name, text);
             let run = self.review(&changed, [name], today).run;
-            Trial {
+            ReviewedCopy {
                 findings: run.report.findings,
                 details: run.checked.into_iter().flat_map(|own| own.facts.details).collect(),
             }
         };
-        let proved = mend::cures(&case, &again).into_iter().map(|cure| (cure, true));
-        let all = proved.chain(mend::waiver(&case).map(|cure| (cure, false)));
+        let proved = mend::cures(&context, &again).into_iter().map(|cure| (cure, true));
+        let all = proved.chain(mend::waiver(&context).map(|cure| (cure, false)));
         all.map(|(cure, proved)| Cure { title: cure.title, edits: cure.edits, proved }).collect()
     }
 

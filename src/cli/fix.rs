@@ -11,7 +11,7 @@ use crate::cli::failure::Failure;
 use crate::cli::print;
 use crate::cli::task::{LibraryFiles, Task, today};
 use crate::finding::Finding;
-use crate::mend::{self, Case, Cure, Trial};
+use crate::mend::{self, Context, Cure, ReviewedCopy};
 use crate::model::Material;
 use crate::output::visible;
 use crate::project::{self, Unsaved, Walked};
@@ -148,13 +148,14 @@ impl File<'_> {
         let materials = self.materials(text);
         let pack = self.part.project.rules_for(self.path);
         let facts = checked.facts.details.iter().find(|facts| finding.item.as_deref() == Some(&facts.detail.name));
-        let case = Case { source: &checked.source, document: &document, facts, materials: &materials, pack, finding };
+        let case =
+            Context { source: &checked.source, document: &document, facts, materials: &materials, pack, finding };
         mend::cures(&case, &|new| self.trial(new)).into_iter().next()
     }
 
-    fn trial(&self, text: &str) -> Trial {
+    fn trial(&self, text: &str) -> ReviewedCopy {
         let run = self.run(text);
-        Trial {
+        ReviewedCopy {
             findings: run.report.findings,
             details: run.checked.into_iter().flat_map(|own| own.facts.details).collect(),
         }
@@ -190,7 +191,7 @@ impl File<'_> {
     }
 }
 
-/// The lines that go and those that come, without the blanks in front of them.
+/// The lines that go and those that come, without their leading blanks.
 fn changed(old: &str, new: &str) -> Vec<String> {
     let diff = TextDiff::from_lines(old, new);
     let line = |change: similar::Change<&str>| {

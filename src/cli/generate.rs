@@ -63,7 +63,7 @@ pub fn man(args: &Man) -> Done {
     for (name, page) in pages {
         let path = folder.join(format!("{name}.1"));
         project::write_whole(&path, |out| out.write_all(&page))?;
-        print::out(|out| writeln!(out, "wrote {}", path.display()))?;
+        print::out(|out| writeln!(out, "{}", Message::Wrote { path: &path }.words()))?;
     }
     Ok(ExitCode::SUCCESS)
 }

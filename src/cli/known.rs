@@ -20,7 +20,7 @@ pub fn run(action: KnownAction, page: &Page) -> Done {
             let wanted =
                 |finding: &crate::finding::Finding| rule.is_empty() || rule.iter().any(|id| **id == *finding.rule);
             let count = known.add(&reviewed.report, wanted, because.as_deref(), by.as_deref())??;
-            print::out(|out| writeln!(out, "added {count} findings to {}", path.display()))?;
+            print::out(|out| writeln!(out, "{}", Message::Listed { count, list: &path }.words()))?;
             Ok(print::unread(&reviewed.report, Message::NotListed, page))
         }
         KnownAction::Prune(run) => {
@@ -28,12 +28,12 @@ pub fn run(action: KnownAction, page: &Page) -> Done {
             let reviewed = task.run(false);
             // What a text that cannot be read would have brought is not gone.
             if reviewed.report.findings.iter().any(|finding| finding.unread()) {
-                return Ok(print::unread(&reviewed.report, Message::NothingTakenOff, page));
+                return Ok(print::unread(&reviewed.report, Message::NotPruned, page));
             }
             let gone = task.known_in(task.first(), &path).prune(&reviewed.report)??;
             print::out(|out| {
                 gone.iter().try_for_each(|entry| writeln!(out, "{}", visible(&line(entry))))?;
-                writeln!(out, "took {} findings off {}", gone.len(), path.display())
+                writeln!(out, "{}", Message::Pruned { count: gone.len(), list: &path }.words())
             })?;
             Ok(ExitCode::SUCCESS)
         }
@@ -55,7 +55,7 @@ fn list(args: &KnownList) -> Done {
         .collect();
     print::out(|out| {
         columns(&rows, "", out)?;
-        writeln!(out, "{} findings are on {}", entries.len(), path.display())
+        writeln!(out, "{}", Message::Entries { count: entries.len(), list: &path }.words())
     })?;
     Ok(ExitCode::SUCCESS)
 }

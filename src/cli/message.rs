@@ -43,11 +43,19 @@ pub enum Message<'a> {
     TooManyEdges { detail: &'a str },
     AssemblyAsDxf { assembly: &'a str },
     WaiverEnds { rule: &'a str, days: i32 },
+    // What a command has done.
+    Wrote { path: &'a Path },
+    CheckWith { folder: &'a str },
+    Listed { count: usize, list: &'a Path },
+    Pruned { count: usize, list: &'a Path },
+    Entries { count: usize, list: &'a Path },
+    ListWritten { count: usize, list: &'a Path },
+    RulesTested { rules: usize, examples: usize, cures: usize, failed: usize },
     // What follows from findings that stop a command.
     CorrectFirst,
     NotFormatted { name: &'a str },
     NotListed,
-    NothingTakenOff,
+    NotPruned,
     Incomplete,
     // The program itself.
     NoOutput { why: &'a str },
@@ -130,10 +138,24 @@ impl Message<'_> {
             Message::WaiverEnds { rule, days } if days < 0 => format!("the waiver of {rule} has ended"),
             Message::WaiverEnds { rule, days } => format!("the waiver of {rule} ends in {days} days"),
 
+            Message::Wrote { path } => format!("wrote {}", path.display()),
+            Message::CheckWith { folder } => format!("Check it with:  headlap review {folder}"),
+            Message::Listed { count, list } => format!("added {count} findings to {}", list.display()),
+            Message::Pruned { count, list } => format!("removed {count} findings from {}", list.display()),
+            Message::Entries { count, list } => format!("{count} findings are on {}", list.display()),
+            Message::ListWritten { count, list } => {
+                let list = list.display();
+                format!("{count} findings are on the list {list}; with --known {list} only new ones fail")
+            }
+            Message::RulesTested { rules, examples, cures, failed } => {
+                let passed = rules - failed;
+                format!("{rules} rules, {examples} examples, {cures} cures: {passed} rules pass, {failed} fail")
+            }
+
             Message::CorrectFirst => "nothing was checked; correct this first".to_owned(),
             Message::NotFormatted { name } => format!("{name} was not formatted"),
             Message::NotListed => "no list accepts text that could not be read".to_owned(),
-            Message::NothingTakenOff => "nothing was taken off the list".to_owned(),
+            Message::NotPruned => "nothing was removed from the list".to_owned(),
             Message::Incomplete => "some text could not be read, so the output is incomplete".to_owned(),
 
             Message::NoOutput { why } => format!("the output cannot be written: {why}"),

@@ -147,8 +147,7 @@ fn write_known(list: &Path, task: &Task, runs: Vec<Run>, page: &Page) -> Done {
     };
     let run = Run::together(runs);
     let count = task.known_in(part, list).write(&run.report)?;
-    let list = list.display();
-    print::out(|out| writeln!(out, "{count} findings are on the list {list}; with --known {list} only new ones fail"))?;
+    print::out(|out| writeln!(out, "{}", Message::ListWritten { count, list }.words()))?;
     Ok(print::unread(&run.report, Message::NotListed, page))
 }
 

@@ -78,7 +78,7 @@ fn test(paths: Vec<PathBuf>, page: &Page) -> Done {
     let examples: usize = tested.iter().map(|tested| tested.fails + tested.passes).sum();
     let cures: usize = tested.iter().map(|tested| tested.cures).sum();
     let reviewed = |pack: &Pack, text: &str| review::review_text(pack, text, today);
-    let mut unused = mend::unknown(&pack);
+    let mut unused = mend::unknown_edits(&pack);
     unused.extend(
         pack.rules.iter().filter(|rule| named(rule)).flat_map(|rule| rules::idle_exceptions(&pack, rule, &reviewed)),
     );
@@ -90,7 +90,7 @@ fn test(paths: Vec<PathBuf>, page: &Page) -> Done {
         if !report.findings.is_empty() {
             output::findings(&report, print::page(page), out)?;
         }
-        writeln!(out, "{count} rules, {examples} examples, {cures} cures: {} rules pass, {failed} fail", count - failed)
+        writeln!(out, "{}", Message::RulesTested { rules: count, examples, cures, failed }.words())
     })?;
     Ok(ExitCode::from(u8::from(wrong)))
 }

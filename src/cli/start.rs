@@ -3,7 +3,7 @@
 use std::process::ExitCode;
 
 use crate::cli::args::Start;
-use crate::cli::{Done, print};
+use crate::cli::{Done, Message, print};
 use crate::project;
 
 pub fn run(start: Start) -> Done {
@@ -12,9 +12,11 @@ pub fn run(start: Start) -> Done {
     let written = project::start(&folder)?;
     print::out(|out| {
         for path in &written {
-            writeln!(out, "wrote {}", project::shown(path, &working))?;
+            let path = project::shown(path, &working);
+            writeln!(out, "{}", Message::Wrote { path: path.as_ref() }.words())?;
         }
-        writeln!(out, "Check it with:  headlap review {}", project::shown(&folder, &working))
+        let folder = project::shown(&folder, &working);
+        writeln!(out, "{}", Message::CheckWith { folder: &folder }.words())
     })?;
     Ok(ExitCode::SUCCESS)
 }

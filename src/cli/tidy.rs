@@ -37,7 +37,7 @@ fn files(paths: &[PathBuf], check: bool, page: &Page) -> Done {
     if let Some(path) = walked.missing.first() {
         return Err(Message::NoPath { path }.into());
     }
-    refuse_none(&walked, paths, "looked at")?;
+    refuse_none(&walked, paths, "formatted")?;
     for (folder, why) in &walked.closed {
         print::aside(&format!("{}: {}", folder.name, why.words()));
     }

@@ -22,7 +22,7 @@ pub struct Assumed {
     pub flashing_roles: Vec<Name>,
     /// Roles of pieces that lead out what gets in behind what stands on them.
     pub catching_roles: Vec<Name>,
-    /// Roles of pieces that fill the space under a membrane, which stays the water line in front of them.
+    /// Roles of pieces that fill the space under a membrane, which stays the water line outboard of them.
     pub filling_roles: Vec<Name>,
     /// Roles of membranes that turn up: boards and insulation of no layer behind them are their ground.
     pub upturn_roles: Vec<Name>,

@@ -13,7 +13,6 @@ use crate::physics::{
 #[derive(Clone, Debug)]
 pub struct Section {
     pub through: Through,
-    pub slab: Slab,
     /// Twelve months by ISO 13788, with the month that decides.
     pub year: Option<YearFacts>,
     /// The design condition, if the climate gives one.
@@ -117,10 +116,10 @@ fn section(
     });
     let design = climate.and_then(|climate| design(&slab, climate));
     let design_retained = design.as_ref().map(|spell| retained_of_spell(spell, &drained));
-    Some(Section { through, slab, year, design, design_retained })
+    Some(Section { through, year, design, design_retained })
 }
 
-/// The backs of what stands in front of a drained gap and is wetted by rain as well: condensate runs down there and out at the
+/// The backs of what stands outboard of a drained gap and is wetted by rain as well: condensate runs down there and out at the
 /// foot. Wood, and what moisture harms, soaks it up.
 fn drained(assembly: &Assembly) -> Vec<SlabPlace> {
     let outer = assembly.layers.iter().position(|layer| !is_weathered(layer)).unwrap_or(0);

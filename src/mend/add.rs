@@ -1,51 +1,54 @@
-//! What a statement or a detail lacks: a word, weeps, end dams.
+//! What a statement or a detail lacks: a clause, weeps, end dams, a backer.
 
 use crate::finding::Edit;
-use crate::mend::data::{materials, size};
-use crate::mend::take::around;
+use crate::mend::remove::around;
+use crate::mend::tables::{materials, size};
 use crate::mend::text::{clause, last_line, line_behind, piece, replace};
-use crate::mend::{Case, Cure};
+use crate::mend::title::Title;
+use crate::mend::{Context, Cure};
 use crate::model::{Control, MaterialKind, Piece};
 use crate::quantity::Quantity;
 use crate::syntax::{ClauseKind, Keyword};
 
-/// A word of one of the pieces.
-pub fn flag(case: &Case<'_>, word: &str, has: fn(&Piece) -> bool) -> Vec<Cure> {
-    let pieces = case.subjects().into_iter().map(|index| piece(case, index)).filter(|piece| !has(piece));
+/// A clause of a single word at one of the subjects.
+pub fn flag(context: &Context<'_>, word: &str, has: fn(&Piece) -> bool) -> Vec<Cure> {
+    let pieces = context.subjects().into_iter().map(|index| piece(context, index)).filter(|piece| !has(piece));
     pieces
-        .map(|piece| Cure::new(format!("Write {word} at {}", piece.name), vec![clause(case, piece.span, word)]))
+        .map(|piece| {
+            Cure::new(Title::AddWords { words: word, piece: &piece.name }, vec![clause(context, piece.span, word)])
+        })
         .collect()
 }
 
-pub fn weeps(case: &Case<'_>) -> Vec<Cure> {
-    let Some(every) = size(case, "weeps").filter(|_| case.facts.is_some()) else { return Vec::new() };
-    let line = last_line(case, &format!("weeps every {every}"));
-    line.map(|edit| Cure::new(format!("Add weeps every {every}"), vec![edit])).into_iter().collect()
+pub fn weeps(context: &Context<'_>) -> Vec<Cure> {
+    let Some(every) = size(context, "weeps").filter(|_| context.facts.is_some()) else { return Vec::new() };
+    let line = last_line(context, &format!("weeps every {every}"));
+    line.map(|edit| Cure::new(Title::AddWeeps { every }, vec![edit])).into_iter().collect()
 }
 
-/// Weeps drawn above what the water stands on, brought down by what the finding says.
-pub fn lowered_weeps(case: &Case<'_>) -> Vec<Cure> {
-    let weeps = case.facts.map_or(&[][..], |facts| &facts.detail.weeps);
+/// Weeps above the surface that the water stands on, lowered by the difference that the finding shows.
+pub fn lowered_weeps(context: &Context<'_>) -> Vec<Cure> {
+    let weeps = context.facts.map_or(&[][..], |facts| &facts.detail.weeps);
     let stated = weeps.iter().filter_map(|weeps| Some((weeps, weeps.up?)));
     let drafts = stated.flat_map(|(weeps, up)| {
-        case.lengths().into_iter().map(move |by| {
+        context.lengths().into_iter().map(move |by| {
             let at = Quantity::from_si(up.si - by.si, up.unit);
             let words = format!("weeps every {} up {at}", weeps.every);
-            Cure::new(format!("Lower the weeps to {at}"), vec![replace(case, weeps.span.range(), words)])
+            Cure::new(Title::LowerWeeps { to: at }, vec![replace(context, weeps.span.range(), words)])
         })
     });
     drafts.collect()
 }
 
-/// A dam at each end of a pan that has none there, turned up above it and bedded on it.
-pub fn end_dams(case: &Case<'_>) -> Vec<Cure> {
-    let (Some(rise), Some(width)) = (size(case, "end-dam-rise"), size(case, "end-dam-width")) else {
+/// A dam at each open end of a pan, turned up and bedded in sealant.
+pub fn end_dams(context: &Context<'_>) -> Vec<Cure> {
+    let (Some(rise), Some(width)) = (size(context, "end-dam-rise"), size(context, "end-dam-width")) else {
         return Vec::new();
     };
-    let sealant = case.stocked("bead", MaterialKind::Sealant).into_iter().find(|own| own.holds.has(Control::Water));
+    let sealant = context.stocked("bead", MaterialKind::Sealant).into_iter().find(|own| own.holds.has(Control::Water));
     let mut drafts = Vec::new();
-    for index in case.subjects() {
-        let pan = piece(case, index);
+    for index in context.subjects() {
+        let pan = piece(context, index);
         let (Some(low), Some(high)) = (pan.up.low, pan.up.high) else { continue };
         let moved = |edge: Quantity, by: f64| Quantity::from_si(edge.si + by, edge.unit);
         let bare = |edge: Quantity| {
@@ -54,11 +57,12 @@ pub fn end_dams(case: &Case<'_>) -> Vec<Cure> {
                 dam.role.as_deref() == Some("end-dam")
                     && ends.into_iter().any(|end| (end.si - edge.si).abs() <= 2.0 * width.si)
             };
-            !case.pieces().iter().any(|dam| there(&dam))
+            !context.pieces().iter().any(|dam| there(&dam))
         };
         let left = pan.along.low.filter(|edge| bare(*edge)).map(|edge| ("dam-left", edge, moved(edge, width.si)));
         let right = pan.along.high.filter(|edge| bare(*edge)).map(|edge| ("dam-right", moved(edge, -width.si), edge));
-        let ends: Vec<_> = left.into_iter().chain(right).map(|(name, from, to)| (case.fresh(name), from, to)).collect();
+        let ends: Vec<_> =
+            left.into_iter().chain(right).map(|(name, from, to)| (context.fresh(name), from, to)).collect();
         if ends.is_empty() {
             continue;
         }
@@ -72,40 +76,41 @@ pub fn end_dams(case: &Case<'_>) -> Vec<Cure> {
         let dry: Vec<String> = ends.iter().map(dam).collect();
         let bedded = sealant.map(|own| ends.iter().flat_map(|end| [dam(end), bead(&own.name, end)]).collect());
         for lines in bedded.into_iter().chain([dry]) {
-            let edits = lines.iter().map(|line| line_behind(case, pan.span, line)).collect::<Option<Vec<_>>>();
-            let title = if ends.len() == 1 { "Turn up the other end dam at" } else { "Turn up end dams at" };
-            drafts.extend(edits.map(|edits| Cure::new(format!("{title} {}", pan.name), edits)));
+            let edits = lines.iter().map(|line| line_behind(context, pan.span, line)).collect::<Option<Vec<_>>>();
+            let pan = &*pan.name;
+            let title = if ends.len() == 1 { Title::AddOtherEndDam { pan } } else { Title::AddEndDams { pan } };
+            drafts.extend(edits.map(|edits| Cure::new(title, edits)));
         }
     }
     drafts
 }
 
-/// A bead tooled against a backer, and half as deep as its joint is wide.
-pub fn backers(case: &Case<'_>) -> Vec<Cure> {
-    let known = |name: &&str| case.materials.iter().any(|material| *material.name == **name);
-    let rod = materials(case.pack, "backer").find(known);
-    let seals = case.facts.map_or(&[][..], |facts| &facts.detail.seals);
+/// A bead tooled against a backer, half as deep as its joint is wide.
+pub fn backers(context: &Context<'_>) -> Vec<Cure> {
+    let known = |name: &&str| context.materials.iter().any(|material| *material.name == **name);
+    let rod = materials(context.pack, "backer").find(known);
+    let seals = context.facts.map_or(&[][..], |facts| &facts.detail.seals);
     let mut drafts = Vec::new();
-    for statement in around(case).filter(|statement| statement.keyword == Keyword::Seal) {
+    for statement in around(context).filter(|statement| statement.keyword == Keyword::Seal) {
         let Some(seal) = seals.iter().find(|seal| seal.span == statement.span) else { continue };
         let half = seal.width.map(|width| Quantity::from_si(width.si / 2.0, width.unit));
         let stated = statement.clauses.iter().find(|part| part.kind == Some(ClauseKind::Depth));
         let depth = half.map(|half| match stated {
-            Some(part) => replace(case, part.span.range(), format!("depth {half}")),
-            None => clause(case, statement.span, &format!("depth {half}")),
+            Some(part) => replace(context, part.span.range(), format!("depth {half}")),
+            None => clause(context, statement.span, &format!("depth {half}")),
         });
         let other = rod.filter(|rod| seal.backer.as_ref().is_none_or(|(own, _)| *own.name != **rod));
         let backed = other.map(|rod| match &seal.backer {
-            Some((_, span)) => replace(case, span.range(), rod.to_owned()),
-            None => clause(case, statement.span, &format!("on {rod}")),
+            Some((_, span)) => replace(context, span.range(), rod.to_owned()),
+            None => clause(context, statement.span, &format!("on {rod}")),
         });
-        let made = half.map(|half| format!("Make the bead {half} deep"));
-        let set = rod.map(|rod| format!("Tool the bead against {rod}"));
-        let alone = |title: &Option<String>, edit: &Option<Edit>| Some(Cure::new(title.clone()?, vec![edit.clone()?]));
-        drafts.extend(alone(&set, &backed));
-        drafts.extend(alone(&made, &depth));
+        let made = half.map(|depth| Title::BeadDepth { depth });
+        let set = rod.map(|rod| Title::BeadAgainst { rod });
+        let alone = |title: Option<Title<'_>>, edit: &Option<Edit>| Some(Cure::new(title?, vec![edit.clone()?]));
+        drafts.extend(alone(set, &backed));
+        drafts.extend(alone(made, &depth));
         if let (Some(depth), Some(backed), Some(half), Some(rod)) = (depth, backed, half, rod) {
-            drafts.push(Cure::new(format!("Make the bead {half} deep, against {rod}"), vec![depth, backed]));
+            drafts.push(Cure::new(Title::BeadDepthAgainst { rod, depth: half }, vec![depth, backed]));
         }
     }
     drafts

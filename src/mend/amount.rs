@@ -1,15 +1,16 @@
-//! An amount that the finding shows, written as the limit that it shows beside it.
+//! An amount replaced by the limit that the finding shows beside it.
 
-use crate::mend::data::slope;
-use crate::mend::text::{clause, piece, replace};
-use crate::mend::{Case, Cure};
+use crate::mend::tables::slope;
+use crate::mend::text::{clause, on_one_line, piece, replace};
+use crate::mend::title::Title;
+use crate::mend::{Context, Cure};
 use crate::quantity::{Quantity, parse_quantity};
 use crate::syntax::{Clause, ClauseKind, Keyword, PlacedClause};
 
-/// Each statement of the item that states an amount which the finding shows, with another one that it shows.
-pub fn limits(case: &Case<'_>) -> Vec<Cure> {
-    let (shown, named) = (shown(case), case.named_lengths());
-    let body = case.item().map_or(&[][..], |item| &item.body);
+/// The statements of the item whose amount the finding shows, with another amount that it shows.
+pub fn limits(context: &Context<'_>) -> Vec<Cure> {
+    let (shown, named) = (shown(context), context.named_lengths());
+    let body = context.item().map_or(&[][..], |item| &item.body);
     let stated = body.iter().flat_map(|statement| statement.clauses.iter().map(move |part| (statement, part)));
     let mut drafts = Vec::new();
     for (statement, part) in stated {
@@ -18,42 +19,43 @@ pub fn limits(case: &Case<'_>) -> Vec<Cure> {
         let others =
             shown.iter().chain(&named).filter(|other| other.dimension() == own.dimension() && !same(other, &own));
         drafts.extend(others.map(|other| {
-            let edit = replace(case, part.span.range(), format!("{word}{other}"));
-            let told = match statement.clauses[..] {
-                [_] => case.source.at(statement.span).split_whitespace().collect::<Vec<_>>().join(" "),
+            let edit = replace(context, part.span.range(), format!("{word}{other}"));
+            let text = match statement.clauses[..] {
+                [_] => on_one_line(context, statement.span),
                 _ => format!("{word}{own}"),
             };
-            Cure::new(format!("Change `{told}` to {word}{other}"), vec![edit])
+            let to = format!("{word}{other}");
+            Cure::new(Title::ChangeStatement { text: &text, to: &to }, vec![edit])
         }));
     }
     drafts
 }
 
-/// A slope that sheds for each of the pieces, or for a part of the face.
-pub fn slopes(case: &Case<'_>) -> Vec<Cure> {
-    let Some(slope) = slope(case, &case.finding.rule) else { return Vec::new() };
-    let drafts = case.subjects().into_iter().map(|index| {
-        let piece = piece(case, index);
+/// A slope that drains, for each subject or for a part of the face.
+pub fn slopes(context: &Context<'_>) -> Vec<Cure> {
+    let Some(slope) = slope(context, &context.finding.rule) else { return Vec::new() };
+    let drafts = context.subjects().into_iter().map(|index| {
+        let piece = piece(context, index);
         let edit = match piece.slope {
-            Some(stated) => replace(case, stated.span.range(), format!("slope {slope}")),
-            None => clause(case, piece.span, &format!("slope {slope}")),
+            Some(stated) => replace(context, stated.span.range(), format!("slope {slope}")),
+            None => clause(context, piece.span, &format!("slope {slope}")),
         };
-        Cure::new(format!("Slope {} by {slope}", piece.name), vec![edit])
+        Cure::new(Title::Slope { piece: &piece.name, slope }, vec![edit])
     });
-    let body = case.item().map_or(&[][..], |item| &item.body);
+    let body = context.item().map_or(&[][..], |item| &item.body);
     let parts = body.iter().filter(|statement| statement.keyword == Keyword::Slope);
     let stated = parts.filter_map(|statement| {
         let part = statement.clauses.iter().find(|part| matches!(part.clause, Clause::Amount(_)))?;
-        let told = case.source.at(statement.span).split_whitespace().collect::<Vec<_>>().join(" ");
-        let edit = replace(case, part.span.range(), slope.to_string());
-        Some(Cure::new(format!("Change `{told}` to {slope}"), vec![edit]))
+        let text = on_one_line(context, statement.span);
+        let edit = replace(context, part.span.range(), slope.to_string());
+        Some(Cure::new(Title::ChangeStatement { text: &text, to: &slope.to_string() }, vec![edit]))
     });
     drafts.chain(stated).collect()
 }
 
 /// All quantities among the values of the finding.
-fn shown(case: &Case<'_>) -> Vec<Quantity> {
-    let texts = case.finding.values.iter().map(|(_, text)| text.split(" (").next().unwrap_or(text));
+fn shown(context: &Context<'_>) -> Vec<Quantity> {
+    let texts = context.finding.values.iter().map(|(_, text)| text.split(" (").next().unwrap_or(text));
     texts.filter_map(|text| parse_quantity(text).ok()).collect()
 }
 

@@ -1,10 +1,10 @@
-//! What no edit may do, whatever it clears: change what is given, place what nobody can reach, stop an outlet.
+//! What no edit may do, whatever it clears: change what is given, seal pieces that do not touch, shut an outlet.
 
 use crate::facts::face::Coordinate;
 use crate::facts::{DetailFacts, nanometres};
 use crate::finding::Edit;
-use crate::mend::data::size;
-use crate::mend::{Case, Trial, outlet, reach};
+use crate::mend::tables::size;
+use crate::mend::{Context, ReviewedCopy, contact, outlet};
 use crate::model::{Extent, MaterialKind, Piece};
 use crate::syntax::Keyword;
 
@@ -12,10 +12,11 @@ use crate::syntax::Keyword;
 const GIVEN: [Keyword; 6] =
     [Keyword::Climate, Keyword::ClimateUse, Keyword::Grade, Keyword::Sheltered, Keyword::Exposed, Keyword::InstalledAt];
 
-/// Does the edit change a statement of what is given?
-pub fn changes_given(case: &Case<'_>, edit: &Edit) -> bool {
-    let items = case.document.items.iter().filter(|item| item.head.keyword == Keyword::Climate).map(|item| item.span);
-    let body = case.document.items.iter().flat_map(|item| &item.body);
+/// Does the edit change such a statement?
+pub fn changes_given(context: &Context<'_>, edit: &Edit) -> bool {
+    let items =
+        context.document.items.iter().filter(|item| item.head.keyword == Keyword::Climate).map(|item| item.span);
+    let body = context.document.items.iter().flat_map(|item| &item.body);
     let stated = body.filter(|own| GIVEN.contains(&own.keyword)).map(|own| own.span);
     let own = edit.span.range();
     items.chain(stated).any(|given| {
@@ -24,21 +25,21 @@ pub fn changes_given(case: &Case<'_>, edit: &Edit) -> bool {
     })
 }
 
-/// A detail before the edit and after it.
-pub struct Change<'a> {
+/// A detail before an edit and after it.
+pub struct EditedDetail<'a> {
     pub before: &'a DetailFacts,
     pub after: &'a DetailFacts,
-    /// As wide as a bead or a tape has to lie on what it sticks to.
+    /// The least width over which a bead or a tape has to touch a surface.
     pub least: Coordinate,
 }
 
-impl Change<'_> {
+impl EditedDetail<'_> {
     /// The piece as it was drawn before.
     pub fn old(&self, piece: &Piece) -> Option<&Piece> {
         self.before.detail.pieces.iter().find(|old| old.name == piece.name)
     }
 
-    /// Pairs of pieces, by name, of which something holds after the edit that did not hold before.
+    /// Does something hold for a pair of pieces after the edit that did not hold for it before? Pieces are compared by name.
     pub fn brings(&self, holds: impl Fn(&DetailFacts, usize, usize) -> bool) -> bool {
         let all = |facts: &DetailFacts| {
             let count = facts.detail.pieces.len();
@@ -51,20 +52,20 @@ impl Change<'_> {
     }
 }
 
-/// Is what the edit makes of the detail something that can be built and does no harm? Text that could not be read before is not judged.
-pub fn harmless(case: &Case<'_>, trial: &Trial) -> bool {
-    let after = trial.details.iter().find(|facts| case.finding.item.as_deref() == Some(&*facts.detail.name));
-    let (Some(before), Some(after), false) = (case.facts, after, case.finding.unread()) else { return true };
-    let least = size(case, "contact").map_or(0, nanometres);
-    let change = Change { before, after, least };
-    reach::reachable(&change) && outlet::open(&change) && kept(&change)
+/// Can the edited detail be built, and does it drain as before? What could not be read before the edit has nothing to be held against.
+pub fn harmless(context: &Context<'_>, copy: &ReviewedCopy) -> bool {
+    let after = copy.details.iter().find(|facts| context.finding.item.as_deref() == Some(&*facts.detail.name));
+    let (Some(before), Some(after), false) = (context.facts, after, context.finding.unread()) else { return true };
+    let least = size(context, "contact").map_or(0, nanometres);
+    let change = EditedDetail { before, after, least };
+    contact::seals_make_contact(&change) && outlet::stay_open(&change) && keeps_sizes(&change)
 }
 
-/// Pieces that are as wide as they are for a reason, and coats that end where their ground does.
-fn kept(change: &Change<'_>) -> bool {
+/// Some pieces have their size for a reason, and a coat ends where its substrate does.
+fn keeps_sizes(change: &EditedDetail<'_>) -> bool {
     let moved =
         change.after.detail.pieces.iter().any(|piece| change.old(piece).is_some_and(|old| stretched(piece, old)));
-    // A coat is painted on walls, and ends before a unit: a strip goes on from there.
+    // A coat ends before a unit, where a strip takes over. It is never painted on the unit.
     let painted = change.brings(|facts, coat, unit| {
         let is = |index: usize, kind| facts.detail.pieces[index].material.kind == Some(kind);
         let cells = &facts.face.cells;
@@ -76,7 +77,7 @@ fn kept(change: &Change<'_>) -> bool {
     !moved && !painted
 }
 
-/// An end dam drawn wider makes up for no narrow pan, a cleat for no coping, a gutter for no drip edge.
+/// A wider end dam does not make up for a short pan, nor a cleat for a coping, nor a gutter for a drip edge.
 fn stretched(piece: &Piece, old: &Piece) -> bool {
     let length = |extent: &Extent| extent.low.zip(extent.high).map(|(low, high)| nanometres(high) - nanometres(low));
     let same = |one: &Extent, two: &Extent| length(one) == length(two);

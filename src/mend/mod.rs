@@ -1,86 +1,91 @@
-//! Cures as edits of the text, proved before anyone sees them: each is made on a copy, the copy is reviewed, and only an
-//! edit that clears its finding, brings no other and does no harm is offered.
+//! Cures as edits of the text, proved before anyone sees them. Each edit is made on a copy, and the copy is reviewed. Only an edit that clears
+//! its finding, brings no other and does no harm is offered.
 
 mod add;
 mod amount;
-mod case;
-mod data;
+mod assembly;
+mod bond;
+mod contact;
+mod context;
+mod control_layer;
+mod edit_kind;
 mod extend;
-mod flash;
+mod extent;
+mod fasten;
+mod flashing;
 mod guard;
-mod hold;
-mod join;
-mod layer;
-mod let_in;
+mod lap;
+mod material;
 mod order;
 mod outlet;
 mod pair;
-mod past;
-mod reach;
+mod reglet;
 mod relay;
-mod stack;
-mod swap;
-mod take;
-mod tally;
+mod remove;
+mod result;
+mod seal;
+mod tables;
 mod text;
-mod verb;
+mod title;
 mod waive;
 
 use crate::facts::DetailFacts;
 use crate::finding::{Edit, Finding};
 
-pub use case::Case;
-pub use data::unknown;
+pub use context::Context;
+pub use extent::Bound;
+pub use tables::unknown_edits;
 pub use text::apply;
+pub use title::{Place, Title};
 pub use waive::waiver;
 
-use data::verbs;
 use pair::pairs;
-use tally::{Tally, Verdict};
+use result::{EditResult, FindingCounts};
+use tables::edit_kinds;
 
-/// An edit that was proved.
+/// Edits of the text that belong together. [`cures`] returns only those that were proved.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Cure {
-    /// What it does, as one would tell a colleague.
     pub title: String,
     pub edits: Vec<Edit>,
 }
 
-/// A copy after its review.
+/// What the review of an edited copy gave.
 #[derive(Default)]
-pub struct Trial {
+pub struct ReviewedCopy {
     pub findings: Vec<Finding>,
     pub details: Vec<DetailFacts>,
 }
 
-/// So many copies are reviewed for one finding at most, so many with two edits, and so many once there is one to take: somebody waits.
+/// Somebody waits for the cures, so the number of copies that are reviewed for one finding is limited: with single edits, with pairs of them,
+/// and after the first cure was found.
 const MOST_TRIED: usize = 48;
 const MOST_PAIRS: usize = 20;
 const MOST_AFTER: usize = 12;
 
-/// So many cures are enough to choose from.
+/// A longer list is no easier to choose from.
 const MOST_OFFERED: usize = 4;
 
-/// The cures of a finding, the likeliest first: single edits, and pairs of them where no single one does.
-pub fn cures(case: &Case<'_>, review: &dyn Fn(&str) -> Trial) -> Vec<Cure> {
-    let drafts = drafts(case);
+/// The cures of a finding, the likeliest first: single edits, and pairs of them where no single one will do.
+pub fn cures(context: &Context<'_>, review: &dyn Fn(&str) -> ReviewedCopy) -> Vec<Cure> {
+    let drafts = drafts(context);
     if drafts.is_empty() {
         return Vec::new();
     }
-    let before = Tally::of(&review(&case.source.text).findings);
-    let tried = |edits: &[Edit]| match apply(&case.source.text, edits).map(|text| review(&text)) {
-        Some(trial) if guard::harmless(case, &trial) => before.verdict(&trial.findings, case.finding),
-        _ => Verdict::Idle,
+    let before = FindingCounts::of(&review(&context.source.text).findings);
+    let result_of = |edits: &[Edit]| match apply(&context.source.text, edits).map(|text| review(&text)) {
+        Some(copy) if guard::harmless(context, &copy) => before.compare(&copy.findings, context.finding),
+        _ => EditResult::DoesNotCure,
     };
-    let (mut found, mut halves, mut first) = (Vec::new(), Vec::new(), MOST_TRIED);
+    let (mut found, mut partial, mut first) = (Vec::new(), Vec::new(), MOST_TRIED);
     for (n, draft) in drafts.iter().enumerate().take(MOST_TRIED) {
-        match tried(&draft.edits) {
-            Verdict::Cures => {
+        match result_of(&draft.edits) {
+            EditResult::Cures => {
                 first = first.min(n);
                 found.push(draft.clone());
             }
-            Verdict::Half(brought) => halves.push((n, brought)),
-            Verdict::Idle => {}
+            EditResult::BringsOthers(brought) => partial.push((n, brought)),
+            EditResult::DoesNotCure => {}
         }
         if found.len() == MOST_OFFERED || n >= first + MOST_AFTER {
             break;
@@ -89,18 +94,17 @@ pub fn cures(case: &Case<'_>, review: &dyn Fn(&str) -> Trial) -> Vec<Cure> {
     if !found.is_empty() {
         return found;
     }
-    let pairs = pairs(case, &drafts, &halves).take(MOST_PAIRS);
-    pairs.into_iter().filter(|cure| matches!(tried(&cure.edits), Verdict::Cures)).take(1).collect()
+    let pairs = pairs(context, &drafts, &partial).take(MOST_PAIRS);
+    pairs.into_iter().filter(|cure| matches!(result_of(&cure.edits), EditResult::Cures)).take(1).collect()
 }
 
-/// All edits that are worth a try.
-fn drafts(case: &Case<'_>) -> Vec<Cure> {
-    let own = case.finding.edits.iter().filter(|edit| edit.span.file == case.source.id);
-    let mut drafts: Vec<Cure> =
-        own.map(|edit| Cure { title: written(case, edit), edits: vec![edit.clone()] }).collect();
-    for verb in verbs(case.pack, &case.finding.rule) {
-        for draft in verb.drafts(case) {
-            let given = draft.edits.iter().any(|edit| guard::changes_given(case, edit));
+/// All edits that are worth a try, the likeliest first.
+fn drafts(context: &Context<'_>) -> Vec<Cure> {
+    let own = context.finding.edits.iter().filter(|edit| edit.span.file == context.source.id);
+    let mut drafts: Vec<Cure> = own.map(|edit| Cure::new(title(context, edit), vec![edit.clone()])).collect();
+    for edit_kind in edit_kinds(context.pack, &context.finding.rule) {
+        for draft in (edit_kind.drafts)(context) {
+            let given = draft.edits.iter().any(|edit| guard::changes_given(context, edit));
             if !given && !drafts.iter().any(|known| known.edits == draft.edits) {
                 drafts.push(draft);
             }
@@ -109,12 +113,18 @@ fn drafts(case: &Case<'_>) -> Vec<Cure> {
     drafts
 }
 
-/// What an edit does that the reader of the text proposes.
-fn written(case: &Case<'_>, edit: &Edit) -> String {
-    let (old, new) = (case.source.at(edit.span), edit.text.trim());
+/// The title of an edit that comes with the finding, as for a misspelled name.
+fn title<'a>(context: &Context<'a>, edit: &'a Edit) -> Title<'a> {
+    let (old, new) = (context.source.at(edit.span), edit.text.trim());
     match (old.is_empty(), new.is_empty()) {
-        (true, _) => format!("Add {new}"),
-        (_, true) => format!("Take out {old}"),
-        _ => format!("Change {old} to {new}"),
+        (true, _) => Title::AddText { new },
+        (_, true) => Title::RemoveText { old },
+        _ => Title::ReplaceText { old, new },
+    }
+}
+
+impl Cure {
+    fn new(title: Title<'_>, edits: Vec<Edit>) -> Cure {
+        Cure { title: title.words(), edits }
     }
 }

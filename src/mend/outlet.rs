@@ -1,19 +1,19 @@
-//! Where water comes out: what an edit draws does not stop it, and a flashing that it adds is lapped by what sheds water above.
+//! Outlets for water: no edit may shut one, and a flashing that an edit adds has to be lapped by the water control layer above it.
 
 use crate::facts::DetailFacts;
-use crate::mend::guard::Change;
+use crate::mend::guard::EditedDetail;
 use crate::model::{Control, MaterialKind, Piece, Seal};
 
-/// Flashings that water leaves at their lower edge, with a drip or without.
+/// Flashings that drain at their lower edge, with a drip or without.
 const OUTLETS: [&str; 3] = ["head-flashing", "pan", "through-wall-flashing"];
 
-/// Flashings whose upper leg goes behind the water control layer; a cap of a ledger has no role.
+/// Flashings whose upper leg goes behind the water control layer. The cap of a ledger has no role and goes by its name.
 const TUCKED: [&str; 3] = ["head-flashing", "through-wall-flashing", "cap"];
 
-/// What stands on a pan and may be sealed to a unit.
+/// Pieces of a sill pan, which may be sealed to a unit.
 const ON_PAN: [&str; 3] = ["pan", "back-dam", "end-dam"];
 
-pub fn open(change: &Change<'_>) -> bool {
+pub fn stay_open(change: &EditedDetail<'_>) -> bool {
     let shut =
         change.brings(|facts, outlet, cover| is_outlet(&facts.detail.pieces[outlet]) && covers(facts, outlet, cover));
     let new = |piece: &Piece| change.old(piece).is_none();
@@ -29,7 +29,7 @@ fn is_outlet(piece: &Piece) -> bool {
     !piece.inside && (role || piece.drip)
 }
 
-/// It comes down outboard over the lower edge, and goes on below that.
+/// Does the cover lie outboard of the lower edge and go on below it?
 fn covers(facts: &DetailFacts, outlet: usize, cover: usize) -> bool {
     let (piece, cells) = (&facts.detail.pieces[cover], &facts.face.cells);
     let soft = [MaterialKind::Sheet, MaterialKind::Tape, MaterialKind::Coat, MaterialKind::Fill];
@@ -44,14 +44,13 @@ fn covers(facts: &DetailFacts, outlet: usize, cover: usize) -> bool {
         let place = |own: usize| stack.iter().position(|&at| at as usize == own);
         place(outlet).zip(place(cover)).is_some_and(|(outlet, cover)| cover > outlet)
     };
-    // What the text says of the two counts, even where all that it says cannot be built.
+    // `behind` and `over` count even where they contradict each other.
     let stated = facts.detail.pieces[outlet].behind.iter().any(|other| other.index == cover)
         || piece.over.iter().any(|other| other.index == outlet);
     block.columns.clone().any(|column| (stated || outboard(column)) && cells.has(column, below, cover))
 }
 
-/// At its upper edge it lies inboard of the insulation, and of something that keeps water out and goes on above. What sticks by itself needs
-/// no lap.
+/// Does its upper edge lie inboard of the insulation, and of a water control that goes on above it? A bonded flashing needs no lap.
 fn is_tucked(facts: &DetailFacts, own: usize) -> bool {
     let (pieces, cells) = (&facts.detail.pieces, &facts.face.cells);
     let piece = &pieces[own];
@@ -81,7 +80,7 @@ fn is_tucked(facts: &DetailFacts, own: usize) -> bool {
     })
 }
 
-/// A bead along the foot of a unit that stands on a pan, to something else than that pan: what the pan drains stays in.
+/// Does a bead along the foot of a unit on a pan seal it to something other than the pan? Then the pan cannot drain.
 fn seals_foot(facts: &DetailFacts, unit: usize, other: usize) -> bool {
     let pieces = &facts.detail.pieces;
     let is = |index: usize, role: &str| pieces[index].role.as_deref() == Some(role);
@@ -95,7 +94,7 @@ fn seals_foot(facts: &DetailFacts, unit: usize, other: usize) -> bool {
         && rows.end >= foot
 }
 
-/// A bead from a head flashing to the unit that it lies over: what comes down behind the flashing stays in.
+/// Does a bead seal a head flashing to the unit below it? Then water behind the flashing cannot drain.
 fn seals_head(facts: &DetailFacts, unit: usize, other: usize) -> bool {
     let pieces = &facts.detail.pieces;
     pieces[unit].material.kind == Some(MaterialKind::Unit)

@@ -3,7 +3,7 @@
 use std::ops::Range;
 
 use crate::finding::Edit;
-use crate::mend::Case;
+use crate::mend::Context;
 use crate::model::Piece;
 use crate::syntax::{Scanner, Token};
 use crate::text::{Source, Span};
@@ -33,16 +33,16 @@ pub fn lines_of(source: &Source, span: Span) -> Option<Range<usize>> {
     alone.then_some(start..end)
 }
 
-/// A clause added to a statement: at the end of its line, or of the block that its clauses stand in.
-pub fn clause(case: &Case<'_>, statement: Span, words: &str) -> Edit {
+/// A clause added to a statement, at the end of its line or inside of its block.
+pub fn clause(context: &Context<'_>, statement: Span, words: &str) -> Edit {
     let end = statement.range().end;
-    match block(&case.source.text[end..]) {
-        Some(last) => insert(case, end + last, format!("; {words}")),
-        None => insert(case, end, format!(" {words}")),
+    match block(&context.source.text[end..]) {
+        Some(last) => insert(context, end + last, format!("; {words}")),
+        None => insert(context, end, format!(" {words}")),
     }
 }
 
-/// Where the last clause of a block ends that begins here.
+/// Where the last clause of a block ends. The block begins here.
 fn block(text: &str) -> Option<usize> {
     let mut last = None;
     for token in Scanner::of(text) {
@@ -57,49 +57,54 @@ fn block(text: &str) -> Option<usize> {
     None
 }
 
-/// A statement on a line of its own behind another one.
-pub fn line_behind(case: &Case<'_>, statement: Span, words: &str) -> Option<Edit> {
-    let lines = lines_of(case.source, statement)?;
-    Some(insert(case, lines.end, line_like(case, lines, words)))
+/// A statement on a line of its own, after another one.
+pub fn line_behind(context: &Context<'_>, statement: Span, words: &str) -> Option<Edit> {
+    let lines = lines_of(context.source, statement)?;
+    Some(insert(context, lines.end, line_like(context, lines, words)))
 }
 
-/// The same in front of another one.
-pub fn line_before(case: &Case<'_>, statement: Span, words: &str) -> Option<Edit> {
-    let lines = lines_of(case.source, statement)?;
-    Some(insert(case, lines.start, line_like(case, lines, words)))
+/// A statement on a line of its own, before another one.
+pub fn line_before(context: &Context<'_>, statement: Span, words: &str) -> Option<Edit> {
+    let lines = lines_of(context.source, statement)?;
+    Some(insert(context, lines.start, line_like(context, lines, words)))
 }
 
-/// As these lines are indented and broken.
-fn line_like(case: &Case<'_>, lines: Range<usize>, words: &str) -> String {
-    let first = &case.source.text[lines];
+/// With the indentation and the line break of these lines.
+fn line_like(context: &Context<'_>, lines: Range<usize>, words: &str) -> String {
+    let first = &context.source.text[lines];
     let indent = &first[..first.len() - first.trim_start().len()];
     let end = if first.ends_with("\r\n") { "\r\n" } else { "\n" };
     format!("{indent}{words}{end}")
 }
 
-/// A statement on a line of its own behind the last one of the finding's item.
-pub fn last_line(case: &Case<'_>, words: &str) -> Option<Edit> {
-    let item = case.item()?;
+/// A statement on a line of its own, at the end of the item that the finding is about.
+pub fn last_line(context: &Context<'_>, words: &str) -> Option<Edit> {
+    let item = context.item()?;
     if let Some(last) = item.body.last()
-        && let Some(edit) = line_behind(case, last.span, words)
+        && let Some(edit) = line_behind(context, last.span, words)
     {
         return Some(edit);
     }
-    let brace = item.span.range().end.checked_sub(1).filter(|at| case.source.text[*at..].starts_with('}'))?;
-    let inner = case.source.text[..brace].trim_end();
+    let brace = item.span.range().end.checked_sub(1).filter(|at| context.source.text[*at..].starts_with('}'))?;
+    let inner = context.source.text[..brace].trim_end();
     let between = if inner.ends_with(['{', ';']) { " " } else { "; " };
-    Some(replace(case, inner.len()..brace, format!("{between}{words} ")))
+    Some(replace(context, inner.len()..brace, format!("{between}{words} ")))
+}
+
+/// The words at a place, however they are broken into lines.
+pub fn on_one_line(context: &Context<'_>, span: Span) -> String {
+    context.source.at(span).split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
 /// The statement of a piece.
-pub fn piece<'a>(case: &Case<'a>, index: usize) -> &'a Piece {
-    &case.pieces()[index]
+pub fn piece<'a>(context: &Context<'a>, index: usize) -> &'a Piece {
+    &context.pieces()[index]
 }
 
-pub fn insert(case: &Case<'_>, at: usize, text: String) -> Edit {
-    replace(case, at..at, text)
+pub fn insert(context: &Context<'_>, at: usize, text: String) -> Edit {
+    replace(context, at..at, text)
 }
 
-pub fn replace(case: &Case<'_>, range: Range<usize>, text: String) -> Edit {
-    Edit { span: Span::new(case.source.id, range.start, range.end), text }
+pub fn replace(context: &Context<'_>, range: Range<usize>, text: String) -> Edit {
+    Edit { span: Span::new(context.source.id, range.start, range.end), text }
 }

@@ -87,10 +87,6 @@ impl AssemblyKind {
             AssemblyKind::Opening => "opening",
         }
     }
-
-    pub fn from_word(word: &str) -> Option<AssemblyKind> {
-        AssemblyKind::ALL.into_iter().find(|k| k.word() == word)
-    }
 }
 
 impl Layer {

@@ -21,7 +21,6 @@ pub struct Climate {
     /// Where the months come from, and who chose the room.
     pub source: Option<String>,
     pub name_span: Span,
-    pub span: Span,
 }
 
 /// A monthly mean outdoors.

@@ -108,8 +108,4 @@ impl MaterialKind {
             MaterialKind::Cladding => "cladding",
         }
     }
-
-    pub fn from_word(word: &str) -> Option<MaterialKind> {
-        MaterialKind::ALL.into_iter().find(|k| k.word() == word)
-    }
 }

@@ -39,7 +39,6 @@ pub struct Material {
     pub section: Option<String>,
     pub source: Option<String>,
     pub name_span: Span,
-    pub span: Span,
 }
 
 impl Material {

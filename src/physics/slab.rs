@@ -25,6 +25,10 @@ impl Layer {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Ventilation {
     None,
+    #[cfg_attr(
+        sealed,
+        expect(dead_code, reason = "the language states no openings; tests hold the formula against the standard")
+    )]
     /// Openings of more than 500 and less than 1500 mm2, given in mm2 per m of length of a wall (or per m2 of a roof).
     Slight {
         openings: f64,
@@ -177,6 +181,7 @@ impl Slab {
     }
 
     /// U, W/(m2 K).
+    #[cfg_attr(sealed, expect(dead_code, reason = "tests hold a slab against worked examples"))]
     pub fn u_value(&self) -> f64 {
         1.0 / self.resistance()
     }

@@ -5,7 +5,7 @@ use std::path::Path;
 use crate::project::home::folder_of;
 use crate::project::load::{above, load};
 use crate::project::shown::shown;
-use crate::project::{Unsaved, read, rule_files};
+use crate::project::{Notice, Unsaved, read, rule_files};
 use crate::rules::Adjustment;
 use crate::settings::{Config, NAME};
 use crate::text::FileId;
@@ -25,7 +25,7 @@ pub fn brought_settings(issued: Option<&Config>, submitted: &Path, working: &Pat
                 let new = says(&config).into_iter().filter(|said| !known.contains(said));
                 said.extend(new.map(|(said, _)| format!("{name}: {said}")));
             }
-            Err(_) => said.push(format!("{name}: these settings cannot be read")),
+            Err(_) => said.push(Notice::SettingsUnreadable { name: &name }.words()),
         }
     }
     said
@@ -59,7 +59,7 @@ fn adjusts(adjustment: &Adjustment) -> String {
     format!("adjust.{}: {}, because \"{}\"", adjustment.rule, adjustment.change(), adjustment.because)
 }
 
-/// Tells texts apart within one run.
+/// Distinguishes texts within one run.
 fn print_of(texts: &[String]) -> u64 {
     use std::hash::{Hash, Hasher};
     let mut hasher = siphasher::sip::SipHasher13::new();

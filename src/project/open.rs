@@ -8,7 +8,7 @@ use crate::finding::Finding;
 use crate::project::home::{Home, home_of};
 use crate::project::load::{above, load};
 use crate::project::shown::{plain, real, shown};
-use crate::project::{Unreadable, Unsaved, rule_files};
+use crate::project::{Notice, Unreadable, Unsaved, rule_files};
 use crate::report::{Off, Report};
 use crate::rules::Pack;
 use crate::settings::{Config, Message, climate, packs};
@@ -124,7 +124,7 @@ impl Project {
         let off = everywhere.chain(folders).filter(|(_, adjustment)| adjustment.off);
         let off = off.map(|(folder, a)| Off { rule: a.rule.clone(), folder, because: a.because.clone() });
         let pinned = self.pack.edition.iter().flat_map(|edition| {
-            let because = format!("it was added after edition {edition} of the stock rules, which the settings pin");
+            let because = Notice::LaterThanEdition { edition }.words();
             let later = self.pack.rules.iter().filter(|rule| rule.off && rule.adjusted.is_empty());
             later.map(move |rule| Off { rule: rule.id.clone(), folder: None, because: because.clone() })
         });

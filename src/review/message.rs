@@ -14,6 +14,11 @@ pub enum Message {
     Failed,
 }
 
+/// What to do about a property that a built-in material lacks, which no author can add to.
+pub(super) fn define_own(material: &str) -> String {
+    format!("{material} is built into headlap. Define a material of your own that states it.")
+}
+
 impl Message {
     /// The finding at the words at fault.
     pub fn at(self, span: Span) -> Finding {

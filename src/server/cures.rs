@@ -4,7 +4,7 @@ use std::path::Path;
 use std::sync::Arc;
 
 use crate::finding::{Edit, Finding};
-use crate::mend::{self, Case};
+use crate::mend::{self, Context};
 use crate::model::Material;
 use crate::server::State;
 use crate::server::references::NamedText;
@@ -28,11 +28,17 @@ pub fn cures(state: &State, path: &Path, finding: &Finding) -> Vec<OfferedCure> 
     let pack = library.rules_for(path);
     let details = state.checked(path).map_or(&[][..], |checked| &checked.facts.details);
     let facts = details.iter().find(|facts| finding.item.as_deref() == Some(&facts.detail.name));
-    let case =
-        Case { source: &text.source, document: &text.document, facts, materials: &materials, pack, finding: &finding };
+    let context = Context {
+        source: &text.source,
+        document: &text.document,
+        facts,
+        materials: &materials,
+        pack,
+        finding: &finding,
+    };
     let review = |new: &str| state.trial(path, new);
-    let proved = mend::cures(&case, &review).into_iter().map(|cure| (cure, true));
-    let waiver = mend::waiver(&case).map(|cure| (cure, false));
+    let proved = mend::cures(&context, &review).into_iter().map(|cure| (cure, true));
+    let waiver = mend::waiver(&context).map(|cure| (cure, false));
     proved.chain(waiver).map(|(cure, proved)| OfferedCure { title: cure.title, edits: cure.edits, proved }).collect()
 }
 

@@ -87,7 +87,7 @@ mod tests {
 
     #[test]
     fn places_go_there_and_back_in_both_encodings() {
-        let source = Source::new(FileId(0), "a", "é𝄞x\r\nzö\n");
+        let source = Source::new(FileId::detail(0), "a", "é𝄞x\r\nzö\n");
         let x = source.text.find('x').expect("there");
         for (encoding, column) in [(Encoding::Utf8, 6), (Encoding::Utf16, 3)] {
             let place = encoding.position(&source, x);

@@ -6,7 +6,7 @@ use std::sync::Arc;
 use std::time::SystemTime;
 
 use crate::finding::Finding;
-use crate::mend::Trial;
+use crate::mend::ReviewedCopy;
 use crate::project::{self, KnownFindings, Project, Unsaved, Walked};
 use crate::report::{Checked, Report};
 use crate::review::{Memory, Run};
@@ -111,13 +111,13 @@ impl State {
     }
 
     /// The findings of a file as it would be with another text, its includes among them.
-    pub fn trial(&self, path: &Path, text: &str) -> Trial {
-        let Some(library) = self.libraries.of(path) else { return Trial::default() };
+    pub fn trial(&self, path: &Path, text: &str) -> ReviewedCopy {
+        let Some(library) = self.libraries.of(path) else { return ReviewedCopy::default() };
         let mut unsaved = Unsaved::clone(&self.unsaved);
         unsaved.put(path.to_path_buf(), text);
         let walked = Walked::over(&[path.to_path_buf()], Arc::new(unsaved), &self.working);
         let run = self.review_over(library, &walked, self.libraries.memory(path), true);
-        Trial {
+        ReviewedCopy {
             findings: run.report.findings,
             details: run.checked.into_iter().flat_map(|own| own.facts.details).collect(),
         }

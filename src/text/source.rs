@@ -96,19 +96,19 @@ mod tests {
     #[test]
     fn places_stay_when_the_words_are_gone() {
         for text in ["", "ab\ncd\r\n\ne", "\n", &"x".repeat(9000)] {
-            let whole = Source::new(FileId(0), "a", text);
+            let whole = Source::new(FileId::detail(0), "a", text);
             let faded = whole.faded().expect("ASCII");
             assert!(faded.text.is_empty());
             for at in 0..text.len() + 3 {
                 assert_eq!(faded.position(at), whole.position(at), "{at}");
             }
         }
-        assert!(Source::new(FileId(0), "a", "\u{fc}").faded().is_none());
+        assert!(Source::new(FileId::detail(0), "a", "\u{fc}").faded().is_none());
     }
 
     #[test]
     fn a_carriage_return_alone_ends_a_line() {
-        let text = |text: &str| Source::new(FileId(0), "a", text).text;
+        let text = |text: &str| Source::new(FileId::detail(0), "a", text).text;
         assert_eq!(text("# a\rb\r\nc\r\rd\r"), "# a\nb\r\nc\n\nd\n");
         assert_eq!(text("a\r\nb\r\n"), "a\r\nb\r\n");
     }

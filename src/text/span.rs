@@ -1,6 +1,6 @@
 //! A stretch of bytes in one file.
 
-/// Names one file of a run; the numbers carry no meaning beyond being different. `number.rs` gives them out.
+/// Names one file of a run. The numbers only have to differ; `number.rs` alone makes them.
 ///
 /// ```
 /// use headlap::FileId;
@@ -8,7 +8,7 @@
 /// assert_ne!(FileId::detail(0), FileId::firm_rules(0));
 /// ```
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub struct FileId(pub u32);
+pub struct FileId(pub(crate) u32);
 
 /// Bytes `start..end` of a file, on character boundaries.
 ///

@@ -119,6 +119,59 @@ fn only_project_touches_files_and_only_the_shells_touch_the_terminal() {
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
 }
 
+/// What other packages see is what `src/lib.rs` re-exports. `missing_docs` does not look into hidden modules, where most of it is defined.
+#[test]
+fn every_public_item_is_documented_and_every_public_type_has_an_example() {
+    let library = sources().into_iter().find(|(path, _)| path.ends_with("src/lib.rs")).expect("the library").1;
+    let exported = library.lines().filter_map(|line| line.strip_prefix("pub use crate::"));
+    let mut types = 0;
+    let mut wrong = Vec::new();
+    for line in exported.filter(|line| line.contains('{')) {
+        let (module, names) = line.trim_end_matches("};").split_once("::{").expect("a list of names");
+        for name in names.split(", ") {
+            types += 1;
+            let define = [format!("pub struct {name}"), format!("pub enum {name}")];
+            let ends = |rest: &str| !rest.starts_with(|c: char| c.is_alphanumeric());
+            let is = |line: &str| define.iter().any(|text| line.strip_prefix(&**text).is_some_and(ends));
+            let home = sources()
+                .into_iter()
+                .find(|(path, text)| self::module(path).as_deref() == Some(module) && text.lines().any(is));
+            let Some((path, text)) = home else { panic!("{module}::{name} is defined somewhere") };
+            let lines: Vec<&str> = text.lines().collect();
+            let at = lines.iter().position(|line| is(line)).expect("it was found");
+            if !comment_above(&lines, at).iter().any(|line| line.contains("```")) {
+                wrong.push(format!("{}: {name} has no example", path.display()));
+            }
+            // What belongs to the type: its fields or variants, and the functions of its blocks.
+            let fields = lines[at + 1..].iter().take_while(|line| **line != "}").count();
+            let blocks = lines.iter().enumerate().filter(|(_, line)| line.starts_with("impl") && line.contains(name));
+            let inside = blocks.flat_map(|(from, _)| {
+                let length = lines[from..].iter().take_while(|line| **line != "}").count();
+                (from..from + length).filter(|at| lines[*at].starts_with("    pub fn")).collect::<Vec<_>>()
+            });
+            let is_enum = lines[at].starts_with("pub enum");
+            let members = (at + 1..at + 1 + fields).filter(|at| {
+                let line = lines[*at].trim_start();
+                let variant = is_enum && lines[*at].starts_with("    ") && line.starts_with(char::is_uppercase);
+                line.starts_with("pub ") || variant
+            });
+            for at in members.chain(inside) {
+                if comment_above(&lines, at).is_empty() {
+                    wrong.push(format!("{}:{}: {name}: {}", path.display(), at + 1, lines[at].trim()));
+                }
+            }
+        }
+    }
+    assert!(types >= 20, "the types are found at all");
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+}
+
+/// The lines of the comment above a line, attributes passed over.
+fn comment_above<'t>(lines: &[&'t str], at: usize) -> Vec<&'t str> {
+    let above = lines[..at].iter().rev().map(|line| line.trim_start());
+    above.skip_while(|line| line.starts_with("#[")).take_while(|line| line.starts_with("///")).collect()
+}
+
 /// A number without its unit is half a number. `missing_docs` asks for a comment at every public item; this asks the
 /// formulas what their comments say.
 #[test]

@@ -13,7 +13,7 @@ fn derived(text: &str) -> AssemblyFacts {
     let fetch = |_: &str| Err("there is no such file".to_owned());
     let source_map = SourceMap::new(&fetch, &pack().words);
     let text = format!("include \"stock.detail\"\n{text}");
-    let reading = source_map.read(Arc::new(Source::new(FileId(0), "a.detail", text)));
+    let reading = source_map.read(Arc::new(Source::new(FileId::detail(0), "a.detail", text)));
     AssemblyFacts::derive(reading.library.assemblies.last().expect("an assembly").clone(), &crate::review::assumed())
 }
 

@@ -9,7 +9,7 @@ use headlap::text::{FileId, Source};
 use crate::command::{run, scratch, write};
 
 fn source(name: &str, text: &str) -> Arc<Source> {
-    Arc::new(Source::new(FileId(9), name, text))
+    Arc::new(Source::new(FileId::detail(9), name, text))
 }
 
 /// The stock rules after an adjustment, or the words at fault and what is said of them.

@@ -137,7 +137,7 @@ fn a_pinned_edition_judges_as_it_did() {
     let rule = |id: &str, level: &str, limit: u32| {
         format!("[[rule]]\nid = '{id}'\nlevel = '{level}'\nneeds = 'index > limit'\nlimit = {limit}\n{HEAD}")
     };
-    let source = |at: u32, text: String| Arc::new(Source::new(FileId(at), format!("{at}.toml"), text));
+    let source = |at: usize, text: String| Arc::new(Source::new(FileId::detail(at), format!("{at}.toml"), text));
     let same = source(1, rule("same", "error", 1));
     let (former, changed) = (source(2, rule("changed", "error", 2)), source(3, rule("changed", "note", 3)));
     let later = source(4, rule("later", "error", 4));
@@ -152,9 +152,9 @@ fn a_pinned_edition_judges_as_it_did() {
     let firm = [source(5, rule("own", "error", 5))];
     let of = |edition: Option<&Edition>| {
         let pack = Pack::of_edition(edition, &base, &firm).unwrap_or_else(|problems| panic!("{problems:?}"));
-        pack.rules.iter().map(|rule| (rule.id.to_string(), rule.span.file.0, rule.off)).collect::<Vec<_>>()
+        pack.rules.iter().map(|rule| (rule.id.to_string(), rule.span.file, rule.off)).collect::<Vec<_>>()
     };
-    let reported = |id: &str, file, off| (id.to_owned(), file, off);
+    let reported = |id: &str, file, off| (id.to_owned(), FileId::detail(file), off);
     let now = [
         reported("changed", 3, false),
         reported("later", 4, false),

@@ -368,7 +368,7 @@ fn a_failure_in_one_file_takes_no_other_along() {
     let day = jiff::civil::date(2026, 5, 31);
     let reviewer = Reviewer::new(&source_map, &pack, day).on_outcome(&reported);
     let names = ["a.detail", "b.detail", "c.detail"];
-    let read = |at: usize| Given::Text(std::sync::Arc::new(Source::new(FileId(at as u32), names[at], "weep\n")));
+    let read = |at: usize| Given::Text(std::sync::Arc::new(Source::new(FileId::detail(at), names[at], "weep\n")));
     let report = run(&reviewer, &Files { count: 3, read: &read, has: &|name| names.contains(&name) }, false).report;
     let found: Vec<(&str, &str)> =
         report.findings.iter().map(|f| (report.place(f.span).expect("a place").0, &*f.rule)).collect();

@@ -43,7 +43,7 @@ pub fn files(folder: &str) -> Vec<PathBuf> {
 fn read(text: &str) -> Reading {
     let fetch = |_: &str| Err("there is no such file".to_owned());
     let words = &pack().words;
-    SourceMap::new(&fetch, words).read(Arc::new(Source::new(FileId(0), "a.detail", text)))
+    SourceMap::new(&fetch, words).read(Arc::new(Source::new(FileId::detail(0), "a.detail", text)))
 }
 
 /// Findings as `line: words at fault: rule: message`.
@@ -77,7 +77,7 @@ fn numbers_as_drawings_have_them_are_shown_with_their_spelling() {
         let text = format!(
             "assembly A wall {{ outside; inside }}\ndetail D course joins A {{\n  piece a plywood {extent}\n}}"
         );
-        let source = Source::new(FileId(0), "a.detail", text);
+        let source = Source::new(FileId::detail(0), "a.detail", text);
         let fixes: Vec<_> = parse(&source).1.into_iter().map(|f| f.fix.clone().unwrap_or_default()).collect();
         assert_eq!(fixes.first().map(|fix| &**fix), Some(fix), "{extent}");
     }
@@ -88,7 +88,7 @@ fn well_formed_files_are_read_without_a_word() {
     for folder in ["rules", "examples"] {
         for path in files(folder) {
             let text = fs::read_to_string(&path).expect("a text");
-            let source = Source::new(FileId(0), "a.detail", text.as_str());
+            let source = Source::new(FileId::detail(0), "a.detail", text.as_str());
             assert_eq!(reported(&source, &parse(&source).1), [""; 0], "{}", path.display());
             assert!(accepts_file(&text), "the grammar takes {} whole", path.display());
         }

@@ -19,7 +19,7 @@ fn rule(exceptions: &str) -> String {
 const TAPES: &str = "\n[[rule.except]]\nwhen = 'kind == tape'\nbecause = 'tapes are'\n";
 
 fn source(text: &str) -> Arc<Source> {
-    Arc::new(Source::new(FileId(900), "firm/thin.toml", text))
+    Arc::new(Source::new(FileId::detail(900), "firm/thin.toml", text))
 }
 
 fn problems(exceptions: &str) -> Vec<(String, String)> {

@@ -3,7 +3,7 @@
 use std::fs;
 use std::sync::Arc;
 
-use headlap::mend::{Case, Cure, Trial, apply, cures, waiver};
+use headlap::mend::{Context, Cure, ReviewedCopy, apply, cures, waiver};
 use headlap::model::{Material, SourceMap};
 use headlap::review::{review_alone, review_text};
 use headlap::rules::{Literal, whole_text};
@@ -16,12 +16,12 @@ use crate::review::{TODAY, pack};
 
 fn materials(text: &str) -> Vec<Arc<Material>> {
     let fetch = |path: &str| Err(format!("there is no {path}"));
-    let source = Arc::new(Source::new(FileId(0), "a.detail", text));
+    let source = Arc::new(Source::new(FileId::detail(0), "a.detail", text));
     SourceMap::new(&fetch, &pack().words).read(source).library.all_materials().into_iter().cloned().collect()
 }
 
 /// Hands the case of the first finding of a rule to somebody.
-fn with<T>(text: &str, rule: &str, work: impl FnOnce(&Case<'_>) -> T) -> T {
+fn with<T>(text: &str, rule: &str, work: impl FnOnce(&Context<'_>) -> T) -> T {
     let reviewed = review_alone(pack(), text, TODAY, true);
     let checked = &reviewed.checked[0];
     let finding = checked.findings.iter().find(|finding| &*finding.rule == rule && finding.open());
@@ -29,13 +29,13 @@ fn with<T>(text: &str, rule: &str, work: impl FnOnce(&Case<'_>) -> T) -> T {
     let (document, _) = syntax::read(&checked.source);
     let facts = checked.facts.details.iter().find(|facts| finding.item.as_ref() == Some(&facts.detail.name));
     let materials = materials(text);
-    work(&Case { source: &checked.source, document: &document, facts, materials: &materials, pack: pack(), finding })
+    work(&Context { source: &checked.source, document: &document, facts, materials: &materials, pack: pack(), finding })
 }
 
-fn trial(text: &str) -> Trial {
+fn trial(text: &str) -> ReviewedCopy {
     let run = review_alone(pack(), text, TODAY, true);
     let details = run.checked.into_iter().flat_map(|own| own.facts.details).collect();
-    Trial { findings: run.report.findings, details }
+    ReviewedCopy { findings: run.report.findings, details }
 }
 
 pub fn cures_of(text: &str, rule: &str) -> Vec<Cure> {
@@ -72,7 +72,7 @@ fn a_step_is_moved() {
 fn an_edge_is_carried_on_to_the_limit() {
     let lines = "  piece deck  plywood\n  piece low   wrap-open  up to 100 mm\n  piece high  wrap-open  up from 0 mm\n";
     let (title, text) = first(lines, "short-head-lap");
-    assert_eq!(title, "Carry the top of low to 150 mm", "as the cure of the rule says");
+    assert_eq!(title, "Extend the top of low to 150 mm", "as the cure of the rule says");
     assert!(text.contains("piece low   wrap-open  up to 150 mm\n"), "{text}");
 }
 
@@ -80,7 +80,7 @@ fn an_edge_is_carried_on_to_the_limit() {
 fn a_word_is_added() {
     let lines = "  piece deck  plywood\n  piece strip  acrylic-tape  up 0 mm to 100 mm  bonds deck\n";
     let (title, text) = first(lines, "not-rolled");
-    assert_eq!(title, "Write rolled at strip");
+    assert_eq!(title, "Add `rolled` to strip");
     assert!(text.contains("bonds deck rolled\n"), "{text}");
     let block = "  piece deck  plywood\n  piece strip  acrylic-tape {\n    up 0 mm to 100 mm; bonds deck\n  }\n";
     let (_, text) = first(block, "not-rolled");
@@ -116,7 +116,7 @@ fn a_sheet_that_stops_short_is_brought_to_lap() {
     let lines =
         "  piece deck  plywood\n  piece low   wrap-open  up to 150 mm\n  piece high  wrap-open  up from 190 mm\n";
     let (title, text) = first(lines, "bare-substrate");
-    assert_eq!(title, "Carry the top of low to 340 mm");
+    assert_eq!(title, "Extend the top of low to 340 mm");
     assert!(text.contains("piece low   wrap-open  up to 340 mm\n"), "{text}");
 }
 
@@ -125,7 +125,7 @@ fn a_control_is_given_to_a_layer_that_can_provide_it() {
     let text =
         "include \"stock.detail\"\nassembly A wall { outside; layer felt-15; layer plywood controls air; inside }\n";
     let titles: Vec<String> = cures_of(text, "control-undeclared").into_iter().map(|cure| cure.title).collect();
-    assert_eq!(titles, ["Let felt-15 control water"]);
+    assert_eq!(titles, ["Assign water control to felt-15"]);
 }
 
 /// What is made for linings does not keep rain out.
@@ -279,7 +279,7 @@ fn a_flashing_is_drawn_whole() {
     let short = lines
         .replace("  piece high", "  piece lid     galvanized-flashing  up 10 mm to 150 mm  with drip\n  piece high");
     let (title, text) = done(&short, "uncapped-ledger");
-    assert_eq!(title, "Carry the foot of lid to -40 mm");
+    assert_eq!(title, "Extend the foot of lid to -40 mm");
     assert_eq!(text.matches("galvanized-flashing").count(), 1, "{text}");
 }
 
@@ -330,7 +330,7 @@ fn a_strip_is_put_on_before_the_sheet_that_has_to_lap_it() {
         "  piece stem   concrete    of F  up to 0 mm\n  piece deck   plywood     of W  up from 0 mm\n  piece wrap   wrap-open   of W  up from -25 mm\n  piece strip  flash-tape        up -75 mm to 100 mm  bonds stem, wrap  rolled primed\n  seal wrap to strip with butyl-bead up -10 mm\n",
     );
     let (title, new) = mended(&text, "lap-relies-on-seal");
-    assert_eq!(title, "Install strip before wrap, stuck to deck");
+    assert_eq!(title, "Install strip before wrap, bonded to deck");
     let strip = "piece strip  flash-tape        up -75 mm to 100 mm  bonds stem, deck  rolled primed\n  piece wrap ";
     assert!(new.contains(strip), "{new}");
 }
@@ -343,7 +343,7 @@ fn what_the_first_edit_brings_the_second_cures() {
         "  piece stem   concrete    of F  up to 0 mm\n  piece deck   plywood     of W  up from 0 mm\n  piece strip  flash-tape        up -75 mm to 100 mm  bonds stem, deck  rolled primed\n  piece wrap   wrap-open   of W  up from 120 mm\n",
     );
     let (title, new) = mended(&text, "bare-substrate");
-    assert_eq!(title, "Carry the foot of wrap to -50 mm, and seal wrap to strip with butyl-bead");
+    assert_eq!(title, "Extend the foot of wrap to -50 mm, and seal wrap to strip with butyl-bead");
     assert!(new.contains("up from -50 mm\n") && new.contains("seal wrap to strip with butyl-bead\n"), "{new}");
 }
 

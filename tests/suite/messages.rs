@@ -137,7 +137,7 @@ assembly W2 wall { }
 
 fn library() -> Library {
     let fetch = |_: &str| Err("there is no such file".to_owned());
-    SourceMap::new(&fetch, &pack().words).read(Arc::new(Source::new(FileId(0), "a.detail", LIBRARY))).library
+    SourceMap::new(&fetch, &pack().words).read(Arc::new(Source::new(FileId::detail(0), "a.detail", LIBRARY))).library
 }
 
 #[test]
@@ -527,10 +527,17 @@ fn why_a_command_line_is_refused() {
         M::AssemblyAsDxf { assembly: "W1" },
         M::WaiverEnds { rule: "short-head-lap", days: 20 },
         M::WaiverEnds { rule: "short-head-lap", days: -1 },
+        M::Wrote { path },
+        M::CheckWith { folder: "walls" },
+        M::Listed { count: 3, list: path },
+        M::Pruned { count: 2, list: path },
+        M::Entries { count: 5, list: path },
+        M::ListWritten { count: 5, list: path },
+        M::RulesTested { rules: 400, examples: 2000, cures: 400, failed: 1 },
         M::CorrectFirst,
         M::NotFormatted { name: "walls.detail" },
         M::NotListed,
-        M::NothingTakenOff,
+        M::NotPruned,
         M::Incomplete,
         M::NoOutput { why: "no space left" },
         M::NoThreads { why: "out of memory" },
@@ -565,6 +572,12 @@ fn why_files_are_not_written_and_git_does_not_answer() {
     let mut page = lines(&refusals, variants_of("Refusal", file), R::words);
     let unfit = [U::Link, U::Folder, U::Special, U::ReadOnly, U::Changed, U::Made];
     page += &lines(&unfit, variants_of("Unfit", file), |unfit| unfit.words().to_owned());
+    let notices = [
+        project::Notice::SettingsUnreadable { name: "submittal/headlap.toml" },
+        project::Notice::LaterThanEdition { edition: "2026" },
+    ];
+    let file = include_str!("../../src/project/notice.rs");
+    page += &lines(&notices, variants_of("Notice", file), project::Notice::words);
     insta::assert_snapshot!(page);
 }
 
@@ -573,6 +586,88 @@ fn lines<M: Debug>(messages: &[M], all: BTreeSet<&str>, words: impl Fn(&M) -> St
     let shown: BTreeSet<String> = messages.iter().map(name_of).collect();
     assert_eq!(shown, all.into_iter().map(str::to_owned).collect(), "messages shown here, and messages of the file");
     messages.iter().map(|message| format!("{}\n  {}\n", name_of(message), words(message))).collect()
+}
+
+#[test]
+fn what_cures_say_that_they_do() {
+    use headlap::mend::{Bound, Place, Title as T};
+    use headlap::syntax::Hold;
+    let (piece, other, to) = ("wrap", "pan", quantity("150 mm"));
+    let flashing = |place| T::DrawFlashing { role: "head-flashing", edge: "top", piece: "window", place };
+    let (layer, assembly, after) = ("membrane", "W1", "sheathing");
+    let titles = [
+        T::AddText { new: "mm" },
+        T::RemoveText { old: "mm" },
+        T::ReplaceText { old: "plywod", new: "plywood" },
+        T::AddWords { words: "rolled", piece },
+        T::RemoveWords { words: "over pan", piece },
+        T::RemovePiece { piece },
+        T::RemoveStatement { text: "seal wrap to pan with sealant" },
+        T::ChangeStatement { text: "every 300 mm", to: "every 150 mm" },
+        T::Install { piece, word: "before", other },
+        T::InstallBonded { strip: "strip", before: piece, backing: "sheathing" },
+        T::Tuck { piece, behind: other },
+        T::Fold { piece, over: other },
+        T::Extend { edge: "foot", piece, to },
+        T::CutBack { edge: "top", piece, to },
+        T::ExtendPast { piece, other, left: quantity("-50 mm"), right: quantity("950 mm") },
+        T::RaiseFoot { piece, to },
+        T::RunThrough { piece },
+        T::Slope { piece, slope: quantity("5%") },
+        T::Space { every: to },
+        T::MoveFasteners { piece, bound: Bound::Low, at: to },
+        T::MoveFasteners { piece, bound: Bound::High, at: to },
+        T::Bond { piece, onto: other, hold: Hold::Adhesive },
+        T::Bond { piece, onto: other, hold: Hold::Weld },
+        T::Bond { piece, onto: other, hold: Hold::Clamp },
+        T::Weld { piece },
+        T::Seal { one: piece, other, sealant: "silicone" },
+        T::SealAtBack { unit: "window", pan: other, sealant: None },
+        T::SealAtBack { unit: "window", pan: other, sealant: Some("silicone") },
+        T::SealWholeContact,
+        T::Tape { one: piece, other, tape: "flashing-tape", primed: false },
+        T::Tape { one: piece, other, tape: "flashing-tape", primed: true },
+        T::BeadAgainst { rod: "backer-rod" },
+        T::BeadDepth { depth: quantity("6 mm") },
+        T::BeadDepthAgainst { rod: "backer-rod", depth: quantity("6 mm") },
+        T::AddWeeps { every: quantity("600 mm") },
+        T::LowerWeeps { to },
+        T::AddEndDams { pan: other },
+        T::AddOtherEndDam { pan: other },
+        flashing(Place::Next),
+        flashing(Place::After(piece)),
+        flashing(Place::Before(piece)),
+        T::DrawCounterflashing { wall: "brick", over: "apron" },
+        T::LetIn { piece: "counterflashing", wall: "brick" },
+        T::Substitute { new: "flashing-tape", old: "house-tape" },
+        T::AddInboard { layer: "vapor-retarder", of: "wool" },
+        T::Widen { gap: "air-gap", to: quantity("25 mm") },
+        T::AssignControls { layer, controls: "water, air" },
+        T::RemoveControl { layer, control: "vapor" },
+        T::AssignPiece { piece, assembly },
+        T::DrawLayer { layer, assembly, after },
+        T::DrawSealedLayer { layer, assembly, after },
+        T::Waive,
+        T::Both { first: "Tuck wrap behind pan", second: "Add `rolled` to strip" },
+    ];
+    let all = variants_of("Title", include_str!("../../src/mend/title.rs"));
+    insta::assert_snapshot!(lines(&titles, all, T::words));
+}
+
+#[test]
+fn what_is_wrong_with_an_installation_sequence() {
+    use headlap::output::sequence::{Cure, Problem as P};
+    let (over, under) = ("wrap", "cap");
+    let problems = [
+        P::Impossible { piece: "wrap", other: "cap" },
+        P::ImpossibleUnit { piece: "wrap", other: "window" },
+        P::BehindFixed { piece: "cap", behind: "wrap" },
+        P::ReverseLap { over, under, cure: Some(Cure::Install { piece: over, before: under }) },
+        P::ReverseLap { over, under, cure: Some(Cure::Lay { piece: under, over }) },
+        P::ReverseLap { over, under, cure: None },
+    ];
+    let file = include_str!("../../src/output/sequence/problem.rs");
+    insta::assert_snapshot!(lines(&problems, variants_of("Problem", file), P::words));
 }
 
 #[test]

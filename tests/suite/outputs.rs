@@ -35,8 +35,8 @@ fn at(source: &Source, words: &str, nth: usize) -> Span {
 }
 
 pub fn report() -> Report {
-    let assemblies = Arc::new(Source::new(FileId(0), "library/assemblies.detail", ASSEMBLIES));
-    let walls = Arc::new(Source::new(FileId(1), "library/walls.detail", WALLS));
+    let assemblies = Arc::new(Source::new(FileId::detail(0), "library/assemblies.detail", ASSEMBLIES));
+    let walls = Arc::new(Source::new(FileId::detail(1), "library/walls.detail", WALLS));
     let mut reverse = Finding::new(
         "reverse-lap",
         "Lap turned against the water",
@@ -92,12 +92,8 @@ pub fn report() -> Report {
     ]);
     let note =
         Finding::new("idle-waiver", "Waiver without a finding", Level::Note, at(&assemblies, "W1", 0), "no finding");
-    let mut report = Report {
-        findings: vec![reverse, air, short, note],
-        sources: [(assemblies.id, assemblies), (walls.id, walls)].into(),
-        files: 2,
-        ..Report::default()
-    };
+    let sources = [(assemblies.id, assemblies), (walls.id, walls)];
+    let mut report = of(vec![reverse, air, short, note], sources, 2);
     report.sort();
     report
 }
@@ -164,12 +160,25 @@ fn each_line_of_jsonl_is_an_entry_of_json() {
 
 /// A report with one finding anywhere in any text.
 fn anywhere(text: &str, start: usize, end: usize, other: usize) -> Report {
-    let source = Arc::new(Source::new(FileId(7), "a\u{1b}[2J.detail", text));
-    let finding =
-        Finding::new("syntax", "Line that cannot be read", Level::Error, Span::new(FileId(7), start, end), text)
-            .related(Span::new(FileId(7), other, other), text)
-            .related(Span::new(FileId(8), 0, 3), "in a file that the report does not carry");
-    Report { findings: vec![finding], sources: [(FileId(7), source)].into(), files: 1, ..Report::default() }
+    let source = Arc::new(Source::new(FileId::detail(7), "a\u{1b}[2J.detail", text));
+    let finding = Finding::new(
+        "syntax",
+        "Line that cannot be read",
+        Level::Error,
+        Span::new(FileId::detail(7), start, end),
+        text,
+    )
+    .related(Span::new(FileId::detail(7), other, other), text)
+    .related(Span::new(FileId::detail(8), 0, 3), "in a file that the report does not carry");
+    of(vec![finding], [(FileId::detail(7), source)], 1)
+}
+
+/// A report of these findings alone.
+pub fn of(findings: Vec<Finding>, sources: impl IntoIterator<Item = (FileId, Arc<Source>)>, files: usize) -> Report {
+    let mut report = Report::default();
+    (report.findings, report.files) = (findings, files);
+    report.sources.extend(sources);
+    report
 }
 
 #[test]

@@ -82,7 +82,7 @@ fn what_is_no_text_is_refused() {
 
 /// What is wrong with a `headlap.toml`, as the words at fault with what is said of them.
 fn refused(text: &str) -> Vec<(String, String, Option<String>)> {
-    let source = Arc::new(Source::new(FileId(0), "headlap.toml", text));
+    let source = Arc::new(Source::new(FileId::detail(0), "headlap.toml", text));
     let findings = headlap::project::settings(source.clone(), PathBuf::from("/library")).err().unwrap_or_default();
     findings
         .into_iter()
@@ -94,7 +94,7 @@ fn refused(text: &str) -> Vec<(String, String, Option<String>)> {
 fn settings_are_read() {
     let text = "rules = [\"firm-rules\", \"../shared/rules.toml\"]\nclimate = \"millrace\"\nunits = \"us\"\nfail-on = \"never\"\n\
         [adjust.short-head-lap]\nlimit = \"100 mm\"\nbecause = \"the firm's standard\"\n";
-    let source = Arc::new(Source::new(FileId(0), "headlap.toml", text));
+    let source = Arc::new(Source::new(FileId::detail(0), "headlap.toml", text));
     let config = headlap::project::settings(source, PathBuf::from("/firm/library")).expect("good settings");
     let rules: Vec<&Path> = config.rules.iter().map(|(path, _)| path.as_path()).collect();
     assert_eq!(rules, [Path::new("/firm/library/firm-rules"), Path::new("/firm/shared/rules.toml")]);

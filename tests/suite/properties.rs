@@ -167,7 +167,8 @@ fn usual(index: usize) -> String {
 fn face(text: &str) -> FaceFacts {
     let fetch = |_: &str| Err("nothing is included".to_owned());
     let source_map = SourceMap::new(&fetch, &pack().words);
-    let checked = Reviewer::new(&source_map, pack(), TODAY).check(Arc::new(Source::new(FileId(0), "a.detail", text)));
+    let checked =
+        Reviewer::new(&source_map, pack(), TODAY).check(Arc::new(Source::new(FileId::detail(0), "a.detail", text)));
     let details: Vec<DetailFacts> = checked.facts.details;
     details.into_iter().next().expect("one detail").face.as_ref().clone()
 }

@@ -30,7 +30,7 @@ pub fn review_with(pack: &Pack, files: &[(&str, &str)]) -> Report {
     let fetch = |path: &str| match texts.get(path) {
         Some(text) => {
             let number = texts.keys().position(|name| *name == path).expect("it is one of them");
-            Ok(Arc::new(Source::new(FileId(1_000_000 + number as u32), path, *text)))
+            Ok(Arc::new(Source::new(FileId::detail(1_000_000 + number), path, *text)))
         }
         None => Err("there is no such file".to_owned()),
     };
@@ -38,7 +38,7 @@ pub fn review_with(pack: &Pack, files: &[(&str, &str)]) -> Report {
     let reviewer = Reviewer::new(&source_map, pack, TODAY);
     let read = |number: usize| {
         let (name, text) = files[number];
-        Given::Text(Arc::new(Source::new(FileId(number as u32), name, text)))
+        Given::Text(Arc::new(Source::new(FileId::detail(number), name, text)))
     };
     let files = Files { count: files.len(), read: &read, has: &|name| texts.contains_key(name) };
     run(&reviewer, &files, false).report

@@ -11,7 +11,7 @@ use headlap::rules::{Pack, fields_of, group_by_cause, judge, read_adjustments, w
 use headlap::text::{FileId, Source, Span};
 
 fn source(text: &str) -> Arc<Source> {
-    Arc::new(Source::new(FileId(1), "firm/rule.toml", text))
+    Arc::new(Source::new(FileId::detail(1), "firm/rule.toml", text))
 }
 
 fn load(text: &str) -> Result<Pack, Vec<Finding>> {
@@ -100,8 +100,7 @@ fn material(name: &str) -> Material {
         drained: false,
         section: None,
         source: None,
-        name_span: Span::new(FileId(9), 10, 20),
-        span: Span::new(FileId(9), 0, 90),
+        name_span: Span::new(FileId::detail(9), 10, 20),
     }
 }
 
@@ -172,7 +171,7 @@ basis = [{ source = "A handbook", clause = "1.2", says = "six mil", known = "rea
     assert_eq!((&*finding.rule, &*finding.title, finding.level), ("thin", "Thin", Level::Warning));
     assert_eq!(finding.message, "cover is 0.1 mm thick; at least 0.15 mm is wanted");
     assert_eq!(finding.fix.as_deref(), Some("Add 0.05 mm."));
-    assert_eq!(finding.span, Span::new(FileId(9), 10, 20));
+    assert_eq!(finding.span, Span::new(FileId::detail(9), 10, 20));
     assert_eq!(finding.subject, ["cover".into()]);
     let values: Vec<(&str, &str)> = finding.values.iter().map(|(name, text)| (&**name, &**text)).collect();
     assert_eq!(values, [("thickness", "0.1 mm"), ("limit", "0.15 mm")]);
@@ -336,7 +335,7 @@ fn each_missing_property_of_each_material_is_reported() {
         ]
     );
     // Two files may each have one of that name.
-    let namesake = Material { name_span: Span::new(FileId(9), 70, 75), ..material("first") };
+    let namesake = Material { name_span: Span::new(FileId::detail(9), 70, 75), ..material("first") };
     assert_eq!(judge(&two, [&first, &namesake].map(Fact::Material)).len(), 4);
 }
 
@@ -599,7 +598,7 @@ fn a_fix_with_an_unknown_in_it_is_left_out() {
 fn findings_of_one_cause_become_one() {
     let pack = pack(&rule("needs = 'capped'\nper = 'kind'"));
     let mut later = material("second");
-    later.name_span = Span::new(FileId(9), 50, 60);
+    later.name_span = Span::new(FileId::detail(9), 50, 60);
     let first = Material { name: "first".into(), ..material("first") };
     // Both live in one home only when they have one name there: materials are their own homes.
     let same_home = Material { name: "first".into(), ..later.clone() };
@@ -618,7 +617,7 @@ fn findings_of_one_cause_become_one() {
 #[test]
 fn a_cause_is_reported_once_for_each_rule_with_all_of_its_places() {
     let per = |id: &str| rule(&format!("id = '{id}'\nneeds = 'capped'\nper = 'kind'"));
-    let at = |start| Material { name_span: Span::new(FileId(9), start, start + 5), ..material("m") };
+    let at = |start| Material { name_span: Span::new(FileId::detail(9), start, start + 5), ..material("m") };
     let [a, b, c] = [at(10), at(20), at(30)];
     for order in [[&a, &b, &c], [&a, &c, &b], [&b, &a, &c], [&b, &c, &a], [&c, &a, &b], [&c, &b, &a]] {
         let found = gathered(&pack(&per("one")), &order);
@@ -638,7 +637,7 @@ fn gathered(pack: &Pack, materials: &[&Material]) -> Vec<Finding> {
 
 #[test]
 fn the_place_of_a_finding_is_a_part_of_the_thing() {
-    let spanned = Material { holds_span: Some(Span::new(FileId(9), 30, 40)), ..material("m") };
+    let spanned = Material { holds_span: Some(Span::new(FileId::detail(9), 30, 40)), ..material("m") };
     for (at, expected) in [("", 10), ("holds", 30), (".holds", 30), ("material.holds", 30), ("material", 10)] {
         let pack = pack(&rule(&format!("needs = 'capped'\nat = \"{at}\"")));
         assert_eq!(judged(&pack, &spanned)[0].span.start, expected, "{at:?}");
@@ -866,10 +865,10 @@ fn adjustments() {
 
 #[test]
 fn a_firm_replaces_a_stock_rule_only_when_it_says_so() {
-    let stock = Arc::new(Source::new(FileId(2), "rules/thin.toml", rule("needs = 'capped'")));
+    let stock = Arc::new(Source::new(FileId::detail(2), "rules/thin.toml", rule("needs = 'capped'")));
     let firm = |text: &str| Pack::of(std::slice::from_ref(&stock), &[source(text)]);
     let refused = firm(&rule("needs = 'vented'")).err().unwrap();
-    assert_eq!((&*refused[0].rule, refused[0].related[0].span.file), ("rule-duplicate", FileId(2)));
+    assert_eq!((&*refused[0].rule, refused[0].related[0].span.file), ("rule-duplicate", FileId::detail(2)));
     let pack = firm(&rule("needs = 'vented'\nreplaces = true")).unwrap_or_else(|p| panic!("{p:?}"));
     let vented = Material { vented: true, ..material("m") };
     assert!(judged(&pack, &vented).is_empty());
@@ -919,7 +918,7 @@ fn examples_are_held_against_the_rule() {
         let pack = pack(&text);
         // Stands in for a review: the rule fires where the text says `bad`, and `???` cannot be read.
         let review = |text: &str| {
-            let at = |word: &str| text.find(word).map(|at| Span::new(FileId(3), at, at + word.len()));
+            let at = |word: &str| text.find(word).map(|at| Span::new(FileId::detail(3), at, at + word.len()));
             let fired = at("bad").map(|span| Finding::new("thin", "", Level::Error, span, "is bad"));
             let unread = at("???").map(|span| Finding::new("syntax", "", Level::Error, span, "no statement"));
             fired.into_iter().chain(unread).collect()
@@ -957,7 +956,7 @@ fn a_cure_removes_the_finding_and_brings_no_other() {
         let review = |text: &str| {
             let of = |id: &'static str| {
                 text.match_indices(id).map(move |(at, _)| {
-                    Finding::new(id, "", Level::Note, Span::new(FileId(3), at, at + id.len()), "here")
+                    Finding::new(id, "", Level::Note, Span::new(FileId::detail(3), at, at + id.len()), "here")
                 })
             };
             of("thin").chain(of("stray")).chain(of("syntax")).collect()

@@ -27,7 +27,7 @@ fn said(text: &str, about: &str, when: &str, says: &str) -> (Vec<String>, Vec<St
     let rule = format!(
         "[[rule]]\nid = 'asked'\ntitle = 'Asked'\nlevel = 'note'\nabout = '{about}'\nwhen = '{when}'\nneeds = 'no'\nsays = '{says}'\n"
     );
-    let source = Arc::new(Source::new(FileId(900), "firm/asked.toml", rule));
+    let source = Arc::new(Source::new(FileId::detail(900), "firm/asked.toml", rule));
     let pack = Pack::load(&[source]).unwrap_or_else(|problems| panic!("{says}: {problems:?}"));
     let findings = review_with(&pack, &[("a.detail", text)]).findings;
     let of = |rule: &'static str| findings.iter().filter(move |finding| &*finding.rule == rule);
@@ -103,7 +103,7 @@ fn turns(roof: &str, body: &str) -> Vec<f64> {
     let text = text(roof, body);
     let fetch = |_: &str| Err("there is no such file".to_owned());
     let library =
-        SourceMap::new(&fetch, &pack().words).read(Arc::new(Source::new(FileId(0), "a.detail", text))).library;
+        SourceMap::new(&fetch, &pack().words).read(Arc::new(Source::new(FileId::detail(0), "a.detail", text))).library;
     let assumed = crate::review::assumed();
     let assemblies = library.assemblies.iter().map(|a| Arc::new(AssemblyFacts::derive(a.clone(), &assumed)));
     let facts = DetailFacts::derive(library.details[0].clone(), assemblies.collect(), true, &assumed);

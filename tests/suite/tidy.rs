@@ -10,7 +10,7 @@ use proptest::prelude::*;
 use crate::command::{run_with as run, scratch};
 
 fn tidy(text: &str) -> Option<String> {
-    headlap::tidy::tidy(&Source::new(FileId(0), "a.detail", text)).ok()
+    headlap::tidy::tidy(&Source::new(FileId::detail(0), "a.detail", text)).ok()
 }
 
 fn laid_out(text: &str) -> String {
@@ -51,7 +51,7 @@ fn plain(words: &str) -> String {
 
 /// What a text says, clauses in no order: keyword, names and clauses of every statement.
 fn meaning(text: &str) -> Vec<(Keyword, usize, Vec<String>, Vec<String>)> {
-    let (document, findings) = parse(&Source::new(FileId(0), "a.detail", text));
+    let (document, findings) = parse(&Source::new(FileId::detail(0), "a.detail", text));
     assert!(findings.is_empty(), "{findings:?}\n{text}");
     let reported = |statement: &Statement, depth: usize| {
         let names = [statement.names.first, statement.names.second].into_iter().flatten();
@@ -162,7 +162,7 @@ fn what_cannot_be_read_whole_is_not_formatted() {
 
 /// Another spelling of the same text: blanks, line ends, `;`, comments and block forms as `choices` say.
 fn mangled(text: &str, choices: &[u8]) -> String {
-    let (document, _) = parse(&Source::new(FileId(0), "a.detail", text));
+    let (document, _) = parse(&Source::new(FileId::detail(0), "a.detail", text));
     let statements: Vec<&Statement> = document.items.iter().flat_map(|item| &item.body).collect();
     let mut turn =
         choices.iter().cycle().copied().zip(1u32..).map(|(choice, n)| usize::from(choice).wrapping_add(n as usize * 7));

@@ -68,7 +68,7 @@ static BASE: LazyLock<Vec<Arc<Source>>> = LazyLock::new(|| {
 /// All that is found in a text with the rule that these lines make.
 fn reported(text: &str, lines: &str) -> Vec<Finding> {
     let rule = format!("[[rule]]\nid = 'asked'\ntitle = 'Asked'\nlevel = 'note'\n{lines}\n");
-    let source = Arc::new(Source::new(FileId(900), "firm/asked.toml", rule));
+    let source = Arc::new(Source::new(FileId::detail(900), "firm/asked.toml", rule));
     let pack = Pack::of(&BASE, &[source]).unwrap_or_else(|problems| panic!("{lines}: {problems:?}"));
     review_with(&pack, &[("a.detail", text)]).findings
 }
@@ -83,7 +83,7 @@ fn under(about: &str, at: &str) -> String {
 fn a_file_gives_the_things_of_each_kind_and_no_others() {
     let fetch = |_: &str| Err("there is no such file".to_owned());
     let library =
-        SourceMap::new(&fetch, &pack().words).read(Arc::new(Source::new(FileId(0), "a.detail", TEXT))).library;
+        SourceMap::new(&fetch, &pack().words).read(Arc::new(Source::new(FileId::detail(0), "a.detail", TEXT))).library;
     let assemblies: Vec<_> = library
         .assemblies
         .iter()
@@ -297,11 +297,11 @@ fn to_add(text: &str, needs: &str) -> Vec<String> {
     let rule = format!(
         "[[rule]]\nid = 'asked'\ntitle = 'Asked'\nlevel = 'note'\nabout = 'assembly'\nneeds = '{needs}'\nsays = 'x'\n"
     );
-    let source = Arc::new(Source::new(FileId(900), "firm/asked.toml", rule));
+    let source = Arc::new(Source::new(FileId::detail(900), "firm/asked.toml", rule));
     let alone = Pack::of(&[], &[source]).unwrap_or_else(|problems| panic!("{needs}: {problems:?}"));
     let fetch = |_: &str| Err("there is no such file".to_owned());
     let source_map = SourceMap::new(&fetch, &pack().words);
-    let reading = source_map.read(Arc::new(Source::new(FileId(0), "a.detail", text)));
+    let reading = source_map.read(Arc::new(Source::new(FileId::detail(0), "a.detail", text)));
     let facts = AssemblyFacts::derive(
         reading.library.assemblies.last().expect("an assembly").clone(),
         &crate::review::assumed(),
@@ -459,7 +459,7 @@ pub fn detail(body: &str) -> DetailFacts {
     );
     let fetch = |_: &str| Err("there is no such file".to_owned());
     let source_map = SourceMap::new(&fetch, &pack().words);
-    let reading = source_map.read(Arc::new(Source::new(FileId(0), "a.detail", text)));
+    let reading = source_map.read(Arc::new(Source::new(FileId::detail(0), "a.detail", text)));
     DetailFacts::derive(
         reading.library.details.last().expect("a detail").clone(),
         Vec::new(),

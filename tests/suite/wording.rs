@@ -2,7 +2,6 @@
 
 use headlap::finding::{Finding, Level};
 use headlap::output::{self, Look};
-use headlap::report::Report;
 use headlap::text::{FileId, Span};
 
 use crate::review::review_text;
@@ -126,11 +125,11 @@ fn an_insect_screen_at_the_foot_of_the_boards_holds_up_no_water() {
 #[test]
 fn narrated_sentences_begin_with_a_capital_and_names_stay_as_they_are() {
     let finding = |message: &str| {
-        let place = Span::new(FileId(0), 0, 0);
+        let place = Span::new(FileId::detail(0), 0, 0);
         Finding::new("r", "Title", Level::Error, place, message).about(["wrap".into()])
     };
     let findings = vec![finding("air gets behind wrap"), finding("wrap is open"), finding("`wrap` is open")];
-    let report = Report { findings, sources: [].into(), files: 1, ..Report::default() };
+    let report = crate::outputs::of(findings, [], 1);
     let mut out = Vec::new();
     output::text(&report, Look { narrate: true, ..Look::PLAIN }, &mut out).expect("a vector takes all");
     let text = String::from_utf8(out).expect("text is UTF-8");

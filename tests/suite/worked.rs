@@ -67,7 +67,7 @@ fn the_worked_faces_are_met_exactly() {
     let fetch = |_: &str| Err("nothing is included".to_owned());
     let source_map = SourceMap::new(&fetch, &pack().words);
     let checked =
-        Reviewer::new(&source_map, pack(), TODAY).check(Arc::new(Source::new(FileId(0), "faces.detail", text)));
+        Reviewer::new(&source_map, pack(), TODAY).check(Arc::new(Source::new(FileId::detail(0), "faces.detail", text)));
     let unread: Vec<_> =
         checked.findings.iter().filter(|f| pack().rule(&f.rule).is_none() && &*f.rule != "missing-property").collect();
     assert!(unread.is_empty(), "{unread:?}");

@@ -52,7 +52,7 @@ fn whole(piece: &Piece) -> bool {
     piece.holds.has(Control::Water) && !lengths
 }
 
-/// For each piece: wherever its lower edge lies, cladding in front of it runs on below.
+/// For each piece: wherever its lower edge lies, cladding outboard of it runs on below.
 pub fn hidden_foot(face: &Face, cells: &Cells, budget: &mut Budget) -> Result<Vec<bool>, TooLarge> {
     let mut hidden = vec![false; face.pieces.len()];
     for (piece, hidden) in hidden.iter_mut().enumerate() {

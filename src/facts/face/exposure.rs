@@ -27,7 +27,7 @@ pub fn uncovered(face: &Face, cells: &Cells, budget: &mut Budget) -> Result<Vec<
     Ok(uncovered)
 }
 
-/// For each piece of cladding: somewhere rain falls on its upper edge. Nothing lies in front of that edge, no masonry stands on
+/// For each piece of cladding: somewhere rain falls on its upper edge. Nothing lies outboard of that edge, no masonry stands on
 /// it, and no other cladding hangs above.
 pub fn open_above(face: &Face, cells: &Cells, budget: &mut Budget) -> Result<Vec<bool>, TooLarge> {
     let mut open = vec![false; face.pieces.len()];

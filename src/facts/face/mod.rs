@@ -43,7 +43,7 @@ pub use stack::{ImpossibleStack, Knot, Order, Tangle, Third};
 pub use touch::Touch;
 pub use tuck::Tuck;
 pub use turn::Turn;
-pub use water::WaterLine;
+use water::WaterLine;
 
 use budget::Budget;
 use lap::CellLine;
@@ -53,7 +53,6 @@ use lap::CellLine;
 pub struct FaceFacts {
     pub cells: Cells,
     pub impossible: Vec<ImpossibleStack>,
-    pub water: WaterLine,
     pub laps: Vec<Lap>,
     pub drops: Drops,
     pub transitions: Vec<Transition>,
@@ -73,7 +72,7 @@ pub struct FaceFacts {
     pub caps: Vec<bool>,
     /// For each piece, whether one thing that comes in lengths is all that keeps rain off it somewhere.
     pub under_joints: Vec<bool>,
-    /// For each piece, whether cladding runs on in front of its lower edge somewhere.
+    /// For each piece, whether cladding runs on outboard of its lower edge somewhere.
     pub hidden_foot: Vec<bool>,
     /// All pairs that are neighbours in some stack, the earlier piece first.
     pub contacts: Vec<(usize, usize)>,
@@ -109,7 +108,6 @@ pub fn derive(face: &Face) -> Result<FaceFacts, TooLarge> {
         hidden_foot: cap::hidden_foot(face, &cells, &mut budget)?,
         contacts: joints.contact.iter().collect(),
         impossible: order.impossible,
-        water,
         laps,
         seals,
         cells,

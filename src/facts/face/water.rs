@@ -24,7 +24,7 @@ struct Nature {
     suffers: bool,
     /// It is of a layer that controls water.
     layer: bool,
-    /// It holds water: a batten in front of it is meant to be wetted.
+    /// It holds water: a batten outboard of it is meant to be wetted.
     holds: bool,
     /// It carries a cladding.
     batten: bool,

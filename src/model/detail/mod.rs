@@ -180,10 +180,6 @@ impl FoldKind {
             FoldKind::Eave => "eave",
         }
     }
-
-    pub fn from_word(word: &str) -> Option<FoldKind> {
-        FoldKind::ALL.into_iter().find(|k| k.word() == word)
-    }
 }
 
 impl Detail {

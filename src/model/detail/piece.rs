@@ -2,7 +2,7 @@
 
 use std::sync::Arc;
 
-use super::{Axis, Extent, Stated};
+use super::{Extent, Stated};
 use crate::model::{Hold, Material, Name};
 use crate::quantity::Quantity;
 use crate::text::Span;
@@ -42,7 +42,6 @@ pub struct LayerRef {
     pub join: usize,
     /// Index into that assembly's `layers`.
     pub layer: usize,
-    pub span: Span,
 }
 
 /// A name in a list, resolved to a piece of the same detail.
@@ -66,8 +65,6 @@ pub struct Bond {
 pub struct PieceRow {
     /// From one piece to the next.
     pub every: Quantity,
-    /// The way that the row runs.
-    pub axis: Axis,
     /// It stands for all pieces after the first.
     pub next: bool,
     pub span: Span,

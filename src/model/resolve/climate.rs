@@ -27,7 +27,6 @@ pub(in crate::model) fn climate(scope: &mut Scope<'_>, reporter: &mut Reporter<'
         drying: None,
         source: None,
         name_span,
-        span: item.head.span,
     };
     let mut months: [Option<(Outdoor, Span)>; 12] = [None; 12];
     let mut doubtful = item.doubtful;

@@ -14,7 +14,7 @@ pub(in crate::model) fn material(scope: &mut Scope<'_>, reporter: &mut Reporter<
     let Some(name_span) = item.head.names.first else { return };
     let name = reporter.name(name_span);
     reporter.item = Some(name.clone());
-    let mut material = Material { span: item.head.span, ..blank(name.clone(), name_span) };
+    let mut material = blank(name.clone(), name_span);
     material.kind = item
         .head
         .names

@@ -159,8 +159,8 @@ fn row(reporter: &mut Reporter<'_>, detail: &mut Detail, mut first: Piece, every
         reporter.report(span, Message::RowWithoutSize);
         first.doubtful = true;
     }
-    first.row = Some(PieceRow { every, axis, next: false, span });
-    let mut next = Piece { row: Some(PieceRow { every, axis, next: true, span }), ..first.clone() };
+    first.row = Some(PieceRow { every, next: false, span });
+    let mut next = Piece { row: Some(PieceRow { every, next: true, span }), ..first.clone() };
     let end = low.and_then(|low| {
         let folds = detail.folds.iter().filter(|fold| fold.axis == axis && fold.at.si > low.si);
         folds.map(|fold| fold.at).min_by(|a, b| a.si.total_cmp(&b.si))
@@ -240,5 +240,5 @@ fn layer(
     if chosen.is_none() && !assembly.doubtful && material.kind.is_some() {
         reporter.report(clause, Message::NoSuchLayer { assembly, material });
     }
-    chosen.map(|layer| LayerRef { join, layer, span: clause })
+    chosen.map(|layer| LayerRef { join, layer })
 }

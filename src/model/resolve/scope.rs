@@ -154,6 +154,5 @@ pub(in crate::model) fn blank(name: Name, span: Span) -> Material {
         section: None,
         source: None,
         name_span: span,
-        span,
     }
 }

@@ -3,44 +3,40 @@
 use crate::facts::DetailFacts;
 use crate::facts::face::{self, DropEvent, Event, Face, FaceFacts};
 use crate::model::MaterialKind;
+use crate::output::sequence::problem::{Cure, Problem};
 use crate::output::sequence::words::name;
 
 /// What is wrong with the order, in sentences; empty when nothing is.
 pub fn problems(facts: &DetailFacts) -> Vec<String> {
     let mut problems = Vec::new();
     for stack in &facts.face.impossible {
-        let [one, other] = stack.pair.map(|piece| name(facts, piece));
+        let [piece, other] = &stack.pair.map(|piece| name(facts, piece));
         let unit = |piece: usize| facts.detail.pieces[piece].material.kind == Some(MaterialKind::Unit);
-        problems.push(format!(
-            "Cannot be built as drawn: {other} would have to lie both in front of {one} and behind it.{}",
-            if stack.pair.iter().any(|&piece| unit(piece)) {
-                ""
-            } else {
-                " Cut one of the two and draw the flap as a piece of its own."
-            }
-        ));
+        let problem = match stack.pair.iter().any(|&piece| unit(piece)) {
+            true => Problem::ImpossibleUnit { piece, other },
+            false => Problem::Impossible { piece, other },
+        };
+        problems.push(problem.words());
     }
     for tuck in facts.face.tucks.iter().filter(|tuck| tuck.fixed) {
-        let (piece, behind) = (name(facts, tuck.piece), name(facts, tuck.behind));
-        problems.push(format!(
-            "Cannot be built as drawn: {piece} goes behind {behind}, which is stuck or fastened there by then. Fix {behind} \
-             only after {piece} is in place."
-        ));
+        let [piece, behind] = &[tuck.piece, tuck.behind].map(|piece| name(facts, piece));
+        problems.push(Problem::BehindFixed { piece, behind }.words());
     }
     let drawn = facts.shape();
     for event in facts.face.drops.events.iter().filter(|e| e.event == Event::Reverse && harmful(&drawn, e)) {
         let [Some(outer), Some(inner)] = event.pieces else { continue };
-        let (over, under) = (name(facts, outer), name(facts, inner));
-        let said = format!("Water that runs off {under} gets behind the top edge of {over}.");
-        problems.push(match cure(facts, &drawn, outer, inner) {
-            Some(Move::Before(piece, other)) => {
-                format!("{said} Installing {} before {} cures it.", name(facts, piece), name(facts, other))
-            }
-            Some(Move::Over(piece, other)) => {
-                format!("{said} Laying {} over {} cures it.", name(facts, piece), name(facts, other))
-            }
-            None => format!("{said} No other order of these two pieces cures it; the detail needs another piece."),
+        let [over, under] = &[outer, inner].map(|piece| name(facts, piece));
+        let moved = cure(facts, &drawn, outer, inner);
+        let pair = moved.as_ref().map(|moved| {
+            let (Move::Before(one, other) | Move::Over(one, other)) = *moved;
+            [one, other]
         });
+        let names = pair.map(|pair| pair.map(|piece| name(facts, piece)));
+        let cure = moved.zip(names.as_ref()).map(|(moved, [piece, other])| match moved {
+            Move::Before(..) => Cure::Install { piece, before: other },
+            Move::Over(..) => Cure::Lay { piece, over: other },
+        });
+        problems.push(Problem::ReverseLap { over, under, cure }.words());
     }
     problems
 }

@@ -6,12 +6,14 @@
 mod cure;
 mod markdown;
 mod narrated;
+mod problem;
 mod step;
 mod text;
 mod words;
 
 pub use markdown::markdown;
 pub use narrated::narrated;
+pub use problem::{Cure, Problem};
 pub use step::numbers;
 pub use text::text;
 

@@ -7,6 +7,7 @@ use foldhash::HashSet;
 use crate::facts::FileFacts;
 use crate::finding::{Finding, Id};
 use crate::model::{Name, is_builtin};
+use crate::review::message::define_own;
 use crate::text::{Source, Span};
 
 /// Each detail that needs a property asks for it.
@@ -45,10 +46,8 @@ pub(super) fn place_where_used(finding: &mut Finding, facts: &FileFacts, source:
     let home: Option<(Span, Name)> =
         in_assemblies.chain(in_details).find(|(used, ..)| *used == name).map(|(_, span, item)| (span, item));
     if let Some((span, item)) = home {
-        // Nobody can add to what the tool brings along.
         if included.iter().any(|text| text.id == finding.span.file && is_builtin(&text.name)) {
-            finding.fix =
-                Some(format!("{name} is built into headlap. Define a material of your own that states it.").into());
+            finding.fix = Some(define_own(name).into());
         }
         finding.span = span;
         finding.item = Some(item);

@@ -135,7 +135,7 @@ fn not_printed(shown: &str, output: &str) -> Vec<String> {
 }
 
 fn source(name: &str, text: &str) -> Arc<Source> {
-    Arc::new(Source::new(FileId(1 << 30), name, text))
+    Arc::new(Source::new(FileId::detail(1 << 30), name, text))
 }
 
 fn settings_block(text: &str) -> Vec<String> {

@@ -15,10 +15,10 @@ use crate::review::{pack, review_texts};
 /// Reads the first file; the others can be included.
 fn read(files: &[(&str, &str)]) -> Reading {
     let fetch = |path: &str| match files.iter().position(|(name, _)| *name == path) {
-        Some(at) => Ok(Arc::new(Source::new(FileId(at as u32), path, files[at].1))),
+        Some(at) => Ok(Arc::new(Source::new(FileId::detail(at), path, files[at].1))),
         None => Err("there is no such file".to_owned()),
     };
-    SourceMap::new(&fetch, &pack().words).read(Arc::new(Source::new(FileId(0), files[0].0, files[0].1)))
+    SourceMap::new(&fetch, &pack().words).read(Arc::new(Source::new(FileId::detail(0), files[0].0, files[0].1)))
 }
 
 fn said(files: &[(&str, &str)]) -> Vec<String> {
@@ -135,12 +135,12 @@ fn a_file_that_two_others_include_is_read_once_and_is_no_duplicate() {
     ]);
     let fetch = |path: &str| {
         reads.fetch_add(1, Ordering::Relaxed);
-        Ok(Arc::new(Source::new(FileId(path.as_bytes()[0].into()), path, files[path])))
+        Ok(Arc::new(Source::new(FileId::detail(path.as_bytes()[0].into()), path, files[path])))
     };
     let source_map = SourceMap::new(&fetch, &pack().words);
     for n in 0..10 {
         let text = "include \"b.detail\"\ninclude \"c.detail\"\ninclude \"d.detail\"\nassembly A existing { outside; layer felt; inside }";
-        let reading = source_map.read(Arc::new(Source::new(FileId(n), format!("a{n}.detail"), text)));
+        let reading = source_map.read(Arc::new(Source::new(FileId::detail(n as usize), format!("a{n}.detail"), text)));
         assert_eq!(reported(&reading.source, &reading.findings), [""; 0]);
     }
     assert_eq!(reads.load(Ordering::Relaxed), 3);
@@ -148,10 +148,15 @@ fn a_file_that_two_others_include_is_read_once_and_is_no_duplicate() {
 
 #[test]
 fn items_of_an_include_are_shared_by_its_includers() {
-    let fetch = |path: &str| Ok(Arc::new(Source::new(FileId(9), path, FELT)));
+    let fetch = |path: &str| Ok(Arc::new(Source::new(FileId::detail(9), path, FELT)));
     let source_map = SourceMap::new(&fetch, &pack().words);
-    let read =
-        |n: u32| source_map.read(Arc::new(Source::new(FileId(n), format!("{n}.detail"), "include \"felt.detail\"")));
+    let read = |n: u32| {
+        source_map.read(Arc::new(Source::new(
+            FileId::detail(n as usize),
+            format!("{n}.detail"),
+            "include \"felt.detail\"",
+        )))
+    };
     let (one, other) = (read(0), read(1));
     let felt = |reading: &Reading| reading.library.material("felt").expect("included").clone();
     assert!(Arc::ptr_eq(&felt(&one), &felt(&other)));
@@ -178,7 +183,7 @@ fn circles_hang_no_thread() {
     let text = |n: usize| format!("include \"{}.detail\"\nmaterial m{n} sheet {{ thickness 1 mm }}", (n + 1) % 7);
     let fetch = |path: &str| {
         let n: usize = path.trim_end_matches(".detail").parse().expect("a number");
-        Ok(Arc::new(Source::new(FileId(n as u32), path, text(n))))
+        Ok(Arc::new(Source::new(FileId::detail(n), path, text(n))))
     };
     for _ in 0..20 {
         let source_map = SourceMap::new(&fetch, &pack().words);
@@ -187,7 +192,7 @@ fn circles_hang_no_thread() {
             for n in 0..7 {
                 let (source_map, circles) = (&source_map, &circles);
                 scope.spawn(move || {
-                    let source = Arc::new(Source::new(FileId(n as u32), format!("{n}.detail"), text(n)));
+                    let source = Arc::new(Source::new(FileId::detail(n), format!("{n}.detail"), text(n)));
                     *circles.lock().expect("no panic") += source_map.read(source).findings.len();
                 });
             }
@@ -249,7 +254,7 @@ fn a_name_that_two_includes_give_is_said_at_the_second() {
     let own = ("a.detail", "include \"b.detail\"\nmaterial felt sheet { thickness 1 mm }");
     let reading = read(&[own, ("b.detail", FELT)]);
     assert_eq!(reported(&reading.source, &reading.findings), ["2: felt: duplicate-name: duplicate material `felt`"]);
-    assert_eq!(reading.findings[0].related[0].span.file, FileId(1), "with the place of the first");
+    assert_eq!(reading.findings[0].related[0].span.file, FileId::detail(1), "with the place of the first");
 }
 
 #[test]
@@ -257,10 +262,10 @@ fn a_long_chain_of_includes_is_followed_to_its_end() {
     let fetch = |path: &str| {
         let n: u32 = path.trim_end_matches(".detail").parse().expect("a number");
         let text = if n == 50 { FELT.to_owned() } else { format!("include \"{}.detail\"", n + 1) };
-        Ok(Arc::new(Source::new(FileId(n), path, text)))
+        Ok(Arc::new(Source::new(FileId::detail(n as usize), path, text)))
     };
     let source_map = SourceMap::new(&fetch, &pack().words);
-    let reading = source_map.read(Arc::new(Source::new(FileId(0), "0.detail", "include \"1.detail\"")));
+    let reading = source_map.read(Arc::new(Source::new(FileId::detail(0), "0.detail", "include \"1.detail\"")));
     assert!(reading.library.material("felt").is_some());
 }
 

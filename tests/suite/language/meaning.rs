@@ -140,7 +140,7 @@ fn materials_and_climates_keep_what_their_authors_wrote() {
 }
 
 fn document(text: &str) -> (Document, usize) {
-    let source = Source::new(FileId(0), "a.detail", text);
+    let source = Source::new(FileId::detail(0), "a.detail", text);
     let (document, findings) = parse(&source);
     assert_eq!(reported(&source, &findings), [""; 0]);
     (document, source.text.len())

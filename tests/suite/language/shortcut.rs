@@ -10,7 +10,7 @@ use headlap::text::{FileId, Source};
 use crate::language::files;
 
 fn same(text: &str) {
-    let source = Source::new(FileId(0), "a.detail", text);
+    let source = Source::new(FileId::detail(0), "a.detail", text);
     let (quick, found) = parse(&source);
     let (slow, problems) = read_by_grammar(&source);
     assert_eq!(quick, slow, "{text}");

@@ -111,22 +111,22 @@ static REVIEWER: LazyLock<Reviewer<'static>> = LazyLock::new(|| {
 
 /// The same with all facts.
 pub fn checked(name: &str, text: &str) -> Checked {
-    REVIEWER.check(Arc::new(Source::new(FileId(0), name, text)))
+    REVIEWER.check(Arc::new(Source::new(FileId::detail(0), name, text)))
 }
 
 /// What the text of a file may name.
 pub fn materials(name: &str, text: &str) -> Vec<Arc<Material>> {
-    let reading = SHELF.read(Arc::new(Source::new(FileId(0), name, text)));
+    let reading = SHELF.read(Arc::new(Source::new(FileId::detail(0), name, text)));
     reading.library.all_materials().into_iter().cloned().collect()
 }
 
 /// What a review of the whole set finds when one of its files reads so.
 pub fn reviewed_in_set(name: &str, text: &str) -> Vec<Finding> {
     if name == SET {
-        return in_set(&REVIEWER, Arc::new(Source::new(FileId(999), name, text)));
+        return in_set(&REVIEWER, Arc::new(Source::new(FileId::detail(999), name, text)));
     }
     let fetch = |path: &str| match path {
-        path if path == name => Ok(Arc::new(Source::new(FileId(999), name, text))),
+        path if path == name => Ok(Arc::new(Source::new(FileId::detail(999), name, text))),
         path => fetch(path),
     };
     let source_map = SourceMap::new(&fetch, &pack().words);
@@ -140,5 +140,5 @@ fn in_set(reviewer: &Reviewer<'_>, set: Arc<Source>) -> Vec<Finding> {
 
 fn fetch(path: &str) -> Result<Arc<Source>, String> {
     let place = pages().iter().position(|page| page.source.name == path).ok_or("there is no such file")?;
-    Ok(Arc::new(Source::new(FileId(1 + place as u32), path, &*pages()[place].source.text)))
+    Ok(Arc::new(Source::new(FileId::detail(1 + place), path, &*pages()[place].source.text)))
 }

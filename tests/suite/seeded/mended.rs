@@ -1,6 +1,6 @@
 //! Cures taken one after the other, as somebody does who takes the first that is offered.
 
-use headlap::mend::{Case, Trial, apply, cures};
+use headlap::mend::{Context, ReviewedCopy, apply, cures};
 use headlap::syntax;
 
 use super::corpus::{checked, materials};
@@ -24,10 +24,10 @@ pub fn mend(name: &str, text: &str) -> (String, Vec<String>) {
             tried.push(key);
             let facts = file.facts.details.iter().find(|facts| finding.item.as_ref() == Some(&facts.detail.name));
             let source = &file.source;
-            let case = Case { source, document: &document, facts, materials: &materials, pack: pack(), finding };
+            let case = Context { source, document: &document, facts, materials: &materials, pack: pack(), finding };
             let trial = |new: &str| {
                 let copy = checked(name, new);
-                Trial { findings: copy.findings, details: copy.facts.details }
+                ReviewedCopy { findings: copy.findings, details: copy.facts.details }
             };
             let cure = cures(&case, &trial).into_iter().next()?;
             Some((format!("{}: {}", finding.rule, cure.title), apply(&text, &cure.edits)?))

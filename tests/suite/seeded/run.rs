@@ -174,7 +174,8 @@ pub fn changed_by_layout() -> (usize, Vec<String>) {
     let compared: Vec<&Seed<'_>> = all.iter().filter(alone).collect();
     let changed = compared.par_iter().filter_map(|seed| {
         let name = seed.page.source.name.as_str();
-        let text = tidy(&Source::new(FileId(0), name, &*seed.text)).unwrap_or_else(|_| panic!("{name} can be read"));
+        let text =
+            tidy(&Source::new(FileId::detail(0), name, &*seed.text)).unwrap_or_else(|_| panic!("{name} can be read"));
         let (before, after) = (counts(&reviewed(name, &seed.text)), counts(&reviewed(name, &text)));
         let what = format!("{}: {}, {}", seed.kind.name, seed.page.name(seed.item), words(seed.site.edit));
         (before != after)

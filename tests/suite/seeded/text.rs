@@ -35,7 +35,7 @@ pub struct Splices(Vec<(Range<usize>, String)>);
 
 impl Page {
     pub fn read(name: &str, text: &str) -> Page {
-        let source = Source::new(FileId(0), name, text);
+        let source = Source::new(FileId::detail(0), name, text);
         let (document, findings) = parse(&source);
         assert_eq!(findings, [], "{name} can be read");
         Page { source, document }

@@ -75,7 +75,7 @@ impl<'a> Rain<'a> {
         if self.side.turned { extent.turned() } else { extent }
     }
 
-    /// What stands at this place in the stack of a row has nothing in front of it.
+    /// What stands at this place in the stack of a row has nothing outboard of it.
     pub fn in_the_open(&self, row: usize, at: usize) -> bool {
         at + 1 == self.whole(row).len()
     }

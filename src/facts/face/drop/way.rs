@@ -69,7 +69,7 @@ impl Walker {
         if rain.whole(row - 1).contains(&(piece as u32)) {
             return Ok(self.end(End::Drains, StepKind::LedOff, piece, y));
         }
-        // What stood in front of the water line, and goes on below as a part of it, is in front of the drop there too.
+        // What stood outboard of the water line, and goes on below as a part of it, is outboard of the drop there too.
         let outboard = |p: u32| self.place(p as usize).is_some_and(|at| at > from);
         let ceiling = below.iter().position(|&p| outboard(p)).unwrap_or(below.len());
         let covered = below[ceiling..].iter().any(|&p| self.is_cover(p as usize, from));

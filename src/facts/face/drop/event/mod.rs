@@ -55,7 +55,7 @@ pub struct DropEvent {
     pub pieces: [Option<usize>; 2],
     /// How the drops that met it end, each end once, in the order of `End`.
     pub ends: Vec<DropEnd>,
-    /// Some drop met it in the open, with nothing in front of it.
+    /// Some drop met it in the open, with nothing outboard of it.
     pub exposed: bool,
 }
 
@@ -81,7 +81,7 @@ pub struct DropStep {
 pub enum StepKind {
     /// Hits the piece.
     StartsOn,
-    /// Gets through what stands in front of the water line, and onto the piece.
+    /// Gets through what lies outboard of the water line, and onto the piece.
     StartsBehind,
     /// Gets onto the piece, behind what stands on it: a pan is there to catch it.
     StartsIn,
@@ -109,7 +109,7 @@ pub enum StepKind {
     Drains,
     /// Ends: comes on the piece to a line that water runs to from both sides, and runs off along it.
     ReachesValley,
-    /// Ends: the piece leads it off in front of what is the water line below.
+    /// Ends: the piece drains it outboard of the water line below.
     LedOff,
     /// Ends: runs down the piece behind the water layer, or is held there.
     Behind,

@@ -1,4 +1,4 @@
-//! What lies in front of a drop: by which height it passed behind each piece, and how high water must rise to get out.
+//! What lies outboard of a drop: by which height it passed behind each piece, and how high water must rise to get out.
 
 use super::{DropState, Walker};
 use crate::facts::face::drop::rain::Rain;

@@ -40,7 +40,7 @@ pub struct DropState<'a> {
 
 /// What a real drop has to do with.
 pub struct RealDrop<'a> {
-    /// Rows that some drop has run over with nothing in front of it.
+    /// Rows that some drop has run over with nothing outboard of it.
     pub exposed: &'a mut [bool],
     pub hypothesis: &'a mut Walker,
     pub log: &'a mut DropLog,

@@ -1,11 +1,10 @@
-//! A finding with all that its cures are made from.
+//! What the cures of one finding are made from.
 
 use std::sync::Arc;
 
 use crate::facts::DetailFacts;
 use crate::finding::Finding;
-use crate::mend::Cure;
-use crate::mend::data::materials;
+use crate::mend::tables::materials;
 use crate::model::{Control, Material, MaterialKind, Piece};
 use crate::quantity::{Dimension, Quantity, System, parse_quantity};
 use crate::rules::Pack;
@@ -13,18 +12,18 @@ use crate::syntax::{Clause, Document, Item};
 use crate::text::Source;
 
 #[derive(Clone, Copy)]
-pub struct Case<'a> {
+pub struct Context<'a> {
     pub source: &'a Source,
     pub document: &'a Document,
     /// The detail that the finding is in, if it is in one.
     pub facts: Option<&'a DetailFacts>,
-    /// All that the file may name.
+    /// All materials that the file can name.
     pub materials: &'a [Arc<Material>],
     pub pack: &'a Pack,
     pub finding: &'a Finding,
 }
 
-impl<'a> Case<'a> {
+impl<'a> Context<'a> {
     pub fn pieces(&self) -> &'a [Piece] {
         self.facts.map_or(&[], |facts| &facts.detail.pieces)
     }
@@ -35,8 +34,8 @@ impl<'a> Case<'a> {
         self.document.items.iter().find(|item| item.head.names.first.is_some_and(|span| self.source.at(span) == name))
     }
 
-    /// The pieces that the finding is about, else the one that its words stand in: first those that its cure names, in the order of that
-    /// sentence.
+    /// The subjects of the finding by index, or else the piece whose statement holds it. Those that its fix names come first, in the order of
+    /// that sentence.
     pub fn subjects(&self) -> Vec<usize> {
         let pieces = self.pieces();
         let first = |name: &str| pieces.iter().position(|piece| &*piece.name == name);
@@ -54,7 +53,7 @@ impl<'a> Case<'a> {
         found
     }
 
-    /// The pairs that the finding may be about, both ways round: its pieces, or its one piece with all that it touches.
+    /// The pairs that the finding may be about, both ways round: its subjects, or its one subject with all that it touches.
     pub fn pairs(&self) -> Vec<(usize, usize)> {
         let subjects = self.subjects();
         let mut pairs = Vec::new();
@@ -82,7 +81,7 @@ impl<'a> Case<'a> {
         lengths
     }
 
-    /// The lengths that its cure names, which the first of them is the usual one of.
+    /// The lengths that its fix names. The first of them is usually the one that is due.
     pub fn named_lengths(&self) -> Vec<Quantity> {
         let words: Vec<&str> = self.finding.fix.as_deref().unwrap_or("").split_whitespace().collect();
         let bare = |word: &'_ str| word.trim_matches(|c: char| "(),.;".contains(c)).to_owned();
@@ -90,24 +89,24 @@ impl<'a> Case<'a> {
         words.windows(2).filter_map(pair).filter(|q| q.dimension() == Dimension::Length).collect()
     }
 
-    /// The sealants that a bead may be made of: those of the rule, else what the detail uses already and what the rules name.
+    /// The sealants for a new bead: those that the tables name for the rule, or else those that the detail uses, then those for any bead.
     pub fn sealants(&self) -> Vec<&'a Material> {
         let own = self.of_rule(MaterialKind::Sealant);
         if own.is_empty() { self.stocked("bead", MaterialKind::Sealant) } else { own }
     }
 
-    /// The materials of a kind that the rules name for this very rule.
+    /// The materials of a kind that the tables name for this rule.
     pub fn of_rule(&self, kind: MaterialKind) -> Vec<&'a Material> {
         self.named(&self.finding.rule, kind)
     }
 
-    /// The materials of a kind that the rules name for an addition, or for one rule alone.
+    /// The materials of a kind that the tables name for an addition, or for a rule.
     pub fn named(&self, of: &str, kind: MaterialKind) -> Vec<&'a Material> {
         let known = |name: &str| self.materials.iter().map(|own| &**own).find(|own| *own.name == *name);
         materials(self.pack, of).filter_map(known).filter(|own| own.kind == Some(kind)).collect()
     }
 
-    /// What an addition may be made of: what the detail uses already, then what the rules name. Beads and tapes stick.
+    /// The materials for an addition: those that the detail uses, then those that the tables name. A bead or a tape needs an adhesive.
     pub fn stocked(&self, of: &str, kind: MaterialKind) -> Vec<&'a Material> {
         let used = |material: &Material| {
             let pieces = self.pieces().iter().map(|piece| &piece.material);
@@ -127,12 +126,12 @@ impl<'a> Case<'a> {
         ranked.into_iter().map(|(_, material)| material).collect()
     }
 
-    /// Does anything between them keep rain out? Then a bead has to hold water.
+    /// Is one of them outside? Then a bead between them has to keep water out.
     pub fn outside(&self, one: usize, other: usize) -> bool {
         [one, other].iter().any(|index| !self.pieces()[*index].inside)
     }
 
-    /// May an edge of the piece be drawn elsewhere? Walls, frames, units and sheathing are where they are.
+    /// May an edge of the piece be drawn elsewhere? Walls, frames, units and sheathing stay where they are.
     pub fn movable(&self, piece: &Piece) -> bool {
         let fixed = [MaterialKind::Mass, MaterialKind::Frame, MaterialKind::Unit];
         let kind = piece.material.kind;
@@ -152,7 +151,7 @@ impl<'a> Case<'a> {
         contacts.iter().filter_map(other).collect()
     }
 
-    /// Materials of these kinds: those that the detail uses already, then the others.
+    /// The materials of these kinds: those that the detail uses, then the others.
     pub fn materials_of(&self, kinds: &[MaterialKind]) -> Vec<&'a Material> {
         let detail = self.facts.map(|facts| &facts.detail);
         let beads = detail.iter().flat_map(|detail| &detail.seals).map(|seal| &seal.sealant);
@@ -183,11 +182,5 @@ impl<'a> Case<'a> {
         });
         let unit = self.facts.map(|facts| facts.length_unit.symbol).or_else(|| lengths.next()).unwrap_or("mm");
         if ["in", "ft"].contains(&unit) { System::Us } else { System::Metric }
-    }
-}
-
-impl Cure {
-    pub fn new(title: String, edits: Vec<crate::finding::Edit>) -> Cure {
-        Cure { title, edits }
     }
 }

@@ -1,8 +1,8 @@
-//! What the rules say may cure their findings: the table `cures`, and those of what an edit adds.
+//! The tables of cures: which edits may cure the findings of a rule, and the sizes, slopes and materials of what they add.
 
 use crate::finding::Finding;
-use crate::mend::Case;
-use crate::mend::verb::{VERBS, Verb};
+use crate::mend::Context;
+use crate::mend::edit_kind::{EDIT_KINDS, EditKind};
 use crate::quantity::Quantity;
 use crate::rules::{Literal, Message, Pack, TableRow};
 
@@ -13,14 +13,14 @@ const SLOPES: &str = "cure-slopes";
 const FLASHINGS: &str = "cure-flashings";
 
 /// The edits that may cure what a rule finds, in the order of the table.
-pub fn verbs(pack: &Pack, rule: &str) -> Vec<Verb> {
-    let known = |word: &str| VERBS.iter().find(|(known, _)| *known == word).map(|(_, verb)| *verb);
+pub fn edit_kinds(pack: &Pack, rule: &str) -> Vec<EditKind> {
+    let known = |word: &str| EDIT_KINDS.iter().find(|kind| kind.word == word).copied();
     words(pack, CURES, rule).filter_map(known).collect()
 }
 
-/// Rows that name no edit. They are passed over, and `headlap rules test` reports them.
-pub fn unknown(pack: &Pack) -> Vec<Finding> {
-    let known = VERBS.map(|(name, _)| name);
+/// Findings for rows that name no edit. Curing passes these rows over, and `headlap rules test` reports them.
+pub fn unknown_edits(pack: &Pack) -> Vec<Finding> {
+    let known = EDIT_KINDS.map(|kind| kind.word);
     let rows = pack.tables.iter().filter(|table| &*table.name == CURES).flat_map(|table| &table.rows);
     let problems = rows.filter_map(|row| {
         let word = match &row.value {
@@ -50,29 +50,29 @@ fn rows<'a>(pack: &'a Pack, table: &'a str) -> impl Iterator<Item = &'a TableRow
 
 /// A flashing as a row of the table describes it.
 pub struct Flashing<'a> {
-    /// The kind of detail that it belongs in.
+    /// The kind of detail that it belongs to.
     pub detail: &'a str,
     /// The role of the piece whose edge it covers, or the kind of its material.
     pub of: &'a str,
     pub edge: &'a str,
-    /// Its role, or what it is called where there is no such role.
+    /// Its role, or its name where there is no such role.
     pub role: &'a str,
     pub material: &'a str,
     pub drip: bool,
-    /// It sticks to what lies behind it.
+    /// It is bonded to what lies behind it.
     pub stuck: bool,
     /// It reaches past both ends of that edge.
     pub past: bool,
     /// It goes around what it covers, and is clamped to it.
     pub around: bool,
-    /// It runs on over that edge to the other side of what is drawn.
+    /// It has no end beyond that edge.
     pub through: bool,
 }
 
 /// The flashings that may cure what a rule finds, in the order of the table.
 pub fn flashings<'a>(pack: &'a Pack, rule: &'a str) -> impl Iterator<Item = Flashing<'a>> {
     rows(pack, FLASHINGS).filter_map(move |row| {
-        // `any` stands for whatever there is.
+        // `any` stands for every key.
         let keys: Vec<&str> = row.keys.iter().filter_map(|key| key.as_ref().map_or(Some("any"), word)).collect();
         let [own, detail, of, edge, role, finish] = keys[..] else { return None };
         let is = |word: &str| finish.split('-').any(|own| own == word);
@@ -90,14 +90,14 @@ fn word(literal: &Literal) -> Option<&str> {
     }
 }
 
-/// How large something that an edit adds is drawn, in the system of units of the detail.
-pub fn size(case: &Case<'_>, of: &str) -> Option<Quantity> {
-    stated(case.pack, SIZES, &[of, case.system().word()])
+/// The size of something that an edit adds, in the system of units of the detail.
+pub fn size(context: &Context<'_>, of: &str) -> Option<Quantity> {
+    stated(context.pack, SIZES, &[of, context.system().word()])
 }
 
-/// How steep an edit makes something.
-pub fn slope(case: &Case<'_>, of: &str) -> Option<Quantity> {
-    stated(case.pack, SLOPES, &[of])
+/// The slope that an edit gives to something.
+pub fn slope(context: &Context<'_>, of: &str) -> Option<Quantity> {
+    stated(context.pack, SLOPES, &[of])
 }
 
 fn stated(pack: &Pack, table: &str, keys: &[&str]) -> Option<Quantity> {

@@ -1,35 +1,35 @@
-//! What is found before an edit and after it.
+//! The findings before an edit, held against those after it.
 
 use std::collections::BTreeMap;
 
 use crate::finding::Finding;
 
-/// How many findings there are of each kind: places move with an edit, names and rules stay.
-pub struct Tally(BTreeMap<[String; 3], usize>);
+/// How many findings there are of each rule, item and subject. Places would not do as keys, since an edit moves them.
+pub struct FindingCounts(BTreeMap<[String; 3], usize>);
 
-/// What an edit did.
-pub enum Verdict {
+/// What an edit did to a finding.
+pub enum EditResult {
     /// The finding is gone, and no other has come.
     Cures,
     /// The finding is gone, and these have come.
-    Half(Vec<Finding>),
-    Idle,
+    BringsOthers(Vec<Finding>),
+    DoesNotCure,
 }
 
-impl Tally {
-    pub fn of(findings: &[Finding]) -> Tally {
-        let mut tally = Tally(BTreeMap::new());
+impl FindingCounts {
+    pub fn of(findings: &[Finding]) -> FindingCounts {
+        let mut counts = FindingCounts(BTreeMap::new());
         for finding in findings.iter().filter(|finding| finding.open()) {
-            *tally.0.entry(key(finding)).or_insert(0) += 1;
+            *counts.0.entry(key(finding)).or_insert(0) += 1;
         }
-        tally
+        counts
     }
 
-    /// Where text could not be read before, what is found in it now was there all along, but no more text may be unreadable.
-    pub fn verdict(&self, after: &[Finding], finding: &Finding) -> Verdict {
+    /// An edit that makes text readable reveals findings that were there all along, and brings none of them. It may leave no more unreadable text.
+    pub fn compare(&self, after: &[Finding], finding: &Finding) -> EditResult {
         let own = key(finding);
-        if Tally::of(after).count(&own) >= self.count(&own) {
-            return Verdict::Idle;
+        if FindingCounts::of(after).count(&own) >= self.count(&own) {
+            return EditResult::DoesNotCure;
         }
         let mut known = BTreeMap::new();
         let mut new = |other: &&Finding| {
@@ -39,7 +39,7 @@ impl Tally {
         };
         let brought: Vec<Finding> =
             after.iter().filter(|other| other.open()).filter(|other| new(other)).cloned().collect();
-        if brought.is_empty() { Verdict::Cures } else { Verdict::Half(brought) }
+        if brought.is_empty() { EditResult::Cures } else { EditResult::BringsOthers(brought) }
     }
 
     fn count(&self, key: &[String; 3]) -> usize {
