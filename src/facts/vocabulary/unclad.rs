@@ -71,7 +71,10 @@ fn clads(facts: &DetailFacts, piece: usize, other: usize) -> bool {
 
 /// Tape, a screen or the air of a gap does not cover what it lies on.
 fn is_open(facts: &DetailFacts, cells: &Cells, piece: usize, column: usize, row: usize) -> bool {
-    let thin = |other: u32| matches!(facts.detail.pieces[other as usize].material.kind, Some(MaterialKind::Gap | MaterialKind::Tape));
-    let mut outboard = cells.whole(column, row).iter().rev().copied().skip_while(|&other| other as usize != piece && thin(other));
+    let thin = |other: u32| {
+        matches!(facts.detail.pieces[other as usize].material.kind, Some(MaterialKind::Gap | MaterialKind::Tape))
+    };
+    let mut outboard =
+        cells.whole(column, row).iter().rev().copied().skip_while(|&other| other as usize != piece && thin(other));
     outboard.next() == Some(piece as u32)
 }
