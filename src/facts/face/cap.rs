@@ -25,7 +25,7 @@ pub fn caps(face: &Face, cells: &Cells, budget: &mut Budget) -> Result<Vec<bool>
 }
 
 /// For each piece that holds no water itself: somewhere a single thing that comes in lengths, a flashing or a stone, is all
-/// that keeps rain off it. What stands outboard of a membrane may get wet.
+/// that keeps rain off it; a coping of roofing or of panels is one too. What stands outboard of a membrane may get wet.
 pub fn under_joints(face: &Face, cells: &Cells, budget: &mut Budget) -> Result<Vec<bool>, TooLarge> {
     let mut under = vec![false; face.pieces.len()];
     for (column, row) in (0..cells.columns()).flat_map(|c| (0..cells.rows()).map(move |r| (c, r))) {
@@ -36,7 +36,8 @@ pub fn under_joints(face: &Face, cells: &Cells, budget: &mut Budget) -> Result<V
         }
         let mut lengths = 0;
         for &piece in stack.iter().rev() {
-            match face.pieces[piece as usize].holds.has(Control::Water) {
+            let said = &face.pieces[piece as usize];
+            match said.holds.has(Control::Water) || said.is(MaterialKind::Cladding) && said.layer.is_none() {
                 true => lengths += 1,
                 false => under[piece as usize] |= lengths == 1,
             }

@@ -3,7 +3,7 @@
 use crate::facts::face::{Coordinate, Extent, OPEN_HIGH, OPEN_LOW, Side};
 use crate::facts::vocabulary::{ABSENT, Dependence, Fact, Field, FieldResult};
 use crate::facts::{DetailFacts, holds, is_old, nanometres};
-use crate::model::{AssemblyKind, Axis, Control, FoldKind, MaterialKind, Piece};
+use crate::model::{AssemblyKind, Axis, Control, FoldKind, Join, MaterialKind, Piece};
 use crate::quantity::{Dimension, Quantity};
 
 const ABOUT: &str = "of insulation: how far what it covers goes on beyond this edge with nothing that insulates; \
@@ -130,18 +130,22 @@ fn closes(facts: &DetailFacts, piece: usize) -> bool {
 }
 
 /// A board or masonry of the assembly that this piece insulates, or one of none that ends in view, such as the edge of a slab or the
-/// inner face of a parapet. A board of none says nothing where one assembly is drawn alone. What
+/// inner face of a parapet. A board of none says nothing where one insulated assembly is drawn alone. What
 /// another assembly leaves bare is reported at its own insulation.
 fn is_ground(facts: &DetailFacts, insulation: usize, piece: usize) -> bool {
     let (own, said) = (&facts.detail.pieces[insulation], &facts.detail.pieces[piece]);
     let join = |piece: &Piece| piece.layer.map(|layer| layer.join);
     match said.material.kind {
         Some(MaterialKind::Mass) if join(said).is_none() => in_view(facts, piece),
-        Some(MaterialKind::Board) if join(said).is_none() => in_view(facts, piece) && facts.detail.joins.len() > 1,
+        Some(MaterialKind::Board) if join(said).is_none() => in_view(facts, piece) && facts.detail.joins.iter().filter(|join| is_insulated(join)).count() > 1,
         Some(MaterialKind::Board) => join(said) == join(own),
         Some(MaterialKind::Mass) => join(said) == join(own) && !is_old(&facts.detail, said),
         _ => false,
     }
+}
+
+fn is_insulated(join: &Join) -> bool {
+    join.assembly.layers.iter().any(|layer| layer.controls.iter().any(|(control, _)| *control == Control::Thermal))
 }
 
 fn in_view(facts: &DetailFacts, piece: usize) -> bool {
