@@ -39,7 +39,7 @@ pub struct Pack {
     of_detail: Vec<u128>,
     /// What the stock rules stand on, where they are read one by one.
     stock: Option<Arc<StockContext>>,
-    /// The files of the rules; those of the stock rules alone are made when somebody wants them.
+    /// The files of the rules; those of the stock rules alone are made on demand.
     sources: OnceLock<BTreeMap<FileId, Arc<Source>>>,
     /// Those of them that are a firm's.
     pub firm: Vec<FileId>,
