@@ -37,8 +37,8 @@ pub struct Report {
     pub off: Vec<Off>,
     /// The address of the page on each rule that found something, where the settings say that pages are published.
     pub pages: BTreeMap<Arc<str>, String>,
-    /// Edits that were proved to cure findings, by the place of the finding in the list, where somebody asked for them. Hardly
-    /// anybody does, so it takes little room.
+    /// Edits that were proved to cure findings, by the place of the finding in the list, where they were asked for. They seldom
+    /// are, so it takes little room.
     pub proved: Box<BTreeMap<usize, Proved>>,
 }
 

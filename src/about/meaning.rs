@@ -12,7 +12,7 @@ const MEANINGS: [(&str, &str); 43] = [
     ("fold", "The line at which the face turns: at a sill, a head, a corner, the foot of a wall."),
     ("valley", "The line to which two slopes fall."),
     ("slope", "How steep it is. A run to one side is written 1:12, or in degrees, or in percent."),
-    ("piece", "Something that is installed. The order of the pieces is the order of work."),
+    ("piece", "Something that is installed. The order of the pieces is the installation sequence."),
     ("cut", "An opening cut into a piece."),
     ("seal", "A bead between two pieces, along their whole contact or where `up` or `along` says."),
     ("fasten", "Fasteners through a piece."),

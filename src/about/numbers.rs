@@ -138,7 +138,7 @@ pub fn climate(climate: &Climate) -> String {
     lines.join("  \n")
 }
 
-/// The two lie against each other or are sealed: what only passes far in front is no lap that anybody makes.
+/// The two lie against each other or are sealed: what only passes far outboard of the other laps nothing.
 pub fn counts(lap: &Lap) -> bool {
     lap.contact || lap.sealed || lap.bridged.is_some()
 }

@@ -2,7 +2,7 @@
 
 use crate::rules::{Pack, Rule};
 
-/// So many rules are named.
+/// The most rules that are named.
 const RULES: usize = 6;
 
 /// In the order of `rules/tables/words.toml`. A firm's own roles mean what its rules ask of them.

@@ -22,7 +22,7 @@ use crate::syntax;
 /// Mends every file that was named. Gives how many have changed, or would.
 ///
 /// # Errors
-/// A file that cannot be written, or that somebody else changes meanwhile.
+/// A file that cannot be written, or that another program changes meanwhile.
 pub fn run(task: &Task, review: &Review) -> Result<usize, Failure> {
     let mut changed = 0;
     for part in &task.parts {
@@ -83,7 +83,7 @@ struct File<'a> {
     name: &'a str,
 }
 
-/// So many edits of one file are enough for a morning.
+/// The most edits of one file in one run.
 const MOST: usize = 500;
 
 impl File<'_> {

@@ -4,7 +4,7 @@ use std::path::Path;
 
 use crate::output::words::{self, counted};
 
-/// What is wrong with a command line or with what it names, and what to know of a run. Whoever finds it says which it is; how it is worded is said here.
+/// What is wrong with a command line or with what it names, and what to know of a run. The code that finds it builds the variant; its wording is here.
 #[derive(Clone, Copy, Debug)]
 pub enum Message<'a> {
     // Options that do not go together.

@@ -190,7 +190,7 @@ fn write(format: Format, review: &Review, written: &Written<'_>, look: Look, out
     }
 }
 
-/// Nobody accepted it, or accepted ones of its kind were asked for.
+/// It is not accepted, or accepted ones of its kind were asked for.
 fn is_shown(finding: &Finding, show: &[Accepted]) -> bool {
     match (&finding.waived, finding.listed) {
         (Some(_), _) => show.contains(&Accepted::Waived),

@@ -81,7 +81,7 @@ fn replace_our_own(promised: &Promised, why: &str) {
     }
 }
 
-/// A rule file or a list of known findings. Nobody knows what a run reads that could not be made.
+/// A rule file or a list of known findings. What a run would have read that could not be made is not known.
 fn may_be_read(path: &Path) -> bool {
     let rules = path.extension().is_some_and(|ending| ending == "toml");
     let list = || {

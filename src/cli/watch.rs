@@ -8,7 +8,7 @@ use crate::cli::args::{Page, Review};
 use crate::cli::{Done, Message, print};
 use crate::project;
 
-/// How often to look for changes: often enough, since nobody saves faster than they read.
+/// How often to look for changes: as often as anyone saves and reads.
 const PAUSE: Duration = Duration::from_millis(300);
 
 /// Reviews, waits for a change, and reviews again, until it is stopped.

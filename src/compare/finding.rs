@@ -20,7 +20,7 @@ pub struct FindingChanges<'a> {
     pub unchanged: Vec<(&'a Finding, &'a Finding)>,
     /// Waived or known on the side that has it; on both, the issued one first.
     pub accepted: Vec<(Option<&'a Finding>, Option<&'a Finding>)>,
-    /// Text that could not be read, on either side: nobody knows what changed there.
+    /// Text that could not be read, on either side: what changed there is not known.
     pub unread_issued: Vec<&'a Finding>,
     pub unread: Vec<&'a Finding>,
 }

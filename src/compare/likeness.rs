@@ -25,7 +25,7 @@ impl<A: Copy, B: Copy> Pair<A, B> {
 /// Less than this is no likeness, from 0 (nothing in common) to 1 (the same).
 const LEAST: f64 = 0.6;
 
-/// So many things before and behind its place in the order are compared with each that has no partner by name: of 10,000
+/// How many things before and after its place in the order are compared with each that has no partner by name: of 10,000
 /// on either side all pairs would be 100 million.
 const COMPARED: usize = 100;
 

@@ -16,12 +16,12 @@ pub struct AssemblyFacts {
     /// R and U over the whole area, frames included.
     /// `None` for what has no resistance at all, such as an assembly without layers.
     pub thermal: Known<Option<Resistance>>,
-    /// Properties that some number would need and nobody gave, each once.
+    /// Properties that some number needs and that are not stated, each once.
     pub lacks: Vec<Lack>,
     pub length_unit: &'static Unit,
     /// The room as the climate states it, for findings that depend on it.
     pub room: Option<String>,
-    /// Worked out when somebody asks for them: a file that joins an assembly of another file seldom does.
+    /// Worked out on demand: a file that joins an assembly of another file seldom does.
     sections: OnceLock<Vec<Section>>,
     /// The layer where the sections begin: those outboard of it are vented.
     inner: usize,
@@ -145,7 +145,7 @@ fn thermal(layers: &[LayerFacts], surfaces: Surfaces) -> Known<Option<Resistance
 fn lacks(layers: &[LayerFacts]) -> Vec<Lack> {
     let mut lacks: Vec<Lack> = Vec::new();
     for layer in layers {
-        // What a metal frame lacks nobody needs: its share of the heat is in the table, and no vapor goes through it.
+        // What a metal frame lacks is not needed: its share of the heat is in the table, and no vapor goes through it.
         let of_frame = layer
             .frame
             .iter()

@@ -7,7 +7,7 @@ use crate::facts::vapor::{self, AirLayer};
 use crate::model::{Control, Layer, Material, MaterialKind};
 use crate::physics::{self, HeatFlow, Ventilation};
 
-/// A property that a number would need and that nobody gave.
+/// A property that a number needs and that is not stated.
 #[derive(Clone, Debug)]
 pub struct Lack {
     pub material: Arc<Material>,
@@ -89,7 +89,7 @@ impl Lack {
 }
 
 /// R of a thickness of a material. A product's own resistance counts at the thickness it is sold in; membranes and
-/// paints are too thin to matter when nobody gives a conductivity.
+/// paints are too thin to matter without a stated conductivity.
 fn resistance(material: &Arc<Material>, thickness: Option<f64>, flow: HeatFlow) -> Known<f64> {
     let lack = |property| Err(Lack::new(material, property));
     if material.vented {

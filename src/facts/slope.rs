@@ -21,7 +21,7 @@ impl Slopes {
         Slopes { stated, sides: sides(detail), valley: valley(detail) }
     }
 
-    /// How steep the face is at a place; without a place along it, anywhere at that height. `None` where nobody says: on a
+    /// How steep the face is at a place; without a place along it, anywhere at that height. `None` where it is not stated: on a
     /// roof without a slope.
     pub fn at(&self, up: Coordinate, along: Option<Coordinate>) -> Option<Quantity> {
         let here = |rect: &Rect| rect.up.reaches(up) && along.is_none_or(|along| rect.along.reaches(along));
@@ -73,7 +73,7 @@ impl Slopes {
         if below { Quantity::from_si(slope.si.abs(), slope.unit) } else { slope }
     }
 
-    /// Nobody says how steep some of an extent is.
+    /// The slope of a part of an extent is not stated.
     pub fn unsaid(&self, up: Extent) -> bool {
         let sides = &self.sides[self.side(up.low)..];
         let sides = sides.iter().take_while(|(side, _)| side.low < up.high);

@@ -134,12 +134,12 @@ impl Finding {
         })
     }
 
-    /// Some text was not checked. Nobody can accept that: what stands there is not known.
+    /// Some text was not checked. No waiver accepts that: its content is not known.
     pub fn unread(&self) -> bool {
         unread(&self.rule)
     }
 
-    /// Nobody has accepted it, with a waiver or with the list of known findings.
+    /// Neither a waiver nor the list of known findings accepts it.
     pub fn open(&self) -> bool {
         self.waived.is_none() && !self.listed
     }

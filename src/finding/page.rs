@@ -44,7 +44,7 @@ pub struct Page {
     pub title: &'static str,
     /// How grave the finding is.
     pub level: Level,
-    /// Some text could not be read or means nothing, so that a part of it was not checked. Nobody can accept that.
+    /// Some text could not be read or means nothing, so that a part of it was not checked. No waiver accepts that.
     pub unread: bool,
     /// What it means.
     pub says: &'static str,

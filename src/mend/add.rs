@@ -87,8 +87,7 @@ pub fn end_dams(context: &Context<'_>) -> Vec<Cure> {
 
 /// A bead tooled against a backer, half as deep as its joint is wide.
 pub fn backers(context: &Context<'_>) -> Vec<Cure> {
-    let known = |name: &&str| context.materials.iter().any(|material| *material.name == **name);
-    let rod = materials(context.pack, "backer").find(known);
+    let rod = materials(context.pack, "backer").find(|name| context.material(name).is_some());
     let seals = context.facts.map_or(&[][..], |facts| &facts.detail.seals);
     let mut drafts = Vec::new();
     for statement in around(context).filter(|statement| statement.keyword == Keyword::Seal) {

@@ -83,10 +83,9 @@ fn wide(context: &Context<'_>) -> Option<Quantity> {
 /// The layers of the assembly from outside to inside, each with its material.
 fn layers<'a>(context: &Context<'a>) -> Vec<(&'a Statement, &'a Material)> {
     let Some(item) = context.item().filter(|item| item.head.keyword == Keyword::Assembly) else { return Vec::new() };
-    let known = |name: &str| context.materials.iter().map(|own| &**own).find(|own| *own.name == *name);
     let stated = item.body.iter().filter(|statement| statement.keyword == Keyword::Layer);
     let mut layers: Vec<_> =
-        stated.filter_map(|layer| Some((layer, known(context.source.at(layer.names.first?))?))).collect();
+        stated.filter_map(|layer| Some((layer, context.material(context.source.at(layer.names.first?))?))).collect();
     if !inward(context) {
         layers.reverse();
     }
@@ -119,8 +118,7 @@ fn drawn<'a>(context: &Context<'a>, layer: &Statement) -> impl Iterator<Item = S
 
 fn offered<'a>(context: &Context<'a>) -> impl Iterator<Item = &'a Material> + use<'a> {
     let context = *context;
-    let known = move |name: &str| context.materials.iter().map(|own| &**own).find(|own| *own.name == *name);
-    named(context.pack, &context.finding.rule).filter_map(known)
+    named(context.pack, &context.finding.rule).filter_map(move |name| context.material(name))
 }
 
 fn controls(context: &Context<'_>, layer: &Statement, word: &str) -> bool {

@@ -89,6 +89,11 @@ impl<'a> Context<'a> {
         words.windows(2).filter_map(pair).filter(|q| q.dimension() == Dimension::Length).collect()
     }
 
+    /// The material of a name.
+    pub fn material(&self, name: &str) -> Option<&'a Material> {
+        self.materials.iter().map(|own| &**own).find(|own| *own.name == *name)
+    }
+
     /// The sealants for a new bead: those that the tables name for the rule, or else those that the detail uses, then those for any bead.
     pub fn sealants(&self) -> Vec<&'a Material> {
         let own = self.of_rule(MaterialKind::Sealant);
@@ -102,8 +107,7 @@ impl<'a> Context<'a> {
 
     /// The materials of a kind that the tables name for an addition, or for a rule.
     pub fn named(&self, of: &str, kind: MaterialKind) -> Vec<&'a Material> {
-        let known = |name: &str| self.materials.iter().map(|own| &**own).find(|own| *own.name == *name);
-        materials(self.pack, of).filter_map(known).filter(|own| own.kind == Some(kind)).collect()
+        materials(self.pack, of).filter_map(|name| self.material(name)).filter(|own| own.kind == Some(kind)).collect()
     }
 
     /// The materials for an addition: those that the detail uses, then those that the tables name. A bead or a tape needs an adhesive.

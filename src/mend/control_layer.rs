@@ -17,7 +17,7 @@ pub fn controls(context: &Context<'_>) -> Vec<Cure> {
     let mut drafts = Vec::new();
     for statement in layers {
         let name = statement.names.first.map_or("", |span| context.source.at(span));
-        let Some(material) = context.materials.iter().find(|material| &*material.name == name) else { continue };
+        let Some(material) = context.material(name) else { continue };
         // Cladding sheds most of the rain. It is never counted on to keep out the rest.
         let can = |control: &&Control| {
             material.holds.has(**control)

@@ -152,7 +152,7 @@ fn carried(context: &Context<'_>, there: &Piece, reach: &Placement) -> Vec<Cure>
 fn draft(context: &Context<'_>, row: &Flashing, own: usize, place: Option<usize>, reach: &Placement) -> Option<Cure> {
     // `same` stands for the material of the piece that it belongs to.
     let wanted = if row.material == "same" { &piece(context, own).material.name } else { row.material };
-    let material = context.materials.iter().find(|material| *material.name == *wanted)?;
+    let material = context.material(wanted)?;
     let is_role = context.pack.words.roles.iter().any(|role| **role == *row.role);
     let mut words = vec![format!("piece {} {}", context.fresh(row.role), material.name)];
     words.extend(is_role.then(|| format!("as {}", row.role)));

@@ -20,7 +20,7 @@ pub fn substitutes(context: &Context<'_>) -> Vec<Cure> {
     let mut drafts = Vec::new();
     for span in spans {
         let name = context.source.at(span);
-        let own = context.materials.iter().find(|material| &*material.name == name);
+        let own = context.material(name);
         let Some((own, kind)) = own.and_then(|own| Some((own, own.kind?))) else { continue };
         let serves = |other: &&Material| &*other.name != name && replaces(other, own, kind);
         let only = materials_of_rule(context);

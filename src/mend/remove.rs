@@ -1,6 +1,6 @@
 //! Removals: a bead or a piece that does harm, a control that a layer cannot provide, a waiver that accepts nothing.
 
-use crate::mend::text::{lines_of, on_one_line, piece, replace};
+use crate::mend::text::{lines_of, on_one_line, piece, remove_clause, replace};
 use crate::mend::title::Title;
 use crate::mend::{Context, Cure};
 use crate::syntax::{Clause, ClauseKind, Keyword, Statement};
@@ -34,10 +34,8 @@ pub fn order_clauses(context: &Context<'_>) -> Vec<Cure> {
         let piece = piece(context, index);
         let clauses = around_span(context, piece.span).flat_map(|statement| &statement.clauses);
         for part in clauses.filter(|part| matches!(part.kind, Some(ClauseKind::Over | ClauseKind::Behind))) {
-            let end = part.span.range();
-            let start = context.source.text[..end.start].trim_end().len();
             let title = Title::RemoveWords { words: context.source.at(part.span), piece: &piece.name };
-            drafts.push(Cure::new(title, vec![replace(context, start..end.end, String::new())]));
+            drafts.push(Cure::new(title, vec![remove_clause(context, part.span)]));
         }
     }
     drafts
@@ -54,11 +52,9 @@ pub fn controls(context: &Context<'_>) -> Vec<Cure> {
             for word in words {
                 let kept: Vec<&str> =
                     words.iter().filter(|own| *own != word).map(|own| context.source.at(*own)).collect();
-                let clause = part.span.range();
-                let before = context.source.text[..clause.start].trim_end().len();
                 let edit = match kept.is_empty() {
-                    true => replace(context, before..clause.end, String::new()),
-                    false => replace(context, clause, format!("controls {}", kept.join(", "))),
+                    true => remove_clause(context, part.span),
+                    false => replace(context, part.span.range(), format!("controls {}", kept.join(", "))),
                 };
                 let title = Title::RemoveControl { layer: name, control: context.source.at(*word) };
                 drafts.push(Cure::new(title, vec![edit]));
@@ -74,11 +70,7 @@ pub fn bead_places(context: &Context<'_>) -> Vec<Cure> {
     let drafts = beads.flat_map(|bead| {
         let placed =
             bead.clauses.iter().filter(|part| matches!(part.kind, Some(ClauseKind::UpAt | ClauseKind::AlongAt)));
-        placed.map(|part| {
-            let end = part.span.range();
-            let start = context.source.text[..end.start].trim_end().len();
-            Cure::new(Title::SealWholeContact, vec![replace(context, start..end.end, String::new())])
-        })
+        placed.map(|part| Cure::new(Title::SealWholeContact, vec![remove_clause(context, part.span)]))
     });
     drafts.collect()
 }

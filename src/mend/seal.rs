@@ -1,7 +1,7 @@
 //! Beads and tapes that close a break between two pieces.
 
 use crate::mend::tables::size;
-use crate::mend::text::{last_line, line_behind, piece, replace};
+use crate::mend::text::{last_line, line_behind, piece, remove_clause, replace};
 use crate::mend::title::Title;
 use crate::mend::{Context, Cure};
 use crate::model::{Control, Extent, MaterialKind, Piece};
@@ -95,11 +95,7 @@ pub fn run_through(context: &Context<'_>) -> Vec<Cure> {
     let strips = strips.filter(|own| own.material.kind.is_some_and(|kind| strip.contains(&kind)));
     let drafts = strips.flat_map(|own| {
         let spans = [own.along.span, own.up.span].into_iter().flatten();
-        spans.map(move |span| {
-            let end = span.range();
-            let start = context.source.text[..end.start].trim_end().len();
-            Cure::new(Title::RunThrough { piece: &own.name }, vec![replace(context, start..end.end, String::new())])
-        })
+        spans.map(move |span| Cure::new(Title::RunThrough { piece: &own.name }, vec![remove_clause(context, span)]))
     });
     drafts.collect()
 }

@@ -42,6 +42,13 @@ pub fn clause(context: &Context<'_>, statement: Span, words: &str) -> Edit {
     }
 }
 
+/// A clause removed from its statement, with the blanks before it.
+pub fn remove_clause(context: &Context<'_>, span: Span) -> Edit {
+    let clause = span.range();
+    let start = context.source.text[..clause.start].trim_end().len();
+    replace(context, start..clause.end, String::new())
+}
+
 /// Where the last clause of a block ends. The block begins here.
 fn block(text: &str) -> Option<usize> {
     let mut last = None;

@@ -8,7 +8,7 @@ use crate::quantity::Quantity;
 use crate::syntax::{several, short};
 use crate::text::{Span, akin, nearest};
 
-/// What is wrong with the meaning of a text. Whoever finds it says which it is; how it is worded is said here.
+/// What is wrong with the meaning of a text. The code that finds it builds the variant; its wording is here.
 #[derive(Clone, Debug)]
 pub enum Message<'a> {
     // Names.

@@ -35,7 +35,7 @@ pub fn proposal<'a>(findings: impl IntoIterator<Item = &'a Finding>) -> (Action,
     proposal_of(open, unread)
 }
 
-/// The same for findings that count whether or not somebody accepted them, and a number of places that cannot be read.
+/// The same for findings that count whether or not they are accepted, and a number of places that cannot be read.
 pub fn proposal_of<'a>(findings: impl IntoIterator<Item = &'a Finding>, unread: usize) -> (Action, String) {
     let (mut errors, mut warnings, mut notes) = (0, 0, 0);
     for finding in findings.into_iter().filter(|finding| !finding.unread()) {

@@ -63,7 +63,7 @@ pub fn findings(report: &Report, look: Look, out: &mut dyn Write) -> io::Result<
     Ok(())
 }
 
-/// So many findings of one rule are shown whole. Hundreds of one rule have one cause more often than not: a habit, or what
+/// The most findings of one rule that are shown whole. Hundreds of one rule have one cause more often than not: a habit, or what
 /// all details share. The others keep their place and their number, and what they have in common is said once.
 const WHOLE: usize = 10;
 

@@ -4,7 +4,7 @@ use crate::finding::{Finding, Id};
 use crate::project::{KnownEntry, Unread};
 use crate::text::Span;
 
-/// What is wrong with a file, or with an entry of the list. Whoever finds it says which it is; how it is worded is said here.
+/// What is wrong with a file, or with an entry of the list. The code that finds it builds the variant; its wording is here.
 #[derive(Clone, Debug)]
 pub enum Message<'a> {
     /// A file of details.

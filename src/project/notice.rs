@@ -1,6 +1,6 @@
 //! What the project notes of settings, for outputs to show.
 
-/// A remark that no finding carries. Whoever makes it says which it is; how it is worded is said here.
+/// A remark that no finding carries. The code that makes it builds the variant; its wording is here.
 #[derive(Clone, Copy, Debug)]
 pub enum Notice<'a> {
     /// Settings that a submittal brings.

@@ -3,7 +3,7 @@
 use std::io;
 use std::path::Path;
 
-/// What stopped the project from doing what it was asked. Whoever finds it says which it is; how it is worded is said here.
+/// What stopped the project from doing what it was asked. The code that finds it builds the variant; its wording is here.
 #[derive(Clone, Copy, Debug)]
 pub enum Refusal<'a> {
     // Files and folders.

@@ -48,7 +48,7 @@ pub fn review_from(task: &ReviewTask<'_>, first: u32) -> Run {
         false => task.project.rules_for(&plain(Path::new(name), task.working)),
     };
     let note = |source: &Source, outcome: &Outcome| {
-        // Files that nobody named are read with their includers.
+        // Files that the command did not name are read with their includers.
         if let Some(cache) = task.cache.filter(|_| ((source.id.0 - first) as usize) < files.len()) {
             cache.note(source, outcome, pack_of(&source.name));
         }

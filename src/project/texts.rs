@@ -30,7 +30,7 @@ struct FolderNames {
     backward: Vec<String>,
 }
 
-/// So many names on either side of a place in their order are compared with a name that is not there: a slip leaves the
+/// The names on either side of a place in their order that are compared with a name that is not there: a slip leaves the
 /// beginning or the end of a name as it is, and thousands of slips may meet a folder of thousands of files.
 const COMPARED: usize = 50;
 

@@ -2,7 +2,7 @@
 
 use std::io;
 
-/// What stopped a file or a folder from being read. Whoever finds it says which it is; how it is worded is said here.
+/// What stopped a file or a folder from being read. The code that finds it builds the variant; its wording is here.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub enum Unread {
     // A file.

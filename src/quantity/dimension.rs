@@ -1,7 +1,7 @@
 //! What kind of thing a quantity measures.
 
 /// The dimensions that wall details need. They are kept apart by meaning, not by exponents: a vapor
-/// permeance reduces to seconds per metre, and nobody wants to compare that with a slowness.
+/// permeance reduces to seconds per metre, which nobody would compare with a slowness.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Dimension {
     Number,

@@ -74,7 +74,7 @@ pub fn units_of(dimension: Dimension) -> impl Iterator<Item = &'static Unit> {
     UNITS.iter().filter(move |u| u.dimension == dimension)
 }
 
-/// The unit that a dimension is shown in when nobody wrote one.
+/// The unit of a dimension where the text states none.
 pub fn base_unit(dimension: Dimension) -> &'static Unit {
     units_of(dimension).next().expect("every dimension has a unit in the table")
 }

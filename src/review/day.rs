@@ -1,10 +1,10 @@
-//! The day of a review. Waivers end on days; where there are none, nobody has to ask for it.
+//! The day of a review. Waivers end on days; where there are none, the day is not asked for.
 
 use std::sync::{Arc, LazyLock};
 
 use jiff::civil::Date;
 
-/// The same for the whole of a review, whoever asks first.
+/// The same for the whole of a review, asked for once.
 #[derive(Clone)]
 pub struct Day(Arc<LazyLock<Date, Ask>>);
 

@@ -103,7 +103,7 @@ impl Memory {
         self.texts.lock().expect("no thread panics here").insert(source.name.clone(), Arc::new(last));
     }
 
-    /// A text that nobody writes any more.
+    /// A text that is no longer open.
     pub fn forget(&self, name: &str) {
         self.texts.lock().expect("no thread panics here").remove(name);
     }

@@ -166,7 +166,7 @@ impl Shared {
         }
     }
 
-    /// Files that others include and that nobody named: they are part of what is reviewed. Built-in libraries are not.
+    /// Files that others include and that the command did not name: they are part of what is reviewed. Built-in libraries are not.
     fn included_besides(&self, files: &Files<'_>) -> Vec<Arc<Source>> {
         let included = std::mem::take(&mut *self.included.lock().expect("no thread panics here"));
         included.into_values().filter(|source| !(files.has)(&source.name)).collect()

@@ -189,7 +189,7 @@ fn apply(rule: &mut Rule, adjustment: &Adjustment) {
         changes.push("switched off".to_string());
         rule.off = true;
     }
-    // Each finding shows the reason, so that nobody mistakes a project's limit for the published one.
+    // Each finding shows the reason, so that no one mistakes a project's limit for the published one.
     let says = format!("{}: {}", changes.join(", "), adjustment.because);
     let own = Basis { source: "this project".into(), clause: None, says: Some(says.clone()), known: Known::Practice };
     let wording = rule.wording_mut();

@@ -9,7 +9,7 @@ use crate::rules::expression::{ExprType, with_article};
 use crate::rules::written::suggest;
 use crate::text::Span;
 
-/// What is wrong with rules, or why they are silent about a thing. Whoever finds it says which it is; how it is worded is said
+/// What is wrong with rules, or why they are silent about a thing. The code that finds it builds the variant; its wording is
 /// here.
 #[derive(Clone, Debug)]
 pub enum Message<'a> {

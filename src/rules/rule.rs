@@ -16,7 +16,7 @@ use crate::rules::template::Template;
 use crate::rules::written::{Quoted, RawRequirement, RawWording, RuleHead, read_prepared};
 use crate::text::Span;
 
-/// What it asks is its target: of a stock rule it is read when somebody asks for it, since most rules are not about a text
+/// What it asks is its target: of a stock rule it is read on demand, since most rules are not about a text
 /// that is reviewed.
 pub struct Rule {
     pub id: Name,

@@ -56,7 +56,7 @@ impl StockContext {
         self.0[kind as usize].common(number)
     }
 
-    /// Those of them that are the same for all that lies in one detail, a bit for each. Of those that nobody has asked for yet
+    /// Those of them that are the same for all that lies in one detail, a bit for each. Of those that were not asked for yet
     /// there is nothing to know.
     pub fn of_detail(&self, kind: Kind) -> u128 {
         let [low, high] = &self.0[kind as usize].of_detail;

@@ -12,7 +12,7 @@ use crate::rules::written::{Literal, RawRow, RawTable, read_prepared};
 use crate::rules::{Message, WrittenMessage};
 use crate::text::Span;
 
-/// A table whose cells have been checked. What it holds is its target: of a stock table it is read when somebody asks for it.
+/// A table whose cells have been checked. What it holds is its target: of a stock table it is read on demand.
 pub struct Table {
     pub name: Name,
     held: OnceLock<Held>,

@@ -73,7 +73,7 @@ impl Template {
     }
 }
 
-/// So many things of a list are named; of a longer one the rest is counted.
+/// The most things of a list that are named; the rest is counted.
 const MOST_NAMED: usize = 20;
 
 impl<'a> Sentence<'a> {

@@ -1,4 +1,4 @@
-//! Each request to whoever answers it. Whatever goes wrong with one, the server goes on.
+//! Hands each request to the function that answers it. If one fails, the server goes on.
 
 use std::panic::AssertUnwindSafe;
 

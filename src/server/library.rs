@@ -18,7 +18,7 @@ pub struct Libraries {
 
 #[derive(Default)]
 struct OpenLibrary {
-    /// The settings that hold. Those that cannot be read while somebody writes them leave the former ones.
+    /// The effective settings. While they are being edited and cannot be read, the former ones stay effective.
     project: Option<Project>,
     /// What is wrong with the settings and rules as they are.
     problems: Option<Report>,
@@ -36,7 +36,7 @@ impl Libraries {
     pub fn started<'a>(&'a self, path: &'a Path) -> &'a Path {
         let around = self.folders.iter().filter(|folder| path.starts_with(folder));
         let innermost = around.max_by_key(|folder| folder.components().count()).map(PathBuf::as_path);
-        // A program with windows may start its helpers at the top of the disk, which is nobody's library.
+        // A program with windows may start its helpers at the top of the disk, which is no library.
         let working = || (self.folders.is_empty() && self.working.parent().is_some()).then_some(&*self.working);
         innermost.or_else(working).unwrap_or_else(|| path.parent().unwrap_or(path))
     }

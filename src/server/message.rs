@@ -1,6 +1,6 @@
 //! Why the server does not do what an editor asks: each refusal in one place.
 
-/// What a request cannot have, and why. Whoever finds it says which it is; how it is worded is said here.
+/// What a request cannot have, and why. The code that finds it builds the variant; its wording is here.
 #[derive(Clone, Copy, Debug)]
 pub enum Message<'a> {
     // Requests.
@@ -36,7 +36,7 @@ pub enum Message<'a> {
 }
 
 impl Message<'_> {
-    /// For whoever is at the keyboard.
+    /// For the user of the editor.
     pub fn words(self) -> String {
         match self {
             Message::UnknownRequest { method } => format!("headlap does not know the request {method}"),

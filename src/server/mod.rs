@@ -1,7 +1,7 @@
 //! The editor's side: the open Language Server Protocol over a pair of streams, a thin layer on the core.
 //!
 //! One message after the other, without an async runtime. Changes that wait are applied together before anything is
-//! reviewed, so that nobody waits for the findings of a text that is gone.
+//! reviewed, so that no one waits for the findings of a text that has changed since.
 
 mod actions;
 mod address;

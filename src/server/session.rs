@@ -114,7 +114,7 @@ fn settle(connection: &Connection, state: &mut State, changed: &mut BTreeSet<Pat
     }
 }
 
-/// A notification that cannot be read is passed over: there is nobody to answer.
+/// A notification that cannot be read is ignored: notifications have no answer.
 fn take(state: &mut State, notification: Notification, changed: &mut BTreeSet<PathBuf>) {
     fn read<N: lsp_types::notification::Notification>(params: Value) -> Option<N::Params> {
         serde_json::from_value(params).ok()

@@ -3,6 +3,7 @@
 use lsp_types::{SemanticToken, SemanticTokenModifier, SemanticTokenType, SemanticTokens, Uri};
 
 use crate::about::{Mention, NameKind};
+use crate::quantity::unit_named;
 use crate::server::State;
 use crate::syntax::{Scanner, Token};
 use crate::text::Source;
@@ -82,18 +83,13 @@ fn words(source: &Source, start: usize, end: usize, mentions: &[Mention], into: 
             None if word.starts_with('"') => Color::NamedText,
             None if is_number => Color::Number,
             None if at == 0 => Color::Keyword,
-            // The unit of a number, unless a clause begins.
-            None if after_number && !CLAUSES.contains(&word) => Color::Number,
+            None if after_number && unit_named(word).is_some() => Color::Number,
             None => Color::Clause,
         };
         after_number = is_number;
         into.push((from, to, color, named.is_some_and(|mention| mention.defines)));
     }
 }
-
-/// Words that may follow a number without a unit.
-const CLAUSES: [&str; 12] =
-    ["to", "from", "up", "along", "and", "at", "with", "for", "dry", "wet", "controls", "between"];
 
 fn color(kind: NameKind) -> Color {
     match kind {

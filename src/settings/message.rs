@@ -4,7 +4,7 @@ use crate::finding::{Finding, Id};
 use crate::settings::{KEYS, LAYERS, NAME};
 use crate::text::{Span, nearest};
 
-/// What is wrong with settings. Whoever finds it says which it is; how it is worded is said here.
+/// What is wrong with settings. The code that finds it builds the variant; its wording is here.
 #[derive(Clone, Debug)]
 pub enum Message<'a> {
     // The file, and what its settings are called.

@@ -73,7 +73,7 @@ pub enum Takes {
     /// A temperature and a relative humidity.
     Air(fn(Quantity, Quantity) -> Clause),
     /// From where to where.
-    Reach(fn(Extent) -> Clause),
+    Extent(fn(Extent) -> Clause),
     /// A form of its own, which each reader knows.
     Own,
 }
@@ -84,8 +84,8 @@ pub static CLAUSES: &[ClauseForm] = &[
     clause(ClauseKind::Joins, "joins", "joins A to B", Rule::joins, Takes::Own, 1),
     clause(ClauseKind::Of, "of", "of ASSEMBLY", Rule::of, Takes::Name(Clause::Of), 2),
     clause(ClauseKind::Role, "as", "as NAME", Rule::role, Takes::Name(Clause::Role), 8),
-    clause(ClauseKind::Up, "up", "up 0 mm to 150 mm", Rule::up, Takes::Reach(Clause::Up), 9),
-    clause(ClauseKind::Along, "along", "along 0 mm to 150 mm", Rule::along, Takes::Reach(Clause::Along), 10),
+    clause(ClauseKind::Up, "up", "up 0 mm to 150 mm", Rule::up, Takes::Extent(Clause::Up), 9),
+    clause(ClauseKind::Along, "along", "along 0 mm to 150 mm", Rule::along, Takes::Extent(Clause::Along), 10),
     clause(ClauseKind::UpAt, "up", "up 20 mm", Rule::up_at, Takes::Amount(&measure::HEIGHT, Clause::UpAt), 9),
     clause(
         ClauseKind::AlongAt,

@@ -1,10 +1,10 @@
-//! The errors of a text, held to a number that somebody can read.
+//! The errors of a text, limited to a number that can be read.
 
 use crate::finding::{Finding, Id};
 use crate::syntax::message::Message;
 use crate::text::{FileId, Span};
 
-/// The findings of one text, held to a number that somebody can read.
+/// The findings of one text, limited to a number that can be read.
 #[derive(Clone, Debug, Default)]
 pub struct Diagnostics {
     pub list: Vec<Finding>,
@@ -62,7 +62,7 @@ pub fn short(words: &str) -> String {
     }
 }
 
-/// So many names are written out; of more there is the number.
+/// The most names that are listed; the rest is counted.
 const WRITTEN: usize = 3;
 
 /// `a`, `b`, `c` and 4 more.

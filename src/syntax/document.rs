@@ -29,7 +29,7 @@ impl Document {
 pub struct Item {
     pub head: Statement,
     pub body: Vec<Statement>,
-    /// Names that unreadable statements would have given, so that whoever mentions them is not blamed.
+    /// Names that unreadable statements would have given, so that statements that mention them are not blamed.
     pub lost: Vec<(Keyword, Span)>,
     /// Some line of it could not be read, so what it lacks proves nothing.
     pub doubtful: bool,

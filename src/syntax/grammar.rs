@@ -17,7 +17,7 @@ pub struct Stopped {
     pub expected: Vec<String>,
 }
 
-/// Stands for a quantity among what is expected; whoever knows the place says which one.
+/// Stands for a quantity among what is expected; the code that knows the place says which one.
 pub const A_QUANTITY: &str = "a quantity";
 
 /// Bytes of the longest statement that is read. A long one has some hundreds; a megabyte of words is no statement.

@@ -168,7 +168,7 @@ pub fn habit(words: &str, after: &str) -> Option<Habit> {
     }
 }
 
-/// The unit that somebody wrote out in full.
+/// A unit written out in full.
 fn in_full(unit: &str) -> Option<&'static str> {
     let unit = unit.to_ascii_lowercase();
     Some(match unit.strip_suffix('s').unwrap_or(&unit) {

@@ -9,7 +9,7 @@ use crate::syntax::form::{Form, ITEMS, body, with_article};
 use crate::syntax::measure::{Habit, Want, units};
 use crate::text::Span;
 
-/// What is wrong with a text. Whoever finds it says which it is; how it is worded is said here.
+/// What is wrong with a text. The code that finds it builds the variant; its wording is here.
 #[derive(Clone, Debug)]
 pub enum Message<'a> {
     // Items, and the braces around their statements.

@@ -30,7 +30,7 @@ fn a_resistance_holds_for_the_thickness_that_it_is_given_for() {
     // What the maker says of the board as it is sold goes before what its conductivity gives, which would be 1.
     near(resistance(&format!("{sold}; conductivity 0.04 W/m.K }}"), "foam"), 2.0);
     near(resistance(&format!("{sold}; conductivity 0.04 W/m.K }}"), "foam 40 mm"), 2.0);
-    // Of another thickness the conductivity tells: 0.02 / 0.04; without one, half the thickness has half of it.
+    // For another thickness the conductivity decides: 0.02 / 0.04. Without one, half the thickness has half of it.
     near(resistance(&format!("{sold}; conductivity 0.04 W/m.K }}"), "foam 20 mm"), 0.5);
     near(resistance(&format!("{sold} }}"), "foam 20 mm"), 1.0);
     near(resistance("material foam board { resistance 2 m2.K/W }", "foam 20 mm"), 2.0);

@@ -226,7 +226,7 @@ fn includes_lead_so_far_and_no_farther() {
     };
     chain(51);
     assert_eq!(found(&folder, &["review", "lib", "--format", "lines"]).1, [""; 0], "50 in a row are included");
-    // What lies too far is told at the include of each file that it is too far for, and their names are in doubt there.
+    // What is too deep is reported at the include of each file that it is too deep for, and its names are in doubt there.
     chain(55);
     let (status, rules) = found(&folder, &["review", "lib", "--format", "lines"]);
     assert_eq!((status, rules), (1, vec!["include-failed".to_owned(); 4]));

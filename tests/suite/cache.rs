@@ -1,4 +1,4 @@
-//! Results that are kept for the next run: they never tell anything else than a review from the start would.
+//! Cached results: a run that uses them reports what a run without them would.
 
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -213,7 +213,7 @@ fn untouched_files_are_not_read() {
     let fourth = reported(&folder, &["details"], true, TODAY, now);
     assert_eq!(fourth.recalled, (3, 3), "nothing is settled yet");
     assert_eq!(third.lines, fourth.lines);
-    // Restored with the old time of writing: the time of change tells.
+    // Restored with the old time of writing: the time of change gives it away.
     let path = folder.join("details/b.detail");
     let written = fs::metadata(&path).and_then(|about| about.modified()).expect("a time");
     assert_eq!(reported(&folder, &["details"], true, TODAY, later).recalled, (3, 2), "stamped now");

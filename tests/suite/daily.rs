@@ -165,7 +165,7 @@ fn items_are_completed_by_the_names_of_the_library() {
     }
 }
 
-/// None is dropped or moved: the eleventh of a rule and those after it are told in short.
+/// None is dropped or moved: the eleventh of a rule and those after it are shown in short.
 #[test]
 fn many_findings_of_one_rule_say_once_what_they_have_in_common() {
     let folder = empty("daily/many");

@@ -48,7 +48,7 @@ fn the_facts_of_a_detail_and_an_assembly_can_be_followed() {
 }
 
 #[test]
-fn the_order_of_work_can_be_followed() {
+fn the_installation_sequence_can_be_followed() {
     insta::assert_snapshot!(headlap(&["sequence", "examples/millrace", "--only", "O2-W1"]).1);
 }
 

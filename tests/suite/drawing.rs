@@ -554,9 +554,9 @@ fn insulation_stands_on_the_plate_and_the_plate_is_as_deep_as_the_bay() {
     assert!((lowest(&plate) - lowest(&wool) - 38.0 / scale).abs() < 1e-6, "wool begins above the plate");
 }
 
-/// The number in the circle of a note is the number of the step in the order of work.
+/// The number in the circle of a note is the number of its step in the installation sequence.
 #[test]
-fn notes_have_the_numbers_of_the_order_of_work() {
+fn notes_have_the_numbers_of_the_installation_sequence() {
     let facts = demo().checked.iter().flat_map(|c| &c.facts.details).find(|f| &*f.detail.name == "B1").expect("B1");
     let subject = Subject::new(facts, &[]);
     let steps = headlap::output::sequence::sequence(facts).steps;

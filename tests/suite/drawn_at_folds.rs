@@ -98,9 +98,9 @@ fn a_chimney_rises_behind_its_valley() {
     }
 }
 
-/// What lies on a shelf angle drips in front of the bricks, however deep the wall behind them is.
+/// What lies on a shelf angle drips outboard of the bricks, however deep the wall behind them is.
 #[test]
-fn a_flashing_on_a_shelf_angle_ends_in_front_of_its_bricks() {
+fn a_flashing_on_a_shelf_angle_ends_outboard_of_its_bricks() {
     for (file, detail, flashing, brick) in [
         ("trials/24/n01-shelf-angle", "SA1", "flashing", "brick-high"),
         ("trials/21/SA1-shelf-angle", "SA1", "through", "brick-high"),

@@ -8,7 +8,7 @@ use headlap::project;
 
 use crate::command::{run, scratch, write};
 
-/// A title that would say what comes next, were it not told as text.
+/// A title that would be read as the next record, were it not written as text.
 const TITLE: &str = "a  0  EOF \u{1F600} %%u ^J";
 
 type Entity = Vec<(u16, String)>;
@@ -156,7 +156,7 @@ fn settings_know_the_layers_of_drawings() {
     }
 }
 
-/// No text of a detail becomes anything but text, and each thing can be told from the others.
+/// No text of a detail becomes anything but text, and each thing can be distinguished from the others.
 #[test]
 fn the_file_holds_together() {
     let (all, text) = drawn("whole", "  piece deck  plywood\n  piece wrap  wrap-open\n", "");

@@ -26,7 +26,7 @@ fn writes() -> bool {
     std::env::var_os("HEADLAP_EDITION").is_some_and(|value| value == "write")
 }
 
-/// A rule that is changed without a word, or one whose former text was not kept, is told here.
+/// A rule that is changed without a line in the list, or one whose former text was not kept, is reported here.
 #[test]
 fn every_edition_has_all_that_it_judges_by_and_every_change_since_is_written_down() {
     let now = stock();

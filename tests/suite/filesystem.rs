@@ -1,4 +1,4 @@
-//! Files that are not what they seem, disks that are full, readers that leave: told in words, nothing half-written.
+//! Files that are not what they seem, disks that are full, readers that leave: reported in words, nothing half-written.
 #![cfg(unix)]
 
 use std::ffi::OsStr;
@@ -61,7 +61,7 @@ fn names_that_are_no_text_are_shown_and_read_like_others() {
     assert_eq!(names(&folder).len(), 2, "nothing half-written stays behind");
 }
 
-/// On a file system that tells A from a; elsewhere the second name is the first file.
+/// On a file system that distinguishes A from a; elsewhere the second name is the first file.
 #[test]
 fn names_that_differ_by_case_alone_are_two_files() {
     let folder = scratch("filesystem/case");
@@ -263,7 +263,7 @@ fn a_disk_that_fills_leaves_the_old_file_and_no_part_of_the_new() {
     assert_eq!(limited(&["review", ".", "--write-known", "known.json"]).0, 2);
     assert_eq!(limited(&["compare", ".", ".", "--format", "html", "--out", "out.html"]).0, 2);
     assert_eq!(names(&folder), before);
-    // The layout of a large file.
+    // Formatting a large file.
     let long = format!("climate   six {{ zone 6A }}\n{}", "# a comment\n".repeat(1000));
     put(&folder, "long.detail", &long);
     assert_eq!(limited(&["tidy", "long.detail"]).0, 2);
@@ -329,7 +329,7 @@ fn links_and_pipes_that_were_named_are_refused() {
 }
 
 #[test]
-fn a_layout_that_is_killed_leaves_each_file_old_or_new() {
+fn formatting_that_is_killed_leaves_each_file_old_or_new() {
     let folder = scratch("filesystem/killed");
     let filler = "# a comment of some length, so that writing takes a while\n".repeat(400);
     let text = |n: usize| format!("climate   six{n} {{ zone 6A }}\n{filler}");

@@ -8,7 +8,7 @@ use std::path::Path;
 
 use crate::review::review_text;
 
-/// A finding as an annotation tells it: line, first column, rule.
+/// A finding as an annotation states it: line, first column, rule.
 pub type Reported = (usize, usize, String);
 
 /// Annotations: carets under the words of the last line that is none, then the rule. Columns count from 1.

@@ -20,7 +20,7 @@ fn an_empty_file_says_nothing() {
     }
 }
 
-/// Braces that stand in a row are one mistake; of blocks without a statement, as of any kind of finding, some are told and
+/// Braces in a row are one mistake; of blocks without a statement, as of any kind of finding, some are shown and
 /// the rest is counted.
 #[test]
 fn ten_thousand_braces_are_a_handful_of_findings() {

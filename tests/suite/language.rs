@@ -52,7 +52,7 @@ fn reported(source: &Source, findings: &[Finding]) -> Vec<String> {
     findings.iter().map(|f| format!("{}: {}: {}: {}", line(f), source.at(f.span), f.rule, f.message)).collect()
 }
 
-/// What a drawing says in its own signs is told in words that the language has; a unit is only put right where no other is as near.
+/// For signs of a drawing the message gives the spelling of the language. A unit is only corrected where no other is as near.
 #[test]
 fn numbers_as_drawings_have_them_are_shown_with_their_spelling() {
     let signs = "Write feet and inches as `1 ft 6 in`.";

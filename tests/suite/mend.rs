@@ -144,7 +144,7 @@ fn a_bead_outside_holds_water() {
     assert!(titles.iter().all(|title| !title.contains("acrylic-sealant")), "{titles:?}");
 }
 
-/// A wall is there before what is put on it, and a tape is no wider than tapes are.
+/// A wall is built before what is fixed to it, and a tape is no wider than tapes are sold.
 #[test]
 fn nothing_is_offered_that_nobody_can_do() {
     let lines = "  piece wrap   wrap-open  up from 0 mm\n  piece stone  concrete   up to 150 mm\n  piece low    wrap-open  up to 150 mm\n";
@@ -324,7 +324,7 @@ fn mended(text: &str, rule: &str) -> (String, String) {
 
 /// A strip on the face of the sheet goes behind it, onto what is there; the bead between the two stays.
 #[test]
-fn a_strip_is_put_on_before_the_sheet_that_has_to_lap_it() {
+fn a_strip_is_installed_before_the_sheet_that_has_to_lap_it() {
     let text = joint(
         "base-of-wall",
         "  piece stem   concrete    of F  up to 0 mm\n  piece deck   plywood     of W  up from 0 mm\n  piece wrap   wrap-open   of W  up from -25 mm\n  piece strip  flash-tape        up -75 mm to 100 mm  bonds stem, wrap  rolled primed\n  seal wrap to strip with butyl-bead up -10 mm\n",
@@ -381,7 +381,7 @@ fn a_bead_is_tooled_against_a_rod_and_half_as_deep_as_wide() {
 
 /// Metal is fixed to what is built: a head flashing goes on after the sheathing.
 #[test]
-fn a_flashing_is_not_put_on_before_the_wall() {
+fn a_flashing_is_not_installed_before_the_wall() {
     let text = "include \"stock.detail\"\n\
         assembly W wall { outside; layer fiber-cement 8 mm; layer vented-gap 19 mm; layer wrap-open controls water, air; layer plywood 12 mm; inside }\n\
         assembly O opening { outside; layer window-vinyl controls water, air; inside }\n\

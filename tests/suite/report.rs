@@ -285,7 +285,7 @@ fn a_finding_has_one_number_in_text_and_page() {
     assert!(article.contains(&*maud_escaped(&finding.title)), "{}", finding.title);
 }
 
-/// Facts told in sentences have no columns and no signs for words.
+/// Facts in sentences have no columns, and no signs in place of words.
 #[test]
 fn narrated_facts_are_prose() {
     use headlap::output::{self, Look};

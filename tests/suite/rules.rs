@@ -113,7 +113,7 @@ fn judged(pack: &Pack, material: &Material) -> Vec<Finding> {
 }
 
 fn holds(condition: &str, material: &Material) -> Option<bool> {
-    // A rule fires when its need is false and is silent when it is unknown; asking for both tells the three apart.
+    // A rule fires when its need is false and is silent when it is unknown; asking for both distinguishes the three.
     let fires = |needs: String| {
         let constants = [("sizes", "sizes = [\"2 mm\", \"3 mm\"]"), ("strict", "strict = true")];
         let used = constants.iter().filter(|(name, _)| needs.contains(name)).map(|(_, line)| *line);
@@ -362,7 +362,7 @@ fn sentences_speak_in_the_units_of_their_author() {
     assert_eq!(says("2 mm", "{surface}"), "unknown");
 }
 
-/// What is to be added is told so that it is enough: up to the next eighth of an inch.
+/// What is to be added is rounded up to the next eighth of an inch, so that it is enough.
 #[test]
 fn differences_in_inches_go_up_to_the_next_eighth() {
     let says = |sentence: &str, limit: &str, thickness: &str| {
@@ -400,7 +400,7 @@ fn a_brace_that_closes_nothing_is_the_one_at_fault() {
     assert_eq!(at_fault(&rule("says = \"a {b\"")), ("rule-syntax".to_string(), "{".to_string()));
 }
 
-/// Of two causes the one that somebody can add is told, whichever comes first.
+/// Of two missing properties the one that an author can add is reported, whichever comes first.
 #[test]
 fn an_unknown_with_a_name_is_reported_before_one_without() {
     let notes = |needs: &str| {
@@ -484,7 +484,7 @@ fn what_goes_together_is_taken_and_what_does_not_is_refused_once() {
     }
 }
 
-/// A constant that cannot be read is one problem; what else is wrong in its rule is told beside it.
+/// A constant that cannot be read is one problem; what else is wrong in its rule is reported too.
 #[test]
 fn a_constant_that_cannot_be_read_hides_nothing_else() {
     let names = |needs: &str| {

@@ -1,4 +1,4 @@
-//! The one layout: it moves blanks and clauses, and nothing else.
+//! Formatting: it moves blanks and clauses, and nothing else.
 
 use std::fs;
 use std::path::{Path, PathBuf};
@@ -107,7 +107,7 @@ fn every_file_keeps_its_meaning_and_its_comments() {
 }
 
 #[test]
-fn a_layout_as_an_architect_would_draw_it_up() {
+fn a_file_is_formatted_as_an_architect_would() {
     let text = "\u{FEFF}\r\n# Head\r\ninclude   \"stock.detail\" # all\r\n\r\n\r\n\r\nclimate six { zone   6A }\r\n\
         assembly W wall {\r\noutside; layer wrap-open controls water ,air   # tight\r\n layer plywood 12 mm # braced\n\n\
         layer mineral-wool between spruce 38 mm at 400 mm  140 mm\n\n inside }\n\

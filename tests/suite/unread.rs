@@ -37,7 +37,7 @@ fn rules_about_absence_and_idle_waivers_are_silent_where_a_line_was_not_read() {
     assert!(out.contains("(missing-weeps)") && out.contains("(idle-waiver)"), "{out}");
 }
 
-/// Rules that hold what was read against itself: two pieces as they were put on, the size of a lap, a foot against grade.
+/// Rules that hold what was read against itself: two pieces in their sequence, the size of a lap, a foot against grade.
 const PRESENCE: [&str; 9] = [
     "reverse-lap",
     "impossible-stack",

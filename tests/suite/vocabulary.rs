@@ -511,8 +511,8 @@ fn a_permeance_is_shown_in_its_authors_unit_or_in_perm() {
     assert_eq!(says("permeability 3 perm.in"), "3 perm");
 }
 
-/// A limit of the rule is told as the rule has it, and for authors of the other system as the trade rounds it there: 150 mm
-/// is its 6 in, 102 mm its 4 in, and what is thinner than anything cut to length is told in mil.
+/// A limit of a rule is shown as the rule has it, and to authors of the other system as the trade rounds it there: 150 mm
+/// is its 6 in, 102 mm its 4 in, and what is thinner than anything cut to length is shown in mil.
 #[test]
 fn limits_are_shown_in_both_systems() {
     let says = |lines: &str, thickness: &str| {
@@ -617,7 +617,7 @@ fn a_missing_word_is_found_beside_every_kind_of_list() {
     }
 }
 
-/// A bead at the wrong height and an end that cannot hold are told as such; rules about breaks ask for both.
+/// A bead at the wrong height and an end that cannot hold are reported as such; rules about breaks ask for both.
 #[test]
 fn a_break_says_whether_a_joint_could_close_it_and_whether_a_bead_misses_it() {
     let breaks = |wall: &str, bead: &str, when: &str| {

@@ -96,7 +96,7 @@ fn slips_between_clauses_are_named() {
 }
 
 #[test]
-fn a_name_that_is_like_no_other_leads_on() {
+fn a_name_that_is_like_no_other_shows_where_to_look() {
     let (_, fix) = reported("unknown-name", "piece wall lumber");
     assert!(fix.starts_with("`headlap materials` lists those that come with headlap"), "{fix}");
     let (_, fix) = reported("unknown-name", "piece wall concrete\nfasten roof with cap-staple every 400 mm");
@@ -139,7 +139,7 @@ fn narrated_sentences_begin_with_a_capital_and_names_stay_as_they_are() {
 }
 
 #[test]
-fn the_order_of_work_says_nothing_twice() {
+fn an_installation_sequence_says_nothing_twice() {
     let facts = crate::vocabulary::detail(
         "piece wall concrete\npiece pan sill-pan up 0 mm to 50 mm as pan\npiece gypsum gypsum up from 60 mm\n\
          seal pan to wall with butyl-bead up 20 mm\nfasten gypsum with staple every 400 mm",
@@ -159,7 +159,7 @@ fn the_order_of_work_says_nothing_twice() {
 }
 
 #[test]
-fn the_order_of_work_says_how_each_bond_is_made() {
+fn an_installation_sequence_says_how_each_bond_is_made() {
     let facts = crate::vocabulary::detail(
         "piece wall concrete\npiece field tpo-membrane up to 100 mm\n\
          piece turn tpo-membrane up 0 mm to 200 mm bonds field welded bonds wall clamped\n\

@@ -1,4 +1,4 @@
-//! What somebody accepted: known findings, waivers, adjusted rules.
+//! What was accepted: known findings, waivers, adjusted rules.
 
 use std::path::PathBuf;
 

@@ -99,7 +99,7 @@ pub struct Filter {
     pub sheet: Vec<String>,
 }
 
-/// Findings that somebody accepted.
+/// Findings that were accepted.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 pub enum Accepted {
     Known,

@@ -1,7 +1,7 @@
 //! How the face turns on its way along a line: where a wall becomes a roof, a roof a wall, and one wall the next.
 //!
 //! A face is unfolded flat. What is stated of its folds, and of the assemblies that its pieces belong to, says how it stands in the
-//! building: as steep as it is stated, plumb or lying, and by how much it turns. What nobody states is a right angle.
+//! building: as steep as it is stated, plumb or lying, and by how much it turns. An angle that is not stated is a right angle.
 
 mod implied;
 

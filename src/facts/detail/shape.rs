@@ -88,7 +88,7 @@ fn face_piece(detail: &Detail, piece: &Piece, assumed: &Assumed, upturns: &[&Pie
     let unknown = doubtful(piece);
     face::Piece {
         rect: rect(&piece.up, &piece.along),
-        // What nobody can read is taken to do its job, so that one slip does not set off a row of findings.
+        // What could not be read is taken to do its job, so that one slip does not cause a series of findings.
         holds: if unknown { Control::ALL.into_iter().collect() } else { holds(detail, piece) },
         material: detail.pieces.iter().position(|p| Arc::ptr_eq(&p.material, &piece.material)).unwrap_or_default(),
         layer: piece.layer.map(|at| face::LayerEnd { assembly: at.join, layer: at.layer }),

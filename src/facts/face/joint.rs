@@ -144,7 +144,7 @@ fn lies_outboard(
     budget: &mut Budget,
 ) -> Result<bool, TooLarge> {
     let inside = face.pieces[piece].inside;
-    // Only what comes later lies outboard, unless somebody puts it there.
+    // Only what comes later lies outboard, unless the text puts it there.
     if other < piece && face.pieces.iter().all(|p| p.over.is_empty() && p.behind.is_empty()) {
         return Ok(inside != face.pieces[other].inside && !inside);
     }

@@ -11,7 +11,7 @@ use crate::model::{Axis, Control, FoldKind, MaterialKind};
 pub struct Turn {
     /// Index into `Face::folds`.
     pub fold: usize,
-    /// At a corner the sheet of the water layer that runs farthest past. At the base, of the sheets that run farthest up in
+    /// At a corner the sheet of the water control layer that runs farthest past. At the base, of the sheets that run farthest up in
     /// their column, the one that does least. `None` when no sheet reaches the corner, and when somewhere none reaches the base.
     pub piece: Option<usize>,
     /// How far it runs past, on the side where it ends first; `None` without a sheet, and when it ends on neither.

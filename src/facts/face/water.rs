@@ -30,7 +30,7 @@ struct Nature {
     batten: bool,
     /// It fills the space under a membrane, which does not stand off for it.
     fills: bool,
-    /// A flashing tight to the water layer.
+    /// A flashing tight to the water control layer.
     part: bool,
 }
 
@@ -93,7 +93,7 @@ impl WaterLine {
         !nature.suffers && (nature.open || self.protected(piece as u32, up))
     }
 
-    /// What lies on this piece of a stack is behind the water layer: none of the layer is at this place or inboard of it, and
+    /// What lies on this piece of a stack is behind the water control layer: none of the layer is at this place or inboard of it, and
     /// some is outboard.
     pub fn is_behind(&self, stack: &[u32], at: usize) -> bool {
         let layer = |pieces: &[u32]| pieces.iter().any(|&p| self.natures[p as usize].layer);
@@ -119,7 +119,7 @@ impl WaterLine {
         stack.len().min(1)
     }
 
-    /// A piece of a water layer stands further in, with something open between the two. Of two pieces of a water layer
+    /// A piece of a water control layer lies farther inboard, with something open between the two. Of two pieces of a water control layer
     /// the outer one is the line, unless what stands between is outboard of that layer.
     fn is_screen(&self, stack: &[u32], at: usize, up: Extent) -> bool {
         let own = self.natures[stack[at] as usize].layer;
@@ -145,12 +145,12 @@ impl WaterLine {
 }
 
 impl Nature {
-    /// Of the water layer, or a flashing tight to it: below the foot of a sheet the flashing that it laps goes on in its place.
+    /// Of the water control layer, or a flashing tight to it: below the foot of a sheet the flashing that it laps goes on in its place.
     fn is_of_line(&self) -> bool {
         self.layer || self.part
     }
 
-    /// What `face` says of a piece; a water layer of which there is no piece on the face keeps nothing dry that could be judged.
+    /// What `face` says of a piece; a water control layer of which there is no piece on the face keeps nothing dry that could be judged.
     fn of(face: &Face, joints: &Joints, shown: &[usize], index: usize) -> Nature {
         let piece = &face.pieces[index];
         let layer = piece.is_of_water_layer();
@@ -186,7 +186,7 @@ impl Nature {
 }
 
 impl Face {
-    /// The mass of a foundation, inboard of its water layer.
+    /// The mass of a foundation, inboard of its water control layer.
     pub fn is_footing(&self, piece: &Piece) -> bool {
         let foundation = |assembly: usize| self.joins.get(assembly).is_some_and(|joined| joined.foundation);
         piece.is(MaterialKind::Mass) && piece.layer.is_some_and(|own| foundation(own.assembly))

@@ -210,7 +210,7 @@ fn silent_roof(facts: &DetailFacts, place: Rect) -> FieldResult<'_, Quantity> {
     roofs.next().filter(|_| silent).map_or(Err(ABSENT), unstated_slope)
 }
 
-/// Layers count from outside. Behind an outer water layer an inner one is still there for water, and what lies behind cladding
+/// Layers count from outside. Behind an outer water control layer an inner one is still there for water, and what lies behind cladding
 /// is there for what gets through it.
 pub fn behind_water(facts: &DetailFacts, join: usize, layer: usize) -> bool {
     let controls = |layer: &Layer| layer.controls().has(Control::Water);

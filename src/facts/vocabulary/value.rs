@@ -9,7 +9,7 @@ use crate::text::Span;
 /// A value at run time. Its type was settled when the rule was loaded.
 #[derive(Clone, Copy, Debug)]
 pub enum Value<'a> {
-    /// Nobody said: the rule stays silent. When a material lacks a property, it is named so that the author can add it.
+    /// Not stated: the rule stays silent. When a material lacks a property, it is named so that the author can add it.
     Unknown(Option<Missing<'a>>),
     YesNo(bool),
     /// With the unit that its author wrote.
@@ -100,7 +100,7 @@ impl Value<'_> {
 /// What a field yields, or what would be needed to know it.
 pub type FieldResult<'a, T> = Result<T, Option<Missing<'a>>>;
 
-/// Nobody said, and nothing names a property that would help.
+/// Not stated, and no property of a material would help.
 pub const ABSENT: Option<Missing<'static>> = None;
 
 /// A material does not state a property.

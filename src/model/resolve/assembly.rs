@@ -171,7 +171,7 @@ impl Sides {
     }
 }
 
-/// Two layers may be of one material; a name that somebody gave to one of them is its own.
+/// Two layers may be of one material; a name that is given to one of them is its own.
 fn repeated_names(reporter: &mut Reporter<'_>, assembly: &Assembly) {
     if assembly.layers.iter().all(|layer| layer.name == layer.material.name) {
         return;

@@ -66,7 +66,7 @@ pub struct Fragment {
     pub findings: Vec<Finding>,
 }
 
-/// Where an included text is put by whoever needs it first; or why it cannot be had.
+/// Where the first include that needs a text puts it; or why the text cannot be read.
 type LoadedOnce = OnceLock<Result<Arc<IncludedText>, String>>;
 
 /// An included text.
@@ -115,7 +115,7 @@ impl<'a> SourceMap<'a> {
         }
     }
 
-    /// The text of a path, fetched and parsed by whoever comes first.
+    /// The text of a path, fetched and parsed by the first thread that needs it.
     fn keep(&self, path: &str) -> Result<Arc<IncludedText>, String> {
         let places = self.built_ins.filter(|_| is_builtin(path)).map_or(&self.kept, |built_ins| &built_ins.0);
         let cell = places.lock().expect("no thread panics here").entry(path.to_owned()).or_default().clone();

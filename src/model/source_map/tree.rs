@@ -12,7 +12,7 @@ use crate::model::source_map::{IncludedText, SourceMap};
 use crate::syntax::Diagnostics;
 use crate::text::{FileId, Span};
 
-/// So many files may lie in a row, each including the next, or in a circle. Nobody files a library so, and what each of
+/// The most files that may include each other in a row or in a circle. No library needs more, and what each of
 /// them brings would be gone through for all before it.
 const DEEPEST: usize = 50;
 

@@ -1,4 +1,4 @@
-//! What a submittal leaves as it was issued: findings that stay open although nobody holds them against it.
+//! What a submittal leaves as it was issued: findings that stay open although they are not held against it.
 
 use crate::compare::FindingChanges;
 use crate::finding::{Finding, Level};

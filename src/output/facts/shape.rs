@@ -37,7 +37,7 @@ pub struct Lap<'a> {
     pub shingled: bool,
     pub sealed: bool,
     pub seam_watertight: bool,
-    /// From level, 0, to plumb, 90. Null where nobody says, or the face turns under the lap.
+    /// From level, 0, to plumb, 90. Null where it is not stated, or the face turns under the lap.
     pub slope_deg: Option<f64>,
 }
 

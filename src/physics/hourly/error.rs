@@ -37,7 +37,7 @@ pub enum Trouble {
     Backward,
     /// Fewer rows than a year has hours, or not a whole number of years.
     NotWholeYears { rows: usize },
-    /// So many errors that the rest is not listed.
+    /// There are too many errors to list the rest.
     Many { more: usize },
 }
 

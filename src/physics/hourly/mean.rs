@@ -19,7 +19,7 @@ pub struct MonthlyMeans {
     pub hours: usize,
 }
 
-/// So many errors are listed one by one.
+/// The most errors that are listed one by one.
 const LISTED: usize = 20;
 
 /// Monthly means of whole years without gaps.

@@ -1,4 +1,4 @@
-//! Where outcomes are kept when nobody says where.
+//! The default folder of the cache.
 
 use std::env;
 use std::path::PathBuf;

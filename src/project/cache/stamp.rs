@@ -1,4 +1,4 @@
-//! Telling from a file's entry in its folder that nobody has written to it, without reading it.
+//! Whether a file has changed since it was read, from its entry in the folder alone.
 
 use std::fs::Metadata;
 use std::time::SystemTime;
@@ -8,7 +8,7 @@ use std::time::{Duration, UNIX_EPOCH};
 use serde::{Deserialize, Serialize};
 
 /// The length, the times of the last write and of the last change of any kind in nanoseconds, and the number of the
-/// file. The time of change is kept by the system: unlike the time of writing, nobody can set it back.
+/// file. The time of change is kept by the system: unlike the time of writing, it cannot be set back.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Stamp(u64, i64, i64, u64);
 

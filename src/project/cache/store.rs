@@ -23,7 +23,7 @@ pub struct CacheHeader {
     program: String,
     /// The print of the project's rules and settings.
     project: String,
-    /// Secret, so that nobody can make up a text that has the print of another.
+    /// Secret, so that no one can construct a text that has the print of another.
     pub key: Key,
 }
 

@@ -19,7 +19,7 @@ pub(super) fn has_strange_ignores(folder: &Path) -> bool {
 }
 
 /// The ignore files between a folder and the top of its library or of its checkout, whichever is nearer; the nearest first.
-/// What lies above is somebody else's, and must not empty a review.
+/// What lies above belongs to someone else, and must not empty a review.
 pub(super) fn ignores_above(root: &Path, working: &Path) -> Vec<Gitignore> {
     let top = top_of(root, working);
     let above = root.ancestors().skip(1).take_while(|folder| folder.starts_with(&top));

@@ -26,7 +26,7 @@ pub fn write_whole(path: &Path, write: impl FnOnce(&mut dyn Write) -> io::Result
     done.map_err(|error| not_written(path, &error))
 }
 
-/// The system makes it, and nobody's file stands there.
+/// The system makes it, and no file of the user is there.
 pub fn is_offered(path: &Path) -> bool {
     cfg!(unix) && (path.starts_with("/dev") || path.starts_with("/proc/self/fd"))
 }

@@ -63,7 +63,7 @@ impl<'a> Reviewer<'a> {
         Reviewer { memory, ..self }
     }
 
-    /// With somebody who remembers outcomes for another run.
+    /// With a cache that keeps outcomes for the next run.
     pub fn on_outcome(self, on_outcome: &'a OnOutcome<'a>) -> Reviewer<'a> {
         Reviewer { on_outcome: Some(on_outcome), ..self }
     }

@@ -8,7 +8,7 @@ use crate::rules::expression::types::with_article;
 use crate::rules::written::{Comparison, Operation, suggest};
 use crate::text::Span;
 
-/// What is wrong with an expression. Whoever finds it says which it is; how it is worded is said here.
+/// What is wrong with an expression. The code that finds it builds the variant; its wording is here.
 #[derive(Clone, Debug)]
 pub enum Message<'a> {
     // Names.

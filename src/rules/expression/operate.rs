@@ -8,7 +8,7 @@ use crate::rules::written::{Comparison, Operation};
 /// Compares two quantities of one dimension.
 #[inline]
 pub fn compare(comparison: Comparison, a: Quantity, b: Quantity) -> bool {
-    // Sums of written numbers are off by a few units in the last place; nobody means that when a limit is met exactly.
+    // Sums of written numbers are off by a few units in the last place; which must not matter when a limit is met exactly.
     let slack = 1e-9 * (a.si.abs().max(b.si.abs()) + a.unit.factor.min(b.unit.factor));
     let equal = (a.si - b.si).abs() <= slack;
     match comparison {

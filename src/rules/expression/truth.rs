@@ -1,4 +1,4 @@
-//! What comes of a condition. What nobody knows stays unknown: `false and unknown` is false, `true and unknown` is unknown.
+//! What comes of a condition. What is not stated stays unknown: `false and unknown` is false, `true and unknown` is unknown.
 
 use crate::facts::vocabulary::{Missing, Value};
 

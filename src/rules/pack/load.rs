@@ -3,8 +3,6 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::{Arc, LazyLock};
 
-use include_dir::{Dir, include_dir};
-
 use crate::facts::Assumed;
 use crate::facts::vocabulary::Kind;
 use crate::finding::Finding;
@@ -14,17 +12,13 @@ use crate::rules::compile::compile;
 use crate::rules::edition::{Edition, prints};
 use crate::rules::expression::share;
 use crate::rules::merge::MergedFiles;
+use crate::rules::pack::built_in::{PREPARED, stock_sources};
 use crate::rules::rule::Rule;
 use crate::rules::stock::StockContext;
 use crate::rules::table::Table;
-use crate::rules::written::{ASSUMED, Prepared, RawFile, is_stock, read, read_prepared, read_without_examples};
+use crate::rules::written::{ASSUMED, Prepared, RawFile, read, read_prepared, read_without_examples};
 use crate::text::{FileId, Source};
 use crate::threads;
-
-static STOCK: Dir<'static> = include_dir!("$CARGO_MANIFEST_DIR/rules");
-
-/// What the build script has made of them.
-static PREPARED: &[u8] = include_bytes!(concat!(env!("OUT_DIR"), "/rules"));
 
 impl Pack {
     /// The rules that are built in, and a firm's own. A rule or table of the firm with the name of a stock one has to
@@ -168,27 +162,6 @@ impl Pack {
         pack.index();
         Ok(pack)
     }
-}
-
-/// The files of the built-in rules.
-pub fn stock_sources() -> Vec<Arc<Source>> {
-    fn gather(dir: &'static Dir<'static>, into: &mut Vec<(&'static str, &'static str)>) {
-        for file in dir.files() {
-            if let (Some(path), Some(text)) = (file.path().to_str(), file.contents_utf8())
-                && is_stock(path)
-            {
-                into.push((path, text));
-            }
-        }
-        dir.dirs().for_each(|dir| gather(dir, into));
-    }
-    let mut files = Vec::new();
-    gather(&STOCK, &mut files);
-    files.sort();
-    let source = |(at, (path, text)): (usize, &(&str, &str))| {
-        Arc::new(Source::new(FileId::stock_rules(at), format!("rules/{path}"), *text))
-    };
-    files.iter().enumerate().map(source).collect()
 }
 
 #[cfg(test)]

@@ -1,5 +1,6 @@
 //! All rules, tables and words of a run: the stock ones, and a firm's on top.
 
+mod built_in;
 mod load;
 
 use std::collections::BTreeMap;
@@ -18,7 +19,7 @@ use crate::rules::table::Table;
 use crate::rules::written::{Example, Exception, RawRule, read};
 use crate::text::{FileId, Source, Span};
 
-pub use load::stock_sources;
+pub use built_in::stock_sources;
 
 /// Rules ready to be asked. Nothing in it is unchecked.
 #[derive(Default)]
@@ -39,7 +40,7 @@ pub struct Pack {
     of_detail: Vec<u128>,
     /// What the stock rules stand on, where they are read one by one.
     stock: Option<Arc<StockContext>>,
-    /// The files of the rules; those of the stock rules alone are made when somebody wants them.
+    /// The files of the rules; those of the stock rules alone are made on demand.
     sources: OnceLock<BTreeMap<FileId, Arc<Source>>>,
     /// Those of them that are a firm's.
     pub firm: Vec<FileId>,

@@ -14,7 +14,7 @@ pub struct CommonConditions<'s> {
     pub conditions: Vec<Expr<'s>>,
 }
 
-/// The same as they are kept: each is read when somebody asks for it.
+/// The same as they are kept: each is read on demand.
 #[derive(Clone, Serialize, Deserialize)]
 pub struct StoredConditions<'s> {
     #[serde(borrow)]

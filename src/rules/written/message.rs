@@ -5,7 +5,7 @@ use crate::quantity::{NumberError, UNITS};
 use crate::rules::written::RULE_KEYS;
 use crate::text::{Span, nearest};
 
-/// What a rule file says wrongly. Whoever finds it says which it is; how it is worded is said here.
+/// What a rule file says wrongly. The code that finds it builds the variant; its wording is here.
 #[derive(Clone, Debug)]
 pub enum Message<'a> {
     // The file, and expressions and sentences in it.

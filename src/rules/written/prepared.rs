@@ -1,7 +1,7 @@
 //! The stock rules as the build script keeps them for the program: in the order of their ids, with expressions and sentences
 //! read, without examples and without the places of words in expressions. Of each rule its head is read when the program
 //! starts, what it asks once something may fail it, and what it says once something does. Tables, and conditions that rules
-//! have in common, are read when somebody asks for them.
+//! have in common, are read on demand.
 
 use serde::{Deserialize, Serialize};
 

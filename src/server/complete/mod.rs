@@ -40,7 +40,7 @@ pub fn complete(state: &State, asked: &CompletionParams) -> Option<Vec<Completio
     Some(offer.found.into_values().collect())
 }
 
-/// Where the word begins that is being typed. Names hold signs at which many editors end a word, so they are told what is replaced.
+/// Where the word begins that is being typed. Names hold signs at which many editors end a word, so they are sent the range that is replaced.
 fn begin(before: &str, quoted: bool) -> usize {
     let ends =
         |sign: char| if quoted { "\"\n".contains(sign) } else { sign.is_whitespace() || ",;{}\"".contains(sign) };

@@ -150,7 +150,7 @@ impl<'a> Draft<'a> {
         let takes = kind.form().takes;
         match takes {
             Takes::Nothing(make) | Takes::Word(_, make) => return Some(make()),
-            Takes::Reach(make) => {
+            Takes::Extent(make) => {
                 let span = self.place(&pair, base);
                 return self.extent(pair, base, span).map(make);
             }

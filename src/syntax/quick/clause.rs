@@ -27,7 +27,7 @@ impl LineParser<'_> {
             (Takes::StatementNames(make), _) => make(self.list()?),
             (Takes::Text(make), _) => make(self.quoted()?),
             (Takes::Amount(want, make), _) => make(self.quantity(want)?.0),
-            (Takes::Reach(make), _) => make(self.extent()?),
+            (Takes::Extent(make), _) => make(self.extent()?),
             (Takes::Own, ClauseKind::Joins) => {
                 let one = self.name()?;
                 let others = if self.word("to").is_some() { self.list()? } else { Vec::new() };

@@ -87,7 +87,7 @@ fn the_head_of_a_cladding_is_not_judged() {
     assert!(!reverse.exposed);
 }
 
-/// A facing that holds water is the water layer.
+/// A facing that holds water is the water control layer.
 #[test]
 fn rain_stays_before_a_facing_that_holds_water() {
     let mut face = Build::new().piece("deck", "ply", OPEN).piece("panels", "boards", OPEN);
@@ -109,12 +109,12 @@ fn layer(mut face: Build, name: &str, assembly: usize, layer: usize, controls: b
     face
 }
 
-/// A wall whose water layer, the third from outside, laps the wrong way, with a sheet over it that laps nothing.
+/// A wall whose water control layer, the third from outside, laps the wrong way, with a sheet over it that laps nothing.
 fn papered() -> Build {
     papered_after(Build::new(), 0)
 }
 
-/// The same, its water layer one of this assembly, with something that stands before it in the text.
+/// The same, its water control layer one of this assembly, with something that stands before it in the text.
 fn papered_after(first: Build, assembly: usize) -> Build {
     let wall = first.piece("deck", "ply", OPEN).piece("high", "wrap", from(0.0)).piece("low", "wrap", to(150.0));
     let wall = layer(layer(wall, "high", assembly, 2, true), "low", assembly, 2, true);
@@ -155,7 +155,7 @@ fn a_sheet_sheds_behind_cladding_where_no_layer_for_water_is_behind_it() {
     drops(layer(base, "paper", 1, 1, false), OFF);
 }
 
-/// Of several layers for water the inmost is the last to keep the wall dry, wherever it stands in the text.
+/// Of several water control layers the inmost is the last to keep the wall dry, wherever it stands in the text.
 #[test]
 fn the_inmost_of_two_layers_for_water_counts() {
     let collar = |wall: Build| layer(wall.piece("collar", "wrap", from(500.0)), "collar", 0, 1, true);
@@ -173,7 +173,7 @@ fn a_layer_for_water_inside_lets_no_sheet_be_wetted_through() {
     drops(layer(wall, "paper", 0, 1, false), OFF);
 }
 
-/// A wall with insulation outside of its membrane, the parts of its assembly counted from outside.
+/// A wall with insulation outboard of its membrane, the parts of its assembly counted from outside.
 fn insulated(face: Build) -> Build {
     let face = face.piece("wool", "foam", from(0.0));
     layer(face, "wool", 0, 1, false)
@@ -184,7 +184,7 @@ fn membrane(up: (f64, f64)) -> Build {
     layer(layer(face, "wrap", 0, 2, true), "deck", 0, 3, false)
 }
 
-/// Insulation in front of the membrane changes nothing about the water on it.
+/// Insulation outboard of the membrane changes nothing about the water on it.
 #[test]
 fn insulation_hides_nothing() {
     let flashed = || membrane(OPEN).piece("flash", "flash", (-50.0, 100.0)).drip();
@@ -194,7 +194,7 @@ fn insulation_hides_nothing() {
     drops(insulated(flashed()).piece("boards", "boards", OPEN), expected);
 }
 
-/// A strip in front of the insulation is judged neither right nor wrong; without insulation between it would be.
+/// A strip outboard of the insulation is not judged. Without insulation behind it, it would be.
 #[test]
 fn a_screen_is_not_judged() {
     let strip = |face: Build| face.piece("strip", "flash", (-20.0, 50.0)).drip();
@@ -205,7 +205,7 @@ fn a_screen_is_not_judged() {
     drops(face, &["drop: bare (deck)", "drop: wets (deck)"]);
 }
 
-/// A second skin of the layer itself is a screen in front of the insulation, and the line over what is behind the layer.
+/// A second piece of the layer itself is a screen outboard of the insulation, and the water line over what is behind the layer.
 #[test]
 fn the_outer_of_two_pieces_of_the_layer() {
     let flap = |face: Build| layer(face.piece("flap", "wrap", (-20.0, 50.0)), "flap", 0, 2, true);
@@ -274,7 +274,7 @@ fn what_crosses_the_water_line_is_no_event() {
     drops(off, &["drop: bare (deck)"]);
 }
 
-/// Water that gets into a pan has to come out in front of the water layer.
+/// Water that gets into a pan has to come out outboard of the water control layer.
 #[test]
 fn a_drop_starts_in_every_pan() {
     let sill = |behind: bool| {

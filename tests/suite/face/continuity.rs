@@ -356,7 +356,7 @@ fn ends_that_hold_nothing_are_named_where_a_joint_breaks() {
     assert_eq!(names(&face, &[a, b]), ["low-board", "high-board"]);
 }
 
-/// Of two places where a joint breaks, the one that is told is the one that takes less, on whichever side it lies.
+/// Of two places where a joint breaks, the one that is easier to close is reported, on whichever side it lies.
 #[test]
 fn of_two_breaks_the_smaller_one_is_reported_from_both_sides() {
     let joint = |sides: [((f64, f64), f64); 2]| {
@@ -532,7 +532,7 @@ fn of_three_assemblies_each_goes_on_to_the_next_that_it_touches() {
     assert_eq!(asked(three(0.0, 10.0)), [([0, 1], true)], "the door meets nothing of the wall");
 }
 
-/// What lies between two sheets that lap sideways keeps the water layers apart, unless they are sealed.
+/// What lies between two sheets that lap sideways keeps the water control layers apart, unless they are sealed.
 #[test]
 fn a_side_lap_links_only_what_touches() {
     let turn = |between: bool| {

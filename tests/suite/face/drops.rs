@@ -42,7 +42,7 @@ fn out_of_the_weather_there_are_no_drops() {
     drops(face, &[]);
 }
 
-/// Step 1: behind a cover that is bonded to the piece the water cannot go on; it came in at 100 mm and nothing lower
+/// Behind a cover that is bonded to the piece the water cannot go on; it came in at 100 mm and nothing lower
 /// lets it further in, so it comes out there.
 #[test]
 fn step_1_a_bond_below_holds_the_water() {
@@ -82,7 +82,7 @@ fn step_1_a_short_lap_behind_it_is_overtopped() {
     drops(face, &["drop: reverse (trim, high), ends held"]);
 }
 
-/// Step 4: a lap that is sealed does not let water up between the two, so it lowers no brim.
+/// A lap that is sealed does not let water up between the two, so it lowers no brim.
 #[test]
 fn step_4_a_sealed_lap_is_not_overtopped() {
     let face = Build::new()
@@ -95,7 +95,7 @@ fn step_4_a_sealed_lap_is_not_overtopped() {
     drops(face, &["drop: reverse (trim, high), ends held"]);
 }
 
-/// Step 1 asks for a bead in the row; one that lies far below the top edge is met on the way down.
+/// A bead anywhere in the row holds water; one that lies far below the top edge is met on the way down.
 #[test]
 fn step_1_a_bead_far_down_stops_the_water_there() {
     let face = || Build::new().piece("wrap", "wrap", OPEN).piece("trim", "win", (0.0, 200.0));
@@ -109,7 +109,7 @@ fn step_1_a_bead_far_down_stops_the_water_there() {
     drops(face().seal("trim", "wrap", Some((Axis::Up, 0.0))), &["drop: reverse (trim, wrap), ends held"]);
 }
 
-/// Step 2: a cover that ends leaves the drop in the open again.
+/// A cover that ends leaves the drop in the open again.
 #[test]
 fn step_2_a_cover_that_ends_is_gone() {
     let face = Build::new().piece("wrap", "wrap", OPEN).piece("band", "tape", (0.0, 50.0));
@@ -119,7 +119,7 @@ fn step_2_a_cover_that_ends_is_gone() {
     );
 }
 
-/// Step 3: a bead at most 2 in below the edge seals it, one a nanometre lower does not.
+/// A bead at most 2 in below the edge seals it, one a nanometre lower does not.
 #[test]
 fn step_3_a_bead_within_two_inches_seals_the_edge() {
     let face = |bead: f64| {
@@ -136,7 +136,7 @@ fn step_3_a_bead_within_two_inches_seals_the_edge() {
     drops(upright.seal("trim", "wrap", Some((Axis::Along, 149.2))), &["drop: reverse (trim, wrap), ends drains"]);
 }
 
-/// Step 3: a seal without a place counts though something lies between; a bond does not.
+/// A seal without a place counts though something lies between; a bond does not.
 #[test]
 fn step_3_a_bond_needs_contact_and_a_seal_does_not() {
     let face = || {
@@ -155,7 +155,7 @@ fn step_3_a_bond_needs_contact_and_a_seal_does_not() {
     );
 }
 
-/// Step 3: edges behind a cover that goes on are asked, those in front of it are not.
+/// Edges behind a cover that goes on are asked, those in front of it are not.
 #[test]
 fn step_3_only_edges_behind_the_covers_are_in_the_way() {
     let face = Build::new()
@@ -185,7 +185,7 @@ fn step_3_an_edge_in_front_of_a_cover_is_not_asked() {
     drops(face, &["drop: reverse (cover, wrap), ends drains", "drop: reverse (outer, cover), ends drains"]);
 }
 
-/// A drop that is back in the open has run over what lies there: its damage is not told again as a fresh drop's.
+/// A drop that is back in the open has run over what lies there: its damage is not reported again as a new drop's.
 #[test]
 fn what_a_drop_in_the_open_ran_over_is_not_rained_on_afresh() {
     let face = Build::new()
@@ -208,7 +208,7 @@ fn a_lost_seal_is_lost_everywhere() {
     drops(face, &["drop: relies (band, wrap), ends wets"]);
 }
 
-/// Step 4: a drip throws the water clear, but not behind a cover.
+/// A drip throws the water clear, but not behind a cover.
 #[test]
 fn step_4_a_drip_drains_in_the_open_only() {
     let wall = || Build::new().piece("deck", "ply", to(100.0)).piece("cap", "flash", (0.0, 100.0));
@@ -222,7 +222,7 @@ fn step_4_a_drip_drains_in_the_open_only() {
     drops(covered, &["drop: bare (deck)", "drop: reverse (skirt, cap), ends wets", "drop: wets (deck)"]);
 }
 
-/// Step 4: nothing to land on.
+/// Nothing to land on.
 #[test]
 fn step_4_nothing_below() {
     // Off the end of all there is.
@@ -236,7 +236,7 @@ fn step_4_nothing_below() {
     );
 }
 
-/// Step 4: an open butt joint lets water through to what goes on behind, or into the wall.
+/// An open butt joint lets water through to what goes on behind, or into the wall.
 #[test]
 fn step_4_butt_joints() {
     let boards = || Build::new().piece("upper", "conc", from(0.0)).piece("lower", "conc", to(0.0));
@@ -287,7 +287,7 @@ fn step_4_a_joint_lowers_brims_too() {
     drops(face(60.0), &["drop: joint (upper, lower), ends held", "drop: reverse (skirt, upper), ends held"]);
 }
 
-/// Step 5: what water harms, unless it holds water.
+/// Damage: what water harms, unless it keeps water out.
 #[test]
 fn step_5_only_what_suffers_is_wetted() {
     let face = |board| {
@@ -302,7 +302,7 @@ fn step_5_only_what_suffers_is_wetted() {
     drops(face("conc"), &["drop: joint (cap, skirt), ends drains"]);
 }
 
-/// A drop that met several causes gives each of them its end, and damage with a cause is not told again.
+/// A drop that met several causes gives each of them its end, and damage with a cause is not reported again.
 #[test]
 fn several_causes_share_an_end() {
     let face = Build::new()

@@ -104,7 +104,7 @@ fn a_seal_needs_contact_at_its_place() {
     assert!(!face.derive().seals[0].touches);
 }
 
-/// A board that runs past the joint lies between a sheet within the wall and one outside of it, however far each of them goes.
+/// A board that runs past the joint lies between a sheet within the wall and one outboard of it, however far each of them goes.
 #[test]
 fn a_seal_reaches_nothing_past_what_lies_between() {
     let across = |board, low, high, at| {

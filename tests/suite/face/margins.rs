@@ -331,7 +331,7 @@ fn a_second_sheet_may_carry_the_first_one_up() {
     assert_eq!(turn(pair(150.0, 50.0)).past, Some(mm(150.0)));
 }
 
-/// A level edge that is a corner, such as that of a soffit, asks for the water layer as an upright one does.
+/// A level edge that is a corner, such as that of a soffit, asks for the water control layer as an upright one does.
 #[test]
 fn a_level_corner_is_a_corner() {
     let film = || Build::new().piece("film", "poly", to(200.0)).of(0, &[Vapor]).fold(Axis::Up, 0.0, OutsideCorner);

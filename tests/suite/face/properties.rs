@@ -227,7 +227,7 @@ proptest! {
         prop_assert_eq!(&times, &b.laps);
     }
 
-    /// A drop in the open cannot tell what lies inboard of everything, where all of it holds water.
+    /// A drop in the open does not reach what lies inboard of everything, where all of it keeps water out.
     #[test]
     fn what_lies_inmost_adds_no_event_in_the_open(mut face in face(true, false), rect in rect(), sensitive: bool) {
         for piece in &mut face.pieces {

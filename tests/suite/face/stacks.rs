@@ -199,7 +199,7 @@ fn the_shortest_lap_of_a_pair_counts() {
     assert_eq!(face.laps(), ["lap high over low, head, 60 mm, shingled"]);
 }
 
-/// A circle is told once, however many edges cross it, and two circles are two.
+/// A circular order is reported once, however many edges cross it, and two of them twice.
 #[test]
 fn each_circle_is_reported_once() {
     let ring = |face: Build, names: [&'static str; 3], along: (f64, f64)| {

@@ -22,7 +22,7 @@ fn never(detail: &str, harmful: &[&str]) {
     }
 }
 
-/// When it is put on, and how long it stays bare, is not for the drawing to say, whatever a firm's table tries.
+/// When something is installed and how long it stays uncovered is given, whatever edit a firm's table names.
 #[test]
 fn what_is_given_stays() {
     let folder = scratch("harm/given");

@@ -79,7 +79,7 @@ fn names_that_a_lost_include_may_give_are_reported_there_and_misspelt_ones_for_t
     assert_eq!(messages(&["brick", "oak"]), [format!("{lost}; it may define `brick` and `oak`")]);
     let five = ["brick", "oak", "tin", "lime", "hemp"];
     assert_eq!(messages(&five), [format!("{lost}; it may define `brick`, `oak`, `tin` and 2 more")]);
-    // Each name is told once.
+    // Each name is reported once.
     assert_eq!(messages(&["brick", "brick"]), messages(&["brick"]));
     assert_eq!(messages(&["flet"]), [lost, "there is no material `flet`"]);
 }

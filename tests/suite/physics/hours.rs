@@ -216,7 +216,7 @@ fn many_errors_are_counted_and_not_all_listed() {
 proptest::proptest! {
     #![proptest_config(proptest::test_runner::Config { failure_persistence: None, ..proptest::test_runner::Config::with_cases(256) })]
 
-    /// Whatever stands in a table, it is told as errors, and each has words.
+    /// Whatever a table holds, it is refused with errors, and each has words.
     #[test]
     fn no_text_is_too_odd(
         header in "(time|date|date,time|month,day,hour|\\PC{0,9})[,;\t](T2m|temp \\(K\\)|\\PC{0,9})[,;\t](RH|\\PC{0,9})",

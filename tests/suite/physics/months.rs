@@ -92,7 +92,7 @@ fn two_seasons_that_overlap_leave_a_remainder_that_stays() {
     near("remainder", residue, result.residue, 0.0005);
 }
 
-/// What the slab tells about itself, recomputed here: sd and R to each interface of layers that are not cut.
+/// What the slab computes about itself, recomputed here: sd and R to each interface of layers that are not cut.
 struct Places {
     sd: Vec<f64>,
     share: Vec<f64>,

@@ -144,7 +144,7 @@ impl Client {
         self.found.get(&uri).cloned().unwrap_or_default()
     }
 
-    /// Memory that the server holds, in kB, where the system tells it.
+    /// Memory of the server in kB, where the system reports it.
     pub fn memory(&self) -> Option<u64> {
         let status = std::fs::read_to_string(format!("/proc/{}/status", self.program.id())).ok()?;
         status.lines().find_map(|line| line.strip_prefix("VmRSS:"))?.trim().trim_end_matches(" kB").parse().ok()

@@ -17,7 +17,7 @@ pub struct Face {
     pub folds: Vec<Fold>,
     /// How steep parts of the face are. Of two that reach a place the first counts.
     pub slopes: Vec<Slope>,
-    /// How steep the rest is; `None` when nobody knows.
+    /// How steep the rest is; `None` where it is not stated.
     pub steepness: Option<f64>,
     /// Heights that water runs to from both sides.
     pub valleys: Vec<Coordinate>,
@@ -134,7 +134,7 @@ impl From<Controls> for Joined {
 }
 
 impl Face {
-    /// How steep it is at a height of a column, just above it or just below; `None` when nobody knows.
+    /// How steep it is at a height of a column, just above it or just below; `None` where it is not stated.
     pub fn rise(&self, column: Extent, at: Coordinate, above: bool) -> Option<f64> {
         let along = column.inside();
         let here = |up: Extent| if above { up.low <= at && at < up.high } else { up.low < at && at <= up.high };
@@ -145,7 +145,7 @@ impl Face {
             .or(self.steepness)
     }
 
-    /// A lap there sheds water, or nobody knows: on what is flatter, or falls back, water stands and gets in.
+    /// A lap there sheds water, or the slope is not stated: on what is flatter, or falls back, water stands and gets in.
     pub fn sheds(&self, column: Extent, at: Coordinate, above: bool) -> bool {
         // Below a valley the face falls toward it, which is back to the building; beyond a ridge it falls to the other side.
         let turned = self.valleys().is_some_and(|[low, _]| at < low || at == low && !above)

@@ -41,7 +41,7 @@ pub struct Lap {
     /// A third piece that holds air and is sealed to both along every lap of this kind: a tape across a seam. One that holds
     /// water goes before one that does not; when different laps have different ones, the one that does least.
     pub bridged: Option<usize>,
-    /// The face is steep enough there to shed water, or nobody knows how steep it is.
+    /// The face is steep enough there to shed water, or its slope is not stated.
     pub sheds: bool,
     /// In every lap of this kind a flashing between the two leads out what the upper one sheds.
     pub led_out: bool,

@@ -39,7 +39,7 @@ pub struct Drawn<'a> {
     pub views: Vec<(String, Scene)>,
     /// The joint of each finding that has one, at full size.
     joints: Vec<(usize, Scene)>,
-    /// What is laid over the section where a finding is told.
+    /// What is laid over the section where a finding is shown.
     over: Vec<(usize, Vec<Shape>)>,
 }
 

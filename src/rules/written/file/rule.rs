@@ -39,7 +39,7 @@ pub struct RawRule<'s> {
     /// Constants whose values cannot be read.
     pub unreadable: Vec<String>,
     pub basis: Vec<Basis>,
-    /// Not in the prepared form: they are read when somebody asks for them.
+    /// Not in the prepared form: they are read on demand.
     #[serde(skip)]
     pub examples: Vec<Example>,
 }

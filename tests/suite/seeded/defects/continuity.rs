@@ -24,7 +24,7 @@ pub const KINDS: &[Kind] = &[
     },
     Kind {
         name: "vapor retarder that stops short",
-        // The bead is left behind; it is told before the break that it leaves.
+        // The bead is left behind, and is reported in place of the break that it leaves.
         brings: &["seal-without-contact"],
         sites: &[
             at("WR1", "piece retarder", Swap("up from -100 mm", "up from 10 mm")),

@@ -1,4 +1,4 @@
-//! Installation sequence: what was put on too early or too late, and what then catches water.
+//! Installation sequence: what was installed too early or too late, and what then catches water.
 
 use super::{Kind, at};
 use crate::seeded::text::Edit::{After, Before, Swap, Then};
@@ -109,7 +109,7 @@ pub const KINDS: &[Kind] = &[
         name: "trim bedded at its foot over a pan",
         brings: &["trapped-water"],
         sites: &[
-            // The bead that belongs behind the unit is put under a trim in front of it: water behind the trim then rises
+            // The bead that belongs behind the unit is put under a trim outboard of it: water behind the trim then rises
             // over the back of the pan at 40 mm before it runs out over the trim at 60 mm.
             at(
                 "O1-W1",

@@ -25,7 +25,7 @@ pub enum Event {
     Gap,
     /// Backs up between the first piece and the second and finds a way inward.
     Pools,
-    /// Runs on the piece behind the water layer.
+    /// Runs on the piece behind the water control layer.
     Behind,
     /// Nothing happened on the whole face, and it ran off.
     Drains,
@@ -39,7 +39,7 @@ pub enum End {
     Drains,
     /// Backs up and runs out over the top edge by which it came.
     Held,
-    /// Is behind the water layer, where nothing leads it out.
+    /// Is behind the water control layer, where nothing leads it out.
     Behind,
     Wets,
     Enters,
@@ -111,7 +111,7 @@ pub enum StepKind {
     ReachesValley,
     /// Ends: the piece drains it outboard of the water line below.
     LedOff,
-    /// Ends: runs down the piece behind the water layer, or is held there.
+    /// Ends: runs down the piece behind the water control layer, or is held there.
     Behind,
 }
 

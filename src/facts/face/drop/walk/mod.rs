@@ -195,7 +195,7 @@ impl Walker {
         }
     }
 
-    /// The drop leaves the piece, or the detail, at the foot of this row; behind the water layer it should never have been.
+    /// The drop leaves the piece, or the detail, at the foot of this row; behind the water control layer it should never have been.
     pub fn run_off(&mut self, rain: &Rain, row: usize, piece: usize, kind: StepKind) -> End {
         let behind = rain.is_behind(row, piece);
         self.step(if behind { StepKind::Behind } else { kind }, piece, rain.row(row).low);
