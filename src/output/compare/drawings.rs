@@ -6,7 +6,7 @@ use crate::compare::ItemChange;
 use crate::facts::DetailFacts;
 use crate::output::compare::Input;
 use crate::output::compare::number::{self, Numbered, State};
-use crate::output::drawing::{self, Line, Mark, Scene, Subject};
+use crate::output::drawing::{self, Mark, Scene, SectionLine, Subject};
 use crate::output::visible;
 
 /// A detail as it was issued and as submitted, each with all of its own findings.
@@ -51,10 +51,10 @@ fn drawn(facts: &DetailFacts, item: Option<&ItemChange>, marks: &[Mark]) -> Opti
     }
     let subject = Subject::new(facts, marks);
     let changed = item.map_or(Vec::new(), |item| pieces(facts, item));
-    let line = Line::showing(&subject, &changed);
+    let line = SectionLine::showing(&subject, &changed);
     let mut scene = match line {
         Some(line) => drawing::section(&subject, &line),
-        None => drawing::front(&subject),
+        None => drawing::elevation(&subject),
     };
     let clouds = drawing::clouds(&scene, &changed);
     scene.shapes.extend(clouds);

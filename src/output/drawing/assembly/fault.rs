@@ -30,12 +30,12 @@ pub fn layers(facts: &AssemblyFacts, at: &[usize], number: usize) -> Scene {
         shapes.push(Shape::line(bracket, Pen::solid(MEMBRANE, Ink::Black)));
         let words = format!("{number}");
         shapes.push(Shape::text(Point::new(middle, area.bottom + 7.0), WORDS, words).anchored(Anchor::Middle).bold());
-        for (n, (way, side, word)) in
+        for (n, (permeance, side, word)) in
             [(facts.dries_in(layer).ok(), -1.0, "in"), (facts.dries_out(layer).ok(), 1.0, "out")]
                 .into_iter()
                 .enumerate()
         {
-            let Some(value) = way else { continue };
+            let Some(value) = permeance else { continue };
             let y = area.bottom + 11.5 + 6.0 * n as f64;
             let to = Point::new(if side < 0.0 { area.left } else { area.right }, y);
             shapes.push(Shape::line(vec![Point::new(middle, y), to], Pen::solid(CUT, Ink::Black)));

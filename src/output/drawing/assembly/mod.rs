@@ -39,7 +39,7 @@ pub fn assembly(facts: &AssemblyFacts) -> Scene {
         shapes.push(Shape::text(Point::new(MARGIN, at), TITLE, line).bold());
         at += TITLE * 1.6;
     }
-    let section = telling(facts);
+    let section = governing_section(facts);
     let profile = section.and_then(|s| s.year.as_ref().map(|y| &y.profile).or(s.design.as_ref().map(|d| &d.profile)));
     for line in wrap(&caption(facts, section), SMALL, WIDTH - 2.0 * MARGIN) {
         shapes.push(Shape::text(Point::new(MARGIN, at - 1.0), SMALL, line).inked(Ink::Dark));
@@ -77,7 +77,7 @@ pub fn assembly(facts: &AssemblyFacts) -> Scene {
 }
 
 /// The path that gets wettest, or the first.
-pub fn telling(facts: &AssemblyFacts) -> Option<&Section> {
+pub fn governing_section(facts: &AssemblyFacts) -> Option<&Section> {
     let peak = |section: &Section| section.year.as_ref().map_or(0.0, |year| year.condensation.peak);
     facts.sections().iter().rev().max_by(|a, b| peak(a).total_cmp(&peak(b)))
 }

@@ -9,7 +9,7 @@ use crate::model::Axis;
 use crate::output::drawing::ruler::Ruler;
 use crate::output::drawing::scene::Point;
 use crate::output::drawing::section::cant::Cant;
-use crate::output::drawing::section::line::Line;
+use crate::output::drawing::section::line::SectionLine;
 use crate::output::drawing::section::opening::{Opening, openings, walls};
 use crate::output::drawing::section::parapet::{self, Top};
 use crate::output::drawing::section::place::{Crest, Places, Turn};
@@ -20,7 +20,7 @@ use crate::quantity::Quantity;
 
 pub struct Cut<'a> {
     pub subject: &'a Subject<'a>,
-    pub line: &'a Line,
+    pub line: &'a SectionLine,
     pub ruler: Ruler,
     pub places: Places,
     pub spine: Spine,
@@ -34,7 +34,7 @@ pub struct Cut<'a> {
 }
 
 impl<'a> Cut<'a> {
-    pub fn new(subject: &'a Subject<'a>, line: &'a Line, scale: f64) -> Cut<'a> {
+    pub fn new(subject: &'a Subject<'a>, line: &'a SectionLine, scale: f64) -> Cut<'a> {
         let ruler = Ruler::new(&edges(subject, line), scale, subject.whole);
         let along = line.steps.iter().map(|s| [ruler.at(s.extent.low), ruler.at(s.extent.high)]).collect();
         let (bend, top) = parapet::bend(subject, line.axis);
@@ -120,20 +120,20 @@ impl<'a> Cut<'a> {
         within && self.spine.lies(leg) && span[0] < low + 1e-6 && high < span[1] + 1e-6
     }
 
-    /// A way over a piece as a line on paper.
-    pub fn trace(&self, piece: usize, interval: Range<usize>, way: &[(f64, f64)]) -> Vec<Point> {
+    /// A line over a piece, on paper.
+    pub fn trace(&self, piece: usize, interval: Range<usize>, line: &[(f64, f64)]) -> Vec<Point> {
         let whole = self.interval(piece, interval.start);
         let [low, high] = self.real(piece, &whole);
-        let way: Vec<(f64, f64)> = way.iter().map(|(along, out)| (along.clamp(low, high), *out)).collect();
-        let way = &way[..];
+        let line: Vec<(f64, f64)> = line.iter().map(|(along, out)| (along.clamp(low, high), *out)).collect();
+        let line = &line[..];
         if self.subject.detail.pieces[piece].inside && self.places.pieces[piece].thin {
-            return self.spine.trace_inside(way, &|leg, along| self.inner_corner(leg, along));
+            return self.spine.trace_inside(line, &|leg, along| self.inner_corner(leg, along));
         }
         if let Some(cant) = self.cant(piece, &whole) {
-            return cant.trace(self, way);
+            return cant.trace(self, line);
         }
         let spine = self.spine_of(piece, &whole);
-        if self.ends_in_a_roof(piece, &whole) { spine.trace_through(way) } else { spine.trace(way) }
+        if self.ends_in_a_roof(piece, &whole) { spine.trace_through(line) } else { spine.trace(line) }
     }
 
     /// The wedge that a piece lies on which follows the line of the wall.
@@ -192,7 +192,7 @@ impl<'a> Cut<'a> {
 }
 
 /// All places along the line at which something is.
-pub fn edges(subject: &Subject, line: &Line) -> Vec<Coordinate> {
+pub fn edges(subject: &Subject, line: &SectionLine) -> Vec<Coordinate> {
     let detail = subject.detail;
     let mut edges: Vec<Coordinate> = line.steps.iter().flat_map(|s| [s.extent.low, s.extent.high]).collect();
     let open = subject.joints.iter().filter(|joint| joint.axis == line.axis && joint.across.overlaps(line.at));

@@ -8,7 +8,7 @@ use crate::output::drawing::ruler::Ruler;
 use crate::output::drawing::scene::{Ink, Pen, Role, Shape};
 use crate::output::drawing::section::bead::{inner, outer};
 use crate::output::drawing::section::cut::Cut;
-use crate::output::drawing::section::line::Line;
+use crate::output::drawing::section::line::SectionLine;
 
 /// The most signs of one kind in a row; more would be a solid line.
 const MANY: usize = 60;
@@ -115,7 +115,7 @@ pub fn rows(extent: &Extent, every: f64, ruler: &Ruler) -> Vec<f64> {
 }
 
 /// The field of fasteners reaches the line, and so does its piece.
-pub fn stands(fastening: &Fastening, line: &Line) -> bool {
+pub fn stands(fastening: &Fastening, line: &SectionLine) -> bool {
     let other = if line.axis == Axis::Up { fastening.along } else { fastening.up };
     let low = other.low.map_or(Coordinate::MIN, nanometres);
     let high = other.high.map_or(Coordinate::MAX, nanometres);

@@ -4,7 +4,7 @@ use std::ops::Range;
 
 use crate::facts::{bend, nanometres};
 use crate::model::{Axis, FoldKind, MaterialKind, Piece};
-use crate::output::drawing::section::line::{Line, Step};
+use crate::output::drawing::section::line::{SectionLine, Step};
 use crate::output::drawing::section::place::Places;
 use crate::output::drawing::section::spine::Spine;
 use crate::output::drawing::subject::Subject;
@@ -30,7 +30,7 @@ pub struct Opening {
 pub(super) const LIP: i64 = 30_000_000;
 
 /// The edges of openings that the line meets: a fold for one, and no wall on one of its sides.
-pub fn openings(subject: &Subject, line: &Line, places: &Places, spine: &Spine, walls: &[bool]) -> Vec<Opening> {
+pub fn openings(subject: &Subject, line: &SectionLine, places: &Places, spine: &Spine, walls: &[bool]) -> Vec<Opening> {
     let detail = subject.detail;
     let solid = |n: usize| walls[n];
     let mut found = Vec::new();
@@ -77,7 +77,7 @@ pub fn openings(subject: &Subject, line: &Line, places: &Places, spine: &Spine, 
 }
 
 /// Of each step of a line, whether the wall is cut in it. Where only what lies on a wall is drawn, the edges of openings say where it ends.
-pub fn walls(subject: &Subject, line: &Line, places: &Places) -> Vec<bool> {
+pub fn walls(subject: &Subject, line: &SectionLine, places: &Places) -> Vec<bool> {
     let detail = subject.detail;
     let unit = |p: &usize| detail.pieces[*p].material.kind == Some(MaterialKind::Unit);
     let solid = |p: &usize| !places.pieces[*p].thin && !unit(p) && !places.is_skin(*p) && !is_dam(&detail.pieces[*p]);
@@ -104,7 +104,7 @@ pub fn is_dam(piece: &Piece) -> bool {
 }
 
 /// Roofing lies straight on over the edge of its roof: of slates and shingles none is bent. Nothing where more of it hangs than lies.
-fn overhangs(subject: &Subject, line: &Line, places: &Places, spine: &Spine, piece: usize) -> Vec<Opening> {
+fn overhangs(subject: &Subject, line: &SectionLine, places: &Places, spine: &Spine, piece: usize) -> Vec<Opening> {
     let cladding = subject.detail.pieces[piece].material.kind == Some(MaterialKind::Cladding);
     if !cladding || places.pieces[piece].thin {
         return Vec::new();
@@ -127,7 +127,7 @@ fn overhangs(subject: &Subject, line: &Line, places: &Places, spine: &Spine, pie
 }
 
 /// The joints of the wall into which a membrane turns: there a part of the wall lies in front of it.
-fn reglets(line: &Line, places: &Places, spine: &Spine, piece: usize) -> Vec<Opening> {
+fn reglets(line: &SectionLine, places: &Places, spine: &Spine, piece: usize) -> Vec<Opening> {
     let wall = |p: usize| !places.pieces[p].thin && !places.is_skin(p);
     let tucked = |n: usize| {
         let stack = &line.steps[n].stack;
@@ -158,7 +158,7 @@ impl Opening {
     pub fn takes(
         &self,
         subject: &Subject,
-        line: &Line,
+        line: &SectionLine,
         places: &Places,
         piece: usize,
         interval: &Range<usize>,

@@ -22,7 +22,7 @@ pub fn pieces(cut: &Cut) -> Vec<Shape> {
             Some(MaterialKind::Unit) => unit::draw(cut, index),
             _ => joint::draw(cut, index).unwrap_or_else(|| body(cut, index)),
         };
-        Shape::group(Role::Piece(index), page::spoken(cut.subject, index), shapes)
+        Shape::group(Role::Piece(index), page::accessible_name(cut.subject, index), shapes)
     };
     cut.line.pieces().into_iter().filter(solid).map(piece).collect()
 }

@@ -200,7 +200,7 @@ pub(super) fn lining(cut: &Cut, opening: &Opening) -> usize {
 
 /// The part of a unit that lies on the wall.
 fn flange(cut: &Cut, index: usize, interval: Range<usize>) -> Shape {
-    let way = cut.places.course(index, interval.clone(), -SPREAD / 2.0);
-    let course = cut.spine.trace(&way);
-    Shape::line(course, Pen::solid(MEMBRANE, Ink::Black))
+    let line = cut.places.face_line(index, interval.clone(), -SPREAD / 2.0);
+    let traced = cut.spine.trace(&line);
+    Shape::line(traced, Pen::solid(MEMBRANE, Ink::Black))
 }

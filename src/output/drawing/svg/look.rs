@@ -4,7 +4,7 @@ use crate::output::drawing::paper::{
     BEYOND, CASING, CUT, GRADE, HATCH, LEADER, MEDIUM, MEMBRANE, SMALL, TITLE, WORDS, dashes,
 };
 use crate::output::drawing::scene::{Anchor, Ink, Pen, Shape};
-use crate::output::drawing::svg::way::number;
+use crate::output::drawing::svg::path_data::number;
 
 /// Parts of a millimeter of paper that a page counts in: finer than its finest line is wide.
 pub const GRID: f64 = 40.0;

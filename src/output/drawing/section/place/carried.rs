@@ -2,13 +2,13 @@
 
 use crate::facts::face::{OPEN_HIGH, OPEN_LOW};
 use crate::model::{Detail, MaterialKind};
-use crate::output::drawing::section::line::Line;
+use crate::output::drawing::section::line::SectionLine;
 use crate::output::drawing::section::place::look::{Look, THINNEST};
 use crate::output::drawing::section::place::{Crest, Turn};
 
 /// Cladding lies on the battens that are drawn under it. Battens of which nobody says how thick they are fill the gap that the assembly
 /// leaves for them.
-pub(super) fn battens(detail: &Detail, line: &Line, skin: &[bool], pieces: &mut [Look]) {
+pub(super) fn battens(detail: &Detail, line: &SectionLine, skin: &[bool], pieces: &mut [Look]) {
     let of = |piece: usize, kind: MaterialKind| skin[piece] && detail.pieces[piece].material.kind == Some(kind);
     for piece in line.pieces().into_iter().filter(|p| of(*p, MaterialKind::Cladding)) {
         if pieces[piece].out <= 0.0 {
@@ -31,7 +31,7 @@ pub(super) fn battens(detail: &Detail, line: &Line, skin: &[bool], pieces: &mut 
 }
 
 /// A cant in the corner of a roof and a wall is a wedge: it takes no room from what lies on either of them.
-pub(super) fn cants(detail: &Detail, line: &Line, along: &[[f64; 2]], turns: &[Turn], pieces: &mut [Look]) {
+pub(super) fn cants(detail: &Detail, line: &SectionLine, along: &[[f64; 2]], turns: &[Turn], pieces: &mut [Look]) {
     let called = |p: &usize| detail.pieces[*p].role.as_deref() == Some("cant") && !pieces[*p].thin;
     let in_corner = |p: &usize| {
         line.intervals(*p).into_iter().any(|interval| {
@@ -56,7 +56,7 @@ fn is_wood(detail: &Detail, piece: usize) -> bool {
 /// edge of their roof.
 pub(super) fn ended(
     detail: &Detail,
-    line: &Line,
+    line: &SectionLine,
     along: &[[f64; 2]],
     turns: &[Turn],
     crest: Option<&Crest>,

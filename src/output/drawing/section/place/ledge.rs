@@ -3,14 +3,14 @@
 use crate::facts::face::OPEN_LOW;
 use crate::model::{Axis, Detail, MaterialKind, Piece};
 use crate::output::drawing::paper::SPREAD;
-use crate::output::drawing::section::line::Line;
+use crate::output::drawing::section::line::SectionLine;
 use crate::output::drawing::section::place::sill::is_sill;
 
 /// A veneer stands on a ledge: what passes behind its foot and ends a little lower lies on the ledge and hangs over its edge. The step
 /// in which the veneer begins, and how far out it reaches.
 pub(super) fn ledge(
     detail: &Detail,
-    line: &Line,
+    line: &SectionLine,
     skin: &[bool],
     slots: &mut [Vec<Option<[f64; 2]>>],
 ) -> Option<(usize, f64)> {

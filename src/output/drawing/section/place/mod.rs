@@ -5,8 +5,8 @@
 //! assembly has it. Soft pieces drape over what lies under them, stiff ones stay straight.
 
 mod carried;
-mod course;
 mod crest;
+mod face_line;
 mod folded;
 mod ledge;
 mod look;
@@ -19,7 +19,7 @@ pub use look::{Look, depth, is_flat, scale_of_thickest};
 pub use sill::is_sill;
 
 use crate::model::Axis;
-use crate::output::drawing::section::line::Line;
+use crate::output::drawing::section::line::SectionLine;
 use crate::output::drawing::subject::Subject;
 use carried::{battens, cants, ended};
 pub use crest::Crest;
@@ -28,7 +28,7 @@ use folded::{bends, hung};
 use ledge::ledge;
 use look::{hoods, limits, look};
 use order::{order, skin};
-use put::{Way, fill, lay, put, settle};
+use put::{Side, fill, lay, put, settle};
 
 /// Where the pieces of a line lie: distances from the datum in mm of paper, outboard positive.
 #[derive(Clone, Debug)]
@@ -62,7 +62,7 @@ pub struct Turn {
 impl Places {
     pub fn new(
         subject: &Subject,
-        line: &Line,
+        line: &SectionLine,
         along: Vec<[f64; 2]>,
         turns: Vec<Turn>,
         crest: Option<Crest>,
@@ -83,7 +83,7 @@ impl Places {
         let mut slots = vec![vec![None; line.steps.len()]; pieces.len()];
         let order = order(line, pieces.len());
         for piece in order.iter().rev().copied().filter(|p| !skin[*p]) {
-            put(line, &pieces, piece, &mut slots, Way::In, &|_| Vec::new(), &joints(subject, line, piece));
+            put(line, &pieces, piece, &mut slots, Side::Inboard, &|_| Vec::new(), &joints(subject, line, piece));
             if let Some(crest) = crest.as_ref().filter(|crest| crest.bodies == [piece] && pieces[piece].cut_off) {
                 crest.fill(&mut slots[piece]);
                 pieces[piece].cut_off = false;
@@ -99,7 +99,7 @@ impl Places {
         for piece in order.iter().copied().filter(|p| skin[*p]) {
             let bends = |slots: &[Vec<Option<[f64; 2]>>]| bends(detail, line, &along, &turns, slots, piece);
             hanging[piece] = hung(detail, line, &along, &turns, piece);
-            put(line, &pieces, piece, &mut slots, Way::Out, &bends, &hanging[piece]);
+            put(line, &pieces, piece, &mut slots, Side::Outboard, &bends, &hanging[piece]);
             end(piece, &mut slots);
         }
         settle(line, &skin, &hanging, &mut slots);
