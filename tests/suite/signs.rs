@@ -215,7 +215,7 @@ detail EAVE eave joins R to W { fold up 0 mm eave; piece deck plywood of R up fr
     assert_eq!(name("SEAM"), "Plan");
     assert_eq!(name("WALL"), "Elevation");
     assert_eq!(name("RIDGE"), "Plan, unfolded");
-    assert_eq!(name("EAVE"), "Face, unfolded");
+    assert_eq!(name("EAVE"), "Elevation, unfolded");
 }
 
 /// Roofing goes on straight over the eave; the drip edge below it is bent.

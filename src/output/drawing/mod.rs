@@ -29,7 +29,7 @@ mod title;
 mod water;
 
 pub use assembly::{assembly, layers};
-pub use cloud::clouds;
+pub use cloud::{Changed, clouds};
 pub use dxf::{LAYERS, Names, dxf};
 pub use elevation::{bare_elevation, elevation};
 pub use mark::{Mark, alone, belongs, highlight, pieces};

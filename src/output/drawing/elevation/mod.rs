@@ -59,7 +59,7 @@ fn whole(subject: &Subject) -> (View, String, String) {
 /// How far down its cell a finding may point, until its leader runs over the end of no other.
 const PARTS: [f64; 7] = [0.5, 0.35, 0.65, 0.25, 0.75, 0.15, 0.85];
 
-/// What stands beside a face.
+/// What stands beside an elevation.
 #[derive(Clone, Copy, PartialEq, Eq)]
 pub enum Noted {
     /// Names of its pieces and findings.
@@ -68,7 +68,7 @@ pub enum Noted {
     Numbers,
 }
 
-/// The face alone at a scale.
+/// The elevation alone at a scale.
 pub fn view(subject: &Subject, scale: f64, noted: Noted) -> View {
     let (ups, alongs) = (edges(subject, Axis::Up), edges(subject, Axis::Along));
     let (up, along) = (Ruler::new(&ups, scale, subject.whole), Ruler::new(&alongs, scale, subject.whole));
@@ -144,7 +144,7 @@ fn name(subject: &Subject) -> &'static str {
         (_, 0) => "Elevation, unfolded",
         (legs, lying) if lying == legs => "Plan, unfolded",
         // A roof and a wall side by side are neither.
-        _ => "Face, unfolded",
+        _ => "Elevation, unfolded",
     }
 }
 

@@ -106,7 +106,8 @@ impl<'a> Cut<'a> {
         if let Some(point) = self.cant(piece, &interval).and_then(|cant| cant.slant(self, along, out)) {
             return point;
         }
-        let spine = self.spine_of(piece, &interval);
+        let below = self.sill_of(piece, &interval).is_some_and(|sill| along < sill.at);
+        let spine = if below { &self.spine } else { self.spine_of(piece, &interval) };
         let leg = spine.leg_from(along, (low + high) / 2.0 - along);
         if self.ends_in_a_roof(piece, &interval) { spine.raw(leg, along, out) } else { spine.on(leg, along, out) }
     }
@@ -132,8 +133,31 @@ impl<'a> Cut<'a> {
         if let Some(cant) = self.cant(piece, &whole) {
             return cant.trace(self, line);
         }
+        if let Some(sill) = self.sill_of(piece, &whole) {
+            return self.over_sill(sill, line);
+        }
         let spine = self.spine_of(piece, &whole);
         if self.ends_in_a_roof(piece, &whole) { spine.trace_through(line) } else { spine.trace(line) }
+    }
+
+    /// The sill over which a membrane goes that lies within the wall.
+    fn sill_of(&self, piece: usize, interval: &Range<usize>) -> Option<&Opening> {
+        let takes = |o: &&Opening| o.takes(self.subject, self.line, &self.places, piece, interval);
+        let within = !self.places.is_skin(piece) && self.places.pieces[piece].thin;
+        self.openings.iter().find(takes).filter(|opening| within && opening.above && opening.only.is_none())
+    }
+
+    /// Up behind what lies on the wall, and on from there over its top.
+    fn over_sill(&self, sill: &Opening, line: &[(f64, f64)]) -> Vec<Point> {
+        let below = line.iter().take_while(|(along, _)| *along < sill.at - 1e-6).last();
+        let deep = below.map_or(0.0, |(_, out)| -out);
+        let up = below.map(|(_, out)| (sill.at, *out));
+        let over = line.iter().filter(|(along, _)| *along > sill.at + deep + 1e-6).copied();
+        let before = line.iter().take_while(|(along, _)| *along < sill.at - 1e-6).copied();
+        let leg = sill.spine.leg_from(sill.at, 1.0);
+        let mut points = self.spine.trace(&before.chain(up).collect::<Vec<(f64, f64)>>());
+        points.extend(over.map(|(along, out)| sill.spine.raw(leg, along, out)));
+        points
     }
 
     /// The wedge that a piece lies on which follows the line of the wall.

@@ -185,6 +185,10 @@ fn upturn(cut: &Cut, turn: &Turn) -> Option<Dimension> {
         return None;
     }
     let step = cut.line.steps.iter().position(|s| s.extent.high == from + past && s.stack.contains(&piece))?;
+    // What turns in at a sill stands no higher than that.
+    if !std::ptr::eq(cut.spine_of(piece, &cut.interval(piece, step)), &cut.spine) {
+        return None;
+    }
     let (low, high) = (cut.ruler.at(from), cut.real(piece, &(step..step + 1))[1]);
     let leg = cut.spine.leg_from(low, 1.0);
     let out = cut.places.surface(piece, step);

@@ -18,6 +18,9 @@ pub fn bonds(cut: &Cut) -> Vec<Shape> {
     let mut strokes = Vec::new();
     for (n, step) in cut.line.steps.iter().enumerate() {
         for pair in step.stack.windows(2).filter(|pair| cut.subject.bonded(pair[0], pair[1])) {
+            if pair.iter().any(|piece| cut.places.slot(*piece, n).is_none()) {
+                continue;
+            }
             let (from, to) = (outer(cut, pair[0], n), inner(cut, pair[1], n));
             if to - from > SPREAD {
                 continue;

@@ -3,7 +3,8 @@
 use std::ops::Range;
 
 use crate::facts::{bend, nanometres};
-use crate::model::{Axis, FoldKind, MaterialKind, Piece};
+use crate::model::{Axis, FoldKind, MaterialKind};
+use crate::output::drawing::section::bed::{LIP, beds, is_dam};
 use crate::output::drawing::section::line::{SectionLine, Step};
 use crate::output::drawing::section::place::Places;
 use crate::output::drawing::section::spine::Spine;
@@ -25,9 +26,6 @@ pub struct Opening {
     /// Only this piece turns in: it is tucked into a joint of the wall.
     pub only: Option<usize>,
 }
-
-/// How far what is drawn around an opening may stand into it, and how wide the joint around a frame is at most, nm.
-pub(super) const LIP: i64 = 30_000_000;
 
 /// The edges of openings that the line meets: a fold for one, and no wall on one of its sides.
 pub fn openings(subject: &Subject, line: &SectionLine, places: &Places, spine: &Spine, walls: &[bool]) -> Vec<Opening> {
@@ -81,7 +79,10 @@ pub fn walls(subject: &Subject, line: &SectionLine, places: &Places) -> Vec<bool
     let detail = subject.detail;
     let unit = |p: &usize| detail.pieces[*p].material.kind == Some(MaterialKind::Unit);
     let solid = |p: &usize| !places.pieces[*p].thin && !unit(p) && !places.is_skin(*p) && !is_dam(&detail.pieces[*p]);
-    let cut: Vec<bool> = line.steps.iter().map(|step| step.stack.iter().any(&solid)).collect();
+    let beds = beds(detail);
+    let lies = |p: usize, step: &Step| beds.iter().any(|bed| bed.piece == p && bed.at <= step.extent.low);
+    let stands = |step: &Step| step.stack.iter().any(|p| solid(p) && !lies(*p, step));
+    let cut: Vec<bool> = line.steps.iter().map(stands).collect();
     let edges: Vec<(i64, FoldKind)> =
         bend::openings(detail, line.axis).map(|fold| (nanometres(fold.at), fold.kind)).collect();
     if cut.contains(&true) || edges.is_empty() || line.axis != Axis::Up {
@@ -96,11 +97,6 @@ pub fn walls(subject: &Subject, line: &SectionLine, places: &Places) -> Vec<bool
         within && (joint || step.stack.iter().any(&unit))
     };
     line.steps.iter().map(|step| !open(step)).collect()
-}
-
-/// What stands up at the back or the end of a pan: no part of the wall.
-pub fn is_dam(piece: &Piece) -> bool {
-    matches!(piece.role.as_deref(), Some("back-dam" | "end-dam"))
 }
 
 /// Roofing lies straight on over the edge of its roof: of slates and shingles none is bent. Nothing where more of it hangs than lies.
@@ -180,6 +176,10 @@ impl Opening {
                 let stack = &line.steps[n].stack;
                 stack.iter().position(unit) > stack.iter().position(|p| *p == piece)
             });
+        let lies = || beds(subject.detail).iter().any(|bed| bed.piece == piece && bed.lies);
+        if self.above && at_edge && !places.pieces[piece].thin && lies() {
+            return true;
+        }
         places.pieces[piece].thin
             && !subject.detail.pieces[piece].inside
             && !within.is_empty()

@@ -6,8 +6,9 @@ use crate::facts::face::{OPEN_HIGH, OPEN_LOW};
 use crate::model::MaterialKind;
 use crate::output::drawing::paper::{BEYOND, CUT, MEMBRANE, SPREAD};
 use crate::output::drawing::scene::{Ink, Pen, Shape};
+use crate::output::drawing::section::bed::LIP;
 use crate::output::drawing::section::cut::Cut;
-use crate::output::drawing::section::opening::{LIP, Opening};
+use crate::output::drawing::section::opening::Opening;
 use crate::output::drawing::section::pipe;
 
 /// Face width and depth of a frame, and how far in from its face the pane lies, mm of the building: nobody states its profile.

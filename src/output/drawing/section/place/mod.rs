@@ -21,11 +21,11 @@ pub use sill::is_sill;
 use crate::model::Axis;
 use crate::output::drawing::section::line::SectionLine;
 use crate::output::drawing::subject::Subject;
-use carried::{battens, cants, ended};
+use carried::{battens, cants, deepen, ended};
 pub use crest::Crest;
 use crest::joints;
 use folded::{bends, hung};
-use ledge::ledge;
+use ledge::{ledge, toe};
 use look::{hoods, limits, look};
 use order::{order, skin};
 use put::{Side, fill, lay, put, settle};
@@ -76,6 +76,7 @@ impl Places {
         }
         let skin = skin(detail, line, &pieces);
         battens(detail, line, &skin, &mut pieces);
+        deepen(detail, line, scale, &mut pieces);
         cants(detail, line, &along, &turns, &mut pieces);
         let end = |piece: usize, slots: &mut [Vec<Option<[f64; 2]>>]| {
             ended(detail, line, &along, &turns, crest.as_ref(), piece).iter().for_each(|n| slots[piece][*n] = None);
@@ -99,6 +100,7 @@ impl Places {
         for piece in order.iter().copied().filter(|p| skin[*p]) {
             let bends = |slots: &[Vec<Option<[f64; 2]>>]| bends(detail, line, &along, &turns, slots, piece);
             hanging[piece] = hung(detail, line, &along, &turns, piece);
+            hanging[piece].extend(toe(subject, line, &pieces, &skin, piece));
             put(line, &pieces, piece, &mut slots, Side::Outboard, &bends, &hanging[piece]);
             end(piece, &mut slots);
         }
