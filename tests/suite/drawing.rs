@@ -55,6 +55,9 @@ fn drawings(run: &Run) -> Vec<(String, Scene)> {
     }
     for facts in run.checked.iter().flat_map(|c| &c.facts.assemblies) {
         scenes.push((format!("assembly {}", facts.assembly.name), drawing::assembly(facts)));
+        let mut layers = vec![0, facts.layers.len().saturating_sub(1)];
+        layers.dedup();
+        scenes.push((format!("layers of {}", facts.assembly.name), drawing::layers(facts, &layers, 1)));
     }
     scenes
 }

@@ -2,7 +2,7 @@
 
 use std::sync::LazyLock;
 
-use headlap::output::drawing::{self, Point, Role, Scene};
+use headlap::output::drawing::{self, Changed, Point, Role, Scene};
 use headlap::review::Run;
 
 use crate::drawing::folder;
@@ -63,6 +63,31 @@ detail BEHIND threshold joins T to O {
   piece ply modified-bitumen of T up to 200 mm
   piece pan sill-pan as pan up 100 mm to 320 mm slope 3 deg
   piece door door-unit of O up from 210 mm
+}
+detail JOINT expansion-joint joins T {
+  fold along -225 mm base
+  fold along -25 mm outside-corner
+  fold along 25 mm outside-corner
+  fold along 225 mm base
+  slope plumb along -225 mm to -25 mm
+  slope plumb along 25 mm to 225 mm
+  piece slab-l reinforced-concrete of T along to -25 mm
+  piece slab-r reinforced-concrete of T along from 25 mm
+  piece foam-l polyurethane-board of T along to -25 mm
+  piece foam-r polyurethane-board of T along from 25 mm
+  piece nail-l treated-wood as nailer along -225 mm to -25 mm
+  piece nail-r treated-wood as nailer along 25 mm to 225 mm
+  piece ply-l modified-bitumen of T along to -25 mm
+  piece ply-r modified-bitumen of T along from 25 mm
+}
+detail BALCONY balcony joins T to V {
+  fold up -900 mm eave
+  fold up 0 mm base
+  slope plumb up to -900 mm
+  slope 2 % up -900 mm to 0 mm
+  piece slab reinforced-concrete of T up -1100 mm to 0 mm
+  piece ply modified-bitumen of T up -900 mm to 200 mm
+  piece board glass-mat-sheathing of V up from 0 mm
 }
 detail DAM sill joins V {
   piece wrap wrap-open up to 0 mm
@@ -174,4 +199,44 @@ fn layers_of_a_roof_lie_under_its_outside_and_those_of_a_wall_stand() {
     assert!(outer.y > inner.y + 10.0 && (outer.x - inner.x).abs() < 1.0, "a floor: {outer:?} under {inner:?}");
     let [outer, inner] = ends("V");
     assert!(outer.x > inner.x + 10.0 && (outer.y - inner.y).abs() < 1.0, "a wall: {outer:?} beside {inner:?}");
+}
+
+/// What moved is the foot of the veneer: its cloud lies there, and not around all of it.
+#[test]
+fn a_cloud_lies_around_the_end_that_moved() {
+    let (scene, names) = drawn("ANGLE");
+    let piece = names.iter().position(|name| name == "brick-high").expect("the veneer");
+    let [_, _, top, bottom] = span(&places(&(scene.clone(), names), "brick-high"));
+    let height = |ends: Option<[bool; 2]>| {
+        let mut points = Vec::new();
+        for mut cloud in drawing::clouds(&scene, &[Changed { piece, ends }]) {
+            cloud.each_place(&mut |p| points.push(Point::new(p.x / scene.scale, p.y / scene.scale)));
+        }
+        let [_, _, high, low] = span(&points);
+        [high, low]
+    };
+    let [high, low] = height(None);
+    assert!(high < top && bottom < low, "a cloud around all of it");
+    let [high, low] = height(Some([true, false]));
+    assert!(high > (top + bottom) / 2.0 && bottom < low, "from {high} to {low} around its foot at {bottom}");
+}
+
+#[test]
+fn roofs_lie_straight_on_both_sides_of_the_curbs_of_a_joint() {
+    let drawn = drawn("JOINT");
+    let [left, right] = ["slab-l", "slab-r"].map(|piece| solid(&drawn, piece));
+    let scale = drawn.0.scale;
+    assert!((left[1] - right[1]).abs() < 0.1 && (left[3] - right[3]).abs() < 0.1, "{left:?} beside {right:?}");
+    assert!((left[3] - left[1] - 200.0 / scale).abs() < 0.5, "the slab {left:?} is as thick as it is");
+    assert!((right[0] - left[2] - 50.0 / scale).abs() < 0.5, "and stops at the joint, 50 mm from {right:?}");
+}
+
+#[test]
+fn the_edge_of_a_slab_is_its_own() {
+    let drawn = drawn("BALCONY");
+    let slab = filled(&shapes(&drawn, "slab"));
+    assert_eq!(slab.len(), 1, "one body, and none around its edge");
+    let [_, _, top, bottom] = span(&slab[0]);
+    let fall = 0.02 * 900.0;
+    assert!(bottom - top < (200.0 + fall + 5.0) / drawn.0.scale, "from {top} to {bottom}");
 }

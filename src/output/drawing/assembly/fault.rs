@@ -30,7 +30,7 @@ pub fn layers(facts: &AssemblyFacts, at: &[usize], number: usize) -> Scene {
         if n == 0 {
             shapes.extend(drying(facts, layer, stack, part));
         }
-        end = area.bottom + if stack.lies() { 8.0 } else { 20.0 };
+        end = area.bottom + if stack.lies() { 8.0 } else { 27.0 };
     }
     let words = |at: Point, words: &str, anchor| Shape::text(at, SMALL, words).anchored(anchor);
     let [inside, outside] = if stack.lies() {
@@ -92,9 +92,10 @@ fn drying(facts: &AssemblyFacts, layer: usize, stack: Stack, part: Area) -> Vec<
             let at = Point::new(area.right, beside(stack, depth));
             (from, to, Shape::text(at, WORDS, text).anchored(Anchor::End))
         } else {
-            let y = area.bottom + 11.5 + 6.0 * n;
+            let y = area.bottom + 11.0 + 8.0 * n;
             let (from, to) = (Point::new(part.center().x, y), Point::new(stack.at(depth, 0.0).x, y));
-            (from, to, Shape::text(Point::new(area.right + 4.0, y + WORDS / 2.0), WORDS, text))
+            // Beside it lies the list of the layers.
+            (from, to, Shape::text(Point::new(area.left, y + 1.4 + WORDS), WORDS, text))
         };
         let (dx, dy) = unit(from, to);
         let head = |s: f64| Point::new(to.x - 2.2 * dx + s * dy, to.y - 2.2 * dy + s * dx);

@@ -13,6 +13,7 @@ mod look;
 mod order;
 mod put;
 mod sill;
+mod straight;
 
 pub use ledge::is_angle;
 pub use look::{Look, depth, is_flat, scale_of_thickest};
@@ -29,6 +30,8 @@ use ledge::{ledge, toe};
 use look::{hoods, limits, look};
 use order::{order, skin};
 use put::{Side, fill, lay, put, settle};
+pub use straight::Under;
+use straight::straight;
 
 /// Where the pieces of a line lie: distances from the datum in mm of paper, outboard positive.
 #[derive(Clone, Debug)]
@@ -46,6 +49,8 @@ pub struct Places {
     edges: Vec<f64>,
     /// The foot of a veneer, along the line, and its outer face.
     pub ledge: Option<[f64; 2]>,
+    /// Bodies that lie on straight where their text turns.
+    under: Vec<(usize, Under)>,
 }
 
 /// Where a line turns, mm of paper along it.
@@ -83,6 +88,7 @@ impl Places {
         };
         let mut slots = vec![vec![None; line.steps.len()]; pieces.len()];
         let order = order(line, pieces.len());
+        let mut under = Vec::new();
         for piece in order.iter().rev().copied().filter(|p| !skin[*p]) {
             put(line, &pieces, piece, &mut slots, Side::Inboard, &|_| Vec::new(), &joints(subject, line, piece));
             if let Some(crest) = crest.as_ref().filter(|crest| crest.bodies == [piece] && pieces[piece].cut_off) {
@@ -90,6 +96,9 @@ impl Places {
                 pieces[piece].cut_off = false;
             }
             end(piece, &mut slots);
+            let straight = straight(detail, line, &along, &turns, &pieces, piece);
+            straight.ended.iter().for_each(|n| slots[piece][*n] = None);
+            under.extend(straight.under.into_iter().map(|under| (piece, under)));
         }
         if let Some(crest) = crest.as_ref().filter(|crest| crest.lined) {
             crest.line(&along, &pieces, &skin, &mut slots);
@@ -112,7 +121,7 @@ impl Places {
         let ledge = ledge.map(|(step, outer)| [along[step][0], outer]);
         let of = |opening: bool| turns.iter().filter(|turn| turn.opening == opening).map(|turn| turn.at).collect();
         let (folds, edges) = (of(false), of(true));
-        Places { slots, along, pieces, skin, folds, edges, ledge }
+        Places { slots, along, pieces, skin, folds, edges, ledge, under }
     }
 
     /// Inner and outer face of a piece in a step.
@@ -123,6 +132,11 @@ impl Places {
     /// The middle of a piece in a step.
     pub fn middle(&self, piece: usize, step: usize) -> f64 {
         self.slots[piece][step].map_or(0.0, |[inner, outer]| (inner + outer) / 2.0)
+    }
+
+    /// Where a body lies on straight under a curb.
+    pub fn under(&self, piece: usize) -> impl Iterator<Item = &Under> {
+        self.under.iter().filter(move |(own, _)| *own == piece).map(|(_, under)| under)
     }
 
     /// It lies outboard of the datum.
