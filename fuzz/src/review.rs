@@ -5,7 +5,7 @@ use std::sync::{Arc, LazyLock};
 
 use headlap::finding::{Finding, Said};
 use headlap::model::SourceMap;
-use headlap::output::drawing::{self, Line, Mark, Subject};
+use headlap::output::drawing::{self, Mark, SectionLine, Subject};
 use headlap::output::{self, Look, sequence};
 use headlap::report::Report;
 use headlap::review::{Files, Given, Reviewer, Run};
@@ -99,10 +99,10 @@ fn drawn(run: &Run) {
             let found = run.report.findings.iter().filter(|finding| drawing::belongs(&facts.detail, finding));
             let marks: Vec<Mark> = found.enumerate().map(|(n, finding)| Mark::new(n + 1, finding)).collect();
             let subject = Subject::new(facts, &marks);
-            if let Some(line) = Line::telling(&subject) {
+            if let Some(line) = SectionLine::principal(&subject) {
                 whole(&drawing::svg(&drawing::section(&subject, &line)));
             }
-            whole(&drawing::svg(&drawing::front(&subject)));
+            whole(&drawing::svg(&drawing::elevation(&subject)));
         }
         for facts in &checked.facts.assemblies {
             whole(&drawing::svg(&drawing::assembly(facts)));

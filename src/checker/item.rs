@@ -2,7 +2,7 @@
 
 use crate::checker::drawing::Drawing;
 use crate::facts::{AssemblyFacts, DetailFacts};
-use crate::output::drawing::{self, Line, Mark, Subject};
+use crate::output::drawing::{self, Mark, SectionLine, Subject};
 use crate::report::Report;
 use crate::text::Span;
 
@@ -87,18 +87,18 @@ impl<'r> Item<'r> {
     /// The section and the elevation of a detail, each with its name and its findings below; the layers of an assembly.
     /// None of a detail that could not be worked out.
     pub fn drawings(&self) -> Vec<Drawing> {
-        self.drawn(drawing::section, drawing::front)
+        self.drawn(drawing::section, drawing::elevation)
     }
 
     /// The same without names and findings, for a page that lists them beside the drawing.
     pub fn bare_drawings(&self) -> Vec<Drawing> {
-        self.drawn(drawing::bare_section, drawing::bare_front)
+        self.drawn(drawing::bare_section, drawing::bare_elevation)
     }
 
     fn drawn(
         &self,
-        section: fn(&Subject, &Line) -> drawing::Scene,
-        front: fn(&Subject) -> drawing::Scene,
+        section: fn(&Subject, &SectionLine) -> drawing::Scene,
+        elevation: fn(&Subject) -> drawing::Scene,
     ) -> Vec<Drawing> {
         match self.facts {
             Facts::Detail(facts) if !drawing::drawable(facts) => Vec::new(),
@@ -107,8 +107,8 @@ impl<'r> Item<'r> {
                 let numbered = self.report.findings.iter().zip(1..).map(|(finding, number)| Mark::new(number, finding));
                 let marks: Vec<Mark> = numbered.filter(|m| drawing::belongs(&facts.detail, m.finding)).collect();
                 let subject = Subject::new(facts, &marks);
-                let section = Line::telling(&subject).map(|line| section(&subject, &line));
-                section.into_iter().chain([front(&subject)]).map(Drawing::of).collect()
+                let section = SectionLine::principal(&subject).map(|line| section(&subject, &line));
+                section.into_iter().chain([elevation(&subject)]).map(Drawing::of).collect()
             }
             Facts::Assembly(facts) => vec![Drawing::of(drawing::assembly(facts))],
         }

@@ -7,7 +7,7 @@ use crate::cli::print;
 use crate::cli::task::today;
 use crate::output::book::{self, Example};
 use crate::output::by_topic;
-use crate::output::drawing::{self, Line, Mark, Subject};
+use crate::output::drawing::{self, Mark, SectionLine, Subject};
 use crate::project;
 use crate::review;
 use crate::rules::{Pack, Rule, whole_text};
@@ -87,8 +87,8 @@ fn shown(
         let marks = own.iter().enumerate().map(|(at, finding)| Mark::new(at + 1, finding));
         let marks: Vec<Mark> = marks.filter(|mark| drawing::belongs(&facts.detail, mark.finding)).collect();
         let subject = Subject::new(facts, &marks);
-        let scene = Line::telling(&subject).map(|line| drawing::section(&subject, &line));
-        drawing::svg(&scene.unwrap_or_else(|| drawing::front(&subject)))
+        let scene = SectionLine::principal(&subject).map(|line| drawing::section(&subject, &line));
+        drawing::svg(&scene.unwrap_or_else(|| drawing::elevation(&subject)))
     });
     let finding = own.first().map(|finding| (**finding).clone());
     (Example { heading, text: text.trim_matches('\n').to_owned(), finding, picture: None }, drawn)

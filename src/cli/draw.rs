@@ -11,7 +11,7 @@ use crate::cli::failure::Failure;
 use crate::cli::task::{Task, today};
 use crate::cli::{Done, Message, print};
 use crate::facts::nanometres;
-use crate::output::drawing::{self, IndexEntry, Line, Mark, Names, Paper, Scene, Subject, Title};
+use crate::output::drawing::{self, IndexEntry, Mark, Names, Paper, Scene, SectionLine, Subject, Title};
 use crate::project;
 use crate::quantity::{Dimension, parse_quantity};
 
@@ -43,8 +43,8 @@ pub fn run(args: Draw, page: &Page) -> Done {
         let marks: Vec<Mark> = numbered.filter(|mark| drawing::belongs(detail, mark.finding)).collect();
         let subject = Subject::new(facts, &marks);
         let line = match at {
-            Some(at) => Line::through(&subject, at),
-            None => Line::telling(&subject),
+            Some(at) => SectionLine::through(&subject, at),
+            None => SectionLine::principal(&subject),
         };
         if args.format == "dxf" {
             let names = layers(&task, &checked.source.name);
@@ -60,7 +60,7 @@ pub fn run(args: Draw, page: &Page) -> Done {
         if let Some(line) = line {
             files.write(&detail.name, "section", &drawing::section(&subject, &line));
         }
-        files.write(&detail.name, "face", &drawing::front(&subject));
+        files.write(&detail.name, "elevation", &drawing::elevation(&subject));
     }
     if let Some(paper) = paper.filter(|_| !sheets.is_empty()) {
         sheets.sort_by(|a, b| a.key.cmp(&b.key));

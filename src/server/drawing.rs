@@ -5,7 +5,7 @@ use serde::Serialize;
 
 use crate::about::detail_at;
 use crate::model::Piece;
-use crate::output::drawing::{self, Line, Mark, Subject};
+use crate::output::drawing::{self, Mark, SectionLine, Subject};
 use crate::server::{Message, State};
 
 pub const METHOD: &str = "headlap/drawing";
@@ -43,7 +43,7 @@ pub fn drawing(state: &State, asked: &TextDocumentPositionParams) -> Result<Opti
     let open = findings.iter().zip(1..).filter(|(f, _)| f.open() && drawing::belongs(&facts.detail, f));
     let marks: Vec<Mark> = open.map(|(finding, number)| Mark::new(number, finding)).collect();
     let subject = Subject::new(facts, &marks);
-    let section = Line::telling(&subject).map(|line| drawing::element(&drawing::section(&subject, &line)));
+    let section = SectionLine::principal(&subject).map(|line| drawing::element(&drawing::section(&subject, &line)));
     let range = |piece: &Piece| state.encoding.range(&source, piece.span);
     let pieces = facts
         .detail
@@ -54,7 +54,7 @@ pub fn drawing(state: &State, asked: &TextDocumentPositionParams) -> Result<Opti
     Ok(Some(Drawing {
         detail: facts.detail.name.to_string(),
         section,
-        elevation: drawing::element(&drawing::front(&subject)),
+        elevation: drawing::element(&drawing::elevation(&subject)),
         pieces: pieces.collect(),
         statements: facts.detail.pieces.iter().map(range).collect(),
     }))

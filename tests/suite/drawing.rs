@@ -5,7 +5,7 @@ use std::sync::LazyLock;
 
 use headlap::finding::{Finding, Level};
 use headlap::output::drawing::{
-    self, Anchor, Area, Ink, Line, Mark, Paper, Point, Role, Scene, Shape, Subject, Title, lettering, pieces,
+    self, Anchor, Area, Ink, Mark, Paper, Point, Role, Scene, SectionLine, Shape, Subject, Title, lettering, pieces,
 };
 use headlap::project;
 use headlap::review::Run;
@@ -43,11 +43,11 @@ fn drawings(run: &Run) -> Vec<(String, Scene)> {
         let found = run.report.findings.iter().filter(|f| drawing::belongs(&facts.detail, f));
         let marks: Vec<Mark> = found.enumerate().map(|(n, finding)| Mark::new(n + 1, finding)).collect();
         let subject = Subject::new(facts, &marks);
-        for line in Line::all(&facts.face.cells, drawing::axis(&facts.detail)) {
+        for line in SectionLine::all(&facts.face.cells, drawing::axis(&facts.detail)) {
             scenes.push((format!("section of {}", facts.detail.name), drawing::section(&subject, &line)));
         }
-        scenes.push((format!("face of {}", facts.detail.name), drawing::front(&subject)));
-        let (title, line) = (Title { project: "Annex", date: String::new() }, Line::telling(&subject));
+        scenes.push((format!("face of {}", facts.detail.name), drawing::elevation(&subject)));
+        let (title, line) = (Title { project: "Annex", date: String::new() }, SectionLine::principal(&subject));
         scenes.push((
             format!("sheet of {}", facts.detail.name),
             drawing::sheet(&subject, line.as_ref(), Paper::A3, &title),
@@ -55,6 +55,9 @@ fn drawings(run: &Run) -> Vec<(String, Scene)> {
     }
     for facts in run.checked.iter().flat_map(|c| &c.facts.assemblies) {
         scenes.push((format!("assembly {}", facts.assembly.name), drawing::assembly(facts)));
+        let mut layers = vec![0, facts.layers.len().saturating_sub(1)];
+        layers.dedup();
+        scenes.push((format!("layers of {}", facts.assembly.name), drawing::layers(facts, &layers, 1)));
     }
     scenes
 }
@@ -225,7 +228,7 @@ fn every_mark_of_a_section_lies_on_its_piece() {
         let findings: Vec<Finding> = alone.chain(laps).collect();
         let marks: Vec<Mark> = findings.iter().enumerate().map(|(n, finding)| Mark::new(n + 1, finding)).collect();
         let subject = Subject::new(facts, &marks);
-        let line = Line::telling(&subject).expect("every detail has a line");
+        let line = SectionLine::principal(&subject).expect("every detail has a line");
         let scene = drawing::section(&subject, &line);
         for mark in &marks {
             let about = pieces(&facts.detail, mark.finding);
@@ -313,14 +316,14 @@ fn lengths_are_true_to_scale() {
     let run = folder(LAP, "lap");
     let facts = &run.checked[0].facts.details[0];
     let subject = Subject::new(facts, &[]);
-    let section = drawing::section(&subject, &Line::telling(&subject).expect("a line"));
+    let section = drawing::section(&subject, &SectionLine::principal(&subject).expect("a line"));
     let piece = |scene: &Scene, name: &str| {
         let index = facts.detail.pieces.iter().position(|p| &*p.name == name).expect("a piece");
         bounds(scene.groups(Role::Piece(index))[0])
     };
     let lap = piece(&section, "high").bottom - piece(&section, "low").top;
     assert!((lap - 100.0).abs() < 1e-6, "a lap of 100 mm is drawn {lap} mm");
-    let face = drawing::front(&subject);
+    let face = drawing::elevation(&subject);
     let patch = piece(&face, "patch");
     assert!((patch.width() - 150.0).abs() < 1e-6 && (patch.height() - 40.0).abs() < 1e-6, "{patch:?}");
 }
@@ -330,7 +333,7 @@ fn the_later_membrane_lies_outboard() {
     let run = folder(LAP, "order");
     let facts = &run.checked[0].facts.details[0];
     let subject = Subject::new(facts, &[]);
-    let section = drawing::section(&subject, &Line::telling(&subject).expect("a line"));
+    let section = drawing::section(&subject, &SectionLine::principal(&subject).expect("a line"));
     let right = |index: usize| bounds(section.groups(Role::Piece(index))[0]).right;
     assert!(right(0) < right(1) && right(1) < right(2) && right(2) < right(3));
 }
@@ -339,7 +342,7 @@ fn the_later_membrane_lies_outboard() {
 fn text_from_files_shows_as_text() {
     let run = folder(LAP, "hostile");
     let facts = &run.checked[0].facts.details[0];
-    let svg = drawing::svg(&drawing::front(&Subject::new(facts, &[])));
+    let svg = drawing::svg(&drawing::elevation(&Subject::new(facts, &[])));
     assert!(svg.contains("&lt;script&gt;") && svg.contains("&lt;U+202E&gt;title"), "{}", &svg[..800]);
     assert!(!svg.contains("<script") && !svg.contains('\u{202E}'));
 }
@@ -351,24 +354,24 @@ fn a_mark_is_lit_where_it_stands() {
     let finding = run.report.findings.iter().find(|f| drawing::belongs(&facts.detail, f)).expect("a finding");
     let marks = [Mark::new(7, finding)];
     let subject = Subject::new(facts, &marks);
-    let scene = drawing::section(&subject, &Line::telling(&subject).expect("a line"));
-    let rings = drawing::lit(&scene, 7);
+    let scene = drawing::section(&subject, &SectionLine::principal(&subject).expect("a line"));
+    let rings = drawing::highlight(&scene, 7);
     // In the list, on the drawing, and at the place.
     assert_eq!(rings.len(), 3);
-    assert!(drawing::lit(&scene, 8).is_empty());
+    assert!(drawing::highlight(&scene, 8).is_empty());
 }
 
 #[test]
 fn drawings_of_the_demo_library_look_as_they_did() {
-    for (name, view) in [("B1", "section"), ("O2-W1", "face"), ("X2", "section")] {
+    for (name, view) in [("B1", "section"), ("O2-W1", "elevation"), ("X2", "section")] {
         let facts = demo().checked.iter().flat_map(|c| &c.facts.details).find(|f| &*f.detail.name == name);
         let facts = facts.expect("the detail is in the demo library");
         let found = demo().report.findings.iter().filter(|f| drawing::belongs(&facts.detail, f));
         let marks: Vec<Mark> = found.enumerate().map(|(n, finding)| Mark::new(n + 1, finding)).collect();
         let subject = Subject::new(facts, &marks);
         let scene = match view {
-            "face" => drawing::front(&subject),
-            _ => drawing::section(&subject, &Line::telling(&subject).expect("a line")),
+            "elevation" => drawing::elevation(&subject),
+            _ => drawing::section(&subject, &SectionLine::principal(&subject).expect("a line")),
         };
         insta::assert_snapshot!(format!("drawing_{name}_{view}"), drawing::svg(&scene));
     }
@@ -440,8 +443,8 @@ fn words_and_leaders_of_a_thousand_random_details_keep_clear() {
         let marks: Vec<Mark> = numbered.filter(|m| drawing::belongs(&facts.detail, m.finding)).take(6).collect();
         let subject = Subject::new(facts, &marks);
         let mut scenes: Vec<Scene> =
-            Line::telling(&subject).iter().map(|line| drawing::section(&subject, line)).collect();
-        scenes.push(drawing::front(&subject));
+            SectionLine::principal(&subject).iter().map(|line| drawing::section(&subject, line)).collect();
+        scenes.push(drawing::elevation(&subject));
         for scene in scenes {
             let name = format!("{} ({n})", scene.title);
             troubles.extend(trouble(&name, &scene));
@@ -501,7 +504,7 @@ detail L1 ledger \"Ledger\" joins W1 {
 fn line_of(run: &Run, detail: &str, piece: &str) -> Vec<Point> {
     let facts = run.checked[0].facts.details.iter().find(|f| &*f.detail.name == detail).expect("the detail");
     let subject = Subject::new(facts, &[]);
-    let scene = drawing::section(&subject, &Line::telling(&subject).expect("a line"));
+    let scene = drawing::section(&subject, &SectionLine::principal(&subject).expect("a line"));
     let index = facts.detail.pieces.iter().position(|p| &*p.name == piece).expect("a piece");
     let mut runs: Vec<Vec<Point>> = Vec::new();
     scene.groups(Role::Piece(index))[0].iter().for_each(|shape| {
@@ -563,7 +566,7 @@ fn notes_have_the_numbers_of_the_installation_sequence() {
     for (piece, step) in facts.detail.pieces.iter().zip(&subject.steps) {
         assert!(steps[step - 1].act.contains(&format!(" {} (", piece.name)), "{step}: {}", steps[step - 1].act);
     }
-    let scene = drawing::section(&subject, &Line::telling(&subject).expect("a line"));
+    let scene = drawing::section(&subject, &SectionLine::principal(&subject).expect("a line"));
     let wrap = facts.detail.pieces.iter().position(|p| &*p.name == "wrap").expect("wrap");
     let mut numbers = Vec::new();
     scene.groups(Role::Label(wrap))[0].iter().for_each(|shape| {
@@ -580,7 +583,7 @@ fn water_drips_from_the_edge_of_what_leads_it_off() {
     let run = folder(HEAD, "drip");
     let facts = run.checked[0].facts.details.iter().find(|f| &*f.detail.name == "L1").expect("the ledger");
     let subject = Subject::new(facts, &[]);
-    let scene = drawing::section(&subject, &Line::telling(&subject).expect("a line"));
+    let scene = drawing::section(&subject, &SectionLine::principal(&subject).expect("a line"));
     let cap = line_of(&run, "L1", "cap").iter().map(|p| p.y * scene.scale).fold(f64::MIN, f64::max);
     let mut lowest = f64::MIN;
     for shapes in scene.groups(Role::Drop) {
@@ -670,7 +673,7 @@ detail RG ridge joins P {
 fn water_of(run: &Run, detail: &str) -> Vec<Vec<Point>> {
     let facts = run.checked[0].facts.details.iter().find(|f| &*f.detail.name == detail).expect("the detail");
     let subject = Subject::new(facts, &[]);
-    let scene = drawing::section(&subject, &Line::telling(&subject).expect("a line"));
+    let scene = drawing::section(&subject, &SectionLine::principal(&subject).expect("a line"));
     let mut lines = Vec::new();
     for shape in scene.groups(Role::Drop).into_iter().flatten() {
         if let Shape::Path { runs, pen: Some(pen), closed: false, .. } = shape
@@ -713,7 +716,7 @@ fn on_the_face_too_water_runs_back_from_the_crest_of_a_top_that_falls_back() {
     let run = folder(TOPS, "face-tops");
     for name in ["OWN", "BAND"] {
         let facts = run.checked[0].facts.details.iter().find(|f| &*f.detail.name == name).expect("the detail");
-        let scene = drawing::front(&Subject::new(facts, &[]));
+        let scene = drawing::elevation(&Subject::new(facts, &[]));
         let mut ways: Vec<[f64; 2]> = Vec::new();
         for shape in scene.groups(Role::Drop).into_iter().flatten() {
             if let Shape::Path { runs, pen: Some(pen), closed: false, .. } = shape
@@ -753,7 +756,7 @@ fn what_is_clamped_is_not_drawn_as_adhered() {
     let svg = |name: &str| {
         let facts = run.checked[0].facts.details.iter().find(|f| &*f.detail.name == name).expect("the detail");
         let subject = Subject::new(facts, &[]);
-        drawing::svg(&drawing::section(&subject, &Line::telling(&subject).expect("a line")))
+        drawing::svg(&drawing::section(&subject, &SectionLine::principal(&subject).expect("a line")))
     };
     assert!(!svg("OWN").contains("adhered"), "clamped");
     assert!(svg("BAND").contains("adhered"), "bonded");
@@ -790,8 +793,8 @@ fn nothing_is_drawn_as_wrong_without_a_finding() {
                 continue;
             }
             let subject = Subject::new(facts, &[]);
-            let section = Line::telling(&subject).map(|line| drawing::section(&subject, &line));
-            for scene in section.into_iter().chain([drawing::front(&subject)]) {
+            let section = SectionLine::principal(&subject).map(|line| drawing::section(&subject, &line));
+            for scene in section.into_iter().chain([drawing::elevation(&subject)]) {
                 let mut warm = 0;
                 scene.each(&mut |shape| {
                     if let Shape::Path { pen, fill, .. } | Shape::Circle { pen, fill, .. } = shape {
@@ -810,7 +813,7 @@ fn the_crawl_space_is_inside_and_the_stem_wall_toward_the_soil() {
     let facts =
         demo().checked.iter().flat_map(|c| &c.facts.details).find(|f| &*f.detail.name == "G1-F1").expect("G1-F1");
     let subject = Subject::new(facts, &[]);
-    let scene = drawing::section(&subject, &Line::telling(&subject).expect("a line"));
+    let scene = drawing::section(&subject, &SectionLine::principal(&subject).expect("a line"));
     let x = |word: &str| texts(&scene).into_iter().find(|(_, words)| words == word).expect("the word").0.left;
     assert!(x("outside") < x("inside"), "the cover lies on the right, in the crawl space");
 }
@@ -842,7 +845,7 @@ detail H course joins W {
     let run = folder(text, "hatches");
     let facts = &run.checked[0].facts.details[0];
     let subject = Subject::new(facts, &[]);
-    let scene = drawing::section(&subject, &Line::telling(&subject).expect("a line"));
+    let scene = drawing::section(&subject, &SectionLine::principal(&subject).expect("a line"));
     let signs = |name: &str| {
         let piece = facts.detail.pieces.iter().position(|p| &*p.name == name).expect("a piece");
         let (mut dots, mut waves, mut slants) = (false, false, false);

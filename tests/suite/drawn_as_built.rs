@@ -1,6 +1,8 @@
 //! What a senior architect corrected on drawings, by its class: how things are built has to be seen.
 
-use headlap::output::drawing::{self, Ink, Line, Mark, Paper, Point, Role, Scene, Shape, Subject, Symbol, Title};
+use headlap::output::drawing::{
+    self, Ink, Mark, Paper, Point, Role, Scene, SectionLine, Shape, Subject, Symbol, Title,
+};
 use headlap::review::Run;
 
 use crate::drawing::{demo, folder, run_folder};
@@ -80,7 +82,7 @@ pub fn section(run: &Run, detail: &str) -> (Scene, Vec<String>) {
     let facts = run.checked.iter().flat_map(|c| &c.facts.details).find(|f| &*f.detail.name == detail);
     let facts = facts.expect("the detail");
     let subject = Subject::new(facts, &[]);
-    let scene = drawing::section(&subject, &Line::telling(&subject).expect("a line"));
+    let scene = drawing::section(&subject, &SectionLine::principal(&subject).expect("a line"));
     (scene, facts.detail.pieces.iter().map(|p| p.name.to_string()).collect())
 }
 
@@ -211,7 +213,7 @@ fn nothing_that_is_thick_on_paper_is_filled_with_black() {
         let run = run_folder(path);
         for facts in run.checked.iter().flat_map(|c| &c.facts.details) {
             let subject = Subject::new(facts, &[]);
-            let Some(line) = Line::telling(&subject) else { continue };
+            let Some(line) = SectionLine::principal(&subject) else { continue };
             let scene = drawing::section(&subject, &line);
             for piece in 0..facts.detail.pieces.len() {
                 for shape in scene.groups(Role::Piece(piece)).into_iter().flatten() {
@@ -243,7 +245,7 @@ fn water_that_turns_in_has_its_arrow_on_the_elevation() {
     let found = demo().report.findings.iter().filter(|f| drawing::belongs(&facts.detail, f));
     let marks: Vec<Mark> = found.enumerate().map(|(n, finding)| Mark::new(n + 1, finding)).collect();
     let subject = Subject::new(facts, &marks);
-    let front = drawing::front(&subject);
+    let front = drawing::elevation(&subject);
     let count = |symbol: Symbol| front.groups(Role::Symbol(symbol)).len();
     assert!(count(Symbol::Ring) > 0);
     assert_eq!(count(Symbol::TurnsIn), count(Symbol::Ring));
@@ -278,7 +280,7 @@ fn a_window_is_broken_across_its_pane_and_has_its_flange() {
 #[test]
 fn brick_has_courses_on_the_elevation_and_concrete_no_boards() {
     let facts = demo().checked.iter().flat_map(|c| &c.facts.details).find(|f| &*f.detail.name == "B2").expect("B2");
-    let front = drawing::front(&Subject::new(facts, &[]));
+    let front = drawing::elevation(&Subject::new(facts, &[]));
     let lines = |name: &str| {
         let piece = facts.detail.pieces.iter().position(|p| &*p.name == name).expect("a piece");
         let (mut level, mut upright) = (0, 0);
@@ -300,7 +302,7 @@ fn brick_has_courses_on_the_elevation_and_concrete_no_boards() {
 fn inches_are_called_so() {
     let facts = demo().checked.iter().flat_map(|c| &c.facts.details).find(|f| &*f.detail.name == "B2").expect("B2");
     let subject = Subject::new(facts, &[]);
-    let line = Line::telling(&subject);
+    let line = SectionLine::principal(&subject);
     let title = Title { project: "Annex", date: String::new() };
     let sheet = drawing::svg(&drawing::sheet(&subject, line.as_ref(), Paper::A3, &title));
     assert!(sheet.contains(">8 in<") && !sheet.contains(" mm<"), "2 in of paper at 3 in to the foot");

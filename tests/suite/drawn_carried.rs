@@ -1,6 +1,6 @@
 //! What stands, lies or hangs on a drawing is carried by something, and ends where the building ends.
 
-use headlap::output::drawing::{self, Area, Line, Point, Role, Scene, Shape};
+use headlap::output::drawing::{self, Area, Point, Role, Scene, SectionLine, Shape};
 use headlap::review::Run;
 
 use crate::drawing::folder;
@@ -112,7 +112,7 @@ fn run() -> &'static Run {
 
 fn section(detail: &str) -> Scene {
     let subject = subject(run(), detail, &[]);
-    drawing::section(&subject, &Line::telling(&subject).expect("a line"))
+    drawing::section(&subject, &SectionLine::principal(&subject).expect("a line"))
 }
 
 fn group<'s>(scene: &'s Scene, detail: &str, piece: &str) -> Vec<&'s [Shape]> {
@@ -278,7 +278,7 @@ fn leaders_are_short() {
     );
     let run = folder(&text, "leaders");
     let subject = subject(&run, "MANY", &[]);
-    let scene = drawing::bare_section(&subject, &Line::telling(&subject).expect("a line"));
+    let scene = drawing::bare_section(&subject, &SectionLine::principal(&subject).expect("a line"));
     let mut climbs: Vec<f64> = Vec::new();
     let mut heads: Vec<f64> = Vec::new();
     scene.each(&mut |shape| {

@@ -1,7 +1,9 @@
 //! What a red pencil found on drawings that were to be signed, by its class.
 
 use headlap::facts::DetailFacts;
-use headlap::output::drawing::{self, Area, Line, Mark, Paper, Point, Role, Scales, Scene, Shape, Subject, Title};
+use headlap::output::drawing::{
+    self, Area, Mark, Paper, Point, Role, Scales, Scene, SectionLine, Shape, Subject, Title,
+};
 use headlap::review::Run;
 
 use crate::drawing::{demo, folder};
@@ -119,7 +121,7 @@ pub fn subject<'a>(run: &'a Run, name: &str, marks: &'a [Mark<'a>]) -> Subject<'
 
 fn section(name: &str) -> Scene {
     let subject = subject(run(), name, &[]);
-    drawing::section(&subject, &Line::telling(&subject).expect("a line"))
+    drawing::section(&subject, &SectionLine::principal(&subject).expect("a line"))
 }
 
 /// Every place of a piece, in mm of the building.
@@ -172,7 +174,7 @@ fn sheets_of_inches_have_the_scales_of_their_office_and_are_true_to_them() {
     for paper in [Paper::A3, Paper::AnsiB] {
         let subject = subject(demo(), "B2", &[]);
         let title = Title { project: "Annex", date: String::new() };
-        let sheet = drawing::sheet(&subject, Line::telling(&subject).as_ref(), paper, &title);
+        let sheet = drawing::sheet(&subject, SectionLine::principal(&subject).as_ref(), paper, &title);
         let named = words(&sheet).into_iter().find_map(|(w, _)| w.strip_prefix("SECTION   ").map(str::to_owned));
         let named = named.expect("the title of the section");
         let foot = named.strip_suffix("\" = 1'-0\"").unwrap_or_else(|| panic!("{named}"));
@@ -206,7 +208,7 @@ fn sheets_of_millimeters_are_one_to_a_round_number() {
     let title = Title { project: "Annex", date: String::new() };
     let subject = subject(demo(), "B1", &[]);
     let named = |paper| {
-        let sheet = drawing::sheet(&subject, Line::telling(&subject).as_ref(), paper, &title);
+        let sheet = drawing::sheet(&subject, SectionLine::principal(&subject).as_ref(), paper, &title);
         words(&sheet).into_iter().find_map(|(w, _)| w.strip_prefix("SECTION   ").map(str::to_owned))
     };
     assert_eq!(named(Paper::A3).as_deref(), Some("1:5"));
@@ -235,7 +237,7 @@ fn a_length_stands_clear_of_what_it_is_measured_in() {
 #[test]
 fn the_top_of_a_parapet_is_called_so() {
     let subject = subject(demo(), "P4", &[]);
-    let scene = drawing::section(&subject, &Line::telling(&subject).expect("a line"));
+    let scene = drawing::section(&subject, &SectionLine::principal(&subject).expect("a line"));
     let reported: Vec<String> = words(&scene).into_iter().map(|(w, _)| w).collect();
     assert!(reported.iter().any(|w| w == "top 0") && !reported.iter().any(|w| w == "sill 0"), "{reported:?}");
 }
@@ -256,7 +258,7 @@ pub fn stair_window() -> (&'static DetailFacts, Scene) {
     let marks: Vec<Mark> = found.enumerate().map(|(n, finding)| Mark::new(n + 1, finding)).collect();
     let subject = Subject::new(facts, &marks);
     let title = Title { project: "Annex", date: String::new() };
-    let sheet = drawing::sheet(&subject, Line::telling(&subject).as_ref(), Paper::A3, &title);
+    let sheet = drawing::sheet(&subject, SectionLine::principal(&subject).as_ref(), Paper::A3, &title);
     (facts, sheet)
 }
 
@@ -395,7 +397,7 @@ fn ground_begins_outside_of_what_stands_in_it() {
 fn section_and_elevation_stand_side_by_side() {
     let subject = subject(demo(), "B1", &[]);
     let title = Title { project: "Annex", date: String::new() };
-    let sheet = drawing::sheet(&subject, Line::telling(&subject).as_ref(), Paper::A3, &title);
+    let sheet = drawing::sheet(&subject, SectionLine::principal(&subject).as_ref(), Paper::A3, &title);
     let index = subject.detail.pieces.iter().position(|p| &*p.name == "strip").expect("the strip");
     let mut lowest: Vec<f64> = Vec::new();
     for group in sheet.groups(Role::Piece(index)) {

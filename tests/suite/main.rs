@@ -18,6 +18,7 @@ mod drawing;
 mod drawn_as_built;
 mod drawn_at_folds;
 mod drawn_carried;
+mod drawn_in_place;
 mod drawn_laps;
 mod drawn_openings;
 mod drawn_to_sign;

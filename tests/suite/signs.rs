@@ -3,7 +3,9 @@
 use std::collections::BTreeSet;
 
 use headlap::facts::DetailFacts;
-use headlap::output::drawing::{self, Area, Line, Mark, Paper, Point, Role, Scene, Shape, Subject, Symbol, Title};
+use headlap::output::drawing::{
+    self, Area, Mark, Paper, Point, Role, Scene, SectionLine, Shape, Subject, Symbol, Title,
+};
 use headlap::review::Run;
 
 use crate::drawing::{demo, folder, run_folder};
@@ -23,17 +25,17 @@ fn sheet(run: &Run, facts: &DetailFacts) -> Scene {
     let marks = marks(run, facts);
     let subject = Subject::new(facts, &marks);
     let title = Title { project: "", date: String::new() };
-    drawing::sheet(&subject, Line::telling(&subject).as_ref(), Paper::A3, &title)
+    drawing::sheet(&subject, SectionLine::principal(&subject).as_ref(), Paper::A3, &title)
 }
 
 fn section(run: &Run, name: &str) -> Scene {
     let facts = detail(run, name);
     let subject = Subject::new(facts, &[]);
-    drawing::section(&subject, &Line::telling(&subject).expect("a line"))
+    drawing::section(&subject, &SectionLine::principal(&subject).expect("a line"))
 }
 
 fn front(run: &Run, name: &str) -> Scene {
-    drawing::front(&Subject::new(detail(run, name), &[]))
+    drawing::elevation(&Subject::new(detail(run, name), &[]))
 }
 
 /// What the legend shows, and what stands elsewhere on the sheet.
@@ -113,7 +115,8 @@ fn three_series_of_numbers_have_three_forms() {
     let facts = detail(demo(), "O2-W1");
     let found = marks(demo(), facts);
     let subject = Subject::new(facts, &found);
-    let views = [drawing::section(&subject, &Line::telling(&subject).expect("a line")), drawing::front(&subject)];
+    let views =
+        [drawing::section(&subject, &SectionLine::principal(&subject).expect("a line")), drawing::elevation(&subject)];
     for scene in views {
         let mut seen = [0; 3];
         scene.each(&mut |shape| {
@@ -163,10 +166,10 @@ fn steps_of_the_water_come_in_the_order_of_the_finding_in_both_views() {
         numbers.sort_by(|a, b| a.0.total_cmp(&b.0));
         numbers.into_iter().map(|(_, number)| number).collect::<Vec<_>>()
     };
-    let face = numbers(&drawing::front(&subject));
+    let face = numbers(&drawing::elevation(&subject));
     assert_eq!(face, (1..=count).collect::<Vec<_>>(), "all of them on the elevation");
     // The section is cut beside the jamb: what the water does there has no number in it.
-    let cut = numbers(&drawing::section(&subject, &Line::telling(&subject).expect("a line")));
+    let cut = numbers(&drawing::section(&subject, &SectionLine::principal(&subject).expect("a line")));
     assert_eq!(cut, [1, 2, 3, 7]);
 }
 
@@ -188,7 +191,7 @@ fn an_enlargement_is_tied_to_its_circle() {
     let facts = detail(demo(), "O2-W1");
     let found = marks(demo(), facts);
     let subject = Subject::new(facts, &found);
-    let line = Line::telling(&subject).expect("a line");
+    let line = SectionLine::principal(&subject).expect("a line");
     assert!(letters(&drawing::section(&subject, &line)).is_empty(), "no circle without an enlargement");
     assert!(letters(&sheet(demo(), detail(demo(), "B1"))).is_empty());
     // A finding's card has both.
@@ -212,7 +215,7 @@ detail EAVE eave joins R to W { fold up 0 mm eave; piece deck plywood of R up fr
     assert_eq!(name("SEAM"), "Plan");
     assert_eq!(name("WALL"), "Elevation");
     assert_eq!(name("RIDGE"), "Plan, unfolded");
-    assert_eq!(name("EAVE"), "Face, unfolded");
+    assert_eq!(name("EAVE"), "Elevation, unfolded");
 }
 
 /// Roofing goes on straight over the eave; the drip edge below it is bent.
@@ -355,8 +358,8 @@ fn letters_stand_out_from_what_lies_beneath_them() {
     for facts in demo().checked.iter().flat_map(|c| &c.facts.details) {
         let found = marks(demo(), facts);
         let subject = Subject::new(facts, &found);
-        let section = Line::telling(&subject).map(|line| drawing::section(&subject, &line));
-        for scene in section.into_iter().chain([drawing::front(&subject), sheet(demo(), facts)]) {
+        let section = SectionLine::principal(&subject).map(|line| drawing::section(&subject, &line));
+        for scene in section.into_iter().chain([drawing::elevation(&subject), sheet(demo(), facts)]) {
             let mut beneath: Vec<(Area, f64)> = Vec::new();
             scene.each(&mut |shape| match shape {
                 Shape::Path { runs, closed: true, fill: Some(ink), .. } => {

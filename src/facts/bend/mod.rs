@@ -37,6 +37,9 @@ pub(in crate::facts) const LEVEL: f64 = 180.0;
 /// A wall beyond a valley, such as the back of a chimney, on which water comes down to the roof.
 const DOWN: f64 = 270.0;
 
+/// A soffit: its outer side is down.
+const SOFFIT: f64 = 0.0;
+
 /// A right angle, for folds of which no more is known.
 const TURN: f64 = 90.0;
 
@@ -64,7 +67,8 @@ impl Bend {
                 facts.slopes.said(leg.extent.low, leg.extent.high)
             };
             if let Some(slope) = slope.filter(|slope| slope.si.is_finite()) {
-                leg.heading = LEVEL - slope.si.atan().to_degrees();
+                let level = if leg.heading == SOFFIT { SOFFIT } else { LEVEL };
+                leg.heading = level - slope.si.atan().to_degrees();
             }
         }
         let mut bend = Bend { legs, lies: false };
@@ -162,6 +166,8 @@ fn upward(detail: &Detail) -> Vec<Leg> {
     for (at, kind) in turns {
         legs.push(Leg { extent: Extent { low, high: at }, heading });
         heading = match kind {
+            // Above a soffit the wall goes on.
+            Some(FoldKind::Eave) if heading == SOFFIT => PLUMB,
             None | Some(FoldKind::Eave) => LEVEL,
             Some(FoldKind::Base | FoldKind::InsideCorner) if beyond(at) => LEVEL,
             Some(FoldKind::Base) => PLUMB,

@@ -3,11 +3,13 @@
 use maud::{Markup, PreEscaped, html};
 
 use crate::compare::ItemChange;
-use crate::facts::DetailFacts;
+use crate::facts::{DetailFacts, nanometres};
+use crate::model::Axis;
 use crate::output::compare::Input;
 use crate::output::compare::number::{self, Numbered, State};
-use crate::output::drawing::{self, Line, Mark, Scene, Subject};
+use crate::output::drawing::{self, Changed, Mark, Scene, SectionLine, Subject};
 use crate::output::visible;
+use crate::quantity::Quantity;
 
 /// A detail as it was issued and as submitted, each with all of its own findings.
 pub fn sides(input: &Input, all: &[Numbered], name: &str) -> Markup {
@@ -19,8 +21,9 @@ pub fn sides(input: &Input, all: &[Numbered], name: &str) -> Markup {
     html! {
         @if before.is_some() || after.is_some() {
             div.pair {
-                @for (side, own) in [("Issued", before), ("Submitted", after)] {
-                    @if let Some(scene) = own.and_then(|(facts, marks)| drawn(facts, item, &marks)) {
+                @let [issued, submitted] = [&before, &after].map(|side| side.as_ref().map(|(facts, _)| *facts));
+                @for (side, own, other) in [("Issued", &before, submitted), ("Submitted", &after, issued)] {
+                    @if let Some(scene) = own.as_ref().and_then(|(facts, marks)| drawn(facts, other, item, marks)) {
                         figure {
                             figcaption { strong { (side) } @if item.is_some() { ", what changed in a cloud" } }
                             div.drawing tabindex="0" role="group" aria-label=(format!("{side}: {}", visible(name))) {
@@ -45,24 +48,40 @@ pub fn changed(input: &Input, all: &[Numbered], item: &ItemChange) -> Markup {
 }
 
 /// The section of a detail where most is found, or changed.
-fn drawn(facts: &DetailFacts, item: Option<&ItemChange>, marks: &[Mark]) -> Option<Scene> {
+fn drawn(facts: &DetailFacts, other: Option<&DetailFacts>, item: Option<&ItemChange>, marks: &[Mark]) -> Option<Scene> {
     if !drawing::drawable(facts) {
         return None;
     }
     let subject = Subject::new(facts, marks);
     let changed = item.map_or(Vec::new(), |item| pieces(facts, item));
-    let line = Line::showing(&subject, &changed);
+    let line = SectionLine::showing(&subject, &changed);
+    let upright = line.as_ref().is_some_and(|line| line.axis == Axis::Up);
     let mut scene = match line {
         Some(line) => drawing::section(&subject, &line),
-        None => drawing::front(&subject),
+        None => drawing::elevation(&subject),
     };
-    let clouds = drawing::clouds(&scene, &changed);
+    let clouded = changed.iter().map(|piece| {
+        let ends = item.zip(other).filter(|_| upright).and_then(|(item, other)| moved(facts, other, item, *piece));
+        Changed { piece: *piece, ends }
+    });
+    let clouds = drawing::clouds(&scene, &clouded.collect::<Vec<Changed>>());
     scene.shapes.extend(clouds);
     if !changed.is_empty() {
         let names: Vec<String> = changed.iter().map(|p| visible(&facts.detail.pieces[*p].name).into_owned()).collect();
         scene.description.push_str(&format!(" Changed: {}.", names.join(", ")));
     }
     Some(scene)
+}
+
+/// Which ends of a piece have moved, where nothing else of it has changed.
+fn moved(facts: &DetailFacts, other: &DetailFacts, item: &ItemChange, piece: usize) -> Option<[bool; 2]> {
+    let own = &facts.detail.pieces[piece];
+    let was = other.detail.pieces.iter().find(|piece| piece.name == own.name)?;
+    let of = format!("piece {},", own.name);
+    let mut changes = item.changes.iter().filter(|change| change.what.starts_with(&of));
+    let at = |end: Option<Quantity>| end.map(nanometres);
+    let ends = [at(own.up.low) != at(was.up.low), at(own.up.high) != at(was.up.high)];
+    changes.all(|change| change.what == format!("{of} up")).then_some(ends).filter(|ends| ends.contains(&true))
 }
 
 /// The pieces that changes name, besides what only follows from another change.

@@ -9,12 +9,31 @@ use crate::output::drawing::scene::{Area, Ink, Pen, Point, Role, Scene, Shape};
 const ARC: f64 = 6.0;
 const OFF: f64 = 2.5;
 
-/// A cloud around each of these pieces; pieces that lie on each other share one.
-pub fn clouds(scene: &Scene, pieces: &[usize]) -> Vec<Shape> {
+/// How far a cloud around an end reaches along its piece, mm.
+const END: f64 = 5.0;
+
+/// A piece that changed: all of it, or its ends alone.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Changed {
+    pub piece: usize,
+    /// Whether its low end has moved, and its high one.
+    pub ends: Option<[bool; 2]>,
+}
+
+/// A cloud around what changed of each piece; what lies on each other shares one.
+pub fn clouds(scene: &Scene, changed: &[Changed]) -> Vec<Shape> {
     let mut areas: Vec<Area> = Vec::new();
-    for piece in pieces {
+    for Changed { piece, ends } in changed {
         let parts = scene.groups(Role::Piece(*piece)).into_iter().flatten().cloned().collect::<Vec<_>>();
-        areas.extend(Area::around(&parts).map(|area| grown(area, OFF * scale(scene))));
+        let found = ends.and_then(|moved| Some((moved, ends_of(&parts)?)));
+        match found {
+            Some((moved, at)) => {
+                let by = END * scale(scene);
+                let moved = at.into_iter().zip(moved).filter(|(_, moved)| *moved);
+                areas.extend(moved.map(|(at, _)| grown(at, by)));
+            }
+            None => areas.extend(Area::around(&parts).map(|area| grown(area, OFF * scale(scene)))),
+        }
     }
     // What overlaps is one cloud.
     let mut joined: Vec<Area> = Vec::new();
@@ -26,6 +45,25 @@ pub fn clouds(scene: &Scene, pieces: &[usize]) -> Vec<Shape> {
     }
     let sheet = Area::new(0.0, 0.0, scene.width, scene.height);
     joined.into_iter().map(|area| cloud(within(area, sheet, ARC * scale(scene)), scale(scene))).collect()
+}
+
+/// Where a piece begins and ends on a section: a line is drawn from its low end on, and so is the outline of a body, with the two
+/// corners of its low end first.
+fn ends_of(shapes: &[Shape]) -> Option<[Area; 2]> {
+    let mut runs: Vec<(bool, Vec<Point>)> = Vec::new();
+    for shape in shapes {
+        shape.each(&mut |shape| {
+            if let Shape::Path { runs: own, closed, .. } = shape {
+                runs.extend(own.iter().filter(|run| run.len() > 1).map(|run| (*closed, run.clone())));
+            }
+        });
+    }
+    let around = |points: &[Point]| points.iter().fold(Area::at(points[0]), |area, p| area.with(Area::at(*p)));
+    match runs.first()? {
+        (true, corners) if corners.len() == 4 => Some([around(&corners[..2]), around(&corners[2..])]),
+        (true, _) => None,
+        (false, line) => Some([around(&line[..1]), around(&line[line.len() - 1..])]),
+    }
 }
 
 fn scale(scene: &Scene) -> f64 {

@@ -4,7 +4,7 @@ use crate::model::Axis;
 use crate::output::drawing::paper::{BEYOND, CUT, SMALL};
 use crate::output::drawing::ruler::Ruler;
 use crate::output::drawing::scene::{Anchor, Ink, Pen, Point, Role, Shape};
-use crate::output::drawing::section::{self, Line};
+use crate::output::drawing::section::{self, SectionLine};
 use crate::output::drawing::subject::Subject;
 
 /// How high it is, with its title.
@@ -18,7 +18,7 @@ const WIDE: f64 = 5.0;
 const LEFT: f64 = 14.0;
 
 /// A key to a section that is bent; nothing for one that is straight.
-pub fn key(subject: &Subject, line: Option<&Line>) -> Option<Vec<Shape>> {
+pub fn key(subject: &Subject, line: Option<&SectionLine>) -> Option<Vec<Shape>> {
     let line = line.filter(|line| line.axis == Axis::Up)?;
     let (bend, _) = section::bend(subject, line.axis);
     if bend.legs.len() < 2 {

@@ -67,7 +67,7 @@ fn look(subject: &Subject, shape: &Shape, seen: &mut BTreeSet<Symbol>) {
             let entry = subject.marks.iter().find(|entry| entry.number == *number);
             seen.extend(entry.map(|entry| mark::symbol(entry.finding)));
         }
-        Role::Drop => seen.extend(shapes.iter().filter_map(way)),
+        Role::Drop => seen.extend(shapes.iter().filter_map(water_symbol)),
         Role::Bond => {
             seen.insert(Symbol::Adhered);
         }
@@ -96,8 +96,8 @@ fn look(subject: &Subject, shape: &Shape, seen: &mut BTreeSet<Symbol>) {
     }
 }
 
-/// The line of a way of water.
-fn way(shape: &Shape) -> Option<Symbol> {
+/// The symbol of a line of water.
+fn water_symbol(shape: &Shape) -> Option<Symbol> {
     match shape {
         Shape::Path { pen: Some(pen), closed: false, .. } if pen.dash == Dash::Wet => Some(Symbol::Wrong),
         Shape::Path { pen: Some(pen), closed: false, .. } if pen.ink == Ink::Water => Some(Symbol::Water),

@@ -119,7 +119,7 @@ pub fn pointer(number: usize, path: Vec<Point>) -> Shape {
 }
 
 /// A ring around a mark and its place, to be laid over a drawing: the mark is lit.
-pub fn lit(scene: &Scene, number: usize) -> Vec<Shape> {
+pub fn highlight(scene: &Scene, number: usize) -> Vec<Shape> {
     let mut rings = Vec::new();
     for shapes in scene.groups(Role::Mark(number)) {
         let mut center = None;

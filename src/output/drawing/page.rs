@@ -19,7 +19,7 @@ pub fn name(detail: &Detail) -> String {
 
 /// What the drawing shows, for those who do not see it.
 pub fn description(subject: &Subject, pieces: &[usize]) -> String {
-    let names: Vec<String> = pieces.iter().map(|p| spoken(subject, *p)).collect();
+    let names: Vec<String> = pieces.iter().map(|p| accessible_name(subject, *p)).collect();
     let findings = match subject.marks.len() {
         0 => "No findings.".to_owned(),
         1 => "One finding is marked.".to_owned(),
@@ -29,7 +29,7 @@ pub fn description(subject: &Subject, pieces: &[usize]) -> String {
 }
 
 /// `3 strip, flash-tape`; the number is its step in the installation sequence.
-pub fn spoken(subject: &Subject, piece: usize) -> String {
+pub fn accessible_name(subject: &Subject, piece: usize) -> String {
     let of = &subject.detail.pieces[piece];
     visible(&format!("{} {}, {}", subject.steps[piece], of.name, of.material.name)).into_owned()
 }

@@ -13,7 +13,7 @@ const METRIC: [f64; 9] = [2.0, 5.0, 10.0, 20.0, 50.0, 100.0, 200.0, 500.0, 1000.
 /// 6 in, 3 in, 1-1/2 in, 1 in, 3/4 in, 1/2 in, 1/4 in, 1/8 in, 1/16 in to the foot (practice), then 40 ft and 100 ft to the inch.
 const INCH: [f64; 11] = [2.0, 4.0, 8.0, 12.0, 16.0, 24.0, 48.0, 96.0, 192.0, 480.0, 1200.0];
 
-/// Inches of a foot, and the smallest part of an inch that a scale is told in.
+/// Inches of a foot, and the smallest part of an inch that a scale is written in.
 const FOOT: f64 = 12.0;
 const PARTS: u32 = 16;
 

@@ -17,7 +17,7 @@ pub struct Subject<'a> {
     pub shape: Face,
     /// The step of the installation sequence in which each piece is installed.
     pub steps: Vec<usize>,
-    /// In the order in which they are told.
+    /// In the order of the report.
     pub marks: &'a [Mark<'a>],
     /// Nothing is drawn shorter or thinner than it is.
     pub whole: bool,
@@ -62,7 +62,7 @@ impl<'a> Subject<'a> {
         Quantity::from_si(millimetres / 1000.0, self.facts.length_unit).to_string()
     }
 
-    /// The same without the unit, which a drawing tells once.
+    /// The same without the unit, which a drawing states once.
     pub fn plain(&self, millimetres: f64) -> String {
         self.bare(&self.length(millimetres))
     }

@@ -100,8 +100,8 @@ fn status(subject: &Subject) -> (String, Option<String>) {
         .map(|(count, word)| words::counted(count, word))
         .collect();
     let settled = subject.marks.iter().filter(|m| !m.finding.open()).count();
-    let told = if parts.is_empty() { "No open findings".to_owned() } else { format!("Open: {}", parts.join(", ")) };
-    (told, (settled > 0).then(|| format!("waived: {settled}")))
+    let open = if parts.is_empty() { "No open findings".to_owned() } else { format!("Open: {}", parts.join(", ")) };
+    (open, (settled > 0).then(|| format!("waived: {settled}")))
 }
 
 /// A bubble with the number of the detail over its sheet, the name of the view, and a bar of 50 mm of the building's lengths.

@@ -7,9 +7,9 @@ use crate::output::drawing::clip::between;
 use crate::output::drawing::paper::{ARROW, ARROWS, BEYOND, CASING, CUT, MEDIUM, RING, WATER};
 use crate::output::drawing::scene::{Dash, Ink, Pen, Point, Role, Shape, Symbol};
 
-/// The way of a drop on paper.
+/// A water path on paper.
 #[derive(Clone, Debug, Default)]
-pub struct Course {
+pub struct WaterPath {
     /// In front of what keeps water out; it falls free from the end of one run to the start of the next.
     pub clean: Vec<Vec<Point>>,
     /// From the first wrong point on.
@@ -20,7 +20,7 @@ pub struct Course {
     /// It shares its fate with one that is drawn in full.
     pub quiet: bool,
     pub words: String,
-    /// Where each step of the way ends.
+    /// Where each step of the path ends.
     pub steps: Vec<(usize, Point)>,
 }
 
@@ -36,20 +36,20 @@ pub enum Fate {
 }
 
 /// What lies beneath the pieces, and what lies on them.
-pub fn draw(course: &Course) -> (Vec<Shape>, Vec<Shape>) {
-    if course.quiet {
-        let ways = course.clean.iter().chain([&course.wrong]).filter(|run| run.len() > 1).cloned().collect();
-        let line = Shape::lines(ways, Pen::solid(BEYOND, Ink::Light));
-        return (Vec::new(), vec![Shape::group(Role::Drop, course.words.clone(), vec![line])]);
+pub fn draw(path: &WaterPath) -> (Vec<Shape>, Vec<Shape>) {
+    if path.quiet {
+        let runs = path.clean.iter().chain([&path.wrong]).filter(|run| run.len() > 1).cloned().collect();
+        let line = Shape::lines(runs, Pen::solid(BEYOND, Ink::Light));
+        return (Vec::new(), vec![Shape::group(Role::Drop, path.words.clone(), vec![line])]);
     }
     let mut under = Vec::new();
     let mut over = Vec::new();
-    if course.wrong.len() > 1 {
+    if path.wrong.len() > 1 {
         let pen = Pen { width: WATER, ink: Ink::Warm, dash: Dash::Wet };
-        under.push(Shape::line(course.wrong.clone(), Pen::solid(CASING, Ink::White)));
-        under.push(Shape::line(course.wrong.clone(), pen));
+        under.push(Shape::line(path.wrong.clone(), Pen::solid(CASING, Ink::White)));
+        under.push(Shape::line(path.wrong.clone(), pen));
     }
-    let clean: Vec<&Vec<Point>> = course.clean.iter().filter(|run| run.len() > 1).collect();
+    let clean: Vec<&Vec<Point>> = path.clean.iter().filter(|run| run.len() > 1).collect();
     for (n, run) in clean.iter().enumerate() {
         over.push(Shape::line(run.to_vec(), Pen::solid(CASING, Ink::White)));
         over.push(Shape::line(run.to_vec(), Pen::solid(WATER, Ink::Water)));
@@ -58,31 +58,31 @@ pub fn draw(course: &Course) -> (Vec<Shape>, Vec<Shape>) {
             over.extend(end(run[run.len() - 1], Some(run[run.len() - 2]), Fate::Drips, Ink::Water));
         }
     }
-    if let Some(at) = course.wrong.first() {
-        over.extend(turn(*at, course.inward));
+    if let Some(at) = path.wrong.first() {
+        over.extend(turn(*at, path.inward));
     }
-    let (last, ink) = match (course.wrong.last(), course.clean.last().and_then(|run| run.last())) {
+    let (last, ink) = match (path.wrong.last(), path.clean.last().and_then(|run| run.last())) {
         (Some(last), _) => (Some(*last), Ink::Warm),
         (None, last) => (last.copied(), Ink::Water),
     };
     if let Some(last) = last {
-        let before = course.clean.iter().flatten().chain(&course.wrong).rev().find(|p| apart(**p, last) > 0.3);
-        over.extend(end(last, before.copied(), course.fate, ink));
+        let before = path.clean.iter().flatten().chain(&path.wrong).rev().find(|p| apart(**p, last) > 0.3);
+        over.extend(end(last, before.copied(), path.fate, ink));
     }
     let group = |shapes: Vec<Shape>| match shapes.is_empty() {
         true => Vec::new(),
-        false => vec![Shape::group(Role::Drop, course.words.clone(), shapes)],
+        false => vec![Shape::group(Role::Drop, path.words.clone(), shapes)],
     };
     (group(under), group(over))
 }
 
 /// The wrong part as it shows through what covers it: a thin broken line.
-pub fn hidden(course: &Course) -> Vec<Shape> {
-    if course.quiet || course.wrong.len() < 2 {
+pub fn hidden(path: &WaterPath) -> Vec<Shape> {
+    if path.quiet || path.wrong.len() < 2 {
         return Vec::new();
     }
     let pen = Pen { width: MEDIUM, ink: Ink::Warm, dash: Dash::Wet };
-    vec![Shape::group(Role::Drop, course.words.clone(), vec![Shape::line(course.wrong.clone(), pen)])]
+    vec![Shape::group(Role::Drop, path.words.clone(), vec![Shape::line(path.wrong.clone(), pen)])]
 }
 
 /// How it ends: an open arrow, a bar, or a drop.

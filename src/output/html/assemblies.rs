@@ -86,7 +86,7 @@ fn one(facts: &AssemblyFacts, draw: bool) -> Markup {
                 }
             }
         }
-        div.wide tabindex="0" role="region" aria-label=(format!("Layers of {name}")) {
+        div.wide.numbers tabindex="0" role="region" aria-label=(format!("Layers of {name}")) {
             table {
                 caption { "Layers of " (name) ", outside first" }
                 thead { tr {
@@ -96,15 +96,15 @@ fn one(facts: &AssemblyFacts, draw: bool) -> Markup {
                 } }
                 tbody { @for (n, layer) in facts.layers.iter().enumerate() {
                     tr {
-                        td.n { (n + 1) }
+                        td { (n + 1) }
                         th scope="row" { (visible(&said.layers[n].name)) }
-                        td.n { (known(layer.thickness.map(|t| 1000.0 * t), 1)) }
-                        td.n { (known(layer.resistance.as_ref().ok().copied(), 3)) }
-                        td.n { (known(layer.sd.as_ref().ok().map(|sd| sd.dry), 3)) }
-                        td.n { (perm(layer.sd.as_ref().ok().map(|sd| vapor::permeance(sd.dry)))) }
-                        td { (facts.class(n).unwrap_or("?")) }
+                        td { (known(layer.thickness.map(|t| 1000.0 * t), 1)) }
+                        td { (known(layer.resistance.as_ref().ok().copied(), 3)) }
+                        td { (known(layer.sd.as_ref().ok().map(|sd| sd.dry), 3)) }
+                        td { (perm(layer.sd.as_ref().ok().map(|sd| vapor::permeance(sd.dry)))) }
+                        td.word { (facts.class(n).unwrap_or("?")) }
                         @if said.layers[n].material.sensitive {
-                            td.n { (perm(facts.dries_out(n).ok())) } td.n { (perm(facts.dries_in(n).ok())) }
+                            td { (perm(facts.dries_out(n).ok())) } td { (perm(facts.dries_in(n).ok())) }
                         } @else { td {} td {} }
                     }
                 } }

@@ -63,7 +63,7 @@ fn one(input: &Input, topic: &str, drawings: &Drawings, number: usize, finding: 
     let class = if finding.open() { format!("finding {level}") } else { format!("finding waived {level}") };
     html! {
         article id=(format!("f{number}")) class=(class) data-level=(shown) data-topic=(topic) aria-labelledby=(format!("f{number}-title")) {
-            div.told {
+            div.text {
                 h3 id=(format!("f{number}-title")) {
                     (sign(number, finding)) " " span.level { (level) @if !finding.open() { ", " (shown) } } " "
                     (visible(title))
@@ -73,7 +73,7 @@ fn one(input: &Input, topic: &str, drawings: &Drawings, number: usize, finding: 
                 @if let Some(fix) = &finding.fix { p.do { strong { "To do: " } (visible(fix)) } }
                 @if !finding.trail.is_empty() {
                     h4 { "Water path" }
-                    ol.way { @for step in &finding.trail { li { (visible(&step.message)) } } }
+                    ol.path { @for step in &finding.trail { li { (visible(&step.message)) } } }
                 }
                 @if finding.listed { p { strong { "Known: " } (words::KNOWN) } }
                 @if let Some(waived) = &finding.waived { p { strong { "Waived: " } (words::waived(waived)) } }
@@ -93,7 +93,7 @@ fn one(input: &Input, topic: &str, drawings: &Drawings, number: usize, finding: 
                     }
                 }
             }
-            div.shown { (drawings.lit(finding, number)) (assemblies::pictured(input, finding, number)) }
+            div.shown { (drawings.highlight(finding, number)) (assemblies::pictured(input, finding, number)) }
         }
     }
 }

@@ -14,10 +14,15 @@ pub fn front(input: &Input, drawings: &Drawings) -> Markup {
         section #front aria-labelledby="front-title" {
             h2 #front-title { (verdict(input)) }
             @if !open.is_empty() {
-                ol.sentences { @for (index, finding) in &open {
+                ol.sentences { @for (n, (index, finding)) in open.iter().enumerate() {
                     li {
                         a href=(format!("#f{}", index + 1)) {
-                            @if let Some(drawn) = drawings.of(index + 1) { (drawn.thumbnail()) } @else { (assemblies::thumbnail(input, finding)) }
+                            @match drawings.of(index + 1) {
+                                // The same picture again would show nothing new.
+                                Some(_) if again(drawings, &open, n) => span.gap {},
+                                Some(drawn) => (drawn.thumbnail()),
+                                None => (assemblies::thumbnail(input, finding)),
+                            }
                             span {
                                 (sign_again(index + 1, finding)) " " strong.(finding.level.word()) { (words::capital(finding.level.word())) }
                                 @if let Some(item) = &finding.item { " in " (visible(item)) }
@@ -30,6 +35,12 @@ pub fn front(input: &Input, drawings: &Drawings) -> Markup {
             @if !drawings.details.is_empty() { (contact(input, drawings)) }
         }
     }
+}
+
+/// The finding before it is about the same detail.
+fn again(drawings: &Drawings, open: &[(usize, &Finding)], n: usize) -> bool {
+    let anchor = |n: usize| drawings.of(open[n].0 + 1).map(|drawn| drawn.anchor());
+    n.checked_sub(1).is_some_and(|before| anchor(before) == anchor(n))
 }
 
 /// All details with a small picture each: checked, or how many findings.

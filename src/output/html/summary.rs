@@ -25,7 +25,7 @@ pub fn summary(input: &Input, topics: &Topics) -> Markup {
             h2 #summary-title { "Summary" }
             p { (words::summary(input.report.summary(), input.report.files)) }
             @if !all.is_empty() {
-                div.wide tabindex="0" role="region" aria-label="Findings by topic and level" {
+                div.wide.numbers tabindex="0" role="region" aria-label="Findings by topic and level" {
                     table {
                         caption { "Findings by topic and level" }
                         thead { tr {
@@ -37,14 +37,14 @@ pub fn summary(input: &Input, topics: &Topics) -> Markup {
                             @for (topic, findings) in &by_topic {
                                 tr {
                                     th scope="row" { (words::capital(topic)) }
-                                    @for level in LEVELS { td.n { (open(findings, level)) } }
-                                    td.n { (waived(findings)) }
+                                    @for level in LEVELS { td { (open(findings, level)) } }
+                                    td { (waived(findings)) }
                                 }
                             }
                             tr {
                                 th scope="row" { "All" }
-                                @for level in LEVELS { td.n { strong { (open(&all, level)) } } }
-                                td.n { strong { (waived(&all)) } }
+                                @for level in LEVELS { td { strong { (open(&all, level)) } } }
+                                td { strong { (waived(&all)) } }
                             }
                         }
                     }

@@ -1,56 +1,45 @@
-//! The layers of a finding, for the page that tells it.
+//! The layers of a finding, for the page that reports it.
 
 use crate::facts::AssemblyFacts;
 use crate::facts::vapor::PERM;
-use crate::output::drawing::assembly::{LAYERS_HEIGHT, bounds, description, drawn, list};
+use crate::output::drawing::assembly::stack::{Stack, lies};
+use crate::output::drawing::assembly::{LAYERS_HEIGHT, LYING_HEIGHT, bounds, description, drawn, list};
 use crate::output::drawing::paper::{CUT, MEMBRANE, SMALL, WORDS};
 use crate::output::drawing::scene::{Anchor, Area, Ink, Pen, Point, Scene, Shape};
+use crate::output::drawing::water::unit;
 use crate::output::visible;
 
 /// The layers alone, those at fault in brackets with the number of the finding, and how each of them dries to either side.
 pub fn layers(facts: &AssemblyFacts, at: &[usize], number: usize) -> Scene {
     let bounds = bounds(facts);
-    let area = Area::new(4.0, 20.0, 98.0, 20.0 + LAYERS_HEIGHT);
-    let mut shapes = drawn(facts, &bounds, area);
+    let area = match lies(facts) {
+        true => Area::new(20.0, 12.0, 98.0, 12.0 + LYING_HEIGHT),
+        false => Area::new(4.0, 20.0, 98.0, 20.0 + LAYERS_HEIGHT),
+    };
+    let stack = Stack::new(facts, area);
+    let mut shapes = drawn(facts, &bounds, stack);
     let (list, listed) = list(facts, 4.0);
     shapes.extend(list.into_iter().map(|shape| shape.moved(-16.0, 0.0)));
-    let x = |n: usize| area.left + bounds[n] * area.width();
     let count = facts.layers.len();
     let mut end = area.bottom + 4.0;
-    for layer in at.iter().copied().filter(|layer| *layer < count) {
+    for (n, layer) in at.iter().copied().filter(|layer| *layer < count).enumerate() {
         // Layers are written outside first and drawn inside first.
-        let (left, right) = (x(count - 1 - layer) - 0.8, x(count - layer) + 0.8);
-        let middle = (left + right) / 2.0;
-        let bracket = vec![
-            Point::new(left, area.bottom + 1.0),
-            Point::new(left, area.bottom + 3.5),
-            Point::new(right, area.bottom + 3.5),
-            Point::new(right, area.bottom + 1.0),
-        ];
-        shapes.push(Shape::line(bracket, Pen::solid(MEMBRANE, Ink::Black)));
-        let words = format!("{number}");
-        shapes.push(Shape::text(Point::new(middle, area.bottom + 7.0), WORDS, words).anchored(Anchor::Middle).bold());
-        for (n, (way, side, word)) in
-            [(facts.dries_in(layer).ok(), -1.0, "in"), (facts.dries_out(layer).ok(), 1.0, "out")]
-                .into_iter()
-                .enumerate()
-        {
-            let Some(value) = way else { continue };
-            let y = area.bottom + 11.5 + 6.0 * n as f64;
-            let to = Point::new(if side < 0.0 { area.left } else { area.right }, y);
-            shapes.push(Shape::line(vec![Point::new(middle, y), to], Pen::solid(CUT, Ink::Black)));
-            let head = |s: f64| Point::new(to.x - side * 2.2, to.y + s);
-            shapes.push(Shape::line(vec![head(1.1), to, head(-1.1)], Pen::solid(CUT, Ink::Black)));
-            let amount = if value.is_infinite() { "freely".to_owned() } else { format!("{:.3} perm", value / PERM) };
-            let text = format!("dries {word}: {amount}");
-            shapes.push(Shape::text(Point::new(area.right + 4.0, y + WORDS / 2.0), WORDS, text));
+        let part = stack.between(bounds[count - 1 - layer], bounds[count - layer]);
+        shapes.extend(bracket(stack, part, number));
+        // How the others dry is not much different, and would be written over it.
+        if n == 0 {
+            shapes.extend(drying(facts, layer, stack, part));
         }
-        end = area.bottom + 20.0;
+        end = area.bottom + if stack.lies() { 8.0 } else { 27.0 };
     }
-    let words =
-        |x: f64, words: &str, anchor| Shape::text(Point::new(x, area.top - 14.0), SMALL, words).anchored(anchor);
-    shapes.push(words(area.left, "inside", Anchor::Start));
-    shapes.push(words(area.right, "outside", Anchor::End));
+    let words = |at: Point, words: &str, anchor| Shape::text(at, SMALL, words).anchored(anchor);
+    let [inside, outside] = if stack.lies() {
+        [0.0, 1.0].map(|depth| Point::new(area.left, beside(stack, depth)))
+    } else {
+        [area.left, area.right].map(|x| Point::new(x, area.top - 14.0))
+    };
+    shapes.push(words(inside, "inside", Anchor::Start));
+    shapes.push(words(outside, "outside", if stack.lies() { Anchor::Start } else { Anchor::End }));
     let title = visible(&format!("Layers of {}", facts.assembly.name)).into_owned();
     Scene {
         width: 172.0,
@@ -60,4 +49,61 @@ pub fn layers(facts: &AssemblyFacts, at: &[usize], number: usize) -> Scene {
         description: description(facts, None),
         shapes,
     }
+}
+
+/// Where words stand above or below layers that lie.
+fn beside(stack: Stack, depth: f64) -> f64 {
+    let y = stack.at(depth, 0.0).y;
+    if y < stack.area.center().y { y - 2.0 } else { y + 2.0 + WORDS }
+}
+
+/// A bracket around a layer, with the number of the finding.
+fn bracket(stack: Stack, part: Area, number: usize) -> Vec<Shape> {
+    let area = stack.area;
+    let (points, at) = if stack.lies() {
+        let (top, bottom, right) = (part.top - 0.8, part.bottom + 0.8, area.right);
+        let points = [(1.0, top), (3.5, top), (3.5, bottom), (1.0, bottom)];
+        let at = Point::new(right + 5.8, part.center().y + WORDS / 2.0);
+        (points.map(|(off, y)| Point::new(right + off, y)), at)
+    } else {
+        let (left, right) = (part.left - 0.8, part.right + 0.8);
+        let points = [(left, 1.0), (left, 3.5), (right, 3.5), (right, 1.0)];
+        let at = Point::new(part.center().x, area.bottom + 7.0);
+        (points.map(|(x, off)| Point::new(x, area.bottom + off)), at)
+    };
+    vec![
+        Shape::line(points.to_vec(), Pen::solid(MEMBRANE, Ink::Black)),
+        Shape::text(at, WORDS, number.to_string()).anchored(Anchor::Middle).bold(),
+    ]
+}
+
+/// How much a layer dries to either side: an arrow to that side, and words.
+fn drying(facts: &AssemblyFacts, layer: usize, stack: Stack, part: Area) -> Vec<Shape> {
+    let (area, mut shapes) = (stack.area, Vec::new());
+    let sides = [(facts.dries_in(layer).ok(), 0.0, "in"), (facts.dries_out(layer).ok(), 1.0, "out")];
+    for (n, (permeance, depth, word)) in sides.into_iter().enumerate() {
+        let Some(value) = permeance else { continue };
+        let amount = if value.is_infinite() { "freely".to_owned() } else { format!("{:.3} perm", value / PERM) };
+        let text = format!("dries {word}: {amount}");
+        let n = n as f64;
+        let (from, to, words) = if stack.lies() {
+            let x = area.right - 6.0 - 8.0 * n;
+            let (from, to) = (Point::new(x, part.center().y), Point::new(x, stack.at(depth, 0.0).y));
+            let at = Point::new(area.right, beside(stack, depth));
+            (from, to, Shape::text(at, WORDS, text).anchored(Anchor::End))
+        } else {
+            let y = area.bottom + 11.0 + 8.0 * n;
+            let (from, to) = (Point::new(part.center().x, y), Point::new(stack.at(depth, 0.0).x, y));
+            // Beside it lies the list of the layers.
+            (from, to, Shape::text(Point::new(area.left, y + 1.4 + WORDS), WORDS, text))
+        };
+        let (dx, dy) = unit(from, to);
+        let head = |s: f64| Point::new(to.x - 2.2 * dx + s * dy, to.y - 2.2 * dy + s * dx);
+        // White under it keeps it apart from the hatches.
+        for pen in [Pen::solid(3.0 * CUT, Ink::White), Pen::solid(CUT, Ink::Black)] {
+            shapes.push(Shape::lines(vec![vec![from, to], vec![head(1.1), to, head(-1.1)]], pen));
+        }
+        shapes.push(words);
+    }
+    shapes
 }

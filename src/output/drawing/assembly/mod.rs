@@ -3,13 +3,14 @@
 mod axis;
 mod charts;
 mod fault;
+mod stack;
 
 pub use fault::layers;
 
 use crate::facts::AssemblyFacts;
 use crate::facts::section::Section;
 use crate::output::drawing::dimension;
-use crate::output::drawing::hatch::{Hatch, Runs, hatch, hatch_of};
+use crate::output::drawing::hatch::{Hatch, hatch, hatch_of};
 use crate::output::drawing::lettering::wrap;
 use crate::output::drawing::page::MARGIN;
 use crate::output::drawing::paper::{BEYOND, CUT, LINE, MEDIUM, SMALL, TITLE, WORDS};
@@ -17,6 +18,7 @@ use crate::output::drawing::scene::{Area, Dash, Ink, Pen, Point, Role, Scene, Sh
 use crate::output::visible;
 use crate::physics::{Profile, SlabPlace};
 use axis::Axis;
+use stack::{Stack, lies};
 
 pub const MONTHS: [&str; 12] = ["Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec"];
 
@@ -24,6 +26,9 @@ const WIDTH: f64 = 180.0;
 const LEFT: f64 = 24.0;
 const RIGHT: f64 = 118.0;
 const LAYERS_HEIGHT: f64 = 42.0;
+
+/// Layers that lie on each other take more height.
+const LYING_HEIGHT: f64 = 68.0;
 
 /// The least width of a layer, mm of paper.
 const THINNEST: f64 = 1.3;
@@ -39,7 +44,7 @@ pub fn assembly(facts: &AssemblyFacts) -> Scene {
         shapes.push(Shape::text(Point::new(MARGIN, at), TITLE, line).bold());
         at += TITLE * 1.6;
     }
-    let section = telling(facts);
+    let section = governing_section(facts);
     let profile = section.and_then(|s| s.year.as_ref().map(|y| &y.profile).or(s.design.as_ref().map(|d| &d.profile)));
     for line in wrap(&caption(facts, section), SMALL, WIDTH - 2.0 * MARGIN) {
         shapes.push(Shape::text(Point::new(MARGIN, at - 1.0), SMALL, line).inked(Ink::Dark));
@@ -48,14 +53,16 @@ pub fn assembly(facts: &AssemblyFacts) -> Scene {
 
     let top = at + 12.0;
     let bounds = bounds(facts);
-    let area = Area::new(LEFT, top, RIGHT, top + LAYERS_HEIGHT);
-    shapes.extend(drawn(facts, &bounds, area));
+    let height = if lies(facts) { LYING_HEIGHT } else { LAYERS_HEIGHT };
+    let stack = Stack::new(facts, Area::new(LEFT, top, RIGHT, top + height));
+    let area = stack.area;
+    shapes.extend(drawn(facts, &bounds, stack));
     let (list, listed) = list(facts, top - 4.0);
     shapes.extend(list);
     if let Some(profile) = profile {
-        shapes.extend(temperature(facts, profile, &bounds, area));
+        shapes.extend(temperature(facts, profile, &bounds, stack));
     }
-    at = (area.bottom + 8.0).max(listed + 4.0);
+    at = (area.bottom + if stack.lies() { 13.0 } else { 8.0 }).max(listed + 4.0);
 
     if let (Some(section), Some(profile)) = (section, profile) {
         let (charts, end) = charts::pressure(facts, profile, Area::new(LEFT, at + 12.0, RIGHT, at + 58.0));
@@ -77,7 +84,7 @@ pub fn assembly(facts: &AssemblyFacts) -> Scene {
 }
 
 /// The path that gets wettest, or the first.
-pub fn telling(facts: &AssemblyFacts) -> Option<&Section> {
+pub fn governing_section(facts: &AssemblyFacts) -> Option<&Section> {
     let peak = |section: &Section| section.year.as_ref().map_or(0.0, |year| year.condensation.peak);
     facts.sections().iter().rev().max_by(|a, b| peak(a).total_cmp(&peak(b)))
 }
@@ -94,7 +101,8 @@ fn caption(facts: &AssemblyFacts, section: Option<&Section>) -> String {
             None => words.push_str(", design condition; "),
         }
     }
-    words.push_str("inside on the left; layers to scale, thin ones drawn thicker");
+    let inside = Stack::new(facts, Area::new(0.0, 0.0, 1.0, 1.0)).words();
+    words.push_str(&format!("{inside}; layers to scale, thin ones drawn thicker"));
     words
 }
 
@@ -130,25 +138,34 @@ fn bounds(facts: &AssemblyFacts) -> Vec<f64> {
     bounds.iter().map(|b| b / last).collect()
 }
 
-fn drawn(facts: &AssemblyFacts, bounds: &[f64], area: Area) -> Vec<Shape> {
-    let x = |n: usize| area.left + bounds[n] * area.width();
+fn drawn(facts: &AssemblyFacts, bounds: &[f64], stack: Stack) -> Vec<Shape> {
+    let area = stack.area;
     let mut shapes = Vec::new();
     let mut numbers = Vec::new();
     for (n, layer) in facts.assembly.layers.iter().rev().enumerate() {
-        let part = Area::new(x(n), area.top, x(n + 1), area.bottom);
+        let part = stack.between(bounds[n], bounds[n + 1]);
         let kind = hatch_of(&layer.material);
-        let thin = part.width() < 2.0 * THINNEST;
+        let thin = stack.thickness(part) < 2.0 * THINNEST;
         let mut drawn = if thin && kind != Hatch::Air {
             vec![Shape::polygon(part.corners(), None, Some(Ink::Gray))]
         } else {
-            hatch(part, kind, Runs::Upright)
+            hatch(part, kind, stack.runs())
         };
         drawn.push(Shape::polygon(part.corners(), Some(Pen::solid(MEDIUM, Ink::Black)), None));
         let number = facts.layers.len() - n;
         shapes.push(Shape::group(Role::Piece(number - 1), visible(&layer.name), drawn));
-        numbers.push(((part.left + part.right) / 2.0, number.to_string()));
+        numbers.push((part.center(), number.to_string()));
     }
-    shapes.push(dimension::level(&numbers, area.top - 2.5, area.left, area.right, false).0);
+    if stack.lies() {
+        // From the top down.
+        numbers.sort_by(|a, b| a.0.y.total_cmp(&b.0.y));
+        let at = |(middle, number): (Point, String)| (Point::new(area.left, middle.y), number);
+        let numbers: Vec<(Point, String)> = numbers.into_iter().map(at).collect();
+        shapes.push(dimension::levels(&numbers, area.left - 8.0, area.top - 4.0));
+    } else {
+        let numbers: Vec<(f64, String)> = numbers.into_iter().map(|(middle, number)| (middle.x, number)).collect();
+        shapes.push(dimension::level(&numbers, area.top - 2.5, area.left, area.right, false).0);
+    }
     shapes
 }
 
@@ -165,25 +182,29 @@ fn list(facts: &AssemblyFacts, top: f64) -> (Vec<Shape>, f64) {
             at += LINE;
             shapes.push(Shape::text(Point::new(RIGHT + 8.0, at), WORDS, line));
         }
+        // Where one ends and the next begins.
+        at += LINE / 4.0;
     }
     (shapes, at)
 }
 
-fn temperature(facts: &AssemblyFacts, profile: &Profile, bounds: &[f64], area: Area) -> Vec<Shape> {
+fn temperature(facts: &AssemblyFacts, profile: &Profile, bounds: &[f64], stack: Stack) -> Vec<Shape> {
     let temperatures = profile.points.iter().map(|p| p.temperature);
     let scale = Axis::covering(temperatures, 5.0);
-    let y = |t: f64| area.bottom - scale.part(t) * area.height();
+    let area = stack.area;
     let place = |place: SlabPlace| match place {
         SlabPlace::Interface(n) => bounds[n.min(facts.layers.len())],
         SlabPlace::Within { layer, depth } => bounds[layer] + depth * (bounds[layer + 1] - bounds[layer]),
     };
-    let points = profile.points.iter().map(|p| Point::new(area.left + place(p.place) * area.width(), y(p.temperature)));
+    let points = profile.points.iter().map(|p| stack.at(place(p.place), scale.part(p.temperature)));
     let points: Vec<Point> = points.collect();
-    let mut shapes = scale.upright(area, "°C");
+    let mut shapes = if stack.lies() { scale.level(area, "temperature, °C") } else { scale.upright(area, "°C") };
     // White under it keeps it apart from the hatches.
     shapes.push(Shape::line(points.clone(), Pen::solid(3.0 * CUT, Ink::White)));
     shapes.push(Shape::line(points, Pen::solid(1.4 * CUT, Ink::Black)));
-    shapes.push(Shape::text(Point::new(area.left, area.bottom + 4.0), SMALL, "temperature"));
+    if !stack.lies() {
+        shapes.push(Shape::text(Point::new(area.left, area.bottom + 4.0), SMALL, "temperature"));
+    }
     shapes
 }
 

@@ -56,16 +56,16 @@ impl Codes {
 
 /// Words as the format has them: ASCII, other letters by number, and nothing that it takes for a sign of its own.
 pub fn words(text: &str) -> String {
-    let mut told = String::with_capacity(text.len());
+    let mut encoded = String::with_capacity(text.len());
     for c in visible(text).chars() {
         match c {
-            '^' => told.push_str("^ "),
-            '%' if told.ends_with('%') => told.push_str(" %"),
-            ' '..='~' => told.push(c),
-            c => c.encode_utf16(&mut [0; 2]).iter().for_each(|unit| told.push_str(&format!("\\U+{unit:04X}"))),
+            '^' => encoded.push_str("^ "),
+            '%' if encoded.ends_with('%') => encoded.push_str(" %"),
+            ' '..='~' => encoded.push(c),
+            c => c.encode_utf16(&mut [0; 2]).iter().for_each(|unit| encoded.push_str(&format!("\\U+{unit:04X}"))),
         }
     }
-    told
+    encoded
 }
 
 #[cfg(test)]

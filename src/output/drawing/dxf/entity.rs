@@ -103,8 +103,8 @@ impl<'a> Writer<'a> {
     }
 
     fn area(&mut self, layer: Layer, runs: &[Vec<Point>], hatch: Option<(Hatch, f64)>) {
-        let told = hatch.and_then(|(hatch, factor)| pattern(hatch).map(|(name, lines)| (name, lines, factor)));
-        let (name, lines, factor) = told.unwrap_or(("SOLID", &[], 1.0));
+        let named = hatch.and_then(|(hatch, factor)| pattern(hatch).map(|(name, lines)| (name, lines, factor)));
+        let (name, lines, factor) = named.unwrap_or(("SOLID", &[], 1.0));
         self.fill(layer, name, runs.len());
         for run in runs {
             self.codes.all(&[(92, "3"), (72, "0"), (73, "1")]);
@@ -119,7 +119,7 @@ impl<'a> Writer<'a> {
         if name != "SOLID" {
             self.codes.all(&[(52, "0.0"), (41, "1.0"), (77, "0")]);
             self.codes.put(78, lines.len());
-            let along = runs.first().map_or(0.0, |run| way(run));
+            let along = runs.first().map_or(0.0, |run| direction(run));
             lines.iter().for_each(|family| self.family(family, along, factor));
         }
         self.codes.put(98, 0);
@@ -154,7 +154,7 @@ impl<'a> Writer<'a> {
         self.codes.all(&[(70, "33"), (71, "5")]);
         self.codes.real(42, measured);
         // A plain length is measured, and goes along when the drawing is changed.
-        let plain = text.parse().is_ok_and(|told: f64| (told - measured).abs() < 1e-6);
+        let plain = text.parse().is_ok_and(|written: f64| (written - measured).abs() < 1e-6);
         self.codes.put(1, if plain { String::new() } else { words(text) });
         self.codes.all(&[(3, "Standard"), (100, "AcDbAlignedDimension")]);
         self.codes.point(13, p);
@@ -170,8 +170,8 @@ impl<'a> Writer<'a> {
     }
 }
 
-/// The way that a layer runs: that of its longest edge, degrees.
-fn way(run: &[Point]) -> f64 {
+/// The direction of a layer: that of its longest edge, degrees.
+fn direction(run: &[Point]) -> f64 {
     let edges = run.iter().enumerate().map(|(n, p)| (*p, run[(n + 1) % run.len()]));
     let longest =
         edges.max_by(|a, b| (a.1.x - a.0.x).hypot(a.1.y - a.0.y).total_cmp(&(b.1.x - b.0.x).hypot(b.1.y - b.0.y)));

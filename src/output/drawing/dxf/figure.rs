@@ -32,7 +32,7 @@ pub(super) enum Figure {
         center: Point,
         radius: f64,
     },
-    /// An area in one tone, or hatched by a pattern whose lines are told in mm of paper.
+    /// An area in one tone, or hatched by a pattern whose lines are given in mm of paper.
     Fill {
         runs: Vec<Vec<Point>>,
         hatch: Option<(Hatch, f64)>,

@@ -18,11 +18,11 @@ pub use layer::{LAYERS, Names};
 use crate::output::drawing::dxf::codes::Codes;
 use crate::output::drawing::dxf::figure::Figures;
 use crate::output::drawing::dxf::file::File;
-use crate::output::drawing::front;
+use crate::output::drawing::elevation;
 use crate::output::drawing::page::{self, View};
 use crate::output::drawing::paper::{SMALL, TITLE};
 use crate::output::drawing::scene::{Area, Point, Shape};
-use crate::output::drawing::section::{self, Line};
+use crate::output::drawing::section::{self, SectionLine};
 use crate::output::drawing::subject::Subject;
 
 /// mm.
@@ -32,12 +32,12 @@ const INCH: f64 = 25.4;
 const BETWEEN: f64 = 30.0;
 
 /// Section and elevation side by side, in inches for who draws in inches or feet, else in millimeters. Nothing is broken out.
-pub fn dxf(subject: Subject, line: Option<&Line>, names: &Names) -> String {
+pub fn dxf(subject: Subject, line: Option<&SectionLine>, names: &Names) -> String {
     let subject = subject.drawn_whole();
     // One size of letters for both.
-    let paper = line.map_or(f64::MAX, |line| section::scale(&subject, line)).min(front::scale(&subject));
+    let paper = line.map_or(f64::MAX, |line| section::scale(&subject, line)).min(elevation::scale(&subject));
     let section = line.map(|line| section::view(&subject, line, paper, false));
-    let views = section.into_iter().chain([front::view(&subject, paper, front::Noted::Words)]);
+    let views = section.into_iter().chain([elevation::view(&subject, paper, elevation::Noted::Words)]);
     let inches = ["in", "ft"].contains(&subject.facts.length_unit.symbol);
     let unit = if inches { 1.0 / INCH } else { 1.0 };
     let mut figures = Figures::of(subject.detail);

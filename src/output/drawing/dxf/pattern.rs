@@ -2,7 +2,7 @@
 
 use crate::output::drawing::hatch::Hatch;
 
-/// Parallel lines, in mm of paper and relative to the way that a layer runs.
+/// Parallel lines, in mm of paper and relative to the direction of a layer.
 pub struct Family {
     pub degrees: f64,
     pub apart: f64,

@@ -114,9 +114,9 @@ pub(super) fn fibres(area: Area, runs: Runs) -> Vec<Vec<Point>> {
         Runs::Upright => (area.height(), area.width()),
         Runs::Level => (area.width(), area.height()),
     };
-    let count = (across / 2.2).round().clamp(1.0, 60.0) as usize;
+    let count = (across / 2.6).round().clamp(1.0, 60.0) as usize;
     let swing = (0.3 * across / count as f64).min(0.7);
-    let steps = (along / 0.7).ceil().clamp(2.0, 600.0) as usize;
+    let steps = (along / 0.8).ceil().clamp(2.0, 600.0) as usize;
     let fibre = |n: usize| {
         let middle = (n as f64 + 0.5) / count as f64 * across;
         let point = |step: usize| {

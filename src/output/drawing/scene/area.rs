@@ -32,6 +32,11 @@ impl Area {
         Area { left, top, right, bottom }
     }
 
+    /// The place of a point.
+    pub fn at(point: Point) -> Area {
+        Area::new(point.x, point.y, point.x, point.y)
+    }
+
     pub fn width(self) -> f64 {
         self.right - self.left
     }

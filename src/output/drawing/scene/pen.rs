@@ -19,7 +19,7 @@ pub enum Dash {
     Wet,
 }
 
-/// Few inks, each told from the others by lightness alone.
+/// Few inks, told apart by lightness alone.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Ink {
     Black,

@@ -13,7 +13,7 @@ pub enum Role {
     Mark(usize),
     /// The point that a mark points at.
     Anchor(usize),
-    /// The way of a drop.
+    /// A water path.
     Drop,
     Dimension,
     /// The dimension of one length: the last run of its first shape is its line.
@@ -47,7 +47,7 @@ pub enum Symbol {
     Remark,
     /// A finding that is waived or known.
     Settled,
-    /// A step of the way that water takes.
+    /// A step of a water path.
     Step,
     Water,
     /// Water that shares its fate with one that is drawn in full.

@@ -51,12 +51,12 @@ impl Cant {
         })
     }
 
-    /// A way over it as a line on paper: to its one side, along its slant, and on from the other.
-    pub fn trace(&self, cut: &Cut, way: &[(f64, f64)]) -> Vec<Point> {
+    /// A line over it, on paper: to its one side, along its slant, and on from the other.
+    pub fn trace(&self, cut: &Cut, line: &[(f64, f64)]) -> Vec<Point> {
         let [low, high] = self.sides;
         let (mut below, mut slant, mut above) = (Vec::new(), Vec::new(), Vec::new());
-        for (n, place) in way.iter().enumerate() {
-            if let Some(last) = n.checked_sub(1).map(|n| way[n]) {
+        for (n, place) in line.iter().enumerate() {
+            if let Some(last) = n.checked_sub(1).map(|n| line[n]) {
                 for side in [low, high].into_iter().filter(|side| last.0 < side - 1e-9 && side + 1e-9 < place.0) {
                     let out = last.1 + (side - last.0) / (place.0 - last.0) * (place.1 - last.1);
                     if side == low { below.push((side, out)) } else { above.push((side, out)) }
@@ -68,11 +68,11 @@ impl Cant {
                 along => slant.extend(self.slant(cut, along, place.1)),
             }
         }
-        let line = |way: Vec<(f64, f64)>| match way[..] {
+        let straight = |points: Vec<(f64, f64)>| match points[..] {
             [(along, out)] => vec![cut.spine.at(along, out)],
-            _ => cut.spine.trace(&way),
+            _ => cut.spine.trace(&points),
         };
-        line(below).into_iter().chain(slant).chain(line(above)).collect()
+        straight(below).into_iter().chain(slant).chain(straight(above)).collect()
     }
 }
 

@@ -9,7 +9,7 @@ use crate::model::Axis;
 use crate::output::drawing::ruler::Ruler;
 use crate::output::drawing::scene::Point;
 use crate::output::drawing::section::cant::Cant;
-use crate::output::drawing::section::line::Line;
+use crate::output::drawing::section::line::SectionLine;
 use crate::output::drawing::section::opening::{Opening, openings, walls};
 use crate::output::drawing::section::parapet::{self, Top};
 use crate::output::drawing::section::place::{Crest, Places, Turn};
@@ -20,7 +20,7 @@ use crate::quantity::Quantity;
 
 pub struct Cut<'a> {
     pub subject: &'a Subject<'a>,
-    pub line: &'a Line,
+    pub line: &'a SectionLine,
     pub ruler: Ruler,
     pub places: Places,
     pub spine: Spine,
@@ -34,7 +34,7 @@ pub struct Cut<'a> {
 }
 
 impl<'a> Cut<'a> {
-    pub fn new(subject: &'a Subject<'a>, line: &'a Line, scale: f64) -> Cut<'a> {
+    pub fn new(subject: &'a Subject<'a>, line: &'a SectionLine, scale: f64) -> Cut<'a> {
         let ruler = Ruler::new(&edges(subject, line), scale, subject.whole);
         let along = line.steps.iter().map(|s| [ruler.at(s.extent.low), ruler.at(s.extent.high)]).collect();
         let (bend, top) = parapet::bend(subject, line.axis);
@@ -106,7 +106,8 @@ impl<'a> Cut<'a> {
         if let Some(point) = self.cant(piece, &interval).and_then(|cant| cant.slant(self, along, out)) {
             return point;
         }
-        let spine = self.spine_of(piece, &interval);
+        let below = self.sill_of(piece, &interval).is_some_and(|sill| along < sill.at);
+        let spine = if below { &self.spine } else { self.spine_of(piece, &interval) };
         let leg = spine.leg_from(along, (low + high) / 2.0 - along);
         if self.ends_in_a_roof(piece, &interval) { spine.raw(leg, along, out) } else { spine.on(leg, along, out) }
     }
@@ -120,20 +121,43 @@ impl<'a> Cut<'a> {
         within && self.spine.lies(leg) && span[0] < low + 1e-6 && high < span[1] + 1e-6
     }
 
-    /// A way over a piece as a line on paper.
-    pub fn trace(&self, piece: usize, interval: Range<usize>, way: &[(f64, f64)]) -> Vec<Point> {
+    /// A line over a piece, on paper.
+    pub fn trace(&self, piece: usize, interval: Range<usize>, line: &[(f64, f64)]) -> Vec<Point> {
         let whole = self.interval(piece, interval.start);
         let [low, high] = self.real(piece, &whole);
-        let way: Vec<(f64, f64)> = way.iter().map(|(along, out)| (along.clamp(low, high), *out)).collect();
-        let way = &way[..];
+        let line: Vec<(f64, f64)> = line.iter().map(|(along, out)| (along.clamp(low, high), *out)).collect();
+        let line = &line[..];
         if self.subject.detail.pieces[piece].inside && self.places.pieces[piece].thin {
-            return self.spine.trace_inside(way, &|leg, along| self.inner_corner(leg, along));
+            return self.spine.trace_inside(line, &|leg, along| self.inner_corner(leg, along));
         }
         if let Some(cant) = self.cant(piece, &whole) {
-            return cant.trace(self, way);
+            return cant.trace(self, line);
+        }
+        if let Some(sill) = self.sill_of(piece, &whole) {
+            return self.over_sill(sill, line);
         }
         let spine = self.spine_of(piece, &whole);
-        if self.ends_in_a_roof(piece, &whole) { spine.trace_through(way) } else { spine.trace(way) }
+        if self.ends_in_a_roof(piece, &whole) { spine.trace_through(line) } else { spine.trace(line) }
+    }
+
+    /// The sill over which a membrane goes that lies within the wall.
+    fn sill_of(&self, piece: usize, interval: &Range<usize>) -> Option<&Opening> {
+        let takes = |o: &&Opening| o.takes(self.subject, self.line, &self.places, piece, interval);
+        let within = !self.places.is_skin(piece) && self.places.pieces[piece].thin;
+        self.openings.iter().find(takes).filter(|opening| within && opening.above && opening.only.is_none())
+    }
+
+    /// Up behind what lies on the wall, and on from there over its top.
+    fn over_sill(&self, sill: &Opening, line: &[(f64, f64)]) -> Vec<Point> {
+        let below = line.iter().take_while(|(along, _)| *along < sill.at - 1e-6).last();
+        let deep = below.map_or(0.0, |(_, out)| -out);
+        let up = below.map(|(_, out)| (sill.at, *out));
+        let over = line.iter().filter(|(along, _)| *along > sill.at + deep + 1e-6).copied();
+        let before = line.iter().take_while(|(along, _)| *along < sill.at - 1e-6).copied();
+        let leg = sill.spine.leg_from(sill.at, 1.0);
+        let mut points = self.spine.trace(&before.chain(up).collect::<Vec<(f64, f64)>>());
+        points.extend(over.map(|(along, out)| sill.spine.raw(leg, along, out)));
+        points
     }
 
     /// The wedge that a piece lies on which follows the line of the wall.
@@ -192,7 +216,7 @@ impl<'a> Cut<'a> {
 }
 
 /// All places along the line at which something is.
-pub fn edges(subject: &Subject, line: &Line) -> Vec<Coordinate> {
+pub fn edges(subject: &Subject, line: &SectionLine) -> Vec<Coordinate> {
     let detail = subject.detail;
     let mut edges: Vec<Coordinate> = line.steps.iter().flat_map(|s| [s.extent.low, s.extent.high]).collect();
     let open = subject.joints.iter().filter(|joint| joint.axis == line.axis && joint.across.overlaps(line.at));

@@ -1,4 +1,4 @@
-//! The ways of drops in a section.
+//! The water paths of a section.
 
 use crate::facts::face::{self, Coordinate, DropStep, End, Fall, StepKind};
 use crate::facts::nanometres;
@@ -8,10 +8,10 @@ use crate::output::drawing::paper::SPREAD;
 use crate::output::drawing::section::cut::Cut;
 use crate::output::drawing::section::flow::{flow, from_crest, inward, place, run, stop_at_grade};
 use crate::output::drawing::subject::Subject;
-use crate::output::drawing::water::{Course, Fate};
+use crate::output::drawing::water::{Fate, WaterPath};
 
-/// One full way for each fate on the line; others are quiet.
-pub fn courses(cut: &Cut) -> Vec<Course> {
+/// One full path for each fate on the line; others are quiet.
+pub fn paths(cut: &Cut) -> Vec<WaterPath> {
     if cut.line.axis != Axis::Up {
         return Vec::new();
     }
@@ -22,12 +22,12 @@ pub fn courses(cut: &Cut) -> Vec<Course> {
     falls.sort_by_key(|fall| {
         (!fall.end.is_damage(), fall.lost.is_some(), std::cmp::Reverse((start(fall), fall.trail.len())))
     });
-    let mut told: Vec<(End, Option<Coordinate>, [Coordinate; 2])> = Vec::new();
-    let courses = falls.iter().map(|fall| {
+    let mut drawn: Vec<(End, Option<Coordinate>, [Coordinate; 2])> = Vec::new();
+    let paths = falls.iter().map(|fall| {
         let wrong = first_wrong(cut.subject, fall);
         let at = wrong.map(|n| fall.trail[n].up);
         let span = [fall.trail.last().map_or(0, |step| step.up), start(fall)];
-        // The same fate again beside a way that is told.
+        // The same fate again beside a path that is drawn.
         let again = |(end, wrong, other): &(End, Option<Coordinate>, [Coordinate; 2])| {
             *end == fall.end && *wrong == at && span[0] < other[1] && other[0] < span[1]
         };
@@ -35,14 +35,14 @@ pub fn courses(cut: &Cut) -> Vec<Course> {
         let behind = |fall: &Fall| fall.trail.first().is_some_and(|step| step.kind == StepKind::StartsBehind);
         let led = || falls.iter().any(|other| !behind(other) && start(other) > start(fall));
         let lesser = !fall.end.is_damage() && behind(fall) && led();
-        let quiet = lesser || told.iter().any(again);
+        let quiet = lesser || drawn.iter().any(again);
         if !quiet {
-            told.push((fall.end, at, span));
+            drawn.push((fall.end, at, span));
         }
-        course(cut, fall, wrong, quiet)
+        path(cut, fall, wrong, quiet)
     });
-    // Full ways last, over the quiet ones.
-    let (quiet, full): (Vec<Course>, Vec<Course>) = courses.partition(|course| course.quiet);
+    // Full paths last, over the quiet ones.
+    let (quiet, full): (Vec<WaterPath>, Vec<WaterPath>) = paths.partition(|path| path.quiet);
     quiet.into_iter().chain(full).collect()
 }
 
@@ -56,14 +56,14 @@ pub fn first_wrong(subject: &Subject, fall: &Fall) -> Option<usize> {
         return fall.trail[at.saturating_sub(1)..].iter().any(found).then_some(at);
     }
     let behind = |s: &DropStep| matches!(s.kind, StepKind::PassesBehind | StepKind::SealLost);
-    let told = |piece: usize| {
-        let followed = subject.marks.iter().filter(|entry| !entry.finding.trail.is_empty());
-        followed.into_iter().any(|entry| mark::pieces(subject.detail, entry.finding).first() == Some(&piece))
+    let is_marked = |piece: usize| {
+        let reported = subject.marks.iter().filter(|entry| !entry.finding.trail.is_empty());
+        reported.into_iter().any(|entry| mark::pieces(subject.detail, entry.finding).first() == Some(&piece))
     };
-    fall.trail.iter().position(|step| behind(step) && told(step.piece))
+    fall.trail.iter().position(|step| behind(step) && is_marked(step.piece))
 }
 
-/// Where the way of a drop that does harm leaves the open.
+/// Where the path of a drop that does harm leaves the open.
 pub fn goes_astray(fall: &Fall) -> Option<usize> {
     let behind = |s: &DropStep| matches!(s.kind, StepKind::PassesBehind | StepKind::SealLost);
     if fall.lost.is_some() {
@@ -88,11 +88,11 @@ pub fn words(fall: &Fall) -> String {
 /// How far in front of a membrane a drop is drawn.
 pub(super) const AHEAD: f64 = SPREAD / 2.0;
 
-pub(super) fn course(cut: &Cut, fall: &Fall, wrong: Option<usize>, quiet: bool) -> Course {
+pub(super) fn path(cut: &Cut, fall: &Fall, wrong: Option<usize>, quiet: bool) -> WaterPath {
     // What no finding is made of is shown as far as it runs in the open, and quietly.
     let unfound = goes_astray(fall).filter(|_| wrong.is_none());
     let quiet = quiet || unfound.is_some();
-    let mut course = Course { fate: fate(fall), quiet, words: words(fall), ..Course::default() };
+    let mut path = WaterPath { fate: fate(fall), quiet, words: words(fall), ..WaterPath::default() };
     let mut on = fall.lost.map(|[_, on]| on);
     let mut height: Option<Coordinate> = fall.trail.first().map(|s| s.up);
     let shown = unfound.map_or(fall.trail.len(), |n| n + 1);
@@ -100,9 +100,9 @@ pub(super) fn course(cut: &Cut, fall: &Fall, wrong: Option<usize>, quiet: bool) 
         if let (Some(piece), Some(from)) = (on, height) {
             let points = run(cut, piece, from, ends_at(cut.subject, step));
             if wrong.is_some_and(|w| n > w) {
-                course.wrong.extend(points);
+                path.wrong.extend(points);
             } else {
-                flow(&mut course.clean, points);
+                flow(&mut path.clean, points);
             }
         }
         let starts = matches!(step.kind, StepKind::StartsOn | StepKind::StartsBehind | StepKind::StartsIn);
@@ -112,18 +112,18 @@ pub(super) fn course(cut: &Cut, fall: &Fall, wrong: Option<usize>, quiet: bool) 
         height = Some(step.up);
         if wrong == Some(n) {
             let here = on.and_then(|piece| place(cut, piece, step.up));
-            course.wrong.extend(course.clean.last().and_then(|run| run.last()).copied().or(here));
-            course.inward = on.and_then(|piece| inward(cut, piece, step.up));
+            path.wrong.extend(path.clean.last().and_then(|run| run.last()).copied().or(here));
+            path.inward = on.and_then(|piece| inward(cut, piece, step.up));
         }
-        let last = course.wrong.last().or(course.clean.last().and_then(|run| run.last())).copied();
-        course.steps.extend(last.or_else(|| place(cut, step.piece, step.up)).map(|at| (n + 1, at)));
+        let last = path.wrong.last().or(path.clean.last().and_then(|run| run.last())).copied();
+        path.steps.extend(last.or_else(|| place(cut, step.piece, step.up)).map(|at| (n + 1, at)));
     }
-    from_crest(cut, &mut course.clean);
-    stop_at_grade(cut, &mut course);
-    course
+    from_crest(cut, &mut path.clean);
+    stop_at_grade(cut, &mut path);
+    path
 }
 
-/// The height at which a step of a way ends: what a piece leads off leaves it at its lower edge.
+/// The height at which a step of a path ends: what a piece leads off leaves it at its lower edge.
 pub fn ends_at(subject: &Subject, step: &DropStep) -> Coordinate {
     let low = subject.detail.pieces[step.piece].up.low.map(nanometres);
     low.filter(|low| step.kind == StepKind::LedOff && *low < step.up).unwrap_or(step.up)

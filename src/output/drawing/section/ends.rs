@@ -3,7 +3,7 @@
 use crate::facts::bend::{Bend, Leg};
 use crate::facts::face::{Coordinate, OPEN_HIGH, OPEN_LOW};
 use crate::model::{AssemblyKind, Axis};
-use crate::output::drawing::section::line::{Line, Step};
+use crate::output::drawing::section::line::{SectionLine, Step};
 use crate::output::drawing::section::place::{depth, is_flat};
 use crate::output::drawing::subject::Subject;
 
@@ -14,7 +14,7 @@ const PART: f64 = 0.8;
 const MOST: f64 = 340.0;
 
 /// The places to which the lying ends of a bent line are drawn at least.
-pub fn ends(subject: &Subject, line: &Line, bend: &Bend) -> Vec<Coordinate> {
+pub fn ends(subject: &Subject, line: &SectionLine, bend: &Bend) -> Vec<Coordinate> {
     let [first, .., last] = &bend.legs[..] else { return Vec::new() };
     if line.axis != Axis::Up {
         return Vec::new();
@@ -28,7 +28,7 @@ pub fn ends(subject: &Subject, line: &Line, bend: &Bend) -> Vec<Coordinate> {
 }
 
 /// A wall is drawn to below the roof that lies on it: there the roof is as deep as it is thick, and more the steeper it is.
-fn under_eave(subject: &Subject, line: &Line, bend: &Bend) -> Option<Coordinate> {
+fn under_eave(subject: &Subject, line: &SectionLine, bend: &Bend) -> Option<Coordinate> {
     let [wall, roof] = &bend.legs[..] else { return None };
     let slope = roof.heading.to_radians().cos().abs();
     let first = line.steps.first().filter(|step| step.extent.low == OPEN_LOW && !lies(wall) && lies(roof))?;

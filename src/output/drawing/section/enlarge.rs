@@ -7,17 +7,17 @@ use crate::output::drawing::page::View;
 use crate::output::drawing::paper::{BEYOND, CIRCLE, MEDIUM, WORDS};
 use crate::output::drawing::scene::{Anchor, Area, Ink, Pen, Point, Role, Shape, Symbol};
 use crate::output::drawing::section::cut::Cut;
-use crate::output::drawing::section::laid::body;
-use crate::output::drawing::section::line::Line;
-use crate::output::drawing::section::names::place_of;
-use crate::output::drawing::section::{steps, told};
+use crate::output::drawing::section::layout::body;
+use crate::output::drawing::section::leaders::place_of;
+use crate::output::drawing::section::line::SectionLine;
+use crate::output::drawing::section::{reported_path, steps};
 use crate::output::drawing::subject::Subject;
 
 /// Corners of the circle's outline.
 const CORNERS: usize = 72;
 
 /// The joint of a finding on a line, if it has one there.
-pub fn enlargement(subject: &Subject, line: &Line, entry: &Mark) -> Option<View> {
+pub fn enlargement(subject: &Subject, line: &SectionLine, entry: &Mark) -> Option<View> {
     let cut = Cut::new(subject, line, 1.0);
     let at_joint = place_of(&cut, entry)?;
     let radius = CIRCLE / 2.0;
@@ -38,7 +38,7 @@ pub fn enlargement(subject: &Subject, line: &Line, entry: &Mark) -> Option<View>
     free.take(Area::new(sign.x - RADIUS, sign.y - RADIUS, sign.x + RADIUS, sign.y + RADIUS));
     let within = |at: Point| Point::new(at.x + middle.x - at_joint.x, at.y + middle.y - at_joint.y);
     let inside = |at: &Point| (at.x - middle.x).hypot(at.y - middle.y) < radius - 4.0;
-    let steps = told::told(&cut, entry)
+    let steps = reported_path::steps_on(&cut, entry)
         .into_iter()
         .map(|(n, at, wrong)| (n, within(at), wrong))
         .filter(|(_, at, _)| inside(at));

@@ -8,7 +8,7 @@ use crate::output::drawing::ruler::Ruler;
 use crate::output::drawing::scene::{Ink, Pen, Role, Shape};
 use crate::output::drawing::section::bead::{inner, outer};
 use crate::output::drawing::section::cut::Cut;
-use crate::output::drawing::section::line::Line;
+use crate::output::drawing::section::line::SectionLine;
 
 /// The most signs of one kind in a row; more would be a solid line.
 const MANY: usize = 60;
@@ -18,6 +18,9 @@ pub fn bonds(cut: &Cut) -> Vec<Shape> {
     let mut strokes = Vec::new();
     for (n, step) in cut.line.steps.iter().enumerate() {
         for pair in step.stack.windows(2).filter(|pair| cut.subject.bonded(pair[0], pair[1])) {
+            if pair.iter().any(|piece| cut.places.slot(*piece, n).is_none()) {
+                continue;
+            }
             let (from, to) = (outer(cut, pair[0], n), inner(cut, pair[1], n));
             if to - from > SPREAD {
                 continue;
@@ -115,7 +118,7 @@ pub fn rows(extent: &Extent, every: f64, ruler: &Ruler) -> Vec<f64> {
 }
 
 /// The field of fasteners reaches the line, and so does its piece.
-pub fn stands(fastening: &Fastening, line: &Line) -> bool {
+pub fn stands(fastening: &Fastening, line: &SectionLine) -> bool {
     let other = if line.axis == Axis::Up { fastening.along } else { fastening.up };
     let low = other.low.map_or(Coordinate::MIN, nanometres);
     let high = other.high.map_or(Coordinate::MAX, nanometres);

@@ -6,9 +6,9 @@ use crate::output::drawing::scene::Point;
 use crate::output::drawing::section::cut::Cut;
 use crate::output::drawing::section::drops::AHEAD;
 use crate::output::drawing::section::unit;
-use crate::output::drawing::water::Course;
+use crate::output::drawing::water::WaterPath;
 
-/// The course over a piece from one height to another, up or down.
+/// The path over a piece from one height to another, up or down.
 pub(super) fn run(cut: &Cut, piece: usize, from: Coordinate, to: Coordinate) -> Vec<Point> {
     let (low, high) = (from.min(to), from.max(to));
     let steps: Vec<usize> = (0..cut.line.steps.len())
@@ -16,20 +16,20 @@ pub(super) fn run(cut: &Cut, piece: usize, from: Coordinate, to: Coordinate) -> 
         .filter(|n| cut.line.steps[*n].extent.low < high && low < cut.line.steps[*n].extent.high)
         .collect();
     let (Some(first), Some(last)) = (steps.first(), steps.last()) else { return Vec::new() };
-    let mut way = cut.places.course(piece, *first..last + 1, AHEAD);
+    let mut line = cut.places.face_line(piece, *first..last + 1, AHEAD);
     // On a window it runs down the frame and the pane in one line.
     if let Some(([foot, top], out)) = unit::front(cut, piece, *first) {
         let (from, to) = (cut.places.along(*first)[0], cut.places.along(*last)[1]);
         // A frame that is set back stands on the edge of its opening.
         let from = if cut.interval(piece, *first).start == *first { from.min(foot) } else { from };
-        way.retain(|p| p.0 < foot || p.0 > top);
+        line.retain(|p| p.0 < foot || p.0 > top);
         // Off its flange it steps out, not aslant.
-        let flange = way.iter().rev().find(|p| p.0 < foot).map(|p| (foot, p.1));
-        way.extend(flange);
-        way.extend([(foot.max(from), out + AHEAD), (top.min(to), out + AHEAD)]);
-        way.sort_by(|a, b| a.0.total_cmp(&b.0));
+        let flange = line.iter().rev().find(|p| p.0 < foot).map(|p| (foot, p.1));
+        line.extend(flange);
+        line.extend([(foot.max(from), out + AHEAD), (top.min(to), out + AHEAD)]);
+        line.sort_by(|a, b| a.0.total_cmp(&b.0));
     }
-    let mut points = cut.trace(piece, *first..last + 1, &way);
+    let mut points = cut.trace(piece, *first..last + 1, &line);
     if to < from {
         points.reverse();
     }
@@ -39,7 +39,7 @@ pub(super) fn run(cut: &Cut, piece: usize, from: Coordinate, to: Coordinate) -> 
 /// From what hangs free a drop falls: it does not run back along the underside.
 const FREE: f64 = 3.0;
 
-/// Adds to the last run, or begins one where the way jumps to what stands farther in.
+/// Adds to the last run, or begins one where the path jumps to what stands farther in.
 pub(super) fn flow(runs: &mut Vec<Vec<Point>>, points: Vec<Point>) {
     let Some(first) = points.first().copied() else { return };
     match runs.last_mut() {
@@ -50,7 +50,7 @@ pub(super) fn flow(runs: &mut Vec<Vec<Point>>, points: Vec<Point>) {
     }
 }
 
-/// The face leads every drop down its unfolded height. On a top that falls back to the roof, or beyond a ridge, that way would climb:
+/// The face leads every drop down its unfolded height. On a top that falls back to the roof, or beyond a ridge, that path would climb:
 /// there the drop runs from the crest to the other side.
 pub(super) fn from_crest(cut: &Cut, runs: &mut Vec<Vec<Point>>) {
     let legs = 0..cut.spine.legs();
@@ -71,21 +71,21 @@ pub(super) fn from_crest(cut: &Cut, runs: &mut Vec<Vec<Point>>) {
     runs.retain(|run| run.len() > 1);
 }
 
-/// How much of its length a leg falls on the way up the line, to be no level one.
+/// How much of its length a leg falls up the line, to be no level one.
 const FALLS: f64 = 0.005;
 
 /// What is no climb but the thickness of things, mm of paper.
 const CLIMB: f64 = 0.3;
 
 /// Below grade the ground takes over.
-pub(super) fn stop_at_grade(cut: &Cut, course: &mut Course) {
+pub(super) fn stop_at_grade(cut: &Cut, path: &mut WaterPath) {
     let Some(grade) = cut.subject.detail.grade else { return };
     let y = cut.spine.at(cut.ruler.at_mm(grade.value.si * 1000.0), 0.0).y;
-    course.clean.iter_mut().chain([&mut course.wrong]).for_each(|way| {
-        let Some(n) = way.windows(2).position(|pair| pair[0].y < y - 1e-9 && pair[1].y >= y - 1e-9) else { return };
-        let (a, b) = (way[n], way[n + 1]);
-        way.truncate(n + 1);
-        way.push(between(a, b, ((y - 1.2 - a.y) / (b.y - a.y)).max(0.0)));
+    path.clean.iter_mut().chain([&mut path.wrong]).for_each(|run| {
+        let Some(n) = run.windows(2).position(|pair| pair[0].y < y - 1e-9 && pair[1].y >= y - 1e-9) else { return };
+        let (a, b) = (run[n], run[n + 1]);
+        run.truncate(n + 1);
+        run.push(between(a, b, ((y - 1.2 - a.y) / (b.y - a.y)).max(0.0)));
     });
 }
 

@@ -3,8 +3,9 @@
 use crate::model::MaterialKind;
 use crate::output::drawing::paper::{BEYOND, CUT, SPREAD};
 use crate::output::drawing::scene::{Ink, Pen, Shape};
+use crate::output::drawing::section::bed::{LIP, is_dam};
 use crate::output::drawing::section::cut::Cut;
-use crate::output::drawing::section::opening::{LIP, Opening, is_dam};
+use crate::output::drawing::section::opening::Opening;
 use crate::output::drawing::section::spine::Spine;
 use crate::output::drawing::section::unit;
 

@@ -3,11 +3,12 @@
 use crate::facts::face::{Cells, Coordinate, Extent};
 use crate::model::{Axis, Detail, MaterialKind};
 use crate::output::drawing::mark;
+use crate::output::drawing::section::bed::beds;
 use crate::output::drawing::subject::Subject;
 
 /// A detail cut along one line, from its low end up.
 #[derive(Clone, Debug)]
-pub struct Line {
+pub struct SectionLine {
     /// The direction of the line: `Up` for a section seen from the side, `Along` for a plan.
     pub axis: Axis,
     /// Where it stands on the other axis.
@@ -38,47 +39,66 @@ pub fn axis(detail: &Detail) -> Axis {
     if written(Axis::Along) && !written(Axis::Up) { Axis::Along } else { Axis::Up }
 }
 
-impl Line {
+impl SectionLine {
     /// Every different line of a face in that direction, from left to right or from the lowest up.
-    pub fn all(cells: &Cells, axis: Axis) -> Vec<Line> {
+    pub fn all(cells: &Cells, axis: Axis) -> Vec<SectionLine> {
         let groups = if axis == Axis::Up { cells.alike_columns() } else { cells.alike_rows() };
         groups
             .into_iter()
             .map(|group| {
                 let extent = |n: usize| if axis == Axis::Up { cells.column(n) } else { cells.row(n) };
                 let at = Extent { low: extent(group.start).low, high: extent(group.end - 1).high };
-                Line { axis, at, cell: group.start, steps: steps(cells, axis, group.start) }
+                SectionLine { axis, at, cell: group.start, steps: steps(cells, axis, group.start) }
             })
             .collect()
     }
 
+    /// The lines of a detail. A body that goes on under a frame turns in at the edge of the opening, where nothing else may end.
+    fn of(subject: &Subject) -> Vec<SectionLine> {
+        let axis = axis(subject.detail);
+        let beds = if axis == Axis::Up { beds(subject.detail) } else { Vec::new() };
+        let mut lines = SectionLine::all(&subject.facts.face.cells, axis);
+        lines.iter_mut().for_each(|line| beds.iter().for_each(|bed| line.split(bed.at)));
+        lines
+    }
+
+    fn split(&mut self, at: Coordinate) {
+        let within = |step: &Step| step.extent.low < at && at < step.extent.high;
+        if let Some(n) = self.steps.iter().position(within) {
+            let above = Step { extent: Extent { low: at, ..self.steps[n].extent }, ..self.steps[n].clone() };
+            self.steps[n].extent.high = at;
+            self.steps.insert(n + 1, above);
+        }
+    }
+
     /// The line that shows most: the findings first, then the pieces.
-    pub fn telling(subject: &Subject) -> Option<Line> {
-        Line::showing(subject, &[])
+    pub fn principal(subject: &Subject) -> Option<SectionLine> {
+        SectionLine::showing(subject, &[])
     }
 
     /// The same, and of these pieces as many as can be.
-    pub fn showing(subject: &Subject, wanted: &[usize]) -> Option<Line> {
+    pub fn showing(subject: &Subject, wanted: &[usize]) -> Option<SectionLine> {
         let detail = subject.detail;
         let about: Vec<Vec<usize>> = subject.marks.iter().map(|m| mark::pieces(detail, m.finding)).collect();
-        let told = |line: &Line| about.iter().filter(|pieces| pieces.iter().any(|p| line.has(*p))).count();
-        let lines = Line::all(&subject.facts.face.cells, axis(detail));
+        let marked = |line: &SectionLine| about.iter().filter(|pieces| pieces.iter().any(|p| line.has(*p))).count();
+        let lines = SectionLine::of(subject);
         let unit = |piece: &usize| detail.pieces[*piece].material.kind == Some(MaterialKind::Unit);
-        // An opening is cut where it is widest, everything else where most lies. Of equals the first.
-        let shows = |line: &Line| {
+        // An opening is cut where it is widest, everything else where most lies, and nothing along a dam at its end. Of equals the
+        // first.
+        let end_dam = |piece: &usize| detail.pieces[*piece].role.as_deref() == Some("end-dam");
+        let shows = |line: &SectionLine| {
             let pieces = line.pieces();
             let opening = pieces.iter().any(unit);
             let width = if opening { line.at.length().unwrap_or(Coordinate::MAX) } else { 0 };
-            (opening, width, pieces.len())
+            (opening, !pieces.iter().any(end_dam), width, pieces.len())
         };
-        let asked = |line: &Line| wanted.iter().filter(|piece| line.has(**piece)).count();
-        lines.into_iter().rev().max_by_key(|line| (told(line), asked(line), shows(line)))
+        let asked = |line: &SectionLine| wanted.iter().filter(|piece| line.has(**piece)).count();
+        lines.into_iter().rev().max_by_key(|line| (marked(line), asked(line), shows(line)))
     }
 
     /// The line through a place on the other axis.
-    pub fn through(subject: &Subject, place: Coordinate) -> Option<Line> {
-        let lines = Line::all(&subject.facts.face.cells, axis(subject.detail));
-        lines.into_iter().find(|line| line.at.reaches(place))
+    pub fn through(subject: &Subject, place: Coordinate) -> Option<SectionLine> {
+        SectionLine::of(subject).into_iter().find(|line| line.at.reaches(place))
     }
 
     pub fn has(&self, piece: usize) -> bool {

@@ -104,5 +104,5 @@ pub fn toe(cut: &Cut) -> Option<Shape> {
         shapes.push(Shape::group(Role::Hatch(Hatch::Metal), "", filled));
         shapes.push(Shape::polygon(polygon, Some(Pen::solid(BEYOND, Ink::Black)), None));
     }
-    Some(Shape::group(Role::Piece(piece), page::spoken(cut.subject, piece), shapes))
+    Some(Shape::group(Role::Piece(piece), page::accessible_name(cut.subject, piece), shapes))
 }

@@ -12,7 +12,7 @@ pub fn pieces(cut: &Cut) -> Vec<Shape> {
     let thin = |p: &usize| cut.places.pieces[*p].thin;
     let piece = |index: usize| {
         let shapes = cut.line.intervals(index).into_iter().flat_map(|interval| one(cut, index, interval)).collect();
-        Shape::group(Role::Piece(index), page::spoken(cut.subject, index), shapes)
+        Shape::group(Role::Piece(index), page::accessible_name(cut.subject, index), shapes)
     };
     cut.line.pieces().into_iter().filter(thin).map(piece).collect()
 }
@@ -20,9 +20,9 @@ pub fn pieces(cut: &Cut) -> Vec<Shape> {
 fn one(cut: &Cut, index: usize, interval: std::ops::Range<usize>) -> Vec<Shape> {
     let piece = &cut.subject.detail.pieces[index];
     let first = interval.start;
-    let way = cut.places.course(index, interval.clone(), 0.0);
-    let course = cut.trace(index, interval, &way);
-    let stroke = |width: f64, ink: Ink| Shape::line(course.clone(), Pen::solid(width, ink));
+    let line = cut.places.face_line(index, interval.clone(), 0.0);
+    let traced = cut.trace(index, interval, &line);
+    let stroke = |width: f64, ink: Ink| Shape::line(traced.clone(), Pen::solid(width, ink));
     let drawn = match piece.material.kind {
         Some(MaterialKind::Tape) => vec![stroke(1.1, Ink::Black), stroke(0.6, Ink::White)],
         Some(MaterialKind::Flashing) if piece.material.adhesive.is_some() => {
@@ -30,7 +30,7 @@ fn one(cut: &Cut, index: usize, interval: std::ops::Range<usize>) -> Vec<Shape> 
         }
         Some(MaterialKind::Coat) => vec![
             stroke(1.1, Ink::Pale),
-            Shape::line(course.clone(), Pen::solid(MEMBRANE, Ink::Black).dashed(Dash::Dotted)),
+            Shape::line(traced.clone(), Pen::solid(MEMBRANE, Ink::Black).dashed(Dash::Dotted)),
         ],
         _ => vec![stroke(MEMBRANE, Ink::Black)],
     };
@@ -40,7 +40,7 @@ fn one(cut: &Cut, index: usize, interval: std::ops::Range<usize>) -> Vec<Shape> 
     };
     if piece.drip && cut.line.axis == Axis::Up {
         let [low, _] = cut.real(index, &cut.interval(index, first));
-        let out = way.first().map_or(0.0, |(_, out)| *out);
+        let out = line.first().map_or(0.0, |(_, out)| *out);
         let lip: Vec<Point> =
             [(low, out), (low - 1.4, out + 1.5)].map(|(along, out)| cut.on(index, first, along, out)).to_vec();
         shapes.push(Shape::line(lip, Pen::solid(MEMBRANE, Ink::Black)));

@@ -1,9 +1,12 @@
 //! The section: a detail seen from the side, or in plan, cut along one line and bent as the building is.
 
 mod bead;
+mod bed;
 mod breaks;
 mod cant;
+mod captions;
 mod cut;
+mod dimensions;
 mod drops;
 mod eave;
 mod ends;
@@ -12,13 +15,12 @@ mod fixing;
 mod flow;
 mod ground;
 mod joint;
-mod judged;
-mod laid;
+mod layout;
+mod leaders;
 mod levels;
 mod line;
 mod masonry;
 mod membrane;
-mod names;
 mod opening;
 mod outline;
 mod packing;
@@ -26,36 +28,35 @@ mod parapet;
 mod part;
 mod pipe;
 mod place;
+mod reported_path;
 mod solid;
 mod spine;
 mod steps;
-mod told;
 mod unit;
-mod words;
 
 pub use cut::edges;
 pub use drops::{ends_at, fate, first_wrong, goes_astray, words as drop_words};
 pub use enlarge::enlargement;
 pub use fixing::rows;
-pub use line::{Line, axis};
-pub use names::astray;
+pub use leaders::astray;
+pub use line::{SectionLine, axis};
 pub use parapet::bend;
 pub use place::is_sill;
+pub use reported_path::reported_path;
 pub use steps::{beside, sign as step_sign};
-pub use told::followed;
 
 use crate::output::drawing::mark::{self, Mark};
 use crate::output::drawing::page::{self, View};
 use crate::output::drawing::ruler;
 use crate::output::drawing::scene::{Scene, Shape};
 use crate::output::drawing::subject::Subject;
-use laid::Laid;
+use layout::Layout;
 
 /// Room for the line, mm of paper.
 const MOST: f64 = 185.0;
 
 /// The section of a detail along `line`, with the marks of its findings.
-pub fn section(subject: &Subject, line: &Line) -> Scene {
+pub fn section(subject: &Subject, line: &SectionLine) -> Scene {
     let view = view(subject, line, scale(subject, line), false);
     let title = format!("{} of {}", view.name, page::name(subject.detail));
     let description = page::description(subject, &line.pieces());
@@ -63,52 +64,52 @@ pub fn section(subject: &Subject, line: &Line) -> Scene {
 }
 
 /// No section is drawn at a larger scale than this.
-pub fn least(subject: &Subject, line: &Line) -> f64 {
+pub fn least(subject: &Subject, line: &SectionLine) -> f64 {
     place::scale_of_thickest(subject, line)
 }
 
 /// The section without a head and a list of findings.
-pub fn bare_section(subject: &Subject, line: &Line) -> Scene {
+pub fn bare_section(subject: &Subject, line: &SectionLine) -> Scene {
     let view = view(subject, line, scale(subject, line), false);
     let title = format!("{} of {}", view.name, page::name(subject.detail));
     page::bare(view, title, page::description(subject, &line.pieces()))
 }
 
-/// The same without the numbers of any water, and for each finding what a page lays over it where that finding is told: the numbers of its
+/// The same without the numbers of any water, and for each finding what a page lays over it beside that finding: the numbers of its
 /// water, and the circle of its enlargement.
-pub fn plain_section(subject: &Subject, line: &Line) -> (Scene, Vec<(usize, Vec<Shape>)>) {
-    let laid = Laid::new(subject, line, scale(subject, line), true);
+pub fn plain_section(subject: &Subject, line: &SectionLine) -> (Scene, Vec<(usize, Vec<Shape>)>) {
+    let layout = Layout::new(subject, line, scale(subject, line), true);
     let over = subject.marks.iter().map(|entry| {
-        let mut free = laid.free.clone();
-        let shapes = laid.ring(entry, &mut free).into_iter().chain(laid.numbers(entry, &mut free)).collect();
+        let mut free = layout.free.clone();
+        let shapes = layout.ring(entry, &mut free).into_iter().chain(layout.numbers(entry, &mut free)).collect();
         let scene = Scene { shapes, ..Scene::empty() };
-        (entry.number, scene.at_scale(laid.view.scale).shapes)
+        (entry.number, scene.at_scale(layout.view.scale).shapes)
     });
     let over = over.collect();
-    let title = format!("{} of {}", laid.view.name, page::name(subject.detail));
-    (page::bare(laid.view, title, page::description(subject, &line.pieces())), over)
+    let title = format!("{} of {}", layout.view.name, page::name(subject.detail));
+    (page::bare(layout.view, title, page::description(subject, &line.pieces())), over)
 }
 
 /// The joint of a finding at full size, if it has one on the line.
-pub fn joint(subject: &Subject, line: &Line, entry: &Mark) -> Option<Scene> {
+pub fn joint(subject: &Subject, line: &SectionLine, entry: &Mark) -> Option<Scene> {
     let view = enlargement(subject, line, entry)?;
     let title = format!("Joint of finding {} at full size", entry.number);
     Some(page::bare(view, title, mark::short(entry.finding)))
 }
 
 /// The largest scale at which the line fits into its room, and the thickest piece on it is drawn whole.
-pub fn scale(subject: &Subject, line: &Line) -> f64 {
+pub fn scale(subject: &Subject, line: &SectionLine) -> f64 {
     ruler::scale(&cut::edges(subject, line), MOST, subject.scales()).max(least(subject, line))
 }
 
 /// The section alone, at a scale; with the circle of the enlargement where that stands beside it.
-pub fn view(subject: &Subject, line: &Line, scale: f64, tied: bool) -> View {
-    let laid = Laid::new(subject, line, scale, tied);
-    let mut free = laid.free.clone();
+pub fn view(subject: &Subject, line: &SectionLine, scale: f64, tied: bool) -> View {
+    let layout = Layout::new(subject, line, scale, tied);
+    let mut free = layout.free.clone();
     let open = || subject.marks.iter().filter(|entry| entry.finding.open());
-    let ring = open().filter(|_| tied).find_map(|entry| laid.ring(entry, &mut free));
-    let numbers = open().map(|entry| laid.numbers(entry, &mut free)).find(|numbers| !numbers.is_empty());
-    let mut view = laid.view;
+    let ring = open().filter(|_| tied).find_map(|entry| layout.ring(entry, &mut free));
+    let numbers = open().map(|entry| layout.numbers(entry, &mut free)).find(|numbers| !numbers.is_empty());
+    let mut view = layout.view;
     view.shapes.extend(ring);
     view.shapes.extend(numbers.unwrap_or_default());
     view

@@ -3,8 +3,9 @@
 use std::ops::Range;
 
 use crate::facts::{bend, nanometres};
-use crate::model::{Axis, FoldKind, MaterialKind, Piece};
-use crate::output::drawing::section::line::{Line, Step};
+use crate::model::{Axis, FoldKind, MaterialKind};
+use crate::output::drawing::section::bed::{LIP, beds, is_dam};
+use crate::output::drawing::section::line::{SectionLine, Step};
 use crate::output::drawing::section::place::Places;
 use crate::output::drawing::section::spine::Spine;
 use crate::output::drawing::subject::Subject;
@@ -26,11 +27,8 @@ pub struct Opening {
     pub only: Option<usize>,
 }
 
-/// How far what is drawn around an opening may stand into it, and how wide the joint around a frame is at most, nm.
-pub(super) const LIP: i64 = 30_000_000;
-
 /// The edges of openings that the line meets: a fold for one, and no wall on one of its sides.
-pub fn openings(subject: &Subject, line: &Line, places: &Places, spine: &Spine, walls: &[bool]) -> Vec<Opening> {
+pub fn openings(subject: &Subject, line: &SectionLine, places: &Places, spine: &Spine, walls: &[bool]) -> Vec<Opening> {
     let detail = subject.detail;
     let solid = |n: usize| walls[n];
     let mut found = Vec::new();
@@ -77,11 +75,14 @@ pub fn openings(subject: &Subject, line: &Line, places: &Places, spine: &Spine, 
 }
 
 /// Of each step of a line, whether the wall is cut in it. Where only what lies on a wall is drawn, the edges of openings say where it ends.
-pub fn walls(subject: &Subject, line: &Line, places: &Places) -> Vec<bool> {
+pub fn walls(subject: &Subject, line: &SectionLine, places: &Places) -> Vec<bool> {
     let detail = subject.detail;
     let unit = |p: &usize| detail.pieces[*p].material.kind == Some(MaterialKind::Unit);
     let solid = |p: &usize| !places.pieces[*p].thin && !unit(p) && !places.is_skin(*p) && !is_dam(&detail.pieces[*p]);
-    let cut: Vec<bool> = line.steps.iter().map(|step| step.stack.iter().any(&solid)).collect();
+    let beds = beds(detail);
+    let lies = |p: usize, step: &Step| beds.iter().any(|bed| bed.piece == p && bed.at <= step.extent.low);
+    let stands = |step: &Step| step.stack.iter().any(|p| solid(p) && !lies(*p, step));
+    let cut: Vec<bool> = line.steps.iter().map(stands).collect();
     let edges: Vec<(i64, FoldKind)> =
         bend::openings(detail, line.axis).map(|fold| (nanometres(fold.at), fold.kind)).collect();
     if cut.contains(&true) || edges.is_empty() || line.axis != Axis::Up {
@@ -98,13 +99,8 @@ pub fn walls(subject: &Subject, line: &Line, places: &Places) -> Vec<bool> {
     line.steps.iter().map(|step| !open(step)).collect()
 }
 
-/// What stands up at the back or the end of a pan: no part of the wall.
-pub fn is_dam(piece: &Piece) -> bool {
-    matches!(piece.role.as_deref(), Some("back-dam" | "end-dam"))
-}
-
 /// Roofing lies straight on over the edge of its roof: of slates and shingles none is bent. Nothing where more of it hangs than lies.
-fn overhangs(subject: &Subject, line: &Line, places: &Places, spine: &Spine, piece: usize) -> Vec<Opening> {
+fn overhangs(subject: &Subject, line: &SectionLine, places: &Places, spine: &Spine, piece: usize) -> Vec<Opening> {
     let cladding = subject.detail.pieces[piece].material.kind == Some(MaterialKind::Cladding);
     if !cladding || places.pieces[piece].thin {
         return Vec::new();
@@ -127,7 +123,7 @@ fn overhangs(subject: &Subject, line: &Line, places: &Places, spine: &Spine, pie
 }
 
 /// The joints of the wall into which a membrane turns: there a part of the wall lies in front of it.
-fn reglets(line: &Line, places: &Places, spine: &Spine, piece: usize) -> Vec<Opening> {
+fn reglets(line: &SectionLine, places: &Places, spine: &Spine, piece: usize) -> Vec<Opening> {
     let wall = |p: usize| !places.pieces[p].thin && !places.is_skin(p);
     let tucked = |n: usize| {
         let stack = &line.steps[n].stack;
@@ -158,7 +154,7 @@ impl Opening {
     pub fn takes(
         &self,
         subject: &Subject,
-        line: &Line,
+        line: &SectionLine,
         places: &Places,
         piece: usize,
         interval: &Range<usize>,
@@ -180,6 +176,10 @@ impl Opening {
                 let stack = &line.steps[n].stack;
                 stack.iter().position(unit) > stack.iter().position(|p| *p == piece)
             });
+        let lies = || beds(subject.detail).iter().any(|bed| bed.piece == piece && bed.lies);
+        if self.above && at_edge && !places.pieces[piece].thin && lies() {
+            return true;
+        }
         places.pieces[piece].thin
             && !subject.detail.pieces[piece].inside
             && !within.is_empty()

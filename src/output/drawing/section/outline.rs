@@ -32,6 +32,9 @@ pub(super) fn outline(cut: &Cut, piece: usize, part: &Part) -> Outline {
         let [below, above] = cut.around(span[end]);
         let within = || over_fold(cut, span[end]);
         let Some(beside) = (if end == 0 { below } else { above }).or_else(within) else { continue };
+        if cut.places.under(piece).any(|under| (under.at - span[end]).abs() < 1e-6) {
+            continue;
+        }
         let goes_on = reaches(cut, piece, beside, end, span[end]);
         if goes_on && (cut.places.slot(piece, beside).is_none() || cut.ends_under_top(piece, span[end])) {
             // It ends under the top of its parapet, or square where nothing carries it any more.

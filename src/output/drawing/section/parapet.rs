@@ -39,7 +39,9 @@ fn top(detail: &Detail, axis: Axis, bend: &Bend) -> Option<Top> {
     if axis != Axis::Up || !upright || !matches!(kind, FoldKind::Sill | FoldKind::OutsideCorner) {
         return None;
     }
-    let over = |piece: &Piece| piece.up.high.is_none() && piece.up.low.is_none_or(|low| nanometres(low) < from);
+    // Where the line comes down again the body may be stated to end with the top.
+    let to_end = |piece: &Piece| piece.up.high.map(nanometres).is_none_or(|high| lined && high == lying.extent.high);
+    let over = |piece: &Piece| to_end(piece) && piece.up.low.is_none_or(|low| nanometres(low) < from);
     let bodies: Vec<usize> =
         (0..detail.pieces.len()).filter(|p| over(&detail.pieces[*p]) && is_body(detail, &detail.pieces[*p])).collect();
     if lined {

@@ -3,6 +3,7 @@
 use crate::facts::face::{OPEN_HIGH, OPEN_LOW};
 use crate::model::{Axis, MaterialKind};
 use crate::output::drawing::section::cut::Cut;
+use crate::output::drawing::section::place::Under;
 
 /// A part of a piece on one leg of the line, in which it keeps its distance.
 pub(super) struct Part {
@@ -30,6 +31,13 @@ pub(super) fn parts(cut: &Cut, piece: usize) -> Vec<Part> {
             if cut.ends_under_top(piece, cut.spine.span(leg)[0]) {
                 continue;
             }
+            let [low_end, high_end] = cut.spine.span(leg);
+            let beyond = |under: &Under| {
+                if under.above { low_end > under.at - 1e-6 } else { high_end < under.at + 1e-6 }
+            };
+            if cut.places.under(piece).any(beyond) {
+                continue;
+            }
             let span = hung(cut, piece, leg);
             let mut along = [low.max(span[0]), high.min(span[1])];
             if along[1] - along[0] > 1e-9 {
@@ -42,6 +50,12 @@ pub(super) fn parts(cut: &Cut, piece: usize) -> Vec<Part> {
                 }
                 for (end, more) in to_corner(cut, piece, leg, out, [low, high]).into_iter().enumerate() {
                     along[end] += more;
+                }
+                for under in cut.places.under(piece) {
+                    let end = usize::from(under.above);
+                    if (along[end] - under.at).abs() < 1e-6 {
+                        along[end] += if under.above { under.more } else { -under.more };
+                    }
                 }
                 parts.push(Part { leg, along, out, open });
             }

@@ -26,8 +26,9 @@ fn is_through(cut: &Cut, interval: &Range<usize>) -> bool {
 
 /// What passes through the membranes is drawn over them.
 pub fn passing(cut: &Cut) -> Vec<Shape> {
-    let piece =
-        |index: usize| Shape::group(Role::Piece(index), page::spoken(cut.subject, index), unit::draw(cut, index));
+    let piece = |index: usize| {
+        Shape::group(Role::Piece(index), page::accessible_name(cut.subject, index), unit::draw(cut, index))
+    };
     cut.line.pieces().into_iter().filter(|index| passes(cut, *index)).map(piece).collect()
 }
 

@@ -11,7 +11,7 @@ use crate::output::drawing::section::masonry::{bed_of, is_rowlock, throat};
 use crate::output::drawing::section::outline::{Outline, fall, outline};
 use crate::output::drawing::section::part::{Part, parts};
 use crate::output::drawing::section::spine::Spine;
-use crate::output::drawing::section::{cant, joint, pipe, unit};
+use crate::output::drawing::section::{bed, cant, joint, pipe, unit};
 
 /// Every solid piece on the line.
 pub fn pieces(cut: &Cut) -> Vec<Shape> {
@@ -20,9 +20,9 @@ pub fn pieces(cut: &Cut) -> Vec<Shape> {
         let shapes = match cut.subject.detail.pieces[index].material.kind {
             _ if cut.places.pieces[index].cant => cant::draw(cut, index),
             Some(MaterialKind::Unit) => unit::draw(cut, index),
-            _ => joint::draw(cut, index).unwrap_or_else(|| body(cut, index)),
+            _ => bed::draw(cut, index).or_else(|| joint::draw(cut, index)).unwrap_or_else(|| body(cut, index)),
         };
-        Shape::group(Role::Piece(index), page::spoken(cut.subject, index), shapes)
+        Shape::group(Role::Piece(index), page::accessible_name(cut.subject, index), shapes)
     };
     cut.line.pieces().into_iter().filter(solid).map(piece).collect()
 }

@@ -1,6 +1,6 @@
 //! The line of a section on paper, bent as the building is.
 //!
-//! A place is told by how far it lies along the face and how far out from it, both in mm of paper. The outer side is on the right hand
+//! A place is given by how far it lies along the face and how far out from it, both in mm of paper. The outer side is on the right hand
 //! of the way up the line; where a roof or a slab is cut across, the whole is mirrored so that its outer side is up.
 
 mod trace;
@@ -46,7 +46,7 @@ impl Spine {
         [self.legs[leg].from, self.legs[leg].to]
     }
 
-    /// The leg in which a way begins that leaves `along` in that direction.
+    /// The leg in which a line begins that leaves `along` in that direction.
     pub fn leg_from(&self, along: f64, toward: f64) -> usize {
         let last = self.legs.len() - 1;
         if toward >= 0.0 {

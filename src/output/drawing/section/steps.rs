@@ -1,4 +1,4 @@
-//! The steps of a way that water takes, numbered as the finding tells them.
+//! The steps of a water path, with the numbers that they have in the finding.
 
 use crate::output::drawing::free::Free;
 use crate::output::drawing::mark::Mark;
@@ -6,16 +6,16 @@ use crate::output::drawing::paper::{BEYOND, RING, SMALL};
 use crate::output::drawing::scene::{Anchor, Area, Ink, Pen, Point, Role, Shape, Symbol};
 use crate::output::drawing::section::cut::Cut;
 use crate::output::drawing::section::enlarge::crossings;
-use crate::output::drawing::section::told;
+use crate::output::drawing::section::reported_path;
 use crate::output::drawing::water;
 
 /// Half the width of the drop that a number stands in, mm.
 const DROP: f64 = 1.7;
 
-/// How far beside the way it may stand, in the order of preference.
+/// How far beside the path it may stand, in the order of preference.
 const BESIDE: [f64; 10] = [4.0, -4.0, 7.5, -7.5, 11.0, -11.0, 15.0, -15.0, 19.0, -19.0];
 
-/// The numbers of a finding whose way is drawn, each beside its place; one that finds no room is left to the words.
+/// The numbers of a finding whose path is drawn, each beside its place; one that finds no room is left to the words.
 pub fn numbers(
     cut: &Cut,
     entry: &Mark,
@@ -23,8 +23,8 @@ pub fn numbers(
     free: &mut Free,
     drawn: &[Shape],
 ) -> Vec<Shape> {
-    let told = told::told(cut, entry).into_iter();
-    beside(told.map(|(number, at, wrong)| (number, moved(at), wrong)).collect(), free, drawn, 1.0)
+    let steps = reported_path::steps_on(cut, entry).into_iter();
+    beside(steps.map(|(number, at, wrong)| (number, moved(at), wrong)).collect(), free, drawn, 1.0)
 }
 
 /// Numbers beside their places on the paper, at a scale: where they cover the least of what is drawn.

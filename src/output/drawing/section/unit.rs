@@ -6,8 +6,9 @@ use crate::facts::face::{OPEN_HIGH, OPEN_LOW};
 use crate::model::MaterialKind;
 use crate::output::drawing::paper::{BEYOND, CUT, MEMBRANE, SPREAD};
 use crate::output::drawing::scene::{Ink, Pen, Shape};
+use crate::output::drawing::section::bed::LIP;
 use crate::output::drawing::section::cut::Cut;
-use crate::output::drawing::section::opening::{LIP, Opening};
+use crate::output::drawing::section::opening::Opening;
 use crate::output::drawing::section::pipe;
 
 /// Face width and depth of a frame, and how far in from its face the pane lies, mm of the building: nobody states its profile.
@@ -200,7 +201,7 @@ pub(super) fn lining(cut: &Cut, opening: &Opening) -> usize {
 
 /// The part of a unit that lies on the wall.
 fn flange(cut: &Cut, index: usize, interval: Range<usize>) -> Shape {
-    let way = cut.places.course(index, interval.clone(), -SPREAD / 2.0);
-    let course = cut.spine.trace(&way);
-    Shape::line(course, Pen::solid(MEMBRANE, Ink::Black))
+    let line = cut.places.face_line(index, interval.clone(), -SPREAD / 2.0);
+    let traced = cut.spine.trace(&line);
+    Shape::line(traced, Pen::solid(MEMBRANE, Ink::Black))
 }

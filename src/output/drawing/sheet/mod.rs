@@ -8,15 +8,15 @@ mod work;
 pub use index::{IndexEntry, index};
 pub use size::Paper;
 
-use crate::output::drawing::front;
-use crate::output::drawing::front::Noted;
+use crate::output::drawing::elevation;
+use crate::output::drawing::elevation::Noted;
 use crate::output::drawing::key;
 use crate::output::drawing::legend;
 use crate::output::drawing::page::{self, View};
 use crate::output::drawing::paper::MEMBRANE;
 use crate::output::drawing::scale::Scales;
 use crate::output::drawing::scene::{Area, Ink, Pen, Point, Scene, Shape};
-use crate::output::drawing::section::{self, Line, enlargement};
+use crate::output::drawing::section::{self, SectionLine, enlargement};
 use crate::output::drawing::subject::Subject;
 use crate::output::drawing::title::{self, Title, UNDER};
 use crate::output::sequence;
@@ -39,7 +39,7 @@ const SIDE: f64 = 100.0;
 const GAP: f64 = 6.0;
 
 /// The sheet of a detail, cut along `line` where it has one.
-pub fn sheet(subject: &Subject, line: Option<&Line>, paper: Paper, title: &Title) -> Scene {
+pub fn sheet(subject: &Subject, line: Option<&SectionLine>, paper: Paper, title: &Title) -> Scene {
     let [width, height] = paper.size();
     let frame = Area::new(BINDING, EDGE, width - EDGE, height - EDGE);
     let mut shapes = vec![Shape::polygon(frame.corners(), Some(Pen::solid(MEMBRANE, Ink::Black)), None)];
@@ -62,7 +62,7 @@ pub fn sheet(subject: &Subject, line: Option<&Line>, paper: Paper, title: &Title
         open.into_iter().find_map(|entry| enlargement(subject, line, entry))
     });
     let least = cut.as_ref().map_or(0.0, |view| view.scale);
-    let face = |scale| front::view(subject, scale, Noted::Numbers);
+    let face = |scale| elevation::view(subject, scale, Noted::Numbers);
     let side = views.left + cut.as_ref().map_or(0.0, |view| view.width + GAP);
     let view = fitting(scales, [views.right - side, room.height()], least, &face);
     let side = side.max(views.right - view.width.max(SIDE));

@@ -2,16 +2,16 @@
 
 use crate::output::drawing::scene::{Ink, Pen, Role, Shape};
 
-/// The shapes without groups that tell a reader nothing; on a page that is each group without words.
-pub(super) fn told<'a>(shapes: &'a [Shape], page: bool, into: &mut Vec<&'a Shape>) {
+/// The shapes, without groups that name nothing; on a page those are all groups without words.
+pub(super) fn ungrouped<'a>(shapes: &'a [Shape], page: bool, into: &mut Vec<&'a Shape>) {
     for shape in shapes {
         match shape {
             Shape::Group { role: Role::Hatch(_) | Role::Outline(_) | Role::Symbol(_), shapes, .. } => {
-                told(shapes, page, into)
+                ungrouped(shapes, page, into)
             }
             Shape::Group { role: Role::Label(_), .. } => into.push(shape),
             Shape::Group { role, words, shapes } if page && (words.is_empty() || !named(*role)) => {
-                told(shapes, page, into)
+                ungrouped(shapes, page, into)
             }
             shape => into.push(shape),
         }

@@ -4,10 +4,10 @@ use crate::output::drawing::paper::{
     BEYOND, CASING, CUT, GRADE, HATCH, LEADER, MEDIUM, MEMBRANE, SMALL, TITLE, WORDS, dashes,
 };
 use crate::output::drawing::scene::{Anchor, Ink, Pen, Shape};
-use crate::output::drawing::svg::way::number;
+use crate::output::drawing::svg::path_data::number;
 
 /// Parts of a millimeter of paper that a page counts in: finer than its finest line is wide.
-pub const GRID: f64 = 40.0;
+pub const GRID: f64 = 20.0;
 
 /// Widths of pens and heights of letters that have a class on a page, mm of paper: `w0`, `w1` and so on, `t0` and so on.
 const WIDTHS: [f64; 11] = [HATCH, LEADER, BEYOND, MEDIUM, CUT, 0.6, MEMBRANE, GRADE, 1.1, 1.2, CASING];

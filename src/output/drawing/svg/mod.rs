@@ -3,14 +3,14 @@
 mod group;
 mod look;
 mod out;
-mod way;
+mod path_data;
 
 pub use look::{GRID, classes, rgb};
 
 use crate::output::drawing::scene::{Scene, Shape};
 use crate::output::visible;
 use out::Out;
-use way::number;
+use path_data::number;
 
 /// A whole SVG file.
 pub fn svg(scene: &Scene) -> String {

@@ -2,9 +2,9 @@
 
 use crate::output::drawing::scene::{Ink, Pen, Role, Shape};
 use crate::output::drawing::svg::escape;
-use crate::output::drawing::svg::group::{dot, is_label, ring, stroke, told};
+use crate::output::drawing::svg::group::{dot, is_label, ring, stroke, ungrouped};
 use crate::output::drawing::svg::look;
-use crate::output::drawing::svg::way::{Way, number};
+use crate::output::drawing::svg::path_data::{PathData, number};
 
 pub(super) struct Out {
     pub(super) text: String,
@@ -15,7 +15,7 @@ pub(super) struct Out {
 impl Out {
     /// All shapes of a drawing. Most are lines, so that what is filled says so.
     pub(super) fn unfilled(&mut self, shapes: &[Shape]) {
-        // What it shows is told by the title and the description of the image.
+        // What it shows is said by the title and the description of the image.
         self.text.push_str("<g fill=\"none\" aria-hidden=\"true\">\n");
         self.shapes(shapes);
         self.text.push_str("</g>\n");
@@ -23,7 +23,7 @@ impl Out {
 
     fn shapes(&mut self, shapes: &[Shape]) {
         let mut seen = Vec::with_capacity(shapes.len());
-        told(shapes, self.page.is_some(), &mut seen);
+        ungrouped(shapes, self.page.is_some(), &mut seen);
         let page = self.page.is_some();
         let same = |a: &&Shape, b: &&Shape| {
             dot(a).is_some() && dot(a) == dot(b)
@@ -44,15 +44,15 @@ impl Out {
 
     /// Lines of one pen as one path.
     fn strokes(&mut self, lines: &[&Shape], pen: Pen) {
-        let mut way = self.way();
+        let mut path = self.path_data();
         for shape in lines {
             if let Shape::Path { runs, closed, .. } = shape {
-                runs.iter().for_each(|run| way.run(run, *closed));
+                runs.iter().for_each(|run| path.run(run, *closed));
             }
         }
-        if !way.data.is_empty() {
+        if !path.data.is_empty() {
             let look = look::line(self.page, &Some(pen), &None, false);
-            self.text.push_str(&format!("<path d=\"{}\"{look}/>\n", way.data));
+            self.text.push_str(&format!("<path d=\"{}\"{look}/>\n", path.data));
         }
     }
 
@@ -76,38 +76,38 @@ impl Out {
 
     /// Circles of one size as one path.
     fn rings(&mut self, rings: &[&Shape], radius: f64, pen: Pen) {
-        let mut way = self.way();
+        let mut path = self.path_data();
         for shape in rings {
             if let Shape::Circle { center, .. } = shape {
-                way.ring(*center, radius);
+                path.ring(*center, radius);
             }
         }
         let look = look::line(self.page, &Some(pen), &None, false);
-        self.text.push_str(&format!("<path d=\"{}\"{look}/>\n", way.data));
+        self.text.push_str(&format!("<path d=\"{}\"{look}/>\n", path.data));
     }
 
     /// Dots of one size as one path: the round ends of lines of no length. A stippled wall has thousands.
     fn dots(&mut self, dots: &[&Shape], radius: f64, ink: Ink) {
-        let mut way = self.way();
+        let mut path = self.path_data();
         for shape in dots {
             if let Shape::Circle { center, .. } = shape {
-                way.dot(*center);
+                path.dot(*center);
             }
         }
         let pen = Pen::solid(2.0 * radius, ink);
         let look = look::line(self.page, &Some(pen), &None, true);
-        self.text.push_str(&format!("<path d=\"{}\"{look}/>\n", way.data));
+        self.text.push_str(&format!("<path d=\"{}\"{look}/>\n", path.data));
     }
 
     fn shape(&mut self, shape: &Shape) {
         match shape {
             Shape::Path { runs, closed, pen, fill } => {
-                let mut way = self.way();
-                runs.iter().for_each(|run| way.run(run, *closed));
-                if !way.data.is_empty() {
+                let mut path = self.path_data();
+                runs.iter().for_each(|run| path.run(run, *closed));
+                if !path.data.is_empty() {
                     let rule = if runs.len() > 1 && fill.is_some() { " fill-rule=\"evenodd\"" } else { "" };
                     let look = look::line(self.page, pen, fill, false);
-                    self.text.push_str(&format!("<path d=\"{}\"{rule}{look}/>\n", way.data));
+                    self.text.push_str(&format!("<path d=\"{}\"{rule}{look}/>\n", path.data));
                 }
             }
             Shape::Circle { center, radius, pen, fill } => {
@@ -145,9 +145,9 @@ impl Out {
         }
     }
 
-    fn way(&self) -> Way {
+    fn path_data(&self) -> PathData {
         let parts = self.page.map_or((100.0, true), |factor| (factor, false));
-        Way::new(parts.0, parts.1)
+        PathData::new(parts.0, parts.1)
     }
 
     /// A length as it is written.

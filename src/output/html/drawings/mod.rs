@@ -13,7 +13,7 @@ use maud::{Markup, PreEscaped, html};
 
 use crate::facts::DetailFacts;
 use crate::finding::Finding;
-use crate::output::drawing::{self, Line, Mark, Role, Scales, Scene, Shape, Subject};
+use crate::output::drawing::{self, Mark, Role, Scales, Scene, SectionLine, Shape, Subject};
 use crate::output::html::Input;
 use crate::output::visible;
 use crate::text::FileId;
@@ -39,7 +39,7 @@ pub struct Drawn<'a> {
     pub views: Vec<(String, Scene)>,
     /// The joint of each finding that has one, at full size.
     joints: Vec<(usize, Scene)>,
-    /// What is laid over the section where a finding is shown.
+    /// What a page lays over the section beside a finding.
     over: Vec<(usize, Vec<Shape>)>,
 }
 
@@ -90,26 +90,26 @@ impl<'a> Drawings<'a> {
     }
 
     /// The joint of a finding at full size, and the drawing that shows it best.
-    pub fn lit(&self, finding: &Finding, number: usize) -> Markup {
+    pub fn highlight(&self, finding: &Finding, number: usize) -> Markup {
         let Some(drawn) = self.of(number) else { return html! {} };
         debug_assert!(drawing::belongs(&drawn.facts.detail, finding));
         let marked = |scene: &Scene| !scene.groups(Role::Anchor(number)).is_empty();
         let view = drawn.views.iter().find(|(_, scene)| marked(scene)).or(drawn.views.first());
         let Some((name, scene)) = view else { return html! {} };
         let is_marked = marked(scene);
-        let mut over = drawing::lit(scene, number);
+        let mut over = drawing::highlight(scene, number);
         // The first view is the one that the rest belongs to.
         if drawn.views.first().is_some_and(|(first, _)| first == name) {
             over.extend(drawn.over.iter().filter(|(n, _)| *n == number).flat_map(|(_, shapes)| shapes.iter().cloned()));
         }
-        let way = if finding.trail.is_empty() { "" } else { " The water path is listed beside it." };
-        let told = if is_marked { format!(" Finding {number} is marked.{way}") } else { String::new() };
+        let path = if finding.trail.is_empty() { "" } else { " The water path is listed beside it." };
+        let note = if is_marked { format!(" Finding {number} is marked.{path}") } else { String::new() };
         html! {
             @if let Some((_, joint)) = drawn.joints.iter().find(|(n, _)| *n == number) {
                 figure.joint { (inline(joint, &format!("f{number}-joint"))) }
             }
             figure {
-                (picture(scene, scales(drawn.facts), &told, &format!("f{number}-picture"), html! { (used(name)) (plain(&over, scene.scale)) }))
+                (picture(scene, scales(drawn.facts), &note, &format!("f{number}-picture"), html! { (used(name)) (plain(&over, scene.scale)) }))
                 figcaption {
                     (visible(&scene.title)) (scaled(scene, scales(drawn.facts))) ". "
                     @if is_marked { "Finding " (number) " is marked. " } @else { "Finding " (number) " is not on the drawing. " }
@@ -157,13 +157,13 @@ impl<'a> Drawn<'a> {
         let (mut views, mut joints, mut over) = (Vec::new(), Vec::new(), Vec::new());
         if draw {
             let subject = Subject::new(facts, marks);
-            if let Some(line) = Line::telling(&subject) {
+            if let Some(line) = SectionLine::principal(&subject) {
                 let (section, own) = drawing::plain_section(&subject, &line);
                 over = own;
                 views.push((format!("d{index}-section"), section));
                 joints.extend(marks.iter().filter_map(|m| Some((m.number, drawing::joint(&subject, &line, m)?))));
             }
-            views.push((format!("d{index}-face"), drawing::bare_front(&subject)));
+            views.push((format!("d{index}-face"), drawing::bare_elevation(&subject)));
         }
         Drawn { facts, numbers, views, joints, over }
     }

@@ -45,12 +45,12 @@ pub fn used(name: &str) -> Markup {
 }
 
 /// A drawing with its scale bar; as wide as on paper where there is room.
-pub(super) fn picture(scene: &Scene, scales: Scales, told: &str, id: &str, drawn: Markup) -> Markup {
+pub(super) fn picture(scene: &Scene, scales: Scales, note: &str, id: &str, drawn: Markup) -> Markup {
     html! {
         div.drawing tabindex="0" role="group" aria-labelledby=(format!("{id}-title")) {
             svg role="img" viewBox=(part(scene, Area::new(0.0, 0.0, scene.width, scene.height + drawing::BAR * scene.scale))) width=(paper(scene)) font-family="sans-serif" stroke-linejoin="round" aria-labelledby=(format!("{id}-title {id}-words")) {
                 title id=(format!("{id}-title")) { (scene.title) }
-                desc id=(format!("{id}-words")) { (scene.description) (told) }
+                desc id=(format!("{id}-words")) { (scene.description) (note) }
                 use href=(format!("#{}", bar(scales, scene.scale))) y=(format!("{:.1}", units(scene, scene.height))) {}
                 (drawn)
             }

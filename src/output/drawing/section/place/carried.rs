@@ -1,14 +1,16 @@
 //! What carries what: cladding lies on its battens, and what is stiff ends where nothing carries it any more.
 
 use crate::facts::face::{OPEN_HIGH, OPEN_LOW};
-use crate::model::{Detail, MaterialKind};
-use crate::output::drawing::section::line::Line;
-use crate::output::drawing::section::place::look::{Look, THINNEST};
+use crate::facts::nanometres;
+use crate::model::{Axis, Detail, MaterialKind};
+use crate::output::drawing::section::bed::beds;
+use crate::output::drawing::section::line::SectionLine;
+use crate::output::drawing::section::place::look::{Look, THICKEST, THINNEST};
 use crate::output::drawing::section::place::{Crest, Turn};
 
 /// Cladding lies on the battens that are drawn under it. Battens of which nobody says how thick they are fill the gap that the assembly
 /// leaves for them.
-pub(super) fn battens(detail: &Detail, line: &Line, skin: &[bool], pieces: &mut [Look]) {
+pub(super) fn battens(detail: &Detail, line: &SectionLine, skin: &[bool], pieces: &mut [Look]) {
     let of = |piece: usize, kind: MaterialKind| skin[piece] && detail.pieces[piece].material.kind == Some(kind);
     for piece in line.pieces().into_iter().filter(|p| of(*p, MaterialKind::Cladding)) {
         if pieces[piece].out <= 0.0 {
@@ -31,7 +33,7 @@ pub(super) fn battens(detail: &Detail, line: &Line, skin: &[bool], pieces: &mut 
 }
 
 /// A cant in the corner of a roof and a wall is a wedge: it takes no room from what lies on either of them.
-pub(super) fn cants(detail: &Detail, line: &Line, along: &[[f64; 2]], turns: &[Turn], pieces: &mut [Look]) {
+pub(super) fn cants(detail: &Detail, line: &SectionLine, along: &[[f64; 2]], turns: &[Turn], pieces: &mut [Look]) {
     let called = |p: &usize| detail.pieces[*p].role.as_deref() == Some("cant") && !pieces[*p].thin;
     let in_corner = |p: &usize| {
         line.intervals(*p).into_iter().any(|interval| {
@@ -47,6 +49,18 @@ pub(super) fn cants(detail: &Detail, line: &Line, along: &[[f64; 2]], turns: &[T
     }
 }
 
+/// A body of which nobody says how thick it is goes as deep as what lies on it reaches in under a frame.
+pub(super) fn deepen(detail: &Detail, line: &SectionLine, scale: f64, pieces: &mut [Look]) {
+    for bed in beds(detail).into_iter().filter(|_| line.axis == Axis::Up) {
+        let ends = |p: &usize| detail.pieces[*p].up.high.is_some_and(|high| nanometres(high) == bed.at);
+        let below = line.pieces().into_iter().filter(|p| if bed.lies { ends(p) } else { *p == bed.piece });
+        for piece in below.filter(|p| pieces[*p].cut_off).collect::<Vec<usize>>() {
+            let deep = bed.deep as f64 * 1e-6 / scale;
+            pieces[piece].thickness = pieces[piece].thickness.max(deep.min(THICKEST));
+        }
+    }
+}
+
 /// A lintel of steel in a cavity is no batten.
 fn is_wood(detail: &Detail, piece: usize) -> bool {
     detail.pieces[piece].material.surface.as_deref() == Some("wood")
@@ -56,7 +70,7 @@ fn is_wood(detail: &Detail, piece: usize) -> bool {
 /// edge of their roof.
 pub(super) fn ended(
     detail: &Detail,
-    line: &Line,
+    line: &SectionLine,
     along: &[[f64; 2]],
     turns: &[Turn],
     crest: Option<&Crest>,
@@ -66,10 +80,14 @@ pub(super) fn ended(
     if let Some(crest) = crest.filter(|crest| crest.bodies.contains(&piece)) {
         return (0..count).filter(|n| along[*n][0] > crest.along[0] - 1e-6).collect();
     }
+    // A body that goes on under a frame lies below the edge of the opening.
+    let beds = if line.axis == Axis::Up { beds(detail) } else { Vec::new() };
+    let under = beds.into_iter().filter(|bed| bed.piece == piece && !bed.lies);
+    let mut ended: Vec<usize> =
+        under.flat_map(|bed| (0..count).filter(move |n| line.steps[*n].extent.low >= bed.at)).collect();
     if detail.pieces[piece].material.kind != Some(MaterialKind::Frame) {
-        return Vec::new();
+        return ended;
     }
-    let mut ended = Vec::new();
     for interval in line.intervals(piece) {
         let open =
             [line.steps[interval.start].extent.low == OPEN_LOW, line.steps[interval.end - 1].extent.high == OPEN_HIGH];

@@ -1,6 +1,6 @@
 //! Where pieces end that the facts take farther: the body of a parapet under its top, and the sides of a joint.
 
-use crate::output::drawing::section::line::Line;
+use crate::output::drawing::section::line::SectionLine;
 use crate::output::drawing::section::place::look::{Look, THINNEST};
 use crate::output::drawing::subject::Subject;
 
@@ -39,7 +39,7 @@ impl Crest {
 }
 
 /// The steps into which a piece only reaches as the bead of its joint.
-pub(super) fn joints(subject: &Subject, line: &Line, piece: usize) -> Vec<usize> {
+pub(super) fn joints(subject: &Subject, line: &SectionLine, piece: usize) -> Vec<usize> {
     let beads = |steps: std::ops::Range<usize>| {
         let whole = [line.steps[steps.start].extent.low, line.steps[steps.end - 1].extent.high];
         let [low, high] = subject.real(piece, line.axis, line.at, whole);

@@ -3,14 +3,14 @@
 use std::ops::Range;
 
 use crate::model::{Detail, MaterialKind};
-use crate::output::drawing::section::line::Line;
+use crate::output::drawing::section::line::SectionLine;
 use crate::output::drawing::section::place::Turn;
 
 /// The runs of steps in which formed metal is straight: from bend to bend, and over each thing that it lies on. What comes over an open
 /// edge hangs from it in one plane.
 pub(super) fn bends(
     detail: &Detail,
-    line: &Line,
+    line: &SectionLine,
     along: &[[f64; 2]],
     turns: &[Turn],
     slots: &[Vec<Option<[f64; 2]>>],
@@ -40,7 +40,13 @@ pub(super) fn bends(
 }
 
 /// The steps in which a slate or a coping only hangs over the edge that it lies on: there nothing carries it.
-pub(super) fn hung(detail: &Detail, line: &Line, along: &[[f64; 2]], turns: &[Turn], piece: usize) -> Vec<usize> {
+pub(super) fn hung(
+    detail: &Detail,
+    line: &SectionLine,
+    along: &[[f64; 2]],
+    turns: &[Turn],
+    piece: usize,
+) -> Vec<usize> {
     if detail.pieces[piece].material.kind != Some(MaterialKind::Cladding) {
         return Vec::new();
     }

@@ -1,16 +1,21 @@
 //! Where a veneer stands, and what lies on its ledge.
 
+use std::ops::Range;
+
 use crate::facts::face::OPEN_LOW;
 use crate::model::{Axis, Detail, MaterialKind, Piece};
 use crate::output::drawing::paper::SPREAD;
-use crate::output::drawing::section::line::Line;
+use crate::output::drawing::section::line::SectionLine;
+use crate::output::drawing::section::place::crest::joints;
+use crate::output::drawing::section::place::look::Look;
 use crate::output::drawing::section::place::sill::is_sill;
+use crate::output::drawing::subject::Subject;
 
 /// A veneer stands on a ledge: what passes behind its foot and ends a little lower lies on the ledge and hangs over its edge. The step
 /// in which the veneer begins, and how far out it reaches.
 pub(super) fn ledge(
     detail: &Detail,
-    line: &Line,
+    line: &SectionLine,
     skin: &[bool],
     slots: &mut [Vec<Option<[f64; 2]>>],
 ) -> Option<(usize, f64)> {
@@ -47,6 +52,24 @@ pub(super) fn ledge(
         }
     }
     Some((foot, outer))
+}
+
+/// The steps of an angle below its upright leg: there it comes over the end of what it carries off the wall, and reaches only as a bead does.
+pub(super) fn toe(subject: &Subject, line: &SectionLine, pieces: &[Look], skin: &[bool], piece: usize) -> Vec<usize> {
+    if line.axis != Axis::Up || pieces[piece].soft || !is_angle(&subject.detail.pieces[piece]) {
+        return Vec::new();
+    }
+    let ends_here = |n: usize, interval: &Range<usize>| {
+        let behind = line.steps[n].stack.iter().take_while(|p| **p != piece);
+        behind.filter(|p| skin[**p] && !pieces[**p].soft).any(|p| !line.steps[interval.end - 1].stack.contains(p))
+    };
+    let below = |interval: Range<usize>| {
+        let whole = interval.clone();
+        interval.filter(move |n| ends_here(*n, &whole))
+    };
+    let mut steps: Vec<usize> = line.intervals(piece).into_iter().flat_map(below).collect();
+    steps.extend(joints(subject, line, piece));
+    steps
 }
 
 /// No thicker than a membrane is drawn.

@@ -2,7 +2,7 @@
 
 use crate::model::{Control, Detail, MaterialKind, Piece};
 use crate::output::drawing::paper::SPREAD;
-use crate::output::drawing::section::line::Line;
+use crate::output::drawing::section::line::SectionLine;
 use crate::output::drawing::section::place::ledge::is_angle;
 use crate::output::drawing::subject::Subject;
 
@@ -33,7 +33,7 @@ pub struct Look {
 
 /// Limits of what a thick piece is drawn as, mm of paper: a board is never less than two lines, a wall never half of the sheet.
 pub(super) const THINNEST: f64 = 0.9;
-const THICKEST: f64 = 51.0;
+pub(super) const THICKEST: f64 = 51.0;
 
 /// The least thickness of what is drawn in true size.
 const HAIR: f64 = 0.01;
@@ -50,7 +50,7 @@ pub(super) fn limits(whole: bool) -> [f64; 2] {
 }
 
 /// The largest scale at which every piece on a line is drawn as thick as it is. What is thicker than this last scale allows is broken.
-pub fn scale_of_thickest(subject: &Subject, line: &Line) -> f64 {
+pub fn scale_of_thickest(subject: &Subject, line: &SectionLine) -> f64 {
     let detail = subject.detail;
     let on_line = line.pieces().into_iter().map(|piece| &detail.pieces[piece]);
     let solid = on_line.filter(|piece| !is_flat(piece.material.kind));
@@ -114,7 +114,7 @@ const FACE: f64 = 12.0;
 const PROJECTS: f64 = 18.0;
 
 /// The foot of each head flashing, below what laps over it.
-pub(super) fn hoods(detail: &Detail, line: &Line, along: &[[f64; 2]], scale: f64, pieces: &mut [Look]) {
+pub(super) fn hoods(detail: &Detail, line: &SectionLine, along: &[[f64; 2]], scale: f64, pieces: &mut [Look]) {
     for (index, piece) in detail.pieces.iter().enumerate() {
         let steps = line.intervals(index).into_iter().next();
         let Some(steps) = steps.filter(|_| pieces[index].metal && piece.role.as_deref() == Some("head-flashing"))

@@ -5,30 +5,33 @@
 //! assembly has it. Soft pieces drape over what lies under them, stiff ones stay straight.
 
 mod carried;
-mod course;
 mod crest;
+mod face_line;
 mod folded;
 mod ledge;
 mod look;
 mod order;
 mod put;
 mod sill;
+mod straight;
 
 pub use ledge::is_angle;
 pub use look::{Look, depth, is_flat, scale_of_thickest};
 pub use sill::is_sill;
 
 use crate::model::Axis;
-use crate::output::drawing::section::line::Line;
+use crate::output::drawing::section::line::SectionLine;
 use crate::output::drawing::subject::Subject;
-use carried::{battens, cants, ended};
+use carried::{battens, cants, deepen, ended};
 pub use crest::Crest;
 use crest::joints;
 use folded::{bends, hung};
-use ledge::ledge;
+use ledge::{ledge, toe};
 use look::{hoods, limits, look};
 use order::{order, skin};
-use put::{Way, fill, lay, put, settle};
+use put::{Side, fill, lay, put, settle};
+pub use straight::Under;
+use straight::straight;
 
 /// Where the pieces of a line lie: distances from the datum in mm of paper, outboard positive.
 #[derive(Clone, Debug)]
@@ -46,6 +49,8 @@ pub struct Places {
     edges: Vec<f64>,
     /// The foot of a veneer, along the line, and its outer face.
     pub ledge: Option<[f64; 2]>,
+    /// Bodies that lie on straight where their text turns.
+    under: Vec<(usize, Under)>,
 }
 
 /// Where a line turns, mm of paper along it.
@@ -62,7 +67,7 @@ pub struct Turn {
 impl Places {
     pub fn new(
         subject: &Subject,
-        line: &Line,
+        line: &SectionLine,
         along: Vec<[f64; 2]>,
         turns: Vec<Turn>,
         crest: Option<Crest>,
@@ -76,19 +81,24 @@ impl Places {
         }
         let skin = skin(detail, line, &pieces);
         battens(detail, line, &skin, &mut pieces);
+        deepen(detail, line, scale, &mut pieces);
         cants(detail, line, &along, &turns, &mut pieces);
         let end = |piece: usize, slots: &mut [Vec<Option<[f64; 2]>>]| {
             ended(detail, line, &along, &turns, crest.as_ref(), piece).iter().for_each(|n| slots[piece][*n] = None);
         };
         let mut slots = vec![vec![None; line.steps.len()]; pieces.len()];
         let order = order(line, pieces.len());
+        let mut under = Vec::new();
         for piece in order.iter().rev().copied().filter(|p| !skin[*p]) {
-            put(line, &pieces, piece, &mut slots, Way::In, &|_| Vec::new(), &joints(subject, line, piece));
+            put(line, &pieces, piece, &mut slots, Side::Inboard, &|_| Vec::new(), &joints(subject, line, piece));
             if let Some(crest) = crest.as_ref().filter(|crest| crest.bodies == [piece] && pieces[piece].cut_off) {
                 crest.fill(&mut slots[piece]);
                 pieces[piece].cut_off = false;
             }
             end(piece, &mut slots);
+            let straight = straight(detail, line, &along, &turns, &pieces, piece);
+            straight.ended.iter().for_each(|n| slots[piece][*n] = None);
+            under.extend(straight.under.into_iter().map(|under| (piece, under)));
         }
         if let Some(crest) = crest.as_ref().filter(|crest| crest.lined) {
             crest.line(&along, &pieces, &skin, &mut slots);
@@ -99,7 +109,8 @@ impl Places {
         for piece in order.iter().copied().filter(|p| skin[*p]) {
             let bends = |slots: &[Vec<Option<[f64; 2]>>]| bends(detail, line, &along, &turns, slots, piece);
             hanging[piece] = hung(detail, line, &along, &turns, piece);
-            put(line, &pieces, piece, &mut slots, Way::Out, &bends, &hanging[piece]);
+            hanging[piece].extend(toe(subject, line, &pieces, &skin, piece));
+            put(line, &pieces, piece, &mut slots, Side::Outboard, &bends, &hanging[piece]);
             end(piece, &mut slots);
         }
         settle(line, &skin, &hanging, &mut slots);
@@ -110,7 +121,7 @@ impl Places {
         let ledge = ledge.map(|(step, outer)| [along[step][0], outer]);
         let of = |opening: bool| turns.iter().filter(|turn| turn.opening == opening).map(|turn| turn.at).collect();
         let (folds, edges) = (of(false), of(true));
-        Places { slots, along, pieces, skin, folds, edges, ledge }
+        Places { slots, along, pieces, skin, folds, edges, ledge, under }
     }
 
     /// Inner and outer face of a piece in a step.
@@ -121,6 +132,11 @@ impl Places {
     /// The middle of a piece in a step.
     pub fn middle(&self, piece: usize, step: usize) -> f64 {
         self.slots[piece][step].map_or(0.0, |[inner, outer]| (inner + outer) / 2.0)
+    }
+
+    /// Where a body lies on straight under a curb.
+    pub fn under(&self, piece: usize) -> impl Iterator<Item = &Under> {
+        self.under.iter().filter(move |(own, _)| *own == piece).map(|(_, under)| under)
     }
 
     /// It lies outboard of the datum.

@@ -1,11 +1,11 @@
 //! What lies outboard of the datum, and in which order pieces lie on each other.
 
 use crate::model::{AssemblyKind, Control, Detail, Layer, MaterialKind, Piece};
-use crate::output::drawing::section::line::Line;
+use crate::output::drawing::section::line::SectionLine;
 use crate::output::drawing::section::place::look::{Look, outboard};
 
 /// What lies outboard of the datum: every membrane of the outer face and all that somewhere lies on one.
-pub(super) fn skin(detail: &Detail, line: &Line, pieces: &[Look]) -> Vec<bool> {
+pub(super) fn skin(detail: &Detail, line: &SectionLine, pieces: &[Look]) -> Vec<bool> {
     let flat = |p: usize| pieces[p].thin || detail.pieces[p].material.kind == Some(MaterialKind::Unit);
     let own = |p: usize| !detail.pieces[p].inside && (flat(p) || outboard(detail, &detail.pieces[p]).is_some());
     let wall: Vec<bool> = (0..pieces.len()).map(|p| !flat(p) && is_wall(detail, &detail.pieces[p])).collect();
@@ -34,7 +34,7 @@ pub(super) fn skin(detail: &Detail, line: &Line, pieces: &[Look]) -> Vec<bool> {
 }
 
 /// The pieces from the inmost out, as far as the stacks agree; a piece of a circle comes in order of installation.
-pub(super) fn order(line: &Line, count: usize) -> Vec<usize> {
+pub(super) fn order(line: &SectionLine, count: usize) -> Vec<usize> {
     let mut above: Vec<Vec<usize>> = vec![Vec::new(); count];
     let mut under = vec![0usize; count];
     for pair in line.steps.iter().flat_map(|step| step.stack.windows(2)) {

@@ -3,13 +3,13 @@
 use std::ops::Range;
 
 use crate::model::Detail;
-use crate::output::drawing::section::line::Line;
+use crate::output::drawing::section::line::SectionLine;
 use crate::output::drawing::section::place::look::{Look, THINNEST};
 
 #[derive(Clone, Copy, PartialEq, Eq)]
-pub(super) enum Way {
-    In,
-    Out,
+pub(super) enum Side {
+    Inboard,
+    Outboard,
 }
 
 /// Of each piece, its two sides at each step, once it is placed.
@@ -18,11 +18,11 @@ pub(super) type Slots = [Vec<Option<[f64; 2]>>];
 /// Puts a piece against what lies next to it on the side of the datum. In steps `apart` nothing pushes what is stiff: there it hangs, or
 /// only reaches as a bead does.
 pub(super) fn put(
-    line: &Line,
+    line: &SectionLine,
     pieces: &[Look],
     piece: usize,
     slots: &mut [Vec<Option<[f64; 2]>>],
-    way: Way,
+    side: Side,
     bends: &dyn Fn(&Slots) -> Vec<Range<usize>>,
     apart: &[usize],
 ) {
@@ -31,13 +31,13 @@ pub(super) fn put(
     for (n, step) in line.steps.iter().enumerate() {
         let Some(at) = step.stack.iter().position(|p| *p == piece) else { continue };
         let taken = |p: &usize| slots[*p][n];
-        let face = match way {
-            Way::Out => step.stack[..at].iter().filter_map(taken).map(|s| s[1]).fold(look.out, f64::max),
-            Way::In => step.stack[at + 1..].iter().filter_map(taken).map(|s| s[0]).fold(0.0, f64::min),
+        let face = match side {
+            Side::Outboard => step.stack[..at].iter().filter_map(taken).map(|s| s[1]).fold(look.out, f64::max),
+            Side::Inboard => step.stack[at + 1..].iter().filter_map(taken).map(|s| s[0]).fold(0.0, f64::min),
         };
         faces.push((n, face));
     }
-    if look.fills && way == Way::In {
+    if look.fills && side == Side::Inboard {
         // What reaches deeper than the bay leaves it no room.
         let inner = faces.iter().fold(f64::MIN, |near, f| near.max(f.1)) - look.thickness;
         for (n, face) in faces.into_iter().filter(|f| f.1 > inner + THINNEST) {
@@ -45,7 +45,7 @@ pub(super) fn put(
         }
         return;
     }
-    if look.metal && way == Way::Out {
+    if look.metal && side == Side::Outboard {
         for run in bends(slots) {
             let mut own: Vec<&mut (usize, f64)> = faces.iter_mut().filter(|f| run.contains(&f.0)).collect();
             let farthest = own.iter().fold(0.0, |far: f64, f| far.max(f.1));
@@ -53,9 +53,9 @@ pub(super) fn put(
         }
     }
     if !look.soft {
-        let farthest = match way {
-            Way::Out => faces.iter().filter(|f| !apart.contains(&f.0)).fold(0.0, |far: f64, f| far.max(f.1)),
-            Way::In => faces.iter().filter(|f| !apart.contains(&f.0)).fold(0.0, |far: f64, f| far.min(f.1)),
+        let farthest = match side {
+            Side::Outboard => faces.iter().filter(|f| !apart.contains(&f.0)).fold(0.0, |far: f64, f| far.max(f.1)),
+            Side::Inboard => faces.iter().filter(|f| !apart.contains(&f.0)).fold(0.0, |far: f64, f| far.min(f.1)),
         };
         faces.iter_mut().for_each(|f| f.1 = farthest);
     }
@@ -63,19 +63,25 @@ pub(super) fn put(
         // A membrane that lies within one part of the wall and on the next takes no room on that.
         let stack = &line.steps[n].stack;
         let outmost = !stack.iter().skip_while(|p| **p != piece).skip(1).any(|p| slots[*p][n].is_some());
-        if look.thin && way == Way::In && outmost {
+        if look.thin && side == Side::Inboard && outmost {
             slots[piece][n] = Some([face, face]);
             continue;
         }
-        slots[piece][n] = Some(match way {
-            Way::Out => [face, face + look.thickness],
-            Way::In => [face - look.thickness, face],
+        slots[piece][n] = Some(match side {
+            Side::Outboard => [face, face + look.thickness],
+            Side::Inboard => [face - look.thickness, face],
         });
     }
 }
 
 /// A membrane within the wall lies on what is behind it, and does not span from one thing in front of it to the next.
-pub(super) fn lay(detail: &Detail, line: &Line, pieces: &[Look], skin: &[bool], slots: &mut [Vec<Option<[f64; 2]>>]) {
+pub(super) fn lay(
+    detail: &Detail,
+    line: &SectionLine,
+    pieces: &[Look],
+    skin: &[bool],
+    slots: &mut [Vec<Option<[f64; 2]>>],
+) {
     for (n, step) in line.steps.iter().enumerate() {
         for pair in step.stack.windows(2).filter(|pair| !skin[pair[0]] && !skin[pair[1]]) {
             let (Some(behind), Some(own)) = (slots[pair[0]][n], slots[pair[1]][n]) else { continue };
@@ -88,7 +94,7 @@ pub(super) fn lay(detail: &Detail, line: &Line, pieces: &[Look], skin: &[bool], 
 }
 
 /// What nobody says the thickness of, within the wall, reaches to what is behind it.
-pub(super) fn fill(line: &Line, skin: &[bool], pieces: &mut [Look], slots: &mut [Vec<Option<[f64; 2]>>]) {
+pub(super) fn fill(line: &SectionLine, skin: &[bool], pieces: &mut [Look], slots: &mut [Vec<Option<[f64; 2]>>]) {
     for piece in 0..pieces.len() {
         if skin[piece] || !pieces[piece].cut_off || pieces[piece].soft {
             continue;
@@ -109,7 +115,7 @@ pub(super) fn fill(line: &Line, skin: &[bool], pieces: &mut [Look], slots: &mut 
 
 /// In stacks that contradict each other a piece may have come to lie in another; there order goes before straightness.
 /// Of a membrane tucked into the wall the wall knows nothing.
-pub(super) fn settle(line: &Line, skin: &[bool], hanging: &[Vec<usize>], slots: &mut [Vec<Option<[f64; 2]>>]) {
+pub(super) fn settle(line: &SectionLine, skin: &[bool], hanging: &[Vec<usize>], slots: &mut [Vec<Option<[f64; 2]>>]) {
     for (n, step) in line.steps.iter().enumerate() {
         let mut reached: Option<f64> = None;
         for piece in step.stack.iter().filter(|p| skin[**p] && !hanging[**p].contains(&n)) {

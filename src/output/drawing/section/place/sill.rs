@@ -2,7 +2,7 @@
 
 use crate::model::{Axis, Detail, FoldKind, MaterialKind, Piece};
 use crate::output::drawing::hatch::{Hatch, hatch_of};
-use crate::output::drawing::section::line::Line;
+use crate::output::drawing::section::line::SectionLine;
 use crate::output::drawing::section::place::ledge::is_veneer;
 use crate::output::drawing::section::place::put::Slots;
 
@@ -26,7 +26,13 @@ pub fn is_sill(detail: &Detail, piece: &Piece) -> bool {
 }
 
 /// Brings each sill from what is behind it to beyond the face of the veneer.
-pub(super) fn reach(detail: &Detail, line: &Line, skin: &[bool], scale: f64, slots: &mut [Vec<Option<[f64; 2]>>]) {
+pub(super) fn reach(
+    detail: &Detail,
+    line: &SectionLine,
+    skin: &[bool],
+    scale: f64,
+    slots: &mut [Vec<Option<[f64; 2]>>],
+) {
     let pieces = line.pieces();
     let wall = |p: &usize| skin[*p] && is_veneer(&detail.pieces[*p]) && !is_sill(detail, &detail.pieces[*p]);
     let faces = pieces.iter().filter(|p| wall(p)).flat_map(|p| slots[*p].iter().flatten()).map(|slot| slot[1]);

@@ -4,19 +4,19 @@ use crate::output::drawing::scene::Point;
 use crate::output::drawing::section::spine::Spine;
 
 impl Spine {
-    /// A way on the line as a line on paper: it turns where the line turns.
-    pub fn trace(&self, way: &[(f64, f64)]) -> Vec<Point> {
-        self.traced(way, &|leg, along, out| self.on(leg, along, out))
+    /// A line over the face, on paper: it turns where the line turns.
+    pub fn trace(&self, line: &[(f64, f64)]) -> Vec<Point> {
+        self.traced(line, &|leg, along, out| self.on(leg, along, out))
     }
 
     /// The same where nothing stops at the corner of two legs.
-    pub fn trace_through(&self, way: &[(f64, f64)]) -> Vec<Point> {
-        self.traced(way, &|leg, along, out| self.raw(leg, along, out))
+    pub fn trace_through(&self, line: &[(f64, f64)]) -> Vec<Point> {
+        self.traced(line, &|leg, along, out| self.raw(leg, along, out))
     }
 
     /// The same with lengths that begin `off` from the folds.
-    pub fn trace_inside(&self, way: &[(f64, f64)], off: &dyn Fn(usize, f64) -> f64) -> Vec<Point> {
-        self.traced(way, &|leg, along, out| self.inside(leg, along, off(leg, along), out))
+    pub fn trace_inside(&self, line: &[(f64, f64)], off: &dyn Fn(usize, f64) -> f64) -> Vec<Point> {
+        self.traced(line, &|leg, along, out| self.inside(leg, along, off(leg, along), out))
     }
 
     /// A place on a leg whose lengths begin `off` from its fold; it stays on the line.
@@ -30,10 +30,10 @@ impl Spine {
         self.local(leg, self.corner([fold, fold + 1], outs)).0 - self.legs[fold].to
     }
 
-    fn traced(&self, way: &[(f64, f64)], place: &dyn Fn(usize, f64, f64) -> Point) -> Vec<Point> {
+    fn traced(&self, line: &[(f64, f64)], place: &dyn Fn(usize, f64, f64) -> Point) -> Vec<Point> {
         let mut points: Vec<Point> = Vec::new();
         let mut last: Option<(usize, f64, f64)> = None;
-        for pair in way.windows(2) {
+        for pair in line.windows(2) {
             let [(a, out_a), (b, out_b)] = [pair[0], pair[1]];
             if (a - b).abs() < 1e-9 {
                 // A step on a fold is the corner itself.

@@ -3,6 +3,7 @@
 use crate::facts::face::Coordinate;
 use crate::model::{AssemblyKind, Axis};
 use crate::output::drawing::free::Free;
+use crate::output::drawing::joint::Joint;
 use crate::output::drawing::lettering;
 use crate::output::drawing::paper::{BEYOND, SMALL};
 use crate::output::drawing::ruler;
@@ -16,8 +17,14 @@ pub(super) fn caption(cut: &Cut) -> String {
         Axis::Up => ["left of", "right of", "along the wall"],
         Axis::Along => ["below", "above", "up"],
     };
-    let bound = |c: Coordinate| (c != i64::MIN && c != i64::MAX).then(|| cut.subject.length(ruler::millimetres(c)));
-    let place = match [bound(cut.line.at.low), bound(cut.line.at.high)] {
+    // The facts close a joint in its middle: the line ends at its edge.
+    let across = |joint: &&Joint| joint.axis != cut.line.axis;
+    let edges = || cut.subject.joints.iter().filter(across).map(|joint| joint.edges);
+    let edge = |c: Coordinate, side: usize| edges().find(|at| (at[0]..=at[1]).contains(&c)).map_or(c, |at| at[side]);
+    let bound = |c: Coordinate, side: usize| {
+        (c != i64::MIN && c != i64::MAX).then(|| cut.subject.length(ruler::millimetres(edge(c, side))))
+    };
+    let place = match [bound(cut.line.at.low, 1), bound(cut.line.at.high, 0)] {
         [Some(low), Some(high)] => format!("cut between {low} and {high} {axis}; "),
         [Some(low), None] => format!("cut {beyond} {low}; "),
         [None, Some(high)] => format!("cut {before} {high}; "),

@@ -185,11 +185,15 @@ fn upturn(cut: &Cut, turn: &Turn) -> Option<Dimension> {
         return None;
     }
     let step = cut.line.steps.iter().position(|s| s.extent.high == from + past && s.stack.contains(&piece))?;
+    // What turns in at a sill stands no higher than that.
+    if !std::ptr::eq(cut.spine_of(piece, &cut.interval(piece, step)), &cut.spine) {
+        return None;
+    }
     let (low, high) = (cut.ruler.at(from), cut.real(piece, &(step..step + 1))[1]);
     let leg = cut.spine.leg_from(low, 1.0);
     let out = cut.places.surface(piece, step);
     let ends = [low, high].map(|along| cut.spine.raw(leg, along, out));
-    Some(told(cut, piece, ends, leg, past))
+    Some(piece_dimension(cut, piece, ends, leg, past))
 }
 
 /// How far the lowest cladding, or else the lowest of the wall, stays above grade.
@@ -209,7 +213,7 @@ fn clearance(cut: &Cut) -> Option<Dimension> {
     let leg = cut.spine.leg_from(cut.ruler.at(foot), 1.0);
     let out = cut.places.slot(piece, step)?[1];
     let ends = [grade, foot].map(|at| cut.spine.raw(leg, cut.ruler.at(at), out));
-    Some(told(cut, piece, ends, leg, foot - grade))
+    Some(piece_dimension(cut, piece, ends, leg, foot - grade))
 }
 
 /// How far an ice barrier reaches inside of the wall.
@@ -218,11 +222,11 @@ fn ice_barrier(cut: &Cut) -> Option<Dimension> {
     let leg = cut.spine.leg_from(cut.ruler.at(from), 1.0);
     let out = cut.places.surface(piece, cut.line.step_at(from));
     let ends = [from, to].map(|at| cut.spine.raw(leg, cut.ruler.at(at), out));
-    Some(told(cut, piece, ends, leg, to - from))
+    Some(piece_dimension(cut, piece, ends, leg, to - from))
 }
 
 /// A length of one piece, with the limit of the open finding that judges it.
-fn told(cut: &Cut, piece: usize, ends: [Point; 2], leg: usize, length: Coordinate) -> Dimension {
+fn piece_dimension(cut: &Cut, piece: usize, ends: [Point; 2], leg: usize, length: Coordinate) -> Dimension {
     let own = cut.subject.plain(length as f64 * 1e-6);
     let limit = cut.subject.marks.iter().find_map(|entry| {
         let value = |name: &str| entry.finding.values.iter().find(|(n, _)| &**n == name).map(|(_, v)| v.to_string());

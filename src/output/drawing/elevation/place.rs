@@ -1,6 +1,6 @@
 //! Where a finding lies on a face.
 
-use crate::output::drawing::front::Plane;
+use crate::output::drawing::elevation::Plane;
 use crate::output::drawing::scene::Point;
 use crate::output::drawing::subject::Subject;
 

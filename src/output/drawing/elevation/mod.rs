@@ -17,7 +17,7 @@ use crate::output::drawing::note::{self, Note, Sign};
 use crate::output::drawing::page::{self, View};
 use crate::output::drawing::ruler::{self, Ruler};
 use crate::output::drawing::scene::{Point, Scene, Shape};
-use crate::output::drawing::section::{self, Line};
+use crate::output::drawing::section::{self, SectionLine};
 use crate::output::drawing::subject::Subject;
 pub use plane::Plane;
 use plane::edges;
@@ -30,13 +30,13 @@ const WIDEST: f64 = 125.0;
 const CHAIN: f64 = 6.0;
 
 /// The face of a detail with the marks of its findings.
-pub fn front(subject: &Subject) -> Scene {
+pub fn elevation(subject: &Subject) -> Scene {
     let (view, title, description) = whole(subject);
     page::around(subject, view, title, description)
 }
 
 /// The face without a head and a list of findings.
-pub fn bare_front(subject: &Subject) -> Scene {
+pub fn bare_elevation(subject: &Subject) -> Scene {
     let (view, title, description) = whole(subject);
     page::bare(view, title, description)
 }
@@ -59,7 +59,7 @@ fn whole(subject: &Subject) -> (View, String, String) {
 /// How far down its cell a finding may point, until its leader runs over the end of no other.
 const PARTS: [f64; 7] = [0.5, 0.35, 0.65, 0.25, 0.75, 0.15, 0.85];
 
-/// What stands beside a face.
+/// What stands beside an elevation.
 #[derive(Clone, Copy, PartialEq, Eq)]
 pub enum Noted {
     /// Names of its pieces and findings.
@@ -68,7 +68,7 @@ pub enum Noted {
     Numbers,
 }
 
-/// The face alone at a scale.
+/// The elevation alone at a scale.
 pub fn view(subject: &Subject, scale: f64, noted: Noted) -> View {
     let (ups, alongs) = (edges(subject, Axis::Up), edges(subject, Axis::Along));
     let (up, along) = (Ruler::new(&ups, scale, subject.whole), Ruler::new(&alongs, scale, subject.whole));
@@ -103,7 +103,7 @@ pub fn view(subject: &Subject, scale: f64, noted: Noted) -> View {
     let (off, wide) = if noted == Noted::Words { (14.0, note::WIDTH) } else { (9.0, note::NUMBER) };
     let notes_at = right + off;
     // What is covered here and drawn in the section has its name there.
-    let cut = (noted == Noted::Numbers).then(|| Line::telling(subject)).flatten();
+    let cut = (noted == Noted::Numbers).then(|| SectionLine::principal(subject)).flatten();
     let named = |piece: usize| cut.as_ref().is_some_and(|line| line.has(piece));
     let mut best: Option<(usize, Vec<Shape>, f64, Vec<usize>)> = None;
     for part in PARTS {
@@ -144,7 +144,7 @@ fn name(subject: &Subject) -> &'static str {
         (_, 0) => "Elevation, unfolded",
         (legs, lying) if lying == legs => "Plan, unfolded",
         // A roof and a wall side by side are neither.
-        _ => "Face, unfolded",
+        _ => "Elevation, unfolded",
     }
 }
 

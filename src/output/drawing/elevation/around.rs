@@ -1,17 +1,17 @@
 //! What stands around the face: where it is cut, the ground, its folds, and where it is broken off.
 
 use crate::model::Axis;
-use crate::output::drawing::front::plane::Plane;
+use crate::output::drawing::elevation::plane::Plane;
 use crate::output::drawing::hatch::{Hatch, Runs, hatch};
 use crate::output::drawing::page;
 use crate::output::drawing::paper::{BEYOND, FOLD, GRADE, MEMBRANE};
 use crate::output::drawing::scene::{Area, Ink, Pen, Point, Role, Shape};
-use crate::output::drawing::section::Line;
+use crate::output::drawing::section::SectionLine;
 use crate::output::drawing::subject::Subject;
 
 /// Where the section is cut: a flag at either end.
 pub(super) fn flags(subject: &Subject, plane: &Plane) -> Vec<Shape> {
-    let Some(line) = Line::telling(subject) else { return Vec::new() };
+    let Some(line) = SectionLine::principal(subject) else { return Vec::new() };
     let whole = plane.whole();
     if line.axis == Axis::Along {
         let y = (plane.y(line.at.low) + plane.y(line.at.high)) / 2.0;

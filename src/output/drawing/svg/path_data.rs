@@ -4,8 +4,8 @@ use std::fmt::Write;
 
 use crate::output::drawing::scene::Point;
 
-/// Runs of lines as the data of a path: from point to point the way to the next, which is shorter to write.
-pub(super) struct Way {
+/// Runs of lines as the data of a path: from each point the step to the next, which is shorter to write.
+pub(super) struct PathData {
     pub(super) data: String,
     /// Parts of a millimeter of the building that are counted; written as hundredths of one, or whole.
     factor: f64,
@@ -14,9 +14,9 @@ pub(super) struct Way {
     at: Option<[i64; 2]>,
 }
 
-impl Way {
-    pub(super) fn new(factor: f64, hundredths: bool) -> Way {
-        Way { data: String::new(), factor, hundredths, at: None }
+impl PathData {
+    pub(super) fn new(factor: f64, hundredths: bool) -> PathData {
+        PathData { data: String::new(), factor, hundredths, at: None }
     }
 
     pub(super) fn run(&mut self, run: &[Point], closed: bool) {
@@ -59,7 +59,7 @@ impl Way {
         at
     }
 
-    /// The way to the next point of a run.
+    /// The step to the next point of a run.
     fn step(&mut self, n: usize, [x, y]: [i64; 2]) {
         if self.hundredths {
             self.data.push_str(if n == 0 { "l" } else { "" });

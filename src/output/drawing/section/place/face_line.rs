@@ -1,13 +1,13 @@
-//! The course of a face through the steps of a line.
+//! The line of a face through the steps of a line.
 
 use std::ops::Range;
 
 use crate::output::drawing::section::place::Places;
 
-/// How far out a course lies at a place along it.
-fn reached(course: &[(f64, f64)], at: f64) -> f64 {
-    let ahead = course.windows(2).find(|pair| pair[0].0 <= at && at < pair[1].0);
-    let last = course.last().map_or(0.0, |(_, out)| *out);
+/// How far out a line lies at a place along it.
+fn reached(line: &[(f64, f64)], at: f64) -> f64 {
+    let ahead = line.windows(2).find(|pair| pair[0].0 <= at && at < pair[1].0);
+    let last = line.last().map_or(0.0, |(_, out)| *out);
     ahead.map_or(last, |pair| {
         let [(a, out_a), (b, out_b)] = [pair[0], pair[1]];
         out_a + (at - a) / (b - a) * (out_b - out_a)
@@ -18,8 +18,8 @@ fn reached(course: &[(f64, f64)], at: f64) -> f64 {
 const DRAPE: f64 = 1.6;
 
 impl Places {
-    /// The course of that face through steps, `ahead` in front of it: along the line, and out from the datum.
-    pub fn course(&self, piece: usize, steps: Range<usize>, ahead: f64) -> Vec<(f64, f64)> {
+    /// The line of that face through steps, `ahead` in front of it: along the line, and out from the datum.
+    pub fn face_line(&self, piece: usize, steps: Range<usize>, ahead: f64) -> Vec<(f64, f64)> {
         let distance = |step: usize| self.surface(piece, step) + ahead;
         let mut points = Vec::new();
         let Some(first) = steps.clone().next() else { return points };

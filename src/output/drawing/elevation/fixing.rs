@@ -3,7 +3,7 @@
 use crate::facts::face::Coordinate;
 use crate::facts::nanometres;
 use crate::model::Axis;
-use crate::output::drawing::front::Plane;
+use crate::output::drawing::elevation::Plane;
 use crate::output::drawing::joint::Joint;
 use crate::output::drawing::paper::{BEYOND, CASING, CUT, MEDIUM};
 use crate::output::drawing::scene::{Area, Dash, Ink, Pen, Point, Role, Shape};

@@ -7,30 +7,31 @@ use crate::output::drawing::mark::Mark;
 use crate::output::drawing::note;
 use crate::output::drawing::page::View;
 use crate::output::drawing::scene::{Area, Point, Shape};
+use crate::output::drawing::section::captions::{caption, eave_words, sides};
 use crate::output::drawing::section::cut::Cut;
 use crate::output::drawing::section::levels::levels;
-use crate::output::drawing::section::line::Line;
-use crate::output::drawing::section::words::{caption, eave_words, sides};
+use crate::output::drawing::section::line::SectionLine;
 use crate::output::drawing::section::{
-    bead, breaks, drops, eave, enlarge, fixing, ground, judged, masonry, membrane, names, packing, pipe, solid, steps,
+    bead, breaks, dimensions, drops, eave, enlarge, fixing, ground, leaders, masonry, membrane, packing, pipe, solid,
+    steps,
 };
 use crate::output::drawing::subject::Subject;
 use crate::output::drawing::water;
 
 /// A section on its paper, and the room that is left for what belongs to one finding.
-pub(super) struct Laid<'a> {
+pub(super) struct Layout<'a> {
     pub(super) cut: Cut<'a>,
     off: [f64; 2],
     pub(super) free: Free,
     pub(super) view: View,
 }
 
-impl<'a> Laid<'a> {
+impl<'a> Layout<'a> {
     /// With `tied`, the circle of an enlargement will lie on it.
-    pub(super) fn new(subject: &'a Subject<'a>, line: &'a Line, scale: f64, tied: bool) -> Laid<'a> {
+    pub(super) fn new(subject: &'a Subject<'a>, line: &'a SectionLine, scale: f64, tied: bool) -> Layout<'a> {
         let cut = Cut::new(subject, line, scale);
         let body = body(&cut);
-        let dimensions = judged::dimensions(&cut, &body);
+        let dimensions = dimensions::dimensions(&cut, &body);
         let levels = levels(&cut);
         let placed: Vec<Shape> = dimensions.iter().map(|d| d.draw(0.5).1).collect();
         let whole: Vec<Shape> = body.iter().cloned().chain(placed).collect();
@@ -42,8 +43,8 @@ impl<'a> Laid<'a> {
         let notes_at = left + area.width() + 14.0;
         // A column that is higher than its drawing goes on above it and below it.
         let high = |p: Point| Point::new(p.x + left - area.left, p.y + TOP - area.top);
-        let choices = names::choices(&cut);
-        let first = names::column(&cut, &choices, &high, notes_at, TOP - 4.0);
+        let choices = leaders::choices(&cut);
+        let first = leaders::column(&cut, &choices, &high, notes_at, TOP - 4.0);
         let top = TOP + ((first.1 - TOP - area.height() - 4.0) / 2.0).max(0.0);
         let (dx, dy) = (left - area.left, top - area.top);
         let moved = |p: Point| Point::new(p.x + dx, p.y + dy);
@@ -54,7 +55,7 @@ impl<'a> Laid<'a> {
             shapes.push(dimension::levels(&levels, left - 6.0, top - 2.0));
         }
         let (column, end, unplaced) =
-            if top > TOP { names::column(&cut, &choices, &moved, notes_at, TOP - 4.0) } else { first };
+            if top > TOP { leaders::column(&cut, &choices, &moved, notes_at, TOP - 4.0) } else { first };
         let written: Vec<Shape> = shapes.iter().chain(&column).cloned().collect();
         let mut free = Free::of(&written);
         let circle = if tied { enlarge::circle(&cut, &moved) } else { None };
@@ -74,7 +75,7 @@ impl<'a> Laid<'a> {
             caption: caption(&cut),
             unplaced,
         };
-        Laid { cut, off: [dx, dy], free, view }
+        Layout { cut, off: [dx, dy], free, view }
     }
 
     fn moved(&self, p: Point) -> Point {
@@ -97,7 +98,7 @@ pub(super) fn body(cut: &Cut) -> Vec<Shape> {
     shapes.extend(packing::packing(cut));
     shapes.extend(solid::pieces(cut));
     shapes.extend(masonry::toe(cut));
-    let water: Vec<(Vec<Shape>, Vec<Shape>)> = drops::courses(cut).iter().map(water::draw).collect();
+    let water: Vec<(Vec<Shape>, Vec<Shape>)> = drops::paths(cut).iter().map(water::draw).collect();
     let (under, over): (Vec<_>, Vec<_>) = water.into_iter().unzip();
     shapes.extend(under.into_iter().flatten());
     shapes.extend(fixing::bonds(cut));

@@ -2,7 +2,7 @@
 
 use crate::facts::face::{OPEN_HIGH, OPEN_LOW};
 use crate::model::{Material, MaterialKind};
-use crate::output::drawing::front::Plane;
+use crate::output::drawing::elevation::Plane;
 use crate::output::drawing::hatch::{Hatch, hatch_of};
 use crate::output::drawing::page;
 use crate::output::drawing::paper::{BEYOND, CUT, HATCH, MEDIUM};
@@ -18,7 +18,7 @@ pub fn pieces(subject: &Subject, plane: &Plane) -> Vec<Shape> {
     let mut seen = Vec::new();
     for piece in outer {
         let material = &subject.detail.pieces[piece].material;
-        let words = page::spoken(subject, piece);
+        let words = page::accessible_name(subject, piece);
         let areas = areas(plane, piece);
         if !areas.is_empty() {
             let (ink, strokes) = match is_sill(subject.detail, &subject.detail.pieces[piece]) {

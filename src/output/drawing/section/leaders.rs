@@ -208,7 +208,7 @@ fn near(line: &[Point], at: Point) -> bool {
 pub fn place_of(cut: &Cut, entry: &Mark) -> Option<Point> {
     let pieces = mark::pieces(cut.subject.detail, entry.finding);
     let first = *pieces.iter().find(|p| cut.line.has(**p))?;
-    if let Some(at) = told_height(cut, entry, first) {
+    if let Some(at) = finding_height(cut, entry, first) {
         return Some(at);
     }
     let of = |piece: usize| (0..cut.line.steps.len()).filter(move |n| cut.places.slot(piece, *n).is_some());
@@ -229,8 +229,8 @@ pub fn place_of(cut: &Cut, entry: &Mark) -> Option<Point> {
     Some(spots(cut, first, longest)(low + 0.45 * (high - low)))
 }
 
-/// The height that a finding tells, on its first piece.
-fn told_height(cut: &Cut, entry: &Mark, first: usize) -> Option<Point> {
+/// The height that a finding states, on its first piece.
+fn finding_height(cut: &Cut, entry: &Mark, first: usize) -> Option<Point> {
     let (_, height) = entry.finding.values.iter().find(|(name, _)| &**name == "height")?;
     let at = nanometres(parse_quantity(height).ok()?);
     let step = cut.line.steps.iter().position(|s| s.stack.contains(&first) && s.extent.reaches(at))?;
@@ -240,17 +240,17 @@ fn told_height(cut: &Cut, entry: &Mark, first: usize) -> Option<Point> {
 /// Points on a piece; of what fills an opening, on its frame or its pane.
 fn spots<'c>(cut: &'c Cut, piece: usize, step: usize) -> impl Fn(f64) -> Point + use<'c> {
     let thin = cut.places.pieces[piece].thin;
-    let way = if thin { cut.places.course(piece, cut.interval(piece, step), 0.0) } else { Vec::new() };
+    let line = if thin { cut.places.face_line(piece, cut.interval(piece, step), 0.0) } else { Vec::new() };
     move |along| {
-        let own = || if thin { drawn(cut, piece, step, &way, along) } else { cut.places.middle(piece, step) };
+        let own = || if thin { drawn(cut, piece, step, &line, along) } else { cut.places.middle(piece, step) };
         let (along, out) = unit::spot(cut, piece, step, along).unwrap_or_else(|| (along, own()));
         cut.on(piece, step, along, out)
     }
 }
 
-/// How far out a membrane is drawn there, by the way that it is drawn along.
-fn drawn(cut: &Cut, piece: usize, step: usize, way: &[(f64, f64)], along: f64) -> f64 {
-    let part = way.windows(2).find(|pair| pair[1].0 - pair[0].0 > 1e-9 && (pair[0].0..=pair[1].0).contains(&along));
+/// How far out a membrane is drawn there, by the line that it is drawn along.
+fn drawn(cut: &Cut, piece: usize, step: usize, line: &[(f64, f64)], along: f64) -> f64 {
+    let part = line.windows(2).find(|pair| pair[1].0 - pair[0].0 > 1e-9 && (pair[0].0..=pair[1].0).contains(&along));
     part.map_or(cut.places.middle(piece, step), |pair| {
         let [(a, out_a), (b, out_b)] = [pair[0], pair[1]];
         out_a + (along - a) / (b - a) * (out_b - out_a)
