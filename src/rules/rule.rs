@@ -1,7 +1,6 @@
 //! A rule whose every part has been checked, ready to be asked.
 
 use std::ops::{Deref, DerefMut};
-use std::sync::atomic::{AtomicU32, Ordering};
 use std::sync::{Arc, OnceLock};
 
 use crate::facts::vocabulary::Kind;
@@ -9,7 +8,7 @@ use crate::finding::{Basis, Level};
 use crate::model::Name;
 use crate::rules::compile::{any_value, condition};
 use crate::rules::constant::Constant;
-use crate::rules::expression::{Code, shared};
+use crate::rules::expression::Code;
 use crate::rules::place::FindingPlace;
 use crate::rules::stock::StockContext;
 use crate::rules::template::Template;
@@ -36,13 +35,9 @@ pub struct Rule {
 
 /// Where a stock rule is read from.
 struct StoredRule {
-    /// The common conditions that have to be true for it to look at a thing, a bit for each.
-    conditions: u128,
     requirement: &'static [u8],
     wording: &'static [u8],
     stock: Arc<StockContext>,
-    /// How often it has been held against those conditions.
-    came_up: AtomicU32,
 }
 
 /// What a rule asks.
@@ -68,16 +63,12 @@ pub struct Wording {
     pub basis: Arc<Vec<Basis>>,
 }
 
-/// So often a stock rule is held against the conditions that it shares with others before it is read: that costs as much as
-/// some dozens of such answers.
-const OFTEN: u32 = 50;
-
 const TESTED: &str = "what is built in has been tested";
 
 impl Rule {
     /// A stock rule, of which no more than its head is read.
     pub fn stored(head: &RuleHead<'static>, name: Name, stock: &Arc<StockContext>) -> Rule {
-        let RuleHead { id, title, level, about, conditions, requirement, wording } = head;
+        let RuleHead { id, title, level, about, requirement, wording } = head;
         Rule {
             id: name,
             title: title.text.as_ref().into(),
@@ -88,13 +79,7 @@ impl Rule {
             adjusted: Vec::new(),
             requirement: OnceLock::new(),
             wording: OnceLock::new(),
-            stored: Some(StoredRule {
-                conditions: *conditions,
-                requirement,
-                wording,
-                stock: stock.clone(),
-                came_up: AtomicU32::new(0),
-            }),
+            stored: Some(StoredRule { requirement, wording, stock: stock.clone() }),
         }
     }
 
@@ -120,12 +105,8 @@ impl Rule {
         }
     }
 
-    /// The shared conditions that have to be true for it to look at a thing, a bit for each.
-    pub fn conditions(&self) -> u128 {
-        self.stored.as_ref().map_or_else(|| self.when.as_ref().map_or(0, shared), |stored| stored.conditions)
-    }
-
     /// Whether what it asks has been read.
+    #[cfg(test)]
     pub fn is_read(&self) -> bool {
         self.requirement.get().is_some()
     }
@@ -134,13 +115,6 @@ impl Rule {
     pub fn compares(&self, field: &str, word: &str) -> bool {
         let conditions = self.when.iter().chain([&self.needs]);
         conditions.into_iter().any(|code| code.compares(field, word, &self.constants))
-    }
-
-    /// Whether to ask it at once: it has been read, or has come up so often that to hold it against shared conditions first
-    /// has cost more than to read it.
-    pub fn is_wanted(&self) -> bool {
-        let often = |stored: &StoredRule| stored.came_up.fetch_add(1, Ordering::Relaxed) >= OFTEN;
-        self.is_read() || self.stored.as_ref().is_none_or(often)
     }
 
     fn requirement(&self) -> &Requirement {

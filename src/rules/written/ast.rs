@@ -42,8 +42,6 @@ pub enum Node<'t> {
         name: Word<'t>,
         arguments: Vec<Expr<'t>>,
     },
-    /// What stock rules of one kind ask alike, by its number.
-    Common(u8),
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
