@@ -44,7 +44,7 @@ pub fn judge<'a>(pack: &'a Pack, items: impl IntoIterator<Item = Fact<'a>>) -> V
         left.add(&about.adjusted);
         let in_doubt = item.detail().is_some_and(|detail| detail.doubtful);
         for rule in pack.among(kind, &left) {
-            if in_doubt && rule.about_absence {
+            if in_doubt && rule.about_absence() {
                 continue;
             }
             env.constants = &rule.constants;
@@ -99,14 +99,14 @@ fn lie_together(a: Fact<'_>, b: Fact<'_>) -> bool {
 /// Whether a thing is what the rule looks at and lacks what it needs. Either part can settle it alone when the other
 /// is unknown.
 fn fails<'a>(rule: &'a Rule, env: &Env<'_, 'a>) -> Truth {
-    if rule.needs_first && truth_of_parts(&rule.needs, env) == Truth::Yes {
+    if rule.needs_first && truth_of_parts(rule.needs(), env) == Truth::Yes {
         return Truth::No;
     }
     let looked_at = rule.when.as_ref().map_or(Truth::Yes, |when| truth_of_parts(when, env));
     if looked_at == Truth::No {
         return Truth::No;
     }
-    match truth_of_parts(&rule.needs, env) {
+    match truth_of_parts(rule.needs(), env) {
         Truth::Yes => Truth::No,
         // Lacking it, what is looked at decides; not knowing, whichever of the two names a property.
         needs => looked_at.max(needs),
@@ -115,7 +115,7 @@ fn fails<'a>(rule: &'a Rule, env: &Env<'_, 'a>) -> Truth {
 
 /// What a rule would have had to know, of what it looks at first.
 fn why<'a>(rule: &'a Rule, env: &Env<'_, 'a>) -> Option<Missing<'a>> {
-    rule.when.iter().chain([&rule.needs]).find_map(|part| cause(part, env))
+    rule.when.iter().chain([rule.needs()]).find_map(|part| cause(part, env))
 }
 
 fn finding_of<'a>(rule: &'a Rule, env: &Env<'_, 'a>) -> Finding {

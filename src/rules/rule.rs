@@ -36,6 +36,7 @@ pub struct Rule {
 /// Where a stock rule is read from.
 struct StoredRule {
     requirement: &'static [u8],
+    needs: &'static [u8],
     wording: &'static [u8],
     stock: Arc<StockContext>,
 }
@@ -44,12 +45,10 @@ struct StoredRule {
 pub struct Requirement {
     /// The condition for looking at a thing; without one, every thing of the kind.
     pub when: Option<Code>,
-    /// What has to be so.
-    pub needs: Code,
+    /// What has to be so: of a stock rule it is read once it looks at something.
+    needs: OnceLock<Code>,
     /// `when` searches lists and `needs` does not, so that it is asked first: most things are as they have to be.
     pub needs_first: bool,
-    /// It finds fault with something that is not there. In a detail that could not be read whole that proves nothing.
-    pub about_absence: bool,
     pub constants: Vec<Constant>,
 }
 
@@ -68,7 +67,7 @@ const TESTED: &str = "what is built in has been tested";
 impl Rule {
     /// A stock rule, of which no more than its head is read.
     pub fn stored(head: &RuleHead<'static>, name: Name, stock: &Arc<StockContext>) -> Rule {
-        let RuleHead { id, title, level, about, requirement, wording } = head;
+        let RuleHead { id, title, level, about, requirement, needs, wording } = head;
         Rule {
             id: name,
             title: title.text.as_ref().into(),
@@ -79,7 +78,7 @@ impl Rule {
             adjusted: Vec::new(),
             requirement: OnceLock::new(),
             wording: OnceLock::new(),
-            stored: Some(StoredRule { requirement, wording, stock: stock.clone() }),
+            stored: Some(StoredRule { requirement, needs, wording, stock: stock.clone() }),
         }
     }
 
@@ -113,8 +112,27 @@ impl Rule {
 
     /// Whether it holds a field of this name against this word, for any thing that it looks at.
     pub fn compares(&self, field: &str, word: &str) -> bool {
-        let conditions = self.when.iter().chain([&self.needs]);
+        let conditions = self.when.iter().chain([self.needs()]);
         conditions.into_iter().any(|code| code.compares(field, word, &self.constants))
+    }
+
+    /// What has to be so.
+    pub fn needs(&self) -> &Code {
+        self.needs.get_or_init(|| self.stored.as_ref().expect(TESTED).needs(self.about, &mut self.constants.clone()))
+    }
+
+    /// It finds fault with something that is not there. In a detail that could not be read whole that proves nothing.
+    pub fn about_absence(&self) -> bool {
+        self.needs().could_come_from_unread() || self.when.as_ref().is_some_and(Code::rests_on_others)
+    }
+
+    /// Its constants with all lists that their words were held against.
+    pub fn constants_in_use(&self) -> Vec<Constant> {
+        let Some(stored) = &self.stored else { return self.constants.clone() };
+        let mut constants = stored.requirement(self.about).constants;
+        stored.needs(self.about, &mut constants);
+        let now = |(constant, now): (Constant, &Constant)| Constant { value: now.value.clone(), ..constant };
+        constants.into_iter().zip(&self.constants).map(now).collect()
     }
 
     fn requirement(&self) -> &Requirement {
@@ -148,14 +166,17 @@ impl DerefMut for Rule {
 
 impl StoredRule {
     fn requirement(&self, about: Kind) -> Requirement {
-        let RawRequirement { when, needs, constants } = read_prepared(self.requirement);
+        let RawRequirement { when, needs_first, constants } = read_prepared(self.requirement);
         // All are used somewhere.
         let used = |constant| Constant { used: true, ..Constant::from(constant) };
         let mut constants: Vec<Constant> = constants.into_iter().map(used).collect();
         let mut checker = self.stock.checker(about, &mut constants);
         let when = when.as_ref().map(|form| condition(form, &mut checker).expect(TESTED));
-        let needs = condition(&needs, &mut checker).expect(TESTED);
-        Requirement::of(when, needs, constants)
+        Requirement { when, needs: OnceLock::new(), needs_first, constants }
+    }
+
+    fn needs(&self, about: Kind, constants: &mut [Constant]) -> Code {
+        condition(&read_prepared(self.needs), &mut self.stock.checker(about, constants)).expect(TESTED)
     }
 
     fn wording(&self, about: Kind, constants: &[Constant]) -> Wording {
@@ -176,9 +197,8 @@ impl Requirement {
     pub fn of(when: Option<Code>, needs: Code, constants: Vec<Constant>) -> Requirement {
         Requirement {
             needs_first: when.as_ref().is_some_and(Code::searches) && !needs.searches(),
-            about_absence: needs.could_come_from_unread() || when.as_ref().is_some_and(Code::rests_on_others),
             when,
-            needs,
+            needs: needs.into(),
             constants,
         }
     }

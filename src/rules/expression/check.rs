@@ -134,7 +134,8 @@ impl TypeChecker<'_> {
                 _ => self.no_such_name(first, first_span),
             };
         };
-        let mut steps: Vec<&'static Field> = start.into_iter().collect();
+        let mut steps: Vec<&'static Field> = Vec::with_capacity(path.len());
+        steps.extend(start);
         let mut kind = Some(own_kind).filter(|_| start.is_none());
         let mut of = start.map_or(ExprType::Fact(own_kind), |field| field.of.into());
         if let ExprType::Fact(of) = of {

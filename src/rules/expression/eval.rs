@@ -31,6 +31,7 @@ pub fn value<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Value<'a> {
                 None => env.tables[*table].find(&keys).and_then(|row| row.value.value()).unwrap_or(Value::ABSENT),
             }
         }
+        Code::Known(inner) => Value::YesNo(!matches!(of_subject(inner, env), Value::Unknown(_))),
         condition => match truth(condition, env) {
             Truth::No => Value::YesNo(false),
             Truth::Yes => Value::YesNo(true),

@@ -224,10 +224,11 @@ mod tests {
     }
 
     fn alike(a: &Rule, b: &Rule) {
-        let head = |rule: &Rule| format!("{:?}", (&rule.title, rule.level, rule.about, &rule.constants, rule.span));
+        let head =
+            |rule: &Rule| format!("{:?}", (&rule.title, rule.level, rule.about, &rule.constants_in_use(), rule.span));
         assert!(a.id == b.id && head(a) == head(b), "{} {}", head(a), head(b));
-        assert!(a.when == b.when && a.needs == b.needs, "{}", a.id);
-        assert!((a.needs_first, a.about_absence, a.off) == (b.needs_first, b.about_absence, b.off), "{}", a.id);
+        assert!(a.when == b.when && a.needs() == b.needs(), "{}", a.id);
+        assert!((a.needs_first, a.about_absence(), a.off) == (b.needs_first, b.about_absence(), b.off), "{}", a.id);
         let (a_tells, b_tells) = (a.wording(), b.wording());
         assert!(a_tells.per == b_tells.per && a_tells.at == b_tells.at, "{}", a.id);
         assert!(a_tells.says == b_tells.says && a_tells.fix == b_tells.fix, "{}", a.id);

@@ -79,9 +79,14 @@ impl<'s> RawRule<'s> {
                 let not = negated != (*comparison == Comparison::NotEqual);
                 self.words(sides).map_or_else(Guards::new, |words| one(&sides[0], words, not))
             }
-            Node::In { negated: not_in, sides } => {
-                self.words(sides).map_or_else(Guards::new, |words| one(&sides[0], words, negated != *not_in))
-            }
+            Node::In { negated: not_in, sides } => match (&sides[0].node, &sides[1].node) {
+                // One of the words that a thing has, as in `water in holds`.
+                (Node::Path(_), Node::Path(_)) if !self.mentions(&sides[1]) => {
+                    let is_in = Expr { node: Node::In { negated: false, sides: sides.clone() }, ..*condition };
+                    one(&is_in, NamedWords::yes(), negated != *not_in)
+                }
+                _ => self.words(sides).map_or_else(Guards::new, |words| one(&sides[0], words, negated != *not_in)),
+            },
             Node::Path(_) => one(condition, NamedWords::yes(), negated),
             Node::Call { name, arguments }
                 if name.text == "known" && matches!(arguments[..], [Expr { node: Node::Path(_), .. }]) =>
@@ -122,15 +127,16 @@ impl<'s> RawRule<'s> {
 
     /// Whether a constant of the rule stands in a field's place.
     fn mentions(&self, subject: &Expr<'_>) -> bool {
-        let path = match &subject.node {
-            Node::Call { arguments, .. } => arguments.first().map(|first| &first.node),
-            other => Some(other),
-        };
         let named = |word: &Word<'_>| {
             self.constants.iter().any(|constant| *constant.name == *word.text)
                 || self.unreadable.iter().any(|name| name == word.text)
         };
-        matches!(path, Some(Node::Path(path)) if path.first().is_some_and(named))
+        match &subject.node {
+            Node::Path(path) => path.first().is_some_and(named),
+            Node::Call { arguments, .. } => arguments.iter().any(|part| self.mentions(part)),
+            Node::In { sides, .. } => sides.iter().any(|part| self.mentions(part)),
+            _ => false,
+        }
     }
 }
 
@@ -200,6 +206,10 @@ mod tests {
                     Node::Path(words) => format!("known({})", path(words)),
                     other => panic!("{other:?}"),
                 },
+                Node::In { sides, .. } => match [&sides[0].node, &sides[1].node] {
+                    [Node::Path(word), Node::Path(words)] => format!("{} in {}", path(word), path(words)),
+                    other => panic!("{other:?}"),
+                },
                 other => panic!("{other:?}"),
             };
             let words: Vec<&str> = allowed.words.iter().map(|word| &**word).collect();
@@ -243,11 +253,17 @@ mod tests {
     }
 
     #[test]
-    fn constants_and_lists_that_things_have_guard_nothing() {
-        let rest = "needs = 'wide >= 2 in'\nwide = '3 in'\nalso = true";
-        assert!(
-            guards(&format!("when = 'also and water in holds and wide > 2 in and top == own.bottom'\n{rest}"))
-                .is_empty()
+    fn one_look_tells_whether_a_thing_has_a_word() {
+        let when = "when = 'water in holds and not (air in controls)'";
+        assert_eq!(
+            guards(&format!("{when}\nneeds = 'top > 2 in'")),
+            ["air in controls: not yes", "water in holds: yes"]
         );
+    }
+
+    #[test]
+    fn sizes_and_constants_guard_nothing() {
+        let rest = "needs = 'wide >= 2 in'\nwide = '3 in'\nalso = true";
+        assert!(guards(&format!("when = 'also and wide > 2 in and top == own.bottom'\n{rest}")).is_empty());
     }
 }

@@ -41,16 +41,19 @@ pub struct RuleHead<'s> {
     pub about: Quoted<'s>,
     /// `RawRequirement`, to be read when needed.
     pub requirement: &'s [u8],
+    /// `Written<Expr>`: most things are not what a rule looks at.
+    pub needs: &'s [u8],
     /// `RawWording`.
     pub wording: &'s [u8],
 }
 
-/// What a rule asks.
+/// What a rule looks at, and its constants.
 #[derive(Serialize, Deserialize)]
 pub struct RawRequirement<'s> {
     #[serde(borrow)]
     pub when: Option<Written<'s, Expr<'s>>>,
-    pub needs: Written<'s, Expr<'s>>,
+    /// `when` goes through lists, and what it needs does not.
+    pub needs_first: bool,
     pub constants: Vec<RawConstant>,
 }
 
@@ -69,13 +72,12 @@ pub struct RawWording<'s> {
 pub fn prepare(files: &[RawFile<'_>]) -> Vec<u8> {
     let mut rules: Vec<RawRule<'_>> = files.iter().flat_map(|file| &file.rules).map(RawRule::prepared).collect();
     rules.sort_by(|a, b| a.id.text.cmp(&b.id.text));
-    let kept: Vec<(Vec<u8>, Vec<u8>)> = rules.iter().map(RawRule::parts).collect();
-    let head = |rule: &RawRule<'_>, requirement: &[u8], wording: &[u8]| {
+    let kept: Vec<[Vec<u8>; 3]> = rules.iter().map(RawRule::parts).collect();
+    let head = |rule: &RawRule<'_>, [requirement, needs, wording]: &[Vec<u8>; 3]| {
         let RawRule { id, title, level, about, .. } = rule.clone();
-        written(&RuleHead { id, title, level, about, requirement, wording })
+        written(&RuleHead { id, title, level, about, requirement, needs, wording })
     };
-    let heads: Vec<Vec<u8>> =
-        rules.iter().zip(&kept).map(|(rule, (requirement, wording))| head(rule, requirement, wording)).collect();
+    let heads: Vec<Vec<u8>> = rules.iter().zip(&kept).map(|(rule, kept)| head(rule, kept)).collect();
     let tables = files.iter().flat_map(|file| &file.tables);
     let tables: Vec<(&str, Vec<u8>)> = tables.map(|table| (&*table.name.text, written(table))).collect();
     let kinds: BTreeSet<&str> = rules.iter().map(|rule| &*rule.about.text).collect();
@@ -125,7 +127,8 @@ impl<'s> Prepared<'s> {
 impl<'s> RuleHead<'s> {
     /// With its requirement and its wording.
     fn whole(self) -> RawRule<'s> {
-        let RawRequirement { when, needs, constants } = read(self.requirement);
+        let RawRequirement { when, constants, .. } = read(self.requirement);
+        let needs = read(self.needs);
         let RawWording { says, fix, at, per, basis } = read(self.wording);
         let RuleHead { id, title, level, about, .. } = self;
         let (replaces, unreadable, except, examples) = (false, Vec::new(), Vec::new(), Vec::new());
@@ -170,10 +173,13 @@ impl RawRule<'_> {
         }
     }
 
-    /// What it asks and what it says.
-    fn parts(&self) -> (Vec<u8>, Vec<u8>) {
+    /// What it looks at, what it needs and what it says.
+    fn parts(&self) -> [Vec<u8>; 3] {
         let RawRule { when, needs, says, fix, at, per, constants, basis, .. } = self.clone();
-        (written(&RawRequirement { when, needs, constants }), written(&RawWording { says, fix, at, per, basis }))
+        let searches = |form: &Written<'_, Expr<'_>>| matches!(form, Written::Read(expr) if expr.searches());
+        let needs_first = when.as_ref().is_some_and(searches) && !searches(&needs);
+        let wording = RawWording { says, fix, at, per, basis };
+        [written(&RawRequirement { when, needs_first, constants }), written(&needs), written(&wording)]
     }
 }
 
