@@ -12,7 +12,7 @@ pub struct Words {
     pub surfaces: Vec<Name>,
     pub substances: Vec<Name>,
     pub adhesives: Vec<Name>,
-    /// Roles of pieces that some rule asks about.
+    /// Roles of pieces that some rule asks about, in the order of their letters.
     pub roles: Vec<Name>,
     /// Ids of all loaded rules, for `waive`.
     pub rules: Vec<Name>,

@@ -150,8 +150,9 @@ impl Pack {
     }
 
     fn refusal(&self, rule: &Rule, (name, name_span, value, span): &(Name, Span, Literal, Span)) -> Option<Finding> {
-        let Some(constant) = rule.constants.iter().find(|c| c.name == *name) else {
-            let known: Vec<&str> = rule.constants.iter().map(|c| &*c.name).chain(["because", "level", "off"]).collect();
+        let constants = rule.constants_in_use();
+        let Some(constant) = constants.iter().find(|c| c.name == *name) else {
+            let known: Vec<&str> = constants.iter().map(|c| &*c.name).chain(["because", "level", "off"]).collect();
             return Some(Message::UnknownConstant { rule: &rule.id, name, known: &known }.at(*name_span));
         };
         let (expected, found) = (constant.of(), ExprType::of(value));

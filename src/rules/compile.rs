@@ -37,15 +37,8 @@ fn compile_into(mut raw: RawRule<'_>, tables: &[Table], words: &Words, problems:
     for constant in constants.iter().filter(|c| field(about, &c.name).is_some()) {
         problems.push(Message::HidesField { name: &constant.name }.at(constant.name_span));
     }
-    let mut checker = TypeChecker {
-        scopes: vec![about],
-        constants: &mut constants,
-        unreadable: &raw.unreadable,
-        tables,
-        words,
-        common: None,
-        problems: Vec::new(),
-    };
+    let mut checker =
+        TypeChecker { unreadable: &raw.unreadable, ..TypeChecker::new(about, &mut constants, tables, words) };
     let when = match raw.except.is_empty() {
         true => raw.when.as_ref().map(|text| condition(text, &mut checker)),
         false => Some(match raw.looked_at() {

@@ -4,7 +4,8 @@ use std::cell::Cell;
 
 use crate::facts::vocabulary::{Fact, Kind, Missing, Value};
 use crate::finding::{Finding, Step};
-use crate::rules::expression::{CandidateCache, Code, ConditionCache, Env, Truth, cause, truth_of_parts, value};
+use crate::rules::expression::{CandidateCache, Code, Env, Truth, cause, truth_of_parts, value};
+use crate::rules::written::RuleSet;
 use crate::rules::{Message, Pack, Rule};
 
 /// What the rules of a pack say of things. A finding for each thing that fails a rule, in no order, those of one cause not
@@ -13,7 +14,8 @@ use crate::rules::{Message, Pack, Rule};
 pub fn judge<'a>(pack: &'a Pack, items: impl IntoIterator<Item = Fact<'a>>) -> Vec<Finding> {
     let mut findings = Vec::new();
     let mut missing = Vec::new();
-    let memo = ConditionCache::default();
+    // The rules that are left of all about a kind, by the detail and by the thing in it.
+    let (mut of_detail, mut left) = (RuleSet::default(), RuleSet::default());
     let lists = CandidateCache::default();
     let mut before: Option<Fact<'a>> = None;
     let steps = Cell::new(MOST_STEPS);
@@ -24,25 +26,25 @@ pub fn judge<'a>(pack: &'a Pack, items: impl IntoIterator<Item = Fact<'a>>) -> V
             return;
         }
         let together = before.replace(item).is_some_and(|before| lie_together(before, item));
-        memo.keep(if together { pack.of_detail(kind) } else { 0 });
         if !together {
             lists.forget();
             steps.set(MOST_STEPS);
         } else if steps.get() == 0 {
             return;
         }
-        let tables = &pack.tables[..];
-        let (known, units) = (Some(&memo), pack.units);
-        let mut env =
-            Env { item, outer: None, constants: &[], tables, memo: known, lists: &lists, units, steps: &steps };
+        let (tables, units) = (&pack.tables[..], pack.units);
+        let mut env = Env { item, outer: None, constants: &[], tables, lists: &lists, units, steps: &steps };
+        let (about, sieve) = (pack.about(kind), pack.sieve(kind));
+        if !together {
+            of_detail.copy(&about.asked);
+            sieve.by_detail(&env, &mut of_detail);
+        }
+        left.copy(&of_detail);
+        sieve.by_thing(&env, &mut left);
+        left.add(&about.adjusted);
         let in_doubt = item.detail().is_some_and(|detail| detail.doubtful);
-        for (conditions, rule) in pack.about(kind) {
-            // Most rules go by here.
-            if memo.denies(conditions) {
-                continue;
-            }
-            let denies = |condition| truth_of_parts(condition, &env) == Truth::No;
-            if !rule.is_wanted() && pack.before(kind, conditions).any(denies) || in_doubt && rule.about_absence {
+        for rule in pack.among(kind, &left) {
+            if in_doubt && rule.about_absence() {
                 continue;
             }
             env.constants = &rule.constants;
@@ -67,9 +69,8 @@ pub fn judge<'a>(pack: &'a Pack, items: impl IntoIterator<Item = Fact<'a>>) -> V
 pub fn looking_at<'a>(pack: &'a Pack, item: Fact<'a>) -> Vec<&'a Rule> {
     let steps = Cell::new(MOST_STEPS);
     let (lists, tables) = (CandidateCache::default(), &pack.tables);
-    let mut env =
-        Env { item, outer: None, constants: &[], tables, memo: None, lists: &lists, units: pack.units, steps: &steps };
-    let rules = pack.about(item.kind()).map(|(_, rule)| rule);
+    let mut env = Env { item, outer: None, constants: &[], tables, lists: &lists, units: pack.units, steps: &steps };
+    let rules = pack.among(item.kind(), &pack.about(item.kind()).asked);
     rules
         .filter(|rule| {
             env.constants = &rule.constants;
@@ -98,14 +99,14 @@ fn lie_together(a: Fact<'_>, b: Fact<'_>) -> bool {
 /// Whether a thing is what the rule looks at and lacks what it needs. Either part can settle it alone when the other
 /// is unknown.
 fn fails<'a>(rule: &'a Rule, env: &Env<'_, 'a>) -> Truth {
-    if rule.needs_first && truth_of_parts(&rule.needs, env) == Truth::Yes {
+    if rule.needs_first && truth_of_parts(rule.needs(), env) == Truth::Yes {
         return Truth::No;
     }
     let looked_at = rule.when.as_ref().map_or(Truth::Yes, |when| truth_of_parts(when, env));
     if looked_at == Truth::No {
         return Truth::No;
     }
-    match truth_of_parts(&rule.needs, env) {
+    match truth_of_parts(rule.needs(), env) {
         Truth::Yes => Truth::No,
         // Lacking it, what is looked at decides; not knowing, whichever of the two names a property.
         needs => looked_at.max(needs),
@@ -114,7 +115,7 @@ fn fails<'a>(rule: &'a Rule, env: &Env<'_, 'a>) -> Truth {
 
 /// What a rule would have had to know, of what it looks at first.
 fn why<'a>(rule: &'a Rule, env: &Env<'_, 'a>) -> Option<Missing<'a>> {
-    rule.when.iter().chain([&rule.needs]).find_map(|part| cause(part, env))
+    rule.when.iter().chain([rule.needs()]).find_map(|part| cause(part, env))
 }
 
 fn finding_of<'a>(rule: &'a Rule, env: &Env<'_, 'a>) -> Finding {

@@ -15,6 +15,7 @@ mod message;
 mod pack;
 mod place;
 mod rule;
+mod sieve;
 mod stock;
 mod table;
 mod template;

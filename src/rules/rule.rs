@@ -1,7 +1,6 @@
 //! A rule whose every part has been checked, ready to be asked.
 
 use std::ops::{Deref, DerefMut};
-use std::sync::atomic::{AtomicU32, Ordering};
 use std::sync::{Arc, OnceLock};
 
 use crate::facts::vocabulary::Kind;
@@ -9,7 +8,7 @@ use crate::finding::{Basis, Level};
 use crate::model::Name;
 use crate::rules::compile::{any_value, condition};
 use crate::rules::constant::Constant;
-use crate::rules::expression::{Code, shared};
+use crate::rules::expression::Code;
 use crate::rules::place::FindingPlace;
 use crate::rules::stock::StockContext;
 use crate::rules::template::Template;
@@ -36,25 +35,20 @@ pub struct Rule {
 
 /// Where a stock rule is read from.
 struct StoredRule {
-    /// The common conditions that have to be true for it to look at a thing, a bit for each.
-    conditions: u128,
     requirement: &'static [u8],
+    needs: &'static [u8],
     wording: &'static [u8],
     stock: Arc<StockContext>,
-    /// How often it has been held against those conditions.
-    came_up: AtomicU32,
 }
 
 /// What a rule asks.
 pub struct Requirement {
     /// The condition for looking at a thing; without one, every thing of the kind.
     pub when: Option<Code>,
-    /// What has to be so.
-    pub needs: Code,
+    /// What has to be so: of a stock rule it is read once it looks at something.
+    needs: OnceLock<Code>,
     /// `when` searches lists and `needs` does not, so that it is asked first: most things are as they have to be.
     pub needs_first: bool,
-    /// It finds fault with something that is not there. In a detail that could not be read whole that proves nothing.
-    pub about_absence: bool,
     pub constants: Vec<Constant>,
 }
 
@@ -68,16 +62,12 @@ pub struct Wording {
     pub basis: Arc<Vec<Basis>>,
 }
 
-/// So often a stock rule is held against the conditions that it shares with others before it is read: that costs as much as
-/// some dozens of such answers.
-const OFTEN: u32 = 50;
-
 const TESTED: &str = "what is built in has been tested";
 
 impl Rule {
     /// A stock rule, of which no more than its head is read.
     pub fn stored(head: &RuleHead<'static>, name: Name, stock: &Arc<StockContext>) -> Rule {
-        let RuleHead { id, title, level, about, conditions, requirement, wording } = head;
+        let RuleHead { id, title, level, about, requirement, needs, wording } = head;
         Rule {
             id: name,
             title: title.text.as_ref().into(),
@@ -88,13 +78,7 @@ impl Rule {
             adjusted: Vec::new(),
             requirement: OnceLock::new(),
             wording: OnceLock::new(),
-            stored: Some(StoredRule {
-                conditions: *conditions,
-                requirement,
-                wording,
-                stock: stock.clone(),
-                came_up: AtomicU32::new(0),
-            }),
+            stored: Some(StoredRule { requirement, needs, wording, stock: stock.clone() }),
         }
     }
 
@@ -120,27 +104,35 @@ impl Rule {
         }
     }
 
-    /// The shared conditions that have to be true for it to look at a thing, a bit for each.
-    pub fn conditions(&self) -> u128 {
-        self.stored.as_ref().map_or_else(|| self.when.as_ref().map_or(0, shared), |stored| stored.conditions)
-    }
-
     /// Whether what it asks has been read.
+    #[cfg(test)]
     pub fn is_read(&self) -> bool {
         self.requirement.get().is_some()
     }
 
     /// Whether it holds a field of this name against this word, for any thing that it looks at.
     pub fn compares(&self, field: &str, word: &str) -> bool {
-        let conditions = self.when.iter().chain([&self.needs]);
+        let conditions = self.when.iter().chain([self.needs()]);
         conditions.into_iter().any(|code| code.compares(field, word, &self.constants))
     }
 
-    /// Whether to ask it at once: it has been read, or has come up so often that to hold it against shared conditions first
-    /// has cost more than to read it.
-    pub fn is_wanted(&self) -> bool {
-        let often = |stored: &StoredRule| stored.came_up.fetch_add(1, Ordering::Relaxed) >= OFTEN;
-        self.is_read() || self.stored.as_ref().is_none_or(often)
+    /// What has to be so.
+    pub fn needs(&self) -> &Code {
+        self.needs.get_or_init(|| self.stored.as_ref().expect(TESTED).needs(self.about, &mut self.constants.clone()))
+    }
+
+    /// It finds fault with something that is not there. In a detail that could not be read whole that proves nothing.
+    pub fn about_absence(&self) -> bool {
+        self.needs().could_come_from_unread() || self.when.as_ref().is_some_and(Code::rests_on_others)
+    }
+
+    /// Its constants with all lists that their words were held against.
+    pub fn constants_in_use(&self) -> Vec<Constant> {
+        let Some(stored) = &self.stored else { return self.constants.clone() };
+        let mut constants = stored.requirement(self.about).constants;
+        stored.needs(self.about, &mut constants);
+        let now = |(constant, now): (Constant, &Constant)| Constant { value: now.value.clone(), ..constant };
+        constants.into_iter().zip(&self.constants).map(now).collect()
     }
 
     fn requirement(&self) -> &Requirement {
@@ -174,14 +166,17 @@ impl DerefMut for Rule {
 
 impl StoredRule {
     fn requirement(&self, about: Kind) -> Requirement {
-        let RawRequirement { when, needs, constants } = read_prepared(self.requirement);
+        let RawRequirement { when, needs_first, constants } = read_prepared(self.requirement);
         // All are used somewhere.
         let used = |constant| Constant { used: true, ..Constant::from(constant) };
         let mut constants: Vec<Constant> = constants.into_iter().map(used).collect();
         let mut checker = self.stock.checker(about, &mut constants);
         let when = when.as_ref().map(|form| condition(form, &mut checker).expect(TESTED));
-        let needs = condition(&needs, &mut checker).expect(TESTED);
-        Requirement::of(when, needs, constants)
+        Requirement { when, needs: OnceLock::new(), needs_first, constants }
+    }
+
+    fn needs(&self, about: Kind, constants: &mut [Constant]) -> Code {
+        condition(&read_prepared(self.needs), &mut self.stock.checker(about, constants)).expect(TESTED)
     }
 
     fn wording(&self, about: Kind, constants: &[Constant]) -> Wording {
@@ -202,9 +197,8 @@ impl Requirement {
     pub fn of(when: Option<Code>, needs: Code, constants: Vec<Constant>) -> Requirement {
         Requirement {
             needs_first: when.as_ref().is_some_and(Code::searches) && !needs.searches(),
-            about_absence: needs.could_come_from_unread() || when.as_ref().is_some_and(Code::rests_on_others),
             when,
-            needs,
+            needs: needs.into(),
             constants,
         }
     }

@@ -832,8 +832,12 @@ fn adjustments() {
         finding.basis.last().unwrap().says.as_deref(),
         Some("limit 1/8 in instead of 1 mm, error instead of warning: our maker asks")
     );
+    // The words that ruled the rule out may be others now.
+    let board = Material { kind: Some(MaterialKind::Board), ..thick("m", "0.5 mm") };
+    assert!(judged(&pack, &board).is_empty());
     let pack = adjust("[adjust.thin]\nfree = [\"sheet\"]\nbecause = \"b\"").unwrap();
     assert!(fires(&pack, "0.5 mm").is_none());
+    assert_eq!(judged(&pack, &board).len(), 1);
     let pack = adjust("[adjust.thin]\ngrade = \"sheet\"\nbecause = \"b\"").unwrap();
     assert!(fires(&pack, "0.5 mm").is_none());
     let pack = adjust("[adjust.thin]\noff = true\nbecause = \"b\"").unwrap();

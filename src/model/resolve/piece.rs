@@ -111,7 +111,9 @@ pub(in crate::model) fn piece<'a>(
         span: statement.span,
     };
     // What is made as a termination bar or a weep screed is one, whatever its author calls the piece.
-    piece.role = scope.words.roles.iter().find(|role| ***role == *reporter.text(material_span)).cloned();
+    let made_as = reporter.text(material_span);
+    let role = scope.words.roles.binary_search_by(|role| (**role).cmp(made_as));
+    piece.role = role.ok().map(|at| scope.words.roles[at].clone());
     let mut every_span = None;
     for part in &statement.clauses {
         match &part.clause {

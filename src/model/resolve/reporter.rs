@@ -77,7 +77,7 @@ impl<'a> Reporter<'a> {
     /// Roles are free; one that no rule asks about, and that is spelled nearly as one that some rule does, is a slip.
     pub fn idle_role(&mut self, span: Span, known: &[Name]) {
         let name = self.name(span);
-        if known.contains(&name) {
+        if known.binary_search(&name).is_ok() {
             return;
         }
         let Some(close) = nearest(&name, known.iter().map(|role| &**role)) else { return };

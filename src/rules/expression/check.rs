@@ -18,17 +18,16 @@ pub struct TypeChecker<'c> {
     pub unreadable: &'c [String],
     pub tables: &'c [Table],
     pub words: &'c Words,
-    pub common: Option<&'c dyn SharedConditions>,
     pub problems: Vec<Finding>,
 }
 
-/// What stock rules about the same kind ask alike.
-pub trait SharedConditions {
-    /// By its number.
-    fn common(&self, number: u8) -> &Code;
-}
-
 pub type Typed = Option<(Code, ExprType)>;
+
+impl<'c> TypeChecker<'c> {
+    pub fn new(about: Kind, constants: &'c mut [Constant], tables: &'c [Table], words: &'c Words) -> TypeChecker<'c> {
+        TypeChecker { scopes: vec![about], constants, unreadable: &[], tables, words, problems: Vec::new() }
+    }
+}
 
 impl TypeChecker<'_> {
     /// An expression of any type; `None` when it has a problem, which is noted.
@@ -47,10 +46,6 @@ impl TypeChecker<'_> {
             Node::In { negated, sides } => self.among(*negated, sides, expr.span),
             Node::Arithmetic(operation, sides) => self.arithmetic(*operation, sides, expr.span),
             Node::Call { name, arguments } => self.call(*name, arguments, expr.span),
-            Node::Common(number) => {
-                let common = self.common.expect("numbers stand in stock rules alone");
-                Some((common.common(*number).clone(), ExprType::YesNo))
-            }
         }
     }
 
@@ -139,7 +134,8 @@ impl TypeChecker<'_> {
                 _ => self.no_such_name(first, first_span),
             };
         };
-        let mut steps: Vec<&'static Field> = start.into_iter().collect();
+        let mut steps: Vec<&'static Field> = Vec::with_capacity(path.len());
+        steps.extend(start);
         let mut kind = Some(own_kind).filter(|_| start.is_none());
         let mut of = start.map_or(ExprType::Fact(own_kind), |field| field.of.into());
         if let ExprType::Fact(of) = of {

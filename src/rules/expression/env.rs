@@ -6,7 +6,7 @@ use crate::facts::vocabulary::{Fact, FactList};
 use crate::quantity::System;
 use crate::rules::constant::Constant;
 use crate::rules::expression::eval::truth;
-use crate::rules::expression::{CandidateCache, Code, ConditionCache, Truth};
+use crate::rules::expression::{CandidateCache, Code, Truth};
 use crate::rules::table::Table;
 
 /// What an expression is evaluated in: the thing in question and, around it, the things that a rule came by.
@@ -16,8 +16,6 @@ pub struct Env<'e, 'a> {
     pub outer: Option<&'e Env<'e, 'a>>,
     pub constants: &'a [Constant],
     pub tables: &'a [Table],
-    /// What is known of the thing; nothing is noted of the things that a rule comes by.
-    pub memo: Option<&'e ConditionCache>,
     /// What is known of the things of lists.
     pub lists: &'e CandidateCache,
     /// The unit system of numbers in sentences, when a project has chosen one.
@@ -67,7 +65,7 @@ impl<'e, 'a> Env<'e, 'a> {
 
     #[inline]
     pub fn inside(&'e self, item: Fact<'a>) -> Env<'e, 'a> {
-        Env { item, outer: Some(self), memo: None, ..*self }
+        Env { item, outer: Some(self), ..*self }
     }
 }
 

@@ -4,7 +4,6 @@ use crate::facts::vocabulary::{Field, Missing, Value};
 use crate::quantity::{Dimension, Quantity};
 use crate::rules::expression::code::Arithmetic;
 use crate::rules::expression::operate::{compare, same, same_item};
-use crate::rules::expression::share::{NO, YES};
 use crate::rules::expression::truth::{Truth, every, missing, some};
 use crate::rules::expression::{Code, Env};
 use crate::rules::written::{Comparison, Literal};
@@ -32,6 +31,7 @@ pub fn value<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Value<'a> {
                 None => env.tables[*table].find(&keys).and_then(|row| row.value.value()).unwrap_or(Value::ABSENT),
             }
         }
+        Code::Known(inner) => Value::YesNo(!matches!(of_subject(inner, env), Value::Unknown(_))),
         condition => match truth(condition, env) {
             Truth::No => Value::YesNo(false),
             Truth::Yes => Value::YesNo(true),
@@ -75,21 +75,9 @@ pub fn truth_of_parts<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Truth {
     }
 }
 
-/// The truth of a condition, which may be known of the thing already.
-#[inline]
+/// The truth of a condition. Nearly all of the time of judging goes by here, so it holds no more than what rules are made of as
+/// a rule.
 pub(super) fn truth<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Truth {
-    match code {
-        Code::Shared(number, _) | Code::Asks(number, _) => match env.memo.and_then(|memo| memo.get(*number)) {
-            Some(yes) => Truth::of(yes),
-            None => find_out(code, env),
-        },
-        _ => find_out(code, env),
-    }
-}
-
-/// The truth of a condition that is not known yet. Nearly all of the time of judging goes by here, so it holds no more than
-/// what rules are made of as a rule.
-fn find_out<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Truth {
     match code {
         Code::Not(inner) => truth(inner, env).opposite(),
         Code::And(parts) => every(parts.in_order().map(|part| truth(part, env))),
@@ -102,32 +90,14 @@ fn find_out<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Truth {
             Value::YesNo(yes) => Truth::of(yes),
             other => Truth::of_unknown(&other),
         },
-        Code::Shared(number, inner) => {
-            let found = truth(inner, env);
-            if let (Truth::Yes | Truth::No, Some(memo)) = (found, env.memo) {
-                memo.put(1 << number, u128::from(found == Truth::Yes) << number);
-            }
-            found
-        }
-        Code::Asks(number, words) => {
-            let yes = match of_subject(&words.subject, env) {
-                Value::Word(found) | Value::Text(found) => words.answer(found),
-                Value::YesNo(found) => words.answer(if found { YES } else { NO }),
-                other => return Truth::of_unknown(&other),
-            };
-            if let Some(memo) = env.memo {
-                memo.put(words.conditions, yes);
-            }
-            Truth::of(yes & 1 << number != 0)
-        }
         Code::Known(inner) => Truth::of(!matches!(of_subject(inner, env), Value::Unknown(_))),
-        seldom => find_out_more(seldom, env),
+        seldom => truth_of_more(seldom, env),
     }
 }
 
 /// The truth of a condition on more than one value, or on things of a list.
 #[inline(never)]
-fn find_out_more<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Truth {
+fn truth_of_more<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Truth {
     match code {
         Code::Any(pair) => match value(&pair[0], env) {
             Value::FactList(items) => {
@@ -163,14 +133,13 @@ pub fn cause<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Option<Missing<'a>> {
     }
     let of_value = |part: &'a Code| missing(&value(part, env));
     match code {
-        Code::Not(inner) | Code::Shared(_, inner) => cause(inner, env),
+        Code::Not(inner) => cause(inner, env),
         Code::And(parts) | Code::Or(parts) => parts.iter().find_map(|part| cause(part, env)),
         Code::Any(pair) | Code::All(pair) => match value(&pair[0], env) {
             Value::FactList(items) => items.iter().find_map(|item| cause(&pair[1], &env.inside(item))),
             other => missing(&other),
         },
         Code::Is { depth, path, .. } => missing(&field(*depth, path, env)),
-        Code::Asks(_, words) => of_value(&words.subject),
         Code::Among(sides) => match &sides[1] {
             Code::List(elements) => std::iter::once(&sides[0]).chain(elements).find_map(of_value),
             _ => sides.iter().find_map(of_value),

@@ -20,10 +20,11 @@ impl Parts {
     }
 }
 
-/// The least first: one look at a word answers what other rules ask of it too, and to go through a list costs more than all else.
+/// The least first: to go through a list costs more than all else.
 fn cost(part: &Code) -> u8 {
     match part {
-        Code::Asks(..) => 0,
+        Code::Is { .. } | Code::Field { .. } => 0,
+        Code::Not(inner) | Code::Known(inner) => cost(inner),
         part if part.searches() => 2,
         _ => 1,
     }

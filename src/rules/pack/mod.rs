@@ -12,11 +12,11 @@ use crate::model::{Name, Words};
 use crate::quantity::System;
 use crate::rules::assumed::AssumedTable;
 use crate::rules::compile::compile_leniently;
-use crate::rules::expression::Code;
 use crate::rules::rule::Rule;
+use crate::rules::sieve::Sieve;
 use crate::rules::stock::StockContext;
 use crate::rules::table::Table;
-use crate::rules::written::{Example, Exception, RawRule, read};
+use crate::rules::written::{Example, Exception, RawRule, RuleSet, read};
 use crate::text::{FileId, Source, Span};
 
 pub use built_in::stock_sources;
@@ -34,10 +34,10 @@ pub struct Pack {
     pub assumed: Arc<Assumed>,
     /// The unit system of numbers in findings; without one, each number keeps its own unit.
     pub units: Option<System>,
-    /// The rules about each kind, in the order of `Kind::ALL`, with the shared conditions that have to be true.
-    about: Vec<Vec<(u128, usize)>>,
-    /// The shared conditions of each kind that are the same for all that lies in one detail, a bit for each.
-    of_detail: Vec<u128>,
+    /// The rules about each kind, in the order of `Kind::ALL`.
+    about: Vec<RulesAbout>,
+    /// What rules out most of them, unless they are read one by one.
+    sieves: Vec<Sieve>,
     /// What the stock rules stand on, where they are read one by one.
     stock: Option<Arc<StockContext>>,
     /// The files of the rules; those of the stock rules alone are made on demand.
@@ -50,38 +50,51 @@ pub struct Pack {
     pub edition: Option<String>,
 }
 
+/// The rules about one kind, by their numbers among all.
+#[derive(Default)]
+pub struct RulesAbout {
+    numbers: Vec<usize>,
+    /// Those that are not off, by their numbers here.
+    pub asked: RuleSet,
+    /// Those of them that a project has changed: what ruled them out may hold no more.
+    pub adjusted: RuleSet,
+}
+
 impl Pack {
     /// Notes which rules are asked about which kind; those that are off are asked about none.
     pub fn index(&mut self) {
         let of = |kind: Kind| {
-            let asked = self.rules.iter().enumerate().filter(|(_, rule)| rule.about == kind && !rule.off);
-            asked.map(|(number, rule)| (rule.conditions(), number)).collect()
+            let numbers = (0..self.rules.len()).filter(|number| self.rules[*number].about == kind);
+            let numbers: Vec<usize> = numbers.collect();
+            let those = |wanted: &dyn Fn(&Rule) -> bool| -> RuleSet {
+                (0..numbers.len()).filter(|at| wanted(&self.rules[numbers[*at]])).collect()
+            };
+            let asked = those(&|rule| !rule.off);
+            let adjusted = those(&|rule| !rule.off && !rule.adjusted.is_empty());
+            RulesAbout { numbers, asked, adjusted }
         };
         self.about = Kind::ALL.map(of).into();
     }
 
-    /// The rules to ask about things of a kind, each with the shared conditions that have to be true, a bit for each.
-    pub fn about(&self, kind: Kind) -> impl Iterator<Item = (u128, &Rule)> {
-        let asked = self.about.get(kind as usize).map_or(&[][..], Vec::as_slice);
-        asked.iter().map(|(conditions, number)| (*conditions, &self.rules[*number]))
+    /// The rules to ask about things of a kind.
+    pub fn about(&self, kind: Kind) -> &RulesAbout {
+        static NONE: RulesAbout = RulesAbout { numbers: Vec::new(), asked: RuleSet::NONE, adjusted: RuleSet::NONE };
+        self.about.get(kind as usize).unwrap_or(&NONE)
     }
 
-    /// The shared conditions of a kind that are the same for all that lies in one detail, a bit for each.
-    pub fn of_detail(&self, kind: Kind) -> u128 {
+    /// Some of the rules about a kind.
+    pub fn among<'p>(&'p self, kind: Kind, rules: &RuleSet) -> impl Iterator<Item = &'p Rule> {
+        let numbers = &self.about(kind).numbers;
+        rules.iter().map(|at| &self.rules[numbers[at]])
+    }
+
+    /// What rules out most rules about a kind.
+    pub fn sieve(&self, kind: Kind) -> &Sieve {
+        static NONE: Sieve = Sieve::NONE;
         match &self.stock {
-            Some(stock) => stock.of_detail(kind),
-            None => self.of_detail.get(kind as usize).copied().unwrap_or(0),
+            Some(stock) => stock.sieve(kind),
+            None => self.sieves.get(kind as usize).unwrap_or(&NONE),
         }
-    }
-
-    /// Of these conditions of a kind, a bit for each, the ones that a rule has to be held against before it is read.
-    pub fn before(&self, kind: Kind, mut conditions: u128) -> impl Iterator<Item = &Code> {
-        let stock = self.stock.as_deref();
-        std::iter::from_fn(move || {
-            let next = (conditions != 0).then(|| conditions.trailing_zeros() as u8)?;
-            conditions &= conditions - 1;
-            Some(stock?.common(kind, next))
-        })
     }
 
     /// The files of the rules.
@@ -91,7 +104,7 @@ impl Pack {
 
     /// Whether any rule asks about a kind; facts that no rule asks about need not be computed.
     pub fn asks_about(&self, kind: Kind) -> bool {
-        self.about(kind).next().is_some()
+        self.about.get(kind as usize).is_some_and(|about| !about.asked.is_empty())
     }
 
     pub fn rule(&self, id: &str) -> Option<&Rule> {

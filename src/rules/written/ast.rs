@@ -42,8 +42,6 @@ pub enum Node<'t> {
         name: Word<'t>,
         arguments: Vec<Expr<'t>>,
     },
-    /// What stock rules of one kind ask alike, by its number.
-    Common(u8),
 }
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -62,6 +60,20 @@ pub enum Operation {
     Minus,
     Times,
     Over,
+}
+
+impl Expr<'_> {
+    /// Whether it goes through a list or a table.
+    pub fn searches(&self) -> bool {
+        let any = |parts: &[Expr<'_>]| parts.iter().any(Expr::searches);
+        match &self.node {
+            Node::Call { name, arguments } => matches!(name.text, "any" | "all" | "count" | "lookup") || any(arguments),
+            Node::Not(inner) => inner.searches(),
+            Node::List(parts) | Node::And(parts) | Node::Or(parts) => any(parts),
+            Node::Compare(_, sides) | Node::In { sides, .. } | Node::Arithmetic(_, sides) => any(&**sides),
+            Node::Quantity(_) | Node::Text(_) | Node::Path(_) => false,
+        }
+    }
 }
 
 impl Comparison {

@@ -1,14 +1,15 @@
 //! The stock rules as the build script keeps them for the program: in the order of their ids, with expressions and sentences
 //! read, without examples and without the places of words in expressions. Of each rule its head is read when the program
-//! starts, what it asks once something may fail it, and what it says once something does. Tables, and conditions that rules
-//! have in common, are read on demand.
+//! starts, what it asks once something may fail it, and what it says once something does. Tables, and what rules out most rules
+//! about a kind, are read when somebody asks for them.
+
+use std::collections::BTreeSet;
 
 use serde::{Deserialize, Serialize};
 
 use crate::finding::Basis;
 use crate::rules::written::{
-    CommonConditions, Expr, Quoted, RawConstant, RawFile, RawRule, SentencePart, StoredConditions, Written, parse,
-    read_sentence, share,
+    Expr, Quoted, RawConstant, RawFile, RawRule, SentencePart, Written, parse, read_sentence, sieve,
 };
 
 /// Whether a file below `rules` holds stock rules. The library to begin from has settings, and editions are asked for by name.
@@ -26,8 +27,8 @@ pub struct Prepared<'s> {
     pub tables: Vec<(&'s str, &'s [u8])>,
     /// In the order of their ids.
     pub rules: Vec<RuleHead<'s>>,
-    /// What rules about one kind of thing ask alike.
-    pub common: Vec<StoredConditions<'s>>,
+    /// By the kinds of things, what rules out most rules about them, each a list of `RawSubject`.
+    pub sieves: Vec<(&'s str, &'s [u8])>,
 }
 
 /// What is known of a rule before anything is held against it.
@@ -38,20 +39,21 @@ pub struct RuleHead<'s> {
     pub title: Quoted<'s>,
     pub level: Quoted<'s>,
     pub about: Quoted<'s>,
-    /// The common conditions that have to be true for it to look at a thing, a bit for each.
-    pub conditions: u128,
     /// `RawRequirement`, to be read when needed.
     pub requirement: &'s [u8],
+    /// `Written<Expr>`: most things are not what a rule looks at.
+    pub needs: &'s [u8],
     /// `RawWording`.
     pub wording: &'s [u8],
 }
 
-/// What a rule asks.
+/// What a rule looks at, and its constants.
 #[derive(Serialize, Deserialize)]
 pub struct RawRequirement<'s> {
     #[serde(borrow)]
     pub when: Option<Written<'s, Expr<'s>>>,
-    pub needs: Written<'s, Expr<'s>>,
+    /// `when` goes through lists, and what it needs does not.
+    pub needs_first: bool,
     pub constants: Vec<RawConstant>,
 }
 
@@ -70,27 +72,22 @@ pub struct RawWording<'s> {
 pub fn prepare(files: &[RawFile<'_>]) -> Vec<u8> {
     let mut rules: Vec<RawRule<'_>> = files.iter().flat_map(|file| &file.rules).map(RawRule::prepared).collect();
     rules.sort_by(|a, b| a.id.text.cmp(&b.id.text));
-    let common = share(rules.iter_mut());
-    let kept: Vec<(Vec<u8>, Vec<u8>)> = rules.iter().map(RawRule::parts).collect();
-    let head = |rule: &RawRule<'_>, requirement: &[u8], wording: &[u8]| {
-        let RawRule { id, title, level, about, when, .. } = rule.clone();
-        let conditions = when.as_ref().map_or(0, CommonConditions::asked_by);
-        written(&RuleHead { id, title, level, about, conditions, requirement, wording })
+    let kept: Vec<[Vec<u8>; 3]> = rules.iter().map(RawRule::parts).collect();
+    let head = |rule: &RawRule<'_>, [requirement, needs, wording]: &[Vec<u8>; 3]| {
+        let RawRule { id, title, level, about, .. } = rule.clone();
+        written(&RuleHead { id, title, level, about, requirement, needs, wording })
     };
-    let heads: Vec<Vec<u8>> =
-        rules.iter().zip(&kept).map(|(rule, (requirement, wording))| head(rule, requirement, wording)).collect();
+    let heads: Vec<Vec<u8>> = rules.iter().zip(&kept).map(|(rule, kept)| head(rule, kept)).collect();
     let tables = files.iter().flat_map(|file| &file.tables);
     let tables: Vec<(&str, Vec<u8>)> = tables.map(|table| (&*table.name.text, written(table))).collect();
-    let kept: Vec<_> = common.iter().map(|common| (&*common.about, common.kept())).collect();
-    let stored = kept.iter().map(|(about, conditions)| StoredConditions {
-        about,
-        conditions: conditions.iter().map(|(bytes, first)| (&**bytes, *first)).collect(),
-    });
+    let kinds: BTreeSet<&str> = rules.iter().map(|rule| &*rule.about.text).collect();
+    let of = |kind: &str| written(&sieve(rules.iter().filter(|rule| rule.about.text == kind)));
+    let sieves: Vec<(&str, Vec<u8>)> = kinds.into_iter().map(|kind| (kind, of(kind))).collect();
     written(&Prepared {
         rest: rest(files),
         tables: tables.iter().map(|(name, table)| (*name, &**table)).collect(),
         rules: heads.iter().map(|head| read(head)).collect(),
-        common: stored.collect(),
+        sieves: sieves.iter().map(|(kind, sieve)| (*kind, &**sieve)).collect(),
     })
 }
 
@@ -120,27 +117,22 @@ fn written(what: &impl Serialize) -> Vec<u8> {
 impl<'s> Prepared<'s> {
     /// All of it, as if it had just been read from one file.
     pub fn whole(self) -> RawFile<'s> {
-        let Prepared { rest, tables, rules, common } = self;
-        let conditions =
-            |stored: StoredConditions<'s>| stored.conditions.iter().map(|(bytes, _)| read(bytes)).collect();
-        let common = common.into_iter();
-        let common: Vec<CommonConditions<'s>> = common
-            .map(|stored| CommonConditions { about: stored.about.to_owned(), conditions: conditions(stored) })
-            .collect();
+        let Prepared { rest, tables, rules, .. } = self;
         let tables = tables.into_iter().map(|(_, table)| read(table)).collect();
-        let rules = rules.into_iter().map(|head| head.whole(&common)).collect();
+        let rules = rules.into_iter().map(|head| head.whole()).collect();
         RawFile { rules, tables, ..rest }
     }
 }
 
 impl<'s> RuleHead<'s> {
     /// With its requirement and its wording.
-    fn whole(self, common: &[CommonConditions<'s>]) -> RawRule<'s> {
-        let RawRequirement { when, needs, constants } = read(self.requirement);
+    fn whole(self) -> RawRule<'s> {
+        let RawRequirement { when, constants, .. } = read(self.requirement);
+        let needs = read(self.needs);
         let RawWording { says, fix, at, per, basis } = read(self.wording);
         let RuleHead { id, title, level, about, .. } = self;
         let (replaces, unreadable, except, examples) = (false, Vec::new(), Vec::new(), Vec::new());
-        let mut rule = RawRule {
+        RawRule {
             id,
             title,
             level,
@@ -157,11 +149,7 @@ impl<'s> RuleHead<'s> {
             unreadable,
             basis,
             examples,
-        };
-        if let Some(common) = common.iter().find(|common| common.about == rule.about.text) {
-            common.put_back(&mut rule);
         }
-        rule
     }
 }
 
@@ -185,10 +173,13 @@ impl RawRule<'_> {
         }
     }
 
-    /// What it asks and what it says.
-    fn parts(&self) -> (Vec<u8>, Vec<u8>) {
+    /// What it looks at, what it needs and what it says.
+    fn parts(&self) -> [Vec<u8>; 3] {
         let RawRule { when, needs, says, fix, at, per, constants, basis, .. } = self.clone();
-        (written(&RawRequirement { when, needs, constants }), written(&RawWording { says, fix, at, per, basis }))
+        let searches = |form: &Written<'_, Expr<'_>>| matches!(form, Written::Read(expr) if expr.searches());
+        let needs_first = when.as_ref().is_some_and(searches) && !searches(&needs);
+        let wording = RawWording { says, fix, at, per, basis };
+        [written(&RawRequirement { when, needs_first, constants }), written(&needs), written(&wording)]
     }
 }
 

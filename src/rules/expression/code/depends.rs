@@ -1,14 +1,14 @@
-//! What the value of an expression depends on: other statements of the detail, the detail alone, things further out.
+//! What the value of an expression depends on: other statements of the detail, things further out.
 
 use super::Code;
-use crate::facts::vocabulary::{Dependence, Field, Kind, Type};
+use crate::facts::vocabulary::Dependence;
 
 impl Code {
     /// Whether a statement that was not read could have made it so. A size that was read is too small, whatever is let pass beside it.
     pub fn could_come_from_unread(&self) -> bool {
-        match self.unmarked() {
+        match self {
             Code::Or(parts) => {
-                let size = |part: &Code| matches!(part.unmarked(), Code::Compare(..)) && !part.depends_on_detail();
+                let size = |part: &Code| matches!(part, Code::Compare(..)) && !part.depends_on_detail();
                 !parts.iter().any(size) && parts.iter().any(Code::could_come_from_unread)
             }
             other => other.depends_on_detail(),
@@ -33,33 +33,16 @@ impl Code {
 
     /// The same of what has to be so, without the exceptions that are made to it.
     pub fn rests_on_others(&self) -> bool {
-        match self.unmarked() {
+        match self {
             Code::And(parts) => parts.iter().any(Code::rests_on_others),
             Code::Not(inner) => {
-                !matches!(**inner, Code::And(_) | Code::Or(_) | Code::Shared(..) | Code::Known(_))
+                !matches!(**inner, Code::And(_) | Code::Or(_) | Code::Known(_))
                     && !inner.searches()
                     && inner.depends_on_detail()
             }
             Code::Or(_) | Code::Known(_) => false,
             other => !other.searches() && other.depends_on_detail(),
         }
-    }
-
-    /// Whether it depends on nothing but the detail that the fact lies in.
-    pub fn is_of_detail(&self) -> bool {
-        let leads_there = |path: &[&'static Field]| path.first().is_some_and(|f| f.of == Type::Fact(Kind::Detail));
-        let field = |code: &Code| matches!(code, Code::Field { .. } | Code::Is { .. });
-        let beside = |code: &Code| match code {
-            Code::Field { path, .. } | Code::Is { path, .. } => !leads_there(path),
-            // What stands within these may be about other things.
-            Code::Own(_) | Code::Any(_) | Code::All(_) | Code::Count(..) => true,
-            // These depend on nothing but their parts.
-            Code::Not(_) | Code::And(_) | Code::Or(_) | Code::Known(_) | Code::Shared(..) | Code::Asks(..) => false,
-            Code::Compare(..) | Code::Same(_) | Code::Among(_) | Code::List(_) | Code::Lookup { .. } => false,
-            Code::Arithmetic(_) | Code::Least(_) | Code::Greatest(_) => false,
-            Code::Literal(_) | Code::Constant(_) => false,
-        };
-        self.holds(&field) && !self.holds(&beside)
     }
 
     /// Whether it depends on a fact further out than so many scopes: inside of a list, on more than the facts of the list.
@@ -69,8 +52,7 @@ impl Code {
         match self {
             Code::Literal(_) | Code::Constant(_) => false,
             Code::Own(depth) | Code::Field { depth, .. } | Code::Is { depth, .. } => *depth > scopes,
-            Code::Asks(number, words) => words.alone(*number).reaches_beyond(scopes),
-            Code::Not(inner) | Code::Known(inner) | Code::Shared(_, inner) => inner.reaches_beyond(scopes),
+            Code::Not(inner) | Code::Known(inner) => inner.reaches_beyond(scopes),
             Code::And(parts) | Code::Or(parts) => any(parts),
             Code::List(parts) => any(parts),
             Code::Compare(_, sides) | Code::Same(sides) | Code::Among(sides) => any(&**sides),

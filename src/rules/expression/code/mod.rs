@@ -2,13 +2,11 @@
 
 mod depends;
 
-use std::sync::Arc;
-
 use crate::facts::vocabulary::{Field, Value, WordSet};
 use crate::model::Name;
 use crate::quantity::Dimension;
 use crate::rules::constant::Constant;
-use crate::rules::expression::{Parts, WordConditions};
+use crate::rules::expression::Parts;
 use crate::rules::written::{Comparison, Literal, Operation};
 
 /// A checked expression. Its types fit: evaluation never has to ask.
@@ -51,10 +49,6 @@ pub enum Code {
         keys: Box<[Code]>,
     },
     Known(Box<Code>),
-    /// A condition that several rules ask, by its number among those of the kind.
-    Shared(u8, Box<Code>),
-    /// A condition on a word that is asked for others too, by its number.
-    Asks(u8, Arc<WordConditions>),
 }
 
 #[derive(Clone, PartialEq)]
@@ -110,26 +104,6 @@ impl Code {
         self.holds(&searches)
     }
 
-    /// Without the marks of what is shared.
-    #[cfg(test)]
-    pub fn alone(&self) -> Code {
-        match self.unmarked() {
-            Code::Not(inner) => Code::Not(Box::new(inner.alone())),
-            Code::And(parts) => Code::And(parts.iter().map(Code::alone).collect()),
-            Code::Or(parts) => Code::Or(parts.iter().map(Code::alone).collect()),
-            other => other.clone(),
-        }
-    }
-
-    /// The same as if it were not shared.
-    fn unmarked(&self) -> &Code {
-        match self {
-            Code::Shared(_, inner) => inner.unmarked(),
-            Code::Asks(number, words) => words.alone(*number),
-            alone => alone,
-        }
-    }
-
     /// Whether it holds a field of this name against this word, written out or in a constant of the rule.
     pub fn compares(&self, field: &str, word: &str, constants: &[Constant]) -> bool {
         let is_field = |path: &[&'static Field]| path.last().is_some_and(|last| last.name == field);
@@ -156,8 +130,7 @@ impl Code {
             || match self {
                 Code::Literal(_) | Code::Constant(_) | Code::Own(_) => false,
                 Code::Field { .. } | Code::Is { .. } => false,
-                Code::Asks(number, words) => words.alone(*number).holds(wanted),
-                Code::Not(inner) | Code::Known(inner) | Code::Shared(_, inner) => inner.holds(wanted),
+                Code::Not(inner) | Code::Known(inner) => inner.holds(wanted),
                 Code::And(parts) | Code::Or(parts) => any(parts),
                 Code::List(parts) => any(parts),
                 Code::Compare(_, sides) => any(&**sides),
