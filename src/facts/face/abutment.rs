@@ -102,10 +102,11 @@ impl<'a> Joint<'a> {
         }
     }
 
-    /// A third length lies in the gap, or runs across the joint as a splice does.
+    /// A third length lies in the gap, or runs across the whole joint as a splice does.
     fn filled(&self, lengths: &[usize], budget: &mut Budget) -> Result<bool, TooLarge> {
         let material = lengths.first().map(|&p| self.face.pieces[p].material);
         let third = |piece: usize| !self.pair.contains(&piece) && Some(self.face.pieces[piece].material) == material;
+        let mut spliced = true;
         for at in self.length.clone() {
             for side in self.sides[0] + 1..self.sides[1] {
                 budget.spend(1 + self.stack(side, at).len())?;
@@ -113,11 +114,9 @@ impl<'a> Joint<'a> {
                     return Ok(true);
                 }
             }
-            if self.both(at, budget)?.any(third) {
-                return Ok(true);
-            }
+            spliced &= self.both(at, budget)?.any(third);
         }
-        Ok(false)
+        Ok(spliced)
     }
 
     /// The pieces on both sides of the joint.
