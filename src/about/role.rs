@@ -55,7 +55,7 @@ pub fn describe(pack: &Pack, role: &str) -> String {
     let taken = [
         (assumed.is_flashing(role), "Counts as a flashing, whatever it is made of"),
         (assumed.catches(role), "Catches the water behind the piece that stands on it, and brings it out"),
-        (assumed.turns_up(role), "What stands behind it and belongs to no layer is its ground"),
+        (assumed.turns_up(role), "What stands behind it and belongs to no layer is its substrate"),
         (assumed.fills(role), "Fills the space under a membrane: rain stays on the membrane"),
     ];
     lines.extend(taken.iter().filter(|(is, _)| *is).map(|(_, words)| (*words).to_owned()));

@@ -3,7 +3,7 @@
 use crate::mend::extent::{Bound, edge_name, extent_clause, move_bounds, overlap};
 use crate::mend::tables::{Flashing, flashings, size};
 use crate::mend::text::{line_before, line_behind, piece};
-use crate::mend::title::{Place, Title};
+use crate::mend::title::{InstallationOrder, Title};
 use crate::mend::{Context, Cure};
 use crate::model::{Extent, MaterialKind, Piece};
 use crate::quantity::Quantity;
@@ -23,17 +23,17 @@ pub fn drawn(context: &Context<'_>) -> Vec<Cure> {
     let mut drafts = Vec::new();
     for row in rows {
         for &own in owners.iter().filter(|own| is_of(&row, piece(context, **own))) {
-            let Some(reach) = reach(context, &row, piece(context, own)) else { continue };
-            match there(context, &row, own, &reach) {
+            let Some(placement) = placement(context, &row, piece(context, own)) else { continue };
+            match existing(context, &row, own, &placement) {
                 Some(_) if row.stuck => continue,
                 Some(there) => {
-                    drafts.extend(carried(context, there, &reach));
+                    drafts.extend(extended(context, there, &placement));
                     continue;
                 }
                 None => {}
             }
-            let places = places(context, all().collect(), own, &row, &reach);
-            drafts.extend(places.into_iter().filter_map(|place| draft(context, &row, own, place, &reach)));
+            let places = places(context, all().collect(), own, &row, &placement);
+            drafts.extend(places.into_iter().filter_map(|place| draft(context, &row, own, place, &placement)));
         }
     }
     drafts
@@ -50,7 +50,7 @@ fn places(
     mut all: Vec<usize>,
     own: usize,
     row: &Flashing,
-    reach: &Placement,
+    placement: &Placement,
 ) -> Vec<Option<usize>> {
     if row.stuck {
         all.retain(|place| *place < own);
@@ -58,7 +58,7 @@ fn places(
         return all.into_iter().map(Some).chain([None]).collect();
     }
     let behind = row.edge == "foot" && piece(context, own).material.kind == Some(MaterialKind::Cladding);
-    let lies = |piece: &Piece| overlap(&piece.up, &reach.up) && overlap(&piece.along, &reach.along);
+    let lies = |piece: &Piece| overlap(&piece.up, &placement.up) && overlap(&piece.along, &placement.along);
     let built = (0..own).rev().find(|index| lies(piece(context, *index)) && !context.movable(piece(context, *index)));
     all.retain(|place| match behind {
         true => *place < own && built.is_none_or(|built| *place >= built),
@@ -75,7 +75,7 @@ struct Placement {
     along: Extent,
 }
 
-fn reach(context: &Context<'_>, row: &Flashing, own: &Piece) -> Option<Placement> {
+fn placement(context: &Context<'_>, row: &Flashing, own: &Piece) -> Option<Placement> {
     let (upright, end) = match row.edge {
         // As large as the piece that it belongs to.
         "whole" => return Some(Placement { up: own.up, along: own.along }),
@@ -116,7 +116,7 @@ fn reach(context: &Context<'_>, row: &Flashing, own: &Piece) -> Option<Placement
 
 /// A flashing that lies there already. Metal that ends too soon is extended rather than covered by a second one. Whether to replace a strip is
 /// left to the author.
-fn there<'a>(context: &Context<'a>, row: &Flashing, own: usize, reach: &Placement) -> Option<&'a Piece> {
+fn existing<'a>(context: &Context<'a>, row: &Flashing, own: usize, placement: &Placement) -> Option<&'a Piece> {
     let serves = |other: &&Piece| {
         let role = other.role.as_deref().is_none_or(|role| role == row.role);
         let kind = match other.material.kind {
@@ -128,15 +128,15 @@ fn there<'a>(context: &Context<'a>, row: &Flashing, own: usize, reach: &Placemen
         kind && stuck == row.stuck
             && role
             && !other.inside
-            && overlap(&other.up, &reach.up)
-            && overlap(&other.along, &reach.along)
+            && overlap(&other.up, &placement.up)
+            && overlap(&other.along, &placement.along)
     };
     let (before, after) = context.pieces().split_at(own);
     if row.stuck { before.iter().find(serves) } else { after.iter().skip(1).find(serves) }
 }
 
-fn carried(context: &Context<'_>, there: &Piece, reach: &Placement) -> Vec<Cure> {
-    let axes = [("up", &there.up, &reach.up), ("along", &there.along, &reach.along)];
+fn extended(context: &Context<'_>, there: &Piece, placement: &Placement) -> Vec<Cure> {
+    let axes = [("up", &there.up, &placement.up), ("along", &there.along, &placement.along)];
     let drafts = axes.into_iter().flat_map(|(word, own, wanted)| {
         let low = own.low.zip(wanted.low).filter(|(own, wanted)| own.si > wanted.si).map(|(_, to)| (Bound::Low, to));
         let high =
@@ -149,18 +149,27 @@ fn carried(context: &Context<'_>, there: &Piece, reach: &Placement) -> Vec<Cure>
     drafts.collect()
 }
 
-fn draft(context: &Context<'_>, row: &Flashing, own: usize, place: Option<usize>, reach: &Placement) -> Option<Cure> {
+fn draft(
+    context: &Context<'_>,
+    row: &Flashing,
+    own: usize,
+    place: Option<usize>,
+    placement: &Placement,
+) -> Option<Cure> {
     // `same` stands for the material of the piece that it belongs to.
     let wanted = if row.material == "same" { &piece(context, own).material.name } else { row.material };
     let material = context.material(wanted)?;
     let is_role = context.pack.words.roles.iter().any(|role| **role == *row.role);
     let mut words = vec![format!("piece {} {}", context.fresh(row.role), material.name)];
     words.extend(is_role.then(|| format!("as {}", row.role)));
-    words
-        .extend([extent_clause("up", &reach.up, &[]), extent_clause("along", &reach.along, &[])].into_iter().flatten());
+    words.extend(
+        [extent_clause("up", &placement.up, &[]), extent_clause("along", &placement.along, &[])].into_iter().flatten(),
+    );
     if row.stuck {
-        let behind =
-            place.map_or(&[][..], |place| &context.pieces()[..=place]).iter().filter(|other| lies_behind(other, reach));
+        let behind = place
+            .map_or(&[][..], |place| &context.pieces()[..=place])
+            .iter()
+            .filter(|other| lies_behind(other, placement));
         let names: Vec<&str> = behind.map(|other| &*other.name).collect();
         let last = &names[names.len().saturating_sub(MOST_BONDS)..];
         words.extend((!last.is_empty()).then(|| format!("bonds {}", last.join(", "))));
@@ -174,9 +183,9 @@ fn draft(context: &Context<'_>, row: &Flashing, own: usize, place: Option<usize>
         None => line_before(context, context.pieces().first()?.span, &line)?,
     };
     let place = match place.map(|place| &piece(context, place).name) {
-        Some(place) if *place == own.name => Place::Next,
-        Some(place) => Place::After(place),
-        None => Place::Before(&context.pieces().first()?.name),
+        Some(place) if *place == own.name => InstallationOrder::Next,
+        Some(place) => InstallationOrder::After(place),
+        None => InstallationOrder::Before(&context.pieces().first()?.name),
     };
     let edge = if ["top", "foot"].contains(&row.edge) { "up" } else { "along" };
     let edge = edge_name(edge, if ["top", "right"].contains(&row.edge) { Bound::High } else { Bound::Low });
@@ -184,8 +193,8 @@ fn draft(context: &Context<'_>, row: &Flashing, own: usize, place: Option<usize>
 }
 
 /// Can a strip at this place be bonded to that piece?
-fn lies_behind(other: &Piece, reach: &Placement) -> bool {
-    is_backing(other) && overlap(&other.up, &reach.up) && overlap(&other.along, &reach.along)
+fn lies_behind(other: &Piece, placement: &Placement) -> bool {
+    is_backing(other) && overlap(&other.up, &placement.up) && overlap(&other.along, &placement.along)
 }
 
 /// Can a strip be bonded to that piece?

@@ -36,7 +36,7 @@ pub use context::Context;
 pub use extent::Bound;
 pub use tables::unknown_edits;
 pub use text::apply;
-pub use title::{Place, Title};
+pub use title::{InstallationOrder, Title};
 pub use waive::waiver;
 
 use pair::pairs;

@@ -146,7 +146,7 @@ pub enum Title<'a> {
         role: &'a str,
         edge: &'a str,
         piece: &'a str,
-        place: Place<'a>,
+        place: InstallationOrder<'a>,
     },
     DrawCounterflashing {
         wall: &'a str,
@@ -201,7 +201,7 @@ pub enum Title<'a> {
 
 /// When a new flashing is installed.
 #[derive(Clone, Copy, Debug)]
-pub enum Place<'a> {
+pub enum InstallationOrder<'a> {
     /// Right after the piece whose edge it covers.
     Next,
     After(&'a str),
@@ -273,9 +273,9 @@ impl Title<'_> {
                 let kind = role.rsplit_once('-').map_or(role.to_owned(), |(first, last)| format!("{first} {last}"));
                 let article = if kind.starts_with(['a', 'e', 'i', 'o', 'u']) { "an" } else { "a" };
                 let place = match place {
-                    Place::Next => String::new(),
-                    Place::After(other) => format!(", after {other}"),
-                    Place::Before(other) => format!(", before {other}"),
+                    InstallationOrder::Next => String::new(),
+                    InstallationOrder::After(other) => format!(", after {other}"),
+                    InstallationOrder::Before(other) => format!(", before {other}"),
                 };
                 format!("Draw {article} {kind} at the {edge} of {piece}{place}")
             }

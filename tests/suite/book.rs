@@ -1,4 +1,4 @@
-//! The book of `docs/`: what its pages show is what the program reads, finds and prints, and no link leads nowhere.
+//! The book of `docs/`: what its pages show is what the program reads, finds and prints, and no link is broken.
 
 mod block;
 mod links;
@@ -8,7 +8,7 @@ use std::path::{Path, PathBuf};
 
 use crate::book::block::Blocks;
 
-/// A page that somebody wrote. The pages of the rules are made, and are not among them.
+/// A page that is written by hand. The pages of the rules are made, and are not among them.
 pub struct Page {
     /// From `docs/src`, such as `language/pieces.md`.
     pub name: String,

@@ -44,7 +44,7 @@ fn a_folder_without_details_is_status_2() {
     assert_eq!(run(&folder, &["review", "--files-from", "touched", "--require-files"]).0, 2);
 }
 
-/// Where the settings cannot be used no detail is looked at, and nobody is to think so.
+/// Settings that cannot be used stop the check, and the run says so.
 #[test]
 fn what_stops_a_check_says_that_nothing_was_checked() {
     let folder = scratch("cli/stopped");

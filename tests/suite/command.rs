@@ -47,7 +47,7 @@ pub fn write(folder: &Path, name: &str, text: &str) -> PathBuf {
     path
 }
 
-/// Runs git in this folder, as somebody who has a name to commit under.
+/// Runs git in this folder, with a name to commit under.
 pub fn git(folder: &Path, args: &[&str]) {
     let output = std::process::Command::new("git")
         .current_dir(folder)

@@ -353,7 +353,7 @@ fn what_stands_unchanged_is_drawn_on_both_sides_and_named_in_the_verdict() {
     assert_eq!(report["proposal"]["because"], "nothing was found", "as it was for programs");
 }
 
-/// Told in sentences: no arrows, no boxes, no columns.
+/// In sentences: no arrows, no boxes, no columns.
 #[test]
 fn a_narrated_comparison_is_prose() {
     let folder = scratch("compare/narrated");

@@ -377,7 +377,7 @@ fn drawings_of_the_demo_library_look_as_they_did() {
     }
 }
 
-/// Details that nobody would draw: pieces of all kinds anywhere, folds, grade, beads. The same ones each time.
+/// Details that no one would draw: pieces of all kinds anywhere, folds, grade, beads. The same ones each time.
 fn random_details(count: usize) -> String {
     let mut state: u64 = 0x9E37_79B9_7F4A_7C15;
     let mut next = move |below: u64| {
@@ -532,7 +532,7 @@ fn formed_metal_is_bent_as_an_office_draws_it() {
     assert!((low.x - corner.x).abs() < 1e-6 && inner.x < corner.x && inner.y < corner.y, "{pan:?}");
     let rise = (corner.y - inner.y) / (corner.x - inner.x);
     assert!((rise - 6.0_f64.to_radians().tan()).abs() < 1e-6, "6 degrees: {rise}");
-    // A coping is one plane over the top, and hangs plumb in front of the cladding.
+    // A coping is one plane over the top, and hangs plumb outboard of the cladding.
     let coping = line_of(&run, "P1", "coping");
     assert_eq!(coping.len(), 3, "{coping:?}");
     assert!((coping[0].x - coping[1].x).abs() < 1e-6 && coping[2].x < coping[1].x, "{coping:?}");
@@ -577,7 +577,7 @@ fn notes_have_the_numbers_of_the_installation_sequence() {
     assert_eq!(numbers[0], "6", "stem, plate, its gasket, deck, strip, wrap");
 }
 
-/// What leads water off in front of a ledger lets it drip from its own edge, not into the ledger.
+/// A flashing that drains outboard of a ledger drips from its own edge, not into the ledger.
 #[test]
 fn water_drips_from_the_edge_of_what_leads_it_off() {
     let run = folder(HEAD, "drip");

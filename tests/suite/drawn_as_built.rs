@@ -326,7 +326,7 @@ fn a_flashing_under_a_veneer_does_not_cut_through_it() {
     }
 }
 
-/// A pan lies on the edge of its opening, whatever stands in front of the wall, and its dam lies behind the door.
+/// A pan lies on the edge of its opening, whatever stands outboard of the wall, and its dam lies behind the door.
 #[test]
 fn a_pan_lies_on_the_sill_and_its_dam_behind_what_stands_on_it() {
     let run = folder(DETAILS, "pan");

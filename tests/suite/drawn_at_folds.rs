@@ -40,7 +40,7 @@ fn close(a: f64, b: f64, within: f64) -> bool {
 fn a_parapet_that_is_lined_on_both_sides_has_its_body_between_them() {
     let drawn = drawn("trials/24/e06-concrete-parapet", "P1");
     let [core, facade, lining] = ["core", "facade", "lining"].map(|piece| room(&drawn, piece));
-    // 1:10, 200 mm of concrete, and 160 mm of insulation in front of it.
+    // 1:10, 200 mm of concrete, and 160 mm of insulation outboard of it.
     assert!(close(core.width(), 20.0, 0.5) && close(facade.width(), 16.0, 0.5), "{core:?} {facade:?}");
     assert!(core.right <= facade.left + 0.1 && lining.right <= core.left + 0.1, "{lining:?} {core:?} {facade:?}");
     // What is left of the 420 mm.
@@ -87,7 +87,7 @@ fn a_chimney_goes_down_through_its_roof() {
     }
 }
 
-/// Behind a valley a chimney rises, though nobody stated a fold.
+/// Behind a valley a chimney rises, though no fold is stated.
 #[test]
 fn a_chimney_rises_behind_its_valley() {
     for (file, detail, low) in [("trials/22/chimney-back", "CH1", "brick-low"), ("trials/23/chimney", "H2", "brick")] {

@@ -230,7 +230,7 @@ fn the_edge_of_a_slab_on_the_ground_is_the_face() {
     assert!(close(slab.right, board.right, 6.0) && slab.left < board.left, "{slab:?} {board:?}");
 }
 
-/// Insulation under a render stands in front of its masonry, which stands on the masonry below.
+/// Insulation under a render stands outboard of its masonry, which stands on the masonry below.
 #[test]
 fn masonry_stands_on_masonry() {
     let scene = section("RENDER");
@@ -254,7 +254,7 @@ fn a_window_that_is_set_back_stands_in_its_reveal() {
     assert!(flush < 15.0, "{flush}");
 }
 
-/// The leg of an angle is thin even if nobody says how thin; air has no edges.
+/// The leg of an angle is thin even if no thickness is stated; air has no edges.
 #[test]
 fn angles_are_thin_and_air_is_not_outlined() {
     let scene = section("LINTEL");

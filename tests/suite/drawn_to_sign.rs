@@ -168,7 +168,7 @@ fn lengths(scene: &Scene) -> Vec<(String, [Point; 2])> {
     scene.groups(Role::Length).into_iter().map(reported).collect()
 }
 
-/// An office that counts in inches draws at so many inches to the foot, and a length measured with its scale is the length that is told.
+/// An office that counts in inches draws at so many inches to the foot, and a length measured with its scale is the length that is written.
 #[test]
 fn sheets_of_inches_have_the_scales_of_their_office_and_are_true_to_them() {
     for paper in [Paper::A3, Paper::AnsiB] {

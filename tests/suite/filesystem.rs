@@ -271,7 +271,7 @@ fn a_disk_that_fills_leaves_the_old_file_and_no_part_of_the_new() {
     assert_eq!(names(&folder).len(), before.len() + 1);
 }
 
-/// What is no file is written into, never replaced: nobody's `/dev/null` turns into a report.
+/// A device is written into and never replaced: `/dev/null` does not turn into a report.
 #[cfg(target_os = "linux")]
 #[test]
 fn devices_and_pipes_are_written_into() {
@@ -296,7 +296,7 @@ fn devices_and_pipes_are_written_into() {
     assert_ne!(run(&folder, &["review", ".", "--format", "json", "--out", "/dev/null", "--format", "lines"]).0, 2);
 }
 
-/// Whoever put a link or a pipe there, nothing is written through it, and nobody waits for its reader.
+/// Nothing is written through a link or a pipe, whoever made it, and no run waits for its reader.
 #[test]
 fn links_and_pipes_that_were_named_are_refused() {
     use std::os::unix::fs::FileTypeExt;
@@ -354,7 +354,7 @@ fn formatting_that_is_killed_leaves_each_file_old_or_new() {
             changed += usize::from(now == new(n));
         }
         halfway += usize::from(0 < changed && changed < 60);
-        // What was being written may stay beside the file, under a name that nobody takes for a detail.
+        // What was being written may stay beside the file, under a name that no detail has.
         for name in names(&folder) {
             assert!(name.ends_with(".detail") || name.ends_with(".part"), "{name}");
             if name.ends_with(".part") {

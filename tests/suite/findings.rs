@@ -77,7 +77,7 @@ fn every_stock_rule_has_a_fixture_that_it_fails() {
     let folder = Path::new(env!("CARGO_MANIFEST_DIR")).join("tests/findings");
     let pack = headlap::rules::Pack::load(&[]).expect("the stock rules load");
     let ids = pack.rules.iter().map(|rule| rule.id.to_string());
-    // No detail that somebody would read shows these: they are tested in `limits`, `filesystem` and `hostile`.
+    // No ordinary detail shows these: they are tested in `limits`, `filesystem` and `hostile`.
     let large = ["too-large", "unreadable", "errors-left-out", "internal-error"];
     let errors = headlap::finding::Id::ALL.iter().filter(|id| id.of_text()).map(|id| id.word().to_owned());
     let errors = errors.filter(|id| !large.contains(&&**id));

@@ -1,4 +1,4 @@
-//! Files that nobody should write: each is a finding, never a panic, a hang or a flood.
+//! Files that no one should write: each is a finding, never a panic, a hang or a flood.
 
 use headlap::report::Report;
 use headlap::syntax::MOST_OF_A_KIND;

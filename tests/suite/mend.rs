@@ -20,7 +20,7 @@ fn materials(text: &str) -> Vec<Arc<Material>> {
     SourceMap::new(&fetch, &pack().words).read(source).library.all_materials().into_iter().cloned().collect()
 }
 
-/// Hands the case of the first finding of a rule to somebody.
+/// Calls a function with the context of the first finding of a rule.
 fn with<T>(text: &str, rule: &str, work: impl FnOnce(&Context<'_>) -> T) -> T {
     let reviewed = review_alone(pack(), text, TODAY, true);
     let checked = &reviewed.checked[0];
@@ -347,7 +347,7 @@ fn what_the_first_edit_brings_the_second_cures() {
     assert!(new.contains("up from -50 mm\n") && new.contains("seal wrap to strip with butyl-bead\n"), "{new}");
 }
 
-/// An edge ends where somebody would draw it, a little farther on than it has to.
+/// An edge ends at a round length, a little farther on than it has to.
 #[test]
 fn edges_are_carried_to_round_lengths() {
     let lines = "  piece deck  plywood\n  piece low   wrap-open  up to 1 in\n  piece high  wrap-open  up from 1/4 in\n";

@@ -590,7 +590,7 @@ fn lines<M: Debug>(messages: &[M], all: BTreeSet<&str>, words: impl Fn(&M) -> St
 
 #[test]
 fn what_cures_say_that_they_do() {
-    use headlap::mend::{Bound, Place, Title as T};
+    use headlap::mend::{Bound, InstallationOrder as Order, Title as T};
     use headlap::syntax::Hold;
     let (piece, other, to) = ("wrap", "pan", quantity("150 mm"));
     let flashing = |place| T::DrawFlashing { role: "head-flashing", edge: "top", piece: "window", place };
@@ -634,9 +634,9 @@ fn what_cures_say_that_they_do() {
         T::LowerWeeps { to },
         T::AddEndDams { pan: other },
         T::AddOtherEndDam { pan: other },
-        flashing(Place::Next),
-        flashing(Place::After(piece)),
-        flashing(Place::Before(piece)),
+        flashing(Order::Next),
+        flashing(Order::After(piece)),
+        flashing(Order::Before(piece)),
         T::DrawCounterflashing { wall: "brick", over: "apron" },
         T::LetIn { piece: "counterflashing", wall: "brick" },
         T::Substitute { new: "flashing-tape", old: "house-tape" },
@@ -656,14 +656,14 @@ fn what_cures_say_that_they_do() {
 
 #[test]
 fn what_is_wrong_with_an_installation_sequence() {
-    use headlap::output::sequence::{Cure, Problem as P};
+    use headlap::output::sequence::{Problem as P, SequenceChange as Change};
     let (over, under) = ("wrap", "cap");
     let problems = [
         P::Impossible { piece: "wrap", other: "cap" },
         P::ImpossibleUnit { piece: "wrap", other: "window" },
         P::BehindFixed { piece: "cap", behind: "wrap" },
-        P::ReverseLap { over, under, cure: Some(Cure::Install { piece: over, before: under }) },
-        P::ReverseLap { over, under, cure: Some(Cure::Lay { piece: under, over }) },
+        P::ReverseLap { over, under, cure: Some(Change::Install { piece: over, before: under }) },
+        P::ReverseLap { over, under, cure: Some(Change::Lay { piece: under, over }) },
         P::ReverseLap { over, under, cure: None },
     ];
     let file = include_str!("../../src/output/sequence/problem.rs");

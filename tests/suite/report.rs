@@ -93,7 +93,7 @@ fn text_of_files_is_text() {
 fn nothing_comes_from_outside() {
     let page = page(demo());
     for address in ["http://", "https://", "src=", "url(", "@import"] {
-        // The name of the SVG language is an address that nobody visits.
+        // The name of the SVG language is an address that no browser asks for.
         let found = page.replace("http://www.w3.org/2000/svg", "").matches(address).count();
         assert_eq!(found, 0, "{address}");
     }

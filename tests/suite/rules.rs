@@ -407,7 +407,7 @@ fn an_unknown_with_a_name_is_reported_before_one_without() {
         let pack = pack(&(WORDS.to_string() + &rule(&format!("needs = '{needs}'"))));
         judged(&pack, &Material { surface: Some("vinyl".into()), ..material("m") }).len()
     };
-    // No row of the table is about acrylic on vinyl: that is nobody's to add, and the density is.
+    // No row of the table is about acrylic on vinyl: no author can add that, and the density can be added.
     let nameless = "lookup(bond, acrylic, surface) == yes";
     assert_eq!(notes(nameless), 0);
     assert_eq!(notes(&format!("{nameless} or density > 1 kg/m3")), 1);

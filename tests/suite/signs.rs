@@ -74,7 +74,7 @@ fn explained_and_drawn(scene: &Scene) -> (BTreeSet<Symbol>, BTreeSet<Symbol>) {
     (explained, drawn)
 }
 
-/// What is told from groups alone; lines of water, folds and cuts have no group of their own.
+/// What groups alone show; lines of water, folds and cuts have no group of their own.
 fn of_groups(symbols: &BTreeSet<Symbol>) -> BTreeSet<Symbol> {
     use Symbol::{Adhered, CutHere, CutOff, Fold, Hidden, Ledge, Quiet, Water, Wrong};
     let lines = [Adhered, CutHere, CutOff, Fold, Hidden, Ledge, Quiet, Water, Wrong];
@@ -273,7 +273,7 @@ detail LEVEL seam joins P {
 }
 ";
 
-/// The edge where a piece ends, as an outline of its area tells it.
+/// The edge where a piece ends, as an outline of its area shows it.
 fn edge(scene: &Scene, run: &Run, name: &str, piece: &str) -> Area {
     let index = detail(run, name).detail.pieces.iter().position(|p| &*p.name == piece).expect("a piece");
     let mut area: Option<Area> = None;

@@ -124,7 +124,7 @@ fn a_base_turns_toward_the_onlooker_by_as_much_as_the_roof_leaves() {
     near(turns("slope level", LINES), &[90.0]);
     // 4:12 rises 18.43 degrees: the arc whose tangent is a third.
     near(turns("slope 4:12", LINES), &[90.0 - (1.0_f64 / 3.0).atan().to_degrees()]);
-    // Nobody says how steep: a right angle.
+    // No slope is stated: a right angle.
     near(turns("waive reverse-lap because \"x\"", LINES), &[90.0]);
 }
 

@@ -289,7 +289,7 @@ fn permissions_and_links_stay() {
     let about = fs::metadata(&real).expect("there");
     assert_eq!(about.permissions().mode() & 0o7777, 0o640);
     assert_eq!(fs::read_dir(folder.join("real")).expect("read").count(), 1);
-    // What is laid out already is not written again.
+    // What is formatted already is not written again.
     assert_eq!(run(&folder, &["tidy", "."], b"").0, 0);
     assert_eq!(fs::metadata(&real).expect("there").ino(), about.ino());
     // What is read-only stays as it is.

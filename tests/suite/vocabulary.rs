@@ -200,7 +200,7 @@ fn things_go_by_their_names_and_belong_to_their_homes() {
     assert_eq!(reported("lap", "{over}, {under}, {over}"), say("high, low, high", "high low", "D"));
 }
 
-/// A line that cannot be read, or a name that nobody knows, leaves nothing to be judged of the thing and of what it is in.
+/// A line that cannot be read, or an undefined name, leaves nothing to be judged of the thing and of what it is in.
 #[test]
 fn rules_are_silent_about_what_is_in_doubt() {
     let count = |text: &str, about: &str| found(text, &format!("about = '{about}'\nneeds = 'no'\nsays = 'x'")).len();
@@ -337,7 +337,7 @@ fn what_a_number_lacks_is_named_where_somebody_asked_for_it() {
     assert_eq!(to_add(&text(""), "responsive"), add);
     assert_eq!(to_add(&text(MONTHS), "condensation-peak < 1 kg/m2"), add);
     assert_eq!(to_add(&text(design), "design-condensate < 1 kg/m2"), add);
-    // Without such a climate nobody asked.
+    // Without such a climate it is not asked for.
     assert_eq!(to_add(&text(MONTHS), "design-condensate < 1 kg/m2"), [""; 0]);
     assert_eq!(to_add(&text(""), "design-condensate < 1 kg/m2"), [""; 0]);
     assert_eq!(to_add(&text(""), "condensation-peak < 1 kg/m2"), [""; 0]);
@@ -357,7 +357,7 @@ fn a_framed_layer_dries_as_its_frames_do() {
     assert!(dries("between spruce 38 mm at 400 mm") && !dries(""));
 }
 
-/// What its author wrote of a layer and nobody could read is not asked for again on behalf of the next layer.
+/// What the text says of a layer and could not be read is not asked for again on behalf of the next layer.
 #[test]
 fn what_a_layer_needs_of_one_that_cannot_be_read_is_not_asked_for() {
     let missing = |slab: &str, needs: &str| {
@@ -397,7 +397,7 @@ fn a_material_of_an_unknown_kind_is_not_judged() {
     assert_eq!((count("sheet"), count("sheeet")), (1, 0));
 }
 
-/// The words of the way of the first drop that does this.
+/// The words of the path of the first drop that does this.
 fn way(body: &str, event: &str) -> Vec<String> {
     let text = format!(
         "include \"stock.detail\"\nassembly C existing {{ outside; layer concrete 200 mm; inside }}\ndetail D course joins C {{\n{body}\n}}\n"

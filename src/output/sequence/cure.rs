@@ -3,7 +3,7 @@
 use crate::facts::DetailFacts;
 use crate::facts::face::{self, DropEvent, Event, Face, FaceFacts};
 use crate::model::MaterialKind;
-use crate::output::sequence::problem::{Cure, Problem};
+use crate::output::sequence::problem::{Problem, SequenceChange};
 use crate::output::sequence::words::name;
 
 /// What is wrong with the order, in sentences; empty when nothing is.
@@ -33,8 +33,8 @@ pub fn problems(facts: &DetailFacts) -> Vec<String> {
         });
         let names = pair.map(|pair| pair.map(|piece| name(facts, piece)));
         let cure = moved.zip(names.as_ref()).map(|(moved, [piece, other])| match moved {
-            Move::Before(..) => Cure::Install { piece, before: other },
-            Move::Over(..) => Cure::Lay { piece, over: other },
+            Move::Before(..) => SequenceChange::Install { piece, before: other },
+            Move::Over(..) => SequenceChange::Lay { piece, over: other },
         });
         problems.push(Problem::ReverseLap { over, under, cure }.words());
     }

@@ -13,7 +13,7 @@ mod words;
 
 pub use markdown::markdown;
 pub use narrated::narrated;
-pub use problem::{Cure, Problem};
+pub use problem::{Problem, SequenceChange};
 pub use step::numbers;
 pub use text::text;
 
@@ -28,7 +28,7 @@ pub struct Sequence {
     pub sheet: Option<String>,
     /// What holds for the whole work: temperature, days uncovered.
     pub limits: Vec<String>,
-    pub steps: Vec<Step>,
+    pub steps: Vec<InstallationStep>,
     /// Why the drawn order cannot be built or leads water inward, and what would cure it.
     pub problems: Vec<String>,
     pub notes: Vec<String>,
@@ -36,7 +36,7 @@ pub struct Sequence {
 
 /// One step.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
-pub struct Step {
+pub struct InstallationStep {
     /// What to do, a whole sentence.
     pub act: String,
     /// How: laps, bonds, primers, places.

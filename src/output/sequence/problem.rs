@@ -19,13 +19,13 @@ pub enum Problem<'a> {
     ReverseLap {
         over: &'a str,
         under: &'a str,
-        cure: Option<Cure<'a>>,
+        cure: Option<SequenceChange<'a>>,
     },
 }
 
 /// A change of the sequence that cures a reverse lap.
 #[derive(Clone, Copy, Debug)]
-pub enum Cure<'a> {
+pub enum SequenceChange<'a> {
     Install { piece: &'a str, before: &'a str },
     Lay { piece: &'a str, over: &'a str },
 }
@@ -43,8 +43,10 @@ impl Problem<'_> {
             ),
             Problem::ReverseLap { over, under, cure } => {
                 let cure = match cure {
-                    Some(Cure::Install { piece, before }) => format!("Installing {piece} before {before} cures it."),
-                    Some(Cure::Lay { piece, over }) => format!("Laying {piece} over {over} cures it."),
+                    Some(SequenceChange::Install { piece, before }) => {
+                        format!("Installing {piece} before {before} cures it.")
+                    }
+                    Some(SequenceChange::Lay { piece, over }) => format!("Laying {piece} over {over} cures it."),
                     None => {
                         "No other sequence of these two pieces cures it; the detail needs another piece.".to_owned()
                     }

@@ -90,7 +90,7 @@ impl Blocks<'_> {
     }
 }
 
-/// A block that includes nothing has the stock materials in front, as the book says.
+/// A block that includes nothing gets the stock materials, as the book says.
 fn whole(text: &str) -> String {
     let includes = text.lines().any(|line| line.trim_start().starts_with("include"));
     if includes { text.to_owned() } else { format!("include \"stock.detail\"\n{text}") }

@@ -174,7 +174,7 @@ fn step_3_only_edges_behind_the_covers_are_in_the_way() {
     );
 }
 
-/// The outer one alone begins at that height; behind the cover nobody asks for it.
+/// The outer one alone begins at that height; behind the cover it is not asked.
 #[test]
 fn step_3_an_edge_in_front_of_a_cover_is_not_asked() {
     let face = Build::new().piece("wrap", "wrap", OPEN).piece("cover", "win", (-50.0, 200.0)).piece(

@@ -78,7 +78,7 @@ fn a_drop_ends_in_the_valley_that_it_comes_to() {
     assert_eq!(steps.last().map(|step| (step.kind, step.up)), Some((StepKind::ReachesValley, 0)));
 }
 
-/// Between two valleys water runs to one or the other, and nobody says to which.
+/// Between two valleys water runs to one or the other, and the text does not say to which.
 #[test]
 fn what_lies_between_two_valleys_is_not_judged() {
     let between = Build::new()
@@ -105,7 +105,7 @@ fn a_dry_lap_on_what_is_too_flat_does_not_hold() {
     assert_eq!(flat(-0.5, false), ["drop: joint (high, low), ends wets"]);
     // Elsewhere it may be as flat as it likes.
     assert_eq!(slope(courses(false), 0.0, to(-10.0)).drops(), ["drop: drains"]);
-    // Where nobody says how steep it is, the lap is taken to shed.
+    // Where no slope is stated, the lap is taken to shed.
     let mut unknown = courses(false);
     unknown.face.steepness = None;
     assert_eq!(unknown.drops(), ["drop: drains"]);

@@ -1,4 +1,4 @@
-//! Files that nobody meant: no panic, no hang, no flood.
+//! Files by accident: no panic, no hang, no flood.
 
 use proptest::prelude::*;
 

@@ -1,4 +1,4 @@
-//! Cures taken one after the other, as somebody does who takes the first that is offered.
+//! Cures taken one after the other, always the first that is offered.
 
 use headlap::mend::{Context, ReviewedCopy, apply, cures};
 use headlap::syntax;

@@ -136,7 +136,7 @@ fn words(edit: Edit) -> String {
     }
 }
 
-/// The complaint about a seed, how many rules spoke that should not have, and whether it was missed.
+/// The complaint about a seed, how many rules reported something that they should not have, and whether it was missed.
 fn tried(seed: &Seed<'_>, before: &BTreeMap<&str, Counts>) -> (Option<String>, usize, bool) {
     let name = seed.page.source.name.as_str();
     let whole = name == SET || seed.site.edit == Edit::DropItem;
@@ -166,8 +166,8 @@ fn tried(seed: &Seed<'_>, before: &BTreeMap<&str, Counts>) -> (Option<String>, u
     ((!complaint.is_empty()).then_some(complaint), outcome.strange.len(), outcome.missed)
 }
 
-/// Defects whose findings are others once their text is laid out, and how many were compared. The set takes a review of every
-/// file for each, and its texts are laid out as all others.
+/// Defects whose findings are others once their text is formatted, and how many were compared. The set takes a review of every
+/// file for each, and its texts are formatted as all others.
 pub fn changed_by_layout() -> (usize, Vec<String>) {
     let all: Vec<Seed<'_>> = KINDS.iter().copied().flatten().flat_map(seeds).collect();
     let alone = |seed: &&Seed<'_>| seed.page.source.name != SET && seed.site.edit != Edit::DropItem;

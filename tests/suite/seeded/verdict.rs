@@ -4,7 +4,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use headlap::finding::Finding;
 
-/// How often each rule speaks about each item; a waived finding counts apart.
+/// How often each rule reports each item; a waived finding counts apart.
 pub type Counts = BTreeMap<(String, String), usize>;
 
 pub fn counts<'f>(findings: impl IntoIterator<Item = &'f Finding>) -> Counts {
@@ -18,7 +18,7 @@ pub fn counts<'f>(findings: impl IntoIterator<Item = &'f Finding>) -> Counts {
     counts
 }
 
-/// The rules that speak more often in `after`, with their items.
+/// The rules that report more in `after`, with their items.
 pub fn added(before: &Counts, after: &Counts) -> BTreeSet<(String, String)> {
     let more = |key: &(String, String), count: &usize| *count > before.get(key).copied().unwrap_or_default();
     after.iter().filter(|(key, count)| more(key, count)).map(|(key, _)| key.clone()).collect()
@@ -27,9 +27,9 @@ pub fn added(before: &Counts, after: &Counts) -> BTreeSet<(String, String)> {
 /// What came of one seeded defect.
 #[derive(Debug, Default, PartialEq)]
 pub struct Outcome {
-    /// None of the rules that had to speak did.
+    /// None of the rules that had to report it did.
     pub missed: bool,
-    /// Rules that nobody expected.
+    /// Rules that were not expected.
     pub strange: Vec<String>,
 }
 

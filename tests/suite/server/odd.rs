@@ -108,7 +108,7 @@ fn each_folder_of_a_workspace_is_a_library() {
     assert_eq!(client.close(), Some(0));
 }
 
-/// All that the client says is there before the server begins, so that what it answers does not hang on the moment.
+/// All that the client says is there before the server begins, so that its answers do not depend on timing.
 fn session(said: &[Value]) -> (Result<SessionEnd, String>, Vec<Value>) {
     let (server, client) = Connection::memory();
     for message in said {

@@ -3,14 +3,14 @@
 use crate::output::drawing::lettering::wrap;
 use crate::output::drawing::paper::{SMALL, WORDS};
 use crate::output::drawing::scene::{Point, Shape};
-use crate::output::sequence::Step;
+use crate::output::sequence::InstallationStep;
 use crate::output::visible;
 
 /// Height of the strip below the views with the installation sequence and the title block: more for a long sequence.
 pub(super) const STRIPS: [f64; 5] = [46.0, 54.0, 62.0, 74.0, 90.0];
 
 /// The installation sequence in columns from `left` to `right`, and how high a strip it needs.
-pub(super) fn work(steps: &[Step], left: f64, right: f64) -> (f64, Vec<Shape>) {
+pub(super) fn work(steps: &[InstallationStep], left: f64, right: f64) -> (f64, Vec<Shape>) {
     let columns = 3.0;
     let wide = (right - left) / columns - 4.0;
     let lines: Vec<Vec<String>> = steps

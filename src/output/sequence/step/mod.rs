@@ -4,7 +4,7 @@ mod piece;
 
 use crate::facts::DetailFacts;
 use crate::model::{Axis, Cut, Fastening, MaterialKind, Piece, Seal, Weeps};
-use crate::output::sequence::Step;
+use crate::output::sequence::InstallationStep;
 use crate::output::sequence::words::{list, name, place, within};
 use piece::piece;
 
@@ -19,7 +19,7 @@ enum StepLine<'a> {
 }
 
 /// A step for each line that is work, in the order of the lines.
-pub fn steps(facts: &DetailFacts) -> Vec<Step> {
+pub fn steps(facts: &DetailFacts) -> Vec<InstallationStep> {
     let (lines, numbers) = (lines(facts), numbers(facts));
     let number = |piece: usize| numbers[piece];
     lines
@@ -29,13 +29,13 @@ pub fn steps(facts: &DetailFacts) -> Vec<Step> {
             StepLine::Cut(cut) => cut_step(facts, cut),
             StepLine::Seal(seal) => seal_step(facts, seal, &number),
             StepLine::Fasten(fastening) => fasten_step(facts, fastening, &number),
-            StepLine::Weeps(weeps) => Step {
+            StepLine::Weeps(weeps) => InstallationStep {
                 act: match weeps.up {
                     Some(up) => format!("Leave weeps open every {} at {up}.", weeps.every),
                     None => format!("Leave weeps open every {}.", weeps.every),
                 },
                 hold: vec!["Check that no mortar or sealant closes them.".into()],
-                ..Step::default()
+                ..InstallationStep::default()
             },
         })
         .collect()
@@ -88,9 +88,12 @@ fn lines(facts: &DetailFacts) -> Vec<StepLine<'_>> {
     lines.into_iter().map(|(_, line)| line).collect()
 }
 
-fn cut_step(facts: &DetailFacts, cut: &Cut) -> Step {
+fn cut_step(facts: &DetailFacts, cut: &Cut) -> InstallationStep {
     let piece = &facts.detail.pieces[cut.piece.index];
-    let mut step = Step { act: format!("Cut {} {}.", piece.name, place(&cut.up, &cut.along)), ..Step::default() };
+    let mut step = InstallationStep {
+        act: format!("Cut {} {}.", piece.name, place(&cut.up, &cut.along)),
+        ..InstallationStep::default()
+    };
     if matches!(piece.material.kind, Some(MaterialKind::Mass | MaterialKind::Cladding)) {
         step.cautions.push(
             "Cutting masonry or cement board releases silica dust: cut wet or with dust extraction, wear a respirator."
@@ -100,7 +103,7 @@ fn cut_step(facts: &DetailFacts, cut: &Cut) -> Step {
     step
 }
 
-fn seal_step(facts: &DetailFacts, seal: &Seal, number: &dyn Fn(usize) -> usize) -> Step {
+fn seal_step(facts: &DetailFacts, seal: &Seal, number: &dyn Fn(usize) -> usize) -> InstallationStep {
     let (first, second) = (name(facts, seal.first.index), name(facts, seal.second.index));
     let bead = within(&seal.sealant);
     let at = match seal.at {
@@ -108,7 +111,8 @@ fn seal_step(facts: &DetailFacts, seal: &Seal, number: &dyn Fn(usize) -> usize) 
         Some((Axis::Along, at)) => format!(" along at {at}"),
         None => " along their whole contact".into(),
     };
-    let mut step = Step { act: format!("Seal {first} to {second} with {bead}{at}."), ..Step::default() };
+    let mut step =
+        InstallationStep { act: format!("Seal {first} to {second} with {bead}{at}."), ..InstallationStep::default() };
     let later = seal.first.index.max(seal.second.index);
     let drawn = facts.detail.pieces[later].span.start;
     if seal.span.start < drawn {
@@ -121,17 +125,17 @@ fn seal_step(facts: &DetailFacts, seal: &Seal, number: &dyn Fn(usize) -> usize) 
     step
 }
 
-fn fasten_step(facts: &DetailFacts, fastening: &Fastening, number: &dyn Fn(usize) -> usize) -> Step {
+fn fasten_step(facts: &DetailFacts, fastening: &Fastening, number: &dyn Fn(usize) -> usize) -> InstallationStep {
     let piece = fastening.piece.index;
     let fastener = within(&fastening.fastener);
-    let mut step = Step {
+    let mut step = InstallationStep {
         act: format!(
             "Fasten {} with one {fastener} every {}, {}.",
             name(facts, piece),
             fastening.every,
             place(&fastening.up, &fastening.along)
         ),
-        ..Step::default()
+        ..InstallationStep::default()
     };
     let touches = |other: usize| facts.face.contacts.iter().any(|c| *c == (piece.min(other), piece.max(other)));
     let clear: Vec<String> = facts

@@ -3,10 +3,10 @@
 use crate::facts::DetailFacts;
 use crate::facts::face::{Lap, Run};
 use crate::model::{AssemblyKind, Hold, MaterialKind, Piece};
-use crate::output::sequence::Step;
+use crate::output::sequence::InstallationStep;
 use crate::output::sequence::words::{list, name, place, thing};
 
-pub(super) fn piece(facts: &DetailFacts, index: usize, number: &dyn Fn(usize) -> usize) -> Step {
+pub(super) fn piece(facts: &DetailFacts, index: usize, number: &dyn Fn(usize) -> usize) -> InstallationStep {
     let piece = &facts.detail.pieces[index];
     let kind = piece.material.kind;
     let existing = piece.layer.is_some_and(|at| facts.detail.joins[at.join].assembly.kind == AssemblyKind::Existing);
@@ -21,7 +21,10 @@ pub(super) fn piece(facts: &DetailFacts, index: usize, number: &dyn Fn(usize) ->
         _ => "Install",
     };
     let side = if piece.inside { " on the inner side" } else { "" };
-    let mut step = Step { act: format!("{verb} {}{role}{side}, {where_}.", thing(piece)), ..Step::default() };
+    let mut step = InstallationStep {
+        act: format!("{verb} {}{role}{side}, {where_}.", thing(piece)),
+        ..InstallationStep::default()
+    };
     lay(facts, index, number, &mut step);
     stick(facts, index, &mut step);
     if let Some(slope) = piece.slope {
@@ -36,7 +39,7 @@ pub(super) fn piece(facts: &DetailFacts, index: usize, number: &dyn Fn(usize) ->
 }
 
 /// Over what, behind what, and what has to stay loose for it.
-fn lay(facts: &DetailFacts, index: usize, number: &dyn Fn(usize) -> usize, step: &mut Step) {
+fn lay(facts: &DetailFacts, index: usize, number: &dyn Fn(usize) -> usize, step: &mut InstallationStep) {
     // The later of two steps states their lap; where something lies between them there is nothing to lap.
     let mine = |lap: &&Lap| lap.contact && lap.over.max(lap.under) == index;
     let laps: Vec<&Lap> = facts.face.laps.iter().filter(mine).collect();
@@ -65,7 +68,7 @@ fn lay(facts: &DetailFacts, index: usize, number: &dyn Fn(usize) -> usize, step:
     }
 }
 
-fn stick(facts: &DetailFacts, index: usize, step: &mut Step) {
+fn stick(facts: &DetailFacts, index: usize, step: &mut InstallationStep) {
     let piece = &facts.detail.pieces[index];
     let prime = if piece.primed { "Prime first, then adhere" } else { "Adhere" };
     for (hold, how) in [(Hold::Adhesive, prime), (Hold::Weld, "Weld"), (Hold::Clamp, "Clamp")] {
@@ -92,7 +95,7 @@ fn stick(facts: &DetailFacts, index: usize, step: &mut Step) {
 }
 
 /// A bond or a flashing that a later step covers is checked before that step.
-pub(super) fn hold(facts: &DetailFacts, index: usize, number: &dyn Fn(usize) -> usize, step: &mut Step) {
+pub(super) fn hold(facts: &DetailFacts, index: usize, number: &dyn Fn(usize) -> usize, step: &mut InstallationStep) {
     let piece = &facts.detail.pieces[index];
     let to_check = !piece.bonds.is_empty()
         || matches!(piece.material.kind, Some(MaterialKind::Flashing | MaterialKind::Tape | MaterialKind::Coat));
@@ -116,7 +119,7 @@ fn is_bitumen(piece: &Piece) -> bool {
     piece.material.surface.as_deref() == Some("bitumen")
 }
 
-fn cautions(facts: &DetailFacts, piece: &Piece, existing: bool, step: &mut Step) {
+fn cautions(facts: &DetailFacts, piece: &Piece, existing: bool, step: &mut InstallationStep) {
     if is_bitumen(piece) && piece.bonds.iter().any(|bond| bond.hold == Hold::Weld) {
         step.cautions.push(
             "Hot work: keep flames off foam, wood and open cavities, have an extinguisher at hand, and watch for fire for an hour or more after."

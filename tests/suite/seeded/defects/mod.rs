@@ -16,7 +16,7 @@ use crate::seeded::text::Edit;
 /// One kind of mistake, and where it is made.
 pub struct Kind {
     pub name: &'static str,
-    /// One of these rules has to speak.
+    /// One of these rules has to report it.
     pub brings: &'static [&'static str],
     pub sites: &'static [Site],
 }
