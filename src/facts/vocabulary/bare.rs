@@ -137,7 +137,9 @@ fn is_ground(facts: &DetailFacts, insulation: usize, piece: usize) -> bool {
     let join = |piece: &Piece| piece.layer.map(|layer| layer.join);
     match said.material.kind {
         Some(MaterialKind::Mass) if join(said).is_none() => in_view(facts, piece),
-        Some(MaterialKind::Board) if join(said).is_none() => in_view(facts, piece) && facts.detail.joins.iter().filter(|join| is_insulated(join)).count() > 1,
+        Some(MaterialKind::Board) if join(said).is_none() => {
+            in_view(facts, piece) && facts.detail.joins.iter().filter(|join| is_insulated(join)).count() > 1
+        }
         Some(MaterialKind::Board) => join(said) == join(own),
         Some(MaterialKind::Mass) => join(said) == join(own) && !is_old(&facts.detail, said),
         _ => false,

@@ -17,9 +17,7 @@ use crate::rules::rule::Rule;
 use crate::rules::sieve::Sieve;
 use crate::rules::stock::StockContext;
 use crate::rules::table::Table;
-use crate::rules::written::{
-    ASSUMED, Prepared, RawFile, RawRule, read, read_prepared, read_without_examples, sieve,
-};
+use crate::rules::written::{ASSUMED, Prepared, RawFile, RawRule, read, read_prepared, read_without_examples, sieve};
 use crate::text::{FileId, Source};
 use crate::threads;
 
