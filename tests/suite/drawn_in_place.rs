@@ -2,7 +2,7 @@
 
 use std::sync::LazyLock;
 
-use headlap::output::drawing::{self, Changed, Point, Role, Scene};
+use headlap::output::drawing::{self, Changed, Ink, Point, Role, Scene, Shape};
 use headlap::review::Run;
 
 use crate::drawing::folder;
@@ -239,4 +239,27 @@ fn the_edge_of_a_slab_is_its_own() {
     let [_, _, top, bottom] = span(&slab[0]);
     let fall = 0.02 * 900.0;
     assert!(bottom - top < (200.0 + fall + 5.0) / drawn.0.scale, "from {top} to {bottom}");
+}
+
+#[test]
+fn a_leader_ends_before_the_words_that_it_would_go_through() {
+    let mut shapes = Vec::new();
+    drawn("OVER").0.shapes.iter().for_each(|shape| shape.each(&mut |shape| shapes.push(shape.clone())));
+    let lines: Vec<[Point; 2]> = shapes
+        .iter()
+        .flat_map(|shape| match shape {
+            Shape::Path { runs, closed: false, .. } => {
+                runs.concat().windows(2).map(|pair| [pair[0], pair[1]]).collect()
+            }
+            _ => Vec::new(),
+        })
+        .collect();
+    for (n, words) in
+        shapes.iter().enumerate().filter(|(_, shape)| matches!(shape, Shape::Text { words, .. } if words == "outside"))
+    {
+        let room = words.room().expect("words have room");
+        let white = |shape: &Shape| matches!(shape, Shape::Path { fill: Some(Ink::White), pen: None, .. });
+        let struck = lines.iter().any(|[a, b]| room.meets(*a, *b));
+        assert!(!struck || white(&shapes[n - 1]), "a line goes through the words at {room:?}");
+    }
 }

@@ -6,7 +6,7 @@ use crate::output::drawing::free::Free;
 use crate::output::drawing::mark::Mark;
 use crate::output::drawing::note;
 use crate::output::drawing::page::View;
-use crate::output::drawing::scene::{Area, Point, Shape};
+use crate::output::drawing::scene::{Area, Ink, Point, Shape};
 use crate::output::drawing::section::captions::{caption, eave_words, sides};
 use crate::output::drawing::section::cut::Cut;
 use crate::output::drawing::section::levels::levels;
@@ -49,7 +49,8 @@ impl<'a> Layout<'a> {
         let (dx, dy) = (left - area.left, top - area.top);
         let moved = |p: Point| Point::new(p.x + dx, p.y + dy);
         let levels: Vec<(Point, String)> = levels.into_iter().map(|(at, words)| (moved(at), words)).collect();
-        let mut shapes = sides(&cut, &moved, Area::new(left, top, left + area.width(), top + area.height()));
+        let sides = sides(&cut, &moved, Area::new(left, top, left + area.width(), top + area.height()));
+        let mut shapes = sides.clone();
         shapes.extend(body.into_iter().map(|shape| shape.moved(dx, dy)));
         if !levels.is_empty() {
             shapes.push(dimension::levels(&levels, left - 6.0, top - 2.0));
@@ -60,7 +61,10 @@ impl<'a> Layout<'a> {
         let mut free = Free::of(&written);
         let circle = if tied { enlarge::circle(&cut, &moved) } else { None };
         let dimensions: Vec<Shape> = dimensions.iter().filter_map(|d| free.dimension(d, [dx, dy], circle)).collect();
+        let struck = struck(&sides, &column);
+        shapes.retain(|shape| shape.room().is_none() || !struck.contains(shape));
         shapes.extend(column);
+        shapes.extend(struck);
         shapes.extend(dimensions);
         let wall = eave::ends(&cut).and_then(|ends| eave_words(ends.map(moved), &mut free, &shapes));
         shapes.extend(wall);
@@ -89,6 +93,14 @@ impl<'a> Layout<'a> {
     pub(super) fn numbers(&self, entry: &Mark, free: &mut Free) -> Vec<Shape> {
         steps::numbers(&self.cut, entry, &|at| self.moved(at), free, &self.view.shapes)
     }
+}
+
+/// The words that a leader goes through, on white, so that it ends before them.
+fn struck(words: &[Shape], column: &[Shape]) -> Vec<Shape> {
+    let leaders = leaders::leaders(column);
+    let meets = |room: &Area| leaders.iter().any(|(_, path)| path.windows(2).any(|pair| room.meets(pair[0], pair[1])));
+    let words = words.iter().filter_map(|shape| Some((shape, shape.room().filter(&meets)?)));
+    words.flat_map(|(words, room)| [Shape::polygon(room.corners(), None, Some(Ink::White)), words.clone()]).collect()
 }
 
 /// All that lies on the wall itself, from the lowest layer of the drawing up.

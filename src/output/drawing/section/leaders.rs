@@ -177,7 +177,7 @@ pub fn astray(shapes: &[Shape]) -> Vec<usize> {
 }
 
 /// The leaders of notes, each from its place to the words, and the piece that it is of.
-fn leaders(shapes: &[Shape]) -> Vec<(Option<usize>, Vec<Point>)> {
+pub fn leaders(shapes: &[Shape]) -> Vec<(Option<usize>, Vec<Point>)> {
     let mut leaders: Vec<(Option<usize>, Vec<Point>)> = Vec::new();
     shapes.iter().for_each(|shape| {
         if let Shape::Group { role: role @ (Role::Label(_) | Role::Anchor(_)), shapes, .. } = shape
