@@ -28,31 +28,40 @@ pub struct RawSubject<'s> {
 
 /// Of the rules about one kind, in the order of their numbers. What is asked of the detail comes first, then what most rules ask.
 pub fn sieve<'r, 's: 'r>(rules: impl Iterator<Item = &'r RawRule<'s>>) -> Vec<RawSubject<'r>> {
-    let mut subjects: BTreeMap<Vec<u8>, (Expr<'r>, Vec<(usize, Allowed)>)> = BTreeMap::new();
+    let mut subjects: BTreeMap<Vec<u8>, Asked<'r>> = BTreeMap::new();
     for (number, rule) in rules.enumerate() {
         for (print, (subject, allowed)) in rule.guards() {
-            subjects.entry(print).or_insert_with(|| (subject, Vec::new())).1.push((number, allowed));
+            let asked = subjects.entry(print).or_insert_with(|| Asked { subject, by: Vec::new() });
+            asked.by.push((number, allowed));
         }
     }
-    let mut subjects: Vec<RawSubject<'r>> =
-        subjects.into_values().map(|(subject, asked)| of(subject, &asked)).collect();
+    let mut subjects: Vec<RawSubject<'r>> = subjects.into_values().map(Asked::subject).collect();
     // The order of the prints stays where as many ask.
     subjects.sort_by_key(|subject| (!subject.of_detail, std::cmp::Reverse(subject.asks.len())));
     subjects
 }
 
-fn of<'t>(subject: Expr<'t>, asked: &[(usize, Allowed)]) -> RawSubject<'t> {
-    let without = |allows: &dyn Fn(&Allowed) -> bool| -> RuleSet {
-        asked.iter().filter(|(_, allowed)| !allows(allowed)).map(|(rule, _)| *rule).collect()
-    };
-    let words: BTreeSet<Arc<str>> = asked.iter().flat_map(|(_, allowed)| allowed.words.iter().cloned()).collect();
-    RawSubject {
-        of_detail: of_detail(&subject),
-        constants: asked.iter().flat_map(|(_, allowed)| allowed.constants.iter().cloned()).collect(),
-        subject,
-        asks: asked.iter().map(|(rule, _)| *rule).collect(),
-        otherwise: without(&|allowed| allowed.not),
-        rules_out: words.into_iter().map(|word| (word.clone(), without(&|allowed| allowed.allows(&word)))).collect(),
+/// What gives a word, and the rules that ask for it.
+struct Asked<'t> {
+    subject: Expr<'t>,
+    by: Vec<(usize, Allowed)>,
+}
+
+impl<'t> Asked<'t> {
+    fn subject(self) -> RawSubject<'t> {
+        let by = || self.by.iter();
+        let without = |allows: &dyn Fn(&Allowed) -> bool| -> RuleSet {
+            by().filter(|(_, allowed)| !allows(allowed)).map(|(rule, _)| *rule).collect()
+        };
+        let words: BTreeSet<Arc<str>> = by().flat_map(|(_, allowed)| allowed.words.iter().cloned()).collect();
+        RawSubject {
+            of_detail: of_detail(&self.subject),
+            constants: by().flat_map(|(_, allowed)| allowed.constants.iter().cloned()).collect(),
+            asks: by().map(|(rule, _)| *rule).collect(),
+            otherwise: without(&|allowed| allowed.not),
+            rules_out: words.into_iter().map(|word| (word.clone(), without(&|a| a.allows(&word)))).collect(),
+            subject: self.subject,
+        }
     }
 }
 
