@@ -59,11 +59,26 @@ pub fn show(id: &str, set: &RuleSet, typed: &Page) -> Done {
         print::out(|out| output::text_page(page, look, out))?;
     } else {
         let ids = pack.rules.iter().map(|rule| &*rule.id).chain(PAGES.iter().map(|page| page.id));
-        let all = "`headlap rules list` lists them all";
-        return Err(Message::NoSuch { what: "rule", word: id, near: nearest(id, ids), all }.into());
+        let all = elsewhere(&pack, id);
+        return Err(Message::NoSuch { what: "rule", word: id, near: nearest(id, ids), all: &all }.into());
     }
     Ok(ExitCode::SUCCESS)
 }
+
+/// Where to look for the rules that somebody means by a word: some whose ids or titles have it, and the list of all.
+fn elsewhere(pack: &Pack, word: &str) -> String {
+    const SOME: usize = 6;
+    let word = word.to_lowercase();
+    let has = |rule: &&Rule| rule.id.contains(&word) || rule.title.to_lowercase().contains(&word);
+    let ids: Vec<&str> = pack.rules.iter().filter(has).map(|rule| &*rule.id).collect();
+    match ids.as_slice() {
+        _ if word.len() < 3 => ALL_RULES.to_owned(),
+        [] => ALL_RULES.to_owned(),
+        some => format!("about {word} there are {}; {ALL_RULES}", some[..some.len().min(SOME)].join(", ")),
+    }
+}
+
+const ALL_RULES: &str = "`headlap rules list` lists them all";
 
 /// Exits with 1 when an example does not do what it says.
 fn test(paths: Vec<PathBuf>, page: &Page) -> Done {

@@ -129,6 +129,15 @@ fn a_rule_is_explained_and_completed_by_its_id() {
     }
 }
 
+#[test]
+fn a_word_that_is_no_rule_leads_to_rules_about_it() {
+    let folder = scratch("word");
+    let (status, _, said) = run(&folder, &["explain", "Kick-out"]);
+    assert!(status == 2 && said.contains("missing-kick-out") && said.contains("headlap rules list"), "{said}");
+    let (_, _, said) = run(&folder, &["explain", "zebra"]);
+    assert!(!said.contains("there are") && said.contains("headlap rules list"), "{said}");
+}
+
 /// Reads of the pipe wait for the program, so that nothing here depends on time.
 #[test]
 fn a_watched_library_is_checked_after_every_change() {
