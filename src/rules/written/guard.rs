@@ -4,47 +4,14 @@
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
-use crate::rules::written::{Comparison, Expr, Literal, Node, RawRule, Word, Written, parse};
+use crate::rules::written::{Allowed, Comparison, Expr, Literal, Node, RawRule, Word, Written, parse};
 
 /// By the print of what gives the word: that itself, and the words that it may be.
 pub type Guards<'t> = BTreeMap<Vec<u8>, (Expr<'t>, Allowed)>;
 
-/// These words, or all but these.
-#[derive(Clone)]
-pub struct Allowed {
-    pub words: BTreeSet<Arc<str>>,
-    pub not: bool,
-    /// The constants that stand for some of them.
-    pub constants: BTreeSet<Arc<str>>,
-}
-
 /// What a field that is true or not gives, and whether a value is known, as words.
 pub const YES: &str = "yes";
 pub const NO: &str = "no";
-
-impl Allowed {
-    pub fn allows(&self, word: &str) -> bool {
-        self.words.contains(word) != self.not
-    }
-
-    fn both(&self, other: &Allowed) -> Allowed {
-        let words = match (self.not, other.not) {
-            (false, false) => &self.words & &other.words,
-            (false, true) => &self.words - &other.words,
-            (true, false) => &other.words - &self.words,
-            (true, true) => &self.words | &other.words,
-        };
-        Allowed { words, not: self.not && other.not, constants: &self.constants | &other.constants }
-    }
-
-    fn opposite(self) -> Allowed {
-        Allowed { not: !self.not, ..self }
-    }
-
-    fn either(&self, other: &Allowed) -> Allowed {
-        self.clone().opposite().both(&other.clone().opposite()).opposite()
-    }
-}
 
 impl<'s> RawRule<'s> {
     /// It looks at nothing that these do not allow, or is content with it. What cannot be read guards nothing.

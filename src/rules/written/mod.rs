@@ -1,6 +1,7 @@
 //! A rule file as it is written, held against nothing yet. The build script reads the stock rules by this very module, so that
 //! a start of the program has neither TOML nor expressions to read. It uses text, quantities and findings alone.
 
+mod allowed;
 mod assumed;
 mod ast;
 mod constant;
@@ -20,6 +21,7 @@ mod sentence;
 mod stored;
 mod table;
 
+use allowed::Allowed;
 pub use assumed::{ASSUMED, RawAssumed};
 pub use ast::{Comparison, Expr, Node, Operation, Word};
 pub use constant::{Literal, RawConstant, read_literal};

@@ -6,7 +6,7 @@ use std::sync::Arc;
 
 use serde::{Deserialize, Serialize};
 
-use crate::rules::written::guard::Allowed;
+use crate::rules::written::Allowed;
 use crate::rules::written::{Expr, Node, RawRule, RuleSet};
 
 /// What gives a word, and which rules each word rules out.
