@@ -229,6 +229,23 @@ fn a_detail_beyond_all_measure_is_refused_in_words() {
 }
 
 #[test]
+fn what_rules_ask_of_the_cells_of_a_face_that_is_too_large_is_unknown() {
+    let layers = "layer fiber-cement 8 mm; layer vented-gap 20 mm; layer xps 50 mm controls thermal; layer wrap-open controls water, air";
+    let mut text =
+        format!("include \"stock.detail\"\nassembly W wall {{ outside; {layers}; layer plywood 12 mm; inside }}\n");
+    text.push_str("detail big seam joins W {\n  grade up 0 mm\n");
+    for n in 0..700 {
+        let (up, along) = (n * 37 % 5000, n * 53 % 5000);
+        let place = format!("up {up} mm to {} mm along {along} mm to {} mm", up + 300, along + 300);
+        let material = if n % 2 == 0 { "wrap-open" } else { "xps" };
+        text.push_str(&format!("  piece p{n} {material} of W {place}\n"));
+    }
+    text.push_str("  piece boards fiber-cement of W up 9000 mm to 9100 mm\n}\n");
+    let report = review_text(&text);
+    assert!(report.findings.iter().any(|f| f.message.contains("too large")), "{:?}", reported(&report).first());
+}
+
+#[test]
 fn names_of_any_script_and_line_ends_of_any_system_are_read() {
     let text =
         format!("{STOCK}detail Détail-屋根 course joins C {{\n\tpiece стена concrete\n}}\n").replace('\n', "\r\n");

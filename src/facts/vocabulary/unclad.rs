@@ -24,6 +24,9 @@ fn widest(facts: &DetailFacts, piece: usize) -> Option<Coordinate> {
         return None;
     }
     let (cells, block) = (&facts.face.cells, facts.face.cells.block(piece));
+    if block.size() == 0 {
+        return None;
+    }
     let mut heights = vec![0; block.columns.len()];
     let mut widest = 0;
     for row in block.rows.clone() {

@@ -172,9 +172,10 @@ impl Cells {
         against.into_iter().flat_map(move |inner| units.clone().map(move |&unit| (inner, unit)))
     }
 
-    /// The cells that a piece's rectangle takes up, its cuts among them.
+    /// The cells that a piece's rectangle takes up, its cuts among them; none on a face that is too large for facts.
     pub fn block(&self, piece: usize) -> &Block {
-        &self.blocks[piece]
+        const NONE: &Block = &Block { columns: 0..0, rows: 0..0 };
+        self.blocks.get(piece).unwrap_or(NONE)
     }
 
     /// The cells of two pieces' rectangles in common.
