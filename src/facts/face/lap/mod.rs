@@ -36,7 +36,7 @@ pub struct Lap {
     pub sealed: bool,
     /// It is sealed by more than a bead that lies beside the lap.
     pub held: bool,
-    /// The two are neighbours somewhere in this lap.
+    /// The two are neighbors somewhere in this lap.
     pub contact: bool,
     /// A third piece that holds air and is sealed to both along every lap of this kind: a tape across a seam. One that holds
     /// water is preferred. Where different laps have different tapes, it is the one that does least.
