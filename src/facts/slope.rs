@@ -40,7 +40,7 @@ impl Slopes {
         stated.or_else(|| self.sides[self.side(up)].1.filter(|slope| slope.si.is_finite()))
     }
 
-    /// The slope that the author states for a height of the face over its whole width.
+    /// The slope that the author states for the whole of an extent upward.
     pub fn stated_of_all(&self, up: Extent) -> Option<Quantity> {
         let covers = |rect: &Rect| rect.up.low <= up.low && up.high <= rect.up.high;
         self.stated.iter().find(|(rect, _)| covers(rect)).map(|(_, slope)| *slope)
