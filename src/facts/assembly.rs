@@ -1,4 +1,4 @@
-//! What can be worked out of one assembly: heat, vapor, and which layer does what.
+//! What can be worked out for one assembly: heat, vapor, and which layer does what.
 
 use std::sync::{Arc, OnceLock};
 
@@ -9,7 +9,7 @@ use crate::model::{Assembly, AssemblyKind, Climate, Control, Indoor};
 use crate::physics::{self, HeatFlow, Resistance, Surfaces, ThermalLayer, Ventilation};
 use crate::quantity::{Dimension, Unit, base_unit};
 
-/// The facts of one assembly. `layers` counts as the assembly's own list does, outside first.
+/// The facts of one assembly. `layers` is in the order of the assembly's own list, from outside to inside.
 pub struct AssemblyFacts {
     pub assembly: Arc<Assembly>,
     pub layers: Vec<LayerFacts>,
@@ -21,7 +21,7 @@ pub struct AssemblyFacts {
     pub length_unit: &'static Unit,
     /// The room as the climate states it, for findings that depend on it.
     pub room: Option<String>,
-    /// Worked out on demand: a file that joins an assembly of another file seldom does.
+    /// Computed on demand: most files that join an assembly of another file never ask for it.
     sections: OnceLock<Vec<Section>>,
     /// The layer where the sections begin: those outboard of it are vented.
     inner: usize,
@@ -36,7 +36,7 @@ impl AssemblyFacts {
         let layers: Vec<LayerFacts> =
             assembly.layers.iter().map(|layer| LayerFacts::derive(layer, flow, assumed)).collect();
         let inner = inboard_of_vent(&layers);
-        // Numbers of some of its layers would be those of another assembly.
+        // With some of its layers left out, the numbers would be those of another assembly.
         let (thermal, lacks) = match assembly.too_large {
             true => (Ok(None), Vec::new()),
             false => (thermal(&layers[inner..], surfaces), lacks(&layers[inner..])),
@@ -56,7 +56,7 @@ impl AssemblyFacts {
         })
     }
 
-    /// Some line of it could not be read, or a layer's material is unknown.
+    /// True if a line of it could not be read, or the material of a layer is unknown.
     pub fn doubtful(&self) -> bool {
         self.assembly.doubtful || (0..self.layers.len()).any(|layer| self.layer_doubtful(layer))
     }
@@ -84,8 +84,9 @@ impl AssemblyFacts {
         self.layers.iter().any(|layer| layer.insulating)
     }
 
-    /// Months until 1 kg/m2 in the middle of a sensitive layer is gone; ten years when that is not enough. `None` where it was
-    /// not computed. What lies behind a frame dries around it, so only the framed layer itself is judged by its frame as well.
+    /// Months until 1 kg/m2 of water in the middle of a sensitive layer has dried; 120 if ten years are not enough. `None`
+    /// where it was not computed. A layer behind a frame can dry around the frame, so the section through the frame counts for
+    /// the framed layer alone.
     pub fn drying_months(&self, layer: usize) -> Option<u32> {
         let framed = self.layers[layer].frame.is_some();
         let sections = self.sections().iter().filter(|section| framed || section.through != Through::Frames);
@@ -118,13 +119,13 @@ fn surfaces(assembly: &Assembly, flow: HeatFlow) -> Surfaces {
     assembly.surfaces.map_or_else(|| Surfaces::of(flow), |(inside, outside)| Surfaces { inside, outside })
 }
 
-/// The index of the innermost vented gap, which stands for the outdoor air, or 0.
+/// The index of the innermost vented gap, whose air is taken to be outdoor air; 0 without one.
 pub(super) fn inboard_of_vent(layers: &[LayerFacts]) -> usize {
     layers.iter().rposition(|l| l.ventilation == Ventilation::Well).unwrap_or(0)
 }
 
 fn thermal(layers: &[LayerFacts], surfaces: Surfaces) -> Known<Option<Resistance>> {
-    // Nothing is published for such studs: no value is better than one that takes them for wood.
+    // No table is published for such studs. No value is better than one that treats them as wood.
     if layers.iter().any(|l| l.frame.as_ref().is_some_and(|f| f.metal && f.effective.is_none())) {
         return Ok(None);
     }
@@ -145,7 +146,8 @@ fn thermal(layers: &[LayerFacts], surfaces: Surfaces) -> Known<Option<Resistance
 fn lacks(layers: &[LayerFacts]) -> Vec<Lack> {
     let mut lacks: Vec<Lack> = Vec::new();
     for layer in layers {
-        // What a metal frame lacks is not needed: its share of the heat is in the table, and no vapor goes through it.
+        // Properties that a metal frame lacks are not needed: the table covers the heat that it conducts, and vapor does not
+        // pass through it.
         let of_frame = layer
             .frame
             .iter()

@@ -6,25 +6,25 @@ use crate::model::Name;
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Assumed {
     pub limits: Limits,
-    /// m3/(m2 s): what lets less air through at 75 Pa is airtight.
+    /// m3/(m2 s) at 75 Pa: a material that leaks less is airtight.
     pub airtight: f64,
-    /// W/(m K): what conducts more does not insulate.
+    /// W/(m K): a material that conducts more is not insulation.
     pub insulating_conductivity: f64,
-    /// m2 K/W: what resists less does not insulate.
+    /// m2 K/W: a layer with less resistance is not insulation.
     pub insulating_resistance: f64,
-    /// W/(m K): what conducts as much is metal.
+    /// W/(m K): a material that conducts this much or more is metal.
     pub metal_conductivity: f64,
     /// K, indoors where only a humidity class is given.
     pub room: f64,
-    /// Months from when a sensitive layer gets wet to the coldest one.
+    /// How many months before the coldest month a sensitive layer gets wet.
     pub wet_before_coldest: usize,
     /// Roles that mean a flashing, whatever the piece is made of.
     pub flashing_roles: Vec<Name>,
-    /// Roles of pieces that lead out what gets in behind what stands on them.
+    /// Roles of pieces that catch water behind whatever stands on them and lead it out.
     pub catching_roles: Vec<Name>,
     /// Roles of pieces that fill the space under a membrane, which stays the water line outboard of them.
     pub filling_roles: Vec<Name>,
-    /// Roles of membranes that turn up: boards and insulation of no layer behind them are their ground.
+    /// Roles of membranes that turn up. Boards and insulation behind them that belong to no layer are their substrate.
     pub upturn_roles: Vec<Name>,
 }
 

@@ -9,14 +9,14 @@ use crate::model::{AssemblyKind, Control, Controls, MaterialKind};
 use crate::physics::{self, Ventilation};
 
 impl AssemblyFacts {
-    /// A layer that insulates between frames. A fill that nothing else of the assembly could carry is one as well: somebody
-    /// left the frame out.
+    /// A layer that insulates between frames. A fill that no other layer could support is one as well: its author left the
+    /// frame out.
     pub fn is_cavity(&self, layer: usize) -> bool {
         self.layers[layer].insulating && (self.layers[layer].frame.is_some() || self.lacks_frame(layer))
     }
 
-    /// A fill without `between` behind a board, where no layer states a frame and none is massive enough to stand by itself. What
-    /// is outboard of all boards hangs on battens.
+    /// A fill without `between` behind a board, where no layer states a frame and none is massive enough to stand by itself.
+    /// Fill outboard of all boards is held by battens.
     pub fn lacks_frame(&self, layer: usize) -> bool {
         let carried = |i: usize| {
             self.layers[i].frame.is_some()
@@ -24,7 +24,7 @@ impl AssemblyFacts {
         };
         let fill = self.material_kind(layer) == Some(MaterialKind::Fill);
         let sheathed = (0..layer).any(|i| self.material_kind(i) == Some(MaterialKind::Board));
-        // A line that could not be read may be the very one that states it.
+        // A line that could not be read may be the one that states the frame.
         fill && sheathed && !self.doubtful() && !(0..self.layers.len()).any(carried)
     }
 
@@ -33,7 +33,7 @@ impl AssemblyFacts {
         (0..self.layers.len()).find(|i| self.is_cavity(*i) && !self.layers[*i].airtight)
     }
 
-    /// The layer that insulates most; one in the cavities is taken before others, since it sits in the structure.
+    /// The layer that insulates most. Cavity insulation goes first, because it is in the plane of the structure.
     pub fn insulation(&self) -> Option<usize> {
         let resistance = |i: usize| self.layers[i].resistance.as_ref().copied().unwrap_or(0.0);
         let candidates = || (0..self.layers.len()).filter(|i| self.layers[*i].insulating);
@@ -45,12 +45,13 @@ impl AssemblyFacts {
         most(true).or_else(|| most(false))
     }
 
-    /// The innermost vented gap, which stands for the outdoor air and all that lies outboard of it; else the first layer.
+    /// The innermost vented gap, whose air is taken to be outdoor air, so that layers outboard of it do not count; without one,
+    /// the first layer.
     pub fn first_inner(&self) -> usize {
         super::assembly::inboard_of_vent(&self.layers)
     }
 
-    /// Layers on the warm side of the insulation. Foam that fills the frames retards vapor itself and is one of them.
+    /// Layers on the warm side of the insulation. Foam between the frames retards vapor itself and is included.
     pub fn inboard(&self) -> Range<usize> {
         self.insulation().map_or(0..0, |i| {
             let foam = self.layers[i].airtight && self.is_cavity(i);
@@ -87,19 +88,19 @@ impl AssemblyFacts {
             .or_else(|| boards().find(sheathing))
     }
 
-    /// Labelled R that keeps the sheathing warm, m2 K/W: the insulation outboard of the first cavity insulation that air passes,
+    /// Labeled R that keeps the sheathing warm, m2 K/W: the insulation outboard of the first cavity insulation that air passes,
     /// foam against the sheathing with it; where foam alone fills the cavities, all of it.
     pub fn continuous_insulation(&self) -> Known<f64> {
         let framed = (0..self.layers.len()).find(|i| self.layers[*i].frame.is_some() || self.is_cavity(*i));
         let foam = || (0..self.layers.len()).rev().find(|i| self.is_cavity(*i)).map(|i| i + 1);
         let end = self.airy().or_else(foam).or(framed).unwrap_or(0);
-        self.labelled_outboard(end)
+        self.labeled_outboard(end)
     }
 
-    /// Labelled R of the insulation outboard of a layer, up to a vented gap, m2 K/W.
-    pub fn labelled_outboard(&self, layer: usize) -> Known<f64> {
+    /// Labeled R of the insulation outboard of a layer, up to a vented gap, m2 K/W.
+    pub fn labeled_outboard(&self, layer: usize) -> Known<f64> {
         let range = self.first_inner().min(layer)..layer;
-        range.filter(|i| self.layers[*i].insulating).map(|i| self.layers[i].labelled.clone()).sum()
+        range.filter(|i| self.layers[*i].insulating).map(|i| self.layers[i].labeled.clone()).sum()
     }
 
     /// Depth of the framed layers, m: that of the studs, whose foam and batts are layers of their own.
@@ -107,14 +108,14 @@ impl AssemblyFacts {
         let cavity = || (0..self.layers.len()).filter(|i| self.is_cavity(*i));
         let depth = |i: usize| self.layers[i].thickness;
         let first = cavity().next();
-        // Layers that follow on each other fill one depth of studs; what lies apart has frames of its own.
+        // Adjacent layers share one depth of studs. Layers that lie apart have frames of their own.
         let run = first.map(|first| (first..self.layers.len()).take_while(|i| self.is_cavity(*i)));
         run.map(|run| run.filter_map(depth).sum())
             .or_else(|| self.layers.iter().find(|l| l.frame.is_some()).and_then(|l| l.thickness))
     }
 
-    /// A cladding that air or loose joints let dry behind: a vented gap, the air space behind a veneer, or vinyl siding on its
-    /// own hangers, as IRC R202 names them (from memory).
+    /// Whether the wall can dry behind its cladding, by air or through loose joints: a vented gap, the air space behind a
+    /// veneer, or vinyl siding on its own hangers, as IRC R202 names them (from memory).
     pub fn vented_cladding(&self) -> bool {
         let Some(cladding) = self.assembly.layers.iter().position(|l| l.material.kind == Some(MaterialKind::Cladding))
         else {
@@ -134,8 +135,8 @@ impl AssemblyFacts {
         self.layers[layer].sd.as_ref().map(|sd| vapor::class(vapor::permeance(sd.dry))).map_err(Lack::clone)
     }
 
-    /// Permeance of the way from a layer outward, kg/(Pa s m2) by wet-cup values, to the outdoors or to the first vented
-    /// gap; infinite when nothing is in the way. The layer itself is no part of its way.
+    /// Permeance of the drying path from a layer outward, to the outdoors or to the first vented gap, in kg/(Pa s m2) by
+    /// wet-cup values. It is infinite where no layer is in the way. The layer itself does not count.
     pub fn dries_out(&self, layer: usize) -> Known<f64> {
         self.way((0..layer).rev())
     }
@@ -152,8 +153,8 @@ impl AssemblyFacts {
         }))
     }
 
-    /// What an assembly of its kind has to control and no layer does. No rain reaches a floor, and below grade a layer against
-    /// vapor keeps out damp as well.
+    /// The controls that an assembly of this kind needs and that no layer has. A floor gets no rain, and below grade a vapor
+    /// retarder keeps out damp as well.
     pub fn undeclared(&self) -> Controls {
         let is_due = |control| match (self.assembly.kind, control) {
             (AssemblyKind::Floor, Control::Water) => false,

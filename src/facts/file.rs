@@ -15,8 +15,8 @@ pub struct FileFacts {
 }
 
 impl FileFacts {
-    /// Every item of a kind that rules can be about and that lies in no detail, in the order of the text. Needs and waivers are facts of
-    /// the run.
+    /// Every item of a kind that rules can be about and that is not in a detail, in the order of the text. Needs and waivers
+    /// are facts of the run.
     pub fn around(&self, kind: Kind) -> impl Iterator<Item = Fact<'_>> {
         let materials = self.materials.iter().filter(move |_| kind == Kind::Material).map(|m| Fact::Material(m));
         let assemblies = if kind == Kind::Assembly { FactList::Assemblies(&self.assemblies) } else { FactList::NONE };

@@ -1,4 +1,4 @@
-//! The numbers of one layer: what its author gave, brought to thermal resistance and equivalent air layer.
+//! The numbers of one layer: what its author gave, converted to thermal resistance and equivalent air layer.
 
 use std::sync::Arc;
 
@@ -12,7 +12,7 @@ use crate::physics::{self, HeatFlow, Ventilation};
 pub struct Lack {
     pub material: Arc<Material>,
     pub property: &'static str,
-    /// Its layer has a clause that was reported as unreadable: it may be the very property.
+    /// Its layer has a clause that was reported as unreadable and that may state this property.
     pub reported: bool,
 }
 
@@ -26,8 +26,8 @@ pub struct LayerFacts {
     pub thickness: Option<f64>,
     /// m2 K/W, between the frames if there are any.
     pub resistance: Known<f64>,
-    /// The same as the label states it, which code tables count; the design value where nothing is labelled.
-    pub labelled: Known<f64>,
+    /// The resistance that the label states, which code tables use; the design value where there is no label.
+    pub labeled: Known<f64>,
     pub sd: Known<AirLayer>,
     pub frame: Option<FrameFacts>,
     pub insulating: bool,
@@ -44,9 +44,9 @@ pub struct FrameFacts {
     pub sd: Known<AirLayer>,
     /// Width over spacing.
     pub share: f64,
-    /// Metal, which no mean of parallel paths holds for (ISO 6946, scope).
+    /// Metal, for which averaging parallel paths does not hold (ISO 6946, scope).
     pub metal: bool,
-    /// m2 K/W of the whole layer with metal frames in it, where a published table has it.
+    /// m2 K/W of the whole layer, metal frames included, where a published table gives it.
     pub effective: Option<f64>,
 }
 
@@ -55,10 +55,10 @@ impl LayerFacts {
         let thickness = layer.thickness.map(|t| t.si);
         let resistance = |material| resistance(material, thickness, flow).map_err(|lack| lack.of(layer));
         let sd = |material| sd(material, thickness).map_err(|lack| lack.of(layer));
-        let labelled = layer.material.labelled(thickness).map_or_else(|| resistance(&layer.material), |r| Ok(r.si));
+        let labeled = layer.material.labeled(thickness).map_or_else(|| resistance(&layer.material), |r| Ok(r.si));
         let frame = layer.between.as_ref().map(|frame| {
             let metal = is_metal(&frame.material, assumed);
-            let stated = labelled.as_ref().ok().filter(|_| metal).copied();
+            let stated = labeled.as_ref().ok().filter(|_| metal).copied();
             FrameFacts {
                 resistance: resistance(&frame.material),
                 sd: sd(&frame.material),
@@ -74,7 +74,7 @@ impl LayerFacts {
         let insulating = is_insulating(&layer.material, resistance.as_ref().ok().copied(), assumed);
         let ventilation = if layer.material.vented { Ventilation::Well } else { Ventilation::None };
         let airtight = is_airtight(&layer.material, assumed);
-        LayerFacts { thickness, resistance, labelled, sd, frame, insulating, airtight, ventilation }
+        LayerFacts { thickness, resistance, labeled, sd, frame, insulating, airtight, ventilation }
     }
 }
 
@@ -88,8 +88,8 @@ impl Lack {
     }
 }
 
-/// R of a thickness of a material. A product's own resistance counts at the thickness it is sold in; membranes and
-/// paints are too thin to matter without a stated conductivity.
+/// R of a thickness of a material. The resistance that a product states holds at the thickness it is sold in. Membranes and
+/// paints without a stated conductivity are too thin to matter.
 fn resistance(material: &Arc<Material>, thickness: Option<f64>, flow: HeatFlow) -> Known<f64> {
     let lack = |property| Err(Lack::new(material, property));
     if material.vented {
@@ -114,7 +114,7 @@ fn resistance(material: &Arc<Material>, thickness: Option<f64>, flow: HeatFlow) 
     }
 }
 
-/// Foam that states no air permeance says so with `holds air`.
+/// Foam without a stated air permeance is airtight if it says `holds air`.
 fn is_airtight(material: &Material, assumed: &Assumed) -> bool {
     let stated = material.air_permeance.map(|air| air.si <= assumed.airtight * (1.0 + 1e-9));
     stated.unwrap_or_else(|| material.holds.has(Control::Air))
@@ -137,7 +137,7 @@ fn is_thin(material: &Material) -> bool {
     matches!(material.kind, Some(Sheet | Tape | Coat | Flashing))
 }
 
-/// A fill, or a material that insulates as products sold for it do.
+/// A fill, or a material that insulates as well as products sold as insulation.
 fn is_insulating(material: &Material, resistance: Option<f64>, assumed: &Assumed) -> bool {
     if material.kind == Some(MaterialKind::Gap) {
         return false;

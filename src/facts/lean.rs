@@ -1,10 +1,10 @@
-//! How the tops of walls and the two sides of a ridge lean.
+//! The slopes of the tops of walls and of the two sides of a ridge.
 
 use crate::facts::bend::{self, Bend, LEVEL};
 use crate::facts::{DetailFacts, nanometres};
 use crate::model::{AssemblyKind, Axis, FoldKind};
 
-/// Turns the top of a wall as steep as the piece on it is said to be, and lets a roof fall to both sides of its ridge.
+/// Gives the top of a wall the slope that is stated for the piece on it, and lets a roof fall to both sides of its ridge.
 pub fn lean(facts: &DetailFacts, bend: &mut Bend) {
     let detail = &facts.detail;
     let roofs = detail.joins.iter().all(|join| join.assembly.kind == AssemblyKind::Roof);

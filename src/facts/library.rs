@@ -6,7 +6,7 @@ use crate::facts::AssemblyFacts;
 use crate::model::{Name, Waiver};
 use crate::text::Span;
 
-/// One line of a set, and whether some file of the run answers it.
+/// One line of a set, and whether some file of the run has what it asks for.
 pub struct NeedFact {
     /// Title of the set.
     pub set: Option<Name>,
@@ -19,7 +19,7 @@ pub struct NeedFact {
 /// A waiver after the findings are known.
 pub struct WaiverFact {
     pub waiver: Waiver,
-    /// The detail or assembly that it stands in.
+    /// The detail or assembly that it is written in.
     pub home: Name,
     pub expired: bool,
     pub matched: bool,

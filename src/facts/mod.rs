@@ -1,5 +1,5 @@
-//! Everything that can be worked out from the model: computed once, with no thresholds of its own: the opinions that facts depend on
-//! are handed over as `Assumed`.
+//! Everything that can be worked out from the model, computed once. There are no thresholds here: the opinions that facts
+//! depend on come in as `Assumed`.
 
 mod assembly;
 mod assumed;

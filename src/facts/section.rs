@@ -15,13 +15,13 @@ pub struct Section {
     pub through: Through,
     /// Twelve months by ISO 13788, with the month that decides.
     pub year: Option<YearFacts>,
-    /// The design condition, if the climate gives one.
+    /// The result of the design condition, if the climate gives one.
     pub design: Option<Spell>,
     /// What it leaves in the layers.
     pub design_retained: Option<Retained>,
 }
 
-/// Condensate besides that which runs off in a drained gap, kg/m2.
+/// Condensate that stays in the layers, kg/m2; what runs off in a drained gap does not count.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Retained {
     pub peak: f64,
@@ -63,7 +63,7 @@ impl Through {
 /// Water of the drying clause, kg/m2 (ISO 13788, clause 7).
 const WETTING: f64 = 1.0;
 
-/// The sections of the layers from `inner` on. None when a value is lacking: nothing is made up.
+/// The sections of the layers from `inner` on. None where a value is missing: no value is made up.
 pub fn derive(
     assembly: &Assembly,
     layers: &[LayerFacts],
@@ -71,7 +71,7 @@ pub fn derive(
     surfaces: Surfaces,
     assumed: &Assumed,
 ) -> Vec<Section> {
-    // Metal lets no vapor through, and the heat that it leads has no path of its own.
+    // Vapor does not pass through metal, and the heat that it conducts is not a path of its own.
     let frames = || layers[inner..].iter().filter_map(|layer| layer.frame.as_ref());
     let paths: &[Through] = match (frames().next(), frames().any(|frame| !frame.metal)) {
         (None, _) => &[Through::Whole],
@@ -119,8 +119,8 @@ fn section(
     Some(Section { through, year, design, design_retained })
 }
 
-/// The backs of what stands outboard of a drained gap and is wetted by rain as well: condensate runs down there and out at the
-/// foot. Wood, and what moisture harms, soaks it up.
+/// The inner faces of layers outboard of a drained gap, which rain wets as well: condensate there runs down and out at the
+/// foot. Wood and moisture-sensitive materials are left out, since they absorb it.
 fn drained(assembly: &Assembly) -> Vec<SlabPlace> {
     let outer = assembly.layers.iter().position(|layer| !is_weathered(layer)).unwrap_or(0);
     let drained = outer > 0 && assembly.layers[outer].material.drained;
@@ -140,7 +140,7 @@ fn retained_of_year(condensation: &Condensation, drained: &[SlabPlace]) -> Retai
     Retained { peak: (0..12).map(held).fold(0.0, f64::max), residue: condensation.last().map_or(0.0, held) }
 }
 
-/// The method gives the drying of all places together, so the residue is one number as well.
+/// The method gives one drying amount for all places together, so that the residue is one number as well.
 fn retained_of_spell(spell: &Spell, drained: &[SlabPlace]) -> Retained {
     let peak = spell.planes.iter().filter(|plane| !drained.contains(&plane.place)).map(|plane| plane.mass).sum::<f64>();
     Retained { peak, residue: spell.residue.min(peak) }
@@ -218,7 +218,7 @@ fn coldest(year: &Year) -> usize {
     (0..12).min_by(|a, b| temperature(a).total_cmp(&temperature(b))).unwrap_or(0)
 }
 
-/// The month in which a layer gets wet; the standard leaves it open.
+/// The month in which a layer gets wet, which the standard does not fix.
 fn wetted(year: &Year, assumed: &Assumed) -> usize {
     (coldest(year) + 12 - assumed.wet_before_coldest % 12) % 12
 }

@@ -1,14 +1,14 @@
-//! How far to each side a section through an opening stands for.
+//! How much of the face, to the left and right, a section through an opening shows.
 //!
-//! An architect who draws a sill, a head or a threshold in section states how wide the pan or the unit is, and draws the wall as if it
-//! ran on. Beyond the ends of the opening such a detail shows nothing: there the wall goes up beside the jamb.
+//! An architect who draws a sill, a head or a threshold in section states the width of the pan or the unit, but gives the wall
+//! no ends. Such a detail shows nothing beyond the ends of the opening, where the wall goes up beside the jamb.
 
 use crate::facts::bend;
 use crate::facts::detail::rect;
 use crate::facts::face::{Extent, MILLIMETRE};
 use crate::model::{AssemblyKind, Axis, Detail, FoldKind, MaterialKind, Piece};
 
-/// What is narrower is an end dam, a corner or a patch and does not say how wide the opening is.
+/// A narrower piece is an end dam, a corner or a patch, and does not give the width of the opening.
 const WIDE: i64 = 300 * MILLIMETRE;
 
 /// The part of the face, from left to right, that the detail shows.
@@ -42,7 +42,7 @@ fn part(detail: &Detail) -> Option<Extent> {
     (common.low < common.high).then_some(common)
 }
 
-/// It is the window or the door of the opening.
+/// Whether the piece is the window or the door of the opening.
 fn fills(detail: &Detail, piece: &Piece) -> bool {
     let of = piece.layer.map(|layer| detail.joins[layer.join].assembly.kind);
     piece.material.kind == Some(MaterialKind::Unit) && of == Some(AssemblyKind::Opening)

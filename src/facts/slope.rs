@@ -1,4 +1,4 @@
-//! How steep the parts of a face are: as its author states, as its roofs state, or upright as walls stand.
+//! How steep the parts of a face are: as its author or its roofs state, and plumb for walls.
 
 use crate::facts::detail::{nanometres, rect};
 use crate::facts::face::{self, Coordinate, Extent, OPEN_HIGH, OPEN_LOW, Rect};
@@ -7,9 +7,10 @@ use crate::quantity::{Quantity, unit_named};
 
 /// The slopes of a face.
 pub struct Slopes {
-    /// Parts that the author states, in the order of the text: of two that reach a place the first counts.
+    /// Parts that the author states, in the order of the text: where two overlap, the first counts.
     stated: Vec<(Rect, Quantity)>,
-    /// The whole height of the face, from below: what lies between folds, and how steep it is by whose pieces lie there.
+    /// The stretches between folds, from the bottom to the top of the face, each with the slope of the assembly whose pieces
+    /// lie there.
     sides: Vec<(Extent, Option<Quantity>)>,
     /// The lowest line that water runs to from both sides.
     valley: Option<Coordinate>,
@@ -31,21 +32,22 @@ impl Slopes {
         }
     }
 
-    /// How steep the author or a roof says that the face is between two heights; nothing where it is upright for want of both.
+    /// How steep the author or a roof says that the face is between two heights; `None` where neither says anything and it is
+    /// taken to be plumb.
     pub fn said(&self, low: Coordinate, high: Coordinate) -> Option<Quantity> {
         let up = Extent { low, high }.inside();
         let stated = self.stated.iter().find(|(rect, _)| rect.up.reaches(up)).map(|(_, slope)| *slope);
         stated.or_else(|| self.sides[self.side(up)].1.filter(|slope| slope.si.is_finite()))
     }
 
-    /// What the author says of a whole height of the face.
+    /// The slope that the author states for the whole of an extent upward.
     pub fn stated_of_all(&self, up: Extent) -> Option<Quantity> {
         let covers = |rect: &Rect| rect.up.low <= up.low && up.high <= rect.up.high;
         self.stated.iter().find(|(rect, _)| covers(rect)).map(|(_, slope)| *slope)
     }
 
-    /// How steep the face is where a rectangle lies: less than 0 where it falls back, never so below a valley, to which the face
-    /// falls from there. `None` too where some of it is steeper than the rest.
+    /// How steep the face is where a rectangle lies: negative where it falls back to the building. Below a valley it is never
+    /// negative, since the face falls to the valley there. `None` also where the rectangle spans different slopes.
     pub fn over(&self, place: Rect) -> Option<Quantity> {
         let bands = self.stated.iter().flat_map(|(rect, _)| [rect.up.low, rect.up.high]);
         let sides = self.sides[self.side(place.up.low)..].iter().map(|(side, _)| side.high);
@@ -73,7 +75,7 @@ impl Slopes {
         if below { Quantity::from_si(slope.si.abs(), slope.unit) } else { slope }
     }
 
-    /// The slope of a part of an extent is not stated.
+    /// Whether the slope of some part of an extent is not stated.
     pub fn unsaid(&self, up: Extent) -> bool {
         let sides = &self.sides[self.side(up.low)..];
         let sides = sides.iter().take_while(|(side, _)| side.low < up.high);
@@ -91,13 +93,13 @@ impl Slopes {
         stated.chain(sides).collect()
     }
 
-    /// The side that reaches a height.
+    /// The index of the stretch that reaches a height.
     fn side(&self, up: Coordinate) -> usize {
         self.sides.partition_point(|(side, _)| side.high <= up).min(self.sides.len() - 1)
     }
 }
 
-/// A roof, or a balcony floor: a floor says how steep it is only where rain falls on it.
+/// Whether it is a roof or a balcony floor. A floor states its slope only where rain falls on it.
 pub fn is_pitched(assembly: &Assembly) -> bool {
     assembly.kind == AssemblyKind::Roof || assembly.kind == AssemblyKind::Floor && assembly.slope.is_some()
 }
@@ -107,7 +109,8 @@ fn valley(detail: &Detail) -> Option<Coordinate> {
     detail.valleys.iter().filter(|valley| valley.axis == Axis::Up).map(|valley| nanometres(valley.at)).min()
 }
 
-/// What lies between folds: a roof or a balcony as it states, anything else upright. Neighbors that are equally steep are one.
+/// The stretches between folds: a roof or a balcony has the slope that it states, and anything else is plumb. Neighbors of
+/// equal slope are joined.
 fn sides(detail: &Detail) -> Vec<(Extent, Option<Quantity>)> {
     let folds = detail.folds.iter().filter(|fold| fold.axis == Axis::Up).map(|fold| nanometres(fold.at));
     let mut ends: Vec<Coordinate> = folds.chain([OPEN_LOW, OPEN_HIGH]).collect();
@@ -119,7 +122,7 @@ fn sides(detail: &Detail) -> Vec<(Extent, Option<Quantity>)> {
     let upright = detail.joins.iter().enumerate().filter(|(_, join)| !is_pitched(&join.assembly));
     let upright = upright.flat_map(|(join, _)| spans(detail, &ends, join)).filter(is_flat).map(|(side, _)| side);
     let upright: Vec<usize> = upright.collect();
-    // Of two roofs on one side the first says how steep it is.
+    // Of two roofs on one stretch, the first gives the slope.
     for (join, roof) in roofs.collect::<Vec<_>>().into_iter().rev() {
         let slope = roof.assembly.slope.map(|slope| slope.value);
         let spans = spans(detail, &ends, join);
@@ -138,7 +141,7 @@ fn sides(detail: &Detail) -> Vec<(Extent, Option<Quantity>)> {
     sides
 }
 
-/// For each piece of an assembly the first side that it lies on, and the one after its last.
+/// For each piece of an assembly, the first stretch that it lies on, and the one after its last.
 fn spans(detail: &Detail, ends: &[Coordinate], join: usize) -> Vec<(usize, usize)> {
     let pieces = detail.pieces.iter().filter(|piece| piece.layer.is_some_and(|at| at.join == join));
     let span =
@@ -146,13 +149,13 @@ fn spans(detail: &Detail, ends: &[Coordinate], join: usize) -> Vec<(usize, usize
     pieces.map(|piece| span(rect(&piece.up, &piece.along).up)).collect()
 }
 
-/// It stays on one side of each fold.
+/// Whether the piece stays on one side of each fold.
 fn is_flat((first, end): &(usize, usize)) -> bool {
     end - first == 1
 }
 
-/// The sides on which an assembly lies. Pieces of it that stay on one side of each fold decide; without such, all of its pieces
-/// do.
+/// The stretches on which an assembly lies. Its pieces that stay on one side of each fold decide; if there are none, all of its
+/// pieces do.
 fn reach(spans: &[(usize, usize)], sides: usize) -> Vec<usize> {
     let flat = spans.iter().any(is_flat);
     let mut change = vec![0_i64; sides + 2];

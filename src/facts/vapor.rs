@@ -1,11 +1,11 @@
-//! Resistance to vapor of a material, from whichever measure its author gave.
+//! The vapor resistance of a material, from whichever measure its author gave.
 
 use crate::model::{Material, VaporUnit};
 pub use crate::physics::PERM;
 use crate::physics::{DELTA0, RetarderClass, retarder_class};
 use crate::quantity::{Dimension, Quantity, base_unit};
 
-/// Equivalent still-air layer sd in metres, dry-cup and wet-cup.
+/// Equivalent still-air layer sd in meters, dry-cup and wet-cup.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct AirLayer {
     pub dry: f64,
@@ -14,8 +14,8 @@ pub struct AirLayer {
 
 /// sd of a thickness of the material, or the name of the property that would be needed.
 ///
-/// An author who gives one value gave it for both cups. `mu` and permeability belong to the substance and need a
-/// thickness; permeance and `sd` belong to the product as it is sold.
+/// A single value counts for both cups. `mu` and permeability belong to the substance and need a thickness; permeance and `sd`
+/// belong to the product as it is sold.
 pub fn air_layer(material: &Material, thickness: Option<f64>) -> Result<AirLayer, &'static str> {
     let given = material.vapor.ok_or("permeance")?;
     let sd = |value: f64| match given.unit {
@@ -29,7 +29,7 @@ pub fn air_layer(material: &Material, thickness: Option<f64>) -> Result<AirLayer
     Ok(AirLayer { dry, wet })
 }
 
-/// Permeance in kg/(Pa s m2) of an sd in metres.
+/// Permeance in kg/(Pa s m2) of an sd in meters.
 pub fn permeance(sd: f64) -> f64 {
     DELTA0 / sd
 }
@@ -44,7 +44,7 @@ pub fn class(permeance: f64) -> &'static str {
     }
 }
 
-/// More than 1 perm, which makes a class I or II retarder a responsive one when its wet-cup value has it (IRC R702.7).
+/// Whether it is more than 1 perm. A class I or II retarder whose wet-cup value is counts as responsive (IRC R702.7).
 pub fn over_one_perm(sd: f64) -> bool {
     retarder_class(permeance(sd)) > RetarderClass::II
 }

@@ -3,6 +3,7 @@
 use crate::mend::extent::Bound;
 use crate::quantity::Quantity;
 use crate::syntax::Hold;
+use crate::text::set_off;
 
 /// The title of a cure, an instruction. Pieces, layers and materials stand here by name.
 #[derive(Clone, Copy, Debug)]
@@ -214,32 +215,32 @@ impl Title<'_> {
             Title::AddText { new } => format!("Add {new}"),
             Title::RemoveText { old } => format!("Remove {old}"),
             Title::ReplaceText { old, new } => format!("Change {old} to {new}"),
-            Title::AddWords { words, piece } => format!("Add `{words}` to {piece}"),
-            Title::RemoveWords { words, piece } => format!("Remove `{words}` from {piece}"),
-            Title::RemovePiece { piece } => format!("Remove {piece}"),
+            Title::AddWords { words, piece } => format!("Add `{words}` to {}", set_off(piece)),
+            Title::RemoveWords { words, piece } => format!("Remove `{words}` from {}", set_off(piece)),
+            Title::RemovePiece { piece } => format!("Remove {}", set_off(piece)),
             Title::RemoveStatement { text } => format!("Remove `{text}`"),
             Title::ChangeStatement { text, to } => format!("Change `{text}` to {to}"),
 
-            Title::Install { piece, word, other } => format!("Install {piece} {word} {other}"),
+            Title::Install { piece, word, other } => format!("Install {} {word} {}", set_off(piece), set_off(other)),
             Title::InstallBonded { strip, before, backing } => {
-                format!("Install {strip} before {before}, bonded to {backing}")
+                format!("Install {} before {}, bonded to {}", set_off(strip), set_off(before), set_off(backing))
             }
-            Title::Tuck { piece, behind } => format!("Tuck {piece} behind {behind}"),
-            Title::Fold { piece, over } => format!("Fold {piece} down over {over}"),
+            Title::Tuck { piece, behind } => format!("Tuck {} behind {}", set_off(piece), set_off(behind)),
+            Title::Fold { piece, over } => format!("Fold {} down over {}", set_off(piece), set_off(over)),
 
-            Title::Extend { edge, piece, to } => format!("Extend the {edge} of {piece} to {to}"),
-            Title::CutBack { edge, piece, to } => format!("Cut back the {edge} of {piece} to {to}"),
+            Title::Extend { edge, piece, to } => format!("Extend the {edge} of {} to {to}", set_off(piece)),
+            Title::CutBack { edge, piece, to } => format!("Cut back the {edge} of {} to {to}", set_off(piece)),
             Title::ExtendPast { piece, other, left, right } => {
-                format!("Extend {piece} past {other}, to {left} and {right}")
+                format!("Extend {} past {}, to {left} and {right}", set_off(piece), set_off(other))
             }
-            Title::RaiseFoot { piece, to } => format!("Raise the foot of {piece} to {to}"),
-            Title::RunThrough { piece } => format!("Run {piece} through"),
-            Title::Slope { piece, slope } => format!("Slope {piece} at {slope}"),
+            Title::RaiseFoot { piece, to } => format!("Raise the foot of {} to {to}", set_off(piece)),
+            Title::RunThrough { piece } => format!("Run {} through", set_off(piece)),
+            Title::Slope { piece, slope } => format!("Slope {} at {slope}", set_off(piece)),
 
             Title::Space { every } => format!("Space them {every} apart"),
             Title::MoveFasteners { piece, bound, at } => {
                 let verb = if bound == Bound::Low { "Start" } else { "End" };
-                format!("{verb} the fasteners of {piece} at {at}")
+                format!("{verb} the fasteners of {} at {at}", set_off(piece))
             }
 
             Title::Bond { piece, onto, hold } => {
@@ -248,18 +249,20 @@ impl Title<'_> {
                     Hold::Weld => "Weld",
                     Hold::Clamp => "Clamp",
                 };
-                format!("{verb} {piece} to {onto}")
+                format!("{verb} {} to {}", set_off(piece), set_off(onto))
             }
-            Title::Weld { piece } => format!("Weld {piece}"),
-            Title::Seal { one, other, sealant } => format!("Seal {one} to {other} with {sealant}"),
+            Title::Weld { piece } => format!("Weld {}", set_off(piece)),
+            Title::Seal { one, other, sealant } => {
+                format!("Seal {} to {} with {sealant}", set_off(one), set_off(other))
+            }
             Title::SealAtBack { unit, pan, sealant } => {
                 let with = sealant.map_or(String::new(), |sealant| format!(" with {sealant}"));
-                format!("Seal {unit} to the back of {pan}{with}")
+                format!("Seal {} to the back of {}{with}", set_off(unit), set_off(pan))
             }
             Title::SealWholeContact => "Run the bead along the whole contact".to_owned(),
             Title::Tape { one, other, tape, primed } => {
                 let primed = if primed { ", primed" } else { "" };
-                format!("Tape {one} to {other} with {tape}{primed}")
+                format!("Tape {} to {} with {tape}{primed}", set_off(one), set_off(other))
             }
             Title::BeadAgainst { rod } => format!("Tool the bead against {rod}"),
             Title::BeadDepth { depth } => format!("Make the bead {depth} deep"),
@@ -267,22 +270,22 @@ impl Title<'_> {
 
             Title::AddWeeps { every } => format!("Add weeps every {every}"),
             Title::LowerWeeps { to } => format!("Lower the weeps to {to}"),
-            Title::AddEndDams { pan } => format!("Turn up end dams at {pan}"),
-            Title::AddOtherEndDam { pan } => format!("Turn up the other end dam at {pan}"),
+            Title::AddEndDams { pan } => format!("Turn up end dams at {}", set_off(pan)),
+            Title::AddOtherEndDam { pan } => format!("Turn up the other end dam at {}", set_off(pan)),
             Title::DrawFlashing { role, edge, piece, place } => {
                 let kind = role.rsplit_once('-').map_or(role.to_owned(), |(first, last)| format!("{first} {last}"));
                 let article = if kind.starts_with(['a', 'e', 'i', 'o', 'u']) { "an" } else { "a" };
                 let place = match place {
                     InstallationOrder::Next => String::new(),
-                    InstallationOrder::After(other) => format!(", after {other}"),
-                    InstallationOrder::Before(other) => format!(", before {other}"),
+                    InstallationOrder::After(other) => format!(", after {}", set_off(other)),
+                    InstallationOrder::Before(other) => format!(", before {}", set_off(other)),
                 };
-                format!("Draw {article} {kind} at the {edge} of {piece}{place}")
+                format!("Draw {article} {kind} at the {edge} of {}{place}", set_off(piece))
             }
             Title::DrawCounterflashing { wall, over } => {
-                format!("Let a counterflashing into {wall} and bring it down over {over}")
+                format!("Let a counterflashing into {} and bring it down over {}", set_off(wall), set_off(over))
             }
-            Title::LetIn { piece, wall } => format!("Let {piece} into {wall} and seal it there"),
+            Title::LetIn { piece, wall } => format!("Let {} into {} and seal it there", set_off(piece), set_off(wall)),
 
             Title::Substitute { new, old } => format!("Use {new} in place of {old}"),
             Title::AddInboard { layer, of } => format!("Add {layer} inboard of {of}"),
@@ -291,7 +294,7 @@ impl Title<'_> {
                 format!("Assign {} control to {layer}", controls.replace(", ", " and "))
             }
             Title::RemoveControl { layer, control } => format!("Remove {control} control from {layer}"),
-            Title::AssignPiece { piece, assembly } => format!("Assign {piece} to {assembly}"),
+            Title::AssignPiece { piece, assembly } => format!("Assign {} to {assembly}", set_off(piece)),
             Title::DrawLayer { layer, assembly, after } => format!("Draw {layer} of {assembly} after {after}"),
             Title::DrawSealedLayer { layer, assembly, after } => {
                 format!("Draw {layer} of {assembly} after {after}, and seal it to {after}")

@@ -42,9 +42,9 @@ pub struct Material {
 }
 
 impl Material {
-    /// The labelled resistance of a thickness of it, which the tables of codes count: a product's own value, and not what
+    /// The labeled resistance of a thickness of it, which the tables of codes count: a product's own value, and not what
     /// its conductivity comes to. Thicknesses in metres. None when its author states no resistance.
-    pub fn labelled(&self, thickness: Option<f64>) -> Option<Quantity> {
+    pub fn labeled(&self, thickness: Option<f64>) -> Option<Quantity> {
         let sold = self.thickness.map(|sold| sold.si);
         let times = |resistance: Quantity, times: f64| Quantity::from_si(resistance.si * times, resistance.unit);
         match (self.resistance_per, self.resistance, thickness.or(sold), sold) {

@@ -66,7 +66,7 @@ pub fn rule_page(pack: &Pack, rule: &Rule, look: Look, out: &mut dyn Write) -> i
     part("About", &format!("each {}", rule.about.word()))?;
     for (name, key) in [("Says", "says"), ("To do", "fix")] {
         if let Some((_, text)) = written.iter().find(|(written, _)| written == key) {
-            part(name, &visible(&one_line(text)))?;
+            part(name, &visible(&without_conversions(&one_line(text))))?;
         }
     }
     for (index, basis) in rule.wording().basis.iter().enumerate() {
@@ -125,6 +125,21 @@ fn conditions(
 /// Long conditions are written on several lines.
 pub fn one_line(text: &str) -> String {
     text.lines().map(str::trim).collect::<Vec<_>>().join(" ")
+}
+
+/// A sentence with `{b}` for `{a * (b / a)}`, which is how a rule writes that `b` is shown in the unit of `a`.
+fn without_conversions(sentence: &str) -> String {
+    let mut shown = String::with_capacity(sentence.len());
+    for part in sentence.split_inclusive('}') {
+        let (text, expression) = part.strip_suffix('}').and_then(|part| part.rsplit_once('{')).unwrap_or((part, ""));
+        let converted =
+            expression.split_once(" * (").and_then(|(unit, rest)| rest.strip_suffix(&format!(" / {unit})")));
+        match converted {
+            Some(value) => shown.push_str(&format!("{text}{{{value}}}")),
+            None => shown.push_str(part),
+        }
+    }
+    shown
 }
 
 /// What a finding means that no rule makes.

@@ -33,7 +33,8 @@ impl Air {
     }
 }
 
-/// The room: the same air all year, or a temperature with moisture that its use adds to the outdoor air.
+/// The room: the same air all year, or a temperature together with the moisture that the use of the room adds to the outdoor
+/// air.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Indoor {
     Fixed(Air),
@@ -66,8 +67,8 @@ impl HumidityClass {
 }
 
 impl Indoor {
-    /// The air of the room while that outdoors is `outdoor`. By class, the room is one without cooling: never colder
-    /// than outdoors, and never more than saturated.
+    /// The air of the room while that outdoors is `outdoor`. A room given by class has no cooling: it is never colder than
+    /// outdoors, and its air is at most saturated.
     pub fn air(self, outdoor: Air) -> Result<Air, Error> {
         match self {
             Indoor::Fixed(air) => air.checked(),
@@ -81,7 +82,7 @@ impl Indoor {
     }
 }
 
-/// Means of one month on both sides.
+/// Mean air of one month on both sides.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Month {
     pub outdoor: Air,

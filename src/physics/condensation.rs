@@ -3,14 +3,14 @@
 use crate::physics::profile::{TautString, temperature_at};
 use crate::physics::{Error, Slab, SlabPlace, Year, saturation_pressure};
 
-/// What twelve months leave in a slab. Masses in kg/m2.
+/// Condensation in a slab during twelve months. Masses in kg/m2.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Condensation {
     /// The month that the count starts with; none if no month condenses.
     pub start: Option<usize>,
     /// The places that hold more than a milligram on a square meter at some month's end, inside first.
     pub planes: Vec<Plane>,
-    /// The most water held at the end of a month, all places together, and that month.
+    /// The most water held at the end of a month, at all places together, and that month.
     pub peak: f64,
     pub peak_month: Option<usize>,
     /// Water still held when the twelve months are over.
@@ -18,26 +18,27 @@ pub struct Condensation {
     pub outlook: Outlook,
 }
 
-/// One place that gets wet. Both tables run from January, wherever the count starts.
+/// One place that gets wet. Both lists start with January, whichever month the count starts with.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Plane {
     pub place: SlabPlace,
-    /// What each month adds, or takes when negative.
+    /// What each month adds; negative for what evaporates.
     pub change: [f64; 12],
-    /// What is held at the end of each month.
+    /// The water held at the end of each month.
     pub held: [f64; 12],
 }
 
-/// What becomes of the water when such years follow each other.
+/// What becomes of the water when the same year repeats.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Outlook {
     /// No month condenses.
     Dry,
-    /// It condenses and has gone again within the year.
+    /// Water condenses and is gone again within the year.
     Dries,
-    /// Some is always there, but no more from year to year: `residue` when the count comes round.
+    /// Some water is always there, but it does not grow from year to year: `residue` is what is left when the count starts
+    /// again.
     Remains { residue: f64 },
-    /// Every year adds `per_year`.
+    /// Water accumulates: every year adds `per_year`.
     Accumulates { per_year: f64 },
 }
 
@@ -61,16 +62,15 @@ impl Condensation {
 /// Less than this is dry, kg/m2: a milligram on a square meter.
 const DRY: f64 = 1e-6;
 
-/// Years are repeated until nothing changes, or this often.
+/// The year is repeated until nothing changes, at most this many times.
 const MOST_YEARS: usize = 100;
 
 /// Condensation through `year` (ISO 13788, 6.4 and 6.5).
 ///
-/// The count starts dry with the first month that condenses after one that does not; with several such seasons, the
-/// one whose count ends driest, as only that one can have begun dry. If all twelve condense, it starts in January.
-/// Where the standard sets a place that would end a month below zero to zero at its end, the month is divided at the
-/// moment when that place is dry, and goes on without it: with one wet place that is the same, with several no water
-/// comes from nowhere.
+/// The count starts dry with the first month that condenses after one that does not; with several such seasons, it starts with
+/// the one whose count ends driest, since only that one can have begun dry. If all twelve condense, it starts in January. Where
+/// a place would end a month below zero, the standard sets it to zero. Here the month is divided at the moment when that place
+/// is dry, and goes on without it. With one wet place the result is the same; with several, no water is created.
 pub fn condensation(slab: &Slab, year: &Year) -> Result<Condensation, Error> {
     let mut store = WaterStore::new(slab, year);
     let condenses: [bool; 12] = std::array::from_fn(|month| {
@@ -112,7 +112,7 @@ fn count(slab: &Slab, store: &mut WaterStore, start: usize) -> Condensation {
         }
         before.copy_from_slice(&store.mass);
     }
-    // Places that never hold what counts as wet would only clutter a table.
+    // Places that are never wet would only clutter a table.
     let wet = |plane: &Plane| plane.held.iter().any(|held| *held > DRY);
     let planes: Vec<Plane> = planes.into_iter().flatten().filter(wet).collect();
     let mut result = Condensation { start: Some(start), planes, ..DRY_YEAR };
@@ -130,8 +130,8 @@ fn count(slab: &Slab, store: &mut WaterStore, start: usize) -> Condensation {
     result
 }
 
-/// Goes on from the end of the first year. More water to begin with never means less at the end, so what is held when
-/// a year begins can only grow, and its growth comes to rest, at nothing or at a yearly amount.
+/// Goes on from the end of the first year. More water to begin with never means less at the end, so the water held when a year
+/// begins can only grow. Its growth settles at nothing or at a yearly amount.
 fn outlook(store: &mut WaterStore, start: usize) -> Outlook {
     let mut growth = store.total();
     for _ in 1..MOST_YEARS {
@@ -148,7 +148,7 @@ fn outlook(store: &mut WaterStore, start: usize) -> Outlook {
     Outlook::Accumulates { per_year: growth }
 }
 
-/// The water at each node while months pass.
+/// The water at each node as the months pass.
 pub(super) struct WaterStore<'a> {
     slab: &'a Slab,
     year: &'a Year,
@@ -175,7 +175,7 @@ impl<'a> WaterStore<'a> {
         self.mass.iter().sum()
     }
 
-    /// Lets one month pass.
+    /// Advances by one month.
     pub fn pass(&mut self, month: usize) {
         let nodes = self.slab.nodes.len();
         let means = &self.year.months()[month];

@@ -1,9 +1,9 @@
-//! One steady design condition and the drying period after it, in the manner of DIN 4108-3, annex A.
+//! One steady design condition and the drying period after it, as in DIN 4108-3, annex A.
 
 use crate::physics::error::at_least_zero;
 use crate::physics::{Air, DELTA0, Error, Profile, Slab, SlabPlace, profile};
 
-/// A steady condition for some time.
+/// A steady condition and how long it lasts.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct DesignPeriod {
     pub indoor: Air,
@@ -11,7 +11,7 @@ pub struct DesignPeriod {
     pub days: f64,
 }
 
-/// The period in which the water has to leave again.
+/// The period in which the water has to dry.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct DryingPeriod {
     /// Vapor pressure on both sides, Pa.
@@ -21,7 +21,7 @@ pub struct DryingPeriod {
     pub days: f64,
 }
 
-/// What a design condition does.
+/// The result of a design condition.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Spell {
     pub profile: Profile,
@@ -30,9 +30,9 @@ pub struct Spell {
     pub mass: f64,
     /// Evaporation as the drying period begins, kg/(m2 s); zero where nothing is wet.
     pub drying_rate: f64,
-    /// What could evaporate in the drying period if all places stayed wet, kg/m2.
+    /// The water that could evaporate in the drying period if all places stayed wet, kg/m2.
     pub drying_potential: f64,
-    /// What is left after the drying period; all of it if there is none, kg/m2.
+    /// The water left after the drying period; all of it if there is no such period, kg/m2.
     pub residue: f64,
 }
 
@@ -47,8 +47,8 @@ pub struct WetPlane {
 
 /// Condensation in a design condition, and its drying.
 ///
-/// While it dries, the innermost wet place loses vapor inward, the outermost one outward, and those between lose none
-/// before these are dry. Errors: those of [`profile()`]; `Negative`.
+/// While it dries, the innermost wet place loses vapor inward and the outermost one outward. Those between lose none until
+/// these are dry. Errors: those of [`profile()`]; `Negative`.
 pub fn design_period(slab: &Slab, period: DesignPeriod, drying: Option<DryingPeriod>) -> Result<Spell, Error> {
     let seconds = at_least_zero("number of days", period.days)? * 86_400.0;
     let profile = profile(slab, period.indoor, period.outdoor)?;
@@ -81,7 +81,7 @@ fn evaporation(slab: &Slab, drying: DryingPeriod, water: &[(f64, f64)]) -> Resul
     Ok((flow(*first), flow(slab.sd() - last)))
 }
 
-/// Takes from `water`, pairs of sd from inside and mass, what evaporates in the period.
+/// Subtracts what evaporates in the period from `water`, pairs of sd from inside and mass.
 fn evaporate(slab: &Slab, drying: DryingPeriod, water: &mut Vec<(f64, f64)>) -> Result<(), Error> {
     let mut left = drying.days * 86_400.0;
     while left > 0.0 && !water.is_empty() {

@@ -14,19 +14,19 @@ pub struct Wetting {
     pub start: usize,
 }
 
-/// What becomes of it.
+/// How it dries.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Drying {
     /// Months until the middle of the layer is dry; none if ten years are not enough.
     pub months: Option<u32>,
-    /// Months until no water is left anywhere; none if ten years are not enough.
+    /// Months until no water is left at any place; none if ten years are not enough.
     pub months_all: Option<u32>,
     /// Other places where water condenses before all is dry, inside first, and the most held at the end of a month
     /// there, kg/m2.
     pub elsewhere: Vec<(SlabPlace, f64)>,
 }
 
-/// The standard gives up after ten years.
+/// The standard stops after ten years.
 const MOST_MONTHS: u32 = 120;
 
 /// Drying of `wetting` in the slab of `layers`, inside first.

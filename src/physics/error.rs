@@ -1,11 +1,11 @@
-//! Input that no formula can take.
+//! Invalid input of formulas.
 
 use std::fmt;
 
 /// What is wrong with the numbers. Layers count from 0, inside first.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Error {
-    /// No layer is left to compute with.
+    /// There is no layer to compute with.
     NoLayers,
     /// A value that has to be finite and at least zero is not.
     BadLayer { layer: usize, quantity: &'static str, value: f64 },
@@ -13,11 +13,11 @@ pub enum Error {
     NoSuchLayer { layer: usize, layers: usize },
     /// Surface resistances that are negative or not finite.
     BadSurface { value: f64 },
-    /// The resistances add up to nothing, or to no number.
+    /// The resistances add up to zero, or to no finite number.
     NoResistance,
     /// A share of frames outside 0 to 1.
     BadShare { layer: usize, value: f64 },
-    /// More framed layers than sections can be counted for.
+    /// So many framed layers that there would be too many sections.
     TooManyFrames { frames: usize },
     /// An air layer thicker than the table of ISO 6946, or of negative thickness, m.
     AirLayer { thickness: f64 },

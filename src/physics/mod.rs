@@ -1,4 +1,4 @@
-//! What an assembly does with heat and vapor: formulas only, in SI, of plain numbers.
+//! Heat and vapor in an assembly: formulas only, in SI units and on plain numbers.
 //!
 //! Layers run from inside to outside, as in ISO 13788. Months count from 0, January.
 //! A caller builds a [`Slab`] from layers and asks [`profile()`], [`condensation()`], [`drying()`], [`surface_factor`] and

@@ -1,12 +1,12 @@
-//! How easily a layer dries to one side: the sd of all that vapor has to cross there (ISO 13788, 3.1).
+//! How easily a layer dries to one side, from the sd of everything that vapor has to cross there (ISO 13788, 3.1).
 
 use crate::physics::{DELTA0, Ventilation};
 
-/// Permeance of a drying path, kg/(m2 s Pa): of the layers between one that dries and the outdoors or the room, nearest first,
-/// up to a well-ventilated one. Infinite where nothing is in the way.
+/// Permeance of a drying path, kg/(m2 s Pa): that of the layers between the drying layer and the outdoors or the room, nearest
+/// first, up to a well-ventilated one. It is infinite where there is no layer.
 ///
-/// Each layer comes with its sd in m by wet-cup values, since drying happens wet. The layer that dries is no part of the path:
-/// how slowly it gives its own water away is for [`crate::physics::drying()`].
+/// Each layer comes with its sd in m by wet-cup values, since a drying wall is wet. The drying layer is not part of the path:
+/// how slowly it releases its own water is computed by [`crate::physics::drying()`].
 ///
 /// # Errors
 /// The first sd on the path that is not known.

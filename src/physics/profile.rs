@@ -22,7 +22,7 @@ pub struct Point {
     pub temperature: f64,
     /// Pa.
     pub saturation: f64,
-    /// Vapor pressure that sets itself, at most `saturation`, Pa.
+    /// The resulting vapor pressure, at most `saturation`, Pa.
     pub pressure: f64,
     /// Condensate that forms here, kg/(m2 s).
     pub condensing: f64,
@@ -71,9 +71,9 @@ pub(super) fn temperature_at(slab: &Slab, resistance: f64, indoor: Air, outdoor:
 
 /// Vapor pressures as a string over sd, taut below the saturation pressures (ISO 13788, 6.4.2).
 ///
-/// Vapor leaves the string's path only by condensing, where the string touches saturation. So the string is convex over
-/// sd, and the highest one possible: the lower hull of the pressures at both surfaces and the saturation points
-/// between. A wet node holds it at saturation, whether water condenses or evaporates there.
+/// Vapor is lost only by condensing, where the string touches saturation. So the string is convex over sd, and it is the
+/// highest such curve: the lower hull of the pressures at both surfaces and the saturation points between. A wet node holds the
+/// string at saturation, whether water condenses or evaporates there.
 pub(super) struct TautString {
     /// Pa, at each node.
     pub pressure: Vec<f64>,
@@ -84,7 +84,7 @@ pub(super) struct TautString {
     knots: Vec<usize>,
 }
 
-/// Flows below this, kg/(m2 s), are rounding of the last digits: 0.03 mg/m2 in a year at most.
+/// Flows below this, kg/(m2 s), are rounding errors: at most 0.03 mg/m2 in a year.
 const NO_FLOW: f64 = 1e-15;
 
 impl TautString {
@@ -98,8 +98,8 @@ impl TautString {
         }
     }
 
-    /// Pulls the string between `inside` and `outside`, Pa. A surface colder than the dew point counts as just
-    /// saturated: what runs down there does not enter.
+    /// Pulls the string between `inside` and `outside`, Pa. A surface colder than the dew point counts as just saturated: water
+    /// that runs down the surface does not enter the slab.
     pub fn pull(&mut self, slab: &Slab, inside: f64, outside: f64, saturation: &[f64], wet: impl Fn(usize) -> bool) {
         let last = slab.nodes.len() - 1;
         let sd = |i: usize| slab.nodes[i].sd;
@@ -139,7 +139,7 @@ impl TautString {
             if a == 0 {
                 self.vapor_in = flow;
             } else {
-                // What comes in and does not go out condenses.
+                // Vapor that comes in and does not go out condenses.
                 let rate: f64 = before - flow;
                 self.condensing[a] = if rate.abs() < NO_FLOW { 0.0 } else { rate };
             }

@@ -1,4 +1,4 @@
-//! One path through an assembly, cut into strips as ISO 13788 wants them.
+//! One path through an assembly, cut into strips as ISO 13788 requires.
 
 use crate::physics::{Error, HeatFlow, TIGHT_SD};
 
@@ -7,15 +7,15 @@ use crate::physics::{Error, HeatFlow, TIGHT_SD};
 pub struct Layer {
     /// R, m2 K/W.
     pub resistance: f64,
-    /// sd of the condensation calculation, m: the dry-cup value, unless the method at hand wants another.
+    /// sd of the condensation calculation, m: the dry-cup value, unless the method requires another.
     pub sd: f64,
-    /// It suffers from moisture.
+    /// True if moisture damages it.
     pub sensitive: bool,
     pub ventilation: Ventilation,
 }
 
 impl Layer {
-    /// A layer without ventilation that bears moisture; `resistance` in m2 K/W, `sd` in m.
+    /// A layer without ventilation that moisture does not damage; `resistance` in m2 K/W, `sd` in m.
     pub fn new(resistance: f64, sd: f64) -> Layer {
         Layer { resistance, sd, sensitive: false, ventilation: Ventilation::None }
     }
@@ -98,7 +98,7 @@ pub(super) struct Node {
 /// Strips of more than this R, m2 K/W, are cut (ISO 13788, 6.3).
 const MOST_RESISTANCE: f64 = 0.25;
 
-/// The least sd of a layer, m. Without any, water would jump between its faces in no time. The most is [`TIGHT_SD`].
+/// The least sd of a layer, m. With none, water would pass between its faces instantly. The greatest is [`TIGHT_SD`].
 const LEAST_SD: f64 = 1e-3;
 
 impl Slab {
@@ -125,7 +125,7 @@ impl Slab {
             return Err(Error::NoLayers);
         }
         let strips = |layer: usize| {
-            // A hair is taken off, so that 0.5 / 0.25 stays two.
+            // The small number guards against rounding, so that 0.5 / 0.25 is two strips.
             let n = (layers[layer].resistance / MOST_RESISTANCE - 1e-9).ceil().clamp(1.0, 1000.0) as usize;
             if halved == Some(layer) { n.next_multiple_of(2) } else { n }
         };

@@ -1,10 +1,10 @@
-//! Steel studs: no mean of parallel paths gives the heat that runs through them, so their values come from a published table.
+//! Steel studs: averaging parallel paths does not give the heat that they conduct, so their values come from a published table.
 
 const INCH: f64 = 0.0254;
 /// 1 h ft2 F/Btu in m2 K/W.
 const R: f64 = 0.176_110;
 
-/// ASHRAE 90.1, table A3.3, from memory: spacing and depth of the studs in inches, labelled R between them, R of the whole
+/// ASHRAE 90.1, table A3.3, from memory: spacing and depth of the studs in inches, labeled R between them, R of the whole
 /// layer, both in h ft2 F/Btu. An empty layer has one value at every depth.
 const TABLE: [(f64, f64, f64, f64); 14] = [
     (16.0, 0.0, 0.0, 0.79),
@@ -23,8 +23,8 @@ const TABLE: [(f64, f64, f64, f64); 14] = [
     (24.0, 8.0, 25.0, 9.6),
 ];
 
-/// R in m2 K/W of a layer of steel studs with insulation of `between` in m2 K/W, as labelled; `depth` and `spacing` in m.
-/// The best row that the layer comes up to; `None` where it comes up to none, such as studs closer than 16 in.
+/// R in m2 K/W of a layer of steel studs with insulation of `between` in m2 K/W, as labeled; `depth` and `spacing` in m. It is
+/// that of the best row that the layer reaches; `None` where it reaches none, such as studs closer than 16 in.
 pub fn steel_studs(between: f64, depth: f64, spacing: f64) -> Option<f64> {
     // Metric drawings say 400 and 600 mm for 16 and 24 in, and 90, 140 and 200 mm for the depths.
     let reaches = |given: f64, inches: f64| given >= 0.97 * inches * INCH;

@@ -5,7 +5,7 @@ use crate::physics::{Error, Slab, Year, saturation_temperature};
 /// Temperature factors of the inner surface: 0 is as cold as outdoors, 1 as warm as the room.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct SurfaceFactor {
-    /// fRsi,max: what the worst month asks for; 0 if none asks for anything. Above 1 no insulation is enough.
+    /// fRsi,max: the factor that the worst month requires; 0 if no month requires any. Above 1, no insulation is enough.
     pub needed: f64,
     pub month: Option<usize>,
     /// fRsi of the slab.
@@ -13,7 +13,7 @@ pub struct SurfaceFactor {
 }
 
 impl SurfaceFactor {
-    /// Does the surface stay dry enough all year?
+    /// Whether the surface stays dry enough all year.
     #[cfg_attr(sealed, expect(dead_code, reason = "tests ask it; rules compare the two factors"))]
     pub fn passes(&self) -> bool {
         self.reached >= self.needed
@@ -26,8 +26,8 @@ const SHELTERED_RSI: f64 = 0.25;
 /// Relative humidity at the surface that mold needs (ISO 13788, 5.3).
 const MOLD_HUMIDITY: f64 = 0.8;
 
-/// The surface factor of `slab` against the month that asks most (ISO 13788, 5.3). Months that are as warm outdoors as
-/// inside ask for nothing.
+/// The surface factor of `slab` and the one that the worst month requires (ISO 13788, 5.3). Months that are as warm outdoors as
+/// indoors require nothing.
 pub fn surface_factor(slab: &Slab, year: &Year) -> Result<SurfaceFactor, Error> {
     let mut needed = (0.0, None);
     for (number, month) in year.months().iter().enumerate() {

@@ -40,17 +40,17 @@ pub struct Resistance {
     pub u: f64,
     /// Greatest relative error of the mean, 0 to 1.
     pub error: f64,
-    /// U by parallel paths, as US handbooks reckon it: the sections' U weighted by area, W/(m2 K).
+    /// U by parallel paths, as US handbooks compute it: the sections' U weighted by area, W/(m2 K).
     pub u_parallel: f64,
 }
 
-/// Sections of a slab double with each framed layer.
+/// The number of sections doubles with each framed layer.
 const MOST_FRAMES: usize = 10;
 
-/// R and U of `parts`, inside first (ISO 6946, 6.7.1 and 6.7.2). Frames of several layers are taken as crossing.
+/// R and U of `parts`, inside first (ISO 6946, 6.7.1 and 6.7.2). Frames of different layers are assumed to cross.
 ///
-/// A well-ventilated layer drops itself and all outboard of it, with Rse = Rsi (6.9.4); a slightly ventilated one lies
-/// in between (6.9.3). Errors: `BadLayer`, `BadShare`, `TooManyFrames`, `BadSurface`, `NoResistance`.
+/// A well-ventilated layer and all layers outboard of it do not count, and Rse = Rsi (6.9.4); with a slightly ventilated layer,
+/// the value lies in between (6.9.3). Errors: `BadLayer`, `BadShare`, `TooManyFrames`, `BadSurface`, `NoResistance`.
 pub fn resistance(parts: &[ThermalLayer], surfaces: Surfaces) -> Result<Resistance, Error> {
     let mut surfaces = surfaces.checked()?;
     let mut parts = parts;

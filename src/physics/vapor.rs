@@ -1,4 +1,4 @@
-//! Saturation, dew point, and the many ways to say how hard a layer is for vapor.
+//! Saturation, dew point, and the measures of how much a layer resists vapor.
 
 use crate::physics::Error;
 
@@ -11,7 +11,7 @@ pub const PERM: f64 = 5.72135e-11;
 /// Equivalent air layer of any air layer, m: convection makes its thickness matter little (ISO 13788, 4.3).
 pub const AIR_LAYER_SD: f64 = 0.01;
 
-/// What stands for an endless `sd`, m: a layer of no permeance at all still has to be divided by.
+/// The finite value used for an infinite `sd`, m: a layer without any permeance still has to be computed with.
 pub const TIGHT_SD: f64 = 1.0e5;
 
 /// Saturation pressure over water at and above 0 C, over ice below, Pa, of `t` in C (ISO 13788, E.1 and E.2).
@@ -60,7 +60,7 @@ pub enum RetarderClass {
 
 /// Class of a `permeance` in kg/(m2 s Pa): at most 0.1, 1.0 and 10 perm (IRC R702.7, by dry-cup value).
 pub fn retarder_class(permeance: f64) -> RetarderClass {
-    // A value written as 0.1 perm belongs to class I, whichever way its last bit was rounded.
+    // A value written as 0.1 perm belongs to class I, however its last bit was rounded.
     let perms = permeance / PERM * (1.0 - 1e-9);
     match perms {
         w if w <= 0.1 => RetarderClass::I,

@@ -1,4 +1,4 @@
-//! What a project changes about the rules: a limit, a level, or a rule switched off, each with its reason.
+//! How a project adjusts the rules: another limit, another level, or a rule switched off, each with its reason.
 
 use std::sync::Arc;
 
@@ -21,7 +21,7 @@ pub struct Adjustment {
     pub because: String,
     pub level: Option<Level>,
     pub off: bool,
-    /// Constants with their new values, and the places of name and value.
+    /// Constants with their new values, and where the name and the value are in the text.
     pub constants: Vec<(Name, Span, Literal, Span)>,
 }
 
@@ -117,7 +117,7 @@ impl Pack {
         adjustment.constants.iter().filter_map(|constant| self.refusal(rule, constant)).collect()
     }
 
-    /// The assumed values after an adjustment.
+    /// The assumed values as adjusted.
     fn assuming(&self, adjustment: &Adjustment) -> AssumedTable {
         let mut table = self.assumed_table.clone();
         let mut changes = Vec::new();

@@ -1,4 +1,4 @@
-//! What facts take for granted: the values of `[assumed]`, each in its place.
+//! The assumptions of the facts: the values of `[assumed]`, each put in its field of `Assumed`.
 
 use crate::facts::Assumed;
 use crate::finding::Finding;
@@ -18,7 +18,7 @@ pub struct AssumedTable {
     pub span: Span,
 }
 
-/// Puts a value in its place.
+/// Sets the field that a value is for.
 enum Setter {
     Length(fn(&mut Assumed, Quantity)),
     Number(Dimension, fn(&mut Assumed, f64)),
@@ -53,7 +53,7 @@ impl From<RawAssumed> for AssumedTable {
 }
 
 impl AssumedTable {
-    /// The values in their places, or all of their problems.
+    /// The `Assumed` that the values make, or all of their problems.
     pub fn settle(&self, words: &Words) -> Result<Assumed, Vec<Finding>> {
         let (mut assumed, mut problems) = (Assumed::default(), Vec::new());
         for constant in &self.constants {

@@ -1,4 +1,4 @@
-//! A rule as it is written, held against the kinds of things, the tables and the words that there are.
+//! Checks a rule as written against the known kinds of things, tables and words.
 
 use crate::facts::vocabulary::{Kind, field};
 use crate::finding::{Finding, Level};
@@ -18,7 +18,7 @@ pub fn compile(raw: RawRule<'_>, tables: &[Table], words: &Words) -> Result<Rule
     compile_into(raw, tables, words, &mut problems).filter(|_| problems.is_empty()).ok_or(problems)
 }
 
-/// The same with whatever is wrong, if a rule comes of it at all.
+/// The same in spite of problems, as long as a rule can be made of it.
 pub fn compile_leniently(raw: RawRule<'_>, tables: &[Table], words: &Words) -> Option<Rule> {
     compile_into(raw, tables, words, &mut Vec::new())
 }
@@ -99,7 +99,7 @@ fn read_and<'c>(
     }
 }
 
-/// A constant that nothing uses is either left over or a key that was misspelt.
+/// A constant that nothing uses is either a leftover or a misspelled key.
 fn unused(constant: &Constant) -> Finding {
     match crate::text::nearest(&constant.name, RULE_KEYS) {
         Some(_) => WrittenMessage::no_key_of_rules(&constant.name).at(constant.name_span),

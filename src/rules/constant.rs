@@ -1,4 +1,4 @@
-//! A named constant of a rule, with what its expressions want of it.
+//! A named constant of a rule, with the lists that its uses check it against.
 
 use crate::model::Name;
 use crate::rules::expression::{ExprType, WordsOf};
@@ -11,7 +11,7 @@ pub struct Constant {
     pub name_span: Span,
     pub value: Literal,
     pub span: Span,
-    /// The lists that its words were held against, for those who change it.
+    /// The lists that its words were checked against. An adjusted value is checked against the same ones.
     pub lists: Vec<WordsOf>,
     pub used: bool,
 }

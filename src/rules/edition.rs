@@ -1,4 +1,4 @@
-//! Editions of the stock rules: what a firm pins, so that the verdicts on its library do not move when rules do.
+//! Editions of the stock rules. A firm pins one, so that the verdicts on its library stay the same when rules change.
 
 use std::collections::BTreeMap;
 use std::hash::{Hash, Hasher};
@@ -12,10 +12,11 @@ use crate::text::{FileId, Source};
 
 static EDITIONS: Dir<'static> = include_dir!("$CARGO_MANIFEST_DIR/rules/editions");
 
-/// One edition: a print of what each rule and table of it judges by, and the former text of those that have changed since.
+/// One edition: for each of its rules and tables a print (a hash) of what it judges by, and the former text of those that have
+/// changed since.
 pub struct Edition {
     pub name: String,
-    /// By `rule ID`, `table NAME`.
+    /// By `rule ID` or `table NAME`.
     pub prints: BTreeMap<String, String>,
     pub older: Vec<Arc<Source>>,
 }
@@ -37,7 +38,7 @@ pub fn edition(name: &str) -> Option<Edition> {
 }
 
 impl Edition {
-    /// From its list, a line `"rule ID" = "PRINT"` for each.
+    /// Reads an edition from its list, which has a line `"rule ID" = "PRINT"` for each rule.
     pub fn of(name: &str, list: &str, older: Vec<Arc<Source>>) -> Edition {
         Edition { name: name.to_owned(), prints: toml::from_str(list).unwrap_or_default(), older }
     }
@@ -47,7 +48,7 @@ impl Edition {
     }
 }
 
-/// The print of what each rule and table of a file judges by: everything but its words, its basis and its examples.
+/// The print of what each rule and table of a file judges by: everything except its wording, its basis and its examples.
 pub fn prints(source: &Source) -> BTreeMap<String, String> {
     let file: toml::Table = source.text.parse().unwrap_or_default();
     let mut prints = BTreeMap::new();
@@ -61,7 +62,7 @@ pub fn prints(source: &Source) -> BTreeMap<String, String> {
             prints.insert(format!("{kind} {name}"), print(item));
         }
     }
-    // What facts take for granted stands once in all files.
+    // All files together have one table of assumed values.
     let assumed = file.get(ASSUMED).and_then(toml::Value::as_table);
     prints.extend(assumed.map(|table| (format!("table {ASSUMED}"), print(table))));
     prints

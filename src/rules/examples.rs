@@ -1,4 +1,4 @@
-//! Every rule is held against the examples that it carries: the manual that cannot go stale.
+//! Tests every rule on its own examples, so that the manual, which shows them, cannot go stale.
 
 use crate::finding::Finding;
 use crate::rules::written::{Example, Quoted};
@@ -16,7 +16,7 @@ pub struct Tested {
     pub problems: Vec<Finding>,
 }
 
-/// Stands before an example that includes nothing itself, so that it can be short.
+/// Put before an example that includes nothing itself, so that examples can be short.
 const INCLUDE: &str = "include \"stock.detail\"\n";
 
 /// Tests a rule of a pack. `review` gives all findings of one text, reviewed with that pack and without waivers
@@ -41,8 +41,8 @@ pub fn test_rule(pack: &Pack, rule: &Rule, review: &dyn Fn(&str) -> Vec<Finding>
     tested
 }
 
-/// The exceptions of a rule that none of its examples needs: each passes just the same without them. `review` gives all findings
-/// of one text, reviewed with the pack that it is handed.
+/// The exceptions of a rule that none of its examples needs: every example passes without them as well. `review` gives all
+/// findings of one text, reviewed with the given pack.
 pub fn idle_exceptions(pack: &Pack, rule: &Rule, review: &dyn Fn(&Pack, &str) -> Vec<Finding>) -> Vec<Finding> {
     let exceptions = pack.exceptions(rule);
     if exceptions.is_empty() {

@@ -1,4 +1,4 @@
-//! What rules may ask for, for those who write them.
+//! The fields that rules may use, for those who write rules.
 
 use crate::facts::vocabulary::{Kind, fields};
 use crate::model::Words;

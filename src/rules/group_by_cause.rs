@@ -1,4 +1,4 @@
-//! Findings that have one cause are reported once.
+//! Findings with the same cause are reported once.
 
 use std::collections::hash_map::Entry;
 
@@ -9,9 +9,9 @@ use crate::rules::Pack;
 use crate::rules::written::Literal;
 use crate::text::{FileId, Span};
 
-/// Makes one finding of those that a rule with `per` has of one cause in one home; the first place carries it, in whatever
-/// order they came; the others are related to it, and it is about their names too. What is waived has been accepted for
-/// itself, and is not grouped with what is not waived, so that waivers come first.
+/// Merges the findings of a rule with `per` that have the same cause in the same item. The one that comes first in the text
+/// stays, whatever order they arrive in; the others become related places, and the finding is about their names too. Waivers
+/// have to be applied before: a waived finding was accepted by itself and is not merged with one that was not.
 pub fn group_by_cause(findings: &mut Vec<Finding>) {
     if findings.iter().all(|finding| finding.cause.is_none()) {
         return;
@@ -47,11 +47,11 @@ fn join(first: &mut Finding, finding: Finding) {
     related.into_iter().for_each(|related| first.relate(related.span, related.message));
 }
 
-/// The table that names, for a rule, one that reports the cause of what it finds.
+/// The table of rules whose findings follow from those of another rule, with that rule.
 const CAUSES: &str = "causes";
 
-/// Leaves out what follows from another finding of the same item, about the same words or one of the same pieces. Nothing gives
-/// way to a milder finding, or to one that was waived.
+/// Leaves out a finding that follows from another one in the same item, about the same words or about one of the same pieces. A
+/// finding never gives way to a milder one or to a waived one.
 pub fn leave_out_consequences(pack: &Pack, findings: &mut Vec<Finding>) {
     if findings.len() < 2 {
         return;

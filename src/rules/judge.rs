@@ -1,4 +1,4 @@
-//! Rules held against facts.
+//! Evaluates rules on facts.
 
 use std::cell::Cell;
 
@@ -8,18 +8,17 @@ use crate::rules::expression::{CandidateCache, Code, Env, Truth, cause, truth_of
 use crate::rules::written::RuleSet;
 use crate::rules::{Message, Pack, Rule};
 
-/// What the rules of a pack say of things. A finding for each thing that fails a rule, in no order, those of one cause not
-/// yet gathered; where a rule would have needed a property that a material does not give, one `missing-property` note for
-/// each material and property.
+/// The findings of a pack on some things: one for each thing that fails a rule, unsorted, and not yet merged by cause. Where a
+/// rule needed a property that a material does not state, there is one `missing-property` note for each material and property.
 pub fn judge<'a>(pack: &'a Pack, items: impl IntoIterator<Item = Fact<'a>>) -> Vec<Finding> {
     let mut findings = Vec::new();
     let mut missing = Vec::new();
-    // The rules that are left of all about a kind, by the detail and by the thing in it.
+    // The rules about a kind that the sieve leaves, for the detail and for the thing.
     let (mut of_detail, mut left) = (RuleSet::default(), RuleSet::default());
     let lists = CandidateCache::default();
     let mut before: Option<Fact<'a>> = None;
     let steps = Cell::new(MOST_STEPS);
-    // Handed over by the iterator, chains and nests of lists are gone through as the loops that they are.
+    // `for_each` lets chained and nested iterators run as plain nested loops.
     items.into_iter().for_each(|item| {
         let kind = item.kind();
         if !pack.asks_about(kind) || item.doubtful() {
@@ -50,7 +49,7 @@ pub fn judge<'a>(pack: &'a Pack, items: impl IntoIterator<Item = Fact<'a>>) -> V
             env.constants = &rule.constants;
             let truth = fails(rule, &env);
             if steps.get() == 0 {
-                // What came of it half way proves nothing.
+                // A result that was cut short proves nothing.
                 findings.push(too_large(item, &rule.id));
                 return;
             }
@@ -79,8 +78,8 @@ pub fn looking_at<'a>(pack: &'a Pack, item: Fact<'a>) -> Vec<&'a Rule> {
         .collect()
 }
 
-/// Things of lists that the rules look at for all things of one kind in a detail, or for one thing elsewhere: a second or
-/// so. The stock rules need some ten thousand for a large detail.
+/// The most items of lists that rules may look at, for all things of one kind in a detail or for one thing elsewhere. It takes
+/// about a second. The stock rules need some ten thousand for a large detail.
 const MOST_STEPS: u64 = 20_000_000;
 
 fn too_large(item: Fact<'_>, rule: &str) -> Finding {
@@ -96,8 +95,8 @@ fn lie_together(a: Fact<'_>, b: Fact<'_>) -> bool {
     }
 }
 
-/// Whether a thing is what the rule looks at and lacks what it needs. Either part can settle it alone when the other
-/// is unknown.
+/// Whether the rule looks at a thing and the thing fails what the rule needs. Either part can settle it if the other is
+/// unknown.
 fn fails<'a>(rule: &'a Rule, env: &Env<'_, 'a>) -> Truth {
     if rule.needs_first && truth_of_parts(rule.needs(), env) == Truth::Yes {
         return Truth::No;
@@ -108,12 +107,12 @@ fn fails<'a>(rule: &'a Rule, env: &Env<'_, 'a>) -> Truth {
     }
     match truth_of_parts(rule.needs(), env) {
         Truth::Yes => Truth::No,
-        // Lacking it, what is looked at decides; not knowing, whichever of the two names a property.
+        // If the need fails, `looked_at` decides. If the need is unknown, the side that names a missing property wins.
         needs => looked_at.max(needs),
     }
 }
 
-/// What a rule would have had to know, of what it looks at first.
+/// The missing property of a rule; that of `when` comes before that of `needs`.
 fn why<'a>(rule: &'a Rule, env: &Env<'_, 'a>) -> Option<Missing<'a>> {
     rule.when.iter().chain([rule.needs()]).find_map(|part| cause(part, env))
 }
@@ -143,14 +142,14 @@ fn finding_of<'a>(rule: &'a Rule, env: &Env<'_, 'a>) -> Finding {
     finding.trail =
         fact.trail().into_iter().map(|step| Step { span: Some(step.span), message: step.message.into() }).collect();
     finding.cause = wording.per.as_ref().and_then(|per| group(per, env)).map(String::into_boxed_str);
-    // Where a material is defined explains nothing about the detail that uses it.
+    // The definition of a material explains nothing about the detail that uses it.
     for item in says.items.into_iter().filter(|item| item.kind() != Kind::Material) {
         finding.relate(item.span(), format!("{} {}", item.kind().word(), item.name()));
     }
     finding
 }
 
-/// A text that is the same for the same value.
+/// A key for grouping: equal values have equal texts.
 fn group<'a>(per: &'a Code, env: &Env<'_, 'a>) -> Option<String> {
     Some(match value(per, env) {
         Value::Fact(item) => format!("{} {:?}", item.name(), item.span()),

@@ -1,4 +1,4 @@
-//! Rule files put together: a firm's beside the stock ones, or in their place.
+//! Merges rule files: a firm's rules are added to the stock ones, or replace them.
 
 use crate::finding::Finding;
 use crate::model::{DetailKind, Name, Words};
@@ -7,7 +7,7 @@ use crate::rules::assumed::AssumedTable;
 use crate::rules::written::{Quoted, RawFile, RawKind, RawRule, RawTable};
 use crate::text::Span;
 
-/// Files read, names settled, nothing checked yet. The flag marks a firm's own.
+/// Files that were read and whose names were resolved; nothing else is checked yet. The flag marks a firm's own.
 #[derive(Default)]
 pub struct MergedFiles<'s> {
     pub rules: Vec<(bool, RawRule<'s>)>,

@@ -1,5 +1,5 @@
-//! All that rules can be wrong in beside each other, beside details and in settings, and what judging says besides what the
-//! rules say; each message with its id and what to do about it.
+//! The messages about rules as a whole: conflicts between rules, wrong references, adjustments in settings, examples, and what
+//! judging reports besides the findings of rules. Each has its id and what to do about it.
 
 use crate::facts::vocabulary::{Kind, Type, fields};
 use crate::finding::{Finding, Id, Level};

@@ -1,4 +1,4 @@
-//! Rules as data: rule files read and checked through one door, then held against facts.
+//! Rules as data: rule files are read and checked, then evaluated on facts.
 
 mod adjust;
 mod assumed;

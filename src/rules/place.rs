@@ -14,8 +14,8 @@ pub struct FindingPlace {
 }
 
 impl FindingPlace {
-    /// `over`, `over.up`, `.grade`, or nothing: the fact itself. The last name is a part before it is a field; of
-    /// several things the first carries the finding.
+    /// Reads `over`, `over.up`, `.grade`, or nothing, which is the fact itself. A last name that could be a part of the text or
+    /// a field is the part. Where it names several things, the first carries the finding.
     pub fn resolve(text: Option<&Quoted<'_>>, about: Kind, problems: &mut Vec<Finding>) -> Option<FindingPlace> {
         let mut place = FindingPlace { path: Vec::new(), part: None };
         let Some(quoted) = text.filter(|quoted| !quoted.text.trim().is_empty()) else { return Some(place) };
@@ -48,7 +48,7 @@ impl FindingPlace {
         Some(place)
     }
 
-    /// The thing that carries the finding, and its words. A thing that is not there leaves the finding at the fact.
+    /// The thing that carries the finding, and its words. Where the thing does not exist, the finding points to the fact.
     pub fn find<'a>(&self, fact: Fact<'a>) -> (Fact<'a>, Span) {
         let mut item = fact;
         for step in &self.path {

@@ -1,4 +1,4 @@
-//! A rule whose every part has been checked, ready to be asked.
+//! A checked rule, ready to be evaluated.
 
 use std::ops::{Deref, DerefMut};
 use std::sync::{Arc, OnceLock};
@@ -15,8 +15,8 @@ use crate::rules::template::Template;
 use crate::rules::written::{Quoted, RawRequirement, RawWording, RuleHead, read_prepared};
 use crate::text::Span;
 
-/// What it asks is its target: of a stock rule it is read on demand, since most rules are not about a text
-/// that is reviewed.
+/// It dereferences to its requirement, which for a stock rule is read on demand: most rules have nothing to do with a given
+/// text.
 pub struct Rule {
     pub id: Name,
     pub title: Name,
@@ -41,23 +41,23 @@ struct StoredRule {
     stock: Arc<StockContext>,
 }
 
-/// What a rule asks.
+/// What a rule requires.
 pub struct Requirement {
     /// The condition for looking at a thing; without one, every thing of the kind.
     pub when: Option<Code>,
-    /// What has to be so: of a stock rule it is read once it looks at something.
+    /// The condition that must hold. For a stock rule it is read when the rule first looks at something.
     needs: OnceLock<Code>,
-    /// `when` searches lists and `needs` does not, so that it is asked first: most things are as they have to be.
+    /// True if `when` searches lists and `needs` does not. `needs` then goes first, since most things satisfy it.
     pub needs_first: bool,
     pub constants: Vec<Constant>,
 }
 
-/// What it says of a thing that fails it.
+/// What it says about a thing that fails it.
 pub struct Wording {
     pub says: Template,
     pub fix: Option<Template>,
     pub at: FindingPlace,
-    /// Findings with the same value of this become one.
+    /// Findings with the same value of this are merged.
     pub per: Option<Code>,
     pub basis: Arc<Vec<Basis>>,
 }
@@ -65,7 +65,7 @@ pub struct Wording {
 const TESTED: &str = "what is built in has been tested";
 
 impl Rule {
-    /// A stock rule, of which no more than its head is read.
+    /// A stock rule of which only the head has been read.
     pub fn stored(head: &RuleHead<'static>, name: Name, stock: &Arc<StockContext>) -> Rule {
         let RuleHead { id, title, level, about, requirement, needs, wording } = head;
         Rule {
@@ -82,7 +82,7 @@ impl Rule {
         }
     }
 
-    /// One of which all has been read: its id, its title, and what it asks and says.
+    /// A rule that has been read whole: its id, its title, its requirement and its wording.
     pub fn read(
         (id, title): (&Quoted<'_>, &Quoted<'_>),
         level: Level,
@@ -104,24 +104,24 @@ impl Rule {
         }
     }
 
-    /// Whether what it asks has been read.
+    /// Whether its requirement has been read.
     #[cfg(test)]
     pub fn is_read(&self) -> bool {
         self.requirement.get().is_some()
     }
 
-    /// Whether it holds a field of this name against this word, for any thing that it looks at.
+    /// Whether it compares a field of this name with this word.
     pub fn compares(&self, field: &str, word: &str) -> bool {
         let conditions = self.when.iter().chain([self.needs()]);
         conditions.into_iter().any(|code| code.compares(field, word, &self.constants))
     }
 
-    /// What has to be so.
+    /// The condition that must hold.
     pub fn needs(&self) -> &Code {
         self.needs.get_or_init(|| self.stored.as_ref().expect(TESTED).needs(self.about, &mut self.constants.clone()))
     }
 
-    /// It finds fault with something that is not there. In a detail that could not be read whole that proves nothing.
+    /// Whether it reports that something is absent, which proves nothing in a detail that could not be read whole.
     pub fn about_absence(&self) -> bool {
         self.needs().could_come_from_unread() || self.when.as_ref().is_some_and(Code::rests_on_others)
     }

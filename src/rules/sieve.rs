@@ -1,23 +1,23 @@
-//! Rules that the words of a thing rule out before any of them is asked, or even read: most rules are not about most things.
+//! A sieve: the words of a thing rule out most rules before any of them is evaluated or even read.
 
 use crate::facts::vocabulary::Value;
 use crate::model::Name;
 use crate::rules::expression::{Code, Env, ExprType, TypeChecker, value};
 use crate::rules::written::{NO, RawSubject, RuleSet, YES};
 
-/// Of the rules about one kind.
+/// The sieve of the rules about one kind.
 #[derive(Default, PartialEq)]
 pub struct Sieve {
-    /// What is the same for all that lies in one detail.
+    /// Subjects that are the same for everything in one detail.
     of_detail: Vec<Subject>,
     of_thing: Vec<Subject>,
 }
 
-/// What gives a word, and which rules each word rules out.
+/// The field that gives a word, and which rules each word rules out.
 #[derive(PartialEq)]
 struct Subject {
     code: Code,
-    /// The rules that ask for it.
+    /// The rules whose conditions use it.
     asks: RuleSet,
     rules_out: Vec<(Name, RuleSet)>,
     otherwise: RuleSet,
@@ -27,7 +27,7 @@ impl Sieve {
     /// It rules nothing out.
     pub const NONE: Sieve = Sieve { of_detail: Vec::new(), of_thing: Vec::new() };
 
-    /// What is asked of anything but words, or of what is no word after all, rules nothing out.
+    /// A subject that turns out not to be a word, or is compared with something else, rules nothing out.
     pub fn of(subjects: Vec<RawSubject<'_>>, checker: &mut TypeChecker<'_>) -> Sieve {
         let mut sieve = Sieve::default();
         for raw in subjects {
@@ -39,12 +39,12 @@ impl Sieve {
         sieve
     }
 
-    /// Takes out the rules that the detail rules out in which a thing lies.
+    /// Removes the rules that the detail of a thing rules out.
     pub fn by_detail<'a>(&'a self, env: &Env<'_, 'a>, rules: &mut RuleSet) {
         narrow(&self.of_detail, env, rules);
     }
 
-    /// Takes out the rules that the thing itself rules out.
+    /// Removes the rules that the thing itself rules out.
     pub fn by_thing<'a>(&'a self, env: &Env<'_, 'a>, rules: &mut RuleSet) {
         narrow(&self.of_thing, env, rules);
     }
@@ -58,7 +58,7 @@ fn narrow<'a>(subjects: &'a [Subject], env: &Env<'_, 'a>, rules: &mut RuleSet) {
         match value(&subject.code, env) {
             Value::Word(word) | Value::Text(word) => rules.remove(subject.ruled_out_by(word)),
             Value::YesNo(yes) => rules.remove(subject.ruled_out_by(if yes { YES } else { NO })),
-            // What nobody knows rules nothing out.
+            // An unknown value rules nothing out.
             _ => {}
         }
     }
@@ -70,7 +70,7 @@ impl Subject {
     }
 }
 
-/// The code of a field, if all that it is held against are words.
+/// The code of a field, if it is compared with words alone.
 fn word_given(raw: &RawSubject<'_>, checker: &mut TypeChecker<'_>) -> Option<Code> {
     let (code, of) = checker.check(&raw.subject)?;
     let mut words = raw.rules_out.iter().map(|(word, _)| word);
@@ -78,7 +78,7 @@ fn word_given(raw: &RawSubject<'_>, checker: &mut TypeChecker<'_>) -> Option<Cod
         ExprType::YesNo => words.all(|word| [YES, NO].contains(&&**word)),
         ExprType::Word(list) => {
             let in_list = |word: &Name| list.closed() && list.has(word, checker.words, checker.tables);
-            // What is a word of the list means that, whatever else it is the name of.
+            // A name that is in the list is a word, whatever else it could name.
             words.all(|word| in_list(word) || !checker.stands(word)) && !raw.constants.iter().any(in_list)
         }
         ExprType::Text => words.all(|word| !checker.stands(word)),

@@ -1,4 +1,4 @@
-//! What the stock rules stand on, as they are read one by one.
+//! The context that stock rules share when they are read one by one.
 
 use std::sync::{Arc, OnceLock};
 
@@ -13,7 +13,7 @@ use crate::rules::written::read_prepared;
 pub struct StockContext {
     tables: Arc<[Table]>,
     words: Arc<Words>,
-    /// In the order of `Kind::ALL`, as they are written and as they are read when somebody asks for them.
+    /// The sieves in the order of `Kind::ALL`, each in its stored form and, once it has been asked for, as read.
     sieves: Vec<(&'static [u8], OnceLock<Sieve>)>,
 }
 
@@ -26,12 +26,12 @@ impl StockContext {
         StockContext { tables: tables.clone(), words, sieves: Kind::ALL.map(of).into() }
     }
 
-    /// For the expressions of a rule about this kind.
+    /// A checker for the expressions of a rule about this kind.
     pub fn checker<'c>(&'c self, kind: Kind, constants: &'c mut [Constant]) -> TypeChecker<'c> {
         TypeChecker::new(kind, constants, &self.tables, &self.words)
     }
 
-    /// What rules out most rules about this kind.
+    /// The sieve of the rules about this kind.
     pub fn sieve(&self, kind: Kind) -> &Sieve {
         let (written, read) = &self.sieves[kind as usize];
         read.get_or_init(|| match written.is_empty() {

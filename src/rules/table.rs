@@ -1,4 +1,4 @@
-//! Look-up tables whose cells have been held against the lists and against each other.
+//! Look-up tables whose cells have been checked against the lists and against each other.
 
 use std::fmt;
 use std::ops::Deref;
@@ -12,7 +12,7 @@ use crate::rules::written::{Literal, RawRow, RawTable, read_prepared};
 use crate::rules::{Message, WrittenMessage};
 use crate::text::Span;
 
-/// A table whose cells have been checked. What it holds is its target: of a stock table it is read on demand.
+/// A table whose cells have been checked. It dereferences to its contents, which for a stock table are read on demand.
 pub struct Table {
     pub name: Name,
     held: OnceLock<Held>,
@@ -67,13 +67,13 @@ impl RawRow {
 const ANY: &str = "any";
 
 impl RawTable<'_> {
-    /// Holds cells against the lists that columns are named after, and the columns against themselves.
+    /// Checks cells against the lists that columns are named after, and each column for a common type.
     pub fn check(self, words: &Words, problems: &mut Vec<Finding>) -> Table {
         let name = self.name.text.as_ref().into();
         Table { name, held: self.held(Some(words), problems).into(), stored: &[] }
     }
 
-    /// Without `words`, no cell is held against a list.
+    /// Without `words`, no cell is checked against a list.
     fn held(self, words: Option<&Words>, problems: &mut Vec<Finding>) -> Held {
         let known = self.basis.iter().map(|b| b.known).next().unwrap_or(Known::Practice);
         let width = self.keys.len();
@@ -151,7 +151,7 @@ impl Deref for Table {
     type Target = Held;
 
     fn deref(&self) -> &Held {
-        // What is built in has been tested.
+        // Built-in tables have been tested, so problems are ignored.
         let read = || read_prepared::<RawTable<'_>>(self.stored).held(None, &mut Vec::new());
         self.held.get_or_init(read)
     }
@@ -164,7 +164,7 @@ impl fmt::Debug for Table {
 }
 
 impl Table {
-    /// A stock table, of which no more than its name is read.
+    /// A stock table of which only the name has been read.
     pub fn stored(name: &str, stored: &'static [u8]) -> Table {
         Table { name: name.into(), held: OnceLock::new(), stored }
     }

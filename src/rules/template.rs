@@ -5,6 +5,7 @@ use crate::model::Name;
 use crate::quantity::{Dimension, Quantity, System, Unit, unit_named};
 use crate::rules::expression::{Code, Env, TypeChecker, value};
 use crate::rules::written::{SentencePart, Written, read_sentence};
+use crate::text::set_off;
 
 /// A sentence whose expressions have been checked.
 #[derive(PartialEq)]
@@ -31,7 +32,7 @@ pub struct Sentence<'a> {
     pub items: Vec<Fact<'a>>,
     /// The quantities that it shows, by the expression that gave them.
     pub values: Vec<(Name, String)>,
-    /// Everything in it was known.
+    /// True if everything in it was known.
     pub complete: bool,
 }
 
@@ -73,7 +74,7 @@ impl Template {
     }
 }
 
-/// The most things of a list that are named; the rest is counted.
+/// The most things of a list that are named; the rest are counted.
 const MOST_NAMED: usize = 20;
 
 impl<'a> Sentence<'a> {
@@ -89,7 +90,7 @@ impl<'a> Sentence<'a> {
             Value::Fact(item) => self.name(item),
             Value::FactList(items) => {
                 let count = items.count();
-                // A sentence about each of a thousand pieces that names them all is a million names.
+                // If sentences about each of a thousand pieces named all thousand, that would be a million names.
                 let (named, others) =
                     if count > MOST_NAMED { (MOST_NAMED - 1, count - MOST_NAMED + 1) } else { (count, 0) };
                 for (at, item) in items.iter().take(named).enumerate() {
@@ -132,7 +133,7 @@ impl<'a> Sentence<'a> {
         if said_already(&self.text, &name) {
             self.text.truncate(self.text.trim_end().len());
         } else {
-            self.text.push_str(&name);
+            self.text.push_str(&set_off(&name));
         }
         if !self.items.iter().any(|known| known.span() == item.span() && known.name() == item.name()) {
             self.items.push(item);
@@ -148,7 +149,7 @@ fn said_already(text: &str, name: &str) -> bool {
     noun.split(' ').count() <= 2 && [noun, last].iter().any(|said| said.eq_ignore_ascii_case(&name))
 }
 
-/// What stands before the word at `at` of a list of `count`.
+/// What goes before the word at `at` in a list of `count`.
 fn separator(at: usize, count: usize) -> &'static str {
     match at {
         0 => "",
@@ -189,8 +190,8 @@ fn in_other_system(quantity: Quantity, imperial: bool) -> Quantity {
     Quantity::of((Quantity::from_si(metres, unit).number() / step).round() * step, unit)
 }
 
-/// Inches in eighths: up to the next, away from zero, unless `slack` of an eighth leads back to the one before (102 mm
-/// is the trade's 4 in). Sixteenths stay as they are.
+/// Inches rounded to the next eighth away from zero, or to the nearest one if it is within `slack` of an eighth (102 mm is the
+/// trade's 4 in). Sixteenths stay as they are.
 fn eighths(quantity: Quantity, slack: f64) -> Quantity {
     let inch = unit_named("in").expect("in the unit table");
     let count = Quantity::from_si(quantity.si, inch).number() * 8.0;

@@ -1,4 +1,4 @@
-//! Accepted deviations: which findings they cover, and which of them cover nothing.
+//! Waivers: which findings they cover, and which waivers cover nothing.
 
 use jiff::civil::Date;
 
@@ -9,17 +9,17 @@ use crate::rules::Pack;
 /// What became of a waiver.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct WaiverOutcome {
-    /// Its last day is past: it covers nothing.
+    /// Its last day is past, so it covers nothing.
     pub expired: bool,
-    /// There is a finding that it is meant for.
+    /// Some finding matches it.
     pub matched: bool,
 }
 
 /// Marks the findings that waivers cover; gives the outcome of each waiver, in their order.
 ///
-/// A waiver stands in a detail or an assembly, `home`, and covers the findings of its rule there, or, with `on NAME`,
-/// those that are about NAME. Only what a rule says can be waived: an error of the text has to be mended.
-/// Findings and waivers have to be of one include tree, since names say where they belong.
+/// A waiver is written in a detail or an assembly, `home`. It covers the findings of its rule there or, with `on NAME`, those
+/// that are about NAME. Only findings of rules can be waived; an error in the text has to be fixed. Findings and waivers have
+/// to come from one include tree, since they are matched by name.
 pub fn waive(pack: &Pack, findings: &mut [Finding], waivers: &[(Name, &Waiver)], today: Date) -> Vec<WaiverOutcome> {
     let mut outcomes = Vec::with_capacity(waivers.len());
     for (home, waiver) in waivers {

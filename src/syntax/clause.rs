@@ -1,5 +1,5 @@
 //! The table of clauses: the word of each, its rule in the grammar, how it is written, what it makes, and its place in the
-//! usual layout. The grammar stays the definition of what can be written; tests hold the two against each other.
+//! usual layout. The grammar remains the definition of what can be written; tests compare the two.
 
 use crate::quantity::Quantity;
 use crate::syntax::document::{Clause, Extent};
@@ -7,7 +7,7 @@ use crate::syntax::grammar::Rule;
 use crate::syntax::measure::{self, Want};
 use crate::text::Span;
 
-/// A kind of clause. A statement has at most one of each, but for those that repeat.
+/// A kind of clause. A statement has at most one of each, except for those that may repeat.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum ClauseKind {
     Title,
@@ -48,7 +48,7 @@ pub enum ClauseKind {
     Meets,
 }
 
-/// One kind of clause: all that the readers, the messages and the layout have to know of it.
+/// One kind of clause: everything that the readers, the messages and the layout know about it.
 pub struct ClauseForm {
     pub kind: ClauseKind,
     /// The word that it begins with; the two that begin with a number or a quote have none.
@@ -74,7 +74,7 @@ pub enum Takes {
     Air(fn(Quantity, Quantity) -> Clause),
     /// From where to where.
     Extent(fn(Extent) -> Clause),
-    /// A form of its own, which each reader knows.
+    /// A form of its own, which each reader has code for.
     Own,
 }
 
@@ -175,7 +175,7 @@ impl ClauseKind {
         CLAUSES.iter().find(|form| form.rule == rule).map(|form| form.kind)
     }
 
-    /// What a quantity of the clause has to be; of two, the first or the second.
+    /// What is expected of a quantity of the clause; if it has two, of the first or of the second.
     pub fn want(self, first: bool) -> &'static Want {
         match self.form().takes {
             Takes::Amount(want, _) => want,
@@ -196,7 +196,7 @@ impl ClauseKind {
         Some(self.form().word).filter(|word| !word.is_empty())
     }
 
-    /// Does a clause of this kind begin with that word?
+    /// Whether a clause of this kind begins with that word.
     pub fn begins(self, word: &str) -> bool {
         match self {
             ClauseKind::Title => word.starts_with('"'),

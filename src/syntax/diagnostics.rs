@@ -1,10 +1,10 @@
-//! The errors of a text, limited to a number that can be read.
+//! The errors of a text, limited to a number that people can read.
 
 use crate::finding::{Finding, Id};
 use crate::syntax::message::Message;
 use crate::text::{FileId, Span};
 
-/// The findings of one text, limited to a number that can be read.
+/// The findings of one text, limited to a number that people can read.
 #[derive(Clone, Debug, Default)]
 pub struct Diagnostics {
     pub list: Vec<Finding>,
@@ -13,7 +13,7 @@ pub struct Diagnostics {
     counts: [usize; Id::ALL.len()],
 }
 
-/// A file with more errors of one kind than this is broken as a whole, or no detail file at all.
+/// A file with more errors of one kind than this is broken as a whole, or is not a detail file.
 pub const MOST_OF_A_KIND: usize = 50;
 
 impl Diagnostics {
@@ -28,14 +28,14 @@ impl Diagnostics {
         }
     }
 
-    /// Counts a finding that is not listed, since there are enough of its kind; it need not be made.
+    /// Counts a finding that is not listed, since there are enough of its kind, without making it.
     pub fn leave_out(&mut self, id: Id, span: Span) {
         self.counts[id as usize] += 1;
         self.left_out += 1;
         self.first_left_out.get_or_insert(span);
     }
 
-    /// How many of a kind there are, with those that are left out.
+    /// How many of a kind there are, including those left out.
     pub fn count(&self, id: Id) -> usize {
         self.counts[id as usize]
     }
@@ -62,7 +62,7 @@ pub fn short(words: &str) -> String {
     }
 }
 
-/// The most names that are listed; the rest is counted.
+/// The most names that are listed; the rest are counted.
 const WRITTEN: usize = 3;
 
 /// `a`, `b`, `c` and 4 more.

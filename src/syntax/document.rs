@@ -1,4 +1,4 @@
-//! What a text says before any name is looked up: items, their statements, and the clauses of these.
+//! A text before any name is looked up: items, their statements, and the clauses of these.
 
 use jiff::civil::Date;
 
@@ -6,7 +6,7 @@ use crate::quantity::Quantity;
 use crate::syntax::clause::ClauseKind;
 use crate::text::Span;
 
-/// One file as it was read. Names are spans into the source.
+/// One file as read. Names are spans in the source.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Document {
     /// In the order of the text.
@@ -29,9 +29,10 @@ impl Document {
 pub struct Item {
     pub head: Statement,
     pub body: Vec<Statement>,
-    /// Names that unreadable statements would have given, so that statements that mention them are not blamed.
+    /// Names that unreadable statements would have defined, so that they are not reported as undefined where they are
+    /// mentioned.
     pub lost: Vec<(Keyword, Span)>,
-    /// Some line of it could not be read, so what it lacks proves nothing.
+    /// Some line of it could not be read, so that a statement it lacks proves nothing.
     pub doubtful: bool,
     /// From the keyword to the closing brace.
     pub span: Span,
@@ -41,10 +42,10 @@ pub struct Item {
 #[derive(Clone, Debug, PartialEq)]
 pub struct Statement {
     pub keyword: Keyword,
-    /// The names in fixed places after the keyword: of a piece its own and its material's, of a seal the two pieces.
+    /// The names in fixed places after the keyword: for a piece, its own name and its material; for a seal, the two pieces.
     pub names: StatementNames,
     pub clauses: Vec<PlacedClause>,
-    /// A clause of it could not be read.
+    /// Some clause of it could not be read.
     pub doubtful: bool,
     pub span: Span,
 }
@@ -59,7 +60,7 @@ pub struct StatementNames {
 /// A clause with its place.
 #[derive(Clone, Debug, PartialEq)]
 pub struct PlacedClause {
-    /// The kind of clause; what stands in a fixed position, such as the value of a property, is none.
+    /// The kind of clause; `None` for a value in a fixed position, such as that of a property.
     pub kind: Option<ClauseKind>,
     pub clause: Clause,
     pub span: Span,
@@ -67,7 +68,7 @@ pub struct PlacedClause {
 
 #[derive(Clone, Debug, PartialEq)]
 pub enum Clause {
-    /// With its quotes, as every text.
+    /// With its quotes, like every text.
     Title(Span),
     /// The first assembly, and those that follow it.
     Joins(Span, Vec<Span>),
@@ -102,7 +103,7 @@ pub enum Clause {
         width: Quantity,
         spacing: Quantity,
     },
-    /// A quantity without a word before it: of a layer its thickness, of a property its value.
+    /// A quantity without a word before it: the thickness of a layer, the value of a property.
     Amount(Quantity),
     At(Quantity),
     /// A dry-cup or a wet-cup value.

@@ -10,13 +10,13 @@ pub struct Form {
     pub keyword: Keyword,
     pub word: &'static str,
     pub rule: Rule,
-    /// How it is written, for the one who got it wrong.
+    /// How it is written, for messages.
     pub shape: &'static str,
     /// The clauses that it may have, on its line or in a block of its own.
     pub clauses: &'static [ClauseKind],
-    /// Clauses that it cannot do without.
+    /// Clauses that it must have.
     pub required: &'static [ClauseKind],
-    /// It may stand only once among its neighbors.
+    /// There may be only one in an item.
     pub once: bool,
 }
 
@@ -46,7 +46,7 @@ const WAIVE: Form = plain(Waive, "waive", Rule::waive_line, "waive RULE because 
     .must(&[ClauseKind::Because])
     .often();
 
-/// What may stand outside of all braces.
+/// The statements outside of all braces.
 pub static ITEMS: &[Form] = &[
     plain(Include, "include", Rule::include_line, "include \"file.detail\"").often(),
     plain(Climate, "climate", Rule::climate_line, "climate NAME \"title\" { … }").may(&[ClauseKind::Title]).often(),
@@ -191,7 +191,7 @@ pub fn form_of(forms: &'static [Form], word: &str) -> Option<&'static Form> {
     forms.iter().find(|form| form.word == word)
 }
 
-/// The item that a statement belongs to, for a statement that stands in another.
+/// The item that a statement belongs in, for a statement that was written elsewhere.
 pub fn home(word: &str) -> Option<Keyword> {
     [Detail, Assembly, Material, Climate, Set].into_iter().find(|item| form_of(body(*item), word).is_some())
 }

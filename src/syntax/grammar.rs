@@ -1,4 +1,4 @@
-//! The grammar of `grammar/detail.pest`, and its errors turned into places and words that people know.
+//! The grammar of `grammar/detail.pest`, with its errors translated into places in the text and plain words.
 
 use std::num::NonZeroUsize;
 use std::sync::{Mutex, Once, PoisonError};
@@ -10,20 +10,20 @@ use pest::iterators::Pair;
 #[grammar = "../grammar/detail.pest"]
 struct DetailParser;
 
-/// Where a rule stopped (bytes from the start of its text), and what would have gone on there.
+/// Where a rule stopped (bytes from the start of its text), and what it expected there.
 #[derive(Clone, Debug, Default, PartialEq)]
 pub struct Stopped {
     pub at: usize,
     pub expected: Vec<String>,
 }
 
-/// Stands for a quantity among what is expected; the code that knows the place says which one.
+/// Means a quantity in the list of what is expected; code that knows the place says which kind.
 pub const A_QUANTITY: &str = "a quantity";
 
-/// Bytes of the longest statement that is read. A long one has some hundreds; a megabyte of words is no statement.
+/// Bytes of the longest statement that is read. A long one has some hundreds; a megabyte of words is not a statement.
 pub const LONGEST: usize = 64 * 1024;
 
-/// Steps that pest may take for one statement. An honest one takes some hundreds; a hostile one must not hang the run.
+/// Steps that pest may take for one statement. A normal one takes some hundreds, and a hostile one must not hang the run.
 const MOST_STEPS: usize = 4_000_000;
 
 /// Reads as much of a text as the rule accepts.
@@ -39,12 +39,14 @@ pub fn stopped(rule: Rule, text: &str) -> Stopped {
     if stopped.at < text.len() {
         return stopped;
     }
-    // At the end of a line more of the last word would do as well; what would come after it is what is missing.
+    // At the end of a line, more letters of the last word would be accepted as well. What is missing is what would come after
+    // that word.
     let longer = noted(rule, &format!("{text} \0"));
     Stopped { at: text.len(), expected: if longer.at > text.len() { longer.expected } else { Vec::new() } }
 }
 
-/// Reads a text once more, now noting what was tried. Noting costs time in every thread, so it is on for this one reading only.
+/// Reads a text once more and records what the grammar tried. Recording slows down every thread, so it is on for this reading
+/// only.
 fn noted(rule: Rule, text: &str) -> Stopped {
     static NOTING: Mutex<()> = Mutex::new(());
     let result = {
@@ -70,7 +72,7 @@ fn noted(rule: Rule, text: &str) -> Stopped {
     Stopped { at: attempts.max_position, expected }
 }
 
-/// Words of the language as against single marks and units.
+/// Whether a token is a word of the language and not a mark or a unit.
 fn keyword(token: &str) -> bool {
     token.len() > 1
         && token.bytes().all(|byte| byte.is_ascii_lowercase())
@@ -83,7 +85,8 @@ pub fn accepts_file(text: &str) -> bool {
     DetailParser::parse(Rule::file, text.trim_start_matches("\u{FEFF}")).is_ok()
 }
 
-/// What a rule stands for, where its absence can be the mistake. Rules that begin with a keyword are named by their shape.
+/// What a rule is in plain words, for rules whose absence can be the mistake. Rules that begin with a keyword are named by
+/// their shape.
 fn words(rule: Rule) -> Option<&'static str> {
     match rule {
         Rule::name => Some("a name"),

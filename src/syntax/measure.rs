@@ -1,4 +1,4 @@
-//! Quantities checked against what their place asks for.
+//! Quantities, checked against what is expected at their place.
 
 use std::borrow::Cow;
 
@@ -7,7 +7,7 @@ use crate::syntax::document::Keyword;
 use crate::syntax::message::{Close, Message};
 use crate::text::{Span, only_nearest};
 
-/// What a place asks for. Limits are in SI, both included.
+/// What is expected at a place. Limits are in SI units, both included.
 #[derive(Debug)]
 pub struct Want {
     pub dimensions: &'static [Dimension],
@@ -31,7 +31,7 @@ const fn want(
 
 use Dimension::*;
 
-/// Smaller than any part of a building: a value that has to be more than zero is at least this.
+/// A length smaller than any part of a building. A value that has to be more than zero is at least this.
 const TINY: f64 = 1e-9;
 
 pub static HEIGHT: Want =
@@ -118,7 +118,7 @@ pub fn measure<'a>(words: &'a str, span: Span, want: &'a Want) -> Result<Quantit
     Ok(quantity)
 }
 
-/// The words with a space between number and unit, which people leave out: `150mm`.
+/// The words with a space between number and unit, which people leave out, as in `150mm`.
 fn apart(words: &str) -> Cow<'_, str> {
     match words.find(|c: char| c.is_alphabetic() || c == '°') {
         Some(unit) if unit > 0 && words.as_bytes()[unit - 1].is_ascii_digit() => {
@@ -128,7 +128,7 @@ fn apart(words: &str) -> Cow<'_, str> {
     }
 }
 
-/// Units to suggest; the others are other spellings of these, or have a form of their own.
+/// Whether a unit is suggested. The others are other spellings of these, or have a form of their own.
 fn shown(symbol: &&str) -> bool {
     !matches!(*symbol, "" | "slope" | "day" | "perms")
 }
@@ -138,7 +138,7 @@ pub fn units(want: &Want) -> impl Iterator<Item = &'static str> {
     want.dimensions.iter().flat_map(|dimension| units_of(*dimension)).map(|unit| unit.symbol).filter(shown)
 }
 
-/// How drawings show numbers, and the language does not.
+/// Ways of writing numbers on drawings that the language does not have.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Habit {
     /// `1'-6"`
@@ -151,7 +151,7 @@ pub enum Habit {
     MixedNumber,
 }
 
-/// The habit that words show; `after` is the text that follows them.
+/// The habit that some words show; `after` is the text that follows them.
 pub fn habit(words: &str, after: &str) -> Option<Habit> {
     let sign = |c: char| matches!(c, '\'' | '"' | '\u{2018}' | '\u{2019}' | '\u{201d}' | '\u{2032}' | '\u{2033}');
     let minus = |c: char| matches!(c, '-' | '\u{2012}'..='\u{2014}' | '\u{2212}');
@@ -181,7 +181,7 @@ fn in_full(unit: &str) -> Option<&'static str> {
     })
 }
 
-/// The unit that was meant, of those that fit.
+/// The unit that was probably meant, out of those that fit.
 fn near(unit: &str, want: &Want) -> Option<&'static str> {
     let fitting: Vec<&str> = want.dimensions.iter().flat_map(|d| units_of(*d)).map(|u| u.symbol).collect();
     let fits = |full: &&str| fitting.contains(full);

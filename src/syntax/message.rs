@@ -1,4 +1,4 @@
-//! All that the reader of texts can say: each message with its id, its words and what to do about it.
+//! The messages of the reader of texts, each with its id, its words and what to do about it.
 
 use crate::finding::{Finding, Id};
 use crate::quantity::{Dimension, Quantity};
@@ -123,13 +123,13 @@ pub enum Message<'a> {
     NotADate {
         words: &'a str,
     },
-    /// In the place of messages beyond those that are listed.
+    /// Instead of the messages beyond those that are listed.
     More {
         count: usize,
     },
 }
 
-/// The known word nearest to what was written, and the words that it goes in the place of.
+/// The known word nearest to what was written, and the words that it replaces.
 #[derive(Clone, Copy, Debug)]
 pub struct Close {
     pub word: &'static str,

@@ -1,4 +1,5 @@
-//! Text to document. Never fails: what cannot be read is a finding at its place, and the rest goes on.
+//! Reads a text into a document. It never fails: what cannot be read becomes a finding at its place, and reading goes on after
+//! it.
 
 mod build;
 mod clause;
@@ -37,7 +38,7 @@ pub fn read(source: &Source) -> (Document, Diagnostics) {
     parse_with(source, true)
 }
 
-/// The same through the grammar alone, which defines the language: slower, and equal in every document and finding.
+/// The same with the grammar alone, which defines the language. It is slower and gives the same document and findings.
 #[cfg_attr(sealed, expect(dead_code, reason = "the grammar alone, which tests hold the shortcut against"))]
 pub fn read_by_grammar(source: &Source) -> (Document, Diagnostics) {
     parse_with(source, false)
@@ -50,7 +51,7 @@ fn parse_with(source: &Source, quick: bool) -> (Document, Diagnostics) {
     (parser.document, parser.problems)
 }
 
-/// What a text in quotes says: without its quotes, `\"` and `\\` resolved.
+/// The contents of a text in quotes, with `\"` and `\\` resolved.
 pub fn unquoted(words: &str) -> String {
     let inner = words.strip_prefix('"').unwrap_or(words);
     let inner = inner.strip_suffix('"').unwrap_or(inner);

@@ -11,7 +11,7 @@ use crate::syntax::message::{Close, Message, open_quote};
 use crate::syntax::quick;
 use crate::text::nearest;
 
-/// Reads the head of a statement: the line with its keyword. Whether it could be read as far as its names.
+/// Reads the head of a statement, that is, the line with its keyword. Returns whether it could be read as far as its names.
 pub fn head(draft: &mut Draft<'_>, start: usize, end: usize) -> bool {
     let text = draft.text;
     let rule = draft.form.rule;
@@ -92,7 +92,7 @@ fn one_place(draft: &mut Draft<'_>, kind: ClauseKind, at: usize, end: usize) -> 
 
 /// Reports the required clauses that are missing.
 pub fn required(draft: &mut Draft<'_>) {
-    // What is missing may be what could not be read.
+    // The missing clause may be the one that could not be read.
     if draft.doubtful {
         return;
     }
@@ -115,7 +115,7 @@ fn complain(draft: &mut Draft<'_>, start: usize, end: usize, rule: Rule, quantit
     let mut at = (start + stopped.at).min(end);
     let before = text[start..at].chars().next_back();
     if at < end && before.is_some_and(|c| !blank(c)) && text[at..].starts_with(blank) {
-        // Stopped at the end of a word, which is then the one that was refused.
+        // If it stopped at the end of a word, that word is the one that was refused.
         at -= before.map_or(0, char::len_utf8);
     }
     let at = at + text[at..end].len() - text[at..end].trim_start_matches(blank).len();
@@ -124,7 +124,7 @@ fn complain(draft: &mut Draft<'_>, start: usize, end: usize, rule: Rule, quantit
     let expected = &expected;
     let (from, to) = match at >= end {
         true => last_word(text, start, end),
-        // A rule may stop inside a word; the whole word is at fault.
+        // A rule may stop inside a word; the finding points to the whole word.
         false => {
             let first = word_start(text, start, at);
             (first, word_end(text, first, end))
@@ -143,11 +143,11 @@ fn complain(draft: &mut Draft<'_>, start: usize, end: usize, rule: Rule, quantit
     draft.problems.add(message.at(draft.at(from, to)));
 }
 
-/// Words that begin no clause.
+/// Reports words that do not begin a clause.
 fn stray(draft: &mut Draft<'_>, at: usize, end: usize) {
     let text = draft.text;
     let form = draft.form;
-    // A comma ends the words before it, and is no word.
+    // A comma ends the words before it, and is not a word.
     let end = if text[at..].starts_with(',') { end.max(at + 1) } else { end };
     let first = &text[at..word_end(text, at, end)];
     let close = nearest(first, form.clauses.iter().filter_map(|kind| kind.word()));
@@ -190,7 +190,7 @@ pub fn word_end(text: &str, at: usize, end: usize) -> usize {
         }
         return end;
     }
-    // Words are ASCII as a rule, and then their bytes say as much as their characters.
+    // Nearly all words are ASCII, so that bytes are characters.
     let plain = rest.bytes().position(|b| !b.is_ascii() || matches!(b, b' ' | b'\t' | b'\r' | b',' | b'"'));
     match plain {
         None => return end,

@@ -1,9 +1,9 @@
 //! Cuts a text into the heads of its statements, its braces and its comments, in one pass over the bytes.
 
-/// What a text is made of, with byte offsets. Heads come without the blanks around them.
+/// The tokens of a text, with byte offsets. Heads come without the blanks around them.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Token {
-    /// The words of a statement up to its line's end, a `;`, a brace or a comment.
+    /// The words of a statement up to the end of its line, a `;`, a brace or a comment.
     Head {
         start: usize,
         end: usize,
@@ -20,10 +20,10 @@ pub enum Token {
 /// Bytes that end a head, or begin a text in quotes within it.
 const ENDS: [bool; 256] = among(b"\n;{}#\"");
 
-/// Bytes that stand between tokens.
+/// Bytes between tokens.
 const APART: [bool; 256] = among(b" \t\r\n;");
 
-/// A table to look bytes up in, since every byte of a library is asked.
+/// A table to look bytes up in, since every byte of a library is looked up.
 pub const fn among(marks: &[u8]) -> [bool; 256] {
     let mut table = [false; 256];
     let mut at = 0;
@@ -71,7 +71,7 @@ impl Iterator for Scanner<'_> {
         loop {
             let rest = &self.text[self.at..];
             self.at += rest.iter().position(|byte| !APART[usize::from(*byte)]).unwrap_or(rest.len());
-            // A blank that does not break lines, as word processors leave it.
+            // A no-break space, as word processors insert it.
             if !self.text[self.at..].starts_with(&[0xC2, 0xA0]) {
                 break;
             }
@@ -108,7 +108,7 @@ impl Iterator for Scanner<'_> {
     }
 }
 
-/// Bytes up to the blanks at the end.
+/// The length without the blanks at the end.
 fn trimmed(mut head: &[u8]) -> usize {
     loop {
         head = head.trim_ascii_end();

@@ -1,13 +1,13 @@
-//! Characters that some programs take for line breaks, and that end no line here: what follows them would be part of a
-//! comment, and nobody would know.
+//! Characters that some programs take for line breaks and that do not end a line here: text after them could be part of a
+//! comment without anybody noticing.
 
 use crate::finding::Id;
 use crate::syntax::{Diagnostics, Message};
 use crate::text::{FileId, Span};
 
-/// Adds an error for each of them, unless one stands at that place already.
+/// Adds an error for each of them, unless there is one at that place already.
 pub fn refuse(text: &str, file: FileId, problems: &mut Diagnostics) {
-    // All bytes that such a character begins with; most texts hold none. Many are looked at in one step.
+    // The first bytes of such characters. Most texts have none, and the search for them looks at many bytes in one step.
     let begins = |byte: &u8| matches!(byte, 0 | 0x0B | 0x0C | 0xC2 | 0xE2);
     if !text.as_bytes().chunks(64).any(|chunk| chunk.iter().fold(false, |any, byte| any | begins(byte))) {
         return;

@@ -2,11 +2,13 @@
 
 mod lines;
 mod number;
+mod set_off;
 mod source;
 mod span;
 mod suggest;
 
 pub use lines::{Lines, Position};
+pub use set_off::set_off;
 pub use source::Source;
 pub use span::{FileId, Span};
 pub use suggest::{akin, nearest, only_nearest};

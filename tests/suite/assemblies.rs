@@ -146,7 +146,7 @@ fn code_tables_count_the_label_and_the_numbers_the_design_value() {
     );
     let foam = &facts.layers[0];
     assert!((foam.resistance.as_ref().expect("known") - 0.0508 / 0.04).abs() < 1e-9);
-    assert!((foam.labelled.as_ref().expect("known") - 10.0 * 0.17611).abs() < 1e-4);
+    assert!((foam.labeled.as_ref().expect("known") - 10.0 * 0.17611).abs() < 1e-4);
     assert!((facts.continuous_insulation().expect("known") - 10.0 * 0.17611).abs() < 1e-4);
 }
 

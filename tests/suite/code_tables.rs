@@ -29,7 +29,7 @@ fn speaks(rule: &str, zone: &str, text: &str) -> bool {
     review_text(&text).findings.iter().any(|finding| &*finding.rule == rule)
 }
 
-/// A framed wall with foam of an R as labelled, and a board and a retarder inside.
+/// A framed wall with foam of an R as labeled, and a board and a retarder inside.
 fn wall(foam: &str, sheathing: &str, depth: &str, retarder: &str) -> String {
     format!(
         "material foam board {{ holds thermal; thickness 1 in; resistance {foam}; permeance 0.9 perm }}\n\

@@ -27,6 +27,42 @@ fn a_sealant_names_both_of_its_surfaces() {
     assert!(fix.contains("sticks to both wrap and wall"), "{fix}");
 }
 
+/// A piece called `back` is no adverb.
+#[test]
+fn a_name_that_reads_as_a_word_of_the_sentence_stands_in_backticks() {
+    let dam = |name: &str| {
+        let lines = format!(
+            "piece wall concrete up to 0 mm\npiece pan sill-pan as pan up -100 mm to 40 mm slope 1:16\n\
+             piece {name} aluminum-flashing as back-dam up 40 mm to 70 mm"
+        );
+        reported("dry-end-dam", &lines).0
+    };
+    assert!(dam("back").starts_with("`back` is a dam that nothing joins"), "{}", dam("back"));
+    assert!(dam("dam").starts_with("dam is a dam that nothing joins"), "{}", dam("dam"));
+}
+
+#[test]
+fn a_lap_below_the_code_is_lowered_by_what_the_code_lacks_first() {
+    let lines = "piece deck plywood\npiece low wrap-open up to 1/2 in\npiece high wrap-open up from 0 in";
+    let (message, fix) = reported("head-lap-below-code", lines);
+    assert_eq!(message, "high laps low by 1/2 in; the code requires 50 mm (2 in)");
+    assert!(
+        fix.ends_with("by 1-1/2 in to meet the code, or by 5-1/2 in for the 150 mm (6 in) of good practice."),
+        "{fix}"
+    );
+}
+
+#[test]
+fn a_coping_is_measured_on_the_outermost_face_under_it() {
+    let text = "include \"stock.detail\"\nassembly C existing { outside; layer concrete 200 mm; inside }\n\
+                detail d parapet joins C {\npiece ply plywood up to -1/2 in\npiece sheet wrap-open up to 0 in\n\
+                piece brick brick-veneer up to 0 in\npiece coping aluminum-flashing up -1-1/4 in to 6 in with drip\n}\n";
+    let findings = review_text(text).findings;
+    let found: Vec<_> = findings.iter().filter(|finding| &*finding.rule == "short-coping-leg").collect();
+    let [one] = &found[..] else { panic!("{found:?}") };
+    assert!(one.message.starts_with("coping comes down over brick by 1-1/4 in,"), "{}", one.message);
+}
+
 #[test]
 fn a_pan_called_pan_is_named_once() {
     for (name, noun) in [("pan", "the pan is"), ("sill-pan", "the pan sill-pan is"), ("Pan", "the pan is")] {
@@ -199,7 +235,7 @@ fn the_open_stretch_of_a_flange_is_named_where_it_has_two_ends() {
     let tapes = "piece left flash-tape up -2 in to 40 in along -4 in to 1/2 in bonds unit, wrap rolled\n\
                  piece top flash-tape up 48 in to 52 in along -5 in to 41 in bonds unit, wrap rolled";
     let short = said(&text(["up 0 in to 48 in", "up -1 in to 49 in", "up -2 in to 51 in"], tapes));
-    assert!(short.contains("left edge of unit, at -1 in, from 40 in to 48 in: water"), "{short}");
+    assert!(short.contains("left edge of unit, at -1 in, open along that edge from 40 in to 48 in: water"), "{short}");
     let whole = said(&text(["", "", ""], ""));
     assert_eq!(whole, "nothing seals the flange at the left edge of unit, at -1 in: water and air get in behind it");
 }

@@ -1,7 +1,7 @@
 //! How the face turns on its way along a line: where a wall becomes a roof, a roof a wall, and one wall the next.
 //!
-//! A face is unfolded flat. What is stated of its folds, and of the assemblies that its pieces belong to, says how it stands in the
-//! building: as steep as it is stated, plumb or lying, and by how much it turns. An angle that is not stated is a right angle.
+//! A face is unfolded flat. Its folds and the assemblies of its pieces say how it stands in the building: how steep each part
+//! is, and by what angle it turns at each fold. An angle that is not stated is a right angle.
 
 mod implied;
 
@@ -17,7 +17,7 @@ use implied::{all_lies, implied, rakes, starts_at, wall_beyond_valley};
 #[derive(Clone, Debug, PartialEq)]
 pub struct Bend {
     pub legs: Vec<Leg>,
-    /// A line along a roof or a floor: its outer side is up.
+    /// The line runs along a roof or a floor, so that its outer side faces up.
     pub lies: bool,
 }
 
@@ -25,26 +25,27 @@ pub struct Bend {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Leg {
     pub extent: Extent,
-    /// The direction in which the line runs, degrees counterclockwise from the right: 90 for a wall in section, 180 for a level roof
-    /// whose edge is on the right. The outer side is on the right hand of it.
+    /// The direction in which the line runs, degrees counterclockwise from the right: 90 for a wall in section, 180 for a level
+    /// roof whose edge is on the right. The outer side is on the right of the line.
     pub heading: f64,
 }
 
-/// Degrees of the directions of a section.
+/// Headings of a section, in degrees.
 const PLUMB: f64 = 90.0;
 pub(in crate::facts) const LEVEL: f64 = 180.0;
 
 /// A wall beyond a valley, such as the back of a chimney, on which water comes down to the roof.
 const DOWN: f64 = 270.0;
 
-/// A soffit: its outer side is down.
+/// A soffit, whose outer side faces down.
 const SOFFIT: f64 = 0.0;
 
 /// A right angle, for folds of which no more is known.
 const TURN: f64 = 90.0;
 
 impl Bend {
-    /// How a line along `axis` bends. Folds at the edges of an opening are none of the wall: see [`openings`] and [`into_opening`].
+    /// How a line along `axis` bends. Folds at the edges of an opening do not belong to the wall: see [`openings`] and
+    /// [`into_opening`].
     pub fn new(facts: &DetailFacts, axis: Axis) -> Bend {
         let detail = &facts.detail;
         let lies = |piece: &Piece| stands(detail, piece) == Some(false);
@@ -55,7 +56,7 @@ impl Bend {
             return Bend { legs, lies: flat };
         }
         let mut legs = upward(detail);
-        // Of a detail that shows roofs alone, one slope for all of it means the roof, and its edge hangs plumb.
+        // In a detail of roofs alone, one slope stated for all of it is that of the roof; the fascia is plumb.
         let edge =
             all_lies(detail) && detail.slopes.iter().all(|slope| slope.up.low.is_none() && slope.up.high.is_none());
         for leg in &mut legs {
@@ -76,8 +77,8 @@ impl Bend {
         bend
     }
 
-    /// How far the line turns at a place, in radians: more than 0 toward whoever looks at the face, as at the base of a wall, less than
-    /// 0 away, as at an eave. `None` where it does not bend.
+    /// How far the line turns at a place, in radians: positive toward the viewer, as at the base of a wall, negative away from
+    /// the viewer, as at an eave. `None` where it does not bend.
     pub fn turn(&self, at: Coordinate) -> Option<f64> {
         let legs = self.legs.windows(2).find(|legs| legs[0].extent.high == at)?;
         Some((legs[0].heading - legs[1].heading).to_radians())
@@ -91,13 +92,13 @@ pub fn openings(detail: &Detail, axis: Axis) -> impl Iterator<Item = &Fold> {
     edges.filter(|fold| is_edge(detail, fold))
 }
 
-/// How far the face turns into an opening at its edge, in radians: away from whoever looks at it, by a right angle less the fall of the
+/// How far the face turns into an opening at its edge, in radians: away from the viewer, by a right angle less the slope of the
 /// pan that lies there.
 pub fn into_opening(detail: &Detail, fold: &Fold) -> f64 {
     rise(detail, fold).filter(|_| fold.kind == FoldKind::Sill).map_or(0.0, f64::atan) - FRAC_PI_2
 }
 
-/// How much a piece that lies on a fold is said to rise inward, for each metre.
+/// The rise over run, toward the inside, that is stated for a piece that lies on a fold.
 pub fn rise(detail: &Detail, fold: &Fold) -> Option<f64> {
     let at = fold.at.si;
     let reaches =
@@ -105,7 +106,7 @@ pub fn rise(detail: &Detail, fold: &Fold) -> Option<f64> {
     detail.pieces.iter().filter(reaches).find_map(|piece| piece.slope).map(|slope| slope.value.si)
 }
 
-/// The fold is the edge of an opening; where nothing is that could fill one, a sill is the top of a parapet or a curb.
+/// Whether the fold is the edge of an opening. Where no piece could fill an opening, a sill is the top of a parapet or a curb.
 fn is_edge(detail: &Detail, fold: &Fold) -> bool {
     let unit = detail.pieces.iter().any(|piece| piece.material.kind == Some(MaterialKind::Unit));
     let opening = detail.joins.iter().any(|join| join.assembly.kind == AssemblyKind::Opening);
@@ -143,10 +144,10 @@ fn upward(detail: &Detail) -> Vec<Leg> {
     if folds.is_empty() {
         return vec![Leg { extent: Extent::OPEN, heading: if all_lies(detail) { LEVEL } else { PLUMB } }];
     }
-    // A line that water runs to from both sides bends the face as the stated slopes do.
+    // The face bends at a valley as the slopes stated on both sides of it require.
     let lines = detail.valleys.iter().filter(|valley| valley.axis == Axis::Up && !detail.slopes.is_empty());
     let mut valleys: Vec<Coordinate> = lines.map(|valley| nanometres(valley.at)).collect();
-    // Two roofs that meet in a corner meet in a valley; at any other fold the fold says more than the line.
+    // Two roofs that meet in a corner meet in a valley; at any other fold, the fold is more specific than the valley line.
     let between_roofs = |&(at, kind): &(Coordinate, FoldKind)| {
         kind == FoldKind::InsideCorner && valleys.contains(&at) && all_lies(detail)
     };
@@ -194,7 +195,7 @@ fn along(detail: &Detail, flat: bool) -> Vec<Leg> {
     }
     turns.sort_by_key(|turn| turn.0);
     let mut legs = Vec::with_capacity(turns.len() + 1);
-    // Over the left edge of a roof the line comes up.
+    // At the left edge of a roof the line comes up from below.
     let rises = flat && turns.first().is_some_and(|(at, turn)| *turn > 0.0 && starts_at(detail, *at));
     let (mut low, mut heading) = (OPEN_LOW, if rises { -TURN } else { 0.0 });
     for (at, turn) in turns {
@@ -206,7 +207,8 @@ fn along(detail: &Detail, flat: bool) -> Vec<Leg> {
     legs
 }
 
-/// A line across a valley falls to it from both sides: less steeply than its roofs, which meet at a right angle.
+/// A line across a valley falls to it from both sides. The two roofs meet at a right angle in plan, so the line is less steep
+/// than they are.
 fn across_valley(facts: &DetailFacts) -> Option<Vec<Leg>> {
     let valley = facts.detail.valleys.iter().find(|valley| valley.axis == Axis::Along)?;
     let slope = facts.slopes.said(OPEN_LOW, OPEN_HIGH).filter(|slope| slope.si.is_finite())?;

@@ -1,4 +1,4 @@
-//! What can be worked out of one detail: its face, and how the words of its author map onto it.
+//! What can be worked out for one detail: its face, and which words of the text each part of the face comes from.
 
 mod shape;
 
@@ -14,20 +14,20 @@ use crate::text::Span;
 use shape::face_of;
 pub use shape::{holds, is_old, nanometres, rect};
 
-/// The facts of one detail. Indices in `face` count the detail's own lists.
+/// The facts of one detail. Indices in `face` are indices into the detail's own lists.
 pub struct DetailFacts {
     pub detail: Arc<Detail>,
     /// The joined assemblies, in the order of the text.
     pub assemblies: Vec<Arc<AssemblyFacts>>,
     pub face: Arc<FaceFacts>,
-    /// The face is beyond what can be worked out in a bounded time, so that `face` is empty.
+    /// Set where the face is too large to be worked out in bounded time; `face` is then empty.
     pub too_large: Option<TooLarge>,
-    /// Rain reaches this kind of detail.
+    /// True if rain reaches this kind of detail.
     pub weather: bool,
     pub slopes: Slopes,
     /// The unit in which most of its lengths are written.
     pub length_unit: &'static Unit,
-    /// Some of it could not be read, or is of an unknown material, or an assembly that it joins is unknown.
+    /// True if some of it could not be read, a material is unknown, or an assembly that it joins is unknown.
     pub doubtful: bool,
     pub assumed: Arc<Assumed>,
 }
@@ -46,7 +46,7 @@ impl DetailFacts {
         DetailFacts::of(detail, assemblies, weather, assumed, slopes, (Arc::new(face), too_large))
     }
 
-    /// The same with a face that was worked out before from the same text.
+    /// The same, with a face that was worked out earlier from the same text.
     pub fn with_face(
         detail: Arc<Detail>,
         assemblies: Vec<Arc<AssemblyFacts>>,
@@ -72,7 +72,7 @@ impl DetailFacts {
         DetailFacts { slopes, detail, assemblies, face, too_large, weather, length_unit, doubtful, assumed }
     }
 
-    /// Metres of a coordinate that is not open.
+    /// A coordinate that is not open, in meters.
     pub fn metres(coordinate: Coordinate) -> f64 {
         coordinate as f64 * 1e-9
     }
@@ -101,8 +101,8 @@ impl DetailFacts {
         rect(&piece.up, &piece.along)
     }
 
-    /// Of the weeps that let out what the lower piece of a head lap catches the lowest, and how high they stand above the
-    /// foot of the upper one, where that water collects. Weeps of no written height are at the foot.
+    /// The lowest weeps that drain what the lower piece of a head lap catches, with their height above the foot of the upper
+    /// piece, where that water collects. Weeps without a stated height are at the foot.
     pub fn weeps_above(&self, lap: &Lap) -> Option<(&Weeps, Coordinate)> {
         let foot = lap.foot?;
         let caught = self.rect(lap.under).up.low;
@@ -116,7 +116,7 @@ impl DetailFacts {
         let (over, under) = (self.rect(lap.over), self.rect(lap.under));
         let both = |a: face::Extent, b: face::Extent| face::Extent { low: a.low.max(b.low), high: a.high.min(b.high) };
         let up = match lap.foot {
-            // Below a valley and beyond a ridge water runs up the face, and the foot is above.
+            // Below a valley and beyond a ridge, water runs up the face as drawn, so that the foot is the upper end.
             Some(foot) if foot == over.up.high || foot == under.up.high => {
                 face::Extent { low: foot.saturating_sub(lap.length), high: foot }
             }
@@ -126,7 +126,7 @@ impl DetailFacts {
         Rect { up, along: both(over.along, under.along) }
     }
 
-    /// How far the face turns at a fold, in radians: less than 0 toward the building.
+    /// How far the face turns at a fold, in radians: negative toward the building.
     pub fn fold_angle(&self, fold: usize) -> Option<f64> {
         let fold = self.detail.folds[fold];
         if bend::openings(&self.detail, fold.axis).any(|edge| edge.at == fold.at) {
@@ -144,7 +144,7 @@ impl DetailFacts {
         self.detail.joins.iter().map(|j| j.span).reduce(Span::to).unwrap_or(self.detail.name_span)
     }
 
-    /// The name in the `bonds` clause; a coat bonds what it touches and has no clause.
+    /// The name in the `bonds` clause; a coat bonds to whatever it touches and has no clause.
     pub fn bond_span(&self, bond: usize) -> Span {
         let bond = &self.face.bonds[bond];
         let piece = &self.detail.pieces[bond.piece];

@@ -14,7 +14,8 @@ use crate::quantity::Quantity;
 use crate::text::Span;
 
 pub(super) fn face_of(detail: &Detail, slopes: &Slopes, weather: bool, assumed: &Assumed) -> Face {
-    // Details of the ground are there to keep vapor in; everywhere else open edges are a matter of air.
+    // A ground cover has to keep vapor down, so its open edges are judged for vapor; everywhere else open edges are judged for
+    // air.
     let ground = detail.joins.iter().any(|join| join.assembly.kind == AssemblyKind::Ground);
     let roof = detail.joins.iter().any(|join| join.assembly.kind == AssemblyKind::Roof);
     let place = |(axis, at)| (axis, nanometres(at));
@@ -50,12 +51,12 @@ pub(super) fn face_of(detail: &Detail, slopes: &Slopes, weather: bool, assumed: 
         edges: if ground { Control::Vapor } else { Control::Air },
         limits: assumed.limits,
     };
-    // Beyond its top, water runs the other way, to the roof.
+    // Beyond the top of a parapet, water runs the other way, to the roof.
     face.crest = face.crest.or_else(|| beyond(&face));
     face
 }
 
-/// Where water parts on the top of a parapet: at its outer corner where the top falls to the roof, else at its inner one.
+/// Where water divides on the top of a parapet: at its outer corner where the top falls to the roof, else at its inner one.
 fn beyond(face: &Face) -> Option<Coordinate> {
     let top = face.top()?;
     let back = face.slopes.iter().any(|slope| slope.up.low <= top.low && top.low < slope.up.high && slope.rise < 0.0);
@@ -69,14 +70,15 @@ fn crest(detail: &Detail) -> Option<Coordinate> {
     only.filter(|_| detail.joins.iter().all(|join| join.assembly.kind == AssemblyKind::Roof)).map(|f| nanometres(f.at))
 }
 
-/// What is there already does what its author says it does: an old wall of solid brick stops rain without holding water.
+/// The controls that a piece holds. An existing assembly is taken to do what its author says: an old wall of solid brick stops
+/// rain although its material does not hold water.
 pub fn holds(detail: &Detail, piece: &Piece) -> Controls {
     let claimed = if is_old(detail, piece) { detail.controls(piece) } else { Controls::default() };
     Control::ALL.into_iter().filter(|&c| piece.material.holds.has(c) || claimed.has(c)).collect()
 }
 
-/// It is part of an existing assembly that the detail joins to a new one. Where a detail joins no new construction, or only an
-/// opening, what it draws of an existing assembly is the work that is reviewed.
+/// Whether the piece is part of an existing assembly that the detail joins to a new one. Where the detail joins no new
+/// construction, or only an opening, the existing assembly is itself the work under review.
 pub fn is_old(detail: &Detail, piece: &Piece) -> bool {
     let old = |join: &Join| join.assembly.kind == AssemblyKind::Existing;
     let new = |join: &Join| !old(join) && join.assembly.kind != AssemblyKind::Opening;
@@ -88,7 +90,7 @@ fn face_piece(detail: &Detail, piece: &Piece, assumed: &Assumed, upturns: &[&Pie
     let unknown = doubtful(piece);
     face::Piece {
         rect: rect(&piece.up, &piece.along),
-        // What could not be read is taken to do its job, so that one slip does not cause a series of findings.
+        // A piece that could not be read is assumed to do its job, so that one slip does not cause a series of findings.
         holds: if unknown { Control::ALL.into_iter().collect() } else { holds(detail, piece) },
         material: detail.pieces.iter().position(|p| Arc::ptr_eq(&p.material, &piece.material)).unwrap_or_default(),
         layer: piece.layer.map(|at| face::LayerEnd { assembly: at.join, layer: at.layer }),
@@ -113,7 +115,8 @@ fn upturns<'d>(detail: &'d Detail, assumed: &Assumed) -> Vec<&'d Piece> {
     detail.pieces.iter().filter(turns_up).collect()
 }
 
-/// A board, a nailer or insulation of no layer that a membrane is turned up on later: the membrane does not stand off for it.
+/// A board, a nailer or insulation that belongs to no layer and that a membrane later turns up on. The membrane is not taken to
+/// stand clear of the wall because of it.
 fn is_upstand(piece: &Piece, upturns: &[&Piece]) -> bool {
     use crate::model::MaterialKind::{Board, Fill, Frame};
     let place = rect(&piece.up, &piece.along);
@@ -122,8 +125,8 @@ fn is_upstand(piece: &Piece, upturns: &[&Piece]) -> bool {
     piece.layer.is_none() && matches!(piece.material.kind, Some(Board | Fill | Frame)) && upturns.iter().any(over)
 }
 
-/// Of a row of pieces, what is adhered to it need not reach all; nor does each of its pieces reach all that the row is
-/// adhered to.
+/// A piece that is adhered to a row of pieces need not reach every piece of the row, and a piece of the row need not reach
+/// everything that the row is adhered to.
 fn elsewhere(detail: &Detail, piece: &Piece, onto: usize) -> bool {
     let other = &detail.pieces[onto];
     (piece.row.is_some() || other.row.is_some())
@@ -167,7 +170,7 @@ fn extent(extent: &Extent) -> face::Extent {
     face::Extent { low: extent.low.map_or(OPEN_LOW, nanometres), high: extent.high.map_or(OPEN_HIGH, nanometres) }
 }
 
-/// Lengths were limited when they were read, so that they fit.
+/// The length fits: lengths were limited when they were read.
 pub fn nanometres(length: Quantity) -> Coordinate {
     (length.si * 1e9).round() as Coordinate
 }

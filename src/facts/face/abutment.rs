@@ -6,13 +6,13 @@ use crate::facts::face::budget::{Budget, TooLarge};
 use crate::facts::face::{Cells, Coordinate, Extent, Face, Joints, OPEN_HIGH, Rect, Run};
 use crate::model::{Axis, Control};
 
-/// Two pieces that meet or leave a gap, with no third length of them between.
+/// Two pieces that meet or leave a gap, with no third length between them.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Abutment {
     /// The left or the lower one.
     pub first: usize,
     pub second: usize,
-    /// `Side` for a joint that stands upright.
+    /// `Side` for an upright joint.
     pub run: Run,
     /// How far apart they are.
     pub width: Coordinate,
@@ -20,9 +20,9 @@ pub struct Abutment {
     pub sealed: bool,
     /// A third piece across the joint that is sealed to both, as a tape or a strip is.
     pub bridge: Option<usize>,
-    /// What runs across the whole joint outboard of both; what holds water goes before the rest.
+    /// A piece that runs across the whole joint outboard of both; one that holds water is preferred.
     pub cover: Option<usize>,
-    /// What runs on inboard of both.
+    /// A piece that runs across the joint inboard of both.
     pub backing: Option<usize>,
     /// The face turns there.
     pub folded: bool,
@@ -50,7 +50,7 @@ pub fn abutments(face: &Face, cells: &Cells, joints: &Joints, budget: &mut Budge
     Ok(found)
 }
 
-/// The lengths that begin nearest beyond the end of one, beside it.
+/// The next lengths: those that begin nearest to the end of one and in line with it.
 fn next(face: &Face, run: Run, first: usize, lengths: &[usize], budget: &mut Budget) -> Result<Vec<usize>, TooLarge> {
     let rect = |piece: usize| face.pieces[piece].rect;
     let end = on(run, rect(first)).high;
@@ -102,7 +102,7 @@ impl<'a> Joint<'a> {
         }
     }
 
-    /// A third length lies in the gap, or runs across the whole joint as a splice does.
+    /// Whether a third length lies in the gap, or runs across the whole joint as a splice does.
     fn filled(&self, lengths: &[usize], budget: &mut Budget) -> Result<bool, TooLarge> {
         let material = lengths.first().map(|&p| self.face.pieces[p].material);
         let third = |piece: usize| !self.pair.contains(&piece) && Some(self.face.pieces[piece].material) == material;

@@ -1,4 +1,4 @@
-//! What a bonded piece has to hold on to.
+//! Which pieces a bonded piece is bonded to, and how wide the contact is.
 
 use std::ops::Range;
 
@@ -7,14 +7,14 @@ use crate::facts::face::joint::ground;
 use crate::facts::face::{Cells, Coordinate, Extent, Face, Joints, MILLIMETRE, OPEN_HIGH, OPEN_LOW};
 use crate::model::MaterialKind;
 
-/// One `bonds` clause, or one contact of a coat with its ground.
+/// One `bonds` clause, or one contact of a coat with its substrate.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Bond {
     pub piece: usize,
     pub onto: usize,
     /// The two are in contact somewhere.
     pub contact: bool,
-    /// They are, but the other lies on the back of the piece, where it has no adhesive.
+    /// They are in contact, but the other lies on the back of the piece, which has no adhesive.
     pub dry: bool,
     /// How wide the band of contact is over most of its area; `None` without contact, and when it is open-ended both ways.
     pub width: Option<Coordinate>,
@@ -41,8 +41,8 @@ pub fn bonds(face: &Face, cells: &Cells, joints: &Joints, budget: &mut Budget) -
     Ok(found)
 }
 
-/// At each place of their contact, the shorter of its runs up and along through that place; of all places the width that half of the
-/// area has at least.
+/// How wide the contact of two pieces is. At each place of the contact, the width is the shorter of the two runs of contact
+/// through it, upward and along. The result is the width that at least half of the area has.
 ///
 /// For a rectangle that is its smaller extent. A frame or an angle is as wide as its leg, not as its outline; a strip that
 /// crosses another tape is as wide as where it lies flat, and the slivers beside the crossing do not count.
@@ -90,7 +90,7 @@ fn width(cells: &Cells, a: usize, b: usize, budget: &mut Budget) -> Result<Optio
     Ok(usual.map(|(width, _)| *width).filter(|width| *width != OPEN_HIGH))
 }
 
-/// What is weighed of a contact from `low` to `high`: ten metres of one that runs off the detail, counted from its other end.
+/// The part of a contact from `low` to `high` that counts: of one that runs off the detail, ten meters from its other end.
 fn view(low: Coordinate, high: Coordinate) -> Extent {
     const SHOWN: Coordinate = 10_000 * MILLIMETRE;
     match (low == OPEN_LOW, high == OPEN_HIGH) {
@@ -101,7 +101,7 @@ fn view(low: Coordinate, high: Coordinate) -> Extent {
     }
 }
 
-/// How much of an extent lies in the view, so that a line through it changes no sum.
+/// How much of an extent lies in the view. Splitting the extent in two does not change the sum.
 fn within(extent: Extent, view: Extent) -> i128 {
     (i128::from(extent.high.min(view.high)) - i128::from(extent.low.max(view.low))).max(0)
 }

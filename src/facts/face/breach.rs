@@ -5,14 +5,13 @@ use crate::facts::face::lap::CellLine;
 use crate::facts::face::{Coordinate, Face, Joints, Piece, SealFact, apart};
 use crate::model::Control;
 
-/// In one line of the face, the pieces that are linked with each of the two assemblies, and not with each other.
+/// In one line of the face, the pieces linked to each of the two assemblies, where no link joins the two groups.
 pub type Breach = [Vec<usize>; 2];
 
 /// Every one of these lines, columns and rows, in which the control layer of one assembly gives way to that of the other
 /// and no chain of sealed pieces within this line leads across.
 ///
-/// Columns are asked for beads at a height, and rows for those along the face: a bead that a line only crosses at one point
-/// closes nothing in it.
+/// In a column only level beads count, and in a row only upright ones: a bead that runs along a line closes nothing across it.
 pub fn breaches(
     face: &Face,
     lines: &[CellLine<'_>],
@@ -54,7 +53,7 @@ struct Search<'a> {
 }
 
 impl Search<'_> {
-    /// Somewhere there is only the one, and beyond it only the other.
+    /// Whether some cell has only the one layer, and a later cell only the other.
     fn gives_way(&self, line: &CellLine<'_>) -> bool {
         let here = |at: usize| line.whole(at).iter().fold(0, |ends, &piece| ends | self.ends[piece as usize]);
         let met = (0..line.len()).map(here).fold(0, |met, ends| if matches!(ends, 1 | 2) { met | ends } else { met });
@@ -78,7 +77,7 @@ impl Search<'_> {
             let mut next = 0;
             while let Some(&piece) = side.get(next) {
                 budget.spend(1 + self.links.len())?;
-                // Nothing is linked with an end that does not hold the control.
+                // A piece that does not hold the control links nothing.
                 for &(a, b) in self.links.iter().filter(|_| carries(piece)) {
                     let other = if a == piece { b } else { a };
                     if (a == piece || b == piece) && carries(other) && !side.contains(&other) {
@@ -121,7 +120,8 @@ impl Search<'_> {
         Ok(())
     }
 
-    /// As `joint::seals` has it for the whole face: in contact where the bead lies, or `a` ends there against `b`.
+    /// The same test as `joint::seals` makes for the whole face: the two are in contact where the bead lies, or `a` ends there
+    /// against `b`.
     fn joined(
         &self,
         line: &CellLine<'_>,

@@ -1,11 +1,11 @@
-//! Copings and the feet of flashings: what a joint in metal leaves open, and what hides an outlet.
+//! Copings, what lies under their joints, and flashings whose foot is hidden.
 
 use crate::facts::face::budget::{Budget, TooLarge};
 use crate::facts::face::{Cells, Face, Piece};
 use crate::model::{Control, MaterialKind};
 
-/// For each piece: rain falls on it first at the top of the face. Where the face folds over a parapet, the top is the band
-/// between the two corners.
+/// For each piece, whether it is the first that rain falls on at the top of the face. Where the face folds over a parapet, the
+/// top is the band between the two corners.
 pub fn caps(face: &Face, cells: &Cells, budget: &mut Budget) -> Result<Vec<bool>, TooLarge> {
     let mut caps = vec![false; face.pieces.len()];
     let top = face.top();
@@ -24,8 +24,9 @@ pub fn caps(face: &Face, cells: &Cells, budget: &mut Budget) -> Result<Vec<bool>
     Ok(caps)
 }
 
-/// For each piece that holds no water itself: somewhere a single thing that comes in lengths, a flashing or a stone, is all
-/// that keeps rain off it; a coping of roofing or of panels is one too. What stands outboard of a membrane may get wet.
+/// For each piece that does not hold water itself, whether at some place a single jointed thing is all that keeps rain off it:
+/// a flashing, a stone, or a coping of roofing or panels, which all come in lengths. A piece outboard of a membrane may get
+/// wet.
 pub fn under_joints(face: &Face, cells: &Cells, budget: &mut Budget) -> Result<Vec<bool>, TooLarge> {
     let mut under = vec![false; face.pieces.len()];
     for (column, row) in (0..cells.columns()).flat_map(|c| (0..cells.rows()).map(move |r| (c, r))) {
@@ -46,14 +47,14 @@ pub fn under_joints(face: &Face, cells: &Cells, budget: &mut Budget) -> Result<V
     Ok(under)
 }
 
-/// It holds water and has no joints: no flashing, and no stone that stands on its own.
+/// Whether it holds water and has no joints, unlike a flashing or a row of stones.
 fn whole(piece: &Piece) -> bool {
     let lengths = piece.is(MaterialKind::Flashing) && piece.bonds.is_empty()
         || piece.is(MaterialKind::Mass) && piece.layer.is_none();
     piece.holds.has(Control::Water) && !lengths
 }
 
-/// For each piece: wherever its lower edge lies, cladding outboard of it runs on below.
+/// For each piece, whether cladding outboard of it goes on below its lower edge, all along that edge.
 pub fn hidden_foot(face: &Face, cells: &Cells, budget: &mut Budget) -> Result<Vec<bool>, TooLarge> {
     let mut hidden = vec![false; face.pieces.len()];
     for (piece, hidden) in hidden.iter_mut().enumerate() {

@@ -1,11 +1,11 @@
-//! What stays uncovered until the cladding comes, and what of the cladding stays open above.
+//! Pieces that stay uncovered until the cladding is installed, and cladding whose upper edge is open to rain.
 
 use crate::facts::face::budget::{Budget, TooLarge};
 use crate::facts::face::{Cells, Face};
 use crate::model::{Control, MaterialKind};
 
-/// For each piece: it is outermost somewhere, or only later claddings lie over it there, with the air and the insulation behind them.
-/// That insulation goes on with the cladding, when the days in the open are over.
+/// For each piece, whether at some place it is outermost, or has over it only cladding installed later, with the air and the
+/// insulation behind that. Such insulation is installed with the cladding, so that until then the piece is exposed.
 pub fn uncovered(face: &Face, cells: &Cells, budget: &mut Budget) -> Result<Vec<bool>, TooLarge> {
     let mut uncovered = vec![false; face.pieces.len()];
     for (column, row) in (0..cells.columns()).flat_map(|c| (0..cells.rows()).map(move |r| (c, r))) {
@@ -27,8 +27,8 @@ pub fn uncovered(face: &Face, cells: &Cells, budget: &mut Budget) -> Result<Vec<
     Ok(uncovered)
 }
 
-/// For each piece of cladding: somewhere rain falls on its upper edge. Nothing lies outboard of that edge, no masonry stands on
-/// it, and no other cladding hangs above.
+/// For each piece of cladding, whether rain falls on its upper edge somewhere: nothing lies outboard of that edge, no masonry
+/// stands on it, and no other cladding hangs above.
 pub fn open_above(face: &Face, cells: &Cells, budget: &mut Budget) -> Result<Vec<bool>, TooLarge> {
     let mut open = vec![false; face.pieces.len()];
     let is_clad = |piece: usize| face.pieces[piece].is(MaterialKind::Cladding);

@@ -26,17 +26,17 @@ impl Extent {
         (self.low != OPEN_LOW && self.high != OPEN_HIGH).then(|| self.high.saturating_sub(self.low))
     }
 
-    /// They share more than an edge.
+    /// Whether the two share more than an edge.
     pub fn overlaps(self, other: Extent) -> bool {
         self.low < other.high && other.low < self.high
     }
 
-    /// Its ends belong to it.
+    /// Whether a place is in the extent, ends included.
     pub fn reaches(self, at: Coordinate) -> bool {
         self.low <= at && at <= self.high
     }
 
-    /// Some place inside of it, and none of its ends.
+    /// Some place strictly inside of it.
     pub fn inside(self) -> Coordinate {
         match (self.low, self.high) {
             (OPEN_LOW, OPEN_HIGH) => 0,
@@ -75,7 +75,7 @@ impl Rect {
         self.up.overlaps(other.up) && self.along.overlaps(other.along)
     }
 
-    /// They share an edge, a corner or more.
+    /// Whether the two share an edge, a corner or more.
     pub fn meets(self, other: Rect) -> bool {
         self.up.distance(other.up) == 0 && self.along.distance(other.along) == 0
     }

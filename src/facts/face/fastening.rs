@@ -1,4 +1,4 @@
-//! What a field of fasteners goes through, and what is laid over its heads.
+//! What a field of fasteners penetrates, and what is laid over its heads.
 
 use crate::facts::face::budget::{Budget, TooLarge};
 use crate::facts::face::{Cells, Face};
@@ -13,9 +13,9 @@ pub struct Fastening {
     pub taped_over: Vec<usize>,
     /// Flashings laid later, right on the heads.
     pub flashed_over: Vec<usize>,
-    /// Flashings that were there when it was fastened, other than the fastened piece.
+    /// Flashings that the fasteners penetrate: those already installed then, other than the fastened piece.
     pub pierces: Vec<usize>,
-    /// The same for tapes on its side of the wall.
+    /// The same for tapes on the same face of the wall.
     pub pierces_tapes: Vec<usize>,
 }
 
@@ -55,7 +55,7 @@ impl Fastening {
                 self.pierces_tapes.push(*there as usize);
             }
         }
-        // The heads sit on what was outermost then; only what is laid on them next rests on them.
+        // The heads sit on what was outermost at that time. Only the piece that is laid over them next rests on them.
         let laid = |p: &&u32| **p as usize >= after;
         let next = match piece(&whole[at]).inside {
             true => whole[..at].iter().rev().find(laid),

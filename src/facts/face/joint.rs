@@ -1,4 +1,4 @@
-//! What touches what, what is bonded, and what is sealed.
+//! Which pieces touch, which are bonded, and which are sealed.
 
 use crate::facts::face::budget::{Budget, TooLarge};
 use crate::facts::face::{BondKind, Bonding, Cells, Coordinate, Extent, Face, Pairs, Piece, apart};
@@ -7,9 +7,9 @@ use crate::model::{Axis, MaterialKind};
 /// The relations between pieces that hold for the whole face.
 #[derive(Clone, Debug)]
 pub struct Joints {
-    /// Neighbours in some stack.
+    /// Neighbors in some stack.
     pub contact: Pairs,
-    /// One bonds the other wherever they touch.
+    /// Pairs of which one bonds to the other wherever they touch.
     pub bonded: Pairs,
     /// Bonds that do not stick, because what they name lies on the back of the piece, where it has no adhesive; sorted.
     pub dry: Vec<(usize, usize)>,
@@ -25,7 +25,7 @@ enum Bead {
     Along(Coordinate),
 }
 
-/// Whether a seal has something to seal.
+/// Whether a seal joins its two pieces where it lies.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct SealFact {
     /// Index into `Face::seals`.
@@ -102,9 +102,9 @@ impl Joints {
         self.seals[from..].iter().take_while(move |s| s.0 == piece).map(|s| s.1)
     }
 
-    /// Of two cells beside each other the one has `a` without `b`, the other `b`: what runs on from cell to cell lies between
-    /// the two, so that neither ends against the other. What sticks to one of them is its surface, and a unit stands
-    /// through the wall, where both faces reach it.
+    /// Where one cell has `a` without `b` and the cell beside it has `b`, whether a piece that runs through both cells lies
+    /// between the two, so that neither ends against the other. A piece that is stuck to one of them counts as its surface and
+    /// does not part them. A unit is never parted from anything: it goes through the wall, where both faces reach it.
     pub fn parted(
         &self,
         face: &Face,
@@ -130,12 +130,12 @@ impl Joints {
     }
 }
 
-/// It sticks by the adhesive on its inboard face alone. A bead sticks to all that it touches.
+/// Whether it has adhesive on its inboard face alone. A bead sticks to everything that it touches.
 fn one_sided(piece: &Piece, bond: &Bonding) -> bool {
     bond.by == BondKind::Adhered && !piece.double_sided && !piece.is(MaterialKind::Sealant)
 }
 
-/// Wherever the two are in contact, the other lies outboard of the piece; on the inner face that is toward the room.
+/// Whether the other lies outboard of the piece (on the inner face, toward the room) wherever the two are in contact.
 fn lies_outboard(
     face: &Face,
     cells: &Cells,
@@ -144,7 +144,7 @@ fn lies_outboard(
     budget: &mut Budget,
 ) -> Result<bool, TooLarge> {
     let inside = face.pieces[piece].inside;
-    // Only what comes later lies outboard, unless the text puts it there.
+    // Only a later piece lies outboard, unless the text says otherwise.
     if other < piece && face.pieces.iter().all(|p| p.over.is_empty() && p.behind.is_empty()) {
         return Ok(inside != face.pieces[other].inside && !inside);
     }
@@ -160,13 +160,13 @@ fn lies_outboard(
     Ok(true)
 }
 
-/// What is put on a tape that has adhesive on its outer face as well.
+/// The pieces that are put on a tape with adhesive on its outer face as well.
 fn laid_on(contact: &Pairs, tape: usize) -> impl Iterator<Item = usize> + '_ {
     contact.of(tape).filter(move |&other| other > tape)
 }
 
-/// What a coat sticks to: what it touches of what is there when it is put on. By the time that more comes over it, it has
-/// cured.
+/// The substrate of a coat: the pieces that it touches and that are there when it is applied. It has cured by the time that
+/// other pieces cover it.
 pub fn ground(contact: &Pairs, coat: usize) -> impl Iterator<Item = usize> + '_ {
     contact.of(coat).filter(move |&other| other < coat)
 }
@@ -185,7 +185,7 @@ pub fn seals(face: &Face, cells: &Cells, joints: &Joints, budget: &mut Budget) -
     Ok(facts)
 }
 
-/// They are in contact where the bead lies, or some of `a` ends there against `b`.
+/// Whether the two are in contact where the bead lies, or some of `a` ends there against `b`.
 fn touches(
     face: &Face,
     cells: &Cells,

@@ -1,7 +1,7 @@
 //! The geometry of an unfolded drainage face: laps, drops, continuity and the rest, by index of piece.
 //!
-//! It knows neither names nor texts, nor what is good practice. `up` is height against the flow of water, `along` runs left
-//! to right seen from outside; pieces are rectangles less their cuts, in order of installation.
+//! It knows nothing of names, of the text or of good practice. `up` is height against the flow of water, `along` runs left to
+//! right seen from outside; pieces are rectangles less their cuts, in order of installation.
 
 mod abutment;
 mod bond;
@@ -70,15 +70,15 @@ pub struct FaceFacts {
     pub open_above: Vec<bool>,
     /// For each piece, whether rain falls on it first at the top.
     pub caps: Vec<bool>,
-    /// For each piece, whether one thing that comes in lengths is all that keeps rain off it somewhere.
+    /// For each piece, whether at some place a single jointed thing, such as a flashing, is all that keeps rain off it.
     pub under_joints: Vec<bool>,
-    /// For each piece, whether cladding runs on outboard of its lower edge somewhere.
+    /// For each piece, whether cladding outboard of it goes on below its lower edge, all along that edge.
     pub hidden_foot: Vec<bool>,
-    /// All pairs that are neighbours in some stack, the earlier piece first.
+    /// All pairs that are neighbors in some stack, the earlier piece first.
     pub contacts: Vec<(usize, usize)>,
 }
 
-/// Works out all facts of a face; the only failure is a face beyond the bounds that `TooLarge` names.
+/// Works out all facts of a face. It fails only where the face exceeds one of the limits that `TooLarge` names.
 pub fn derive(face: &Face) -> Result<FaceFacts, TooLarge> {
     budget::at_most(face.pieces.len(), budget::MAX_PIECES, Excess::Pieces)?;
     let closed = wide::closed(face);
@@ -114,7 +114,7 @@ pub fn derive(face: &Face) -> Result<FaceFacts, TooLarge> {
     })
 }
 
-/// Every drop that falls in one column of a face that [`derive`] has worked out; none when it is beyond the bounds.
+/// Every drop that falls in one column of a face that [`derive`] has worked out; none where the face exceeds the limits.
 pub fn falls(face: &Face, cells: &Cells, column: usize) -> Vec<Fall> {
     let mut budget = Budget::new();
     let mut falls = || {

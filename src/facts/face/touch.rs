@@ -9,7 +9,7 @@ pub struct Touch {
     /// The lower one, or the left one.
     pub first: usize,
     pub second: usize,
-    /// `Head` where one stands on the other, `Side` where they stand beside each other.
+    /// `Head` where one is on top of the other, `Side` where they are side by side.
     pub run: Run,
     /// A bead, a gasket or a bond joins the two.
     pub sealed: bool,

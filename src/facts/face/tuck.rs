@@ -9,7 +9,7 @@ use crate::model::MaterialKind;
 pub struct Tuck {
     pub piece: usize,
     pub behind: usize,
-    /// By then the earlier one was bonded or fastened there.
+    /// Whether the earlier one was bonded or fastened there by that time.
     pub fixed: bool,
 }
 
@@ -47,8 +47,8 @@ pub fn tucks(face: &Face, cells: &Cells, joints: &Joints, budget: &mut Budget) -
     Ok(found)
 }
 
-/// Before `until` was installed the piece was bonded, in this cell, to what lay next to it. A tape that lies on the piece
-/// and bonds nothing else does not hold it.
+/// Before `until` was installed the piece was bonded, in this cell, to what lay next to it. A tape that is stuck to the piece
+/// alone does not hold it.
 fn bonded(face: &Face, joints: &Joints, whole: &[u32], piece: usize, until: usize) -> bool {
     let mut base = None;
     let mut present = whole.iter().map(|&p| p as usize).filter(|&p| p < until);

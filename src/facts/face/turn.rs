@@ -6,7 +6,7 @@ use crate::facts::face::budget::{Budget, TooLarge};
 use crate::facts::face::{Cells, Coordinate, Extent, Face, Fold, Joints, OPEN_HIGH, OPEN_LOW, Piece, Rect};
 use crate::model::{Axis, Control, FoldKind, MaterialKind};
 
-/// A corner or the base, and the sheet that does most for it.
+/// A corner or a base, and the sheet that decides how well it is covered.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Turn {
     /// Index into `Face::folds`.
@@ -14,7 +14,7 @@ pub struct Turn {
     /// At a corner the sheet of the water control layer that runs farthest past. At the base, of the sheets that run farthest up in
     /// their column, the one that does least. `None` when no sheet reaches the corner, and when somewhere none reaches the base.
     pub piece: Option<usize>,
-    /// How far it runs past, on the side where it ends first; `None` without a sheet, and when it ends on neither.
+    /// How far it runs past, on the side where it ends first; `None` without a sheet, and where it ends on neither side.
     pub past: Option<Coordinate>,
     /// A third piece spans the fold and is sealed to pieces on both sides of it.
     pub spanned: bool,
@@ -28,7 +28,7 @@ pub fn turns(face: &Face, cells: &Cells, joints: &Joints, budget: &mut Budget) -
         if !corner && fold.kind != FoldKind::Base {
             continue;
         }
-        // A base that stands upright does not say on which of its sides the ground is.
+        // An upright base does not say on which side of it the roof or grade is.
         let most = match fold.axis {
             Axis::Up if !corner => turned_up(face, cells, *fold, budget)?,
             _ => around(face, cells, *fold, |said| !corner || said.controls.has(Control::Water), budget)?,
@@ -68,8 +68,8 @@ fn around(
     Ok(farthest)
 }
 
-/// The least that the sheets run up past a level base, column by column. Every sheet that lies before it has to be carried up,
-/// by itself or by one that laps it.
+/// The least that the sheets run up past a level base, column by column. Every sheet that comes up to the base has to be
+/// carried up it, by itself or by another that laps it.
 fn turned_up(
     face: &Face,
     cells: &Cells,

@@ -4,7 +4,7 @@ use crate::facts::face::budget::{Budget, TooLarge};
 use crate::facts::face::{Cells, Coordinate, Extent, Face, Joints, LayerEnd, Piece};
 use crate::model::{Control, MaterialKind};
 
-/// The water line of every cell. What stands outboard of it hides nothing, and drops run on what is left.
+/// The water line of every cell. Pieces outboard of it shelter nothing, and drops run on the rest.
 #[derive(Clone, Debug)]
 pub struct WaterLine {
     natures: Vec<Nature>,
@@ -13,10 +13,10 @@ pub struct WaterLine {
     grade: Option<Coordinate>,
 }
 
-/// What a piece is to rain.
+/// What a piece does with rain, and rain with it.
 #[derive(Clone, Copy, Debug, Default)]
 struct Nature {
-    /// It is meant to be kept dry.
+    /// It has to be kept dry.
     protected: Protected,
     /// Rain goes through it.
     open: bool,
@@ -24,11 +24,11 @@ struct Nature {
     suffers: bool,
     /// It is of a layer that controls water.
     layer: bool,
-    /// It holds water: a batten outboard of it is meant to be wetted.
+    /// It holds water. A batten outboard of it may get wet.
     holds: bool,
     /// It carries a cladding.
     batten: bool,
-    /// It fills the space under a membrane, which does not stand off for it.
+    /// It fills the space under a membrane, which does not count as standing clear of the wall because of it.
     fills: bool,
     /// A flashing tight to the water control layer.
     part: bool,
@@ -82,19 +82,19 @@ impl WaterLine {
         self.depths.get(cells.cell(column, row)).map_or(whole, |&depth| &whole[..depth as usize])
     }
 
-    /// Rain is to be kept from it at this height.
+    /// Whether rain has to be kept off it at this height.
     pub fn protects(&self, piece: usize, up: Extent) -> bool {
         self.protected(piece as u32, up)
     }
 
-    /// Rain goes through it at this height, and does it no harm.
+    /// Whether rain goes through it at this height and does it no harm.
     pub fn lets_through(&self, piece: usize, up: Extent) -> bool {
         let nature = self.natures[piece];
         !nature.suffers && (nature.open || self.protected(piece as u32, up))
     }
 
-    /// What lies on this piece of a stack is behind the water control layer: none of the layer is at this place or inboard of it, and
-    /// some is outboard.
+    /// Whether a drop on this piece of a stack is behind the water control layer: no piece of the layer is at this place or
+    /// inboard of it, and some piece is outboard.
     pub fn is_behind(&self, stack: &[u32], at: usize) -> bool {
         let layer = |pieces: &[u32]| pieces.iter().any(|&p| self.natures[p as usize].layer);
         let Some((inboard, outboard)) = stack.split_at_checked(at + 1) else { return false };
@@ -119,8 +119,9 @@ impl WaterLine {
         stack.len().min(1)
     }
 
-    /// A piece of a water control layer lies farther inboard, with something open between the two. Of two pieces of a water control layer
-    /// the outer one is the line, unless what stands between is outboard of that layer.
+    /// Whether the piece at this place is only a screen: a piece of a water control layer lies farther inboard, with something
+    /// open between the two. Of two pieces of a water control layer the outer one is the line, unless what stands between is
+    /// outboard of that layer.
     fn is_screen(&self, stack: &[u32], at: usize, up: Extent) -> bool {
         let own = self.natures[stack[at] as usize].layer;
         let mut open = false;
@@ -150,7 +151,7 @@ impl Nature {
         self.layer || self.part
     }
 
-    /// What `face` says of a piece; a water control layer of which there is no piece on the face keeps nothing dry that could be judged.
+    /// What `face` says of a piece. A water control layer without a piece on the face protects nothing that could be judged.
     fn of(face: &Face, joints: &Joints, shown: &[usize], index: usize) -> Nature {
         let piece = &face.pieces[index];
         let layer = piece.is_of_water_layer();
@@ -164,7 +165,8 @@ impl Nature {
         } else {
             Protected::Yes
         };
-        // What an author seals with a bead is there to stop water: a trim of wood. Insulation is stuck on with it.
+        // A frame or a board that its author seals with a bead, such as wood trim, is there to stop water. A bead on insulation
+        // is only its adhesive.
         let sealed = matches!(piece.kind, Some(MaterialKind::Frame | MaterialKind::Board))
             && !piece.holds.has(Control::Thermal)
             && joints.sealed_to(index).next().is_some();
@@ -192,15 +194,15 @@ impl Face {
         piece.is(MaterialKind::Mass) && piece.layer.is_some_and(|own| foundation(own.assembly))
     }
 
-    /// It belongs to a layer inboard of the one that controls water, and does not hold water itself. The concrete of a wall or a
-    /// roof does not stand in for the layer that is named; that of a stem wall does.
+    /// Whether it belongs to a layer inboard of the one that controls water and does not hold water itself. The concrete of a
+    /// wall or a roof does not replace the water control layer that the assembly names; that of a stem wall does.
     pub fn stands_behind_water(&self, piece: &Piece) -> bool {
         let stands_in = piece.holds.has(Control::Water) && (!piece.is(MaterialKind::Mass) || self.is_footing(piece));
         let sheds = piece.controls.has(Control::Water) || stands_in;
         !sheds && !piece.is(MaterialKind::Gap) && self.beside_water(piece, |[outmost, _], own| outmost < own)
     }
 
-    /// It belongs to a layer outboard of the one that controls water.
+    /// Whether it belongs to a layer outboard of the one that controls water.
     fn stands_before_water(&self, piece: &Piece) -> bool {
         !piece.controls.has(Control::Water) && self.beside_water(piece, |[_, inmost], own| own < inmost)
     }

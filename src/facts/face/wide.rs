@@ -1,4 +1,4 @@
-//! Joints that are drawn at their width: what a bead fills is closed.
+//! Joints that are drawn at their real width: those that a bead fills are closed.
 
 use std::borrow::Cow;
 
@@ -30,7 +30,7 @@ pub fn closed(face: &Face) -> Cow<'_, Face> {
     closed
 }
 
-/// One piece goes through a hole of the other: the hole closes up to it where the bead is.
+/// Where one piece goes through a hole in the other, the hole closes up to it where the bead is.
 fn around(face: &mut Cow<'_, Face>, seal: Seal) {
     for cut in 0..face.cuts.len() {
         let inner = match face.cuts[cut].piece {

@@ -1,4 +1,4 @@
-//! Fields of abutments: lengths of one thing that meet, or leave a gap, and do not lap.
+//! Fields of abutments: lengths of one material that meet, or leave a gap, without a lap.
 
 use crate::facts::DetailFacts;
 use crate::facts::face::Abutment;

@@ -188,7 +188,7 @@ fn design<'a>(item: Fact<'a>, of: fn(Retained) -> f64) -> FieldResult<'a, Quanti
     })
 }
 
-/// No number: a property is missing if there is a climate; otherwise none was needed.
+/// Why there is no number: with a climate, a property is missing; without one, nothing was computed.
 fn unknown<T>(facts: &AssemblyFacts) -> FieldResult<'_, T> {
     match facts.lacks.first() {
         Some(lack) if facts.assembly.climate.is_some() => missing(lack),
@@ -215,7 +215,7 @@ fn class_of(facts: &AssemblyFacts, layer: Option<Known<usize>>) -> FieldResult<'
             Err(lack) => lacking(facts, &lack),
         },
         Some(Err(lack)) => lacking(facts, &lack),
-        // Nothing at all on that side is as open as can be.
+        // With no layer on that side, nothing retards vapor there.
         None if facts.insulated() => Ok("open"),
         None => Err(ABSENT),
     }

@@ -1,4 +1,4 @@
-//! How far the wall or the roof goes on beyond an edge of its insulation, with nothing that insulates.
+//! How far the wall or the roof goes on, without insulation, beyond an edge of its insulation.
 
 use crate::facts::face::{Coordinate, Extent, OPEN_HIGH, OPEN_LOW, Side};
 use crate::facts::vocabulary::{ABSENT, Dependence, Fact, Field, FieldResult};
@@ -32,7 +32,7 @@ pub const FIELDS: &[Field] = &[
     .depends(Dependence::Always),
 ];
 
-/// A stretch that nothing insulates, and how much of it stands right above a base.
+/// The length of a stretch without insulation, and how much of it is right above a base.
 #[derive(Clone, Copy, Default, PartialEq, Eq, PartialOrd, Ord)]
 struct Bare {
     long: Coordinate,
@@ -54,12 +54,12 @@ fn longest(facts: &DetailFacts, piece: usize, side: Side) -> Option<Bare> {
     lines.map(|line| beyond(facts, piece, side, line)).max()
 }
 
-/// From the edge on, cell by cell, as long as something of the building is there and nothing that insulates.
+/// Goes from the edge outward, cell by cell, as long as there is some of the building and no insulation.
 fn beyond(facts: &DetailFacts, piece: usize, side: Side, line: usize) -> Bare {
     let (cells, upright, base) = (&facts.face.cells, side.axis() == Axis::Up, base(facts));
     let (inner, outer) = side.across(cells.block(piece), line);
     let mut bare = Bare::default();
-    // Where the piece is cut, this is no edge of it.
+    // Where the piece is cut, its edge is elsewhere.
     if !cells.has(inner.0, inner.1, piece) {
         return bare;
     }
@@ -71,12 +71,12 @@ fn beyond(facts: &DetailFacts, piece: usize, side: Side, line: usize) -> Bare {
         if covered || !stack.iter().any(|&p| is_ground(facts, piece, p as usize)) {
             break;
         }
-        // To the side a wall may be drawn in outline only: what insulates ends there with its cladding.
+        // At its sides a wall may be drawn as an outline, where the insulation ends together with the cladding.
         if !upright && !stack.iter().any(|&p| is_outboard(facts, piece, p as usize)) {
             break;
         }
         let extent = if upright { cells.row(row) } else { cells.column(column) };
-        // What runs off the detail is an excerpt, and says nothing of where it ends.
+        // A piece that runs off the detail does not show where it ends.
         let Some(step) = extent.length() else { break };
         let Some(base) = base.filter(|_| upright) else {
             bare.long += step;
@@ -85,12 +85,12 @@ fn beyond(facts: &DetailFacts, piece: usize, side: Side, line: usize) -> Bare {
         let step = step - behind(facts, base, extent);
         bare.long += step;
         lowest = lowest.min(extent.low);
-        // Down to a base, or from there on up.
+        // Only what lies above the base belongs to the foot of the wall.
         if base <= extent.low {
             bare.foot += step;
         }
     }
-    // A stretch that ends above the base, or begins there, is no foot.
+    // A stretch that ends above the base does not count as its foot.
     let reaches = base.is_some_and(|base| lowest <= base);
     Bare { foot: if reaches { bare.foot } else { 0 }, ..bare }
 }
@@ -101,7 +101,7 @@ fn base(facts: &DetailFacts) -> Option<Coordinate> {
     Some(nanometres(fold.at))
 }
 
-/// Of a stretch of wall right above a roof or a floor, how much stands behind the insulation that lies there.
+/// How much of a stretch of wall right above a roof or a floor is behind the insulation of that roof or floor.
 fn behind(facts: &DetailFacts, base: Coordinate, extent: Extent) -> Coordinate {
     let lies = |kind| matches!(kind, AssemblyKind::Roof | AssemblyKind::Floor);
     let layers =
@@ -111,7 +111,7 @@ fn behind(facts: &DetailFacts, base: Coordinate, extent: Extent) -> Coordinate {
     (extent.high.min(base.saturating_add(thick)) - extent.low.max(base)).max(0)
 }
 
-/// A piece of the same assembly that goes on after this one, outboard of it.
+/// Whether the other is a piece of the same assembly that is installed later, outboard of this one.
 fn is_outboard(facts: &DetailFacts, piece: usize, other: usize) -> bool {
     let join = |p: usize| facts.detail.pieces[p].layer.map(|layer| layer.join);
     other > piece && join(other).is_some() && join(other) == join(piece)
@@ -122,16 +122,17 @@ fn insulates(facts: &DetailFacts, piece: usize) -> bool {
     holds(&facts.detail, piece).has(Control::Thermal) && piece.material.kind != Some(MaterialKind::Unit)
 }
 
-/// It insulates, or is timber or a unit, which take the place of insulation.
+/// Whether it insulates, or is timber or a unit, which replace the insulation there.
 fn closes(facts: &DetailFacts, piece: usize) -> bool {
     let said = &facts.detail.pieces[piece];
     let instead = matches!(said.material.kind, Some(MaterialKind::Frame | MaterialKind::Unit));
     instead || insulates(facts, piece)
 }
 
-/// A board or masonry of the assembly that this piece insulates, or one of none that ends in view, such as the edge of a slab or the
-/// inner face of a parapet. A board of none says nothing where one insulated assembly is drawn alone. What
-/// another assembly leaves bare is reported at its own insulation.
+/// Whether the piece is something that this insulation should cover: a board or masonry of the assembly that it insulates, or
+/// one of no assembly that ends within the detail, such as the edge of a slab or the inner face of a parapet. Where one
+/// insulated assembly is drawn alone, a board of no assembly does not count. What another assembly leaves bare is reported at
+/// its own insulation.
 fn is_ground(facts: &DetailFacts, insulation: usize, piece: usize) -> bool {
     let (own, said) = (&facts.detail.pieces[insulation], &facts.detail.pieces[piece]);
     let join = |piece: &Piece| piece.layer.map(|layer| layer.join);

@@ -122,7 +122,7 @@ fn transition<'a, T>(
     }
 }
 
-/// What is asked of the pieces on both sides of a break.
+/// A value from the two pieces on both sides of a break.
 fn across<'a, T>(
     item: Fact<'a>,
     value: impl FnOnce(&'a DetailFacts, &'a Transition, [usize; 2]) -> FieldResult<'a, T>,

@@ -92,8 +92,8 @@ pub const FIELDS: &[Field] = &[
     Field::yes_no("weather", "rain reaches this kind of detail", |i| with(i, |f| Ok(f.weather))),
 ];
 
-/// The words that state how steep the least steep part of the face is: of the detail, else of its roof or balcony floor in
-/// the same file.
+/// The words that state the slope of the flattest part of the face: those of the detail, or else of its roof or balcony floor
+/// in the same file.
 pub fn slope_span(facts: &DetailFacts) -> Option<Span> {
     let own = least_steep(facts).or(facts.detail.slopes.first()).map(|band| band.span);
     let pitch = || pitches(&facts.detail).min_by(|a, b| a.value.si.total_cmp(&b.value.si)).map(|slope| slope.span);
@@ -105,7 +105,7 @@ fn pitches(detail: &Detail) -> impl Iterator<Item = Stated> {
     detail.joins.iter().filter(|join| is_pitched(&join.assembly)).filter_map(|join| join.assembly.slope)
 }
 
-/// The band of the face that is stated to be the least steep.
+/// The flattest of the bands whose slope is stated.
 fn least_steep(facts: &DetailFacts) -> Option<&Band> {
     let stated = facts.detail.slopes.iter().filter(|band| band.slope.si.is_finite());
     let fall = |band: &Band| facts.slopes.fall(band).si;

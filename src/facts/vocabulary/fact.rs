@@ -5,7 +5,7 @@ use crate::facts::{AssemblyFacts, DetailFacts, NeedFact, WaiverFact};
 use crate::model::{Material, Name};
 use crate::quantity::{Dimension, Unit, base_unit};
 
-/// One thing, borrowed from the facts. A number picks it from its list in the facts.
+/// One thing, borrowed from the facts. The number is its index in the list of its kind.
 #[derive(Clone, Copy)]
 pub enum Fact<'a> {
     Material(&'a Material),
@@ -62,7 +62,7 @@ impl<'a> Fact<'a> {
         }
     }
 
-    /// The name that a sentence uses for it; a fact without a name of its own goes by the piece that it is about.
+    /// The name that a sentence uses for it; a fact without a name of its own has that of the piece that it is about.
     pub fn name(self) -> Name {
         match self {
             Fact::Material(material) => material.name.clone(),
@@ -88,7 +88,7 @@ impl<'a> Fact<'a> {
         }
     }
 
-    /// What is drawn cannot be relied upon (a line of it was unreadable, or its material unknown): rules stay silent.
+    /// Whether it is unreliable, because a line of it was unreadable or its material is unknown. Rules are then silent.
     pub fn doubtful(self) -> bool {
         match self {
             Fact::Material(material) => material.kind.is_none(),
@@ -96,7 +96,7 @@ impl<'a> Fact<'a> {
             Fact::Assembly(facts) => facts.doubtful(),
             Fact::Detail(facts) | Fact::Transition(facts, _) => facts.doubtful,
             Fact::Piece(facts, piece) => facts.piece_doubtful(piece),
-            // Hardly a detail holds anything doubtful, and then nothing in it is.
+            // Hardly any detail holds anything doubtful, and in the others no piece needs to be asked.
             _ => self.detail().is_some_and(|facts| facts.doubtful) && self.pieces().iter().any(Fact::doubtful),
         }
     }
@@ -145,7 +145,7 @@ impl<'a> Fact<'a> {
         }
     }
 
-    /// The pieces that it is about, the one that it stands under first.
+    /// The pieces that it is about. The first is the one whose words carry the finding.
     pub fn pieces(self) -> FactList<'a> {
         let Some(facts) = self.detail() else { return FactList::NONE };
         let found = &facts.face;
@@ -168,7 +168,7 @@ impl<'a> Fact<'a> {
             Fact::Tuck(_, tuck) => pair(found.tucks[tuck].piece, found.tucks[tuck].behind),
             Fact::Abutment(_, at) => pair(found.abutments[at].first, found.abutments[at].second),
             Fact::Meeting(_, meeting) => pair(found.contacts[meeting].0, found.contacts[meeting].1),
-            // A finding stands under what was put there later.
+            // A finding points to the piece that was installed later.
             Fact::Touch(_, joint) => {
                 let (a, b) = (found.touches[joint].first, found.touches[joint].second);
                 pair(a.max(b), a.min(b))

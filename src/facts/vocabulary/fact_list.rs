@@ -1,4 +1,4 @@
-//! Several things. They are made one by one as they are asked for: most conditions stop at the first that decides.
+//! Several things, made one by one on demand: most conditions stop at the first that decides.
 
 use std::sync::Arc;
 
@@ -9,7 +9,7 @@ use crate::model::Bond;
 /// Where to find several things of one kind, in their order.
 #[derive(Clone, Copy)]
 pub enum FactList<'a> {
-    /// All of a kind that the detail has: how to make one from its number, and how many there are.
+    /// All of a kind that the detail has: how to make one from its index, and how many there are.
     All(&'a DetailFacts, fn(&DetailFacts, usize) -> Fact<'_>, usize),
     Pieces(&'a DetailFacts, &'a [usize]),
     Bonded(&'a DetailFacts, &'a [Bond]),

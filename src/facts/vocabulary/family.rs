@@ -2,7 +2,7 @@
 
 use crate::model::{AssemblyKind, Control, FoldKind, MaterialKind, Words};
 
-/// A list of words. A word that its list cannot hold is refused when a rule is loaded.
+/// A list of words. A word that is not in its list is refused when a rule is loaded.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum Family {
     Control,
@@ -50,7 +50,7 @@ impl Family {
         self.any(words, &mut |word| word == wanted).unwrap_or(true)
     }
 
-    /// Goes through the list until a word is the one.
+    /// Goes through the list until a word passes the test.
     fn any<'w>(self, words: &'w Words, is: &mut dyn FnMut(&'w str) -> bool) -> Option<bool> {
         Some(match self {
             Family::Control => Control::ALL.iter().any(|control| is(control.word())),

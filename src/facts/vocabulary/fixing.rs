@@ -1,4 +1,4 @@
-//! Fields of bonds, seals, fastenings, tucks and meetings: how pieces hold to each other.
+//! Fields of bonds, seals, fastenings, tucks and touches: how pieces are held to each other.
 
 use crate::facts::DetailFacts;
 use crate::facts::detail::{nanometres, rect};
@@ -164,12 +164,12 @@ fn from_valley(item: Fact<'_>) -> FieldResult<'_, Quantity> {
     })
 }
 
-/// The pieces of a fact in its own order.
+/// One of the pieces of a fact, in the order of the fact.
 fn nth(item: Fact<'_>, index: usize) -> FieldResult<'_, Fact<'_>> {
     item.pieces().get(index).ok_or(ABSENT)
 }
 
-/// What holds a bond; a coat has no clause and sticks by itself.
+/// What holds a bond; a coat has no clause and adheres by itself.
 fn held(item: Fact<'_>, hold: Hold) -> FieldResult<'_, bool> {
     bond(item, |facts, bond| {
         let said = facts.detail.pieces[bond.piece].bonds.iter().find(|said| said.index == bond.onto);

@@ -1,4 +1,4 @@
-//! How well the holes in a piece fit what goes through them.
+//! How closely the holes in a piece fit whatever goes through them.
 
 use crate::facts::DetailFacts;
 use crate::facts::detail::rect;
@@ -31,20 +31,21 @@ pub(super) fn cuts(facts: &DetailFacts, piece: usize) -> impl Iterator<Item = Re
     own.map(|cut| rect(&cut.up, &cut.along))
 }
 
-/// Around the piece that fills a hole best: a collar of foam about a pipe leaves no gap.
+/// The widest gap around the piece that fills a hole best: a foam collar around a pipe leaves no gap.
 fn widest(facts: &DetailFacts, cut: usize, hole: Rect) -> Option<Coordinate> {
     let through = (0..facts.detail.pieces.len()).filter(|&piece| piece != cut && fills(facts, piece));
     let places = through.map(|piece| facts.rect(piece)).filter(|place| ends(*place) && place.overlaps(hole));
     places.map(|place| space(hole.up, place.up).max(space(hole.along, place.along))).min()
 }
 
-/// Sheets, coats and metal lie before a hole or behind it.
+/// Whether the piece can fill a hole. Sheets, coats and metal lie in front of a hole or behind it.
 fn fills(facts: &DetailFacts, piece: usize) -> bool {
     use MaterialKind::{Board, Fill, Frame, Mass, Unit};
     matches!(facts.detail.pieces[piece].material.kind, Some(Board | Fill | Frame | Mass | Unit))
 }
 
-/// What runs off the detail on both sides goes past the hole and not through it.
+/// Whether a place has an end both up and along. A piece that runs off the detail at both ends of one axis goes past the hole
+/// and not through it.
 fn ends(place: Rect) -> bool {
     [place.up, place.along].iter().all(|on| on.low != OPEN_LOW || on.high != OPEN_HIGH)
 }

@@ -71,16 +71,16 @@ pub const FIELDS: &[Field] = &[
         },
     ),
     Field::quantity(
-        "labelled-resistance",
+        "labeled-resistance",
         Dimension::Resistance,
         "labeled thermal resistance, which code tables count",
-        |i| with(i, |f, n| labelled(f, f.layers[n].labelled.clone())),
+        |i| with(i, |f, n| labeled(f, f.layers[n].labeled.clone())),
     ),
     Field::quantity(
         "insulation-outboard",
         Dimension::Resistance,
         "labeled resistance of the insulation outboard of it, up to a vented gap",
-        |i| with(i, |f, n| labelled(f, f.labelled_outboard(n))),
+        |i| with(i, |f, n| labeled(f, f.labeled_outboard(n))),
     ),
     Field::yes_no("airtight", "it lets no air through, as foam does", |i| with(i, |f, n| Ok(f.layers[n].airtight))),
     Field::yes_no("in-cavity", "it insulates between frames, or would if a frame were stated", |i| {
@@ -135,12 +135,12 @@ fn with<'a, T>(
     }
 }
 
-/// What a number would need, unless the clause of its layer was reported as unreadable.
+/// The missing property of a number, unless its layer has a clause that was reported as unreadable.
 pub fn missing<T>(lack: &Lack) -> FieldResult<'_, T> {
     if lack.reported { Err(ABSENT) } else { unstated(&lack.material, lack.property) }
 }
 
-/// The same lack, of the material as the facts keep it.
+/// The same, with the material as the facts hold it.
 pub fn lacking<'a, T>(facts: &'a AssemblyFacts, lack: &Lack) -> FieldResult<'a, T> {
     let same = facts
         .assembly
@@ -159,7 +159,7 @@ fn air_layer<'a>(item: Fact<'a>, cup: fn(&AirLayer) -> f64) -> FieldResult<'a, Q
     })
 }
 
-fn labelled(facts: &AssemblyFacts, resistance: Known<f64>) -> FieldResult<'_, Quantity> {
+fn labeled(facts: &AssemblyFacts, resistance: Known<f64>) -> FieldResult<'_, Quantity> {
     match resistance {
         Ok(r) => Ok(Quantity::from_si(r, unit_named("R").expect("in the table"))),
         Err(lack) => lacking(facts, &lack),

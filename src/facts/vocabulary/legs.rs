@@ -95,12 +95,12 @@ pub const FIELDS: &[Field] = &[
 struct Base {
     axis: Axis,
     at: Coordinate,
-    /// The roof lies beyond the line and not before it, in a plan.
+    /// The roof lies beyond the line (to its right), as it may in a plan.
     mirrored: bool,
 }
 
 impl Base {
-    /// What a rectangle covers, measured from the line: less than 0 on the roof, more on the wall.
+    /// What a rectangle covers, measured from the line: negative on the roof, positive on the wall.
     fn reach(self, rect: Rect) -> Extent {
         let on = if self.axis == Axis::Up { rect.up } else { rect.along };
         let from = |at: Coordinate| if at == OPEN_LOW || at == OPEN_HIGH { at } else { at - self.at };
@@ -135,7 +135,8 @@ fn base<'a>(item: Fact<'a>, measure: fn(Extent) -> Option<Coordinate>) -> FieldR
     length.map_or(Err(ABSENT), |length| Ok(facts.length(Some(piece), length)))
 }
 
-/// A length measured from the level corners of the face. A sill is the outer one where the face turns down again beyond it.
+/// A length measured from the level corners of the face. A sill counts as the outer corner where the face turns down again
+/// beyond it.
 fn corners<'a>(
     item: Fact<'a>,
     measure: fn(Coordinate, Coordinate, Extent) -> Option<Coordinate>,
@@ -147,7 +148,7 @@ fn corners<'a>(
     length.map_or(Err(ABSENT), |length| Ok(facts.length(Some(piece), length)))
 }
 
-/// What is asked of a piece against the valley line that lies nearest to it, on the axis of that line.
+/// A value of a piece with respect to the nearest valley line, on the axis across that line.
 fn valley<'a, T>(
     item: Fact<'a>,
     value: impl Fn(Coordinate, Extent) -> Option<FieldResult<'a, T>>,

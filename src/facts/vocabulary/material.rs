@@ -47,10 +47,10 @@ pub const FIELDS: &[Field] = &[
     }),
     Field::yes_no("double-sided", "both of its faces are adhesive", |item| with(item, |m| Ok(m.double_sided))),
     Field::quantity(
-        "labelled-r",
+        "labeled-r",
         Dimension::Resistance,
         "labeled thermal resistance at the thickness in which it is sold",
-        |item| with(item, |m| m.labelled(None).ok_or(ABSENT)),
+        |item| with(item, |m| m.labeled(None).ok_or(ABSENT)),
     ),
     Field::yes_no("capped", "a fastener with a cap", |item| with(item, |m| Ok(m.capped))),
     Field::yes_no("vented", "a gap open to outside air at top and bottom", |item| with(item, |m| Ok(m.vented))),

@@ -62,22 +62,22 @@ pub struct Field {
     /// What it means, for `headlap rules fields`.
     pub about: &'static str,
     get: Get,
-    /// How far it depends on the rest of the detail.
+    /// Whether it depends on the rest of the detail.
     pub depends: Dependence,
 }
 
-/// What of a field another statement of the detail could change, so that it proves nothing where one was not read.
+/// Which values of a field another statement of the detail could change. Where a statement could not be read, such a value
+/// proves nothing.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub enum Dependence {
-    /// Its item and the pieces that this names settle it.
+    /// Never: its own statement and the pieces named there settle it.
     Never,
     Always,
-    /// Only that it is one of these words.
+    /// Only where its value is one of these words.
     For(&'static [&'static str]),
 }
 
-/// Looks a value up, of an item of the kind in whose table the field stands. One that gives something else than its field
-/// holds does not compile.
+/// Gets a value from an item of the kind in whose table the field is. A getter of another type than its field does not compile.
 #[derive(Clone, Copy)]
 enum Get {
     YesNo(for<'a> fn(Fact<'a>) -> FieldResult<'a, bool>),
@@ -173,14 +173,14 @@ impl Field {
     }
 }
 
-/// A field is an entry of a table: it is itself and no other.
+/// A field is an entry of a table, so that equality is identity.
 impl PartialEq for Field {
     fn eq(&self, other: &Field) -> bool {
         std::ptr::eq(self, other)
     }
 }
 
-/// All fields of a kind, its own first; a piece and a layer go on with those of their material.
+/// All fields of a kind, its own first; for a piece and a layer, those of their material follow.
 pub fn fields(kind: Kind) -> impl Iterator<Item = &'static Field> {
     own_fields(kind).iter().chain(added(kind)).chain(inherited(kind))
 }
@@ -222,7 +222,7 @@ fn own_fields(kind: Kind) -> &'static [Field] {
     }
 }
 
-/// Where a piece lies against the folds, and what goes through it.
+/// Fields from files of their own: where a piece lies with respect to the folds, and what goes through it.
 fn added(kind: Kind) -> impl Iterator<Item = &'static Field> {
     let of_piece = [legs::FIELDS, hole::FIELDS, bare::FIELDS, unclad::FIELDS].into_iter().flatten();
     of_piece.filter(move |_| kind == Kind::Piece)

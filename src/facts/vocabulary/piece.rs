@@ -197,12 +197,12 @@ fn held(item: Fact<'_>, hold: Hold) -> FieldResult<'_, bool> {
     with(item, |_, piece| Ok(piece.bonds.iter().any(|bond| bond.hold == hold)))
 }
 
-/// How steep the face is where a rectangle lies; on a roof that does not say, what would have to be stated.
+/// How steep the face is where a rectangle lies; on a roof without a stated slope, the property that is missing.
 pub fn steep(facts: &DetailFacts, place: Rect) -> FieldResult<'_, Quantity> {
     facts.slopes.over(place).map_or_else(|| silent_roof(facts, place), Ok)
 }
 
-/// The roof whose slope is wanted at a place.
+/// The roof that would have to state its slope at a place.
 fn silent_roof(facts: &DetailFacts, place: Rect) -> FieldResult<'_, Quantity> {
     let silent = facts.slopes.unsaid(place.up);
     let roofs = facts.detail.joins.iter().map(|join| &*join.assembly);
@@ -210,8 +210,9 @@ fn silent_roof(facts: &DetailFacts, place: Rect) -> FieldResult<'_, Quantity> {
     roofs.next().filter(|_| silent).map_or(Err(ABSENT), unstated_slope)
 }
 
-/// Layers count from outside. Behind an outer water control layer an inner one is still there for water, and what lies behind cladding
-/// is there for what gets through it.
+/// Whether a layer, counted from outside, lies behind a water control layer and does not have to control water itself. Behind
+/// an outer water control layer, an inner one still has to control water, and behind cladding a layer has to stop what gets
+/// through the cladding.
 pub fn behind_water(facts: &DetailFacts, join: usize, layer: usize) -> bool {
     let controls = |layer: &Layer| layer.controls().has(Control::Water);
     let layers = facts.detail.joins.get(join).map_or(&[][..], |join| &join.assembly.layers);
@@ -222,7 +223,7 @@ pub fn behind_water(facts: &DetailFacts, join: usize, layer: usize) -> bool {
 fn in_the_open(facts: &DetailFacts, piece: usize, grade: Coordinate) -> bool {
     let cells = &facts.face.cells;
     let outermost = |(column, row)| cells.stack(column, row).last().is_some_and(|&last| last as usize == piece);
-    // What runs off the detail may be covered out there.
+    // Where it runs off the detail, it may be covered farther up.
     let above = |row: Extent| if row.high == OPEN_HIGH { row.low >= grade } else { row.high > grade };
     cells.block(piece).iter().any(|place| above(cells.row(place.1)) && outermost(place))
 }
@@ -235,7 +236,7 @@ fn rise_over(facts: &DetailFacts, piece: usize, kind: FoldKind) -> Option<Coordi
 }
 
 fn above_head(facts: &DetailFacts, piece: usize) -> Option<Coordinate> {
-    // Over a whole opening it is cut out, and its lower edge is the top of that cut.
+    // A piece that runs past a whole opening is cut out there; its lower edge at the opening is the top of the cut.
     let lows = std::iter::once(facts.rect(piece).up.low).chain(hole::cuts(facts, piece).map(|cut| cut.up.high));
     let lows = lows.filter(|&low| low != OPEN_LOW && low != OPEN_HIGH);
     let heads = || facts.detail.folds.iter().filter(|fold| fold.kind == FoldKind::Head && fold.axis == Axis::Up);

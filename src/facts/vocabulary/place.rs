@@ -1,4 +1,4 @@
-//! Where a thing that a rule is about stands in the text.
+//! Where in the text a thing is that a rule is about.
 
 use crate::facts::DetailFacts;
 use crate::facts::face::{Run, Side};
@@ -8,7 +8,7 @@ use crate::model::{Axis, Extent};
 use crate::text::Span;
 
 impl Fact<'_> {
-    /// The words that a finding about it stands under.
+    /// The words that a finding about it points to.
     pub fn span(self) -> Span {
         match self {
             Fact::Material(material) => material.name_span,

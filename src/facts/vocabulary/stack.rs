@@ -134,7 +134,7 @@ fn length<'a>(facts: &DetailFacts, stack: &ImpossibleStack, at: Coordinate) -> F
     Ok(facts.length(Some(stack.pair[1]), at))
 }
 
-/// The line at which a pair changes sides, if it runs so.
+/// The line at which a pair changes sides, if it runs in that direction.
 fn line(item: Fact<'_>, along: Axis, over: bool) -> FieldResult<'_, Quantity> {
     stack(item, |f, s| match s.knot {
         Knot::Line { axis, at, over_beyond, .. } if axis == along && over_beyond == over => length(f, s, at),
@@ -142,7 +142,7 @@ fn line(item: Fact<'_>, along: Axis, over: bool) -> FieldResult<'_, Quantity> {
     })
 }
 
-/// A piece of a circle.
+/// A piece of a circular order.
 fn circle<'a>(
     item: Fact<'a>,
     which: impl FnOnce(&DetailFacts, (usize, usize, Third)) -> Option<usize>,
@@ -153,7 +153,7 @@ fn circle<'a>(
     })
 }
 
-/// A piece and the one that it would have to lie behind, so that all can lie as they are said to.
+/// A piece and the one that it would have to go behind, so that all pieces can lie as stated.
 fn tucked(facts: &DetailFacts, stack: &ImpossibleStack) -> Option<[usize; 2]> {
     match stack.knot {
         Knot::Circle { inner, third: Third::Cover(cover), .. } => Some([inner, cover]),
@@ -163,7 +163,7 @@ fn tucked(facts: &DetailFacts, stack: &ImpossibleStack) -> Option<[usize; 2]> {
     }
 }
 
-/// It cannot be slit.
+/// Whether it cannot be slit.
 fn rigid(facts: &DetailFacts, piece: usize) -> bool {
     matches!(facts.detail.pieces[piece].material.kind, Some(MaterialKind::Unit | MaterialKind::Mass))
 }

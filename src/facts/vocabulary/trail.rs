@@ -4,18 +4,18 @@ use crate::facts::DetailFacts;
 use crate::facts::face::{DropEvent, DropStep, OPEN_HIGH, OPEN_LOW, StepKind};
 use crate::text::Span;
 
-/// One step of a water path: where the piece stands in the text, and what happens, with the height in its author's unit.
+/// One step of a water path: where the piece is in the text, and what happens, with the height in the author's unit.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct TrailStep {
     pub span: Span,
     pub message: String,
 }
 
-/// The way that stands for an event: that of its worst end.
+/// The path that is shown for an event: that of its worst end.
 pub fn trail(facts: &DetailFacts, event: &DropEvent) -> Vec<TrailStep> {
     let Some(end) = event.worst() else { return Vec::new() };
     let steps = facts.face.drops.trail(end);
-    // With a seal lost it passes behind the first piece of the event, and runs down the second.
+    // If a seal fails, the drop passes behind the first piece of the event and runs down the second.
     let starts = |step: &DropStep| if step.kind == StepKind::SealLost { event.pieces[1] } else { Some(step.piece) };
     let mut on = steps.first().and_then(starts).unwrap_or(0);
     steps

@@ -1,4 +1,4 @@
-//! How wide a strip of a wall its cladding leaves bare.
+//! How wide a strip of a wall its cladding leaves uncovered.
 
 use crate::facts::DetailFacts;
 use crate::facts::face::{Cells, Coordinate, Extent};
@@ -17,8 +17,8 @@ pub const FIELDS: &[Field] = &[Field::quantity(
 )
 .depends(Dependence::Always)];
 
-/// The widest rectangle of open cells, measured across its narrower way. Row by row from the bottom up: how high each column is open
-/// down from here, and for each height the widest run of columns that are open so high.
+/// The largest rectangle of uncovered cells, by its shorter side. Row by row from the bottom up, it counts how far down from
+/// this row each column is uncovered, and finds for each such height the widest run of columns that reach it.
 fn widest(facts: &DetailFacts, piece: usize) -> Option<Coordinate> {
     if !(piece + 1..facts.detail.pieces.len()).any(|other| clads(facts, piece, other)) {
         return None;
@@ -45,9 +45,9 @@ fn measure(extent: Extent) -> Coordinate {
     extent.length().unwrap_or(UNBOUNDED)
 }
 
-/// The largest of the narrower sides of the rectangles below a skyline.
+/// The largest of the shorter sides of all rectangles under a skyline of column heights.
 fn widest_under(heights: &[Coordinate], width: impl Fn(usize) -> Coordinate) -> Coordinate {
-    // Of the columns so far those that are still open so high, each with where its height begins.
+    // Heights that the columns so far still reach, each with the place where the run of columns of that height begins.
     let mut rising: Vec<(Coordinate, Coordinate)> = Vec::new();
     let (mut place, mut widest) = (0, 0);
     for column in 0..=heights.len() {
@@ -65,14 +65,14 @@ fn widest_under(heights: &[Coordinate], width: impl Fn(usize) -> Coordinate) -> 
     widest
 }
 
-/// Cladding of the assembly that the piece belongs to.
+/// Whether the other is cladding of the assembly that the piece belongs to.
 fn clads(facts: &DetailFacts, piece: usize, other: usize) -> bool {
     let (own, other) = (&facts.detail.pieces[piece], &facts.detail.pieces[other]);
     let join = own.layer.map(|layer| layer.join);
     join.is_some() && other.layer.map(|layer| layer.join) == join && other.material.kind == Some(MaterialKind::Cladding)
 }
 
-/// Tape, a screen or the air of a gap does not cover what it lies on.
+/// Whether nothing covers the piece in a cell. Tape, a screen or the air of a gap does not count as cover.
 fn is_open(facts: &DetailFacts, cells: &Cells, piece: usize, column: usize, row: usize) -> bool {
     let thin = |other: u32| {
         matches!(facts.detail.pieces[other as usize].material.kind, Some(MaterialKind::Gap | MaterialKind::Tape))

@@ -9,7 +9,7 @@ use crate::text::Span;
 /// A value at run time. Its type was settled when the rule was loaded.
 #[derive(Clone, Copy, Debug)]
 pub enum Value<'a> {
-    /// Not stated: the rule stays silent. When a material lacks a property, it is named so that the author can add it.
+    /// Not stated: the rule stays silent. Where a material lacks a property, this names it, so that the author can add it.
     Unknown(Option<Missing<'a>>),
     YesNo(bool),
     /// With the unit that its author wrote.
@@ -28,7 +28,7 @@ pub struct Missing<'a> {
     pub property: &'static str,
 }
 
-/// What a property would have to be stated of.
+/// What would have to state a missing property.
 #[derive(Clone, Copy, Debug)]
 pub enum Owner<'a> {
     Material(&'a Material),
@@ -58,7 +58,7 @@ impl<'a> Owner<'a> {
         }
     }
 
-    /// It could be read whole, so that what it lacks is lacking.
+    /// Whether all of it could be read, so that a property it does not state is really missing.
     pub fn is_known(self) -> bool {
         match self {
             Owner::Material(material) => material.kind.is_some(),
@@ -67,7 +67,7 @@ impl<'a> Owner<'a> {
     }
 }
 
-/// Several words of one list, in the form in which they are kept.
+/// Several words of one list, in the form in which the facts hold them.
 #[derive(Clone, Copy, Debug)]
 pub enum WordSet<'a> {
     Controls(Controls),

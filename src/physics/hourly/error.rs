@@ -11,9 +11,9 @@ pub struct TableError {
 
 #[derive(Clone, Debug, PartialEq)]
 pub enum Trouble {
-    /// There is nothing in the table.
+    /// The table is empty.
     Empty,
-    /// No line looks like a header. Holds what it would have to name.
+    /// No line looks like a header. Holds the columns that a header would have to name.
     NoHeader,
     /// The header lacks a column of this meaning. Holds its columns.
     MissingColumn { wanted: &'static str, columns: Vec<String> },
@@ -25,11 +25,11 @@ pub enum Trouble {
     Unreadable { column: String, text: String },
     /// A date such as 30 February, or hour 25.
     NoSuchTime { text: String },
-    /// Temperature outside what weather brings, C.
+    /// A temperature that no weather has, C.
     Temperature { celsius: f64 },
     /// Relative humidity below 0 or above 100 %, as written.
     Humidity { written: f64 },
-    /// A fraction among percentages.
+    /// A fraction in a column of percentages.
     Fraction { written: f64 },
     /// Hours are missing between this row and the one before.
     Gap { hours: usize },
@@ -37,7 +37,7 @@ pub enum Trouble {
     Backward,
     /// Fewer rows than a year has hours, or not a whole number of years.
     NotWholeYears { rows: usize },
-    /// There are too many errors to list the rest.
+    /// There are too many errors, and the rest are not listed.
     Many { more: usize },
 }
 

@@ -1,4 +1,4 @@
-//! Adds the hours of a table up to months.
+//! Monthly means of the hours of a table.
 
 use crate::physics::hourly::table::Table;
 use crate::physics::hourly::{TableError, Trouble};
@@ -15,28 +15,27 @@ pub struct MonthlyMean {
 pub struct MonthlyMeans {
     /// January first.
     pub months: [MonthlyMean; 12],
-    /// Hours that they were made of.
+    /// The number of hours in the mean.
     pub hours: usize,
 }
 
-/// The most errors that are listed one by one.
+/// The most errors that are listed.
 const LISTED: usize = 20;
 
 /// Monthly means of whole years without gaps.
 ///
-/// The humidity of a month is the mean vapor pressure of its hours over the saturation pressure of its mean
-/// temperature. ISO 13788 reckons with vapor pressures; a plain mean of relative humidity would not give their mean
-/// back, as the air is most humid when it is coldest. The humidity of an hour is over liquid water at every
-/// temperature, as stations report it (WMO-No. 8); that of the month is over ice below 0 C, as ISO 13788 reads it, and
-/// at most 1.
+/// The humidity of a month is the mean vapor pressure of its hours over the saturation pressure of its mean temperature. ISO
+/// 13788 computes with vapor pressures. A plain mean of relative humidity would not give their mean, since the air is most
+/// humid when it is coldest. The humidity of an hour is over liquid water at every temperature, as stations report it (WMO-No.
+/// 8); that of the month is over ice below 0 C, as ISO 13788 reads it, and at most 1.
 pub fn of(table: &Table) -> Result<MonthlyMeans, Vec<TableError>> {
     let mut errors = table.errors.clone();
-    // Not one above 1 in a whole year: those are fractions.
+    // If none is above 1 in a whole year, they are fractions.
     let fractions = table.rows.iter().all(|r| r.humidity <= 1.0);
     let to_share = if fractions { 1.0 } else { 0.01 };
     for pair in table.rows.windows(2) {
         let error = |trouble| TableError { line: Some(pair[1].line), trouble };
-        // A row that could not be read is an error of its own, not a gap as well.
+        // A row that could not be read is already an error, and is not reported as a gap as well.
         let before = |line: usize| table.errors.partition_point(|e| e.line < Some(line));
         let unread = before(pair[1].line) - before(pair[0].line);
         match pair[0].hour.missing_before(pair[1].hour) {

@@ -1,4 +1,4 @@
-//! Twelve monthly means out of a year of hours, given as a table of text.
+//! Twelve monthly means from a year of hours, given as a table of text.
 //!
 //! | part | does |
 //! |---|---|
@@ -18,11 +18,11 @@ pub use mean::{MonthlyMean, MonthlyMeans};
 /// `temp_air`, `T2m`, `Dry-bulb (C)`, …), one of relative humidity (`relative humidity`, `RH`, `RHum (%)`, …) and the
 /// time (`time`, or `date` and `time`, or `month`, `day` and `hour`).
 ///
-/// Lines above the header and below the table are passed over; columns part at commas, semicolons or tabs. Temperatures
-/// are C unless the header says F or K; humidities are percentages, or fractions if none is above 1. The table covers
-/// whole years without a gap; months may stem from different years, as in typical years.
+/// Lines above the header and below the table are ignored; columns are separated by commas, semicolons or tabs. Temperatures
+/// are C unless the header says F or K; humidities are percentages, or fractions if none is above 1. The table covers whole
+/// years without a gap; months may come from different years, as in typical years.
 ///
-/// Errors: all that is wrong, each with its line, in the order of the lines; at least one.
+/// Errors: one or more, each with its line, in the order of the lines.
 pub fn monthly_means(table: &str) -> Result<MonthlyMeans, Vec<TableError>> {
     let table = table::read(table)?;
     mean::of(&table)

@@ -6,7 +6,7 @@ use crate::physics::hourly::{TableError, Trouble};
 /// The rows of a table, with temperatures in C and humidities as written.
 pub struct Table {
     pub rows: Vec<HourRow>,
-    /// Rows that could not be used: known, but not part of the year.
+    /// Rows that could not be used. Their errors are reported, and they are not gaps in the year.
     pub errors: Vec<TableError>,
 }
 
@@ -75,7 +75,7 @@ const STAMP: &[&str] =
     &["time", "datetime", "date time", "timestamp", "date and time", "utc time", "local time", "time utc"];
 const CLOCK: &[&str] = &["time", "hour", "clock", "time of day"];
 
-/// Headers stand within so many lines from the top.
+/// The header is looked for in this many lines from the top.
 const HEADER_WITHIN: usize = 100;
 
 pub fn read(text: &str) -> Result<Table, Vec<TableError>> {
@@ -90,7 +90,7 @@ pub fn read(text: &str) -> Result<Table, Vec<TableError>> {
     })?;
 
     let body = lines[header + 1..].iter().enumerate().map(|(i, line)| (header + 2 + i, fields(line, delimiter)));
-    // Blank lines end nothing; a line of a single field is a title or a legend.
+    // Blank lines are skipped; a line with a single field is a title or a legend.
     let body: Vec<(usize, Vec<&str>)> =
         body.filter(|(_, f)| f.len() > 1 && f.iter().any(|f| !f.trim().is_empty())).collect();
     let slashes = match &columns.time {
@@ -108,7 +108,7 @@ pub fn read(text: &str) -> Result<Table, Vec<TableError>> {
             Err(trouble) => table.errors.push(TableError { line: Some(line), trouble }),
         }
     }
-    // Below the last row of a table there may be a legend, with commas in it.
+    // Below the last row there may be a legend, which may contain commas.
     let end = table.rows.last().map_or(usize::MAX, |r| r.line);
     table.errors.retain(|e| e.line < Some(end) || !matches!(e.trouble, Trouble::ShortRow { .. }));
     Ok(table)
@@ -123,7 +123,7 @@ fn row(line: usize, fields: &[&str], columns: &Columns, slashes: Slashes, delimi
     }
     let number = |column: &NamedColumn| {
         let text = text(column)?;
-        // Where semicolons part the columns, a comma may be the decimal point.
+        // Where semicolons separate the columns, a comma may be the decimal point.
         let point = if delimiter == ';' { text.replace(',', ".") } else { text.to_owned() };
         let unreadable = || Trouble::Unreadable { column: column.name.clone(), text: text.to_owned() };
         point.parse::<f64>().ok().filter(|n| n.is_finite()).ok_or_else(unreadable)
@@ -162,7 +162,7 @@ fn row(line: usize, fields: &[&str], columns: &Columns, slashes: Slashes, delimi
     Ok(HourRow { line, hour, temperature, humidity })
 }
 
-/// The line that names most of what is wanted, and its delimiter.
+/// The line that names the most of the wanted columns, and its delimiter.
 fn header(lines: &[&str]) -> Option<(usize, char)> {
     let wanted = |line: &str, delimiter: char| {
         let names: Vec<String> = fields(line, delimiter).into_iter().map(plain).collect();
@@ -205,7 +205,7 @@ fn columns(names: &[String]) -> Result<Columns, Vec<Trouble>> {
     }
 }
 
-/// By the unit that the name of the column has in brackets or at its end.
+/// The unit, which the name of the column has in brackets or at its end.
 fn to_celsius(name: &str) -> fn(f64) -> f64 {
     let unit: String = name.to_lowercase().chars().map(|c| if c.is_alphanumeric() { c } else { ' ' }).collect();
     match unit.split_whitespace().last() {
@@ -228,7 +228,7 @@ fn plain(name: &str) -> String {
     words.join(" ")
 }
 
-/// The fields of a row. Quotes around a field are taken off; a delimiter between them parts nothing.
+/// The fields of a row. Quotes around a field are taken off; a delimiter between quotes does not separate fields.
 fn fields(line: &str, delimiter: char) -> Vec<&str> {
     let mut fields = Vec::new();
     let (mut start, mut quoted) = (0, false);

@@ -1,6 +1,6 @@
 //! Dates and hours in the ways that weather tables write them.
 
-/// An hour of a year of 366 days. The year itself does not count: typical years are put together from several.
+/// An hour of a year of 366 days. The number of the year is ignored, since typical years are put together from several.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Hour {
     /// 0 to 11.
@@ -36,12 +36,12 @@ impl Hour {
         (DAYS[..self.month].iter().sum::<usize>() + self.day - 1) * 24 + self.hour
     }
 
-    /// Hours between the end of this one and the beginning of `next`: 0 if `next` follows, none if it is the same hour
-    /// or goes back. December goes over into January, and February into March with or without its 29th.
+    /// Hours between the end of this one and the beginning of `next`: 0 if `next` follows, none if it is the same hour or an
+    /// earlier one. December goes over into January, and February into March with or without its 29th.
     pub fn missing_before(self, next: Hour) -> Option<usize> {
         let (from, to) = (self.number(), next.number());
         let mut steps = (to + YEAR - from) % YEAR;
-        // Before 29 February, and at or after 1 March: a common year has a day less between.
+        // From before 29 February to 1 March or later: a common year has a day less in between.
         if from <= LEAP_DAY && to >= MARCH && to - from > 24 {
             steps -= 24;
         }
@@ -49,15 +49,15 @@ impl Hour {
     }
 }
 
-/// The order of day and month in dates with slashes, which only the whole table shows.
+/// The order of day and month in dates with slashes. Only the table as a whole shows which it is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Slashes {
     MonthFirst,
     DayFirst,
 }
 
-/// Reads `date`, and the hour after it or in `clock`: `2005-01-31T13:00`, `2005-01-31 13:00`, `20050131:1300`,
-/// `01/31/2005` with `13:00`, `31.01.2005 13:00`. Minutes and offsets of the zone are passed over.
+/// Reads `date`, and the hour after it or in `clock`: `2005-01-31T13:00`, `2005-01-31 13:00`, `20050131:1300`, `01/31/2005`
+/// with `13:00`, `31.01.2005 13:00`. Minutes and time zone offsets are ignored.
 pub fn parse(date: &str, clock: Option<&str>, slashes: Slashes) -> Result<Hour, BadTime> {
     let date = date.trim();
     let cut = date.find(|c: char| !(c.is_ascii_digit() || "-/.".contains(c))).unwrap_or(date.len());
@@ -87,7 +87,7 @@ pub fn hour_of(clock: &str) -> Option<usize> {
     }
 }
 
-/// Whether `date` has more than 12 in its first place, so that it can only be a day.
+/// Whether the first number of `date` is more than 12, so that it can only be the day.
 pub fn starts_with_day(date: &str) -> bool {
     date.trim()
         .split_once('/')

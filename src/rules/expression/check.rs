@@ -1,4 +1,5 @@
-//! Types, before any detail is read: a name that nothing has, a length against a permeance, a word that no list holds.
+//! The type check of expressions, before any detail is read. It finds undefined names, comparisons of a length with a
+//! permeance, and words that are in no list.
 
 use crate::facts::vocabulary::{Field, Kind, field, fields};
 use crate::finding::Finding;
@@ -9,7 +10,7 @@ use crate::rules::table::Table;
 use crate::rules::written::{Expr, Literal, Node, Word};
 use crate::text::Span;
 
-/// What an expression may refer to, and the problems met so far.
+/// What an expression may refer to, and the problems so far.
 pub struct TypeChecker<'c> {
     /// The kinds of the things in scope, the rule's own first.
     pub scopes: Vec<Kind>,
@@ -63,7 +64,7 @@ impl TypeChecker<'_> {
         checked.into_iter().collect()
     }
 
-    /// A value beside another whose words are known: a bare name may be one of them.
+    /// One side of an operation. Where the words of the other side are known, a bare name may be one of them.
     pub fn operand(&mut self, expr: &Expr<'_>, beside: Option<ExprType>) -> Typed {
         let list = match beside {
             Some(ExprType::Word(list) | ExprType::Words(list)) => Some(list),

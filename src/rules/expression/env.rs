@@ -9,18 +9,18 @@ use crate::rules::expression::eval::truth;
 use crate::rules::expression::{CandidateCache, Code, Truth};
 use crate::rules::table::Table;
 
-/// What an expression is evaluated in: the thing in question and, around it, the things that a rule came by.
+/// The environment of an expression: the innermost thing, the things in the scopes around it, and what they can refer to.
 #[derive(Clone, Copy)]
 pub struct Env<'e, 'a> {
     pub item: Fact<'a>,
     pub outer: Option<&'e Env<'e, 'a>>,
     pub constants: &'a [Constant],
     pub tables: &'a [Table],
-    /// What is known of the things of lists.
+    /// Cached results about the items of lists.
     pub lists: &'e CandidateCache,
     /// The unit system of numbers in sentences, when a project has chosen one.
     pub units: Option<System>,
-    /// How many more things of lists may be looked at. Lists within lists would otherwise take hours.
+    /// How many more items of lists may be looked at. Without a limit, nested lists could take hours.
     pub steps: &'e Cell<u64>,
 }
 
@@ -34,14 +34,14 @@ impl<'e, 'a> Env<'e, 'a> {
         env.item
     }
 
-    /// The things of a list, as long as there are steps left.
+    /// The items of a list, as long as there are steps left.
     #[inline]
     pub fn each(&self, items: FactList<'a>) -> impl Iterator<Item = Fact<'a>> + use<'a, 'e> {
         let steps = self.steps;
         items.iter().take_while(move |_| step(steps))
     }
 
-    /// The things of a list of which a condition may be so: what is missing is of no consequence there.
+    /// The items of a list that may satisfy a condition, for places where a missing property makes no difference.
     pub fn all_that_may(
         &self,
         condition: &'a Code,
@@ -69,7 +69,7 @@ impl<'e, 'a> Env<'e, 'a> {
     }
 }
 
-/// Goes one thing further, unless no steps are left.
+/// Takes one step, unless none are left.
 fn step(steps: &Cell<u64>) -> bool {
     steps.set(steps.get().saturating_sub(1));
     steps.get() > 0

@@ -41,7 +41,7 @@ pub fn value<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Value<'a> {
     }
 }
 
-/// A field of the thing `depth` scopes out, or of what the fields before it lead to.
+/// The value at the end of a path of fields, which starts at the thing `depth` scopes out.
 fn field<'a>(depth: usize, path: &[&'static Field], env: &Env<'_, 'a>) -> Value<'a> {
     if let ([own], 0) = (path, depth) {
         return own.get(env.item);
@@ -58,7 +58,7 @@ fn field<'a>(depth: usize, path: &[&'static Field], env: &Env<'_, 'a>) -> Value<
     last.get(item)
 }
 
-/// The value of a field, as nearly all subjects are, or of something else.
+/// The value of a subject. Nearly all subjects are fields, which are tried first.
 fn of_subject<'a>(subject: &'a Code, env: &Env<'_, 'a>) -> Value<'a> {
     match subject {
         Code::Field { depth, path } => field(*depth, path, env),
@@ -66,7 +66,7 @@ fn of_subject<'a>(subject: &'a Code, env: &Env<'_, 'a>) -> Value<'a> {
     }
 }
 
-/// The truth of a whole condition. Its parts are gone through right here: most rules are settled by the first of them.
+/// The truth of a whole condition. The loop over its parts is here, because the first part settles most rules.
 #[inline]
 pub fn truth_of_parts<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Truth {
     match code {
@@ -75,8 +75,8 @@ pub fn truth_of_parts<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Truth {
     }
 }
 
-/// The truth of a condition. Nearly all of the time of judging goes by here, so it holds no more than what rules are made of as
-/// a rule.
+/// The truth of a condition. Nearly all of the time of judging is spent here, so that this function handles the frequent cases
+/// alone.
 pub(super) fn truth<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Truth {
     match code {
         Code::Not(inner) => truth(inner, env).opposite(),
@@ -95,7 +95,7 @@ pub(super) fn truth<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Truth {
     }
 }
 
-/// The truth of a condition on more than one value, or on things of a list.
+/// The other cases: conditions on more than one value, or on the items of a list.
 #[inline(never)]
 fn truth_of_more<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Truth {
     match code {
@@ -125,8 +125,8 @@ fn truth_of_more<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Truth {
     }
 }
 
-/// The property that a condition is missing. Asked for seldom, and so found by going through it a second time: no answer
-/// has to carry it along.
+/// The property that a condition is missing. This is seldom needed, so it is found by evaluating the condition a second time,
+/// and no truth value has to carry it.
 pub fn cause<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Option<Missing<'a>> {
     if truth(code, env) != Truth::Missing {
         return None;
@@ -149,7 +149,7 @@ pub fn cause<'a>(code: &'a Code, env: &Env<'_, 'a>) -> Option<Missing<'a>> {
     }
 }
 
-/// Two quantities, or what is missing of the first that is not known.
+/// Two quantities, or what is missing for the first unknown one.
 fn quantities<'a>(sides: &'a [Code; 2], env: &Env<'_, 'a>) -> Result<(Quantity, Quantity), Option<Missing<'a>>> {
     match (value(&sides[0], env), value(&sides[1], env)) {
         (Value::Quantity(a), Value::Quantity(b)) => Ok((a, b)),

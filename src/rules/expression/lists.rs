@@ -1,5 +1,5 @@
-//! What is asked of each thing of a list alike. A rule about pieces may go through the pieces of the detail for each of them, and most
-//! of what it asks there depends on nothing but the piece at hand: that is evaluated once in a detail.
+//! A cache for conditions on the items of lists. A rule about pieces may search the pieces of the detail for each piece, and
+//! most of the condition depends on the item alone. That part is evaluated once per detail.
 
 use std::cell::RefCell;
 use std::rc::Rc;
@@ -13,15 +13,15 @@ use crate::rules::expression::Code;
 #[derive(Default)]
 pub struct CandidateCache(RefCell<HashMap<(*const Code, *const DetailFacts), Candidates>>);
 
-/// The numbers of the things of which a condition may be so; `None` where each has to be asked.
+/// The indices of the items that may satisfy a condition; `None` where each has to be evaluated.
 type Candidates = Option<Rc<[u32]>>;
 
-/// Going through fewer is as quick.
+/// A shorter list is evaluated just as fast without the cache.
 const FEWEST: usize = 4;
 
 impl CandidateCache {
-    /// The things of a list of which this may be so. `may_be` says whether the parts of the condition that depend on the fact alone
-    /// may all be so.
+    /// The items of a list that may satisfy a condition. `may_be` says whether an item may satisfy all parts that depend on the
+    /// item alone.
     pub fn candidates<'c>(
         &self,
         condition: &'c Code,
@@ -43,13 +43,13 @@ impl CandidateCache {
         found
     }
 
-    /// Goes on to another detail.
+    /// Clears the cache, before another detail.
     pub fn forget(&self) {
         self.0.borrow_mut().clear();
     }
 }
 
-/// What has to be so of the thing alone for a condition to be so.
+/// The parts of a condition that depend on the item alone and without which it cannot be true.
 fn alone(condition: &Code) -> Vec<&Code> {
     let parts = if let Code::And(parts) = condition { parts } else { std::slice::from_ref(condition) };
     parts.iter().filter(|part| !part.reaches_beyond(0)).collect()

@@ -84,7 +84,7 @@ pub enum Message<'a> {
     },
 }
 
-/// What two sides that do not go together were to do.
+/// The operation whose two sides do not match.
 #[derive(Clone, Copy, Debug)]
 pub enum Verb {
     Compare,
@@ -171,7 +171,7 @@ fn arguments_of(function: &str) -> &'static str {
     }
 }
 
-/// Two sides that do not go together, each shown with what it is.
+/// Two sides whose types do not match, each shown with its type.
 fn mismatch(verb: Verb, sides: [(ExprType, Span); 2], type_error: impl Fn(&str) -> Finding) -> Finding {
     let [(left, left_span), (right, right_span)] = sides;
     let finding = match (left, right) {

@@ -1,4 +1,4 @@
-//! The small language in which rules ask about facts: typed when a rule is loaded, evaluated without surprises.
+//! The small language in which rules ask about facts: type-checked when a rule is loaded, so that evaluation cannot fail.
 
 mod check;
 mod code;

@@ -8,7 +8,7 @@ use crate::rules::written::{Comparison, Operation};
 /// Compares two quantities of one dimension.
 #[inline]
 pub fn compare(comparison: Comparison, a: Quantity, b: Quantity) -> bool {
-    // Sums of written numbers are off by a few units in the last place; which must not matter when a limit is met exactly.
+    // Sums of written numbers are off by a few units in the last place. This must not matter where a limit is met exactly.
     let slack = 1e-9 * (a.si.abs().max(b.si.abs()) + a.unit.factor.min(b.unit.factor));
     let equal = (a.si - b.si).abs() <= slack;
     match comparison {
@@ -21,7 +21,7 @@ pub fn compare(comparison: Comparison, a: Quantity, b: Quantity) -> bool {
     }
 }
 
-/// Whether two values of one type are the same. Things are the same when they stand at one place under one name.
+/// Whether two values of one type are the same. Two things are the same if they have the same place and the same name.
 #[inline]
 pub fn same(a: &Value<'_>, b: &Value<'_>) -> bool {
     match (a, b) {
@@ -39,7 +39,7 @@ pub fn same_item(a: Fact<'_>, b: Fact<'_>) -> bool {
 }
 
 impl Arithmetic {
-    /// The result for two known sides, in the unit that it is shown in; none when it is not finite.
+    /// The result for two known sides, in the unit in which it is shown; `None` if it is not finite.
     pub fn of(&self, a: Quantity, b: Quantity) -> Option<Quantity> {
         let si = match self.operation {
             Operation::Plus => a.si + b.si,

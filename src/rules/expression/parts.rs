@@ -1,15 +1,15 @@
-//! What a condition is put together from with `and` or `or`, and the order in which its parts are asked.
+//! The parts that `and` or `or` joins to a condition, and the order in which they are evaluated.
 
 use std::ops::{Deref, DerefMut};
 
 use crate::rules::expression::Code;
 
-/// The parts as they are written. Any of them may settle the whole, and the result does not depend on their order, so that the
-/// quickest are asked first.
+/// The parts as they are written. Any of them may settle the whole and the result does not depend on their order, so the
+/// cheapest are evaluated first.
 #[derive(Clone, PartialEq)]
 pub struct Parts {
     written: Box<[Code]>,
-    /// The numbers of the parts as they are asked; `None` as they are written.
+    /// The indices of the parts in the order of evaluation; `None` for the order in which they are written.
     asked: Option<Box<[u8]>>,
 }
 
@@ -20,7 +20,7 @@ impl Parts {
     }
 }
 
-/// The least first: to go through a list costs more than all else.
+/// The cost of a part, of which the lowest goes first. Searching a list costs most.
 fn cost(part: &Code) -> u8 {
     match part {
         Code::Is { .. } | Code::Field { .. } => 0,

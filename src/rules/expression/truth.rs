@@ -1,4 +1,5 @@
-//! What comes of a condition. What is not stated stays unknown: `false and unknown` is false, `true and unknown` is unknown.
+//! The result of a condition. What depends on an unstated value is unknown: `false and unknown` is false, `true and unknown` is
+//! unknown.
 
 use crate::facts::vocabulary::{Missing, Value};
 
@@ -21,12 +22,12 @@ impl Truth {
         if missing.is_some() { Truth::Missing } else { Truth::Unknown }
     }
 
-    /// Of a value that is not of the type that was due, and so unknown.
+    /// For a value that is not of the expected type because it is unknown.
     pub fn of_unknown(value: &Value<'_>) -> Truth {
         Truth::of_missing(missing(value))
     }
 
-    /// Of two values, one of which is unknown. A missing property that has a name comes before one without.
+    /// For two values, one of which is unknown. A missing property that has a name comes before one without.
     pub fn of_either(a: &Value<'_>, b: &Value<'_>) -> Truth {
         Truth::of_missing(missing(a).or(missing(b)))
     }
@@ -49,8 +50,8 @@ pub fn some(parts: impl Iterator<Item = Truth>) -> Truth {
     decide(parts, Truth::Yes, Truth::No)
 }
 
-/// The first part that is `decisive` decides. Else an unknown part leaves it unknown, and one whose missing property has
-/// a name comes before one without.
+/// The first part that is `decisive` decides. Otherwise an unknown part makes the whole unknown; if several parts are unknown,
+/// one that can name its missing property wins.
 fn decide(parts: impl Iterator<Item = Truth>, decisive: Truth, otherwise: Truth) -> Truth {
     let mut all = otherwise;
     for part in parts {
@@ -62,7 +63,7 @@ fn decide(parts: impl Iterator<Item = Truth>, decisive: Truth, otherwise: Truth)
     all
 }
 
-/// What a value that is not known is missing, if that has a name.
+/// The missing property of an unknown value, if it can be named.
 pub fn missing<'a>(value: &Value<'a>) -> Option<Missing<'a>> {
     match value {
         Value::Unknown(missing) => *missing,

@@ -83,7 +83,7 @@ pub fn with_article(word: &str) -> String {
 }
 
 impl WordsOf {
-    /// Every word of the list, or `None` when any word may stand there.
+    /// Every word of the list, or `None` where any word is allowed.
     pub fn list(self, words: &Words, tables: &[Table]) -> Option<Vec<String>> {
         match self {
             WordsOf::Family(family) => family.words(words).map(|list| list.into_iter().map(String::from).collect()),
@@ -101,7 +101,7 @@ impl WordsOf {
         }
     }
 
-    /// Whether the list has an end, so that a word outside of it is a slip.
+    /// Whether the list is closed, so that a word outside of it is a mistake.
     pub fn closed(self) -> bool {
         !matches!(self, WordsOf::Free | WordsOf::Family(Family::Open))
     }

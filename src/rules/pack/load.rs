@@ -1,4 +1,4 @@
-//! How a pack is made: of the stock rules alone, which are read one by one, or of these together with a firm's.
+//! How a pack is loaded: from the stock rules alone, which are read one by one on demand, or from these together with a firm's.
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::{Arc, LazyLock};
@@ -37,17 +37,18 @@ impl Pack {
         }
         let sources = stock_sources();
         let files = vec![(prepared.whole(), Vec::new())];
-        // A table or a word of a firm may be at odds with a stock rule. Only the text of that rule has the place.
+        // A table or a word of a firm may break a stock rule. The place of the error is known only from the text of that rule.
         Pack::join(edition, &sources, files, firm).or_else(|_| Pack::of_edition(edition, &sources, firm))
     }
 
-    /// The stock rules alone, and what has been read of them, for all libraries of a run that say nothing of rules.
+    /// The stock rules alone, with whatever has been read of them so far. All libraries of a run without rule settings share
+    /// them.
     pub fn built_in() -> Arc<Pack> {
         static BUILT_IN: LazyLock<Arc<Pack>> = LazyLock::new(|| Arc::new(Pack::of_heads(read_prepared(PREPARED))));
         BUILT_IN.clone()
     }
 
-    /// The stock rules alone. Nothing of a firm's can be at odds with them, so that they can be read one by one.
+    /// The stock rules alone. No rules of a firm can break them, so they can be read one by one.
     fn of_heads(prepared: Prepared<'static>) -> Pack {
         let (mut merged, mut problems) = (MergedFiles::default(), Vec::new());
         merged.add(prepared.rest, false, &mut problems);
@@ -106,7 +107,7 @@ impl Pack {
         }
         let words = merged.words();
         let replaced = std::mem::take(&mut merged.replaced);
-        // Rules alone, without the built-in ones, assume nothing.
+        // Rules without the built-in ones come with no assumed values.
         let assumed_table = merged.assumed.take().unwrap_or_default();
         let assumed =
             if assumed_table.constants.is_empty() { Ok(Assumed::default()) } else { assumed_table.settle(&words) };
@@ -156,7 +157,7 @@ impl Pack {
     }
 }
 
-/// What rules out most rules about each kind, in the order of `Kind::ALL`.
+/// The sieve of each kind, in the order of `Kind::ALL`.
 fn sieves(rules: &[(bool, RawRule<'_>)], tables: &[Table], words: &Words) -> Vec<Sieve> {
     let of = |kind: Kind| {
         let about = rules.iter().map(|(_, rule)| rule).filter(|rule| rule.about.text == kind.word());

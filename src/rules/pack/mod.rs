@@ -21,30 +21,30 @@ use crate::text::{FileId, Source, Span};
 
 pub use built_in::stock_sources;
 
-/// Rules ready to be asked. Nothing in it is unchecked.
+/// Rules that are checked and ready to be evaluated.
 #[derive(Default)]
 pub struct Pack {
     /// In the order of their ids.
     pub rules: Vec<Rule>,
     pub tables: Arc<[Table]>,
-    /// What the language takes from the rules: kinds of detail, surfaces, adhesives, ids.
+    /// Words of the language that come from rule files: kinds of detail, surfaces, adhesives, ids.
     pub words: Words,
-    /// What facts take for granted, as it is written and as facts read it.
+    /// The assumptions of the facts, as written and as facts read them.
     pub assumed_table: AssumedTable,
     pub assumed: Arc<Assumed>,
     /// The unit system of numbers in findings; without one, each number keeps its own unit.
     pub units: Option<System>,
     /// The rules about each kind, in the order of `Kind::ALL`.
     about: Vec<RulesAbout>,
-    /// What rules out most of them, unless they are read one by one.
+    /// The sieves, unless the stock rules are read one by one.
     sieves: Vec<Sieve>,
-    /// What the stock rules stand on, where they are read one by one.
+    /// The context of stock rules that are read one by one.
     stock: Option<Arc<StockContext>>,
     /// The files of the rules; those of the stock rules alone are made on demand.
     sources: OnceLock<BTreeMap<FileId, Arc<Source>>>,
     /// Those of them that are a firm's.
     pub firm: Vec<FileId>,
-    /// The stock rules and tables in whose place a firm's stand, with where those do.
+    /// The stock rules and tables that a firm has replaced, with the places of the replacements.
     pub replaced: Vec<(Name, Span)>,
     /// The edition of the stock rules that the project has pinned.
     pub edition: Option<String>,
@@ -56,12 +56,12 @@ pub struct RulesAbout {
     numbers: Vec<usize>,
     /// Those that are not off, by their numbers here.
     pub asked: RuleSet,
-    /// Those of them that a project has changed: what ruled them out may hold no more.
+    /// Those of them that a project has adjusted, for which the sieve may no longer be right.
     pub adjusted: RuleSet,
 }
 
 impl Pack {
-    /// Notes which rules are asked about which kind; those that are off are asked about none.
+    /// Builds the index of rules by kind, without those that are off.
     pub fn index(&mut self) {
         let of = |kind: Kind| {
             let numbers = (0..self.rules.len()).filter(|number| self.rules[*number].about == kind);
@@ -122,13 +122,13 @@ impl Pack {
         self.written(rule).map_or_else(Vec::new, |raw| raw.examples)
     }
 
-    /// What a rule lets pass, with the reasons, read from its file on demand.
+    /// The exceptions of a rule with their reasons, read from its file on demand.
     pub fn exceptions(&self, rule: &Rule) -> Vec<Exception<'_>> {
         self.written(rule).map_or_else(Vec::new, |raw| raw.except)
     }
 
-    /// As many rules as this one has exceptions, each without one of them, to be asked instead of all others. Their ids are
-    /// `without-0`, `without-1` and so on.
+    /// A pack of copies of this rule, one for each exception and each without that exception. Their ids are `without-0`,
+    /// `without-1` and so on.
     pub fn without_exceptions(&self, rule: &Rule) -> Pack {
         let raw = self.written(rule).expect("the rule was read from its file");
         let without = |exception: usize| {

@@ -3,12 +3,12 @@
 use std::collections::BTreeSet;
 use std::sync::Arc;
 
-/// These words, or all but these.
+/// The allowed words: either these, or all but these.
 #[derive(Clone)]
 pub struct Allowed {
     pub words: BTreeSet<Arc<str>>,
     pub not: bool,
-    /// The constants that stand for some of them.
+    /// The constants that some of them come from.
     pub constants: BTreeSet<Arc<str>>,
 }
 

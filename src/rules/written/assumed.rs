@@ -1,4 +1,4 @@
-//! What facts take for granted, as a rule file writes it: `[assumed]` with a value for each name.
+//! The assumptions of the facts as written in a rule file: `[assumed]` with a value for each name.
 
 use serde::{Deserialize, Serialize};
 use toml::de::DeTable;

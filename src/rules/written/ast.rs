@@ -24,7 +24,7 @@ pub struct Word<'t> {
 #[derive(Clone, Debug, Serialize, Deserialize)]
 pub enum Node<'t> {
     Quantity(Quantity),
-    /// In double quotes: a word that is no name, such as "6A".
+    /// A word in double quotes, such as "6A", which could not be written as a name.
     Text(&'t str),
     /// Names joined by `.`.
     Path(#[serde(borrow)] Vec<Word<'t>>),
@@ -63,7 +63,7 @@ pub enum Operation {
 }
 
 impl Expr<'_> {
-    /// Whether it goes through a list or a table.
+    /// Whether it searches a list or a table.
     #[cfg_attr(sealed, allow(dead_code, reason = "the build script asks it"))]
     pub fn searches(&self) -> bool {
         let any = |parts: &[Expr<'_>]| parts.iter().any(Expr::searches);

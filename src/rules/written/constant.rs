@@ -1,4 +1,4 @@
-//! Values that rule files write: named constants, cells of tables, adjustments.
+//! Values in rule files: named constants, cells of tables, adjustments.
 
 use std::sync::Arc;
 
@@ -20,7 +20,7 @@ pub struct RawConstant {
     pub span: Span,
 }
 
-/// A value that a rule file writes.
+/// A value in a rule file.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub enum Literal {
     YesNo(bool),
@@ -43,7 +43,7 @@ impl Literal {
     }
 }
 
-/// A quantity or a word in quotes, a plain number, true or false, or a list of quantities or words.
+/// Reads a quantity or a word in quotes, a plain number, true or false, or a list of quantities or words.
 pub fn read_literal(value: &Spanned<DeValue<'_>>, reader: &TomlReader<'_>) -> Result<Literal, Refusal> {
     let span = reader.span(value.span());
     match value.get_ref() {

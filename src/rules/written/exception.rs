@@ -1,4 +1,4 @@
-//! What a rule lets pass, each with its reason: `[[rule.except]]`.
+//! The exceptions of a rule, each with its reason: `[[rule.except]]`.
 
 use serde::{Deserialize, Serialize};
 use toml::de::DeTable;
@@ -25,7 +25,7 @@ impl<'s> Exception<'s> {
 }
 
 impl<'s> RawRule<'s> {
-    /// What it looks at: what `when` says, and nothing that it excepts. Of what cannot be read, the problems.
+    /// The condition for what the rule looks at: `when`, and none of the exceptions. If it cannot be read, the problems.
     pub fn looked_at(&self) -> Result<Expr<'_>, Vec<Finding>> {
         let (mut parts, mut problems) = (Vec::new(), Vec::new());
         match &self.when {

@@ -1,4 +1,4 @@
-//! A part of a rule that is in a language of its own: an expression, or a sentence.
+//! A part of a rule that has its own syntax: an expression or a sentence.
 
 use serde::{Deserialize, Serialize};
 
@@ -6,14 +6,14 @@ use crate::rules::written::Quoted;
 
 #[derive(Clone, Debug, Serialize, Deserialize)]
 pub enum Written<'s, T> {
-    /// To be read when the rule is checked, which reports its mistakes.
+    /// As text, to be parsed when the rule is checked, which reports its mistakes.
     Written(#[serde(borrow)] Quoted<'s>),
-    /// Of a stock rule, read when the program was built. It knows no places.
+    /// Of a stock rule, parsed when the program was built. It has no places in the file.
     Read(T),
 }
 
 impl<'s, T> Written<'s, T> {
-    /// The same, read. What cannot be read stays as it is written.
+    /// The same, parsed. If it cannot be parsed, it stays as text.
     pub fn read<'t, U>(&'t self, read: impl FnOnce(&'t Quoted<'s>) -> Option<U>) -> Written<'t, U> {
         match self {
             Written::Written(quoted) => read(quoted).map_or_else(|| Written::Written(quoted.clone()), Written::Read),

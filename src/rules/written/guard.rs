@@ -1,32 +1,33 @@
-//! What the words of a thing have to be for a rule to find fault with it: read off the conditions of the rule, before any type is
-//! known. A word that turns out to be none is noticed when the fields are there (`rules/sieve`).
+//! Guards: which words a thing must have to fail a rule, read off the conditions of the rule before any type is known. Where a
+//! name turns out not to be a word, `rules/sieve`, which knows the fields, drops the guard.
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 use crate::rules::written::{Allowed, Comparison, Expr, Literal, Node, RawRule, Word, Written, parse};
 
-/// By the print of what gives the word: that itself, and the words that it may be.
+/// The subject that gives a word and the words that it may be, by the print of the subject.
 pub type Guards<'t> = BTreeMap<Vec<u8>, (Expr<'t>, Allowed)>;
 
-/// What a field that is true or not gives, and whether a value is known, as words.
+/// Yes and no as words: for yes-or-no fields, and for whether a value is known.
 pub const YES: &str = "yes";
 pub const NO: &str = "no";
 
 impl<'s> RawRule<'s> {
-    /// It looks at nothing that these do not allow, or is content with it. What cannot be read guards nothing.
+    /// The guards of a rule. A thing that they do not allow cannot fail it: the rule does not look at it, or the thing has what
+    /// the rule needs. A condition that cannot be read gives no guards.
     pub fn guards(&self) -> Guards<'_> {
         let when = if self.when.is_none() && self.except.is_empty() { None } else { self.looked_at().ok() };
         let needs = match &self.needs {
             Written::Read(expr) => Some(expr.clone()),
             Written::Written(quoted) => parse(quoted, 0..quoted.text.len()).ok(),
         };
-        // It finds fault with what it looks at and what is not as it needs it.
+        // A thing fails if `when` is true and `needs` is false.
         let sides = [when.map(|when| self.of(&when, false)), needs.map(|needs| self.of(&needs, true))];
         sides.into_iter().flatten().reduce(all).unwrap_or_default()
     }
 
-    /// What has to be for a condition to be so, or for it not to be so.
+    /// The guards without which a condition cannot be true or, with `negated`, cannot be false.
     fn of<'t>(&self, condition: &Expr<'t>, negated: bool) -> Guards<'t> {
         let one = |subject: &Expr<'t>, named: NamedWords, not: bool| match self.mentions(subject) {
             true => Guards::new(),
@@ -47,7 +48,7 @@ impl<'s> RawRule<'s> {
                 self.words(sides).map_or_else(Guards::new, |words| one(&sides[0], words, not))
             }
             Node::In { negated: not_in, sides } => match (&sides[0].node, &sides[1].node) {
-                // One of the words that a thing has, as in `water in holds`.
+                // Whether a field of several words holds one, as in `water in holds`, is a subject of its own, with yes or no.
                 (Node::Path(_), Node::Path(_)) if !self.mentions(&sides[1]) => {
                     let is_in = Expr { node: Node::In { negated: false, sides: sides.clone() }, ..*condition };
                     one(&is_in, NamedWords::yes(), negated != *not_in)
@@ -73,7 +74,7 @@ impl<'s> RawRule<'s> {
         elements.iter().all(|element| self.add_named(element, &mut named)).then_some(named)
     }
 
-    /// Adds a word, or what a constant stands for; false for all else.
+    /// Adds a word, or the words of a constant; false for anything else.
     fn add_named(&self, expr: &Expr<'_>, named: &mut NamedWords) -> bool {
         let name = match &expr.node {
             Node::Text(text) => text,
@@ -92,7 +93,7 @@ impl<'s> RawRule<'s> {
         }
     }
 
-    /// Whether a constant of the rule stands in a field's place.
+    /// Whether a subject mentions a constant of the rule, where a field is expected.
     fn mentions(&self, subject: &Expr<'_>) -> bool {
         let named = |word: &Word<'_>| {
             self.constants.iter().any(|constant| *constant.name == *word.text)
@@ -107,11 +108,11 @@ impl<'s> RawRule<'s> {
     }
 }
 
-/// Words as a condition names them.
+/// The words that a condition names.
 #[derive(Default)]
 struct NamedWords {
     words: BTreeSet<Arc<str>>,
-    /// The constants that stand for some of them.
+    /// The constants that some of them come from.
     constants: BTreeSet<Arc<str>>,
 }
 
@@ -127,7 +128,7 @@ impl NamedWords {
     }
 }
 
-/// What has to be for both.
+/// The guards of two conditions that both have to be true.
 fn all<'t>(mut guards: Guards<'t>, others: Guards<'t>) -> Guards<'t> {
     for (print, (subject, allowed)) in others {
         let known = guards.get(&print).map(|(_, known)| known.both(&allowed));
@@ -136,7 +137,7 @@ fn all<'t>(mut guards: Guards<'t>, others: Guards<'t>) -> Guards<'t> {
     guards
 }
 
-/// What has to be for either.
+/// The guards of two conditions of which either has to be true.
 fn any<'t>(guards: Guards<'t>, others: Guards<'t>) -> Guards<'t> {
     let both = |(print, (subject, allowed)): (Vec<u8>, (Expr<'t>, Allowed))| {
         let (_, other) = others.get(&print)?;
@@ -146,7 +147,7 @@ fn any<'t>(guards: Guards<'t>, others: Guards<'t>) -> Guards<'t> {
 }
 
 impl Expr<'_> {
-    /// What is the same has the same print: places are not part of it.
+    /// The same expression has the same print, wherever it is written: places are not part of it.
     fn print(&self) -> Vec<u8> {
         postcard::to_allocvec(self).expect("expressions can be written into memory")
     }
@@ -158,7 +159,7 @@ mod tests {
     use crate::rules::written::read;
     use crate::text::{FileId, Source};
 
-    /// What each subject may be, as in `kind: tape sheet` and `role: not pan`.
+    /// The allowed words of each subject, as in `kind: tape sheet` and `role: not pan`.
     fn guards(conditions: &str) -> Vec<String> {
         let text =
             format!("[[rule]]\nid = 'r'\ntitle = 't'\nlevel = 'note'\nabout = 'piece'\nsays = 's'\n{conditions}\n");

@@ -1,11 +1,11 @@
-//! All that can be wrong with a rule file by itself, each message with its id and what to do about it.
+//! The messages about a rule file by itself, each with its id and what to do about it.
 
 use crate::finding::{Finding, Id, Known};
 use crate::quantity::{NumberError, UNITS};
 use crate::rules::written::RULE_KEYS;
 use crate::text::{Span, nearest};
 
-/// What a rule file says wrongly. The code that finds it builds the variant; its wording is here.
+/// A mistake in a rule file. The code that finds it builds the variant; its wording is here.
 #[derive(Clone, Debug)]
 pub enum Message<'a> {
     // The file, and expressions and sentences in it.
@@ -89,7 +89,7 @@ pub enum Message<'a> {
     },
 }
 
-/// A finding in the place of a value; boxed, since it is large and seldom.
+/// A finding instead of a value; boxed, since it is large and rare.
 pub type Refusal = Box<Finding>;
 
 impl<'a> Message<'a> {
@@ -98,7 +98,7 @@ impl<'a> Message<'a> {
         Message::UnknownKey { what: "a rule", name, known: &RULE_KEYS }
     }
 
-    /// The same as `at`, in the place of a value.
+    /// The same as `at`, as an error instead of a value.
     pub fn refuse<T>(self, span: Span) -> Result<T, Refusal> {
         Err(Box::new(self.at(span)))
     }

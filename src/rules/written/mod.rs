@@ -1,5 +1,5 @@
-//! A rule file as it is written, held against nothing yet. The build script reads the stock rules by this very module, so that
-//! a start of the program has neither TOML nor expressions to read. It uses text, quantities and findings alone.
+//! A rule file as written, checked against nothing yet. The build script reads the stock rules with this same module, so that
+//! the program parses neither TOML nor expressions when it starts. It uses text, quantities and findings alone.
 
 mod allowed;
 mod assumed;

@@ -1,4 +1,5 @@
-//! From text to expression. A text that is none is one finding, under the word where it stops making sense.
+//! Parses a text into an expression. A text that is not an expression gives one finding, at the word where it stops making
+//! sense.
 
 use pest::Parser;
 use pest::error::{ErrorVariant, InputLocation};
@@ -29,7 +30,7 @@ pub fn parse<'t>(quoted: &'t Quoted<'_>, part: std::ops::Range<usize>) -> Result
     reader.by_grammar(text)
 }
 
-/// Operands and what joins them, in written order.
+/// Operands and the operators between them, in written order.
 type Operands<'t> = std::iter::Peekable<Pairs<'t, Rule>>;
 
 fn goes_on(row: &mut Operands<'_>, word: Rule) -> bool {
@@ -38,7 +39,7 @@ fn goes_on(row: &mut Operands<'_>, word: Rule) -> bool {
 
 struct ExpressionParser<'t, 's> {
     quoted: &'t Quoted<'s>,
-    /// Where the expression begins in the quoted text.
+    /// Where the expression begins within the quoted text.
     start: usize,
 }
 

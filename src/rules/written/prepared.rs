@@ -1,7 +1,7 @@
 //! The stock rules as the build script keeps them for the program: in the order of their ids, with expressions and sentences
-//! read, without examples and without the places of words in expressions. Of each rule its head is read when the program
-//! starts, what it asks once something may fail it, and what it says once something does. Tables, and what rules out most rules
-//! about a kind, are read when somebody asks for them.
+//! parsed, but without examples and without the places of words in expressions. The program reads the head of each rule when it
+//! starts, its requirement once something may fail it, and its wording once something does. Tables and sieves are read on
+//! demand.
 
 use std::collections::BTreeSet;
 
@@ -12,7 +12,8 @@ use crate::rules::written::{
     Expr, Quoted, RawConstant, RawFile, RawRule, SentencePart, Written, parse, read_sentence, sieve,
 };
 
-/// Whether a file below `rules` holds stock rules. The library to begin from has settings, and editions are asked for by name.
+/// Whether a file below `rules` holds stock rules. The folder of the starter library has settings, and editions are read by
+/// name.
 pub fn is_stock(path: &str) -> bool {
     path.ends_with(".toml") && !path.starts_with("start") && !path.starts_with("editions")
 }
@@ -20,18 +21,18 @@ pub fn is_stock(path: &str) -> bool {
 /// All stock rules.
 #[derive(Serialize, Deserialize)]
 pub struct Prepared<'s> {
-    /// What the files hold besides rules and tables, as if it stood in one of them.
+    /// Everything in the files besides rules and tables, as if it were all in one file.
     #[serde(borrow)]
     pub rest: RawFile<'s>,
     /// By their names, each a `RawTable` to be read when needed.
     pub tables: Vec<(&'s str, &'s [u8])>,
     /// In the order of their ids.
     pub rules: Vec<RuleHead<'s>>,
-    /// By the kinds of things, what rules out most rules about them, each a list of `RawSubject`.
+    /// The sieve of each kind of thing, a list of `RawSubject`.
     pub sieves: Vec<(&'s str, &'s [u8])>,
 }
 
-/// What is known of a rule before anything is held against it.
+/// The part of a rule that is read before anything is evaluated.
 #[derive(Serialize, Deserialize)]
 pub struct RuleHead<'s> {
     #[serde(borrow)]
@@ -41,7 +42,7 @@ pub struct RuleHead<'s> {
     pub about: Quoted<'s>,
     /// `RawRequirement`, to be read when needed.
     pub requirement: &'s [u8],
-    /// `Written<Expr>`: most things are not what a rule looks at.
+    /// `Written<Expr>`, by itself because a rule does not look at most things.
     pub needs: &'s [u8],
     /// `RawWording`.
     pub wording: &'s [u8],
@@ -52,12 +53,12 @@ pub struct RuleHead<'s> {
 pub struct RawRequirement<'s> {
     #[serde(borrow)]
     pub when: Option<Written<'s, Expr<'s>>>,
-    /// `when` goes through lists, and what it needs does not.
+    /// `when` searches lists, and `needs` does not.
     pub needs_first: bool,
     pub constants: Vec<RawConstant>,
 }
 
-/// What it says of a thing that fails it.
+/// What it says about a thing that fails it.
 #[derive(Serialize, Deserialize)]
 pub struct RawWording<'s> {
     #[serde(borrow)]
@@ -68,7 +69,7 @@ pub struct RawWording<'s> {
     pub basis: Vec<Basis>,
 }
 
-/// What the program starts from.
+/// The stock rules in the form that is built into the program.
 pub fn prepare(files: &[RawFile<'_>]) -> Vec<u8> {
     let mut rules: Vec<RawRule<'_>> = files.iter().flat_map(|file| &file.rules).map(RawRule::prepared).collect();
     rules.sort_by(|a, b| a.id.text.cmp(&b.id.text));
@@ -105,7 +106,7 @@ fn rest<'s>(files: &[RawFile<'s>]) -> RawFile<'s> {
     rest
 }
 
-/// Back from there, or from a part of it.
+/// Reads that form, or a part of it.
 pub fn read<'s, T: Deserialize<'s>>(bytes: &'s [u8]) -> T {
     postcard::from_bytes(bytes).expect("the build script has written it")
 }
@@ -115,7 +116,7 @@ fn written(what: &impl Serialize) -> Vec<u8> {
 }
 
 impl<'s> Prepared<'s> {
-    /// All of it, as if it had just been read from one file.
+    /// All of it, as if it had been read from a single file.
     pub fn whole(self) -> RawFile<'s> {
         let Prepared { rest, tables, rules, .. } = self;
         let tables = tables.into_iter().map(|(_, table)| read(table)).collect();
@@ -156,7 +157,7 @@ impl<'s> RuleHead<'s> {
 impl RawRule<'_> {
     fn prepared(&self) -> RawRule<'_> {
         let rule: RawRule<'_> = self.clone();
-        // What cannot be read stays as it is written, to be complained of when it is checked.
+        // What cannot be parsed stays as text, and is reported when it is checked.
         let (when, except) = match self.looked_at() {
             _ if self.except.is_empty() => (self.when.as_ref().map(expression), Vec::new()),
             Ok(expr) => (Some(Written::Read(expr)), Vec::new()),
@@ -183,7 +184,7 @@ impl RawRule<'_> {
     }
 }
 
-/// What cannot be read stays as it is written, to be complained of when it is checked.
+/// What cannot be parsed stays as text, and is reported when it is checked.
 fn expression<'t>(form: &'t Written<'_, Expr<'_>>) -> Written<'t, Expr<'t>> {
     form.read(|quoted: &'t Quoted<'_>| parse(quoted, 0..quoted.text.len()).ok())
 }

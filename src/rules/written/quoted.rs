@@ -1,4 +1,4 @@
-//! A string of a rule file with the way back from its bytes to those of the file, so that an error inside has a caret.
+//! A string of a rule file that can map its bytes back to those of the file, so that an error inside it has an exact place.
 
 use std::borrow::Cow;
 
@@ -18,11 +18,11 @@ pub struct Quoted<'s> {
 
 #[derive(Clone, Debug, Default)]
 enum Origin {
-    /// The text stands in the file as it is, from this byte on.
+    /// The text is in the file unchanged, from this byte on.
     Verbatim(u32),
     /// The byte of the file for each byte of the text, and one for its end.
     Mapped(Vec<u32>),
-    /// Not known: errors stand under the whole string.
+    /// Unknown: errors point to the whole string.
     #[default]
     Whole,
 }

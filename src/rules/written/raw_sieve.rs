@@ -1,5 +1,5 @@
-//! The guards of all rules about one kind of thing, by what gives the words: one look at a word tells which rules it rules out. The
-//! build script makes it of the stock rules, and the program of those of a firm.
+//! The sieve of one kind of thing: the guards of all rules about it, by the field that gives the word, so that one look at a
+//! word rules out many rules. The build script makes it for the stock rules; the program makes it for those of a firm.
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
@@ -9,24 +9,25 @@ use serde::{Deserialize, Serialize};
 use crate::rules::written::Allowed;
 use crate::rules::written::{Expr, Node, RawRule, RuleSet};
 
-/// What gives a word, and which rules each word rules out.
+/// A field that gives a word, and which rules each word rules out.
 #[derive(Serialize, Deserialize)]
 pub struct RawSubject<'s> {
     /// A field, or `known` of one.
     #[serde(borrow)]
     pub subject: Expr<'s>,
-    /// It is the same for all that lies in one detail.
+    /// Whether it is the same for everything in one detail.
     pub of_detail: bool,
-    /// The constants that stand for words there.
+    /// The constants that some of the words come from.
     pub constants: BTreeSet<Arc<str>>,
-    /// The rules that ask for it.
+    /// The rules whose guards use it.
     pub asks: RuleSet,
     pub rules_out: Vec<(Arc<str>, RuleSet)>,
-    /// What every other word rules out.
+    /// The rules that any other word rules out.
     pub otherwise: RuleSet,
 }
 
-/// Of the rules about one kind, in the order of their numbers. What is asked of the detail comes first, then what most rules ask.
+/// The sieve of the rules about one kind, in the order of their numbers. Subjects of the detail come first, then those that
+/// most rules use.
 pub fn sieve<'r, 's: 'r>(rules: impl Iterator<Item = &'r RawRule<'s>>) -> Vec<RawSubject<'r>> {
     let mut subjects: BTreeMap<Vec<u8>, Asked<'r>> = BTreeMap::new();
     for (number, rule) in rules.enumerate() {
@@ -36,12 +37,12 @@ pub fn sieve<'r, 's: 'r>(rules: impl Iterator<Item = &'r RawRule<'s>>) -> Vec<Ra
         }
     }
     let mut subjects: Vec<RawSubject<'r>> = subjects.into_values().map(Asked::subject).collect();
-    // The order of the prints stays where as many ask.
+    // The sort is stable: subjects of as many rules stay in the order of their prints.
     subjects.sort_by_key(|subject| (!subject.of_detail, std::cmp::Reverse(subject.asks.len())));
     subjects
 }
 
-/// What gives a word, and the rules that ask for it.
+/// A field that gives a word, and the rules that use it.
 struct Asked<'t> {
     subject: Expr<'t>,
     by: Vec<(usize, Allowed)>,

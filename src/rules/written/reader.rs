@@ -1,4 +1,4 @@
-//! Reading TOML tables key by key, with a finding for whatever a table cannot hold.
+//! Reads TOML tables key by key, with a finding for whatever is not allowed in a table.
 
 use std::sync::Arc;
 
@@ -17,7 +17,7 @@ pub fn read_table<'s>(source: &Source, text: &'s str) -> (Spanned<DeTable<'s>>, 
     (table, errors.collect())
 }
 
-/// One file being read. Problems gather in `problems`; reading goes on.
+/// One file being read. Problems are collected in `problems`, and reading goes on.
 pub struct TomlReader<'s> {
     pub source: &'s Arc<Source>,
     pub problems: Vec<Finding>,
@@ -40,12 +40,12 @@ impl<'s> TomlReader<'s> {
         self.problems.push(message.at(span));
     }
 
-    /// Notes what a file is wrong in beyond its keys and their types.
+    /// Adds a problem of another sort than wrong keys and types.
     pub fn problem(&mut self, finding: Finding) {
         self.problems.push(finding);
     }
 
-    /// Refuses every key that is not of the list.
+    /// Refuses every key that is not in the list.
     pub fn only(&mut self, table: &DeTable<'_>, allowed: &[&str], what: &str) {
         for key in table.keys().filter(|key| !allowed.contains(&&**key.get_ref())) {
             self.refuse(self.span(key.span()), Message::UnknownKey { what, name: key.get_ref(), known: allowed });
@@ -107,7 +107,7 @@ impl<'s> TomlReader<'s> {
         tables
     }
 
-    /// Text that has to be there.
+    /// Text that is required.
     pub fn required(&mut self, table: &DeTable<'s>, key: &str, what: &str, span: Span) -> Option<Quoted<'s>> {
         if !table.contains_key(key) {
             self.refuse(span, Message::MissingKey { what, key });

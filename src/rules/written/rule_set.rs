@@ -1,4 +1,4 @@
-//! A set of rules about one kind of thing, by their numbers among these.
+//! A set of rules about one kind of thing. Rules are numbered within their kind.
 
 use serde::{Deserialize, Serialize};
 
@@ -23,7 +23,7 @@ impl RuleSet {
         self.0.iter_mut().zip(&others.0).for_each(|(own, other)| *own |= other);
     }
 
-    /// Takes over what is in another, in the room that it has.
+    /// Becomes a copy of another set, without a new allocation.
     pub fn copy(&mut self, other: &RuleSet) {
         self.0.clone_from(&other.0);
     }

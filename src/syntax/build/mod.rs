@@ -1,4 +1,4 @@
-//! From what the grammar recognized to statements and clauses.
+//! Makes statements and clauses from what the grammar recognized.
 
 mod value;
 
@@ -15,7 +15,7 @@ use crate::syntax::message::Message;
 use crate::text::{FileId, Span};
 pub use value::wide;
 
-/// A statement while it is read.
+/// A statement while it is being read.
 pub struct Draft<'a> {
     pub text: &'a str,
     pub file: FileId,
@@ -23,7 +23,7 @@ pub struct Draft<'a> {
     pub form: &'static Form,
     pub names: StatementNames,
     pub clauses: Vec<PlacedClause>,
-    /// Clauses that were met, whether or not they could be read.
+    /// The clauses seen so far, whether or not they could be read.
     pub met: ClauseSet,
     pub doubtful: bool,
     pub span: Span,
@@ -61,13 +61,13 @@ impl<'a> Draft<'a> {
         Span::new(self.file, start, end)
     }
 
-    /// Reports what is wrong, so that the statement is not taken for what its author meant.
+    /// Reports a problem, and marks the statement as doubtful: it may not be what its author meant.
     pub fn refuse(&mut self, span: Span, message: Message<'_>) {
         self.problems.add(message.at(span));
         self.doubtful = true;
     }
 
-    /// Takes what the rule of the whole statement recognized. `base` is where its text begins.
+    /// Takes the result of the grammar rule for the whole statement. `base` is where its text begins.
     pub fn line(&mut self, line: Pair<'_, Rule>, base: usize) {
         let mut amounts: Vec<(Span, Quantity)> = Vec::new();
         let mut words: Vec<Span> = Vec::new();
@@ -96,7 +96,7 @@ impl<'a> Draft<'a> {
                 Rule::plumb => amounts.push((span, measure::plumb())),
                 Rule::dry => {}
                 Rule::wet => {
-                    // The value before it was taken for a dry-cup value.
+                    // The value before it was read as a dry-cup value.
                     if let Some(PlacedClause { kind: None, clause, .. }) = self.clauses.last_mut()
                         && let Clause::Dry(value) = *clause
                     {
@@ -132,7 +132,7 @@ impl<'a> Draft<'a> {
     pub fn clause(&mut self, pair: Pair<'_, Rule>, base: usize) {
         let span = self.place(&pair, base);
         let Some(kind) = ClauseKind::of_rule(pair.as_rule()) else { return };
-        // The place of a fold has a fixed position, so it is not a clause that could be repeated.
+        // The place of a fold has a fixed position in the statement, so it is not a clause that could be a duplicate.
         let free = self.form.clauses.contains(&kind);
         if free && self.met.has(kind) && !kind.repeats() {
             self.refuse(span, Message::DuplicateClause { kind });
@@ -196,7 +196,7 @@ impl<'a> Draft<'a> {
     }
 }
 
-/// The slot of a clause, for forms that have it.
+/// The kind of a clause by its word, for forms that may have it.
 pub fn kind_of(form: &Form, word: &str) -> Option<ClauseKind> {
     form.clauses.iter().copied().find(|kind| kind.begins(word))
 }

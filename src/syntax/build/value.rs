@@ -11,7 +11,8 @@ use crate::syntax::measure::{self, Want, measure};
 use crate::syntax::message::Message;
 use crate::text::Span;
 
-/// Whether an extent has a size that survives rounding: lengths in inches and millimeters are compared, not split.
+/// Whether an extent is wider than rounding errors. Lengths in inches and millimeters are compared, so that two equal ones may
+/// differ in the last digits.
 pub fn wide(low: Quantity, high: Quantity) -> bool {
     high.si - low.si > 1e-7
 }
@@ -60,7 +61,7 @@ impl Draft<'_> {
 
     pub(super) fn date(&mut self, span: Span) -> Option<Date> {
         let words = &self.text[span.range()];
-        // The date library takes more than one spelling; a file has one.
+        // The date library accepts several spellings, and the language only one.
         let plain = words.len() == 10 && words.bytes().all(|b| b.is_ascii_digit() || b == b'-');
         match words.parse::<Date>() {
             Ok(date) if plain => Some(date),

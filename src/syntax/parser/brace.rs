@@ -10,8 +10,8 @@ use crate::syntax::scan::{Scanner, Token};
 use crate::text::Span;
 
 impl Parser<'_> {
-    /// Whether the statements from here to the next brace repeat what the item above has: they are of another item, whose first
-    /// line is missing.
+    /// Whether the statements from here to the next brace repeat statements that the item above has. They then belong to
+    /// another item, whose first line is missing.
     pub(super) fn begins_another(&self, start: usize) -> bool {
         let Some(item) = self.document.items.last() else { return true };
         let forms = body(item.head.keyword);
@@ -33,7 +33,7 @@ impl Parser<'_> {
         false
     }
 
-    /// Statements whose item has lost its first line, up to their closing brace: one mistake.
+    /// Reads statements whose item has lost its first line, up to their closing brace, and reports them as one mistake.
     pub(super) fn headless(&mut self, start: usize, end: usize, word: &str) {
         let mut count = 0;
         while let Some(token) = self.tokens.peek().copied() {
@@ -62,11 +62,11 @@ impl Parser<'_> {
         form_of(ITEMS, word).is_none() && form_of(body(form.keyword), word).is_some()
     }
 
-    /// Whether a statement up to `end` begins an item although a block is open: its brace was forgotten. `inside` is what
-    /// its word means within the block.
+    /// Whether a statement up to `end` begins an item although a block is open, whose closing brace was forgotten. `inside` is
+    /// what its word means within the block.
     pub(super) fn begins_item(&self, inside: Option<&Form>, word: &str, end: usize) -> bool {
         match inside {
-            // `climate` names a climate in an assembly; as an item it has a block.
+            // Within an assembly, `climate` names a climate; as an item it has a block.
             Some(form) if form.keyword == Keyword::ClimateUse => {
                 matches!(Tokens(Scanner::of(&self.text[end..])).next(), Some(Token::Open(_)))
             }
@@ -96,7 +96,7 @@ impl Parser<'_> {
         }
     }
 
-    /// Somebody is still writing the last item: what it lacks may come.
+    /// Marks the last item as unfinished: its author is still writing, and what it lacks may come.
     pub(super) fn unfinished(&mut self) {
         if let Some(item) = self.document.items.last_mut() {
             item.doubtful = true;

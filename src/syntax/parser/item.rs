@@ -27,7 +27,7 @@ impl Parser<'_> {
                 self.block(Some(at));
             }
             _ if form.keyword == Keyword::Include => {}
-            // When its statements follow anyway, they report the missing brace.
+            // If its statements follow anyway, they report the missing brace.
             Some(Token::Head { start, end }) if self.belongs(form, start, end) => {}
             _ => {
                 self.unfinished();

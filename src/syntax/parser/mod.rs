@@ -19,7 +19,7 @@ pub struct Parser<'a> {
     tokens: std::iter::Peekable<Tokens<'a>>,
     pub problems: Diagnostics,
     pub document: Document,
-    /// Keywords that the last item has statements of, a bit for each.
+    /// The keywords of the statements in the last item, a bit for each.
     seen: u64,
     quick: bool,
 }
@@ -75,7 +75,7 @@ impl<'a> Parser<'a> {
         }
     }
 
-    /// A statement outside of all braces. Whether it is an item, or belongs to the one above.
+    /// Reads a statement outside of all braces. Returns whether it is an item or belongs to the one above.
     fn outside(&mut self, start: usize, end: usize) -> bool {
         let word_stop = word_end(self.text, start, end);
         let word = &self.text[start..word_stop];

@@ -1,4 +1,4 @@
-//! One statement with the block of clauses that it may have, and what can be saved of one that could not be read.
+//! One statement with the block of clauses that it may have, and what can be recovered from an unreadable one.
 
 use crate::syntax::build::{Draft, kind_of};
 use crate::syntax::document::{Keyword, Statement};
@@ -16,7 +16,7 @@ impl Parser<'_> {
         self.statement_or(form, start, end, &mut read)
     }
 
-    /// A statement with its own block of clauses, if one follows. `read` turns false when not even its names could be read.
+    /// A statement with its own block of clauses, if one follows. `read` becomes false if not even its names could be read.
     pub(super) fn statement_or(&mut self, form: &'static Form, start: usize, end: usize, read: &mut bool) -> Statement {
         let is_item = form.keyword.is_item();
         let span = Span::new(self.file, start, end);
@@ -42,7 +42,7 @@ impl Parser<'_> {
         draft.finish()
     }
 
-    /// Reads the names and clauses of an item whose keyword was misspelt, as far as they go without the grammar's rule.
+    /// Reads the names and clauses of an item whose keyword was misspelled, as far as possible without the rule of the grammar.
     pub(super) fn misspelt(&mut self, form: &'static Form, start: usize, end: usize) -> Statement {
         let mut draft = Draft::new(self.text, &mut self.problems, form, Span::new(self.file, start, end));
         let mut at = word_end(self.text, start, end);
@@ -62,7 +62,7 @@ impl Parser<'_> {
     }
 }
 
-/// The clauses of a statement that are written in a block of its own.
+/// Reads the clauses that a statement has in a block of its own.
 fn own_block(tokens: &mut std::iter::Peekable<Tokens<'_>>, draft: &mut Draft<'_>, open: usize) {
     let text = draft.text;
     let before = draft.clauses.len();
@@ -74,7 +74,7 @@ fn own_block(tokens: &mut std::iter::Peekable<Tokens<'_>>, draft: &mut Draft<'_>
                 if other && kind_of(draft.form, word).is_none() {
                     let apart = text[draft.span.range().end..open].contains('\n');
                     if apart && draft.clauses.len() == before {
-                        // A block on lines of its own that begins with another statement was never this one's.
+                        // A block on lines of its own that begins with another statement does not belong to this one.
                         draft.refuse(draft.at(open, open + 1), Message::StrayOpening);
                         return rest_of_block(tokens, text, 1);
                     }

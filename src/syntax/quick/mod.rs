@@ -1,5 +1,5 @@
-//! A shortcut for lines as most people write them: ASCII names, decimal numbers or fractions, known units, each clause
-//! once. Whatever is unusual is left to the grammar, which stays the definition; so nothing is ever refused here.
+//! A shortcut for lines as most people write them: ASCII names, decimal numbers or fractions, known units, each clause once.
+//! Anything unusual is left to the grammar, which remains the definition, so that nothing is refused here.
 
 mod clause;
 mod words;
@@ -27,7 +27,7 @@ pub fn line(draft: &mut Draft<'_>, start: usize, end: usize) -> bool {
         before: keyword_end,
         draft_span: draft.span,
         names: StatementNames::default(),
-        // A line that may have no clauses has what its keyword asks for.
+        // A statement that may not have clauses has only the value that its keyword requires.
         clauses: Vec::with_capacity(if draft.form.clauses.is_empty() { 1 } else { 4 }),
         met: ClauseSet::default(),
     };
@@ -42,9 +42,9 @@ struct LineParser<'a> {
     /// Up to the end of the line.
     text: &'a str,
     bytes: &'a [u8],
-    /// What is read next.
+    /// The next word to read.
     next: Word,
-    /// Where what was read last ends.
+    /// The end of what was read last.
     before: usize,
     draft_span: Span,
     names: StatementNames,

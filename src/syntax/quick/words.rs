@@ -1,4 +1,5 @@
-//! The words of a plain line: names, quantities, extents, texts in quotes. Each is read whole, or the line is left to the grammar.
+//! The words of a plain line: names, quantities, extents, texts in quotes. Each is read completely, or the line is left to the
+//! grammar.
 
 use crate::quantity::{Dimension, Quantity, base_unit, parse_number, unit_named};
 use crate::syntax::build::wide;
@@ -13,7 +14,7 @@ use crate::text::Span;
 pub(super) struct Word {
     pub(super) start: usize,
     pub(super) end: usize,
-    /// Made of what names are made of.
+    /// Whether it consists of the characters of names.
     pub(super) name: bool,
 }
 
@@ -34,7 +35,7 @@ impl Word {
     }
 }
 
-/// What a name is made of.
+/// The bytes of names.
 const NAMES: [bool; 256] = among(b"-._0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz");
 
 impl LineParser<'_> {
@@ -113,7 +114,7 @@ impl LineParser<'_> {
         }
         let end = start + length + 2;
         self.go_on(end);
-        // What follows a text without a blank is not what it seems.
+        // A text in quotes that is followed by something without a blank is left to the grammar.
         matches!(self.bytes.get(end), None | Some(b' ' | b'\t')).then(|| self.span(start, end))
     }
 
@@ -136,7 +137,7 @@ impl LineParser<'_> {
         (start < self.bytes.len()).then(|| &self.text[start..end])
     }
 
-    /// What comes before `at` has been read.
+    /// Goes on at `at`; everything before it has been read.
     pub(super) fn go_on(&mut self, at: usize) {
         self.before = at;
         self.next = Word::after(self.bytes, at);

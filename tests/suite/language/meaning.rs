@@ -306,7 +306,7 @@ fn a_detail_may_join_three_assemblies() {
 }
 
 #[test]
-fn a_labelled_resistance_stands_beside_a_conductivity() {
+fn a_labeled_resistance_stands_beside_a_conductivity() {
     let reading = read(
         "material x board { thickness 2 in; resistance R 5 per in; conductivity 0.034 W/m.K }\n\
          material y board { thickness 1 in; resistance R 6.5; conductivity 0.025 W/m.K; double-sided }\n\
@@ -314,14 +314,14 @@ fn a_labelled_resistance_stands_beside_a_conductivity() {
     );
     assert_eq!(reported(&reading.source, &reading.findings), [""; 0]);
     let [x, y, z] = &reading.library.materials[..] else { panic!("three materials") };
-    let labelled = |m: &headlap::model::Material, t| m.labelled(t).map(|r| r.to_string());
+    let labeled = |m: &headlap::model::Material, t| m.labeled(t).map(|r| r.to_string());
     // R 5 per inch is R 10 for two inches and R 15 for three.
-    assert_eq!(labelled(x, None).as_deref(), Some("R 10"));
-    assert_eq!(labelled(x, Some(0.0762)).as_deref(), Some("R 15"));
+    assert_eq!(labeled(x, None).as_deref(), Some("R 10"));
+    assert_eq!(labeled(x, Some(0.0762)).as_deref(), Some("R 15"));
     assert_eq!(x.conductivity.map(|c| c.si), Some(0.034), "physics keeps its own value");
-    assert_eq!(labelled(y, Some(0.0508)).as_deref(), Some("R 13"));
+    assert_eq!(labeled(y, Some(0.0508)).as_deref(), Some("R 13"));
     assert!(y.double_sided && !x.double_sided);
-    assert_eq!(labelled(z, None), None, "without a thickness there is nothing to label");
+    assert_eq!(labeled(z, None), None, "without a thickness there is nothing to label");
     // 25.4 mm at R 4: 0.0254 / (4 x 0.17611) W/(m K).
     assert!(z.conductivity.is_some_and(|c| (c.si - 0.0254 / (4.0 * 0.1761102)).abs() < 1e-9));
 }

@@ -7,7 +7,7 @@ use super::near;
 const INCH: f64 = 0.0254;
 const R: f64 = 0.17611;
 
-/// ASHRAE 90.1, table A3.3, from memory: spacing and depth in inches, labelled R, effective R.
+/// ASHRAE 90.1, table A3.3, from memory: spacing and depth in inches, labeled R, effective R.
 const ROWS: [(f64, f64, f64, f64); 8] = [
     (16.0, 3.5, 13.0, 6.0),
     (16.0, 3.5, 15.0, 6.4),

@@ -17,7 +17,7 @@ pub struct Cells {
     blocks: Vec<Block>,
     /// Where the stack of each cell starts in `members`, column by column, from the lowest row up.
     starts: Vec<u32>,
-    /// How many of each stack lie on the inner face; empty when none does.
+    /// How many pieces of each stack lie on the inner face; empty when none do.
     inner: Vec<u32>,
     pub(crate) members: Vec<u32>,
     /// Which pieces stand through the wall; empty when nothing lies on the inner face.
@@ -70,7 +70,7 @@ impl Cells {
             (0..face.pieces.len()).rev().filter(of(true)).chain((0..face.pieces.len()).filter(of(false)))
         };
         let blocks = std::mem::take(&mut self.blocks);
-        // Hands over the cells of a piece, column by column; where it has cuts, one by one.
+        // Visits the cells of a piece: column by column, or one by one where it has cuts.
         let mut each = |piece: usize, visit: &mut dyn FnMut(Range<usize>)| {
             let from = holes.partition_point(|h| h.0 < piece);
             let holes = &holes[from..from + holes[from..].partition_point(|h| h.0 == piece)];
@@ -101,7 +101,7 @@ impl Cells {
             *start = total;
         }
         self.members = vec![0; total as usize];
-        // While stacks are filled a start moves to its stack's end, which is the next one's start.
+        // While the stacks are filled, each start moves to the end of its stack, which is where the next stack starts.
         for piece in order() {
             each(piece, &mut |cells| {
                 for start in &mut self.starts[cells] {
@@ -154,7 +154,8 @@ impl Cells {
         self.whole(column, row).contains(&(piece as u32))
     }
 
-    /// Two pieces touch: they are neighbours in a stack, or one is a unit and the other a piece on the inner face that reaches it there.
+    /// Whether two pieces touch: they are neighbors in a stack, or one is a unit and the other a piece on the inner face that
+    /// reaches it there.
     pub fn touch(&self, column: usize, row: usize, a: usize, b: usize) -> bool {
         let (a, b) = (a as u32, b as u32);
         let whole = self.whole(column, row);
@@ -163,8 +164,8 @@ impl Cells {
             || !self.inner.is_empty() && self.reached(column, row).any(|pair| pair == (a, b) || pair == (b, a))
     }
 
-    /// The piece of the inner face that lies against the wall in a cell, with each unit there: a unit stands through the
-    /// wall, and what lies under it outside, its pan or a tape, is not between the two.
+    /// The piece of the inner face that lies against the wall in a cell, with each unit there: a unit goes through the wall, so
+    /// a pan or a tape under it outside is not between the two.
     pub fn reached(&self, column: usize, row: usize) -> impl Iterator<Item = (u32, u32)> + '_ {
         let [inner, outer] = self.parts(self.cell(column, row));
         let against = self.members[inner].last().copied();
@@ -172,7 +173,7 @@ impl Cells {
         against.into_iter().flat_map(move |inner| units.clone().map(move |&unit| (inner, unit)))
     }
 
-    /// The cells that a piece's rectangle takes up, its cuts among them; none on a face that is too large for facts.
+    /// The cells of a piece's rectangle, cuts included; none on a face that is too large for facts.
     pub fn block(&self, piece: usize) -> &Block {
         const NONE: &Block = &Block { columns: 0..0, rows: 0..0 };
         self.blocks.get(piece).unwrap_or(NONE)
@@ -193,7 +194,7 @@ impl Cells {
         column * self.rows() + row
     }
 
-    /// Where a cell's stack stands in `members`, and how much of it is the inner face's.
+    /// Where the two parts of a cell's stack are in `members`: the pieces of the inner face, and those of the outer face.
     pub(crate) fn parts(&self, cell: usize) -> [Range<usize>; 2] {
         let span = self.span(cell);
         let split = span.start + self.inner.get(cell).map_or(0, |&n| n as usize);

@@ -1,4 +1,4 @@
-//! Whether a control runs through from one assembly to the other, or within one.
+//! Whether a control is continuous from one assembly to the other, or within one.
 
 mod net;
 
@@ -12,14 +12,15 @@ use net::Net;
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct Transition {
     pub control: Control,
-    /// The two assemblies that it is asked between, by index; one twice for a control within it.
+    /// The two assemblies between which it must be continuous, by index; the same index twice for a control within one
+    /// assembly.
     pub sides: [usize; 2],
-    /// A path links the two assemblies, and for air and vapor one does so all along their joint; within one, all pieces of
-    /// the control layer are linked.
+    /// A path links the two assemblies. For air and vapor, there is such a path all along their joint. Within one assembly, all
+    /// pieces of the control layer are linked.
     pub continuous: bool,
-    /// A path links them at one place, and none does at another.
+    /// A path links them at some places and none at others.
     pub partly: bool,
-    /// For each joined assembly, some piece of its control layer is in the detail.
+    /// For each joined assembly, whether some piece of its control layer is in the detail.
     pub shown: [bool; 2],
     /// When it is shown and not continuous: the nearest pieces across the break, those of A's side first.
     pub nearest: Option<(usize, usize)>,
@@ -59,8 +60,8 @@ pub fn transitions(
     Ok(found)
 }
 
-/// The assemblies between which a control has to go on: the two that a detail joins; of more, each and the next that its
-/// pieces touch. One assembly stands with itself.
+/// The pairs of assemblies across which a control has to be continuous: the two that a detail joins; of three or more, each
+/// with the next one that its pieces touch; of a single assembly, that assembly with itself.
 fn pairs(face: &Face, budget: &mut Budget) -> Result<Vec<[usize; 2]>, TooLarge> {
     let count = face.joins.len();
     if count <= 2 {
@@ -83,7 +84,7 @@ fn pairs(face: &Face, budget: &mut Budget) -> Result<Vec<[usize; 2]>, TooLarge> 
     Ok(pairs)
 }
 
-/// The sealed pairs without those that only a misplaced bead was to join; `None` when every bead is in its place.
+/// The sealed pairs, without those whose only seal is a misplaced bead; `None` when no bead is misplaced.
 fn joined(face: &Face, joints: &Joints, seals: &[SealFact]) -> Option<Pairs> {
     if seals.iter().all(|seal| seal.touches) {
         return None;
@@ -109,7 +110,7 @@ fn links(
         Control::Air | Control::Vapor => Ok(None),
         Control::Water => {
             let mut links = sealed.clone();
-            // What lies between two pieces that lap sideways keeps them apart, and on what is too flat no lap sheds.
+            // A piece between two pieces that lap sideways keeps them apart, and where the face is too flat no lap sheds.
             for lap in laps.iter().filter(|l| l.sheds && (l.shingled || l.run == Run::Side && (l.contact || l.sealed)))
             {
                 links.insert(lap.over, lap.under);
@@ -140,7 +141,7 @@ fn links(
     }
 }
 
-/// What lies wholly where no rain comes, with each piece that goes up to there: a soffit leads from one to the other.
+/// Each piece that lies wholly out of the rain, with each piece that reaches up to it: a soffit connects the two.
 fn sheltered(face: &Face) -> impl Iterator<Item = (usize, usize)> + '_ {
     let outside = move || face.pieces.iter().enumerate().filter(|(_, p)| !p.inside);
     let dry = move |up: Extent| outside().filter(move |(_, p)| up.low <= p.rect.up.low && p.rect.up.high <= up.high);

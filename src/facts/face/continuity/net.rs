@@ -1,4 +1,4 @@
-//! The pieces of one control with the links between them, and the paths through these.
+//! The pieces that hold one control, the links between them, and the paths along those links.
 
 use super::Transition;
 use crate::facts::face::breach::breaches;
@@ -52,7 +52,8 @@ impl Net<'_> {
         Ok(Transition { control: self.control, sides: [0, 0], continuous, partly: false, shown, nearest, path: None })
     }
 
-    /// A path at one place is not enough for what gets through everywhere. Whether water does is for its drops to say.
+    /// Air and vapor get through wherever there is no path, so that a path at one place is not enough. For water, the drops
+    /// decide.
     pub(super) fn all_along(
         &self,
         found: Transition,
@@ -86,7 +87,7 @@ impl Net<'_> {
             .collect()
     }
 
-    /// For each piece the one before it on the way from the starts, for a start itself.
+    /// For each piece that can be reached, the piece before it on the path; a start has itself.
     fn reach(&self, starts: &[usize]) -> Vec<Option<usize>> {
         let mut before = vec![None; self.face.pieces.len()];
         let mut reached = starts.to_vec();
@@ -127,8 +128,8 @@ impl Net<'_> {
         Ok(pairs.min_by_key(|&(x, y)| self.effort(x, y)))
     }
 
-    /// Least for a pair that a misplaced bead was to join; then for one without timber, which only stands between what is joined; then for
-    /// one in contact, then for the least space between.
+    /// The effort to join a pair, least first: a pair that a misplaced bead was meant to join; a pair without timber, since
+    /// timber only fills the space between other pieces; a pair in contact; then the pair with the least space between.
     fn effort(&self, a: usize, b: usize) -> impl Ord + use<> {
         let timber = [a, b].iter().any(|&p| self.face.pieces[p].is(MaterialKind::Frame));
         (!self.joints.sealed.has(a, b), timber, !self.joints.contact.has(a, b), self.space(a, b), a, b)
@@ -136,7 +137,7 @@ impl Net<'_> {
 
     fn space(&self, a: usize, b: usize) -> Coordinate {
         let (a, b) = (self.face.pieces[a].rect, self.face.pieces[b].rect);
-        // The longer of the two ways is the one that a strip would have to bridge.
+        // A strip would have to bridge the longer of the two distances.
         a.up.distance(b.up).max(a.along.distance(b.along))
     }
 }

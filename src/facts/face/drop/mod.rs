@@ -48,7 +48,7 @@ pub fn falls(
     Ok(log.into_falls())
 }
 
-/// On the water line, and in every pan.
+/// Drops fall on the water line and in every pan.
 fn rain(
     face: &Face,
     cells: &Cells,
@@ -72,7 +72,7 @@ fn rain(
     Ok(())
 }
 
-/// What is needed again for each column.
+/// Buffers that are reused from column to column.
 struct ColumnDrops {
     drop: Walker,
     hypothesis: Walker,

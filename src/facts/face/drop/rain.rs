@@ -1,4 +1,4 @@
-//! Where drops fall: in one column, on the rows that have one way down.
+//! Where drops fall: in one column, on the rows that drain the same way.
 
 use std::ops::Range;
 
@@ -17,7 +17,7 @@ pub struct Watershed {
 }
 
 impl Watershed {
-    /// The sides of a face. What lies between two valleys runs to one or the other, and is not judged.
+    /// The watersheds of a face. The rows between two valleys drain to either, and are not judged.
     pub fn all(face: &Face, cells: &Cells) -> impl Iterator<Item = Watershed> + use<> {
         let rows = cells.rows();
         let from = |height| (0..rows).find(|&row| cells.row(row).low >= height).unwrap_or(rows);
@@ -43,7 +43,7 @@ impl Watershed {
     }
 }
 
-/// One column of a side. Rows count from the lowest that water comes to.
+/// One column of a watershed. Rows count from the lowest one that water reaches.
 pub struct Rain<'a> {
     pub face: &'a Face,
     pub cells: &'a Cells,
@@ -58,12 +58,12 @@ impl<'a> Rain<'a> {
         self.side.rows.len()
     }
 
-    /// The row of the face.
+    /// The row of the face that a row of the watershed is.
     fn at(&self, row: usize) -> usize {
         if self.side.turned { self.side.rows.end - 1 - row } else { self.side.rows.start + row }
     }
 
-    /// Those of these rows of the face that are on this side.
+    /// The rows, out of these rows of the face, that are in this watershed.
     pub fn within(&self, rows: &Range<usize>) -> Range<usize> {
         let own = &self.side.rows;
         let (start, end) = (rows.start.clamp(own.start, own.end), rows.end.clamp(own.start, own.end));
@@ -75,12 +75,12 @@ impl<'a> Rain<'a> {
         if self.side.turned { extent.turned() } else { extent }
     }
 
-    /// What stands at this place in the stack of a row has nothing outboard of it.
+    /// Whether the piece at this place in the stack of a row has nothing outboard of it.
     pub fn in_the_open(&self, row: usize, at: usize) -> bool {
         at + 1 == self.whole(row).len()
     }
 
-    /// The stack of a row without what stands outboard of the water line.
+    /// The stack of a row without the pieces outboard of the water line.
     pub fn stack(&self, row: usize) -> &'a [u32] {
         self.water.stack(self.cells, self.column, self.at(row))
     }
@@ -93,12 +93,12 @@ impl<'a> Rain<'a> {
         self.face.is_sheltered(self.cells.row(self.at(row)))
     }
 
-    /// Rain is to be kept from this piece in this row.
+    /// Whether rain has to be kept off this piece in this row.
     pub fn protects(&self, piece: usize, row: usize) -> bool {
         self.water.protects(piece, self.cells.row(self.at(row)))
     }
 
-    /// Rain goes through this piece in this row, and does it no harm.
+    /// Whether rain goes through this piece in this row and does it no harm.
     pub fn lets_through(&self, piece: usize, row: usize) -> bool {
         self.water.lets_through(piece, self.cells.row(self.at(row)))
     }
@@ -114,8 +114,8 @@ impl<'a> Rain<'a> {
         self.joints.beads_at(a, b, Axis::Up).map(move |at| if flip { turned(at) } else { at })
     }
 
-    /// What ends at the foot of this row sheds water onto what goes on behind it: on what is too flat, only a seal keeps water
-    /// out of a lap.
+    /// Whether the piece that ends at the foot of this row sheds water onto the piece that goes on behind it. Where the face is
+    /// too flat, only a seal keeps water out of a lap.
     pub fn sheds(&self, row: usize, [upper, lower]: [usize; 2]) -> bool {
         let foot = self.row(row).low;
         let holds = |piece: usize| self.face.pieces[piece].holds.has(Control::Water);

@@ -1,4 +1,4 @@
-//! The way from one row to the next below: on the same piece where it goes on, onto another where it ends.
+//! The step from one row to the next below: on the same piece where that goes on, onto another piece where it ends.
 
 use crate::facts::face::budget::{Budget, TooLarge};
 use crate::facts::face::drop::event::{Encounter, End, Event, StepKind};
@@ -31,7 +31,7 @@ impl Walker {
                 Some(_) => continue,
                 None => {}
             }
-            // Water goes through what does not hold it, edge or no edge.
+            // Water goes through a piece that does not hold water, whether or not it ends here.
             if rain.lets_through(edge, row - 1) {
                 continue;
             }
@@ -69,7 +69,7 @@ impl Walker {
         if rain.whole(row - 1).contains(&(piece as u32)) {
             return Ok(self.end(End::Drains, StepKind::LedOff, piece, y));
         }
-        // What stood outboard of the water line, and goes on below as a part of it, is outboard of the drop there too.
+        // A piece that was outboard of the water line and belongs to the line below is outboard of the drop there too.
         let outboard = |p: u32| self.place(p as usize).is_some_and(|at| at > from);
         let ceiling = below.iter().position(|&p| outboard(p)).unwrap_or(below.len());
         let covered = below[ceiling..].iter().any(|&p| self.is_cover(p as usize, from));
@@ -85,7 +85,8 @@ impl Walker {
         if self.place(landing).is_some() && (sealed || rain.sheds(row, [piece, landing])) {
             return self.land(rain, row, piece, at, state, budget);
         }
-        // A butt joint, or a lap that is too flat to shed: an open one lets the drop through to what goes on behind both.
+        // A butt joint, or a lap that is too flat to shed. If it is open, the drop gets through to the piece that goes on
+        // behind both.
         let behind = below[..at].iter().rposition(|&p| self.place(p as usize).is_some());
         if state.unseals(landing, piece) || !joint_sealed(rain, landing, piece, y) {
             self.meet(Event::Joint, [Some(piece), Some(landing)], y, exposed);
@@ -120,8 +121,8 @@ impl Walker {
         Ok(Next::On(landing))
     }
 
-    /// Nothing inboard of the piece goes on right below it. What is `covered` cannot get out; else the drop falls, past a gap
-    /// if some piece below would have caught it.
+    /// Nothing inboard of the piece goes on right below it. A drop that is `covered` cannot get out. Any other drop falls, and
+    /// it falls past a gap if some piece farther down would have caught it.
     fn fall_off(
         &mut self,
         rain: &Rain,
@@ -144,7 +145,7 @@ impl Walker {
         Ok(Next::End(self.run_off(rain, row, piece, StepKind::Drains)))
     }
 
-    /// The drop lands on the piece at `at` of the stack below. What is outboard of that covers it there.
+    /// The drop lands on the piece at `at` of the stack below. The pieces outboard of that one are its covers there.
     fn land(
         &mut self,
         rain: &Rain,
@@ -171,7 +172,7 @@ impl Walker {
     }
 }
 
-/// The top edge of a piece at height `y` is sealed to the one that the drop is on.
+/// Whether the top edge of a piece, at height `y`, is sealed to the piece that the drop is on.
 fn top_sealed(rain: &Rain, edge: usize, on: usize, neighbours: bool, y: Coordinate) -> bool {
     let (joints, limits) = (rain.joints, rain.face.limits);
     let near = |at: Coordinate| at <= y.saturating_add(limits.fillet) && apart(at, y) <= limits.bead_reach;
@@ -181,15 +182,15 @@ fn top_sealed(rain: &Rain, edge: usize, on: usize, neighbours: bool, y: Coordina
             || rain.beads(edge, on).any(near))
 }
 
-/// A seal joins the two edges that meet at height `y`. A bead that its author places elsewhere is not in this joint.
+/// Whether a seal joins the two edges that meet at height `y`. A bead that its author places elsewhere is not in this joint.
 fn joint_sealed(rain: &Rain, lower: usize, upper: usize, y: Coordinate) -> bool {
     rain.joints.sealed.has(lower, upper)
         && (rain.joints.sealed_throughout(lower, upper)
             || rain.beads(lower, upper).any(|at| apart(at, y) <= rain.face.limits.bead_reach))
 }
 
-/// Between the two, no farther in from the foot of the upper one in this row than a bead reaches, lies a piece that holds water
-/// and is bonded to both, as a double-sided tape is in the seam of two sheets.
+/// Whether a piece that holds water lies between the two and is bonded to both, as a double-sided tape is in the seam of two
+/// sheets. It may begin no farther from the foot of the upper one in this row than a bead reaches.
 fn glued(rain: &Rain, row: usize, upper: usize, lower: usize) -> bool {
     let y = rain.row(row).low;
     let near = |at: &usize| apart(rain.row(*at).low, y) <= rain.face.limits.bead_reach;
@@ -203,9 +204,8 @@ fn glued(rain: &Rain, row: usize, upper: usize, lower: usize) -> bool {
     tapes.any(|tape| (row..rain.rows()).take_while(near).any(|at| between(tape, at)))
 }
 
-/// The drop left a piece for one that goes on behind it: water that backs up rises between the two until the latter ends
-/// upward. `None` when they are sealed to each other. That the piece was left through an open joint makes no difference
-/// to this.
+/// How high water must rise where the drop left a piece for one that goes on behind it: up to the top of the latter. `None`
+/// when they are sealed to each other. That the piece was left through an open joint makes no difference to this.
 fn brim(
     rain: &Rain,
     row: usize,

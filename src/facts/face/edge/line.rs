@@ -46,7 +46,7 @@ impl EdgeLine<'_> {
         self.cells.has(place.0, place.1, piece)
     }
 
-    /// What it lies on goes on beyond the edge.
+    /// Whether what the piece lies on goes on beyond the edge.
     pub(super) fn lies_on(&self, inner: Cell, outer: Cell) -> bool {
         let [base, _] = self.sides(inner);
         base.iter().any(|&p| self.is_at(outer, p as usize))
@@ -58,7 +58,8 @@ impl EdgeLine<'_> {
         over.iter().map(|&p| p as usize).find(unit)
     }
 
-    /// Another piece of the same layer covers the edge, or a sheet of the next assembly's layer that is sealed or taped to it.
+    /// Whether another piece of the same layer covers the edge, or a sheet of the next assembly's layer that is sealed or taped
+    /// to it.
     pub(super) fn lapped(&self, inner: Cell, outer: Cell) -> bool {
         let own = &self.face.pieces[self.piece];
         let layer = own.layer;
@@ -76,13 +77,13 @@ impl EdgeLine<'_> {
         pieces.any(|p| same(p) && self.is_at(inner, p))
     }
 
-    /// A sheet ends in the wall. A unit has an edge where the detail shows what of the wall lies beyond: a sill shows nothing of
-    /// it beside the jambs, and is not asked what closes them.
+    /// Whether the detail shows the wall beyond the edge. It always does for a sheet, which ends in the wall. For a unit it may
+    /// not: a detail of a sill shows no wall beside the jambs, and cannot show what closes them.
     pub(super) fn shows_wall(&self, outer: Cell, budget: &mut Budget) -> Result<bool, TooLarge> {
         Ok(!self.face.pieces[self.piece].is(MaterialKind::Unit) || self.shows_more(outer, budget)?)
     }
 
-    /// Something of the layer is drawn beyond this portion of the edge.
+    /// Whether something of the layer is drawn beyond this portion of the edge.
     pub(super) fn shows_more(&self, outer: Cell, budget: &mut Budget) -> Result<bool, TooLarge> {
         for (column, row) in self.side.outward(self.cells, outer) {
             let beyond = self.cells.whole(column, row);
@@ -103,7 +104,7 @@ impl EdgeLine<'_> {
         }
     }
 
-    /// What the piece lies on in a cell, and what lies over it; on the inner face that is seen from inside.
+    /// What the piece lies on in a cell, and what lies over it; on the inner face, as seen from inside.
     pub(super) fn sides(&self, place: Cell) -> [&[u32]; 2] {
         let whole = self.cells.whole(place.0, place.1);
         let at = whole.iter().position(|&p| p as usize == self.piece).unwrap_or(0);

@@ -19,7 +19,7 @@ pub enum Side {
     Right,
 }
 
-/// One edge of a piece of the layer that serves `Face::edges`; an end that runs off the detail is none.
+/// One edge of a piece of the layer that controls `Face::edges`. Where a piece runs off the detail it has no edge.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Edge {
     pub piece: usize,
@@ -29,11 +29,11 @@ pub struct Edge {
     pub free: bool,
     /// All of it that is not lapped is sealed.
     pub sealed: bool,
-    /// The span from the first to the last stretch of it that is open.
+    /// From the start of its first open stretch to the end of its last.
     pub open: Option<Extent>,
     /// Just inside of it the piece lies over something that goes on beyond it, as the flange of a window lies on the wall.
     pub flanged: bool,
-    /// A unit covers it somewhere, and goes on beyond it.
+    /// The unit that covers it somewhere and goes on beyond it.
     pub unit: Option<usize>,
 }
 
@@ -129,7 +129,8 @@ pub fn edges(face: &Face, cells: &Cells, joints: &Joints, budget: &mut Budget) -
     Ok(found)
 }
 
-/// Ends of the control layer, and units: a hood or a pipe belongs to no assembly, and its flange is part of the layer.
+/// Whether the edges of a piece are judged: those of the control layer, and those of units. A hood or a pipe belongs to no
+/// assembly, but its flange is part of the layer.
 fn asked(face: &Face, piece: &Piece) -> bool {
     piece.controls.has(face.edges) || piece.is(MaterialKind::Unit) && piece.holds.has(face.edges)
 }

@@ -26,7 +26,7 @@ impl EdgeLine<'_> {
         Ok(self.bonded(inner) || self.beaded(inner, outer, extent))
     }
 
-    /// A unit covers the edge, and in this line a third piece seals it to the piece, as a tape over its flange does.
+    /// Whether a third piece in this line seals the piece to the unit that covers its edge, as a tape over a flange does.
     fn taped(&self, unit: usize, (column, row): Cell, budget: &mut Budget) -> Result<bool, TooLarge> {
         if !self.face.pieces[unit].is(MaterialKind::Unit) {
             return Ok(false);
@@ -46,9 +46,9 @@ impl EdgeLine<'_> {
         Ok(false)
     }
 
-    /// What comes over the edge closes it where it is itself a control layer, or as good as one, such as a window or a beam, or
-    /// sticks to something beyond the edge, as far as it reaches: a boot may be taped to the wall at its rim. A sheet
-    /// that runs off the detail ends in another one.
+    /// Whether a piece over the edge closes it. It does where it is itself a control layer or as good as one, such as a window
+    /// or a beam, or where it is stuck to something beyond the edge, as far as it reaches: a boot may be taped to the wall at
+    /// its rim. A sheet that runs off the detail is assumed to end in another one.
     fn goes_on(&self, outer: Cell, over: usize, budget: &mut Budget) -> Result<bool, TooLarge> {
         let said = &self.face.pieces[over];
         let controls = said.controls.has(self.face.edges)
@@ -74,8 +74,8 @@ impl EdgeLine<'_> {
         Ok(false)
     }
 
-    /// It is bonded to what it lies on, up to the edge or as near to it as a bead would have to be. What it hangs over on the way
-    /// goes on behind the bond: no joint lies behind the flap.
+    /// Whether the piece is bonded to what it lies on, up to the edge or as near to it as a bead would have to be. Whatever it
+    /// hangs over in between must go on behind the bond, so that no joint lies behind the flap.
     fn bonded(&self, inner: Cell) -> bool {
         let mut inward = self.across(inner);
         if matches!(self.side, Side::Top | Side::Right) {
@@ -97,8 +97,8 @@ impl EdgeLine<'_> {
         false
     }
 
-    /// A seal joins the edge to something: without a place, to what is at the edge and does not merely come over it; with one,
-    /// by a bead along it.
+    /// Whether a seal joins the edge to something. A seal without a place has to be to a piece at the edge that does not merely
+    /// come over it; one with a place is a bead along the edge.
     fn beaded(&self, inner: Cell, outer: Cell, extent: Extent) -> bool {
         let [_, outer_side] = self.sides(inner);
         self.joints.sealed_to(self.piece).any(|other| {
@@ -120,7 +120,7 @@ impl EdgeLine<'_> {
         })
     }
 
-    /// At its foot it hangs over a flashing, and the bead is on the flange of that or just above it.
+    /// Whether the foot of the piece hangs over a flashing, with the bead on the flange of the flashing or just above it.
     fn lies_on_flashing(&self, inner: Cell, bead: Coordinate) -> bool {
         let [base, _] = self.sides(inner);
         let flashing = base.last().map(|&p| &self.face.pieces[p as usize]).filter(|p| p.serves_as_flashing());
@@ -130,8 +130,8 @@ impl EdgeLine<'_> {
                 .is_some_and(|flashing| bead <= flashing.rect.up.high.saturating_add(self.face.limits.bead_reach))
     }
 
-    /// A strip, a sheet that is adhered, or a unit that lies behind the piece from its edge up to the bead closes the flap below it. Sheathing does not: it
-    /// is what the air barrier is there to cover.
+    /// Whether the other piece closes the flap below the bead: a strip, an adhered sheet or a unit that lies behind the piece
+    /// from its edge up to the bead. Sheathing does not, since it is what the air barrier has to cover.
     fn lies_behind(&self, other: usize, inner: Cell) -> bool {
         let [behind, _] = self.sides(inner);
         let said = &self.face.pieces[other];
@@ -141,7 +141,7 @@ impl EdgeLine<'_> {
         closes && behind.contains(&(other as u32))
     }
 
-    /// Another sheet of its own layer, which ends behind it: the bead lies in their lap.
+    /// Whether the other is a sheet of the same layer that ends behind this one, so that the bead lies in their lap.
     fn is_seam(&self, other: usize) -> bool {
         let (own, other) = (&self.face.pieces[self.piece], &self.face.pieces[other]);
         let ends = match self.side {
@@ -153,14 +153,15 @@ impl EdgeLine<'_> {
         own.layer.is_some() && other.layer == own.layer && ends
     }
 
-    /// A control layer of another assembly, on which this one may end anywhere.
+    /// Whether the other is a control layer of another assembly, on which this one may end anywhere.
     fn is_next(&self, other: usize) -> bool {
         let (own, other) = (&self.face.pieces[self.piece], &self.face.pieces[other]);
         let assembly = |piece: &Piece| piece.layer.map(|layer| layer.assembly);
         !other.controls.is_empty() && assembly(other) != assembly(own)
     }
 
-    /// From the edge to a bead at this place the other piece lies behind this one or over it, so that nothing gets between.
+    /// Whether the other piece lies behind this one or over it all the way from the edge to a bead at this place, so that
+    /// nothing gets between.
     fn goes_with(&self, other: usize, inner: Cell, bead: Coordinate) -> bool {
         let (low, high) = (bead.min(self.at), bead.max(self.at));
         let mut way = self.across(inner);

@@ -6,7 +6,7 @@ use crate::facts::face::{Coordinate, Extent, Rect};
 use crate::model::{Axis, Control, Controls, FoldKind};
 pub use piece::{BondKind, Bonding, LayerEnd, Piece};
 
-/// An unfolded drainage face. An index that stands for no piece is passed over.
+/// A drainage face, unfolded flat. An index of no piece is ignored.
 #[derive(Clone, Debug)]
 pub struct Face {
     /// In order of installation.
@@ -15,7 +15,7 @@ pub struct Face {
     pub seals: Vec<Seal>,
     pub fasten: Vec<Fasten>,
     pub folds: Vec<Fold>,
-    /// How steep parts of the face are. Of two that reach a place the first counts.
+    /// How steep parts of the face are. Where two overlap, the first counts.
     pub slopes: Vec<Slope>,
     /// How steep the rest is; `None` where it is not stated.
     pub steepness: Option<f64>,
@@ -23,16 +23,16 @@ pub struct Face {
     pub valleys: Vec<Coordinate>,
     /// The height of a ridge, from which water runs to both sides.
     pub crest: Option<Coordinate>,
-    /// Rain reaches it; a face out of the weather has no drops.
+    /// Whether rain reaches it. A face out of the weather has no drops.
     pub weather: bool,
-    /// No rain falls on these bands.
+    /// Bands on which no rain falls.
     pub sheltered: Vec<Extent>,
     /// From left to right, the part that the detail shows; beyond it nothing is judged.
     pub shown: Extent,
     /// The finished ground.
     pub grade: Option<Coordinate>,
     pub joins: Vec<Joined>,
-    /// The control whose pieces must have no open edge: air, for a ground cover vapor.
+    /// The control whose pieces must have no open edge: air, or vapor for a ground cover.
     pub edges: Control,
     pub limits: Limits,
 }
@@ -60,14 +60,14 @@ impl Default for Face {
     }
 }
 
-/// What the geometry takes for granted.
+/// Assumptions of the geometry.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub struct Limits {
     /// A bead this near an edge seals the edge.
     pub bead_reach: Coordinate,
-    /// A bead this far above an edge fills the corner above it.
+    /// A bead up to this far above an edge fills the corner above it.
     pub fillet: Coordinate,
-    /// Rise over run: on what is flatter, a lap sheds no water.
+    /// Rise over run: on a flatter face, a lap does not shed water.
     pub shedding: f64,
 }
 
@@ -79,7 +79,7 @@ pub struct Joined {
     /// Of the layers that control water the outmost and the inmost, counted from outside. A cladding counts only where it is
     /// the only one.
     pub water: Option<[usize; 2]>,
-    /// Its mass may stand bare above grade.
+    /// Whether its mass may be exposed above grade.
     pub foundation: bool,
 }
 
@@ -96,7 +96,7 @@ pub struct Seal {
     pub first: usize,
     pub second: usize,
     pub at: Option<(Axis, Coordinate)>,
-    /// How wide the joint is that it fills: edges so far apart meet across it.
+    /// The width of the joint that it fills. Edges this far apart count as meeting.
     pub width: Coordinate,
 }
 
@@ -105,7 +105,7 @@ pub struct Seal {
 pub struct Slope {
     pub up: Extent,
     pub along: Extent,
-    /// Rise over run toward the outside: 0 is level, infinity plumb, and what is negative falls back to the building.
+    /// Rise over run toward the outside: 0 is level, infinity plumb, and a negative rise falls back to the building.
     pub rise: f64,
 }
 
@@ -113,7 +113,7 @@ pub struct Slope {
 #[derive(Clone, Copy, Debug)]
 pub struct Fasten {
     pub piece: usize,
-    /// Everything when the author gives no place.
+    /// The whole piece if the author gives no place.
     pub rect: Rect,
     /// How many pieces were installed before it.
     pub after: usize,
@@ -145,7 +145,8 @@ impl Face {
             .or(self.steepness)
     }
 
-    /// A lap there sheds water, or the slope is not stated: on what is flatter, or falls back, water stands and gets in.
+    /// Whether a lap there sheds water, which is assumed where the slope is not stated. On a flatter face, or one that falls
+    /// back, water stands and gets in.
     pub fn sheds(&self, column: Extent, at: Coordinate, above: bool) -> bool {
         // Below a valley the face falls toward it, which is back to the building; beyond a ridge it falls to the other side.
         let turned = self.valleys().is_some_and(|[low, _]| at < low || at == low && !above)
@@ -169,7 +170,7 @@ impl Face {
         (low < high).then_some(Extent { low, high })
     }
 
-    /// No rain falls anywhere on this extent.
+    /// Whether no rain falls anywhere on this extent.
     pub fn is_sheltered(&self, up: Extent) -> bool {
         self.sheltered.iter().any(|band| band.low <= up.low && up.high <= band.high)
     }

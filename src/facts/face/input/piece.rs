@@ -7,21 +7,22 @@ use crate::model::{Control, Controls, MaterialKind};
 #[derive(Clone, Debug, Default)]
 pub struct Piece {
     pub rect: Rect,
-    /// What its material can serve.
+    /// The controls that its material can provide.
     pub holds: Controls,
-    /// Pieces of one material have one number.
+    /// The number of its material, which pieces of the same material share.
     pub material: usize,
-    /// The layer that it is the end of.
+    /// The layer that ends in it, if it belongs to one.
     pub layer: Option<LayerEnd>,
-    /// What that layer is there for.
+    /// The controls of that layer.
     pub controls: Controls,
     /// `None` when its material is unknown.
     pub kind: Option<MaterialKind>,
-    /// Its role is that of a flashing, whatever it is made of: a pan of membrane.
+    /// Whether its role is that of a flashing, whatever it is made of, such as a pan of membrane.
     pub flashing: bool,
-    /// Its role is to catch what gets in behind what stands on it, and to lead it out: a pan, a through-wall flashing.
+    /// Whether its role is to catch water that gets behind the pieces on it and to lead it out, as a pan or a through-wall
+    /// flashing does.
     pub catches: bool,
-    /// It fills the space under a membrane, as a cant strip does.
+    /// Whether it fills the space under a membrane, as a cant strip does.
     pub fills: bool,
     /// Its adhesive is on both faces.
     pub double_sided: bool,
@@ -45,7 +46,7 @@ pub struct Bonding {
 
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum BondKind {
-    /// By the adhesive on its back, or by what it is made of.
+    /// Stuck by the adhesive on its back, or because it is adhesive itself, as a coat is.
     #[default]
     Adhered,
     /// Pressed on by a band, a ring or a bar.
@@ -70,17 +71,17 @@ impl From<usize> for Bonding {
 }
 
 impl Piece {
-    /// Water does it harm. A cladding is there to be wetted, whatever it is made of.
+    /// Whether water harms it. Cladding is meant to get wet, whatever it is made of.
     pub fn suffers(&self) -> bool {
         self.sensitive && !self.holds.has(Control::Water) && !self.is(MaterialKind::Cladding)
     }
 
-    /// It is on the outer face, and of a layer that controls water.
+    /// Whether it is on the outer face and belongs to a layer that controls water.
     pub fn is_of_water_layer(&self) -> bool {
         self.layer.is_some() && self.controls.has(Control::Water) && !self.inside
     }
 
-    /// Other pieces have got other numbers.
+    /// Replaces the indices of other pieces, which have changed.
     pub fn renumber(&mut self, new: impl Fn(usize) -> usize) {
         self.bonds.iter_mut().for_each(|bond| bond.onto = new(bond.onto));
         self.over.iter_mut().chain(&mut self.behind).for_each(|piece| *piece = new(*piece));

@@ -7,7 +7,7 @@ use crate::facts::face::lap::CellLine;
 use crate::facts::face::stack::Order;
 use crate::facts::face::{Coordinate, Extent, Face};
 
-/// One lap in one line. What costs more to find out is left until it is known which of many is the shortest.
+/// One lap in one line. Whatever is costly to work out is left until the shortest of many laps is known.
 #[derive(Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) struct FoundLap {
     pub(super) over: u32,
@@ -22,7 +22,8 @@ pub(super) struct FoundLap {
     pub(super) end: u32,
 }
 
-/// Water runs down the face there, or up it to a valley or from a ridge; `None` across such a line, where it does both.
+/// Whether water runs down the face there, or else up the face as drawn, to a valley or from a ridge; `None` across such a
+/// line, where it does both.
 fn runs_down(face: &Face, up: Extent) -> Option<bool> {
     match face.valleys() {
         None if face.crest.is_some_and(|crest| crest <= up.low) => Some(false),

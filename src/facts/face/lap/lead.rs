@@ -5,8 +5,8 @@ use crate::facts::face::lap::{CellLine, FoundLap};
 use crate::facts::face::{Face, Piece};
 use crate::model::{Axis, Control, FoldKind};
 
-/// A flashing lies between the two all through the lap, goes on down beyond the foot of the upper piece, and drips off in front
-/// of the lower one: it catches what the upper piece sheds, and none of that comes to the lower one.
+/// Whether a flashing lies between the two all through the lap, goes down beyond the foot of the upper piece, and drips off
+/// outboard of the lower one: it catches what the upper piece sheds, and none of that reaches the lower one.
 pub fn led_out(face: &Face, line: &CellLine, lap: &FoundLap, budget: &mut Budget) -> Result<bool, TooLarge> {
     let (over, under) = (lap.over as usize, lap.under as usize);
     if !lap.shingled || !face.valleys.is_empty() || lies_flat(face, under) {
@@ -23,7 +23,7 @@ pub fn led_out(face: &Face, line: &CellLine, lap: &FoundLap, budget: &mut Budget
     Ok(false)
 }
 
-/// Below a base the piece lies on a roof or on the ground, and what drips from above stands on it.
+/// Whether the piece lies below a base, that is, on a roof or on grade, where water that drips from above stays on it.
 fn lies_flat(face: &Face, piece: usize) -> bool {
     let low = face.pieces[piece].rect.up.low;
     face.folds.iter().any(|fold| fold.axis == Axis::Up && fold.kind == FoldKind::Base && low < fold.at)

@@ -1,4 +1,4 @@
-//! The face looked at in one column, or in one row.
+//! One column or one row of the face.
 
 use std::ops::Range;
 
@@ -6,7 +6,7 @@ use crate::facts::face::lap::Run;
 use crate::facts::face::{Block, Cells, Extent, Order};
 use crate::model::Axis;
 
-/// Where a piece runs without a break in one column or row: indices of rows or columns, both ends included.
+/// An unbroken run of a piece in one column or row: indices of rows or columns, both ends included.
 pub struct Interval {
     pub piece: usize,
     pub first: usize,
@@ -17,7 +17,7 @@ pub struct Interval {
 pub struct CellLine<'a> {
     pub cells: &'a Cells,
     pub run: Run,
-    /// The column, or row, that stands for all that are alike.
+    /// The index of the column or row, the first of those that are alike.
     pub index: usize,
 }
 
@@ -51,7 +51,7 @@ impl<'a> CellLine<'a> {
         self.cells.stack(column, row)
     }
 
-    /// Those of both faces.
+    /// The pieces of both faces.
     pub fn whole(&self, at: usize) -> &'a [u32] {
         let (column, row) = self.place(at);
         self.cells.whole(column, row)
@@ -71,7 +71,7 @@ impl<'a> CellLine<'a> {
             for &piece in stack {
                 let piece = piece as usize;
                 match intervals.get_mut(latest[piece]) {
-                    // An index left over from another line may stand for another piece here.
+                    // An index left over from another line may be that of another piece here.
                     Some(interval) if interval.piece == piece && interval.last + 1 == at => interval.last = at,
                     _ => {
                         latest[piece] = intervals.len();
@@ -83,13 +83,13 @@ impl<'a> CellLine<'a> {
         steps
     }
 
-    /// What it costs to look through these stacks.
+    /// The steps that it takes to look through these stacks.
     pub fn depth(&self, rows: Range<usize>) -> usize {
         rows.map(|at| 1 + self.stack(at).len()).sum()
     }
 
-    /// The second lies outboard of the first, by the cells of the lap that can be built as drawn; when there are none, or the
-    /// pair changes sides among them, by the order of installation.
+    /// Whether the second lies outboard of the first. The cells of the lap that can be built as drawn decide; where there are
+    /// none, or the pair changes sides among them, the order of installation does.
     pub fn outboard(&self, order: &Order, pair: [usize; 2], rows: Range<usize>) -> bool {
         let possible = |at: &usize| {
             let (column, row) = self.place(*at);
@@ -100,19 +100,19 @@ impl<'a> CellLine<'a> {
         first.filter(|first| sides.all(|side| side == *first)).unwrap_or(pair[1] > pair[0])
     }
 
-    /// What lies outboard of the one and inboard of the other; nothing where either is not.
+    /// The pieces between an inner and an outer one; none where either is absent.
     pub fn between(&self, at: usize, inner: usize, outer: usize) -> impl Iterator<Item = usize> + use<'a> {
         let places = self.position(at, inner).zip(self.position(at, outer));
         let within = places.and_then(|(inner, outer)| self.stack(at).get(inner + 1..outer));
         within.unwrap_or_default().iter().map(|&p| p as usize)
     }
 
-    /// The first lies outboard of the second, or the second is not here.
+    /// Whether the first lies outboard of the second, or the second is absent.
     pub fn in_front(&self, at: usize, piece: usize, of: usize) -> bool {
         self.position(at, piece) > self.position(at, of)
     }
 
-    /// How many pieces lie inboard of it; nothing where it is not.
+    /// How many pieces lie inboard of it; `None` where it is absent.
     fn position(&self, at: usize, piece: usize) -> Option<usize> {
         self.stack(at).iter().position(|&p| p as usize == piece)
     }
@@ -122,7 +122,7 @@ impl<'a> CellLine<'a> {
         self.cells.touch(column, row, a, b)
     }
 
-    /// A third piece is at the lap, or at an edge of it, and touches both pieces in this line.
+    /// Whether a third piece is at the lap, or at an edge of it, and touches both pieces in this line.
     pub fn bridges(&self, third: usize, pair: [usize; 2], rows: Range<usize>) -> bool {
         let mut near = rows.start.saturating_sub(1)..(rows.end + 1).min(self.len());
         near.any(|at| self.stack(at).contains(&(third as u32)))

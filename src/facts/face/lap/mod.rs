@@ -1,4 +1,4 @@
-//! Laps: where one piece goes on beyond another at one end, and the other beyond it at the other.
+//! Laps: two pieces overlap, and each goes on beyond the other at one of the two ends.
 
 mod found;
 mod lead;
@@ -22,24 +22,24 @@ pub enum Run {
 /// The shortest lap of one pair, run and shingling.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct Lap {
-    /// Lies outboard.
+    /// The piece that lies outboard.
     pub over: usize,
     pub under: usize,
     pub run: Run,
     /// A head lap whose upper piece lies outboard; always false for a side lap.
     pub shingled: bool,
-    /// Finite, since each of the two ends inside the other.
+    /// Always finite, since each of the two ends within the other.
     pub length: Coordinate,
     /// Where the upper piece of a head lap ends.
     pub foot: Option<Coordinate>,
     /// The pair is sealed, here or elsewhere, or a tape between the two is bonded to both.
     pub sealed: bool,
-    /// It is sealed, and not by a bead alone that lies beside the lap.
+    /// It is sealed by more than a bead that lies beside the lap.
     pub held: bool,
-    /// The two are neighbours somewhere in this lap.
+    /// The two are neighbors somewhere in this lap.
     pub contact: bool,
     /// A third piece that holds air and is sealed to both along every lap of this kind: a tape across a seam. One that holds
-    /// water goes before one that does not; when different laps have different ones, the one that does least.
+    /// water is preferred. Where different laps have different tapes, it is the one that does least.
     pub bridged: Option<usize>,
     /// The face is steep enough there to shed water, or its slope is not stated.
     pub sheds: bool,
@@ -48,7 +48,8 @@ pub struct Lap {
 }
 
 impl Lap {
-    /// It keeps water out: sealed, or on a slope that sheds and shingled, or beside each other with nothing between.
+    /// Whether the lap keeps water out: it is sealed; or it sheds water and is shingled; or it is a side lap on such a slope
+    /// with nothing between the two.
     pub fn watertight(&self) -> bool {
         let shed = self.sheds && (self.shingled || self.run == Run::Side && self.contact);
         self.held || self.bridged.is_some() || shed
@@ -99,7 +100,7 @@ pub fn laps(
     found.chunk_by(same).map(|group| shortest(face, joints, lines, group, budget)).collect()
 }
 
-/// A cladding that ends in one line with the flashing that goes up behind it stands on that flashing.
+/// A cladding whose foot is flush with that of the flashing behind it stands on that flashing.
 fn flush<'i>(face: &Face, line: &CellLine, a: &'i Interval, b: &'i Interval) -> Option<(&'i Interval, &'i Interval)> {
     let stands = |flashing: &Interval, cladding: &Interval| {
         line.run == Run::Head
@@ -143,7 +144,7 @@ fn shortest(
             bridged = Some(bridged.map_or(third, |b| std::cmp::min_by_key(b, third, |&p| (holds_water(face, p), p))));
         }
     }
-    // A tape between the two, bonded to both, seals them as adhesive of their own does.
+    // A tape between the two that is bonded to both seals them as their own adhesive would.
     if let Some(tape) = bridged.filter(|&tape| holds_water(face, tape)) {
         let bonded = joints.bonded.of_both(over, under).any(|piece| piece == tape);
         let mut lines = group.iter().map(|next| (&lines[next.line as usize], next.rows()));
@@ -161,8 +162,8 @@ fn shortest(
     Ok(Lap { over, under, run, shingled, length, foot, sealed, held, contact, bridged, sheds, led_out })
 }
 
-/// The two are bonded, joined along their whole contact, or by a bead that lies in one of the laps or in the fillet beside it. A bead
-/// that runs the other way crosses the lap.
+/// Whether the two are bonded, sealed along their whole contact, or sealed by a bead in one of the laps or in the fillet beside
+/// it. A bead that runs the other way only crosses the lap.
 fn held(face: &Face, joints: &Joints, lines: &[CellLine], group: &[FoundLap]) -> bool {
     let (over, under) = (group[0].over as usize, group[0].under as usize);
     let axis = group[0].run.axis();

@@ -7,29 +7,29 @@ use crate::facts::face::{Cells, Coordinate, Face, Rect};
 use crate::model::Axis;
 use stated::{StatedOrder, changes};
 
-/// Pieces that cannot lie as drawn. It usually wants a slit, that is, a second piece.
+/// Pieces that cannot lie as drawn. The usual cure is to slit one of them, that is, to draw it as two pieces.
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct ImpossibleStack {
-    /// Two of them, the one installed first in front.
+    /// Two of them; the one installed first comes first.
     pub pair: [usize; 2],
     pub why: Tangle,
     pub knot: Knot,
-    /// One place where this is seen.
+    /// One place where they cannot.
     pub at: Rect,
-    /// All that are tangled up with each other, by index.
+    /// All pieces that take part, by index.
     pub pieces: Vec<usize>,
 }
 
 /// What is wrong with a pair.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Tangle {
-    /// The text says how they lie, and here they cannot lie so.
+    /// The text says how the two lie, and here they cannot lie so.
     Untrue,
-    /// Here they lie the other way round than in the cell beside it, and a sheet does not lie on both sides of another.
+    /// Here the two lie the other way around than in the cell beside it, and a sheet cannot lie on both sides of another.
     ChangesSides,
 }
 
-/// What holds a pair on both sides of each other.
+/// Why a pair would have to lie on both sides of each other.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Knot {
     /// Across this line of the face the two change sides.
@@ -38,10 +38,10 @@ pub enum Knot {
         at: Coordinate,
         /// The one installed later lies over the other above the line, or right of it; else below, or left of it.
         over_beyond: bool,
-        /// What the text puts it behind, where the other lies over that.
+        /// A third piece: the text puts the one behind it, and the other lies over it.
         cover: Option<usize>,
     },
-    /// The text lays `outer` over `inner`, and so it does not come to lie.
+    /// The text lays `outer` over `inner`, but the rest of the order puts it under `inner`: a circular order.
     Circle { outer: usize, inner: usize, third: Third },
 }
 
@@ -52,7 +52,7 @@ pub enum Third {
     Cover(usize),
     /// The text lays `inner` over it, and it lies over `outer`.
     Base(usize),
-    /// None: the text says both of the two pieces, or it takes more than three.
+    /// No single third piece: the text says both orders of the two, or the circle is longer than three.
     None,
 }
 
@@ -72,9 +72,9 @@ impl Order {
     }
 }
 
-/// Puts the stacks in order: pieces come on one after the other, each outboard of what is there (on the inner face: toward the
-/// room), unless it slips in behind another or is folded over one that comes later. A stack in which something stated is
-/// not true is left in the order of installation.
+/// Puts the stacks in order: pieces are installed one after the other, each outboard of those before it (on the inner face:
+/// toward the room), unless it is tucked behind another or folded over a later one. A stack that cannot satisfy everything that
+/// is stated stays in the order of installation.
 pub fn order(face: &Face, cells: &mut Cells, budget: &mut Budget) -> Result<Order, TooLarge> {
     let mut order = Order::default();
     let stated = StatedOrder::of(face);
@@ -136,7 +136,7 @@ pub fn order(face: &Face, cells: &mut Cells, budget: &mut Budget) -> Result<Orde
 /// What is wrong with a pair in a cell.
 type SeenTangle = (Tangle, [usize; 2], usize, Knot);
 
-/// The cells in which a piece that came first is to lie outboard, or is said to lie on both sides, in ascending order.
+/// The cells in which an earlier piece has to lie outboard of a later one, or on both sides of it, in ascending order.
 fn asked(stated: &StatedOrder, cells: &Cells, budget: &mut Budget) -> Result<Vec<usize>, TooLarge> {
     let mut asked = Vec::new();
     for &(outboard, inboard) in stated.pairs.iter().filter(|(outboard, inboard)| outboard < inboard) {
@@ -150,7 +150,7 @@ fn asked(stated: &StatedOrder, cells: &Cells, budget: &mut Budget) -> Result<Vec
     Ok(asked)
 }
 
-/// One for each tangle: pairs that share a piece belong together.
+/// One for each group of tangled pairs: pairs that share a piece belong together.
 fn gather(mut tangles: Vec<SeenTangle>, cells: &Cells) -> Vec<ImpossibleStack> {
     tangles.sort_by_key(|&(why, pair, cell, _)| (why, pair, cell));
     let mut found: Vec<ImpossibleStack> = Vec::new();

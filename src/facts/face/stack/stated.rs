@@ -1,4 +1,4 @@
-//! What the text says of the order of pieces, held against the stacks.
+//! What the text says of the order of pieces, compared with the stacks.
 
 use super::{Knot, Third, sorted};
 use crate::facts::face::Face;
@@ -25,7 +25,7 @@ impl StatedOrder<'_> {
         StatedOrder { face, pairs }
     }
 
-    /// The pieces of a stack, given in the order of installation, as they come to lie.
+    /// The pieces of a stack from inboard to outboard, given in the order of installation.
     pub(super) fn settle(&self, members: &[u32]) -> Vec<u32> {
         let mut stack: Vec<u32> = Vec::with_capacity(members.len());
         for &piece in members {
@@ -43,7 +43,7 @@ impl StatedOrder<'_> {
         stack
     }
 
-    /// Of a pair, the one installed later lies outboard of the other; on the inner face, nearer to the room.
+    /// Whether the later piece of a pair lies outboard of the other; on the inner face, nearer to the room.
     pub(super) fn lies_over(&self, stack: &[u32], [first, later]: [usize; 2]) -> bool {
         let place = |piece: usize| stack.iter().position(|&p| p as usize == piece);
         (place(later) > place(first)) != self.face.pieces[later].inside
@@ -53,7 +53,7 @@ impl StatedOrder<'_> {
         self.pairs.binary_search(&(outboard, inboard)).is_ok()
     }
 
-    /// What a piece is said to lie behind, between it and another that lies over it.
+    /// The piece that a piece is said to lie behind, and that lies between it and another over it.
     pub(super) fn cover(&self, stack: &[u32], piece: usize, over: usize) -> Option<usize> {
         let between = stack.iter().map(|&p| p as usize).filter(|&p| p != piece && p != over);
         between.filter(|&p| self.says(p, piece)).find(|&p| {
@@ -62,7 +62,7 @@ impl StatedOrder<'_> {
         })
     }
 
-    /// Places in a stack of two pieces that the text has the other way round.
+    /// Pairs of places in a stack whose pieces the text has the other way around.
     pub(super) fn untrue(&self, stack: &[u32]) -> Vec<[usize; 2]> {
         let mut untrue = Vec::new();
         for (at, &inboard) in stack.iter().enumerate() {
@@ -87,7 +87,7 @@ impl StatedOrder<'_> {
     }
 }
 
-/// Pairs that lie the one way round here and the other way there.
+/// Pairs that lie one way around here and the other way there.
 pub(super) fn changes(here: &[u32], there: &[u32]) -> Vec<[usize; 2]> {
     let place = |piece: u32| there.iter().position(|&p| p == piece);
     let common: Vec<(u32, usize)> = here.iter().filter_map(|&p| place(p).map(|at| (p, at))).collect();

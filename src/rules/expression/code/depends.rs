@@ -1,10 +1,11 @@
-//! What the value of an expression depends on: other statements of the detail, things further out.
+//! What the value of an expression depends on: other statements of the detail, or things in outer scopes.
 
 use super::Code;
 use crate::facts::vocabulary::Dependence;
 
 impl Code {
-    /// Whether a statement that was not read could have made it so. A size that was read is too small, whatever is let pass beside it.
+    /// Whether a condition could be true only because some statement could not be read. A size that was read and is too small
+    /// stays too small, whatever the exceptions are.
     pub fn could_come_from_unread(&self) -> bool {
         match self {
             Code::Or(parts) => {
@@ -24,14 +25,14 @@ impl Code {
                 Dependence::For(words) => words.contains(&&**word),
             }),
             Code::Field { path, .. } => path.iter().any(|field| field.depends != Dependence::Never),
-            // Whether something is stated, such as weeps.
+            // `known` asks whether something is stated, such as weeps.
             Code::Known(_) => true,
             _ => false,
         };
         self.holds(&decides)
     }
 
-    /// The same of what has to be so, without the exceptions that are made to it.
+    /// The same for the requirement itself, without its exceptions.
     pub fn rests_on_others(&self) -> bool {
         match self {
             Code::And(parts) => parts.iter().any(Code::rests_on_others),
@@ -45,7 +46,8 @@ impl Code {
         }
     }
 
-    /// Whether it depends on a fact further out than so many scopes: inside of a list, on more than the facts of the list.
+    /// Whether it depends on a fact beyond the innermost `scopes` scopes. For a condition on the items of a list: whether it
+    /// depends on anything besides the item.
     pub fn reaches_beyond(&self, scopes: usize) -> bool {
         let any = |codes: &[Code]| codes.iter().any(|code| code.reaches_beyond(scopes));
         let list = |sides: &[Code; 2]| sides[0].reaches_beyond(scopes) || sides[1].reaches_beyond(scopes + 1);

@@ -1,4 +1,4 @@
-//! An expression that has been checked: what is left to do is look values up and compare them.
+//! An expression that has been checked. All that is left is to look up values and compare them.
 
 mod depends;
 
@@ -9,15 +9,15 @@ use crate::rules::constant::Constant;
 use crate::rules::expression::Parts;
 use crate::rules::written::{Comparison, Literal, Operation};
 
-/// A checked expression. Its types fit: evaluation never has to ask.
+/// A checked expression. Its types are right, so that evaluation never checks them.
 #[derive(Clone, PartialEq)]
 pub enum Code {
     Literal(Literal),
-    /// A named constant of the rule, by its number.
+    /// A named constant of the rule, by its index.
     Constant(usize),
     /// The thing itself: 0 the innermost of the scopes, 1 the one around it, …
     Own(usize),
-    /// A field of the thing `depth` scopes out, and fields of what that gives.
+    /// A path of fields, which starts at the thing `depth` scopes out.
     Field {
         depth: usize,
         path: Box<[&'static Field]>,
@@ -36,7 +36,7 @@ pub enum Code {
     Same(Box<[Code; 2]>),
     /// Whether a word, a quantity or a thing is among several.
     Among(Box<[Code; 2]>),
-    /// Written out, on the right of `in`.
+    /// A list that is written out on the right of `in`.
     List(Box<[Code]>),
     Arithmetic(Box<Arithmetic>),
     Any(Box<[Code; 2]>),
@@ -92,19 +92,19 @@ impl Code {
         }
     }
 
-    /// Whether a constant of the rule stands in it somewhere.
+    /// Whether a constant of the rule occurs in it.
     pub fn holds_constant(&self) -> bool {
         self.holds(&|code| matches!(code, Code::Constant(_)))
     }
 
-    /// Whether it goes through a list or a table, which costs more than all else.
+    /// Whether it searches a list or a table, which is the most costly thing to do.
     pub fn searches(&self) -> bool {
         let searches =
             |code: &Code| matches!(code, Code::Any(_) | Code::All(_) | Code::Count(..) | Code::Lookup { .. });
         self.holds(&searches)
     }
 
-    /// Whether it holds a field of this name against this word, written out or in a constant of the rule.
+    /// Whether it compares a field of this name with this word, whether literal or in a constant of the rule.
     pub fn compares(&self, field: &str, word: &str, constants: &[Constant]) -> bool {
         let is_field = |path: &[&'static Field]| path.last().is_some_and(|last| last.name == field);
         let says = |code: &Code| match code {
@@ -123,7 +123,7 @@ impl Code {
         self.holds(&compares)
     }
 
-    /// Whether it is so, or some part of it.
+    /// Whether the expression or some part of it passes the test.
     pub(super) fn holds(&self, wanted: &dyn Fn(&Code) -> bool) -> bool {
         let any = |codes: &[Code]| codes.iter().any(|code| code.holds(wanted));
         wanted(self)
@@ -144,7 +144,7 @@ impl Code {
             }
     }
 
-    /// Equality of two values, in the form that is quickest to evaluate.
+    /// Equality of two values, in the form that is fastest to evaluate.
     pub fn equal(sides: [Code; 2]) -> Code {
         match sides {
             [Code::Field { depth, path }, Code::Literal(Literal::Word(word))]

@@ -1,4 +1,4 @@
-//! Types of calls: what goes through a list, and what looks a table up.
+//! Types of calls: functions that search a list, and `lookup` in a table.
 
 use super::comparable;
 use crate::quantity::Dimension;
@@ -7,7 +7,7 @@ use crate::rules::expression::{Code, ExprType, Message, TypeChecker, Verb, Words
 use crate::rules::written::{Expr, Word};
 use crate::text::Span;
 
-/// The functions of expressions, as they are called.
+/// The names of the functions of expressions.
 const FUNCTIONS: [&str; 7] = ["any", "all", "count", "min", "max", "lookup", "known"];
 
 impl TypeChecker<'_> {

@@ -1,4 +1,4 @@
-//! Types of what has two sides or arguments: comparisons, `in`, arithmetic, calls.
+//! Types of operations with two sides or with arguments: comparisons, `in`, arithmetic, calls.
 
 mod call;
 
@@ -46,7 +46,7 @@ impl TypeChecker<'_> {
             return Some((self.operand(left, Some(right.1))?, right));
         }
         let Some(left) = self.check(left) else {
-            // What the left side would have been is not known, so a bare name on the right may be a word of it.
+            // The type of the left side is unknown, so a bare name on the right may be one of its words and is not reported.
             if bare(right).is_none() {
                 self.check(right);
             }
@@ -65,7 +65,7 @@ impl TypeChecker<'_> {
         }
     }
 
-    /// Holds the words of a literal or a constant against a list; false when one was refused.
+    /// Checks the words of a literal or a constant against a list; false if one was refused.
     fn fits(&mut self, code: &Code, expr: &Expr<'_>, list: WordsOf) -> bool {
         let (words, span) = match code {
             Code::Literal(Literal::Word(word)) => (vec![word.clone()], expr.span),

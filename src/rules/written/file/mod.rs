@@ -1,4 +1,4 @@
-//! A rule file as it is written: every key in its place, nothing checked against anything else yet.
+//! A rule file as written: its keys are read, but nothing is checked against anything else yet.
 
 mod rule;
 
@@ -34,12 +34,12 @@ pub struct RawKind<'s> {
     pub weather: bool,
 }
 
-/// Reads one file. What cannot be read is a finding, and the rest is read all the same.
+/// Reads one file. Whatever cannot be read becomes a finding, and the rest is read.
 pub fn read(source: &Arc<Source>) -> (RawFile<'_>, Vec<Finding>) {
     read_text(source, &source.text)
 }
 
-/// The same without the examples, where these stand last: half of the text of a rule, and no review needs them.
+/// The same without the examples, if they come last: they are half of the text of a rule, and no review needs them.
 pub fn read_without_examples(source: &Arc<Source>) -> (RawFile<'_>, Vec<Finding>) {
     let first = source.text.find(EXAMPLE).unwrap_or(source.text.len());
     let examples_last =
@@ -55,7 +55,7 @@ fn read_text<'s>(source: &'s Arc<Source>, text: &'s str) -> (RawFile<'s>, Vec<Fi
     let top = top.get_ref();
     let mut file = RawFile::default();
     if !reader.problems.is_empty() {
-        // What is left of a broken file would only give rise to further complaints.
+        // The rest of a broken file would only cause more findings.
         return (file, reader.problems);
     }
     reader.only(top, &["rule", "table", "kind", "words", "assumed"], "a rule file");

@@ -26,7 +26,7 @@ pub struct RawRule<'s> {
     pub level: Quoted<'s>,
     pub about: Quoted<'s>,
     pub when: Option<Written<'s, Expr<'s>>>,
-    /// What it lets pass of that. Part of `when` in the prepared form.
+    /// Its exceptions, which are part of `when` in the prepared form.
     #[serde(skip)]
     pub except: Vec<Exception<'s>>,
     pub needs: Written<'s, Expr<'s>>,
@@ -39,12 +39,12 @@ pub struct RawRule<'s> {
     /// Constants whose values cannot be read.
     pub unreadable: Vec<String>,
     pub basis: Vec<Basis>,
-    /// Not in the prepared form: they are read on demand.
+    /// Left out of the prepared form, and read on demand.
     #[serde(skip)]
     pub examples: Vec<Example>,
 }
 
-/// A text of details that a rule has to find fault with, or to let pass.
+/// A text with details that has to fail the rule, or to pass it.
 #[derive(Clone, Debug)]
 pub struct Example {
     pub fails: bool,
@@ -54,7 +54,7 @@ pub struct Example {
 }
 
 pub(super) fn read_rule<'s>(reader: &mut TomlReader<'s>, table: &DeTable<'s>, span: Span) -> Option<RawRule<'s>> {
-    // Problems point to the rule's id when it has one: `[[rule]]` alone says little.
+    // Problems point to the id of the rule if it has one, which says more than `[[rule]]`.
     let at = table.get("id").map_or(span, |id| reader.span(id.span()));
     let missing: Vec<&str> = REQUIRED.into_iter().filter(|key| !table.contains_key(*key)).collect();
     let Constants { read: constants, unreadable, misspelt } = read_constants(reader, table, &missing);
@@ -93,11 +93,11 @@ pub(super) fn read_rule<'s>(reader: &mut TomlReader<'s>, table: &DeTable<'s>, sp
 struct Constants<'k> {
     read: Vec<RawConstant>,
     unreadable: Vec<String>,
-    /// Keys that are not missing after all.
+    /// Missing keys for which a misspelled one was found, so that they are not reported as missing.
     misspelt: Vec<&'k str>,
 }
 
-/// Any further key is a constant, unless it looks like a slip of a key that is missing.
+/// Any other key is a constant, unless it looks like a misspelling of a key that is missing.
 fn read_constants<'s, 'k>(reader: &mut TomlReader<'s>, table: &DeTable<'s>, missing: &[&'k str]) -> Constants<'k> {
     let (mut constants, mut unreadable, mut misspelt) = (Vec::new(), Vec::new(), Vec::new());
     for (key, value) in table.iter().filter(|(key, _)| !RULE_KEYS.contains(&&**key.get_ref())) {

@@ -1,4 +1,4 @@
-//! What drops meet, taken down as it comes, and made into events.
+//! A log of what drops meet, and the events made of it.
 
 use super::{DropEnd, DropEvent, DropStep, Drops, End, Event, Fall};
 use crate::facts::face::budget::{self, Excess, TooLarge};
@@ -18,14 +18,14 @@ pub struct Encounter {
 pub struct DropLog {
     entries: Vec<(Encounter, DropEnd)>,
     steps: Vec<DropStep>,
-    /// A drop met nothing and drained, or was held.
+    /// The end of a drop that met nothing: it drained, or was held.
     drained: Option<DropEnd>,
     held: Option<DropEnd>,
     /// Whole paths, when they are asked for instead of events.
     falls: Option<Vec<Fall>>,
-    /// What a drop meets that runs off again is not taken down: it is in a pan, which is there to lead it out.
+    /// The drops are in a pan, which is there to lead them out. What such a drop meets is not logged where it runs off again.
     caught: bool,
-    /// Heights come upside down.
+    /// Heights are given upside down.
     turned: bool,
 }
 
@@ -35,12 +35,12 @@ impl DropLog {
         DropLog { falls: Some(Vec::new()), ..DropLog::default() }
     }
 
-    /// From now on drops are in pans, or are rain again.
+    /// Sets whether the drops that follow are in pans or are rain.
     pub fn catch(&mut self, caught: bool) {
         self.caught = caught;
     }
 
-    /// From now on heights come upside down, or as they are.
+    /// Sets whether the heights that follow are upside down.
     pub fn turn(&mut self, turned: bool) {
         self.turned = turned;
     }
@@ -49,7 +49,7 @@ impl DropLog {
         self.falls.unwrap_or_default()
     }
 
-    /// Takes down how a drop ended that met all this; with nothing met, only that it was so.
+    /// Logs how a drop ended, for each thing that it met; if it met nothing, only that there was such a drop.
     pub fn record(&mut self, met: &[Encounter], end: End, trail: &[DropStep]) -> Result<(), TooLarge> {
         let flip = self.turned;
         let height = |up| if flip { turned(up) } else { up };
@@ -82,7 +82,7 @@ impl DropLog {
         budget::at_most(self.entries.len(), budget::MAX_TRAIL, Excess::Trail)
     }
 
-    /// Equal events are one, and of their equal ends the first drop is kept as the example.
+    /// The events. Equal ones are merged, and for each kind of end the first drop is kept as the example.
     pub fn drops(mut self) -> Drops {
         if self.entries.is_empty() {
             let quiet = [(Event::Drains, self.drained), (Event::Held, self.held)];

@@ -1,4 +1,4 @@
-//! What is remembered of drops: events with their ends, and the trails behind them.
+//! What is kept of drops: events, how they end, and the trail of one drop for each end.
 
 mod log;
 
@@ -14,22 +14,22 @@ pub enum Event {
     Reverse,
     /// Enters an open butt joint between the first piece, which ends, and the second.
     Joint,
-    /// Is kept out by the seal of the first piece to the second alone.
+    /// Is kept out only by the seal of the first piece to the second.
     Relies,
-    /// Falls on a piece that it harms.
+    /// Falls on a piece that water harms.
     Bare,
     Wets,
-    /// Finds nothing behind the piece to run on.
+    /// Leaves the piece inward, with nothing behind it to run on.
     Enters,
-    /// Falls off the piece past a place where there is none.
+    /// Falls off the piece at a gap, with no piece right below to catch it.
     Gap,
     /// Backs up between the first piece and the second and finds a way inward.
     Pools,
     /// Runs on the piece behind the water control layer.
     Behind,
-    /// Nothing happened on the whole face, and it ran off.
+    /// The drop met nothing on the whole face and ran off.
     Drains,
-    /// Nothing happened on the whole face, and it came out again.
+    /// The drop met nothing on the whole face, backed up and came out again.
     Held,
 }
 
@@ -39,7 +39,7 @@ pub enum End {
     Drains,
     /// Backs up and runs out over the top edge by which it came.
     Held,
-    /// Is behind the water control layer, where nothing leads it out.
+    /// Ends behind the water control layer, where nothing leads it out.
     Behind,
     Wets,
     Enters,
@@ -51,11 +51,11 @@ pub enum End {
 #[derive(Clone, Debug, PartialEq, Eq)]
 pub struct DropEvent {
     pub event: Event,
-    /// Their meaning stands with each `Event`.
+    /// Each `Event` says what its two pieces are.
     pub pieces: [Option<usize>; 2],
     /// How the drops that met it end, each end once, in the order of `End`.
     pub ends: Vec<DropEnd>,
-    /// Some drop met it in the open, with nothing outboard of it.
+    /// Some drop met it in the open, with nothing outboard of the drop.
     pub exposed: bool,
 }
 
@@ -68,7 +68,7 @@ pub struct DropEnd {
     trail: Range<usize>,
 }
 
-/// Something that a drop did. It runs down the piece it is on to the height of its next step.
+/// One step of a drop. Until the next step it runs down the piece that it is on.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub struct DropStep {
     pub kind: StepKind,
@@ -83,15 +83,16 @@ pub enum StepKind {
     StartsOn,
     /// Gets through what lies outboard of the water line, and onto the piece.
     StartsBehind,
-    /// Gets onto the piece, behind what stands on it: a pan is there to catch it.
+    /// Gets onto a pan, behind the piece that stands on it: the pan is there to catch it.
     StartsIn,
     /// Passes behind the top edge of the piece.
     PassesBehind,
-    /// The seal along the top edge of the piece, or of the joint above it, is taken to be lost, and it passes behind it.
+    /// The seal along the top edge of the piece, or in the joint above it, is assumed to fail, and the drop passes behind the
+    /// piece.
     SealLost,
     /// Is led over the sealed top edge of the piece onto it.
     MovesOnto,
-    /// The piece it was on has ended; it goes on on this one.
+    /// The piece it was on has ended, and it continues on this one.
     LandsOn,
     /// Can go no farther behind the piece, which is joined to the one that it runs on, and backs up.
     BacksUp,
@@ -120,7 +121,7 @@ pub enum StepKind {
 pub struct Fall {
     pub end: End,
     pub trail: Vec<DropStep>,
-    /// The pair whose seal is taken to be lost; the trail begins there, on the second.
+    /// The pair whose seal is assumed to fail. The trail begins there, on the second piece.
     pub lost: Option<[usize; 2]>,
 }
 
@@ -133,7 +134,8 @@ pub struct Drops {
 }
 
 impl Drops {
-    /// The path of the drop that is the example of this end; for `Relies` of the hypothetical one, from the lost seal on.
+    /// The path of the drop that is the example of this end; for `Relies`, the path of the hypothetical drop from the failed
+    /// seal on.
     pub fn trail(&self, end: &DropEnd) -> &[DropStep] {
         &self.steps[end.trail.clone()]
     }

@@ -1,4 +1,5 @@
-//! What lies outboard of a drop: by which height it passed behind each piece, and how high water must rise to get out.
+//! The covers of a drop, that is, the pieces outboard of it: at what height it passed behind each, and how high water must rise
+//! to get out again.
 
 use super::{DropState, Walker};
 use crate::facts::face::drop::rain::Rain;
@@ -6,9 +7,9 @@ use crate::facts::face::{Coordinate, OPEN_HIGH, apart};
 
 /// The height in this row at which the inmost cover is joined to the piece.
 ///
-/// A seal without a place is no bar here: it closes the rim of a contact, and where that rim lies across the path of the
-/// water, `go_on` has asked for it. A bead on the line between two rows counts in both. One near the
-/// `back` of the pan that the drop started in closes that pan to the room.
+/// A seal without a place blocks nothing here. It closes the rim of a contact, and `go_on` has already checked whether that rim
+/// lies across the path of the water. A bead on the line between two rows counts in both. One near the `back` of the pan that
+/// the drop started in closes that pan to the room.
 pub(super) fn blocked(
     rain: &Rain,
     row: usize,
@@ -47,12 +48,13 @@ impl Walker {
         (seat.stamp == self.stamp).then_some(seat.at)
     }
 
-    /// In that cell it lies outboard of the drop's place, at the water line or inboard of it.
+    /// Whether a piece of that cell lies outboard of the drop's place, and at the water line or inboard of it.
     pub fn is_cover(&self, piece: usize, from: usize) -> bool {
         self.place(piece).is_some_and(|at| at > from && at < self.depth)
     }
 
-    /// Takes what lies outboard in the cell below for covers; what was none at `from` becomes one with this entry.
+    /// Makes the pieces outboard in the cell below the covers. A piece that was no cover at `from` becomes one with this entry
+    /// height.
     pub fn take_covers(&mut self, outboard: &[u32], from: usize, entry: Coordinate) {
         for &piece in outboard {
             if !self.is_cover(piece as usize, from) {
@@ -62,7 +64,7 @@ impl Walker {
         }
     }
 
-    /// Becomes a drop whose covers are what another's would be; its trail begins here.
+    /// Becomes a drop with the covers that another drop would have here. Its trail begins here.
     pub fn take_over(&mut self, other: &Walker, outboard: &[u32], from: usize, entry: Coordinate) {
         self.trail.clear();
         for &piece in outboard {

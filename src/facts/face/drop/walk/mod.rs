@@ -27,18 +27,18 @@ struct Seat {
     at: usize,
     /// Of a cover: the height where the drop passed behind it.
     entry: Coordinate,
-    /// Of a cover: the height over which water that backs up behind it finds a way inward.
+    /// Of a cover: the height above which water that backs up behind it gets inward.
     brim: Coordinate,
 }
 
-/// What a drop carries beside itself. A hypothetical one has a pair that is taken not to be sealed, and neither counts as
-/// rain nor looks into further hypotheses.
+/// Whether a drop is real or hypothetical. A hypothetical drop assumes that the seal of one pair has failed. It does not count
+/// as rain and assumes no further failures.
 pub struct DropState<'a> {
     pub lost: Option<(usize, usize)>,
     pub open: Option<RealDrop<'a>>,
 }
 
-/// What a real drop has to do with.
+/// What a real drop reads and writes.
 pub struct RealDrop<'a> {
     /// Rows that some drop has run over with nothing outboard of it.
     pub exposed: &'a mut [bool],
@@ -46,14 +46,14 @@ pub struct RealDrop<'a> {
     pub log: &'a mut DropLog,
 }
 
-/// What going from one row to the next comes to.
+/// The outcome of going from one row to the next.
 pub enum Next {
     On(usize),
     End(End),
 }
 
 impl DropState<'_> {
-    /// Exactly this pair is taken not to be sealed.
+    /// Whether this is the pair whose seal is assumed to have failed.
     pub fn unseals(&self, a: usize, b: usize) -> bool {
         self.lost == Some((a, b)) || self.lost == Some((b, a))
     }
@@ -106,7 +106,7 @@ impl Walker {
         }
     }
 
-    /// A drop that is where it would be if a pair were not sealed; its end is that of the event.
+    /// Follows a drop from where it would be if a pair were not sealed. How it ends is how the event ends.
     pub fn suppose(
         &mut self,
         rain: &Rain,
@@ -125,7 +125,7 @@ impl Walker {
         self.record(met, end, log)
     }
 
-    /// Tells the log how a hypothetical drop ended.
+    /// Logs how a hypothetical drop ended.
     pub fn record(&self, met: Encounter, end: End, log: &mut DropLog) -> Result<(), TooLarge> {
         log.record(&[met], end, &self.trail)
     }
@@ -139,7 +139,7 @@ impl Walker {
         state: &mut DropState,
         budget: &mut Budget,
     ) -> Result<End, TooLarge> {
-        // What comes into a pan comes in below the bead at its back.
+        // Water that gets into a pan gets in below the bead at its back.
         let back = self.trail.last().filter(|step| step.kind == StepKind::StartsIn).map(|step| step.up);
         let mut starts = back.is_some();
         loop {
@@ -202,14 +202,14 @@ impl Walker {
         if behind { End::Behind } else { End::Drains }
     }
 
-    /// The drop is on a piece that is to be kept dry.
+    /// The drop is on a piece that has to stay dry.
     fn soak(&mut self, rain: &Rain, piece: usize, up: Coordinate) -> End {
         let suffers = rain.face.pieces[piece].suffers();
         self.step(if suffers { StepKind::Wets } else { StepKind::Behind }, piece, up);
         if suffers { End::Wets } else { End::Behind }
     }
 
-    /// Damage of a drop that met nothing is an event of its own; all that it may have met explains what became of it.
+    /// Damage by a drop that met nothing is an event of its own. Where it met something, that explains the damage.
     fn blame(&mut self, end: End) {
         let (true, Some(last)) = (self.met.is_empty(), self.trail.last().copied()) else { return };
         let piece = Some(last.piece);
