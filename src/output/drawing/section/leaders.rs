@@ -1,12 +1,13 @@
 //! What the notes beside a section point at: its pieces and its findings.
 
 use crate::facts::nanometres;
+use crate::output::drawing::clip;
 use crate::output::drawing::mark::{self, Mark};
 use crate::output::drawing::note::{self, Note, Sign};
 use crate::output::drawing::page;
 use crate::output::drawing::scene::{Point, Role, Shape};
 use crate::output::drawing::section::cut::Cut;
-use crate::output::drawing::section::{part, pipe, unit};
+use crate::output::drawing::section::{part, pipe, solid, unit};
 use crate::quantity::parse_quantity;
 
 /// How close above each other two names should not point, mm.
@@ -20,7 +21,9 @@ const TRIES: usize = 16;
 
 /// Each piece on the line, with the places at which its name may point.
 pub fn choices(cut: &Cut) -> Vec<(usize, Vec<Point>)> {
-    let pieces = cut.line.pieces().into_iter().map(|piece| (piece, places(cut, piece)));
+    let outlines: Vec<(usize, Vec<Vec<Point>>)> =
+        cut.line.pieces().into_iter().map(|piece| (piece, solid::outlines(cut, piece))).collect();
+    let pieces = cut.line.pieces().into_iter().map(|piece| (piece, places(cut, piece, &outlines)));
     pieces.filter(|(_, places)| !places.is_empty()).collect()
 }
 
@@ -128,7 +131,7 @@ const SHORTER: usize = 4;
 const CLOSE: f64 = 2.0;
 
 /// Places on a piece at which its name may point: in its longest open part, in order of preference by themselves.
-fn places(cut: &Cut, piece: usize) -> Vec<Point> {
+fn places(cut: &Cut, piece: usize, outlines: &[(usize, Vec<Vec<Point>>)]) -> Vec<Point> {
     let steps = (0..cut.line.steps.len()).filter(|n| cut.places.slot(piece, *n).is_some());
     let shown = |n: usize| part::shown(cut, piece, n);
     let length = |n: usize| shown(n)[1] - shown(n)[0];
@@ -146,13 +149,43 @@ fn places(cut: &Cut, piece: usize) -> Vec<Point> {
     let parts = [0.3, 0.4, 0.5, 0.6, 0.7, 0.2, 0.8, 0.1, 0.9];
     let along = parts.into_iter().flat_map(|part| depths.iter().map(move |depth| (low + part * (high - low), *depth)));
     let spot = spots(cut, piece, best);
-    along
-        .map(|(along, depth)| match line {
-            true => spot(along),
-            false => cut.on(piece, best, along, inner + depth * (outer - inner)),
-        })
+    if line {
+        return along.map(|(along, _)| spot(along)).collect();
+    }
+    let stated = along.map(|(along, depth)| cut.on(piece, best, along, inner + depth * (outer - inner)));
+    seen(outlines, piece, stated.collect())
+}
+
+/// The places that lie on a body as it is drawn, and under no other. Where there are none, all such places of the body.
+fn seen(outlines: &[(usize, Vec<Vec<Point>>)], piece: usize, stated: Vec<Point>) -> Vec<Point> {
+    let holds = |bodies: &[Vec<Point>], at: Point| bodies.iter().any(|body| clip::holds(body, at));
+    let Some(n) = outlines.iter().position(|(own, bodies)| *own == piece && !bodies.is_empty()) else { return stated };
+    let free = |at: &Point| !outlines[n + 1..].iter().any(|(_, bodies)| holds(bodies, *at));
+    let own = &outlines[n].1;
+    let open: Vec<Point> = stated.iter().copied().filter(|at| holds(own, *at) && free(at)).collect();
+    if !open.is_empty() {
+        return open;
+    }
+    let grid: Vec<Point> = own.iter().flat_map(|body| grid(body)).filter(|at| holds(own, *at)).collect();
+    let open: Vec<Point> = grid.iter().copied().filter(free).collect();
+    [open, grid, stated].into_iter().find(|places| !places.is_empty()).unwrap_or_default()
+}
+
+/// Points all over the room that an outline takes.
+fn grid(outline: &[Point]) -> Vec<Point> {
+    let at = |pick: fn(&Point) -> f64, part: f64| {
+        let (low, high) = outline.iter().map(pick).fold((f64::MAX, f64::MIN), |(l, h), v| (l.min(v), h.max(v)));
+        low + part * (high - low)
+    };
+    let parts = || (0..GRID).map(|n| (n as f64 + 0.5) / GRID as f64);
+    parts()
+        .flat_map(|x| parts().map(move |y| (x, y)))
+        .map(|(x, y)| Point::new(at(|p| p.x, x), at(|p| p.y, y)))
         .collect()
 }
+
+/// In how many parts a body is searched for a place that is seen.
+const GRID: usize = 24;
 
 /// The place that is best after `pick` others: off the places where others point, and near the names.
 fn pick_of(places: &[Point], taken: &[Point], pick: usize) -> Point {
