@@ -13,6 +13,7 @@ material steel-angle frame \"Galvanized steel angle\" { conductivity 50 W/m.K; s
 material break-element board \"Insulated balcony connector\" { holds thermal; thickness 120 mm; conductivity 0.09 W/m.K; surface foam }
 assembly V wall { outside; layer brick-veneer 90 mm; layer drained-gap 50 mm; layer mineral-wool-board 80 mm; layer wrap-adhered controls water, air; layer glass-mat-sheathing 13 mm; inside }
 assembly S floor { outside; layer metal-panel; layer vented-gap 25 mm; layer mineral-wool-board 160 mm; layer liquid-membrane controls water, air; layer concrete 250 mm; inside }
+assembly C wall { outside; layer metal-panel 1 mm; layer vented-gap 25 mm; layer xps 76 mm controls thermal; layer wrap-adhered controls water, air; layer glass-mat-sheathing 16 mm; inside }
 assembly F foundation { outside; layer concrete 200 mm controls water, air; inside }
 assembly O opening { outside; layer door-unit controls water, air; inside }
 assembly T roof { slope 2 %; outside; layer modified-bitumen controls water; layer polyurethane-board 120 mm; layer waterproofing-sheet controls air; layer reinforced-concrete 200 mm; inside }
@@ -133,6 +134,17 @@ detail HOLLOW expansion-joint joins T {
   piece wool mineral-wool along -26 mm to 26 mm
   piece ply-l modified-bitumen of T along to -40 mm
   piece ply-r modified-bitumen of T along from 40 mm
+}
+detail PIPE penetration joins C {
+  piece board glass-mat-sheathing of C
+  cut board up -50 mm to 50 mm along -50 mm to 50 mm
+  piece pipe metal-pipe up -50 mm to 50 mm along -50 mm to 50 mm
+  piece wrap wrap-adhered of C bonds board rolled primed
+  cut wrap up -50 mm to 50 mm along -50 mm to 50 mm
+  piece foam xps of C
+  cut foam up -50 mm to 50 mm along -50 mm to 50 mm
+  piece panel metal-panel of C
+  cut panel up -56 mm to 56 mm along -56 mm to 56 mm
 }
 detail DAM sill joins V {
   piece wrap wrap-open up to 0 mm
@@ -329,6 +341,19 @@ fn a_leader_points_at_its_body_and_not_below_the_break() {
         let on = left <= at.x && at.x <= right && top <= at.y && at.y <= bottom;
         assert!(on, "the leader of {piece} points at {at:?}, and it lies at {:?}", [left, top, right, bottom]);
     }
+}
+
+#[test]
+fn a_leader_keeps_off_the_edge_of_what_passes_through() {
+    let drawn = drawn("PIPE");
+    let ([_, top, _, bottom], at) = (solid_of(&drawn, "pipe"), pointed(&drawn, "foam"));
+    assert!(at.y < top - 1.0 || bottom + 1.0 < at.y, "it points at {at:?}, the pipe reaches from {top} to {bottom}");
+}
+
+/// The outer corners of all that a piece has on the section.
+fn solid_of(drawn: &(Scene, Vec<String>), piece: &str) -> [f64; 4] {
+    let [left, right, top, bottom] = span(&places(drawn, piece));
+    [left, top, right, bottom]
 }
 
 #[test]
