@@ -10,8 +10,10 @@ use crate::drawn_as_built::{filled, section, shapes, span};
 
 const DETAILS: &str = "include \"stock.detail\"
 material steel-angle frame \"Galvanized steel angle\" { conductivity 50 W/m.K; surface metal }
+material break-element board \"Insulated balcony connector\" { holds thermal; thickness 120 mm; conductivity 0.09 W/m.K; surface foam }
 assembly V wall { outside; layer brick-veneer 90 mm; layer drained-gap 50 mm; layer mineral-wool-board 80 mm; layer wrap-adhered controls water, air; layer glass-mat-sheathing 13 mm; inside }
 assembly S floor { outside; layer metal-panel; layer vented-gap 25 mm; layer mineral-wool-board 160 mm; layer liquid-membrane controls water, air; layer concrete 250 mm; inside }
+assembly C wall { outside; layer metal-panel 1 mm; layer vented-gap 25 mm; layer xps 76 mm controls thermal; layer wrap-adhered controls water, air; layer glass-mat-sheathing 16 mm; inside }
 assembly F foundation { outside; layer concrete 200 mm controls water, air; inside }
 assembly O opening { outside; layer door-unit controls water, air; inside }
 assembly T roof { slope 2 %; outside; layer modified-bitumen controls water; layer polyurethane-board 120 mm; layer waterproofing-sheet controls air; layer reinforced-concrete 200 mm; inside }
@@ -88,6 +90,61 @@ detail BALCONY balcony joins T to V {
   piece slab reinforced-concrete of T up -1100 mm to 0 mm
   piece ply modified-bitumen of T up -900 mm to 200 mm
   piece board glass-mat-sheathing of V up from 0 mm
+}
+detail STONE parapet joins V to T {
+  fold up 0 mm sill
+  fold up 450 mm outside-corner
+  slope -3 deg up 0 mm to 450 mm
+  piece block reinforced-concrete up to 450 mm
+  piece coat liquid-membrane up to 0 mm
+  piece glass polyurethane-board of T up from 0 mm
+  piece ply modified-bitumen of T up from 380 mm bonds glass primed
+  piece wool mineral-wool-board of V up to 0 mm
+  piece veneer brick-veneer of V up to 0 mm
+  piece stone cast-stone as coping up -50 mm to 500 mm with drip
+}
+detail NET base-of-wall joins F to V {
+  piece slab concrete of F up to 0 mm
+  piece board glass-mat-sheathing of V up from 0 mm
+  piece tray stainless-flashing as through-wall-flashing up -20 mm to 150 mm with drip
+  piece wrap wrap-adhered of V up from 100 mm bonds tray, board
+  piece net mortar-net up 0 mm to 250 mm
+  piece brick brick-veneer of V up from 0 mm
+  piece vent weep-vent as weep-vent up 0 mm to 65 mm
+}
+detail BREAK balcony joins T to V {
+  fold up -900 mm eave
+  fold up 0 mm base
+  slope plumb up to -900 mm
+  slope 2 % up -900 mm to 0 mm
+  piece slab reinforced-concrete of T up -1100 mm to 0 mm
+  piece connector break-element up -120 mm to 1 mm
+  piece ply modified-bitumen of T up -900 mm to 200 mm
+  piece board glass-mat-sheathing of V up from 0 mm
+}
+detail HOLLOW expansion-joint joins T {
+  fold along -400 mm inside-corner
+  fold along -100 mm outside-corner
+  fold along 100 mm outside-corner
+  fold along 400 mm inside-corner
+  piece slab-l reinforced-concrete of T along to -25 mm
+  piece slab-r reinforced-concrete of T along from 25 mm
+  piece foam-l polyurethane-board of T along to -25 mm
+  piece foam-r polyurethane-board of T along from 25 mm
+  piece wool mineral-wool along -26 mm to 26 mm
+  piece ply-l modified-bitumen of T along to -40 mm
+  piece ply-r modified-bitumen of T along from 40 mm
+}
+detail PIPE penetration joins C {
+  piece board glass-mat-sheathing of C
+  cut board up -50 mm to 50 mm along -50 mm to 50 mm
+  piece pipe metal-pipe up -50 mm to 50 mm along -50 mm to 50 mm
+  piece wrap wrap-adhered of C bonds board rolled primed
+  cut wrap up -50 mm to 50 mm along -50 mm to 50 mm
+  piece foam xps of C
+  cut foam up -50 mm to 50 mm along -50 mm to 50 mm
+  piece panel metal-panel of C
+  cut panel up -56 mm to 56 mm along -56 mm to 56 mm
 }
 detail DAM sill joins V {
   piece wrap wrap-open up to 0 mm
@@ -262,4 +319,82 @@ fn a_leader_ends_before_the_words_that_it_would_go_through() {
         let struck = lines.iter().any(|[a, b]| room.meets(*a, *b));
         assert!(!struck || white(&shapes[n - 1]), "a line goes through the words at {room:?}");
     }
+}
+
+/// Where the leader of a piece points.
+fn pointed(drawn: &(Scene, Vec<String>), piece: &str) -> Point {
+    let at = drawn.1.iter().position(|name| name == piece).expect("the piece");
+    let leader = drawn.0.groups(Role::Label(at)).concat();
+    let Some(Shape::Path { runs, .. }) = leader.first() else { panic!("{piece} has no leader") };
+    let end = runs[0].iter().min_by(|a, b| a.x.total_cmp(&b.x)).expect("its end");
+    Point::new(end.x / drawn.0.scale, end.y / drawn.0.scale)
+}
+
+#[test]
+fn a_leader_points_at_its_body_and_not_below_the_break() {
+    let drawn = drawn("STONE");
+    for piece in ["block", "glass", "veneer"] {
+        let ([left, top, right, bottom], at) = (solid(&drawn, piece), pointed(&drawn, piece));
+        let glass = solid(&drawn, "glass");
+        let hidden = piece == "block" && glass[0] < at.x && at.x < glass[2] && glass[1] < at.y && at.y < glass[3] - 5.0;
+        assert!(!hidden, "it points at the glass {glass:?} in front of it");
+        let on = left <= at.x && at.x <= right && top <= at.y && at.y <= bottom;
+        assert!(on, "the leader of {piece} points at {at:?}, and it lies at {:?}", [left, top, right, bottom]);
+    }
+}
+
+#[test]
+fn a_leader_keeps_off_the_edge_of_what_passes_through() {
+    let drawn = drawn("PIPE");
+    let ([_, top, _, bottom], at) = (solid_of(&drawn, "pipe"), pointed(&drawn, "foam"));
+    assert!(at.y < top - 1.0 || bottom + 1.0 < at.y, "it points at {at:?}, the pipe reaches from {top} to {bottom}");
+}
+
+/// The outer corners of all that a piece has on the section.
+fn solid_of(drawn: &(Scene, Vec<String>), piece: &str) -> [f64; 4] {
+    let [left, right, top, bottom] = span(&places(drawn, piece));
+    [left, top, right, bottom]
+}
+
+#[test]
+fn a_net_stands_straight_behind_its_bricks() {
+    let drawn = drawn("NET");
+    let bodies = filled(&shapes(&drawn, "net"));
+    let [left, right, ..] = span(&bodies.concat());
+    let straight = |body: &Vec<Point>| {
+        let [near, far, ..] = span(body);
+        (near - left).abs() < 1e-6 && (far - right).abs() < 1e-6
+    };
+    assert!(!bodies.is_empty() && bodies.iter().all(straight), "it goes in steps: {bodies:?}");
+    let [net, brick] = ["net", "brick"].map(|piece| solid(&drawn, piece));
+    assert!(net[2] <= brick[0] + 1e-6, "the net {net:?} stands behind the bricks {brick:?}");
+}
+
+#[test]
+fn a_thermal_break_takes_the_place_of_the_slab() {
+    let drawn = drawn("BREAK");
+    let [slab, connector] = ["slab", "connector"].map(|piece| solid(&drawn, piece));
+    let fall = 0.02 * 900.0 / drawn.0.scale;
+    assert!((slab[1] - connector[1]).abs() < fall + 2.0, "its top: {connector:?} in {slab:?}");
+    assert!((slab[3] - connector[3]).abs() < fall + 2.0, "and its bottom");
+    assert!((connector[2] - connector[0] - 120.0 / drawn.0.scale).abs() < 1.0, "it is as wide as it is");
+}
+
+#[test]
+fn foam_around_an_empty_curb_is_the_same_on_both_sides() {
+    let drawn = drawn("HOLLOW");
+    let [left, right] = ["foam-l", "foam-r"].map(|piece| solid(&drawn, piece));
+    assert!((left[1] - right[1]).abs() < 0.1 && (left[3] - right[3]).abs() < 0.1, "{left:?} beside {right:?}");
+    let [wide, other] = [left, right].map(|foam| foam[2] - foam[0]);
+    assert!((wide - other).abs() < 0.1, "{left:?} beside {right:?}");
+    let ply = places(&drawn, "ply-l").iter().fold(f64::MIN, |low: f64, p| low.max(p.y));
+    assert!((left[1] - ply).abs() < 1.5, "the roofing at {ply} lies on it");
+    assert!(left[2] <= right[0], "neither lies in the other: {left:?}, {right:?}");
+}
+
+#[test]
+fn a_vent_lies_in_the_joint_of_its_bricks() {
+    let drawn = drawn("NET");
+    let [vent, brick] = ["vent", "brick"].map(|piece| solid(&drawn, piece));
+    assert!((vent[0] - brick[0]).abs() < 1e-6 && (vent[2] - brick[2]).abs() < 1e-6, "{vent:?} in {brick:?}");
 }

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use headlap::facts::DetailFacts;
 use headlap::output::drawing::{
-    self, Area, Mark, Paper, Point, Role, Scene, SectionLine, Shape, Subject, Symbol, Title,
+    self, Area, Ink, Mark, Paper, Point, Role, Scene, SectionLine, Shape, Subject, Symbol, Title,
 };
 use headlap::review::Run;
 
@@ -107,6 +107,17 @@ fn a_legend_has_no_sign_of_water_where_none_runs() {
     for symbol in [Symbol::Ring, Symbol::TurnsIn, Symbol::Wrong, Symbol::Water, Symbol::Step, Symbol::Error] {
         assert!(explained.contains(&symbol), "{symbol:?}");
     }
+}
+
+/// Water that is held in a pan is where it may be: nothing on a clean sheet has the color of what is wrong.
+#[test]
+fn a_sheet_of_a_clean_detail_has_no_color_of_wrong_water() {
+    let scene = sheet(demo(), detail(demo(), "O1-W1"));
+    assert!(explained_and_drawn(&scene).0.contains(&Symbol::Held), "it explains water that is held");
+    scene.each(&mut |shape| {
+        let warm = matches!(shape, Shape::Path { pen: Some(pen), .. } if pen.ink == Ink::Warm);
+        assert!(!warm, "{shape:?}");
+    });
 }
 
 /// A piece has its number in a circle, a finding in a square on its tip, a step of the water in a drop.

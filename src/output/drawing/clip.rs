@@ -74,6 +74,11 @@ fn within(points: &[Point], sides: &[Half]) -> Vec<Vec<Point>> {
     runs
 }
 
+/// A point lies in a convex polygon.
+pub fn holds(polygon: &[Point], at: Point) -> bool {
+    polygon.len() > 2 && sides(polygon).iter().all(|side| side.depth(at) >= -1e-9)
+}
+
 /// What of a shape lies in a convex polygon. Words and dots are kept whole or not at all; so are small figures with `whole`.
 pub fn shape(of: &Shape, polygon: &[Point], whole: bool) -> Option<Shape> {
     part(of, &sides(polygon), whole)

@@ -30,7 +30,7 @@ pub fn legend(subject: &Subject, views: &[&[Shape]]) -> (Vec<Shape>, f64) {
         y += ROW;
     };
     for symbol in &symbols {
-        let (sign, words) = explained(*symbol);
+        let (sign, words) = explained(*symbol, held_ink(views));
         row(vec![Shape::group(Role::Symbol(*symbol), "", sign)], words);
     }
     use Symbol::{Liquid, Metal, SelfAdhered, Sheet, Tape};
@@ -106,6 +106,22 @@ fn water_symbol(shape: &Shape) -> Option<Symbol> {
     }
 }
 
+/// Water that is held where it may be has the color of other water there.
+fn held_ink(views: &[&[Shape]]) -> Ink {
+    let mut ink = Ink::Water;
+    let bar = |shape: &Shape| matches!(shape, Shape::Path { pen: Some(pen), .. } if pen.ink == Ink::Warm);
+    views.iter().flat_map(|shapes| shapes.iter()).for_each(|shape| {
+        shape.each(&mut |shape| {
+            if let Shape::Group { role: Role::Symbol(Symbol::Held), shapes, .. } = shape
+                && shapes.iter().any(bar)
+            {
+                ink = Ink::Warm;
+            }
+        });
+    });
+    ink
+}
+
 fn is_empty(shape: &Shape) -> bool {
     match shape {
         Shape::Path { runs, .. } => runs.iter().all(Vec::is_empty),
@@ -119,7 +135,7 @@ fn line(y: f64, pen: Pen) -> Shape {
 }
 
 /// A sign as it is drawn, around the middle of its row, and what it means.
-fn explained(symbol: Symbol) -> (Vec<Shape>, &'static str) {
+fn explained(symbol: Symbol, held: Ink) -> (Vec<Shape>, &'static str) {
     let middle = Point::new(SIGN / 2.0, 0.0);
     let strip = |pen: Pen| line(0.0, pen);
     let two =
@@ -154,9 +170,9 @@ fn explained(symbol: Symbol) -> (Vec<Shape>, &'static str) {
         }
         Symbol::Ring => (circle(1.5, Pen::solid(CUT, Ink::Warm), None), "here the water goes wrong"),
         Symbol::TurnsIn => (part(Symbol::TurnsIn), "it turns inward"),
-        Symbol::Drips => (water::sign(Fate::Drips, middle), "it drips or runs off in the open"),
-        Symbol::Held => (water::sign(Fate::Trapped, middle), "it is held"),
-        Symbol::Wets => (water::sign(Fate::Wets, Point::new(middle.x, 0.6)), "it wets what it harms"),
+        Symbol::Drips => (water::sign(Fate::Drips, middle, Ink::Water), "it drips or runs off in the open"),
+        Symbol::Held => (water::sign(Fate::Trapped, middle, held), "it is held"),
+        Symbol::Wets => (water::sign(Fate::Wets, Point::new(middle.x, 0.6), Ink::Warm), "it wets what it harms"),
         Symbol::Sheet => (vec![strip(Pen::solid(MEMBRANE, Ink::Black))], "sheet"),
         Symbol::Tape => (two(1.1, 0.6, Ink::White), "tape"),
         Symbol::SelfAdhered => (two(1.2, 0.7, Ink::Light), "self-adhered flashing"),

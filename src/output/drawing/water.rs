@@ -100,9 +100,8 @@ fn end(at: Point, before: Option<Point>, fate: Fate, ink: Ink) -> Vec<Shape> {
 }
 
 /// The sign of an end by itself, for the legend.
-pub fn sign(fate: Fate, at: Point) -> Vec<Shape> {
+pub fn sign(fate: Fate, at: Point, ink: Ink) -> Vec<Shape> {
     let before = Point::new(at.x - 4.0, at.y);
-    let ink = if fate == Fate::Drips { Ink::Water } else { Ink::Warm };
     let line = Shape::line(vec![before, at], Pen::solid(WATER, ink));
     let ends = end(at, Some(before), fate, ink);
     if fate == Fate::Wets { ends } else { std::iter::once(line).chain(ends).collect() }

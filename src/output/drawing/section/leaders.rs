@@ -6,7 +6,8 @@ use crate::output::drawing::note::{self, Note, Sign};
 use crate::output::drawing::page;
 use crate::output::drawing::scene::{Point, Role, Shape};
 use crate::output::drawing::section::cut::Cut;
-use crate::output::drawing::section::{part, pipe, unit};
+use crate::output::drawing::section::pointing::{places, spots};
+use crate::output::drawing::section::{part, pipe, solid};
 use crate::quantity::parse_quantity;
 
 /// How close above each other two names should not point, mm.
@@ -20,7 +21,9 @@ const TRIES: usize = 16;
 
 /// Each piece on the line, with the places at which its name may point.
 pub fn choices(cut: &Cut) -> Vec<(usize, Vec<Point>)> {
-    let pieces = cut.line.pieces().into_iter().map(|piece| (piece, places(cut, piece)));
+    let outlines: Vec<(usize, Vec<Vec<Point>>)> =
+        cut.line.pieces().into_iter().map(|piece| (piece, solid::outlines(cut, piece))).collect();
+    let pieces = cut.line.pieces().into_iter().map(|piece| (piece, places(cut, piece, &outlines)));
     pieces.filter(|(_, places)| !places.is_empty()).collect()
 }
 
@@ -127,33 +130,6 @@ const SHORTER: usize = 4;
 /// Names do not point at places closer to each other than this, mm.
 const CLOSE: f64 = 2.0;
 
-/// Places on a piece at which its name may point: in its longest open part, in order of preference by themselves.
-fn places(cut: &Cut, piece: usize) -> Vec<Point> {
-    let steps = (0..cut.line.steps.len()).filter(|n| cut.places.slot(piece, *n).is_some());
-    let shown = |n: usize| part::shown(cut, piece, n);
-    let length = |n: usize| shown(n)[1] - shown(n)[0];
-    // What a pipe stands out of is not seen there.
-    let free = |n: usize| !cut.line.steps[n].stack.iter().any(|p| *p != piece && pipe::passes(cut, *p));
-    let outmost = |n: usize| (free(n), cut.line.steps[n].stack.last() == Some(&piece));
-    let best =
-        steps.max_by(|a, b| outmost(*a).cmp(&outmost(*b)).then(length(*a).total_cmp(&length(*b))).then(b.cmp(a)));
-    let Some((best, [inner, outer])) = best.and_then(|n| Some((n, cut.places.slot(piece, n)?))) else {
-        return Vec::new();
-    };
-    let [low, high] = shown(best);
-    let line = cut.places.pieces[piece].thin || unit::spot(cut, piece, best, low).is_some();
-    let depths: &[f64] = if line { &[0.5] } else { &[0.5, 0.3, 0.7] };
-    let parts = [0.3, 0.4, 0.5, 0.6, 0.7, 0.2, 0.8, 0.1, 0.9];
-    let along = parts.into_iter().flat_map(|part| depths.iter().map(move |depth| (low + part * (high - low), *depth)));
-    let spot = spots(cut, piece, best);
-    along
-        .map(|(along, depth)| match line {
-            true => spot(along),
-            false => cut.on(piece, best, along, inner + depth * (outer - inner)),
-        })
-        .collect()
-}
-
 /// The place that is best after `pick` others: off the places where others point, and near the names.
 fn pick_of(places: &[Point], taken: &[Point], pick: usize) -> Point {
     let good = |p: &Point| {
@@ -235,24 +211,4 @@ fn finding_height(cut: &Cut, entry: &Mark, first: usize) -> Option<Point> {
     let at = nanometres(parse_quantity(height).ok()?);
     let step = cut.line.steps.iter().position(|s| s.stack.contains(&first) && s.extent.reaches(at))?;
     Some(spots(cut, first, step)(cut.ruler.at(at)))
-}
-
-/// Points on a piece; of what fills an opening, on its frame or its pane.
-fn spots<'c>(cut: &'c Cut, piece: usize, step: usize) -> impl Fn(f64) -> Point + use<'c> {
-    let thin = cut.places.pieces[piece].thin;
-    let line = if thin { cut.places.face_line(piece, cut.interval(piece, step), 0.0) } else { Vec::new() };
-    move |along| {
-        let own = || if thin { drawn(cut, piece, step, &line, along) } else { cut.places.middle(piece, step) };
-        let (along, out) = unit::spot(cut, piece, step, along).unwrap_or_else(|| (along, own()));
-        cut.on(piece, step, along, out)
-    }
-}
-
-/// How far out a membrane is drawn there, by the line that it is drawn along.
-fn drawn(cut: &Cut, piece: usize, step: usize, line: &[(f64, f64)], along: f64) -> f64 {
-    let part = line.windows(2).find(|pair| pair[1].0 - pair[0].0 > 1e-9 && (pair[0].0..=pair[1].0).contains(&along));
-    part.map_or(cut.places.middle(piece, step), |pair| {
-        let [(a, out_a), (b, out_b)] = [pair[0], pair[1]];
-        out_a + (along - a) / (b - a) * (out_b - out_a)
-    })
 }

@@ -28,6 +28,7 @@ mod parapet;
 mod part;
 mod pipe;
 mod place;
+mod pointing;
 mod reported_path;
 mod solid;
 mod spine;

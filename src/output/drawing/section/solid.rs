@@ -27,6 +27,19 @@ pub fn pieces(cut: &Cut) -> Vec<Shape> {
     cut.line.pieces().into_iter().filter(solid).map(piece).collect()
 }
 
+/// The outlines of a piece that is drawn as a body; none of one that has a form of its own.
+pub(super) fn outlines(cut: &Cut, index: usize) -> Vec<Vec<Point>> {
+    let own_form = cut.places.pieces[index].cant
+        || cut.places.pieces[index].thin
+        || cut.subject.detail.pieces[index].material.kind == Some(MaterialKind::Unit)
+        || pipe::passes(cut, index)
+        || bed::draw(cut, index).or_else(|| joint::draw(cut, index)).is_some();
+    if own_form {
+        return Vec::new();
+    }
+    parts(cut, index).iter().map(|part| outline(cut, index, part).corners).filter(|o| o.len() > 2).collect()
+}
+
 fn body(cut: &Cut, index: usize) -> Vec<Shape> {
     let on_edge = is_rowlock(cut, index);
     let kind = if on_edge { Hatch::Brick } else { hatch_of(&cut.subject.detail.pieces[index].material) };

@@ -25,6 +25,8 @@ pub struct Look {
     pub(super) out: f64,
     /// Formed metal: straight between its bends.
     pub(super) metal: bool,
+    /// Wool in a joint: it pushes nothing aside.
+    pub(super) yields: bool,
     /// Fills what the others leave of the bay.
     pub(super) fills: bool,
     /// A head flashing turns out over what it sheds water off: height of its face, fall of its top, and how far it stands out.
@@ -66,7 +68,8 @@ pub(super) fn look(detail: &Detail, piece: &Piece, scale: f64, [thinnest, thicke
     use MaterialKind::{Coat, Fastener, Fill, Flashing, Gap, Sealant, Sheet, Tape, Unit};
     let kind = piece.material.kind;
     let thin = matches!(kind, Some(Sheet | Tape | Coat | Flashing | Sealant | Fastener));
-    let soft = thin || matches!(kind, Some(Gap | Unit));
+    // Air fills what others leave; a net or a screen stands straight.
+    let soft = thin || kind == Some(Unit) || kind == Some(Gap) && piece.layer.is_some();
     let steel = || is_angle(piece).then_some(LEG / scale);
     let paper = depth(detail, piece).map(|mm| mm / scale).or_else(steel);
     let flat = is_flat(kind);
@@ -79,6 +82,7 @@ pub(super) fn look(detail: &Detail, piece: &Piece, scale: f64, [thinnest, thicke
         soft,
         out: outboard(detail, piece).map_or(0.0, |mm| mm / scale),
         metal: kind == Some(Flashing) && piece.material.adhesive.is_none(),
+        yields: !piece.inside && piece.layer.is_none() && kind == Some(Fill),
         fills: piece.inside && kind == Some(Fill),
         hood: None,
     }

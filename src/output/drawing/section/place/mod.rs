@@ -4,6 +4,7 @@
 //! covers it lies outboard: each membrane a little off the next, so that their order can be read, and what is rigid as far out as its
 //! assembly has it. Soft pieces drape over what lies under them, stiff ones stay straight.
 
+mod built_in;
 mod carried;
 mod crest;
 mod face_line;
@@ -89,7 +90,9 @@ impl Places {
         let mut slots = vec![vec![None; line.steps.len()]; pieces.len()];
         let order = order(line, pieces.len());
         let mut under = Vec::new();
-        for piece in order.iter().rev().copied().filter(|p| !skin[*p]) {
+        let breaks = built_in::breaks(detail, line, &along, &turns, scale);
+        let apart = |p: &usize| !skin[*p] && !breaks.iter().any(|own| own.piece == *p);
+        for piece in order.iter().rev().copied().filter(apart) {
             put(line, &pieces, piece, &mut slots, Side::Inboard, &|_| Vec::new(), &joints(subject, line, piece));
             if let Some(crest) = crest.as_ref().filter(|crest| crest.bodies == [piece] && pieces[piece].cut_off) {
                 crest.fill(&mut slots[piece]);
@@ -99,6 +102,10 @@ impl Places {
             let straight = straight(detail, line, &along, &turns, &pieces, piece);
             straight.ended.iter().for_each(|n| slots[piece][*n] = None);
             under.extend(straight.under.into_iter().map(|under| (piece, under)));
+        }
+        for own in breaks.iter().filter(|own| !skin[own.piece]) {
+            own.place(line, &mut slots);
+            under.extend(own.end.map(|end| (own.piece, end)));
         }
         if let Some(crest) = crest.as_ref().filter(|crest| crest.lined) {
             crest.line(&along, &pieces, &skin, &mut slots);
@@ -114,6 +121,7 @@ impl Places {
             end(piece, &mut slots);
         }
         settle(line, &skin, &hanging, &mut slots);
+        built_in::vents(detail, line, &pieces, &slots).iter().for_each(|own| own.place(line, &mut slots));
         if line.axis == Axis::Up {
             sill::reach(detail, line, &skin, scale, &mut slots);
         }

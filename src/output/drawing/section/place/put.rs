@@ -33,7 +33,10 @@ pub(super) fn put(
         let taken = |p: &usize| slots[*p][n];
         let face = match side {
             Side::Outboard => step.stack[..at].iter().filter_map(taken).map(|s| s[1]).fold(look.out, f64::max),
-            Side::Inboard => step.stack[at + 1..].iter().filter_map(taken).map(|s| s[0]).fold(0.0, f64::min),
+            Side::Inboard => {
+                let over = step.stack[at + 1..].iter().filter(|p| !pieces[**p].yields);
+                over.filter_map(taken).map(|s| s[0]).fold(0.0, f64::min)
+            }
         };
         faces.push((n, face));
     }

@@ -49,7 +49,7 @@ pub(super) fn straight(
         };
         match line.axis {
             Axis::Along => {
-                let Some(under) = under_curb(detail, turns, reach, piece) else { continue };
+                let Some(under) = under_curb(detail, turns, reach, piece, pieces[piece].thickness) else { continue };
                 straight.ended.extend(beyond(under.at, under.above));
                 straight.under.push(under);
             }
@@ -67,7 +67,7 @@ pub(super) fn straight(
 }
 
 /// How a body lies under a curb that it meets: the face of the curb, which stands, takes no length of it.
-fn under_curb(detail: &Detail, turns: &[Turn], reach: [f64; 2], piece: usize) -> Option<Under> {
+fn under_curb(detail: &Detail, turns: &[Turn], reach: [f64; 2], piece: usize, thickness: f64) -> Option<Under> {
     let mut turns: Vec<&Turn> = turns.iter().filter(|turn| !turn.opening).collect();
     turns.sort_by(|a, b| a.at.total_cmp(&b.at));
     let of = |foot: &Turn, top: Option<&&Turn>, far: Option<&&Turn>, above: bool| {
@@ -77,7 +77,9 @@ fn under_curb(detail: &Detail, turns: &[Turn], reach: [f64; 2], piece: usize) ->
         let sign = if above { 1.0 } else { -1.0 };
         let short = far.is_none_or(|far| sign * (far.at - end) > -1e-6);
         let more = (sign * (end - top.at)).max(0.0);
-        (short && carried(detail, piece)).then_some(Under { at: foot.at, above, more })
+        // A curb that is narrower than the body is thick has no room for it.
+        let narrow = more > 1e-6 && more < thickness - 1e-6;
+        (short && (narrow || carried(detail, piece))).then_some(Under { at: foot.at, above, more })
     };
     let up = (0..turns.len()).find_map(|n| of(turns[n], turns.get(n + 1), turns.get(n + 2), true));
     let before = |n: usize, by: usize| n.checked_sub(by).and_then(|n| turns.get(n));
