@@ -63,7 +63,7 @@ fn grid(outline: &[Point]) -> Vec<Point> {
 const GRID: usize = 24;
 
 /// In a shorter part of a piece, mm, a leader seems to end at what lies beside it.
-const ROOM: f64 = 3.0;
+const ROOM: f64 = 3.5;
 
 /// Points on a piece; of what fills an opening, on its frame or its pane.
 pub(super) fn spots<'c>(cut: &'c Cut, piece: usize, step: usize) -> impl Fn(f64) -> Point + use<'c> {
