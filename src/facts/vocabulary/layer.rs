@@ -71,7 +71,7 @@ pub const FIELDS: &[Field] = &[
         },
     ),
     Field::quantity(
-        "labeled-resistance",
+        "labelled-resistance",
         Dimension::Resistance,
         "labeled thermal resistance, which code tables count",
         |i| with(i, |f, n| labeled(f, f.layers[n].labeled.clone())),

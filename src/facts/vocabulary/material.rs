@@ -47,7 +47,7 @@ pub const FIELDS: &[Field] = &[
     }),
     Field::yes_no("double-sided", "both of its faces are adhesive", |item| with(item, |m| Ok(m.double_sided))),
     Field::quantity(
-        "labeled-r",
+        "labelled-r",
         Dimension::Resistance,
         "labeled thermal resistance at the thickness in which it is sold",
         |item| with(item, |m| m.labeled(None).ok_or(ABSENT)),
