@@ -60,7 +60,7 @@ pub fn run(args: Draw, page: &Page) -> Done {
         if let Some(line) = line {
             files.write(&detail.name, "section", &drawing::section(&subject, &line));
         }
-        files.write(&detail.name, "elevation", &drawing::elevation(&subject));
+        files.write(&detail.name, "face", &drawing::elevation(&subject));
     }
     if let Some(paper) = paper.filter(|_| !sheets.is_empty()) {
         sheets.sort_by(|a, b| a.key.cmp(&b.key));

@@ -53,7 +53,7 @@ fn a_drawing_is_not_written_through_a_link() {
     let (status, _, said) = run(&folder, &["draw", "a.detail", "--out", "out"]);
     assert!(status == 2 && said.contains("is a link"), "{status} {said}");
     assert_eq!(fs::read_to_string(folder.join("victim")).expect("it is there"), "mine");
-    assert!(folder.join("out/A-elevation.svg").exists(), "the others are drawn");
+    assert!(folder.join("out/A-face.svg").exists(), "the others are drawn");
 }
 
 /// The climate that assemblies have by default, and the list of known findings, concern every file.

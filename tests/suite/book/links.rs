@@ -76,7 +76,7 @@ fn slug(heading: &str) -> String {
 /// `scripts/book` draws the details of a page for that page, and the demo library for all.
 fn no_picture(page: &Page, picture: &str) -> Option<String> {
     let (folder, file) = picture.split_once('/')?;
-    let views = ["-section.svg", "-elevation.svg", "-assembly.svg"];
+    let views = ["-section.svg", "-face.svg", "-assembly.svg"];
     let Some(name) = views.iter().find_map(|view| file.strip_suffix(view)) else {
         return Some("no view of this name is drawn".to_owned());
     };
