@@ -21,7 +21,7 @@ pub struct Facts {
 
 /// Draw a section and an elevation of each detail, with its water paths and findings, and each assembly with its moisture.
 ///
-/// Each drawing is an SVG file: NAME-section.svg, NAME-face.svg, and NAME-assembly.svg for
+/// Each drawing is an SVG file: NAME-section.svg for the section, NAME-face.svg for the elevation, and NAME-assembly.svg for
 /// an assembly.
 #[derive(clap::Args)]
 pub struct Draw {
