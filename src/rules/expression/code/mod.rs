@@ -92,11 +92,6 @@ impl Code {
         }
     }
 
-    /// Whether a constant of the rule occurs in it.
-    pub fn holds_constant(&self) -> bool {
-        self.holds(&|code| matches!(code, Code::Constant(_)))
-    }
-
     /// Whether it searches a list or a table, which is the most costly thing to do.
     pub fn searches(&self) -> bool {
         let searches =
