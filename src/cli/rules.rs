@@ -71,11 +71,10 @@ fn elsewhere(pack: &Pack, word: &str) -> String {
     let word = word.to_lowercase();
     let has = |rule: &&Rule| rule.id.contains(&word) || rule.title.to_lowercase().contains(&word);
     let ids: Vec<&str> = pack.rules.iter().filter(has).map(|rule| &*rule.id).collect();
-    match ids.as_slice() {
-        _ if word.len() < 3 => ALL_RULES.to_owned(),
-        [] => ALL_RULES.to_owned(),
-        some => format!("about {word} there are {}; {ALL_RULES}", some[..some.len().min(SOME)].join(", ")),
+    if ids.is_empty() || word.len() < 3 {
+        return ALL_RULES.to_owned();
     }
+    format!("about {word} there are {}; {ALL_RULES}", ids[..ids.len().min(SOME)].join(", "))
 }
 
 const ALL_RULES: &str = "`headlap rules list` lists them all";

@@ -3,7 +3,7 @@
 use crate::facts::face::{Coordinate, Extent, OPEN_HIGH, OPEN_LOW, Side};
 use crate::facts::vocabulary::{ABSENT, Dependence, Fact, Field, FieldResult};
 use crate::facts::{DetailFacts, holds, is_old, nanometres};
-use crate::model::{AssemblyKind, Axis, Control, FoldKind, Join, MaterialKind, Piece};
+use crate::model::{AssemblyKind, Axis, Control, FoldKind, Join, Layer, MaterialKind, Piece};
 use crate::quantity::{Dimension, Quantity};
 
 const ABOUT: &str = "of insulation: how far what it covers goes on beyond this edge with nothing that insulates; \
@@ -104,9 +104,7 @@ fn base(facts: &DetailFacts) -> Option<Coordinate> {
 /// How much of a stretch of wall right above a roof or a floor is behind the insulation of that roof or floor.
 fn behind(facts: &DetailFacts, base: Coordinate, extent: Extent) -> Coordinate {
     let lies = |kind| matches!(kind, AssemblyKind::Roof | AssemblyKind::Floor);
-    let layers =
-        facts.detail.joins.iter().filter(|join| lies(join.assembly.kind)).flat_map(|join| &join.assembly.layers);
-    let insulation = layers.filter(|layer| layer.controls.iter().any(|(control, _)| *control == Control::Thermal));
+    let insulation = facts.detail.joins.iter().filter(|join| lies(join.assembly.kind)).flat_map(insulating_layers);
     let thick = insulation.filter_map(|layer| layer.thickness).map(nanometres).max().unwrap_or(0);
     (extent.high.min(base.saturating_add(thick)) - extent.low.max(base)).max(0)
 }
@@ -139,7 +137,8 @@ fn is_ground(facts: &DetailFacts, insulation: usize, piece: usize) -> bool {
     match said.material.kind {
         Some(MaterialKind::Mass) if join(said).is_none() => in_view(facts, piece),
         Some(MaterialKind::Board) if join(said).is_none() => {
-            in_view(facts, piece) && facts.detail.joins.iter().filter(|join| is_insulated(join)).count() > 1
+            in_view(facts, piece)
+                && facts.detail.joins.iter().filter(|join| insulating_layers(join).next().is_some()).count() > 1
         }
         Some(MaterialKind::Board) => join(said) == join(own),
         Some(MaterialKind::Mass) => join(said) == join(own) && !is_old(&facts.detail, said),
@@ -147,8 +146,9 @@ fn is_ground(facts: &DetailFacts, insulation: usize, piece: usize) -> bool {
     }
 }
 
-fn is_insulated(join: &Join) -> bool {
-    join.assembly.layers.iter().any(|layer| layer.controls.iter().any(|(control, _)| *control == Control::Thermal))
+/// The layers of an assembly that control heat.
+fn insulating_layers(join: &Join) -> impl Iterator<Item = &Layer> {
+    join.assembly.layers.iter().filter(|layer| layer.controls().has(Control::Thermal))
 }
 
 fn in_view(facts: &DetailFacts, piece: usize) -> bool {
