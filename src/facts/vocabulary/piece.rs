@@ -18,6 +18,7 @@ pub const FIELDS: &[Field] = &[
     Field::word("role", Family::Open, "the role that its author gives it", |item| {
         with(item, |_, piece| piece.role.as_ref().map_or(Ok(""), |role| Ok(role)))
     }),
+    Field::yes_no("role-stated", "its author gives it a role", |item| with(item, |_, piece| Ok(piece.role.is_some()))),
     Field::words("controls", Family::Control, "the controls of the layer that it is the end of", |item| {
         with(item, |facts, piece| Ok(WordSet::Controls(facts.detail.controls(piece))))
     }),
