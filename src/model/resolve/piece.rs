@@ -176,11 +176,16 @@ fn row(reporter: &mut Reporter<'_>, detail: &mut Detail, mut first: Piece, every
 }
 
 /// Courses follow each other up the slope. Pieces that bend over a fold, as step flashings do, follow each other along it, and
-/// so do pieces that run off the detail upward.
+/// so do pieces that run off the detail upward. The lowest of those at a jamb bends over the sill as well, and they climb the jamb.
 fn row_axis(detail: &Detail, piece: &Piece) -> Axis {
-    let (Some(low), Some(high)) = (piece.up.low, piece.up.high) else { return Axis::Along };
-    let bent = detail.folds.iter().any(|f| f.axis == Axis::Up && low.si < f.at.si && f.at.si < high.si);
-    if bent { Axis::Along } else { Axis::Up }
+    if piece.up.low.is_none() || piece.up.high.is_none() {
+        return Axis::Along;
+    }
+    let bent = |axis: Axis, extent: &Extent| {
+        let (Some(low), Some(high)) = (extent.low, extent.high) else { return false };
+        detail.folds.iter().any(|f| f.axis == axis && low.si < f.at.si && f.at.si < high.si)
+    };
+    if bent(Axis::Up, &piece.up) && !bent(Axis::Along, &piece.along) { Axis::Along } else { Axis::Up }
 }
 
 fn is_row(statement: &Statement) -> bool {

@@ -280,6 +280,11 @@ fn a_row_is_two_pieces_that_lap() {
     let stepped = detail("fold up 0 in base\npiece s plywood up -4 in to 4 in along 0 in to 7 in every 5 in");
     let along = &stepped.pieces[1].along;
     assert_eq!((along.low.map(number), along.high.map(number)), (Some(0.127), None), "a bent piece repeats sideways");
+    let climbing = detail(
+        "fold up 0 in sill\nfold along 0 in jamb\npiece s plywood up -2 in to 6 in along -4 in to 1 in every 5 in",
+    );
+    let up = &climbing.pieces[1].up;
+    assert_eq!((up.low.map(number), up.high.map(number)), (Some(0.0762), None), "one that bends over a jamb climbs it");
     let eave = detail("piece s plywood up 0 in to 12 in every 5 in\nfold up 30 in eave");
     assert_eq!(eave.pieces[1].up.high.map(number), Some(0.762), "a row ends at the next fold");
 }
