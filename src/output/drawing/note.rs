@@ -29,6 +29,9 @@ pub enum Sign<'a> {
 /// Width of the words of the column.
 pub const WIDTH: f64 = 62.0;
 
+/// Width of the words where there is less height than that takes.
+pub const WIDER: f64 = 100.0;
+
 /// Width of a column of numbers alone.
 pub const NUMBER: f64 = 6.0;
 

@@ -6,6 +6,7 @@ use crate::facts::bend;
 use crate::facts::face::Coordinate;
 use crate::facts::nanometres;
 use crate::model::Axis;
+use crate::output::drawing::paper::SPREAD;
 use crate::output::drawing::ruler::Ruler;
 use crate::output::drawing::scene::Point;
 use crate::output::drawing::section::cant::Cant;
@@ -109,16 +110,33 @@ impl<'a> Cut<'a> {
         let below = self.sill_of(piece, &interval).is_some_and(|sill| along < sill.at);
         let spine = if below { &self.spine } else { self.spine_of(piece, &interval) };
         let leg = spine.leg_from(along, (low + high) / 2.0 - along);
-        if self.ends_in_a_roof(piece, &interval) { spine.raw(leg, along, out) } else { spine.on(leg, along, out) }
+        if self.straight(piece, &interval) {
+            return spine.raw(leg, along, out);
+        }
+        // What turns at a fold has its own corner there.
+        let corner = |other: usize, beside: Option<usize>| {
+            let n = beside.filter(|n| interval.contains(n) && self.places.slot(piece, *n).is_some())?;
+            Some(spine.local(leg, spine.corner([leg, other], [out, self.places.surface(piece, n)])).0)
+        };
+        let span = spine.span(leg);
+        let low = leg.checked_sub(1).and_then(|other| corner(other, self.around(span[0])[0]));
+        let high = Some(leg + 1).filter(|o| *o < spine.legs()).and_then(|other| corner(other, self.around(span[1])[1]));
+        spine.between(leg, along, out, [low, high])
     }
 
-    /// A membrane within a roof that does not go on around its edge: like the deck it runs to the face of the wall.
-    fn ends_in_a_roof(&self, piece: usize, interval: &Range<usize>) -> bool {
+    /// On one leg alone nothing stops at the line that halves a corner: a membrane within a roof runs to the face of the wall as the deck
+    /// does, and what hangs above a roof, clear of all that lies on it, hangs as far out as it does.
+    fn straight(&self, piece: usize, interval: &Range<usize>) -> bool {
         let [low, high] = self.real(piece, interval);
         let leg = self.spine.leg_from((low + high) / 2.0, 1.0);
         let span = self.spine.span(leg);
-        let within = self.places.pieces[piece].thin && !self.places.is_skin(piece);
-        within && self.spine.lies(leg) && span[0] < low + 1e-6 && high < span[1] + 1e-6
+        let skin = self.places.is_skin(piece);
+        let in_roof = || self.places.pieces[piece].thin && !skin && self.spine.lies(leg);
+        let reach = |n: Option<usize>| n.map_or(f64::MAX, |n| self.places.reach(n)[1] + SPREAD);
+        let [below, above] = [self.around(span[0])[0], self.around(span[1])[1]];
+        let clear_below = || leg == 0 || low - span[0] > reach(below);
+        let clear_above = || leg + 1 == self.spine.legs() || span[1] - high > reach(above);
+        span[0] < low + 1e-6 && high < span[1] + 1e-6 && (in_roof() || skin && clear_below() && clear_above())
     }
 
     /// A line over a piece, on paper.
@@ -137,7 +155,7 @@ impl<'a> Cut<'a> {
             return self.over_sill(sill, line);
         }
         let spine = self.spine_of(piece, &whole);
-        if self.ends_in_a_roof(piece, &whole) { spine.trace_through(line) } else { spine.trace(line) }
+        if self.straight(piece, &whole) { spine.trace_through(line) } else { spine.trace(line) }
     }
 
     /// The sill over which a membrane goes that lies within the wall.
@@ -224,6 +242,7 @@ pub fn edges(subject: &Subject, line: &SectionLine) -> Vec<Coordinate> {
     let (bend, top) = parapet::bend(subject, line.axis);
     edges.extend(ends::ends(subject, line, &bend));
     edges.extend(top.iter().flat_map(|top| unbroken(top.from, top.to)));
+    edges.extend(parapet::level_top(&bend).into_iter().flat_map(|[from, to]| unbroken(from, to)));
     let mut add = |at: &Quantity| edges.push(nanometres(*at));
     detail.folds.iter().filter(|f| f.axis == line.axis).for_each(|f| add(&f.at));
     detail.seals.iter().filter_map(|s| s.at.as_ref()).filter(|at| at.0 == line.axis).for_each(|at| add(&at.1));

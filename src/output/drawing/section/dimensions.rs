@@ -22,14 +22,8 @@ const FARTHEST: f64 = 45.0;
 
 /// What is judged on the line, the failing lengths first, each on the outer side where it covers nothing of another.
 pub fn dimensions(cut: &Cut, body: &[Shape]) -> Vec<Placed> {
-    let mut found: Vec<Dimension> = Vec::new();
-    for lap in &cut.subject.facts.face.laps {
-        found.extend(of(cut, lap));
-    }
-    found.extend(cut.subject.facts.face.turns.iter().filter_map(|turn| upturn(cut, turn)));
-    found.extend(clearance(cut));
-    found.extend(ice_barrier(cut));
-    found.sort_by_key(|dimension| !dimension.failing);
+    let mut found = judged(cut);
+    found.sort_by_key(|dimension| dimension.failing.is_none());
     found.dedup_by(|a, b| a.ends == b.ends);
     found.truncate(MANY);
     let mut taken: Vec<Room> = Vec::new();
@@ -49,6 +43,25 @@ pub fn dimensions(cut: &Cut, body: &[Shape]) -> Vec<Placed> {
         }
     }
     all
+}
+
+/// Every length that is judged on the line.
+fn judged(cut: &Cut) -> Vec<Dimension> {
+    let face = &cut.subject.facts.face;
+    let laps = face.laps.iter().filter_map(|lap| of(cut, lap));
+    let turns = face.turns.iter().filter_map(|turn| upturn(cut, turn));
+    laps.chain(turns).chain(clearance(cut)).chain(ice_barrier(cut)).collect()
+}
+
+/// The end of the length that a finding is about; the middle of a lap.
+pub fn of_finding(cut: &Cut, number: usize) -> Option<Point> {
+    let lap = cut.subject.facts.face.laps.iter().filter_map(|lap| of(cut, lap)).find(|d| d.failing == Some(number));
+    let middle = |d: Dimension| {
+        let [a, b] = d.ends;
+        Point::new((a.x + b.x) / 2.0, (a.y + b.y) / 2.0)
+    };
+    let own = || judged(cut).into_iter().find(|d| d.failing == Some(number)).map(|d| d.ends[1]);
+    lap.map(middle).or_else(own)
 }
 
 /// What a dimension takes of the paper: its words, its own line, and the two lines that lead to that.
@@ -145,7 +158,8 @@ fn of(cut: &Cut, lap: &Lap) -> Option<Dimension> {
         let about = mark::pieces(cut.subject.detail, entry.finding);
         let value = |name: &str| entry.finding.values.iter().find(|(n, _)| &**n == name).map(|(_, v)| v.to_string());
         let limit = value("limit").filter(|_| about.contains(&over) && about.contains(&under))?;
-        value("length").map(|length| format!("{}, needs {}", cut.subject.bare(&length), cut.subject.bare(&limit)))
+        let words = |length: String| format!("{}, needs {}", cut.subject.bare(&length), cut.subject.bare(&limit));
+        value("length").map(|length| (entry.number, words(length)))
     });
     let membranes = cut.places.pieces[over].thin && cut.places.pieces[under].thin;
     let shown = lap.run == run && (failing.is_some() || membranes && lap.contact);
@@ -172,8 +186,8 @@ fn of(cut: &Cut, lap: &Lap) -> Option<Dimension> {
     let out = cut.places.surface(over, last);
     let ends = [low, high].map(|along| cut.spine.raw(a, along, out));
     let length = lap_length(cut, [over, under], first, last);
-    let words = failing.clone().unwrap_or_else(|| cut.subject.plain(length));
-    Some(Dimension { ends, side: cut.spine.outward(a), words, failing: failing.is_some() })
+    let (failing, words) = failing.map_or_else(|| (None, cut.subject.plain(length)), |(n, words)| (Some(n), words));
+    Some(Dimension { ends, side: cut.spine.outward(a), words, failing })
 }
 
 /// How far what is judged at the base of a wall, or at a corner, runs past the fold.
@@ -237,10 +251,11 @@ fn piece_dimension(cut: &Cut, piece: usize, ends: [Point; 2], leg: usize, length
                 .filter_map(|name| value(name))
                 .any(|v| cut.subject.bare(&v) == own)
         };
-        value("limit").filter(|_| about && same())
+        value("limit").filter(|_| about && same()).map(|limit| (entry.number, limit))
     });
-    let words = limit.as_ref().map(|limit| format!("{own}, needs {}", cut.subject.bare(limit)));
-    Dimension { ends, side: cut.spine.outward(leg), words: words.unwrap_or(own), failing: limit.is_some() }
+    let words = limit.as_ref().map(|(_, limit)| format!("{own}, needs {}", cut.subject.bare(limit)));
+    let failing = limit.map(|(number, _)| number);
+    Dimension { ends, side: cut.spine.outward(leg), words: words.unwrap_or(own), failing }
 }
 
 /// mm of the building.

@@ -66,6 +66,13 @@ fn over(bend: Bend, top: &Top) -> Bend {
     Bend { legs, lies }
 }
 
+/// Where the top of a parapet lies between walls that stand on both sides of it.
+pub fn level_top(bend: &Bend) -> Option<[Coordinate; 2]> {
+    let [.., wall, lying, down] = &bend.legs[..] else { return None };
+    let stands = wall.heading.to_radians().sin() > FLAT && down.heading == DOWN;
+    stands.then_some([lying.extent.low, lying.extent.high])
+}
+
 /// Where a line that stands on both sides of a top ends at least: it is cut off at one height.
 pub fn level_ends(bend: &Bend, edges: &[Coordinate]) -> Option<[Coordinate; 2]> {
     let [wall, lying, down] = &bend.legs[..] else { return None };
