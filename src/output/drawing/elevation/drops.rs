@@ -38,6 +38,8 @@ pub fn draw(subject: &Subject, plane: &Plane) -> (Vec<Shape>, Vec<(usize, Point,
         let place = beside.iter().position(|m| *m == n).unwrap_or(0);
         span[0] + (place as f64 + 1.0) / (beside.len() as f64 + 1.0) * (span[1] - span[0]) * 0.9
     };
+    let start = |fall: &Fall| fall.trail.first().map_or(0, |step| step.up);
+    let behind = |fall: &Fall| fall.trail.first().is_some_and(|step| step.kind == StepKind::StartsBehind);
     let mut order: Vec<usize> = (0..paths.len()).collect();
     order.sort_by(|a, b| {
         let key = |n: usize| {
@@ -45,11 +47,10 @@ pub fn draw(subject: &Subject, plane: &Plane) -> (Vec<Shape>, Vec<(usize, Point,
             (reported.is_none_or(|reported| reported != fall.trail), !fall.end.is_damage(), fall.lost.is_some())
         };
         let wide = |n: usize| paths[n].1[1] - paths[n].1[0];
-        let start = |n: usize| paths[n].0.trail.first().map_or(0, |step| step.up);
         // As on the section, from the top down.
         key(*a)
             .cmp(&key(*b))
-            .then(start(*b).cmp(&start(*a)))
+            .then(start(&paths[*b].0).cmp(&start(&paths[*a].0)))
             .then(paths[*b].0.trail.len().cmp(&paths[*a].0.trail.len()))
             .then(wide(*b).total_cmp(&wide(*a)))
     });
@@ -63,8 +64,11 @@ pub fn draw(subject: &Subject, plane: &Plane) -> (Vec<Shape>, Vec<(usize, Point,
         let key = (fall.end, to_roof, wrong.map(|w| (fall.trail[w].up, fall.trail[w].piece)));
         let ups = || fall.trail.iter().map(|step| step.up);
         let span = [ups().min().unwrap_or(0), ups().max().unwrap_or(0)];
-        // The same fate again beside a path that is drawn.
-        let again = fates.iter().any(|(known, other)| *known == key && span[0] < other[1] && other[0] < span[1]);
+        // The same fate again beside a path that is drawn, or what may get in behind something that the rain above is led over.
+        let led = || paths.iter().any(|(other, _)| !behind(other) && start(other) > start(fall));
+        let lesser = !fall.end.is_damage() && behind(fall) && led();
+        let again =
+            lesser || fates.iter().any(|(known, other)| *known == key && span[0] < other[1] && other[0] < span[1]);
         if !again {
             fates.push((key, span));
         }

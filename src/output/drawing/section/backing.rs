@@ -9,6 +9,9 @@ use crate::output::drawing::section::solid;
 /// So far inboard of the datum its body begins in any case, mm of paper.
 const WITHIN: f64 = 0.6;
 
+/// Fewer places than this, 1 mm from each other, only hang over an edge.
+const LEAST: usize = 4;
+
 /// A dashed line behind what comes over a fold onto a leg that has no body.
 pub fn backing(cut: &Cut) -> Vec<Shape> {
     let legs = 0..cut.spine.legs();
@@ -24,7 +27,7 @@ pub fn backing(cut: &Cut) -> Vec<Shape> {
         };
         let places: Vec<f64> = covered(cut, leg).into_iter().flat_map(every).collect();
         let bare: Vec<f64> = places.iter().copied().filter(free).collect();
-        (2 * bare.len() > places.len()).then_some(bare)
+        (bare.len() > LEAST).then_some(bare)
     };
     let line = |leg: usize| {
         let bare = bare(leg)?;

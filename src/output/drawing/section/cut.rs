@@ -257,7 +257,7 @@ pub fn edges(subject: &Subject, line: &SectionLine) -> Vec<Coordinate> {
         [sheltered.low, sheltered.high].iter().flatten().for_each(&mut add);
         detail.weeps.iter().filter_map(|w| w.up.as_ref()).for_each(add);
     }
-    edges.extend(parapet::level_ends(&bend, &edges).into_iter().flatten());
+    edges.extend(parapet::level_ends(detail, &bend, &edges).into_iter().flatten());
     edges
 }
 

@@ -22,7 +22,7 @@ pub fn bonds(cut: &Cut) -> Vec<Shape> {
                 continue;
             }
             let (from, to) = (outer(cut, pair[0], n), inner(cut, pair[1], n));
-            if to - from > SPREAD {
+            if (to - from).abs() > SPREAD {
                 continue;
             }
             let ([a, b], [c, d]) = (cut.real(pair[0], &(n..n + 1)), cut.real(pair[1], &(n..n + 1)));

@@ -4,6 +4,7 @@ use crate::model::Axis;
 use crate::output::drawing::dimension;
 use crate::output::drawing::free::Free;
 use crate::output::drawing::mark::Mark;
+use crate::output::drawing::note;
 use crate::output::drawing::page::View;
 use crate::output::drawing::scene::{Area, Ink, Point, Shape};
 use crate::output::drawing::section::captions::{caption, eave_words, sides};
@@ -48,7 +49,7 @@ impl<'a> Layout<'a> {
         let notes_at = left + area.width() + 14.0;
         // A column that is higher than its drawing goes on above it and below it.
         let high = |p: Point| Point::new(p.x + left - area.left, p.y + TOP - area.top);
-        let choices = leaders::choices(&cut);
+        let choices = if wide > note::NONE { leaders::choices(&cut) } else { Vec::new() };
         let first = leaders::column(&cut, &choices, &high, [notes_at, TOP - 4.0], wide);
         let top = TOP + ((first.1 - TOP - area.height() - 4.0) / 2.0).max(0.0);
         let (dx, dy) = (left - area.left, top - area.top);
@@ -77,7 +78,7 @@ impl<'a> Layout<'a> {
         let view = View {
             name: if line.axis == Axis::Up || cut.spine.outward(0).y < 0.0 { "Section" } else { "Plan" },
             shapes,
-            width: notes_at + wide,
+            width: notes_at + wide.max(note::NUMBER),
             height: (top + area.height() + 4.0).max(end),
             scale,
             datum: plumb.then(|| moved(cut.spine.at(cut.ruler.at_mm(0.0), 0.0)).y),

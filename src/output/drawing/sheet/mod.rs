@@ -58,11 +58,8 @@ pub fn sheet(subject: &Subject, line: Option<&SectionLine>, paper: Paper, title:
         let least = section::least(subject, line);
         let noted = |wide: f64| fitting(scales, room, least, &|scale| section::view(subject, line, scale, true, wide));
         // Where the names are too high even so, numbers: the installation sequence has the names.
-        [note::WIDTH, note::WIDER]
-            .into_iter()
-            .map(noted)
-            .find(|view| fits(view, room))
-            .unwrap_or_else(|| noted(note::NUMBER))
+        let columns = [note::WIDTH, note::WIDER, note::NUMBER];
+        columns.into_iter().map(noted).find(|view| fits(view, room)).unwrap_or_else(|| noted(note::NONE))
     });
     let joint = line.and_then(|line| {
         let open = subject.marks.iter().filter(|entry| entry.finding.open());

@@ -57,6 +57,7 @@ pub(super) fn ledge(
     let hung: Vec<(usize, Range<usize>)> = flashings
         .into_iter()
         .filter(|p| is_thin(slots[*p][foot]) && is_flashing(&detail.pieces[*p]))
+        .filter(|p| !goes_behind(detail, line, skin, slots, *p, foot - 1))
         .filter_map(|p| over(&p).map(|interval| (p, interval.start..foot)))
         .collect();
     // How far out that lies on which they lay.
@@ -99,9 +100,24 @@ fn stands_on_ground(
     detail.grade.is_some_and(|grade| nanometres(grade.value) < line.steps[foot].extent.low) && (0..foot).all(thin)
 }
 
-/// Bent metal, or what is stuck on as a flashing: the membrane of a wall goes on behind the ledge.
+/// It goes on behind something stiff, as what is stuck to a wall does behind its insulation, and stays on the wall.
+fn goes_behind(
+    detail: &Detail,
+    line: &SectionLine,
+    skin: &[bool],
+    slots: &[Vec<Option<[f64; 2]>>],
+    piece: usize,
+    step: usize,
+) -> bool {
+    let mut over = line.steps[step].stack.iter().skip_while(|q| **q != piece);
+    let bent = detail.pieces[piece].material.adhesive.is_none();
+    !bent && over.any(|q| skin[*q] && !is_thin(slots[*q][step]) && !is_veneer(&detail.pieces[*q]))
+}
+
+/// Bent metal, or what is stuck or spread on as a flashing: the membrane of a wall goes on behind the ledge.
 fn is_flashing(piece: &Piece) -> bool {
     piece.material.kind == Some(MaterialKind::Flashing)
+        || piece.material.name.contains("flashing")
         || piece.role.as_deref().is_some_and(|role| role.ends_with("flashing"))
 }
 
@@ -115,7 +131,8 @@ fn lapped(
 ) -> Vec<(usize, Range<usize>)> {
     let on_wall = |p: usize, n: usize| {
         let before = line.steps[n].stack.iter().take_while(|q| **q != p);
-        is_thin(slots[p][n]) && before.into_iter().all(|q| !skin[*q] || is_thin(slots[*q][n]))
+        let after = line.steps[n].stack.iter().skip_while(|q| **q != p);
+        is_thin(slots[p][n]) && before.chain(after).all(|q| !skin[*q] || is_thin(slots[*q][n]))
     };
     let of = |p: usize| {
         let under = |n: usize| line.steps[n].stack.iter().take_while(|q| **q != over).any(|q| *q == p);
