@@ -10,6 +10,7 @@ mod cut;
 mod dimensions;
 mod drops;
 mod eave;
+mod edges;
 mod ends;
 mod enlarge;
 mod fixing;
@@ -35,10 +36,11 @@ mod reported_path;
 mod solid;
 mod spine;
 mod steps;
+mod taken;
 mod unit;
 
-pub use cut::edges;
 pub use drops::{ends_at, fate, first_wrong, goes_astray, words as drop_words};
+pub use edges::edges;
 pub use enlarge::enlargement;
 pub use fixing::rows;
 pub use leaders::astray;
@@ -103,7 +105,7 @@ pub fn joint(subject: &Subject, line: &SectionLine, entry: &Mark) -> Option<Scen
 
 /// The largest scale at which the line fits into its room, and the thickest piece on it is drawn whole.
 pub fn scale(subject: &Subject, line: &SectionLine) -> f64 {
-    ruler::scale(&cut::edges(subject, line), MOST, subject.scales()).max(least(subject, line))
+    ruler::scale(&edges(subject, line), MOST, subject.scales()).max(least(subject, line))
 }
 
 /// The section alone, at a scale, with notes so wide; with the circle of the enlargement where that stands beside it.
