@@ -298,7 +298,7 @@ fn a_changed_detail_is_drawn_before_and_after_with_clouds() {
     assert_eq!(page.matches("<title>changed</title>").count(), 2, "one cloud on each: the piece low");
     assert_eq!(page.matches("Changed: low.").count(), 2);
     let verdict = page.find("Proposed: ").expect("a verdict");
-    assert!(verdict < page.find(" new findings, ").expect("how many"), "the verdict comes first");
+    assert!(verdict < page.find(" new finding").expect("how many"), "the verdict comes first");
 }
 
 /// In a browser the page fits every window, its drawings stay on white and legible, and what scrolls can be reached by keyboard.

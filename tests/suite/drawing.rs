@@ -143,7 +143,7 @@ fn marks(scene: &Scene) -> Vec<(usize, Area)> {
     marks
 }
 
-fn trouble(name: &str, scene: &Scene) -> Option<String> {
+pub fn trouble(name: &str, scene: &Scene) -> Option<String> {
     let texts = texts(scene);
 
     for (n, (area, words)) in texts.iter().enumerate() {

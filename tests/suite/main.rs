@@ -20,6 +20,7 @@ mod drawn_at_folds;
 mod drawn_carried;
 mod drawn_in_place;
 mod drawn_laps;
+mod drawn_on_sheets;
 mod drawn_openings;
 mod drawn_to_sign;
 mod dxf;

@@ -12,8 +12,8 @@ pub struct Dimension {
     /// The unit vector on whose side the line stands.
     pub side: Point,
     pub words: String,
-    /// Too short, or too long.
-    pub failing: bool,
+    /// Too short, or too long: the number of the finding that says so.
+    pub failing: Option<usize>,
 }
 
 /// Half of a tick.
@@ -33,13 +33,14 @@ impl Placed {
 }
 
 fn draw(dimension: &Dimension, off: f64, part: f64) -> (Area, Shape) {
-    let Dimension { ends: [a, b], side, words, failing } = dimension;
+    let Dimension { ends: [a, b], side, words, .. } = dimension;
+    let failing = dimension.failing.is_some();
     let out = |p: &Point, by: f64| Point::new(p.x + by * side.x, p.y + by * side.y);
     // Both ends of the line are as far out as the farther of the two points.
     let reach = |p: &Point| p.x * side.x + p.y * side.y;
     let far = reach(a).max(reach(b)) + off;
     let (p, q) = (out(a, far - reach(a)), out(b, far - reach(b)));
-    let pen = Pen::solid(if *failing { BEYOND } else { LEAD.width }, Ink::Black);
+    let pen = Pen::solid(if failing { BEYOND } else { LEAD.width }, Ink::Black);
     let start = |from: &Point, end: Point| vec![out(from, 1.2), Point::new(end.x + 1.2 * side.x, end.y + 1.2 * side.y)];
     let tick = |p: Point| vec![Point::new(p.x - TICK, p.y + TICK), Point::new(p.x + TICK, p.y - TICK)];
     let mut shapes = vec![
@@ -61,8 +62,8 @@ fn draw(dimension: &Dimension, off: f64, part: f64) -> (Area, Shape) {
     let text = Shape::text(Point::new(left, foot), WORDS, words.clone());
     let frame = failing.then(|| Pen::solid(CUT, Ink::Black));
     let frame = Shape::polygon(room.corners(), frame, Some(Ink::White));
-    shapes.push(if *failing { Shape::group(Role::Symbol(Symbol::Failing), "", vec![frame]) } else { frame });
-    shapes.push(if *failing { text.bold() } else { text });
+    shapes.push(if failing { Shape::group(Role::Symbol(Symbol::Failing), "", vec![frame]) } else { frame });
+    shapes.push(if failing { text.bold() } else { text });
     (room, Shape::group(Role::Length, "", shapes))
 }
 

@@ -7,8 +7,9 @@ use crate::output::drawing::scene::{Anchor, Ink, Pen, Point, Role, Shape};
 use crate::output::drawing::section::{self, SectionLine};
 use crate::output::drawing::subject::Subject;
 
-/// How high it is, with its title.
+/// How high it is with its title, and how wide with its words.
 pub const HIGH: f64 = 46.0;
+pub const SIZE: [f64; 2] = [36.0, HIGH];
 
 /// Height of the strip, and its width.
 const STRIP: f64 = 40.0;

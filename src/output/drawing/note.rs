@@ -29,8 +29,14 @@ pub enum Sign<'a> {
 /// Width of the words of the column.
 pub const WIDTH: f64 = 62.0;
 
+/// Width of the words where there is less height than that takes.
+pub const WIDER: f64 = 100.0;
+
 /// Width of a column of numbers alone.
 pub const NUMBER: f64 = 6.0;
+
+/// No column: only findings are pointed at.
+pub const NONE: f64 = 0.0;
 
 /// From the line that the words begin on to the sign before them.
 const INDENT: f64 = 6.5;
@@ -38,8 +44,9 @@ const INDENT: f64 = 6.5;
 /// Half the size of the circle around a step.
 const CIRCLE: f64 = 2.3;
 
-/// Free height between two notes.
+/// Free height between two notes, and between two numbers alone.
 const GAP: f64 = 1.4;
+const TIGHT: f64 = 0.5;
 
 /// How often all leaders are looked at for crossings. Three passes part those of most columns.
 const PASSES: usize = 40;
@@ -52,15 +59,17 @@ pub fn lines(words: &str, width: f64) -> Vec<String> {
 /// A column whose left edge is at `x`; where it ends.
 pub fn column(notes: &[Note], x: f64, top: f64) -> (Vec<Shape>, f64) {
     let least = |note: &Note| 2.0 * if matches!(note.sign, Sign::Mark(_)) { RADIUS } else { CIRCLE } + 0.4;
-    let heights: Vec<f64> = notes.iter().map(|note| (note.lines.len() as f64 * LINE).max(least(note)) + GAP).collect();
+    let numbers = notes.iter().all(|note| note.lines.iter().all(String::is_empty));
+    let gap = if numbers { TIGHT } else { GAP };
+    let heights: Vec<f64> = notes.iter().map(|note| (note.lines.len() as f64 * LINE).max(least(note)) + gap).collect();
     let targets: Vec<Point> = notes.iter().map(|note| note.at).collect();
     let elbow = x - 4.0;
-    let (order, middles) = arrange(&targets, &heights, elbow, top);
+    let (order, middles) = arrange(&targets, &heights, elbow, [top, gap]);
     let mut shapes = Vec::new();
     let mut bottom = top;
     for (n, middle) in order.into_iter().zip(middles) {
         let note = &notes[n];
-        let head = middle - heights[n] / 2.0 + GAP / 2.0 + LINE / 2.0;
+        let head = middle - heights[n] / 2.0 + gap / 2.0 + LINE / 2.0;
         let path = vec![note.at, Point::new(elbow, head), Point::new(x, head)];
         let center = Point::new(x + CIRCLE + 0.2, head);
         match note.sign {
@@ -97,7 +106,7 @@ fn words(lines: &[String], x: f64, head: f64, bold: bool) -> Vec<Shape> {
 
 /// The order of notes from the top down and the middles of their rooms, such that no leader crosses another: wherever two would, they
 /// change places, and all leaders together get shorter.
-fn arrange(targets: &[Point], heights: &[f64], elbow: f64, top: f64) -> (Vec<usize>, Vec<f64>) {
+fn arrange(targets: &[Point], heights: &[f64], elbow: f64, [top, gap]: [f64; 2]) -> (Vec<usize>, Vec<f64>) {
     let mut order: Vec<usize> = (0..targets.len()).collect();
     order.sort_by(|a, b| targets[*a].y.total_cmp(&targets[*b].y).then(targets[*b].x.total_cmp(&targets[*a].x)));
     let place = |order: &[usize]| {
@@ -110,7 +119,7 @@ fn arrange(targets: &[Point], heights: &[f64], elbow: f64, top: f64) -> (Vec<usi
         spread(&wanted, &heights, top)
     };
     let end = |order: &[usize], middles: &[f64], n: usize| {
-        Point::new(elbow, middles[n] - heights[order[n]] / 2.0 + GAP / 2.0 + LINE / 2.0)
+        Point::new(elbow, middles[n] - heights[order[n]] / 2.0 + gap / 2.0 + LINE / 2.0)
     };
     let mut middles = place(&order);
     // Each pass goes on behind the pair that it parted. To begin anew after each would look at most pairs over and over.
@@ -151,7 +160,7 @@ mod tests {
         let targets = [(0.0, 10.0), (30.0, 11.0), (2.0, 12.0), (28.0, 3.0), (15.0, 10.5), (15.0, 30.0), (1.0, 31.0)];
         let targets = targets.map(|(x, y)| Point::new(x, y));
         let heights = [5.0, 9.0, 5.0, 5.0, 13.0, 5.0, 9.0];
-        let (order, middles) = arrange(&targets, &heights, 50.0, 0.0);
+        let (order, middles) = arrange(&targets, &heights, 50.0, [0.0, super::GAP]);
         let end = |n: usize| Point::new(50.0, middles[n] - heights[order[n]] / 2.0 + 2.8);
         for a in 0..order.len() {
             for b in a + 1..order.len() {

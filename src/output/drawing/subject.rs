@@ -67,10 +67,13 @@ impl<'a> Subject<'a> {
         self.bare(&self.length(millimetres))
     }
 
-    /// A length without the unit in which the drawing is dimensioned.
+    /// A length without the unit in which the drawing is dimensioned; of one in two units, `150 mm (6 in)`, that one.
     pub fn bare(&self, length: &str) -> String {
         let unit = format!(" {}", self.facts.length_unit.symbol);
-        length.strip_suffix(&unit).unwrap_or(length).to_owned()
+        let in_unit = |said: &str| said.strip_suffix(&unit).map(str::to_owned);
+        let parts = || length.split_once(" (").and_then(|(first, second)| Some([first, second.strip_suffix(')')?]));
+        let either = || parts().and_then(|parts| parts.into_iter().find_map(in_unit));
+        in_unit(length).or_else(either).unwrap_or_else(|| length.to_owned())
     }
 
     /// The pieces are adhered to each other wherever they touch.

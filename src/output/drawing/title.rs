@@ -111,13 +111,16 @@ pub fn under(subject: &Subject, scales: Scales, view: &View, at: Point) -> Vec<S
         Some((number, sheet)) => (visible(number).into_owned(), visible(sheet).into_owned()),
         None => (visible(&subject.detail.name).into_owned(), "-".to_owned()),
     };
-    // A name that has no room in the bubble stands in the title block.
+    // A name that has no room in the bubble stands before that of the view.
     let room = 2.0 * BUBBLE - 1.0;
+    let named =
+        !view.name.starts_with("Elevation") && width(&number, SMALL * 0.8) >= room && width(&number, WORDS) < NAME;
+    let before = if named { format!("{number}   ") } else { String::new() };
     let [number, sheet] =
         [number, sheet].map(|words| if width(&words, SMALL * 0.8) < room { words } else { "-".to_owned() });
     let fit = |words: &str| if width(words, WORDS) < room - 1.0 { WORDS } else { SMALL * 0.8 };
     let right = center.x + BUBBLE + 2.0;
-    let name = format!("{}   {}", view.name.to_uppercase(), scales.written(view.scale));
+    let name = format!("{before}{}   {}", view.name.to_uppercase(), scales.written(view.scale));
     let long = width(&name, WORDS).max(52.0);
     let rule = vec![Point::new(center.x - BUBBLE, center.y), Point::new(right + long, center.y)];
     let mut shapes = vec![
@@ -130,6 +133,9 @@ pub fn under(subject: &Subject, scales: Scales, view: &View, at: Point) -> Vec<S
     shapes.extend(scale_bar(view.scale, subject.scales(), Point::new(right, center.y + 2.0)));
     shapes
 }
+
+/// The most room that the name of a detail has in the title of a view, mm.
+const NAME: f64 = 50.0;
 
 /// A bar that is 50 mm long, or 2 in, and says what that is on the building.
 fn scale_bar(scale: f64, scales: Scales, at: Point) -> Vec<Shape> {

@@ -10,6 +10,7 @@ use crate::compare::{Change, Comparison, ItemChange, Verdict};
 use crate::finding::Finding;
 use crate::output::compare::number::{Numbered, State, numbered};
 use crate::output::compare::{BROUGHT, Input, UNREAD, about, drawings, waives};
+use crate::output::words::counted;
 use crate::output::{CAUTION, visible};
 use crate::report::Report;
 use decision::{decision, held};
@@ -44,7 +45,7 @@ pub fn html(input: &Input<'_>, out: &mut dyn Write) -> io::Result<()> {
                         p.verdict { "Proposed: " strong { (action.words()) } " (" (reason) ")." }
                     }
                     p {
-                        (findings.new.len()) " new findings, " (findings.worse.len()) " worse, " (findings.gone.len())
+                        (counted(findings.new.len(), "new finding")) ", " (findings.worse.len()) " worse, " (findings.gone.len())
                         " gone, " (findings.unchanged.len()) " unchanged."
                     }
                     (brought(input))

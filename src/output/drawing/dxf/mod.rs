@@ -19,6 +19,7 @@ use crate::output::drawing::dxf::codes::Codes;
 use crate::output::drawing::dxf::figure::Figures;
 use crate::output::drawing::dxf::file::File;
 use crate::output::drawing::elevation;
+use crate::output::drawing::note;
 use crate::output::drawing::page::{self, View};
 use crate::output::drawing::paper::{SMALL, TITLE};
 use crate::output::drawing::scene::{Area, Point, Shape};
@@ -36,7 +37,7 @@ pub fn dxf(subject: Subject, line: Option<&SectionLine>, names: &Names) -> Strin
     let subject = subject.drawn_whole();
     // One size of letters for both.
     let paper = line.map_or(f64::MAX, |line| section::scale(&subject, line)).min(elevation::scale(&subject));
-    let section = line.map(|line| section::view(&subject, line, paper, false));
+    let section = line.map(|line| section::view(&subject, line, paper, false, note::WIDTH));
     let views = section.into_iter().chain([elevation::view(&subject, paper, elevation::Noted::Words)]);
     let inches = ["in", "ft"].contains(&subject.facts.length_unit.symbol);
     let unit = if inches { 1.0 / INCH } else { 1.0 };

@@ -1,7 +1,7 @@
 //! The water paths on an elevation, with the signs of the section.
 
 use crate::facts::bend::{Bend, Leg};
-use crate::facts::face::{self, Fall, StepKind};
+use crate::facts::face::{self, Coordinate, Fall, StepKind};
 use crate::model::Axis;
 use crate::output::drawing::elevation::Plane;
 use crate::output::drawing::scene::{Point, Shape};
@@ -38,6 +38,8 @@ pub fn draw(subject: &Subject, plane: &Plane) -> (Vec<Shape>, Vec<(usize, Point,
         let place = beside.iter().position(|m| *m == n).unwrap_or(0);
         span[0] + (place as f64 + 1.0) / (beside.len() as f64 + 1.0) * (span[1] - span[0]) * 0.9
     };
+    let start = |fall: &Fall| fall.trail.first().map_or(0, |step| step.up);
+    let behind = |fall: &Fall| fall.trail.first().is_some_and(|step| step.kind == StepKind::StartsBehind);
     let mut order: Vec<usize> = (0..paths.len()).collect();
     order.sort_by(|a, b| {
         let key = |n: usize| {
@@ -45,12 +47,14 @@ pub fn draw(subject: &Subject, plane: &Plane) -> (Vec<Shape>, Vec<(usize, Point,
             (reported.is_none_or(|reported| reported != fall.trail), !fall.end.is_damage(), fall.lost.is_some())
         };
         let wide = |n: usize| paths[n].1[1] - paths[n].1[0];
+        // As on the section, from the top down.
         key(*a)
             .cmp(&key(*b))
+            .then(start(&paths[*b].0).cmp(&start(&paths[*a].0)))
             .then(paths[*b].0.trail.len().cmp(&paths[*a].0.trail.len()))
             .then(wide(*b).total_cmp(&wide(*a)))
     });
-    let mut fates = Vec::new();
+    let mut fates: Vec<(_, [Coordinate; 2])> = Vec::new();
     let mut steps = Vec::new();
     let (mut quiet, mut under, mut over) = (Vec::new(), Vec::new(), Vec::new());
     for n in order {
@@ -58,8 +62,16 @@ pub fn draw(subject: &Subject, plane: &Plane) -> (Vec<Shape>, Vec<(usize, Point,
         let wrong = first_wrong(subject, fall);
         let to_roof = fall.trail.last().is_some_and(|end| end.up > fall.trail[0].up);
         let key = (fall.end, to_roof, wrong.map(|w| (fall.trail[w].up, fall.trail[w].piece)));
-        let again = fates.contains(&key);
-        fates.push(key);
+        let ups = || fall.trail.iter().map(|step| step.up);
+        let span = [ups().min().unwrap_or(0), ups().max().unwrap_or(0)];
+        // The same fate again beside a path that is drawn, or what may get in behind something that the rain above is led over.
+        let led = || paths.iter().any(|(other, _)| !behind(other) && start(other) > start(fall));
+        let lesser = !fall.end.is_damage() && behind(fall) && led();
+        let again =
+            lesser || fates.iter().any(|(known, other)| *known == key && span[0] < other[1] && other[0] < span[1]);
+        if !again {
+            fates.push((key, span));
+        }
         let path = path(fall, wrong, again, place(n), plane, subject);
         if steps.is_empty() && reported.is_some_and(|reported| reported == fall.trail) {
             steps.extend(path.steps.iter().map(|(step, at)| (*step, *at, wrong == Some(step - 1))));

@@ -59,7 +59,11 @@ pub fn beads(cut: &Cut) -> Vec<Shape> {
             pen: Some(Pen::solid(BEYOND, Ink::Black)),
             fill: Some(Ink::Gray),
         };
-        if !centers.is_empty() {
+        let across =
+            seal.at.filter(|(axis, _)| *axis == line.axis).and_then(|(_, at)| across(cut, [first, second], at));
+        if let Some(bead) = across {
+            shapes.push(Shape::group(Role::Bead, words, vec![bead]));
+        } else if !centers.is_empty() {
             shapes.push(Shape::group(Role::Bead, words, centers.into_iter().map(disk).collect()));
         }
     }
@@ -120,6 +124,29 @@ fn placed(cut: &Cut, first: usize, second: usize, place: Quantity) -> Option<Poi
     any(first).and(any(second)).map(|[inner, outer]| cut.spine.at(along, (inner + outer) / 2.0))
 }
 
+/// A bead that closes the gap between two pieces that stand off each other.
+fn across(cut: &Cut, pieces: [usize; 2], place: Quantity) -> Option<Shape> {
+    let at = nanometres(place);
+    let n = cut.line.step_at(at);
+    let n = std::iter::once(n)
+        .chain(n.checked_sub(1))
+        .find(|n| pieces.iter().all(|p| cut.places.slot(*p, *n).is_some()))?;
+    let [under, over] = if cut.places.middle(pieces[0], n) <= cut.places.middle(pieces[1], n) {
+        pieces
+    } else {
+        [pieces[1], pieces[0]]
+    };
+    let out = [outer(cut, under, n), inner(cut, over, n)];
+    let along = cut.ruler.at(at);
+    let leg = cut.spine.leg_from(along, cut.places.along(n)[0] - along);
+    let corners = cut.spine.rectangle(leg, [along - RADIUS, along + RADIUS], out, [false, false]);
+    let apart = out[1] - out[0] > APART && out[1] - out[0] < WIDE;
+    apart.then(|| Shape::polygon(corners, Some(Pen::solid(BEYOND, Ink::Black)), Some(Ink::Gray)))
+}
+
+/// No bead closes a wider gap, mm of paper.
+const WIDE: f64 = 25.0;
+
 /// The middle of the gap between two pieces of one step; on the inner one where they do not touch.
 pub fn facing(cut: &Cut, a: usize, b: usize, step: usize) -> f64 {
     let (a, b) = if cut.places.middle(a, step) <= cut.places.middle(b, step) { (a, b) } else { (b, a) };
@@ -133,7 +160,7 @@ const APART: f64 = 3.0;
 pub fn outer(cut: &Cut, piece: usize, step: usize) -> f64 {
     match cut.places.slot(piece, step) {
         Some(_) if cut.places.pieces[piece].thin => cut.places.middle(piece, step) + SKIN,
-        Some([_, outer]) => outer,
+        Some([_, outer]) => outer.max(cut.places.on_ledge(piece, step)),
         None => 0.0,
     }
 }

@@ -31,7 +31,7 @@ pub(super) fn caption(cut: &Cut) -> String {
         [None, None] => String::new(),
     };
     let unit = cut.subject.unit();
-    format!("{place}lengths in {unit} along the face; gaps between membranes exaggerated")
+    format!("{place}lengths in {unit} along the face; membrane gaps exaggerated")
 }
 
 /// Which side is the outer one.

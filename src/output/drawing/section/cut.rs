@@ -3,20 +3,18 @@
 use std::ops::Range;
 
 use crate::facts::bend;
-use crate::facts::face::Coordinate;
 use crate::facts::nanometres;
-use crate::model::Axis;
+use crate::output::drawing::paper::SPREAD;
 use crate::output::drawing::ruler::Ruler;
 use crate::output::drawing::scene::Point;
 use crate::output::drawing::section::cant::Cant;
+use crate::output::drawing::section::edges::edges;
 use crate::output::drawing::section::line::SectionLine;
 use crate::output::drawing::section::opening::{Opening, openings, walls};
 use crate::output::drawing::section::parapet::{self, Top};
 use crate::output::drawing::section::place::{Crest, Places, Turn};
 use crate::output::drawing::section::spine::Spine;
-use crate::output::drawing::section::{eave, ends, fixing};
 use crate::output::drawing::subject::Subject;
-use crate::quantity::Quantity;
 
 pub struct Cut<'a> {
     pub subject: &'a Subject<'a>,
@@ -109,16 +107,33 @@ impl<'a> Cut<'a> {
         let below = self.sill_of(piece, &interval).is_some_and(|sill| along < sill.at);
         let spine = if below { &self.spine } else { self.spine_of(piece, &interval) };
         let leg = spine.leg_from(along, (low + high) / 2.0 - along);
-        if self.ends_in_a_roof(piece, &interval) { spine.raw(leg, along, out) } else { spine.on(leg, along, out) }
+        if self.straight(piece, &interval) {
+            return spine.raw(leg, along, out);
+        }
+        // What turns at a fold has its own corner there.
+        let corner = |other: usize, beside: Option<usize>| {
+            let n = beside.filter(|n| interval.contains(n) && self.places.slot(piece, *n).is_some())?;
+            Some(spine.local(leg, spine.corner([leg, other], [out, self.places.surface(piece, n)])).0)
+        };
+        let span = spine.span(leg);
+        let low = leg.checked_sub(1).and_then(|other| corner(other, self.around(span[0])[0]));
+        let high = Some(leg + 1).filter(|o| *o < spine.legs()).and_then(|other| corner(other, self.around(span[1])[1]));
+        spine.between(leg, along, out, [low, high])
     }
 
-    /// A membrane within a roof that does not go on around its edge: like the deck it runs to the face of the wall.
-    fn ends_in_a_roof(&self, piece: usize, interval: &Range<usize>) -> bool {
+    /// On one leg alone nothing stops at the line that halves a corner: a membrane within a roof runs to the face of the wall as the deck
+    /// does, and what hangs above a roof, clear of all that lies on it, hangs as far out as it does.
+    fn straight(&self, piece: usize, interval: &Range<usize>) -> bool {
         let [low, high] = self.real(piece, interval);
         let leg = self.spine.leg_from((low + high) / 2.0, 1.0);
         let span = self.spine.span(leg);
-        let within = self.places.pieces[piece].thin && !self.places.is_skin(piece);
-        within && self.spine.lies(leg) && span[0] < low + 1e-6 && high < span[1] + 1e-6
+        let skin = self.places.is_skin(piece);
+        let in_roof = || self.places.pieces[piece].thin && !skin && self.spine.lies(leg);
+        let reach = |n: Option<usize>| n.map_or(f64::MAX, |n| self.places.reach(n)[1] + SPREAD);
+        let [below, above] = [self.around(span[0])[0], self.around(span[1])[1]];
+        let clear_below = || leg == 0 || low - span[0] > reach(below);
+        let clear_above = || leg + 1 == self.spine.legs() || span[1] - high > reach(above);
+        span[0] < low + 1e-6 && high < span[1] + 1e-6 && (in_roof() || skin && clear_below() && clear_above())
     }
 
     /// A line over a piece, on paper.
@@ -137,7 +152,7 @@ impl<'a> Cut<'a> {
             return self.over_sill(sill, line);
         }
         let spine = self.spine_of(piece, &whole);
-        if self.ends_in_a_roof(piece, &whole) { spine.trace_through(line) } else { spine.trace(line) }
+        if self.straight(piece, &whole) { spine.trace_through(line) } else { spine.trace(line) }
     }
 
     /// The sill over which a membrane goes that lies within the wall.
@@ -214,38 +229,3 @@ impl<'a> Cut<'a> {
         inner.fold(0.0, |low: f64, slot| low.min(slot[0]))
     }
 }
-
-/// All places along the line at which something is.
-pub fn edges(subject: &Subject, line: &SectionLine) -> Vec<Coordinate> {
-    let detail = subject.detail;
-    let mut edges: Vec<Coordinate> = line.steps.iter().flat_map(|s| [s.extent.low, s.extent.high]).collect();
-    let open = subject.joints.iter().filter(|joint| joint.axis == line.axis && joint.across.overlaps(line.at));
-    edges.extend(open.flat_map(|joint| joint.edges));
-    let (bend, top) = parapet::bend(subject, line.axis);
-    edges.extend(ends::ends(subject, line, &bend));
-    edges.extend(top.iter().flat_map(|top| unbroken(top.from, top.to)));
-    let mut add = |at: &Quantity| edges.push(nanometres(*at));
-    detail.folds.iter().filter(|f| f.axis == line.axis).for_each(|f| add(&f.at));
-    detail.seals.iter().filter_map(|s| s.at.as_ref()).filter(|at| at.0 == line.axis).for_each(|at| add(&at.1));
-    for fastening in detail.fastenings.iter().filter(|f| fixing::stands(f, line)) {
-        let extent = if line.axis == Axis::Up { fastening.up } else { fastening.along };
-        [extent.low, extent.high].iter().flatten().for_each(&mut add);
-    }
-    if line.axis == Axis::Up {
-        let sheltered = detail.sheltered.unwrap_or_default();
-        detail.grade.iter().for_each(|grade| add(&grade.value));
-        eave::said(detail).iter().for_each(&mut add);
-        [sheltered.low, sheltered.high].iter().flatten().for_each(&mut add);
-        detail.weeps.iter().filter_map(|w| w.up.as_ref()).for_each(add);
-    }
-    edges.extend(parapet::level_ends(&bend, &edges).into_iter().flatten());
-    edges
-}
-
-/// Places between two others so near to each other that no stretch between them is left out: a parapet is as wide as it is.
-fn unbroken(from: Coordinate, to: Coordinate) -> impl Iterator<Item = Coordinate> {
-    (from..to).step_by(NEAR).skip(1).chain([to])
-}
-
-/// Nearer to each other than any stretch that is left out, nm.
-const NEAR: usize = 300_000_000;

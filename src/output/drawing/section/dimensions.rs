@@ -5,10 +5,10 @@ use crate::facts::nanometres;
 use crate::model::{Axis, FoldKind, MaterialKind};
 use crate::output::drawing::dimension::{Dimension, Placed};
 use crate::output::drawing::mark;
-use crate::output::drawing::note;
-use crate::output::drawing::scene::{Area, Point, Shape};
+use crate::output::drawing::scene::{Point, Shape};
 use crate::output::drawing::section::cut::Cut;
 use crate::output::drawing::section::eave;
+use crate::output::drawing::section::taken::Room;
 
 /// As many as a drawing can bear.
 const MANY: usize = 5;
@@ -22,14 +22,8 @@ const FARTHEST: f64 = 45.0;
 
 /// What is judged on the line, the failing lengths first, each on the outer side where it covers nothing of another.
 pub fn dimensions(cut: &Cut, body: &[Shape]) -> Vec<Placed> {
-    let mut found: Vec<Dimension> = Vec::new();
-    for lap in &cut.subject.facts.face.laps {
-        found.extend(of(cut, lap));
-    }
-    found.extend(cut.subject.facts.face.turns.iter().filter_map(|turn| upturn(cut, turn)));
-    found.extend(clearance(cut));
-    found.extend(ice_barrier(cut));
-    found.sort_by_key(|dimension| !dimension.failing);
+    let mut found = judged(cut);
+    found.sort_by_key(|dimension| dimension.failing.is_none());
     found.dedup_by(|a, b| a.ends == b.ends);
     found.truncate(MANY);
     let mut taken: Vec<Room> = Vec::new();
@@ -51,54 +45,23 @@ pub fn dimensions(cut: &Cut, body: &[Shape]) -> Vec<Placed> {
     all
 }
 
-/// What a dimension takes of the paper: its words, its own line, and the two lines that lead to that.
-struct Room {
-    words: Area,
-    line: [Point; 2],
-    leads: Vec<[Point; 2]>,
+/// Every length that is judged on the line.
+fn judged(cut: &Cut) -> Vec<Dimension> {
+    let face = &cut.subject.facts.face;
+    let laps = face.laps.iter().filter_map(|lap| of(cut, lap));
+    let turns = face.turns.iter().filter_map(|turn| upturn(cut, turn));
+    laps.chain(turns).chain(clearance(cut)).chain(ice_barrier(cut)).collect()
 }
 
-/// Two lines of dimensions beside each other are at least so far apart.
-const BETWEEN: f64 = 3.0;
-
-impl Room {
-    fn new(placed: &Placed) -> Room {
-        let (words, shape) = placed.draw(0.5);
-        let mut lines = Vec::new();
-        shape.each(&mut |shape| {
-            if let (Shape::Path { runs, closed: false, .. }, true) = (shape, lines.is_empty()) {
-                lines = runs.iter().map(|run| [run[0], run[run.len() - 1]]).collect();
-            }
-        });
-        let line = lines.pop().unwrap_or([words.center(), words.center()]);
-        Room { words, line, leads: lines }
-    }
-
-    /// Words lie on nothing, and no line crosses that of another. One may stand outside of another, and share an end with it.
-    fn overlaps(&self, other: &Room) -> bool {
-        let lines = |room: &Room| room.leads.iter().copied().chain([room.line]).collect::<Vec<_>>();
-        let struck = |words: Area, room: &Room| lines(room).iter().any(|[a, b]| words.meets(*a, *b));
-        let crossed = |line: [Point; 2], room: &Room| lines(room).iter().any(|own| note::cross(line, *own));
-        self.words.overlaps(other.words)
-            || struck(self.words, other)
-            || struck(other.words, self)
-            || crossed(self.line, other)
-            || crossed(other.line, self)
-            || self.beside(other)
-    }
-
-    /// Their lines run along each other, too close to be two.
-    fn beside(&self, other: &Room) -> bool {
-        let [a, b] = self.line;
-        let long = (b.x - a.x).hypot(b.y - a.y).max(1e-9);
-        let d = Point::new((b.x - a.x) / long, (b.y - a.y) / long);
-        let local = other.line.map(|p| {
-            let (x, y) = (p.x - a.x, p.y - a.y);
-            (x * d.x + y * d.y, (y * d.x - x * d.y).abs())
-        });
-        let along = local[0].0.min(local[1].0) < long - 1e-6 && local[0].0.max(local[1].0) > 1e-6;
-        along && local.iter().all(|(_, off)| *off < BETWEEN)
-    }
+/// The end of the length that a finding is about; the middle of a lap.
+pub fn of_finding(cut: &Cut, number: usize) -> Option<Point> {
+    let lap = cut.subject.facts.face.laps.iter().filter_map(|lap| of(cut, lap)).find(|d| d.failing == Some(number));
+    let middle = |d: Dimension| {
+        let [a, b] = d.ends;
+        Point::new((a.x + b.x) / 2.0, (a.y + b.y) / 2.0)
+    };
+    let own = || judged(cut).into_iter().find(|d| d.failing == Some(number)).map(|d| d.ends[1]);
+    lap.map(middle).or_else(own)
 }
 
 /// How far beyond its ends the drawing reaches on the side of a dimension, beside its line.
@@ -145,7 +108,8 @@ fn of(cut: &Cut, lap: &Lap) -> Option<Dimension> {
         let about = mark::pieces(cut.subject.detail, entry.finding);
         let value = |name: &str| entry.finding.values.iter().find(|(n, _)| &**n == name).map(|(_, v)| v.to_string());
         let limit = value("limit").filter(|_| about.contains(&over) && about.contains(&under))?;
-        value("length").map(|length| format!("{}, needs {}", cut.subject.bare(&length), cut.subject.bare(&limit)))
+        let words = |length: String| format!("{}, needs {}", cut.subject.bare(&length), cut.subject.bare(&limit));
+        value("length").map(|length| (entry.number, words(length)))
     });
     let membranes = cut.places.pieces[over].thin && cut.places.pieces[under].thin;
     let shown = lap.run == run && (failing.is_some() || membranes && lap.contact);
@@ -172,8 +136,8 @@ fn of(cut: &Cut, lap: &Lap) -> Option<Dimension> {
     let out = cut.places.surface(over, last);
     let ends = [low, high].map(|along| cut.spine.raw(a, along, out));
     let length = lap_length(cut, [over, under], first, last);
-    let words = failing.clone().unwrap_or_else(|| cut.subject.plain(length));
-    Some(Dimension { ends, side: cut.spine.outward(a), words, failing: failing.is_some() })
+    let (failing, words) = failing.map_or_else(|| (None, cut.subject.plain(length)), |(n, words)| (Some(n), words));
+    Some(Dimension { ends, side: cut.spine.outward(a), words, failing })
 }
 
 /// How far what is judged at the base of a wall, or at a corner, runs past the fold.
@@ -237,10 +201,11 @@ fn piece_dimension(cut: &Cut, piece: usize, ends: [Point; 2], leg: usize, length
                 .filter_map(|name| value(name))
                 .any(|v| cut.subject.bare(&v) == own)
         };
-        value("limit").filter(|_| about && same())
+        value("limit").filter(|_| about && same()).map(|limit| (entry.number, limit))
     });
-    let words = limit.as_ref().map(|limit| format!("{own}, needs {}", cut.subject.bare(limit)));
-    Dimension { ends, side: cut.spine.outward(leg), words: words.unwrap_or(own), failing: limit.is_some() }
+    let words = limit.as_ref().map(|(_, limit)| format!("{own}, needs {}", cut.subject.bare(limit)));
+    let failing = limit.map(|(number, _)| number);
+    Dimension { ends, side: cut.spine.outward(leg), words: words.unwrap_or(own), failing }
 }
 
 /// mm of the building.

@@ -98,8 +98,9 @@ pub(super) fn path(cut: &Cut, fall: &Fall, wrong: Option<usize>, quiet: bool) ->
     let shown = unfound.map_or(fall.trail.len(), |n| n + 1);
     for (n, step) in fall.trail.iter().enumerate().take(shown) {
         if let (Some(piece), Some(from)) = (on, height) {
-            let points = run(cut, piece, from, ends_at(cut.subject, step));
-            if wrong.is_some_and(|w| n > w) {
+            let astray = wrong.is_some_and(|w| n > w);
+            let points = run(cut, piece, [from, ends_at(cut.subject, step)], !astray);
+            if astray {
                 path.wrong.extend(points);
             } else {
                 flow(&mut path.clean, points);

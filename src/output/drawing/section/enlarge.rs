@@ -7,8 +7,8 @@ use crate::output::drawing::page::View;
 use crate::output::drawing::paper::{BEYOND, CIRCLE, MEDIUM, WORDS};
 use crate::output::drawing::scene::{Anchor, Area, Ink, Pen, Point, Role, Shape, Symbol};
 use crate::output::drawing::section::cut::Cut;
+use crate::output::drawing::section::found::place_of;
 use crate::output::drawing::section::layout::body;
-use crate::output::drawing::section::leaders::place_of;
 use crate::output::drawing::section::line::SectionLine;
 use crate::output::drawing::section::{reported_path, steps};
 use crate::output::drawing::subject::Subject;
@@ -58,7 +58,7 @@ pub fn enlargement(subject: &Subject, line: &SectionLine, entry: &Mark) -> Optio
         height: side + WORDS + 3.0,
         scale: 1.0,
         datum: None,
-        caption: "full size; gaps between membranes exaggerated".to_owned(),
+        caption: "full size; membrane gaps exaggerated".to_owned(),
         unplaced: Vec::new(),
     })
 }

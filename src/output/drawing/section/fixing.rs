@@ -22,7 +22,7 @@ pub fn bonds(cut: &Cut) -> Vec<Shape> {
                 continue;
             }
             let (from, to) = (outer(cut, pair[0], n), inner(cut, pair[1], n));
-            if to - from > SPREAD {
+            if (to - from).abs() > SPREAD {
                 continue;
             }
             let ([a, b], [c, d]) = (cut.real(pair[0], &(n..n + 1)), cut.real(pair[1], &(n..n + 1)));
@@ -50,15 +50,10 @@ pub fn fastenings(cut: &Cut) -> Vec<Shape> {
     let detail = cut.subject.detail;
     let mut shapes = Vec::new();
     for fastening in detail.fastenings.iter().filter(|f| stands(f, cut.line)) {
-        let own = if cut.line.axis == Axis::Up { fastening.up } else { fastening.along };
         let piece = fastening.piece.index;
         let (mut heads, mut shanks) = (Vec::new(), Vec::new());
-        for at in rows(&own, fastening.every.si * 1000.0, &cut.ruler) {
-            let n = cut.line.step_at((at * 1e6) as Coordinate);
-            if cut.places.slot(piece, n).is_none() {
-                continue;
-            }
-            let (along, head) = (cut.ruler.at_mm(at), outer(cut, piece, n));
+        for (along, n) in places(cut, fastening) {
+            let head = outer(cut, piece, n);
             heads.push(vec![cut.on(piece, n, along - 1.4, head + 0.3), cut.on(piece, n, along + 1.4, head + 0.3)]);
             shanks.push(vec![cut.on(piece, n, along, head), cut.on(piece, n, along, (head - SHANK).min(-SHANK))]);
         }
@@ -73,6 +68,14 @@ pub fn fastenings(cut: &Cut) -> Vec<Shape> {
         }
     }
     shapes
+}
+
+/// Where the fasteners of a row stand along the line, and in which steps.
+pub fn places(cut: &Cut, fastening: &Fastening) -> Vec<(f64, usize)> {
+    let own = if cut.line.axis == Axis::Up { fastening.up } else { fastening.along };
+    let rows = rows(&own, fastening.every.si * 1000.0, &cut.ruler).into_iter();
+    let placed = rows.map(|at| (cut.ruler.at_mm(at), cut.line.step_at((at * 1e6) as Coordinate)));
+    placed.filter(|(_, n)| cut.places.slot(fastening.piece.index, *n).is_some()).collect()
 }
 
 /// Weeps: an open slot through the outermost piece, with an arrow out.

@@ -8,15 +8,18 @@ use crate::output::drawing::section::drops::AHEAD;
 use crate::output::drawing::section::unit;
 use crate::output::drawing::water::WaterPath;
 
-/// The path over a piece from one height to another, up or down.
-pub(super) fn run(cut: &Cut, piece: usize, from: Coordinate, to: Coordinate) -> Vec<Point> {
+/// The path over a piece from one height to another, up or down; in the open, or behind something.
+pub(super) fn run(cut: &Cut, piece: usize, [from, to]: [Coordinate; 2], open: bool) -> Vec<Point> {
     let (low, high) = (from.min(to), from.max(to));
     let steps: Vec<usize> = (0..cut.line.steps.len())
         .filter(|n| cut.line.steps[*n].stack.contains(&piece))
         .filter(|n| cut.line.steps[*n].extent.low < high && low < cut.line.steps[*n].extent.high)
         .collect();
     let (Some(first), Some(last)) = (steps.first(), steps.last()) else { return Vec::new() };
-    let mut line = cut.places.face_line(piece, *first..last + 1, AHEAD);
+    let mut line = match open {
+        true => cut.places.face_line(piece, *first..last + 1, AHEAD),
+        false => cut.places.hidden_line(piece, *first..last + 1, AHEAD),
+    };
     // On a window it runs down the frame and the pane in one line.
     if let Some(([foot, top], out)) = unit::front(cut, piece, *first) {
         let (from, to) = (cut.places.along(*first)[0], cut.places.along(*last)[1]);

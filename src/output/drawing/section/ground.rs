@@ -17,6 +17,7 @@ pub fn ground(cut: &Cut) -> Vec<Shape> {
     let at = cut.ruler.at_mm(grade.value.si * 1000.0);
     let leg = cut.spine.leg_from(at, -1.0);
     let out = cut.places.reach(cut.line.step_at(nanometres(grade.value)))[1];
+    let out = cut.places.ledge.filter(|ledge| ledge.grounded).map_or(out, |ledge| out.max(ledge.outer));
     let width = [out, out + 26.0];
     let polygon = cut.spine.rectangle(leg, [at - EARTH, at], width, [false, false]);
     let mut shapes = hatched(&cut.spine, leg, &polygon, Hatch::Earth);

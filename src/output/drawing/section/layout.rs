@@ -12,8 +12,8 @@ use crate::output::drawing::section::cut::Cut;
 use crate::output::drawing::section::levels::levels;
 use crate::output::drawing::section::line::SectionLine;
 use crate::output::drawing::section::{
-    bead, breaks, dimensions, drops, eave, enlarge, fixing, ground, leaders, masonry, membrane, packing, pipe, solid,
-    steps,
+    backing, bead, breaks, dimensions, drops, eave, enlarge, fixing, ground, leaders, masonry, membrane, packing, pipe,
+    solid, steps,
 };
 use crate::output::drawing::subject::Subject;
 use crate::output::drawing::water;
@@ -27,8 +27,14 @@ pub(super) struct Layout<'a> {
 }
 
 impl<'a> Layout<'a> {
-    /// With `tied`, the circle of an enlargement will lie on it.
-    pub(super) fn new(subject: &'a Subject<'a>, line: &'a SectionLine, scale: f64, tied: bool) -> Layout<'a> {
+    /// With `tied`, the circle of an enlargement will lie on it. The notes are so wide.
+    pub(super) fn new(
+        subject: &'a Subject<'a>,
+        line: &'a SectionLine,
+        scale: f64,
+        tied: bool,
+        wide: f64,
+    ) -> Layout<'a> {
         let cut = Cut::new(subject, line, scale);
         let body = body(&cut);
         let dimensions = dimensions::dimensions(&cut, &body);
@@ -43,8 +49,8 @@ impl<'a> Layout<'a> {
         let notes_at = left + area.width() + 14.0;
         // A column that is higher than its drawing goes on above it and below it.
         let high = |p: Point| Point::new(p.x + left - area.left, p.y + TOP - area.top);
-        let choices = leaders::choices(&cut);
-        let first = leaders::column(&cut, &choices, &high, notes_at, TOP - 4.0);
+        let choices = if wide > note::NONE { leaders::choices(&cut) } else { Vec::new() };
+        let first = leaders::column(&cut, &choices, &high, [notes_at, TOP - 4.0], wide);
         let top = TOP + ((first.1 - TOP - area.height() - 4.0) / 2.0).max(0.0);
         let (dx, dy) = (left - area.left, top - area.top);
         let moved = |p: Point| Point::new(p.x + dx, p.y + dy);
@@ -56,7 +62,7 @@ impl<'a> Layout<'a> {
             shapes.push(dimension::levels(&levels, left - 6.0, top - 2.0));
         }
         let (column, end, unplaced) =
-            if top > TOP { leaders::column(&cut, &choices, &moved, notes_at, TOP - 4.0) } else { first };
+            if top > TOP { leaders::column(&cut, &choices, &moved, [notes_at, TOP - 4.0], wide) } else { first };
         let written: Vec<Shape> = shapes.iter().chain(&column).cloned().collect();
         let mut free = Free::of(&written);
         let circle = if tied { enlarge::circle(&cut, &moved) } else { None };
@@ -72,7 +78,7 @@ impl<'a> Layout<'a> {
         let view = View {
             name: if line.axis == Axis::Up || cut.spine.outward(0).y < 0.0 { "Section" } else { "Plan" },
             shapes,
-            width: notes_at + note::WIDTH,
+            width: notes_at + wide.max(note::NUMBER),
             height: (top + area.height() + 4.0).max(end),
             scale,
             datum: plumb.then(|| moved(cut.spine.at(cut.ruler.at_mm(0.0), 0.0)).y),
@@ -107,6 +113,7 @@ fn struck(words: &[Shape], column: &[Shape]) -> Vec<Shape> {
 pub(super) fn body(cut: &Cut) -> Vec<Shape> {
     let mut shapes = ground::ground(cut);
     shapes.extend(masonry::ledges(cut));
+    shapes.extend(backing::backing(cut));
     shapes.extend(packing::packing(cut));
     shapes.extend(solid::pieces(cut));
     shapes.extend(masonry::toe(cut));

@@ -1,14 +1,13 @@
 //! What the notes beside a section point at: its pieces and its findings.
 
-use crate::facts::nanometres;
-use crate::output::drawing::mark::{self, Mark};
+use crate::output::drawing::mark;
 use crate::output::drawing::note::{self, Note, Sign};
 use crate::output::drawing::page;
 use crate::output::drawing::scene::{Point, Role, Shape};
 use crate::output::drawing::section::cut::Cut;
-use crate::output::drawing::section::pointing::{places, spots};
-use crate::output::drawing::section::{part, pipe, solid};
-use crate::quantity::parse_quantity;
+use crate::output::drawing::section::found::place_of;
+use crate::output::drawing::section::pointing::places;
+use crate::output::drawing::section::solid;
 
 /// How close above each other two names should not point, mm.
 const CROWD: f64 = 8.0;
@@ -28,25 +27,27 @@ pub fn choices(cut: &Cut) -> Vec<(usize, Vec<Point>)> {
 }
 
 /// A column of notes for every piece on the line and every finding that has a place on it; where it ends; and the findings without a place.
+/// A column that is no wider than numbers has no words.
 pub fn column(
     cut: &Cut,
     choices: &[(usize, Vec<Point>)],
     moved: &dyn Fn(Point) -> Point,
-    x: f64,
-    top: f64,
+    [x, top]: [f64; 2],
+    wide: f64,
 ) -> (Vec<Shape>, f64, Vec<usize>) {
+    let lines = |words: &str| note::lines(if wide > note::NUMBER { words } else { "" }, wide);
     let mut marked: Vec<Note> = Vec::new();
     let mut unplaced = Vec::new();
     for entry in cut.subject.marks {
         match place_of(cut, entry) {
             Some(at) => {
-                let lines = note::lines(&mark::short(entry.finding), note::WIDTH);
+                let lines = lines(&mark::short(entry.finding));
                 marked.push(Note { sign: Sign::Mark(*entry), at: moved(at), lines });
             }
             None => unplaced.push(entry.number),
         }
     }
-    let named = choices.iter().map(|(piece, _)| note::lines(&page::label(cut.subject, *piece), note::WIDTH));
+    let named = choices.iter().map(|(piece, _)| lines(&page::label(cut.subject, *piece)));
     let named: Vec<Vec<String>> = named.collect();
     let written = |at: &[Point]| {
         let notes = choices.iter().zip(&named).zip(at).map(|(((piece, _), lines), at)| {
@@ -178,37 +179,4 @@ fn near(line: &[Point], at: Point) -> bool {
     let (dx, dy) = (b.x - a.x, b.y - a.y);
     let part = (((at.x - a.x) * dx + (at.y - a.y) * dy) / (dx * dx + dy * dy).max(1e-12)).clamp(0.0, 1.0);
     (a.x + part * dx - at.x).hypot(a.y + part * dy - at.y) < APART
-}
-
-/// Where a finding lies: on its first piece, where that meets the second if it does.
-pub fn place_of(cut: &Cut, entry: &Mark) -> Option<Point> {
-    let pieces = mark::pieces(cut.subject.detail, entry.finding);
-    let first = *pieces.iter().find(|p| cut.line.has(**p))?;
-    if let Some(at) = finding_height(cut, entry, first) {
-        return Some(at);
-    }
-    let of = |piece: usize| (0..cut.line.steps.len()).filter(move |n| cut.places.slot(piece, *n).is_some());
-    let both: Vec<usize> = match pieces.iter().find(|p| **p != first && cut.line.has(**p)) {
-        Some(second) => of(first).filter(|n| cut.places.slot(*second, *n).is_some()).collect(),
-        None => Vec::new(),
-    };
-    let mut steps: Vec<usize> = if both.is_empty() { of(first).collect() } else { both };
-    let pierced = |n: &usize| cut.line.steps[*n].stack.iter().any(|p| *p != first && pipe::passes(cut, *p));
-    if !steps.iter().all(pierced) {
-        steps.retain(|n| !pierced(n));
-    }
-    let shown = |n: usize| part::shown(cut, first, n);
-    let length = |n: usize| shown(n)[1] - shown(n)[0];
-    let longest = steps.iter().copied().max_by(|a, b| length(*a).total_cmp(&length(*b)).then(b.cmp(a)))?;
-    let [low, high] = shown(longest);
-    // Off the middle, where the names point.
-    Some(spots(cut, first, longest)(low + 0.45 * (high - low)))
-}
-
-/// The height that a finding states, on its first piece.
-fn finding_height(cut: &Cut, entry: &Mark, first: usize) -> Option<Point> {
-    let (_, height) = entry.finding.values.iter().find(|(name, _)| &**name == "height")?;
-    let at = nanometres(parse_quantity(height).ok()?);
-    let step = cut.line.steps.iter().position(|s| s.stack.contains(&first) && s.extent.reaches(at))?;
-    Some(spots(cut, first, step)(cut.ruler.at(at)))
 }

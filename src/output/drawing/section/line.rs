@@ -80,7 +80,7 @@ impl SectionLine {
     pub fn showing(subject: &Subject, wanted: &[usize]) -> Option<SectionLine> {
         let detail = subject.detail;
         let about: Vec<Vec<usize>> = subject.marks.iter().map(|m| mark::pieces(detail, m.finding)).collect();
-        let marked = |line: &SectionLine| about.iter().filter(|pieces| pieces.iter().any(|p| line.has(*p))).count();
+        let marked = |line: &SectionLine| about.iter().map(|pieces| line.shown(pieces)).sum::<usize>();
         let lines = SectionLine::of(subject);
         let unit = |piece: &usize| detail.pieces[*piece].material.kind == Some(MaterialKind::Unit);
         // An opening is cut where it is widest, everything else where most lies, and nothing along a dam at its end. Of equals the
@@ -103,6 +103,13 @@ impl SectionLine {
 
     pub fn has(&self, piece: usize) -> bool {
         self.steps.iter().any(|step| step.stack.contains(&piece))
+    }
+
+    /// How well the line shows what is said of some pieces: best where two of them meet, else at least one of them.
+    fn shown(&self, pieces: &[usize]) -> usize {
+        let most = |step: &Step| pieces.iter().filter(|p| step.stack.contains(*p)).count().min(2);
+        let together = self.steps.iter().map(most).max().unwrap_or(0);
+        if pieces.len() == 1 { 2 * together } else { together }
     }
 
     /// Every piece on the line, in order of installation.

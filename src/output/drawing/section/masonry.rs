@@ -7,7 +7,7 @@ use crate::output::drawing::paper::{BEYOND, CUT, MEDIUM};
 use crate::output::drawing::scene::{Dash, Ink, Pen, Role, Shape};
 use crate::output::drawing::section::cut::Cut;
 use crate::output::drawing::section::part::Part;
-use crate::output::drawing::section::place::{is_angle, is_sill};
+use crate::output::drawing::section::place::{Ledge, is_angle, is_sill};
 use crate::output::drawing::section::solid::hatched;
 
 /// A sill of bricks on edge: one brick long, without the courses of a wall.
@@ -56,16 +56,22 @@ pub(super) fn throat(cut: &Cut, piece: usize, part: &Part) -> Vec<Shape> {
 
 /// The ledge that a veneer stands on: nobody draws it, and it is not taken for granted.
 pub fn ledges(cut: &Cut) -> Vec<Shape> {
-    let Some([foot, outer]) = cut.places.ledge else { return Vec::new() };
+    let Some(Ledge { foot, outer, low, grounded }) = cut.places.ledge else { return Vec::new() };
     let leg = cut.spine.leg_from(foot, -1.0);
     let p = |along: f64, out: f64| cut.spine.raw(leg, along, out);
     if toe(cut).is_some() {
         return Vec::new();
     }
-    let line = vec![p(foot - 1.6, 0.0), p(foot - 1.6, outer), p(foot - 16.0, outer), p(foot - 16.0, 0.0)];
+    let grade = cut.subject.detail.grade.filter(|_| grounded).map(|grade| cut.ruler.at_mm(grade.value.si * 1000.0));
+    let low = (low - OVER).min(foot - HIGH).min(grade.unwrap_or(foot));
+    let line = vec![p(foot - 1.6, 0.0), p(foot - 1.6, outer), p(low, outer), p(low, 0.0)];
     let pen = Pen::solid(BEYOND, Ink::Dark).dashed(Dash::Dashed);
     vec![Shape::group(Role::Covered, "ledge, support not given", vec![Shape::line(line, pen)])]
 }
+
+/// The least height of a ledge, and how much farther it goes than what hangs in front of it, mm of paper.
+const HIGH: f64 = 16.0;
+const OVER: f64 = 3.0;
 
 /// How far under the foot of a veneer the leg that carries it lies, for the flashing between them, mm of paper.
 const TOE: f64 = 1.6;
@@ -81,7 +87,7 @@ const UNDER: f64 = 60.0;
 
 /// The leg of an angle that reaches out under a veneer.
 pub fn toe(cut: &Cut) -> Option<Shape> {
-    let [foot, outer] = cut.places.ledge?;
+    let Ledge { foot, outer, .. } = cut.places.ledge?;
     let leg = cut.spine.leg_from(foot, -1.0);
     let upright = |piece: &usize| {
         let step = cut.line.intervals(*piece).first()?.start;

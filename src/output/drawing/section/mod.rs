@@ -1,5 +1,6 @@
 //! The section: a detail seen from the side, or in plan, cut along one line and bent as the building is.
 
+mod backing;
 mod bead;
 mod bed;
 mod breaks;
@@ -9,10 +10,12 @@ mod cut;
 mod dimensions;
 mod drops;
 mod eave;
+mod edges;
 mod ends;
 mod enlarge;
 mod fixing;
 mod flow;
+mod found;
 mod ground;
 mod joint;
 mod layout;
@@ -33,10 +36,11 @@ mod reported_path;
 mod solid;
 mod spine;
 mod steps;
+mod taken;
 mod unit;
 
-pub use cut::edges;
 pub use drops::{ends_at, fate, first_wrong, goes_astray, words as drop_words};
+pub use edges::edges;
 pub use enlarge::enlargement;
 pub use fixing::rows;
 pub use leaders::astray;
@@ -47,6 +51,7 @@ pub use reported_path::reported_path;
 pub use steps::{beside, sign as step_sign};
 
 use crate::output::drawing::mark::{self, Mark};
+use crate::output::drawing::note;
 use crate::output::drawing::page::{self, View};
 use crate::output::drawing::ruler;
 use crate::output::drawing::scene::{Scene, Shape};
@@ -58,7 +63,7 @@ const MOST: f64 = 185.0;
 
 /// The section of a detail along `line`, with the marks of its findings.
 pub fn section(subject: &Subject, line: &SectionLine) -> Scene {
-    let view = view(subject, line, scale(subject, line), false);
+    let view = view(subject, line, scale(subject, line), false, note::WIDTH);
     let title = format!("{} of {}", view.name, page::name(subject.detail));
     let description = page::description(subject, &line.pieces());
     page::around(subject, view, title, description)
@@ -71,7 +76,7 @@ pub fn least(subject: &Subject, line: &SectionLine) -> f64 {
 
 /// The section without a head and a list of findings.
 pub fn bare_section(subject: &Subject, line: &SectionLine) -> Scene {
-    let view = view(subject, line, scale(subject, line), false);
+    let view = view(subject, line, scale(subject, line), false, note::WIDTH);
     let title = format!("{} of {}", view.name, page::name(subject.detail));
     page::bare(view, title, page::description(subject, &line.pieces()))
 }
@@ -79,7 +84,7 @@ pub fn bare_section(subject: &Subject, line: &SectionLine) -> Scene {
 /// The same without the numbers of any water, and for each finding what a page lays over it beside that finding: the numbers of its
 /// water, and the circle of its enlargement.
 pub fn plain_section(subject: &Subject, line: &SectionLine) -> (Scene, Vec<(usize, Vec<Shape>)>) {
-    let layout = Layout::new(subject, line, scale(subject, line), true);
+    let layout = Layout::new(subject, line, scale(subject, line), true, note::WIDTH);
     let over = subject.marks.iter().map(|entry| {
         let mut free = layout.free.clone();
         let shapes = layout.ring(entry, &mut free).into_iter().chain(layout.numbers(entry, &mut free)).collect();
@@ -100,12 +105,12 @@ pub fn joint(subject: &Subject, line: &SectionLine, entry: &Mark) -> Option<Scen
 
 /// The largest scale at which the line fits into its room, and the thickest piece on it is drawn whole.
 pub fn scale(subject: &Subject, line: &SectionLine) -> f64 {
-    ruler::scale(&cut::edges(subject, line), MOST, subject.scales()).max(least(subject, line))
+    ruler::scale(&edges(subject, line), MOST, subject.scales()).max(least(subject, line))
 }
 
-/// The section alone, at a scale; with the circle of the enlargement where that stands beside it.
-pub fn view(subject: &Subject, line: &SectionLine, scale: f64, tied: bool) -> View {
-    let layout = Layout::new(subject, line, scale, tied);
+/// The section alone, at a scale, with notes so wide; with the circle of the enlargement where that stands beside it.
+pub fn view(subject: &Subject, line: &SectionLine, scale: f64, tied: bool, wide: f64) -> View {
+    let layout = Layout::new(subject, line, scale, tied, wide);
     let mut free = layout.free.clone();
     let open = || subject.marks.iter().filter(|entry| entry.finding.open());
     let ring = open().filter(|_| tied).find_map(|entry| layout.ring(entry, &mut free));

@@ -66,15 +66,37 @@ fn over(bend: Bend, top: &Top) -> Bend {
     Bend { legs, lies }
 }
 
+/// Where the top of a parapet lies between walls that stand on both sides of it.
+pub fn level_top(bend: &Bend) -> Option<[Coordinate; 2]> {
+    let [.., wall, lying, down] = &bend.legs[..] else { return None };
+    let stands = wall.heading.to_radians().sin() > FLAT && down.heading == DOWN;
+    stands.then_some([lying.extent.low, lying.extent.high])
+}
+
 /// Where a line that stands on both sides of a top ends at least: it is cut off at one height.
-pub fn level_ends(bend: &Bend, edges: &[Coordinate]) -> Option<[Coordinate; 2]> {
+pub fn level_ends(detail: &Detail, bend: &Bend, edges: &[Coordinate]) -> Option<[Coordinate; 2]> {
     let [wall, lying, down] = &bend.legs[..] else { return None };
     let [from, to] = [lying.extent.low, lying.extent.high];
     let stands = wall.heading.to_radians().sin() > FLAT && down.heading == DOWN;
     let stated = || edges.iter().copied().filter(|at| *at != OPEN_LOW && *at != OPEN_HIGH);
-    let deep = (from - stated().min()?).max(stated().max()? - to);
+    let deep = (from - stated().min()?).max(stated().max()? - to).max(under_top(detail, [from, to]));
     stands.then_some([from - deep, to + deep])
 }
+
+/// So far down that the walls are seen below the thickest that lies on top of them.
+fn under_top(detail: &Detail, [from, to]: [Coordinate; 2]) -> Coordinate {
+    use MaterialKind::{Board, Fill, Frame, Mass};
+    let lies = |piece: &&Piece| {
+        let [low, high] = [piece.up.low, piece.up.high].map(|end| end.map(nanometres));
+        let body = matches!(piece.material.kind, Some(Board | Fill | Frame | Mass));
+        body && low.is_some_and(|low| low >= from && low < to) && high.is_none_or(|high| high > from)
+    };
+    let thickest = detail.pieces.iter().filter(lies).filter_map(|piece| depth(detail, piece)).fold(0.0, f64::max);
+    ((thickest + if thickest > 0.0 { SEEN } else { 0.0 }) * 1e6) as Coordinate
+}
+
+/// How much of a wall is seen below its top, mm of the building.
+const SEEN: f64 = 80.0;
 
 /// The line comes down.
 const DOWN: f64 = 270.0;

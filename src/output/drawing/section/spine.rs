@@ -67,13 +67,17 @@ impl Spine {
 
     /// A place on a leg. Where two legs come close to each other it goes no farther than where they meet.
     pub fn on(&self, leg: usize, along: f64, out: f64) -> Point {
-        let mut along = along;
-        if leg > 0 && self.closes(leg - 1, out) {
-            along = along.max(self.legs[leg].from + out.abs() * self.half_turn(leg - 1));
-        }
-        if leg + 1 < self.legs.len() && self.closes(leg, out) {
-            along = along.min(self.legs[leg].to - out.abs() * self.half_turn(leg));
-        }
+        self.between(leg, along, out, [None, None])
+    }
+
+    /// The same for what turns at the ends of the leg: there it goes as far as its own corner.
+    pub fn between(&self, leg: usize, along: f64, out: f64, [low, high]: [Option<f64>; 2]) -> Point {
+        let meets = |fold: usize| self.closes(fold, out).then(|| out.abs() * self.half_turn(fold));
+        let below = || leg.checked_sub(1).and_then(meets).map(|off| self.legs[leg].from + off);
+        let above =
+            || Some(leg).filter(|leg| leg + 1 < self.legs.len()).and_then(meets).map(|off| self.legs[leg].to - off);
+        let along = low.or_else(below).map_or(along, |low| along.max(low));
+        let along = high.or_else(above).map_or(along, |high| along.min(high));
         self.raw(leg, along, out)
     }
 

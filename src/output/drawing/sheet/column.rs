@@ -27,7 +27,8 @@ pub(super) fn findings(
     let foot = match joint {
         Some(joint) => {
             let top = foot - joint.height - GAP;
-            shapes.extend(joint.shapes.into_iter().map(|shape| shape.moved(column.left + 6.0, top)));
+            let left = column.left + (column.width() - joint.width) / 2.0;
+            shapes.extend(joint.shapes.into_iter().map(|shape| shape.moved(left, top)));
             top
         }
         None => foot,

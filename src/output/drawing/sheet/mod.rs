@@ -3,6 +3,7 @@
 mod column;
 mod index;
 mod size;
+mod spot;
 mod work;
 
 pub use index::{IndexEntry, index};
@@ -12,6 +13,7 @@ use crate::output::drawing::elevation;
 use crate::output::drawing::elevation::Noted;
 use crate::output::drawing::key;
 use crate::output::drawing::legend;
+use crate::output::drawing::note;
 use crate::output::drawing::page::{self, View};
 use crate::output::drawing::paper::MEMBRANE;
 use crate::output::drawing::scale::Scales;
@@ -53,9 +55,11 @@ pub fn sheet(subject: &Subject, line: Option<&SectionLine>, paper: Paper, title:
     let mut unplaced: Option<Vec<usize>> = None;
     let scales = paper.scales(subject);
     let cut = line.map(|line| {
-        fitting(scales, [room.width(), room.height()], section::least(subject, line), &|scale| {
-            section::view(subject, line, scale, true)
-        })
+        let least = section::least(subject, line);
+        let noted = |wide: f64| fitting(scales, room, least, &|scale| section::view(subject, line, scale, true, wide));
+        // Where the names are too high even so, numbers: the installation sequence has the names.
+        let columns = [note::WIDTH, note::WIDER, note::NUMBER];
+        columns.into_iter().map(noted).find(|view| fits(view, room)).unwrap_or_else(|| noted(note::NONE))
     });
     let joint = line.and_then(|line| {
         let open = subject.marks.iter().filter(|entry| entry.finding.open());
@@ -64,12 +68,15 @@ pub fn sheet(subject: &Subject, line: Option<&SectionLine>, paper: Paper, title:
     let least = cut.as_ref().map_or(0.0, |view| view.scale);
     let face = |scale| elevation::view(subject, scale, Noted::Numbers);
     let side = views.left + cut.as_ref().map_or(0.0, |view| view.width + GAP);
-    let view = fitting(scales, [views.right - side, room.height()], least, &face);
+    let view = fitting(scales, Area { left: side, right: views.right, ..room }, least, &face);
     let side = side.max(views.right - view.width.max(SIDE));
     // The titles of views beside each other stand on one line.
     let (tops, row) = beside(cut.as_ref(), &view, room.height());
-    // A little above the middle of the sheet.
-    let room = Area { top: room.top + 0.35 * (room.height() - row).max(0.0), ..room };
+    let key = key::key(subject, line);
+    // A little above the middle of the sheet, and above the key where there is room for both.
+    let spare = (room.height() - row).max(0.0);
+    let kept = if key.is_some() { key::HIGH + GAP } else { 0.0 };
+    let room = Area { top: room.top + (0.35 * spare).min((spare - kept).max(0.0)), ..room };
     if let Some(cut) = cut {
         unplaced = Some(cut.unplaced.clone());
         put(subject, scales, &mut shapes, &cut, Point::new(room.left, room.top + tops[0]), room.top + row);
@@ -77,8 +84,7 @@ pub fn sheet(subject: &Subject, line: Option<&SectionLine>, paper: Paper, title:
     }
     put(subject, scales, &mut shapes, &view, Point::new(side, room.top + tops[1]), room.top + row);
     drawn.push(view);
-    if let Some(key) = key::key(subject, line).filter(|_| room.top + row + UNDER + key::HIGH + GAP < views.bottom) {
-        let at = Point::new(views.left, views.bottom - key::HIGH);
+    if let Some((key, at)) = key.and_then(|key| Some((key, spot::lowest(&shapes[1..], views, key::SIZE)?))) {
         shapes.extend(key.into_iter().map(|shape| shape.moved(at.x, at.y)));
     }
 
@@ -97,15 +103,19 @@ pub fn sheet(subject: &Subject, line: Option<&SectionLine>, paper: Paper, title:
 }
 
 /// A view at the largest scale, but none larger than `least`, at which it fits; the smallest where none does.
-fn fitting(scales: Scales, [width, height]: [f64; 2], least: f64, view: &dyn Fn(f64) -> View) -> View {
+fn fitting(scales: Scales, room: Area, least: f64, view: &dyn Fn(f64) -> View) -> View {
     let last = scales.last();
     let mut tries = scales.all().iter().copied().filter(|scale| *scale >= least);
     loop {
         let tried = view(tries.next().unwrap_or(last));
-        if tried.width <= width && tried.height <= height || tried.scale >= last {
+        if fits(&tried, room) || tried.scale >= last {
             return tried;
         }
     }
+}
+
+fn fits(view: &View, room: Area) -> bool {
+    view.width <= room.width() && view.height <= room.height()
 }
 
 /// A view, and its title below `foot`.

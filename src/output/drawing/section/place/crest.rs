@@ -13,6 +13,12 @@ pub struct Crest {
 }
 
 impl Crest {
+    /// The steps of a body above its wall: it ends under the top, and what lies on that does not push it out of its plane.
+    pub(super) fn top_of(&self, along: &[[f64; 2]], piece: usize) -> Vec<usize> {
+        let body = self.bodies.contains(&piece);
+        (0..along.len()).filter(|n| body && along[*n][0] > self.along[0] - 1e-6).collect()
+    }
+
     /// A body of which nobody says how thick it is reaches to the outer face, which lies below the end of the top.
     pub(super) fn fill(&self, slots: &mut [Option<[f64; 2]>]) {
         let outer = self.along[0] - self.along[1];
@@ -21,8 +27,9 @@ impl Crest {
 
     /// What lies on the far side of the body has the room that the body leaves of the top.
     pub(super) fn line(&self, along: &[[f64; 2]], pieces: &[Look], skin: &[bool], slots: &mut [Vec<Option<[f64; 2]>>]) {
+        let stands = |p: &usize| slots[*p].iter().zip(along).filter(|(_, at)| at[0] < self.along[0] - 1e-6);
         let deep =
-            self.bodies.iter().flat_map(|p| slots[*p].iter().flatten()).fold(0.0, |deep: f64, s| deep.max(-s[0]));
+            self.bodies.iter().flat_map(stands).filter_map(|(slot, _)| *slot).fold(0.0, |d: f64, s| d.max(-s[0]));
         let room = self.along[1] - self.along[0] - deep;
         if room < THINNEST {
             return;

@@ -2,7 +2,35 @@
 
 use std::ops::Range;
 
-use crate::output::drawing::section::place::Places;
+use crate::output::drawing::section::place::{Ledge, Places};
+
+/// A line that keeps its distance from another, also where that leans: what runs over a slope lies on it and not in it.
+fn beside(line: &[(f64, f64)], ahead: f64, turns: &dyn Fn(f64) -> bool) -> Vec<(f64, f64)> {
+    let mut points: Vec<(f64, f64)> = line.to_vec();
+    points.dedup_by(|a, b| (a.0 - b.0).abs() < 1e-9 && (a.1 - b.1).abs() < 1e-9);
+    let normal = |pair: &[(f64, f64)]| {
+        let (up, out) = (pair[1].0 - pair[0].0, pair[1].1 - pair[0].1);
+        (-out / up.hypot(out), up / up.hypot(out))
+    };
+    let normals: Vec<(f64, f64)> = points.windows(2).map(normal).collect();
+    let (Some(first), Some(last)) = (normals.first(), normals.last()) else {
+        return points.into_iter().map(|(along, out)| (along, out + ahead)).collect();
+    };
+    let moved = |n: usize, (along, out): (f64, f64)| {
+        if turns(along) {
+            return (along, out + ahead);
+        }
+        let (a, b) = (n.checked_sub(1).map_or(*first, |n| normals[n]), *normals.get(n).unwrap_or(last));
+        let both = (a.0 + b.0, a.1 + b.1);
+        // Where it turns back on itself, not far beyond the corner.
+        let by = 2.0 * ahead / (both.0 * both.0 + both.1 * both.1).max(SHARP);
+        (along + by * both.0, out + by * both.1)
+    };
+    points.iter().enumerate().map(|(n, point)| moved(n, *point)).collect()
+}
+
+/// The square of the sum of two directions that are a little more than square to each other.
+const SHARP: f64 = 1.0;
 
 /// How far out a line lies at a place along it.
 fn reached(line: &[(f64, f64)], at: f64) -> f64 {
@@ -20,7 +48,30 @@ const DRAPE: f64 = 1.6;
 impl Places {
     /// The line of that face through steps, `ahead` in front of it: along the line, and out from the datum.
     pub fn face_line(&self, piece: usize, steps: Range<usize>, ahead: f64) -> Vec<(f64, f64)> {
-        let distance = |step: usize| self.surface(piece, step) + ahead;
+        beside(&self.on_face(piece, steps, true), ahead, &|along| self.turns(along))
+    }
+
+    /// The same for what runs behind the ledge of a veneer.
+    pub fn hidden_line(&self, piece: usize, steps: Range<usize>, ahead: f64) -> Vec<(f64, f64)> {
+        beside(&self.on_face(piece, steps, false), ahead, &|along| self.turns(along))
+    }
+
+    /// The line turns there: what is farther along lies on another leg.
+    fn turns(&self, along: f64) -> bool {
+        self.folds.iter().chain(&self.edges).any(|at| (at - along).abs() < 1e-6)
+    }
+
+    /// Where a ledge is drawn that nobody stated, its face is that of the wall.
+    pub fn on_ledge(&self, piece: usize, step: usize) -> f64 {
+        let within = |ledge: &Ledge| !self.skin[piece] && ledge.grounded && self.along[step][1] < ledge.foot + 1e-6;
+        self.ledge.filter(within).map_or(f64::MIN, |ledge| ledge.outer)
+    }
+
+    fn on_face(&self, piece: usize, steps: Range<usize>, ledge: bool) -> Vec<(f64, f64)> {
+        let distance = |step: usize| {
+            let own = self.surface(piece, step);
+            if ledge { own.max(self.on_ledge(piece, step)) } else { own }
+        };
         let mut points = Vec::new();
         let Some(first) = steps.clone().next() else { return points };
         points.push((self.along[first][0], distance(first)));
@@ -36,13 +87,13 @@ impl Places {
                 continue;
             }
             // Under a veneer a flashing turns out over the ledge.
-            if self.ledge.is_some_and(|[foot, outer]| (foot - at).abs() < 1e-6 && below > outer) {
+            if self.ledge.is_some_and(|ledge| (ledge.foot - at).abs() < 1e-6 && below > ledge.outer) {
                 points.extend([(at - 0.9, below), (at - 0.4, above)]);
                 continue;
             }
             // It leans in the step in which it lies nearer to the datum: there nothing is in its way.
             let room = |n: usize| ((self.along[n][1] - self.along[n][0]) / 2.0).min(DRAPE);
-            if (below - ahead).abs() < (above - ahead).abs() {
+            if below.abs() < above.abs() {
                 points.extend([(at - room(step - 1), below), (at, above)]);
             } else {
                 points.extend([(at, below), (at + room(step), above)]);
@@ -50,21 +101,21 @@ impl Places {
         }
         let last = steps.end - 1;
         points.push((self.along[last][1], distance(last)));
-        self.over_hood(piece, first, ahead, &mut points);
+        self.over_hood(piece, first, &mut points);
         points
     }
 
     /// The foot of a head flashing: from its back leg out over its top, and down its face.
-    fn over_hood(&self, piece: usize, first: usize, ahead: f64, points: &mut Vec<(f64, f64)>) {
+    fn over_hood(&self, piece: usize, first: usize, points: &mut Vec<(f64, f64)>) {
         let Some([face, fall, out]) = self.pieces[piece].hood else { return };
         let lowest = first == 0 || self.slots[piece][first - 1].is_none();
         let (low, back) = points[0];
         // Under a veneer it turns out over the ledge, and has no foot of its own.
-        let on_ledge = self.ledge.is_some_and(|[foot, outer]| low < foot && back >= outer);
+        let on_ledge = self.ledge.is_some_and(|ledge| low < ledge.foot && back >= ledge.outer);
         if !lowest || on_ledge {
             return;
         }
-        let top = low + face + ahead;
+        let top = low + face;
         // Below its top it may pass over a joint; its back leg lies on the wall.
         let leg = reached(points, top + fall);
         let foot = (leg + out).max(back);

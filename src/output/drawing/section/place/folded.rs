@@ -5,6 +5,7 @@ use std::ops::Range;
 use crate::model::{Detail, MaterialKind};
 use crate::output::drawing::section::line::SectionLine;
 use crate::output::drawing::section::place::Turn;
+use crate::output::drawing::section::place::look::is_formed;
 
 /// The runs of steps in which formed metal is straight: from bend to bend, and over each thing that it lies on. What comes over an open
 /// edge hangs from it in one plane.
@@ -47,7 +48,7 @@ pub(super) fn hung(
     turns: &[Turn],
     piece: usize,
 ) -> Vec<usize> {
-    if detail.pieces[piece].material.kind != Some(MaterialKind::Cladding) {
+    if detail.pieces[piece].material.kind != Some(MaterialKind::Cladding) || is_formed(&detail.pieces[piece]) {
         return Vec::new();
     }
     let mut hung = Vec::new();

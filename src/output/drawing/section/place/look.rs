@@ -66,7 +66,7 @@ const WHOLE: usize = 3;
 
 pub(super) fn look(detail: &Detail, piece: &Piece, scale: f64, [thinnest, thickest]: [f64; 2]) -> Look {
     use MaterialKind::{Coat, Fastener, Fill, Flashing, Gap, Sealant, Sheet, Tape, Unit};
-    let kind = piece.material.kind;
+    let kind = if is_formed(piece) { Some(Flashing) } else { piece.material.kind };
     let thin = matches!(kind, Some(Sheet | Tape | Coat | Flashing | Sealant | Fastener));
     // Air fills what others leave; a net or a screen stands straight.
     let soft = thin || kind == Some(Unit) || kind == Some(Gap) && piece.layer.is_some();
@@ -87,6 +87,16 @@ pub(super) fn look(detail: &Detail, piece: &Piece, scale: f64, [thinnest, thicke
         hood: None,
     }
 }
+
+/// Sheet metal over a parapet is bent over its edges, whatever it is sold as.
+pub(super) fn is_formed(piece: &Piece) -> bool {
+    let metal = piece.material.surface.as_deref().is_some_and(|surface| surface.contains("metal"));
+    let thin = piece.material.thickness.is_some_and(|t| t.si < SHEET_METAL);
+    piece.role.as_deref() == Some("coping") && piece.material.kind == Some(MaterialKind::Cladding) && metal && thin
+}
+
+/// Metal thinner than this is bent to shape, m.
+const SHEET_METAL: f64 = 0.003;
 
 /// Drawn as a line; the flange of a unit lies on the wall like a membrane.
 pub fn is_flat(kind: Option<MaterialKind>) -> bool {

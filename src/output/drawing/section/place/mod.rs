@@ -16,7 +16,7 @@ mod put;
 mod sill;
 mod straight;
 
-pub use ledge::is_angle;
+pub use ledge::{Ledge, is_angle};
 pub use look::{Look, depth, is_flat, scale_of_thickest};
 pub use sill::is_sill;
 
@@ -48,8 +48,8 @@ pub struct Places {
     folds: Vec<f64>,
     /// The edges of openings: formed metal is bent there.
     edges: Vec<f64>,
-    /// The foot of a veneer, along the line, and its outer face.
-    pub ledge: Option<[f64; 2]>,
+    /// What a veneer stands on.
+    pub ledge: Option<Ledge>,
     /// Bodies that lie on straight where their text turns.
     under: Vec<(usize, Under)>,
 }
@@ -93,7 +93,9 @@ impl Places {
         let breaks = built_in::breaks(detail, line, &along, &turns, scale);
         let apart = |p: &usize| !skin[*p] && !breaks.iter().any(|own| own.piece == *p);
         for piece in order.iter().rev().copied().filter(apart) {
-            put(line, &pieces, piece, &mut slots, Side::Inboard, &|_| Vec::new(), &joints(subject, line, piece));
+            let mut apart = joints(subject, line, piece);
+            apart.extend(crest.iter().flat_map(|crest| crest.top_of(&along, piece)));
+            put(line, &pieces, piece, &mut slots, Side::Inboard, &|_| Vec::new(), &apart);
             if let Some(crest) = crest.as_ref().filter(|crest| crest.bodies == [piece] && pieces[piece].cut_off) {
                 crest.fill(&mut slots[piece]);
                 pieces[piece].cut_off = false;
@@ -125,8 +127,7 @@ impl Places {
         if line.axis == Axis::Up {
             sill::reach(detail, line, &skin, scale, &mut slots);
         }
-        let ledge = ledge(detail, line, &skin, &mut slots);
-        let ledge = ledge.map(|(step, outer)| [along[step][0], outer]);
+        let ledge = ledge(detail, line, &along, &skin, &hanging, &mut slots);
         let of = |opening: bool| turns.iter().filter(|turn| turn.opening == opening).map(|turn| turn.at).collect();
         let (folds, edges) = (of(false), of(true));
         Places { slots, along, pieces, skin, folds, edges, ledge, under }

@@ -1,0 +1,55 @@
+//! The paper that a dimension takes.
+
+use crate::output::drawing::dimension::Placed;
+use crate::output::drawing::note;
+use crate::output::drawing::scene::{Area, Point, Shape};
+
+/// What a dimension takes of the paper: its words, its own line, and the two lines that lead to that.
+pub(super) struct Room {
+    words: Area,
+    line: [Point; 2],
+    leads: Vec<[Point; 2]>,
+}
+
+/// Two lines of dimensions beside each other are at least so far apart.
+const BETWEEN: f64 = 3.0;
+
+impl Room {
+    pub(super) fn new(placed: &Placed) -> Room {
+        let (words, shape) = placed.draw(0.5);
+        let mut lines = Vec::new();
+        shape.each(&mut |shape| {
+            if let (Shape::Path { runs, closed: false, .. }, true) = (shape, lines.is_empty()) {
+                lines = runs.iter().map(|run| [run[0], run[run.len() - 1]]).collect();
+            }
+        });
+        let line = lines.pop().unwrap_or([words.center(), words.center()]);
+        Room { words, line, leads: lines }
+    }
+
+    /// Words lie on nothing, and no line crosses that of another. One may stand outside of another, and share an end with it.
+    pub(super) fn overlaps(&self, other: &Room) -> bool {
+        let lines = |room: &Room| room.leads.iter().copied().chain([room.line]).collect::<Vec<_>>();
+        let struck = |words: Area, room: &Room| lines(room).iter().any(|[a, b]| words.meets(*a, *b));
+        let crossed = |line: [Point; 2], room: &Room| lines(room).iter().any(|own| note::cross(line, *own));
+        self.words.overlaps(other.words)
+            || struck(self.words, other)
+            || struck(other.words, self)
+            || crossed(self.line, other)
+            || crossed(other.line, self)
+            || self.beside(other)
+    }
+
+    /// Their lines run along each other, too close to be two.
+    fn beside(&self, other: &Room) -> bool {
+        let [a, b] = self.line;
+        let long = (b.x - a.x).hypot(b.y - a.y).max(1e-9);
+        let d = Point::new((b.x - a.x) / long, (b.y - a.y) / long);
+        let local = other.line.map(|p| {
+            let (x, y) = (p.x - a.x, p.y - a.y);
+            (x * d.x + y * d.y, (y * d.x - x * d.y).abs())
+        });
+        let along = local[0].0.min(local[1].0) < long - 1e-6 && local[0].0.max(local[1].0) > 1e-6;
+        along && local.iter().all(|(_, off)| *off < BETWEEN)
+    }
+}
