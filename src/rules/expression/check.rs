@@ -5,6 +5,7 @@ use crate::facts::vocabulary::{Field, Kind, field, fields};
 use crate::finding::Finding;
 use crate::model::Words;
 use crate::rules::constant::Constant;
+use crate::rules::expression::code::FieldPath;
 use crate::rules::expression::{Code, ExprType, Message, Parts, WordsOf};
 use crate::rules::table::Table;
 use crate::rules::written::{Expr, Literal, Node, Word};
@@ -60,8 +61,9 @@ impl TypeChecker<'_> {
 
     /// All parts are checked, so that each can show its problem.
     fn each_yes_no(&mut self, parts: &[Expr<'_>]) -> Option<Parts> {
-        let checked: Vec<Option<Code>> = parts.iter().map(|part| self.yes_no(part)).collect();
-        checked.into_iter().collect()
+        let mut checked = Vec::with_capacity(parts.len());
+        checked.extend(parts.iter().filter_map(|part| self.yes_no(part)));
+        (checked.len() == parts.len()).then(|| checked.into_boxed_slice().into())
     }
 
     /// One side of an operation. Where the words of the other side are known, a bare name may be one of them.
@@ -135,7 +137,7 @@ impl TypeChecker<'_> {
                 _ => self.no_such_name(first, first_span),
             };
         };
-        let mut steps: Vec<&'static Field> = Vec::with_capacity(path.len());
+        let mut steps = FieldPath::new();
         steps.extend(start);
         let mut kind = Some(own_kind).filter(|_| start.is_none());
         let mut of = start.map_or(ExprType::Fact(own_kind), |field| field.of.into());
@@ -153,7 +155,7 @@ impl TypeChecker<'_> {
             of = step.of.into();
             kind = if let ExprType::Fact(kind) = of { Some(kind) } else { None };
         }
-        let code = if steps.is_empty() { Code::Own(depth) } else { Code::Field { depth, path: steps.into() } };
+        let code = if steps.is_empty() { Code::Own(depth) } else { Code::Field { depth, path: steps } };
         Some((code, of))
     }
 

@@ -2,12 +2,17 @@
 
 mod depends;
 
+use smallvec::SmallVec;
+
 use crate::facts::vocabulary::{Field, Value, WordSet};
 use crate::model::Name;
 use crate::quantity::Dimension;
 use crate::rules::constant::Constant;
 use crate::rules::expression::Parts;
 use crate::rules::written::{Comparison, Literal, Operation};
+
+/// Nearly all paths have one or two fields, which lie in place.
+pub type FieldPath = SmallVec<[&'static Field; 2]>;
 
 /// A checked expression. Its types are right, so that evaluation never checks them.
 #[derive(Clone, PartialEq)]
@@ -20,7 +25,7 @@ pub enum Code {
     /// A path of fields, which starts at the thing `depth` scopes out.
     Field {
         depth: usize,
-        path: Box<[&'static Field]>,
+        path: FieldPath,
     },
     Not(Box<Code>),
     And(Parts),
@@ -29,7 +34,7 @@ pub enum Code {
     /// A field that has to be this word.
     Is {
         depth: usize,
-        path: Box<[&'static Field]>,
+        path: FieldPath,
         word: Name,
     },
     /// Equality of words, texts, things, or yes and no.
