@@ -5,7 +5,6 @@ use crate::facts::vocabulary::{Field, Kind, field, fields};
 use crate::finding::Finding;
 use crate::model::Words;
 use crate::rules::constant::Constant;
-use crate::rules::expression::code::FieldPath;
 use crate::rules::expression::{Code, ExprType, Message, Parts, WordsOf};
 use crate::rules::table::Table;
 use crate::rules::written::{Expr, Literal, Node, Word};
@@ -137,7 +136,7 @@ impl TypeChecker<'_> {
                 _ => self.no_such_name(first, first_span),
             };
         };
-        let mut steps = FieldPath::new();
+        let mut steps: Vec<&'static Field> = Vec::with_capacity(path.len());
         steps.extend(start);
         let mut kind = Some(own_kind).filter(|_| start.is_none());
         let mut of = start.map_or(ExprType::Fact(own_kind), |field| field.of.into());
@@ -155,7 +154,7 @@ impl TypeChecker<'_> {
             of = step.of.into();
             kind = if let ExprType::Fact(kind) = of { Some(kind) } else { None };
         }
-        let code = if steps.is_empty() { Code::Own(depth) } else { Code::Field { depth, path: steps } };
+        let code = if steps.is_empty() { Code::Own(depth) } else { Code::Field { depth, path: steps.into() } };
         Some((code, of))
     }
 

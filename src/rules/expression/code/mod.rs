@@ -2,17 +2,12 @@
 
 mod depends;
 
-use smallvec::SmallVec;
-
 use crate::facts::vocabulary::{Field, Value, WordSet};
 use crate::model::Name;
 use crate::quantity::Dimension;
 use crate::rules::constant::Constant;
 use crate::rules::expression::Parts;
 use crate::rules::written::{Comparison, Literal, Operation};
-
-/// Nearly all paths have one or two fields, which lie in place.
-pub type FieldPath = SmallVec<[&'static Field; 2]>;
 
 /// A checked expression. Its types are right, so that evaluation never checks them.
 #[derive(Clone, PartialEq)]
@@ -25,7 +20,7 @@ pub enum Code {
     /// A path of fields, which starts at the thing `depth` scopes out.
     Field {
         depth: usize,
-        path: FieldPath,
+        path: Box<[&'static Field]>,
     },
     Not(Box<Code>),
     And(Parts),
@@ -34,7 +29,7 @@ pub enum Code {
     /// A field that has to be this word.
     Is {
         depth: usize,
-        path: FieldPath,
+        path: Box<[&'static Field]>,
         word: Name,
     },
     /// Equality of words, texts, things, or yes and no.
