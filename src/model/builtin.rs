@@ -1,9 +1,9 @@
 //! The libraries that are built into the tool: materials and climates.
 
-use std::sync::{Arc, LazyLock};
+use std::sync::{Arc, LazyLock, OnceLock};
 
 use foldhash::HashMap;
-use include_dir::{Dir, include_dir};
+use include_dir::{Dir, File, include_dir};
 
 use crate::model::resolve::{ItemKind, defines};
 use crate::syntax;
@@ -11,19 +11,26 @@ use crate::text::{FileId, Source};
 
 static RULES: Dir<'static> = include_dir!("$CARGO_MANIFEST_DIR/rules");
 
-/// Each text by its name. A file's number has to be the same in every thread, and no two texts may share one.
-static TEXTS: LazyLock<HashMap<&'static str, Arc<Source>>> = LazyLock::new(|| {
-    let source = |(number, name)| {
-        let text = RULES.get_file(name)?.contents_utf8()?;
-        Some((name, Arc::new(Source::new(FileId::built_in(number), name, text))))
-    };
-    names().enumerate().filter_map(source).collect()
+/// Each text by its name.
+static TEXTS: LazyLock<HashMap<&'static str, BuiltIn>> = LazyLock::new(|| {
+    let text = |(number, (name, file))| (name, BuiltIn { number, file, source: OnceLock::new() });
+    files().enumerate().map(text).collect()
 });
+
+/// A text that is made a source when it is asked for: most runs include one or two.
+struct BuiltIn {
+    /// The same in every thread, and that of no other text.
+    number: usize,
+    file: &'static File<'static>,
+    source: OnceLock<Arc<Source>>,
+}
 
 /// The built-in text of an include, such as `stock.detail` or `climates/miami-1a.detail`. The folder `start` is not for
 /// including: its files are there to be written out.
 pub fn builtin(include: &str) -> Option<Arc<Source>> {
-    TEXTS.get(include).cloned()
+    let (name, BuiltIn { number, file, source }) = TEXTS.get_key_value(include)?;
+    let text = || file.contents_utf8().expect("what is built in is text");
+    Some(source.get_or_init(|| Arc::new(Source::new(FileId::built_in(*number), *name, text()))).clone())
 }
 
 /// Whether an include means a built-in text.
@@ -35,9 +42,10 @@ pub fn is_builtin(include: &str) -> bool {
 pub(in crate::model) fn giver(kind: ItemKind, name: &str) -> Option<&'static str> {
     static GIVERS: LazyLock<HashMap<(ItemKind, String), &'static str>> = LazyLock::new(|| {
         let mut givers = HashMap::default();
-        for (library, source) in &*TEXTS {
-            let (document, _) = syntax::read(source);
-            givers.extend(defines(&document, source).map(|(kind, name)| ((kind, name.to_owned()), *library)));
+        for library in names() {
+            let Some(source) = builtin(library) else { continue };
+            let (document, _) = syntax::read(&source);
+            givers.extend(defines(&document, &source).map(|(kind, name)| ((kind, name.to_owned()), library)));
         }
         givers
     });
@@ -46,9 +54,13 @@ pub(in crate::model) fn giver(kind: ItemKind, name: &str) -> Option<&'static str
 
 /// The names that an include may give for a built-in text.
 pub fn names() -> impl Iterator<Item = &'static str> {
-    let top = RULES.files();
+    files().map(|(name, _)| name)
+}
+
+fn files() -> impl Iterator<Item = (&'static str, &'static File<'static>)> {
     let climates = RULES.get_dir("climates").into_iter().flat_map(|dir| dir.files());
-    top.chain(climates).filter_map(|file| file.path().to_str()).filter(|name| name.ends_with(".detail"))
+    let named = |file: &'static File<'static>| Some((file.path().to_str()?, file));
+    RULES.files().chain(climates).filter_map(named).filter(|(name, _)| name.ends_with(".detail"))
 }
 
 #[cfg(test)]

@@ -28,8 +28,9 @@ pub struct Rule {
     pub span: Span,
     /// What a project has changed, and why.
     pub adjusted: Vec<String>,
-    requirement: OnceLock<Requirement>,
-    wording: OnceLock<Wording>,
+    // Behind pointers, because most rules are never read.
+    requirement: OnceLock<Box<Requirement>>,
+    wording: OnceLock<Box<Wording>>,
     stored: Option<StoredRule>,
 }
 
@@ -98,8 +99,8 @@ impl Rule {
             off: false,
             span: id.whole,
             adjusted: Vec::new(),
-            requirement: requirement.into(),
-            wording: wording.into(),
+            requirement: Box::new(requirement).into(),
+            wording: Box::new(wording).into(),
             stored: None,
         }
     }
@@ -136,11 +137,12 @@ impl Rule {
     }
 
     fn requirement(&self) -> &Requirement {
-        self.requirement.get_or_init(|| self.stored.as_ref().expect(TESTED).requirement(self.about))
+        self.requirement.get_or_init(|| Box::new(self.stored.as_ref().expect(TESTED).requirement(self.about)))
     }
 
     pub fn wording(&self) -> &Wording {
-        self.wording.get_or_init(|| self.stored.as_ref().expect(TESTED).wording(self.about, &self.constants))
+        let read = || self.stored.as_ref().expect(TESTED).wording(self.about, &self.constants);
+        self.wording.get_or_init(|| Box::new(read()))
     }
 
     pub fn wording_mut(&mut self) -> &mut Wording {

@@ -60,8 +60,9 @@ impl TypeChecker<'_> {
 
     /// All parts are checked, so that each can show its problem.
     fn each_yes_no(&mut self, parts: &[Expr<'_>]) -> Option<Parts> {
-        let checked: Vec<Option<Code>> = parts.iter().map(|part| self.yes_no(part)).collect();
-        checked.into_iter().collect()
+        let mut checked = Vec::with_capacity(parts.len());
+        checked.extend(parts.iter().filter_map(|part| self.yes_no(part)));
+        (checked.len() == parts.len()).then(|| checked.into_boxed_slice().into())
     }
 
     /// One side of an operation. Where the words of the other side are known, a bare name may be one of them.

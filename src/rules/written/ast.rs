@@ -1,33 +1,28 @@
 //! An expression as it was written, with the place of each part in the rule file.
 
-use serde::{Deserialize, Serialize};
-
 use crate::quantity::Quantity;
 use crate::text::Span;
 
-#[derive(Clone, Debug, Serialize, Deserialize)]
+#[derive(Clone, Debug)]
 pub struct Expr<'t> {
-    #[serde(borrow)]
     pub node: Node<'t>,
-    #[serde(skip)]
     pub span: Span,
 }
 
 /// A name with its place.
-#[derive(Clone, Copy, Debug, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug)]
 pub struct Word<'t> {
     pub text: &'t str,
-    #[serde(skip)]
     pub span: Span,
 }
 
-#[derive(Clone, Debug, Serialize, Deserialize)]
+#[derive(Clone, Debug)]
 pub enum Node<'t> {
     Quantity(Quantity),
     /// A word in double quotes, such as "6A", which could not be written as a name.
     Text(&'t str),
     /// Names joined by `.`.
-    Path(#[serde(borrow)] Vec<Word<'t>>),
+    Path(Vec<Word<'t>>),
     List(Vec<Expr<'t>>),
     Not(Box<Expr<'t>>),
     And(Vec<Expr<'t>>),
@@ -44,7 +39,7 @@ pub enum Node<'t> {
     },
 }
 
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Comparison {
     Equal,
     NotEqual,
@@ -54,7 +49,7 @@ pub enum Comparison {
     GreaterOrEqual,
 }
 
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Operation {
     Plus,
     Minus,

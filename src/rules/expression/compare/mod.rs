@@ -2,6 +2,7 @@
 
 mod call;
 
+use crate::model::Name;
 use crate::quantity::Dimension;
 use crate::rules::expression::check::{Typed, bare};
 use crate::rules::expression::code::Arithmetic;
@@ -68,19 +69,20 @@ impl TypeChecker<'_> {
     /// Checks the words of a literal or a constant against a list; false if one was refused.
     fn fits(&mut self, code: &Code, expr: &Expr<'_>, list: WordsOf) -> bool {
         let (words, span) = match code {
-            Code::Literal(Literal::Word(word)) => (vec![word.clone()], expr.span),
+            Code::Literal(Literal::Word(word)) => (std::slice::from_ref(word), expr.span),
             Code::Constant(number) => {
                 let constant = &mut self.constants[*number];
                 constant.lists.push(list);
                 match &constant.value {
-                    Literal::Word(word) => (vec![word.clone()], constant.span),
-                    Literal::Words(words) => (words.to_vec(), constant.span),
+                    Literal::Word(word) => (std::slice::from_ref(word), constant.span),
+                    Literal::Words(words) => (&**words, constant.span),
                     _ => return true,
                 }
             }
             _ => return true,
         };
-        let strangers = words.iter().filter(|word| !list.has(word, self.words, self.tables)).collect::<Vec<_>>();
+        let strangers = words.iter().filter(|word| !list.has(word, self.words, self.tables));
+        let strangers: Vec<Name> = strangers.cloned().collect();
         for word in &strangers {
             self.no_such_word::<()>(word, span, list);
         }
