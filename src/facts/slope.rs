@@ -1,8 +1,8 @@
 //! How steep the parts of a face are: as its author or its roofs state, and plumb for walls.
 
-use crate::facts::detail::{nanometres, rect};
+use crate::facts::detail::{level_corners, nanometres, rect};
 use crate::facts::face::{self, Coordinate, Extent, OPEN_HIGH, OPEN_LOW, Rect};
-use crate::model::{Assembly, AssemblyKind, Axis, Band, Detail, FoldKind};
+use crate::model::{Assembly, AssemblyKind, Axis, Band, Detail};
 use crate::quantity::{Quantity, unit_named};
 
 /// The slopes of a face.
@@ -129,7 +129,9 @@ fn sides(detail: &Detail) -> Vec<(Extent, Option<Quantity>)> {
         // A membrane that turns down over the edge of a roof does not make the wall below a roof.
         let bent = !spans.iter().any(is_flat);
         let sides = reach(&spans, ends.len() - 1).into_iter();
-        let stands = |side: usize| upright.contains(&side) || far_face(detail, ends[side]);
+        // Nor does one that goes over a parapet make its far face a roof.
+        let far = level_corners(detail).filter(|[low, high]| low < high).map(|[_, high]| high);
+        let stands = |side: usize| upright.contains(&side) || far == Some(ends[side]);
         sides.filter(|side| !bent || !stands(*side)).for_each(|side| slopes[side] = slope);
     }
     let mut sides: Vec<(Extent, Option<Quantity>)> = Vec::new();
@@ -140,14 +142,6 @@ fn sides(detail: &Detail) -> Vec<(Extent, Option<Quantity>)> {
         }
     }
     sides
-}
-
-/// Whether the face turns down again at this height, beyond the top of a parapet.
-fn far_face(detail: &Detail, at: Coordinate) -> bool {
-    let mut folds = detail.folds.iter().filter(|fold| fold.axis == Axis::Up);
-    let outward = |kind| matches!(kind, FoldKind::OutsideCorner | FoldKind::Sill);
-    folds.clone().any(|fold| fold.kind == FoldKind::OutsideCorner && nanometres(fold.at) == at)
-        && folds.any(|fold| outward(fold.kind) && nanometres(fold.at) < at)
 }
 
 /// For each piece of an assembly, the first stretch that it lies on, and the one after its last.

@@ -28,9 +28,8 @@ pub struct Rule {
     pub span: Span,
     /// What a project has changed, and why.
     pub adjusted: Vec<String>,
-    // Behind pointers, because most rules are never read.
-    requirement: OnceLock<Box<Requirement>>,
-    wording: OnceLock<Box<Wording>>,
+    requirement: OnceLock<Requirement>,
+    wording: OnceLock<Wording>,
     stored: Option<StoredRule>,
 }
 
@@ -99,8 +98,8 @@ impl Rule {
             off: false,
             span: id.whole,
             adjusted: Vec::new(),
-            requirement: Box::new(requirement).into(),
-            wording: Box::new(wording).into(),
+            requirement: requirement.into(),
+            wording: wording.into(),
             stored: None,
         }
     }
@@ -137,12 +136,11 @@ impl Rule {
     }
 
     fn requirement(&self) -> &Requirement {
-        self.requirement.get_or_init(|| Box::new(self.stored.as_ref().expect(TESTED).requirement(self.about)))
+        self.requirement.get_or_init(|| self.stored.as_ref().expect(TESTED).requirement(self.about))
     }
 
     pub fn wording(&self) -> &Wording {
-        let read = || self.stored.as_ref().expect(TESTED).wording(self.about, &self.constants);
-        self.wording.get_or_init(|| Box::new(read()))
+        self.wording.get_or_init(|| self.stored.as_ref().expect(TESTED).wording(self.about, &self.constants))
     }
 
     pub fn wording_mut(&mut self) -> &mut Wording {

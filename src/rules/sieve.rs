@@ -3,7 +3,7 @@
 use crate::facts::vocabulary::Value;
 use crate::model::Name;
 use crate::rules::expression::{Code, Env, ExprType, TypeChecker, value};
-use crate::rules::written::{NO, RawSubject, RuleSet, RuleSets, YES};
+use crate::rules::written::{NO, RawSubject, RuleSet, YES};
 
 /// The sieve of the rules about one kind.
 #[derive(Default, PartialEq)]
@@ -19,9 +19,8 @@ struct Subject {
     code: Code,
     /// The rules whose conditions use it.
     asks: RuleSet,
-    words: Vec<Name>,
-    /// The rules that each of the words rules out, and those that any other word rules out.
-    rules_out: RuleSets,
+    rules_out: Vec<(Name, RuleSet)>,
+    otherwise: RuleSet,
 }
 
 impl Sieve {
@@ -33,9 +32,9 @@ impl Sieve {
         let mut sieve = Sieve::default();
         for raw in subjects {
             let Some(code) = word_given(&raw, checker) else { continue };
-            let RawSubject { asks, words, rules_out, of_detail, .. } = raw;
+            let RawSubject { asks, rules_out, otherwise, of_detail, .. } = raw;
             let into = if of_detail { &mut sieve.of_detail } else { &mut sieve.of_thing };
-            into.push(Subject { code, asks, words, rules_out });
+            into.push(Subject { code, asks, rules_out, otherwise });
         }
         sieve
     }
@@ -66,15 +65,15 @@ fn narrow<'a>(subjects: &'a [Subject], env: &Env<'_, 'a>, rules: &mut RuleSet) {
 }
 
 impl Subject {
-    fn ruled_out_by(&self, word: &str) -> &[u64] {
-        self.rules_out.get(self.words.iter().position(|known| **known == *word).unwrap_or(self.words.len()))
+    fn ruled_out_by(&self, word: &str) -> &RuleSet {
+        self.rules_out.iter().find(|(known, _)| **known == *word).map_or(&self.otherwise, |(_, rules)| rules)
     }
 }
 
 /// The code of a field, if it is compared with words alone.
 fn word_given(raw: &RawSubject<'_>, checker: &mut TypeChecker<'_>) -> Option<Code> {
     let (code, of) = checker.check(&raw.subject)?;
-    let mut words = raw.words.iter();
+    let mut words = raw.rules_out.iter().map(|(word, _)| word);
     let are_words = match of {
         ExprType::YesNo => words.all(|word| [YES, NO].contains(&&**word)),
         ExprType::Word(list) => {

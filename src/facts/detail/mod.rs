@@ -12,7 +12,7 @@ use crate::model::{Detail, Piece, Weeps};
 use crate::quantity::{Dimension, Quantity, Unit, base_unit};
 use crate::text::Span;
 use shape::face_of;
-pub use shape::{holds, is_old, nanometres, rect};
+pub use shape::{holds, is_old, level_corners, nanometres, rect};
 
 /// The facts of one detail. Indices in `face` are indices into the detail's own lists.
 pub struct DetailFacts {

@@ -70,6 +70,17 @@ fn crest(detail: &Detail) -> Option<Coordinate> {
     only.filter(|_| detail.joins.iter().all(|join| join.assembly.kind == AssemblyKind::Roof)).map(|f| nanometres(f.at))
 }
 
+/// The lowest and the highest level corner of the face. A sill counts as the lowest where the face turns down again beyond it.
+pub fn level_corners(detail: &Detail) -> Option<[Coordinate; 2]> {
+    let level = |kind: FoldKind| {
+        let folds = detail.folds.iter().filter(move |fold| fold.axis == Axis::Up && fold.kind == kind);
+        folds.map(|fold| nanometres(fold.at))
+    };
+    let high = level(FoldKind::OutsideCorner).max()?;
+    let low = level(FoldKind::OutsideCorner).chain(level(FoldKind::Sill)).min()?;
+    Some([low, high])
+}
+
 /// The controls that a piece holds. An existing assembly is taken to do what its author says: an old wall of solid brick stops
 /// rain although its material does not hold water.
 pub fn holds(detail: &Detail, piece: &Piece) -> Controls {

@@ -1,7 +1,7 @@
 //! How far a piece reaches on each side of a fold, and past the edge of a deck.
 
 use crate::facts::DetailFacts;
-use crate::facts::detail::nanometres;
+use crate::facts::detail::{level_corners, nanometres};
 use crate::facts::face::{Coordinate, Extent, OPEN_HIGH, OPEN_LOW, Rect};
 use crate::facts::vocabulary::piece::behind_water;
 use crate::facts::vocabulary::{ABSENT, Dependence, Fact, Field, FieldResult};
@@ -135,16 +135,13 @@ fn base<'a>(item: Fact<'a>, measure: fn(Extent) -> Option<Coordinate>) -> FieldR
     length.map_or(Err(ABSENT), |length| Ok(facts.length(Some(piece), length)))
 }
 
-/// A length measured from the level corners of the face. A sill counts as the outer corner where the face turns down again
-/// beyond it.
+/// A length measured from the level corners of the face.
 fn corners<'a>(
     item: Fact<'a>,
     measure: fn(Coordinate, Coordinate, Extent) -> Option<Coordinate>,
 ) -> FieldResult<'a, Quantity> {
     let Fact::Piece(facts, piece) = item else { return Err(ABSENT) };
-    let at = || folds(facts, FoldKind::OutsideCorner);
-    let outer = at().chain(folds(facts, FoldKind::Sill)).min();
-    let length = outer.zip(at().max()).and_then(|(low, high)| measure(low, high, facts.rect(piece).up));
+    let length = level_corners(&facts.detail).and_then(|[low, high]| measure(low, high, facts.rect(piece).up));
     length.map_or(Err(ABSENT), |length| Ok(facts.length(Some(piece), length)))
 }
 

@@ -1,28 +1,33 @@
 //! An expression as it was written, with the place of each part in the rule file.
 
+use serde::{Deserialize, Serialize};
+
 use crate::quantity::Quantity;
 use crate::text::Span;
 
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Serialize, Deserialize)]
 pub struct Expr<'t> {
+    #[serde(borrow)]
     pub node: Node<'t>,
+    #[serde(skip)]
     pub span: Span,
 }
 
 /// A name with its place.
-#[derive(Clone, Copy, Debug)]
+#[derive(Clone, Copy, Debug, Serialize, Deserialize)]
 pub struct Word<'t> {
     pub text: &'t str,
+    #[serde(skip)]
     pub span: Span,
 }
 
-#[derive(Clone, Debug)]
+#[derive(Clone, Debug, Serialize, Deserialize)]
 pub enum Node<'t> {
     Quantity(Quantity),
     /// A word in double quotes, such as "6A", which could not be written as a name.
     Text(&'t str),
     /// Names joined by `.`.
-    Path(Vec<Word<'t>>),
+    Path(#[serde(borrow)] Vec<Word<'t>>),
     List(Vec<Expr<'t>>),
     Not(Box<Expr<'t>>),
     And(Vec<Expr<'t>>),
@@ -39,7 +44,7 @@ pub enum Node<'t> {
     },
 }
 
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub enum Comparison {
     Equal,
     NotEqual,
@@ -49,7 +54,7 @@ pub enum Comparison {
     GreaterOrEqual,
 }
 
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub enum Operation {
     Plus,
     Minus,

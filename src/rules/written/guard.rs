@@ -6,8 +6,8 @@ use std::sync::Arc;
 
 use crate::rules::written::{Allowed, Comparison, Expr, Literal, Node, RawRule, Word, Written, parse};
 
-/// The subject that gives a word and the words that it may be, by its stored form.
-pub type Guards<'t> = BTreeMap<String, (Expr<'t>, Allowed)>;
+/// The subject that gives a word and the words that it may be, by the print of the subject.
+pub type Guards<'t> = BTreeMap<Vec<u8>, (Expr<'t>, Allowed)>;
 
 /// Yes and no as words: for yes-or-no fields, and for whether a value is known.
 pub const YES: &str = "yes";
@@ -33,7 +33,7 @@ impl<'s> RawRule<'s> {
             true => Guards::new(),
             false => {
                 let NamedWords { words, constants } = named;
-                Guards::from([(subject.stored(), (subject.clone(), Allowed { words, not, constants }))])
+                Guards::from([(subject.print(), (subject.clone(), Allowed { words, not, constants }))])
             }
         };
         match &condition.node {
@@ -139,11 +139,18 @@ fn all<'t>(mut guards: Guards<'t>, others: Guards<'t>) -> Guards<'t> {
 
 /// The guards of two conditions of which either has to be true.
 fn any<'t>(guards: Guards<'t>, others: Guards<'t>) -> Guards<'t> {
-    let both = |(print, (subject, allowed)): (String, (Expr<'t>, Allowed))| {
+    let both = |(print, (subject, allowed)): (Vec<u8>, (Expr<'t>, Allowed))| {
         let (_, other) = others.get(&print)?;
         Some((print, (subject, allowed.either(other))))
     };
     guards.into_iter().filter_map(both).collect()
+}
+
+impl Expr<'_> {
+    /// The same expression has the same print, wherever it is written: places are not part of it.
+    fn print(&self) -> Vec<u8> {
+        postcard::to_allocvec(self).expect("expressions can be written into memory")
+    }
 }
 
 #[cfg(test)]

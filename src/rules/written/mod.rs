@@ -19,7 +19,6 @@ mod reader;
 mod rule_set;
 mod sentence;
 mod stored;
-mod stored_expr;
 mod table;
 
 use allowed::Allowed;
@@ -36,6 +35,6 @@ pub use prepared::{Prepared, RawRequirement, RawWording, RuleHead, is_stock, pre
 pub use quoted::Quoted;
 pub use raw_sieve::{RawSubject, sieve};
 pub use reader::{TomlReader, read_table};
-pub use rule_set::{RuleSet, RuleSets};
+pub use rule_set::RuleSet;
 pub use sentence::{SentencePart, read_sentence};
 pub use table::{RawRow, RawTable};

@@ -7,7 +7,7 @@ use std::sync::Arc;
 use serde::{Deserialize, Serialize};
 
 use crate::rules::written::Allowed;
-use crate::rules::written::{Expr, Node, RawRule, RuleSet, RuleSets};
+use crate::rules::written::{Expr, Node, RawRule, RuleSet};
 
 /// A field that gives a word, and which rules each word rules out.
 #[derive(Serialize, Deserialize)]
@@ -21,25 +21,25 @@ pub struct RawSubject<'s> {
     pub constants: BTreeSet<Arc<str>>,
     /// The rules whose guards use it.
     pub asks: RuleSet,
-    pub words: Vec<Arc<str>>,
-    /// The rules that each of the words rules out, and those that any other word rules out.
-    pub rules_out: RuleSets,
+    pub rules_out: Vec<(Arc<str>, RuleSet)>,
+    /// The rules that any other word rules out.
+    pub otherwise: RuleSet,
 }
 
 /// The sieve of the rules about one kind, in the order of their numbers. Subjects of the detail come first, then those that
 /// most rules use.
 pub fn sieve<'r, 's: 'r>(rules: impl Iterator<Item = &'r RawRule<'s>>) -> Vec<RawSubject<'r>> {
-    let mut subjects: BTreeMap<String, Asked<'r>> = BTreeMap::new();
+    let mut subjects: BTreeMap<Vec<u8>, Asked<'r>> = BTreeMap::new();
     for (number, rule) in rules.enumerate() {
         for (print, (subject, allowed)) in rule.guards() {
             let asked = subjects.entry(print).or_insert_with(|| Asked { subject, by: Vec::new() });
             asked.by.push((number, allowed));
         }
     }
-    let mut subjects: Vec<Asked<'r>> = subjects.into_values().collect();
-    // The sort is stable: subjects of as many rules stay in the order of their stored forms.
-    subjects.sort_by_key(|asked| (!of_detail(&asked.subject), std::cmp::Reverse(asked.by.len())));
-    subjects.into_iter().map(Asked::subject).collect()
+    let mut subjects: Vec<RawSubject<'r>> = subjects.into_values().map(Asked::subject).collect();
+    // The sort is stable: subjects of as many rules stay in the order of their prints.
+    subjects.sort_by_key(|subject| (!subject.of_detail, std::cmp::Reverse(subject.asks.len())));
+    subjects
 }
 
 /// A field that gives a word, and the rules that use it.
@@ -55,14 +55,12 @@ impl<'t> Asked<'t> {
             by().filter(|(_, allowed)| !allows(allowed)).map(|(rule, _)| *rule).collect()
         };
         let words: BTreeSet<Arc<str>> = by().flat_map(|(_, allowed)| allowed.words.iter().cloned()).collect();
-        let rules_out = words.iter().map(|word| without(&|allowed| allowed.allows(word)));
-        let otherwise = without(&|allowed| allowed.not);
         RawSubject {
             of_detail: of_detail(&self.subject),
             constants: by().flat_map(|(_, allowed)| allowed.constants.iter().cloned()).collect(),
             asks: by().map(|(rule, _)| *rule).collect(),
-            rules_out: rules_out.chain([otherwise]).collect(),
-            words: words.into_iter().collect(),
+            otherwise: without(&|allowed| allowed.not),
+            rules_out: words.into_iter().map(|word| (word.clone(), without(&|a| a.allows(&word)))).collect(),
             subject: self.subject,
         }
     }

@@ -5,13 +5,6 @@ use serde::{Deserialize, Serialize};
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 pub struct RuleSet(Vec<u64>);
 
-/// Several sets, one after the other in memory and all as long as the longest.
-#[derive(Debug, PartialEq, Serialize, Deserialize)]
-pub struct RuleSets {
-    blocks: usize,
-    all: Vec<u64>,
-}
-
 impl RuleSet {
     pub const NONE: RuleSet = RuleSet(Vec::new());
 
@@ -21,8 +14,8 @@ impl RuleSet {
         self.0[block] |= 1 << (rule % 64);
     }
 
-    pub fn remove(&mut self, others: &[u64]) {
-        self.0.iter_mut().zip(others).for_each(|(own, other)| *own &= !other);
+    pub fn remove(&mut self, others: &RuleSet) {
+        self.0.iter_mut().zip(&others.0).for_each(|(own, other)| *own &= !other);
     }
 
     pub fn add(&mut self, others: &RuleSet) {
@@ -42,6 +35,10 @@ impl RuleSet {
 
     pub fn is_empty(&self) -> bool {
         self.0.iter().all(|block| *block == 0)
+    }
+
+    pub fn len(&self) -> usize {
+        self.0.iter().map(|block| block.count_ones() as usize).sum()
     }
 
     /// In the order of their numbers.
@@ -65,36 +62,19 @@ impl FromIterator<usize> for RuleSet {
     }
 }
 
-impl RuleSets {
-    #[inline]
-    pub fn get(&self, number: usize) -> &[u64] {
-        &self.all[number * self.blocks..(number + 1) * self.blocks]
-    }
-}
-
-impl FromIterator<RuleSet> for RuleSets {
-    fn from_iter<I: IntoIterator<Item = RuleSet>>(sets: I) -> RuleSets {
-        let mut sets: Vec<RuleSet> = sets.into_iter().collect();
-        let blocks = sets.iter().map(|set| set.0.len()).max().unwrap_or(0);
-        sets.iter_mut().for_each(|set| set.0.resize(blocks, 0));
-        RuleSets { blocks, all: sets.into_iter().flat_map(|set| set.0).collect() }
-    }
-}
-
 #[cfg(test)]
 mod tests {
-    use super::{RuleSet, RuleSets};
+    use super::RuleSet;
 
     #[test]
     fn sets_of_different_lengths_meet_where_both_have_a_rule() {
         let mut many: RuleSet = [3, 64, 200].into_iter().collect();
         let few: RuleSet = [3, 5].into_iter().collect();
-        let sets: RuleSets = [few.clone(), many.clone()].into_iter().collect();
         assert!(many.meets(&few) && few.meets(&many));
-        many.remove(sets.get(0));
+        many.remove(&few);
         assert!(!many.meets(&few) && many.iter().eq([64, 200]));
         many.add(&few);
-        assert!(many.iter().eq([3, 5, 64, 200]));
+        assert_eq!((many.iter().collect::<Vec<_>>(), many.len()), (vec![3, 5, 64, 200], 4));
     }
 
     #[test]

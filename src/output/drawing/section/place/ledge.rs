@@ -117,7 +117,7 @@ fn goes_behind(
 /// Bent metal, or what is stuck or spread on as a flashing: the membrane of a wall goes on behind the ledge.
 fn is_flashing(piece: &Piece) -> bool {
     piece.material.kind == Some(MaterialKind::Flashing)
-        || piece.material.name.contains("flashing")
+        || piece.material.kind == Some(MaterialKind::Coat) && piece.layer.is_none()
         || piece.role.as_deref().is_some_and(|role| role.ends_with("flashing"))
 }
 
