@@ -218,3 +218,11 @@ fn a_finding_stands_at_its_joint() {
     let brick = body(&drawn, "brick-l");
     assert!(at.y - brick.top < 3.0, "{at:?} {brick:?}");
 }
+
+/// Where water goes wrong below the foot of a membrane, the number stands there.
+#[test]
+fn a_finding_stands_where_its_water_goes_wrong() {
+    let (at, drawn) = anchor("tests/findings/nails-in-parapet-membrane.detail", "in-the-middle", "left open to rain");
+    let membrane = room(&drawn, "over");
+    assert!((at.y - membrane.bottom).abs() < 3.0, "{at:?} {membrane:?}");
+}
