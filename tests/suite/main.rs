@@ -17,6 +17,7 @@ mod docs_url;
 mod drawing;
 mod drawn_as_built;
 mod drawn_at_folds;
+mod drawn_at_the_foot;
 mod drawn_carried;
 mod drawn_in_place;
 mod drawn_laps;

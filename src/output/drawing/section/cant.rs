@@ -6,13 +6,14 @@ use crate::output::drawing::hatch::hatch_of;
 use crate::output::drawing::paper::CUT;
 use crate::output::drawing::scene::{Ink, Pen, Point, Role, Shape};
 use crate::output::drawing::section::cut::Cut;
+use crate::output::drawing::section::foot;
 use crate::output::drawing::section::solid::hatched;
 
 /// A wedge on a line: where its two sides end, mm of paper, and the fold between them.
 #[derive(Clone, Copy)]
 pub struct Cant {
     piece: usize,
-    fold: usize,
+    pub fold: usize,
     sides: [f64; 2],
 }
 
@@ -41,12 +42,17 @@ impl Cant {
         Cant::all(cut).into_iter().filter(|_| !cut.places.pieces[piece].cant).find(lies)
     }
 
-    /// A place on its slant: so far along the line, and out from both of its sides.
-    pub fn slant(&self, cut: &Cut, along: f64, out: f64) -> Option<Point> {
+    /// A place on its slant: so far along the line, and out from its lower side, or from its upper one.
+    pub fn slant(&self, cut: &Cut, along: f64, out: f64, upper: bool) -> Option<Point> {
         let [low, high] = self.sides;
         let part = (along - low) / (high - low);
+        // It stands before what stands at the wall.
+        let foot =
+            [foot::of(cut, self.fold + 1, 0), foot::of(cut, self.fold, 1)].map(|foot| foot.map_or(0.0, |f| f.out));
+        let other = foot[0] - foot[1];
+        let outs = if upper { [out + other, out] } else { [out, out - other] };
         (-1e-9..=1.0 + 1e-9).contains(&part).then(|| {
-            let (p, q) = (cut.spine.on(self.fold, low, out), cut.spine.on(self.fold + 1, high, out));
+            let (p, q) = (cut.spine.on(self.fold, low, outs[0]), cut.spine.on(self.fold + 1, high, outs[1]));
             Point::new(p.x + part * (q.x - p.x), p.y + part * (q.y - p.y))
         })
     }
@@ -65,7 +71,12 @@ impl Cant {
             match place.0 {
                 along if along <= low + 1e-9 => below.push(*place),
                 along if along >= high - 1e-9 => above.push(*place),
-                along => slant.extend(self.slant(cut, along, place.1)),
+                along => {
+                    let fold = cut.spine.span(self.fold)[1];
+                    let on_fold = (along - fold).abs() < 1e-9;
+                    let upper = if on_fold { n > 0 && line[n - 1].0 > fold - 1e-9 } else { along > fold };
+                    slant.extend(self.slant(cut, along, place.1, upper));
+                }
             }
         }
         let straight = |points: Vec<(f64, f64)>| match points[..] {
