@@ -64,6 +64,7 @@ mod slopes;
 mod stock;
 mod tidy;
 mod trials;
+mod units_unbroken;
 mod unread;
 mod vocabulary;
 mod wording;
