@@ -90,7 +90,30 @@ impl Cant {
 /// A wedge cut across: between what lies under it on either side.
 pub fn draw(cut: &Cut, piece: usize) -> Vec<Shape> {
     let kind = hatch_of(&cut.subject.detail.pieces[piece].material);
-    let wedge = |cant: Cant| {
+    let wedge = |(fold, corners): (usize, [Point; 3])| {
+        let corners = corners.to_vec();
+        let mut filled = vec![Shape::polygon(corners.clone(), None, Some(Ink::White))];
+        filled.extend(hatched(&cut.spine, fold, &corners, kind));
+        let rim = Shape::polygon(corners, Some(Pen::solid(CUT, Ink::Black)), None);
+        [Shape::group(Role::Hatch(kind), "", filled), rim]
+    };
+    wedges(cut, piece).into_iter().flat_map(wedge).collect()
+}
+
+/// Places within a wedge, its middle first.
+pub fn within(cut: &Cut, piece: usize) -> Vec<Point> {
+    let parts = [[1.0, 1.0, 1.0], [2.0, 1.0, 1.0], [1.0, 2.0, 1.0], [1.0, 1.0, 2.0]];
+    let place = |corners: [Point; 3], parts: [f64; 3]| {
+        let sum: f64 = parts.iter().sum();
+        let of = |pick: fn(&Point) -> f64| corners.iter().zip(parts).map(|(p, part)| pick(p) * part / sum).sum();
+        Point::new(of(|p| p.x), of(|p| p.y))
+    };
+    wedges(cut, piece).into_iter().flat_map(|(_, corners)| parts.map(|parts| place(corners, parts))).collect()
+}
+
+/// The corners of each wedge of a piece, and its fold.
+fn wedges(cut: &Cut, piece: usize) -> Vec<(usize, [Point; 3])> {
+    let corners = |cant: Cant| {
         let out = |along: f64, toward: f64| {
             let steps = 0..cut.line.steps.len();
             let inside =
@@ -99,15 +122,12 @@ pub fn draw(cut: &Cut, piece: usize) -> Vec<Shape> {
         };
         let [low, high] = cant.sides;
         let outs = [out(low, 1e-3), out(high, -1e-3)];
-        let corners = vec![
+        let corners = [
             cut.spine.on(cant.fold, low, outs[0]),
             cut.spine.corner([cant.fold, cant.fold + 1], outs),
             cut.spine.on(cant.fold + 1, high, outs[1]),
         ];
-        let mut filled = vec![Shape::polygon(corners.clone(), None, Some(Ink::White))];
-        filled.extend(hatched(&cut.spine, cant.fold, &corners, kind));
-        let rim = Shape::polygon(corners, Some(Pen::solid(CUT, Ink::Black)), None);
-        [Shape::group(Role::Hatch(kind), "", filled), rim]
+        (cant.fold, corners)
     };
-    Cant::all(cut).into_iter().filter(|cant| cant.piece == piece).flat_map(wedge).collect()
+    Cant::all(cut).into_iter().filter(|cant| cant.piece == piece).map(corners).collect()
 }
