@@ -31,6 +31,7 @@ pub mod sheet;
 mod statistics;
 #[cfg(feature = "cli")]
 mod text;
+mod unbroken;
 mod visible;
 pub mod words;
 mod wrap;

@@ -143,6 +143,40 @@ fn marks(scene: &Scene) -> Vec<(usize, Area)> {
     marks
 }
 
+/// Drafting keeps so much between dimension lines that run beside each other, mm of paper.
+const DIMENSIONS: f64 = 7.0;
+
+/// How far apart the two closest dimension lines are that run beside each other.
+fn closest_dimensions(scene: &Scene) -> Option<f64> {
+    let mut lines: Vec<[Point; 2]> = Vec::new();
+    for group in scene.groups(Role::Length) {
+        let mut own = None;
+        group.iter().for_each(|shape| {
+            shape.each(&mut |shape| {
+                // Two lines lead to it, and it is the third.
+                if let (Shape::Path { runs, closed: false, .. }, None) = (shape, own) {
+                    own = runs.get(2).map(|run| [run[0], run[1]]);
+                }
+            });
+        });
+        lines.extend(own);
+    }
+    let mut closest = None;
+    for (n, [a, b]) in lines.iter().enumerate() {
+        let long = (b.x - a.x).hypot(b.y - a.y);
+        let d = Point::new((b.x - a.x) / long, (b.y - a.y) / long);
+        for other in &lines[n + 1..] {
+            let local = other.map(|p| ((p.x - a.x) * d.x + (p.y - a.y) * d.y, (p.y - a.y) * d.x - (p.x - a.x) * d.y));
+            let beside = local[0].0.min(local[1].0) < long - 1e-6 && local[0].0.max(local[1].0) > 1e-6;
+            if beside && (local[0].1 - local[1].1).abs() < 1e-6 {
+                let apart = local[0].1.abs() / scene.scale;
+                closest = Some(closest.map_or(apart, |least: f64| least.min(apart)));
+            }
+        }
+    }
+    closest
+}
+
 pub fn trouble(name: &str, scene: &Scene) -> Option<String> {
     let texts = texts(scene);
 
@@ -158,6 +192,9 @@ pub fn trouble(name: &str, scene: &Scene) -> Option<String> {
                 return Some(format!("{name}: {words} and {others} overlap"));
             }
         }
+    }
+    if let Some(apart) = closest_dimensions(scene).filter(|apart| *apart < DIMENSIONS - 1e-6) {
+        return Some(format!("{name}: two dimension lines are {apart:.1} mm apart"));
     }
     let leaders = leaders(scene);
     for (n, (a, of)) in leaders.iter().enumerate() {

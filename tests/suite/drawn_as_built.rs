@@ -1,5 +1,6 @@
 //! What a senior architect corrected on drawings, by its class: how things are built has to be seen.
 
+use headlap::facts::DetailFacts;
 use headlap::output::drawing::{
     self, Ink, Mark, Paper, Point, Role, Scene, SectionLine, Shape, Subject, Symbol, Title,
 };
@@ -80,7 +81,10 @@ detail EDGE roof-edge \"Edge\" joins R {
 /// The section of a detail with nothing marked.
 pub fn section(run: &Run, detail: &str) -> (Scene, Vec<String>) {
     let facts = run.checked.iter().flat_map(|c| &c.facts.details).find(|f| &*f.detail.name == detail);
-    let facts = facts.expect("the detail");
+    section_of(facts.expect("the detail"))
+}
+
+pub fn section_of(facts: &DetailFacts) -> (Scene, Vec<String>) {
     let subject = Subject::new(facts, &[]);
     let scene = drawing::section(&subject, &SectionLine::principal(&subject).expect("a line"));
     (scene, facts.detail.pieces.iter().map(|p| p.name.to_string()).collect())

@@ -6,24 +6,24 @@ use crate::drawing::run_folder;
 use crate::drawn_as_built::{filled, section, shapes};
 use crate::drawn_to_sign::area;
 
-type Drawn = (Scene, Vec<String>);
+pub type Drawn = (Scene, Vec<String>);
 
-fn drawn(file: &str, detail: &str) -> Drawn {
+pub fn drawn(file: &str, detail: &str) -> Drawn {
     section(&run_folder(&format!("tests/{file}.detail")), detail)
 }
 
 /// The outlines of a solid piece, mm of paper.
-fn bodies(drawn: &Drawn, piece: &str) -> Vec<Vec<Point>> {
+pub fn bodies(drawn: &Drawn, piece: &str) -> Vec<Vec<Point>> {
     filled(&shapes(drawn, piece))
 }
 
 /// The area of all of them.
-fn room(drawn: &Drawn, piece: &str) -> Area {
+pub fn room(drawn: &Drawn, piece: &str) -> Area {
     area(&bodies(drawn, piece).concat())
 }
 
 /// The black lines of a membrane, each as its points.
-fn lines(drawn: &Drawn, piece: &str) -> Vec<Vec<Point>> {
+pub fn lines(drawn: &Drawn, piece: &str) -> Vec<Vec<Point>> {
     let black = |shape: Shape| match shape {
         Shape::Path { runs, pen: Some(pen), .. } if pen.ink == Ink::Black => runs,
         _ => Vec::new(),
@@ -31,7 +31,7 @@ fn lines(drawn: &Drawn, piece: &str) -> Vec<Vec<Point>> {
     shapes(drawn, piece).into_iter().flat_map(black).collect()
 }
 
-fn close(a: f64, b: f64, within: f64) -> bool {
+pub fn close(a: f64, b: f64, within: f64) -> bool {
     (a - b).abs() <= within
 }
 

@@ -353,6 +353,14 @@ fn a_leader_points_at_its_body_and_not_below_the_break() {
 }
 
 #[test]
+fn a_leader_points_into_its_wedge() {
+    let run = crate::drawing::run_folder("tests/trials/21/RW1-roof-to-wall.detail");
+    let drawn = section(&run, "RW1");
+    let wedge = filled(&shapes(&drawn, "cant"));
+    assert!(holds(&wedge[0], pointed(&drawn, "cant")), "{:?} {wedge:?}", pointed(&drawn, "cant"));
+}
+
+#[test]
 fn a_leader_keeps_off_the_edge_of_what_passes_through() {
     let drawn = drawn("PIPE");
     let ([_, top, _, bottom], at) = (solid_of(&drawn, "pipe"), pointed(&drawn, "foam"));

@@ -52,7 +52,8 @@ set \"</title><script>alert(1)</script>\" { needs corner of W1 }
 
 #[test]
 fn every_finding_is_there_once_with_all_that_it_says() {
-    let page = page(demo());
+    // Between numbers and units no line breaks.
+    let page = page(demo()).replace('\u{a0}', " ");
     assert_eq!(page.matches("<article id=\"f").count(), demo().report.findings.len());
     assert!(demo().report.findings.len() > 3);
     for finding in &demo().report.findings {

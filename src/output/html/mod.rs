@@ -18,6 +18,7 @@ use jiff::civil::Date;
 
 use crate::facts::NeedFact;
 use crate::finding::Finding;
+use crate::output::unbroken::unbroken;
 use crate::report::{Checked, Report};
 use crate::rules::Pack;
 use crate::text::{FileId, Source};
@@ -37,7 +38,7 @@ pub struct Input<'a> {
 pub fn html(input: &Input, out: &mut dyn Write) -> io::Result<()> {
     let topics = Topics::new(input.pack);
     let drawings = drawings::Drawings::new(input);
-    out.write_all(page::page(input, &topics, &drawings).into_string().as_bytes())
+    out.write_all(unbroken(&page::page(input, &topics, &drawings).into_string()).as_bytes())
 }
 
 /// What rules are about, by the folder that their file stands in.

@@ -10,6 +10,7 @@ use crate::compare::{Change, Comparison, ItemChange, Verdict};
 use crate::finding::Finding;
 use crate::output::compare::number::{Numbered, State, numbered};
 use crate::output::compare::{BROUGHT, Input, UNREAD, about, drawings, waives};
+use crate::output::unbroken::unbroken;
 use crate::output::words::counted;
 use crate::output::{CAUTION, visible};
 use crate::report::Report;
@@ -64,7 +65,7 @@ pub fn html(input: &Input<'_>, out: &mut dyn Write) -> io::Result<()> {
             }
         }
     };
-    out.write_all(page.into_string().as_bytes())
+    out.write_all(unbroken(&page.into_string()).as_bytes())
 }
 
 /// Waivers and settings of the submittal, which do not count.

@@ -9,6 +9,7 @@ use crate::output::drawing::ruler::Ruler;
 use crate::output::drawing::scene::Point;
 use crate::output::drawing::section::cant::Cant;
 use crate::output::drawing::section::edges::edges;
+use crate::output::drawing::section::foot::{self, Foot, feet};
 use crate::output::drawing::section::line::SectionLine;
 use crate::output::drawing::section::opening::{Opening, openings, walls};
 use crate::output::drawing::section::parapet::{self, Top};
@@ -27,6 +28,8 @@ pub struct Cut<'a> {
     pub walls: Vec<bool>,
     /// The top of a parapet.
     pub top: Option<Top>,
+    /// What stands at the feet of walls.
+    pub feet: Vec<Foot>,
     /// mm of the building for each mm of paper.
     pub scale: f64,
 }
@@ -62,6 +65,8 @@ impl<'a> Cut<'a> {
             let more = deep - (ruler.at(top.to) - ruler.at(top.from));
             spine.widen(if top.lined { more.max(0.0) } else { more });
         }
+        let feet = feet(line, &places, &spine, scale);
+        feet.iter().for_each(|foot| spine.end_before(foot.fold, foot.wall, foot.out));
         let walls = walls(subject, line, &places);
         let openings = openings(subject, line, &places, &spine, &walls);
         for opening in openings.iter().filter(|opening| opening.only.is_none()) {
@@ -76,7 +81,7 @@ impl<'a> Cut<'a> {
                 .collect();
             lining.iter().for_each(|(n, lining)| places.line_opening(*n, &line.steps[*n].stack, lining));
         }
-        Cut { subject, line, ruler, places, spine, openings, walls, top, scale }
+        Cut { subject, line, ruler, places, spine, openings, walls, top, feet, scale }
     }
 
     /// The line that a piece follows in a run of steps.
@@ -101,7 +106,8 @@ impl<'a> Cut<'a> {
             return self.spine.inside(leg, along, self.inner_corner(leg, along), out);
         }
         let interval = self.interval(piece, step);
-        if let Some(point) = self.cant(piece, &interval).and_then(|cant| cant.slant(self, along, out)) {
+        let slant = |cant: Cant| cant.slant(self, along, out, (low + high) / 2.0 > self.spine.span(cant.fold)[1]);
+        if let Some(point) = self.cant(piece, &interval).and_then(slant) {
             return point;
         }
         let below = self.sill_of(piece, &interval).is_some_and(|sill| along < sill.at);
@@ -129,10 +135,12 @@ impl<'a> Cut<'a> {
         let span = self.spine.span(leg);
         let skin = self.places.is_skin(piece);
         let in_roof = || self.places.pieces[piece].thin && !skin && self.spine.lies(leg);
-        let reach = |n: Option<usize>| n.map_or(f64::MAX, |n| self.places.reach(n)[1] + SPREAD);
+        let before = |end: usize| foot::of(self, leg, end).map_or(0.0, |foot| foot.out);
+        let reach =
+            |n: Option<usize>, end: usize| n.map_or(f64::MAX, |n| self.places.reach(n)[1] - before(end) + SPREAD);
         let [below, above] = [self.around(span[0])[0], self.around(span[1])[1]];
-        let clear_below = || leg == 0 || low - span[0] > reach(below);
-        let clear_above = || leg + 1 == self.spine.legs() || span[1] - high > reach(above);
+        let clear_below = || leg == 0 || low - span[0] > reach(below, 0);
+        let clear_above = || leg + 1 == self.spine.legs() || span[1] - high > reach(above, 1);
         span[0] < low + 1e-6 && high < span[1] + 1e-6 && (in_roof() || skin && clear_below() && clear_above())
     }
 
@@ -152,7 +160,9 @@ impl<'a> Cut<'a> {
             return self.over_sill(sill, line);
         }
         let spine = self.spine_of(piece, &whole);
-        if self.straight(piece, &whole) { spine.trace_through(line) } else { spine.trace(line) }
+        let mut points = if self.straight(piece, &whole) { spine.trace_through(line) } else { spine.trace(line) };
+        foot::go_under(self, piece, line, &mut points);
+        points
     }
 
     /// The sill over which a membrane goes that lies within the wall.

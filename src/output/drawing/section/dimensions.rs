@@ -8,14 +8,13 @@ use crate::output::drawing::mark;
 use crate::output::drawing::scene::{Point, Shape};
 use crate::output::drawing::section::cut::Cut;
 use crate::output::drawing::section::eave;
-use crate::output::drawing::section::taken::Room;
+use crate::output::drawing::section::taken::{BETWEEN, Room};
 
 /// As many as a drawing can bear.
 const MANY: usize = 5;
 
-/// Free paper between a piece and its dimension line, and from one line to the next.
+/// Free paper between a piece and its dimension line.
 const OFF: f64 = 5.0;
-const NEXT: f64 = 4.0;
 
 /// No dimension stands farther off than this, or than what lies on the line reaches: what is beyond it in a bent drawing is another leg.
 const FARTHEST: f64 = 45.0;
@@ -33,7 +32,7 @@ pub fn dimensions(cut: &Cut, body: &[Shape]) -> Vec<Placed> {
     for dimension in found {
         let clear = clear(&dimension, body).min(farthest);
         for n in 0..12 {
-            let placed = Placed { dimension: dimension.clone(), off: clear + OFF + f64::from(n) * NEXT };
+            let placed = Placed { dimension: dimension.clone(), off: clear + OFF + f64::from(n) * BETWEEN };
             let room = Room::new(&placed);
             if taken.iter().all(|other| !other.overlaps(&room)) {
                 taken.push(room);

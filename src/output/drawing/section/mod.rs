@@ -15,6 +15,7 @@ mod ends;
 mod enlarge;
 mod fixing;
 mod flow;
+mod foot;
 mod found;
 mod ground;
 mod joint;

@@ -4,6 +4,7 @@ use crate::model::Axis;
 use crate::output::drawing::clip::{self, Half};
 use crate::output::drawing::scene::Point;
 use crate::output::drawing::section::cut::Cut;
+use crate::output::drawing::section::foot;
 use crate::output::drawing::section::masonry::is_rowlock;
 use crate::output::drawing::section::part::Part;
 
@@ -46,7 +47,7 @@ pub(super) fn outline(cut: &Cut, piece: usize, part: &Part) -> Outline {
         }
         if goes_on {
             more[end] = true;
-            let half = spine.half_of(fold, end == 0);
+            let half = spine.half_of(fold, end == 0, inboard);
             halves.push(half);
             let same = |slot: [f64; 2]| (0..2).all(|side| (slot[side] - part.out[side]).abs() < 1e-6);
             if cut.places.slot(piece, beside).is_some_and(same) {
@@ -63,12 +64,23 @@ pub(super) fn outline(cut: &Cut, piece: usize, part: &Part) -> Outline {
         };
         if !inboard {
             if !opens {
-                let stop = if spine.lies(part.leg) { standing(cut, piece, beside) } else { 0.0 };
+                let carried = cut.line.axis == Axis::Up && spine.lies(other) && spine.outward(other).y < 0.0;
+                let stop = match (spine.lies(part.leg), carried) {
+                    (true, _) => standing(cut, piece, beside),
+                    (false, true) => bearing(cut, piece, beside),
+                    (false, false) => 0.0,
+                };
+                more[end] |= foot::of(cut, part.leg, end).is_some();
                 halves.push(spine.beyond(other, stop, true));
             }
             continue;
         }
         more[end] = true;
+        let own = if end == 0 { above } else { below };
+        if let (false, Some(stop)) = (opens, own.and_then(|own| turned_up(cut, piece, own, beside))) {
+            halves.push(spine.beyond(other, stop, true));
+            continue;
+        }
         let half = match (opens, runs_through) {
             (true, true) => spine.beyond(other, 0.0, false),
             (true, false) => spine.beyond(other, depth, false),
@@ -128,6 +140,42 @@ fn standing(cut: &Cut, piece: usize, beside: usize) -> f64 {
     before.filter_map(|p| cut.places.slot(p, beside)).map(|slot| slot[1]).fold(0.0, f64::max)
 }
 
+/// How far out of a roof that begins which stands on its membranes.
+fn bearing(cut: &Cut, piece: usize, beside: usize) -> f64 {
+    let stack = cut.line.steps[beside].stack.iter().copied();
+    let under = stack.filter(|p| *p < piece && cut.places.is_skin(*p) && cut.places.pieces[*p].thin);
+    under.filter_map(|p| cut.places.slot(p, beside)).map(|slot| slot[1]).fold(0.0, f64::max)
+}
+
+/// Where a body within a corner ends, as the other leg counts, if a membrane turns up there within the wall: what stands outboard of that
+/// stands on it, and what lies under it ends before it.
+fn turned_up(cut: &Cut, piece: usize, own: usize, beside: usize) -> Option<f64> {
+    if cut.line.axis != Axis::Up {
+        return None;
+    }
+    let stacks = [own, beside].map(|n| &cut.line.steps[n].stack);
+    let at = stacks[0].iter().position(|p| *p == piece)?;
+    let within = |q: &&usize| {
+        cut.places.pieces[**q].thin
+            && !cut.places.is_skin(**q)
+            && !cut.subject.detail.pieces[**q].inside
+            && stacks[1].contains(q)
+    };
+    let leg_of = |n: usize| {
+        let [low, high] = cut.places.along(n);
+        cut.spine.leg_from((low + high) / 2.0, 1.0)
+    };
+    if cut.spine.lies(leg_of(own)) {
+        let over = stacks[0][at..].iter().find(within)?;
+        // Nothing of the wall stands on it.
+        let body = |q: &usize| !cut.places.pieces[*q].thin && !cut.places.is_skin(*q);
+        let stands = stacks[1].iter().skip_while(|q| *q != over).any(body);
+        return stands.then(|| cut.places.slot(*over, beside)).flatten().map(|slot| slot[0]);
+    }
+    let under = stacks[0][..at].iter().rev().find(within)?;
+    cut.places.slot(*under, beside).map(|slot| slot[1])
+}
+
 /// A deep piece that goes on over an open fold is mitered there as a whole, also where what lies on it ends before the fold.
 fn miters_of_the_rest(cut: &Cut, piece: usize, part: &Part) -> Vec<Half> {
     let (spine, span) = (&cut.spine, cut.spine.span(part.leg));
@@ -142,7 +190,7 @@ fn miters_of_the_rest(cut: &Cut, piece: usize, part: &Part) -> Vec<Half> {
             let [below, above] = cut.around(span[end]).map(|n| n.or_else(|| over_fold(cut, span[end])));
             [below, above].into_iter().all(|n| n.is_some_and(|n| cut.places.slot(piece, n).is_some()))
         };
-        (!ends && spine.opens(fold) && over()).then(|| spine.half_of(fold, end == 0))
+        (!ends && spine.opens(fold) && over()).then(|| spine.half_of(fold, end == 0, true))
     };
     (0..2).filter_map(before).collect()
 }

@@ -3,10 +3,13 @@
 use crate::output::drawing::clip;
 use crate::output::drawing::scene::Point;
 use crate::output::drawing::section::cut::Cut;
-use crate::output::drawing::section::{part, pipe, unit};
+use crate::output::drawing::section::{cant, part, pipe, unit};
 
 /// Places on a piece at which its name may point: in its longest open part, in order of preference by themselves.
 pub(super) fn places(cut: &Cut, piece: usize, outlines: &[(usize, Vec<Vec<Point>>)]) -> Vec<Point> {
+    if cut.places.pieces[piece].cant {
+        return cant::within(cut, piece);
+    }
     let steps = (0..cut.line.steps.len()).filter(|n| cut.places.slot(piece, *n).is_some());
     let shown = |n: usize| part::shown(cut, piece, n);
     let length = |n: usize| shown(n)[1] - shown(n)[0];

@@ -26,6 +26,8 @@ struct Leg {
     start: Point,
     /// Degrees counterclockwise from the right.
     heading: f64,
+    /// How far out something stands on it at its two ends, before which the next leg ends.
+    feet: [f64; 2],
 }
 
 /// How far a line is drawn out when what crosses it is looked for, mm of paper.
@@ -72,10 +74,12 @@ impl Spine {
 
     /// The same for what turns at the ends of the leg: there it goes as far as its own corner.
     pub fn between(&self, leg: usize, along: f64, out: f64, [low, high]: [Option<f64>; 2]) -> Point {
-        let meets = |fold: usize| self.closes(fold, out).then(|| out.abs() * self.half_turn(fold));
-        let below = || leg.checked_sub(1).and_then(meets).map(|off| self.legs[leg].from + off);
-        let above =
-            || Some(leg).filter(|leg| leg + 1 < self.legs.len()).and_then(meets).map(|off| self.legs[leg].to - off);
+        let meets = |fold: usize, end: usize| {
+            let out = out - self.legs[leg].feet[end];
+            self.closes(fold, out).then(|| out.abs() * self.half_turn(fold))
+        };
+        let below = || Some(self.legs[leg].from + meets(leg.checked_sub(1)?, 0)?);
+        let above = || Some(self.legs[leg].to - meets(Some(leg).filter(|leg| leg + 1 < self.legs.len())?, 1)?);
         let along = low.or_else(below).map_or(along, |low| along.max(low));
         let along = high.or_else(above).map_or(along, |high| along.min(high));
         self.raw(leg, along, out)
@@ -119,11 +123,13 @@ impl Spine {
         Half { at, normal: if farther { n } else { Point::new(-n.x, -n.y) } }
     }
 
-    /// The side of a leg of the line that halves the corner at a fold.
-    pub fn half_of(&self, fold: usize, upper: bool) -> Half {
+    /// The side of a leg of the line that halves the corner at a fold: the one of what lies inboard, or the one that is seen.
+    pub fn half_of(&self, fold: usize, upper: bool, inboard: bool) -> Half {
         let (d, e) = (self.forward(fold), self.forward(fold + 1));
         let s = if upper { 1.0 } else { -1.0 };
-        Half { at: self.raw(fold, self.legs[fold].to, 0.0), normal: Point::new(s * (d.x + e.x), s * (d.y + e.y)) }
+        let seen = || self.raw(fold, self.legs[fold].to, self.legs[fold].feet[1]);
+        let at = if inboard && !self.opens(fold) { self.corner([fold, fold + 1], [0.0, 0.0]) } else { seen() };
+        Half { at, normal: Point::new(s * (d.x + e.x), s * (d.y + e.y)) }
     }
 
     /// An upright rectangle in the measures of a leg, drawn out over an end by `more`, as a polygon.
@@ -157,7 +163,7 @@ fn chain(parts: Vec<(f64, f64, f64)>, start: Point) -> Vec<Leg> {
     parts
         .into_iter()
         .map(|(from, to, heading)| {
-            let leg = Leg { from, to, start: at, heading };
+            let leg = Leg { from, to, start: at, heading, feet: [0.0; 2] };
             let angle = heading.to_radians();
             at = Point::new(at.x + (to - from) * angle.cos(), at.y - (to - from) * angle.sin());
             leg

@@ -13,14 +13,16 @@ impl Spine {
         let start = Point::new(point.x, self.sign() * point.y);
         // What lies on the wall stays where it is, with its folds.
         let legs = if above {
-            let turned = Leg { from: at, to: leg.to, start, heading: leg.heading + 90.0 - lean };
-            self.legs[..n].iter().copied().chain([Leg { to: at, ..leg }, turned]).collect()
+            let turned = Leg { from: at, to: leg.to, start, heading: leg.heading + 90.0 - lean, feet: [0.0; 2] };
+            let wall = Leg { to: at, feet: [leg.feet[0], 0.0], ..leg };
+            self.legs[..n].iter().copied().chain([wall, turned]).collect()
         } else {
             let heading = leg.heading - 90.0;
             let (angle, long) = (heading.to_radians(), at - leg.from);
             let foot = Point::new(start.x - long * angle.cos(), start.y + long * angle.sin());
-            let turned = Leg { from: leg.from, to: at, start: foot, heading };
-            [turned, Leg { from: at, start, ..leg }].into_iter().chain(self.legs[n + 1..].iter().copied()).collect()
+            let turned = Leg { from: leg.from, to: at, start: foot, heading, feet: [0.0; 2] };
+            let wall = Leg { from: at, start, feet: [0.0, leg.feet[1]], ..leg };
+            [turned, wall].into_iter().chain(self.legs[n + 1..].iter().copied()).collect()
         };
         Spine { legs, mirrored: self.mirrored }
     }
@@ -40,7 +42,8 @@ impl Spine {
         let (first, last) = (self.legs[fold], self.legs[fold + 1]);
         let start = self.raw(leg, first.from, 0.0);
         let start = Point::new(start.x, self.sign() * start.y);
-        let straight = Leg { from: first.from, to: last.to, start, heading: self.legs[leg].heading };
+        let feet = [first.feet[0], last.feet[1]];
+        let straight = Leg { from: first.from, to: last.to, start, heading: self.legs[leg].heading, feet };
         let mut legs = self.legs.clone();
         legs.splice(fold..fold + 2, [straight]);
         Spine { legs, mirrored: self.mirrored }
@@ -50,7 +53,20 @@ impl Spine {
     pub fn widen(&mut self, by: f64) {
         let Some(before) = self.legs.len().checked_sub(2) else { return };
         let angle = self.legs[before].heading.to_radians();
-        let last = &mut self.legs[before + 1].start;
-        *last = Point::new(last.x + by * angle.cos(), last.y - by * angle.sin());
+        self.shift(before + 1, by * angle.cos(), -by * angle.sin());
+    }
+
+    /// A leg that lies ends at a fold before what stands so far out on the other one.
+    pub fn end_before(&mut self, fold: usize, wall: usize, out: f64) {
+        let angle = self.legs[wall].heading.to_radians();
+        let by = if wall > fold { -out } else { out };
+        self.shift(fold + 1, by * angle.sin(), by * angle.cos());
+        self.legs[wall].feet[if wall > fold { 0 } else { 1 }] = out;
+    }
+
+    fn shift(&mut self, first: usize, x: f64, y: f64) {
+        for leg in &mut self.legs[first..] {
+            leg.start = Point::new(leg.start.x + x, leg.start.y + y);
+        }
     }
 }
