@@ -3,6 +3,7 @@
 mod dimension;
 mod parse;
 mod show;
+mod stored;
 mod system;
 mod unit;
 mod value;

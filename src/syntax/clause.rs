@@ -1,6 +1,8 @@
 //! The table of clauses: the word of each, its rule in the grammar, how it is written, what it makes, and its place in the
 //! usual layout. The grammar remains the definition of what can be written; tests compare the two.
 
+use serde::{Deserialize, Serialize};
+
 use crate::quantity::Quantity;
 use crate::syntax::document::{Clause, Extent};
 use crate::syntax::grammar::Rule;
@@ -8,7 +10,7 @@ use crate::syntax::measure::{self, Want};
 use crate::text::Span;
 
 /// A kind of clause. A statement has at most one of each, except for those that may repeat.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub enum ClauseKind {
     Title,
     Joins,

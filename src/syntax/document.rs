@@ -1,13 +1,14 @@
 //! A text before any name is looked up: items, their statements, and the clauses of these.
 
 use jiff::civil::Date;
+use serde::{Deserialize, Serialize};
 
 use crate::quantity::Quantity;
 use crate::syntax::clause::ClauseKind;
 use crate::text::Span;
 
 /// One file as read. Names are spans in the source.
-#[derive(Clone, Debug, Default, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
 pub struct Document {
     /// In the order of the text.
     pub items: Vec<Item>,
@@ -25,7 +26,7 @@ impl Document {
 }
 
 /// An include, a climate, a material, an assembly, a detail or a set.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Item {
     pub head: Statement,
     pub body: Vec<Statement>,
@@ -39,7 +40,7 @@ pub struct Item {
 }
 
 /// One line, or a line and its block of clauses.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct Statement {
     pub keyword: Keyword,
     /// The names in fixed places after the keyword: for a piece, its own name and its material; for a seal, the two pieces.
@@ -51,14 +52,14 @@ pub struct Statement {
 }
 
 /// At most two names.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
 pub struct StatementNames {
     pub first: Option<Span>,
     pub second: Option<Span>,
 }
 
 /// A clause with its place.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct PlacedClause {
     /// The kind of clause; `None` for a value in a fixed position, such as that of a property.
     pub kind: Option<ClauseKind>,
@@ -66,7 +67,7 @@ pub struct PlacedClause {
     pub span: Span,
 }
 
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub enum Clause {
     /// With its quotes, like every text.
     Title(Span),
@@ -125,7 +126,7 @@ pub enum Clause {
 }
 
 /// What makes one piece stick to another.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash, Serialize, Deserialize)]
 pub enum Hold {
     /// The adhesive of the piece, or the piece itself if it is a coat.
     #[default]
@@ -137,14 +138,14 @@ pub enum Hold {
 }
 
 /// `up A to B`; an end that is not written is open.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
 pub struct Extent {
     pub low: Option<Quantity>,
     pub high: Option<Quantity>,
 }
 
 /// The word that a statement begins with.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
 pub enum Keyword {
     Include,
     Climate,

@@ -10,6 +10,8 @@ mod grammar;
 mod measure;
 mod message;
 mod parser;
+#[cfg_attr(sealed, expect(dead_code, reason = "the build script writes it"))]
+mod prepared;
 mod quick;
 mod recover;
 mod scan;
@@ -22,6 +24,7 @@ pub use form::{Form, ITEMS, body as statements_of, with_article};
 pub use grammar::accepts_file;
 pub use measure::{Habit, Want, want_of};
 pub use message::{Close, Message};
+pub use prepared::{PreparedText, prepare, read_prepared};
 pub use scan::{Scanner, Token};
 
 use crate::finding::Finding;

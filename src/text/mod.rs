@@ -5,6 +5,7 @@ mod number;
 mod set_off;
 mod source;
 mod span;
+mod stored;
 mod suggest;
 
 pub use lines::{Lines, Position};

@@ -8,7 +8,7 @@ use std::sync::{Arc, Mutex, OnceLock};
 use foldhash::{HashMap, HashSet};
 
 use crate::finding::Finding;
-use crate::model::builtin::{builtin, is_builtin};
+use crate::model::builtin::{builtin, builtin_document, is_builtin};
 use crate::model::include::{Include, includes};
 use crate::model::reach::IncludeReach;
 use crate::model::{Library, Message, Words};
@@ -120,11 +120,15 @@ impl<'a> SourceMap<'a> {
         let places = self.built_ins.filter(|_| is_builtin(path)).map_or(&self.kept, |built_ins| &built_ins.0);
         let cell = places.lock().expect("no thread panics here").entry(path.to_owned()).or_default().clone();
         cell.get_or_init(|| {
-            let source = match builtin(path) {
-                Some(source) => source,
-                None => (self.fetch)(path)?,
+            let built_in = builtin(path).zip(builtin_document(path));
+            let (source, document, problems) = match built_in {
+                Some((source, document)) => (source, document, Diagnostics::default()),
+                None => {
+                    let source = (self.fetch)(path)?;
+                    let (document, problems) = syntax::read(&source);
+                    (source, document, problems)
+                }
             };
-            let (document, problems) = syntax::read(&source);
             let includes = includes(&document, &source);
             let (reach, alone) = (OnceLock::new(), OnceLock::new());
             Ok(Arc::new(IncludedText { path: path.to_owned(), source, document, problems, includes, reach, alone }))
