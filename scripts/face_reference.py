@@ -100,8 +100,9 @@ class Face:
         self.stacks = {}
         for c, column in enumerate(self.columns):
             for r, row in enumerate(self.rows):
-                self.stacks[c, r] = stacked([p for p in pieces if p.covers(middle(row), middle(column))])
-        self.buildable = all(self.true(stack) for stack in self.stacks.values()) and not self.changes_sides()
+                self.stacks[c, r] = [p for p in pieces if p.covers(middle(row), middle(column))]
+        self.stacks = stacked_all(self.stacks)
+        self.buildable = all(as_said(stack) for stack in self.stacks.values()) and not self.changes_sides()
         self.contacts = {frozenset(pair) for s in self.stacks.values() for pair in zip(s, s[1:])}
         self.bonded = {frozenset((p, q)) for p in pieces for q in p.bonds if self.sticks(p, q)}
         # A coat bonds what it is put on: what it touches of what is there by then.
@@ -110,11 +111,6 @@ class Face:
         self.lines = {cell: self.water_line(stack, self.rows[cell[1]]) for cell, stack in self.stacks.items()}
 
     # Order
-
-    def true(self, stack):
-        at = {p: n for n, p in enumerate(stack)}
-        over = all(at[p] > at[q] for p in stack for q in p.over if q in at)
-        return over and all(at[p] < at[q] for p in stack for q in p.behind if q in at)
 
     def changes_sides(self):
         for (c, r), here in self.stacks.items():
@@ -541,11 +537,35 @@ class Drop:
             told.add(drop.run()[0])
 
 
-def stacked(pieces):
+def stacked_all(cells):
+    """What slips in behind one piece is behind all that lies over it there, and behind each of these in every cell."""
+    behind = {p: set(p.behind) for here in cells.values() for p in here}
+    while True:
+        stacks = {cell: stacked(here, behind) for cell, here in cells.items()}
+        new = set()
+        for stack in filter(as_said, stacks.values()):
+            for n, piece in enumerate(stack):
+                beyond = {p for p in stack[n + 1 :] if p.at < piece.at}
+                if behind[piece] & beyond:
+                    silent = beyond - behind[piece] - set(piece.over)
+                    new |= {(piece, p) for p in silent if piece not in p.behind}
+        if not new:
+            return stacks
+        for piece, p in new:
+            behind[piece].add(p)
+
+
+def as_said(stack):
+    at = {p: n for n, p in enumerate(stack)}
+    over = all(at[p] > at[q] for p in stack for q in p.over if q in at)
+    return over and all(at[p] < at[q] for p in stack for q in p.behind if q in at)
+
+
+def stacked(pieces, said_behind):
     """Inboard to outboard, as one after the other is installed."""
     stack = []
     for piece in pieces:
-        there = [n for n, p in enumerate(stack) if p in piece.behind]
+        there = [n for n, p in enumerate(stack) if p in said_behind[piece]]
         stack.insert(min(there) if there else len(stack), piece)
         flaps = [p for p in stack if piece in p.over and p is not piece]
         if flaps:

@@ -243,11 +243,11 @@ fn the_open_stretch_of_a_flange_is_named_where_it_has_two_ends() {
 /// A unit is not slit: it goes behind the wrap, or the wrap is slit.
 #[test]
 fn an_order_that_cannot_be_built_says_both_sides_and_a_cure_that_can() {
-    let sheets = "piece high wrap-open up from 100 mm\npiece mid wrap-open up 0 mm to 300 mm\n\
-                  piece low flash-tape up -100 mm to 200 mm behind high";
+    let sheets = "piece flap wrap-open up from 0 mm over cap\npiece apron felt-15 up 20 mm to 300 mm\n\
+                  piece cap aluminum-flashing up -50 mm to 250 mm with drip";
     let (message, fix) = reported("impossible-stack", sheets);
-    assert!(message.ends_with("both sides of mid: behind it above 100 mm, and over it below"), "{message}");
-    assert!(fix.starts_with("Slit mid at 100 mm,") && fix.contains("name mid in the `behind` of low"), "{fix}");
+    assert!(message.ends_with("both sides of flap: over it above 250 mm, and behind it below"), "{message}");
+    assert!(fix.starts_with("Slit flap at 250 mm,") && fix.contains("name flap in the `behind` of apron"), "{fix}");
     let flange = "piece wrap wrap-open up from 0 mm\npiece unit window-wood up to 30 mm\n\
                   piece cap aluminum-flashing up 20 mm to 120 mm with drip behind wrap over unit";
     let (message, fix) = reported("impossible-stack", flange);

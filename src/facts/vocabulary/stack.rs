@@ -65,7 +65,7 @@ pub const STACK: &[Field] = &[
         })
     }),
     Field::fact("slit", PIECE, "which of two that change sides can be slit where they do: a unit cannot", |i| {
-        stack(i, |f, s| match (s.knot, tucked(f, s)) {
+        stack(i, |f, s| match (s.knot, tucked(s)) {
             (Knot::Line { .. }, None) => {
                 s.pair.into_iter().find(|&p| !rigid(f, p)).map_or(Err(ABSENT), |p| piece(f, p))
             }
@@ -88,13 +88,13 @@ pub const STACK: &[Field] = &[
         })
     }),
     Field::fact("hide", PIECE, "the piece that would have to lie behind another", |i| {
-        stack(i, |f, s| tucked(f, s).map_or(Err(ABSENT), |[hide, _]| piece(f, hide)))
+        stack(i, |f, s| tucked(s).map_or(Err(ABSENT), |[hide, _]| piece(f, hide)))
     }),
     Field::fact("hide-behind", PIECE, "that other", |i| {
-        stack(i, |f, s| tucked(f, s).map_or(Err(ABSENT), |[_, behind]| piece(f, behind)))
+        stack(i, |f, s| tucked(s).map_or(Err(ABSENT), |[_, behind]| piece(f, behind)))
     }),
     Field::fact("cut", PIECE, "that other, where it can be slit", |i| {
-        stack(i, |f, s| match tucked(f, s) {
+        stack(i, |f, s| match tucked(s) {
             Some([_, behind]) if !rigid(f, behind) => piece(f, behind),
             _ => Err(ABSENT),
         })
@@ -102,7 +102,7 @@ pub const STACK: &[Field] = &[
     Field::fact("twice", PIECE, "the earlier of two that nothing but their own places can untangle", |i| {
         stack(i, |f, s| {
             let slit = matches!(s.knot, Knot::Line { .. }) && s.pair.iter().any(|&p| !rigid(f, p));
-            if slit || tucked(f, s).is_some() { Err(ABSENT) } else { piece(f, s.pair[0]) }
+            if slit || tucked(s).is_some() { Err(ABSENT) } else { piece(f, s.pair[0]) }
         })
     }),
     Field::quantity("along", LENGTH, "the left end of a place where it is so", |i| {
@@ -137,7 +137,7 @@ fn length<'a>(facts: &DetailFacts, stack: &ImpossibleStack, at: Coordinate) -> F
 /// The line at which a pair changes sides, if it runs in that direction.
 fn line(item: Fact<'_>, along: Axis, over: bool) -> FieldResult<'_, Quantity> {
     stack(item, |f, s| match s.knot {
-        Knot::Line { axis, at, over_beyond, .. } if axis == along && over_beyond == over => length(f, s, at),
+        Knot::Line { axis, at, over_beyond } if axis == along && over_beyond == over => length(f, s, at),
         _ => Err(ABSENT),
     })
 }
@@ -154,11 +154,10 @@ fn circle<'a>(
 }
 
 /// A piece and the one that it would have to go behind, so that all pieces can lie as stated.
-fn tucked(facts: &DetailFacts, stack: &ImpossibleStack) -> Option<[usize; 2]> {
+fn tucked(stack: &ImpossibleStack) -> Option<[usize; 2]> {
     match stack.knot {
         Knot::Circle { inner, third: Third::Cover(cover), .. } => Some([inner, cover]),
         Knot::Circle { outer, third: Third::Base(base), .. } => Some([base, outer]),
-        Knot::Line { cover: Some(cover), .. } if rigid(facts, stack.pair[0]) => Some([stack.pair[0], cover]),
         _ => None,
     }
 }

@@ -31,9 +31,18 @@ fn what_lies_on_a_piece_lies_on_what_slips_in_behind_it() {
     let face = Build::new().piece("a", "wrap", OPEN).piece("b", "wrap", OPEN).piece("c", "wrap", OPEN).behind(&["a"]);
     assert_eq!(stack(&face, 0.0, 0.0), ["c", "a", "b"]);
     assert!(face.impossible().is_empty());
-    // Where the one that it is put behind does not reach, it lies on all that is there.
+    // A sheet does not change sides: it lies behind them also where the one that it is put behind does not reach.
     let face = Build::new().piece("a", "wrap", from(0.0)).piece("b", "wrap", OPEN).piece("c", "wrap", OPEN);
+    let face = face.behind(&["a"]);
+    assert_eq!(stack(&face, -10.0, 0.0), ["c", "b"]);
+    assert!(face.impossible().is_empty());
+    // What it meets nowhere with the one that it is put behind, it lies on.
+    let face = Build::new().piece("a", "wrap", from(0.0)).piece("b", "wrap", to(0.0)).piece("c", "wrap", OPEN);
     assert_eq!(stack(&face.behind(&["a"]), -10.0, 0.0), ["b", "c"]);
+    // What slips in behind that goes behind the same.
+    let chain = Build::new().piece("a", "wrap", OPEN).piece("b", "wrap", from(0.0)).piece("c", "wrap", from(-50.0));
+    let chain = chain.behind(&["b"]).piece("d", "wrap", OPEN).behind(&["c"]);
+    assert_eq!(stack(&chain, 10.0, 0.0), ["a", "d", "c", "b"]);
 }
 
 /// A flap that is folded down comes to lie right on the piece that it is folded over, and keeps its order with others.
@@ -80,20 +89,24 @@ fn no_pair_changes_sides_from_one_cell_to_the_next() {
 #[test]
 fn a_pair_that_changes_sides_says_where_and_how() {
     let knot = |build: Build| build.derive().impossible[0].knot;
-    let up = |at, over_beyond| Knot::Line { axis: Axis::Up, at: mm(at), over_beyond, cover: Some(0) };
-    let along = |over_beyond| Knot::Line { axis: Axis::Along, at: mm(100.0), over_beyond, cover: Some(0) };
-    let rows = |first: (f64, f64), strip: (f64, f64)| {
-        let face = Build::new().piece("first", "wrap", first).piece("mid", "wrap", (0.0, 300.0));
-        face.piece("strip", "tape", strip).behind(&["first"])
+    // Folded over the cap alone, the flap lies over the apron beside the cap and under it elsewhere.
+    let line = |axis, at, over_beyond| Knot::Line { axis, at: mm(at), over_beyond };
+    let rows = |cap: (f64, f64)| {
+        let mut face = Build::new().piece("flap", "wrap", OPEN).piece("apron", "wrap", (0.0, 300.0));
+        face = face.piece("cap", "flash", cap);
+        face.face.pieces[0].over = vec![face.id("cap")];
+        face
     };
-    assert_eq!(knot(rows(from(100.0), (-100.0, 200.0))), up(100.0, false));
-    assert_eq!(knot(rows(to(100.0), (50.0, 200.0))), up(100.0, true));
-    let columns = |first: (f64, f64)| {
-        let face = Build::new().piece("first", "wrap", OPEN).along(first).piece("mid", "wrap", OPEN);
-        face.along((0.0, 300.0)).piece("strip", "tape", OPEN).along((50.0, 200.0)).behind(&["first"])
+    assert_eq!(knot(rows((-50.0, 250.0))), line(Axis::Up, 250.0, true));
+    assert_eq!(knot(rows((100.0, 400.0))), line(Axis::Up, 100.0, false));
+    let columns = |cap: (f64, f64)| {
+        let mut face = Build::new().piece("flap", "wrap", OPEN).piece("apron", "wrap", OPEN).along((0.0, 300.0));
+        face = face.piece("cap", "flash", OPEN).along(cap);
+        face.face.pieces[0].over = vec![face.id("cap")];
+        face
     };
-    assert_eq!(knot(columns(to(100.0))), along(true));
-    assert_eq!(knot(columns(from(100.0))), along(false));
+    assert_eq!(knot(columns((-50.0, 250.0))), line(Axis::Along, 250.0, true));
+    assert_eq!(knot(columns((100.0, 400.0))), line(Axis::Along, 100.0, false));
 }
 
 /// What closes a circle: the unit lies over the wrap that the flashing over it is to lie behind.

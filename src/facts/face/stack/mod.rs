@@ -38,8 +38,6 @@ pub enum Knot {
         at: Coordinate,
         /// The one installed later lies over the other above the line, or right of it; else below, or left of it.
         over_beyond: bool,
-        /// A third piece: the text puts the one behind it, and the other lies over it.
-        cover: Option<usize>,
     },
     /// The text lays `outer` over `inner`, but the rest of the order puts it under `inner`: a circular order.
     Circle { outer: usize, inner: usize, third: Third },
@@ -77,8 +75,8 @@ impl Order {
 /// is stated stays in the order of installation.
 pub fn order(face: &Face, cells: &mut Cells, budget: &mut Budget) -> Result<Order, TooLarge> {
     let mut order = Order::default();
-    let stated = StatedOrder::of(face);
-    let asked = asked(&stated, cells, budget)?;
+    let mut stated = StatedOrder::of(face);
+    let asked = follow(&mut stated, cells, budget)?;
     order.changed = !asked.is_empty();
     let mut tangles: Vec<SeenTangle> = Vec::new();
     for &cell in &asked {
@@ -119,12 +117,11 @@ pub fn order(face: &Face, cells: &mut Cells, budget: &mut Budget) -> Result<Orde
             } else {
                 (Axis::Along, cells.column(column.max(next)).low)
             };
-            let (before, beyond) = if across + up > 0 { (here, there) } else { (there, here) };
+            let beyond = if across + up > 0 { there } else { here };
             for pair in changes(here, there) {
                 budget.spend(2 * (here.len() + there.len()))?;
                 let over_beyond = stated.lies_over(beyond, pair);
-                let cover = stated.cover(if over_beyond { before } else { beyond }, pair[1], pair[0]);
-                let knot = Knot::Line { axis, at, over_beyond, cover };
+                let knot = Knot::Line { axis, at, over_beyond };
                 tangles.push((Tangle::ChangesSides, pair, cell, knot));
             }
         }
@@ -136,10 +133,34 @@ pub fn order(face: &Face, cells: &mut Cells, budget: &mut Budget) -> Result<Orde
 /// What is wrong with a pair in a cell.
 type SeenTangle = (Tangle, [usize; 2], usize, Knot);
 
+/// Works out what each piece lies behind although the text does not say so. Returns the cells in which something is asked for.
+fn follow(stated: &mut StatedOrder, cells: &Cells, budget: &mut Budget) -> Result<Vec<usize>, TooLarge> {
+    loop {
+        let asked = asked(stated, cells, budget)?;
+        let mut new = Vec::new();
+        for &cell in &asked {
+            let [inner, outer] = cells.parts(cell);
+            budget.spend((inner.len() + outer.len()) * (inner.len() + outer.len() + 4))?;
+            let inner: Vec<u32> = cells.members[inner].iter().rev().copied().collect();
+            for members in [&inner, &cells.members[outer]] {
+                let settled = stated.settle(members);
+                if stated.untrue(&settled).is_empty() {
+                    new.extend(stated.followed_in(&settled));
+                }
+            }
+        }
+        if new.is_empty() {
+            return Ok(asked);
+        }
+        stated.follow(new);
+    }
+}
+
 /// The cells in which an earlier piece has to lie outboard of a later one, or on both sides of it, in ascending order.
 fn asked(stated: &StatedOrder, cells: &Cells, budget: &mut Budget) -> Result<Vec<usize>, TooLarge> {
     let mut asked = Vec::new();
-    for &(outboard, inboard) in stated.pairs.iter().filter(|(outboard, inboard)| outboard < inboard) {
+    let earlier = stated.pairs.iter().copied().filter(|(outboard, inboard)| outboard < inboard);
+    for (outboard, inboard) in earlier.chain(stated.all_followed()) {
         let common = cells.common(outboard, inboard);
         budget.spend(common.size())?;
         let both = |&(c, r): &(usize, usize)| cells.has(c, r, outboard) && cells.has(c, r, inboard);

@@ -8,6 +8,8 @@ pub(super) struct StatedOrder<'a> {
     pub(super) face: &'a Face,
     /// Pairs of an outboard piece and an inboard one, sorted.
     pub(super) pairs: Vec<(usize, usize)>,
+    /// Pairs of a piece and an earlier one that it lies behind although the text does not say so: see `Self::spread`.
+    followed: Vec<(usize, usize)>,
 }
 
 impl StatedOrder<'_> {
@@ -22,15 +24,45 @@ impl StatedOrder<'_> {
         pairs.retain(|pair| known(pair) && face.pieces[pair.0].inside == face.pieces[pair.1].inside);
         pairs.sort_unstable();
         pairs.dedup();
-        StatedOrder { face, pairs }
+        StatedOrder { face, pairs, followed: Vec::new() }
+    }
+
+    /// Who slips in behind one piece is behind all that lies over it there, and so behind each of these wherever the two
+    /// overlap: a sheet cannot lie on both sides of another. These are such pairs of one settled stack, from inboard to
+    /// outboard, that are not known yet.
+    pub(super) fn followed_in(&self, stack: &[u32]) -> Vec<(usize, usize)> {
+        let mut new = Vec::new();
+        for (at, &piece) in stack.iter().enumerate() {
+            let piece = piece as usize;
+            let beyond = || stack[at + 1..].iter().map(|&p| p as usize).filter(move |&p| p < piece);
+            if beyond().any(|p| self.is_behind(piece, p)) {
+                let silent = |&p: &usize| !self.is_behind(piece, p) && !self.says(piece, p);
+                new.extend(beyond().filter(silent).map(|p| (piece, p)));
+            }
+        }
+        new
+    }
+
+    pub(super) fn follow(&mut self, new: Vec<(usize, usize)>) {
+        self.followed.extend(new);
+        self.followed.sort_unstable();
+        self.followed.dedup();
+    }
+
+    /// The pieces behind which something follows others, each with the piece that follows.
+    pub(super) fn all_followed(&self) -> impl Iterator<Item = (usize, usize)> + '_ {
+        self.followed.iter().map(|&(piece, earlier)| (earlier, piece))
+    }
+
+    fn is_behind(&self, piece: usize, earlier: usize) -> bool {
+        self.face.pieces[piece].behind.contains(&earlier) || self.followed.binary_search(&(piece, earlier)).is_ok()
     }
 
     /// The pieces of a stack from inboard to outboard, given in the order of installation.
     pub(super) fn settle(&self, members: &[u32]) -> Vec<u32> {
         let mut stack: Vec<u32> = Vec::with_capacity(members.len());
         for &piece in members {
-            let said = &self.face.pieces[piece as usize];
-            let behind = stack.iter().position(|&p| said.behind.contains(&(p as usize)));
+            let behind = stack.iter().position(|&p| self.is_behind(piece as usize, p as usize));
             stack.insert(behind.unwrap_or(stack.len()), piece);
             let folds = |p: u32| p != piece && self.face.pieces[p as usize].over.contains(&(piece as usize));
             if stack.iter().any(|&p| folds(p)) {
@@ -51,15 +83,6 @@ impl StatedOrder<'_> {
 
     fn says(&self, outboard: usize, inboard: usize) -> bool {
         self.pairs.binary_search(&(outboard, inboard)).is_ok()
-    }
-
-    /// The piece that a piece is said to lie behind, and that lies between it and another over it.
-    pub(super) fn cover(&self, stack: &[u32], piece: usize, over: usize) -> Option<usize> {
-        let between = stack.iter().map(|&p| p as usize).filter(|&p| p != piece && p != over);
-        between.filter(|&p| self.says(p, piece)).find(|&p| {
-            let place = |piece: usize| stack.iter().position(|&q| q as usize == piece);
-            (place(over) > place(p)) != self.face.pieces[piece].inside
-        })
     }
 
     /// Pairs of places in a stack whose pieces the text has the other way around.
