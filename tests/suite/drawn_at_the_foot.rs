@@ -59,6 +59,16 @@ detail A roof-to-wall \"Foot before insulation\" joins R to W {
     assert!(area(&lines(&drawn, "base").concat()).left > foot.right - 0.1);
 }
 
+/// A cover that controls water lies on the earth as one that does not: it turns up the wall above it, and the earth lies below.
+#[test]
+fn a_ground_cover_that_holds_water_off_lies_on_the_earth() {
+    for (file, detail, cover) in [("28/crawl-cover", "CC1", "skirt"), ("22/crawl", "G2", "sheet-b")] {
+        let drawn = drawn(&format!("trials/{file}"), detail);
+        let (soil, line) = (room(&drawn, "soil"), area(&lines(&drawn, cover).concat()));
+        assert!(line.bottom < soil.top + 0.5 && line.top < soil.top - 20.0, "{detail}: {line:?} {soil:?}");
+    }
+}
+
 /// Details of everybody.
 static ALL: LazyLock<Vec<Run>> = LazyLock::new(|| {
     ["examples", "tests/trials", "tests/details", "tests/findings"].into_iter().map(run_folder).collect()

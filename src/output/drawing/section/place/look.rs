@@ -1,6 +1,6 @@
 //! How each piece shows in a section: as a line or a body, how thick, and how far out its assembly has it.
 
-use crate::model::{Control, Detail, MaterialKind, Piece};
+use crate::model::{AssemblyKind, Control, Detail, MaterialKind, Piece};
 use crate::output::drawing::paper::SPREAD;
 use crate::output::drawing::section::line::SectionLine;
 use crate::output::drawing::section::place::ledge::is_angle;
@@ -143,10 +143,15 @@ pub(super) fn hoods(detail: &Detail, line: &SectionLine, along: &[[f64; 2]], sca
     }
 }
 
-/// How far a layer stands off the plane in which its assembly controls water, mm of the building; nothing for one inboard of it.
+/// How far a layer stands off the plane in which its assembly controls water, mm of the building; nothing for one inboard of it. A cover
+/// on the ground is seen from within: the earth lies under it.
 pub(super) fn outboard(detail: &Detail, piece: &Piece) -> Option<f64> {
     let at = piece.layer?;
-    let layers = &detail.joins[at.join].assembly.layers;
+    let assembly = &detail.joins[at.join].assembly;
+    if assembly.kind == AssemblyKind::Ground {
+        return None;
+    }
+    let layers = &assembly.layers;
     let water = layers.iter().position(|layer| layer.controls().has(Control::Water))?;
     let between = layers.get(at.layer + 1..water)?;
     let sum =
