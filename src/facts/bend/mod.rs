@@ -132,8 +132,9 @@ fn upward(detail: &Detail) -> Vec<Leg> {
         .map(|fold| (nanometres(fold.at), fold.kind))
         .collect();
     folds.sort_by_key(|fold| fold.0);
-    if folds.is_empty()
-        && let Some(at) = wall_beyond_valley(detail)
+    // A fold that is drawn on the valley says the same.
+    if let Some(at) = wall_beyond_valley(detail)
+        && folds.iter().all(|fold| *fold == (at, FoldKind::InsideCorner))
     {
         let leg = |low, high, heading| Leg { extent: Extent { low, high }, heading };
         return vec![leg(OPEN_LOW, at, DOWN), leg(at, OPEN_HIGH, LEVEL)];
