@@ -227,3 +227,11 @@ detail A course \"Bead across a gap\" joins W {
     assert_eq!(centers.len(), 1);
     assert!(centers[0] > board.right && centers[0] < board.right + 4.0, "{centers:?} {board:?} {brick:?}");
 }
+
+/// A mat whose thickness nobody said keeps two sheets apart; it lifts nothing off the roof.
+#[test]
+fn a_mat_of_unknown_thickness_is_thin() {
+    let drawn = drawn("trials/24/e11-slate-valley", "V1");
+    let ends = |piece: &str| area(&lines(&drawn, piece).concat());
+    assert!(ends("lining").bottom - ends("metal").bottom < 6.0, "{:?} {:?}", ends("lining"), ends("metal"));
+}

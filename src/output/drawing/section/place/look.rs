@@ -73,10 +73,16 @@ pub(super) fn look(detail: &Detail, piece: &Piece, scale: f64, [thinnest, thicke
     let steel = || is_angle(piece).then_some(LEG / scale);
     let paper = depth(detail, piece).map(|mm| mm / scale).or_else(steel);
     let flat = is_flat(kind);
+    let mat = kind == Some(Gap) && piece.layer.is_none();
     Look {
         thin,
-        thickness: if flat { SPREAD } else { paper.unwrap_or(UNKNOWN).clamp(thinnest, thickest) },
-        cut_off: !flat && paper.is_none(),
+        // A mat that keeps two apart is thin; a solid of unknown thickness goes on beyond a break.
+        thickness: if flat {
+            SPREAD
+        } else {
+            paper.unwrap_or(if mat { 0.0 } else { UNKNOWN }).clamp(thinnest, thickest)
+        },
+        cut_off: !flat && !mat && paper.is_none(),
         broken: !flat && paper.is_some_and(|p| p > thickest),
         cant: false,
         soft,
