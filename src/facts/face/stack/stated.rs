@@ -8,7 +8,7 @@ pub(super) struct StatedOrder<'a> {
     pub(super) face: &'a Face,
     /// Pairs of an outboard piece and an inboard one, sorted.
     pub(super) pairs: Vec<(usize, usize)>,
-    /// Pairs of a piece and an earlier one that it lies behind although the text does not say so: see `Self::spread`.
+    /// Pairs of a piece and an earlier one that it lies behind although the text does not say so: see `Self::followed_in`.
     followed: Vec<(usize, usize)>,
 }
 
