@@ -65,11 +65,9 @@ pub const STACK: &[Field] = &[
         })
     }),
     Field::fact("slit", PIECE, "which of two that change sides can be slit where they do: a unit cannot", |i| {
-        stack(i, |f, s| match (s.knot, tucked(s)) {
-            (Knot::Line { .. }, None) => {
-                s.pair.into_iter().find(|&p| !rigid(f, p)).map_or(Err(ABSENT), |p| piece(f, p))
-            }
-            _ => Err(ABSENT),
+        stack(i, |f, s| match s.knot {
+            Knot::Line { .. } => s.pair.into_iter().find(|&p| !rigid(f, p)).map_or(Err(ABSENT), |p| piece(f, p)),
+            Knot::Circle { .. } => Err(ABSENT),
         })
     }),
     Field::quantity("slit-at", LENGTH, "the place of that slit", |i| {

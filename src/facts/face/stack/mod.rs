@@ -76,32 +76,29 @@ impl Order {
 pub fn order(face: &Face, cells: &mut Cells, budget: &mut Budget) -> Result<Order, TooLarge> {
     let mut order = Order::default();
     let mut stated = StatedOrder::of(face);
-    let asked = follow(&mut stated, cells, budget)?;
-    order.changed = !asked.is_empty();
+    let stacks = settled(&mut stated, cells, budget)?;
+    order.changed = !stacks.is_empty();
     let mut tangles: Vec<SeenTangle> = Vec::new();
-    for &cell in &asked {
-        let [inner, outer] = cells.parts(cell);
-        budget.spend((inner.len() + outer.len()) * (inner.len() + outer.len() + 4))?;
-        // On the inner face the first comes last.
-        cells.members[inner.clone()].reverse();
-        for part in [inner.clone(), outer] {
-            let members = &mut cells.members[part];
-            let settled = stated.settle(members);
-            let untrue = stated.untrue(&settled);
+    for (cell, parts) in &stacks {
+        for ((n, stack), part) in parts.iter().enumerate().zip(cells.parts(*cell)) {
+            let untrue = stated.untrue(stack);
             if untrue.is_empty() {
-                members.copy_from_slice(&settled);
+                let members = &mut cells.members[part];
+                members.copy_from_slice(stack);
+                if n == INNER {
+                    members.reverse();
+                }
             }
-            budget.spend(untrue.len() * settled.len())?;
+            budget.spend(untrue.len() * stack.len())?;
             tangles.extend(untrue.into_iter().map(|places| {
-                let pair = sorted(places.map(|at| settled[at] as usize));
-                (Tangle::Untrue, pair, cell, stated.circle(&settled, places))
+                let pair = sorted(places.map(|at| stack[at] as usize));
+                (Tangle::Untrue, pair, *cell, stated.circle(stack, places))
             }));
         }
-        cells.members[inner].reverse();
     }
     order.cells = tangles.iter().map(|tangle| tangle.2).collect();
     order.cells.dedup();
-    for &cell in asked.iter().filter(|&&cell| !order.is_impossible(cell)) {
+    for cell in stacks.iter().map(|stack| stack.0).filter(|&cell| !order.is_impossible(cell)) {
         let (column, row) = (cell / cells.rows(), cell % cells.rows());
         let beside = [(1, 0), (-1, 0), (0, 1), (0, -1)];
         for (across, up) in beside {
@@ -133,24 +130,30 @@ pub fn order(face: &Face, cells: &mut Cells, budget: &mut Budget) -> Result<Orde
 /// What is wrong with a pair in a cell.
 type SeenTangle = (Tangle, [usize; 2], usize, Knot);
 
-/// Works out what each piece lies behind although the text does not say so. Returns the cells in which something is asked for.
-fn follow(stated: &mut StatedOrder, cells: &Cells, budget: &mut Budget) -> Result<Vec<usize>, TooLarge> {
+/// The pieces of a cell on the inner face, and those on the outer one, in order.
+type Stacks = [Vec<u32>; 2];
+
+/// The inner face is stored from the room on, and built toward the room.
+const INNER: usize = 0;
+
+/// The stacks of the cells in which something is asked for, as the text has them and as what slips in follows from it.
+fn settled(stated: &mut StatedOrder, cells: &Cells, budget: &mut Budget) -> Result<Vec<(usize, Stacks)>, TooLarge> {
     loop {
-        let asked = asked(stated, cells, budget)?;
+        let mut stacks = Vec::new();
         let mut new = Vec::new();
-        for &cell in &asked {
+        for cell in asked(stated, cells, budget)? {
             let [inner, outer] = cells.parts(cell);
             budget.spend((inner.len() + outer.len()) * (inner.len() + outer.len() + 4))?;
-            let inner: Vec<u32> = cells.members[inner].iter().rev().copied().collect();
-            for members in [&inner, &cells.members[outer]] {
-                let settled = stated.settle(members);
-                if stated.untrue(&settled).is_empty() {
-                    new.extend(stated.followed_in(&settled));
-                }
+            let installed: Stacks =
+                [cells.members[inner].iter().rev().copied().collect(), cells.members[outer].to_vec()];
+            let parts = installed.map(|part| stated.settle(&part));
+            for stack in parts.iter().filter(|stack| stated.untrue(stack).is_empty()) {
+                new.extend(stated.followed_in(stack));
             }
+            stacks.push((cell, parts));
         }
         if new.is_empty() {
-            return Ok(asked);
+            return Ok(stacks);
         }
         stated.follow(new);
     }

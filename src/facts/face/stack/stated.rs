@@ -27,7 +27,7 @@ impl StatedOrder<'_> {
         StatedOrder { face, pairs, followed: Vec::new() }
     }
 
-    /// Who slips in behind one piece is behind all that lies over it there, and so behind each of these wherever the two
+    /// What slips in behind one piece is behind all that lies over it there, and so behind each of these wherever the two
     /// overlap: a sheet cannot lie on both sides of another. These are such pairs of one settled stack, from inboard to
     /// outboard, that are not known yet.
     pub(super) fn followed_in(&self, stack: &[u32]) -> Vec<(usize, usize)> {

@@ -56,21 +56,16 @@ fn foot(line: &SectionLine, places: &Places, spine: &Spine, fold: usize, scale: 
         let body = places.is_skin(piece) && !look.thin && !look.cant;
         body && !line.steps[roof].stack.contains(&piece) && turned_up(piece, n)
     };
-    let mut foot: Option<Foot> = None;
-    for n in near {
-        for piece in line.steps[n].stack.iter().copied().filter(|piece| stands(*piece, n)) {
-            let Some([inner, out]) = places.slot(piece, n) else { continue };
-            let first = foot.as_ref();
-            foot = Some(Foot {
-                fold,
-                wall,
-                inner: first.map_or(inner, |foot| foot.inner.min(inner)),
-                out: first.map_or(out, |foot| foot.out.max(out)),
-                piece: first.map_or(piece, |foot| foot.piece.min(piece)),
-            });
-        }
-    }
-    foot
+    let standing = near.into_iter().flat_map(|n| {
+        let pieces = line.steps[n].stack.iter().copied().filter(move |piece| stands(*piece, n));
+        pieces.filter_map(move |piece| places.slot(piece, n).map(|[inner, out]| Foot { fold, wall, inner, out, piece }))
+    });
+    standing.reduce(|a, b| Foot {
+        inner: a.inner.min(b.inner),
+        out: a.out.max(b.out),
+        piece: a.piece.min(b.piece),
+        ..a
+    })
 }
 
 /// What stands on the neighbor of a leg that lies, at its lower or its upper end.

@@ -73,15 +73,12 @@ pub(super) fn look(detail: &Detail, piece: &Piece, scale: f64, [thinnest, thicke
     let steel = || is_angle(piece).then_some(LEG / scale);
     let paper = depth(detail, piece).map(|mm| mm / scale).or_else(steel);
     let flat = is_flat(kind);
+    // A mat that keeps two sheets apart is thin; a solid of unknown thickness goes on beyond a break.
     let mat = kind == Some(Gap) && piece.layer.is_none();
+    let unknown = if mat { thinnest } else { UNKNOWN };
     Look {
         thin,
-        // A mat that keeps two apart is thin; a solid of unknown thickness goes on beyond a break.
-        thickness: if flat {
-            SPREAD
-        } else {
-            paper.unwrap_or(if mat { 0.0 } else { UNKNOWN }).clamp(thinnest, thickest)
-        },
+        thickness: if flat { SPREAD } else { paper.unwrap_or(unknown).clamp(thinnest, thickest) },
         cut_off: !flat && !mat && paper.is_none(),
         broken: !flat && paper.is_some_and(|p| p > thickest),
         cant: false,
