@@ -118,7 +118,7 @@ KINDS = [
     ("includes in a ring", 200, lambda n: linked(n, lambda at: (at + 1) % n), REVIEW),
     ("includes that lead nowhere", 1000, lambda n: {f"{at}.detail": f'include "{at}x.detail"\n' for at in range(n)}, REVIEW),
     ("folders with adjustments", 25, adjusted_folders, REVIEW),
-    ("projects with sets", 20, projects, REVIEW),
+    ("projects with sets", 300, projects, REVIEW),
     ("known findings, details renamed", 2000, lambda n: one(HEAD + short_laps(n)), KNOWN),
     ("pieces renamed and compared", 250, renamed(lambda n, letter: detail("D", stacked(n, letter))), COMPARE),
     ("details renamed and compared", 500, renamed(short_laps), COMPARE),

@@ -1,16 +1,31 @@
-//! The texts of included files, each read once in a run.
+//! The texts of included files, each read once for as long as somebody needs it.
 
+use std::hash::BuildHasher;
 use std::path::{Path, PathBuf};
 use std::sync::atomic::{AtomicU32, Ordering};
-use std::sync::{Arc, Mutex, OnceLock};
+use std::sync::{Arc, Mutex, OnceLock, Weak};
 
 use foldhash::HashMap;
+use foldhash::quality::FixedState;
 
 use crate::project::shown::{plain, real, shown};
 use crate::project::{NOWHERE, Unread, Unsaved};
 use crate::text::{FileId, Source, nearest};
 
-type LoadedOnce = OnceLock<Result<Arc<Source>, String>>;
+type LoadedOnce = OnceLock<Result<Arc<KnownFile>, String>>;
+
+/// A file under one number and one name for the whole run. Its text goes when nobody needs it, and is read again when somebody does.
+struct KnownFile {
+    name: String,
+    text: Mutex<KnownText>,
+}
+
+struct KnownText {
+    id: FileId,
+    /// Of the words that the number stands for.
+    print: u64,
+    held: Weak<Source>,
+}
 
 pub struct SourceLoader<'a> {
     root: &'a Path,
@@ -19,7 +34,7 @@ pub struct SourceLoader<'a> {
     next: AtomicU32,
     read: Mutex<HashMap<PathBuf, Arc<LoadedOnce>>>,
     /// By the path without links: a file has one name in a run, so that links in a circle end.
-    real: Mutex<HashMap<PathBuf, Arc<Source>>>,
+    real: Mutex<HashMap<PathBuf, Arc<KnownFile>>>,
     folders: Mutex<HashMap<PathBuf, Arc<FolderNames>>>,
 }
 
@@ -75,12 +90,15 @@ impl<'a> SourceLoader<'a> {
     pub fn fetch(&self, path: &str) -> Result<Arc<Source>, String> {
         let place = plain(Path::new(path), self.working);
         let cell = self.read.lock().expect("no thread panics here").entry(place.clone()).or_default().clone();
-        cell.get_or_init(|| self.open(&place)).clone()
+        // The first to open a file has read it, and hands on what it read.
+        let mut first = None;
+        let file = cell.get_or_init(|| self.open(&place, &mut first)).clone()?;
+        first.map_or_else(|| self.held(&file, &place), Ok)
     }
 
     /// The file has to lie in the library's folder, links followed: a library that is handed on must not read what lies
     /// beside it.
-    fn open(&self, place: &Path) -> Result<Arc<Source>, String> {
+    fn open(&self, place: &Path, first: &mut Option<Arc<Source>>) -> Result<Arc<KnownFile>, String> {
         let file = real(place);
         let unsaved = self.root.file_name().is_some_and(|name| name == NOWHERE);
         if unsaved && !self.unsaved.has(place) {
@@ -91,9 +109,35 @@ impl<'a> SourceLoader<'a> {
             return Err(Unread::OutsideLibrary { root }.words());
         }
         let text = self.unsaved.read(place).map_err(|unreadable| unreadable.why.words())?;
-        let id = FileId::detail(self.next.fetch_add(1, Ordering::Relaxed) as usize);
-        let source = || Arc::new(Source::new(id, shown(place, self.working), text));
-        Ok(self.real.lock().expect("no thread panics here").entry(file).or_insert_with(source).clone())
+        let known = || {
+            let (name, print) = (shown(place, self.working), print(&text));
+            let source = Arc::new(Source::new(self.number(), &*name, text));
+            let text = KnownText { id: source.id, print, held: Arc::downgrade(&source) };
+            *first = Some(source);
+            Arc::new(KnownFile { name, text: Mutex::new(text) })
+        };
+        Ok(self.real.lock().expect("no thread panics here").entry(file).or_insert_with(known).clone())
+    }
+
+    /// The text of a file that was opened before.
+    fn held(&self, file: &KnownFile, place: &Path) -> Result<Arc<Source>, String> {
+        let mut known = file.text.lock().expect("no thread panics here");
+        if let Some(source) = known.held.upgrade() {
+            return Ok(source);
+        }
+        let text = self.unsaved.read(place).map_err(|unreadable| unreadable.why.words())?;
+        let print = print(&text);
+        // Places in the words of before would lead astray in a text that has changed since.
+        if print != known.print {
+            (known.id, known.print) = (self.number(), print);
+        }
+        let source = Arc::new(Source::new(known.id, &*file.name, text));
+        known.held = Arc::downgrade(&source);
+        Ok(source)
+    }
+
+    fn number(&self) -> FileId {
+        FileId::detail(self.next.fetch_add(1, Ordering::Relaxed) as usize)
     }
 
     /// A file of the same folder whose name is nearly that of an include that failed. It is not the includer.
@@ -108,5 +152,36 @@ impl<'a> SourceLoader<'a> {
         let names = folders.entry(folder.to_path_buf()).or_insert_with(|| Arc::new(FolderNames::of(folder))).clone();
         drop(folders);
         names.near(name, own)
+    }
+}
+
+fn print(text: &str) -> u64 {
+    FixedState::default().hash_one(text)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::SourceLoader;
+    use crate::project::Unsaved;
+
+    #[test]
+    fn a_text_that_is_read_again_keeps_its_number_unless_it_has_changed() {
+        let folder = std::env::temp_dir().join(format!("headlap-texts-{}", std::process::id()));
+        std::fs::create_dir_all(&folder).unwrap();
+        let folder = folder.canonicalize().unwrap();
+        let file = folder.join("a.detail");
+        std::fs::write(&file, "one").unwrap();
+        let unsaved = Unsaved::default();
+        let loader = SourceLoader::new(&folder, &folder, 1, &unsaved);
+        let fetch = || loader.fetch("a.detail").unwrap();
+        let held = fetch();
+        assert!(std::sync::Arc::ptr_eq(&held, &fetch()));
+        let (id, name) = (held.id, held.name.clone());
+        drop(held);
+        assert_eq!((fetch().id, &fetch().name), (id, &name));
+        std::fs::write(&file, "two").unwrap();
+        let changed = fetch();
+        assert!(changed.id != id && changed.text == "two" && changed.name == name);
+        std::fs::remove_dir_all(&folder).unwrap();
     }
 }

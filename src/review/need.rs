@@ -51,22 +51,40 @@ pub fn wanted(checked: &Checked) -> Vec<Wanted> {
     .collect()
 }
 
-/// The facts of all needs. A detail answers for its whole interface, and for each of the assemblies alone.
+/// The facts of all needs.
 pub fn needs(reviewer: &Reviewer<'_>, wanted: &[Wanted], interfaces: &HashSet<Arc<Interface>>) -> Vec<NeedFact> {
-    let answers = |asked: &Interface, given: &Interface| {
-        given.kind == asked.kind
-            && (given.joined == asked.joined || asked.joined.len() == 1 && given.joined.contains(&asked.joined[0]))
-    };
+    let answers = Answers::of(interfaces);
     wanted
         .iter()
         .map(|wanted| NeedFact {
             set: wanted.set.clone(),
             kind: wanted.need.kind.clone(),
             assemblies: wanted.need.assemblies.iter().map(|assembly| reviewer.facts_of(assembly)).collect(),
-            found: interfaces.iter().any(|given| answers(&wanted.asked, given)),
+            found: answers.have(&wanted.asked),
             span: wanted.need.span,
         })
         .collect()
+}
+
+/// What the details of a run answer for: a detail answers for its whole interface, and for each of the assemblies alone. A library has as
+/// many interfaces as needs, so that neither is gone through for each of the other.
+struct Answers<'a> {
+    whole: &'a HashSet<Arc<Interface>>,
+    alone: HashSet<(&'a str, &'a Identity)>,
+}
+
+impl<'a> Answers<'a> {
+    fn of(interfaces: &'a HashSet<Arc<Interface>>) -> Answers<'a> {
+        let of_each = |given: &'a Arc<Interface>| given.joined.iter().map(|assembly| (&*given.kind, assembly));
+        Answers { whole: interfaces, alone: interfaces.iter().flat_map(of_each).collect() }
+    }
+
+    fn have(&self, asked: &Interface) -> bool {
+        match &*asked.joined {
+            [one] => self.alone.contains(&(&*asked.kind, one)),
+            _ => self.whole.contains(asked),
+        }
+    }
 }
 
 fn identity(checked: &Checked, assembly: &Arc<Assembly>) -> Identity {

@@ -23,7 +23,7 @@ pub struct Files<'a> {
     /// Reads one when its turn comes.
     pub read: &'a (dyn Fn(usize) -> Given + Sync),
     /// One of them has this name.
-    pub has: &'a dyn Fn(&str) -> bool,
+    pub has: &'a (dyn Fn(&str) -> bool + Sync),
 }
 
 /// A file as it was found.
@@ -89,14 +89,14 @@ pub fn run(reviewer: &Reviewer<'_>, files: &Files<'_>, keep: bool) -> Run {
     let one = |given: Given| {
         let mut outcome = outcome(reviewer, given, keep);
         outcome.shrink();
-        shared.take(&mut outcome);
+        shared.take(&mut outcome, files);
         if !reviewer.texts && !keep {
             outcome.fade();
         }
         (!outcome.is_silent()).then(|| Box::new(outcome))
     };
     let mut outcomes = threads::filter_map(0..files.count, |number| one((files.read)(number)));
-    let included = shared.included_besides(files);
+    let included = shared.included_besides();
     let mut report = Report { files: files.count + included.len(), ..Report::default() };
     outcomes.extend(threads::filter_map(included, |source| one(Given::Text(source))));
     with_includers(&mut outcomes);
@@ -144,11 +144,12 @@ fn outcome(reviewer: &Reviewer<'_>, given: Given, keep: bool) -> Outcome {
 struct Shared {
     interfaces: Mutex<HashSet<Arc<Interface>>>,
     words: Mutex<HashSet<Arc<str>>>,
+    /// Files that others include and that the command did not name: they are part of what is reviewed.
     included: Mutex<BTreeMap<String, Arc<Source>>>,
 }
 
 impl Shared {
-    fn take(&self, outcome: &mut Outcome) {
+    fn take(&self, outcome: &mut Outcome, files: &Files<'_>) {
         self.interfaces.lock().expect("no thread panics here").extend(std::mem::take(&mut outcome.interfaces));
         let mut words = self.words.lock().expect("no thread panics here");
         for word in outcome.findings.iter_mut().flat_map(Finding::words) {
@@ -160,16 +161,15 @@ impl Shared {
         drop(words);
         let mut known = self.included.lock().expect("no thread panics here");
         for source in std::mem::take(&mut outcome.included) {
-            if !is_builtin(&source.name) && !known.contains_key(&source.name) {
+            // Built-in libraries are not reviewed.
+            if !is_builtin(&source.name) && !known.contains_key(&source.name) && !(files.has)(&source.name) {
                 known.insert(source.name.clone(), source);
             }
         }
     }
 
-    /// Files that others include and that the command did not name: they are part of what is reviewed. Built-in libraries are not.
-    fn included_besides(&self, files: &Files<'_>) -> Vec<Arc<Source>> {
-        let included = std::mem::take(&mut *self.included.lock().expect("no thread panics here"));
-        included.into_values().filter(|source| !(files.has)(&source.name)).collect()
+    fn included_besides(&self) -> Vec<Arc<Source>> {
+        std::mem::take(&mut *self.included.lock().expect("no thread panics here")).into_values().collect()
     }
 }
 

@@ -1,8 +1,10 @@
-//! What a run shares between its files: each included text is read, parsed and resolved once.
+//! What a run shares between its files: each included text is read, parsed and resolved once for those that are read about the same time.
 
+mod shelf;
 mod tree;
 mod unit;
 
+use std::sync::atomic::{AtomicUsize, Ordering};
 use std::sync::{Arc, Mutex, OnceLock};
 
 use foldhash::{HashMap, HashSet};
@@ -15,8 +17,9 @@ use crate::model::{Library, Message, Words};
 use crate::syntax::{self, Diagnostics, Document};
 use crate::text::{FileId, Source};
 
+use shelf::{LoadedOnce, Shelf};
 use tree::Tree;
-use unit::{Alone, MergedNames};
+use unit::Alone;
 
 /// Gives the text of an included file by its path (the includer's folder and the include put together, `..` resolved),
 /// or says why it is not available.
@@ -36,10 +39,17 @@ pub struct SourceMap<'a> {
     near: Option<&'a Near<'a>>,
     words: &'a Words,
     built_ins: Option<&'a BuiltIns>,
-    kept: Mutex<HashMap<String, Arc<LoadedOnce>>>,
-    merged: Mutex<HashMap<Vec<FileId>, Arc<MergedNames>>>,
-    /// Held while reaches are found: what one thread has found in part would mislead another.
-    reaching: Mutex<()>,
+    own_built_ins: BuiltIns,
+    /// The one that the next file is read with.
+    shelf: Mutex<Arc<Shelf>>,
+    /// Bytes of all that one file includes, where they are most.
+    largest_tree: AtomicUsize,
+}
+
+/// Reads one file with all that it includes, from one shelf to the end.
+struct Reader<'m, 'a> {
+    map: &'m SourceMap<'a>,
+    shelf: Arc<Shelf>,
 }
 
 /// One file with all that it includes, resolved.
@@ -66,9 +76,6 @@ pub struct Fragment {
     pub findings: Vec<Finding>,
 }
 
-/// Where the first include that needs a text puts it; or why the text cannot be read.
-type LoadedOnce = OnceLock<Result<Arc<IncludedText>, String>>;
-
 /// An included text.
 struct IncludedText {
     path: String,
@@ -83,8 +90,8 @@ struct IncludedText {
 
 impl<'a> SourceMap<'a> {
     pub fn new(fetch: &'a Fetch<'a>, words: &'a Words) -> SourceMap<'a> {
-        let (kept, merged, reaching) = (Mutex::default(), Mutex::default(), Mutex::default());
-        SourceMap { fetch, near: None, words, built_ins: None, kept, merged, reaching }
+        let (own_built_ins, shelf, largest_tree) = (BuiltIns::default(), Mutex::default(), AtomicUsize::new(0));
+        SourceMap { fetch, near: None, words, built_ins: None, own_built_ins, shelf, largest_tree }
     }
 
     /// With the built-in texts that source maps before it have read.
@@ -99,9 +106,28 @@ impl<'a> SourceMap<'a> {
 
     /// Reads a file and all that it includes. Never fails: what is wrong is a finding.
     pub fn read(&self, source: Arc<Source>) -> Reading {
+        Reader { map: self, shelf: self.shelf() }.read(source)
+    }
+
+    /// The shelf for a file that is read now. The files that are being read keep the one that they have.
+    fn shelf(&self) -> Arc<Shelf> {
+        let mut shelf = self.shelf.lock().expect("no thread panics here");
+        let full = shelf.is_full(self.largest_tree.load(Ordering::Relaxed)).then(|| std::mem::take(&mut *shelf));
+        let chosen = shelf.clone();
+        drop(shelf);
+        // What nobody needs any more is freed while no other thread waits.
+        drop(full);
+        chosen
+    }
+}
+
+impl Reader<'_, '_> {
+    fn read(&self, source: Arc<Source>) -> Reading {
         let (document, mut problems) = syntax::read(&source);
         let includes = includes(&document, &source);
         let Tree { texts: tree, whole, lost } = self.tree(&source.name, &includes, &mut problems);
+        let bytes = tree.iter().map(|kept| kept.source.text.len()).sum();
+        self.map.largest_tree.fetch_max(bytes, Ordering::Relaxed);
         let mut unit = self.unit(&source, &document, problems, lost, &tree);
         self.report_duplicates(&includes, &unit.base, &mut unit.problems);
         Reading {
@@ -117,14 +143,18 @@ impl<'a> SourceMap<'a> {
 
     /// The text of a path, fetched and parsed by the first thread that needs it.
     fn keep(&self, path: &str) -> Result<Arc<IncludedText>, String> {
-        let places = self.built_ins.filter(|_| is_builtin(path)).map_or(&self.kept, |built_ins| &built_ins.0);
+        let places = match is_builtin(path) {
+            true => &self.map.built_ins.unwrap_or(&self.map.own_built_ins).0,
+            false => &self.shelf.kept,
+        };
         let cell = places.lock().expect("no thread panics here").entry(path.to_owned()).or_default().clone();
         cell.get_or_init(|| {
             let built_in = builtin(path).zip(builtin_document(path));
             let (source, document, problems) = match built_in {
                 Some((source, document)) => (source, document, Diagnostics::default()),
                 None => {
-                    let source = (self.fetch)(path)?;
+                    let source = (self.map.fetch)(path)?;
+                    self.shelf.holds_more(source.text.len());
                     let (document, problems) = syntax::read(&source);
                     (source, document, problems)
                 }

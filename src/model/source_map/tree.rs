@@ -8,7 +8,7 @@ use crate::model::Message;
 use crate::model::include::Include;
 use crate::model::message::no_text;
 use crate::model::reach::{IncludeReach, reach};
-use crate::model::source_map::{IncludedText, SourceMap};
+use crate::model::source_map::{IncludedText, Reader};
 use crate::syntax::Diagnostics;
 use crate::text::{FileId, Span};
 
@@ -26,7 +26,7 @@ pub(super) struct Tree {
     pub(super) lost: Option<Span>,
 }
 
-impl SourceMap<'_> {
+impl Reader<'_, '_> {
     /// Every file that the includes reach. Reports includes that fail.
     pub(super) fn tree(&self, name: &str, includes: &[Include], problems: &mut Diagnostics) -> Tree {
         let mut tree = Tree { texts: Vec::new(), whole: true, lost: None };
@@ -39,7 +39,7 @@ impl SourceMap<'_> {
                     tree.whole = false;
                     tree.lost = Some(include.span);
                     let path = include.path.as_deref().ok();
-                    let near = path.and_then(|path| self.near.and_then(|near| near(path, name)));
+                    let near = path.and_then(|path| self.map.near.and_then(|near| near(path, name)));
                     let why = no_text::near(&why, near.as_deref());
                     problems.add(Message::FailedInclude { why: &why, path }.at(include.span));
                 }
@@ -116,7 +116,7 @@ impl SourceMap<'_> {
                 open.extend(leads(&path));
             }
         }
-        let _held = self.reaching.lock().expect("no thread panics here");
+        let _held = self.shelf.reaching.lock().expect("no thread panics here");
         if kept.reach.get().is_none() {
             reach(kept.path.clone(), leads, known, |path, reach| {
                 if let Ok(kept) = self.keep(path) {

@@ -6,7 +6,7 @@ use foldhash::HashSet;
 
 use crate::model::library::Twice;
 use crate::model::resolve::{self, ItemKind, Reporter, defines};
-use crate::model::source_map::{Fragment, IncludedText, SourceMap};
+use crate::model::source_map::{Fragment, IncludedText, Reader};
 use crate::model::{Library, Name, Namespace};
 use crate::syntax::{Diagnostics, Document};
 use crate::text::{FileId, Source, Span};
@@ -39,7 +39,7 @@ pub(super) struct ResolvedFile {
     pub(super) base: Vec<Arc<IncludedText>>,
 }
 
-impl SourceMap<'_> {
+impl Reader<'_, '_> {
     /// An included file over the names of what it includes itself. Never asked for a file that includes itself on some
     /// way: two threads would wait for each other.
     pub(super) fn alone<'k>(&self, kept: &'k IncludedText) -> &'k Alone {
@@ -71,7 +71,7 @@ impl SourceMap<'_> {
             })
             .collect();
         parts.push(resolve::PendingDocument { document, reporter: Reporter::new(source, problems, lost) });
-        let library = resolve::resolve(&mut parts, names, self.words);
+        let library = resolve::resolve(&mut parts, names, self.map.words);
         let missing = parts.iter_mut().flat_map(|part| std::mem::take(&mut part.reporter.missing)).collect();
         let problems = parts.pop().map_or_else(Diagnostics::default, |own| own.reporter.finish());
         let fragments = parts
@@ -128,7 +128,7 @@ impl SourceMap<'_> {
     /// The names of several files as one namespace; what two of them give, the first keeps.
     pub(super) fn merge(&self, base: &[Arc<IncludedText>]) -> Arc<MergedNames> {
         let key: Vec<FileId> = base.iter().map(|kept| kept.source.id).collect();
-        if let Some(known) = self.merged.lock().expect("no thread panics here").get(&key) {
+        if let Some(known) = self.shelf.merged.lock().expect("no thread panics here").get(&key) {
             return known.clone();
         }
         let (mut names, mut twice) = (Namespace::default(), Vec::new());
@@ -136,6 +136,6 @@ impl SourceMap<'_> {
             twice.extend(names.add(&self.alone(kept).library.own));
         }
         let made = Arc::new(MergedNames { names: Arc::new(names), twice });
-        self.merged.lock().expect("no thread panics here").entry(key).or_insert(made).clone()
+        self.shelf.merged.lock().expect("no thread panics here").entry(key).or_insert(made).clone()
     }
 }

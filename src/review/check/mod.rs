@@ -17,6 +17,9 @@ use crate::rules::{self, Pack};
 use crate::text::Source;
 use missing::{place_where_used, report_once};
 
+/// The most assemblies whose facts a run holds at once: memory must not grow with the library.
+const MOST_SHARED: usize = 500;
+
 /// Takes note of what came of a text.
 pub type OnOutcome<'a> = dyn Fn(&Source, &Outcome) + Sync + 'a;
 
@@ -152,7 +155,11 @@ impl<'a> Reviewer<'a> {
             return known.clone();
         }
         let facts = Arc::new(AssemblyFacts::derive(assembly.clone(), &self.pack.assumed));
-        self.shared.write().expect("no thread panics here").entry(key).or_insert(facts).clone()
+        let mut shared = self.shared.write().expect("no thread panics here");
+        if shared.len() >= MOST_SHARED {
+            shared.clear();
+        }
+        shared.entry(key).or_insert(facts).clone()
     }
 
     /// Applies the waivers; returns whether some of them have an end date.

@@ -140,7 +140,7 @@ fn standing(cut: &Cut, piece: usize, beside: usize) -> f64 {
     before.filter_map(|p| cut.places.slot(p, beside)).map(|slot| slot[1]).fold(0.0, f64::max)
 }
 
-/// How far out of a roof that begins which stands on its membranes.
+/// How far out of a roof or a soffit that begins which meets its membranes.
 fn bearing(cut: &Cut, piece: usize, beside: usize) -> f64 {
     let stack = cut.line.steps[beside].stack.iter().copied();
     let under = stack.filter(|p| *p < piece && cut.places.is_skin(*p) && cut.places.pieces[*p].thin);
