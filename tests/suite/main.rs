@@ -23,6 +23,7 @@ mod drawn_in_place;
 mod drawn_laps;
 mod drawn_on_sheets;
 mod drawn_openings;
+mod drawn_roofs;
 mod drawn_to_sign;
 mod dxf;
 mod edition;

@@ -6,6 +6,7 @@ use crate::model::{Axis, FoldKind, MaterialKind};
 use crate::output::drawing::dimension::{Dimension, Placed};
 use crate::output::drawing::mark;
 use crate::output::drawing::scene::{Point, Shape};
+use crate::output::drawing::section::chimney;
 use crate::output::drawing::section::cut::Cut;
 use crate::output::drawing::section::eave;
 use crate::output::drawing::section::taken::{BETWEEN, Room};
@@ -49,7 +50,7 @@ fn judged(cut: &Cut) -> Vec<Dimension> {
     let face = &cut.subject.facts.face;
     let laps = face.laps.iter().filter_map(|lap| of(cut, lap));
     let turns = face.turns.iter().filter_map(|turn| upturn(cut, turn));
-    laps.chain(turns).chain(clearance(cut)).chain(ice_barrier(cut)).collect()
+    laps.chain(turns).chain(clearance(cut)).chain(ice_barrier(cut)).chain(chimney::clearances(cut)).collect()
 }
 
 /// The end of the length that a finding is about; the middle of a lap.

@@ -6,6 +6,7 @@ mod bed;
 mod breaks;
 mod cant;
 mod captions;
+mod chimney;
 mod cut;
 mod dimensions;
 mod drops;
