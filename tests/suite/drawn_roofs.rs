@@ -84,3 +84,22 @@ fn a_chimney_goes_through_its_roof() {
         assert!(has(&scene, clear), "{detail}: {clear} clear");
     }
 }
+
+/// Tiles over a gap lie on battens and counter battens that nobody drew: they touch what carries them and the tiles.
+#[test]
+fn tiles_lie_on_battens() {
+    let run = run_folder("tests/trials/24/e09-eave-tiles.detail");
+    let scene = section(&run, "E1");
+    let battens = named(&scene, "battens, not given").concat();
+    let crossed = battens.iter().filter(|run| run.len() == 2).count() / 2;
+    assert!(crossed >= 2, "{crossed} battens are cut");
+    // Across a roof of 38 degrees that falls to the right.
+    let (sin, cos) = 38f64.to_radians().sin_cos();
+    let out = |p: &Point| p.x * sin - p.y * cos;
+    let of = |piece: &str| runs(&scene.groups(Role::Piece(index(&run, "E1", piece)))).concat();
+    let reach =
+        |points: &[Point]| points.iter().map(out).fold([f64::MAX, f64::MIN], |[l, h], at| [l.min(at), h.max(at)]);
+    let ([low, high], [tiles, _], [_, under]) = (reach(&battens.concat()), reach(&of("tiles")), reach(&of("underlay")));
+    assert!((tiles - high).abs() < 0.3, "they carry the tiles: {high} {tiles}");
+    assert!(low - under < 2.5, "and lie on the underlay: {low} {under}");
+}

@@ -1,6 +1,7 @@
 //! The section: a detail seen from the side, or in plan, cut along one line and bent as the building is.
 
 mod backing;
+mod battens;
 mod bead;
 mod bed;
 mod breaks;
