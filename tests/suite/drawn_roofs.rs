@@ -85,6 +85,18 @@ fn a_chimney_goes_through_its_roof() {
     }
 }
 
+/// Beyond a roof a place on the face is no height; and a mark ends at its wall, not a brick before it.
+#[test]
+fn level_marks_name_heights_and_end_at_their_wall() {
+    let scene = section(demo(), "CH1");
+    assert!(!words(&scene).iter().any(|(w, _)| w.starts_with("corner")), "{:?}", words(&scene));
+    let back = run_folder("tests/trials/28/chimney-back.detail");
+    let scene = section(&back, "CH2");
+    let brick = room(&scene, index(&back, "CH2", "brick"));
+    let levels = named(&scene, "levels").concat().concat();
+    assert!(has(&scene, "corner 0") && (area(&levels).right - brick.left).abs() < 8.0, "{:?} {brick:?}", area(&levels));
+}
+
 /// Tiles over a gap lie on battens and counter battens that nobody drew: they touch what carries them and the tiles.
 #[test]
 fn tiles_lie_on_battens() {
@@ -102,4 +114,28 @@ fn tiles_lie_on_battens() {
     let ([low, high], [tiles, _], [_, under]) = (reach(&battens.concat()), reach(&of("tiles")), reach(&of("underlay")));
     assert!((tiles - high).abs() < 0.3, "they carry the tiles: {high} {tiles}");
     assert!(low - under < 2.5, "and lie on the underlay: {low} {under}");
+}
+
+/// A coping lies on something over the whole of its width, and the word for the outside stands outside.
+#[test]
+fn a_coping_is_carried_and_the_outside_is_named_outside() {
+    let single_ply = run_folder("tests/trials/29/parapet.detail");
+    for (run, detail, blocks) in [(demo(), "P4", 1), (&single_ply, "A601-1", 2)] {
+        let scene = section(run, detail);
+        let coping = room(&scene, index(run, detail, "coping"));
+        let blocking: Vec<Area> =
+            named(&scene, "blocking, not given").iter().map(|runs| area(&runs.concat())).collect();
+        assert_eq!(blocking.len(), blocks, "{detail}");
+        assert!(blocking.iter().all(|block| block.left > coping.left && block.right < coping.right), "{blocking:?}");
+        assert!(
+            blocking.iter().any(|block| coping.right - block.right < 6.0),
+            "to the leg of the coping: {blocking:?}"
+        );
+        let room = |wanted: &str| words(&scene).into_iter().find(|(w, _)| w == wanted).expect(wanted).1;
+        assert!(room("outside").left > coping.right, "{detail}: {:?} {coping:?}", room("outside"));
+        assert!(room("roof").left < coping.center().x, "{detail}: {:?} {coping:?}", room("roof"));
+    }
+    // Thin boards close to the wall carry their coping themselves.
+    let thin = run_folder("tests/trials/23/parapet.detail");
+    assert!(named(&section(&thin, "G2"), "blocking, not given").is_empty());
 }

@@ -4,6 +4,7 @@ mod backing;
 mod battens;
 mod bead;
 mod bed;
+mod blocking;
 mod breaks;
 mod cant;
 mod captions;
