@@ -139,3 +139,14 @@ fn a_coping_is_carried_and_the_outside_is_named_outside() {
     let thin = run_folder("tests/trials/23/parapet.detail");
     assert!(named(&section(&thin, "G2"), "blocking, not given").is_empty());
 }
+
+/// A thick old wall is no reason to leave half of the sheet white, nor is a long flat section.
+#[test]
+fn sheets_have_the_largest_scale_that_fits() {
+    for (detail, section) in
+        [("RW2", "SECTION   1:5"), ("RW3", "SECTION   1:5"), ("S1", "PLAN   1:2"), ("X1", "PLAN   1:5")]
+    {
+        let sheet = sheet(demo(), detail);
+        assert!(has(&sheet, section), "{detail}: {:?}", words(&sheet));
+    }
+}

@@ -97,7 +97,9 @@ pub fn view(subject: &Subject, scale: f64, noted: Noted) -> View {
         height: bottom + CHAIN + 6.0,
         scale,
         datum: Some(bottom - up.at_mm(0.0)),
+        middle: Some(left + along.at_mm(0.0)),
         caption: format!("lengths in {}; dashed edges are covered", subject.unit()),
+        explained: Vec::new(),
         unplaced: Vec::new(),
     };
     let (off, wide) = if noted == Noted::Words { (14.0, note::WIDTH) } else { (9.0, note::NUMBER) };

@@ -82,7 +82,9 @@ impl<'a> Layout<'a> {
             height: (top + area.height() + 4.0).max(end),
             scale,
             datum: plumb.then(|| moved(cut.spine.at(cut.ruler.at_mm(0.0), 0.0)).y),
+            middle: (line.axis == Axis::Along).then(|| moved(cut.spine.at(cut.ruler.at_mm(0.0), 0.0)).x),
             caption: caption(&cut),
+            explained: Vec::new(),
             unplaced,
         };
         Layout { cut, off: [dx, dy], free, view }
