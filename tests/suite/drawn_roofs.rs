@@ -116,6 +116,46 @@ fn tiles_lie_on_battens() {
     assert!(low - under < 2.5, "and lie on the underlay: {low} {under}");
 }
 
+/// Of an open valley: how wide it is open, the laps over its metal, and how wide that is; the plan stands under the section, and is no stamp.
+#[test]
+fn an_open_valley_has_its_widths() {
+    let run = run_folder("tests/trials/24/e11-slate-valley.detail");
+    let sheet = sheet(&run, "V1");
+    let count = |wanted: &str| words(&sheet).iter().filter(|(w, _)| w == wanted).count();
+    // 300 less 80 on either side, in section and plan; two times 80; two times 300.
+    assert_eq!([count("220"), count("160"), count("600")], [4, 1, 1]);
+    // The laps of the underlayment over the lining, 450 less 200, are still there.
+    assert_eq!(count("250"), 2);
+    assert!(has(&sheet, "PLAN   1:10") && has(&sheet, "SECTION   1:10"), "{:?}", words(&sheet));
+    let metal =
+        sheet.groups(Role::Piece(index(&run, "V1", "metal"))).into_iter().map(|shapes| area(&runs(&[shapes]).concat()));
+    let [section, plan] = metal.collect::<Vec<Area>>()[..] else { panic!("it is in both views") };
+    assert!((section.center().x - plan.center().x).abs() < 0.1 && plan.top > section.bottom, "{section:?} {plan:?}");
+}
+
+/// A number of a chain stands between its ticks.
+#[test]
+fn numbers_of_chains_stand_between_their_ticks() {
+    let sets: Vec<Run> = ["22", "24", "35"].map(|set| run_folder(&format!("tests/trials/{set}"))).into();
+    for run in sets.iter().chain([demo()]) {
+        for facts in run.checked.iter().flat_map(|c| &c.facts.details) {
+            let sheet = sheet_of(&Subject::new(facts, &[]));
+            sheet.each(&mut |shape| {
+                let Shape::Group { role: Role::Dimension, words: name, shapes } = shape else { return };
+                if &**name != "lengths along the face" {
+                    return;
+                }
+                let lines: Vec<Vec<Point>> = runs(&[shapes]);
+                for text in shapes.iter().filter(|shape| matches!(shape, Shape::Text { .. })) {
+                    let room = text.room().expect("room");
+                    let struck = lines.iter().flat_map(|run| run.windows(2)).any(|pair| room.meets(pair[0], pair[1]));
+                    assert!(!struck, "{}: {text:?}", facts.detail.name);
+                }
+            });
+        }
+    }
+}
+
 /// A coping lies on something over the whole of its width, and the word for the outside stands outside.
 #[test]
 fn a_coping_is_carried_and_the_outside_is_named_outside() {

@@ -29,6 +29,9 @@ const WIDEST: f64 = 125.0;
 /// Where the chains of dimensions run, mm beside the face.
 const CHAIN: f64 = 6.0;
 
+/// Distance of two level chains.
+const ROW: f64 = 6.5;
+
 /// The face of a detail with the marks of its findings.
 pub fn elevation(subject: &Subject) -> Scene {
     let (view, title, description) = whole(subject);
@@ -88,13 +91,18 @@ pub fn view(subject: &Subject, scale: f64, noted: Noted) -> View {
     shapes.extend(water);
     shapes.extend(around::flags(subject, &plane));
     shapes.push(chain::upright(&heights, left - CHAIN, bottom));
-    let places = chain::stops(subject, Axis::Along, &along);
-    shapes.push(chain::level(&places, left, bottom + CHAIN + 2.0));
+    let chains = match chain::valley(subject, &along) {
+        Some(chains) => Vec::from(chains),
+        None => vec![chain::stops(subject, Axis::Along, &along)],
+    };
+    let row = |n: usize| bottom + CHAIN + 2.0 + n as f64 * ROW;
+    shapes.extend(chains.iter().enumerate().map(|(n, stops)| chain::level(stops, left, row(n))));
+    let foot = row(chains.len() - 1) + 4.0;
     let mut view = View {
         name: name(subject),
         shapes,
         width: right + 4.0,
-        height: bottom + CHAIN + 6.0,
+        height: foot,
         scale,
         datum: Some(bottom - up.at_mm(0.0)),
         middle: Some(left + along.at_mm(0.0)),

@@ -42,6 +42,7 @@ mod spine;
 mod steps;
 mod taken;
 mod unit;
+mod valley;
 
 pub use drops::{ends_at, fate, first_wrong, goes_astray, words as drop_words};
 pub use edges::edges;
