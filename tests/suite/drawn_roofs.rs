@@ -190,3 +190,27 @@ fn sheets_have_the_largest_scale_that_fits() {
         assert!(has(&sheet, section), "{detail}: {:?}", words(&sheet));
     }
 }
+
+/// Whoever reads a sheet alone learns what an unfolded elevation is, and from where a length below zero counts.
+#[test]
+fn sheets_explain_what_is_unfolded_and_where_zero_is() {
+    let (mut unfolded, mut below) = (0, 0);
+    for facts in demo().checked.iter().flat_map(|c| &c.facts.details) {
+        let sheet = sheet_of(&Subject::new(facts, &[]));
+        let all: Vec<String> = words(&sheet).into_iter().map(|(w, _)| w).collect();
+        let text = all.join(" ");
+        assert_eq!(text.contains("UNFOLDED   "), text.contains("laid flat in one plane"), "{}", facts.detail.name);
+        unfolded += usize::from(text.contains("UNFOLDED   "));
+        let negative = facts.detail.pieces.iter().any(|piece| {
+            let ends = [piece.up.low, piece.up.high, piece.along.low, piece.along.high];
+            ends.into_iter().flatten().any(|end| end.si < 0.0)
+        });
+        if negative {
+            assert!(text.contains("minus is"), "{}: {text}", facts.detail.name);
+            assert!(all.iter().filter(|w| *w == "0").count() > 1, "{}: zero is marked", facts.detail.name);
+            below += 1;
+        }
+        assert!(!all.iter().any(|w| w == "lies" || w == "stands"), "{}", facts.detail.name);
+    }
+    assert!(unfolded > 6 && below > 10, "{unfolded} {below}");
+}

@@ -1,6 +1,7 @@
 //! A chain of dimensions beside a face, no longer than the face.
 
 use crate::model::Axis;
+use crate::output::drawing::elevation::zero;
 use crate::output::drawing::lettering::width;
 use crate::output::drawing::paper::{CUT, LEAD, WORDS};
 use crate::output::drawing::ruler::{Ruler, millimetres};
@@ -33,8 +34,10 @@ pub fn stops(subject: &Subject, axis: Axis, ruler: &Ruler) -> Vec<Stop> {
     };
     let folds = detail.folds.iter().filter(|f| f.axis == axis).map(|f| f.at.si * 1000.0);
     let grade = detail.grade.iter().filter(|_| axis == Axis::Up).map(|g| g.value.si * 1000.0);
+    // Zero has its mark on the chain.
+    let zero = Some(0.0).filter(|_| zero::counts_below(detail, axis) && zero::is_shown(ruler));
     let ends = ruler.edges.first().into_iter().chain(ruler.edges.last()).copied();
-    for mm in ends.chain(folds).chain(grade).chain(ruler.edges.iter().copied()) {
+    for mm in zero.into_iter().chain(ends).chain(folds).chain(grade).chain(ruler.edges.iter().copied()) {
         if kept.iter().all(|other| room(mm, *other)) {
             kept.push(mm);
         }

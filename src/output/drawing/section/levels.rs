@@ -43,7 +43,7 @@ pub(super) fn levels(cut: &Cut) -> Vec<(Point, String)> {
 }
 
 /// What an office calls the height of a fold.
-fn level_of(detail: &Detail, fold: &Fold) -> &'static str {
+pub fn level_of(detail: &Detail, fold: &Fold) -> &'static str {
     match fold.kind {
         // Where nothing fills an opening, a sill is the top of a parapet or a curb.
         FoldKind::Sill if bend::openings(detail, Axis::Up).all(|edge| edge.at != fold.at) => "top",

@@ -49,6 +49,7 @@ pub use edges::edges;
 pub use enlarge::enlargement;
 pub use fixing::rows;
 pub use leaders::astray;
+pub use levels::level_of;
 pub use line::{SectionLine, axis};
 pub use parapet::bend;
 pub use place::is_sill;
