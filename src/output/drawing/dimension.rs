@@ -58,6 +58,12 @@ fn draw(dimension: &Dimension, off: f64, part: f64) -> (Area, Shape) {
         middle.x - wide / 2.0
     };
     let foot = if upright { middle.y + WORDS / 2.0 } else { middle.y - 1.2 };
+    // On a line that is too short for them, they stand clear of it and of its ticks.
+    let short = !upright && (q.x - p.x).hypot(q.y - p.y) < wide + 2.0 * TICK + 1.6;
+    let clear = 1.8 + wide / 2.0 * side.x.abs() + WORDS / 2.0 * side.y.abs();
+    let aside = if short { clear } else { 0.0 };
+    let left = left + aside * side.x;
+    let foot = if short { middle.y + WORDS / 2.0 + aside * side.y } else { foot };
     let room = Area::new(left - 0.8, foot - WORDS - 0.8, left + wide + 0.8, foot + 0.8);
     let text = Shape::text(Point::new(left, foot), WORDS, words.clone());
     let frame = failing.then(|| Pen::solid(CUT, Ink::Black));

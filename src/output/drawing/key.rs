@@ -1,6 +1,8 @@
 //! The section unfolded, as a small key: the elevation shows the face so, the section bent.
 
-use crate::model::Axis;
+use crate::facts::face::{Coordinate, Extent};
+use crate::facts::nanometres;
+use crate::model::{AssemblyKind, Axis, Detail, Piece};
 use crate::output::drawing::paper::{BEYOND, CUT, SMALL};
 use crate::output::drawing::ruler::Ruler;
 use crate::output::drawing::scene::{Anchor, Ink, Pen, Point, Role, Shape};
@@ -34,7 +36,7 @@ pub fn key(subject: &Subject, line: Option<&SectionLine>) -> Option<Vec<Shape>> 
         let lies = leg.heading.to_radians().sin().abs() < 0.7072;
         let fill = if lies { Ink::Pale } else { Ink::White };
         shapes.push(Shape::polygon(rim, Some(Pen::solid(BEYOND, Ink::Black)), Some(fill)));
-        let words = if lies { "lies" } else { "stands" };
+        let words = part(subject.detail, leg.extent, lies).unwrap_or(if lies { "level part" } else { "upright part" });
         shapes.push(Shape::text(Point::new(WIDE + 2.0, (low + high + SMALL) / 2.0), SMALL, words));
     }
     for legs in bend.legs.windows(2) {
@@ -46,6 +48,25 @@ pub fn key(subject: &Subject, line: Option<&SectionLine>) -> Option<Vec<Shape>> 
     }
     let shapes = shapes.into_iter().map(|shape| shape.moved(LEFT, 0.0)).collect();
     Some(vec![Shape::group(Role::Other, "the section unfolded", shapes)])
+}
+
+/// What a leg is a part of, by most of the layers on it: a roof that lies, or a wall that stands.
+fn part(detail: &Detail, leg: Extent, lies: bool) -> Option<&'static str> {
+    let on = |piece: &&Piece| {
+        let low = piece.up.low.map_or(Coordinate::MIN, nanometres).max(leg.low);
+        let high = piece.up.high.map_or(Coordinate::MAX, nanometres).min(leg.high);
+        low < high
+    };
+    let kind = |piece: &Piece| piece.layer.map(|at| detail.joins[at.join].assembly.kind);
+    let kinds: Vec<AssemblyKind> = detail.pieces.iter().filter(on).filter_map(kind).collect();
+    let level = |kind: &AssemblyKind| matches!(kind, AssemblyKind::Roof | AssemblyKind::Floor | AssemblyKind::Ground);
+    let count = |kind: &AssemblyKind| kinds.iter().filter(|other| *other == kind).count();
+    let most = AssemblyKind::ALL.into_iter().filter(|kind| count(kind) > 0 && level(kind) == lies).max_by_key(count)?;
+    Some(match most {
+        AssemblyKind::Existing if &*detail.kind == "chimney" => "chimney",
+        AssemblyKind::Existing => "existing part",
+        kind => kind.word(),
+    })
 }
 
 fn ruler_length(subject: &Subject, at: i64) -> String {

@@ -26,6 +26,7 @@ mod spread;
 mod subject;
 mod svg;
 mod title;
+mod valley;
 mod water;
 
 pub use assembly::{assembly, layers};

@@ -29,6 +29,9 @@ pub enum Sign<'a> {
 /// Width of the words of the column.
 pub const WIDTH: f64 = 62.0;
 
+/// The least width of the words, where that makes room for a larger drawing.
+pub const NARROW: f64 = 48.0;
+
 /// Width of the words where there is less height than that takes.
 pub const WIDER: f64 = 100.0;
 

@@ -56,8 +56,12 @@ pub struct View {
     pub scale: f64,
     /// Where height 0 lies, of a wall that is not bent.
     pub datum: Option<f64>,
+    /// Where place 0 along the wall lies, of a drawing that runs along it.
+    pub middle: Option<f64>,
     /// What it shows, besides its scale.
     pub caption: String,
+    /// What is said of it below its title on a sheet.
+    pub explained: Vec<String>,
     /// Numbers of the findings that have no place on it.
     pub unplaced: Vec<usize>,
 }

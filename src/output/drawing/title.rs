@@ -18,7 +18,7 @@ pub struct Title<'a> {
 const BUBBLE: f64 = 6.0;
 
 /// Room that the title of a view takes below it, mm.
-pub const UNDER: f64 = 16.0;
+const UNDER: f64 = 16.0;
 
 /// What a title block names.
 pub struct Entry {
@@ -131,8 +131,19 @@ pub fn under(subject: &Subject, scales: Scales, view: &View, at: Point) -> Vec<S
         Shape::text(Point::new(right, center.y - 1.4), WORDS, name).bold(),
     ];
     shapes.extend(scale_bar(view.scale, subject.scales(), Point::new(right, center.y + 2.0)));
+    let line = |n: usize| Point::new(at.x, at.y + UNDER - 1.4 + (n as f64 + 0.6) * EXPLAINED);
+    let explained = view.explained.iter().enumerate();
+    shapes.extend(explained.map(|(n, words)| Shape::text(line(n), SMALL, words.clone()).inked(Ink::Dark)));
     shapes
 }
+
+/// Room that the title of a view takes below it with what is said of the view there, mm.
+pub fn room(view: &View) -> f64 {
+    UNDER + view.explained.len() as f64 * EXPLAINED
+}
+
+/// Distance of the lines that explain a view.
+const EXPLAINED: f64 = 3.1;
 
 /// The most room that the name of a detail has in the title of a view, mm.
 const NAME: f64 = 50.0;

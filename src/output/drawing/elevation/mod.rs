@@ -7,6 +7,7 @@ mod drops;
 mod fixing;
 mod place;
 mod plane;
+mod zero;
 
 use crate::facts::bend::{Bend, Leg};
 use crate::facts::face::Coordinate;
@@ -28,6 +29,9 @@ const WIDEST: f64 = 125.0;
 
 /// Where the chains of dimensions run, mm beside the face.
 const CHAIN: f64 = 6.0;
+
+/// Distance of two level chains.
+const ROW: f64 = 6.5;
 
 /// The face of a detail with the marks of its findings.
 pub fn elevation(subject: &Subject) -> Scene {
@@ -73,7 +77,7 @@ pub fn view(subject: &Subject, scale: f64, noted: Noted) -> View {
     let (ups, alongs) = (edges(subject, Axis::Up), edges(subject, Axis::Along));
     let (up, along) = (Ruler::new(&ups, scale, subject.whole), Ruler::new(&alongs, scale, subject.whole));
     let heights = chain::stops(subject, Axis::Up, &up);
-    let left = chain::room(&heights) + CHAIN + 3.0;
+    let left = chain::room(&heights) + CHAIN + 3.0 + zero::room(subject, Axis::Up);
     let right = left + along.length();
     let top = 7.0;
     let bottom = top + up.length();
@@ -88,16 +92,25 @@ pub fn view(subject: &Subject, scale: f64, noted: Noted) -> View {
     shapes.extend(water);
     shapes.extend(around::flags(subject, &plane));
     shapes.push(chain::upright(&heights, left - CHAIN, bottom));
-    let places = chain::stops(subject, Axis::Along, &along);
-    shapes.push(chain::level(&places, left, bottom + CHAIN + 2.0));
+    let chains = match chain::valley(subject, &along) {
+        Some(chains) => Vec::from(chains),
+        None => vec![chain::stops(subject, Axis::Along, &along)],
+    };
+    let row = |n: usize| bottom + CHAIN + 2.0 + n as f64 * ROW;
+    shapes.extend(chains.iter().enumerate().map(|(n, stops)| chain::level(stops, left, row(n))));
+    shapes.extend(zero::level(subject, &plane, [zero::room(subject, Axis::Up), left - CHAIN]));
+    shapes.extend(zero::place(subject, &plane, row(chains.len() - 1)));
+    let foot = row(chains.len() - 1) + 4.0 + zero::room(subject, Axis::Along);
     let mut view = View {
         name: name(subject),
         shapes,
         width: right + 4.0,
-        height: bottom + CHAIN + 6.0,
+        height: foot,
         scale,
         datum: Some(bottom - up.at_mm(0.0)),
+        middle: Some(left + along.at_mm(0.0)),
         caption: format!("lengths in {}; dashed edges are covered", subject.unit()),
+        explained: zero::words(subject, name(subject).ends_with("unfolded")),
         unplaced: Vec::new(),
     };
     let (off, wide) = if noted == Noted::Words { (14.0, note::WIDTH) } else { (9.0, note::NUMBER) };

@@ -1,7 +1,8 @@
 //! What a section says of itself: where it is cut, which side is the outer one, and which line is that of the wall.
 
 use crate::facts::face::Coordinate;
-use crate::model::{AssemblyKind, Axis};
+use crate::facts::nanometres;
+use crate::model::{AssemblyKind, Axis, Fold, FoldKind};
 use crate::output::drawing::free::Free;
 use crate::output::drawing::joint::Joint;
 use crate::output::drawing::lettering;
@@ -43,13 +44,21 @@ pub(super) fn sides(cut: &Cut, moved: &dyn Fn(Point) -> Point, body: Area) -> Ve
     let within = cut.subject.detail.joins.iter().any(|join| join.assembly.kind == AssemblyKind::Ground);
     let [outer, inner] = if within { ["inside", "outside"] } else { ["outside", "inside"] };
     match cut.line.axis {
-        // Over the top of a parapet the line comes down on the side of the roof.
-        Axis::Up if !cut.spine.lies(last) && cut.spine.outward(last).x * cut.spine.outward(0).x < -0.5 => {
-            let middle = moved(cut.spine.raw(last, cut.spine.span(last)[0], 0.0)).x;
-            let face = moved(cut.spine.raw(0, cut.spine.span(0)[1], 0.0)).x;
+        // Over the top of a parapet the line comes down on the side of the roof: the words stand beyond all that lies on its two faces.
+        Axis::Up if comes_down(cut).is_some() => {
+            let down = face(cut, comes_down(cut).unwrap_or(last));
+            let [roof, wall] = [down, face(cut, 0)].map(|p| moved(p).x);
             vec![
-                word("roof", Point::new(middle.min(face) - 1.5, top - 3.0), Anchor::End),
-                word(outer, Point::new(middle.max(face) + 1.5, top - 3.0), Anchor::Start),
+                word("roof", Point::new(roof.min(wall) - 1.5, top - 1.0), Anchor::End),
+                word(outer, Point::new(roof.max(wall) + 1.5, top - 1.0), Anchor::Start),
+            ]
+        }
+        // A parapet of which the drawing ends on its top.
+        Axis::Up if ends_on_top(cut) => {
+            let wall = moved(face(cut, 0)).x;
+            vec![
+                word("roof", Point::new(left, top - 3.0), Anchor::Start),
+                word(outer, Point::new(wall + 1.5, top - 1.0), Anchor::Start),
             ]
         }
         // Seen from its roof, on the side of the wall.
@@ -79,6 +88,34 @@ pub(super) fn sides(cut: &Cut, moved: &dyn Fn(Point) -> Point, body: Area) -> Ve
             word("outside", Point::new(left, bottom + 1.4 + SMALL), Anchor::Start),
         ],
     }
+}
+
+/// The leg on which a line comes down that went up a wall and over its top.
+fn comes_down(cut: &Cut) -> Option<usize> {
+    let stands = |leg: &usize| !cut.spine.lies(*leg);
+    let faces = |leg: &usize| cut.spine.outward(*leg).x * cut.spine.outward(0).x < -0.5;
+    (1..cut.spine.legs()).find(|leg| stands(&0) && stands(leg) && faces(leg))
+}
+
+/// The outermost place on the upper end of a leg that stands.
+fn face(cut: &Cut, leg: usize) -> Point {
+    let on = |n: &usize| {
+        let [low, high] = cut.places.along(*n);
+        cut.spine.leg_from((low + high) / 2.0, 1.0) == leg
+    };
+    let out = (0..cut.line.steps.len()).filter(on).map(|n| cut.places.reach(n)[1]).fold(0.0, f64::max);
+    cut.spine.raw(leg, cut.spine.span(leg)[usize::from(leg == 0)], out)
+}
+
+/// The last leg is the top of a wall beside a roof.
+fn ends_on_top(cut: &Cut) -> bool {
+    let detail = cut.subject.detail;
+    let roof = &*detail.kind == "parapet" || detail.joins.iter().any(|join| join.assembly.kind == AssemblyKind::Roof);
+    let at =
+        |fold: &&Fold| fold.axis == Axis::Up && (cut.ruler.at(nanometres(fold.at)) - cut.spine.span(0)[1]).abs() < 1e-6;
+    let kind = detail.folds.iter().find(at).map(|fold| fold.kind);
+    let top = matches!(kind, Some(FoldKind::Sill | FoldKind::OutsideCorner));
+    roof && top && cut.spine.legs() == 2 && !cut.spine.lies(0) && cut.spine.lies(1) && cut.spine.outward(1).y < 0.0
 }
 
 /// The words of the wall line, where they have room beside it.

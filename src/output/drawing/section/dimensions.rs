@@ -6,9 +6,11 @@ use crate::model::{Axis, FoldKind, MaterialKind};
 use crate::output::drawing::dimension::{Dimension, Placed};
 use crate::output::drawing::mark;
 use crate::output::drawing::scene::{Point, Shape};
+use crate::output::drawing::section::chimney;
 use crate::output::drawing::section::cut::Cut;
 use crate::output::drawing::section::eave;
 use crate::output::drawing::section::taken::{BETWEEN, Room};
+use crate::output::drawing::section::valley;
 
 /// As many as a drawing can bear.
 const MANY: usize = 5;
@@ -29,16 +31,20 @@ pub fn dimensions(cut: &Cut, body: &[Shape]) -> Vec<Placed> {
     let mut all = Vec::new();
     let reaches = (0..cut.line.steps.len()).map(|n| cut.places.reach(n)[1]);
     let farthest = reaches.fold(FARTHEST, f64::max);
+    // Over a valley the laps of one roof lie over each other: those of its layers stand below it.
+    let sides: &[f64] = if valley::is_open(cut) { &[1.0, -1.0] } else { &[1.0] };
     for dimension in found {
-        let clear = clear(&dimension, body).min(farthest);
-        for n in 0..12 {
-            let placed = Placed { dimension: dimension.clone(), off: clear + OFF + f64::from(n) * BETWEEN };
-            let room = Room::new(&placed);
-            if taken.iter().all(|other| !other.overlaps(&room)) {
-                taken.push(room);
-                all.push(placed);
-                break;
-            }
+        let tried = sides.iter().flat_map(|side| {
+            let side = Point::new(side * dimension.side.x, side * dimension.side.y);
+            let dimension = Dimension { side, ..dimension.clone() };
+            let clear = clear(&dimension, body).min(farthest);
+            (0..12).map(move |n| Placed { dimension: dimension.clone(), off: clear + OFF + f64::from(n) * BETWEEN })
+        });
+        let free = tried.map(|placed| (Room::new(&placed), placed));
+        let free = free.into_iter().find(|(room, _)| taken.iter().all(|other| !other.overlaps(room)));
+        if let Some((room, placed)) = free {
+            taken.push(room);
+            all.push(placed);
         }
     }
     all
@@ -49,7 +55,13 @@ fn judged(cut: &Cut) -> Vec<Dimension> {
     let face = &cut.subject.facts.face;
     let laps = face.laps.iter().filter_map(|lap| of(cut, lap));
     let turns = face.turns.iter().filter_map(|turn| upturn(cut, turn));
-    laps.chain(turns).chain(clearance(cut)).chain(ice_barrier(cut)).collect()
+    let mut all: Vec<Dimension> =
+        laps.chain(turns).chain(clearance(cut)).chain(ice_barrier(cut)).chain(chimney::clearances(cut)).collect();
+    // In a valley the roofing over the metal comes before the layers below, unless its lap is judged and there already.
+    let valley = valley::over_metal(cut).into_iter().filter(|own| all.iter().all(|other| !valley::is_same(own, other)));
+    let valley: Vec<Dimension> = valley.collect();
+    all.splice(0..0, valley);
+    all
 }
 
 /// The end of the length that a finding is about; the middle of a lap.

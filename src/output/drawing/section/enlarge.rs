@@ -58,7 +58,9 @@ pub fn enlargement(subject: &Subject, line: &SectionLine, entry: &Mark) -> Optio
         height: side + WORDS + 3.0,
         scale: 1.0,
         datum: None,
+        middle: None,
         caption: "full size; membrane gaps exaggerated".to_owned(),
+        explained: Vec::new(),
         unplaced: Vec::new(),
     })
 }

@@ -12,8 +12,8 @@ use crate::output::drawing::section::cut::Cut;
 use crate::output::drawing::section::levels::levels;
 use crate::output::drawing::section::line::SectionLine;
 use crate::output::drawing::section::{
-    backing, bead, breaks, dimensions, drops, eave, enlarge, fixing, ground, leaders, masonry, membrane, packing, pipe,
-    solid, steps,
+    backing, bead, blocking, breaks, dimensions, drops, eave, enlarge, fixing, ground, leaders, masonry, membrane,
+    packing, pipe, solid, steps,
 };
 use crate::output::drawing::subject::Subject;
 use crate::output::drawing::water;
@@ -82,7 +82,9 @@ impl<'a> Layout<'a> {
             height: (top + area.height() + 4.0).max(end),
             scale,
             datum: plumb.then(|| moved(cut.spine.at(cut.ruler.at_mm(0.0), 0.0)).y),
+            middle: (line.axis == Axis::Along).then(|| moved(cut.spine.at(cut.ruler.at_mm(0.0), 0.0)).x),
             caption: caption(&cut),
+            explained: Vec::new(),
             unplaced,
         };
         Layout { cut, off: [dx, dy], free, view }
@@ -115,6 +117,7 @@ pub(super) fn body(cut: &Cut) -> Vec<Shape> {
     shapes.extend(masonry::ledges(cut));
     shapes.extend(backing::backing(cut));
     shapes.extend(packing::packing(cut));
+    shapes.extend(blocking::blocking(cut));
     shapes.extend(solid::pieces(cut));
     shapes.extend(masonry::toe(cut));
     let water: Vec<(Vec<Shape>, Vec<Shape>)> = drops::paths(cut).iter().map(water::draw).collect();

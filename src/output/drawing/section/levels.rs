@@ -15,15 +15,21 @@ pub(super) fn levels(cut: &Cut) -> Vec<(Point, String)> {
     let mut add = |metres: f64, words: &str| {
         let along = cut.ruler.at_mm(metres * 1000.0);
         let at = Point::new(cut.spine.at(along, 0.0).x, cut.spine.at(along, 0.0).y);
+        // The mark ends at the wall: at its inner face, or at its outer one where that looks to the left, as the back of a chimney does.
         let [below, above] = cut.around(along);
-        let inner = below.or(above).map_or(0.0, |n| cut.places.reach(n)[0]);
+        let [inner, outer] = below.or(above).map_or([0.0; 2], |n| cut.places.reach(n));
+        let legs = [-1.0, 1.0].map(|toward| cut.spine.leg_from(along, toward));
+        let left = legs.into_iter().find(|leg| !cut.spine.lies(*leg)).map(|leg| cut.spine.outward(leg).x < 0.0);
+        let reach = if left == Some(true) { -outer } else { inner.min(0.0) };
         let length = cut.subject.plain(metres * 1000.0);
-        levels.push((Point::new(at.x + inner.min(0.0), at.y), format!("{words} {length}")));
+        levels.push((Point::new(at.x + reach, at.y), format!("{words} {length}")));
     };
-    // Beyond what lies, a place on the face is no height.
+    // Where something lies between it and zero, or the line comes down, a place on the face is no height.
     let is_height = |metres: f64| {
-        let leg = cut.spine.leg_from(cut.ruler.at_mm(metres * 1000.0), -1.0);
-        (1..=leg).all(|n| !cut.spine.lies(n))
+        let [zero, at] = [0.0, metres * 1000.0].map(|mm| cut.ruler.at_mm(mm));
+        let [low, high] = [zero.min(at), zero.max(at)];
+        let up = |leg: usize| !cut.spine.lies(leg) && cut.spine.forward(leg).y < 0.0;
+        high - low < 1e-9 || (cut.spine.leg_from(low, 1.0)..=cut.spine.leg_from(high, -1.0)).all(up)
     };
     for fold in detail.folds.iter().filter(|f| f.axis == Axis::Up && is_height(f.at.si)) {
         add(fold.at.si, level_of(detail, fold));
@@ -37,7 +43,7 @@ pub(super) fn levels(cut: &Cut) -> Vec<(Point, String)> {
 }
 
 /// What an office calls the height of a fold.
-fn level_of(detail: &Detail, fold: &Fold) -> &'static str {
+pub fn level_of(detail: &Detail, fold: &Fold) -> &'static str {
     match fold.kind {
         // Where nothing fills an opening, a sill is the top of a parapet or a curb.
         FoldKind::Sill if bend::openings(detail, Axis::Up).all(|edge| edge.at != fold.at) => "top",

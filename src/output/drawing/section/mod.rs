@@ -1,11 +1,14 @@
 //! The section: a detail seen from the side, or in plan, cut along one line and bent as the building is.
 
 mod backing;
+mod battens;
 mod bead;
 mod bed;
+mod blocking;
 mod breaks;
 mod cant;
 mod captions;
+mod chimney;
 mod cut;
 mod dimensions;
 mod drops;
@@ -39,12 +42,14 @@ mod spine;
 mod steps;
 mod taken;
 mod unit;
+mod valley;
 
 pub use drops::{ends_at, fate, first_wrong, goes_astray, words as drop_words};
 pub use edges::edges;
 pub use enlarge::enlargement;
 pub use fixing::rows;
 pub use leaders::astray;
+pub use levels::level_of;
 pub use line::{SectionLine, axis};
 pub use parapet::bend;
 pub use place::is_sill;

@@ -3,6 +3,7 @@
 use crate::model::Axis;
 use crate::output::drawing::clip::{self, Half};
 use crate::output::drawing::scene::Point;
+use crate::output::drawing::section::chimney;
 use crate::output::drawing::section::cut::Cut;
 use crate::output::drawing::section::foot;
 use crate::output::drawing::section::masonry::is_rowlock;
@@ -55,8 +56,9 @@ pub(super) fn outline(cut: &Cut, piece: usize, part: &Part) -> Outline {
             }
             continue;
         }
-        let depth = depth_beyond(cut, piece, beside, end, span[end]);
         let opens = spine.opens(fold);
+        let depth = depth_beyond(cut, piece, beside, end, span[end]);
+        let depth = chimney::goes_on(cut, piece, other).filter(|_| !opens).map_or(depth, |deep| depth.min(deep));
         // Over a corner that lies open the lying part runs through, into one that closes the standing one does.
         let runs_through = match cut.line.axis {
             Axis::Up => spine.lies(part.leg) == opens,

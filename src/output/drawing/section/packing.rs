@@ -4,6 +4,7 @@
 use crate::model::MaterialKind;
 use crate::output::drawing::paper::BEYOND;
 use crate::output::drawing::scene::{Dash, Ink, Pen, Role, Shape};
+use crate::output::drawing::section::battens;
 use crate::output::drawing::section::cut::Cut;
 
 /// A piece lies on what is under it if no more room is left between them, mm of paper.
@@ -12,7 +13,7 @@ const TIGHT: f64 = 1.0;
 /// How much the outer side of a roof looks up at least: the sine of its angle.
 const ROOF: f64 = 0.4;
 
-/// A dashed block, crossed as blocking is, under each nailer on a roof that lies on nothing; a plain one under slates.
+/// A dashed block, crossed as blocking is, under each nailer on a roof that lies on nothing; battens under slates and tiles.
 pub fn packing(cut: &Cut) -> Vec<Shape> {
     let kind = |piece: usize| cut.subject.detail.pieces[piece].material.kind;
     let carried = |piece: usize| match kind(piece) {
@@ -26,10 +27,13 @@ pub fn packing(cut: &Cut) -> Vec<Shape> {
 }
 
 fn blocks(cut: &Cut, piece: usize, nailer: bool) -> Vec<Shape> {
+    let kind = |piece: usize| cut.subject.detail.pieces[piece].material.kind;
     let mut blocks: Vec<([f64; 2], [f64; 2])> = Vec::new();
     for n in cut.line.intervals(piece).into_iter().flatten() {
         let along = cut.real(piece, &(n..n + 1));
+        // A screen closes the gap and carries nothing.
         let below = cut.line.steps[n].stack.iter().take_while(|p| **p != piece);
+        let below = below.filter(|p| kind(**p) != Some(MaterialKind::Gap));
         let carries = below.filter_map(|p| cut.places.slot(*p, n)).map(|slot| slot[1]).reduce(f64::max);
         let (Some([inner, _]), Some(top)) = (cut.places.slot(piece, n), carries) else { continue };
         // Of a roof the outer side is up.
@@ -48,12 +52,14 @@ fn blocks(cut: &Cut, piece: usize, nailer: bool) -> Vec<Shape> {
     }
     let pen = Pen::solid(BEYOND, Ink::Dark).dashed(Dash::Dashed);
     let block = |(along, out): ([f64; 2], [f64; 2])| {
+        if !nailer {
+            return battens::battens(cut, along, out);
+        }
         let leg = cut.spine.leg_from((along[0] + along[1]) / 2.0, 1.0);
         let corners = cut.spine.rectangle(leg, along, out, [false, false]);
         let cross = vec![vec![corners[0], corners[2]], vec![corners[1], corners[3]]];
-        let mut shapes = vec![Shape::polygon(corners, Some(pen), None)];
-        shapes.extend(nailer.then(|| Shape::lines(cross, pen)));
-        Shape::group(Role::Covered, if nailer { "packing, not given" } else { "battens, not given" }, shapes)
+        let shapes = vec![Shape::polygon(corners, Some(pen), None), Shape::lines(cross, pen)];
+        Shape::group(Role::Covered, "packing, not given", shapes)
     };
     blocks.into_iter().map(block).collect()
 }

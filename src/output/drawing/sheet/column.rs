@@ -15,11 +15,11 @@ pub(super) fn findings(
     subject: &Subject,
     unplaced: &[usize],
     column: Area,
-    views: &[View],
-    joint: Option<View>,
+    views: &[&View],
+    joint: Option<&View>,
 ) -> Vec<Shape> {
     let listed: Vec<Shape> = subject.marks.iter().map(|entry| mark::mark(Point::new(0.0, 0.0), *entry)).collect();
-    let drawn = views.iter().chain(&joint).map(|view| &view.shapes[..]);
+    let drawn = views.iter().map(|view| &view.shapes[..]);
     let seen: Vec<&[Shape]> = drawn.chain([&listed[..]]).collect();
     let (signs, high) = legend::legend(subject, &seen);
     let foot = column.bottom - high;
@@ -28,7 +28,7 @@ pub(super) fn findings(
         Some(joint) => {
             let top = foot - joint.height - GAP;
             let left = column.left + (column.width() - joint.width) / 2.0;
-            shapes.extend(joint.shapes.into_iter().map(|shape| shape.moved(left, top)));
+            shapes.extend(joint.shapes.iter().cloned().map(|shape| shape.moved(left, top)));
             top
         }
         None => foot,

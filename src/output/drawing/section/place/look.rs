@@ -35,7 +35,7 @@ pub struct Look {
 
 /// Limits of what a thick piece is drawn as, mm of paper: a board is never less than two lines, a wall never half of the sheet.
 pub(super) const THINNEST: f64 = 0.9;
-pub(super) const THICKEST: f64 = 51.0;
+pub(super) const THICKEST: f64 = 70.0;
 
 /// The least thickness of what is drawn in true size.
 const HAIR: f64 = 0.01;

@@ -1,0 +1,90 @@
+//! From where the lengths of an elevation count, where some of them are below it.
+
+use crate::facts::nanometres;
+use crate::model::{Axis, Detail, Extent};
+use crate::output::drawing::elevation::plane::Plane;
+use crate::output::drawing::lettering::wrap;
+use crate::output::drawing::paper::{LEAD, SMALL};
+use crate::output::drawing::ruler::Ruler;
+use crate::output::drawing::scene::{Anchor, Point, Role, Shape};
+use crate::output::drawing::section;
+use crate::output::drawing::subject::Subject;
+use crate::quantity::Quantity;
+
+/// Room for the mark beside a chain, or under it, mm of paper.
+const MARK: f64 = 5.0;
+
+/// Width of the lines that explain a view.
+const WIDE: f64 = 86.0;
+
+/// A length on an axis is stated below zero.
+pub(super) fn counts_below(detail: &Detail, axis: Axis) -> bool {
+    let below = |at: &Quantity| nanometres(*at) < 0;
+    let of = |up: &Extent, along: &Extent| {
+        let extent = if axis == Axis::Up { up } else { along };
+        [extent.low, extent.high].iter().flatten().any(below)
+    };
+    detail.pieces.iter().any(|piece| of(&piece.up, &piece.along))
+        || detail.fastenings.iter().any(|fastening| of(&fastening.up, &fastening.along))
+        || detail.seals.iter().filter_map(|seal| seal.at.as_ref()).any(|at| at.0 == axis && below(&at.1))
+}
+
+/// It lies on the paper.
+pub(super) fn is_shown(ruler: &Ruler) -> bool {
+    let [low, high] = ruler.window();
+    low < 0.0 && 0.0 < high
+}
+
+/// Room that the mark takes.
+pub(super) fn room(subject: &Subject, axis: Axis) -> f64 {
+    if counts_below(subject.detail, axis) { MARK } else { 0.0 }
+}
+
+/// Height zero, beside an upright chain: from the mark to the chain.
+pub(super) fn level(subject: &Subject, plane: &Plane, [left, right]: [f64; 2]) -> Option<Shape> {
+    let shown = counts_below(subject.detail, Axis::Up) && is_shown(plane.up);
+    let y = plane.bottom - plane.up.at_mm(0.0);
+    let words = Shape::text(Point::new(left - 1.2, y + SMALL / 2.0), SMALL, "0").anchored(Anchor::End);
+    let line = Shape::line(vec![Point::new(left - 0.6, y), Point::new(right, y)], LEAD);
+    shown.then(|| Shape::group(Role::Dimension, "zero", vec![line, words]))
+}
+
+/// Place zero along the wall, under a level chain.
+pub(super) fn place(subject: &Subject, plane: &Plane, chain: f64) -> Option<Shape> {
+    let shown = counts_below(subject.detail, Axis::Along) && is_shown(plane.along);
+    let x = plane.left + plane.along.at_mm(0.0);
+    let words = Shape::text(Point::new(x, chain + 3.0 + SMALL), SMALL, "0").anchored(Anchor::Middle);
+    let line = Shape::line(vec![Point::new(x, chain), Point::new(x, chain + 2.4)], LEAD);
+    shown.then(|| Shape::group(Role::Dimension, "zero", vec![line, words]))
+}
+
+/// What an elevation shows that is not seen so, and what a minus before a length means.
+pub(super) fn words(subject: &Subject, unfolded: bool) -> Vec<String> {
+    let detail = subject.detail;
+    let names = |axis: Axis| named(detail, axis).map_or(String::new(), |name| format!(" (the {name})"));
+    let (flat, heights) = if unfolded {
+        ("All faces laid flat in one plane", ", lengths along them from 0")
+    } else {
+        ("", "Heights count from 0")
+    };
+    let stop = if unfolded { ". " } else { "" };
+    let words = match [Axis::Up, Axis::Along].map(|axis| counts_below(detail, axis)) {
+        [true, true] => format!("{flat}{stop}Heights and places count from 0; minus is below it, or left of it."),
+        [true, false] => format!("{flat}{heights}{}; minus is below it.", names(Axis::Up)),
+        [false, true] => format!("{flat}{stop}Places count from 0{}; minus is left of it.", names(Axis::Along)),
+        [false, false] if unfolded => format!("{flat}."),
+        [false, false] => String::new(),
+    };
+    if words.is_empty() { Vec::new() } else { wrap(&words, SMALL, WIDE) }
+}
+
+/// What lies at zero.
+fn named(detail: &Detail, axis: Axis) -> Option<String> {
+    let at = |q: &Quantity| nanometres(*q) == 0;
+    if detail.valleys.iter().any(|valley| valley.axis == axis && at(&valley.at)) {
+        return Some("valley".to_owned());
+    }
+    let fold = detail.folds.iter().find(|fold| fold.axis == axis && at(&fold.at))?;
+    let name = if axis == Axis::Up { section::level_of(detail, fold) } else { fold.kind.word() };
+    Some(name.replace('-', " "))
+}
