@@ -8,6 +8,7 @@ use serde::Serialize;
 use crate::output::json::FORMAT;
 use crate::output::words::counted;
 use crate::output::{columns, escaped, visible};
+use crate::text::set_off;
 
 /// All of them, in the order of their places.
 #[derive(Serialize)]
@@ -63,7 +64,7 @@ pub struct KnownLine {
 pub fn exceptions(all: &Exceptions, out: &mut dyn Write) -> io::Result<()> {
     let text = |value: &Option<String>| value.clone().unwrap_or_default();
     let waivers = all.waivers.iter().map(|w| {
-        let on = w.on.as_ref().map_or(String::new(), |on| format!(" on {on}"));
+        let on = w.on.as_ref().map_or(String::new(), |on| format!(" on {}", set_off(on)));
         let covers = if w.covers == 0 { "covers nothing".to_owned() } else { counted(w.covers, "finding") };
         let place = format!("{}:{}", w.file, w.line);
         vec![place, w.item.clone(), format!("{}{on}", w.rule), term(w), covers, who(&w.because, &w.by)]

@@ -6,7 +6,7 @@ use crate::compare::ItemChange;
 use crate::facts::{DetailFacts, nanometres};
 use crate::model::Axis;
 use crate::output::compare::Input;
-use crate::output::compare::number::{self, Numbered, State};
+use crate::output::compare::number::{self, Numbered};
 use crate::output::drawing::{self, Changed, Mark, Scene, SectionLine, Subject};
 use crate::output::visible;
 use crate::quantity::Quantity;
@@ -25,7 +25,7 @@ pub fn sides(input: &Input, all: &[Numbered], name: &str) -> Markup {
                 @for (side, own, other) in [("Issued", &before, submitted), ("Submitted", &after, issued)] {
                     @if let Some(scene) = own.as_ref().and_then(|(facts, marks)| drawn(facts, other, item, marks)) {
                         figure {
-                            figcaption { strong { (side) } @if item.is_some() { ", what changed in a cloud" } }
+                            figcaption { strong { (side) } @match item { Some(item) if item.removed => ", missing from the submittal", Some(item) if item.added => ", not among the issued details", Some(_) => ", what changed in a cloud", None => "" } }
                             div.drawing tabindex="0" role="group" aria-label=(format!("{side}: {}", visible(name))) {
                                 (PreEscaped(drawing::element(&scene)))
                             }
@@ -34,16 +34,6 @@ pub fn sides(input: &Input, all: &[Numbered], name: &str) -> Markup {
                 }
             }
         }
-    }
-}
-
-/// A changed detail; nothing for one whose drawings stand with its findings.
-pub fn changed(input: &Input, all: &[Numbered], item: &ItemChange) -> Markup {
-    let held = |entry: &Numbered| matches!(entry.state, State::New | State::Worse) && entry.item() == &*item.name;
-    if all.iter().any(held) {
-        html! {}
-    } else {
-        sides(input, all, &item.name)
     }
 }
 

@@ -9,6 +9,7 @@ use crate::output::compare::{BROUGHT, Input, UNREAD, about, from_to, waives};
 use crate::output::wrap::wrap;
 use crate::output::{CAUTION, Look, sheet, visible};
 use crate::report::Report;
+use crate::text::set_off;
 
 /// What the submittal brings and what could not be read; the findings with their cures; what changed; the substituted
 /// materials side by side; the reviewer's sheet.
@@ -129,7 +130,7 @@ fn words(change: &Change) -> String {
 
 fn materials(comparison: &Comparison<'_>, out: &mut dyn Write) -> io::Result<()> {
     for pair in &comparison.substitutions {
-        let (issued, submitted) = (visible(&pair.issued.name), visible(&pair.submitted.name));
+        let [issued, submitted] = [&pair.issued.name, &pair.submitted.name].map(|name| set_off(&visible(name)));
         if pair.issued.name == pair.submitted.name {
             writeln!(out, "Material {issued}, other values")?;
         } else {

@@ -47,6 +47,11 @@ pub fn clouds(scene: &Scene, changed: &[Changed]) -> Vec<Shape> {
     joined.into_iter().map(|area| cloud(within(area, sheet, ARC * scale(scene)), scale(scene))).collect()
 }
 
+/// A cloud around a part of a drawing at full size.
+pub fn around(area: Area) -> Shape {
+    cloud(grown(area, OFF), 1.0)
+}
+
 /// Where a piece begins and ends on a section: a line is drawn from its low end on, and so is the outline of a body, with the two
 /// corners of its low end first.
 fn ends_of(shapes: &[Shape]) -> Option<[Area; 2]> {

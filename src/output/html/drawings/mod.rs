@@ -2,6 +2,7 @@
 
 mod detail;
 mod picture;
+mod thumbnail;
 
 pub use picture::{inline, part, plain, used};
 
@@ -176,8 +177,7 @@ impl<'a> Drawn<'a> {
     pub fn thumbnail(&self) -> Markup {
         html! {
             @if let Some((name, scene)) = self.views.first() {
-                @let core = drawing::core(scene);
-                svg.thumb viewBox=(part(scene, core)) font-family="sans-serif" aria-hidden="true" focusable="false" {
+                svg.thumb viewBox=(part(scene, thumbnail::shown(scene))) font-family="sans-serif" aria-hidden="true" focusable="false" {
                     (used(&core_of(name)))
                 }
             }
