@@ -149,6 +149,14 @@ fn no_number_is_missing_in_a_list_of_findings() {
     assert!(text.contains(" 5 ") && text.contains(" waived in C2: Head lap shorter than good practice\n"), "{text}");
 }
 
+/// What a wall dries at is one number in the sentence and on the drawing, and never nothing in the table.
+#[test]
+fn a_small_permeance_is_not_rounded_away() {
+    let page = page(demo()).replace('\u{a0}', " ");
+    assert!(page.contains("dries outward at 0.00233 perm") && page.contains("dries out: 0.00233 perm"));
+    assert!(page.contains("<td>0.0023</td>") && !page.contains("<td>0.00</td>"));
+}
+
 /// An architect counts details and assemblies, and nobody counts items.
 #[test]
 fn the_verdict_counts_details_and_assemblies_apart() {

@@ -451,10 +451,10 @@ fn a_water_path_says_where_it_starts_and_where_it_leaves() {
             "relies"
         ),
         [
-            "gets behind tape at 40 mm once its seal fails",
-            "runs down high to 0 mm and gets behind low",
-            "drops from high onto deck at 0 mm",
-            "wets deck at 0 mm"
+            "gets behind `tape` at 40 mm once its seal fails",
+            "runs down `high` to 0 mm and gets behind `low`",
+            "drops from `high` onto `deck` at 0 mm",
+            "wets `deck` at 0 mm"
         ]
     );
 }
@@ -580,7 +580,10 @@ fn a_piece_and_a_drop_have_their_places() {
     let band = course("piece wrap wrap-open\npiece band acrylic-tape up 0 mm to 50 mm");
     assert_eq!(says(&band, "drop", "event == reverse", "{piece} at {height}"), "`band` at 50 mm");
     // What is bare from above all the way down is so at no height in particular.
-    assert_eq!(says(&course("piece deck plywood"), "drop", "event == bare", "{piece} at {height}"), "deck at unknown");
+    assert_eq!(
+        says(&course("piece deck plywood"), "drop", "event == bare", "{piece} at {height}"),
+        "`deck` at unknown"
+    );
 }
 
 #[test]

@@ -125,6 +125,6 @@ fn known(value: Option<f64>, places: usize) -> String {
 fn perm(value: Option<f64>) -> String {
     match value {
         Some(value) if value.is_infinite() => "free".to_owned(),
-        value => known(value.map(|v| v / vapor::PERM), 2),
+        value => value.map_or("?".to_owned(), vapor::perms),
     }
 }

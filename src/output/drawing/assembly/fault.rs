@@ -1,7 +1,6 @@
 //! The layers of a finding, for the page that reports it.
 
 use crate::facts::AssemblyFacts;
-use crate::facts::vapor::PERM;
 use crate::output::drawing::assembly::stack::{Stack, lies};
 use crate::output::drawing::assembly::{LAYERS_HEIGHT, LYING_HEIGHT, bounds, description, drawn, list};
 use crate::output::drawing::cloud;
@@ -9,6 +8,7 @@ use crate::output::drawing::paper::{CUT, MEMBRANE, SMALL, WORDS};
 use crate::output::drawing::scene::{Anchor, Area, Ink, Pen, Point, Scene, Shape};
 use crate::output::drawing::water::unit;
 use crate::output::visible;
+use crate::quantity::{Dimension, Quantity, base_unit};
 
 /// The layers alone, those at fault in brackets with the number of the finding, and how each of them dries to either side.
 pub fn layers(facts: &AssemblyFacts, at: &[usize], number: usize) -> Scene {
@@ -100,7 +100,11 @@ fn drying(facts: &AssemblyFacts, layer: usize, stack: Stack, part: Area) -> Vec<
     let sides = [(facts.dries_in(layer).ok(), 0.0, "in"), (facts.dries_out(layer).ok(), 1.0, "out")];
     for (n, (permeance, depth, word)) in sides.into_iter().enumerate() {
         let Some(value) = permeance else { continue };
-        let amount = if value.is_infinite() { "freely".to_owned() } else { format!("{:.3} perm", value / PERM) };
+        let amount = if value.is_infinite() {
+            "freely".to_owned()
+        } else {
+            Quantity::from_si(value, base_unit(Dimension::Permeance)).to_string()
+        };
         let text = format!("dries {word}: {amount}");
         let n = n as f64;
         let (from, to, words) = if stack.lies() {
