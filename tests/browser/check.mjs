@@ -97,7 +97,7 @@ try {
   assert.equal(pdf.subarray(0, 5).toString(), "%PDF-");
   assert.ok(pdf.length > 50_000, "the print has its drawings");
   const pages = (pdf.toString("latin1").match(/\/Type\s*\/Page[^s]/g) ?? []).length;
-  assert.ok(pages > 5 && pages <= 27, `the demo library prints on ${pages} pages`);
+  assert.ok(pages > 5 && pages <= 25, `the demo library prints on ${pages} pages`);
   await page.emulateMedia({ media: "print" });
   await comes(() => page.evaluate(() => matchMedia("print").matches), true, "the page is set for print");
   const badges = await page.locator(".level").evaluateAll((all) => all.map((b) => [getComputedStyle(b).color, getComputedStyle(b).borderTopWidth]));

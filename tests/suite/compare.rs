@@ -185,7 +185,7 @@ fn the_sheet_names_project_detail_and_what_a_lost_piece_takes_along() {
     let lost = titled.replace(low, "");
     let named = ["--project", "Millrace Library annex", "--submittal", "12", "--date", "2026-05-31"];
     let (_, text) = sides("sheet", &[("a.detail", &titled)], &[("a.detail", &lost)], &named);
-    assert!(text.starts_with("Project Millrace Library annex, submittal 12, 2026-05-31\n"), "{text}");
+    assert!(text.starts_with("Project Millrace Library annex, submittal 12, 2026-05-31\n\nProposed: "), "{text}");
     assert!(text.contains("Band course at the stair, sheet A-501"), "{text}");
     let piece = text.find("    - piece low: gone").expect("the piece");
     let lap = text.find("      - head lap of high and low: gone").expect("its lap");

@@ -6,6 +6,7 @@ mod html;
 mod json;
 mod narrated;
 mod number;
+mod sign;
 mod standing;
 mod text;
 

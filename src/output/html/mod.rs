@@ -13,6 +13,7 @@ mod sheet;
 mod summary;
 mod verdict;
 
+pub use drawings::scaled;
 pub use prose::prose;
 
 use std::collections::BTreeMap;

@@ -2,6 +2,7 @@
 
 use std::collections::BTreeSet;
 
+use crate::facts::AssemblyFacts;
 use crate::finding::{Finding, Level};
 use crate::output::html::Input;
 use crate::output::html::drawings::Drawings;
@@ -23,7 +24,8 @@ pub fn verdict(input: &Input, drawings: &Drawings) -> String {
 
 /// `24 details`, `11 assemblies`
 fn all(input: &Input, drawings: &Drawings) -> Vec<String> {
-    let counts = [(drawings.details.len(), "detail", "details"), (assemblies(input).len(), "assembly", "assemblies")];
+    let assemblies = assemblies(input).count();
+    let counts = [(drawings.details.len(), "detail", "details"), (assemblies, "assembly", "assemblies")];
     let counts = counts.into_iter().filter(|(count, ..)| *count > 0);
     let words: Vec<String> =
         counts.map(|(count, one, many)| format!("{count} {}", if count == 1 { one } else { many })).collect();
@@ -34,20 +36,23 @@ fn all(input: &Input, drawings: &Drawings) -> Vec<String> {
 fn touched(input: &Input, drawings: &Drawings, open: &[&Finding]) -> Vec<String> {
     let details = drawings.details.iter();
     let details = details.filter(|drawn| drawn.numbers.iter().any(|n| input.report.findings[*n - 1].open())).count();
-    let items: BTreeSet<&str> = open.iter().filter_map(|finding| finding.item.as_deref()).collect();
-    let assemblies = assemblies(input);
-    let own = assemblies.intersection(&items).count();
-    let counts =
-        [(details, drawings.details.len(), "detail", "details"), (own, assemblies.len(), "assembly", "assemblies")];
+    let about = |facts: &&AssemblyFacts| {
+        let named = |finding: &&&Finding| finding.item.as_deref() == Some(&*facts.assembly.name);
+        open.iter().filter(named).any(|finding| finding.span.file == facts.assembly.span.file)
+    };
+    let own = assemblies(input).filter(about).count();
+    let counts = [
+        (details, drawings.details.len(), "detail", "details"),
+        (own, assemblies(input).count(), "assembly", "assemblies"),
+    ];
     let mut words: Vec<String> = counts
         .into_iter()
         .filter(|(count, ..)| *count > 0)
         .map(|(count, of, one, many)| format!("{count} of {of} {}", if of == 1 { one } else { many }))
         .collect();
-    let names: BTreeSet<&str> = drawings.details.iter().map(|drawn| &*drawn.facts.detail.name).collect();
-    let known = |finding: &&&Finding| {
-        finding.item.as_deref().is_some_and(|item| names.contains(item) || assemblies.contains(item))
-    };
+    let details = drawings.details.iter().map(|drawn| &*drawn.facts.detail.name);
+    let names: BTreeSet<&str> = details.chain(assemblies(input).map(|facts| &*facts.assembly.name)).collect();
+    let known = |finding: &&&Finding| finding.item.as_deref().is_some_and(|item| names.contains(item));
     let sets: BTreeSet<&str> = input.needs.iter().filter_map(|need| need.set.as_deref()).collect();
     let (of_set, rest): (Vec<&&Finding>, Vec<&&Finding>) = open
         .iter()
@@ -60,10 +65,9 @@ fn touched(input: &Input, drawings: &Drawings, open: &[&Finding]) -> Vec<String>
         let files: BTreeSet<_> = rest.iter().map(|finding| finding.span.file).collect();
         words.push(format!("the text of {}", counted(files.len(), "file")));
     }
-    words
+    if words.is_empty() { all(input, drawings) } else { words }
 }
 
-/// The names of all assemblies.
-fn assemblies<'a>(input: &Input<'a>) -> BTreeSet<&'a str> {
-    input.checked.iter().flat_map(|checked| &checked.facts.assemblies).map(|facts| &*facts.assembly.name).collect()
+fn assemblies<'a>(input: &Input<'a>) -> impl Iterator<Item = &'a AssemblyFacts> {
+    input.checked.iter().flat_map(|checked| &checked.facts.assemblies).map(|facts| &**facts)
 }

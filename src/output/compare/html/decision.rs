@@ -1,11 +1,11 @@
 //! The sheet of the reviewer: what the submittal answers for, and the decision.
 
-use maud::{Markup, PreEscaped, html};
+use maud::{Markup, html};
 
 use super::place;
 use crate::output::compare::number::{Numbered, State};
+use crate::output::compare::sign::sign;
 use crate::output::compare::{Input, assemblies, drawings, from_to};
-use crate::output::drawing::{self, Scene};
 use crate::output::html::prose;
 use crate::output::words::{capital, opened};
 use crate::output::{sheet, visible};
@@ -18,11 +18,12 @@ pub(super) fn held(input: &Input<'_>, all: &[Numbered]) -> Markup {
             h2 { "New and worse findings" }
             @for own in own.chunk_by(|a, b| a.item() == b.item()) {
                 @let name = own[0].item();
+                section.group {
                 h3 { (visible(name)) (called(input, name)) }
                 ol.findings {
                     @for (entry, finding) in own.iter().filter_map(|entry| Some((entry, entry.submitted?))) {
                         li id=(format!("f{}", entry.number)) {
-                            (sign(entry)) " "
+                            (sign(entry.number, finding)) " "
                             strong { (finding.level.word()) @if entry.issued.is_some() { ", worse" } ": " }
                             (prose(&opened(finding))) (place(finding, input.submitted))
                             @if let Some(old) = entry.issued { br; (visible(&from_to(old, finding))) }
@@ -31,6 +32,7 @@ pub(super) fn held(input: &Input<'_>, all: &[Numbered]) -> Markup {
                     }
                 }
                 @if input.detail(name).is_some() { (drawings::sides(input, all, name)) } @else { (assemblies::sides(input, all, name)) }
+                }
             }
         }
     }
@@ -46,12 +48,6 @@ fn called(input: &Input<'_>, name: &str) -> Markup {
         @if let Some(title) = title { ", " (visible(title)) }
         @if let Some(sheet) = detail.and_then(|detail| detail.sheet.as_deref()) { ", sheet " (visible(sheet)) }
     }
-}
-
-/// The mark of a finding as the drawings have it.
-pub(super) fn sign(entry: &Numbered) -> Markup {
-    let scene = entry.finding().map(|finding| drawing::alone(entry.number, finding));
-    html! { @if let Some(scene) = scene { span.sign { (PreEscaped(drawing::element(&Scene { title: format!("Finding {}", entry.number), ..scene }))) } } }
 }
 
 pub(super) fn decision(input: &Input<'_>) -> Markup {

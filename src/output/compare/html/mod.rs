@@ -9,13 +9,14 @@ use maud::{DOCTYPE, Markup, html};
 use crate::compare::{Change, Comparison, ItemChange, Verdict};
 use crate::finding::Finding;
 use crate::output::compare::number::{Numbered, State, numbered};
+use crate::output::compare::sign::sign;
 use crate::output::compare::{BROUGHT, Input, UNREAD, about, assemblies, drawings, waives};
 use crate::output::html::prose;
 use crate::output::unbroken::unbroken;
 use crate::output::words::{counted, opened};
 use crate::output::{CAUTION, visible};
 use crate::report::Report;
-use decision::{decision, held, sign};
+use decision::{decision, held};
 
 /// Ruled, with nothing shown by color alone, so that it prints as it looks.
 const STYLE: &str = include_str!("style.css");
@@ -96,12 +97,12 @@ fn items(input: &Input<'_>, all: &[Numbered], title: &str, items: &[ItemChange])
     html! {
         @if !items.is_empty() {
             h2 { (title) }
-            @for item in items {
+            @for item in items { section.group {
                 h3 {
                     (visible(&item.name))
-                    @if item.added { " — only in the submittal" }
-                    @if item.removed { " — missing from the submittal" }
-                    @if let Some(was) = &item.was { " — issued as " (visible(was)) }
+                    @if item.added { ", only in the submittal" }
+                    @if item.removed { ", missing from the submittal" }
+                    @if let Some(was) = &item.was { ", issued as " (visible(was)) }
                 }
                 @let about = about(item);
                 @if !about.is_empty() { p { (visible(&about)) } }
@@ -119,7 +120,7 @@ fn items(input: &Input<'_>, all: &[Numbered], title: &str, items: &[ItemChange])
                         }
                     } }
                 }
-            }
+            } }
         }
     }
 }
@@ -189,7 +190,7 @@ fn numbers(title: &str, state: State, all: &[Numbered], report: &Report) -> Mark
             ol.findings {
                 @for (entry, finding) in own.iter().filter_map(|entry| Some((entry, entry.finding()?))) {
                     li id=(format!("f{}", entry.number)) {
-                        (sign(entry)) " "
+                        (sign(entry.number, finding)) " "
                         strong { (finding.level.word()) @if let Some(item) = &finding.item { " in " (visible(item)) } ": " }
                         (prose(&opened(finding))) (place(finding, report))
                     }

@@ -4,7 +4,7 @@ mod detail;
 mod picture;
 mod thumbnail;
 
-pub use picture::{inline, part, plain, used};
+pub use picture::{inline, part, plain, scaled, used};
 
 use std::cmp::Reverse;
 use std::collections::BTreeSet;
@@ -20,7 +20,7 @@ use crate::output::visible;
 use crate::text::FileId;
 use crate::threads;
 use detail::one;
-use picture::{bar, core_of, picture, scaled};
+use picture::{bar, core_of, picture};
 
 /// No more details are drawn than this: a page has to stay a page. Of more than this those with the gravest findings are.
 pub const MOST: usize = 220;
