@@ -40,7 +40,7 @@ pub fn run(args: &Args, page: &Page) -> Done {
     let ending: Vec<&WaiverLine> = all.waivers.iter().filter(soon).collect();
     print::out(|out| match args.format.as_str() {
         "json" => output::exceptions_json(&all, out),
-        _ => output::exceptions(&all, out),
+        _ => output::exceptions(&all, print::page(page), out),
     })?;
     for waiver in &ending {
         let ends = Message::WaiverEnds { rule: &waiver.rule, days: waiver.days_left.unwrap_or(0) };

@@ -6,16 +6,16 @@ use std::process::ExitCode;
 
 use crate::cli::task::Task;
 use crate::cli::{Done, print};
-use crate::output::{self, visible};
+use crate::output::{self, Look, visible};
 use crate::project::{self, Config};
 use crate::text::Span;
 
 /// Tells the settings that hold for one file, each with the line that sets it.
-pub fn run(file: &Path, typed_level: Option<&str>, typed_list: Option<&Path>) -> Done {
+pub fn run(file: &Path, typed_level: Option<&str>, typed_list: Option<&Path>, look: Look) -> Done {
     let task = Task::of(&[file.to_path_buf()])?;
     let mut rows = settings(&task, typed_level, typed_list);
     rows.extend(adjustments(&task, &project::plain(file, &task.working)));
-    print::out(|out| print(file, &rows, out))?;
+    print::out(|out| print(file, &rows, look, out))?;
     Ok(ExitCode::SUCCESS)
 }
 
@@ -93,7 +93,7 @@ fn place(config: &Config, span: Span) -> String {
     format!("{}:{}", config.source.name, config.source.position(span.start as usize).line)
 }
 
-fn print(file: &Path, rows: &[SettingRow], out: &mut dyn Write) -> io::Result<()> {
+fn print(file: &Path, rows: &[SettingRow], look: Look, out: &mut dyn Write) -> io::Result<()> {
     writeln!(out, "For {}:", visible(&PathBuf::from(file).display().to_string()))?;
-    output::columns(&rows.iter().map(|row| row.to_vec()).collect::<Vec<_>>(), "  ", out)
+    output::columns(&rows.iter().map(|row| row.to_vec()).collect::<Vec<_>>(), "  ", look, out)
 }

@@ -12,7 +12,7 @@ use crate::project::KnownEntry;
 
 pub fn run(action: KnownAction, page: &Page) -> Done {
     match action {
-        KnownAction::List(args) => list(&args),
+        KnownAction::List(args) => list(&args, page),
         KnownAction::Add { run, rule, because, by } => {
             let (task, path) = task(&run)?;
             let reviewed = task.run(false);
@@ -40,7 +40,7 @@ pub fn run(action: KnownAction, page: &Page) -> Done {
     }
 }
 
-fn list(args: &KnownList) -> Done {
+fn list(args: &KnownList, page: &Page) -> Done {
     let task = Task::of(&[PathBuf::from(".")])?;
     let path = named(&task, args.known.as_deref())?;
     let entries = task.known_in(task.first(), &path).entries()?;
@@ -54,7 +54,7 @@ fn list(args: &KnownList) -> Done {
         })
         .collect();
     print::out(|out| {
-        columns(&rows, "", out)?;
+        columns(&rows, "", print::page(page), out)?;
         writeln!(out, "{}", Message::Entries { count: entries.len(), list: &path }.words())
     })?;
     Ok(ExitCode::SUCCESS)

@@ -31,7 +31,7 @@ pub fn run(review: Review, page: &Page) -> Done {
         return Err(Message::FormatsShareOutput.into());
     }
     if let Some(file) = &review.explain_config {
-        return explain::run(file, review.fail_on.as_deref(), review.known.as_deref());
+        return explain::run(file, review.fail_on.as_deref(), review.known.as_deref(), print::page(page));
     }
     let typed: Vec<&Path> = review.files_from.iter().chain(&review.known).map(PathBuf::as_path).collect();
     project::check_outputs(&outputs(&review), &typed, &project::working()?).map_err(Failure::Outputs)?;

@@ -34,6 +34,13 @@ pub fn permeance(sd: f64) -> f64 {
     DELTA0 / sd
 }
 
+/// A permeance in perms for a column of numbers: two decimals, and two digits where that would be none.
+pub fn perms(permeance: f64) -> String {
+    let value = permeance / PERM;
+    let digits = if value == 0.0 { 2 } else { (1 - value.abs().log10().floor() as i32).clamp(2, 6) as usize };
+    format!("{value:.digits$}")
+}
+
 /// Class of a vapor retarder by its dry-cup permeance, as rules name it.
 pub fn class(permeance: f64) -> &'static str {
     match retarder_class(permeance) {

@@ -287,17 +287,23 @@ impl Title<'_> {
             }
             Title::LetIn { piece, wall } => format!("Let {} into {} and seal it there", set_off(piece), set_off(wall)),
 
-            Title::Substitute { new, old } => format!("Use {new} in place of {old}"),
-            Title::AddInboard { layer, of } => format!("Add {layer} inboard of {of}"),
-            Title::Widen { gap, to } => format!("Make {gap} {to} wide"),
+            Title::Substitute { new, old } => format!("Use {} in place of {}", set_off(new), set_off(old)),
+            Title::AddInboard { layer, of } => format!("Add {} inboard of {}", set_off(layer), set_off(of)),
+            Title::Widen { gap, to } => format!("Make {} {to} wide", set_off(gap)),
             Title::AssignControls { layer, controls } => {
-                format!("Assign {} control to {layer}", controls.replace(", ", " and "))
+                format!("Assign {} control to {}", controls.replace(", ", " and "), set_off(layer))
             }
-            Title::RemoveControl { layer, control } => format!("Remove {control} control from {layer}"),
+            Title::RemoveControl { layer, control } => format!("Remove {control} control from {}", set_off(layer)),
             Title::AssignPiece { piece, assembly } => format!("Assign {} to {assembly}", set_off(piece)),
-            Title::DrawLayer { layer, assembly, after } => format!("Draw {layer} of {assembly} after {after}"),
+            Title::DrawLayer { layer, assembly, after } => {
+                format!("Draw {} of {assembly} after {}", set_off(layer), set_off(after))
+            }
             Title::DrawSealedLayer { layer, assembly, after } => {
-                format!("Draw {layer} of {assembly} after {after}, and seal it to {after}")
+                format!(
+                    "Draw {} of {assembly} after {after}, and seal it to {after}",
+                    set_off(layer),
+                    after = set_off(after)
+                )
             }
 
             Title::Waive => "Waive it, and state the reason".to_owned(),

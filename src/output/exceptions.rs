@@ -7,7 +7,8 @@ use serde::Serialize;
 
 use crate::output::json::FORMAT;
 use crate::output::words::counted;
-use crate::output::{columns, escaped, visible};
+use crate::output::{Look, columns, escaped, visible};
+use crate::text::set_off;
 
 /// All of them, in the order of their places.
 #[derive(Serialize)]
@@ -60,15 +61,15 @@ pub struct KnownLine {
 ///
 /// # Errors
 /// Those of `out`.
-pub fn exceptions(all: &Exceptions, out: &mut dyn Write) -> io::Result<()> {
+pub fn exceptions(all: &Exceptions, look: Look, out: &mut dyn Write) -> io::Result<()> {
     let text = |value: &Option<String>| value.clone().unwrap_or_default();
     let waivers = all.waivers.iter().map(|w| {
-        let on = w.on.as_ref().map_or(String::new(), |on| format!(" on {on}"));
+        let on = w.on.as_ref().map_or(String::new(), |on| format!(" on {}", set_off(on)));
         let covers = if w.covers == 0 { "covers nothing".to_owned() } else { counted(w.covers, "finding") };
         let place = format!("{}:{}", w.file, w.line);
         vec![place, w.item.clone(), format!("{}{on}", w.rule), term(w), covers, who(&w.because, &w.by)]
     });
-    table("Waivers", "No waivers.", waivers.collect(), out)?;
+    table("Waivers", "No waivers.", waivers.collect(), look, out)?;
     let adjustments = all.adjustments.iter().map(|a| {
         let folder = a.folder.as_ref().map_or("everywhere".to_owned(), |folder| format!("in {folder}"));
         vec![
@@ -79,12 +80,12 @@ pub fn exceptions(all: &Exceptions, out: &mut dyn Write) -> io::Result<()> {
             if a.because.is_empty() { String::new() } else { who(&a.because, &None) },
         ]
     });
-    table("Adjusted rules", "No adjusted rules.", adjustments.collect(), out)?;
+    table("Adjusted rules", "No adjusted rules.", adjustments.collect(), look, out)?;
     let known = all.known.iter().map(|k| {
         let why = k.because.as_ref().map_or(String::new(), |because| who(because, &k.by));
         vec![k.file.clone(), text(&k.item), k.rule.clone(), k.message.clone(), why]
     });
-    table("Known findings", "No known findings.", known.collect(), out)
+    table("Known findings", "No known findings.", known.collect(), look, out)
 }
 
 /// The same for programs.
@@ -102,12 +103,12 @@ pub fn exceptions_json(all: &Exceptions, out: &mut dyn Write) -> io::Result<()> 
     writeln!(out)
 }
 
-fn table(title: &str, none: &str, rows: Vec<Vec<String>>, out: &mut dyn Write) -> io::Result<()> {
+fn table(title: &str, none: &str, rows: Vec<Vec<String>>, look: Look, out: &mut dyn Write) -> io::Result<()> {
     if rows.is_empty() {
         return writeln!(out, "{none}\n");
     }
-    writeln!(out, "{title}: {}", rows.len())?;
-    columns(&rows, "  ", out)?;
+    writeln!(out, "{title}: {}{}", rows.len(), if look.narrate { "." } else { "" })?;
+    columns(&rows, "  ", look, out)?;
     writeln!(out)
 }
 

@@ -7,6 +7,7 @@ use toml::de::DeTable;
 
 use crate::facts::vocabulary::Kind;
 use crate::finding::{PAGES, Page};
+use crate::output::part::{columns, part};
 use crate::output::wrap::wrap;
 use crate::output::{Look, visible, words};
 use crate::rules::{Pack, Rule, Table, fields_of};
@@ -59,8 +60,9 @@ pub fn by_topic(pack: &Pack) -> BTreeMap<&str, Vec<&Rule>> {
 pub fn rule_page(pack: &Pack, rule: &Rule, look: Look, out: &mut dyn Write) -> io::Result<()> {
     let source = pack.sources().get(&rule.span.file);
     let written = source.map(|source| written(&source.text, &rule.id)).unwrap_or_default();
+    let indent = if look.narrate { "" } else { "  " };
     writeln!(out, "{}: {}", rule.id, visible(&rule.title))?;
-    let mut part = |name: &str, text: &str| writeln!(out, "{}", wrap(text, &format!("  {name:<9} "), look.width));
+    let mut part = |name: &str, text: &str| part(name, text, look, out);
     let level = if rule.off { "off" } else { rule.level.word() };
     part("Level", level)?;
     part("About", &format!("each {}", rule.about.word()))?;
@@ -79,13 +81,16 @@ pub fn rule_page(pack: &Pack, rule: &Rule, look: Look, out: &mut dyn Write) -> i
         let heading = if example.fails { "An example that fails" } else { "An example that passes" };
         let cured = example.cured.as_ref().map(|cured| ("The same, cured", cured));
         for (heading, text) in [(heading, &example.text)].into_iter().chain(cured) {
-            writeln!(out, "\n  {heading}:")?;
+            writeln!(out, "\n{indent}{heading}:")?;
             for line in text.text.trim_matches('\n').lines() {
-                writeln!(out, "{}", format!("    {}", visible(line)).trim_end())?;
+                match look.narrate {
+                    true => writeln!(out, "{}", wrap(&visible(line), "", look.width))?,
+                    false => writeln!(out, "{}", format!("    {}", visible(line)).trim_end())?,
+                }
             }
         }
     }
-    writeln!(out, "\n  How it is written:")?;
+    writeln!(out, "\n{indent}How it is written:")?;
     conditions(pack, rule, &written, look, out)?;
     for table in tables_of(pack, rule) {
         writeln!(out)?;
@@ -102,7 +107,7 @@ fn conditions(
     look: Look,
     out: &mut dyn Write,
 ) -> io::Result<()> {
-    let mut part = |name: &str, text: &str| writeln!(out, "{}", wrap(text, &format!("  {name:<9} "), look.width));
+    let mut part = |name: &str, text: &str| part(name, text, look, out);
     for (name, key) in [("When", "when"), ("Needs", "needs")] {
         if let Some((_, text)) = written.iter().find(|(written, _)| written == key) {
             part(name, &visible(&one_line(text)))?;
@@ -149,30 +154,35 @@ fn without_conversions(sentence: &str) -> String {
 pub fn text_page(page: &Page, look: Look, out: &mut dyn Write) -> io::Result<()> {
     writeln!(out, "{}: {}", page.id, page.title)?;
     for (name, text) in [("Level", page.level.word()), ("Means", page.says), ("To do", page.fix)] {
-        writeln!(out, "{}", wrap(text, &format!("  {name:<9} "), look.width))?;
+        part(name, text, look, out)?;
     }
-    if page.unread {
-        let never = "it cannot be waived or put on a list of known findings";
-        writeln!(out, "{}", wrap(never, "  Accepted  ", look.width))?;
+    match page.unread {
+        true => part("Accepted", "it cannot be waived or put on a list of known findings", look, out),
+        false => Ok(()),
     }
-    Ok(())
 }
 
 /// A table with the status of each row. What it does not list it has no opinion of.
 fn table_page(table: &Table, look: Look, out: &mut dyn Write) -> io::Result<()> {
     let title = if table.title.is_empty() { String::new() } else { format!(": {}", visible(&table.title)) };
-    writeln!(out, "{}", wrap(&format!("Table {}{title}", visible(&table.name)), "  ", look.width))?;
+    let (indent, inner) = if look.narrate { ("", "") } else { ("  ", "    ") };
+    writeln!(out, "{}", wrap(&format!("Table {}{title}", visible(&table.name)), indent, look.width))?;
     for basis in &table.basis {
-        writeln!(out, "{}", wrap(&words::basis(basis), "    ", look.width))?;
+        writeln!(out, "{}", wrap(&words::basis(basis), inner, look.width))?;
     }
-    let mut rows: Vec<Vec<String>> =
-        vec![table.keys.iter().map(|key| key.name.to_string()).chain(["value".into(), "known".into()]).collect()];
-    for row in &table.rows {
+    let head: Vec<String> =
+        table.keys.iter().map(|key| key.name.to_string()).chain(["value".into(), "known".into()]).collect();
+    let rows = table.rows.iter().map(|row| {
         let keys = row.keys.iter().map(|key| key.as_ref().map_or("any".to_owned(), |key| key.show()));
-        rows.push(keys.chain([row.value.show(), row.known.word().to_owned()]).collect());
-    }
-    columns(&rows, "    ", out)?;
-    writeln!(out, "    Where the table has no row, the rule reports nothing.")
+        keys.chain([row.value.show(), row.known.word().to_owned()]).collect::<Vec<String>>()
+    });
+    let rows: Vec<Vec<String>> = match look.narrate {
+        // Nobody hears the head of a column.
+        true => rows.map(|row| row.iter().zip(&head).map(|(cell, name)| format!("{name} {cell}")).collect()).collect(),
+        false => [head].into_iter().chain(rows).collect(),
+    };
+    columns(&rows, inner, look, out)?;
+    writeln!(out, "{inner}Where the table has no row, the rule reports nothing.")
 }
 
 /// What rules may ask of one kind of thing, or of every kind.
@@ -189,11 +199,15 @@ pub fn field_list(pack: &Pack, kinds: &[Kind], look: Look, out: &mut dyn Write) 
         let width = fields.iter().map(|field| field.name.len()).max().unwrap_or(0);
         for field in fields {
             let about = if field.about.is_empty() { String::new() } else { format!(": {}", field.about) };
-            let first = format!("  {:<width$}  ", field.name);
-            writeln!(out, "{}", wrap(&visible(&format!("{}{about}", field.of)), &first, look.width))?;
+            let text = visible(&format!("{}{about}", field.of)).into_owned();
+            match look.narrate {
+                true => part(&field.name, &text, look, out)?,
+                false => writeln!(out, "{}", wrap(&text, &format!("  {:<width$}  ", field.name), look.width))?,
+            }
         }
         if !kind.places().is_empty() {
-            writeln!(out, "{}", wrap(&kind.places().join(", "), "  parts for `at`: ", look.width))?;
+            let first = if look.narrate { "Parts for `at`: " } else { "  parts for `at`: " };
+            writeln!(out, "{}", wrap(&kind.places().join(", "), first, look.width))?;
         }
     }
     Ok(())
@@ -228,17 +242,4 @@ fn asks(written: &[(String, String)], table: &str) -> bool {
         })
     };
     written.iter().any(|(_, text)| names(text))
-}
-
-/// Cells under each other, each column as wide as its widest cell.
-pub fn columns(rows: &[Vec<String>], indent: &str, out: &mut dyn Write) -> io::Result<()> {
-    let count = rows.iter().map(Vec::len).max().unwrap_or(0);
-    let cell = |row: &Vec<String>, column: usize| row.get(column).map_or(0, |cell| cell.chars().count());
-    let widths: Vec<usize> = (0..count).map(|c| rows.iter().map(|row| cell(row, c)).max().unwrap_or(0)).collect();
-    for row in rows {
-        let line: Vec<String> =
-            row.iter().zip(&widths).map(|(cell, width)| format!("{:<width$}", visible(cell))).collect();
-        writeln!(out, "{}", format!("{indent}{}", line.join("  ")).trim_end())?;
-    }
-    Ok(())
 }

@@ -23,6 +23,7 @@ mod manual;
 mod materials;
 #[cfg(feature = "cli")]
 mod narrated;
+mod part;
 mod place;
 mod sarif;
 mod schema;
@@ -45,8 +46,9 @@ pub use json_schema::output_schema;
 pub use junit::{junit, junit_of_failure};
 pub use lines::lines;
 pub use look::Look;
-pub use manual::{by_topic, columns, field_list, rule_list, rule_page, text_page};
+pub use manual::{by_topic, field_list, rule_list, rule_page, text_page};
 pub use materials::{material_list, named_with};
+pub use part::columns;
 pub use sarif::{is_sarif_of_ours, sarif, sarif_of_failure};
 pub use schema::{rule_schema, settings_schema};
 pub use statistics::statistics;

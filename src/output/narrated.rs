@@ -34,7 +34,7 @@ pub fn narrated(report: &Report, look: Look, out: &mut dyn Write) -> io::Result<
 }
 
 fn sentences(report: &Report, finding: &Finding, proved: Option<&Proved>, opening: &str) -> Vec<String> {
-    let title = if finding.title.is_empty() { &finding.rule } else { &finding.title };
+    let title = words::title(finding);
     let item = finding.item.as_ref().map_or(String::new(), |item| format!(" In {}.", visible(item)));
     let mut said = vec![
         format!(

@@ -8,17 +8,14 @@ use crate::output::{Look, columns, visible, words};
 use crate::report::Report;
 use crate::rules::Pack;
 
-/// Tables with the most first, or sentences for a screen reader. Accepted findings count as such.
+/// Tables with the most first, or sentences for a screen reader. What is waived or known counts as such.
 ///
 /// # Errors
 /// Those of `out`.
 pub fn statistics(report: &Report, pack: &Pack, look: Look, out: &mut dyn Write) -> io::Result<()> {
     let mut counts: [BTreeMap<String, usize>; 4] = Default::default();
     for finding in &report.findings {
-        let level = match finding.open() {
-            true => finding.level.word(),
-            false => "accepted",
-        };
+        let level = words::standing(finding);
         let file = report.place(finding.span).map_or("", |(file, _)| file);
         let folder = file.rfind('/').map_or(".", |slash| &file[..slash]);
         let keys = [&*finding.rule, &topic(pack, &finding.rule), folder, level].map(str::to_owned);
@@ -37,7 +34,7 @@ pub fn statistics(report: &Report, pack: &Pack, look: Look, out: &mut dyn Write)
         }
         writeln!(out, "{title}")?;
         let rows: Vec<Vec<String>> = rows.into_iter().map(|(key, count)| vec![format!("{count:>6}"), key]).collect();
-        columns(&rows, "", out)?;
+        columns(&rows, "", look, out)?;
         writeln!(out)?;
     }
     writeln!(out, "{}", words::summary(report.summary(), report.files))

@@ -40,11 +40,18 @@ pub fn text(report: &Report, look: Look, out: &mut dyn Write) -> io::Result<()> 
 /// # Errors
 /// Those of `out`.
 pub fn findings(report: &Report, look: Look, out: &mut dyn Write) -> io::Result<()> {
-    // A finding has one number wherever it is shown: its place in the report.
-    let open = report.findings.iter().enumerate().filter(|(_, finding)| finding.open());
+    // A finding has one number wherever it is shown: its place in the report. Numbers that are passed over are accounted for.
+    let last = report.findings.iter().rposition(Finding::open).map_or(0, |last| last + 1);
+    let mut next = 0;
     // The number of the first finding of each rule, and how many there were.
     let mut before: HashMap<&str, (usize, usize)> = HashMap::default();
-    for (place, finding) in open {
+    for row in report.findings[..last].chunk_by(|a, b| !a.open() && !b.open()) {
+        let (place, finding) = (next, &row[0]);
+        next += row.len();
+        if !finding.open() {
+            writeln!(out, "{}\n", passed_over(place + 1, row, look))?;
+            continue;
+        }
         let (number, proved) = (place + 1, report.proved.get(&place));
         let (first, count) = before.entry(&finding.rule).or_insert((number, 0));
         *count += 1;
@@ -92,10 +99,16 @@ fn short(
     if finding.basis.is_empty() { Ok(()) } else { part("Basis", &format!("as in finding {first}")) }
 }
 
+/// `── 5 ── waived in C2: Head lap shorter than good practice`
+fn passed_over(first: usize, findings: &[Finding], look: Look) -> String {
+    let dash = if look.unicode { "──" } else { "--" };
+    format!("{dash} {} {dash} {}", words::numbers(first, findings), words::passed_over(findings))
+}
+
 /// `── 1 ── error: Lap turned against the water ── A2 ──────── reverse-lap ──`
 fn heading(number: usize, report: &Report, finding: &Finding, look: Look) -> String {
     let dash = if look.unicode { "─" } else { "-" };
-    let title = if finding.title.is_empty() { &finding.rule } else { &finding.title };
+    let title = words::title(finding);
     let mut plain = format!("{dash}{dash} {number} {dash}{dash} ");
     let mut shown = plain.clone();
     let level = finding.level.word();

@@ -14,9 +14,55 @@ pub fn summary(summary: Summary, files: usize) -> String {
         .map(|(count, word)| counted(count, word))
         .collect();
     let found = if counts.is_empty() { "No findings".to_owned() } else { counts.join(", ") };
-    let aside = |count: usize, word: &str| if count > 0 { format!("; {count} {word}") } else { String::new() };
-    let (waived, known) = (aside(summary.waived, "waived"), aside(summary.known, "known"));
-    format!("{found}{waived}{known}. {} checked.", counted(files, "file"))
+    format!("{found}{}. {} checked.", aside(summary), counted(files, "file"))
+}
+
+/// `; 2 waived; 1 known`
+pub fn aside(summary: Summary) -> String {
+    let counts = [(summary.waived, "waived"), (summary.known, "known")].into_iter().filter(|(count, _)| *count > 0);
+    counts.map(|(count, word)| format!("; {count} {word}")).collect()
+}
+
+/// The title of a finding, or its rule where that has none.
+pub fn title(finding: &Finding) -> &str {
+    if finding.title.is_empty() { &finding.rule } else { &finding.title }
+}
+
+/// The level of a finding, or why it is not open.
+pub fn standing(finding: &Finding) -> &'static str {
+    match (&finding.waived, finding.listed) {
+        (Some(_), _) => "waived",
+        (None, true) => "known",
+        (None, false) => finding.level.word(),
+    }
+}
+
+/// What stands in a list for findings in a row that are not open, so that no number is missing:
+/// `waived in C2: Head lap shorter than good practice`, or `4 waived, 1 known`.
+pub fn passed_over(findings: &[Finding]) -> String {
+    match findings {
+        [one] => {
+            let item = one.item.as_ref().map_or(String::new(), |item| format!(" in {}", visible(item)));
+            format!("{}{item}: {}", standing(one), visible(title(one)))
+        }
+        many => accepted(many),
+    }
+}
+
+/// `4 waived, 1 known`
+pub fn accepted<'a>(findings: impl IntoIterator<Item = &'a Finding>) -> String {
+    let standings: Vec<&str> = findings.into_iter().map(standing).collect();
+    let of = |word: &str| standings.iter().filter(|standing| **standing == word).count();
+    let counts = ["waived", "known"].map(|word| (of(word), word)).into_iter().filter(|(count, _)| *count > 0);
+    counts.map(|(count, word)| format!("{count} {word}")).collect::<Vec<_>>().join(", ")
+}
+
+/// `5`, or `5 to 9` for several findings from number 5 on.
+pub fn numbers(first: usize, findings: &[Finding]) -> String {
+    match findings.len() {
+        0 | 1 => first.to_string(),
+        count => format!("{first} to {}", first + count - 1),
+    }
 }
 
 /// The message of a finding as a sentence begins; a name at its front stays as its author writes it.

@@ -1,6 +1,6 @@
 //! Sentences with values in them: `{over} laps {under} by {length}`.
 
-use crate::facts::vocabulary::{Fact, Value};
+use crate::facts::vocabulary::{Fact, Kind, Value};
 use crate::model::Name;
 use crate::quantity::{Dimension, Quantity, System, Unit, unit_named};
 use crate::rules::expression::{Code, Env, TypeChecker, value};
@@ -133,11 +133,20 @@ impl<'a> Sentence<'a> {
         if said_already(&self.text, &name) {
             self.text.truncate(self.text.trim_end().len());
         } else {
-            self.text.push_str(&set_off(&name));
+            let within_code = self.text.matches('`').count() % 2 == 1;
+            self.text.push_str(&if within_code { name.to_string() } else { in_sentence(item, &name) });
         }
         if !self.items.iter().any(|known| known.span() == item.span() && known.name() == item.name()) {
             self.items.push(item);
         }
+    }
+}
+
+/// What a file names goes in backticks; a detail and an assembly go by a number, and a kind of detail and a rule are words.
+fn in_sentence(item: Fact<'_>, name: &Name) -> String {
+    match item.kind() {
+        Kind::Assembly | Kind::Detail | Kind::Need | Kind::Waiver => name.to_string(),
+        _ => set_off(name),
     }
 }
 

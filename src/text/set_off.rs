@@ -1,18 +1,7 @@
 //! Names in sentences.
 
-use std::borrow::Cow;
-
-/// English words that join a verb and change what it says. A piece called `back` in "seal back to pan" is read as one.
-const PARTICLES: &[&str] = &[
-    "about", "above", "across", "after", "against", "along", "around", "at", "away", "back", "before", "behind",
-    "below", "between", "by", "down", "for", "from", "in", "inside", "into", "off", "on", "onto", "out", "outside",
-    "over", "past", "through", "to", "under", "up", "with",
-];
-
-/// The name as it stands in a sentence: in backticks where it would be read as a word of the sentence.
-pub fn set_off(name: &str) -> Cow<'_, str> {
-    match PARTICLES.contains(&name) {
-        true => Cow::Owned(format!("`{name}`")),
-        false => Cow::Borrowed(name),
-    }
+/// The name as it stands in a sentence. Pieces are called `right`, `back`, `low` or `head`, and without backticks a sentence
+/// about them has to be read twice.
+pub fn set_off(name: &str) -> String {
+    format!("`{name}`")
 }

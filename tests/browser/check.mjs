@@ -3,7 +3,7 @@
 import { strict as assert } from "node:assert";
 import { pathToFileURL } from "node:url";
 import { chromium } from "playwright-core";
-import { PATIENCE, accessible, comes, launch, open, sticksOut } from "./look.mjs";
+import { PATIENCE, accessible, comes, cutOff, launch, open, sticksOut } from "./look.mjs";
 
 const [browserPath, report, hostile] = process.argv.slice(2);
 const { browser, end } = await launch(browserPath);
@@ -78,6 +78,7 @@ try {
     await page.setViewportSize({ width, height: 900 });
     await comes(() => page.evaluate(() => window.innerWidth), width, "the window has its width");
     assert.deepEqual(await sticksOut(page), [], `fits a window of ${width} px`);
+    assert.deepEqual(await cutOff(page), [], `no drawing is cut off in a window of ${width} px`);
     if (width < 600) assert.ok(await leastLetters(page) >= 11, `letters of ${await leastLetters(page)} px`);
     assert.equal(await page.locator(".side").isVisible(), width >= 1100, `the list at the side of ${width} px`);
   }
@@ -96,7 +97,7 @@ try {
   assert.equal(pdf.subarray(0, 5).toString(), "%PDF-");
   assert.ok(pdf.length > 50_000, "the print has its drawings");
   const pages = (pdf.toString("latin1").match(/\/Type\s*\/Page[^s]/g) ?? []).length;
-  assert.ok(pages > 5 && pages <= 27, `the demo library prints on ${pages} pages`);
+  assert.ok(pages > 5 && pages <= 25, `the demo library prints on ${pages} pages`);
   await page.emulateMedia({ media: "print" });
   await comes(() => page.evaluate(() => matchMedia("print").matches), true, "the page is set for print");
   const badges = await page.locator(".level").evaluateAll((all) => all.map((b) => [getComputedStyle(b).color, getComputedStyle(b).borderTopWidth]));

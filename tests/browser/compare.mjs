@@ -1,7 +1,7 @@
 // Opens a comparison in a real browser: node compare.mjs BROWSER PAGE
 // Leaves with 1 and says what is wrong when anything is.
 import { strict as assert } from "node:assert";
-import { accessible, comes, launch, open, sticksOut } from "./look.mjs";
+import { accessible, comes, cutOff, launch, open, sticksOut } from "./look.mjs";
 
 const [browserPath, file] = process.argv.slice(2);
 const { browser, end } = await launch(browserPath);
@@ -19,6 +19,7 @@ try {
     await page.setViewportSize({ width, height: 900 });
     await comes(() => page.evaluate(() => window.innerWidth), width, "the window has its width");
     assert.deepEqual(await sticksOut(page), [], `fits a window of ${width} px`);
+    assert.deepEqual(await cutOff(page), [], `no drawing is cut off in a window of ${width} px`);
     if (width < 600) assert.ok(await leastLetters(page) >= 11, `letters of ${await leastLetters(page)} px`);
   }
   await page.keyboard.press("Tab");

@@ -66,6 +66,19 @@ export async function accessible(page, name, { drawn = false } = {}) {
   assert.ok(passes.length > 15, `axe looked at ${name}`);
 }
 
+// Drawings wider than their frame of which one cannot see that they go on, or whose far edge cannot be reached.
+export const cutOff = (page) => page.evaluate(() => [...document.querySelectorAll(".drawing")]
+  .filter((frame) => frame.scrollWidth > frame.clientWidth + 1)
+  .filter((frame) => {
+    const { overflowX, backgroundAttachment, backgroundImage } = getComputedStyle(frame);
+    const shaded = backgroundAttachment.includes("local") && backgroundAttachment.includes("scroll") && backgroundImage.includes("gradient");
+    const before = frame.scrollLeft;
+    frame.scrollLeft = frame.scrollWidth;
+    const reached = frame.querySelector("svg").getBoundingClientRect().right <= frame.getBoundingClientRect().right + 1;
+    frame.scrollLeft = before;
+    return !(overflowX === "auto" && shaded && reached && frame.tabIndex === 0);
+  }).map((frame) => frame.getAttribute("aria-label") ?? frame.querySelector("title").textContent));
+
 // What sticks out of the window, besides what scrolls by itself.
 export const sticksOut = (page) => page.evaluate(() => [...document.querySelectorAll("body *")]
   .filter((e) => e.getBoundingClientRect().right > window.innerWidth + 1 && !e.closest(".wide, pre, .store, .skip, .unseen, .drawing, .joint, .thumb, .cm-editor"))

@@ -284,7 +284,9 @@ fn a_sentence_names_so_many_things_and_counts_the_rest() {
                 says = '{piece} is one of {detail.pieces}.'\n[[rule.basis]]\nknown = 'practice'\n";
     write(&folder, "firm/all.toml", rule);
     write(&folder, "headlap.toml", "rules = [\"firm\"]\n");
-    for (count, reported) in [(20, "p18 and p19."), (21, "p17, p18 and 2 others."), (300, "p17, p18 and 281 others.")] {
+    for (count, reported) in
+        [(20, "`p18` and `p19`."), (21, "`p17`, `p18` and 2 others."), (300, "`p17`, `p18` and 281 others.")]
+    {
         let pieces: String = (0..count).map(|n| format!("  piece p{n} plywood up {n} m to {} m\n", n + 1)).collect();
         let head = "include \"stock.detail\"\nassembly C existing { outside; layer concrete 200 mm; inside }\n";
         write(&folder, "a.detail", &format!("{head}detail D course joins C {{\n{pieces}}}\n"));

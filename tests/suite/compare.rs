@@ -185,7 +185,7 @@ fn the_sheet_names_project_detail_and_what_a_lost_piece_takes_along() {
     let lost = titled.replace(low, "");
     let named = ["--project", "Millrace Library annex", "--submittal", "12", "--date", "2026-05-31"];
     let (_, text) = sides("sheet", &[("a.detail", &titled)], &[("a.detail", &lost)], &named);
-    assert!(text.starts_with("Project Millrace Library annex, submittal 12, 2026-05-31\n"), "{text}");
+    assert!(text.starts_with("Project Millrace Library annex, submittal 12, 2026-05-31\n\nProposed: "), "{text}");
     assert!(text.contains("Band course at the stair, sheet A-501"), "{text}");
     let piece = text.find("    - piece low: gone").expect("the piece");
     let lap = text.find("      - head lap of high and low: gone").expect("its lap");
@@ -281,7 +281,7 @@ fn a_library_against_itself_proposes_nothing() {
         assert_eq!(status, 0);
         assert!(said.contains("the submittal changes nothing"), "{said}");
         assert!(!said.contains("propose") && !said.contains("no exceptions taken"), "{said}");
-        assert!(!said.contains("<svg"), "nothing changed, nothing drawn");
+        assert!(!said.contains("<figure"), "nothing changed, nothing drawn");
     }
 }
 
@@ -301,6 +301,51 @@ fn a_changed_detail_is_drawn_before_and_after_with_clouds() {
     assert!(verdict < page.find(" new finding").expect("how many"), "the verdict comes first");
 }
 
+/// A wall whose plywood, once a vapor-tight covering is submitted for the paint, dries neither way.
+fn walls() -> (String, String) {
+    let wall = |inner: &str| {
+        format!(
+            "include \"stock.detail\"\nassembly W wall \"Stack room\" {{\n  outside\n  layer foil-faced-board 50 mm  controls thermal\n  layer plywood 12 mm\n  layer {inner}\n  inside\n}}\n"
+        )
+    };
+    (wall("emulsion-paint"), wall("poly-6mil controls vapor"))
+}
+
+/// A finding about an assembly has its picture too, before and after: the layer in a bracket, how much it dries, the change in a cloud.
+#[test]
+fn a_changed_assembly_is_drawn_before_and_after() {
+    let folder = scratch("compare/assembly");
+    let (issued, submitted) = walls();
+    let (old, new) = (write(&folder, "issued", &issued), write(&folder, "submitted", &submitted));
+    let paths = [&old, &new].map(|path| path.to_str().expect("a plain path"));
+    let (_, page, _) = run(&folder, &["compare", paths[0], paths[1], "--format", "html"]);
+    let held = page.split_once("New and worse findings").expect("findings").1.split("<h2>").next().expect("it ends");
+    assert!(held.contains("<h3>W, Stack room</h3>"), "{held}");
+    let figures: Vec<&str> = held.split("<figure>").skip(1).collect();
+    let [before, after] = &figures[..] else { panic!("{}", figures.len()) };
+    assert!(before.contains("Issued") && after.contains("Submitted"));
+    assert!(after.contains("dries in: ") && after.contains("dries out: "), "{after}");
+    for side in [before, after] {
+        assert_eq!(side.matches("<title>changed</title>").count(), 1, "{side}");
+    }
+    let changes = page.split_once("<h2>Assemblies</h2>").expect("what changed").1;
+    assert!(changes.contains("Drawn with finding 1"), "{changes}");
+}
+
+/// What is only on one side has nothing that changed.
+#[test]
+fn what_is_missing_is_not_called_changed() {
+    let folder = scratch("compare/missing");
+    let two = format!(
+        "{ISSUED}{}",
+        ISSUED.split_once("detail D1").map(|(_, rest)| format!("detail D2{rest}")).expect("a detail")
+    );
+    let (old, new) = (write(&folder, "issued", &two), write(&folder, "submitted", ISSUED));
+    let paths = [&old, &new].map(|path| path.to_str().expect("a plain path"));
+    let (_, page, _) = run(&folder, &["compare", paths[0], paths[1], "--format", "html"]);
+    assert!(page.contains("</strong>, missing from the submittal") && !page.contains("in a cloud"), "{page}");
+}
+
 /// In a browser the page fits every window, its drawings stay on white and legible, and what scrolls can be reached by keyboard.
 #[test]
 fn a_comparison_works_in_a_browser() {
@@ -312,8 +357,10 @@ fn a_comparison_works_in_a_browser() {
         return;
     };
     let folder = scratch("compare/browser");
-    let moved = ISSUED.replace("up to 150 mm", "up to 60 mm");
-    let (old, new) = (write(&folder, "issued", ISSUED), write(&folder, "submitted", &moved));
+    let (before, after) = walls();
+    let wide = |detail: &str, wall: &str| format!("{detail}{}", wall.replace("include \"stock.detail\"", ""));
+    let (issued, moved) = (wide(ISSUED, &before), wide(&ISSUED.replace("up to 150 mm", "up to 60 mm"), &after));
+    let (old, new) = (write(&folder, "issued", &issued), write(&folder, "submitted", &moved));
     let paths = [&old, &new].map(|path| path.to_str().expect("a plain path"));
     let (_, page, _) = run(&folder, &["compare", paths[0], paths[1], "--format", "html"]);
     let file = folder.join("comparison.html");
@@ -336,10 +383,10 @@ fn what_stands_unchanged_is_drawn_on_both_sides_and_named_in_the_verdict() {
     let paths = [&old, &new].map(|path| path.to_str().expect("a plain path"));
     let (status, page, _) = run(&folder, &["compare", paths[0], paths[1], "--format", "html"]);
     assert_eq!(status, 0, "what was issued is not held against the submittal");
-    let svgs: Vec<&str> = page.split("<svg").skip(1).collect();
-    assert_eq!(svgs.len(), 2, "one before, one after");
-    for svg in svgs {
-        let svg = svg.split("</svg>").next().expect("it ends");
+    let figures: Vec<&str> = page.split("<figure").skip(1).collect();
+    assert_eq!(figures.len(), 2, "one before, one after");
+    for svg in figures {
+        let svg = svg.split("</figure>").next().expect("it ends");
         assert!(!svg.contains("No findings"), "{svg}");
         assert!(svg.contains(", unchanged: "), "an unchanged finding says so");
     }
@@ -366,6 +413,6 @@ fn a_narrated_comparison_is_prose() {
     for sign in ["->", "[ ]", "  ", " | ", "\n- "] {
         assert!(!text.contains(sign), "{sign:?} in {text}");
     }
-    assert!(text.contains("Material poly-6mil stands in place of wrap-open."), "{text}");
+    assert!(text.contains("Material `poly-6mil` stands in place of `wrap-open`."), "{text}");
     assert!(text.find("Proposed: ") < text.find("Material "), "the verdict comes first");
 }

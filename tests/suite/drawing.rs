@@ -601,7 +601,7 @@ fn notes_have_the_numbers_of_the_installation_sequence() {
     let subject = Subject::new(facts, &[]);
     let steps = headlap::output::sequence::sequence(facts).steps;
     for (piece, step) in facts.detail.pieces.iter().zip(&subject.steps) {
-        assert!(steps[step - 1].act.contains(&format!(" {} (", piece.name)), "{step}: {}", steps[step - 1].act);
+        assert!(steps[step - 1].act.contains(&format!(" `{}` (", piece.name)), "{step}: {}", steps[step - 1].act);
     }
     let scene = drawing::section(&subject, &SectionLine::principal(&subject).expect("a line"));
     let wrap = facts.detail.pieces.iter().position(|p| &*p.name == "wrap").expect("wrap");

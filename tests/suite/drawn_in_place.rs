@@ -264,18 +264,38 @@ fn a_cloud_lies_around_the_end_that_moved() {
     let (scene, names) = drawn("ANGLE");
     let piece = names.iter().position(|name| name == "brick-high").expect("the veneer");
     let [_, _, top, bottom] = span(&places(&(scene.clone(), names), "brick-high"));
-    let height = |ends: Option<[bool; 2]>| {
+    let height = |changed: Changed| {
         let mut points = Vec::new();
-        for mut cloud in drawing::clouds(&scene, &[Changed { piece, ends }]) {
+        for mut cloud in drawing::clouds(&scene, &[changed]) {
             cloud.each_place(&mut |p| points.push(Point::new(p.x / scene.scale, p.y / scene.scale)));
         }
         let [_, _, high, low] = span(&points);
         [high, low]
     };
-    let [high, low] = height(None);
+    let [high, low] = height(Changed::Piece(piece));
     assert!(high < top && bottom < low, "a cloud around all of it");
-    let [high, low] = height(Some([true, false]));
+    let [high, low] = height(Changed::Ends(piece, [true, false]));
     assert!(high > (top + bottom) / 2.0 && bottom < low, "from {high} to {low} around its foot at {bottom}");
+}
+
+/// A bead that is gone joined two sheets where they lap: its cloud lies there, and not around both of them.
+#[test]
+fn a_cloud_around_what_joins_two_pieces_lies_where_they_lap() {
+    let (scene, names) = drawn("ANGLE");
+    let piece = |wanted: &str| names.iter().position(|name| name == wanted).expect("a sheet");
+    let height = |changed: Changed| {
+        let mut points = Vec::new();
+        for mut cloud in drawing::clouds(&scene, &[changed]) {
+            cloud.each_place(&mut |p| points.push(Point::new(p.x / scene.scale, p.y / scene.scale)));
+        }
+        let [_, _, high, low] = span(&points);
+        low - high
+    };
+    let [high, low] = ["high", "low"].map(|name| height(Changed::Piece(piece(name))));
+    let joint = height(Changed::Joint([piece("high"), piece("low")]));
+    // They lap by 150 mm, and a cloud keeps a little away.
+    let lap = 150.0 / scene.scale;
+    assert!(lap < joint && joint < lap + 10.0 && joint < high && joint < low, "{joint} of {high} and {low}");
 }
 
 #[test]

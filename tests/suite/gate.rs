@@ -51,7 +51,7 @@ fn exceptions_are_listed_with_reason_author_and_days_left() {
     let (status, out, said) = run(&folder, &["exceptions"]);
     assert_eq!((status, said.as_str()), (0, ""));
     for words in [
-        "short-head-lap on upper",
+        "short-head-lap on `upper`",
         "20 days left",
         "\"siding\" (KL)",
         "in walls",

@@ -40,8 +40,8 @@ fn a_thing_that_is_excepted_passes() {
         let found = review_with(&pack, &[("a.detail", &text)]).findings;
         found.into_iter().filter(|finding| &*finding.rule == "thin").map(|finding| finding.message.clone()).collect()
     };
-    assert_eq!(thin(""), ["skin is thin", "band is thin"]);
-    assert_eq!(thin(TAPES), ["skin is thin"]);
+    assert_eq!(thin(""), ["`skin` is thin", "`band` is thin"]);
+    assert_eq!(thin(TAPES), ["`skin` is thin"]);
     let both = format!("{TAPES}\n[[rule.except]]\nwhen = 'kind == sheet or least < 0 mm'\nbecause = 'sheets are'\n");
     assert_eq!(thin(&both), [""; 0], "each stands for itself");
 }

@@ -63,7 +63,7 @@ fn first(lines: &str, rule: &str) -> (String, String) {
 fn a_step_is_moved() {
     let lines = "  piece deck  plywood\n  piece high  wrap-open  up from 0 mm  # first\n  piece low   wrap-open  up to 150 mm\n";
     let (title, text) = first(lines, "reverse-lap");
-    assert_eq!(title, "Install low before high");
+    assert_eq!(title, "Install `low` before `high`");
     let moved = "  piece deck  plywood\n  piece low   wrap-open  up to 150 mm\n  piece high  wrap-open  up from 0 mm  # first\n";
     assert_eq!(text, moved);
 }
@@ -72,7 +72,7 @@ fn a_step_is_moved() {
 fn an_edge_is_carried_on_to_the_limit() {
     let lines = "  piece deck  plywood\n  piece low   wrap-open  up to 100 mm\n  piece high  wrap-open  up from 0 mm\n";
     let (title, text) = first(lines, "short-head-lap");
-    assert_eq!(title, "Extend the top of low to 150 mm", "as the cure of the rule says");
+    assert_eq!(title, "Extend the top of `low` to 150 mm", "as the cure of the rule says");
     assert!(text.contains("piece low   wrap-open  up to 150 mm\n"), "{text}");
 }
 
@@ -80,7 +80,7 @@ fn an_edge_is_carried_on_to_the_limit() {
 fn a_word_is_added() {
     let lines = "  piece deck  plywood\n  piece strip  acrylic-tape  up 0 mm to 100 mm  bonds deck\n";
     let (title, text) = first(lines, "not-rolled");
-    assert_eq!(title, "Add `rolled` to strip");
+    assert_eq!(title, "Add `rolled` to `strip`");
     assert!(text.contains("bonds deck rolled\n"), "{text}");
     let block = "  piece deck  plywood\n  piece strip  acrylic-tape {\n    up 0 mm to 100 mm; bonds deck\n  }\n";
     let (_, text) = first(block, "not-rolled");
@@ -99,7 +99,7 @@ fn a_spacing_is_drawn_closer() {
 fn fasteners_are_kept_clear_of_a_tape() {
     let lines = "  piece deck   plywood\n  piece left   wrap-open     along to 160 mm\n  piece right  wrap-open     along from 0 mm\n  fasten right with cap-staple every 400 mm along from 20 mm\n  piece band   acrylic-tape  along -40 mm to 40 mm  bonds left, right  rolled\n";
     let (title, text) = first(lines, "tape-over-fastener");
-    assert_eq!(title, "Start the fasteners of right at 65 mm");
+    assert_eq!(title, "Start the fasteners of `right` at 65 mm");
     assert!(text.contains("every 400 mm along from 65 mm"), "{text}");
 }
 
@@ -116,7 +116,7 @@ fn a_sheet_that_stops_short_is_brought_to_lap() {
     let lines =
         "  piece deck  plywood\n  piece low   wrap-open  up to 150 mm\n  piece high  wrap-open  up from 190 mm\n";
     let (title, text) = first(lines, "bare-substrate");
-    assert_eq!(title, "Extend the top of low to 340 mm");
+    assert_eq!(title, "Extend the top of `low` to 340 mm");
     assert!(text.contains("piece low   wrap-open  up to 340 mm\n"), "{text}");
 }
 
@@ -125,7 +125,7 @@ fn a_control_is_given_to_a_layer_that_can_provide_it() {
     let text =
         "include \"stock.detail\"\nassembly A wall { outside; layer felt-15; layer plywood controls air; inside }\n";
     let titles: Vec<String> = cures_of(text, "control-undeclared").into_iter().map(|cure| cure.title).collect();
-    assert_eq!(titles, ["Assign water control to felt-15"]);
+    assert_eq!(titles, ["Assign water control to `felt-15`"]);
 }
 
 /// What is made for linings does not keep rain out.
@@ -140,7 +140,7 @@ fn a_bead_outside_holds_water() {
         seal  corner to old with silicone-sealant along -80 mm\n\
         piece wrap    wrap-open          of W  along from -60 mm\n}\n";
     let titles: Vec<String> = cures_of(text, "unsealed-transition").into_iter().map(|cure| cure.title).collect();
-    assert_eq!(titles.first().map(String::as_str), Some("Seal wrap to corner with butyl-bead"), "{titles:?}");
+    assert_eq!(titles.first().map(String::as_str), Some("Seal `wrap` to `corner` with butyl-bead"), "{titles:?}");
     assert!(titles.iter().all(|title| !title.contains("acrylic-sealant")), "{titles:?}");
 }
 
@@ -173,7 +173,7 @@ fn another_material_is_used_for_a_layer() {
         wall("V", "poly-6mil"),
     );
     let (title, new) = mended(&text, "retarder-class-disputed");
-    assert_eq!(title, "Use responsive-retarder in place of poly-6mil");
+    assert_eq!(title, "Use `responsive-retarder` in place of `poly-6mil`");
     assert!(new.contains("piece film  responsive-retarder of W"), "{new}");
     assert!(new.contains("piece film-2  poly-6mil of V"), "{new}");
     assert_eq!(new.matches("layer poly-6mil").count(), 1, "{new}");
@@ -197,13 +197,13 @@ fn a_retarder_and_a_cavity_are_added_where_they_belong() {
     let us = written(&layers[..2])
         .replace("90 mm", "3-1/2 in")
         .replace("\n}", "\n  layer drained-gap 3/4 in\n  layer plywood 1/2 in controls water, air\n  inside\n}");
-    assert_eq!(mended(&us, "narrow-cavity").0, "Make drained-gap 1 in wide", "{us}");
+    assert_eq!(mended(&us, "narrow-cavity").0, "Make `drained-gap` 1 in wide", "{us}");
     for (lines, wanted) in [
         (&layers[..], "  layer brick-veneer 90 mm\n  layer drained-gap 25 mm\n"),
         (&turned[..], "  layer drained-gap 25 mm\n  layer brick-veneer 90 mm\n"),
     ] {
         let (title, new) = mended(&written(lines), "narrow-cavity");
-        assert_eq!(title, "Add drained-gap inboard of brick-veneer");
+        assert_eq!(title, "Add `drained-gap` inboard of `brick-veneer`");
         assert!(new.contains(wanted), "{new}");
     }
 }
@@ -220,7 +220,7 @@ fn a_strip_is_stuck_to_the_other_side_too() {
         piece side-r  flash-tape    up -110 mm to 145 mm  along 50 mm to 130 mm    bonds hood       rolled\n\
         piece top     flash-tape    up 30 mm to 130 mm    along -130 mm to 130 mm  bonds hood, low  rolled\n}\n";
     let cures = cures_of(hood, "unsealed-flange");
-    assert!(cures.iter().any(|cure| cure.title == "Adhere side-r to low"), "{cures:?}");
+    assert!(cures.iter().any(|cure| cure.title == "Adhere `side-r` to `low`"), "{cures:?}");
 }
 
 #[test]
@@ -273,13 +273,13 @@ fn a_flashing_is_drawn_whole() {
         (cure.title, apply(&text, &cure.edits).expect("the edits fit"))
     };
     let (title, text) = done(lines, "missing-flashing");
-    assert_eq!(title, "Draw a cap at the top of ledger");
+    assert_eq!(title, "Draw a cap at the top of `ledger`");
     let drawn = "0 mm\n  piece cap galvanized-flashing up -40 mm to 150 mm with drip\n  piece high";
     assert!(text.contains(drawn), "behind the sheet above: {text}");
     let short = lines
         .replace("  piece high", "  piece lid     galvanized-flashing  up 10 mm to 150 mm  with drip\n  piece high");
     let (title, text) = done(&short, "uncapped-ledger");
-    assert_eq!(title, "Extend the foot of lid to -40 mm");
+    assert_eq!(title, "Extend the foot of `lid` to -40 mm");
     assert_eq!(text.matches("galvanized-flashing").count(), 1, "{text}");
 }
 
@@ -330,7 +330,7 @@ fn a_strip_is_installed_before_the_sheet_that_has_to_lap_it() {
         "  piece stem   concrete    of F  up to 0 mm\n  piece deck   plywood     of W  up from 0 mm\n  piece wrap   wrap-open   of W  up from -25 mm\n  piece strip  flash-tape        up -75 mm to 100 mm  bonds stem, wrap  rolled primed\n  seal wrap to strip with butyl-bead up -10 mm\n",
     );
     let (title, new) = mended(&text, "lap-relies-on-seal");
-    assert_eq!(title, "Install strip before wrap, bonded to deck");
+    assert_eq!(title, "Install `strip` before `wrap`, bonded to `deck`");
     let strip = "piece strip  flash-tape        up -75 mm to 100 mm  bonds stem, deck  rolled primed\n  piece wrap ";
     assert!(new.contains(strip), "{new}");
 }
@@ -343,7 +343,7 @@ fn what_the_first_edit_brings_the_second_cures() {
         "  piece stem   concrete    of F  up to 0 mm\n  piece deck   plywood     of W  up from 0 mm\n  piece strip  flash-tape        up -75 mm to 100 mm  bonds stem, deck  rolled primed\n  piece wrap   wrap-open   of W  up from 120 mm\n",
     );
     let (title, new) = mended(&text, "bare-substrate");
-    assert_eq!(title, "Extend the foot of wrap to -50 mm, and seal wrap to strip with butyl-bead");
+    assert_eq!(title, "Extend the foot of `wrap` to -50 mm, and seal `wrap` to `strip` with butyl-bead");
     assert!(new.contains("up from -50 mm\n") && new.contains("seal wrap to strip with butyl-bead\n"), "{new}");
 }
 
@@ -364,7 +364,7 @@ fn plastic_sheets_are_welded() {
         piece low  tpo-membrane of R  up to 100 mm\n\
         piece high tpo-membrane of R  up from 0 mm\n}\n";
     let (title, new) = mended(text, "unsealed-roof-seam");
-    assert_eq!(title, "Weld high to low");
+    assert_eq!(title, "Weld `high` to `low`");
     assert!(new.contains("up from 0 mm bonds low welded\n"), "{new}");
 }
 
@@ -434,7 +434,7 @@ fn what_examples_do_not_show_is_mended() {
         cut   boards up -50 mm to 50 mm along -50 mm to 50 mm\n\
         seal  box to boards with polyurethane-sealant\n}\n";
     let (title, _) = mended(penetration, "sealed-to-cladding");
-    assert!(title.starts_with("Seal box to wrap with "), "{title}");
+    assert!(title.starts_with("Seal `box` to `wrap` with "), "{title}");
 }
 
 /// Each rule that has edits mends one of its own examples, and what it leaves has no finding that was not there.
@@ -492,7 +492,7 @@ fn the_shell_mends_files() {
     assert_eq!(fs::read_to_string(&path).expect("it is there"), text, "nothing was written");
     let (status, reported, said) = run(&folder, &["review", "a.detail", "--fix"]);
     assert_eq!((status, said.as_str()), (0, ""), "{reported}");
-    assert!(reported.starts_with("a.detail:6: reverse-lap: Install low before high\n"), "{reported}");
+    assert!(reported.starts_with("a.detail:6: reverse-lap: Install `low` before `high`\n"), "{reported}");
     let mended = fs::read_to_string(&path).expect("it is there");
     assert!(mended.find("piece low") < mended.find("piece high"), "{mended}");
     let (status, diff, _) = run(&folder, &["review", "a.detail", "--fix", "--dry-run"]);
@@ -511,7 +511,7 @@ fn the_report_shows_proved_edits() {
     let (status, reported, _) = run(&folder, &["review", "a.detail", "--edits"]);
     assert_eq!(status, 1);
     let after = reported.split_once("  To do ").expect("something is to be done").1;
-    assert!(after.contains("  Edit      Install low before high. It was tried"), "{reported}");
+    assert!(after.contains("  Edit      Install `low` before `high`. It was tried"), "{reported}");
     assert!(after.contains("            - piece low   wrap-open  up to 150 mm\n"), "{reported}");
     assert!(after.contains("            + piece low   wrap-open  up to 150 mm\n"), "{reported}");
     let plain = run(&folder, &["review", "a.detail"]).1;
@@ -519,7 +519,7 @@ fn the_report_shows_proved_edits() {
     let without: Vec<&str> = reported.lines().filter(|line| !edits.iter().any(|edit| line.starts_with(edit))).collect();
     assert_eq!(without, plain.lines().collect::<Vec<_>>(), "nothing else is told");
     let spoken = run(&folder, &["review", "a.detail", "--edits", "--narrate"]).1;
-    assert!(spoken.contains("Install low before high."), "{spoken}");
+    assert!(spoken.contains("Install `low` before `high`."), "{spoken}");
     let json = |more: &[&str]| run(&folder, &[&["review", "a.detail", "--format", "json"], more].concat()).1;
     assert_eq!(json(&["--edits"]), json(&[]), "outputs for programs stay");
 }

@@ -44,6 +44,45 @@ fn narrated_statistics_are_sentences() {
     assert!(plain.contains("By rule\n"), "{plain}");
 }
 
+/// Every command that prints text for people, each with something to print.
+#[test]
+fn no_command_that_prints_text_has_columns_for_a_screen_reader() {
+    let folder = project("commands");
+    write(
+        &folder,
+        "headlap.toml",
+        "known = \"known.jsonl\"\n[adjust.short-head-lap]\noff = true\nbecause = \"tight\"\n",
+    );
+    let waived = std::fs::read_to_string(folder.join("a.detail"))
+        .expect("written")
+        .replace("  piece high", "  waive reverse-lap on cap because \"so\" by \"KL\" until 2099-12-31\n  piece high");
+    write(&folder, "a.detail", &waived);
+    assert_eq!(run(&folder, &["known", "add", "--because", "phase 2", "--by", "LM"]).0, 0);
+    for command in [
+        &["review", "a.detail"][..],
+        &["review", "a.detail", "--statistics"],
+        &["review", "--explain-config", "a.detail"],
+        &["facts", "a.detail"],
+        &["sequence", "a.detail"],
+        &["compare", "a.detail", "a.detail"],
+        &["rules", "list"],
+        &["rules", "show", "short-head-lap"],
+        &["rules", "show", "metal-contact"],
+        &["rules", "fields"],
+        &["explain", "syntax"],
+        &["explain", "incompatible-seal"],
+        &["materials"],
+        &["known", "list"],
+        &["exceptions"],
+    ] {
+        let (_, text, said) = run(&folder, &[command, &["--narrate"]].concat());
+        assert!(!text.trim().is_empty(), "{command:?}: {said}");
+        let drawn =
+            text.lines().find(|line| line.contains("  ") || line.starts_with(' ') || line.contains(['─', '│', '|']));
+        assert_eq!(drawn, None, "{command:?}: {text}");
+    }
+}
+
 #[test]
 fn narrated_lists_of_rules_and_materials_have_no_columns() {
     let folder = project("lists");

@@ -53,7 +53,8 @@ set \"</title><script>alert(1)</script>\" { needs corner of W1 }
 #[test]
 fn every_finding_is_there_once_with_all_that_it_says() {
     // Between numbers and units no line breaks.
-    let page = page(demo()).replace('\u{a0}', " ");
+    // Names have a face of their own instead of backticks.
+    let page = page(demo()).replace('\u{a0}', " ").replace("<code>", "`").replace("</code>", "`");
     assert_eq!(page.matches("<article id=\"f").count(), demo().report.findings.len());
     assert!(demo().report.findings.len() > 3);
     for finding in &demo().report.findings {
@@ -123,6 +124,78 @@ fn the_sheet_proposes_and_leaves_the_decision() {
         assert_eq!(page.matches(action).count(), 1, "{action}");
     }
     assert!(page.contains("Signature"));
+}
+
+fn section<'p>(page: &'p str, id: &str) -> &'p str {
+    let from = page.find(&format!("<section id=\"{id}\"")).expect("the page has it");
+    page[from..].split("</section>").next().expect("it ends")
+}
+
+/// What was waived is passed over in the list, and a row says so: no number is missing, on the page or in the text.
+#[test]
+fn no_number_is_missing_in_a_list_of_findings() {
+    use headlap::output::{self, Look};
+    let (report, page) = (&demo().report, page(demo()));
+    let front = section(&page, "front");
+    let places = (1..=report.findings.len()).map(|n| front.find(&format!("href=\"#f{n}\"")).expect("it is listed"));
+    assert!(places.collect::<Vec<_>>().is_sorted());
+    assert!(front.contains("Waived in C2: Head lap shorter than good practice"), "{front}");
+    let mut out = Vec::new();
+    output::text(report, Look::PLAIN, &mut out).expect("a vector takes all");
+    let text = String::from_utf8(out).expect("text");
+    let numbers =
+        text.lines().filter_map(|line| line.strip_prefix("-- ").or(line.strip_prefix("── "))?.split(' ').next());
+    assert!(numbers.map(str::to_owned).eq((1..=report.findings.len()).map(|n| n.to_string())), "{text}");
+    assert!(text.contains(" 5 ") && text.contains(" waived in C2: Head lap shorter than good practice\n"), "{text}");
+}
+
+/// What a wall dries at is one number in the sentence and on the drawing, and never nothing in the table.
+#[test]
+fn a_small_permeance_is_not_rounded_away() {
+    let page = page(demo()).replace('\u{a0}', " ");
+    assert!(page.contains("dries outward at 0.00233 perm") && page.contains("dries out: 0.00233 perm"));
+    assert!(page.contains("<td>0.0023</td>") && !page.contains("<td>0.00</td>"));
+}
+
+/// An architect counts details and assemblies, and nobody counts items.
+#[test]
+fn the_verdict_counts_details_and_assemblies_apart() {
+    let page = page(demo());
+    let verdict = section(&page, "front").split_once("<h2 id=\"front-title\">").expect("a verdict").1;
+    let verdict = verdict.split('<').next().expect("it ends").replace('\u{a0}', " ");
+    assert_eq!(verdict, "5 errors in 4 of 24 details and 1 of 11 assemblies; 1 waived");
+}
+
+/// Small pictures of one kind look alike: each says what it is, and on which sheet.
+#[test]
+fn a_thumbnail_has_name_title_and_sheet() {
+    let page = page(demo()).replace('\u{a0}', " ");
+    let contact =
+        page.split_once("<ul class=\"contact\">").expect("a contact sheet").1.split("</ul>").next().expect("it ends");
+    let cards: Vec<&str> = contact.split("<li").skip(1).collect();
+    let details: Vec<_> = demo().checked.iter().flat_map(|c| &c.facts.details).map(|facts| &facts.detail).collect();
+    assert_eq!(cards.len(), details.len());
+    for (card, detail) in cards.into_iter().zip(details) {
+        for words in [Some(&*detail.name), detail.title.as_deref(), detail.sheet.as_deref()].into_iter().flatten() {
+            assert!(card.contains(&*maud_escaped(words)), "{words}: {card}");
+        }
+    }
+    assert!(contact.contains("C2 ✓ 1 waived"), "what was waived was found");
+}
+
+/// A strip is a line in a small picture: of long courses it shows the stretch where they lap.
+#[test]
+fn a_thumbnail_is_no_line() {
+    let page = page(demo());
+    let boxes =
+        page.split("<svg class=\"thumb\" viewBox=\"").skip(1).map(|rest| rest.split('"').next().expect("it ends"));
+    let slender = |area: &str| {
+        let numbers: Vec<f64> = area.split(' ').map(|number| number.parse().expect("a number")).collect();
+        let [.., wide, high] = numbers[..] else { panic!("{area}") };
+        (wide / high).max(high / wide)
+    };
+    let worst = boxes.map(slender).fold(0.0, f64::max);
+    assert!(worst < 12.0, "{worst}");
 }
 
 /// A page that people wait for is not read: thumbnails share the shapes of their drawings, and dots are one path.

@@ -169,7 +169,7 @@ basis = [{ source = "A handbook", clause = "1.2", says = "six mil", known = "rea
     assert_eq!(found.len(), 1);
     let finding = &found[0];
     assert_eq!((&*finding.rule, &*finding.title, finding.level), ("thin", "Thin", Level::Warning));
-    assert_eq!(finding.message, "cover is 0.1 mm thick; at least 0.15 mm is wanted");
+    assert_eq!(finding.message, "`cover` is 0.1 mm thick; at least 0.15 mm is wanted");
     assert_eq!(finding.fix.as_deref(), Some("Add 0.05 mm."));
     assert_eq!(finding.span, Span::new(FileId::detail(9), 10, 20));
     assert_eq!(finding.subject, ["cover".into()]);
@@ -389,7 +389,7 @@ fn differences_in_inches_go_up_to_the_next_eighth() {
 fn a_sentence_names_each_thing_and_each_value_once() {
     let pack = pack(&rule("says = \"{thickness} {material} {thickness} {material}\""));
     let finding = &judged(&pack, &thick("m", "0.5 mm"))[0];
-    assert_eq!(finding.message, "0.5 mm m 0.5 mm m");
+    assert_eq!(finding.message, "0.5 mm `m` 0.5 mm `m`");
     assert_eq!(finding.subject, ["m".into()]);
     assert_eq!(finding.values.len(), 1);
 }

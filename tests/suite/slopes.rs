@@ -48,11 +48,11 @@ fn laps_and_pieces_know_how_steep_the_face_is() {
     let slope = "{over} over {under} at {slope}";
     assert_eq!(
         reported(&flat, "lap", "known(slope) and under.kind == sheet", slope),
-        ["high over low at 1/4 in per ft", "wrap over high at plumb"]
+        ["`high` over `low` at 1/4 in per ft", "`wrap` over `high` at plumb"]
     );
     assert_eq!(
         reported(&flat, "lap", "slope < 2:12 and under.kind == sheet", slope),
-        ["high over low at 1/4 in per ft"]
+        ["`high` over `low` at 1/4 in per ft"]
     );
     let of = reported(&flat, "piece", "known(slope-of-face)", "{index} {slope-of-face}");
     let expected = ["1 1/4 in per ft", "2 plumb", "3 1/4 in per ft", "5 plumb"];
@@ -65,7 +65,7 @@ fn laps_and_pieces_know_how_steep_the_face_is() {
         "half of that lap lies on 4:12"
     );
     let wide = text("slope 4:12", &format!("  slope 2 % up to 0 mm\n{LINES}"));
-    assert_eq!(reported(&wide, "lap", "slope < 2:12 and under.kind == sheet", slope), ["high over low at 2 %"]);
+    assert_eq!(reported(&wide, "lap", "slope < 2:12 and under.kind == sheet", slope), ["`high` over `low` at 2 %"]);
     assert_eq!(reported(&wide, "detail", "known(slope)", "{slope}"), ["2 %"], "the least counts");
 }
 
@@ -148,7 +148,7 @@ fn below_a_valley_the_roof_falls_to_it() {
                 piece high roof-membrane of R up from 500 mm";
     let text = text("slope 4:12", body);
     let slope = "{over} over {under} at {slope}";
-    let laps = ["gutter over low at 4:12", "high over gutter at 2 %"];
+    let laps = ["`gutter` over `low` at 4:12", "`high` over `gutter` at 2 %"];
     assert_eq!(reported(&text, "lap", "known(slope) and under.kind == sheet", slope), laps);
     assert_eq!(reported(&text, "detail", "known(slope)", "{slope}"), ["2 %"], "the least of what falls to the line");
 }

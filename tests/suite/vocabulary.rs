@@ -197,7 +197,7 @@ fn things_go_by_their_names_and_belong_to_their_homes() {
     assert_eq!(reported("edge", "x"), say("x", "high", "D"));
     assert_eq!(reported("turn", "x"), say("x", "high", "D"));
     assert_eq!(reported("meeting", "x").1, "low");
-    assert_eq!(reported("lap", "{over}, {under}, {over}"), say("high, low, high", "high low", "D"));
+    assert_eq!(reported("lap", "{over}, {under}, {over}"), say("`high`, `low`, `high`", "high low", "D"));
 }
 
 /// A line that cannot be read, or an undefined name, leaves nothing to be judged of the thing and of what it is in.
@@ -412,11 +412,11 @@ fn the_way_behind_a_cladding_begins_there() {
         let wall = "piece deck plywood\npiece high wrap-open up from 0 mm\npiece low wrap-open up to 150 mm";
         way(&format!("{wall}\n{boards}"), "reverse").remove(0)
     };
-    assert_eq!(first("piece boards cedar-boards"), "rain gets behind the outer layers and runs down high from above");
-    assert_eq!(first("piece boards cedar-boards up to 500 mm"), "rain runs down high from above");
+    assert_eq!(first("piece boards cedar-boards"), "rain gets behind the outer layers and runs down `high` from above");
+    assert_eq!(first("piece boards cedar-boards up to 500 mm"), "rain runs down `high` from above");
     assert_eq!(
         first("piece boards cedar-boards up to 500 mm\nsheltered up from 400 mm"),
-        "rain gets behind the outer layers and meets high at 400 mm"
+        "rain gets behind the outer layers and meets `high` at 400 mm"
     );
 }
 
@@ -425,15 +425,23 @@ fn a_water_path_says_where_it_starts_and_where_it_leaves() {
     let band = |wrap: &str| format!("piece wrap wrap-open {wrap}\npiece band acrylic-tape up 0 mm to 50 mm");
     assert_eq!(
         way(&band(""), "reverse"),
-        ["rain runs down wrap from above", "runs down wrap to 50 mm and gets behind band", "runs off down wrap"]
+        [
+            "rain runs down `wrap` from above",
+            "runs down `wrap` to 50 mm and gets behind `band`",
+            "runs off down `wrap`"
+        ]
     );
     assert_eq!(
         way(&band("up -100 mm to 300 mm with drip"), "reverse"),
-        ["rain meets wrap at 300 mm", "runs down wrap to 50 mm and gets behind band", "drips off wrap at -100 mm"]
+        [
+            "rain meets `wrap` at 300 mm",
+            "runs down `wrap` to 50 mm and gets behind `band`",
+            "drips off `wrap` at -100 mm"
+        ]
     );
     assert_eq!(
         way("piece deck plywood\nsheltered up from 500 mm", "bare"),
-        ["rain meets deck at 500 mm", "wets deck at 500 mm"]
+        ["rain meets `deck` at 500 mm", "wets `deck` at 500 mm"]
     );
     // Behind a seal that is lost it runs down what that piece was sealed to.
     assert_eq!(
@@ -443,10 +451,10 @@ fn a_water_path_says_where_it_starts_and_where_it_leaves() {
             "relies"
         ),
         [
-            "gets behind tape at 40 mm once its seal fails",
-            "runs down high to 0 mm and gets behind low",
-            "drops from high onto deck at 0 mm",
-            "wets deck at 0 mm"
+            "gets behind `tape` at 40 mm once its seal fails",
+            "runs down `high` to 0 mm and gets behind `low`",
+            "drops from `high` onto `deck` at 0 mm",
+            "wets `deck` at 0 mm"
         ]
     );
 }
@@ -560,9 +568,9 @@ fn says(text: &str, about: &str, when: &str, sentence: &str) -> String {
 fn a_piece_and_a_drop_have_their_places() {
     assert_eq!(
         says(TEXT, "piece", "clearance > 0 mm", "{piece} is piece {index}, {clearance} up"),
-        "high is piece 2, 200 mm up"
+        "`high` is piece 2, 200 mm up"
     );
-    assert_eq!(says(TEXT, "piece", "bonded", "{piece} is piece {index}"), "band is piece 3");
+    assert_eq!(says(TEXT, "piece", "bonded", "{piece} is piece {index}"), "`band` is piece 3");
     let course = |body: &str| {
         format!(
             "include \"stock.detail\"\nassembly C existing {{ outside; layer concrete 200 mm; inside }}\n\
@@ -570,9 +578,12 @@ fn a_piece_and_a_drop_have_their_places() {
         )
     };
     let band = course("piece wrap wrap-open\npiece band acrylic-tape up 0 mm to 50 mm");
-    assert_eq!(says(&band, "drop", "event == reverse", "{piece} at {height}"), "band at 50 mm");
+    assert_eq!(says(&band, "drop", "event == reverse", "{piece} at {height}"), "`band` at 50 mm");
     // What is bare from above all the way down is so at no height in particular.
-    assert_eq!(says(&course("piece deck plywood"), "drop", "event == bare", "{piece} at {height}"), "deck at unknown");
+    assert_eq!(
+        says(&course("piece deck plywood"), "drop", "event == bare", "{piece} at {height}"),
+        "`deck` at unknown"
+    );
 }
 
 #[test]
@@ -580,7 +591,7 @@ fn a_layer_has_its_neighbours_and_its_shelter() {
     let text = "include \"stock.detail\"\nassembly W existing {\n  outside\n  layer cedar-boards 19 mm\n  layer vented-gap 19 mm\n  \
                 layer plywood 12 mm\n  layer mineral-wool 140 mm\n  layer gypsum 12.5 mm\n  inside\n}\n";
     let of = |position: usize, sentence: &str| says(text, "layer", &format!("position == {position}"), sentence);
-    assert_eq!(of(2, "{outboard} / {inboard}"), "vented-gap and cedar-boards / mineral-wool and gypsum");
+    assert_eq!(of(2, "{outboard} / {inboard}"), "`vented-gap` and `cedar-boards` / `mineral-wool` and `gypsum`");
     assert_eq!(of(4, "{count(inboard)} {count(outboard)}"), "0 4");
     // The gap stands for the outdoor air, and what lies inboard of it is out of the rain.
     assert_eq!([0, 2, 4].map(|position| of(position, "{sheltered}")), ["no", "yes", "yes"]);

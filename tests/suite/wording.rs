@@ -23,13 +23,14 @@ fn a_sealant_names_both_of_its_surfaces() {
     let lines = "piece wall concrete\npiece wrap wrap-open along from 0 mm\n\
                  seal wrap to wall with silicone-sealant along 20 mm";
     let (message, fix) = reported("incompatible-seal", lines);
-    assert!(message.contains("does not suit both wrap and wall"), "{message}");
-    assert!(fix.contains("sticks to both wrap and wall"), "{fix}");
+    assert!(message.contains("does not suit both `wrap` and `wall`"), "{message}");
+    assert!(fix.contains("sticks to both `wrap` and `wall`"), "{fix}");
 }
 
-/// A piece called `back` is no adverb.
+/// A piece called `back` is no adverb, and one called `right` no side. Names are alike wherever they come up, and within what is to
+/// be written they stand as they are.
 #[test]
-fn a_name_that_reads_as_a_word_of_the_sentence_stands_in_backticks() {
+fn names_in_sentences_stand_in_backticks() {
     let dam = |name: &str| {
         let lines = format!(
             "piece wall concrete up to 0 mm\npiece pan sill-pan as pan up -100 mm to 40 mm slope 1:16\n\
@@ -38,14 +39,21 @@ fn a_name_that_reads_as_a_word_of_the_sentence_stands_in_backticks() {
         reported("dry-end-dam", &lines).0
     };
     assert!(dam("back").starts_with("`back` is a dam that nothing joins"), "{}", dam("back"));
-    assert!(dam("dam").starts_with("dam is a dam that nothing joins"), "{}", dam("dam"));
+    assert!(dam("dam").starts_with("`dam` is a dam that nothing joins"), "{}", dam("dam"));
+    let roof = "include \"stock.detail\"\nassembly R roof { slope 2 %; outside; layer tpo-membrane controls water, air; layer \
+                polyurethane-board 150 mm controls thermal; layer plywood 18 mm; inside }\ndetail seam course joins R {\n\
+                piece deck plywood of R\npiece board polyurethane-board of R\npiece left tpo-membrane of R up to 150 mm\n\
+                piece right tpo-membrane of R up from 0 mm bonds left\n}\n";
+    let findings = review_text(roof).findings;
+    let seam = findings.iter().find(|finding| &*finding.rule == "seam-not-welded").expect("it is found");
+    assert_eq!(seam.fix.as_deref(), Some("Weld `right` to `left`, and write `bonds left welded`."));
 }
 
 #[test]
 fn a_lap_below_the_code_is_lowered_by_what_the_code_lacks_first() {
     let lines = "piece deck plywood\npiece low wrap-open up to 1/2 in\npiece high wrap-open up from 0 in";
     let (message, fix) = reported("head-lap-below-code", lines);
-    assert_eq!(message, "high laps low by 1/2 in; the code requires 50 mm (2 in)");
+    assert_eq!(message, "`high` laps `low` by 1/2 in; the code requires 50 mm (2 in)");
     assert!(
         fix.ends_with("by 1-1/2 in to meet the code, or by 5-1/2 in for the 150 mm (6 in) of good practice."),
         "{fix}"
@@ -60,16 +68,16 @@ fn a_coping_is_measured_on_the_outermost_face_under_it() {
     let findings = review_text(text).findings;
     let found: Vec<_> = findings.iter().filter(|finding| &*finding.rule == "short-coping-leg").collect();
     let [one] = &found[..] else { panic!("{found:?}") };
-    assert!(one.message.starts_with("coping comes down over brick by 1-1/4 in,"), "{}", one.message);
+    assert!(one.message.starts_with("`coping` comes down over `brick` by 1-1/4 in,"), "{}", one.message);
 }
 
 #[test]
 fn a_pan_called_pan_is_named_once() {
-    for (name, noun) in [("pan", "the pan is"), ("sill-pan", "the pan sill-pan is"), ("Pan", "the pan is")] {
+    for (name, noun) in [("pan", "the pan is"), ("sill-pan", "the pan `sill-pan` is"), ("Pan", "the pan is")] {
         let lines = format!("piece wall concrete\npiece {name} sill-pan up 0 mm to 50 mm as pan");
         let (message, fix) = reported("level-sill", &lines);
         assert!(message.starts_with(noun), "{message}");
-        assert!(fix.contains(&format!("Slope {name} to the outside")), "{fix}");
+        assert!(fix.contains(&format!("Slope `{name}` to the outside")), "{fix}");
     }
 }
 
@@ -80,8 +88,8 @@ fn weeps_are_missed_above_the_flashing_and_not_above_the_steel_behind_it() {
                  piece lintel rubber-flashing up 2080 mm to 2300 mm with drip\n\
                  piece veneer brick-veneer up from 2095 mm";
     let (message, fix) = reported("missing-weeps", lines);
-    assert!(message.contains("veneer has no weeps right above lintel:"), "{message}");
-    assert!(fix.contains("the course right above lintel"), "{fix}");
+    assert!(message.contains("`veneer` has no weeps right above `lintel`:"), "{message}");
+    assert!(fix.contains("the course right above `lintel`"), "{fix}");
 }
 
 #[test]
@@ -94,8 +102,8 @@ fn one_low_ground_is_reported_once_with_all_that_stands_too_low() {
         report.findings.into_iter().filter(|finding| &*finding.rule == "clearance-to-grade").collect::<Vec<_>>()
     };
     let [one] = &found("")[..] else { panic!("{:?}", found("")) };
-    assert_eq!(one.message, "deck ends 100 mm above grade; it must stay 150 mm or more above");
-    assert!(one.related.iter().any(|r| r.message.starts_with("boards ends 80 mm above")), "{one:?}");
+    assert_eq!(one.message, "`deck` ends 100 mm above grade; it must stay 150 mm or more above");
+    assert!(one.related.iter().any(|r| r.message.starts_with("`boards` ends 80 mm above")), "{one:?}");
     assert_eq!(one.subject, ["deck".into(), "boards".into()]);
     // What is accepted for one of them leaves the other as it is.
     let two = found("waive clearance-to-grade on boards because \"paved\"");
@@ -185,11 +193,11 @@ fn an_installation_sequence_says_nothing_twice() {
     assert_eq!(
         acts,
         [
-            "Install wall (Cast concrete), over the whole face.",
-            "Install pan (Formed metal sill pan), from 0 mm to 50 mm up.",
-            "Install gypsum (Gypsum board, paper faced), from 60 mm up.",
-            "Seal pan to wall with butyl sealant at 20 mm.",
-            "Fasten gypsum with one wire staple every 400 mm, over the whole face."
+            "Install `wall` (Cast concrete), over the whole face.",
+            "Install `pan` (Formed metal sill pan), from 0 mm to 50 mm up.",
+            "Install `gypsum` (Gypsum board, paper faced), from 60 mm up.",
+            "Seal `pan` to `wall` with butyl sealant at 20 mm.",
+            "Fasten `gypsum` with one wire staple every 400 mm, over the whole face."
         ]
     );
 }
@@ -204,11 +212,11 @@ fn an_installation_sequence_says_how_each_bond_is_made() {
     );
     let steps = output::sequence::sequence(&facts).steps;
     let how = |step: usize, start: &str| steps[step].how.iter().any(|line| line.starts_with(start));
-    assert!(how(2, "Weld it to field with hot air"), "{:?}", steps[2].how);
-    assert!(how(2, "Clamp it to wall"), "{:?}", steps[2].how);
-    assert!(how(3, "Prime first, then adhere it to wall"), "{:?}", steps[3].how);
+    assert!(how(2, "Weld it to `field` with hot air"), "{:?}", steps[2].how);
+    assert!(how(2, "Clamp it to `wall`"), "{:?}", steps[2].how);
+    assert!(how(3, "Prime first, then adhere it to `wall`"), "{:?}", steps[3].how);
     // Bitumen is torched or welded with hot air, and either is hot work.
-    assert!(how(4, "Weld it to wall with a torch or hot air"), "{:?}", steps[4].how);
+    assert!(how(4, "Weld it to `wall` with a torch or hot air"), "{:?}", steps[4].how);
     assert!(steps[4].cautions.iter().any(|line| line.starts_with("Hot work")), "{:?}", steps[4].cautions);
     assert!(!steps[2].cautions.iter().any(|line| line.starts_with("Hot work")), "{:?}", steps[2].cautions);
 }
@@ -235,9 +243,12 @@ fn the_open_stretch_of_a_flange_is_named_where_it_has_two_ends() {
     let tapes = "piece left flash-tape up -2 in to 40 in along -4 in to 1/2 in bonds unit, wrap rolled\n\
                  piece top flash-tape up 48 in to 52 in along -5 in to 41 in bonds unit, wrap rolled";
     let short = said(&text(["up 0 in to 48 in", "up -1 in to 49 in", "up -2 in to 51 in"], tapes));
-    assert!(short.contains("left edge of unit, at -1 in, open along that edge from 40 in to 48 in: water"), "{short}");
+    assert!(
+        short.contains("left edge of `unit`, at -1 in, open along that edge from 40 in to 48 in: water"),
+        "{short}"
+    );
     let whole = said(&text(["", "", ""], ""));
-    assert_eq!(whole, "nothing seals the flange at the left edge of unit, at -1 in: water and air get in behind it");
+    assert_eq!(whole, "nothing seals the flange at the left edge of `unit`, at -1 in: water and air get in behind it");
 }
 
 /// A unit is not slit: it goes behind the wrap, or the wrap is slit.
@@ -246,11 +257,17 @@ fn an_order_that_cannot_be_built_says_both_sides_and_a_cure_that_can() {
     let sheets = "piece flap wrap-open up from 0 mm over cap\npiece apron felt-15 up 20 mm to 300 mm\n\
                   piece cap aluminum-flashing up -50 mm to 250 mm with drip";
     let (message, fix) = reported("impossible-stack", sheets);
-    assert!(message.ends_with("both sides of flap: over it above 250 mm, and behind it below"), "{message}");
-    assert!(fix.starts_with("Slit flap at 250 mm,") && fix.contains("name flap in the `behind` of apron"), "{fix}");
+    assert!(message.ends_with("both sides of `flap`: over it above 250 mm, and behind it below"), "{message}");
+    assert!(
+        fix.starts_with("Slit `flap` at 250 mm,") && fix.contains("name `flap` in the `behind` of `apron`"),
+        "{fix}"
+    );
     let flange = "piece wrap wrap-open up from 0 mm\npiece unit window-wood up to 30 mm\n\
                   piece cap aluminum-flashing up 20 mm to 120 mm with drip behind wrap over unit";
     let (message, fix) = reported("impossible-stack", flange);
-    assert!(message.ends_with("cap is to lie over unit and behind wrap, but unit lies over wrap"), "{message}");
-    assert_eq!(fix, "Put unit behind wrap. Or slit wrap, and draw the flap as a separate piece.");
+    assert!(
+        message.ends_with("`cap` is to lie over `unit` and behind `wrap`, but `unit` lies over `wrap`"),
+        "{message}"
+    );
+    assert_eq!(fix, "Put `unit` behind `wrap`. Or slit `wrap`, and draw the flap as a separate piece.");
 }

@@ -2,7 +2,7 @@
 
 use crate::facts::DetailFacts;
 use crate::facts::face::{DropEvent, DropStep, OPEN_HIGH, OPEN_LOW, StepKind};
-use crate::text::Span;
+use crate::text::{Span, set_off};
 
 /// One step of a water path: where the piece is in the text, and what happens, with the height in the author's unit.
 #[derive(Clone, Debug, PartialEq, Eq)]
@@ -31,7 +31,7 @@ pub fn trail(facts: &DetailFacts, event: &DropEvent) -> Vec<TrailStep> {
 }
 
 fn words(facts: &DetailFacts, step: &DropStep, on: usize) -> String {
-    let name = |piece: usize| &facts.detail.pieces[piece].name;
+    let name = |piece: usize| set_off(&facts.detail.pieces[piece].name);
     let (piece, on) = (name(step.piece), name(on));
     let height = match step.up {
         OPEN_HIGH => "the top".to_string(),

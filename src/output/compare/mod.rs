@@ -1,10 +1,12 @@
 //! A comparison of a submittal with the issued details.
 
+mod assemblies;
 mod drawings;
 mod html;
 mod json;
 mod narrated;
 mod number;
+mod sign;
 mod standing;
 mod text;
 
@@ -19,6 +21,7 @@ use crate::facts::DetailFacts;
 use crate::finding::Finding;
 use crate::output::sheet::{self, Action};
 use crate::report::{Checked, Report};
+use crate::text::set_off;
 
 /// What the sheet is made from.
 pub struct Input<'a> {
@@ -110,10 +113,10 @@ const UNREAD: &str = "Text that could not be read was not compared. Correct it a
 const BROUGHT: &str =
     "The submittal contains these. They were not applied: the issued settings and waivers judge both sides.";
 
-/// `D1 waives short-head-lap on wrap: "reason" (by KL, until 2027-01-31)`
+/// ``D1 waives short-head-lap on `wrap`: "reason" (by KL, until 2027-01-31)``
 fn waives(brought: &Brought) -> String {
     let waiver = &brought.waiver;
-    let on = waiver.on.as_ref().map_or(String::new(), |(name, _)| format!(" on {name}"));
+    let on = waiver.on.as_ref().map_or(String::new(), |(name, _)| format!(" on {}", set_off(name)));
     let by = waiver.by.as_ref().map(|by| format!("by {by}"));
     let until = waiver.until.map(|until| format!("until {until}"));
     let who: Vec<String> = by.into_iter().chain(until).collect();

@@ -10,6 +10,7 @@ use crate::output::words::capital;
 use crate::output::words::sentence;
 use crate::output::wrap::wrap;
 use crate::output::{CAUTION, Look, visible};
+use crate::text::set_off;
 
 pub fn narrated(input: &Input<'_>, look: Look, out: &mut dyn Write) -> io::Result<()> {
     let (comparison, findings) = (input.comparison, &input.comparison.findings);
@@ -79,7 +80,7 @@ fn words(change: &Change) -> String {
 }
 
 fn material(pair: &Substitution) -> Vec<String> {
-    let (issued, submitted) = (&pair.issued.name, &pair.submitted.name);
+    let [issued, submitted] = [&pair.issued.name, &pair.submitted.name].map(|name| set_off(name));
     let mut said = vec![match issued == submitted {
         true => format!("Material {issued} has other values"),
         false => format!("Material {submitted} stands in place of {issued}"),

@@ -37,6 +37,11 @@ impl State {
     }
 }
 
+/// Whether the submittal answers for a finding that a drawing marks so.
+pub fn held(state: Option<&'static str>) -> bool {
+    [State::New, State::Worse].map(State::word).contains(&state)
+}
+
 impl<'a> Numbered<'a> {
     /// The finding as the newer side has it.
     pub fn finding(&self) -> Option<&'a Finding> {

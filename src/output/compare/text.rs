@@ -9,8 +9,9 @@ use crate::output::compare::{BROUGHT, Input, UNREAD, about, from_to, waives};
 use crate::output::wrap::wrap;
 use crate::output::{CAUTION, Look, sheet, visible};
 use crate::report::Report;
+use crate::text::set_off;
 
-/// What the submittal brings and what could not be read; the findings with their cures; what changed; the substituted
+/// The verdict; what the submittal brings and what could not be read; the findings with their cures; what changed; the substituted
 /// materials side by side; the reviewer's sheet.
 ///
 /// # Errors
@@ -21,6 +22,12 @@ pub fn text(input: &Input<'_>, look: Look, out: &mut dyn Write) -> io::Result<()
     }
     let (comparison, findings) = (input.comparison, &input.comparison.findings);
     writeln!(out, "{}\n", visible(&input.heading()))?;
+    if input.same() {
+        writeln!(out, "The submittal changes nothing.\n")?;
+    } else {
+        let (action, reason) = input.verdict();
+        writeln!(out, "{}\n", wrap(&visible(&format!("Proposed: {} ({reason}).", action.words())), "", look.width))?;
+    }
     brought(input, look, out)?;
     if !findings.unread_issued.is_empty() || !findings.unread.is_empty() {
         list("Unreadable text in the issued details", &findings.unread_issued, input.issued, look, out)?;
@@ -45,9 +52,6 @@ pub fn text(input: &Input<'_>, look: Look, out: &mut dyn Write) -> io::Result<()
     list("Findings that are gone", &findings.gone, input.issued, look, out)?;
     let unchanged: Vec<&Finding> = findings.unchanged.iter().map(|(_, finding)| *finding).collect();
     list("Unchanged findings", &unchanged, input.submitted, look, out)?;
-    if input.same() {
-        writeln!(out, "The submittal changes nothing.\n")?;
-    }
     // Where nothing changed there is nothing to decide.
     if !input.same() {
         for line in sheet::lines(input.verdict()) {
@@ -129,7 +133,7 @@ fn words(change: &Change) -> String {
 
 fn materials(comparison: &Comparison<'_>, out: &mut dyn Write) -> io::Result<()> {
     for pair in &comparison.substitutions {
-        let (issued, submitted) = (visible(&pair.issued.name), visible(&pair.submitted.name));
+        let [issued, submitted] = [&pair.issued.name, &pair.submitted.name].map(|name| set_off(&visible(name)));
         if pair.issued.name == pair.submitted.name {
             writeln!(out, "Material {issued}, other values")?;
         } else {

@@ -12,27 +12,35 @@ const OFF: f64 = 2.5;
 /// How far a cloud around an end reaches along its piece, mm.
 const END: f64 = 5.0;
 
-/// A piece that changed: all of it, or its ends alone.
+/// What changed on a drawing.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub struct Changed {
-    pub piece: usize,
-    /// Whether its low end has moved, and its high one.
-    pub ends: Option<[bool; 2]>,
+pub enum Changed {
+    Piece(usize),
+    /// Of a piece, whether its low end has moved, and its high one.
+    Ends(usize, [bool; 2]),
+    /// What joins two pieces, where they lie on each other.
+    Joint([usize; 2]),
 }
 
-/// A cloud around what changed of each piece; what lies on each other shares one.
+/// A cloud around each thing that changed; what lies on each other shares one.
 pub fn clouds(scene: &Scene, changed: &[Changed]) -> Vec<Shape> {
     let mut areas: Vec<Area> = Vec::new();
-    for Changed { piece, ends } in changed {
-        let parts = scene.groups(Role::Piece(*piece)).into_iter().flatten().cloned().collect::<Vec<_>>();
-        let found = ends.and_then(|moved| Some((moved, ends_of(&parts)?)));
-        match found {
-            Some((moved, at)) => {
-                let by = END * scale(scene);
-                let moved = at.into_iter().zip(moved).filter(|(_, moved)| *moved);
-                areas.extend(moved.map(|(at, _)| grown(at, by)));
-            }
-            None => areas.extend(Area::around(&parts).map(|area| grown(area, OFF * scale(scene)))),
+    let parts = |piece: usize| scene.groups(Role::Piece(piece)).into_iter().flatten().cloned().collect::<Vec<_>>();
+    let whole = |piece: usize| Area::around(&parts(piece)).map(|area| grown(area, OFF * scale(scene)));
+    for changed in changed {
+        match *changed {
+            Changed::Piece(piece) => areas.extend(whole(piece)),
+            Changed::Ends(piece, moved) => match ends_of(&parts(piece)) {
+                Some(at) => {
+                    let moved = at.into_iter().zip(moved).filter(|(_, moved)| *moved);
+                    areas.extend(moved.map(|(at, _)| grown(at, END * scale(scene))));
+                }
+                None => areas.extend(whole(piece)),
+            },
+            Changed::Joint(pieces) => match pieces.map(whole) {
+                [Some(one), Some(other)] if one.overlaps(other) => areas.push(common(one, other)),
+                others => areas.extend(others.into_iter().flatten()),
+            },
         }
     }
     // What overlaps is one cloud.
@@ -45,6 +53,11 @@ pub fn clouds(scene: &Scene, changed: &[Changed]) -> Vec<Shape> {
     }
     let sheet = Area::new(0.0, 0.0, scene.width, scene.height);
     joined.into_iter().map(|area| cloud(within(area, sheet, ARC * scale(scene)), scale(scene))).collect()
+}
+
+/// A cloud around a part of a drawing at full size.
+pub fn around(area: Area) -> Shape {
+    cloud(grown(area, OFF), 1.0)
 }
 
 /// Where a piece begins and ends on a section: a line is drawn from its low end on, and so is the outline of a body, with the two
@@ -72,6 +85,16 @@ fn scale(scene: &Scene) -> f64 {
 
 fn grown(area: Area, by: f64) -> Area {
     Area::new(area.left - by, area.top - by, area.right + by, area.bottom + by)
+}
+
+/// Where two areas overlap.
+fn common(one: Area, other: Area) -> Area {
+    Area::new(
+        one.left.max(other.left),
+        one.top.max(other.top),
+        one.right.min(other.right),
+        one.bottom.min(other.bottom),
+    )
 }
 
 fn within(area: Area, sheet: Area, edge: f64) -> Area {

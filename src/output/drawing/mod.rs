@@ -29,7 +29,7 @@ mod title;
 mod valley;
 mod water;
 
-pub use assembly::{assembly, layers};
+pub use assembly::{assembly, layer_clouds, layers};
 pub use cloud::{Changed, clouds};
 pub use dxf::{LAYERS, Names, dxf};
 pub use elevation::{bare_elevation, elevation};

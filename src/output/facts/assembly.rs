@@ -71,7 +71,7 @@ fn layers(facts: &AssemblyFacts, out: &mut dyn Write) -> io::Result<()> {
         let number = |value: Option<f64>, places: usize| value.map_or("?".to_string(), |v| format!("{v:.places$}"));
         let perm = |value: Option<f64>| match value {
             Some(value) if value.is_infinite() => "free".to_string(),
-            Some(value) => format!("{:.2}", value / vapor::PERM),
+            Some(value) => vapor::perms(value),
             None => "?".to_string(),
         };
         let ways = |way: Option<f64>| if said.material.sensitive { perm(way) } else { String::new() };

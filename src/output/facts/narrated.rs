@@ -72,7 +72,7 @@ fn layer(facts: &AssemblyFacts, index: usize) -> String {
 }
 
 fn perm(value: f64) -> String {
-    if value.is_infinite() { "no resistance to vapor".to_owned() } else { format!("{:.2} perm", value / vapor::PERM) }
+    if value.is_infinite() { "no resistance to vapor".to_owned() } else { format!("{} perm", vapor::perms(value)) }
 }
 
 fn section(facts: &AssemblyFacts, section: &Section) -> Vec<String> {

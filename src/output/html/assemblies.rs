@@ -4,7 +4,7 @@ use maud::{Markup, html};
 
 use crate::facts::{AssemblyFacts, vapor};
 use crate::finding::Finding;
-use crate::output::drawing;
+use crate::output::drawing::{self, Area, Shape};
 use crate::output::html::Input;
 use crate::output::html::drawings::{MOST, inline, part, plain};
 use crate::output::visible;
@@ -47,10 +47,13 @@ fn of<'a>(input: &Input<'a>, finding: &Finding) -> Option<&'a AssemblyFacts> {
 /// Its layers as a small picture; room for one where the finding is about no assembly.
 pub fn thumbnail(input: &Input, finding: &Finding) -> Markup {
     let Some(facts) = of(input, finding) else { return html! { span.gap {} } };
-    let scene = drawing::layers(facts, &[], 0);
-    let core = drawing::core(&scene);
+    let mut scene = drawing::layers(facts, &[], 0);
+    // Words could not be read, and would leave no room for the layers.
+    scene.shapes.retain(|shape| !matches!(shape, Shape::Text { .. }));
+    let whole = Area::new(0.0, 0.0, scene.width, scene.height);
+    let layers = Area::around(&scene.shapes).unwrap_or(whole);
     html! {
-        svg.thumb viewBox=(part(&scene, core)) font-family="sans-serif" aria-hidden="true" focusable="false" {
+        svg.thumb viewBox=(part(&scene, layers)) font-family="sans-serif" aria-hidden="true" focusable="false" {
             (plain(&scene.shapes, scene.scale))
         }
     }
@@ -125,6 +128,6 @@ fn known(value: Option<f64>, places: usize) -> String {
 fn perm(value: Option<f64>) -> String {
     match value {
         Some(value) if value.is_infinite() => "free".to_owned(),
-        value => known(value.map(|v| v / vapor::PERM), 2),
+        value => value.map_or("?".to_owned(), vapor::perms),
     }
 }

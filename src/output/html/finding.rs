@@ -8,7 +8,7 @@ use crate::finding::Finding;
 use crate::output::drawing::{self, Area, Scene};
 use crate::output::html::assemblies;
 use crate::output::html::drawings::{Drawings, part, plain, used};
-use crate::output::html::{Input, Topics};
+use crate::output::html::{Input, Topics, prose};
 use crate::output::visible::same_length;
 use crate::output::{visible, words};
 use crate::text::{Source, Span};
@@ -18,7 +18,7 @@ pub fn findings(input: &Input, topics: &Topics, drawings: &Drawings) -> Markup {
     let used: BTreeSet<&str> = all.iter().map(|finding| topics.of(finding)).collect();
     let levels =
         [("error", "errors"), ("warning", "warnings"), ("note", "notes"), ("waived", "waived"), ("known", "known")];
-    let shown = |level: &str| all.iter().any(|finding| shown_as(finding) == level);
+    let shown = |level: &str| all.iter().any(|finding| words::standing(finding) == level);
     html! {
         section #findings aria-labelledby="findings-title" {
             h2 #findings-title { "Findings" }
@@ -47,33 +47,23 @@ pub fn findings(input: &Input, topics: &Topics, drawings: &Drawings) -> Markup {
     }
 }
 
-/// The level of a finding, or why it is not open.
-fn shown_as(finding: &Finding) -> &'static str {
-    match (&finding.waived, finding.listed) {
-        (Some(_), _) => "waived",
-        (None, true) => "known",
-        (None, false) => finding.level.word(),
-    }
-}
-
 fn one(input: &Input, topic: &str, drawings: &Drawings, number: usize, finding: &Finding) -> Markup {
     let level = finding.level.word();
-    let shown = shown_as(finding);
-    let title = if finding.title.is_empty() { &finding.rule } else { &finding.title };
+    let shown = words::standing(finding);
     let class = if finding.open() { format!("finding {level}") } else { format!("finding waived {level}") };
     html! {
         article id=(format!("f{number}")) class=(class) data-level=(shown) data-topic=(topic) aria-labelledby=(format!("f{number}-title")) {
             div.text {
                 h3 id=(format!("f{number}-title")) {
                     (sign(number, finding)) " " span.level { (level) @if !finding.open() { ", " (shown) } } " "
-                    (visible(title))
+                    (visible(words::title(finding)))
                     @if let Some(item) = &finding.item { " in " (visible(item)) }
                 }
-                p { (visible(&words::opened(finding))) }
-                @if let Some(fix) = &finding.fix { p.do { strong { "To do: " } (visible(fix)) } }
+                p { (prose(&words::opened(finding))) }
+                @if let Some(fix) = &finding.fix { p.do { strong { "To do: " } (prose(fix)) } }
                 @if !finding.trail.is_empty() {
                     h4 { "Water path" }
-                    ol.path { @for step in &finding.trail { li { (visible(&step.message)) } } }
+                    ol.path { @for step in &finding.trail { li { (prose(&step.message)) } } }
                 }
                 @if finding.listed { p { strong { "Known: " } (words::KNOWN) } }
                 @if let Some(waived) = &finding.waived { p { strong { "Waived: " } (words::waived(waived)) } }

@@ -2,34 +2,21 @@
 
 use maud::{Markup, html};
 
-use crate::finding::{Finding, Level};
+use crate::finding::Finding;
+use crate::output::html::contact::contact;
 use crate::output::html::drawings::Drawings;
 use crate::output::html::finding::sign_again;
-use crate::output::html::{Input, assemblies};
+use crate::output::html::verdict::verdict;
+use crate::output::html::{Input, assemblies, prose};
 use crate::output::{visible, words};
 
 pub fn front(input: &Input, drawings: &Drawings) -> Markup {
-    let open: Vec<(usize, &Finding)> = input.report.findings.iter().enumerate().filter(|(_, f)| f.open()).collect();
     html! {
         section #front aria-labelledby="front-title" {
-            h2 #front-title { (verdict(input)) }
-            @if !open.is_empty() {
-                ol.sentences { @for (n, (index, finding)) in open.iter().enumerate() {
-                    li {
-                        a href=(format!("#f{}", index + 1)) {
-                            @match drawings.of(index + 1) {
-                                // The same picture again would show nothing new.
-                                Some(_) if again(drawings, &open, n) => span.gap {},
-                                Some(drawn) => (drawn.thumbnail()),
-                                None => (assemblies::thumbnail(input, finding)),
-                            }
-                            span {
-                                (sign_again(index + 1, finding)) " " strong.(finding.level.word()) { (words::capital(finding.level.word())) }
-                                @if let Some(item) = &finding.item { " in " (visible(item)) }
-                                ": " (visible(&words::opened(finding)))
-                            }
-                        }
-                    }
+            h2 #front-title { (verdict(input, drawings)) }
+            @if input.report.findings.iter().any(Finding::open) {
+                ol.sentences { @for row in rows(input, drawings) {
+                    li.accepted[row.accepted()] { a href=(format!("#f{}", row.first)) { (sentence(input, drawings, &row)) } }
                 } }
             }
             @if !drawings.details.is_empty() { (contact(input, drawings)) }
@@ -37,46 +24,58 @@ pub fn front(input: &Input, drawings: &Drawings) -> Markup {
     }
 }
 
-/// The finding before it is about the same detail.
-fn again(drawings: &Drawings, open: &[(usize, &Finding)], n: usize) -> bool {
-    let anchor = |n: usize| drawings.of(open[n].0 + 1).map(|drawn| drawn.anchor());
-    n.checked_sub(1).is_some_and(|before| anchor(before) == anchor(n))
+/// A row of the list: one open finding, or those between two open ones that were waived or known, so that no number is missing.
+struct Row<'a> {
+    /// The number of its first finding.
+    first: usize,
+    findings: &'a [Finding],
+    /// The open finding before it is about the same detail.
+    again: bool,
 }
 
-/// All details with a small picture each: checked, or how many findings.
-fn contact(input: &Input, drawings: &Drawings) -> Markup {
+impl Row<'_> {
+    fn accepted(&self) -> bool {
+        !self.findings[0].open()
+    }
+}
+
+fn rows<'a>(input: &Input<'a>, drawings: &Drawings) -> Vec<Row<'a>> {
+    let (mut rows, mut next, mut before) = (Vec::new(), 1, None);
+    for findings in input.report.findings.chunk_by(|a, b| !a.open() && !b.open()) {
+        let first = next;
+        next += findings.len();
+        let anchor = drawings.of(first).map(|drawn| drawn.anchor());
+        rows.push(Row { first, findings, again: anchor.is_some() && before == anchor });
+        if findings[0].open() {
+            before = anchor;
+        }
+    }
+    rows
+}
+
+fn sentence(input: &Input, drawings: &Drawings, row: &Row) -> Markup {
+    let (number, finding) = (row.first, &row.findings[0]);
     html! {
-        h3 { "All details" }
-        ul.contact { @for drawn in &drawings.details {
-            @let open = drawn.numbers.iter().filter(|n| input.report.findings[**n - 1].open()).count();
-            li.found[open > 0] {
-                a href=(format!("#{}", drawn.anchor())) {
-                    (drawn.thumbnail())
-                    @if open == 0 { span { (visible(&drawn.facts.detail.name)) " ✓ no findings" } }
-                    @else { span { (visible(&drawn.facts.detail.name)) ": " strong { (words::counted(open, "finding")) } } }
-                }
+        @if row.accepted() {
+            span.gap {}
+            span {
+                @if row.findings.len() == 1 { (sign_again(number, finding)) " " } @else { (words::numbers(number, row.findings)) ": " }
+                (words::capital(&words::passed_over(row.findings)))
             }
-        } }
+        } @else {
+            @match drawings.of(number) {
+                // The same picture again would show nothing new.
+                Some(_) if row.again => span.gap {},
+                Some(drawn) => (drawn.thumbnail()),
+                None => (assemblies::thumbnail(input, finding)),
+            }
+            span {
+                (sign_again(number, finding)) " " strong.(finding.level.word()) { (words::capital(finding.level.word())) }
+                @if let Some(item) = &finding.item { " in " (visible(item)) }
+                ": " (prose(&words::opened(finding)))
+            }
+        }
     }
-}
-
-/// `5 errors in 5 of 29 items`
-pub fn verdict(input: &Input) -> String {
-    let items = input.checked.iter().map(|c| c.facts.details.len() + c.facts.assemblies.len()).sum::<usize>();
-    let open: Vec<&Finding> = input.report.findings.iter().filter(|f| f.open()).collect();
-    let counts: Vec<String> = [Level::Error, Level::Warning, Level::Note]
-        .into_iter()
-        .map(|level| (open.iter().filter(|f| f.level == level).count(), level.word()))
-        .filter(|(count, _)| *count > 0)
-        .map(|(count, word)| words::counted(count, word))
-        .collect();
-    let mut touched: Vec<&str> = open.iter().filter_map(|f| f.item.as_deref()).collect();
-    touched.sort_unstable();
-    touched.dedup();
-    if counts.is_empty() {
-        return format!("No open findings in {}", words::counted(items, "item"));
-    }
-    format!("{} in {} of {}", counts.join(", "), touched.len().max(1), words::counted(items, "item"))
 }
 
 /// What stands on the page, for the side of a wide window.
@@ -85,11 +84,18 @@ pub fn list(input: &Input, drawings: &Drawings) -> Markup {
         nav.side aria-label="Findings and details" {
             ul {
                 @for (index, finding) in input.report.findings.iter().enumerate() {
-                    li { a href=(format!("#f{}", index + 1)) { (index + 1) " " (visible(if finding.title.is_empty() { &finding.rule } else { &finding.title })) } }
+                    li.accepted[!finding.open()] {
+                        a href=(format!("#f{}", index + 1)) {
+                            (index + 1) " " (visible(words::title(finding))) @if !finding.open() { ", " (words::standing(finding)) }
+                        }
+                    }
                 }
             }
             ul { @for drawn in drawings.details.iter().filter(|d| !d.views.is_empty()) {
-                li { a href=(format!("#{}", drawn.anchor())) { (visible(&drawn.facts.detail.name)) @if drawn.numbers.is_empty() { " ✓" } } }
+                li {
+                    a href=(format!("#{}", drawn.anchor())) { (visible(&drawn.facts.detail.name)) @if drawn.numbers.is_empty() { " ✓" } }
+                    @if let Some(title) = &drawn.facts.detail.title { " " (visible(title)) }
+                }
             } }
         }
     }

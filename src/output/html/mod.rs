@@ -3,12 +3,18 @@
 //! maud escapes all text; what steers a reader (directions, control characters) is spelled out before that.
 
 mod assemblies;
+mod contact;
 mod drawings;
 mod finding;
 mod front;
 mod page;
+mod prose;
 mod sheet;
 mod summary;
+mod verdict;
+
+pub use drawings::scaled;
+pub use prose::prose;
 
 use std::collections::BTreeMap;
 use std::io::{self, Write};

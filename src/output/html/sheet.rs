@@ -3,7 +3,7 @@
 use maud::{Markup, html};
 
 use crate::finding::{Finding, Level};
-use crate::output::html::Input;
+use crate::output::html::{Input, prose};
 use crate::output::sheet::{Action, proposal};
 use crate::output::words::capital;
 use crate::output::words::counted;
@@ -31,7 +31,7 @@ pub fn sheet(input: &Input) -> Markup {
                     li {
                         a href=(format!("#f{}", number + 1)) { "Finding " (number + 1) }
                         @if let Some(item) = &finding.item { ", " (crate::output::visible(item)) } ": "
-                        (crate::output::visible(finding.fix.as_deref().unwrap_or(&finding.message)))
+                        (prose(finding.fix.as_deref().unwrap_or(&finding.message)))
                     }
                 } }
             }

@@ -77,7 +77,7 @@ pub fn waivers(input: &Input) -> Markup {
                             @for (home, waiver) in &all {
                                 tr {
                                     th scope="row" { (visible(home)) }
-                                    td { (visible(&waiver.rule)) @if let Some((on, _)) = &waiver.on { " on " (visible(on)) } }
+                                    td { (visible(&waiver.rule)) @if let Some((on, _)) = &waiver.on { " on " code { (visible(on)) } } }
                                     td { (visible(&waiver.because)) }
                                     td { (waiver.by.as_deref().map_or("not said".into(), visible)) }
                                     td {

@@ -2,11 +2,12 @@
 
 use crate::facts::DetailFacts;
 use crate::model::{Extent, Material, Piece};
+use crate::text::set_off;
 
-/// `wrap (vapor-open polyolefin wrap)`, or with the material's name when it has no title.
+/// `` `wrap` (vapor-open polyolefin wrap) ``, or with the material's name when it has no title.
 pub fn thing(piece: &Piece) -> String {
     let material = piece.material.title.as_deref().unwrap_or(&piece.material.name);
-    format!("{} ({material})", piece.name)
+    format!("{} ({material})", set_off(&piece.name))
 }
 
 /// A material within a sentence: `silicone sealant`. A word of capitals, such as a standard's, keeps them.
@@ -49,6 +50,7 @@ pub fn place(up: &Extent, along: &Extent) -> String {
     }
 }
 
+/// A piece within a sentence.
 pub fn name(facts: &DetailFacts, piece: usize) -> String {
-    facts.detail.pieces[piece].name.to_string()
+    set_off(&facts.detail.pieces[piece].name)
 }

@@ -21,7 +21,7 @@ fn findings_come_and_go_with_the_text() {
     assert_eq!((&lap["severity"], &lap["source"]), (&json!(1), &json!("headlap")));
     assert_eq!(lap["codeDescription"]["href"], "https://example.org/details/rules/drainage.html#reverse-lap");
     let message = lap["message"].as_str().expect("words");
-    assert!(message.contains("gets behind lower at 150 mm.\nInstall lower before upper"), "{message}");
+    assert!(message.contains("gets behind `lower` at 150 mm.\nInstall `lower` before `upper`"), "{message}");
     let related = lap["relatedInformation"].as_array().expect("places");
     assert!(related.iter().any(|r| r["location"]["range"]["start"]["line"] == 4), "{related:?}");
     // The two lines are exchanged by two edits, each counted in the text that the one before it left.

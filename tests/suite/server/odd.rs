@@ -32,7 +32,7 @@ fn a_text_that_was_never_saved_has_all_that_a_file_has() {
         let document = json!({ "uri": name });
         let asked = json!({ "textDocument": document, "range": range, "context": context });
         let cures = client.ask("textDocument/codeAction", asked);
-        assert_eq!(cures[0]["title"], "Install lower before upper");
+        assert_eq!(cures[0]["title"], "Install `lower` before `upper`");
         assert!(cures[0]["edit"]["changes"][name].is_array(), "{cures}");
         let options = json!({ "tabSize": 2, "insertSpaces": true });
         let laid_out = client.ask("textDocument/formatting", json!({ "textDocument": document, "options": options }));

@@ -9,9 +9,11 @@ use maud::{DOCTYPE, Markup, html};
 use crate::compare::{Change, Comparison, ItemChange, Verdict};
 use crate::finding::Finding;
 use crate::output::compare::number::{Numbered, State, numbered};
-use crate::output::compare::{BROUGHT, Input, UNREAD, about, drawings, waives};
+use crate::output::compare::sign::sign;
+use crate::output::compare::{BROUGHT, Input, UNREAD, about, assemblies, drawings, waives};
+use crate::output::html::prose;
 use crate::output::unbroken::unbroken;
-use crate::output::words::counted;
+use crate::output::words::{counted, opened};
 use crate::output::{CAUTION, visible};
 use crate::report::Report;
 use decision::{decision, held};
@@ -75,7 +77,7 @@ fn brought(input: &Input<'_>) -> Markup {
             h2 { "Waivers and settings that were not applied" }
             p { (BROUGHT) }
             ul {
-                @for waiver in &input.comparison.waivers { li { (visible(&waives(waiver))) } }
+                @for waiver in &input.comparison.waivers { li { (prose(&waives(waiver))) } }
                 @for setting in input.settings { li { (visible(setting)) } }
             }
         }
@@ -95,18 +97,18 @@ fn items(input: &Input<'_>, all: &[Numbered], title: &str, items: &[ItemChange])
     html! {
         @if !items.is_empty() {
             h2 { (title) }
-            @for item in items {
+            @for item in items { section.group {
                 h3 {
                     (visible(&item.name))
-                    @if item.added { " — only in the submittal" }
-                    @if item.removed { " — missing from the submittal" }
-                    @if let Some(was) = &item.was { " — issued as " (visible(was)) }
+                    @if item.added { ", only in the submittal" }
+                    @if item.removed { ", missing from the submittal" }
+                    @if let Some(was) = &item.was { ", issued as " (visible(was)) }
                 }
                 @let about = about(item);
                 @if !about.is_empty() { p { (visible(&about)) } }
-                (drawings::changed(input, all, item))
+                (pictured(input, all, item))
                 @if !item.changes.is_empty() {
-                    table {
+                    div.wide tabindex="0" role="region" aria-label=(format!("Changes of {}", visible(&item.name))) { table {
                         thead { tr { th scope="col" { "what" } th scope="col" { "issued" } th scope="col" { "submitted" } } }
                         tbody {
                             @for change in item.changes.iter().filter(|change| change.follows.is_none()) {
@@ -116,9 +118,22 @@ fn items(input: &Input<'_>, all: &[Numbered], title: &str, items: &[ItemChange])
                                 }
                             }
                         }
-                    }
+                    } }
                 }
-            }
+            } }
+        }
+    }
+}
+
+/// The drawings of a changed detail or assembly; of one with findings to answer for, where they stand.
+fn pictured(input: &Input<'_>, all: &[Numbered], item: &ItemChange) -> Markup {
+    let held = |entry: &&Numbered| matches!(entry.state, State::New | State::Worse) && entry.item() == &*item.name;
+    let detail = input.comparison.details.iter().any(|other| std::ptr::eq(other, item));
+    html! {
+        @match all.iter().find(held) {
+            Some(entry) => p { a href=(format!("#f{}", entry.number)) { "Drawn with finding " (entry.number) } },
+            None if detail => (drawings::sides(input, all, &item.name)),
+            None => (assemblies::sides(input, all, &item.name)),
         }
     }
 }
@@ -138,8 +153,8 @@ fn materials(comparison: &Comparison<'_>) -> Markup {
         @if !comparison.substitutions.is_empty() {
             h2 { "Materials side by side" }
             @for pair in &comparison.substitutions {
-                h3 { (visible(&pair.submitted.name)) " in place of " (visible(&pair.issued.name)) }
-                table {
+                h3 { code { (visible(&pair.submitted.name)) } " in place of " code { (visible(&pair.issued.name)) } }
+                div.wide tabindex="0" role="region" aria-label=(format!("Properties of {}", visible(&pair.submitted.name))) { table {
                     thead {
                         tr {
                             th scope="col" { "property" }
@@ -160,7 +175,7 @@ fn materials(comparison: &Comparison<'_>) -> Markup {
                             }
                         }
                     }
-                }
+                } }
             }
         }
     }
@@ -170,13 +185,14 @@ fn materials(comparison: &Comparison<'_>) -> Markup {
 fn numbers(title: &str, state: State, all: &[Numbered], report: &Report) -> Markup {
     let own: Vec<&Numbered> = all.iter().filter(|entry| entry.state == state).collect();
     html! {
-        @if let Some(first) = own.first() {
+        @if !own.is_empty() {
             h2 { (title) }
-            ol start=(first.number) {
-                @for finding in own.iter().filter_map(|entry| entry.finding()) {
-                    li {
+            ol.findings {
+                @for (entry, finding) in own.iter().filter_map(|entry| Some((entry, entry.finding()?))) {
+                    li id=(format!("f{}", entry.number)) {
+                        (sign(entry.number, finding)) " "
                         strong { (finding.level.word()) @if let Some(item) = &finding.item { " in " (visible(item)) } ": " }
-                        (visible(&finding.message)) (place(finding, report))
+                        (prose(&opened(finding))) (place(finding, report))
                     }
                 }
             }
@@ -192,7 +208,7 @@ fn list(title: &str, findings: &[&Finding], report: &Report) -> Markup {
                 @for finding in findings {
                     li {
                         strong { (finding.level.word()) ": " }
-                        (visible(&finding.message)) (place(finding, report))
+                        (prose(&opened(finding))) (place(finding, report))
                     }
                 }
             }
@@ -203,7 +219,9 @@ fn list(title: &str, findings: &[&Finding], report: &Report) -> Markup {
 fn place(finding: &Finding, report: &Report) -> Markup {
     html! {
         " (" (visible(&finding.rule))
-        @if let Some((file, at)) = report.place(finding.span) { ", " (visible(file)) ":" (at.line) }
+        @if let Some((file, at)) = report.place(finding.span) {
+            ", " @for part in visible(file).split_inclusive('/') { (part) wbr; } ":" (at.line)
+        }
         ")"
     }
 }

@@ -1,30 +1,27 @@
 //! The layers of a finding, for the page that reports it.
 
 use crate::facts::AssemblyFacts;
-use crate::facts::vapor::PERM;
 use crate::output::drawing::assembly::stack::{Stack, lies};
 use crate::output::drawing::assembly::{LAYERS_HEIGHT, LYING_HEIGHT, bounds, description, drawn, list};
+use crate::output::drawing::cloud;
 use crate::output::drawing::paper::{CUT, MEMBRANE, SMALL, WORDS};
 use crate::output::drawing::scene::{Anchor, Area, Ink, Pen, Point, Scene, Shape};
 use crate::output::drawing::water::unit;
 use crate::output::visible;
+use crate::quantity::{Dimension, Quantity, base_unit};
 
 /// The layers alone, those at fault in brackets with the number of the finding, and how each of them dries to either side.
 pub fn layers(facts: &AssemblyFacts, at: &[usize], number: usize) -> Scene {
     let bounds = bounds(facts);
-    let area = match lies(facts) {
-        true => Area::new(20.0, 12.0, 98.0, 12.0 + LYING_HEIGHT),
-        false => Area::new(4.0, 20.0, 98.0, 20.0 + LAYERS_HEIGHT),
-    };
-    let stack = Stack::new(facts, area);
+    let stack = stack(facts);
+    let area = stack.area;
     let mut shapes = drawn(facts, &bounds, stack);
     let (list, listed) = list(facts, 4.0);
     shapes.extend(list.into_iter().map(|shape| shape.moved(-16.0, 0.0)));
     let count = facts.layers.len();
     let mut end = area.bottom + 4.0;
     for (n, layer) in at.iter().copied().filter(|layer| *layer < count).enumerate() {
-        // Layers are written outside first and drawn inside first.
-        let part = stack.between(bounds[count - 1 - layer], bounds[count - layer]);
+        let part = part(stack, &bounds, layer);
         shapes.extend(bracket(stack, part, number));
         // How the others dry is not much different, and would be written over it.
         if n == 0 {
@@ -49,6 +46,26 @@ pub fn layers(facts: &AssemblyFacts, at: &[usize], number: usize) -> Scene {
         description: description(facts, None),
         shapes,
     }
+}
+
+/// Clouds around layers of that drawing.
+pub fn layer_clouds(facts: &AssemblyFacts, changed: &[usize]) -> Vec<Shape> {
+    let (stack, bounds) = (stack(facts), bounds(facts));
+    changed.iter().map(|layer| cloud::around(part(stack, &bounds, *layer))).collect()
+}
+
+fn stack(facts: &AssemblyFacts) -> Stack {
+    let area = match lies(facts) {
+        true => Area::new(20.0, 12.0, 98.0, 12.0 + LYING_HEIGHT),
+        false => Area::new(4.0, 20.0, 98.0, 20.0 + LAYERS_HEIGHT),
+    };
+    Stack::new(facts, area)
+}
+
+/// Where a layer lies: layers are written outside first and drawn inside first.
+fn part(stack: Stack, bounds: &[f64], layer: usize) -> Area {
+    let count = bounds.len() - 1;
+    stack.between(bounds[count - 1 - layer], bounds[count - layer])
 }
 
 /// Where words stand above or below layers that lie.
@@ -83,7 +100,11 @@ fn drying(facts: &AssemblyFacts, layer: usize, stack: Stack, part: Area) -> Vec<
     let sides = [(facts.dries_in(layer).ok(), 0.0, "in"), (facts.dries_out(layer).ok(), 1.0, "out")];
     for (n, (permeance, depth, word)) in sides.into_iter().enumerate() {
         let Some(value) = permeance else { continue };
-        let amount = if value.is_infinite() { "freely".to_owned() } else { format!("{:.3} perm", value / PERM) };
+        let amount = if value.is_infinite() {
+            "freely".to_owned()
+        } else {
+            Quantity::from_si(value, base_unit(Dimension::Permeance)).to_string()
+        };
         let text = format!("dries {word}: {amount}");
         let n = n as f64;
         let (from, to, words) = if stack.lies() {

@@ -5,7 +5,7 @@ mod charts;
 mod fault;
 mod stack;
 
-pub use fault::layers;
+pub use fault::{layer_clouds, layers};
 
 use crate::facts::AssemblyFacts;
 use crate::facts::section::Section;

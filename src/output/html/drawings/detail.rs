@@ -2,9 +2,9 @@
 
 use maud::{Markup, html};
 
-use crate::output::html::Input;
 use crate::output::html::drawings::picture::{picture, scaled, whole};
 use crate::output::html::drawings::{Drawn, anchor, scales};
+use crate::output::html::{Input, prose};
 use crate::output::{sequence, visible};
 
 pub(super) fn one(input: &Input, drawn: &Drawn) -> Markup {
@@ -39,16 +39,16 @@ fn work(drawn: &Drawn) -> Markup {
     html! {
         @if !work.steps.is_empty() {
             h4 { "Installation sequence" }
-            @for problem in &work.problems { p { strong { "Cannot be built as drawn: " } (visible(problem)) } }
-            @for limit in &work.limits { p { (visible(limit)) } }
+            @for problem in &work.problems { p { strong { "Cannot be built as drawn: " } (prose(problem)) } }
+            @for limit in &work.limits { p { (prose(limit)) } }
             ol.work { @for step in &work.steps {
                 li {
-                    (visible(&step.act))
+                    (prose(&step.act))
                     @if !step.how.is_empty() || !step.hold.is_empty() || !step.cautions.is_empty() {
                         ul {
-                            @for how in &step.how { li { (visible(how)) } }
-                            @for hold in &step.hold { li { strong { "Hold: " } (visible(hold)) } }
-                            @for caution in &step.cautions { li { strong { "Caution: " } (visible(caution)) } }
+                            @for how in &step.how { li { (prose(how)) } }
+                            @for hold in &step.hold { li { strong { "Hold: " } (prose(hold)) } }
+                            @for caution in &step.cautions { li { strong { "Caution: " } (prose(caution)) } }
                         }
                     }
                 }

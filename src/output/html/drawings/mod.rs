@@ -2,8 +2,9 @@
 
 mod detail;
 mod picture;
+mod thumbnail;
 
-pub use picture::{inline, part, plain, used};
+pub use picture::{inline, part, plain, scaled, used};
 
 use std::cmp::Reverse;
 use std::collections::BTreeSet;
@@ -19,7 +20,7 @@ use crate::output::visible;
 use crate::text::FileId;
 use crate::threads;
 use detail::one;
-use picture::{bar, core_of, picture, scaled};
+use picture::{bar, core_of, picture};
 
 /// No more details are drawn than this: a page has to stay a page. Of more than this those with the gravest findings are.
 pub const MOST: usize = 220;
@@ -176,8 +177,7 @@ impl<'a> Drawn<'a> {
     pub fn thumbnail(&self) -> Markup {
         html! {
             @if let Some((name, scene)) = self.views.first() {
-                @let core = drawing::core(scene);
-                svg.thumb viewBox=(part(scene, core)) font-family="sans-serif" aria-hidden="true" focusable="false" {
+                svg.thumb viewBox=(part(scene, thumbnail::shown(scene))) font-family="sans-serif" aria-hidden="true" focusable="false" {
                     (used(&core_of(name)))
                 }
             }

@@ -5,7 +5,7 @@ use maud::{Markup, PreEscaped, html};
 use crate::output::drawing::{self, Area, Role, Scales, Scene, Shape};
 
 /// The scale of a drawing on screen, and what measures it on paper.
-pub(super) fn scaled(scene: &Scene, scales: Scales) -> Markup {
+pub fn scaled(scene: &Scene, scales: Scales) -> Markup {
     html! { span.true { ", " (scales.written(scene.scale)) " as drawn" } span.shrunk { ", to the scale of its bar" } }
 }
 

@@ -6,6 +6,7 @@ use crate::facts::DetailFacts;
 use crate::model::{Axis, Cut, Fastening, MaterialKind, Piece, Seal, Weeps};
 use crate::output::sequence::InstallationStep;
 use crate::output::sequence::words::{list, name, place, within};
+use crate::text::set_off;
 use piece::piece;
 
 /// A line of the detail that is a step of the work.
@@ -67,7 +68,10 @@ pub fn limits(facts: &DetailFacts) -> Vec<String> {
     if let Some(piece) = limited
         && let Some(limit) = piece.material.uv_limit
     {
-        limits.push(format!("Sunlight: {} can stay exposed for {limit}, the shortest limit of all.", piece.name));
+        limits.push(format!(
+            "Sunlight: {} can stay exposed for {limit}, the shortest limit of all.",
+            set_off(&piece.name)
+        ));
     }
     limits
 }
@@ -91,7 +95,7 @@ fn lines(facts: &DetailFacts) -> Vec<StepLine<'_>> {
 fn cut_step(facts: &DetailFacts, cut: &Cut) -> InstallationStep {
     let piece = &facts.detail.pieces[cut.piece.index];
     let mut step = InstallationStep {
-        act: format!("Cut {} {}.", piece.name, place(&cut.up, &cut.along)),
+        act: format!("Cut {} {}.", set_off(&piece.name), place(&cut.up, &cut.along)),
         ..InstallationStep::default()
     };
     if matches!(piece.material.kind, Some(MaterialKind::Mass | MaterialKind::Cladding)) {
@@ -146,8 +150,8 @@ fn fasten_step(facts: &DetailFacts, fastening: &Fastening, number: &dyn Fn(usize
         .filter(|(_, said)| matches!(said.material.kind, Some(MaterialKind::Tape | MaterialKind::Flashing)))
         .filter(|(other, _)| touches(*other))
         .map(|(other, said)| match said.span.start > fastening.span.start {
-            true => format!("{} (step {})", said.name, number(other)),
-            false => said.name.to_string(),
+            true => format!("{} (step {})", set_off(&said.name), number(other)),
+            false => set_off(&said.name),
         })
         .collect();
     if !clear.is_empty() {

@@ -111,7 +111,7 @@ pub(super) fn hold(facts: &DetailFacts, index: usize, number: &dyn Fn(usize) -> 
         } else {
             "is adhered everywhere, without wrinkles"
         };
-        step.hold.push(format!("Before step {} covers it, check that {} {look}.", number(later), piece.name));
+        step.hold.push(format!("Before step {} covers it, check that {} {look}.", number(later), name(facts, index)));
     }
 }
 
