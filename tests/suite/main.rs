@@ -21,6 +21,7 @@ mod drawn_at_the_foot;
 mod drawn_carried;
 mod drawn_in_place;
 mod drawn_laps;
+mod drawn_notched;
 mod drawn_on_sheets;
 mod drawn_openings;
 mod drawn_to_sign;

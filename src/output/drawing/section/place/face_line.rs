@@ -43,7 +43,7 @@ fn reached(line: &[(f64, f64)], at: f64) -> f64 {
 }
 
 /// Height over which a draped membrane goes from one distance to another, mm of paper.
-const DRAPE: f64 = 1.6;
+pub const DRAPE: f64 = 1.6;
 
 impl Places {
     /// The line of that face through steps, `ahead` in front of it: along the line, and out from the datum.
