@@ -169,7 +169,9 @@ fn turned_up(cut: &Cut, piece: usize, own: usize, beside: usize) -> Option<f64> 
         let over = stacks[0][at..].iter().find(within)?;
         // Nothing of the wall stands on it.
         let body = |q: &usize| !cut.places.pieces[*q].thin && !cut.places.is_skin(*q);
-        let stands = stacks[1].iter().skip_while(|q| *q != over).any(body);
+        let on_wall = |n: &usize| leg_of(*n) == leg_of(beside);
+        let over_it = |n: usize| cut.line.steps[n].stack.iter().skip_while(|q| *q != over).any(body);
+        let stands = cut.interval(*over, beside).filter(on_wall).any(over_it);
         return stands.then(|| cut.places.slot(*over, beside)).flatten().map(|slot| slot[0]);
     }
     let under = stacks[0][..at].iter().rev().find(within)?;
