@@ -11,6 +11,7 @@ mod dimensions;
 mod drops;
 mod eave;
 mod edges;
+mod ended;
 mod ends;
 mod enlarge;
 mod fixing;

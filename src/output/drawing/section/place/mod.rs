@@ -131,7 +131,7 @@ impl Places {
         if line.axis == Axis::Up {
             sill::reach(detail, line, &skin, scale, &mut slots);
         }
-        let ledge = ledge(detail, line, &along, &skin, &hanging, &mut slots);
+        let ledge = ledge(detail, line, &along, &turns, &skin, &hanging, &mut slots);
         let of = |opening: bool| turns.iter().filter(|turn| turn.opening == opening).map(|turn| turn.at).collect();
         let (folds, edges) = (of(false), of(true));
         Places { slots, along, pieces, skin, folds, edges, ledge, under }
