@@ -3,12 +3,16 @@
 use crate::output::drawing::clip;
 use crate::output::drawing::scene::Point;
 use crate::output::drawing::section::cut::Cut;
-use crate::output::drawing::section::{cant, part, pipe, unit};
+use crate::output::drawing::section::{cant, joint, part, pipe, unit};
 
 /// Places on a piece at which its name may point: in its longest open part, in order of preference by themselves.
 pub(super) fn places(cut: &Cut, piece: usize, outlines: &[(usize, Vec<Vec<Point>>)]) -> Vec<Point> {
     if cut.places.pieces[piece].cant {
         return cant::within(cut, piece);
+    }
+    if let Some(block) = joint::block(cut, piece) {
+        let middle = |p: Point| Point::new((p.x + block[0].x) / 2.0, (p.y + block[0].y) / 2.0);
+        return [block[2]].map(middle).to_vec();
     }
     let steps = (0..cut.line.steps.len()).filter(|n| cut.places.slot(piece, *n).is_some());
     let shown = |n: usize| part::shown(cut, piece, n);
