@@ -22,6 +22,7 @@ mod drawn_carried;
 mod drawn_clear;
 mod drawn_in_place;
 mod drawn_laps;
+mod drawn_leaders;
 mod drawn_notched;
 mod drawn_on_sheets;
 mod drawn_openings;
