@@ -342,7 +342,7 @@ fn a_leader_ends_before_the_words_that_it_would_go_through() {
 }
 
 /// Where the leader of a piece points.
-fn pointed(drawn: &(Scene, Vec<String>), piece: &str) -> Point {
+pub fn pointed(drawn: &(Scene, Vec<String>), piece: &str) -> Point {
     let at = drawn.1.iter().position(|name| name == piece).expect("the piece");
     let leader = drawn.0.groups(Role::Label(at)).concat();
     let Some(Shape::Path { runs, .. }) = leader.first() else { panic!("{piece} has no leader") };
@@ -351,7 +351,7 @@ fn pointed(drawn: &(Scene, Vec<String>), piece: &str) -> Point {
 }
 
 /// A line from the point to the right crosses the outline an odd number of times.
-fn holds(outline: &[Point], at: Point) -> bool {
+pub fn holds(outline: &[Point], at: Point) -> bool {
     let sides = (0..outline.len()).map(|n| (outline[n], outline[(n + 1) % outline.len()]));
     let crossed =
         |(p, q): &(Point, Point)| (p.y > at.y) != (q.y > at.y) && at.x < p.x + (at.y - p.y) / (q.y - p.y) * (q.x - p.x);

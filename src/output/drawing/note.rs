@@ -61,19 +61,24 @@ pub fn lines(words: &str, width: f64) -> Vec<String> {
 
 /// A column whose left edge is at `x`; where it ends.
 pub fn column(notes: &[Note], x: f64, top: f64) -> (Vec<Shape>, f64) {
+    shifted(notes, x, top, 0.0)
+}
+
+/// The same with all notes wanted so much lower than their places.
+pub fn shifted(notes: &[Note], x: f64, top: f64, by: f64) -> (Vec<Shape>, f64) {
     let least = |note: &Note| 2.0 * if matches!(note.sign, Sign::Mark(_)) { RADIUS } else { CIRCLE } + 0.4;
     let numbers = notes.iter().all(|note| note.lines.iter().all(String::is_empty));
     let gap = if numbers { TIGHT } else { GAP };
     let heights: Vec<f64> = notes.iter().map(|note| (note.lines.len() as f64 * LINE).max(least(note)) + gap).collect();
     let targets: Vec<Point> = notes.iter().map(|note| note.at).collect();
     let elbow = x - 4.0;
-    let (order, middles) = arrange(&targets, &heights, elbow, [top, gap]);
+    let (order, middles) = arrange(&targets, &heights, [elbow, x], [top, gap], by);
     let mut shapes = Vec::new();
     let mut bottom = top;
     for (n, middle) in order.into_iter().zip(middles) {
         let note = &notes[n];
         let head = middle - heights[n] / 2.0 + gap / 2.0 + LINE / 2.0;
-        let path = vec![note.at, Point::new(elbow, head), Point::new(x, head)];
+        let path = leader(note.at, head, elbow, x).to_vec();
         let center = Point::new(x + CIRCLE + 0.2, head);
         match note.sign {
             Sign::Step { piece, step } => {
@@ -98,6 +103,19 @@ pub fn column(notes: &[Note], x: f64, top: f64) -> (Vec<Shape>, f64) {
     (shapes, bottom)
 }
 
+/// From a place to the line of its words: all leaders leave their places at one slant, and go on level.
+fn leader(at: Point, head: f64, elbow: f64, x: f64) -> [Point; 3] {
+    let off = (head - at.y).abs();
+    let knee = if off < LEVEL { elbow } else { (at.x + RUN * off).min(elbow) };
+    [at, Point::new(knee, head), Point::new(x, head)]
+}
+
+/// How far a leader goes aside for each mm that it rises or falls: 60 degrees.
+const RUN: f64 = 0.577;
+
+/// A leader that would rise or fall by less than this has no bend, mm.
+const LEVEL: f64 = 1.0;
+
 fn words(lines: &[String], x: f64, head: f64, bold: bool) -> Vec<Shape> {
     let line = |(n, line): (usize, &String)| {
         let at = Point::new(x + INDENT, head + WORDS / 2.0 + n as f64 * LINE);
@@ -109,11 +127,17 @@ fn words(lines: &[String], x: f64, head: f64, bold: bool) -> Vec<Shape> {
 
 /// The order of notes from the top down and the middles of their rooms, such that no leader crosses another: wherever two would, they
 /// change places, and all leaders together get shorter.
-fn arrange(targets: &[Point], heights: &[f64], elbow: f64, [top, gap]: [f64; 2]) -> (Vec<usize>, Vec<f64>) {
+fn arrange(
+    targets: &[Point],
+    heights: &[f64],
+    [elbow, x]: [f64; 2],
+    [top, gap]: [f64; 2],
+    by: f64,
+) -> (Vec<usize>, Vec<f64>) {
     let mut order: Vec<usize> = (0..targets.len()).collect();
     order.sort_by(|a, b| targets[*a].y.total_cmp(&targets[*b].y).then(targets[*b].x.total_cmp(&targets[*a].x)));
     let place = |order: &[usize]| {
-        let mut wanted: Vec<f64> = order.iter().map(|n| targets[*n].y).collect();
+        let mut wanted: Vec<f64> = order.iter().map(|n| targets[*n].y + by).collect();
         // Out of order by height, they are wanted where their neighbors are.
         for n in 1..wanted.len() {
             wanted[n] = wanted[n].max(wanted[n - 1]);
@@ -121,8 +145,8 @@ fn arrange(targets: &[Point], heights: &[f64], elbow: f64, [top, gap]: [f64; 2])
         let heights: Vec<f64> = order.iter().map(|n| heights[*n]).collect();
         spread(&wanted, &heights, top)
     };
-    let end = |order: &[usize], middles: &[f64], n: usize| {
-        Point::new(elbow, middles[n] - heights[order[n]] / 2.0 + gap / 2.0 + LINE / 2.0)
+    let path = |order: &[usize], middles: &[f64], n: usize| {
+        leader(targets[order[n]], middles[n] - heights[order[n]] / 2.0 + gap / 2.0 + LINE / 2.0, elbow, x)
     };
     let mut middles = place(&order);
     // Each pass goes on behind the pair that it parted. To begin anew after each would look at most pairs over and over.
@@ -130,9 +154,7 @@ fn arrange(targets: &[Point], heights: &[f64], elbow: f64, [top, gap]: [f64; 2])
         let mut crossed = false;
         for a in 0..order.len() {
             for b in a + 1..order.len() {
-                let first = [targets[order[a]], end(&order, &middles, a)];
-                let second = [targets[order[b]], end(&order, &middles, b)];
-                if cross(first, second) {
+                if meet(&path(&order, &middles, a), &path(&order, &middles, b)) {
                     order.swap(a, b);
                     middles = place(&order);
                     crossed = true;
@@ -146,6 +168,11 @@ fn arrange(targets: &[Point], heights: &[f64], elbow: f64, [top, gap]: [f64; 2])
     (order, middles)
 }
 
+/// A part of one crosses a part of the other.
+fn meet(one: &[Point], other: &[Point]) -> bool {
+    one.windows(2).any(|p| other.windows(2).any(|q| cross([p[0], p[1]], [q[0], q[1]])))
+}
+
 /// Two lines share a point that is no end of both.
 pub fn cross([a, b]: [Point; 2], [c, d]: [Point; 2]) -> bool {
     let side = |p: Point, q: Point, r: Point| (q.x - p.x) * (r.y - p.y) - (q.y - p.y) * (r.x - p.x);
@@ -155,7 +182,7 @@ pub fn cross([a, b]: [Point; 2], [c, d]: [Point; 2]) -> bool {
 
 #[cfg(test)]
 mod tests {
-    use super::{arrange, cross};
+    use super::{arrange, leader, meet};
     use crate::output::drawing::scene::Point;
 
     #[test]
@@ -163,11 +190,11 @@ mod tests {
         let targets = [(0.0, 10.0), (30.0, 11.0), (2.0, 12.0), (28.0, 3.0), (15.0, 10.5), (15.0, 30.0), (1.0, 31.0)];
         let targets = targets.map(|(x, y)| Point::new(x, y));
         let heights = [5.0, 9.0, 5.0, 5.0, 13.0, 5.0, 9.0];
-        let (order, middles) = arrange(&targets, &heights, 50.0, [0.0, super::GAP]);
-        let end = |n: usize| Point::new(50.0, middles[n] - heights[order[n]] / 2.0 + 2.8);
+        let (order, middles) = arrange(&targets, &heights, [50.0, 54.0], [0.0, super::GAP], 0.0);
+        let path = |n: usize| leader(targets[order[n]], middles[n] - heights[order[n]] / 2.0 + 2.8, 50.0, 54.0);
         for a in 0..order.len() {
             for b in a + 1..order.len() {
-                assert!(!cross([targets[order[a]], end(a)], [targets[order[b]], end(b)]));
+                assert!(!meet(&path(a), &path(b)));
             }
         }
     }

@@ -9,6 +9,7 @@ use crate::output::drawing::ruler::Ruler;
 use crate::output::drawing::scene::Point;
 use crate::output::drawing::section::cant::Cant;
 use crate::output::drawing::section::edges::edges;
+use crate::output::drawing::section::ended::membranes;
 use crate::output::drawing::section::foot::{self, Foot, feet};
 use crate::output::drawing::section::line::SectionLine;
 use crate::output::drawing::section::opening::{Opening, openings, walls};
@@ -30,6 +31,8 @@ pub struct Cut<'a> {
     pub top: Option<Top>,
     /// What stands at the feet of walls.
     pub feet: Vec<Foot>,
+    /// The lines of the membranes of the outer face.
+    pub membranes: Vec<Vec<Point>>,
     /// mm of the building for each mm of paper.
     pub scale: f64,
 }
@@ -81,7 +84,10 @@ impl<'a> Cut<'a> {
                 .collect();
             lining.iter().for_each(|(n, lining)| places.line_opening(*n, &line.steps[*n].stack, lining));
         }
-        Cut { subject, line, ruler, places, spine, openings, walls, top, feet, scale }
+        let mut cut =
+            Cut { subject, line, ruler, places, spine, openings, walls, top, feet, membranes: Vec::new(), scale };
+        cut.membranes = membranes(&cut);
+        cut
     }
 
     /// The line that a piece follows in a run of steps.

@@ -9,6 +9,7 @@ use crate::output::drawing::scene::{Ink, Pen, Role, Shape};
 use crate::output::drawing::section::bead::{inner, outer};
 use crate::output::drawing::section::cut::Cut;
 use crate::output::drawing::section::line::SectionLine;
+use crate::output::drawing::section::unit;
 
 /// The most signs of one kind in a row; more would be a solid line.
 const MANY: usize = 60;
@@ -18,7 +19,9 @@ pub fn bonds(cut: &Cut) -> Vec<Shape> {
     let mut strokes = Vec::new();
     for (n, step) in cut.line.steps.iter().enumerate() {
         for pair in step.stack.windows(2).filter(|pair| cut.subject.bonded(pair[0], pair[1])) {
-            if pair.iter().any(|piece| cut.places.slot(*piece, n).is_none()) {
+            // A frame stands free in its opening.
+            let apart = |piece: &usize| cut.places.slot(*piece, n).is_none() || unit::front(cut, *piece, n).is_some();
+            if pair.iter().any(apart) {
                 continue;
             }
             let (from, to) = (outer(cut, pair[0], n), inner(cut, pair[1], n));

@@ -8,6 +8,7 @@ use crate::output::drawing::mark::{self, Mark};
 use crate::output::drawing::scene::Point;
 use crate::output::drawing::section::cut::Cut;
 use crate::output::drawing::section::fixing;
+use crate::output::drawing::section::opening::Opening;
 use crate::output::drawing::section::pointing::spots;
 use crate::output::drawing::section::reported_path::reported_path;
 use crate::output::drawing::section::{dimensions, part, pipe, solid};
@@ -102,6 +103,15 @@ fn on(cut: &Cut, pieces: &[usize]) -> Option<Point> {
         None => Vec::new(),
     };
     let mut steps: Vec<usize> = if both.is_empty() { of(first).collect() } else { both };
+    // What is said of a pan is said of the part that lies in its opening, under what fills that.
+    let bed = |n: &usize| {
+        let interval = cut.interval(first, *n);
+        let lines = |o: &&Opening| o.above && o.takes(cut.subject, cut.line, &cut.places, first, &interval);
+        cut.openings.iter().filter(lines).any(|opening| opening.steps.contains(n))
+    };
+    if cut.subject.detail.pieces[first].role.as_deref() == Some("pan") && steps.iter().any(bed) {
+        steps.retain(bed);
+    }
     let pierced = |n: &usize| cut.line.steps[*n].stack.iter().any(|p| *p != first && pipe::passes(cut, *p));
     if !steps.iter().all(pierced) {
         steps.retain(|n| !pierced(n));

@@ -1,8 +1,10 @@
 //! What stands or lies in an opening beside what fills it: the dam at the back of a pan, the rod in a joint.
 
+use std::ops::Range;
+
 use crate::model::MaterialKind;
 use crate::output::drawing::paper::{BEYOND, CUT, SPREAD};
-use crate::output::drawing::scene::{Ink, Pen, Shape};
+use crate::output::drawing::scene::{Ink, Pen, Point, Shape};
 use crate::output::drawing::section::bed::{LIP, is_dam};
 use crate::output::drawing::section::cut::Cut;
 use crate::output::drawing::section::opening::Opening;
@@ -13,11 +15,10 @@ use crate::output::drawing::section::unit;
 pub fn draw(cut: &Cut, index: usize) -> Option<Vec<Shape>> {
     let piece = &cut.subject.detail.pieces[index];
     let interval = cut.line.intervals(index).into_iter().next()?;
-    let within = |o: &&Opening| o.only.is_none() && o.steps.start <= interval.start && interval.end <= o.steps.end;
-    let opening = cut.openings.iter().find(within)?;
+    opening(cut, &interval)?;
     let [low, high] = cut.real(index, &interval);
-    if is_dam(piece) && opening.above {
-        return Some(dam(cut, index, opening, [low, high]));
+    if let Some(block) = block(cut, index) {
+        return Some(vec![Shape::polygon(block, Some(Pen::solid(CUT, Ink::Black)), Some(Ink::White))]);
     }
     let narrow = cut.line.steps[interval.start].extent.length().is_some_and(|length| length <= LIP);
     let unit = (0..cut.line.steps.len()).find_map(|n| {
@@ -35,12 +36,21 @@ pub fn draw(cut: &Cut, index: usize) -> Option<Vec<Shape>> {
 /// How deep the bead before a rod is drawn, mm of paper.
 const BEAD: f64 = 1.6;
 
-/// A dam stands on what lines the edge, as high as it is said to reach.
-fn dam(cut: &Cut, index: usize, opening: &Opening, [low, high]: [f64; 2]) -> Vec<Shape> {
+/// A dam that is thicker than a line stands on what lines the edge, as high as it is said to reach.
+pub fn block(cut: &Cut, index: usize) -> Option<Vec<Point>> {
+    let interval = cut.line.intervals(index).into_iter().next()?;
+    let dam = is_dam(&cut.subject.detail.pieces[index]) && !cut.places.pieces[index].thin;
+    let opening = opening(cut, &interval).filter(|opening| dam && opening.above)?;
+    let [low, high] = cut.real(index, &interval);
     let spine: &Spine = &opening.spine;
     let leg = spine.leg_from(low, 1.0);
     let foot = SPREAD * unit::lining(cut, opening) as f64;
     let thick = cut.places.pieces[index].thickness.min(2.0 * (high - low));
-    let block = spine.rectangle(leg, [low, low + thick], [foot, foot + high - low], [false, false]);
-    vec![Shape::polygon(block, Some(Pen::solid(CUT, Ink::Black)), Some(Ink::White))]
+    Some(spine.rectangle(leg, [low, low + thick], [foot, foot + high - low], [false, false]))
+}
+
+/// The opening that a run of steps lies in.
+fn opening<'c>(cut: &'c Cut, interval: &Range<usize>) -> Option<&'c Opening> {
+    let within = |o: &&Opening| o.only.is_none() && o.steps.start <= interval.start && interval.end <= o.steps.end;
+    cut.openings.iter().find(within)
 }

@@ -49,14 +49,16 @@ pub fn column(
     }
     let named = choices.iter().map(|(piece, _)| lines(&page::label(cut.subject, *piece)));
     let named: Vec<Vec<String>> = named.collect();
-    let written = |at: &[Point]| {
+    let level = level(cut, moved);
+    let written = |at: &[Point], by: f64| {
         let notes = choices.iter().zip(&named).zip(at).map(|(((piece, _), lines), at)| {
             let sign = Sign::Step { piece: *piece, step: cut.subject.steps[*piece] };
             Note { sign, at: moved(*at), lines: lines.clone() }
         });
         let notes: Vec<Note> = notes.chain(marked.iter().cloned()).collect();
-        let (shapes, end) = note::column(&notes, x, top);
-        Column { astray: astray(&shapes), shapes, end }
+        let (shapes, end) = note::shifted(&notes, x, top, by);
+        let astray = astray(&shapes).into_iter().chain(along(&shapes, &level)).collect();
+        Column { astray, shapes, end }
     };
     let mut picks = vec![0; choices.len()];
     let mut best: Option<(Vec<Point>, Column)> = None;
@@ -65,7 +67,7 @@ pub fn column(
         for ((_, places), pick) in choices.iter().zip(&picks) {
             taken.push(pick_of(places, &taken, *pick));
         }
-        let column = written(&taken);
+        let column = written(&taken, 0.0);
         let again = column.astray.first().copied();
         if best.as_ref().is_none_or(|(_, best)| column.astray.len() < best.astray.len()) {
             best = Some((taken, column));
@@ -74,9 +76,16 @@ pub fn column(
         choices.iter().zip(&mut picks).filter(|(choice, _)| choice.0 == piece).for_each(|(_, pick)| *pick += 1);
     }
     let Some((mut at, mut column)) = best else { return (Vec::new(), top, unplaced) };
+    let mut shift = 0.0;
+    for by in SHIFTS {
+        let other = written(&at, by);
+        if other.astray.len() < column.astray.len() {
+            (column, shift) = (other, by);
+        }
+    }
     for _ in 0..SHORTER {
         let nearer = near_notes(choices, &at, &column, moved);
-        let other = written(&nearer);
+        let other = written(&nearer, shift);
         if other.astray.len() > column.astray.len() || other.length() > column.length() - 1.0 {
             break;
         }
@@ -84,6 +93,38 @@ pub fn column(
     }
     (column.shapes, column.end, unplaced)
 }
+
+/// By how much all notes are tried lower where leaders run along lines of the drawing, mm.
+const SHIFTS: [f64; 4] = [-3.0, 3.0, -6.0, 6.0];
+
+/// The level lines of what is cut, as layers of roofs have them.
+fn level(cut: &Cut, moved: &dyn Fn(Point) -> Point) -> Vec<[Point; 2]> {
+    let edges = cut.line.pieces().into_iter().flat_map(|piece| solid::outlines(cut, piece)).map(|mut outline| {
+        outline.extend(outline.first().copied());
+        outline
+    });
+    let lines: Vec<Vec<Point>> = edges.chain(cut.membranes.iter().cloned()).collect();
+    let pairs = lines.iter().flat_map(|line| line.windows(2)).map(|pair| [moved(pair[0]), moved(pair[1])]);
+    pairs.filter(|[p, q]| (p.x - q.x).abs() > BESIDE && (p.y - q.y).abs() < 0.1 * (p.x - q.x).abs()).collect()
+}
+
+/// The pieces whose leaders run along a line.
+fn along(shapes: &[Shape], lines: &[[Point; 2]]) -> Vec<usize> {
+    let on = |run: &[Point], [p, q]: &[Point; 2]| {
+        let (low, high) = (p.x.min(q.x).max(run[0].x), p.x.max(q.x).min(run[1].x));
+        let middle = p.y + ((low + high) / 2.0 - p.x) / (q.x - p.x) * (q.y - p.y);
+        high - low > BESIDE && (middle - run[1].y).abs() < APART
+    };
+    let runs = |path: &[Point]| lines.iter().any(|line| path.windows(2).any(|run| is_level(run) && on(run, line)));
+    leaders(shapes).into_iter().filter(|(_, path)| runs(path)).filter_map(|(piece, _)| piece).collect()
+}
+
+fn is_level(run: &[Point]) -> bool {
+    (run[0].y - run[1].y).abs() < 0.1 * (run[1].x - run[0].x)
+}
+
+/// A leader that runs beside a line for longer than this is taken for a part of it, mm.
+const BESIDE: f64 = 4.0;
 
 /// Notes as they are written.
 struct Column {
@@ -112,12 +153,12 @@ fn near_notes(
     let mut nearer = at.to_vec();
     for (n, (piece, places)) in choices.iter().enumerate() {
         let own = leaders.iter().find(|(of, _)| *of == Some(*piece));
-        let Some(elbow) = own.and_then(|(_, path)| path.get(1)).copied() else { continue };
+        let Some(words) = own.and_then(|(_, path)| path.last()).copied() else { continue };
         let far = |p: &Point| {
             let other = |(m, q): (usize, &Point)| m != n && (p.x - q.x).hypot(p.y - q.y) < CLOSE;
             let close = nearer.iter().enumerate().filter(|q| other(*q)).count() as f64;
             let on = moved(*p);
-            (on.x - elbow.x).hypot(on.y - elbow.y) + 20.0 * close
+            (on.x - words.x).abs() + (on.y - words.y).abs() + 20.0 * close
         };
         let best = places.iter().min_by(|a, b| far(a).total_cmp(&far(b))).copied();
         nearer[n] = best.unwrap_or(nearer[n]);

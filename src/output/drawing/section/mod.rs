@@ -14,6 +14,7 @@ mod dimensions;
 mod drops;
 mod eave;
 mod edges;
+mod ended;
 mod ends;
 mod enlarge;
 mod fixing;

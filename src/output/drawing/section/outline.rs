@@ -5,6 +5,7 @@ use crate::output::drawing::clip::{self, Half};
 use crate::output::drawing::scene::Point;
 use crate::output::drawing::section::chimney;
 use crate::output::drawing::section::cut::Cut;
+use crate::output::drawing::section::ended::ended;
 use crate::output::drawing::section::foot;
 use crate::output::drawing::section::masonry::is_rowlock;
 use crate::output::drawing::section::part::Part;
@@ -66,7 +67,7 @@ pub(super) fn outline(cut: &Cut, piece: usize, part: &Part) -> Outline {
         };
         if !inboard {
             if !opens {
-                let carried = cut.line.axis == Axis::Up && spine.lies(other) && spine.outward(other).y < 0.0;
+                let carried = cut.line.axis == Axis::Up && spine.lies(other);
                 let stop = match (spine.lies(part.leg), carried) {
                     (true, _) => standing(cut, piece, beside),
                     (false, true) => bearing(cut, piece, beside),
@@ -100,6 +101,7 @@ pub(super) fn outline(cut: &Cut, piece: usize, part: &Part) -> Outline {
         halves.push(half);
     }
     halves.extend(miters_of_the_rest(cut, piece, part));
+    halves.extend(under_roof(cut, piece, part));
     let mut whole = spine.rectangle(part.leg, part.along, part.out, more);
     if let Some(fall) = fall(cut, piece, part).filter(|_| fold_above.is_none()) {
         whole[2] = spine.raw(part.leg, part.along[1] - fall, part.out[1]);
@@ -109,7 +111,26 @@ pub(super) fn outline(cut: &Cut, piece: usize, part: &Part) -> Outline {
         }
     }
     let corners = halves.into_iter().fold(whole, |left, side| clip::half(&left, side));
+    let corners = ended(cut, part, corners);
     Outline { corners, cut_off, miters }
+}
+
+/// What stands in front of a wall ends under the roof that goes on over it, however high its text takes it.
+fn under_roof(cut: &Cut, piece: usize, part: &Part) -> Vec<Half> {
+    let spine = &cut.spine;
+    let layer = cut.subject.detail.pieces[piece].layer.is_some();
+    let turns = |leg: usize| {
+        let [low, high] = spine.span(leg);
+        let lies = |n: &usize| cut.places.along(*n)[0] < high - 1e-6 && low + 1e-6 < cut.places.along(*n)[1];
+        cut.line.intervals(piece).into_iter().flatten().any(|n| lies(&n))
+    };
+    if cut.line.axis != Axis::Up || !layer || part.out[1] < 1e-6 || spine.lies(part.leg) {
+        return Vec::new();
+    }
+    let folds = [part.leg.checked_sub(1).map(|other| (other, other)), Some((part.leg, part.leg + 1))];
+    let near = folds.into_iter().flatten().filter(|(_, other)| *other < spine.legs());
+    let roofs = near.filter(|(fold, other)| spine.edge_of(*fold) == Some(*other) && !turns(*other));
+    roofs.map(|(_, roof)| spine.beyond(roof, 0.0, false)).collect()
 }
 
 /// The step that goes on over a fold.
@@ -171,7 +192,9 @@ fn turned_up(cut: &Cut, piece: usize, own: usize, beside: usize) -> Option<f64> 
         let over = stacks[0][at..].iter().find(within)?;
         // Nothing of the wall stands on it.
         let body = |q: &usize| !cut.places.pieces[*q].thin && !cut.places.is_skin(*q);
-        let stands = stacks[1].iter().skip_while(|q| *q != over).any(body);
+        let on_wall = |n: &usize| leg_of(*n) == leg_of(beside);
+        let over_it = |n: usize| cut.line.steps[n].stack.iter().skip_while(|q| *q != over).any(body);
+        let stands = cut.interval(*over, beside).filter(on_wall).any(over_it);
         return stands.then(|| cut.places.slot(*over, beside)).flatten().map(|slot| slot[0]);
     }
     let under = stacks[0][..at].iter().rev().find(within)?;

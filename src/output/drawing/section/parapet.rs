@@ -1,7 +1,7 @@
 //! The top of a parapet whose body is drawn as one piece: it is as wide as the body is thick, and beyond it the line comes down the
 //! outer face. Pieces that go on over the top are stated to their ends, which lie on that face.
 
-use crate::facts::bend::{Bend, Leg};
+use crate::facts::bend::{Bend, Leg, openings};
 use crate::facts::face::{Coordinate, Extent, OPEN_HIGH, OPEN_LOW};
 use crate::facts::nanometres;
 use crate::model::{AssemblyKind, Axis, Detail, FoldKind, MaterialKind, Piece};
@@ -20,12 +20,25 @@ pub struct Top {
 
 /// The line of a detail, with the outer face of its parapet.
 pub fn bend(subject: &Subject, axis: Axis) -> (Bend, Option<Top>) {
-    let bend = Bend::new(subject.facts, axis);
+    let bend = upright(subject.detail, axis, Bend::new(subject.facts, axis));
     match top(subject.detail, axis, &bend) {
         Some(top) if top.lined => (bend, Some(top)),
         Some(top) => (over(bend, &top), Some(top)),
         None => (bend, None),
     }
+}
+
+/// A slope that is stated from the sill of an opening on is that of the sill: what stands on it stands.
+fn upright(detail: &Detail, axis: Axis, mut bend: Bend) -> Bend {
+    let sill =
+        |at: Coordinate| openings(detail, axis).any(|fold| fold.kind == FoldKind::Sill && nanometres(fold.at) == at);
+    if let [wall, lying] = bend.legs[..]
+        && axis == Axis::Up
+        && sill(lying.extent.low)
+    {
+        bend.legs = vec![Leg { extent: Extent { low: wall.extent.low, high: lying.extent.high }, ..wall }];
+    }
+    bend
 }
 
 /// The top of a parapet above the last fold of a line, or the last but one where the line comes down again.

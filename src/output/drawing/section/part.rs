@@ -2,8 +2,9 @@
 
 use crate::facts::face::{OPEN_HIGH, OPEN_LOW};
 use crate::model::{Axis, MaterialKind};
+use crate::output::drawing::paper::SPREAD;
 use crate::output::drawing::section::cut::Cut;
-use crate::output::drawing::section::place::Under;
+use crate::output::drawing::section::place::{DRAPE, Under};
 
 /// A part of a piece on one leg of the line, in which it keeps its distance.
 pub(super) struct Part {
@@ -12,6 +13,8 @@ pub(super) struct Part {
     pub(super) out: [f64; 2],
     /// Its ends run off the detail.
     pub(super) open: [bool; 2],
+    /// From where to where out of the wall the piece goes on in another part beyond its ends.
+    pub(super) joins: [Option<[f64; 2]>; 2],
 }
 
 /// Where a piece keeps its distance, leg by leg.
@@ -57,11 +60,42 @@ pub(super) fn parts(cut: &Cut, piece: usize) -> Vec<Part> {
                         along[end] += if under.above { under.more } else { -under.more };
                     }
                 }
-                parts.push(Part { leg, along, out, open });
+                parts.push(Part { leg, along, out, open, joins: [None; 2] });
             }
         }
     }
+    join(cut, piece, &mut parts);
     parts
+}
+
+/// Parts of one leg that meet are one body: nothing is drawn between them. Where a membrane goes over the edge of what they are notched
+/// around, the deeper one begins beyond that.
+fn join(cut: &Cut, piece: usize, parts: &mut [Part]) {
+    let under = |n: usize| cut.line.steps[n].stack.iter().copied().take_while(|p| *p != piece);
+    let draped = |at: f64| match cut.around(at) {
+        [Some(below), Some(above)] => {
+            let over = |p: usize| cut.places.pieces[p].thin && cut.places.is_skin(p);
+            under(below).any(|p| over(p) && under(above).any(|q| q == p))
+        }
+        _ => false,
+    };
+    for n in 0..parts.len() {
+        for m in 0..parts.len() {
+            let (low, high) = (&parts[n], &parts[m]);
+            let out = [low.out[0].max(high.out[0]), low.out[1].min(high.out[1])];
+            if low.leg == high.leg && (low.along[1] - high.along[0]).abs() < 1e-6 && out[1] - out[0] > 1e-6 {
+                let at = low.along[1];
+                let deeper = low.out[0] - high.out[0];
+                let room = if deeper > 0.0 { high } else { low };
+                let off = DRAPE.min((room.along[1] - room.along[0]) / 2.0);
+                (parts[n].joins[1], parts[m].joins[0]) = (Some(out), Some(out));
+                if deeper.abs() > SPREAD && draped(at) {
+                    let at = at + off * deeper.signum();
+                    (parts[n].along[1], parts[m].along[0]) = (at, at);
+                }
+            }
+        }
+    }
 }
 
 /// What ends at most this far from a corner covers it, mm of the building.

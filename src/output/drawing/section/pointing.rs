@@ -3,12 +3,16 @@
 use crate::output::drawing::clip;
 use crate::output::drawing::scene::Point;
 use crate::output::drawing::section::cut::Cut;
-use crate::output::drawing::section::{cant, part, pipe, unit};
+use crate::output::drawing::section::{cant, joint, part, pipe, unit};
 
 /// Places on a piece at which its name may point: in its longest open part, in order of preference by themselves.
 pub(super) fn places(cut: &Cut, piece: usize, outlines: &[(usize, Vec<Vec<Point>>)]) -> Vec<Point> {
     if cut.places.pieces[piece].cant {
         return cant::within(cut, piece);
+    }
+    if let Some(block) = joint::block(cut, piece) {
+        let middle = |p: Point| Point::new((p.x + block[0].x) / 2.0, (p.y + block[0].y) / 2.0);
+        return [block[2]].map(middle).to_vec();
     }
     let steps = (0..cut.line.steps.len()).filter(|n| cut.places.slot(piece, *n).is_some());
     let shown = |n: usize| part::shown(cut, piece, n);
@@ -25,7 +29,11 @@ pub(super) fn places(cut: &Cut, piece: usize, outlines: &[(usize, Vec<Vec<Point>
     let line = cut.places.pieces[piece].thin || unit::spot(cut, piece, best, low).is_some();
     let depths: &[f64] = if line { &[0.5] } else { &[0.5, 0.3, 0.7] };
     let parts = [0.3, 0.4, 0.5, 0.6, 0.7, 0.2, 0.8, 0.1, 0.9];
-    let along = parts.into_iter().flat_map(|part| depths.iter().map(move |depth| (low + part * (high - low), *depth)));
+    let between = [0.25, 0.35, 0.45, 0.55, 0.65, 0.75, 0.15, 0.85, 0.05, 0.95];
+    let along = parts
+        .into_iter()
+        .chain(between)
+        .flat_map(|part| depths.iter().map(move |depth| (low + part * (high - low), *depth)));
     let spot = spots(cut, piece, best);
     if line {
         return along.map(|(along, _)| spot(along)).collect();

@@ -97,6 +97,14 @@ fn broken(cut: &Cut, part: &Part, polygon: &[Point]) -> Vec<Shape> {
     [band, lines].into_iter().filter_map(|shape| clip::shape(&shape, polygon, false)).collect()
 }
 
+/// What of an edge, which runs from so far out to so far out, lies beside a stretch.
+fn beside([p, q]: [Point; 2], [from, to]: [f64; 2], [low, high]: [f64; 2]) -> Vec<Vec<Point>> {
+    let at = |out: f64| clip::between(p, q, (out - from) / (to - from));
+    let (inner, outer) = (from.min(to), from.max(to));
+    let runs = [[inner, low], [high, outer]].into_iter().filter(|[a, b]| b - a > 1e-6);
+    runs.map(|run| run.map(at).to_vec()).collect()
+}
+
 /// The cut outline without the ends that run off, and with a broken line where nobody said how thick the piece is.
 fn rim(cut: &Cut, index: usize, part: &Part, outline: &Outline, kind: Hatch) -> Vec<Shape> {
     let spine = &cut.spine;
@@ -112,6 +120,11 @@ fn rim(cut: &Cut, index: usize, part: &Part, outline: &Outline, kind: Hatch) -> 
         let joins = |half: &Half| [*p, q].iter().all(|at| half.depth(*at).abs() < 1e-6);
         let runs_off = part.open[0] && on(part.along[0]) || part.open[1] && on(part.along[1]);
         if runs_off || outline.miters.iter().any(joins) {
+            continue;
+        }
+        let end = [0, 1].into_iter().find(|end| on(part.along[*end]) && part.joins[*end].is_some());
+        if let Some(out) = end.and_then(|end| part.joins[end]) {
+            runs.extend(beside([*p, q], [a.1, b.1], out));
             continue;
         }
         let goes_on = outline.cut_off.as_ref().is_some_and(joins);

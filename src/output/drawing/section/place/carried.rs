@@ -18,8 +18,11 @@ pub(super) fn battens(detail: &Detail, line: &SectionLine, skin: &[bool], pieces
         }
         let steps = line.steps.iter().filter(|step| step.stack.contains(&piece));
         let under = steps.map(|step| {
-            let below = step.stack.iter().copied().take_while(|p| *p != piece);
-            below.filter(|p| of(*p, MaterialKind::Frame) && is_wood(detail, *p)).collect::<Vec<usize>>()
+            // What has insulation over it is built into that, and carries no cladding.
+            let next = step.stack.iter().rev().copied().skip_while(|p| *p != piece).skip(1);
+            let next =
+                next.take_while(|p| pieces[*p].thin || detail.pieces[*p].material.kind != Some(MaterialKind::Board));
+            next.filter(|p| of(*p, MaterialKind::Frame) && is_wood(detail, *p)).collect::<Vec<usize>>()
         });
         let Some(under) = under.max_by_key(Vec::len).filter(|under| !under.is_empty()) else { continue };
         let (unknown, known): (Vec<usize>, Vec<usize>) = under.into_iter().partition(|p| pieces[*p].cut_off);

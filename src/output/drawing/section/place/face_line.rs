@@ -2,6 +2,7 @@
 
 use std::ops::Range;
 
+use crate::output::drawing::paper::SPREAD;
 use crate::output::drawing::section::place::{Ledge, Places};
 
 /// A line that keeps its distance from another, also where that leans: what runs over a slope lies on it and not in it.
@@ -43,7 +44,7 @@ fn reached(line: &[(f64, f64)], at: f64) -> f64 {
 }
 
 /// Height over which a draped membrane goes from one distance to another, mm of paper.
-const DRAPE: f64 = 1.6;
+pub const DRAPE: f64 = 1.6;
 
 impl Places {
     /// The line of that face through steps, `ahead` in front of it: along the line, and out from the datum.
@@ -81,7 +82,9 @@ impl Places {
             if (below - above).abs() < 1e-9 {
                 continue;
             }
-            let edges = if self.pieces[piece].metal { &self.edges[..] } else { &[] };
+            // What comes in from the face of something thick lies on its top.
+            let bent = self.pieces[piece].metal || (below - above).abs() > 2.0 * SPREAD;
+            let edges = if bent { &self.edges[..] } else { &[] };
             if self.folds.iter().chain(edges).any(|fold| (fold - at).abs() < 1e-6) {
                 points.extend([(at, below), (at, above)]);
                 continue;

@@ -7,6 +7,7 @@ use crate::facts::nanometres;
 use crate::model::{Axis, Detail, MaterialKind, Piece};
 use crate::output::drawing::paper::SPREAD;
 use crate::output::drawing::section::line::SectionLine;
+use crate::output::drawing::section::place::Turn;
 use crate::output::drawing::section::place::crest::joints;
 use crate::output::drawing::section::place::look::Look;
 use crate::output::drawing::section::place::sill::is_sill;
@@ -29,6 +30,7 @@ pub(super) fn ledge(
     detail: &Detail,
     line: &SectionLine,
     along: &[[f64; 2]],
+    turns: &[Turn],
     skin: &[bool],
     hanging: &[Vec<usize>],
     slots: &mut [Vec<Option<[f64; 2]>>],
@@ -59,6 +61,11 @@ pub(super) fn ledge(
         .filter(|p| is_thin(slots[*p][foot]) && is_flashing(&detail.pieces[*p]))
         .filter(|p| !goes_behind(detail, line, skin, slots, *p, foot - 1))
         .filter_map(|p| over(&p).map(|interval| (p, interval.start..foot)))
+        // What turns below the foot lies on the roof there.
+        .filter(|(_, steps)| {
+            let [low, high] = [along[steps.start][0], along[foot][0]];
+            !turns.iter().any(|turn| !turn.opening && low < turn.at - 1e-6 && turn.at < high + 1e-6)
+        })
         .collect();
     // How far out that lies on which they lay.
     let on = |p: usize, n: usize, slots: &[Vec<Option<[f64; 2]>>]| {

@@ -11,6 +11,7 @@ mod face_line;
 mod folded;
 mod ledge;
 mod look;
+mod notch;
 mod order;
 mod put;
 mod sill;
@@ -26,6 +27,7 @@ use crate::output::drawing::subject::Subject;
 use carried::{battens, cants, deepen, ended};
 pub use crest::Crest;
 use crest::joints;
+pub use face_line::DRAPE;
 use folded::{bends, hung};
 use ledge::{ledge, toe};
 use look::{hoods, limits, look};
@@ -83,6 +85,7 @@ impl Places {
         let skin = skin(detail, line, &pieces);
         battens(detail, line, &skin, &mut pieces);
         deepen(detail, line, scale, &mut pieces);
+        notch::shallow(detail, line, &mut pieces);
         cants(detail, line, &along, &turns, &mut pieces);
         let end = |piece: usize, slots: &mut [Vec<Option<[f64; 2]>>]| {
             ended(detail, line, &along, &turns, crest.as_ref(), piece).iter().for_each(|n| slots[piece][*n] = None);
@@ -120,6 +123,7 @@ impl Places {
             hanging[piece] = hung(detail, line, &along, &turns, piece);
             hanging[piece].extend(toe(subject, line, &pieces, &skin, piece));
             put(line, &pieces, piece, &mut slots, Side::Outboard, &bends, &hanging[piece]);
+            notch::notch(detail, line, &along, &turns, &pieces, piece, &mut slots);
             end(piece, &mut slots);
         }
         settle(line, &skin, &hanging, &mut slots);
@@ -127,7 +131,7 @@ impl Places {
         if line.axis == Axis::Up {
             sill::reach(detail, line, &skin, scale, &mut slots);
         }
-        let ledge = ledge(detail, line, &along, &skin, &hanging, &mut slots);
+        let ledge = ledge(detail, line, &along, &turns, &skin, &hanging, &mut slots);
         let of = |opening: bool| turns.iter().filter(|turn| turn.opening == opening).map(|turn| turn.at).collect();
         let (folds, edges) = (of(false), of(true));
         Places { slots, along, pieces, skin, folds, edges, ledge, under }

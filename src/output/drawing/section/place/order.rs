@@ -9,12 +9,21 @@ pub(super) fn skin(detail: &Detail, line: &SectionLine, pieces: &[Look]) -> Vec<
     let flat = |p: usize| pieces[p].thin || detail.pieces[p].material.kind == Some(MaterialKind::Unit);
     let own = |p: usize| !detail.pieces[p].inside && (flat(p) || outboard(detail, &detail.pieces[p]).is_some());
     let wall: Vec<bool> = (0..pieces.len()).map(|p| !flat(p) && is_wall(detail, &detail.pieces[p])).collect();
+    // Blocking behind a part of the wall is of no layer, and belongs to it.
+    let backs = |p: usize| {
+        let piece = &detail.pieces[p];
+        piece.layer.is_none()
+            && !piece.inside
+            && matches!(piece.material.kind, Some(MaterialKind::Board | MaterialKind::Frame | MaterialKind::Mass))
+    };
     // A membrane with a part of the wall on either side of it lies within the wall.
     let within = |p: usize| {
         line.steps.iter().any(|step| {
             let at = step.stack.iter().position(|q| *q == p);
             let parts = at.map(|at| (&step.stack[..at], &step.stack[at + 1..]));
-            parts.is_some_and(|(inner, outer)| [inner, outer].iter().all(|side| side.iter().any(|q| wall[*q])))
+            parts.is_some_and(|(inner, outer)| {
+                inner.iter().any(|q| wall[*q] || backs(*q)) && outer.iter().any(|q| wall[*q])
+            })
         })
     };
     let mut skin: Vec<bool> = (0..pieces.len()).map(|p| own(p) && !within(p)).collect();
