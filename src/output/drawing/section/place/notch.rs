@@ -52,7 +52,7 @@ pub(super) fn notch(
             under.filter_map(|p| slots[*p][n]).map(|slot| slot[1]).reduce(f64::max)
         };
         let stands = |n: &usize| line.steps[*n].stack.iter().take_while(|p| **p != piece).any(|p| own.contains(p));
-        let Some(front) = steps().filter(stands).filter_map(|n| behind(n)).reduce(f64::max) else { continue };
+        let Some(front) = steps().filter(stands).filter_map(&behind).reduce(f64::max) else { continue };
         // The wall that it is a layer of, and not what stands there beside it.
         let wall = |p: &usize| {
             let join = |p: usize| detail.pieces[p].layer.map(|at| at.join);
@@ -60,9 +60,9 @@ pub(super) fn notch(
         };
         let walled = |n: usize| line.steps[n].stack.iter().take_while(|p| **p != piece).any(wall);
         let hollow = |n: &usize| !stands(n) && walled(*n) && behind(*n) < Some(front - TIGHT);
-        let Some(wall) = steps().filter(hollow).filter_map(|n| behind(n)).reduce(f64::max) else { continue };
+        let Some(wall) = steps().filter(hollow).filter_map(&behind).reduce(f64::max) else { continue };
         let outer = wall + pieces[piece].thickness;
-        let front = steps().filter(|n| !hollow(n)).filter_map(|n| behind(n)).fold(front, f64::max);
+        let front = steps().filter(|n| !hollow(n)).filter_map(behind).fold(front, f64::max);
         if outer < front + LEAST {
             continue;
         }
