@@ -201,7 +201,7 @@ pub fn field_list(pack: &Pack, kinds: &[Kind], look: Look, out: &mut dyn Write) 
             let about = if field.about.is_empty() { String::new() } else { format!(": {}", field.about) };
             let text = visible(&format!("{}{about}", field.of)).into_owned();
             match look.narrate {
-                true => part(&field.name, &text, look, out)?,
+                true => part(field.name, &text, look, out)?,
                 false => writeln!(out, "{}", wrap(&text, &format!("  {:<width$}  ", field.name), look.width))?,
             }
         }
