@@ -53,6 +53,24 @@ pub(super) fn flow(runs: &mut Vec<Vec<Point>>, points: Vec<Point>) {
     }
 }
 
+/// On the upper leg of what is tucked into a joint of the wall a drop runs out, and down from there.
+pub(super) fn onto_tucked(cut: &Cut, piece: usize, from: Coordinate, runs: &mut [Vec<Point>], points: &[Point]) {
+    let at = cut.ruler.at(from);
+    let Some(own) = cut.places.tucked.iter().find(|own| own.piece == piece && (own.at - at).abs() < 1e-6) else {
+        return;
+    };
+    let (Some(first), Some(last)) = (points.first(), runs.last_mut().and_then(|run| run.last_mut())) else { return };
+    let (leg, over) =
+        if own.above { (cut.spine.leg_from(at, -1.0), AHEAD) } else { (cut.spine.leg_from(at, 1.0), -AHEAD) };
+    let [(along, inner), (_, outer)] = [cut.spine.local(leg, *last), cut.spine.local(leg, *first)];
+    if (along - at).abs() > AHEAD || inner > outer {
+        return;
+    }
+    *last = cut.spine.raw(leg, at + over, inner);
+    let corner = cut.spine.raw(leg, at + over, outer);
+    runs.last_mut().into_iter().for_each(|run| run.push(corner));
+}
+
 /// The face leads every drop down its unfolded height. On a top that falls back to the roof, or beyond a ridge, that path would climb:
 /// there the drop runs from the crest to the other side.
 pub(super) fn from_crest(cut: &Cut, runs: &mut Vec<Vec<Point>>) {
