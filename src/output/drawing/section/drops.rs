@@ -7,7 +7,7 @@ use crate::output::drawing::mark;
 use crate::output::drawing::paper::SPREAD;
 use crate::output::drawing::section::cut::Cut;
 use crate::output::drawing::section::flow::{
-    flow, from_crest, inward, onto_tucked, place, run, stop_at_grade,
+    end_at_side_wall, flow, from_crest, inward, onto_tucked, place, run, stop_at_grade,
 };
 use crate::output::drawing::subject::Subject;
 use crate::output::drawing::water::{Fate, WaterPath};
@@ -123,6 +123,7 @@ pub(super) fn path(cut: &Cut, fall: &Fall, wrong: Option<usize>, quiet: bool) ->
         path.steps.extend(last.or_else(|| place(cut, step.piece, step.up)).map(|at| (n + 1, at)));
     }
     from_crest(cut, &mut path.clean);
+    end_at_side_wall(cut, &mut path.clean);
     stop_at_grade(cut, &mut path);
     path
 }

@@ -1,5 +1,6 @@
 //! Where a drop runs on the pieces of a section.
 
+use crate::facts::bend::falls_along;
 use crate::facts::face::Coordinate;
 use crate::output::drawing::clip::between;
 use crate::output::drawing::scene::Point;
@@ -91,6 +92,37 @@ pub(super) fn from_crest(cut: &Cut, runs: &mut Vec<Vec<Point>>) {
     runs.insert(0, back);
     runs.retain(|run| run.len() > 1);
 }
+
+/// At a side wall the roof falls along the wall: water leaves the section where it comes to the roof.
+pub(super) fn end_at_side_wall(cut: &Cut, runs: &mut Vec<Vec<Point>>) {
+    if !falls_along(cut.subject.detail) || !cut.spine.lies(0) {
+        return;
+    }
+    let on_roof = |pair: &[Point]| {
+        let long = pair[1].x - pair[0].x;
+        long > LEAVES && (pair[1].y - pair[0].y).abs() < 0.2 * long
+    };
+    let near = |point: &Point| cut.spine.local(0, *point).1 < ON_ROOF;
+    let mut ended = false;
+    runs.retain_mut(|run| {
+        if std::mem::replace(&mut ended, true) {
+            return false;
+        }
+        match run.windows(2).position(|pair| on_roof(pair) && near(&pair[0])) {
+            Some(0) => return false,
+            Some(n) => {
+                run[n + 1] = between(run[n], run[n + 1], LEAVES / (run[n + 1].x - run[n].x));
+                run.truncate(n + 2);
+            }
+            None => ended = false,
+        }
+        true
+    });
+}
+
+/// So near to the deck something lies on the roof, and so much is drawn of the water there, mm of paper.
+const ON_ROOF: f64 = 25.0;
+const LEAVES: f64 = 5.0;
 
 /// How much of its length a leg falls up the line, to be no level one.
 const FALLS: f64 = 0.005;
