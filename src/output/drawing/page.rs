@@ -58,6 +58,8 @@ pub struct View {
     pub datum: Option<f64>,
     /// What it shows, besides its scale.
     pub caption: String,
+    /// What stands under its title.
+    pub remark: Option<&'static str>,
     /// Numbers of the findings that have no place on it.
     pub unplaced: Vec<usize>,
 }

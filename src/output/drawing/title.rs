@@ -131,8 +131,13 @@ pub fn under(subject: &Subject, scales: Scales, view: &View, at: Point) -> Vec<S
         Shape::text(Point::new(right, center.y - 1.4), WORDS, name).bold(),
     ];
     shapes.extend(scale_bar(view.scale, subject.scales(), Point::new(right, center.y + 2.0)));
+    let foot = center.y + 4.2 + SMALL + REMARK;
+    shapes.extend(view.remark.map(|remark| Shape::text(Point::new(right, foot), SMALL, remark).inked(Ink::Dark)));
     shapes
 }
+
+/// How far below the words of the scale bar those of a remark stand.
+const REMARK: f64 = 3.4;
 
 /// The most room that the name of a detail has in the title of a view, mm.
 const NAME: f64 = 50.0;

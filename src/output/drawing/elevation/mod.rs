@@ -99,6 +99,7 @@ pub fn view(subject: &Subject, scale: f64, noted: Noted) -> View {
         scale,
         datum: Some(bottom - up.at_mm(0.0)),
         caption: format!("lengths in {}; dashed edges are covered", subject.unit()),
+        remark: None,
         unplaced: Vec::new(),
     };
     let (off, wide) = if noted == Noted::Words { (14.0, note::WIDTH) } else { (9.0, note::NUMBER) };

@@ -59,6 +59,7 @@ pub fn enlargement(subject: &Subject, line: &SectionLine, entry: &Mark) -> Optio
         scale: 1.0,
         datum: None,
         caption: "full size; membrane gaps exaggerated".to_owned(),
+        remark: None,
         unplaced: Vec::new(),
     })
 }
