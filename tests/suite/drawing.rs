@@ -707,7 +707,7 @@ detail RG ridge joins P {
 ";
 
 /// The full blue lines of water in a section, each from where it starts.
-fn water_of(run: &Run, detail: &str) -> Vec<Vec<Point>> {
+pub fn water_of(run: &Run, detail: &str) -> Vec<Vec<Point>> {
     let facts = run.checked[0].facts.details.iter().find(|f| &*f.detail.name == detail).expect("the detail");
     let subject = Subject::new(facts, &[]);
     let scene = drawing::section(&subject, &SectionLine::principal(&subject).expect("a line"));

@@ -20,6 +20,7 @@ mod drawn_at_folds;
 mod drawn_at_the_foot;
 mod drawn_carried;
 mod drawn_clear;
+mod drawn_corrected;
 mod drawn_cut_off;
 mod drawn_in_place;
 mod drawn_laps;

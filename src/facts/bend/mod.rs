@@ -57,6 +57,8 @@ impl Bend {
         }
         let mut legs = upward(detail);
         // In a detail of roofs alone, one slope stated for all of it is that of the roof; the fascia is plumb.
+        // A section across a side wall cuts the roof along its contour.
+        let level = falls_along(detail);
         let edge =
             all_lies(detail) && detail.slopes.iter().all(|slope| slope.up.low.is_none() && slope.up.high.is_none());
         for leg in &mut legs {
@@ -65,7 +67,7 @@ impl Bend {
             let slope = if stands {
                 facts.slopes.stated_of_all(leg.extent).filter(|_| !edge)
             } else {
-                facts.slopes.said(leg.extent.low, leg.extent.high)
+                facts.slopes.said(leg.extent.low, leg.extent.high).filter(|_| !level)
             };
             if let Some(slope) = slope.filter(|slope| slope.si.is_finite()) {
                 let level = if leg.heading == SOFFIT { SOFFIT } else { LEVEL };
@@ -83,6 +85,14 @@ impl Bend {
         let legs = self.legs.windows(2).find(|legs| legs[0].extent.high == at)?;
         Some((legs[0].heading - legs[1].heading).to_radians())
     }
+}
+
+/// Whether the roof of a detail falls along the wall that it meets, and not away from it: so it does where flashing steps down with it.
+pub fn falls_along(detail: &Detail) -> bool {
+    let role = |piece: &Piece| matches!(piece.role.as_deref(), Some("step-flashing" | "kick-out"));
+    let roof = detail.joins.iter().any(|join| join.assembly.kind == AssemblyKind::Roof);
+    let fold = detail.folds.iter().any(|fold| fold.axis == Axis::Up && fold.kind == FoldKind::Base);
+    roof && fold && (&*detail.kind == "side-wall" || detail.pieces.iter().any(role))
 }
 
 /// The folds at the edges of an opening: there the face turns into it, and the wall ends.

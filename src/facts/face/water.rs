@@ -32,6 +32,8 @@ struct Nature {
     fills: bool,
     /// A flashing tight to the water control layer.
     part: bool,
+    /// A frame of no assembly, such as the angle that carries a veneer.
+    carries: bool,
 }
 
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -121,9 +123,9 @@ impl WaterLine {
 
     /// Whether the piece at this place is only a screen: a piece of a water control layer lies farther inboard, with something
     /// open between the two. Of two pieces of a water control layer the outer one is the line, unless what stands between is
-    /// outboard of that layer.
+    /// outboard of that layer. Over the angle that carries a veneer a flashing that is tight to the layer above it stays the line.
     fn is_screen(&self, stack: &[u32], at: usize, up: Extent) -> bool {
-        let own = self.natures[stack[at] as usize].layer;
+        let Nature { layer: own, part, .. } = self.natures[stack[at] as usize];
         let mut open = false;
         stack[..at].iter().rev().any(|&piece| {
             let nature = self.natures[piece as usize];
@@ -131,7 +133,7 @@ impl WaterLine {
             if nature.layer && open {
                 return true;
             }
-            open |= (nature.open || protected) && !nature.fills && !(own && protected);
+            open |= (nature.open || protected) && !nature.fills && !(own && protected) && !(part && nature.carries);
             false
         })
     }
@@ -183,7 +185,8 @@ impl Nature {
         let flashes = piece.serves_as_flashing() || matches!(piece.kind, Some(MaterialKind::Tape | MaterialKind::Coat));
         let tight = || joints.contact.of(index).any(|p| face.pieces[p].is_of_water_layer());
         let part = !layer && holds && flashes && tight();
-        Nature { protected, open, suffers: piece.suffers(), layer, holds, batten, fills: piece.fills, part }
+        let carries = piece.is(MaterialKind::Frame) && piece.layer.is_none();
+        Nature { protected, open, suffers: piece.suffers(), layer, holds, batten, fills: piece.fills, part, carries }
     }
 }
 

@@ -30,6 +30,9 @@ const BROKEN: f64 = 150.0;
 /// What is shown of a piece that runs off the detail, mm of paper.
 const BEYOND: f64 = 16.0;
 
+/// What is shown where nothing carries it, mm of paper.
+const CLOSE: f64 = 1.5;
+
 /// The largest scale at which the edges fit into `most` mm of paper.
 pub fn scale(edges: &[Coordinate], most: f64, scales: Scales) -> f64 {
     let edges = finite(edges);
@@ -63,6 +66,15 @@ impl Ruler {
             })
             .collect();
         Ruler { stretches, edges }
+    }
+
+    /// The same with little of what runs off its high end.
+    pub fn ending_close(mut self, scale: f64) -> Ruler {
+        if let Some(last) = self.stretches.last_mut() {
+            last.real[1] = last.real[0] + CLOSE * scale;
+            last.paper[1] = last.paper[0] + CLOSE;
+        }
+        self
     }
 
     /// Where a coordinate lies; an open end lies at the end of the ruler.

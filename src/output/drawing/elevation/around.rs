@@ -9,7 +9,8 @@ use crate::output::drawing::scene::{Area, Ink, Pen, Point, Role, Shape};
 use crate::output::drawing::section::SectionLine;
 use crate::output::drawing::subject::Subject;
 
-/// Where the section is cut: a flag at either end.
+/// Where the section is cut: a flag at either end, which points where its viewer looks. Who faces the wall and has its outside on the
+/// right, as the section draws it, looks to the right along it.
 pub(super) fn flags(subject: &Subject, plane: &Plane) -> Vec<Shape> {
     let Some(line) = SectionLine::principal(subject) else { return Vec::new() };
     let whole = plane.whole();
@@ -27,7 +28,7 @@ pub(super) fn flags(subject: &Subject, plane: &Plane) -> Vec<Shape> {
     let x = (plane.x(line.at.low) + plane.x(line.at.high)) / 2.0;
     let flag = |y: f64, down: f64| {
         let line = vec![Point::new(x, y), Point::new(x, y + 4.0 * down)];
-        let tip = Point::new(x - 3.0, y + 3.2 * down);
+        let tip = Point::new(x + 3.0, y + 3.2 * down);
         let head = vec![Point::new(x, y + 2.4 * down), Point::new(x, y + 4.0 * down), tip];
         [Shape::line(line, Pen::solid(MEMBRANE, Ink::Black)), Shape::polygon(head, None, Some(Ink::Black))]
     };

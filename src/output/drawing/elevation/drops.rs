@@ -4,6 +4,7 @@ use crate::facts::bend::{Bend, Leg};
 use crate::facts::face::{self, Coordinate, Fall, StepKind};
 use crate::model::Axis;
 use crate::output::drawing::elevation::Plane;
+use crate::output::drawing::elevation::side_wall::turn_along;
 use crate::output::drawing::scene::{Point, Shape};
 use crate::output::drawing::section::{drop_words, ends_at, fate, first_wrong, goes_astray, reported_path};
 use crate::output::drawing::subject::Subject;
@@ -93,8 +94,7 @@ fn path(fall: &Fall, wrong: Option<usize>, quiet: bool, x: f64, plane: &Plane, s
     let shown = unfound.map_or(fall.trail.len(), |n| n + 1);
     for (n, step) in fall.trail.iter().enumerate().take(shown) {
         let y = plane.y(ends_at(subject, step)).min(grade.map_or(f64::MAX, |grade| grade - 1.2));
-        // What rises again does so beside its path down.
-        let rises = n + 1 == fall.trail.len() && matches!(step.kind, StepKind::RunsOut | StepKind::Overtops);
+        let rises = n + 1 == fall.trail.len() && rising(fall);
         let run = if wrong.is_some_and(|w| n > w) { &mut path.wrong } else { &mut path.clean[0] };
         if let (true, Some(foot)) = (rises, run.last().copied()) {
             run.extend([Point::new(x + 1.6, foot.y), Point::new(x + 1.6, y)]);
@@ -114,7 +114,15 @@ fn path(fall: &Fall, wrong: Option<usize>, quiet: bool, x: f64, plane: &Plane, s
         Point::new(x, y)
     });
     from_crest(subject, plane, &mut path);
+    if path.wrong.is_empty() && !rising(fall) {
+        turn_along(subject, plane, &mut path.clean[0]);
+    }
     path
+}
+
+/// What rises again does so beside its path down.
+fn rising(fall: &Fall) -> bool {
+    fall.trail.last().is_some_and(|step| matches!(step.kind, StepKind::RunsOut | StepKind::Overtops))
 }
 
 /// The facts lead every drop down the unfolded face. On a top that falls back to the roof water runs from its crest to either side.

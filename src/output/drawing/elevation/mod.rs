@@ -7,6 +7,7 @@ mod drops;
 mod fixing;
 mod place;
 mod plane;
+mod side_wall;
 mod zero;
 
 use crate::facts::bend::{Bend, Leg};

@@ -15,6 +15,12 @@ const SKIN: f64 = 0.45;
 /// Beads of sealant, cut across as disks.
 pub fn beads(cut: &Cut) -> Vec<Shape> {
     let (detail, line) = (cut.subject.detail, cut.line);
+    let disk = |center: Point| Shape::Circle {
+        center,
+        radius: RADIUS,
+        pen: Some(Pen::solid(BEYOND, Ink::Black)),
+        fill: Some(Ink::Gray),
+    };
     let mut shapes = Vec::new();
     for (index, seal) in detail.seals.iter().enumerate() {
         let (first, second) = (seal.first.index, seal.second.index);
@@ -25,6 +31,10 @@ pub fn beads(cut: &Cut) -> Vec<Shape> {
             cut.subject.joints.iter().filter(here).flat_map(|joint| filled(cut, seal, joint)).collect();
         if !open.is_empty() {
             shapes.push(Shape::group(Role::Bead, words, open));
+            continue;
+        }
+        if let Some(mouth) = at_mouth(cut, seal) {
+            shapes.push(Shape::group(Role::Bead, words, vec![disk(mouth)]));
             continue;
         }
         let mut centers: Vec<Point> = Vec::new();
@@ -53,12 +63,6 @@ pub fn beads(cut: &Cut) -> Vec<Shape> {
                 }
             }
         }
-        let disk = |center: Point| Shape::Circle {
-            center,
-            radius: RADIUS,
-            pen: Some(Pen::solid(BEYOND, Ink::Black)),
-            fill: Some(Ink::Gray),
-        };
         let across =
             seal.at.filter(|(axis, _)| *axis == line.axis).and_then(|(_, at)| across(cut, [first, second], at));
         if let Some(bead) = across {
@@ -78,6 +82,24 @@ const MOST: usize = 60;
 
 /// The least depth that a bead is drawn with, mm of paper.
 const SHALLOW: f64 = 0.8;
+
+/// What is tucked into a joint of the wall is sealed to the part above it where that joint opens, on its upper side.
+fn at_mouth(cut: &Cut, seal: &Seal) -> Option<Point> {
+    let pair = [seal.first.index, seal.second.index];
+    let given = seal.at.map(|(axis, at)| (axis == cut.line.axis).then_some(nanometres(at)));
+    let own = cut.places.tucked.iter().find(|own| {
+        let other = if own.piece == pair[0] { pair[1] } else { pair[0] };
+        let steps = &cut.line.steps[own.steps.clone()];
+        let sealed = |at: Coordinate| steps.iter().any(|step| step.extent.reaches(at));
+        pair.contains(&own.piece)
+            && !cut.places.is_skin(other)
+            && steps.iter().any(|step| step.stack.contains(&other))
+            && given.is_none_or(|at| at.is_some_and(sealed))
+    })?;
+    let (leg, side) =
+        if own.above { (cut.spine.leg_from(own.at, -1.0), 1.0) } else { (cut.spine.leg_from(own.at, 1.0), -1.0) };
+    Some(cut.spine.raw(leg, own.at + side * (SKIN + RADIUS), -RADIUS / 2.0))
+}
 
 /// An open joint with its bead flush with the outer face of the shallower of its two sides, and the backer behind it.
 fn filled(cut: &Cut, seal: &Seal, joint: &Joint) -> Vec<Shape> {

@@ -1,8 +1,9 @@
 //! What a section says of itself: where it is cut, which side is the outer one, and which line is that of the wall.
 
+use crate::facts::bend::{Bend, Leg, falls_along};
 use crate::facts::face::Coordinate;
 use crate::facts::nanometres;
-use crate::model::{AssemblyKind, Axis, Fold, FoldKind};
+use crate::model::{AssemblyKind, Axis, Fold, FoldKind, MaterialKind};
 use crate::output::drawing::free::Free;
 use crate::output::drawing::joint::Joint;
 use crate::output::drawing::lettering;
@@ -31,9 +32,31 @@ pub(super) fn caption(cut: &Cut) -> String {
         [None, Some(high)] => format!("cut {before} {high}; "),
         [None, None] => String::new(),
     };
+    let place = format!("{place}{}", fall(cut).map_or(String::new(), |words| format!("{words}; ")));
     let unit = cut.subject.unit();
     format!("{place}lengths in {unit} along the face; membrane gaps exaggerated")
 }
+
+/// Why a roof that is covered with slates or shingles is drawn level.
+pub(super) fn fall(cut: &Cut) -> Option<&'static str> {
+    let facts = cut.subject.facts;
+    let pitched = cut.subject.detail.joins.iter().map(|join| &join.assembly).any(|roof| {
+        let clad = roof.layers.iter().any(|layer| layer.material.kind == Some(MaterialKind::Cladding));
+        roof.kind == AssemblyKind::Roof && clad
+    });
+    let given = |leg: &Leg| facts.slopes.said(leg.extent.low, leg.extent.high).is_some();
+    let bend = Bend::new(facts, Axis::Up);
+    let mut level =
+        bend.legs.iter().filter(|leg| leg.heading == LEVEL && pitched && cut.line.axis == Axis::Up).peekable();
+    level.peek()?;
+    match falls_along(&facts.detail) {
+        true => Some("roof falls along the wall"),
+        false => level.any(|leg| !given(leg)).then_some("slope not given, drawn level"),
+    }
+}
+
+/// The heading of a roof that is drawn level, degrees.
+const LEVEL: f64 = 180.0;
 
 /// Which side is the outer one.
 pub(super) fn sides(cut: &Cut, moved: &dyn Fn(Point) -> Point, body: Area) -> Vec<Shape> {

@@ -10,6 +10,7 @@ use crate::output::drawing::scene::Point;
 use crate::output::drawing::section::cant::Cant;
 use crate::output::drawing::section::edges::edges;
 use crate::output::drawing::section::ended::membranes;
+use crate::output::drawing::section::ends;
 use crate::output::drawing::section::foot::{self, Foot, feet};
 use crate::output::drawing::section::line::SectionLine;
 use crate::output::drawing::section::opening::{Opening, openings, walls};
@@ -39,9 +40,11 @@ pub struct Cut<'a> {
 
 impl<'a> Cut<'a> {
     pub fn new(subject: &'a Subject<'a>, line: &'a SectionLine, scale: f64) -> Cut<'a> {
-        let ruler = Ruler::new(&edges(subject, line), scale, subject.whole);
-        let along = line.steps.iter().map(|s| [ruler.at(s.extent.low), ruler.at(s.extent.high)]).collect();
         let (bend, top) = parapet::bend(subject, line.axis);
+        let ruler = Ruler::new(&edges(subject, line), scale, subject.whole);
+        let closed = ends::top_of_parapet(subject, line, &bend).is_some();
+        let ruler = if closed { ruler.ending_close(scale) } else { ruler };
+        let along = line.steps.iter().map(|s| [ruler.at(s.extent.low), ruler.at(s.extent.high)]).collect();
         let mut spine = Spine::new(&bend, &ruler);
         let folds = bend.legs.windows(2).enumerate().map(|(fold, legs)| Turn {
             at: ruler.at(legs[1].extent.low),

@@ -6,7 +6,9 @@ use crate::model::Axis;
 use crate::output::drawing::mark;
 use crate::output::drawing::paper::SPREAD;
 use crate::output::drawing::section::cut::Cut;
-use crate::output::drawing::section::flow::{flow, from_crest, inward, place, run, stop_at_grade};
+use crate::output::drawing::section::flow::{
+    end_at_side_wall, flow, from_crest, inward, onto_tucked, place, run, stop_at_grade,
+};
 use crate::output::drawing::subject::Subject;
 use crate::output::drawing::water::{Fate, WaterPath};
 
@@ -103,6 +105,7 @@ pub(super) fn path(cut: &Cut, fall: &Fall, wrong: Option<usize>, quiet: bool) ->
             if astray {
                 path.wrong.extend(points);
             } else {
+                onto_tucked(cut, piece, from, &mut path.clean, &points);
                 flow(&mut path.clean, points);
             }
         }
@@ -120,6 +123,7 @@ pub(super) fn path(cut: &Cut, fall: &Fall, wrong: Option<usize>, quiet: bool) ->
         path.steps.extend(last.or_else(|| place(cut, step.piece, step.up)).map(|at| (n + 1, at)));
     }
     from_crest(cut, &mut path.clean);
+    end_at_side_wall(cut, &mut path.clean);
     stop_at_grade(cut, &mut path);
     path
 }

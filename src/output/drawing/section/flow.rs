@@ -1,5 +1,6 @@
 //! Where a drop runs on the pieces of a section.
 
+use crate::facts::bend::falls_along;
 use crate::facts::face::Coordinate;
 use crate::output::drawing::clip::between;
 use crate::output::drawing::scene::Point;
@@ -53,6 +54,24 @@ pub(super) fn flow(runs: &mut Vec<Vec<Point>>, points: Vec<Point>) {
     }
 }
 
+/// On the upper leg of what is tucked into a joint of the wall a drop runs out, and down from there.
+pub(super) fn onto_tucked(cut: &Cut, piece: usize, from: Coordinate, runs: &mut [Vec<Point>], points: &[Point]) {
+    let at = cut.ruler.at(from);
+    let Some(own) = cut.places.tucked.iter().find(|own| own.piece == piece && (own.at - at).abs() < 1e-6) else {
+        return;
+    };
+    let (Some(first), Some(last)) = (points.first(), runs.last_mut().and_then(|run| run.last_mut())) else { return };
+    let (leg, over) =
+        if own.above { (cut.spine.leg_from(at, -1.0), AHEAD) } else { (cut.spine.leg_from(at, 1.0), -AHEAD) };
+    let [(along, inner), (_, outer)] = [cut.spine.local(leg, *last), cut.spine.local(leg, *first)];
+    if (along - at).abs() > AHEAD || inner > outer {
+        return;
+    }
+    *last = cut.spine.raw(leg, at + over, inner);
+    let corner = cut.spine.raw(leg, at + over, outer);
+    runs.last_mut().into_iter().for_each(|run| run.push(corner));
+}
+
 /// The face leads every drop down its unfolded height. On a top that falls back to the roof, or beyond a ridge, that path would climb:
 /// there the drop runs from the crest to the other side.
 pub(super) fn from_crest(cut: &Cut, runs: &mut Vec<Vec<Point>>) {
@@ -73,6 +92,37 @@ pub(super) fn from_crest(cut: &Cut, runs: &mut Vec<Vec<Point>>) {
     runs.insert(0, back);
     runs.retain(|run| run.len() > 1);
 }
+
+/// At a side wall the roof falls along the wall: water leaves the section where it comes to the roof.
+pub(super) fn end_at_side_wall(cut: &Cut, runs: &mut Vec<Vec<Point>>) {
+    if !falls_along(cut.subject.detail) || !cut.spine.lies(0) {
+        return;
+    }
+    let on_roof = |pair: &[Point]| {
+        let long = pair[1].x - pair[0].x;
+        long > LEAVES && (pair[1].y - pair[0].y).abs() < 0.2 * long
+    };
+    let near = |point: &Point| cut.spine.local(0, *point).1 < ON_ROOF;
+    let mut ended = false;
+    runs.retain_mut(|run| {
+        if std::mem::replace(&mut ended, true) {
+            return false;
+        }
+        match run.windows(2).position(|pair| on_roof(pair) && near(&pair[0])) {
+            Some(0) => return false,
+            Some(n) => {
+                run[n + 1] = between(run[n], run[n + 1], LEAVES / (run[n + 1].x - run[n].x));
+                run.truncate(n + 2);
+            }
+            None => ended = false,
+        }
+        true
+    });
+}
+
+/// So near to the deck something lies on the roof, and so much is drawn of the water there, mm of paper.
+const ON_ROOF: f64 = 25.0;
+const LEAVES: f64 = 5.0;
 
 /// How much of its length a leg falls up the line, to be no level one.
 const FALLS: f64 = 0.005;

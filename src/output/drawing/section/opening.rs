@@ -69,7 +69,7 @@ pub fn openings(subject: &Subject, line: &SectionLine, places: &Places, spine: &
         let spine = spine.turned_into(place, above, rise.atan().to_degrees());
         found.push(Opening { at: place, above, spine, rise, steps, only: None });
     }
-    found.extend((0..detail.pieces.len()).flat_map(|piece| reglets(line, places, spine, piece)));
+    found.extend(reglets(places, spine));
     found.extend((0..detail.pieces.len()).flat_map(|piece| overhangs(subject, line, places, spine, piece)));
     found
 }
@@ -122,31 +122,12 @@ fn overhangs(subject: &Subject, line: &SectionLine, places: &Places, spine: &Spi
     found
 }
 
-/// The joints of the wall into which a membrane turns: there a part of the wall lies in front of it.
-fn reglets(line: &SectionLine, places: &Places, spine: &Spine, piece: usize) -> Vec<Opening> {
-    let wall = |p: usize| !places.pieces[p].thin && !places.is_skin(p);
-    let tucked = |n: usize| {
-        let stack = &line.steps[n].stack;
-        stack.iter().position(|p| *p == piece).is_some_and(|at| stack[at + 1..].iter().any(|p| wall(*p)))
-    };
-    if !places.is_skin(piece) || !places.pieces[piece].thin {
-        return Vec::new();
-    }
-    let mut found = Vec::new();
-    for interval in line.intervals(piece) {
-        for n in interval.clone().skip(1).filter(|n| tucked(*n) != tucked(n - 1)) {
-            let above = tucked(n);
-            let steps = if above { n..interval.end } else { interval.start..n };
-            let at = places.along(n)[0];
-            // Where the wall itself turns there is no joint: it goes on behind what lies there.
-            if (1..spine.legs()).any(|leg| (spine.span(leg)[0] - at).abs() < 1e-6) {
-                continue;
-            }
-            let spine = spine.turned_into(at, above, 0.0);
-            found.push(Opening { at, above, spine, rise: 0.0, steps, only: Some(piece) });
-        }
-    }
-    found
+/// The joints of the wall into which a membrane turns.
+fn reglets<'a>(places: &'a Places, spine: &'a Spine) -> impl Iterator<Item = Opening> + 'a {
+    places.tucked.iter().map(|own| {
+        let spine = spine.turned_into(own.at, own.above, 0.0);
+        Opening { at: own.at, above: own.above, spine, rise: 0.0, steps: own.steps.clone(), only: Some(own.piece) }
+    })
 }
 
 impl Opening {

@@ -49,17 +49,22 @@ pub const DRAPE: f64 = 1.6;
 impl Places {
     /// The line of that face through steps, `ahead` in front of it: along the line, and out from the datum.
     pub fn face_line(&self, piece: usize, steps: Range<usize>, ahead: f64) -> Vec<(f64, f64)> {
-        beside(&self.on_face(piece, steps, true), ahead, &|along| self.turns(along))
+        beside(&self.on_face(piece, steps, true), ahead, &|along| self.turns(piece, along))
     }
 
     /// The same for what runs behind the ledge of a veneer.
     pub fn hidden_line(&self, piece: usize, steps: Range<usize>, ahead: f64) -> Vec<(f64, f64)> {
-        beside(&self.on_face(piece, steps, false), ahead, &|along| self.turns(along))
+        beside(&self.on_face(piece, steps, false), ahead, &|along| self.turns(piece, along))
     }
 
     /// The line turns there: what is farther along lies on another leg.
-    fn turns(&self, along: f64) -> bool {
-        self.folds.iter().chain(&self.edges).any(|at| (at - along).abs() < 1e-6)
+    fn turns(&self, piece: usize, along: f64) -> bool {
+        self.folds.iter().chain(&self.edges).any(|at| (at - along).abs() < 1e-6) || self.turns_in(piece, along)
+    }
+
+    /// The piece is tucked into a joint of the wall there.
+    fn turns_in(&self, piece: usize, along: f64) -> bool {
+        self.tucked.iter().any(|own| own.piece == piece && (own.at - along).abs() < 1e-6)
     }
 
     /// Where a ledge is drawn that nobody stated, its face is that of the wall.
@@ -85,7 +90,7 @@ impl Places {
             // What comes in from the face of something thick lies on its top.
             let bent = self.pieces[piece].metal || (below - above).abs() > 2.0 * SPREAD;
             let edges = if bent { &self.edges[..] } else { &[] };
-            if self.folds.iter().chain(edges).any(|fold| (fold - at).abs() < 1e-6) {
+            if self.folds.iter().chain(edges).any(|fold| (fold - at).abs() < 1e-6) || self.turns_in(piece, at) {
                 points.extend([(at, below), (at, above)]);
                 continue;
             }

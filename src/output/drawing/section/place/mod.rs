@@ -16,6 +16,7 @@ mod order;
 mod put;
 mod sill;
 mod straight;
+mod tucked;
 
 pub use ledge::{Ledge, is_angle};
 pub use look::{Look, depth, is_flat, scale_of_thickest};
@@ -35,6 +36,8 @@ use order::{order, skin};
 use put::{Side, fill, lay, put, settle};
 pub use straight::Under;
 use straight::straight;
+pub use tucked::Tucked;
+use tucked::{lay_in_joints, tucked};
 
 /// Where the pieces of a line lie: distances from the datum in mm of paper, outboard positive.
 #[derive(Clone, Debug)]
@@ -54,6 +57,8 @@ pub struct Places {
     pub ledge: Option<Ledge>,
     /// Bodies that lie on straight where their text turns.
     under: Vec<(usize, Under)>,
+    /// What is tucked into joints of the wall.
+    pub tucked: Vec<Tucked>,
 }
 
 /// Where a line turns, mm of paper along it.
@@ -133,8 +138,10 @@ impl Places {
         }
         let ledge = ledge(detail, line, &along, &turns, &skin, &hanging, &mut slots);
         let of = |opening: bool| turns.iter().filter(|turn| turn.opening == opening).map(|turn| turn.at).collect();
-        let (folds, edges) = (of(false), of(true));
-        Places { slots, along, pieces, skin, folds, edges, ledge, under }
+        let (folds, edges): (Vec<f64>, Vec<f64>) = (of(false), of(true));
+        let tucked = tucked(line, &along, &folds, &pieces, &skin);
+        lay_in_joints(&tucked, &mut slots);
+        Places { slots, along, pieces, skin, folds, edges, ledge, under, tucked }
     }
 
     /// Inner and outer face of a piece in a step.
