@@ -24,6 +24,7 @@ mod drawn_laps;
 mod drawn_on_sheets;
 mod drawn_openings;
 mod drawn_to_sign;
+mod drawn_true;
 mod dxf;
 mod edition;
 mod editor;

@@ -42,7 +42,7 @@ pub(super) fn ground(subject: &Subject, plane: &Plane) -> Vec<Shape> {
     let y = plane.bottom - plane.up.at_mm(grade.value.si * 1000.0);
     let whole = plane.whole();
     let below = Area::new(whole.left, y, whole.right, (y + 4.0).min(whole.bottom));
-    let mut shapes = hatch(below, Hatch::Earth, Runs::Level);
+    let mut shapes = hatch(below, Hatch::Earth, Runs::Level, plane.scale);
     let line = vec![Point::new(whole.left, y), Point::new(whole.right, y)];
     shapes.push(Shape::line(line, Pen::solid(GRADE, Ink::Black)));
     vec![Shape::group(Role::Ground, "finished ground", shapes)]

@@ -20,7 +20,7 @@ pub fn ground(cut: &Cut) -> Vec<Shape> {
     let out = cut.places.ledge.filter(|ledge| ledge.grounded).map_or(out, |ledge| out.max(ledge.outer));
     let width = [out, out + 26.0];
     let polygon = cut.spine.rectangle(leg, [at - EARTH, at], width, [false, false]);
-    let mut shapes = hatched(&cut.spine, leg, &polygon, Hatch::Earth);
+    let mut shapes = hatched(&cut.spine, leg, &polygon, Hatch::Earth, cut.scale);
     let line = width.map(|out| cut.spine.raw(leg, at, out)).to_vec();
     shapes.push(Shape::line(line, Pen::solid(GRADE, Ink::Black)));
     vec![Shape::group(Role::Ground, "finished ground", shapes)]
@@ -36,7 +36,7 @@ fn bed(cut: &Cut) -> Vec<Shape> {
     let legs = (0..cut.spine.legs()).filter(lies).filter(|_| ground);
     let band = |leg: usize| {
         let polygon = cut.spine.rectangle(leg, cut.spine.span(leg), [-EARTH, 0.0], [false, false]);
-        Shape::group(Role::Ground, "ground", hatched(&cut.spine, leg, &polygon, Hatch::Earth))
+        Shape::group(Role::Ground, "ground", hatched(&cut.spine, leg, &polygon, Hatch::Earth, cut.scale))
     };
     legs.map(band).collect()
 }

@@ -51,7 +51,7 @@ fn body(cut: &Cut, index: usize) -> Vec<Shape> {
             continue;
         }
         let mut filled = vec![Shape::polygon(polygon.clone(), None, Some(Ink::White))];
-        filled.extend(hatched(&cut.spine, part.leg, polygon, kind));
+        filled.extend(hatched(&cut.spine, part.leg, polygon, kind, cut.scale));
         shapes.push(Shape::group(Role::Hatch(kind), "", filled));
         shapes.extend(rim(cut, index, &part, &outline, kind));
         shapes.extend(throat(cut, index, &part));
@@ -66,7 +66,7 @@ fn body(cut: &Cut, index: usize) -> Vec<Shape> {
 }
 
 /// A hatch laid along a leg, within an outline.
-pub fn hatched(spine: &Spine, leg: usize, polygon: &[Point], kind: Hatch) -> Vec<Shape> {
+pub fn hatched(spine: &Spine, leg: usize, polygon: &[Point], kind: Hatch, scale: f64) -> Vec<Shape> {
     let local: Vec<(f64, f64)> = polygon.iter().map(|p| spine.local(leg, *p)).collect();
     let fold =
         |pick: fn(&(f64, f64)) -> f64, best: fn(f64, f64) -> f64, first: f64| local.iter().map(pick).fold(first, best);
@@ -77,7 +77,7 @@ pub fn hatched(spine: &Spine, leg: usize, polygon: &[Point], kind: Hatch) -> Vec
         fold(|p| p.1, f64::max, f64::MIN),
     );
     let whole = matches!(kind, Hatch::Concrete | Hatch::Gravel | Hatch::Eps);
-    let placed = hatch(area, kind, Runs::Level).into_iter().map(|mut shape| {
+    let placed = hatch(area, kind, Runs::Level, scale).into_iter().map(|mut shape| {
         shape.each_place(&mut |p| *p = spine.raw(leg, p.x, p.y));
         shape
     });
@@ -98,7 +98,7 @@ fn broken(cut: &Cut, part: &Part, polygon: &[Point]) -> Vec<Shape> {
 }
 
 /// The cut outline without the ends that run off, and with a broken line where nobody said how thick the piece is.
-fn rim(cut: &Cut, index: usize, part: &Part, outline: &Outline, kind: Hatch) -> Vec<Shape> {
+fn rim(cut: &Cut, index: usize, part: &Part, outline: &Outline, kind: Hatch, scale: f64) -> Vec<Shape> {
     let spine = &cut.spine;
     let polygon = &outline.corners;
     let cut_off = cut.places.pieces[index].cut_off;
