@@ -84,6 +84,16 @@ fn points(shapes: &[Shape]) -> Vec<Point> {
 }
 
 /// The slab goes on outside, and ends at the wall: the other way round it would be a curb cast into that. Where something is dressed over
+/// Of what runs off the detail inside, each membrane reaches as far as the insulation that it covers.
+#[test]
+fn a_vapor_retarder_runs_to_the_break() {
+    let drawn = section(demo(), "RW1");
+    let (kraft, retarder) = (span(&points(&shapes(&drawn, "kraft"))), span(&points(&shapes(&drawn, "retarder"))));
+    let (wall, roof) = (body(&drawn, "wool"), body(&drawn, "roof-wool"));
+    assert!((kraft[2] - wall[2]).abs() < 1.0, "the kraft {kraft:?} up {wall:?}");
+    assert!((retarder[1] - roof[1]).abs() < 1.0, "the retarder {retarder:?} along {roof:?}");
+}
+
 /// Continuous lumber has one cross over its section, blocking one diagonal; on the elevation its grain runs along it.
 #[test]
 fn lumber_is_crossed_once_and_its_grain_runs_along() {
