@@ -94,6 +94,18 @@ fn a_vapor_retarder_runs_to_the_break() {
     assert!((retarder[1] - roof[1]).abs() < 1.0, "the retarder {retarder:?} along {roof:?}");
 }
 
+/// A hood is cut where it passes through the wall, and stands out of that.
+#[test]
+fn a_flanged_hood_is_cut_through_its_hole_and_stands_out() {
+    for (run, detail, hood, wall) in [(&*RUN, "BLOCK", "block", "ply"), (demo(), "P1", "hood", "deck")] {
+        let drawn = section(run, detail);
+        assert_eq!(filled(&shapes(&drawn, wall)).len(), 2, "{detail}: the wall below and above its hole");
+        let outermost = points(&shapes(&drawn, "top")).iter().map(|p| p.x).fold(f64::MIN, f64::max);
+        let hood = span(&points(&shapes(&drawn, hood)));
+        assert!(hood[1] > outermost + 4.0, "{detail}: {hood:?} beyond {outermost}");
+    }
+}
+
 /// Continuous lumber has one cross over its section, blocking one diagonal; on the elevation its grain runs along it.
 #[test]
 fn lumber_is_crossed_once_and_its_grain_runs_along() {
