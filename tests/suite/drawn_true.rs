@@ -83,6 +83,18 @@ fn points(shapes: &[Shape]) -> Vec<Point> {
     points
 }
 
+/// A gap of 3/4 in is drawn as that beside insulation of 2 in, whatever laps behind the boards, and both courses lie in one plane.
+#[test]
+fn a_vented_gap_is_open_on_paper() {
+    let drawn = section(&RUN, "BELT");
+    let wool = body(&drawn, "wool-h");
+    let (upper, lower) = (body(&drawn, "boards-h"), body(&drawn, "boards-l"));
+    let inch = (wool[1] - wool[0]) / 2.0;
+    assert!((upper[0] - wool[1] - 0.75 * inch).abs() < 0.05, "the gap of {upper:?} before {wool:?}");
+    assert!((upper[0] - lower[0]).abs() < 0.05, "one plane: {upper:?} {lower:?}");
+    assert!(lower[0] - body(&drawn, "wool-l")[1] > 0.75 * inch - 0.05, "that of the lower course is no narrower");
+}
+
 /// The slab goes on outside, and ends at the wall: the other way round it would be a curb cast into that. Where something is dressed over
 /// Of what runs off the detail inside, each membrane reaches as far as the insulation that it covers.
 #[test]

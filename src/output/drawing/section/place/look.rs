@@ -3,6 +3,7 @@
 use crate::model::{AssemblyKind, Control, Detail, MaterialKind, Piece};
 use crate::output::drawing::paper::SPREAD;
 use crate::output::drawing::section::line::SectionLine;
+use crate::output::drawing::section::place::gap;
 use crate::output::drawing::section::place::ledge::is_angle;
 use crate::output::drawing::subject::Subject;
 
@@ -25,6 +26,8 @@ pub struct Look {
     pub(super) out: f64,
     /// Formed metal: straight between its bends.
     pub(super) metal: bool,
+    /// How deep the gap is that its assembly has behind it.
+    pub(super) gap: f64,
     /// Wool in a joint: it pushes nothing aside.
     pub(super) yields: bool,
     /// Fills what the others leave of the bay.
@@ -94,6 +97,7 @@ pub(super) fn look(detail: &Detail, piece: &Piece, scale: f64, [thinnest, thicke
 /// Sheet metal over a parapet is bent over its edges, whatever it is sold as.
 pub(super) fn is_formed(piece: &Piece) -> bool {
     let metal = piece.material.surface.as_deref().is_some_and(|surface| surface.contains("metal"));
+        gap: piece.layer.map_or(0.0, |at| gap::behind(detail, at) / scale),
     let thin = piece.material.thickness.is_some_and(|t| t.si < SHEET_METAL);
     piece.role.as_deref() == Some("coping") && piece.material.kind == Some(MaterialKind::Cladding) && metal && thin
 }

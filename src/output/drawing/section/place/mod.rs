@@ -9,6 +9,7 @@ mod carried;
 mod crest;
 mod face_line;
 mod folded;
+mod gap;
 mod ledge;
 mod look;
 mod order;
@@ -114,14 +115,20 @@ impl Places {
         }
         lay(detail, line, &pieces, &skin, &mut slots);
         fill(line, &skin, &mut pieces, &mut slots);
-        let mut hanging = vec![Vec::new(); pieces.len()];
-        for piece in order.iter().copied().filter(|p| skin[*p]) {
-            let bends = |slots: &[Vec<Option<[f64; 2]>>]| bends(detail, line, &along, &turns, slots, piece);
-            hanging[piece] = hung(detail, line, &along, &turns, piece);
-            hanging[piece].extend(toe(subject, line, &pieces, &skin, piece));
-            put(line, &pieces, piece, &mut slots, Side::Outboard, &bends, &hanging[piece]);
-            end(piece, &mut slots);
-        }
+        let outboard = |pieces: &[Look]| {
+            let (mut slots, mut hanging) = (slots.clone(), vec![Vec::new(); pieces.len()]);
+            for piece in order.iter().copied().filter(|p| skin[*p]) {
+                let bends = |slots: &[Vec<Option<[f64; 2]>>]| bends(detail, line, &along, &turns, slots, piece);
+                hanging[piece] = hung(detail, line, &along, &turns, piece);
+                hanging[piece].extend(toe(subject, line, pieces, &skin, piece));
+                put(line, pieces, piece, &mut slots, Side::Outboard, &bends, &hanging[piece]);
+                end(piece, &mut slots);
+            }
+            (slots, hanging)
+        };
+        let (pushed, hanging) = outboard(&pieces);
+        gap::keep(detail, line, &skin, &hanging, &pushed, &mut pieces);
+        let (mut slots, hanging) = outboard(&pieces);
         settle(line, &skin, &hanging, &mut slots);
         built_in::vents(detail, line, &pieces, &slots).iter().for_each(|own| own.place(line, &mut slots));
         if line.axis == Axis::Up {
