@@ -95,7 +95,35 @@ fn a_vented_gap_is_open_on_paper() {
     assert!(lower[0] - body(&drawn, "wool-l")[1] > 0.75 * inch - 0.05, "that of the lower course is no narrower");
 }
 
+/// A wall stands on its stem, and the slab lies in front of that.
+#[test]
+fn a_slab_outside_leaves_the_wall_on_its_stem() {
+    for (detail, slab) in [("STOOP", "stoop"), ("LANDING", "landing")] {
+        let drawn = section(&RUN, detail);
+        let (stem, ply, slab) = (body(&drawn, "stem"), body(&drawn, "ply"), body(&drawn, slab));
+        assert!((stem[1] - ply[1]).abs() < 0.05, "{detail}: flush: {stem:?} {ply:?}");
+        assert!((slab[0] - stem[1]).abs() < 0.05, "{detail}: in front of it: {slab:?} {stem:?}");
+    }
+}
+
 /// The slab goes on outside, and ends at the wall: the other way round it would be a curb cast into that. Where something is dressed over
+/// its end, that is drawn and a stretch before it left out.
+#[test]
+fn a_slab_is_broken_off_outside_and_not_at_its_wall() {
+    let drawn = section(&RUN, "STOOP");
+    let [left, right, top, foot] = body(&drawn, "stoop");
+    let edge = |detail: &str, piece: &str, x: f64| {
+        let upright = |[a, b]: &&[Point; 2]| (a.x - x).abs() < 0.05 && (b.x - x).abs() < 0.05;
+        heavy(&shapes(&section(&RUN, detail), piece)).iter().filter(upright).count()
+    };
+    assert!(right - left > (foot - top).min(20.0), "no curb: {left} to {right}, {top} to {foot}");
+    assert_eq!((edge("STOOP", "stoop", left), edge("STOOP", "stoop", right)), (1, 0));
+    let ends = body(&section(&RUN, "LANDING"), "landing");
+    assert_eq!((edge("LANDING", "landing", ends[0]), edge("LANDING", "landing", ends[1])), (1, 1));
+    let white = filled(&shapes(&section(&RUN, "LANDING"), "landing")).len();
+    assert_eq!(white, 2, "its outline, and the stretch left out");
+}
+
 /// Of what runs off the detail inside, each membrane reaches as far as the insulation that it covers.
 #[test]
 fn a_vapor_retarder_runs_to_the_break() {

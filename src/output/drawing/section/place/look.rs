@@ -5,6 +5,8 @@ use crate::output::drawing::paper::SPREAD;
 use crate::output::drawing::section::line::SectionLine;
 use crate::output::drawing::section::place::gap;
 use crate::output::drawing::section::place::ledge::is_angle;
+use crate::output::drawing::section::place::put::Slots;
+use crate::output::drawing::section::place::sill::is_sill;
 use crate::output::drawing::subject::Subject;
 
 /// How a piece shows in a section.
@@ -24,10 +26,10 @@ pub struct Look {
     pub(super) soft: bool,
     /// How far outboard of the datum its assembly has it.
     pub(super) out: f64,
-    /// Formed metal: straight between its bends.
-    pub(super) metal: bool,
     /// How deep the gap is that its assembly has behind it.
     pub(super) gap: f64,
+    /// Formed metal: straight between its bends.
+    pub(super) metal: bool,
     /// Wool in a joint: it pushes nothing aside.
     pub(super) yields: bool,
     /// Fills what the others leave of the bay.
@@ -45,6 +47,9 @@ const HAIR: f64 = 0.01;
 
 /// What a piece is drawn as that nobody said the thickness of.
 const UNKNOWN: f64 = 10.0;
+
+/// How far a slab is drawn at most that nobody said the depth of: no less deep than high, so that it is no curb.
+const JUTS: f64 = 24.0;
 
 /// The leg of an angle that nobody said the thickness of, mm of the building (practice: three eighths of an inch).
 const LEG: f64 = 10.0;
@@ -78,7 +83,12 @@ pub(super) fn look(detail: &Detail, piece: &Piece, scale: f64, [thinnest, thicke
     let flat = is_flat(kind);
     // A mat that keeps two sheets apart is thin; a solid of unknown thickness goes on beyond a break.
     let mat = kind == Some(Gap) && piece.layer.is_none();
-    let unknown = if mat { thinnest } else { UNKNOWN };
+    let high = || piece.up.low.zip(piece.up.high).map_or(0.0, |(low, high)| (high.si - low.si) * 1000.0 / scale);
+    let unknown = match (mat, juts(detail, piece)) {
+        (true, _) => thinnest,
+        (_, true) => high().clamp(UNKNOWN, JUTS),
+        _ => UNKNOWN,
+    };
     Look {
         thin,
         thickness: if flat { SPREAD } else { paper.unwrap_or(unknown).clamp(thinnest, thickest) },
@@ -87,6 +97,7 @@ pub(super) fn look(detail: &Detail, piece: &Piece, scale: f64, [thinnest, thicke
         cant: false,
         soft,
         out: outboard(detail, piece).map_or(0.0, |mm| mm / scale),
+        gap: piece.layer.map_or(0.0, |at| gap::behind(detail, at) / scale),
         metal: kind == Some(Flashing) && piece.material.adhesive.is_none(),
         yields: !piece.inside && piece.layer.is_none() && kind == Some(Fill),
         fills: piece.inside && kind == Some(Fill),
@@ -94,10 +105,20 @@ pub(super) fn look(detail: &Detail, piece: &Piece, scale: f64, [thinnest, thicke
     }
 }
 
+/// A slab, a stoop or a hood of concrete that falls away from its wall: nobody says how far it runs.
+pub fn juts(detail: &Detail, piece: &Piece) -> bool {
+    let bounded = piece.up.low.is_some() && piece.up.high.is_some() && piece.slope.is_some();
+    let plain = piece.layer.is_none() && piece.role.is_none() && !piece.inside;
+    plain
+        && bounded
+        && piece.material.kind == Some(MaterialKind::Mass)
+        && depth(detail, piece).is_none()
+        && !is_sill(detail, piece)
+}
+
 /// Sheet metal over a parapet is bent over its edges, whatever it is sold as.
 pub(super) fn is_formed(piece: &Piece) -> bool {
     let metal = piece.material.surface.as_deref().is_some_and(|surface| surface.contains("metal"));
-        gap: piece.layer.map_or(0.0, |at| gap::behind(detail, at) / scale),
     let thin = piece.material.thickness.is_some_and(|t| t.si < SHEET_METAL);
     piece.role.as_deref() == Some("coping") && piece.material.kind == Some(MaterialKind::Cladding) && metal && thin
 }

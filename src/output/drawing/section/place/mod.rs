@@ -18,7 +18,7 @@ mod sill;
 mod straight;
 
 pub use ledge::{Ledge, is_angle};
-pub use look::{Look, depth, is_flat, scale_of_thickest};
+pub use look::{Look, depth, is_flat, juts, scale_of_thickest};
 pub use sill::is_sill;
 
 use crate::model::Axis;
