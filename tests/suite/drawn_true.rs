@@ -146,6 +146,33 @@ fn a_flanged_hood_is_cut_through_its_hole_and_stands_out() {
     }
 }
 
+/// A weep screed carries the stucco: its toe lies under the whole of that.
+#[test]
+fn stucco_stands_on_its_screed() {
+    let drawn = section(&RUN, "SCREED");
+    let coat = body(&drawn, "coat");
+    let toe = points(&shapes(&drawn, "screed")).into_iter().filter(|p| (p.y - coat[3]).abs() < 0.6);
+    let [left, right] = toe.fold([f64::MAX, f64::MIN], |[l, r], p| [l.min(p.x), r.max(p.x)]);
+    assert!(left < coat[0] && right > coat[1] - 0.1, "{left} to {right} under {coat:?}");
+}
+
+/// Paving lies on the earth, and gravel under a cover of the ground is as deep as its assembly says.
+#[test]
+fn what_lies_on_the_ground_is_drawn() {
+    let ground = |run: &Run, detail: &str| {
+        let (scene, _) = section(run, detail);
+        let mut all = Vec::new();
+        for shape in scene.groups(Role::Ground).into_iter().flatten() {
+            shape.each(&mut |shape| all.push(shape.clone()));
+        }
+        all
+    };
+    let black = |detail: &str| heavy(&ground(&RUN, detail)).len();
+    assert_eq!((black("SCREED"), black("STOOP")), (1, 3), "the line of the ground, and a slab under it");
+    let stones = ground(demo(), "G1-F1").iter().filter(|shape| matches!(shape, Shape::Circle { .. })).count();
+    assert!(stones > 4, "{stones} stones");
+}
+
 /// Continuous lumber has one cross over its section, blocking one diagonal; on the elevation its grain runs along it.
 #[test]
 fn lumber_is_crossed_once_and_its_grain_runs_along() {

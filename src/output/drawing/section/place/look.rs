@@ -171,6 +171,30 @@ pub(super) fn hoods(detail: &Detail, line: &SectionLine, along: &[[f64; 2]], sca
     }
 }
 
+/// The toe of each weep screed, under the foot of the stucco that it carries.
+pub(super) fn toes(detail: &Detail, line: &SectionLine, along: &[[f64; 2]], slots: &Slots, pieces: &mut [Look]) {
+    for (index, piece) in detail.pieces.iter().enumerate() {
+        let called = piece.material.name.split('-').any(|word| word == "screed");
+        let Some(steps) = line.intervals(index).into_iter().next().filter(|_| called && pieces[index].metal) else {
+            continue;
+        };
+        let (low, high) = (along[steps.start][0], along[steps.end - 1][1]);
+        let foot = |q: &usize| {
+            let first = line.intervals(*q).into_iter().find(|own| steps.contains(&own.start))?.start;
+            let over = line.steps[first].stack.iter().skip_while(|p| **p != index).any(|p| p == q);
+            let [back, face] = [slots[index][first]?, slots[*q][first]?].map(|slot| slot[1]);
+            let rigid = !pieces[*q].thin && detail.pieces[*q].material.kind != Some(MaterialKind::Gap);
+            (over && rigid).then_some((along[first][0], face - back + SPREAD / 2.0))
+        };
+        if let Some((at, out)) = line.pieces().iter().find_map(foot).filter(|(at, _)| at + TOE < high) {
+            pieces[index].hood = Some([at - low, TOE, out]);
+        }
+    }
+}
+
+/// How much the toe of a screed falls, mm of paper.
+const TOE: f64 = 0.3;
+
 /// How far a layer stands off the plane in which its assembly controls water, mm of the building; nothing for one inboard of it. A cover
 /// on the ground is seen from within: the earth lies under it.
 pub(super) fn outboard(detail: &Detail, piece: &Piece) -> Option<f64> {

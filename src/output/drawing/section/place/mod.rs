@@ -29,7 +29,7 @@ pub use crest::Crest;
 use crest::joints;
 use folded::{bends, hung};
 use ledge::{ledge, toe};
-use look::{hoods, limits, look};
+use look::{hoods, limits, look, toes};
 use order::{order, skin};
 use put::{Side, fill, lay, put, settle};
 pub use straight::Under;
@@ -130,6 +130,9 @@ impl Places {
         gap::keep(detail, line, &skin, &hanging, &pushed, &mut pieces);
         let (mut slots, hanging) = outboard(&pieces);
         settle(line, &skin, &hanging, &mut slots);
+        if line.axis == Axis::Up {
+            toes(detail, line, &along, &slots, &mut pieces);
+        }
         built_in::vents(detail, line, &pieces, &slots).iter().for_each(|own| own.place(line, &mut slots));
         if line.axis == Axis::Up {
             sill::reach(detail, line, &skin, scale, &mut slots);
