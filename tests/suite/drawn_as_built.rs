@@ -122,7 +122,7 @@ pub fn span(points: &[Point]) -> [f64; 4] {
 }
 
 /// Heavy lines of a piece, each as its two ends.
-fn heavy(shapes: &[Shape]) -> Vec<[Point; 2]> {
+pub fn heavy(shapes: &[Shape]) -> Vec<[Point; 2]> {
     let mut lines = Vec::new();
     for shape in shapes {
         if let Shape::Path { runs, closed: false, pen: Some(pen), .. } = shape

@@ -140,6 +140,8 @@ fn bounds(facts: &AssemblyFacts) -> Vec<f64> {
 
 fn drawn(facts: &AssemblyFacts, bounds: &[f64], stack: Stack) -> Vec<Shape> {
     let area = stack.area;
+    let whole: f64 = facts.layers.iter().filter_map(|layer| layer.thickness).sum();
+    let scale = (1000.0 * whole / stack.thickness(area)).max(1.0);
     let mut shapes = Vec::new();
     let mut numbers = Vec::new();
     for (n, layer) in facts.assembly.layers.iter().rev().enumerate() {
@@ -149,7 +151,7 @@ fn drawn(facts: &AssemblyFacts, bounds: &[f64], stack: Stack) -> Vec<Shape> {
         let mut drawn = if thin && kind != Hatch::Air {
             vec![Shape::polygon(part.corners(), None, Some(Ink::Gray))]
         } else {
-            hatch(part, kind, stack.runs())
+            hatch(part, kind, stack.runs(), scale)
         };
         drawn.push(Shape::polygon(part.corners(), Some(Pen::solid(MEDIUM, Ink::Black)), None));
         let number = facts.layers.len() - n;

@@ -1,9 +1,9 @@
 //! Pieces of a face as areas, and where their names point.
 
 use crate::facts::face::{OPEN_HIGH, OPEN_LOW};
-use crate::model::{Material, MaterialKind};
+use crate::model::{Extent, MaterialKind, Piece};
 use crate::output::drawing::elevation::Plane;
-use crate::output::drawing::hatch::{Hatch, hatch_of};
+use crate::output::drawing::hatch::{BLOCK, BRICK, Hatch, hatch_of};
 use crate::output::drawing::page;
 use crate::output::drawing::paper::{BEYOND, CUT, HATCH, MEDIUM};
 use crate::output::drawing::scene::{Area, Dash, Ink, Pen, Point, Role, Shape};
@@ -23,9 +23,9 @@ pub fn pieces(subject: &Subject, plane: &Plane) -> Vec<Shape> {
         if !areas.is_empty() {
             let (ink, strokes) = match is_sill(subject.detail, &subject.detail.pieces[piece]) {
                 true if hatch_of(material) == Hatch::Masonry && subject.detail.pieces[piece].layer.is_some() => {
-                    (Ink::White, Strokes::Upright(ON_EDGE))
+                    (Ink::White, Strokes::Upright(BRICK[0] / plane.scale))
                 }
-                _ => paint(material),
+                _ => paint(subject, piece, plane.scale),
             };
             let runs = areas.iter().map(|area| area.corners()).collect();
             // The thin rim closes the seams between cells.
@@ -49,34 +49,42 @@ pub fn pieces(subject: &Subject, plane: &Plane) -> Vec<Shape> {
     fills
 }
 
-/// Width of a brick on edge.
-const ON_EDGE: f64 = 3.0;
-
 /// What is seen on the face of a material.
 #[derive(Clone, Copy)]
 enum Strokes {
     Plain,
     /// Upright lines so far apart: boards, and strips that are bonded, densely.
     Upright(f64),
+    /// Level lines so far apart: the grain of a member that lies along the wall.
+    Level(f64),
     /// Courses so high, of units so long, each half over the next.
     Courses(f64, f64),
 }
 
 /// The tone of a kind of material, and what is seen on it.
-fn paint(material: &Material) -> (Ink, Strokes) {
+fn paint(subject: &Subject, piece: usize, scale: f64) -> (Ink, Strokes) {
     use MaterialKind::{Board, Cladding, Coat, Flashing, Frame, Sheet, Tape};
+    let piece = &subject.detail.pieces[piece];
+    let material = &piece.material;
     match (material.kind, hatch_of(material)) {
         (Some(Tape), _) => (Ink::White, Strokes::Upright(0.9)),
         (Some(Flashing), _) if material.adhesive.is_some() => (Ink::Pale, Strokes::Upright(0.9)),
         (Some(Flashing), _) => (Ink::Light, Strokes::Plain),
         (Some(Sheet | Coat), _) => (Ink::Pale, Strokes::Plain),
-        (_, Hatch::Masonry) => (Ink::White, Strokes::Courses(3.0, 9.0)),
-        (_, Hatch::Block) => (Ink::White, Strokes::Courses(8.0, 16.0)),
+        (_, Hatch::Masonry) => (Ink::White, Strokes::Courses(BRICK[0] / scale, BRICK[1] / scale)),
+        (_, Hatch::Block) => (Ink::White, Strokes::Courses(BLOCK[0] / scale, BLOCK[1] / scale)),
         (_, Hatch::Slate) => (Ink::White, Strokes::Courses(5.0, 6.0)),
+        (Some(Frame), _) if lies(piece) => (Ink::White, Strokes::Level(3.0)),
         (_, Hatch::Board | Hatch::Plywood | Hatch::Lumber | Hatch::Blocking) => (Ink::White, Strokes::Upright(3.0)),
         (Some(Board | Cladding | Frame), Hatch::Metal | Hatch::Other) => (Ink::White, Strokes::Upright(3.0)),
         _ => (Ink::White, Strokes::Plain),
     }
+}
+
+/// A ledger, a plate or a nailer lies along the wall; a stud and a post stand.
+fn lies(piece: &Piece) -> bool {
+    let long = |extent: Extent| extent.low.zip(extent.high).map_or(f64::INFINITY, |(low, high)| high.si - low.si);
+    long(piece.along) > long(piece.up)
 }
 
 impl Strokes {
@@ -88,6 +96,11 @@ impl Strokes {
                 let line =
                     |n: i64| vec![Point::new(n as f64 * apart, area.top), Point::new(n as f64 * apart, area.bottom)];
                 within(apart, area.left, area.right).map(line).collect()
+            }
+            Strokes::Level(apart) => {
+                let line =
+                    |n: i64| vec![Point::new(area.left, n as f64 * apart), Point::new(area.right, n as f64 * apart)];
+                within(apart, area.top, area.bottom).map(line).collect()
             }
             Strokes::Courses(high, long) => {
                 let level =

@@ -43,7 +43,14 @@ pub(super) fn ground(subject: &Subject, plane: &Plane) -> Vec<Shape> {
     let y = plane.bottom - plane.up.at_mm(grade.value.si * 1000.0);
     let whole = plane.whole();
     let below = Area::new(whole.left, y, whole.right, (y + 4.0).min(whole.bottom));
-    let mut shapes = hatch(below, Hatch::Earth, Runs::Level);
+    // Of paving the edge is seen, and no earth.
+    let mut shapes = match subject.detail.paved {
+        true => vec![Shape::line(
+            vec![Point::new(below.left, below.bottom), Point::new(below.right, below.bottom)],
+            Pen::solid(BEYOND, Ink::Dark),
+        )],
+        false => hatch(below, Hatch::Earth, Runs::Level, plane.scale),
+    };
     let line = vec![Point::new(whole.left, y), Point::new(whole.right, y)];
     shapes.push(Shape::line(line, Pen::solid(GRADE, Ink::Black)));
     vec![Shape::group(Role::Ground, "finished ground", shapes)]

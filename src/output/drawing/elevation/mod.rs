@@ -82,7 +82,7 @@ pub fn view(subject: &Subject, scale: f64, noted: Noted) -> View {
     let right = left + along.length();
     let top = 7.0;
     let bottom = top + up.length();
-    let plane = Plane { subject, cells: &subject.facts.face.cells, up: &up, along: &along, left, bottom };
+    let plane = Plane { subject, cells: &subject.facts.face.cells, up: &up, along: &along, left, bottom, scale };
     let mut shapes = area::pieces(subject, &plane);
     shapes.extend(around::ground(subject, &plane));
     shapes.extend(around::folds(subject, &plane));

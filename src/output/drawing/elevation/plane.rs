@@ -18,6 +18,8 @@ pub struct Plane<'a> {
     pub along: &'a Ruler,
     pub left: f64,
     pub bottom: f64,
+    /// mm of the building for each mm of paper.
+    pub scale: f64,
 }
 
 impl Plane<'_> {

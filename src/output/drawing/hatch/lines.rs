@@ -75,13 +75,13 @@ pub(super) fn grain(area: Area, runs: Runs, apart: f64) -> Vec<Vec<Point>> {
         .collect()
 }
 
-/// Crosses side by side, none much longer than wide.
+/// One cross over the section of a member, as a ledger on edge has it; crosses side by side only where it runs on much farther.
 pub(super) fn crosses(area: Area, runs: Runs, both: bool) -> Vec<Vec<Point>> {
     let (along, across) = match runs {
         Runs::Upright => (area.height(), area.width()),
         Runs::Level => (area.width(), area.height()),
     };
-    let count = (along / (3.0 * across.max(1.0))).ceil().clamp(1.0, 200.0) as usize;
+    let count = (along / (SLENDER * across.max(1.0))).ceil().clamp(1.0, 200.0) as usize;
     let mut lines = Vec::with_capacity(2 * count);
     for n in 0..count {
         let (from, to) = (n as f64 / count as f64, (n + 1) as f64 / count as f64);
@@ -96,6 +96,9 @@ pub(super) fn crosses(area: Area, runs: Runs, both: bool) -> Vec<Vec<Point>> {
     }
     lines
 }
+
+/// No section of lumber is so many times as deep as it is wide.
+const SLENDER: f64 = 10.0;
 
 /// Bed joints across a layer of masonry.
 pub(super) fn courses(area: Area, runs: Runs, apart: f64) -> Vec<Vec<Point>> {

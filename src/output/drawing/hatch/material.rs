@@ -30,7 +30,7 @@ pub fn hatch_of(material: &Material) -> Hatch {
         {
             Hatch::Stone
         }
-        (Some(Frame), _) if called("plate") || called("treated") || called("blocking") => Hatch::Blocking,
+        (Some(Frame), _) if called("blocking") => Hatch::Blocking,
         (Some(Frame), _) => Hatch::Lumber,
         (Some(Cladding), _) if called("slate") || called("shingles") => Hatch::Slate,
         (Some(Mass | Board | Cladding), "concrete") if called("block") => Hatch::Block,

@@ -53,17 +53,22 @@ pub enum Runs {
 /// Metal that is thicker on paper is hatched and not filled.
 const PLATE: f64 = 1.8;
 
-/// The lines that fill an area, in mm of paper.
-pub fn hatch(area: Area, hatch: Hatch, runs: Runs) -> Vec<Shape> {
+/// The height of a course of bricks and of one of blocks with its joint, and their lengths, mm of the building (practice: modular brick of
+/// 2-2/3 in and 8 in, block of 8 in and 16 in; bricks of other countries differ by a few mm).
+pub const BRICK: [f64; 2] = [68.0, 203.0];
+pub const BLOCK: [f64; 2] = [203.0, 406.0];
+
+/// The lines that fill an area, in mm of paper, of which each is so many mm of the building.
+pub fn hatch(area: Area, hatch: Hatch, runs: Runs, scale: f64) -> Vec<Shape> {
     let hair = Pen::solid(HATCH, Ink::Dark);
     match hatch {
         Hatch::Air | Hatch::Unit => Vec::new(),
         Hatch::Masonry => {
-            vec![Shape::lines(slanted(area, 1.8, 1.0), hair), Shape::lines(courses(area, runs, 13.0), hair)]
+            vec![Shape::lines(slanted(area, 1.8, 1.0), hair), Shape::lines(courses(area, runs, BRICK[0] / scale), hair)]
         }
         Hatch::Brick => vec![Shape::lines(slanted(area, 1.8, 1.0), hair)],
         Hatch::Block => {
-            vec![Shape::lines(slanted(area, 3.0, 1.0), hair), Shape::lines(courses(area, runs, 38.0), hair)]
+            vec![Shape::lines(slanted(area, 3.0, 1.0), hair), Shape::lines(courses(area, runs, BLOCK[0] / scale), hair)]
         }
         Hatch::Other => vec![Shape::lines(slanted(area, 4.0, -1.0), hair)],
         Hatch::Rigid => {
@@ -121,7 +126,7 @@ mod tests {
             Slate, Metal, Other, Render, Stone, Wool,
         ] {
             for runs in [Runs::Upright, Runs::Level] {
-                let shapes = hatch(area, kind, runs);
+                let shapes = hatch(area, kind, runs, 5.0);
                 assert!(!shapes.is_empty(), "{kind:?}");
                 for shape in &shapes {
                     let points: Vec<Point> = match shape {

@@ -60,7 +60,7 @@ pub fn draw(cut: &Cut, piece: usize) -> Option<Vec<Shape>> {
     let outline = opening.spine.rectangle(leg, along, out, [false, false]);
     let kind = hatch_of(&subject.detail.pieces[piece].material);
     let mut filled = vec![Shape::polygon(outline.clone(), None, Some(Ink::White))];
-    filled.extend(hatched(&opening.spine, leg, &outline, kind));
+    filled.extend(hatched(&opening.spine, leg, &outline, kind, cut.scale));
     let rim = Shape::polygon(outline, Some(Pen::solid(CUT, Ink::Black)), None);
     Some(vec![Shape::group(Role::Hatch(kind), "", filled), rim])
 }

@@ -93,7 +93,7 @@ pub fn draw(cut: &Cut, piece: usize) -> Vec<Shape> {
     let wedge = |(fold, corners): (usize, [Point; 3])| {
         let corners = corners.to_vec();
         let mut filled = vec![Shape::polygon(corners.clone(), None, Some(Ink::White))];
-        filled.extend(hatched(&cut.spine, fold, &corners, kind));
+        filled.extend(hatched(&cut.spine, fold, &corners, kind, cut.scale));
         let rim = Shape::polygon(corners, Some(Pen::solid(CUT, Ink::Black)), None);
         [Shape::group(Role::Hatch(kind), "", filled), rim]
     };

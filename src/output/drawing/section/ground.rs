@@ -1,9 +1,10 @@
 //! The ground that a wall stands in, or a cover lies on.
 
 use crate::facts::nanometres;
-use crate::model::{AssemblyKind, Axis};
-use crate::output::drawing::hatch::Hatch;
-use crate::output::drawing::paper::{EARTH, GRADE};
+use crate::model::{AssemblyKind, Axis, Detail, Layer, MaterialKind};
+use crate::output::drawing::hatch::{Hatch, hatch_of};
+use crate::output::drawing::page;
+use crate::output::drawing::paper::{BEYOND, CUT, EARTH, GRADE};
 use crate::output::drawing::scene::{Ink, Pen, Role, Shape};
 use crate::output::drawing::section::cut::Cut;
 use crate::output::drawing::section::solid::hatched;
@@ -19,12 +20,28 @@ pub fn ground(cut: &Cut) -> Vec<Shape> {
     let out = cut.places.reach(cut.line.step_at(nanometres(grade.value)))[1];
     let out = cut.places.ledge.filter(|ledge| ledge.grounded).map_or(out, |ledge| out.max(ledge.outer));
     let width = [out, out + 26.0];
-    let polygon = cut.spine.rectangle(leg, [at - EARTH, at], width, [false, false]);
-    let mut shapes = hatched(&cut.spine, leg, &polygon, Hatch::Earth);
+    let deep = if cut.subject.detail.paved { (PAVING / cut.scale).clamp(LEAST, MOST) } else { 0.0 };
+    let polygon = cut.spine.rectangle(leg, [at - deep - EARTH, at - deep], width, [false, false]);
+    let mut shapes = hatched(&cut.spine, leg, &polygon, Hatch::Earth, cut.scale);
+    if cut.subject.detail.paved {
+        let p = |along: f64, out: f64| cut.spine.raw(leg, along, out);
+        let slab = vec![p(at, out), p(at - deep, out), p(at - deep, width[1])];
+        let goes_on = page::zigzag(p(at, width[1]), p(at - deep, width[1]));
+        shapes.extend([
+            Shape::line(slab, Pen::solid(CUT, Ink::Black)),
+            Shape::line(goes_on, Pen::solid(BEYOND, Ink::Dark)),
+        ]);
+    }
     let line = width.map(|out| cut.spine.raw(leg, at, out)).to_vec();
     shapes.push(Shape::line(line, Pen::solid(GRADE, Ink::Black)));
-    vec![Shape::group(Role::Ground, "finished ground", shapes)]
+    let words = if cut.subject.detail.paved { "finished ground, paved" } else { "finished ground" };
+    vec![Shape::group(Role::Ground, words, shapes)]
 }
+
+/// The depth of paving that nobody states, mm of the building (practice: a walk of 4 in), and the least and the most that it is drawn as.
+const PAVING: f64 = 100.0;
+const LEAST: f64 = 3.0;
+const MOST: f64 = 8.0;
 
 /// What a ground cover lies on.
 fn bed(cut: &Cut) -> Vec<Shape> {
@@ -34,9 +51,41 @@ fn bed(cut: &Cut) -> Vec<Shape> {
         cut.spine.lies(*leg) && steps.into_iter().all(|n| cut.depth(n) > -1e-6)
     };
     let legs = (0..cut.spine.legs()).filter(lies).filter(|_| ground);
+    let under = under(cut.subject.detail);
     let band = |leg: usize| {
-        let polygon = cut.spine.rectangle(leg, cut.spine.span(leg), [-EARTH, 0.0], [false, false]);
-        Shape::group(Role::Ground, "ground", hatched(&cut.spine, leg, &polygon, Hatch::Earth))
+        let mut top = 0.0;
+        let mut bands = Vec::new();
+        for (kind, mm) in &under {
+            let foot = top - (mm / cut.scale).max(LEAST);
+            let polygon = cut.spine.rectangle(leg, cut.spine.span(leg), [foot, top], [false, false]);
+            bands.push(Shape::group(
+                Role::Hatch(*kind),
+                "",
+                [Shape::polygon(polygon.clone(), None, Some(Ink::White))]
+                    .into_iter()
+                    .chain(hatched(&cut.spine, leg, &polygon, *kind, cut.scale))
+                    .collect(),
+            ));
+            bands.push(Shape::line(vec![polygon[0], polygon[3]], Pen::solid(BEYOND, Ink::Dark)));
+            top = foot;
+        }
+        let polygon = cut.spine.rectangle(leg, cut.spine.span(leg), [top - EARTH, top], [false, false]);
+        bands.extend(hatched(&cut.spine, leg, &polygon, Hatch::Earth, cut.scale));
+        Shape::group(Role::Ground, "ground", bands)
     };
     legs.map(band).collect()
+}
+
+/// What the assembly of a ground cover has under it and no piece is: the hatch of each layer and its depth, mm of the building.
+fn under(detail: &Detail) -> Vec<(Hatch, f64)> {
+    let Some(join) = detail.joins.iter().position(|join| join.assembly.kind == AssemblyKind::Ground) else {
+        return Vec::new();
+    };
+    let drawn = detail.pieces.iter().filter_map(|piece| piece.layer).filter(|at| at.join == join).map(|at| at.layer);
+    let layers = &detail.joins[join].assembly.layers[..drawn.min().unwrap_or(0)];
+    let of = |layer: &Layer| {
+        let deep = layer.thickness.or(layer.material.thickness)?.si * 1000.0;
+        (layer.material.kind == Some(MaterialKind::Mass)).then(|| (hatch_of(&layer.material), deep))
+    };
+    layers.iter().rev().filter_map(of).collect()
 }

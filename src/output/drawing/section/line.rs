@@ -4,6 +4,7 @@ use crate::facts::face::{Cells, Coordinate, Extent};
 use crate::model::{Axis, Detail, MaterialKind};
 use crate::output::drawing::mark;
 use crate::output::drawing::section::bed::beds;
+use crate::output::drawing::section::place::is_flat;
 use crate::output::drawing::subject::Subject;
 
 /// A detail cut along one line, from its low end up.
@@ -83,6 +84,12 @@ impl SectionLine {
         let marked = |line: &SectionLine| about.iter().map(|pieces| line.shown(pieces)).sum::<usize>();
         let lines = SectionLine::of(subject);
         let unit = |piece: &usize| detail.pieces[*piece].material.kind == Some(MaterialKind::Unit);
+        // What passes through the wall is cut where the wall has its hole.
+        let solid = |piece: &usize| !is_flat(detail.pieces[*piece].material.kind) && !detail.pieces[*piece].inside;
+        let hole = |step: &Step| {
+            let at = step.stack.iter().position(|piece| unit(&piece));
+            at.is_some_and(|at| !step.stack[..at].iter().any(solid))
+        };
         // An opening is cut where it is widest, everything else where most lies, and nothing along a dam at its end. Of equals the
         // first.
         let end_dam = |piece: &usize| detail.pieces[*piece].role.as_deref() == Some("end-dam");
@@ -90,7 +97,7 @@ impl SectionLine {
             let pieces = line.pieces();
             let opening = pieces.iter().any(unit);
             let width = if opening { line.at.length().unwrap_or(Coordinate::MAX) } else { 0 };
-            (opening, !pieces.iter().any(end_dam), width, pieces.len())
+            (opening, !pieces.iter().any(end_dam), line.steps.iter().any(hole), width, pieces.len())
         };
         let asked = |line: &SectionLine| wanted.iter().filter(|piece| line.has(**piece)).count();
         lines.into_iter().rev().max_by_key(|line| (marked(line), asked(line), shows(line)))

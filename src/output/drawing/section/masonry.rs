@@ -25,7 +25,7 @@ pub(super) fn bed_of(cut: &Cut, part: &Part, fall: f64) -> Vec<Shape> {
     let at = |along: f64, out: f64| cut.spine.raw(part.leg, along, out);
     let wedge = vec![at(low, inner), at(low + fall, inner), at(low, outer)];
     let mut filled = vec![Shape::polygon(wedge.clone(), Some(Pen::solid(BEYOND, Ink::Black)), Some(Ink::White))];
-    filled.extend(hatched(&cut.spine, part.leg, &wedge, Hatch::Render));
+    filled.extend(hatched(&cut.spine, part.leg, &wedge, Hatch::Render, cut.scale));
     vec![Shape::group(Role::Hatch(Hatch::Render), "", filled)]
 }
 
@@ -106,7 +106,7 @@ pub fn toe(cut: &Cut) -> Option<Shape> {
     for (along, out) in parts {
         let polygon = cut.spine.rectangle(leg, along, out, [false, false]);
         let mut filled = vec![Shape::polygon(polygon.clone(), None, Some(Ink::White))];
-        filled.extend(hatched(&cut.spine, leg, &polygon, Hatch::Metal));
+        filled.extend(hatched(&cut.spine, leg, &polygon, Hatch::Metal, cut.scale));
         shapes.push(Shape::group(Role::Hatch(Hatch::Metal), "", filled));
         shapes.push(Shape::polygon(polygon, Some(Pen::solid(BEYOND, Ink::Black)), None));
     }

@@ -26,10 +26,13 @@ fn is_through(cut: &Cut, interval: &Range<usize>) -> bool {
 
 /// What passes through the membranes is drawn over them.
 pub fn passing(cut: &Cut) -> Vec<Shape> {
+    let unit = |index: &usize| cut.subject.detail.pieces[*index].material.kind == Some(MaterialKind::Unit);
     let piece = |index: usize| {
-        Shape::group(Role::Piece(index), page::accessible_name(cut.subject, index), unit::draw(cut, index))
+        let shapes = if passes(cut, index) { unit::draw(cut, index) } else { unit::bodies(cut, index) };
+        (!shapes.is_empty())
+            .then(|| Shape::group(Role::Piece(index), page::accessible_name(cut.subject, index), shapes))
     };
-    cut.line.pieces().into_iter().filter(|index| passes(cut, *index)).map(piece).collect()
+    cut.line.pieces().into_iter().filter(unit).filter_map(piece).collect()
 }
 
 /// A pipe through a roof is plumb, however steep the roof is. A drain ends in the roof.

@@ -7,9 +7,11 @@ use crate::output::drawing::page;
 use crate::output::drawing::paper::{BEYOND, CUT};
 use crate::output::drawing::scene::{Area, Ink, Pen, Point, Role, Shape};
 use crate::output::drawing::section::cut::Cut;
+use crate::output::drawing::section::line::Step;
 use crate::output::drawing::section::masonry::{bed_of, is_rowlock, throat};
 use crate::output::drawing::section::outline::{Outline, fall, outline};
 use crate::output::drawing::section::part::{Part, parts};
+use crate::output::drawing::section::place::juts;
 use crate::output::drawing::section::spine::Spine;
 use crate::output::drawing::section::{bed, cant, joint, pipe, unit};
 
@@ -51,14 +53,14 @@ fn body(cut: &Cut, index: usize) -> Vec<Shape> {
             continue;
         }
         let mut filled = vec![Shape::polygon(polygon.clone(), None, Some(Ink::White))];
-        filled.extend(hatched(&cut.spine, part.leg, polygon, kind));
+        filled.extend(hatched(&cut.spine, part.leg, polygon, kind, cut.scale));
         shapes.push(Shape::group(Role::Hatch(kind), "", filled));
         shapes.extend(rim(cut, index, &part, &outline, kind));
         shapes.extend(throat(cut, index, &part));
         shapes.extend(
             fall(cut, index, &part).filter(|_| on_edge).map(|fall| bed_of(cut, &part, fall)).into_iter().flatten(),
         );
-        if cut.places.pieces[index].broken {
+        if cut.places.pieces[index].broken || covered(cut, index) {
             shapes.extend(broken(cut, &part, polygon));
         }
     }
@@ -66,7 +68,7 @@ fn body(cut: &Cut, index: usize) -> Vec<Shape> {
 }
 
 /// A hatch laid along a leg, within an outline.
-pub fn hatched(spine: &Spine, leg: usize, polygon: &[Point], kind: Hatch) -> Vec<Shape> {
+pub fn hatched(spine: &Spine, leg: usize, polygon: &[Point], kind: Hatch, scale: f64) -> Vec<Shape> {
     let local: Vec<(f64, f64)> = polygon.iter().map(|p| spine.local(leg, *p)).collect();
     let fold =
         |pick: fn(&(f64, f64)) -> f64, best: fn(f64, f64) -> f64, first: f64| local.iter().map(pick).fold(first, best);
@@ -77,7 +79,7 @@ pub fn hatched(spine: &Spine, leg: usize, polygon: &[Point], kind: Hatch) -> Vec
         fold(|p| p.1, f64::max, f64::MIN),
     );
     let whole = matches!(kind, Hatch::Concrete | Hatch::Gravel | Hatch::Eps);
-    let placed = hatch(area, kind, Runs::Level).into_iter().map(|mut shape| {
+    let placed = hatch(area, kind, Runs::Level, scale).into_iter().map(|mut shape| {
         shape.each_place(&mut |p| *p = spine.raw(leg, p.x, p.y));
         shape
     });
@@ -105,18 +107,36 @@ fn beside([p, q]: [Point; 2], [from, to]: [f64; 2], [low, high]: [f64; 2]) -> Ve
     runs.map(|run| run.map(at).to_vec()).collect()
 }
 
+/// It stands out of the wall, nobody says how far.
+fn stands_out(cut: &Cut, index: usize) -> bool {
+    let piece = &cut.subject.detail.pieces[index];
+    cut.places.is_skin(index) && cut.places.pieces[index].cut_off && juts(cut.subject.detail, piece)
+}
+
+/// Something is dressed down over its outer end: that is drawn, and a stretch before it left out.
+fn covered(cut: &Cut, index: usize) -> bool {
+    let over = |step: &Step| {
+        let mut on_it = step.stack.iter().skip_while(|p| **p != index).skip(1);
+        on_it.any(|p| cut.places.pieces[*p].thin)
+    };
+    stands_out(cut, index) && cut.line.steps.iter().any(over)
+}
+
 /// The cut outline without the ends that run off, and with a broken line where nobody said how thick the piece is.
 fn rim(cut: &Cut, index: usize, part: &Part, outline: &Outline, kind: Hatch) -> Vec<Shape> {
     let spine = &cut.spine;
     let polygon = &outline.corners;
     let cut_off = cut.places.pieces[index].cut_off;
+    // What stands out of the wall ends at that, and runs on outside.
+    let end = usize::from(stands_out(cut, index));
+    let cut_off = cut_off && !covered(cut, index);
     let mut runs = Vec::new();
     let mut broken = Vec::new();
     for (n, p) in polygon.iter().enumerate() {
         let q = polygon[(n + 1) % polygon.len()];
         let (a, b) = (spine.local(part.leg, *p), spine.local(part.leg, q));
         let on = |along: f64| (a.0 - along).abs() < 1e-6 && (b.0 - along).abs() < 1e-6;
-        let inner = (a.1 - part.out[0]).abs() < 1e-6 && (b.1 - part.out[0]).abs() < 1e-6;
+        let unknown = (a.1 - part.out[end]).abs() < 1e-6 && (b.1 - part.out[end]).abs() < 1e-6;
         let joins = |half: &Half| [*p, q].iter().all(|at| half.depth(*at).abs() < 1e-6);
         let runs_off = part.open[0] && on(part.along[0]) || part.open[1] && on(part.along[1]);
         if runs_off || outline.miters.iter().any(joins) {
@@ -128,7 +148,7 @@ fn rim(cut: &Cut, index: usize, part: &Part, outline: &Outline, kind: Hatch) -> 
             continue;
         }
         let goes_on = outline.cut_off.as_ref().is_some_and(joins);
-        if cut_off && inner || goes_on {
+        if cut_off && unknown || goes_on {
             broken.push(page::zigzag(*p, q));
         } else {
             runs.push(vec![*p, q]);

@@ -3,7 +3,7 @@
 use std::ops::Range;
 
 use crate::facts::face::{OPEN_HIGH, OPEN_LOW};
-use crate::model::MaterialKind;
+use crate::model::{Axis, MaterialKind};
 use crate::output::drawing::paper::{BEYOND, CUT, MEMBRANE, SPREAD};
 use crate::output::drawing::scene::{Ink, Pen, Shape};
 use crate::output::drawing::section::bed::LIP;
@@ -50,6 +50,12 @@ pub fn draw(cut: &Cut, index: usize) -> Vec<Shape> {
         let block = |along: [f64; 2], out: [f64; 2]| cut.spine.rectangle(leg, along, out, [false, false]);
         let pen = Some(Pen::solid(CUT, Ink::Black));
         if is_box(cut) {
+            if stands_out(cut, index, &interval) {
+                let flanges =
+                    [interval.start..first, last + 1..interval.end].into_iter().filter(|part| !part.is_empty());
+                shapes.extend(flanges.map(|part| flange(cut, index, part)));
+                continue;
+            }
             let out = if hole == interval { beyond(cut, &hole).max(face) } else { face };
             let inner = inner(cut, &hole, leg, face);
             shapes.push(Shape::polygon(block([foot, top], [inner, out]), pen, Some(Ink::Pale)));
@@ -88,6 +94,27 @@ pub fn draw(cut: &Cut, index: usize) -> Vec<Shape> {
 /// What is without an opening is no window: it passes through the wall, as a hood or a duct does.
 pub(super) fn is_box(cut: &Cut) -> bool {
     cut.openings.iter().all(|o| o.only.is_some())
+}
+
+/// A hood, a box or a block with a flange stands out of its wall, and water runs around it.
+fn stands_out(cut: &Cut, index: usize, interval: &Range<usize>) -> bool {
+    let hole = free(cut, interval);
+    let leg = |n: usize| cut.spine.leg_from(cut.places.along(n).iter().sum::<f64>() / 2.0, 1.0);
+    let in_wall = matches!(beside(cut, &hole), [Some(a), Some(b)] if leg(a) == leg(b) && !cut.spine.lies(leg(a)));
+    let of_layer = cut.subject.detail.pieces[index].layer.is_some();
+    cut.line.axis == Axis::Up && is_box(cut) && !of_layer && !hole.is_empty() && hole != *interval && in_wall
+}
+
+/// The bodies of such a unit, from within the wall to beyond all that lies on it.
+pub(super) fn bodies(cut: &Cut, index: usize) -> Vec<Shape> {
+    let body = |interval: Range<usize>| {
+        let (hole, [low, high]) = (free(cut, &interval), ends(cut, &free(cut, &interval)));
+        let (leg, face) = (cut.spine.leg_from((low + high) / 2.0, 1.0), face(cut, index, &hole));
+        let out = [inner(cut, &hole, leg, face), beyond(cut, &hole).max(face)];
+        let outline = cut.spine.rectangle(leg, [low, high], out, [false, false]);
+        Shape::polygon(outline, Some(Pen::solid(CUT, Ink::Black)), Some(Ink::Pale))
+    };
+    cut.line.intervals(index).into_iter().filter(|interval| stands_out(cut, index, interval)).map(body).collect()
 }
 
 /// Width and depth of a frame, and how far in the pane lies, mm of paper.

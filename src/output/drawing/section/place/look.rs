@@ -3,7 +3,10 @@
 use crate::model::{AssemblyKind, Control, Detail, MaterialKind, Piece};
 use crate::output::drawing::paper::SPREAD;
 use crate::output::drawing::section::line::SectionLine;
+use crate::output::drawing::section::place::gap;
 use crate::output::drawing::section::place::ledge::is_angle;
+use crate::output::drawing::section::place::put::Slots;
+use crate::output::drawing::section::place::sill::is_sill;
 use crate::output::drawing::subject::Subject;
 
 /// How a piece shows in a section.
@@ -23,6 +26,8 @@ pub struct Look {
     pub(super) soft: bool,
     /// How far outboard of the datum its assembly has it.
     pub(super) out: f64,
+    /// How deep the gap is that its assembly has behind it.
+    pub(super) gap: f64,
     /// Formed metal: straight between its bends.
     pub(super) metal: bool,
     /// Wool in a joint: it pushes nothing aside.
@@ -42,6 +47,9 @@ const HAIR: f64 = 0.01;
 
 /// What a piece is drawn as that nobody said the thickness of.
 const UNKNOWN: f64 = 10.0;
+
+/// How far a slab is drawn at most that nobody said the depth of: no less deep than high, so that it is no curb.
+const JUTS: f64 = 24.0;
 
 /// The leg of an angle that nobody said the thickness of, mm of the building (practice: three eighths of an inch).
 const LEG: f64 = 10.0;
@@ -75,7 +83,12 @@ pub(super) fn look(detail: &Detail, piece: &Piece, scale: f64, [thinnest, thicke
     let flat = is_flat(kind);
     // A mat that keeps two sheets apart is thin; a solid of unknown thickness goes on beyond a break.
     let mat = kind == Some(Gap) && piece.layer.is_none();
-    let unknown = if mat { thinnest } else { UNKNOWN };
+    let high = || piece.up.low.zip(piece.up.high).map_or(0.0, |(low, high)| (high.si - low.si) * 1000.0 / scale);
+    let unknown = match (mat, juts(detail, piece)) {
+        (true, _) => thinnest,
+        (_, true) => high().clamp(UNKNOWN, JUTS),
+        _ => UNKNOWN,
+    };
     Look {
         thin,
         thickness: if flat { SPREAD } else { paper.unwrap_or(unknown).clamp(thinnest, thickest) },
@@ -84,11 +97,23 @@ pub(super) fn look(detail: &Detail, piece: &Piece, scale: f64, [thinnest, thicke
         cant: false,
         soft,
         out: outboard(detail, piece).map_or(0.0, |mm| mm / scale),
+        gap: piece.layer.map_or(0.0, |at| gap::behind(detail, at) / scale),
         metal: kind == Some(Flashing) && piece.material.adhesive.is_none(),
         yields: !piece.inside && piece.layer.is_none() && kind == Some(Fill),
         fills: piece.inside && kind == Some(Fill),
         hood: None,
     }
+}
+
+/// A slab, a stoop or a hood of concrete that falls away from its wall: nobody says how far it runs.
+pub fn juts(detail: &Detail, piece: &Piece) -> bool {
+    let bounded = piece.up.low.is_some() && piece.up.high.is_some() && piece.slope.is_some();
+    let plain = piece.layer.is_none() && piece.role.is_none() && !piece.inside;
+    plain
+        && bounded
+        && piece.material.kind == Some(MaterialKind::Mass)
+        && depth(detail, piece).is_none()
+        && !is_sill(detail, piece)
 }
 
 /// Sheet metal over a parapet is bent over its edges, whatever it is sold as.
@@ -145,6 +170,30 @@ pub(super) fn hoods(detail: &Detail, line: &SectionLine, along: &[[f64; 2]], sca
         pieces[index].hood = Some([face, (out / 4.0).min(0.4 * free), out]).filter(|_| free > 1.0);
     }
 }
+
+/// The toe of each weep screed, under the foot of the stucco that it carries.
+pub(super) fn toes(detail: &Detail, line: &SectionLine, along: &[[f64; 2]], slots: &Slots, pieces: &mut [Look]) {
+    for (index, piece) in detail.pieces.iter().enumerate() {
+        let called = piece.material.name.split('-').any(|word| word == "screed");
+        let Some(steps) = line.intervals(index).into_iter().next().filter(|_| called && pieces[index].metal) else {
+            continue;
+        };
+        let (low, high) = (along[steps.start][0], along[steps.end - 1][1]);
+        let foot = |q: &usize| {
+            let first = line.intervals(*q).into_iter().find(|own| steps.contains(&own.start))?.start;
+            let over = line.steps[first].stack.iter().skip_while(|p| **p != index).any(|p| p == q);
+            let [back, face] = [slots[index][first]?, slots[*q][first]?].map(|slot| slot[1]);
+            let rigid = !pieces[*q].thin && detail.pieces[*q].material.kind != Some(MaterialKind::Gap);
+            (over && rigid).then_some((along[first][0], face - back + SPREAD / 2.0))
+        };
+        if let Some((at, out)) = line.pieces().iter().find_map(foot).filter(|(at, _)| at + TOE < high) {
+            pieces[index].hood = Some([at - low, TOE, out]);
+        }
+    }
+}
+
+/// How much the toe of a screed falls, mm of paper.
+const TOE: f64 = 0.3;
 
 /// How far a layer stands off the plane in which its assembly controls water, mm of the building; nothing for one inboard of it. A cover
 /// on the ground is seen from within: the earth lies under it.

@@ -9,6 +9,7 @@ mod carried;
 mod crest;
 mod face_line;
 mod folded;
+mod gap;
 mod ledge;
 mod look;
 mod notch;
@@ -19,7 +20,7 @@ mod straight;
 mod tucked;
 
 pub use ledge::{Ledge, is_angle};
-pub use look::{Look, depth, is_flat, scale_of_thickest};
+pub use look::{Look, depth, is_flat, juts, scale_of_thickest};
 pub use sill::is_sill;
 
 use crate::model::Axis;
@@ -31,7 +32,7 @@ use crest::joints;
 pub use face_line::DRAPE;
 use folded::{bends, hung};
 use ledge::{ledge, toe};
-use look::{hoods, limits, look};
+use look::{hoods, limits, look, toes};
 use order::{order, skin};
 use put::{Side, fill, lay, put, settle};
 pub use straight::Under;
@@ -122,16 +123,25 @@ impl Places {
         }
         lay(detail, line, &pieces, &skin, &mut slots);
         fill(line, &skin, &mut pieces, &mut slots);
-        let mut hanging = vec![Vec::new(); pieces.len()];
-        for piece in order.iter().copied().filter(|p| skin[*p]) {
-            let bends = |slots: &[Vec<Option<[f64; 2]>>]| bends(detail, line, &along, &turns, slots, piece);
-            hanging[piece] = hung(detail, line, &along, &turns, piece);
-            hanging[piece].extend(toe(subject, line, &pieces, &skin, piece));
-            put(line, &pieces, piece, &mut slots, Side::Outboard, &bends, &hanging[piece]);
-            notch::notch(detail, line, &along, &turns, &pieces, piece, &mut slots);
-            end(piece, &mut slots);
-        }
+        let outboard = |pieces: &[Look]| {
+            let (mut slots, mut hanging) = (slots.clone(), vec![Vec::new(); pieces.len()]);
+            for piece in order.iter().copied().filter(|p| skin[*p]) {
+                let bends = |slots: &[Vec<Option<[f64; 2]>>]| bends(detail, line, &along, &turns, slots, piece);
+                hanging[piece] = hung(detail, line, &along, &turns, piece);
+                hanging[piece].extend(toe(subject, line, pieces, &skin, piece));
+                put(line, pieces, piece, &mut slots, Side::Outboard, &bends, &hanging[piece]);
+                notch::notch(detail, line, &along, &turns, pieces, piece, &mut slots);
+                end(piece, &mut slots);
+            }
+            (slots, hanging)
+        };
+        let (pushed, hanging) = outboard(&pieces);
+        gap::keep(detail, line, &skin, &hanging, &pushed, &mut pieces);
+        let (mut slots, hanging) = outboard(&pieces);
         settle(line, &skin, &hanging, &mut slots);
+        if line.axis == Axis::Up {
+            toes(detail, line, &along, &slots, &mut pieces);
+        }
         built_in::vents(detail, line, &pieces, &slots).iter().for_each(|own| own.place(line, &mut slots));
         if line.axis == Axis::Up {
             sill::reach(detail, line, &skin, scale, &mut slots);

@@ -1,13 +1,16 @@
 //! What lies outboard of the datum, and in which order pieces lie on each other.
 
-use crate::model::{AssemblyKind, Control, Detail, Layer, MaterialKind, Piece};
-use crate::output::drawing::section::line::SectionLine;
-use crate::output::drawing::section::place::look::{Look, outboard};
+use crate::model::{AssemblyKind, Axis, Control, Detail, Layer, MaterialKind, Piece};
+use crate::output::drawing::section::line::{SectionLine, Step};
+use crate::output::drawing::section::place::look::{Look, juts, outboard};
 
 /// What lies outboard of the datum: every membrane of the outer face and all that somewhere lies on one.
 pub(super) fn skin(detail: &Detail, line: &SectionLine, pieces: &[Look]) -> Vec<bool> {
     let flat = |p: usize| pieces[p].thin || detail.pieces[p].material.kind == Some(MaterialKind::Unit);
-    let own = |p: usize| !detail.pieces[p].inside && (flat(p) || outboard(detail, &detail.pieces[p]).is_some());
+    let own = |p: usize| {
+        let piece = &detail.pieces[p];
+        !piece.inside && (flat(p) || outboard(detail, piece).is_some() || abuts(detail, line, p))
+    };
     let wall: Vec<bool> = (0..pieces.len()).map(|p| !flat(p) && is_wall(detail, &detail.pieces[p])).collect();
     // Blocking behind a part of the wall is of no layer, and belongs to it.
     let backs = |p: usize| {
@@ -40,6 +43,17 @@ pub(super) fn skin(detail: &Detail, line: &SectionLine, pieces: &[Look]) -> Vec<
             return skin;
         }
     }
+}
+
+/// A slab against a wall of masonry lies in front of it: the wall goes on behind it as thick as it is.
+fn abuts(detail: &Detail, line: &SectionLine, piece: usize) -> bool {
+    let masonry =
+        |p: &usize| detail.pieces[*p].material.kind == Some(MaterialKind::Mass) && detail.pieces[*p].layer.is_some();
+    let on_masonry = |step: &Step| {
+        let at = step.stack.iter().position(|p| *p == piece);
+        at.is_some_and(|at| step.stack[step.inner.min(at)..at].iter().any(masonry))
+    };
+    line.axis == Axis::Up && juts(detail, &detail.pieces[piece]) && line.steps.iter().any(on_masonry)
 }
 
 /// The pieces from the inmost out, as far as the stacks agree; a piece of a circle comes in order of installation.

@@ -28,10 +28,11 @@ impl Spine {
         self.traced(line, &|leg, along, out, _| self.inside(leg, along, off(leg, along), out))
     }
 
-    /// A place on a leg whose lengths begin `off` from its fold; it stays on the line.
+    /// A place on a leg whose lengths begin `off` from its fold; it stays on the line, and what runs off the detail runs to its end.
     pub fn inside(&self, leg: usize, along: f64, off: f64, out: f64) -> Point {
         let [low, high] = [self.legs[0].from, self.legs[self.legs.len() - 1].to];
-        self.raw(leg, (along + off).clamp(low, high), out)
+        let end = [low, high].into_iter().find(|end| (along - end).abs() < 1e-6);
+        self.raw(leg, end.unwrap_or((along + off).clamp(low, high)), out)
     }
 
     /// How far along a leg the corner of two lines inboard of a fold lies from the fold.
