@@ -60,7 +60,7 @@ pub struct View {
     pub middle: Option<f64>,
     /// What it shows, besides its scale.
     pub caption: String,
-    /// What is said of it below its title on a sheet.
+    /// What is said of it below its title on a sheet, and in the head of a drawing by itself.
     pub explained: Vec<String>,
     /// Numbers of the findings that have no place on it.
     pub unplaced: Vec<usize>,
@@ -69,7 +69,10 @@ pub struct View {
 /// A view with the name of the detail above it, and its notes and findings below.
 pub fn around(subject: &Subject, view: View, title: String, description: String) -> Scene {
     let width = (view.width + 2.0 * MARGIN).max(150.0);
-    let caption = format!("{}, {}; {}", view.name, subject.scales().written(view.scale), view.caption);
+    let mut caption = format!("{}, {}; {}", view.name, subject.scales().written(view.scale), view.caption);
+    if !view.explained.is_empty() {
+        caption.push_str(&format!(". {}", view.explained.join(" ")));
+    }
     let (mut shapes, top) = heading(subject, &caption, width);
     shapes.extend(view.shapes.into_iter().map(|shape| shape.moved(MARGIN, top)));
     let (foot, height) = foot(subject, &view.unplaced, top + view.height + 4.0, width);

@@ -69,7 +69,7 @@ pub fn valley(subject: &Subject, ruler: &Ruler) -> Option<[Vec<Stop>; 2]> {
 
 /// What a number on a level chain needs between two ticks, mm of paper.
 fn level_room(length: &str) -> f64 {
-    width(length, WORDS) + 2.0 * TICK + 1.4
+    width(length, WORDS) + 2.0 * TICK + 0.4
 }
 
 fn measured(subject: &Subject, ruler: &Ruler, places: Vec<f64>) -> Vec<Stop> {
