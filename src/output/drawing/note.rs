@@ -23,6 +23,10 @@ pub enum Sign<'a> {
         piece: usize,
         step: usize,
     },
+    /// A bead of sealant, by the step in which it is laid.
+    Bead {
+        step: usize,
+    },
     Mark(Mark<'a>),
 }
 
@@ -73,7 +77,7 @@ pub fn column(notes: &[Note], x: f64, top: f64) -> (Vec<Shape>, f64) {
         let path = vec![note.at, Point::new(elbow, head), Point::new(x, head)];
         let center = Point::new(x + CIRCLE + 0.2, head);
         match note.sign {
-            Sign::Step { piece, step } => {
+            Sign::Step { step, .. } | Sign::Bead { step } => {
                 let dot = Shape::Circle { center: note.at, radius: 0.45, pen: None, fill: Some(Ink::Dark) };
                 let ring =
                     Shape::Circle { center, radius: CIRCLE, pen: Some(Pen::solid(BEYOND, Ink::Black)), fill: None };
@@ -82,7 +86,8 @@ pub fn column(notes: &[Note], x: f64, top: f64) -> (Vec<Shape>, f64) {
                 let number = Shape::text(at, SMALL, number).anchored(Anchor::Middle);
                 let mut own = vec![Shape::line(path, LEAD), dot, ring, number];
                 own.extend(words(&note.lines, x, head, false));
-                shapes.push(Shape::group(Role::Label(piece), "", own));
+                let role = if let Sign::Step { piece, .. } = note.sign { Role::Label(piece) } else { Role::BeadName };
+                shapes.push(Shape::group(role, "", own));
             }
             Sign::Mark(entry) => {
                 shapes.push(mark::pointer(entry.number, path.into_iter().rev().collect()));
