@@ -19,6 +19,7 @@ mod drawn_as_built;
 mod drawn_at_folds;
 mod drawn_at_the_foot;
 mod drawn_carried;
+mod drawn_for_the_site;
 mod drawn_in_place;
 mod drawn_laps;
 mod drawn_on_sheets;
