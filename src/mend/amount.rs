@@ -55,8 +55,7 @@ pub fn slopes(context: &Context<'_>) -> Vec<Cure> {
 
 /// All quantities among the values of the finding.
 fn shown(context: &Context<'_>) -> Vec<Quantity> {
-    let texts = context.finding.values.iter().map(|(_, text)| text.split(" (").next().unwrap_or(text));
-    texts.filter_map(|text| parse_quantity(text).ok()).collect()
+    context.shown().filter_map(|text| parse_quantity(text).ok()).collect()
 }
 
 fn same(one: &Quantity, other: &Quantity) -> bool {

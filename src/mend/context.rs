@@ -72,9 +72,15 @@ impl<'a> Context<'a> {
         pairs
     }
 
+    /// The values that the finding shows: of one in two units, `6 in (150 mm)`, either.
+    pub fn shown(&self) -> impl Iterator<Item = &'a str> {
+        let values = self.finding.values.iter();
+        values.flat_map(|(_, text)| text.split(" (").map(|part| part.strip_suffix(')').unwrap_or(part)))
+    }
+
     /// The lengths that the finding shows.
     pub fn lengths(&self) -> Vec<Quantity> {
-        let shown = self.finding.values.iter().flat_map(|(_, text)| [&**text, text.split(" (").next().unwrap_or("")]);
+        let shown = self.shown();
         let mut lengths: Vec<Quantity> =
             shown.filter_map(|text| parse_quantity(text).ok()).filter(|q| q.dimension() == Dimension::Length).collect();
         lengths.dedup();

@@ -167,7 +167,7 @@ fn separator(at: usize, count: usize) -> &'static str {
     }
 }
 
-/// A value of a fact in the unit of its author; a constant as the rule writes it, with the author's system beside it;
+/// A value of a fact in the unit of its author; a constant in the author's system, with what the rule writes beside it;
 /// a result in inches rounded up to 1/8 in, so that following the advice is enough.
 fn show_quantity(quantity: Quantity, code: &Code, author: &'static Unit, units: Option<System>) -> String {
     let inches = is_imperial(quantity.unit);
@@ -176,7 +176,7 @@ fn show_quantity(quantity: Quantity, code: &Code, author: &'static Unit, units: 
             units.map_or(quantity, |units| units.show(quantity)).to_string()
         }
         code if code.is_constant() && inches != is_imperial(author) => {
-            format!("{quantity} ({})", in_other_system(quantity, !inches))
+            format!("{} ({quantity})", in_other_system(quantity, !inches))
         }
         Code::Arithmetic(_) if inches => eighths(quantity, 0.0).to_string(),
         _ => quantity.to_string(),

@@ -107,8 +107,8 @@ fn fasteners_are_kept_clear_of_a_tape() {
 fn a_limit_is_kept() {
     let text = "include \"stock.detail\"\nassembly W wall {\n  outside\n  layer cedar-boards 19 mm\n  layer vented-gap 9 mm\n  layer wrap-open controls water, air\n  layer plywood 12 mm\n  inside\n}\n";
     let (title, new) = mended(text, "narrow-vent");
-    assert_eq!(title, "Change `layer vented-gap 9 mm` to 3/8 in");
-    assert!(new.contains("layer vented-gap 3/8 in\n"), "{new}");
+    assert_eq!(title, "Change `layer vented-gap 9 mm` to 10 mm");
+    assert!(new.contains("layer vented-gap 10 mm\n"), "{new}");
 }
 
 #[test]

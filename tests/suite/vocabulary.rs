@@ -519,7 +519,7 @@ fn a_permeance_is_shown_in_its_authors_unit_or_in_perm() {
     assert_eq!(says("permeability 3 perm.in"), "3 perm");
 }
 
-/// A limit of a rule is shown as the rule has it, and to authors of the other system as the trade rounds it there: 150 mm
+/// A limit of a rule is shown as the rule has it, and to authors of the other system first as the trade rounds it there: 150 mm
 /// is its 6 in, 102 mm its 4 in, and what is thinner than anything cut to length is shown in mil.
 #[test]
 fn limits_are_shown_in_both_systems() {
@@ -531,18 +531,18 @@ fn limits_are_shown_in_both_systems() {
         found(&text, &lines)[0].1.message.clone()
     };
     for (limit, thickness, reported) in [
-        ("150 mm", "1 in", "150 mm (6 in)"),
-        ("102 mm", "1 in", "102 mm (4 in)"),
-        ("100 mm", "1 in", "100 mm (4 in)"),
-        ("38 mm", "1 in", "38 mm (1-1/2 in)"),
-        ("19 mm", "1/8 in", "19 mm (3/4 in)"),
-        ("11 mm", "1/8 in", "11 mm (1/2 in)"),
-        ("0.15 mm", "1 mil", "0.15 mm (6 mil)"),
-        ("0.25 mm", "1 mil", "0.25 mm (10 mil)"),
-        ("6 in", "1 mm", "6 in (152 mm)"),
-        ("1/2 in", "1 mm", "1/2 in (13 mm)"),
-        ("6 mil", "0.1 mm", "6 mil (0.15 mm)"),
-        ("10 mil", "0.1 mm", "10 mil (0.25 mm)"),
+        ("150 mm", "1 in", "6 in (150 mm)"),
+        ("102 mm", "1 in", "4 in (102 mm)"),
+        ("100 mm", "1 in", "4 in (100 mm)"),
+        ("38 mm", "1 in", "1-1/2 in (38 mm)"),
+        ("19 mm", "1/8 in", "3/4 in (19 mm)"),
+        ("11 mm", "1/8 in", "1/2 in (11 mm)"),
+        ("0.15 mm", "1 mil", "6 mil (0.15 mm)"),
+        ("0.25 mm", "1 mil", "10 mil (0.25 mm)"),
+        ("6 in", "1 mm", "152 mm (6 in)"),
+        ("1/2 in", "1 mm", "13 mm (1/2 in)"),
+        ("6 mil", "0.1 mm", "0.15 mm (6 mil)"),
+        ("10 mil", "0.1 mm", "0.25 mm (10 mil)"),
         ("6 in", "1 in", "6 in"),
     ] {
         let lines = format!("says = '{{limit}}'\nlimit = '{limit}'");
@@ -550,12 +550,12 @@ fn limits_are_shown_in_both_systems() {
     }
     // A cell of a table is a limit of the rule as well.
     // So is what is worked out of limits alone.
-    assert_eq!(says("says = '{limit + limit}'\nlimit = '75 mm'", "1 in"), "150 mm (6 in)");
-    assert_eq!(says("says = '{max(limit, 102 mm)}'\nlimit = '75 mm'", "1 in"), "102 mm (4 in)");
+    assert_eq!(says("says = '{limit + limit}'\nlimit = '75 mm'", "1 in"), "6 in (150 mm)");
+    assert_eq!(says("says = '{max(limit, 102 mm)}'\nlimit = '75 mm'", "1 in"), "4 in (102 mm)");
     // Only lengths have two systems here.
     assert_eq!(says("says = '{limit}'\nlimit = '1 perm'", "1 in"), "1 perm");
     let table = "[[table]]\nname = 'least'\ntitle = 'Least'\nkeys = ['material-kind']\nrows = [['mass', '0.15 mm']]\nbasis = [{ known = 'practice' }]";
-    assert_eq!(says(&format!("says = '{{lookup(least, kind)}}'\n{table}"), "1 in"), "0.15 mm (6 mil)");
+    assert_eq!(says(&format!("says = '{{lookup(least, kind)}}'\n{table}"), "1 in"), "6 mil (0.15 mm)");
 }
 
 /// What the first finding of a rule that nothing meets says.

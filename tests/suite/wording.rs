@@ -53,9 +53,9 @@ fn names_in_sentences_stand_in_backticks() {
 fn a_lap_below_the_code_is_lowered_by_what_the_code_lacks_first() {
     let lines = "piece deck plywood\npiece low wrap-open up to 1/2 in\npiece high wrap-open up from 0 in";
     let (message, fix) = reported("head-lap-below-code", lines);
-    assert_eq!(message, "`high` laps `low` by 1/2 in; the code requires 50 mm (2 in)");
+    assert_eq!(message, "`high` laps `low` by 1/2 in; the code requires 2 in (50 mm)");
     assert!(
-        fix.ends_with("by 1-1/2 in to meet the code, or by 5-1/2 in for the 150 mm (6 in) of good practice."),
+        fix.ends_with("by 1-1/2 in to meet the code, or by 5-1/2 in for the 6 in (150 mm) of good practice."),
         "{fix}"
     );
 }
@@ -196,7 +196,7 @@ fn an_installation_sequence_says_nothing_twice() {
             "Install `wall` (Cast concrete), over the whole face.",
             "Install `pan` (Formed metal sill pan), from 0 mm to 50 mm up.",
             "Install `gypsum` (Gypsum board, paper faced), from 60 mm up.",
-            "Seal `pan` to `wall` with butyl sealant at 20 mm.",
+            "Seal between `pan` and `wall` at 20 mm up, with butyl sealant.",
             "Fasten `gypsum` with one wire staple every 400 mm, over the whole face."
         ]
     );

@@ -66,7 +66,7 @@ fn look(subject: &Subject, shape: &Shape, seen: &mut BTreeSet<Symbol>) {
         Role::Symbol(symbol) => {
             seen.insert(*symbol);
         }
-        Role::Label(_) => {
+        Role::Label(_) | Role::BeadName => {
             seen.insert(Symbol::Note);
         }
         Role::Mark(number) => {

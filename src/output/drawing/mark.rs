@@ -5,6 +5,7 @@ use crate::model::Detail;
 use crate::output::drawing::lettering::wrap;
 use crate::output::drawing::paper::{BEYOND, LINE, MEDIUM, MEMBRANE, SMALL, WORDS};
 use crate::output::drawing::scene::{Anchor, Dash, Ink, Pen, Point, Role, Scene, Shape, Symbol};
+use crate::output::words;
 use crate::text::Span;
 
 /// A finding with the number that it has in the list.
@@ -156,23 +157,34 @@ pub fn short(finding: &Finding) -> String {
     crate::output::visible(title).into_owned()
 }
 
-/// The words of the findings from `top` on, and where they end.
-pub fn list(marks: &[Mark], unplaced: &[usize], left: f64, top: f64, width: f64) -> (Vec<Shape>, f64) {
+/// The words of the findings from `top` on, and where they end; with `cure`, what to do about those that are open.
+pub fn list(marks: &[Mark], unplaced: &[usize], left: f64, top: f64, width: f64, cure: bool) -> (Vec<Shape>, f64) {
     let mut shapes = Vec::new();
     let mut at = top;
     for entry in marks {
-        let aside = if unplaced.contains(&entry.number) { " (not on this drawing)" } else { "" };
+        let finding = entry.finding;
+        let aside = if unplaced.contains(&entry.number) { aside(finding) } else { String::new() };
         let state = entry.state.map_or(String::new(), |state| format!(", {state}"));
-        let message = format!("{}{state}{aside}: {}", word(entry.finding), entry.finding.message);
-        let lines = wrap(&crate::output::visible(&message), WORDS, width - 8.0);
+        let message = format!("{}{state}{aside}: {}", word(finding), finding.message);
+        let waived = finding.waived.iter().map(|waived| format!("Waived: {}", words::waived(waived)));
+        let cure = finding.fix.iter().filter(|_| cure && finding.open()).map(|fix| format!("To do: {fix}"));
+        let parts = std::iter::once(message).chain(waived).chain(cure);
         shapes.push(mark(Point::new(left + RADIUS, at + WORDS / 2.0), *entry));
-        for line in lines {
+        for line in parts.flat_map(|part| wrap(&crate::output::visible(&part), WORDS, width - 8.0)) {
             shapes.push(Shape::text(Point::new(left + 8.0, at + WORDS), WORDS, line));
             at += LINE;
         }
         at += 2.4;
     }
     (shapes, at)
+}
+
+/// Why a finding has no place on the drawing: what it misses is not there to be drawn, or it lies beside the cut.
+fn aside(finding: &Finding) -> String {
+    match finding.title.strip_prefix("No ").or_else(|| finding.title.strip_prefix("Missing ")) {
+        Some(what) => format!(", missing: {what}"),
+        None => " (not on this drawing)".to_owned(),
+    }
 }
 
 fn word(finding: &Finding) -> String {

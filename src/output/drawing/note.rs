@@ -23,6 +23,10 @@ pub enum Sign<'a> {
         piece: usize,
         step: usize,
     },
+    /// A bead of sealant, by the step in which it is laid.
+    Bead {
+        step: usize,
+    },
     Mark(Mark<'a>),
 }
 
@@ -81,7 +85,7 @@ pub fn shifted(notes: &[Note], x: f64, top: f64, by: f64) -> (Vec<Shape>, f64) {
         let path = leader(note.at, head, elbow, x).to_vec();
         let center = Point::new(x + CIRCLE + 0.2, head);
         match note.sign {
-            Sign::Step { piece, step } => {
+            Sign::Step { step, .. } | Sign::Bead { step } => {
                 let dot = Shape::Circle { center: note.at, radius: 0.45, pen: None, fill: Some(Ink::Dark) };
                 let ring =
                     Shape::Circle { center, radius: CIRCLE, pen: Some(Pen::solid(BEYOND, Ink::Black)), fill: None };
@@ -90,7 +94,8 @@ pub fn shifted(notes: &[Note], x: f64, top: f64, by: f64) -> (Vec<Shape>, f64) {
                 let number = Shape::text(at, SMALL, number).anchored(Anchor::Middle);
                 let mut own = vec![Shape::line(path, LEAD), dot, ring, number];
                 own.extend(words(&note.lines, x, head, false));
-                shapes.push(Shape::group(Role::Label(piece), "", own));
+                let role = if let Sign::Step { piece, .. } = note.sign { Role::Label(piece) } else { Role::BeadName };
+                shapes.push(Shape::group(role, "", own));
             }
             Sign::Mark(entry) => {
                 shapes.push(mark::pointer(entry.number, path.into_iter().rev().collect()));

@@ -137,7 +137,7 @@ fn foot(subject: &Subject, unplaced: &[usize], top: f64, width: f64) -> (Vec<Sha
     at += 1.0;
     let rule = vec![Point::new(MARGIN, at), Point::new(width - MARGIN, at)];
     shapes.push(Shape::line(rule, Pen::solid(BEYOND, Ink::Dark)));
-    let (list, end) = mark::list(subject.marks, unplaced, MARGIN, at + 2.5, inner);
+    let (list, end) = mark::list(subject.marks, unplaced, MARGIN, at + 2.5, inner, false);
     shapes.extend(list);
     (shapes, end + MARGIN - 1.8)
 }

@@ -64,11 +64,12 @@ pub fn block(entry: &Entry, title: &Title, area: Area) -> Vec<Shape> {
     }
     shapes.push(Shape::line(rule(y + 1.0), Pen::solid(BEYOND, Ink::Black)));
     y += 3.2;
-    for line in wrap(&entry.name, TITLE, inner).into_iter().take(2) {
-        shapes.push(Shape::text(Point::new(x, y + TITLE), TITLE, line).bold());
-        y += 5.4;
-    }
     let foot = area.bottom - 9.0;
+    let (height, lines) = named(&entry.name, inner, foot - 6.4 - y);
+    for line in lines {
+        shapes.push(Shape::text(Point::new(x, y + height), height, line).bold());
+        y += height + 1.9;
+    }
     shapes.push(Shape::line(rule(foot), Pen::solid(BEYOND, Ink::Black)));
     let (open, settled) = &entry.status;
     shapes.push(Shape::text(Point::new(x, foot - 2.4), WORDS, open.clone()));
@@ -87,6 +88,20 @@ pub fn block(entry: &Entry, title: &Title, area: Area) -> Vec<Shape> {
         shapes.push(Shape::text(Point::new(at, foot + 4.2 + WORDS), WORDS, words));
     }
     vec![Shape::group(Role::Other, "title block", shapes)]
+}
+
+/// A name in letters so high that all of it has room; nobody issues a sheet whose title ends in mid-sentence.
+fn named(name: &str, wide: f64, high: f64) -> (f64, Vec<String>) {
+    // Bold letters are wider.
+    let written = |height: f64| (height, wrap(name, height, 0.93 * wide));
+    let fits = |(height, lines): &(f64, Vec<String>)| lines.len() as f64 * (height + 1.9) <= high + 1e-9;
+    if let Some(whole) = [TITLE, WORDS, SMALL].map(written).into_iter().find(fits) {
+        return whole;
+    }
+    let (height, mut lines) = written(SMALL);
+    lines.truncate(((high / (height + 1.9)) as usize).max(1));
+    lines.last_mut().into_iter().for_each(|last| last.push_str(" …"));
+    (height, lines)
 }
 
 /// Open findings by level, and how many are settled.

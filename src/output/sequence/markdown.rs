@@ -21,7 +21,7 @@ pub fn markdown(sequences: &[Sequence]) -> String {
         }
         for (index, step) in sequence.steps.iter().enumerate() {
             page.push_str(&format!("{}. {}\n", index + 1, plain(&step.act)));
-            for how in &step.how {
+            for how in step.manner() {
                 page.push_str(&format!("   - {}\n", plain(how)));
             }
             for hold in &step.hold {

@@ -14,8 +14,9 @@ mod words;
 pub use markdown::markdown;
 pub use narrated::narrated;
 pub use problem::{Problem, SequenceChange};
-pub use step::numbers;
+pub use step::{numbers, seal_number};
 pub use text::text;
+pub use words::bead_name;
 
 use crate::facts::DetailFacts;
 
@@ -39,12 +40,23 @@ pub struct Sequence {
 pub struct InstallationStep {
     /// What to do, a whole sentence.
     pub act: String,
-    /// How: laps, bonds, primers, places.
+    /// What it laps over, and by how much: a drawing shows that too.
+    pub laps: Vec<String>,
+    /// How else: behind what, bonds, primers, places.
     pub how: Vec<String>,
+    /// In which air, as its maker asks.
+    pub air: Option<String>,
     /// What to check before it is covered.
     pub hold: Vec<String>,
     /// Cautions that belong to the step.
     pub cautions: Vec<String>,
+}
+
+impl InstallationStep {
+    /// All of how it is done.
+    pub fn manner(&self) -> impl Iterator<Item = &String> {
+        self.laps.iter().chain(&self.how).chain(&self.air)
+    }
 }
 
 /// The installation sequence in the order of a detail's lines.

@@ -29,7 +29,7 @@ fn sentences(sequence: &Sequence) -> Vec<String> {
     said.extend(sequence.limits.iter().cloned());
     for (index, step) in sequence.steps.iter().enumerate() {
         said.push(format!("Step {} of {count}: {}", index + 1, step.act));
-        said.extend(step.how.iter().cloned());
+        said.extend(step.manner().cloned());
         said.extend(step.hold.iter().map(|hold| format!("Stop here: {hold}")));
         said.extend(step.cautions.iter().map(|caution| format!("Be careful: {caution}")));
     }

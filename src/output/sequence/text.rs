@@ -23,7 +23,7 @@ pub fn text(sequences: &[Sequence], width: usize) -> String {
         }
         for (index, step) in sequence.steps.iter().enumerate() {
             line(&mut page, &format!("{:>4}. ", index + 1), &step.act);
-            step.how.iter().for_each(|how| line(&mut page, "      - ", how));
+            step.manner().for_each(|how| line(&mut page, "      - ", how));
             step.hold.iter().for_each(|hold| line(&mut page, "      HOLD  ", hold));
             step.cautions.iter().for_each(|caution| line(&mut page, "      CAUTION  ", caution));
         }

@@ -1,7 +1,7 @@
 //! Places and names as a crew says them.
 
 use crate::facts::DetailFacts;
-use crate::model::{Extent, Material, Piece};
+use crate::model::{Extent, Material, Piece, Seal};
 use crate::text::set_off;
 
 /// `` `wrap` (vapor-open polyolefin wrap) ``, or with the material's name when it has no title.
@@ -18,6 +18,23 @@ pub fn within(material: &Material) -> String {
         (Some(first), Some(second)) if second.is_lowercase() => first.to_lowercase().chain(letters).collect(),
         _ => title.to_owned(),
     }
+}
+
+/// `silicone sealant, 1 in wide, 1/2 in deep, on closed-cell backer rod`.
+pub fn bead(seal: &Seal) -> String {
+    within(&seal.sealant) + &measures(seal)
+}
+
+/// The same as a name beside a drawing.
+pub fn bead_name(seal: &Seal) -> String {
+    seal.sealant.title.as_deref().unwrap_or(&seal.sealant.name).to_owned() + &measures(seal)
+}
+
+fn measures(seal: &Seal) -> String {
+    let wide = seal.width.iter().map(|width| format!(", {width} wide"));
+    let deep = seal.depth.iter().map(|depth| format!(", {depth} deep"));
+    let backer = seal.backer.iter().map(|(backer, _)| format!(", on {}", within(backer)));
+    wide.chain(deep).chain(backer).collect()
 }
 
 /// `stem and deck`, `stem, plate and deck`.

@@ -1,6 +1,6 @@
 //! A chain of dimensions beside a face, no longer than the face.
 
-use crate::model::Axis;
+use crate::model::{Axis, Extent};
 use crate::output::drawing::elevation::zero;
 use crate::output::drawing::lettering::width;
 use crate::output::drawing::paper::{CUT, LEAD, WORDS};
@@ -13,37 +13,80 @@ use crate::output::drawing::valley;
 pub struct Stop {
     at: f64,
     length: String,
+    /// The length is shorter on paper than its number: that stands aside.
+    aside: bool,
 }
-
-/// Half of a tick.
-const TICK: f64 = 1.1;
 
 /// The least that a number in an upright chain needs, mm of paper.
 const LEAST: f64 = 4.2;
 
-/// The ends of what is drawn, folds and grade, and every other edge that leaves room for its number.
+/// Two ticks closer than this are one, mm of paper.
+const TICKS: f64 = 1.1;
+
+/// Half of a tick, and the free paper beside a number.
+const TICK: f64 = 1.1;
+const APART: f64 = 1.4;
+
+/// The ends of what is drawn, folds and grade, and every other edge that leaves room for the numbers: those of pieces before places of beads
+/// and fasteners, so that what is as wide on the left as on the right reads so.
 pub fn stops(subject: &Subject, axis: Axis, ruler: &Ruler) -> Vec<Stop> {
     let detail = subject.detail;
-    let mut kept: Vec<f64> = Vec::new();
-    let room = |a: f64, b: f64| {
-        let need = match axis {
-            Axis::Up => LEAST,
-            Axis::Along => level_room(&subject.plain((b - a).abs())),
-        };
-        (ruler.at_mm(a) - ruler.at_mm(b)).abs() >= need
-    };
     let folds = detail.folds.iter().filter(|f| f.axis == axis).map(|f| f.at.si * 1000.0);
     let grade = detail.grade.iter().filter(|_| axis == Axis::Up).map(|g| g.value.si * 1000.0);
     // Zero has its mark on the chain.
     let zero = Some(0.0).filter(|_| zero::counts_below(detail, axis) && zero::is_shown(ruler));
     let ends = ruler.edges.first().into_iter().chain(ruler.edges.last()).copied();
-    for mm in zero.into_iter().chain(ends).chain(folds).chain(grade).chain(ruler.edges.iter().copied()) {
-        if kept.iter().all(|other| room(mm, *other)) {
-            kept.push(mm);
+    let of_pieces = edges_of_pieces(subject, axis);
+    let is_piece = |mm: &f64| of_pieces.iter().any(|edge| (edge - mm).abs() < 1e-6);
+    let (pieces, others): (Vec<f64>, Vec<f64>) = ruler.edges.iter().copied().partition(is_piece);
+    let mut kept: Vec<f64> = Vec::new();
+    for mm in zero.into_iter().chain(ends).chain(folds).chain(grade).chain(pieces).chain(others) {
+        let at = kept.partition_point(|other| *other < mm);
+        if kept.get(at).is_none_or(|other| *other > mm) {
+            kept.insert(at, mm);
+            if laid(subject, axis, ruler, &kept).is_none() {
+                kept.remove(at);
+            }
         }
     }
-    kept.sort_by(f64::total_cmp);
-    measured(subject, ruler, kept)
+    laid(subject, axis, ruler, &kept).unwrap_or_default()
+}
+
+/// The places with their numbers, or nothing where these have no room.
+fn laid(subject: &Subject, axis: Axis, ruler: &Ruler, places: &[f64]) -> Option<Vec<Stop>> {
+    let mut stops: Vec<Stop> = Vec::new();
+    // Where the last number ends that stands aside.
+    let mut taken = f64::NEG_INFINITY;
+    for (n, mm) in places.iter().enumerate() {
+        let at = ruler.at_mm(*mm);
+        let Some(before) = n.checked_sub(1) else {
+            stops.push(Stop { at, length: String::new(), aside: false });
+            continue;
+        };
+        let (from, length) = (stops[before].at, subject.plain(mm - places[before]));
+        let need = if axis == Axis::Up { LEAST } else { width(&length, WORDS) + 2.0 * TICK + APART };
+        let aside = at - from < need;
+        if aside {
+            let middle = (from + at) / 2.0;
+            if at - from < TICKS || middle - need / 2.0 < taken {
+                return None;
+            }
+            taken = middle + need / 2.0;
+        }
+        stops.push(Stop { at, length, aside });
+    }
+    Some(stops)
+}
+
+/// Where pieces, their cuts and the joints between them begin and end, mm.
+fn edges_of_pieces(subject: &Subject, axis: Axis) -> Vec<f64> {
+    let detail = subject.detail;
+    let of = |up: &Extent, along: &Extent| if axis == Axis::Up { *up } else { *along };
+    let pieces = detail.pieces.iter().map(|piece| of(&piece.up, &piece.along));
+    let extents = pieces.chain(detail.cuts.iter().map(|cut| of(&cut.up, &cut.along)));
+    let edges = extents.flat_map(|extent| [extent.low, extent.high]).flatten().map(|at| at.si * 1000.0);
+    let joints = subject.joints.iter().filter(|joint| joint.axis == axis).flat_map(|joint| joint.edges);
+    edges.chain(joints.map(millimetres)).collect()
 }
 
 /// Of an open valley: how wide it is open between the laps over its metal, and how wide the metal and what else lies across it are.
@@ -77,29 +120,40 @@ fn measured(subject: &Subject, ruler: &Ruler, places: Vec<f64>) -> Vec<Stop> {
     let stop = |mm: f64| {
         let length = before.map_or(String::new(), |b| subject.plain(mm - b));
         before = Some(mm);
-        Stop { at: ruler.at_mm(mm), length }
+        Stop { at: ruler.at_mm(mm), length, aside: false }
     };
     places.into_iter().map(stop).collect()
 }
 
 /// How wide the numbers of an upright chain are.
 pub fn room(stops: &[Stop]) -> f64 {
-    stops.iter().map(|stop| width(&stop.length, WORDS)).fold(0.0, f64::max)
+    let aside = widest(stops, true);
+    widest(stops, false) + if aside > 0.0 { aside + APART } else { 0.0 }
+}
+
+fn widest(stops: &[Stop], aside: bool) -> f64 {
+    stops.iter().filter(|stop| stop.aside == aside).map(|stop| width(&stop.length, WORDS)).fold(0.0, f64::max)
 }
 
 pub fn upright(stops: &[Stop], x: f64, bottom: f64) -> Shape {
     let point = |stop: &Stop| Point::new(x, bottom - stop.at);
-    let words = |a: Point, b: Point, length: &str| {
-        let at = Point::new(x - 1.6, (a.y + b.y) / 2.0 + WORDS / 2.0);
-        Shape::text(at, WORDS, length).anchored(Anchor::End)
+    let beside = x - 1.6 - widest(stops, false) - APART;
+    let words = |a: Point, b: Point, stop: &Stop| {
+        let middle = (a.y + b.y) / 2.0;
+        let at = Point::new(if stop.aside { beside } else { x - 1.6 }, middle + WORDS / 2.0);
+        let words = Shape::text(at, WORDS, stop.length.clone()).anchored(Anchor::End);
+        // It has to be seen of which length a number beside the others is.
+        let leader = Shape::line(vec![Point::new(x, middle), Point::new(beside + 0.6, middle)], LEAD);
+        if stop.aside { vec![leader, words] } else { vec![words] }
     };
     chain(stops, &point, &words, Point::new(1.0, 0.0))
 }
 
 pub fn level(stops: &[Stop], left: f64, y: f64) -> Shape {
     let point = |stop: &Stop| Point::new(left + stop.at, y);
-    let words = |a: Point, b: Point, length: &str| {
-        Shape::text(Point::new((a.x + b.x) / 2.0, y - 1.0), WORDS, length).anchored(Anchor::Middle)
+    let words = |a: Point, b: Point, stop: &Stop| {
+        let foot = if stop.aside { y + 1.3 + WORDS } else { y - 1.0 };
+        vec![Shape::text(Point::new((a.x + b.x) / 2.0, foot), WORDS, stop.length.clone()).anchored(Anchor::Middle)]
     };
     chain(stops, &point, &words, Point::new(0.0, -1.0))
 }
@@ -107,7 +161,7 @@ pub fn level(stops: &[Stop], left: f64, y: f64) -> Shape {
 fn chain(
     stops: &[Stop],
     point: &dyn Fn(&Stop) -> Point,
-    words: &dyn Fn(Point, Point, &str) -> Shape,
+    words: &dyn Fn(Point, Point, &Stop) -> Vec<Shape>,
     toward: Point,
 ) -> Shape {
     let mut shapes = Vec::new();
@@ -123,7 +177,7 @@ fn chain(
         let reach = |by: f64| Point::new(p.x + by * toward.x, p.y + by * toward.y);
         shapes.push(Shape::line(vec![reach(-1.2), *p, reach(3.4)], LEAD));
         if n > 0 {
-            shapes.push(words(points[n - 1], *p, &stops[n].length));
+            shapes.extend(words(points[n - 1], *p, &stops[n]));
         }
     }
     Shape::group(Role::Dimension, "lengths along the face", shapes)

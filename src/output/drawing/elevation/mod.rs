@@ -10,9 +10,9 @@ mod plane;
 mod side_wall;
 mod zero;
 
-use crate::facts::bend::{Bend, Leg};
+use crate::facts::bend::{self, Bend, Leg};
 use crate::facts::face::Coordinate;
-use crate::model::Axis;
+use crate::model::{Axis, Detail, Fold, FoldKind, MaterialKind, Piece};
 use crate::output::drawing::free::Free;
 use crate::output::drawing::mark;
 use crate::output::drawing::note::{self, Note, Sign};
@@ -21,6 +21,7 @@ use crate::output::drawing::ruler::{self, Ruler};
 use crate::output::drawing::scene::{Point, Scene, Shape};
 use crate::output::drawing::section::{self, SectionLine};
 use crate::output::drawing::subject::Subject;
+use crate::quantity::Quantity;
 pub use plane::Plane;
 use plane::edges;
 
@@ -125,7 +126,7 @@ pub fn view(subject: &Subject, scale: f64, noted: Noted) -> View {
         if noted == Noted::Numbers {
             notes.retain(|note| match note.sign {
                 Sign::Step { piece, .. } => !named(piece) || !area::areas(&plane, piece).is_empty(),
-                Sign::Mark(_) => true,
+                Sign::Bead { .. } | Sign::Mark(_) => true,
             });
             notes.iter_mut().for_each(|note| note.lines = note::lines("", wide));
         }
@@ -152,7 +153,10 @@ pub fn view(subject: &Subject, scale: f64, noted: Noted) -> View {
 fn name(subject: &Subject) -> &'static str {
     let bend = Bend::new(subject.facts, Axis::Up);
     let lies = |leg: &Leg| leg.heading.to_radians().sin().abs() < 0.7072;
+    let into_opening = bend::openings(subject.detail, Axis::Up).any(|fold| lies_at(subject.detail, fold));
     match (bend.legs.len(), bend.legs.iter().filter(|leg| lies(leg)).count()) {
+        // The pan of a sill lies in its opening, and so do the plate and the lining under it.
+        (1, 0) if into_opening => "Elevation, sill laid flat",
         (1, 0) => "Elevation",
         (1, _) => "Plan",
         (_, 0) => "Elevation, unfolded",
@@ -161,6 +165,20 @@ fn name(subject: &Subject) -> &'static str {
         _ => "Elevation, unfolded",
     }
 }
+
+/// Something goes over the edge of a sill, and ends in the opening: it lies there, however it is seen from outside.
+fn lies_at(detail: &Detail, fold: &Fold) -> bool {
+    let lies = |piece: &Piece| {
+        let unit = piece.material.kind == Some(MaterialKind::Unit) || piece.role.as_deref() == Some("end-dam");
+        let over = |low: &Quantity| low.si <= fold.at.si;
+        let ends = |high: &Quantity| (1e-6..DEEPEST).contains(&(high.si - fold.at.si));
+        !unit && !piece.inside && piece.up.low.as_ref().is_none_or(over) && piece.up.high.as_ref().is_some_and(ends)
+    };
+    fold.kind == FoldKind::Sill && detail.pieces.iter().any(lies)
+}
+
+/// What goes on farther above a sill stands beside the opening, m.
+const DEEPEST: f64 = 0.35;
 
 /// A note for every piece of the outer face, and one for every finding that lies on it; and the findings that lie nowhere.
 fn notes<'a>(subject: &'a Subject, plane: &Plane, part: f64) -> (Vec<Note<'a>>, Vec<usize>) {

@@ -9,6 +9,8 @@ pub enum Role {
     Piece(usize),
     /// A piece's name beside the drawing.
     Label(usize),
+    /// The name of a bead of sealant beside the drawing.
+    BeadName,
     /// A finding, by the number that its mark shows.
     Mark(usize),
     /// The point that a mark points at.

@@ -5,7 +5,7 @@ use crate::facts::nanometres;
 use crate::model::Seal;
 use crate::output::drawing::joint::Joint;
 use crate::output::drawing::paper::BEYOND;
-use crate::output::drawing::scene::{Ink, Pen, Point, Role, Shape};
+use crate::output::drawing::scene::{Area, Ink, Pen, Point, Role, Shape};
 use crate::output::drawing::section::cut::Cut;
 use crate::quantity::Quantity;
 
@@ -72,6 +72,19 @@ pub fn beads(cut: &Cut) -> Vec<Shape> {
         }
     }
     shapes
+}
+
+/// Where the name of each bead that fills an open joint points.
+pub fn names(cut: &Cut) -> Vec<(usize, Point)> {
+    let mut names: Vec<(usize, Point)> = Vec::new();
+    for joint in cut.subject.joints.iter().filter(|j| j.axis == cut.line.axis && j.across.overlaps(cut.line.at)) {
+        let seal = &cut.subject.detail.seals[joint.seal];
+        let bead = filled(cut, seal, joint).into_iter().next().and_then(|bead| Area::around(&[bead]));
+        if let Some(bead) = bead.filter(|_| names.iter().all(|(named, _)| *named != joint.seal)) {
+            names.push((joint.seal, bead.center()));
+        }
+    }
+    names
 }
 
 /// A bead that nobody said the width of, mm of paper.

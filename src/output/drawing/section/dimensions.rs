@@ -24,25 +24,32 @@ const FARTHEST: f64 = 45.0;
 /// What is judged on the line, the failing lengths first, each on the outer side where it covers nothing of another.
 pub fn dimensions(cut: &Cut, body: &[Shape]) -> Vec<Placed> {
     let mut found = judged(cut);
-    found.sort_by_key(|dimension| dimension.failing.is_none());
+    // What lies has its length close above it; those of what stands find room farther out.
+    found.sort_by_key(|dimension| (dimension.failing.is_none(), !lies(dimension)));
     found.dedup_by(|a, b| a.ends == b.ends);
     found.truncate(MANY);
     let mut taken: Vec<Room> = Vec::new();
     let mut all = Vec::new();
+    let to_grade = clearance(cut);
     let reaches = (0..cut.line.steps.len()).map(|n| cut.places.reach(n)[1]);
     let farthest = reaches.fold(FARTHEST, f64::max);
     // Over a valley the laps of one roof lie over each other: those of its layers stand below it.
     let sides: &[f64] = if valley::is_open(cut) { &[1.0, -1.0] } else { &[1.0] };
     for dimension in found {
-        let tried = sides.iter().flat_map(|side| {
+        let placed = |n: u8, side: f64| {
             let side = Point::new(side * dimension.side.x, side * dimension.side.y);
             let dimension = Dimension { side, ..dimension.clone() };
             let clear = clear(&dimension, body).min(farthest);
-            (0..12).map(move |n| Placed { dimension: dimension.clone(), off: clear + OFF + f64::from(n) * BETWEEN })
-        });
-        let free = tried.map(|placed| (Room::new(&placed), placed));
-        let free = free.into_iter().find(|(room, _)| taken.iter().all(|other| !other.overlaps(room)));
-        if let Some((room, placed)) = free {
+            Placed { dimension, off: clear + OFF + f64::from(n) * BETWEEN }
+        };
+        let free = |clash: &dyn Fn(&Room, &Room) -> bool| {
+            let tried = sides.iter().flat_map(|side| (0..12).map(move |n| (n, *side)));
+            let mut places = tried.map(|(n, side)| placed(n, side)).map(|placed| (Room::new(&placed), placed));
+            places.find(|(room, _)| taken.iter().all(|other| !clash(other, room)))
+        };
+        // How far the cladding stays clear of grade is given even if that crosses the lines of a lap.
+        let always = to_grade.as_ref().is_some_and(|own| own.ends == dimension.ends);
+        if let Some((room, placed)) = free(&Room::overlaps).or_else(|| free(&Room::hides).filter(|_| always)) {
             taken.push(room);
             all.push(placed);
         }
@@ -75,38 +82,62 @@ pub fn of_finding(cut: &Cut, number: usize) -> Option<Point> {
     lap.map(middle).or_else(own)
 }
 
+fn lies(dimension: &Dimension) -> bool {
+    dimension.side.y.abs() > 0.7
+}
+
+/// As far from the end of what lies, what stands there is not in the way, mm of paper.
+const BESIDE: f64 = 6.0;
+
+/// What a number on a level line takes above it, mm of paper.
+const OVER: f64 = 4.5;
+
 /// How far beyond its ends the drawing reaches on the side of a dimension, beside its line.
 fn clear(dimension: &Dimension, body: &[Shape]) -> f64 {
     let side = dimension.side;
     let [a, b] = dimension.ends;
     let along = Point::new(-side.y, side.x);
     let (out, place) = (|p: Point| p.x * side.x + p.y * side.y, |p: Point| p.x * along.x + p.y * along.y);
-    let band = [place(a).min(place(b)) - 1.0, place(a).max(place(b)) + 1.0];
+    // What lies at a wall is measured there, however high the wall stands at its end.
+    let lies = lies(dimension);
+    let more = if lies { -BESIDE.min((place(a) - place(b)).abs() / 3.0) } else { 1.0 };
+    let band = [place(a).min(place(b)) - more, place(a).max(place(b)) + more];
     let base = out(a).max(out(b));
-    let mut far = base;
-    let mut reach = |p: Point, q: Point| {
+    // How far out each thing begins and ends within the band.
+    let mut things: Vec<[f64; 2]> = Vec::new();
+    let within = |p: Point, q: Point| {
         // The part of a line that lies in the band.
         let (s, t) = (place(p), place(q));
         let part = |at: f64| if (t - s).abs() < 1e-9 { 0.0 } else { ((at - s) / (t - s)).clamp(0.0, 1.0) };
-        if s.max(t) >= band[0] && s.min(t) <= band[1] {
-            let (from, to) = (part(band[0]), part(band[1]));
-            far = [from, to].into_iter().map(|u| out(p) + u * (out(q) - out(p))).fold(far, f64::max);
-        }
+        let ends = [part(band[0]), part(band[1])].map(|u| out(p) + u * (out(q) - out(p)));
+        let ends = if (t - s).abs() < 1e-9 { [out(p), out(q)] } else { ends };
+        (s.max(t) >= band[0] && s.min(t) <= band[1]).then(|| [ends[0].min(ends[1]), ends[0].max(ends[1])])
     };
+    let both = |a: [f64; 2], b: [f64; 2]| [a[0].min(b[0]), a[1].max(b[1])];
     for shape in body {
         shape.each(&mut |shape| match shape {
             Shape::Path { runs, closed, .. } => runs.iter().for_each(|run| {
-                run.windows(2).for_each(|pair| reach(pair[0], pair[1]));
-                if let (true, [first, .., last]) = (*closed, &run[..]) {
-                    reach(*last, *first);
+                let lines = run.windows(2).filter_map(|pair| within(pair[0], pair[1]));
+                match &run[..] {
+                    [first, .., last] if *closed => things.extend(lines.chain(within(*last, *first)).reduce(both)),
+                    _ => things.extend(lines),
                 }
             }),
             Shape::Circle { center, radius, .. } => {
                 let edge = Point::new(center.x + radius * side.x, center.y + radius * side.y);
-                reach(edge, edge);
+                things.extend(within(edge, edge));
             }
             _ => {}
         });
+    }
+    things.sort_by(|a, b| a[0].total_cmp(&b[0]));
+    let mut far = base;
+    for [from, to] in things {
+        // Under what hangs over a roof there is room for a length that lies on it.
+        if lies && from > far + OFF + OVER {
+            break;
+        }
+        far = far.max(to);
     }
     far - base
 }

@@ -4,10 +4,13 @@ use crate::output::drawing::mark;
 use crate::output::drawing::note::{self, Note, Sign};
 use crate::output::drawing::page;
 use crate::output::drawing::scene::{Point, Role, Shape};
+use crate::output::drawing::section::bead;
 use crate::output::drawing::section::cut::Cut;
 use crate::output::drawing::section::found::place_of;
 use crate::output::drawing::section::pointing::places;
 use crate::output::drawing::section::solid;
+use crate::output::sequence;
+use crate::output::visible;
 
 /// How close above each other two names should not point, mm.
 const CROWD: f64 = 8.0;
@@ -46,6 +49,11 @@ pub fn column(
             }
             None => unplaced.push(entry.number),
         }
+    }
+    for (seal, at) in bead::names(cut) {
+        let sign = Sign::Bead { step: sequence::seal_number(cut.subject.facts, seal) };
+        let words = sequence::bead_name(&cut.subject.detail.seals[seal]);
+        marked.push(Note { sign, at: moved(at), lines: lines(&visible(&words)) });
     }
     let named = choices.iter().map(|(piece, _)| lines(&page::label(cut.subject, *piece)));
     let named: Vec<Vec<String>> = named.collect();
@@ -198,7 +206,7 @@ pub fn astray(shapes: &[Shape]) -> Vec<usize> {
 pub fn leaders(shapes: &[Shape]) -> Vec<(Option<usize>, Vec<Point>)> {
     let mut leaders: Vec<(Option<usize>, Vec<Point>)> = Vec::new();
     shapes.iter().for_each(|shape| {
-        if let Shape::Group { role: role @ (Role::Label(_) | Role::Anchor(_)), shapes, .. } = shape
+        if let Shape::Group { role: role @ (Role::Label(_) | Role::BeadName | Role::Anchor(_)), shapes, .. } = shape
             && let Some(Shape::Path { runs, .. }) = shapes.first()
         {
             let mut path = runs[0].clone();

@@ -30,15 +30,18 @@ impl Room {
 
     /// Words lie on nothing, and no line crosses that of another. One may stand outside of another, and share an end with it.
     pub(super) fn overlaps(&self, other: &Room) -> bool {
-        let lines = |room: &Room| room.leads.iter().copied().chain([room.line]).collect::<Vec<_>>();
-        let struck = |words: Area, room: &Room| lines(room).iter().any(|[a, b]| words.meets(*a, *b));
-        let crossed = |line: [Point; 2], room: &Room| lines(room).iter().any(|own| note::cross(line, *own));
-        self.words.overlaps(other.words)
-            || struck(self.words, other)
-            || struck(other.words, self)
-            || crossed(self.line, other)
-            || crossed(other.line, self)
-            || self.beside(other)
+        let crossed = |line: [Point; 2], room: &Room| room.lines().any(|own| note::cross(line, own));
+        self.hides(other) || crossed(self.line, other) || crossed(other.line, self)
+    }
+
+    /// Words lie on nothing, and lines do not run along each other; they may cross.
+    pub(super) fn hides(&self, other: &Room) -> bool {
+        let struck = |words: Area, room: &Room| room.lines().any(|[a, b]| words.meets(a, b));
+        self.words.overlaps(other.words) || struck(self.words, other) || struck(other.words, self) || self.beside(other)
+    }
+
+    fn lines(&self) -> impl Iterator<Item = [Point; 2]> + '_ {
+        self.leads.iter().copied().chain([self.line])
     }
 
     /// Their lines run along each other, too close to be two.

@@ -40,8 +40,11 @@ pub(super) fn findings(
         shapes.push(Shape::text(Point::new(column.left, at + WORDS), WORDS, "None."));
         at += LINE;
     }
+    // What to do stands beside each finding, or beside none where that leaves no room for all.
+    let end = |cure: bool| mark::list(subject.marks, unplaced, column.left, at, column.width(), cure).1;
+    let cure = end(true) <= foot - 8.0;
     for (n, entry) in subject.marks.iter().enumerate() {
-        let (list, end) = mark::list(std::slice::from_ref(entry), unplaced, column.left, at, column.width());
+        let (list, end) = mark::list(std::slice::from_ref(entry), unplaced, column.left, at, column.width(), cure);
         if end > foot - 8.0 {
             let left = subject.marks.len() - n;
             let words = format!("and {left} more in the report");

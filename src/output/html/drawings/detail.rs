@@ -44,9 +44,9 @@ fn work(drawn: &Drawn) -> Markup {
             ol.work { @for step in &work.steps {
                 li {
                     (prose(&step.act))
-                    @if !step.how.is_empty() || !step.hold.is_empty() || !step.cautions.is_empty() {
+                    @if step.manner().next().is_some() || !step.hold.is_empty() || !step.cautions.is_empty() {
                         ul {
-                            @for how in &step.how { li { (prose(how)) } }
+                            @for how in step.manner() { li { (prose(how)) } }
                             @for hold in &step.hold { li { strong { "Hold: " } (prose(hold)) } }
                             @for caution in &step.cautions { li { strong { "Caution: " } (prose(caution)) } }
                         }

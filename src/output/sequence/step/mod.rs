@@ -5,7 +5,7 @@ mod piece;
 use crate::facts::DetailFacts;
 use crate::model::{Axis, Cut, Fastening, MaterialKind, Piece, Seal, Weeps};
 use crate::output::sequence::InstallationStep;
-use crate::output::sequence::words::{list, name, place, within};
+use crate::output::sequence::words::{bead, list, name, place, within};
 use crate::text::set_off;
 use piece::piece;
 
@@ -14,7 +14,7 @@ use piece::piece;
 enum StepLine<'a> {
     Piece(usize),
     Cut(&'a Cut),
-    Seal(&'a Seal),
+    Seal(usize),
     Fasten(&'a Fastening),
     Weeps(&'a Weeps),
 }
@@ -28,7 +28,7 @@ pub fn steps(facts: &DetailFacts) -> Vec<InstallationStep> {
         .map(|line| match *line {
             StepLine::Piece(index) => piece(facts, index, &number),
             StepLine::Cut(cut) => cut_step(facts, cut),
-            StepLine::Seal(seal) => seal_step(facts, seal, &number),
+            StepLine::Seal(index) => seal_step(facts, &facts.detail.seals[index], &number),
             StepLine::Fasten(fastening) => fasten_step(facts, fastening, &number),
             StepLine::Weeps(weeps) => InstallationStep {
                 act: match weeps.up {
@@ -51,6 +51,12 @@ pub fn numbers(facts: &DetailFacts) -> Vec<usize> {
         }
     }
     numbers
+}
+
+/// The number of the step in which a joint is sealed.
+pub fn seal_number(facts: &DetailFacts, seal: usize) -> usize {
+    let is_it = |line: &StepLine| matches!(line, StepLine::Seal(index) if *index == seal);
+    lines(facts).iter().position(is_it).map_or(0, |n| n + 1)
 }
 
 /// What holds for the whole work.
@@ -85,7 +91,7 @@ fn lines(facts: &DetailFacts) -> Vec<StepLine<'_>> {
     let mut lines: Vec<(u32, StepLine)> = Vec::new();
     lines.extend(detail.pieces.iter().enumerate().map(|(index, p)| (p.span.start, StepLine::Piece(index))));
     lines.extend(detail.cuts.iter().map(|c| (c.span.start, StepLine::Cut(c))));
-    lines.extend(detail.seals.iter().map(|s| (s.span.start, StepLine::Seal(s))));
+    lines.extend(detail.seals.iter().enumerate().map(|(index, s)| (s.span.start, StepLine::Seal(index))));
     lines.extend(detail.fastenings.iter().map(|f| (f.span.start, StepLine::Fasten(f))));
     lines.extend(detail.weeps.iter().map(|w| (w.span.start, StepLine::Weeps(w))));
     lines.sort_by_key(|(start, _)| *start);
@@ -109,21 +115,22 @@ fn cut_step(facts: &DetailFacts, cut: &Cut) -> InstallationStep {
 
 fn seal_step(facts: &DetailFacts, seal: &Seal, number: &dyn Fn(usize) -> usize) -> InstallationStep {
     let (first, second) = (name(facts, seal.first.index), name(facts, seal.second.index));
-    let bead = within(&seal.sealant);
     let at = match seal.at {
-        Some((Axis::Up, at)) => format!(" at {at}"),
-        Some((Axis::Along, at)) => format!(" along at {at}"),
-        None => " along their whole contact".into(),
+        Some((Axis::Up, at)) => format!("at {at} up"),
+        Some((Axis::Along, at)) => format!("at {at} along the wall"),
+        None => "along their whole contact".into(),
     };
-    let mut step =
-        InstallationStep { act: format!("Seal {first} to {second} with {bead}{at}."), ..InstallationStep::default() };
+    let mut step = InstallationStep {
+        act: format!("Seal between {first} and {second} {at}, with {}.", bead(seal)),
+        ..InstallationStep::default()
+    };
     let later = seal.first.index.max(seal.second.index);
     let drawn = facts.detail.pieces[later].span.start;
     if seal.span.start < drawn {
         step.how.push(format!("Lay the bead before step {} presses {} into it.", number(later), name(facts, later)));
     }
     if let Some(least) = seal.sealant.applies_above {
-        step.how.push(format!("Not below {least}."));
+        step.air = Some(format!("Not below {least}."));
     }
     step.hold.push("Check that the bead is unbroken and wets both sides.".into());
     step

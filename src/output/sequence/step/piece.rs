@@ -9,7 +9,7 @@ use crate::output::sequence::words::{list, name, place, thing};
 pub(super) fn piece(facts: &DetailFacts, index: usize, number: &dyn Fn(usize) -> usize) -> InstallationStep {
     let piece = &facts.detail.pieces[index];
     let kind = piece.material.kind;
-    let existing = piece.layer.is_some_and(|at| facts.detail.joins[at.join].assembly.kind == AssemblyKind::Existing);
+    let existing = is_there(facts, index);
     let role = piece.role.as_ref().filter(|role| **role != piece.name);
     let role = role.map_or(String::new(), |role| format!(" as {}", role.replace('-', " ")));
     let where_ = place(&piece.up, &piece.along);
@@ -22,7 +22,7 @@ pub(super) fn piece(facts: &DetailFacts, index: usize, number: &dyn Fn(usize) ->
     };
     let side = if piece.inside { " on the inner side" } else { "" };
     let mut step = InstallationStep {
-        act: format!("{verb} {}{role}{side}, {where_}.", thing(piece)),
+        act: format!("{verb} {}{role}{side}{}, {where_}.", thing(piece), behind(facts, index)),
         ..InstallationStep::default()
     };
     lay(facts, index, number, &mut step);
@@ -36,6 +36,21 @@ pub(super) fn piece(facts: &DetailFacts, index: usize, number: &dyn Fn(usize) ->
     hold(facts, index, number, &mut step);
     cautions(facts, piece, existing, &mut step);
     step
+}
+
+/// It stands before the work begins: it is of an existing building, and nothing new lies under it or holds it back.
+fn is_there(facts: &DetailFacts, index: usize) -> bool {
+    let piece = &facts.detail.pieces[index];
+    let of = piece.layer.is_some_and(|at| facts.detail.joins[at.join].assembly.kind == AssemblyKind::Existing);
+    let under = |lap: &Lap| lap.contact && lap.over == index && lap.under < index && !is_there(facts, lap.under);
+    of && piece.behind.is_empty() && !facts.face.laps.iter().any(under)
+}
+
+/// What lies outboard of it though it was there before.
+fn behind(facts: &DetailFacts, index: usize) -> String {
+    let earlier = facts.detail.pieces[index].behind.iter().filter(|other| other.index < index);
+    let names: Vec<String> = earlier.map(|other| name(facts, other.index)).collect();
+    if names.is_empty() { String::new() } else { format!(" behind {}", list(&names)) }
 }
 
 /// Over what, behind what, and what has to stay loose for it.
@@ -59,8 +74,8 @@ fn lay(facts: &DetailFacts, index: usize, number: &dyn Fn(usize) -> usize, step:
             .collect();
         let mut lengths = lengths;
         lengths.dedup();
-        let verb = if over { "Lap it over" } else { "Tuck it behind" };
-        step.how.push(format!("{verb} {} by {}.", name(facts, other), list(&lengths)));
+        let (verb, into) = if over { ("Lap it over", &mut step.laps) } else { ("Tuck it behind", &mut step.how) };
+        into.push(format!("{verb} {} by {}.", name(facts, other), list(&lengths)));
     }
     for tuck in facts.face.tucks.iter().filter(|tuck| tuck.behind == index) {
         let later = name(facts, tuck.piece);
@@ -90,7 +105,7 @@ fn stick(facts: &DetailFacts, index: usize, step: &mut InstallationStep) {
         step.how.push("Roll it firmly over its whole width.".into());
     }
     if let Some(least) = piece.material.applies_above.filter(|_| !piece.bonds.is_empty()) {
-        step.how.push(format!("Not below {least}."));
+        step.air = Some(format!("Not below {least}."));
     }
 }
 
