@@ -87,7 +87,7 @@ impl SectionLine {
         // What passes through the wall is cut where the wall has its hole.
         let solid = |piece: &usize| !is_flat(detail.pieces[*piece].material.kind) && !detail.pieces[*piece].inside;
         let hole = |step: &Step| {
-            let at = step.stack.iter().position(|piece| unit(&piece));
+            let at = step.stack.iter().position(unit);
             at.is_some_and(|at| !step.stack[..at].iter().any(solid))
         };
         // An opening is cut where it is widest, everything else where most lies, and nothing along a dam at its end. Of equals the
