@@ -1,5 +1,6 @@
 //! A chain of dimensions beside a face, no longer than the face.
 
+use crate::facts::bend;
 use crate::model::{Axis, Extent};
 use crate::output::drawing::lettering::width;
 use crate::output::drawing::paper::{CUT, LEAD, WORDS};
@@ -46,6 +47,19 @@ pub fn stops(subject: &Subject, axis: Axis, ruler: &Ruler) -> Vec<Stop> {
         }
     }
     laid(subject, axis, ruler, &kept).unwrap_or_default()
+}
+
+/// From edge to edge of an opening, unless the chain has that length.
+pub fn opening(subject: &Subject, axis: Axis, ruler: &Ruler, chain: &[Stop]) -> Vec<Stop> {
+    let mut edges: Vec<f64> = bend::openings(subject.detail, axis).map(|fold| fold.at.si * 1000.0).collect();
+    edges.sort_by(f64::total_cmp);
+    let [low, .., high] = edges[..] else { return Vec::new() };
+    let ends = [low, high].map(|mm| ruler.at_mm(mm));
+    let is_it = |pair: &[Stop]| (0..2).all(|n| (pair[n].at - ends[n]).abs() < 1e-6);
+    if chain.windows(2).any(is_it) {
+        return Vec::new();
+    }
+    laid(subject, axis, ruler, &[low, high]).unwrap_or_default()
 }
 
 /// The places with their numbers, or nothing where these have no room.

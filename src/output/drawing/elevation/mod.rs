@@ -30,6 +30,10 @@ const WIDEST: f64 = 125.0;
 /// Where the chains of dimensions run, mm beside the face.
 const CHAIN: f64 = 6.0;
 
+/// From one chain to the next, beside each other and below each other, mm.
+const BETWEEN: f64 = 6.0;
+const ROW: f64 = 8.0;
+
 /// The face of a detail with the marks of its findings.
 pub fn elevation(subject: &Subject) -> Scene {
     let (view, title, description) = whole(subject);
@@ -74,7 +78,9 @@ pub fn view(subject: &Subject, scale: f64, noted: Noted) -> View {
     let (ups, alongs) = (edges(subject, Axis::Up), edges(subject, Axis::Along));
     let (up, along) = (Ruler::new(&ups, scale, subject.whole), Ruler::new(&alongs, scale, subject.whole));
     let heights = chain::stops(subject, Axis::Up, &up);
-    let left = chain::room(&heights) + CHAIN + 3.0;
+    let high = chain::opening(subject, Axis::Up, &up, &heights);
+    let outer = if high.is_empty() { 0.0 } else { chain::room(&high) + BETWEEN };
+    let left = chain::room(&heights) + CHAIN + 3.0 + outer;
     let right = left + along.length();
     let top = 7.0;
     let bottom = top + up.length();
@@ -91,11 +97,16 @@ pub fn view(subject: &Subject, scale: f64, noted: Noted) -> View {
     shapes.push(chain::upright(&heights, left - CHAIN, bottom));
     let places = chain::stops(subject, Axis::Along, &along);
     shapes.push(chain::level(&places, left, bottom + CHAIN + 2.0));
+    let wide = chain::opening(subject, Axis::Along, &along, &places);
+    let below = if wide.is_empty() { 0.0 } else { ROW };
+    // The size of an opening stands on a chain of its own, farther out.
+    shapes.extend((!high.is_empty()).then(|| chain::upright(&high, chain::room(&high) + 2.0, bottom)));
+    shapes.extend((!wide.is_empty()).then(|| chain::level(&wide, left, bottom + CHAIN + 2.0 + ROW)));
     let mut view = View {
         name: name(subject),
         shapes,
         width: right + 4.0,
-        height: bottom + CHAIN + 6.0,
+        height: bottom + CHAIN + 6.0 + below,
         scale,
         datum: Some(bottom - up.at_mm(0.0)),
         caption: format!("lengths in {}; dashed edges are covered", subject.unit()),
