@@ -35,7 +35,11 @@ pub fn stops(subject: &Subject, axis: Axis, ruler: &Ruler) -> Vec<Stop> {
     let ends = ruler.edges.first().into_iter().chain(ruler.edges.last()).copied();
     let of_pieces = edges_of_pieces(subject, axis);
     let is_piece = |mm: &f64| of_pieces.iter().any(|edge| (edge - mm).abs() < 1e-6);
-    let (pieces, others): (Vec<f64>, Vec<f64>) = ruler.edges.iter().copied().partition(is_piece);
+    let (mut pieces, others): (Vec<f64>, Vec<f64>) = ruler.edges.iter().copied().partition(is_piece);
+    if let (Axis::Along, [first, .., last]) = (axis, &ruler.edges[..]) {
+        // From both ends to the middle, so that of two edges that answer each other neither crowds out the other.
+        pieces.sort_by_key(|mm| -((2.0 * mm - first - last).abs() * 1e3).round() as i64);
+    }
     let mut kept: Vec<f64> = Vec::new();
     for mm in ends.chain(folds).chain(grade).chain(pieces).chain(others) {
         let at = kept.partition_point(|other| *other < mm);
