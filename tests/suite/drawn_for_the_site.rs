@@ -135,7 +135,7 @@ fn the_length_of_a_foot_stands_at_the_foot() {
     let subject = Subject::new(facts(&run, "gym"), &[]);
     let scene = drawing::section(&subject, &SectionLine::principal(&subject).expect("a line"));
     let level = |shapes: &&[Shape]| shapes.iter().any(|s| matches!(s, Shape::Text { words, .. } if words == "6"));
-    let found: Vec<&[Shape]> = scene.groups(Role::Length).into_iter().map(|shapes| &shapes[..]).filter(level).collect();
+    let found: Vec<&[Shape]> = scene.groups(Role::Length).into_iter().filter(level).collect();
     let [foot] = found[..] else { panic!("{} lengths of 6 in", found.len()) };
     let Shape::Path { runs, .. } = &foot[0] else { panic!("its lines") };
     let line = runs.last().expect("its line");
