@@ -135,7 +135,7 @@ fn the_length_of_a_foot_stands_at_the_foot() {
     let subject = Subject::new(facts(&run, "gym"), &[]);
     let scene = drawing::section(&subject, &SectionLine::principal(&subject).expect("a line"));
     let level = |shapes: &&[Shape]| shapes.iter().any(|s| matches!(s, Shape::Text { words, .. } if words == "6"));
-    let found: Vec<&[Shape]> = scene.groups(Role::Length).into_iter().map(|shapes| &shapes[..]).filter(level).collect();
+    let found: Vec<&[Shape]> = scene.groups(Role::Length).into_iter().filter(level).collect();
     let [foot] = found[..] else { panic!("{} lengths of 6 in", found.len()) };
     let Shape::Path { runs, .. } = &foot[0] else { panic!("its lines") };
     let line = runs.last().expect("its line");
@@ -165,4 +165,22 @@ fn an_elevation_says_that_it_shows_a_sill_laid_flat() {
     }
     assert_eq!(named(demo(), "O1-W1"), (true, true));
     assert_eq!(named(demo(), "P1"), (false, true));
+}
+
+/// Whatever stands between its edges, an opening has its width and its height.
+#[test]
+fn an_opening_has_its_size() {
+    let casement = run_folder("tests/trials/40/casement.detail");
+    for (run, name, size) in
+        [(demo(), "O1-W1", ["1400", "900"]), (demo(), "O2-W1", ["600", "450"]), (&casement, "CW", ["48", "36"])]
+    {
+        let scene = drawing::elevation(&Subject::new(facts(run, name), &[]));
+        let lengths: Vec<String> = scene
+            .groups(Role::Dimension)
+            .concat()
+            .into_iter()
+            .filter_map(|shape| if let Shape::Text { words, .. } = shape { Some(words) } else { None })
+            .collect();
+        assert!(size.iter().all(|own| lengths.iter().any(|length| length == own)), "{name}: {lengths:?}");
+    }
 }

@@ -1,5 +1,6 @@
 //! A chain of dimensions beside a face, no longer than the face.
 
+use crate::facts::bend;
 use crate::model::{Axis, Extent};
 use crate::output::drawing::elevation::zero;
 use crate::output::drawing::lettering::width;
@@ -38,7 +39,11 @@ pub fn stops(subject: &Subject, axis: Axis, ruler: &Ruler) -> Vec<Stop> {
     let ends = ruler.edges.first().into_iter().chain(ruler.edges.last()).copied();
     let of_pieces = edges_of_pieces(subject, axis);
     let is_piece = |mm: &f64| of_pieces.iter().any(|edge| (edge - mm).abs() < 1e-6);
-    let (pieces, others): (Vec<f64>, Vec<f64>) = ruler.edges.iter().copied().partition(is_piece);
+    let (mut pieces, others): (Vec<f64>, Vec<f64>) = ruler.edges.iter().copied().partition(is_piece);
+    if let (Axis::Along, [first, .., last]) = (axis, &ruler.edges[..]) {
+        // From both ends to the middle, so that of two edges that answer each other neither crowds out the other.
+        pieces.sort_by_key(|mm| -((2.0 * mm - first - last).abs() * 1e3).round() as i64);
+    }
     let mut kept: Vec<f64> = Vec::new();
     for mm in zero.into_iter().chain(ends).chain(folds).chain(grade).chain(pieces).chain(others) {
         let at = kept.partition_point(|other| *other < mm);
@@ -50,6 +55,19 @@ pub fn stops(subject: &Subject, axis: Axis, ruler: &Ruler) -> Vec<Stop> {
         }
     }
     laid(subject, axis, ruler, &kept).unwrap_or_default()
+}
+
+/// From edge to edge of an opening, unless the chain has that length.
+pub fn opening(subject: &Subject, axis: Axis, ruler: &Ruler, chain: &[Stop]) -> Vec<Stop> {
+    let mut edges: Vec<f64> = bend::openings(subject.detail, axis).map(|fold| fold.at.si * 1000.0).collect();
+    edges.sort_by(f64::total_cmp);
+    let [low, .., high] = edges[..] else { return Vec::new() };
+    let ends = [low, high].map(|mm| ruler.at_mm(mm));
+    let is_it = |pair: &[Stop]| (0..2).all(|n| (pair[n].at - ends[n]).abs() < 1e-6);
+    if chain.windows(2).any(is_it) {
+        return Vec::new();
+    }
+    laid(subject, axis, ruler, &[low, high]).unwrap_or_default()
 }
 
 /// The places with their numbers, or nothing where these have no room.

@@ -32,8 +32,9 @@ const WIDEST: f64 = 125.0;
 /// Where the chains of dimensions run, mm beside the face.
 const CHAIN: f64 = 6.0;
 
-/// Distance of two level chains.
-const ROW: f64 = 6.5;
+/// From one chain to the next, beside each other and below each other, mm.
+const BETWEEN: f64 = 6.0;
+const ROW: f64 = 8.0;
 
 /// The face of a detail with the marks of its findings.
 pub fn elevation(subject: &Subject) -> Scene {
@@ -79,7 +80,10 @@ pub fn view(subject: &Subject, scale: f64, noted: Noted) -> View {
     let (ups, alongs) = (edges(subject, Axis::Up), edges(subject, Axis::Along));
     let (up, along) = (Ruler::new(&ups, scale, subject.whole), Ruler::new(&alongs, scale, subject.whole));
     let heights = chain::stops(subject, Axis::Up, &up);
-    let left = chain::room(&heights) + CHAIN + 3.0 + zero::room(subject, Axis::Up);
+    let high = chain::opening(subject, Axis::Up, &up, &heights);
+    let outer = if high.is_empty() { 0.0 } else { chain::room(&high) + BETWEEN };
+    let zero_room = zero::room(subject, Axis::Up);
+    let left = chain::room(&heights) + CHAIN + 3.0 + outer + zero_room;
     let right = left + along.length();
     let top = 7.0;
     let bottom = top + up.length();
@@ -94,13 +98,17 @@ pub fn view(subject: &Subject, scale: f64, noted: Noted) -> View {
     shapes.extend(water);
     shapes.extend(around::flags(subject, &plane));
     shapes.push(chain::upright(&heights, left - CHAIN, bottom));
-    let chains = match chain::valley(subject, &along) {
+    // The size of an opening stands on a chain of its own, farther out.
+    shapes.extend((!high.is_empty()).then(|| chain::upright(&high, zero_room + chain::room(&high) + 2.0, bottom)));
+    let mut chains = match chain::valley(subject, &along) {
         Some(chains) => Vec::from(chains),
         None => vec![chain::stops(subject, Axis::Along, &along)],
     };
+    let wide = chains.last().map(|inner| chain::opening(subject, Axis::Along, &along, inner));
+    chains.extend(wide.filter(|wide| !wide.is_empty()));
     let row = |n: usize| bottom + CHAIN + 2.0 + n as f64 * ROW;
     shapes.extend(chains.iter().enumerate().map(|(n, stops)| chain::level(stops, left, row(n))));
-    shapes.extend(zero::level(subject, &plane, [zero::room(subject, Axis::Up), left - CHAIN]));
+    shapes.extend(zero::level(subject, &plane, [zero_room, left - CHAIN]));
     shapes.extend(zero::place(subject, &plane, row(chains.len() - 1)));
     let foot = row(chains.len() - 1) + 4.0 + zero::room(subject, Axis::Along);
     let mut view = View {
