@@ -37,13 +37,13 @@ fn steps(path: &str, detail: &str) -> Vec<InstallationStep> {
 fn a_sheet_says_behind_what_a_piece_goes_and_how_it_is_held() {
     let run = run_folder("tests/trials/45/old-nails.detail");
     let said = written(&sheet(&run, "infill"));
-    assert!(said.contains("vapor open) behind felt, up to 7 in."), "{said}");
-    assert!(said.contains("Tuck it behind felt by 7 in.") && said.contains("Leave it loose until step 5"), "{said}");
+    assert!(said.contains("vapor open) behind 'felt', up to 7 in."), "{said}");
+    assert!(said.contains("Tuck it behind 'felt' by 7 in.") && said.contains("Leave it loose until step 5"), "{said}");
     let said = written(&sheet(demo(), "B1"));
     assert!(said.contains("Roll it firmly over its whole width."), "{said}");
     let run = run_folder("tests/trials/45/no-eave-no-kick-out.detail");
     let said = written(&sheet(&run, "gym"));
-    assert!(said.contains("Weld it to field") && said.contains("Clamp it to strip"), "{said}");
+    assert!(said.contains("Weld it to 'field'") && said.contains("Clamp it to 'strip'"), "{said}");
 }
 
 /// No sheet of the library leaves a step of its sequence out to make room for how the others are done.
@@ -60,8 +60,11 @@ fn every_step_stands_on_its_sheet() {
 fn new_paper_at_an_old_wall_is_installed() {
     let steps = steps("tests/trials/44/tuck.detail", "NP");
     let starts: Vec<&str> = steps.iter().map(|s| s.act.split(" (").next().unwrap_or("")).collect();
-    assert_eq!(starts, ["Make ready planks", "Make ready skirt", "Install shelf", "Install top", "Install new"]);
-    assert!(steps[4].act.contains(" behind skirt, up to -3 in"), "{}", steps[4].act);
+    assert_eq!(
+        starts,
+        ["Make ready `planks`", "Make ready `skirt`", "Install `shelf`", "Install `top`", "Install `new`"]
+    );
+    assert!(steps[4].act.contains(" behind `skirt`, up to -3 in"), "{}", steps[4].act);
 }
 
 #[test]
@@ -69,7 +72,7 @@ fn a_joint_is_sealed_in_its_width_and_depth_against_its_rod() {
     let steps = steps("tests/trials/44/wide-joint.detail", "TJ");
     assert_eq!(
         steps[2].act,
-        "Seal between left and right at 0 in along the wall, with silicone sealant, 1 in wide, 1/2 in deep, on \
+        "Seal between `left` and `right` at 0 in along the wall, with silicone sealant, 1 in wide, 1/2 in deep, on \
          closed-cell backer rod."
     );
     let scene = sheet(&run_folder("tests/trials/44/wide-joint.detail"), "TJ");
@@ -104,7 +107,8 @@ fn chain(run: &Run, name: &str, axis: Axis) -> Vec<String> {
 /// What is as wide on the left as on the right reads so, and the joint between two lengths is given.
 #[test]
 fn a_chain_of_dimensions_drops_no_edge_of_a_piece() {
-    assert_eq!(chain(demo(), "P1", Axis::Along), ["50", "30", "100", "30", "50"]);
+    // Places count from the axis of the pipe.
+    assert_eq!(chain(demo(), "P1", Axis::Along), ["50", "30", "50", "50", "30", "50"]);
     let run = run_folder("tests/trials/43/coping.detail");
     assert_eq!(chain(&run, "CP", Axis::Along), ["50", "47", "6", "47", "50"]);
 }

@@ -1,5 +1,6 @@
 //! How much room words take.
 
+use crate::output::visible;
 use crate::quantity::parse_quantity;
 
 /// An upper bound of the width of words, for letters of a height. The reader's font is not known, so the widths are
@@ -7,6 +8,11 @@ use crate::quantity::parse_quantity;
 pub fn width(words: &str, height: f64) -> f64 {
     let size = height / 0.72;
     words.chars().map(|c| em(c) * size).sum()
+}
+
+/// A sentence as it is lettered: names that stand in backticks elsewhere stand in quotation marks on a drawing.
+pub fn lettered(sentence: &str) -> String {
+    visible(sentence).replace('`', "'")
 }
 
 /// Breaks words into lines of at most `most` mm, never before a unit. A word that is too long by itself is broken anywhere.

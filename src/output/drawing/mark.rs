@@ -2,7 +2,7 @@
 
 use crate::finding::{Finding, Level};
 use crate::model::Detail;
-use crate::output::drawing::lettering::wrap;
+use crate::output::drawing::lettering::{lettered, wrap};
 use crate::output::drawing::paper::{BEYOND, LINE, MEDIUM, MEMBRANE, SMALL, WORDS};
 use crate::output::drawing::scene::{Anchor, Dash, Ink, Pen, Point, Role, Scene, Shape, Symbol};
 use crate::output::words;
@@ -170,7 +170,7 @@ pub fn list(marks: &[Mark], unplaced: &[usize], left: f64, top: f64, width: f64,
         let cure = finding.fix.iter().filter(|_| cure && finding.open()).map(|fix| format!("To do: {fix}"));
         let parts = std::iter::once(message).chain(waived).chain(cure);
         shapes.push(mark(Point::new(left + RADIUS, at + WORDS / 2.0), *entry));
-        for line in parts.flat_map(|part| wrap(&crate::output::visible(&part), WORDS, width - 8.0)) {
+        for line in parts.flat_map(|part| wrap(&lettered(&part), WORDS, width - 8.0)) {
             shapes.push(Shape::text(Point::new(left + 8.0, at + WORDS), WORDS, line));
             at += LINE;
         }

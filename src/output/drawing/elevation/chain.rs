@@ -34,7 +34,7 @@ pub fn stops(subject: &Subject, axis: Axis, ruler: &Ruler) -> Vec<Stop> {
     let detail = subject.detail;
     let folds = detail.folds.iter().filter(|f| f.axis == axis).map(|f| f.at.si * 1000.0);
     let grade = detail.grade.iter().filter(|_| axis == Axis::Up).map(|g| g.value.si * 1000.0);
-    // Zero has its mark on the chain.
+    // Zero has a mark of its own, which needs no tick.
     let zero = Some(0.0).filter(|_| zero::counts_below(detail, axis) && zero::is_shown(ruler));
     let ends = ruler.edges.first().into_iter().chain(ruler.edges.last()).copied();
     let of_pieces = edges_of_pieces(subject, axis);
@@ -45,7 +45,7 @@ pub fn stops(subject: &Subject, axis: Axis, ruler: &Ruler) -> Vec<Stop> {
         pieces.sort_by_key(|mm| -((2.0 * mm - first - last).abs() * 1e3).round() as i64);
     }
     let mut kept: Vec<f64> = Vec::new();
-    for mm in zero.into_iter().chain(ends).chain(folds).chain(grade).chain(pieces).chain(others) {
+    for mm in ends.chain(folds).chain(grade).chain(pieces).chain(zero).chain(others) {
         let at = kept.partition_point(|other| *other < mm);
         if kept.get(at).is_none_or(|other| *other > mm) {
             kept.insert(at, mm);
@@ -174,6 +174,14 @@ pub fn level(stops: &[Stop], left: f64, y: f64) -> Shape {
         vec![Shape::text(Point::new((a.x + b.x) / 2.0, foot), WORDS, stop.length.clone()).anchored(Anchor::Middle)]
     };
     chain(stops, &point, &words, Point::new(0.0, -1.0))
+}
+
+/// A number that stands aside under a level chain lies under this place of it.
+pub fn number_aside_over(stops: &[Stop], at: f64) -> bool {
+    stops.windows(2).any(|pair| {
+        let middle = (pair[0].at + pair[1].at) / 2.0;
+        pair[1].aside && (middle - at).abs() < (width(&pair[1].length, WORDS) + APART) / 2.0 + 0.6
+    })
 }
 
 fn chain(

@@ -109,7 +109,8 @@ pub fn view(subject: &Subject, scale: f64, noted: Noted) -> View {
     let row = |n: usize| bottom + CHAIN + 2.0 + n as f64 * ROW;
     shapes.extend(chains.iter().enumerate().map(|(n, stops)| chain::level(stops, left, row(n))));
     shapes.extend(zero::level(subject, &plane, [zero_room, left - CHAIN]));
-    shapes.extend(zero::place(subject, &plane, row(chains.len() - 1)));
+    let outermost = chains.last().map_or(&[][..], |stops| &stops[..]);
+    shapes.extend(zero::place(subject, &plane, outermost, row(chains.len() - 1)));
     let foot = row(chains.len() - 1) + 4.0 + zero::room(subject, Axis::Along);
     let mut view = View {
         name: name(subject),

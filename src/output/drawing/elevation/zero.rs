@@ -2,20 +2,24 @@
 
 use crate::facts::nanometres;
 use crate::model::{Axis, Detail, Extent};
+use crate::output::drawing::elevation::chain::{self, Stop};
 use crate::output::drawing::elevation::plane::Plane;
 use crate::output::drawing::lettering::wrap;
-use crate::output::drawing::paper::{LEAD, SMALL};
+use crate::output::drawing::paper::{LEAD, SMALL, WORDS};
 use crate::output::drawing::ruler::Ruler;
 use crate::output::drawing::scene::{Anchor, Point, Role, Shape};
 use crate::output::drawing::section;
 use crate::output::drawing::subject::Subject;
 use crate::quantity::Quantity;
 
-/// Room for the mark beside a chain, or under it, mm of paper.
+/// Room for the mark beside a chain, mm of paper.
 const MARK: f64 = 5.0;
 
-/// Width of the lines that explain a view.
-const WIDE: f64 = 86.0;
+/// Room for the numbers that stand aside between a level chain and the mark under it.
+const ASIDE: f64 = 1.3 + WORDS;
+
+/// Width of the lines that explain a view: that of its title.
+const WIDE: f64 = 64.0;
 
 /// A length on an axis is stated below zero.
 pub(super) fn counts_below(detail: &Detail, axis: Axis) -> bool {
@@ -37,7 +41,11 @@ pub(super) fn is_shown(ruler: &Ruler) -> bool {
 
 /// Room that the mark takes.
 pub(super) fn room(subject: &Subject, axis: Axis) -> f64 {
-    if counts_below(subject.detail, axis) { MARK } else { 0.0 }
+    match (counts_below(subject.detail, axis), axis) {
+        (false, _) => 0.0,
+        (true, Axis::Up) => MARK,
+        (true, Axis::Along) => MARK + ASIDE,
+    }
 }
 
 /// Height zero, beside an upright chain: from the mark to the chain.
@@ -49,12 +57,13 @@ pub(super) fn level(subject: &Subject, plane: &Plane, [left, right]: [f64; 2]) -
     shown.then(|| Shape::group(Role::Dimension, "zero", vec![line, words]))
 }
 
-/// Place zero along the wall, under a level chain.
-pub(super) fn place(subject: &Subject, plane: &Plane, chain: f64) -> Option<Shape> {
+/// Place zero along the wall, under a level chain and the numbers of it that stand aside there.
+pub(super) fn place(subject: &Subject, plane: &Plane, stops: &[Stop], chain: f64) -> Option<Shape> {
     let shown = counts_below(subject.detail, Axis::Along) && is_shown(plane.along);
-    let x = plane.left + plane.along.at_mm(0.0);
-    let words = Shape::text(Point::new(x, chain + 3.0 + SMALL), SMALL, "0").anchored(Anchor::Middle);
-    let line = Shape::line(vec![Point::new(x, chain), Point::new(x, chain + 2.4)], LEAD);
+    let at = plane.along.at_mm(0.0);
+    let (x, from) = (plane.left + at, if chain::number_aside_over(stops, at) { chain + ASIDE } else { chain });
+    let words = Shape::text(Point::new(x, from + 3.0 + SMALL), SMALL, "0").anchored(Anchor::Middle);
+    let line = Shape::line(vec![Point::new(x, from + 0.6), Point::new(x, from + 2.4)], LEAD);
     shown.then(|| Shape::group(Role::Dimension, "zero", vec![line, words]))
 }
 

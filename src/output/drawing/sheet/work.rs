@@ -1,10 +1,9 @@
 //! The strip with the installation sequence at the foot of a sheet.
 
-use crate::output::drawing::lettering::wrap;
+use crate::output::drawing::lettering::{lettered, wrap};
 use crate::output::drawing::paper::{SMALL, WORDS};
 use crate::output::drawing::scene::{Point, Shape};
 use crate::output::sequence::InstallationStep;
-use crate::output::visible;
 
 /// Height of the strip below the views with the installation sequence and the title block: more for a long sequence.
 pub(super) const STRIPS: [f64; 5] = [46.0, 54.0, 62.0, 74.0, 90.0];
@@ -18,9 +17,11 @@ pub(super) fn work(steps: &[InstallationStep], left: f64, right: f64) -> (f64, V
     for (title, laps, how) in [(TITLE, true, true), (TITLE, false, true), (SHORT, false, false)] {
         let lines = |(n, step): (usize, &InstallationStep)| {
             let all = step.manner().filter(|_| laps);
-            let said: String =
-                all.chain(step.how.iter().filter(|_| how && !laps)).map(|said| format!(" {}", visible(said))).collect();
-            wrap(&format!("{}  {}{said}", n + 1, visible(&step.act)), SMALL, wide)
+            let said: String = all
+                .chain(step.how.iter().filter(|_| how && !laps))
+                .map(|said| format!(" {}", lettered(said)))
+                .collect();
+            wrap(&format!("{}  {}{said}", n + 1, lettered(&step.act)), SMALL, wide)
         };
         let lines: Vec<Vec<String>> = steps.iter().enumerate().map(lines).collect();
         // A sheet is made for its views: laps, which these show, do not take their room.
