@@ -71,12 +71,12 @@ impl Outcome {
         self.findings.iter_mut().for_each(Finding::shrink);
     }
 
-    /// Leaves of its own text no more than where its lines begin, for outputs that show no words of it.
+    /// Leaves of the texts no more than where their lines begin, for outputs that show no words of them.
     pub fn fade(&mut self) {
-        if self.fragment || !self.fragments.is_empty() || !self.wanted.is_empty() {
+        if self.fragment || !self.fragments.is_empty() {
             return;
         }
-        for source in self.sources.iter_mut().filter(|source| source.name == self.name) {
+        for source in &mut self.sources {
             if let Some(faded) = source.faded() {
                 *source = Arc::new(faded);
             }

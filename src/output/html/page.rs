@@ -11,7 +11,7 @@ const STYLE: &str = include_str!("style.css");
 const SCRIPT: &str = include_str!("filter.js");
 
 /// Nothing is loaded, sent or run but the style and the script of this page, known by their SHA-256.
-pub const POLICY: &str = "default-src 'none'; style-src 'sha256-697wsL+QMVkvFaKlF5L0Kzg1WPx7auPanbYaigeyrR0='; \
+pub const POLICY: &str = "default-src 'none'; style-src 'sha256-h/ftSuM06nfavc6RlveAUejHxxuy/Cy4Jl9CcllCVPo='; \
 script-src 'sha256-+ykTXv68TUd22T5VCk/45WdOaizUtbopzoNLcg9Ij1g='; base-uri 'none'; form-action 'none'";
 
 pub fn page(input: &Input, topics: &Topics, drawings: &Drawings) -> Markup {

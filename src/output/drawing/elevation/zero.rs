@@ -19,7 +19,7 @@ const MARK: f64 = 5.0;
 const ASIDE: f64 = 1.3 + WORDS;
 
 /// Width of the lines that explain a view: that of its title.
-const WIDE: f64 = 64.0;
+const WIDE: f64 = 72.0;
 
 /// A length on an axis is stated below zero.
 pub(super) fn counts_below(detail: &Detail, axis: Axis) -> bool {
