@@ -178,6 +178,8 @@ class Face:
             between = further_in[at + 1 :]
             # A second skin of the layer itself is a screen only in front of what is outboard of the layer.
             counts = [p for p in between if self.open(p, row) and not (self.is_layer(piece) and self.protected(p, row))]
+            # A flashing that is tight to the layer stays the line over what carries the veneer.
+            counts = [p for p in counts if not (self.is_part(piece) and p.kind == "frame" and p.layer is None)]
             if self.is_layer(layer) and counts:
                 return True
         return False
