@@ -72,26 +72,20 @@ pub fn opening(subject: &Subject, axis: Axis, ruler: &Ruler, chain: &[Stop]) -> 
 
 /// The places with their numbers, or nothing where these have no room.
 fn laid(subject: &Subject, axis: Axis, ruler: &Ruler, places: &[f64]) -> Option<Vec<Stop>> {
-    let mut stops: Vec<Stop> = Vec::new();
+    let mut stops = measured(subject, ruler, places);
     // Where the last number ends that stands aside.
     let mut taken = f64::NEG_INFINITY;
-    for (n, mm) in places.iter().enumerate() {
-        let at = ruler.at_mm(*mm);
-        let Some(before) = n.checked_sub(1) else {
-            stops.push(Stop { at, length: String::new(), aside: false });
-            continue;
-        };
-        let (from, length) = (stops[before].at, subject.plain(mm - places[before]));
-        let need = if axis == Axis::Up { LEAST } else { width(&length, WORDS) + 2.0 * TICK + APART };
-        let aside = at - from < need;
-        if aside {
-            let middle = (from + at) / 2.0;
-            if at - from < TICKS || middle - need / 2.0 < taken {
+    for n in 1..stops.len() {
+        let (from, Stop { at, length, aside }) = (stops[n - 1].at, &mut stops[n]);
+        let need = if axis == Axis::Up { LEAST } else { width(length, WORDS) + 2.0 * TICK + APART };
+        *aside = *at - from < need;
+        if *aside {
+            let middle = (from + *at) / 2.0;
+            if *at - from < TICKS || middle - need / 2.0 < taken {
                 return None;
             }
             taken = middle + need / 2.0;
         }
-        stops.push(Stop { at, length, aside });
     }
     Some(stops)
 }
@@ -125,7 +119,7 @@ pub fn valley(subject: &Subject, ruler: &Ruler) -> Option<[Vec<Stop>; 2]> {
         }
     }
     far.sort_by(f64::total_cmp);
-    Some([near, far].map(|places| measured(subject, ruler, places)))
+    Some([near, far].map(|places| measured(subject, ruler, &places)))
 }
 
 /// What a number on a level chain needs between two ticks, mm of paper.
@@ -133,14 +127,15 @@ fn level_room(length: &str) -> f64 {
     width(length, WORDS) + 2.0 * TICK + 0.4
 }
 
-fn measured(subject: &Subject, ruler: &Ruler, places: Vec<f64>) -> Vec<Stop> {
+/// The places, each with its length from the one before.
+fn measured(subject: &Subject, ruler: &Ruler, places: &[f64]) -> Vec<Stop> {
     let mut before: Option<f64> = None;
-    let stop = |mm: f64| {
-        let length = before.map_or(String::new(), |b| subject.plain(mm - b));
-        before = Some(mm);
-        Stop { at: ruler.at_mm(mm), length, aside: false }
+    let stop = |mm: &f64| {
+        let length = before.map_or(String::new(), |b| subject.plain(*mm - b));
+        before = Some(*mm);
+        Stop { at: ruler.at_mm(*mm), length, aside: false }
     };
-    places.into_iter().map(stop).collect()
+    places.iter().map(stop).collect()
 }
 
 /// How wide the numbers of an upright chain are.

@@ -71,6 +71,12 @@ impl Shape {
         Shape::Path { runs: vec![points], closed: true, pen, fill }
     }
 
+    /// A figure of four corners with its diagonals, the sign of lumber that is cut.
+    pub fn crossed(corners: Vec<Point>, pen: Pen) -> [Shape; 2] {
+        let cross = vec![vec![corners[0], corners[2]], vec![corners[1], corners[3]]];
+        [Shape::polygon(corners, Some(pen), None), Shape::lines(cross, pen)]
+    }
+
     pub fn text(at: Point, height: f64, words: impl Into<String>) -> Shape {
         Shape::Text { at, height, anchor: Anchor::Start, bold: false, ink: Ink::Black, words: words.into() }
     }

@@ -26,11 +26,8 @@ pub(super) fn battens(cut: &Cut, along: [f64; 2], [low, high]: [f64; 2]) -> Shap
     let strip =
         |out: [f64; 2]| vec![Shape::polygon(cut.spine.rectangle(leg, along, out, [false, false]), Some(pen), None)];
     let cut_across = |out: [f64; 2]| {
-        let block = |at: f64| {
-            let corners = cut.spine.rectangle(leg, [at, at + WIDE / cut.scale], out, [false, false]);
-            let cross = vec![vec![corners[0], corners[2]], vec![corners[1], corners[3]]];
-            [Shape::polygon(corners, Some(pen), None), Shape::lines(cross, pen)]
-        };
+        let block =
+            |at: f64| Shape::crossed(cut.spine.rectangle(leg, [at, at + WIDE / cut.scale], out, [false, false]), pen);
         places(along, cut.scale).into_iter().flat_map(block).collect()
     };
     let up = cut.line.axis == Axis::Up;

@@ -73,7 +73,5 @@ fn block(cut: &Cut, piece: usize, fold: usize) -> Option<Shape> {
         cut.spine.corner([wall, top], [inner, lies - BEYOND]),
     ];
     let pen = Pen::solid(BEYOND, Ink::Dark).dashed(Dash::Dashed);
-    let cross = vec![vec![corners[0], corners[2]], vec![corners[1], corners[3]]];
-    let shapes = vec![Shape::polygon(corners, Some(pen), None), Shape::lines(cross, pen)];
-    Some(Shape::group(Role::Covered, "blocking, not given", shapes))
+    Some(Shape::group(Role::Covered, "blocking, not given", Shape::crossed(corners, pen).into()))
 }

@@ -57,9 +57,7 @@ fn blocks(cut: &Cut, piece: usize, nailer: bool) -> Vec<Shape> {
         }
         let leg = cut.spine.leg_from((along[0] + along[1]) / 2.0, 1.0);
         let corners = cut.spine.rectangle(leg, along, out, [false, false]);
-        let cross = vec![vec![corners[0], corners[2]], vec![corners[1], corners[3]]];
-        let shapes = vec![Shape::polygon(corners, Some(pen), None), Shape::lines(cross, pen)];
-        Shape::group(Role::Covered, "packing, not given", shapes)
+        Shape::group(Role::Covered, "packing, not given", Shape::crossed(corners, pen).into())
     };
     blocks.into_iter().map(block).collect()
 }

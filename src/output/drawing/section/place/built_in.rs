@@ -3,6 +3,7 @@
 use crate::model::{Axis, Control, Detail, MaterialKind};
 use crate::output::drawing::section::line::SectionLine;
 use crate::output::drawing::section::place::look::{Look, depth};
+use crate::output::drawing::section::place::on_paper::OnPaper;
 use crate::output::drawing::section::place::put::Slots;
 use crate::output::drawing::section::place::{Turn, Under};
 
@@ -24,20 +25,15 @@ impl BuiltIn {
 }
 
 /// The thermal breaks in slabs: as long on the face as they are thick, with a slab under them from end to end.
-pub(super) fn breaks(
-    detail: &Detail,
-    line: &SectionLine,
-    along: &[[f64; 2]],
-    turns: &[Turn],
-    scale: f64,
-) -> Vec<BuiltIn> {
+pub(super) fn breaks(on: OnPaper<'_>, scale: f64) -> Vec<BuiltIn> {
+    let OnPaper { detail, line, turns, .. } = on;
     let pieces = line.pieces().into_iter();
     let of = |piece: usize| {
         let said = &detail.pieces[piece];
         let insulates = said.material.kind == Some(MaterialKind::Board) && said.material.holds.has(Control::Thermal);
         let thick = depth(detail, said).filter(|_| insulates && said.layer.is_none() && line.axis == Axis::Up)?;
         let interval = line.intervals(piece).into_iter().next()?;
-        let (low, high) = (along[interval.start][0], along[interval.end - 1][1]);
+        let [low, high] = on.reach(&interval);
         let meets = |turn: &Turn| {
             let near = [low, high].map(|end| (end - turn.at).abs() < NEAR / scale);
             (!turn.opening && near != [false; 2]).then_some(Under { at: turn.at, above: near[1], more: 0.0 })

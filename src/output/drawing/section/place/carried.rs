@@ -6,6 +6,7 @@ use crate::model::{Axis, Detail, MaterialKind};
 use crate::output::drawing::section::bed::beds;
 use crate::output::drawing::section::line::SectionLine;
 use crate::output::drawing::section::place::look::{Look, THICKEST, THINNEST};
+use crate::output::drawing::section::place::on_paper::OnPaper;
 use crate::output::drawing::section::place::{Crest, Turn};
 
 /// Cladding lies on the battens that are drawn under it. Battens of which nobody says how thick they are fill the gap that the assembly
@@ -36,11 +37,12 @@ pub(super) fn battens(detail: &Detail, line: &SectionLine, skin: &[bool], pieces
 }
 
 /// A cant in the corner of a roof and a wall is a wedge: it takes no room from what lies on either of them.
-pub(super) fn cants(detail: &Detail, line: &SectionLine, along: &[[f64; 2]], turns: &[Turn], pieces: &mut [Look]) {
+pub(super) fn cants(on: OnPaper<'_>, pieces: &mut [Look]) {
+    let OnPaper { detail, line, turns, .. } = on;
     let called = |p: &usize| detail.pieces[*p].role.as_deref() == Some("cant") && !pieces[*p].thin;
     let in_corner = |p: &usize| {
         line.intervals(*p).into_iter().any(|interval| {
-            let (low, high) = (along[interval.start][0], along[interval.end - 1][1]);
+            let [low, high] = on.reach(&interval);
             let over = |turn: &Turn| low < turn.at - 1e-6 && turn.at + 1e-6 < high;
             turns.iter().any(|turn| !turn.opens && !turn.opening && over(turn))
         })
@@ -71,14 +73,8 @@ fn is_wood(detail: &Detail, piece: usize) -> bool {
 
 /// The steps in which a stiff piece is not drawn though its text goes on: the body of a parapet beyond its top, and battens beyond the
 /// edge of their roof.
-pub(super) fn ended(
-    detail: &Detail,
-    line: &SectionLine,
-    along: &[[f64; 2]],
-    turns: &[Turn],
-    crest: Option<&Crest>,
-    piece: usize,
-) -> Vec<usize> {
+pub(super) fn ended(on: OnPaper<'_>, crest: Option<&Crest>, piece: usize) -> Vec<usize> {
+    let OnPaper { detail, line, along, turns } = on;
     let count = line.steps.len();
     if let Some(crest) = crest.filter(|crest| crest.bodies.contains(&piece)) {
         return (0..count).filter(|n| along[*n][0] > crest.along[0] - 1e-6).collect();
@@ -94,7 +90,7 @@ pub(super) fn ended(
     for interval in line.intervals(piece) {
         let open =
             [line.steps[interval.start].extent.low == OPEN_LOW, line.steps[interval.end - 1].extent.high == OPEN_HIGH];
-        let reach = [along[interval.start][0], along[interval.end - 1][1]];
+        let reach = on.reach(&interval);
         for (at, above) in turns.iter().filter_map(|turn| Some((turn.at, turn.lies_above?))) {
             let within = reach[0] < at - 1e-6 && at + 1e-6 < reach[1];
             if within && open[usize::from(!above)] {

@@ -2,21 +2,14 @@
 
 use std::ops::Range;
 
-use crate::model::{Detail, MaterialKind};
-use crate::output::drawing::section::line::SectionLine;
-use crate::output::drawing::section::place::Turn;
+use crate::model::MaterialKind;
 use crate::output::drawing::section::place::look::is_formed;
+use crate::output::drawing::section::place::on_paper::OnPaper;
 
 /// The runs of steps in which formed metal is straight: from bend to bend, and over each thing that it lies on. What comes over an open
 /// edge hangs from it in one plane.
-pub(super) fn bends(
-    detail: &Detail,
-    line: &SectionLine,
-    along: &[[f64; 2]],
-    turns: &[Turn],
-    slots: &[Vec<Option<[f64; 2]>>],
-    piece: usize,
-) -> Vec<Range<usize>> {
+pub(super) fn bends(on: OnPaper<'_>, slots: &[Vec<Option<[f64; 2]>>], piece: usize) -> Vec<Range<usize>> {
+    let OnPaper { detail, line, along, turns } = on;
     let rigid = |p: &usize| {
         use MaterialKind::{Board, Cladding, Frame, Mass};
         matches!(detail.pieces[*p].material.kind, Some(Board | Cladding | Frame | Mass))
@@ -41,19 +34,14 @@ pub(super) fn bends(
 }
 
 /// The steps in which a slate or a coping only hangs over the edge that it lies on: there nothing carries it.
-pub(super) fn hung(
-    detail: &Detail,
-    line: &SectionLine,
-    along: &[[f64; 2]],
-    turns: &[Turn],
-    piece: usize,
-) -> Vec<usize> {
+pub(super) fn hung(on: OnPaper<'_>, piece: usize) -> Vec<usize> {
+    let OnPaper { detail, line, along, turns } = on;
     if detail.pieces[piece].material.kind != Some(MaterialKind::Cladding) || is_formed(&detail.pieces[piece]) {
         return Vec::new();
     }
     let mut hung = Vec::new();
     for interval in line.intervals(piece) {
-        let (low, high) = (along[interval.start][0], along[interval.end - 1][1]);
+        let [low, high] = on.reach(&interval);
         for (at, above) in turns.iter().filter_map(|turn| Some((turn.at, turn.lies_above?))) {
             let (lies, hangs) = if above { (high - at, at - low) } else { (at - low, high - at) };
             if low < at - 1e-6 && at + 1e-6 < high && hangs < lies {

@@ -7,9 +7,9 @@ use crate::facts::nanometres;
 use crate::model::{Axis, Detail, MaterialKind, Piece};
 use crate::output::drawing::paper::SPREAD;
 use crate::output::drawing::section::line::SectionLine;
-use crate::output::drawing::section::place::Turn;
 use crate::output::drawing::section::place::crest::joints;
 use crate::output::drawing::section::place::look::Look;
+use crate::output::drawing::section::place::on_paper::OnPaper;
 use crate::output::drawing::section::place::sill::is_sill;
 use crate::output::drawing::subject::Subject;
 
@@ -27,14 +27,12 @@ pub struct Ledge {
 /// A veneer stands on a ledge: what passes behind its foot and ends a little lower lies on the ledge and hangs over its edge, and what
 /// that laps over hangs there with it.
 pub(super) fn ledge(
-    detail: &Detail,
-    line: &SectionLine,
-    along: &[[f64; 2]],
-    turns: &[Turn],
+    on: OnPaper<'_>,
     skin: &[bool],
     hanging: &[Vec<usize>],
     slots: &mut [Vec<Option<[f64; 2]>>],
 ) -> Option<Ledge> {
+    let OnPaper { detail, line, along, turns } = on;
     let heavy = |p: &usize| {
         let piece = &detail.pieces[*p];
         // Under a sill lies the wall.

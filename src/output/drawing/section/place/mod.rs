@@ -13,6 +13,7 @@ mod gap;
 mod ledge;
 mod look;
 mod notch;
+mod on_paper;
 mod order;
 mod put;
 mod sill;
@@ -33,6 +34,7 @@ pub use face_line::DRAPE;
 use folded::{bends, hung};
 use ledge::{ledge, toe};
 use look::{hoods, limits, look, toes};
+use on_paper::OnPaper;
 use order::{order, skin};
 use put::{Side, fill, lay, put, settle};
 pub use straight::Under;
@@ -88,18 +90,19 @@ impl Places {
         if line.axis == Axis::Up {
             hoods(detail, line, &along, scale, &mut pieces);
         }
+        let on = OnPaper { detail, line, along: &along, turns: &turns };
         let skin = skin(detail, line, &pieces);
         battens(detail, line, &skin, &mut pieces);
         deepen(detail, line, scale, &mut pieces);
         notch::shallow(detail, line, &mut pieces);
-        cants(detail, line, &along, &turns, &mut pieces);
+        cants(on, &mut pieces);
         let end = |piece: usize, slots: &mut [Vec<Option<[f64; 2]>>]| {
-            ended(detail, line, &along, &turns, crest.as_ref(), piece).iter().for_each(|n| slots[piece][*n] = None);
+            ended(on, crest.as_ref(), piece).iter().for_each(|n| slots[piece][*n] = None);
         };
         let mut slots = vec![vec![None; line.steps.len()]; pieces.len()];
         let order = order(line, pieces.len());
         let mut under = Vec::new();
-        let breaks = built_in::breaks(detail, line, &along, &turns, scale);
+        let breaks = built_in::breaks(on, scale);
         let apart = |p: &usize| !skin[*p] && !breaks.iter().any(|own| own.piece == *p);
         for piece in order.iter().rev().copied().filter(apart) {
             let mut apart = joints(subject, line, piece);
@@ -110,7 +113,7 @@ impl Places {
                 pieces[piece].cut_off = false;
             }
             end(piece, &mut slots);
-            let straight = straight(detail, line, &along, &turns, &pieces, piece);
+            let straight = straight(on, &pieces, piece);
             straight.ended.iter().for_each(|n| slots[piece][*n] = None);
             under.extend(straight.under.into_iter().map(|under| (piece, under)));
         }
@@ -126,11 +129,11 @@ impl Places {
         let outboard = |pieces: &[Look]| {
             let (mut slots, mut hanging) = (slots.clone(), vec![Vec::new(); pieces.len()]);
             for piece in order.iter().copied().filter(|p| skin[*p]) {
-                let bends = |slots: &[Vec<Option<[f64; 2]>>]| bends(detail, line, &along, &turns, slots, piece);
-                hanging[piece] = hung(detail, line, &along, &turns, piece);
+                let bends = |slots: &[Vec<Option<[f64; 2]>>]| bends(on, slots, piece);
+                hanging[piece] = hung(on, piece);
                 hanging[piece].extend(toe(subject, line, pieces, &skin, piece));
                 put(line, pieces, piece, &mut slots, Side::Outboard, &bends, &hanging[piece]);
-                notch::notch(detail, line, &along, &turns, pieces, piece, &mut slots);
+                notch::notch(on, pieces, piece, &mut slots);
                 end(piece, &mut slots);
             }
             (slots, hanging)
@@ -146,7 +149,7 @@ impl Places {
         if line.axis == Axis::Up {
             sill::reach(detail, line, &skin, scale, &mut slots);
         }
-        let ledge = ledge(detail, line, &along, &turns, &skin, &hanging, &mut slots);
+        let ledge = ledge(on, &skin, &hanging, &mut slots);
         let of = |opening: bool| turns.iter().filter(|turn| turn.opening == opening).map(|turn| turn.at).collect();
         let (folds, edges): (Vec<f64>, Vec<f64>) = (of(false), of(true));
         let tucked = tucked(line, &along, &folds, &pieces, &skin);

@@ -5,6 +5,7 @@ use crate::model::{Control, Detail, MaterialKind};
 use crate::output::drawing::section::line::SectionLine;
 use crate::output::drawing::section::place::Turn;
 use crate::output::drawing::section::place::look::Look;
+use crate::output::drawing::section::place::on_paper::OnPaper;
 
 /// What lies nearer to what is behind it than this leaves no hollow, mm of paper.
 const TIGHT: f64 = 1.0;
@@ -27,21 +28,14 @@ pub(super) fn shallow(detail: &Detail, line: &SectionLine, pieces: &mut [Look]) 
 }
 
 /// Brings insulation against the wall beside what is built into it.
-pub(super) fn notch(
-    detail: &Detail,
-    line: &SectionLine,
-    along: &[[f64; 2]],
-    turns: &[Turn],
-    pieces: &[Look],
-    piece: usize,
-    slots: &mut [Vec<Option<[f64; 2]>>],
-) {
+pub(super) fn notch(on: OnPaper<'_>, pieces: &[Look], piece: usize, slots: &mut [Vec<Option<[f64; 2]>>]) {
+    let OnPaper { detail, line, turns, .. } = on;
     if !insulates(detail, pieces, piece) || pieces[piece].out > 0.0 {
         return;
     }
     let own = built_in(detail, line, pieces, piece);
     for interval in line.intervals(piece).into_iter().filter(|_| !own.is_empty()) {
-        let ends = [along[interval.start][0], along[interval.end - 1][1]];
+        let ends = on.reach(&interval);
         let turned = |turn: &Turn| !turn.opening && ends[0] < turn.at - 1e-6 && turn.at + 1e-6 < ends[1];
         if turns.iter().any(turned) {
             continue;

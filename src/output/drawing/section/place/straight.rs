@@ -3,9 +3,9 @@
 
 use crate::facts::nanometres;
 use crate::model::{AssemblyKind, Axis, Detail, MaterialKind, Piece};
-use crate::output::drawing::section::line::SectionLine;
 use crate::output::drawing::section::place::Turn;
 use crate::output::drawing::section::place::look::Look;
+use crate::output::drawing::section::place::on_paper::OnPaper;
 
 /// What of a body is not drawn where its text has it, and how much farther it lies instead.
 #[derive(Clone, Debug, Default)]
@@ -29,20 +29,14 @@ pub struct Under {
 const EDGE: f64 = 1.2;
 
 /// How a body lies that the text takes around folds.
-pub(super) fn straight(
-    detail: &Detail,
-    line: &SectionLine,
-    along: &[[f64; 2]],
-    turns: &[Turn],
-    pieces: &[Look],
-    piece: usize,
-) -> Straight {
+pub(super) fn straight(on: OnPaper<'_>, pieces: &[Look], piece: usize) -> Straight {
+    let OnPaper { detail, line, along, turns } = on;
     let mut straight = Straight::default();
     if !lies(detail, &detail.pieces[piece]) {
         return straight;
     }
     for interval in line.intervals(piece) {
-        let reach = [along[interval.start][0], along[interval.end - 1][1]];
+        let reach = on.reach(&interval);
         let within = |at: f64| reach[0] < at - 1e-6 && at + 1e-6 < reach[1];
         let beyond = |at: f64, above: bool| {
             interval.clone().filter(move |n| if above { along[*n][0] > at - 1e-6 } else { along[*n][1] < at + 1e-6 })
