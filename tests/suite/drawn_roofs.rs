@@ -126,7 +126,8 @@ fn an_open_valley_has_its_widths() {
     assert_eq!([count("220"), count("160"), count("600")], [4, 1, 1]);
     // The laps of the underlayment over the lining, 450 less 200, are still there.
     assert_eq!(count("250"), 2);
-    assert!(has(&sheet, "PLAN   1:10") && has(&sheet, "SECTION   1:10"), "{:?}", words(&sheet));
+    // Both slopes are laid flat in it, so that its lengths are those of the metal.
+    assert!(has(&sheet, "PLAN, UNFOLDED   1:10") && has(&sheet, "SECTION   1:10"), "{:?}", words(&sheet));
     let metal =
         sheet.groups(Role::Piece(index(&run, "V1", "metal"))).into_iter().map(|shapes| area(&runs(&[shapes]).concat()));
     let [section, plan] = metal.collect::<Vec<Area>>()[..] else { panic!("it is in both views") };

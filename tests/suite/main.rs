@@ -18,6 +18,7 @@ mod drawing;
 mod drawn_as_built;
 mod drawn_at_folds;
 mod drawn_at_the_foot;
+mod drawn_beads;
 mod drawn_carried;
 mod drawn_clear;
 mod drawn_corrected;

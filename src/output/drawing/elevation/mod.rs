@@ -2,6 +2,7 @@
 
 mod area;
 mod around;
+mod bead;
 mod chain;
 mod drops;
 mod fixing;
@@ -12,7 +13,7 @@ mod zero;
 
 use crate::facts::bend::{self, Bend, Leg};
 use crate::facts::face::Coordinate;
-use crate::model::{Axis, Detail, Fold, FoldKind, MaterialKind, Piece};
+use crate::model::{Axis, Detail, Extent, Fold, FoldKind, MaterialKind, Piece};
 use crate::output::drawing::free::Free;
 use crate::output::drawing::mark;
 use crate::output::drawing::note::{self, Note, Sign};
@@ -91,7 +92,7 @@ pub fn view(subject: &Subject, scale: f64, noted: Noted) -> View {
     let mut shapes = area::pieces(subject, &plane);
     shapes.extend(around::ground(subject, &plane));
     shapes.extend(around::folds(subject, &plane));
-    shapes.extend(fixing::beads(subject, &plane));
+    shapes.extend(bead::beads(subject, &plane));
     shapes.extend(fixing::fastenings(subject, &plane));
     shapes.extend(around::breaks(&plane));
     let (water, steps) = drops::draw(subject, &plane);
@@ -162,11 +163,17 @@ pub fn view(subject: &Subject, scale: f64, noted: Noted) -> View {
 fn name(subject: &Subject) -> &'static str {
     let bend = Bend::new(subject.facts, Axis::Up);
     let lies = |leg: &Leg| leg.heading.to_radians().sin().abs() < 0.7072;
-    let into_opening = bend::openings(subject.detail, Axis::Up).any(|fold| lies_at(subject.detail, fold));
+    let level = |leg: &Leg| leg.heading.to_radians().cos().abs() > 1.0 - 1e-3;
+    let over = |axis: Axis| bend::openings(subject.detail, axis).any(|fold| lies_at(subject.detail, fold));
+    let turns_along = Bend::new(subject.facts, Axis::Along).legs.len() > 1;
     match (bend.legs.len(), bend.legs.iter().filter(|leg| lies(leg)).count()) {
-        // The pan of a sill lies in its opening, and so do the plate and the lining under it.
-        (1, 0) if into_opening => "Elevation, sill laid flat",
+        // The pan of a sill lies in its opening, and so do the plate and the lining under it; what lines a reveal stands in it.
+        (1, 0) if over(Axis::Up) => "Elevation, sill laid flat",
+        (1, 0) if over(Axis::Along) => "Elevation, jamb laid flat",
+        (1, 0) if turns_along => "Elevation, unfolded",
         (1, 0) => "Elevation",
+        (1, _) if turns_along => "Plan, unfolded",
+        (1, _) if !level(&bend.legs[0]) => "Plan, slope laid flat",
         (1, _) => "Plan",
         (_, 0) => "Elevation, unfolded",
         (legs, lying) if lying == legs => "Plan, unfolded",
@@ -175,18 +182,28 @@ fn name(subject: &Subject) -> &'static str {
     }
 }
 
-/// Something goes over the edge of a sill, and ends in the opening: it lies there, however it is seen from outside.
+/// Something goes over the edge of a sill or of a jamb, and ends in the opening: it lies there, however it is seen from outside.
 fn lies_at(detail: &Detail, fold: &Fold) -> bool {
+    let unit = |piece: &Piece| piece.material.kind == Some(MaterialKind::Unit);
+    let extent = |piece: &Piece| if fold.axis == Axis::Up { piece.up } else { piece.along };
+    let right = |piece: &Piece| extent(piece).low.is_some_and(|low| low.si >= fold.at.si);
+    // Over a sill the opening begins; at a jamb it is where the window is.
+    let opens_up = fold.kind == FoldKind::Sill || detail.pieces.iter().any(|piece| unit(piece) && right(piece));
     let lies = |piece: &Piece| {
-        let unit = piece.material.kind == Some(MaterialKind::Unit) || piece.role.as_deref() == Some("end-dam");
-        let over = |low: &Quantity| low.si <= fold.at.si;
-        let ends = |high: &Quantity| (1e-6..DEEPEST).contains(&(high.si - fold.at.si));
-        !unit && !piece.inside && piece.up.low.as_ref().is_none_or(over) && piece.up.high.as_ref().is_some_and(ends)
+        let Extent { low, high, .. } = extent(piece);
+        let (before, end) = if opens_up { (low, high) } else { (high, low) };
+        let beyond = |at: &Quantity| if opens_up { at.si - fold.at.si } else { fold.at.si - at.si };
+        let from_before = before.as_ref().is_none_or(|before| beyond(before) <= 0.0);
+        let stands_out = unit(piece) || piece.role.as_deref() == Some("end-dam");
+        !stands_out
+            && !piece.inside
+            && from_before
+            && end.as_ref().is_some_and(|end| (1e-6..DEEPEST).contains(&beyond(end)))
     };
-    fold.kind == FoldKind::Sill && detail.pieces.iter().any(lies)
+    fold.kind != FoldKind::Head && detail.pieces.iter().any(lies)
 }
 
-/// What goes on farther above a sill stands beside the opening, m.
+/// What goes on farther beyond the edge stands beside the opening, m.
 const DEEPEST: f64 = 0.35;
 
 /// A note for every piece of the outer face, and one for every finding that lies on it; and the findings that lie nowhere.

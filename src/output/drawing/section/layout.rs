@@ -125,10 +125,12 @@ pub(super) fn body(cut: &Cut) -> Vec<Shape> {
     shapes.extend(under.into_iter().flatten());
     shapes.extend(fixing::bonds(cut));
     shapes.extend(membrane::pieces(cut));
-    shapes.extend(fixing::fastenings(cut));
+    let [shanks, heads] = fixing::fastenings(cut);
+    shapes.extend(shanks);
     shapes.extend(bead::beads(cut));
     shapes.extend(fixing::weeps(cut));
     shapes.extend(over.into_iter().flatten());
+    shapes.extend(heads);
     // Water runs around what stands out of the wall.
     shapes.extend(pipe::passing(cut));
     shapes.extend(breaks::breaks(cut));
