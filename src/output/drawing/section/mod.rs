@@ -38,6 +38,7 @@ mod pipe;
 mod place;
 mod pointing;
 mod reported_path;
+mod shelf;
 mod solid;
 mod spine;
 mod steps;
