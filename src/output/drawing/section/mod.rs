@@ -9,6 +9,7 @@ mod breaks;
 mod cant;
 mod captions;
 mod chimney;
+mod contact;
 mod cut;
 mod dimensions;
 mod drops;
