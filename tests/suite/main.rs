@@ -30,6 +30,7 @@ mod drawn_notched;
 mod drawn_on_sheets;
 mod drawn_openings;
 mod drawn_roofs;
+mod drawn_sealed;
 mod drawn_to_sign;
 mod drawn_true;
 mod dxf;
