@@ -22,6 +22,7 @@ mod drawn_carried;
 mod drawn_clear;
 mod drawn_corrected;
 mod drawn_cut_off;
+mod drawn_enlarged;
 mod drawn_for_the_site;
 mod drawn_in_place;
 mod drawn_laps;
