@@ -40,7 +40,7 @@ struct Edge {
 }
 
 /// What an edge may lie off the center, so that it does not hide at the rim, mm of paper.
-const REACH: f64 = 0.42 * CIRCLE;
+const REACH: f64 = 0.46 * CIRCLE;
 
 /// The scale of a circle that holds more than one at full size.
 const HALF: f64 = 2.0;
