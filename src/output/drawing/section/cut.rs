@@ -12,6 +12,7 @@ use crate::output::drawing::section::edges::edges;
 use crate::output::drawing::section::ended::membranes;
 use crate::output::drawing::section::ends;
 use crate::output::drawing::section::foot::{self, Foot, feet};
+use crate::output::drawing::section::joint;
 use crate::output::drawing::section::line::SectionLine;
 use crate::output::drawing::section::opening::{Opening, openings, walls};
 use crate::output::drawing::section::parapet::{self, Top};
@@ -115,6 +116,9 @@ impl<'a> Cut<'a> {
             return self.spine.inside(leg, along, self.inner_corner(leg, along), out);
         }
         let interval = self.interval(piece, step);
+        if let Some(dam) = joint::upright(self, piece, &interval) {
+            return dam.on(along, out);
+        }
         let slant = |cant: Cant| cant.slant(self, along, out, (low + high) / 2.0 > self.spine.span(cant.fold)[1]);
         if let Some(point) = self.cant(piece, &interval).and_then(slant) {
             return point;
@@ -161,6 +165,9 @@ impl<'a> Cut<'a> {
         let line = &line[..];
         if self.subject.detail.pieces[piece].inside && self.places.pieces[piece].thin {
             return self.spine.trace_inside(line, &|leg, along| self.inner_corner(leg, along));
+        }
+        if let Some(dam) = joint::upright(self, piece, &whole) {
+            return line.iter().map(|(along, out)| dam.on(*along, *out)).collect();
         }
         if let Some(cant) = self.cant(piece, &whole) {
             return cant.trace(self, line);

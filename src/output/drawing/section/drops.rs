@@ -3,12 +3,13 @@
 use crate::facts::face::{self, Coordinate, DropStep, End, Fall, StepKind};
 use crate::facts::nanometres;
 use crate::model::Axis;
-use crate::output::drawing::mark;
+use crate::output::drawing::mark::{self, Mark};
 use crate::output::drawing::paper::SPREAD;
 use crate::output::drawing::section::cut::Cut;
 use crate::output::drawing::section::flow::{
     end_at_side_wall, flow, from_crest, inward, onto_tucked, place, run, stop_at_grade,
 };
+use crate::output::drawing::section::shelf;
 use crate::output::drawing::subject::Subject;
 use crate::output::drawing::water::{Fate, WaterPath};
 
@@ -37,6 +38,9 @@ pub fn paths(cut: &Cut) -> Vec<WaterPath> {
         let behind = |fall: &Fall| fall.trail.first().is_some_and(|step| step.kind == StepKind::StartsBehind);
         let led = || falls.iter().any(|other| !behind(other) && start(other) > start(fall));
         let lesser = !fall.end.is_damage() && behind(fall) && led();
+        // So is what falls on a stoop and runs off it.
+        let on_shelf = || fall.trail.first().is_some_and(|step| shelf::is_shelf(cut.subject.detail, step.piece));
+        let lesser = lesser || !fall.end.is_damage() && wrong.is_none() && on_shelf();
         let quiet = lesser || drawn.iter().any(again);
         if !quiet {
             drawn.push((fall.end, at, span));
@@ -58,8 +62,12 @@ pub fn first_wrong(subject: &Subject, fall: &Fall) -> Option<usize> {
         return fall.trail[at.saturating_sub(1)..].iter().any(found).then_some(at);
     }
     let behind = |s: &DropStep| matches!(s.kind, StepKind::PassesBehind | StepKind::SealLost);
+    // What is said of a stoop is said of the joint at its wall, into which it leads water.
+    let leads = |piece: usize, entry: &Mark| {
+        entry.finding.open() && shelf::is_shelf(subject.detail, piece) && !shelf::falls_outward(subject.detail, piece)
+    };
     let is_marked = |piece: usize| {
-        let reported = subject.marks.iter().filter(|entry| !entry.finding.trail.is_empty());
+        let reported = subject.marks.iter().filter(|entry| !entry.finding.trail.is_empty() || leads(piece, entry));
         reported.into_iter().any(|entry| mark::pieces(subject.detail, entry.finding).first() == Some(&piece))
     };
     fall.trail.iter().position(|step| behind(step) && is_marked(step.piece))
@@ -107,6 +115,13 @@ pub(super) fn path(cut: &Cut, fall: &Fall, wrong: Option<usize>, quiet: bool) ->
             } else {
                 onto_tucked(cut, piece, from, &mut path.clean, &points);
                 flow(&mut path.clean, points);
+            }
+            if step.kind == StepKind::PassesBehind
+                && wrong.is_none_or(|w| n < w)
+                && let Some(over) = shelf::over(cut, step.piece, step.up)
+            {
+                path.clean.last_mut().into_iter().for_each(|run| run.extend(&over));
+                break;
             }
         }
         let starts = matches!(step.kind, StepKind::StartsOn | StepKind::StartsBehind | StepKind::StartsIn);

@@ -9,7 +9,7 @@ use crate::output::drawing::scene::{Ink, Pen, Role, Shape};
 use crate::output::drawing::section::bead::{inner, outer};
 use crate::output::drawing::section::cut::Cut;
 use crate::output::drawing::section::line::SectionLine;
-use crate::output::drawing::section::unit;
+use crate::output::drawing::section::{joint, unit};
 
 /// The most signs of one kind in a row; more would be a solid line.
 const MANY: usize = 60;
@@ -19,8 +19,12 @@ pub fn bonds(cut: &Cut) -> Vec<Shape> {
     let mut strokes = Vec::new();
     for (n, step) in cut.line.steps.iter().enumerate() {
         for pair in step.stack.windows(2).filter(|pair| cut.subject.bonded(pair[0], pair[1])) {
-            // A frame stands free in its opening.
-            let apart = |piece: &usize| cut.places.slot(*piece, n).is_none() || unit::front(cut, *piece, n).is_some();
+            // A frame stands free in its opening, and a dam upright.
+            let apart = |piece: &usize| {
+                cut.places.slot(*piece, n).is_none()
+                    || unit::front(cut, *piece, n).is_some()
+                    || joint::upright(cut, *piece, &cut.interval(*piece, n)).is_some()
+            };
             if pair.iter().any(apart) {
                 continue;
             }

@@ -9,8 +9,10 @@ mod breaks;
 mod cant;
 mod captions;
 mod chimney;
+mod contact;
 mod cut;
 mod dimensions;
+mod drawn;
 mod drops;
 mod eave;
 mod edges;
@@ -19,6 +21,7 @@ mod ends;
 mod enlarge;
 mod fixing;
 mod flow;
+mod focus;
 mod foot;
 mod found;
 mod ground;
@@ -38,6 +41,7 @@ mod pipe;
 mod place;
 mod pointing;
 mod reported_path;
+mod shelf;
 mod solid;
 mod spine;
 mod steps;
@@ -103,10 +107,11 @@ pub fn plain_section(subject: &Subject, line: &SectionLine) -> (Scene, Vec<(usiz
     (page::bare(layout.view, title, page::description(subject, &line.pieces())), over)
 }
 
-/// The joint of a finding at full size, if it has one on the line.
+/// The joint of a finding, enlarged, if it has one on the line.
 pub fn joint(subject: &Subject, line: &SectionLine, entry: &Mark) -> Option<Scene> {
     let view = enlargement(subject, line, entry)?;
-    let title = format!("Joint of finding {} at full size", entry.number);
+    let size = if view.scale > 1.0 { subject.scales().written(view.scale) } else { "full size".to_owned() };
+    let title = format!("Joint of finding {} at {size}", entry.number);
     Some(page::bare(view, title, mark::short(entry.finding)))
 }
 

@@ -9,6 +9,7 @@ use crate::output::drawing::section::ended::ended;
 use crate::output::drawing::section::foot;
 use crate::output::drawing::section::masonry::is_rowlock;
 use crate::output::drawing::section::part::Part;
+use crate::output::drawing::section::place::juts;
 
 /// The outline of a part, and where no edge of it is seen.
 pub(super) struct Outline {
@@ -109,6 +110,9 @@ pub(super) fn outline(cut: &Cut, piece: usize, part: &Part) -> Outline {
         if is_rowlock(cut, piece) {
             whole[0] = spine.raw(part.leg, part.along[0] + fall, part.out[0]);
         }
+    }
+    if let Some(fall) = falls_in(cut, piece, part).filter(|_| fold_above.is_none()) {
+        whole[3] = spine.raw(part.leg, part.along[1] - fall, part.out[0]);
     }
     let corners = halves.into_iter().fold(whole, |left, side| clip::half(&left, side));
     let corners = ended(cut, part, corners);
@@ -225,8 +229,18 @@ const AT_CORNER: f64 = 30.0;
 
 /// By how much the top of a standing piece falls outward: a sill of stone is as steep as it is said to be.
 pub(super) fn fall(cut: &Cut, piece: usize, part: &Part) -> Option<f64> {
+    slant(cut, piece, part).filter(|fall| *fall > 0.0)
+}
+
+/// By how much the top of what stands out of a wall falls toward that.
+fn falls_in(cut: &Cut, piece: usize, part: &Part) -> Option<f64> {
+    let stands_out = part.out[0] > -1e-6 && juts(cut.subject.detail, &cut.subject.detail.pieces[piece]);
+    slant(cut, piece, part).filter(|fall| *fall < 0.0 && stands_out).map(|fall| -fall)
+}
+
+fn slant(cut: &Cut, piece: usize, part: &Part) -> Option<f64> {
     let said = &cut.subject.detail.pieces[piece];
     let rise = said.slope.filter(|_| cut.line.axis == Axis::Up && !cut.spine.lies(part.leg))?.value.si;
-    let deep = part.out[1] - part.out[0];
-    (!part.open[1] && rise.is_finite() && rise > 0.0).then(|| (deep * rise).min(0.8 * (part.along[1] - part.along[0])))
+    let (deep, most) = (part.out[1] - part.out[0], 0.8 * (part.along[1] - part.along[0]));
+    (!part.open[1] && rise.is_finite()).then(|| (deep * rise).clamp(-most, most))
 }

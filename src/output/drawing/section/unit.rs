@@ -3,10 +3,10 @@
 use std::ops::Range;
 
 use crate::facts::face::{OPEN_HIGH, OPEN_LOW};
-use crate::model::{Axis, MaterialKind};
+use crate::model::{AssemblyKind, Axis, MaterialKind};
 use crate::output::drawing::paper::{BEYOND, CUT, MEMBRANE, SPREAD};
 use crate::output::drawing::scene::{Ink, Pen, Shape};
-use crate::output::drawing::section::bed::LIP;
+use crate::output::drawing::section::bed::{LIP, is_dam};
 use crate::output::drawing::section::cut::Cut;
 use crate::output::drawing::section::opening::Opening;
 use crate::output::drawing::section::pipe;
@@ -40,8 +40,9 @@ pub fn draw(cut: &Cut, index: usize) -> Vec<Shape> {
             shapes.extend(plumb);
             continue;
         }
-        let [wide, deep, pane_in] = profile(cut);
         let (first, last, face) = (hole.start, hole.end - 1, face(cut, index, &hole));
+        let [wide, _, pane_in] = profile(cut);
+        let deep = depth(cut, &hole, face);
         let [foot, top] = ends(cut, &hole);
         // It has a rail wherever it ends, and nothing where the drawing is cut off.
         let steps = &cut.line.steps;
@@ -49,7 +50,7 @@ pub fn draw(cut: &Cut, index: usize) -> Vec<Shape> {
         let leg = cut.spine.leg_from((foot + top) / 2.0, 1.0);
         let block = |along: [f64; 2], out: [f64; 2]| cut.spine.rectangle(leg, along, out, [false, false]);
         let pen = Some(Pen::solid(CUT, Ink::Black));
-        if is_box(cut) {
+        if is_box(cut, index) {
             if stands_out(cut, index, &interval) {
                 let flanges =
                     [interval.start..first, last + 1..interval.end].into_iter().filter(|part| !part.is_empty());
@@ -91,9 +92,13 @@ pub fn draw(cut: &Cut, index: usize) -> Vec<Shape> {
     shapes
 }
 
-/// What is without an opening is no window: it passes through the wall, as a hood or a duct does.
-pub(super) fn is_box(cut: &Cut) -> bool {
-    cut.openings.iter().all(|o| o.only.is_some())
+/// What is without an opening is no window: it passes through the wall, as a hood or a duct does. A window or a door keeps its frame where
+/// the line of the wall does not turn into its opening, as behind a buck; what lies on a curb has no pane that is upright.
+pub(super) fn is_box(cut: &Cut, index: usize) -> bool {
+    let detail = cut.subject.detail;
+    let kind = detail.pieces[index].layer.map(|at| detail.joins[at.join].assembly.kind);
+    let upright = !matches!(&*detail.kind, "curb" | "penetration" | "drain");
+    cut.openings.iter().all(|o| o.only.is_some()) && !(upright && kind == Some(AssemblyKind::Opening))
 }
 
 /// A hood, a box or a block with a flange stands out of its wall, and water runs around it.
@@ -102,7 +107,7 @@ fn stands_out(cut: &Cut, index: usize, interval: &Range<usize>) -> bool {
     let leg = |n: usize| cut.spine.leg_from(cut.places.along(n).iter().sum::<f64>() / 2.0, 1.0);
     let in_wall = matches!(beside(cut, &hole), [Some(a), Some(b)] if leg(a) == leg(b) && !cut.spine.lies(leg(a)));
     let of_layer = cut.subject.detail.pieces[index].layer.is_some();
-    cut.line.axis == Axis::Up && is_box(cut) && !of_layer && !hole.is_empty() && hole != *interval && in_wall
+    cut.line.axis == Axis::Up && is_box(cut, index) && !of_layer && !hole.is_empty() && hole != *interval && in_wall
 }
 
 /// The bodies of such a unit, from within the wall to beyond all that lies on it.
@@ -122,6 +127,21 @@ fn profile(cut: &Cut) -> [f64; 3] {
     let [rail, deep, pane] = [RAIL, DEPTH, PANE].map(|mm| mm / cut.scale);
     [rail.max(LEAST[0]), deep.max(LEAST[1]), pane.max(LEAST[2])]
 }
+
+/// How deep a frame is drawn whose outer face lies there: it ends before the dam that is stated to stand behind it.
+fn depth(cut: &Cut, hole: &Range<usize>, face: f64) -> f64 {
+    let [_, deep, pane] = profile(cut);
+    let sills = cut.openings.iter().filter(|o| o.only.is_none() && o.above && o.steps.contains(&hole.start));
+    let behind = sills.flat_map(|sill| {
+        let dams = cut.line.pieces().into_iter().filter(|p| is_dam(&cut.subject.detail.pieces[*p]));
+        let runs = dams.flat_map(|dam| cut.line.intervals(dam));
+        runs.map(|run| cut.places.along(run.start)[0] - sill.at).filter(|at| *at > 1e-6)
+    });
+    behind.map(|at| face + at - BEFORE).fold(deep, f64::min).max(pane + BEFORE)
+}
+
+/// Free space between a frame and the dam behind it, mm of paper.
+const BEFORE: f64 = 1.0;
 
 /// The steps of the wall on either side of a hole, beyond the joint around what fills it.
 pub(super) fn beside(cut: &Cut, hole: &Range<usize>) -> [Option<usize>; 2] {
@@ -175,7 +195,8 @@ pub fn front(cut: &Cut, index: usize, step: usize) -> Option<([f64; 2], f64)> {
 
 /// The inmost and outmost distance of what fills an opening in a step.
 pub fn reach(cut: &Cut, index: usize, step: usize) -> Option<[f64; 2]> {
-    front(cut, index, step).map(|(_, face)| [face - profile(cut)[1], face])
+    let hole = free(cut, &cut.interval(index, step));
+    front(cut, index, step).map(|(_, face)| [face - depth(cut, &hole, face), face])
 }
 
 /// Where the frame begins and ends: off what lines the edges of the hole.
