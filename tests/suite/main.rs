@@ -32,6 +32,7 @@ mod drawn_openings;
 mod drawn_roofs;
 mod drawn_to_sign;
 mod drawn_true;
+mod drawn_weeps;
 mod dxf;
 mod edition;
 mod editor;

@@ -9,6 +9,7 @@ mod fixing;
 mod place;
 mod plane;
 mod side_wall;
+mod weep;
 mod zero;
 
 use crate::facts::bend::{self, Bend, Leg};
@@ -72,6 +73,7 @@ pub fn view(draft: &Draft, noted: Noted) -> View {
     shapes.extend(around::folds(subject, &plane));
     shapes.extend(fixing::beads(subject, &plane));
     shapes.extend(fixing::fastenings(subject, &plane));
+    shapes.extend(weep::weeps(subject, &plane));
     shapes.extend(around::breaks(&plane));
     let (water, steps) = drops::draw(subject, &plane);
     shapes.extend(water);
