@@ -42,7 +42,7 @@ pub fn dxf(subject: Subject, line: Option<&SectionLine>, names: &Names) -> Strin
         section.into_iter().chain([elevation::view(&elevation::Draft::new(&subject, paper), elevation::Noted::Words)]);
     let inches = ["in", "ft"].contains(&subject.facts.length_unit.symbol);
     let unit = if inches { 1.0 / INCH } else { 1.0 };
-    let mut figures = Figures::of(subject.detail);
+    let mut figures = Figures::of(subject.detail, unit);
     let scale = paper * unit;
     views.fold(0.0, |left, view| placed(&subject, view, left, scale, &mut figures));
     let mut codes = Codes::default();
