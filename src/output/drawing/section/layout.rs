@@ -7,7 +7,7 @@ use crate::output::drawing::mark::Mark;
 use crate::output::drawing::note;
 use crate::output::drawing::page::View;
 use crate::output::drawing::scene::{Area, Ink, Point, Shape};
-use crate::output::drawing::section::captions::{caption, eave_words, fall, sides};
+use crate::output::drawing::section::captions::{caption, eave_words, fall, not_shown, sides};
 use crate::output::drawing::section::cut::Cut;
 use crate::output::drawing::section::draft::{Draft, TOP};
 use crate::output::drawing::section::{eave, enlarge, leaders, steps};
@@ -64,7 +64,7 @@ impl<'d> Layout<'d> {
             datum: plumb.then(|| moved(cut.spine.at(cut.ruler.at_mm(0.0), 0.0)).y),
             middle: (line.axis == Axis::Along).then(|| moved(cut.spine.at(cut.ruler.at_mm(0.0), 0.0)).x),
             caption: caption(cut),
-            explained: fall(cut).into_iter().map(str::to_owned).collect(),
+            explained: fall(cut).into_iter().chain(not_shown(cut)).map(str::to_owned).collect(),
             unplaced,
         };
         Layout { cut, off: [dx, dy], free, view }

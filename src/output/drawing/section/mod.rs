@@ -39,6 +39,7 @@ mod pipe;
 mod place;
 mod pointing;
 mod reported_path;
+mod soil;
 mod solid;
 mod spine;
 mod steps;
