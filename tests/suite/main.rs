@@ -26,6 +26,7 @@ mod drawn_for_the_site;
 mod drawn_in_place;
 mod drawn_laps;
 mod drawn_leaders;
+mod drawn_not_given;
 mod drawn_notched;
 mod drawn_on_sheets;
 mod drawn_openings;
