@@ -1,6 +1,6 @@
 //! What a section says of itself: where it is cut, which side is the outer one, and which line is that of the wall.
 
-use crate::facts::bend::{Bend, Leg, falls_along};
+use crate::facts::bend::{self, Bend, Leg, falls_along};
 use crate::facts::face::Coordinate;
 use crate::facts::nanometres;
 use crate::model::{AssemblyKind, Axis, Fold, FoldKind, MaterialKind};
@@ -53,6 +53,16 @@ pub(super) fn fall(cut: &Cut) -> Option<&'static str> {
         true => Some("roof falls along the wall"),
         false => level.any(|leg| !given(leg)).then_some("slope not given, drawn level"),
     }
+}
+
+/// An opening has framing about it, or a wall that carries itself: where no piece is either, a reader should not take it for left out of
+/// the building.
+pub(super) fn not_shown(cut: &Cut) -> Option<&'static str> {
+    let detail = cut.subject.detail;
+    let opens = [Axis::Up, Axis::Along].into_iter().any(|axis| bend::openings(detail, axis).next().is_some());
+    let carries = |kind: MaterialKind| matches!(kind, MaterialKind::Frame | MaterialKind::Mass);
+    let given = detail.pieces.iter().any(|piece| piece.material.kind.is_some_and(carries));
+    (opens && !given).then_some("Not shown: framing at the opening.")
 }
 
 /// The heading of a roof that is drawn level, degrees.

@@ -9,8 +9,6 @@ use crate::output::drawing::ruler::Ruler;
 use crate::output::drawing::scene::Point;
 use crate::output::drawing::section::cant::Cant;
 use crate::output::drawing::section::edges::edges;
-use crate::output::drawing::section::ended::membranes;
-use crate::output::drawing::section::ends;
 use crate::output::drawing::section::foot::{self, Foot, feet};
 use crate::output::drawing::section::joint;
 use crate::output::drawing::section::line::SectionLine;
@@ -18,6 +16,7 @@ use crate::output::drawing::section::opening::{Opening, openings, walls};
 use crate::output::drawing::section::parapet::{self, Top};
 use crate::output::drawing::section::place::{Crest, Places, Turn};
 use crate::output::drawing::section::spine::Spine;
+use crate::output::drawing::section::{ended, ends, soil};
 use crate::output::drawing::subject::Subject;
 
 pub struct Cut<'a> {
@@ -35,6 +34,8 @@ pub struct Cut<'a> {
     pub feet: Vec<Foot>,
     /// The lines of the membranes of the outer face.
     pub membranes: Vec<Vec<Point>>,
+    /// Where the low end of the line is broken off above grade.
+    pub broken_off: Option<f64>,
     /// mm of the building for each mm of paper.
     pub scale: f64,
 }
@@ -88,9 +89,11 @@ impl<'a> Cut<'a> {
                 .collect();
             lining.iter().for_each(|(n, lining)| places.line_opening(*n, &line.steps[*n].stack, lining));
         }
+        let (membranes, broken_off) = (Vec::new(), None);
         let mut cut =
-            Cut { subject, line, ruler, places, spine, openings, walls, top, feet, membranes: Vec::new(), scale };
-        cut.membranes = membranes(&cut);
+            Cut { subject, line, ruler, places, spine, openings, walls, top, feet, membranes, broken_off, scale };
+        cut.broken_off = soil::broken_off(&cut);
+        cut.membranes = ended::membranes(&cut);
         cut
     }
 
@@ -214,7 +217,9 @@ impl<'a> Cut<'a> {
     pub fn real(&self, piece: usize, steps: &Range<usize>) -> [f64; 2] {
         let Some(last) = steps.end.checked_sub(1).filter(|last| *last >= steps.start) else { return [0.0, 0.0] };
         let stretch = [self.line.steps[steps.start].extent.low, self.line.steps[last].extent.high];
-        self.subject.real(piece, self.line.axis, self.line.at, stretch).map(|at| self.ruler.at(at))
+        let real = self.subject.real(piece, self.line.axis, self.line.at, stretch).map(|at| self.ruler.at(at));
+        let least = self.broken_off.unwrap_or(0.0);
+        real.map(|at| at.max(least))
     }
 
     /// Lengths of the inner face count from its own corner, which lies off the fold of the outer face by so much along a leg.
