@@ -271,3 +271,28 @@ fn an_order_that_cannot_be_built_says_both_sides_and_a_cure_that_can() {
     );
     assert_eq!(fix, "Put `unit` behind `wrap`. Or slit `wrap`, and draw the flap as a separate piece.");
 }
+
+/// A slab and a flashing are no flue; what goes through a wall may be one.
+#[test]
+fn only_what_goes_through_a_wall_may_be_a_flue() {
+    let fix = |kind: &str, piece: &str| {
+        let text = format!(
+            "include \"stock.detail\"\nassembly C existing {{ outside; layer concrete 200 mm; inside }}\n\
+             detail d {kind} joins C {{\npiece wall concrete\n{piece} slope -2 %\n}}\n"
+        );
+        let findings = review_text(&text).findings;
+        let found = findings.iter().find(|finding| &*finding.rule == "falls-to-wall").expect("it falls to the wall");
+        found.fix.clone().unwrap_or_default()
+    };
+    let pipe = fix("penetration", "piece pipe metal-pipe up -50 mm to 50 mm along -50 mm to 50 mm");
+    assert!(pipe.contains("If `pipe` is a flue"), "{pipe}");
+    let others = [
+        ("base-of-wall", "piece stoop reinforced-concrete up -200 mm to 0 mm"),
+        ("penetration", "piece stoop reinforced-concrete up -200 mm to 0 mm"),
+        ("head", "piece cap aluminum-flashing up 0 mm to 100 mm"),
+    ];
+    for (kind, piece) in others {
+        let fix = fix(kind, piece);
+        assert!(fix.ends_with("by about 1/4 in per foot (2 %)."), "{fix}");
+    }
+}
