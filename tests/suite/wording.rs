@@ -425,3 +425,51 @@ fn beads_are_told_apart_by_their_places() {
         .collect();
     assert_eq!(places, ["`bitumen-mastic` at -290 mm", "`bitumen-mastic` at 290 mm"], "{found:?}");
 }
+
+/// A cure speaks of what is there: of metal where a piece is of metal, and of bringing down what can be brought down.
+#[test]
+fn cures_speak_of_the_piece_that_is_there() {
+    let fix = |rule: &str, kind: &str, lines: &str| {
+        let text = format!(
+            "include \"stock.detail\"\nassembly C existing {{ outside; layer concrete 200 mm; inside }}\ndetail d {kind} joins C {{\n{lines}\n}}\n"
+        );
+        let findings = review_text(&text).findings;
+        let found = findings.iter().find(|finding| &*finding.rule == rule);
+        found.unwrap_or_else(|| panic!("{rule}: {findings:?}")).fix.clone().unwrap_or_default().to_string()
+    };
+    let coping = |material: &str| {
+        let lines = format!("piece wall concrete up to 0 mm\npiece cap {material} as coping up -75 mm to 250 mm");
+        fix("coping-without-drip", "parapet", &lines)
+    };
+    assert_eq!(
+        coping("aluminum-flashing"),
+        "Give the lower edge of `cap` a drip: bend it out, clear of the wall. Write `with drip`."
+    );
+    assert_eq!(
+        coping("cast-stone"),
+        "Give the lower edge of `cap` a drip: cut a throat into its underside. Write `with drip`."
+    );
+    let joint = |material: &str| {
+        let lines = format!(
+            "piece wall concrete up to 0 mm\npiece l {material} as coping up -75 mm to 250 mm along to 0 mm with drip\n\
+             piece r {material} as coping up -75 mm to 250 mm along from 3 mm with drip"
+        );
+        fix("open-coping-joint", "parapet", &lines)
+    };
+    assert!(joint("aluminum-flashing").contains("splice plate") && !joint("aluminum-flashing").contains("backer rod"));
+    assert!(joint("cast-stone").contains("backer rod") && !joint("cast-stone").contains("splice plate"));
+    assert!(joint("cedar-boards").contains("membrane") && !joint("cedar-boards").contains("silicone"));
+    let level =
+        |piece: &str| fix("level-slab", "ledger", &format!("piece wall concrete\n{piece} slope level with drip"));
+    assert!(level("piece cap aluminum-flashing up 0 mm to 100 mm").ends_with("or more: bend it so."));
+    assert!(level("piece slab reinforced-concrete up -200 mm to 0 mm").ends_with("cast it so, or add a screed."));
+    let open = |piece: &str| {
+        fix(
+            "open-joint",
+            "course",
+            &format!("piece wood plywood\npiece low wrap-open up to 0 mm\n{piece} up from 0 mm"),
+        )
+    };
+    assert!(open("piece high wrap-open").contains("or bring `high` down over `low`."));
+    assert!(!open("piece high window-wood").contains("down over"));
+}
