@@ -2,7 +2,7 @@
 
 use std::sync::LazyLock;
 
-use headlap::output::drawing::{Ink, Point, Shape};
+use headlap::output::drawing::{Dash, Ink, Point, Shape};
 use headlap::review::Run;
 
 use crate::drawing::folder;
@@ -35,6 +35,21 @@ detail DAM sill joins W to O {
   piece pan liquid-flashing as pan up -80 mm to 60 mm slope 4 deg primed
   piece back plywood as back-dam up 60 mm to 85 mm
   piece unit window-wood of O up from 6 mm
+}
+material junction-box unit { holds water; surface metal }
+detail HOOD penetration joins W {
+  piece deck plywood of W
+  cut deck up 0 mm to 100 mm
+  piece wrap wrap-open of W
+  cut wrap up 0 mm to 100 mm
+  piece unit vent-hood up -30 mm to 130 mm
+}
+detail BOX penetration joins W {
+  piece deck plywood of W
+  cut deck up 0 mm to 100 mm
+  piece wrap wrap-open of W
+  cut wrap up 0 mm to 100 mm
+  piece unit junction-box up -30 mm to 130 mm
 }
 detail PIPE penetration joins R {
   piece deck plywood of R
@@ -160,4 +175,14 @@ fn the_warm_side_of_the_wall_and_the_reach_of_an_ice_barrier_are_drawn() {
     for said in ["warm side of the wall", "650", "100"] {
         assert!(words.iter().any(|word| word == said), "{said}: {words:?}");
     }
+}
+
+/// Air goes through a hood: it has a bore and an axis. A box is closed.
+#[test]
+fn what_leads_air_or_water_is_hollow_and_a_box_is_not() {
+    let axes = |detail: &str| {
+        let is_axis = |shape: &&Shape| matches!(shape, Shape::Path { pen: Some(pen), .. } if pen.dash == Dash::Chain);
+        drawn(detail, "unit").iter().filter(is_axis).count()
+    };
+    assert_eq!(["HOOD", "BOX"].map(axes), [1, 0]);
 }

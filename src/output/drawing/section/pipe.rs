@@ -24,6 +24,37 @@ fn is_through(cut: &Cut, index: usize, interval: &Range<usize>) -> bool {
     is_box(cut, index) && !hole.is_empty() && hole == *interval && on_one_leg
 }
 
+/// The body of what passes through, between two places along the face and from the inmost to the outmost distance. What leads air or
+/// water is hollow and has an axis; a box and a block are solid.
+pub fn body(cut: &Cut, index: usize, leg: usize, [low, high]: [f64; 2], [inner, outer]: [f64; 2]) -> Vec<Shape> {
+    let block = |along: [f64; 2]| cut.spine.rectangle(leg, along, [inner, outer], [false, false]);
+    let pen = Pen::solid(CUT, Ink::Black);
+    if !is_hollow(cut, index) || high - low < 4.0 * WALL {
+        return vec![Shape::polygon(block([low, high]), Some(pen), Some(Ink::Pale))];
+    }
+    let line = |along: f64, ends: [f64; 2]| ends.map(|out| cut.spine.raw(leg, along, out)).to_vec();
+    let bore = [low + WALL, high - WALL].map(|along| line(along, [inner, outer])).to_vec();
+    vec![
+        Shape::polygon(block([low, high]), Some(pen), Some(Ink::White)),
+        Shape::lines(bore, Pen::solid(BEYOND, Ink::Black)),
+        Shape::line(line((low + high) / 2.0, [inner - AXIS, outer + AXIS]), FOLD),
+    ]
+}
+
+/// How thick the wall of a pipe is drawn, and how far its axis stands out of it, mm of paper.
+const WALL: f64 = 0.8;
+const AXIS: f64 = 1.5;
+
+/// Its words say that something is led through it.
+fn is_hollow(cut: &Cut, index: usize) -> bool {
+    let of = &cut.subject.detail.pieces[index];
+    let words =
+        format!("{} {} {}", of.name, of.material.name, of.material.title.as_deref().unwrap_or("")).to_lowercase();
+    LEADS.iter().any(|word| words.contains(word))
+}
+
+const LEADS: [&str; 9] = ["pipe", "duct", "hood", "vent", "sleeve", "flue", "conduit", "spout", "scupper"];
+
 /// What passes through the membranes is drawn over them.
 pub fn passing(cut: &Cut) -> Vec<Shape> {
     let unit = |index: &usize| cut.subject.detail.pieces[*index].material.kind == Some(MaterialKind::Unit);

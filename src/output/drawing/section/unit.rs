@@ -59,7 +59,7 @@ pub fn draw(cut: &Cut, index: usize) -> Vec<Shape> {
             }
             let out = if hole == interval { beyond(cut, &hole).max(face) } else { face };
             let inner = inner(cut, &hole, leg, face);
-            shapes.push(Shape::polygon(block([foot, top], [inner, out]), pen, Some(Ink::Pale)));
+            shapes.extend(pipe::body(cut, index, leg, [foot, top], [inner, out]));
         } else {
             let rail = wide.min((top - foot) / 3.0);
             let pane = [foot + if walls[0] { rail } else { 0.0 }, top - if walls[1] { rail } else { 0.0 }];
@@ -113,13 +113,11 @@ fn stands_out(cut: &Cut, index: usize, interval: &Range<usize>) -> bool {
 /// The bodies of such a unit, from within the wall to beyond all that lies on it.
 pub(super) fn bodies(cut: &Cut, index: usize) -> Vec<Shape> {
     let body = |interval: Range<usize>| {
-        let (hole, [low, high]) = (free(cut, &interval), ends(cut, &free(cut, &interval)));
-        let (leg, face) = (cut.spine.leg_from((low + high) / 2.0, 1.0), face(cut, index, &hole));
-        let out = [inner(cut, &hole, leg, face), beyond(cut, &hole).max(face)];
-        let outline = cut.spine.rectangle(leg, [low, high], out, [false, false]);
-        Shape::polygon(outline, Some(Pen::solid(CUT, Ink::Black)), Some(Ink::Pale))
+        let (hole, along) = (free(cut, &interval), ends(cut, &free(cut, &interval)));
+        let (leg, face) = (cut.spine.leg_from((along[0] + along[1]) / 2.0, 1.0), face(cut, index, &hole));
+        pipe::body(cut, index, leg, along, [inner(cut, &hole, leg, face), beyond(cut, &hole).max(face)])
     };
-    cut.line.intervals(index).into_iter().filter(|interval| stands_out(cut, index, interval)).map(body).collect()
+    cut.line.intervals(index).into_iter().filter(|interval| stands_out(cut, index, interval)).flat_map(body).collect()
 }
 
 /// Width and depth of a frame, and how far in the pane lies, mm of paper.
