@@ -13,7 +13,7 @@ detail SEALS course joins W {
   piece low wrap-open of W up to 100 mm
   piece high wrap-open of W up from 0 mm
   piece flap metal-flashing up 200 mm to 300 mm
-  piece film smart-retarder of W up to 50 mm inside
+  piece film smart-retarder of W up to 70 mm inside
   piece film-2 smart-retarder of W up from 0 mm inside
   seal low to high with butyl-bead up 50 mm
   seal flap to high with silicone-sealant up 200 mm
@@ -71,6 +71,17 @@ fn a_bead_is_seen_on_an_edge_dashed_in_a_lap_and_not_at_all_inside() {
     let covered = words(&face, Role::Covered);
     let beads: Vec<&String> = covered.iter().filter(|words| words.contains(" between ")).collect();
     assert_eq!(beads, ["butyl-bead between low and high, covered"]);
+    // Nor does a chain of lengths stop where something on the inside does: at 25 and 70.
+    let mut lengths = Vec::new();
+    for shape in face.groups(Role::Dimension).into_iter().flatten() {
+        shape.each(&mut |shape| {
+            if let Shape::Text { words, .. } = shape {
+                lengths.push(words.clone());
+            }
+        });
+    }
+    lengths.sort();
+    assert_eq!(lengths, ["100", "100", "50", "50"]);
 }
 
 /// Two rows that stand in turn in a strip that has room for them, and one row in the middle of another.

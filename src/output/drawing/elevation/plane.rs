@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use crate::facts::face::{Cells, Coordinate};
 use crate::facts::nanometres;
-use crate::model::Axis;
+use crate::model::{Axis, Detail};
 use crate::output::drawing::ruler::Ruler;
 use crate::output::drawing::scene::Area;
 use crate::output::drawing::subject::Subject;
@@ -60,7 +60,7 @@ impl Plane<'_> {
     }
 }
 
-/// All places on an axis at which something is.
+/// All places on an axis at which something is that belongs to the outer face.
 pub(super) fn edges(subject: &Subject, axis: Axis) -> Vec<Coordinate> {
     let (detail, cells) = (subject.detail, &subject.facts.face.cells);
     let mut edges = BTreeSet::new();
@@ -69,6 +69,8 @@ pub(super) fn edges(subject: &Subject, axis: Axis) -> Vec<Coordinate> {
         let extent = if axis == Axis::Up { cells.row(n) } else { cells.column(n) };
         edges.extend([extent.low, extent.high]);
     }
+    let [inner, outer] = [true, false].map(|inside| of_pieces(detail, axis, inside));
+    edges.retain(|edge| !inner.contains(edge) || outer.contains(edge));
     let mut add = |at: &Quantity| {
         edges.insert(nanometres(*at));
     };
@@ -77,8 +79,10 @@ pub(super) fn edges(subject: &Subject, axis: Axis) -> Vec<Coordinate> {
     let mut add = |at: &Quantity| {
         edges.insert(nanometres(*at));
     };
-    detail.seals.iter().filter_map(|s| s.at.as_ref()).filter(|at| at.0 == axis).for_each(|at| add(&at.1));
-    for fastening in &detail.fastenings {
+    let inside = |piece: usize| detail.pieces[piece].inside;
+    let seals = detail.seals.iter().filter(|seal| !inside(seal.first.index) && !inside(seal.second.index));
+    seals.filter_map(|s| s.at.as_ref()).filter(|at| at.0 == axis).for_each(|at| add(&at.1));
+    for fastening in detail.fastenings.iter().filter(|fastening| !inside(fastening.piece.index)) {
         let extent = if axis == Axis::Up { fastening.up } else { fastening.along };
         [extent.low, extent.high].iter().flatten().for_each(&mut add);
     }
@@ -89,4 +93,13 @@ pub(super) fn edges(subject: &Subject, axis: Axis) -> Vec<Coordinate> {
         detail.weeps.iter().filter_map(|w| w.up.as_ref()).for_each(add);
     }
     edges.into_iter().collect()
+}
+
+/// Where pieces of the outer or of the inner face and their cuts begin and end.
+fn of_pieces(detail: &Detail, axis: Axis, inside: bool) -> BTreeSet<Coordinate> {
+    let pieces = detail.pieces.iter().filter(|piece| piece.inside == inside).map(|piece| (piece.up, piece.along));
+    let cuts = detail.cuts.iter().filter(|cut| detail.pieces[cut.piece.index].inside == inside);
+    let extents = pieces.chain(cuts.map(|cut| (cut.up, cut.along)));
+    let ends = extents.map(|(up, along)| if axis == Axis::Up { up } else { along });
+    ends.flat_map(|extent| [extent.low, extent.high]).flatten().map(nanometres).collect()
 }
