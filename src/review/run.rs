@@ -92,12 +92,13 @@ pub fn run(reviewer: &Reviewer<'_>, files: &Files<'_>, keep: bool) -> Run {
         if !reviewer.texts && !keep {
             outcome.fade(&mut shared.faded.lock().expect("no thread panics here"));
         }
-        (!outcome.is_silent()).then(|| Box::new(outcome))
+        if outcome.wanted.is_empty() { (!outcome.is_silent()).then(|| Box::new(outcome)) } else { shared.wait(outcome) }
     };
     let mut outcomes = threads::filter_map(0..files.count, |number| one((files.read)(number)));
     let included = shared.included_besides();
     let mut report = Report { files: files.count + included.len(), ..Report::default() };
     outcomes.extend(threads::filter_map(included, |source| one(Given::Text(source))));
+    outcomes.append(&mut shared.waiting.lock().expect("no thread panics here").outcomes);
     with_includers(&mut outcomes);
     outcomes.sort_by(|a, b| a.name.cmp(&b.name));
     let answers = shared.answers.into_inner().expect("no thread panics here");
@@ -139,11 +140,24 @@ fn outcome(reviewer: &Reviewer<'_>, given: Given, keep: bool) -> Outcome {
     }
 }
 
+/// Outcomes with needs that nothing had met when they were last looked through.
+#[derive(Default)]
+struct Waiting {
+    outcomes: Vec<Box<Outcome>>,
+    /// How many there are when they are looked through again.
+    swept_at: usize,
+}
+
+/// The fewest outcomes among which it is worth while to look for some that are settled.
+const SWEPT: usize = 64;
+
 /// What many files say alike, kept once: memory must not grow with what they repeat.
 #[derive(Default)]
 struct Shared {
     answers: Mutex<Answers>,
     words: Mutex<HashSet<Arc<str>>>,
+    /// Outcomes with needs that nothing has met yet.
+    waiting: Mutex<Waiting>,
     /// What is left of texts whose places are shown.
     faded: Mutex<HashMap<FileId, Arc<Source>>>,
     /// Files that others include and that the command did not name: they are part of what is reviewed.
@@ -175,6 +189,22 @@ impl Shared {
                 known.insert(source.name.clone(), source);
             }
         }
+    }
+
+    /// Files that meet a need mostly stand close to the set that has it: whenever there are twice as many, those that have nothing left to
+    /// say go.
+    fn wait(&self, outcome: Outcome) -> Option<Box<Outcome>> {
+        let mut waiting = self.waiting.lock().expect("no thread panics here");
+        waiting.outcomes.push(Box::new(outcome));
+        if waiting.outcomes.len() >= waiting.swept_at.max(SWEPT) {
+            let answers = self.answers.lock().expect("no thread panics here");
+            waiting.outcomes.retain_mut(|outcome| {
+                outcome.wanted.retain_mut(|wanted| wanted.settle(&answers));
+                !outcome.is_silent()
+            });
+            waiting.swept_at = 2 * waiting.outcomes.len();
+        }
+        None
     }
 
     fn included_besides(&self) -> Vec<Arc<Source>> {
