@@ -1,11 +1,14 @@
 //! What a third architect marked: a drawing says no more than the text and its facts, and no less.
 
-use headlap::output::drawing::{self, Ink, Point, Role, Shape, Subject};
+use std::sync::LazyLock;
+
+use headlap::output::drawing::{self, Area, Ink, Point, Role, SectionLine, Shape, Subject};
 use headlap::review::Run;
 
 use crate::drawing::{folder, water_of};
-use crate::drawn_as_built::section;
-use crate::drawn_at_folds::room;
+use crate::drawn_as_built::{section, shapes};
+use crate::drawn_at_folds::{Drawn, close, drawn, lines, room};
+use crate::drawn_to_sign::words;
 
 const DETAILS: &str = "include \"stock.detail\"
 assembly W wall { outside; layer fiber-cement 8 mm; layer vented-gap 20 mm; layer wrap-open controls water, air; layer plywood 12 mm; inside }
@@ -74,4 +77,134 @@ fn rain_on_what_stands_out_below_a_drip_is_drawn_in_the_open() {
     let behind =
         |way: &&Vec<Point>| way.iter().any(|p| p.x < kick.right - 1.0 && kick.top + 2.0 < p.y && p.y < kick.bottom);
     assert!(!water.iter().any(|way| behind(&way)), "behind the kick: {water:?}");
+}
+
+const BUILT: &str = "include \"stock.detail\"
+material post-block frame \"Mounting block\" { thickness 70 mm; conductivity 0.08 W/m.K; surface wood }
+material frame-unit unit \"Window, frame without flange\" { holds water, air; surface metal }
+material lime-brick mass \"Solid brick\" { holds water, air; thickness 240 mm; surface masonry }
+assembly W wall { outside; layer fiber-cement 8 mm; layer vented-gap 20 mm; layer wrap-open controls water; layer plywood 12 mm controls air; inside }
+assembly C wall { outside; layer stucco 60 mm controls water; layer concrete 150 mm controls air; inside }
+assembly S floor { slope level; outside; layer liquid-membrane controls water, air; layer concrete 250 mm; inside }
+assembly R roof { slope 2 %; outside; layer modified-bitumen controls water; layer polyurethane-board 120 mm controls thermal; layer waterproofing-sheet controls air; layer reinforced-concrete 200 mm; inside }
+assembly E existing { outside; layer lime-brick 240 mm controls water, air; inside }
+assembly O opening { outside; layer frame-unit controls water, air; inside }
+assembly T floor { slope 2 %; outside; layer brick-veneer 12 mm; layer liquid-membrane controls water; layer concrete 50 mm; inside }
+assembly U wall { outside; layer brick-veneer 12 mm; layer liquid-membrane controls water; layer cement-board 12 mm; inside }
+detail BLOCK threshold joins R to O {
+  fold up 0 mm base
+  piece slab reinforced-concrete of R up to 0 mm
+  piece block post-block up 0 mm to 170 mm
+  seal block to slab with silicone-sealant up 0 mm
+  piece vapor waterproofing-sheet of R up to 150 mm bonds slab, block rolled primed
+  piece foam polyurethane-board of R up to 0 mm
+  piece door frame-unit of O up from 180 mm
+  piece tape acrylic-tape up 120 mm to 220 mm bonds block, door rolled inside
+  piece ply modified-bitumen of R up to 150 mm bonds foam, block
+}
+detail FLOOR balcony joins S to W {
+  fold up 0 mm base
+  piece slab concrete of S up to 0 mm
+  piece board plywood of W up from 0 mm
+  piece coat liquid-membrane of S up to 200 mm bonds slab, board
+  piece wrap wrap-open of W up from 150 mm
+}
+detail SOFFIT soffit joins W to S {
+  fold up 0 mm inside-corner
+  fold up 600 mm eave
+  slope level up 0 mm to 600 mm
+  piece low plywood of W up to 0 mm
+  piece slab concrete of S up 0 mm to 850 mm
+  piece high plywood of W up from 850 mm
+  piece coat liquid-membrane of S up 0 mm to 700 mm
+}
+detail OLD wall-to-existing joins W to E {
+  fold along 0 mm inside-corner
+  piece brick lime-brick of E along to 0 mm
+  piece panel plywood of W along from 0 mm
+  piece tape acrylic-tape along -80 mm to 60 mm bonds brick, panel rolled inside
+  piece wrap wrap-open of W along from 15 mm
+}
+detail SILL sill joins C to O {
+  fold up 0 mm sill
+  piece wall concrete of C up to 0 mm
+  piece render stucco of C up to 0 mm
+  piece window frame-unit of O up from 10 mm
+  piece sheet aluminum-flashing up -60 mm to 90 mm slope 6 deg with drip
+  seal sheet to window with silicone-sealant up 85 mm
+}
+detail BACK threshold joins C to O {
+  fold up 0 mm sill
+  piece wall concrete of C up to 0 mm
+  piece pan sill-pan as pan up -60 mm to 120 mm slope 3 deg
+  piece dam aluminum-flashing as back-dam up 110 mm to 140 mm
+  seal dam to pan with silicone-sealant up 115 mm
+  piece door frame-unit of O up from 10 mm
+  seal door to dam with silicone-sealant up 130 mm
+}
+detail TILE base-of-wall joins T to U {
+  fold up 0 mm base
+  piece screed concrete of T up to 0 mm
+  piece board cement-board of U up from 5 mm
+  piece coat-f liquid-membrane of T up to 100 mm
+  piece tile-f brick-veneer of T up to 0 mm
+  piece tile-w brick-veneer of U up from 6 mm
+  seal tile-w to tile-f with silicone-sealant up 3 mm width 6 mm depth 4 mm on backer-rod
+}
+detail HOLE drain joins W {
+  piece board plywood of W
+  cut board up 50 mm to 200 mm along 0 mm to 400 mm
+  piece strip butyl-flashing up -100 mm to 300 mm along -90 mm to -20 mm bonds board rolled
+  piece patch butyl-flashing up 100 mm to 250 mm along -80 mm to -30 mm bonds board rolled
+}
+detail PAN sill joins C to O {
+  fold up 0 mm sill
+  piece wall concrete of C up to 0 mm
+  piece pan sill-pan as pan up -60 mm to 100 mm along 0 mm to 900 mm slope 3 deg
+  piece end-l butyl-flashing as end-dam up -60 mm to 120 mm along -50 mm to 40 mm bonds pan rolled
+  piece end-r butyl-flashing as end-dam up -60 mm to 120 mm along 860 mm to 950 mm bonds pan rolled
+  piece window frame-unit of O up from 10 mm
+}
+";
+
+fn built() -> &'static Run {
+    static RUN: LazyLock<Run> = LazyLock::new(|| folder(BUILT, "built"));
+    &RUN
+}
+
+/// The beads of a section, the room that each takes, mm of paper.
+fn beads(detail: &str) -> Vec<Area> {
+    let (scene, _) = section(built(), detail);
+    let mut found = Vec::new();
+    for shape in scene.groups(Role::Bead).into_iter().flatten() {
+        found.extend(Area::around(std::slice::from_ref(shape)).map(|area| {
+            let [left, top, right, bottom] = [area.left, area.top, area.right, area.bottom].map(|at| at / scene.scale);
+            Area::new(left, top, right, bottom)
+        }));
+    }
+    found
+}
+
+/// The room that all of a piece takes, mm of paper.
+fn all_of(detail: &str, piece: &str) -> Area {
+    Area::around(&shapes(&section(built(), detail), piece)).expect("something drawn")
+}
+
+/// How steep the steepest long stretch of a line is that does not stand, degrees.
+fn falls(drawn: &Drawn, piece: &str) -> f64 {
+    let lines = lines(drawn, piece);
+    let lying = lines.iter().flat_map(|line| line.windows(2)).filter(|p| (p[1].x - p[0].x).abs() > 4.0);
+    lying.map(|p| ((p[1].y - p[0].y) / (p[1].x - p[0].x)).abs().atan().to_degrees()).fold(0.0, f64::max)
+}
+
+/// What is stated to fall falls as it is said to, over stone and before a window.
+#[test]
+fn a_stated_slope_is_drawn() {
+    let cap = drawn("trials/22/stone-cap", "T1");
+    let sill = drawn("trials/24/e02-window-sill", "S1");
+    let own = section(built(), "SILL");
+    for (drawn, piece, degrees) in [(cap, "flash", 15.0), (sill, "sheet", 5.0), (own, "sheet", 6.0)] {
+        let fall = falls(&drawn, piece);
+        assert!(close(fall, degrees, 1.0), "{piece}: stated {degrees}, drawn {fall}");
+    }
 }
