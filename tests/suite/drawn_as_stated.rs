@@ -208,3 +208,29 @@ fn a_stated_slope_is_drawn() {
         assert!(close(fall, degrees, 1.0), "{piece}: stated {degrees}, drawn {fall}");
     }
 }
+
+/// A section goes through what its detail is about: the hole in a wall, the pan of a sill.
+#[test]
+fn the_section_goes_through_the_hole_and_the_pan() {
+    let at = |name: &str| {
+        let facts = built().checked[0].facts.details.iter().find(|f| &*f.detail.name == name).expect("the detail");
+        let line = SectionLine::principal(&Subject::new(facts, &[])).expect("a line");
+        [line.at.low, line.at.high].map(|at| at / 1_000_000)
+    };
+    assert_eq!(at("HOLE"), [0, 400]);
+    assert_eq!(at("PAN"), [40, 860]);
+}
+
+/// Beside an opening neither its sill nor its head is marked.
+#[test]
+fn no_sill_is_marked_on_a_solid_wall() {
+    let run = crate::drawing::run_folder("tests/trials/22/window.detail");
+    let facts = run.checked.iter().flat_map(|c| &c.facts.details).find(|f| &*f.detail.name == "O2").expect("O2");
+    let subject = Subject::new(facts, &[]);
+    let marked = |mm: i64| {
+        let line = SectionLine::through(&subject, mm * 1_000_000).expect("a line");
+        let scene = drawing::section(&subject, &line);
+        words(&scene).iter().filter(|(words, _)| words.starts_with("sill") || words.starts_with("head")).count()
+    };
+    assert_eq!([marked(-120), marked(400)], [0, 2]);
+}
