@@ -234,3 +234,22 @@ fn no_sill_is_marked_on_a_solid_wall() {
     };
     assert_eq!([marked(-120), marked(400)], [0, 2]);
 }
+/// A block of stated height stands on the deck, and its wall on the floor that carries it: neither runs down beside what bears it.
+#[test]
+fn what_ends_at_a_fold_stands_on_what_bears_it() {
+    for (detail, standing) in [("BLOCK", "block"), ("FLOOR", "board")] {
+        let (slab, own) = (all_of(detail, "slab"), all_of(detail, standing));
+        assert!(own.bottom < slab.top + 1.5, "{detail}: it ends at {}, the slab lies at {}", own.bottom, slab.top);
+        assert!(slab.left < own.left + 0.5, "{detail}: the slab goes on under it: {slab:?}, {own:?}");
+    }
+    let (slab, low) = (all_of("SOFFIT", "slab"), all_of("SOFFIT", "low"));
+    assert!(low.top > slab.bottom - 0.5 && slab.left < low.left + 0.5, "under the slab: {slab:?}, {low:?}");
+}
+
+/// A bead between a block and the deck lies at the foot of the block.
+#[test]
+fn a_block_is_sealed_at_its_foot() {
+    let (slab, block, beads) = (all_of("BLOCK", "slab"), all_of("BLOCK", "block"), beads("BLOCK"));
+    let at_foot = |bead: &Area| close(bead.center().y, slab.top, 1.2) && close(bead.center().x, block.right, 1.2);
+    assert!(beads.iter().any(at_foot), "{beads:?}, the slab {slab:?}, the block {block:?}");
+}

@@ -3,6 +3,7 @@
 mod backing;
 mod battens;
 mod bead;
+mod bearing;
 mod bed;
 mod blocking;
 mod breaks;

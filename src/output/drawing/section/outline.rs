@@ -3,6 +3,7 @@
 use crate::model::Axis;
 use crate::output::drawing::clip::{self, Half};
 use crate::output::drawing::scene::Point;
+use crate::output::drawing::section::bearing;
 use crate::output::drawing::section::chimney;
 use crate::output::drawing::section::cut::Cut;
 use crate::output::drawing::section::ended::ended;
@@ -84,7 +85,19 @@ pub(super) fn outline(cut: &Cut, piece: usize, part: &Part) -> Outline {
             halves.push(spine.beyond(other, stop, true));
             continue;
         }
+        let lies = spine.lies(part.leg);
+        let bearing = own.filter(|_| !opens && lies != spine.lies(other)).and_then(|own| match lies {
+            true => bearing::goes_under(cut, piece, [own, beside]),
+            false => bearing::stands_on(cut, piece, [beside, own]),
+        });
         let half = match (opens, runs_through) {
+            (false, true) if bearing.is_some() => spine.beyond(other, bearing.unwrap_or(0.0), true),
+            (false, false) if bearing.is_some() => {
+                let further = bearing.unwrap_or(0.0);
+                let half = spine.beyond(other, depth - further, true);
+                cut_off = cut_off.or((further > 0.0).then_some(half));
+                half
+            }
             (true, true) => spine.beyond(other, 0.0, false),
             (true, false) => spine.beyond(other, depth, false),
             // Below a roof that falls, a wall is cut off square.
@@ -95,7 +108,7 @@ pub(super) fn outline(cut: &Cut, piece: usize, part: &Part) -> Outline {
             (false, true) => spine.beyond(other, depth, true),
             (false, false) => spine.beyond(other, 0.0, true),
         };
-        if !opens && runs_through && depth < -1e-6 {
+        if !opens && runs_through && bearing.is_none() && depth < -1e-6 {
             cut_off = Some(half);
         }
         halves.push(half);
