@@ -253,3 +253,14 @@ fn a_block_is_sealed_at_its_foot() {
     let at_foot = |bead: &Area| close(bead.center().y, slab.top, 1.2) && close(bead.center().x, block.right, 1.2);
     assert!(beads.iter().any(at_foot), "{beads:?}, the slab {slab:?}, the block {block:?}");
 }
+
+/// A tape of the inner face has its height as what it joins has; against an old wall it lies in the corner, on the face of that.
+#[test]
+fn tapes_of_the_inner_face_join_what_they_bond() {
+    let (tape, block, slab) = (all_of("BLOCK", "tape"), all_of("BLOCK", "block"), all_of("BLOCK", "slab"));
+    assert!(tape.top < block.top && block.top < tape.bottom && tape.bottom < slab.top, "{tape:?}, the block {block:?}");
+    let (tape, brick, panel) = (all_of("OLD", "tape"), all_of("OLD", "brick"), all_of("OLD", "panel"));
+    let on_brick = tape.top - brick.bottom;
+    assert!((-0.1..2.0).contains(&on_brick), "on the face of the old wall: {tape:?}, {brick:?}");
+    assert!(tape.left > panel.right - 0.6 && tape.right < brick.right, "beyond the new wall: {tape:?}, {panel:?}");
+}

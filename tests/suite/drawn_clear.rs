@@ -37,9 +37,8 @@ const KNOWN: [[&str; 3]; 20] = [
     // Plans of joints between two walls.
     ["NE1", "bar-l", "wool"],
     ["WE1", "bellows", "ins"],
-    // Wool that its author takes past the angle, and a tape of the inner face.
+    // Wool that its author takes past the angle.
     ["SA", "flash", "wool"],
-    ["T2", "inner", "block"],
 ];
 
 /// Stone, bricks and concrete have joints and reglets.

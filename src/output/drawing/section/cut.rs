@@ -12,6 +12,7 @@ use crate::output::drawing::section::edges::edges;
 use crate::output::drawing::section::ended::membranes;
 use crate::output::drawing::section::ends;
 use crate::output::drawing::section::foot::{self, Foot, feet};
+use crate::output::drawing::section::inside;
 use crate::output::drawing::section::line::SectionLine;
 use crate::output::drawing::section::opening::{Opening, openings, walls};
 use crate::output::drawing::section::parapet::{self, Top};
@@ -111,8 +112,7 @@ impl<'a> Cut<'a> {
     pub fn on(&self, piece: usize, step: usize, along: f64, out: f64) -> Point {
         let [low, high] = self.places.along(step);
         if self.subject.detail.pieces[piece].inside && self.places.pieces[piece].thin {
-            let leg = self.spine.leg_from(along, (low + high) / 2.0 - along);
-            return self.spine.inside(leg, along, self.inner_corner(leg, along), out);
+            return inside::place(self, piece, step, along, out);
         }
         let interval = self.interval(piece, step);
         let slant = |cant: Cant| cant.slant(self, along, out, (low + high) / 2.0 > self.spine.span(cant.fold)[1]);
@@ -160,7 +160,7 @@ impl<'a> Cut<'a> {
         let line: Vec<(f64, f64)> = line.iter().map(|(along, out)| (along.clamp(low, high), *out)).collect();
         let line = &line[..];
         if self.subject.detail.pieces[piece].inside && self.places.pieces[piece].thin {
-            return self.spine.trace_inside(line, &|leg, along| self.inner_corner(leg, along));
+            return inside::trace(self, piece, interval.start, line);
         }
         if let Some(cant) = self.cant(piece, &whole) {
             return cant.trace(self, line);
@@ -208,18 +208,6 @@ impl<'a> Cut<'a> {
         let Some(last) = steps.end.checked_sub(1).filter(|last| *last >= steps.start) else { return [0.0, 0.0] };
         let stretch = [self.line.steps[steps.start].extent.low, self.line.steps[last].extent.high];
         self.subject.real(piece, self.line.axis, self.line.at, stretch).map(|at| self.ruler.at(at))
-    }
-
-    /// Lengths of the inner face count from its own corner, which lies off the fold of the outer face by so much along a leg.
-    fn inner_corner(&self, leg: usize, along: f64) -> f64 {
-        let [from, to] = self.spine.span(leg);
-        let below = leg > 0 && (leg + 1 == self.spine.legs() || along - from < to - along);
-        let fold = if below { leg - 1 } else { leg };
-        if fold + 1 >= self.spine.legs() {
-            return 0.0;
-        }
-        let [lower, upper] = self.around(self.spine.span(fold)[1]).map(|n| n.map_or(0.0, |n| self.depth(n)));
-        self.spine.corner_off(fold, leg, [lower, upper])
     }
 
     /// The piece is the body of a parapet, and ends under its top at that place on the line.

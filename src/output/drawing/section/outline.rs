@@ -9,6 +9,7 @@ use crate::output::drawing::section::cut::Cut;
 use crate::output::drawing::section::ended::ended;
 use crate::output::drawing::section::foot;
 use crate::output::drawing::section::masonry::is_rowlock;
+use crate::output::drawing::section::old_wall;
 use crate::output::drawing::section::part::Part;
 
 /// The outline of a part, and where no edge of it is seen.
@@ -61,11 +62,13 @@ pub(super) fn outline(cut: &Cut, piece: usize, part: &Part) -> Outline {
         let opens = spine.opens(fold);
         let depth = depth_beyond(cut, piece, beside, end, span[end]);
         let depth = chimney::goes_on(cut, piece, other).filter(|_| !opens).map_or(depth, |deep| depth.min(deep));
-        // Over a corner that lies open the lying part runs through, into one that closes the standing one does.
+        // Over a corner that lies open the lying part runs through, into one that closes the standing one does, and an old wall does.
+        let old = old_wall::old_leg(cut, fold);
         let runs_through = match cut.line.axis {
             Axis::Up => spine.lies(part.leg) == opens,
-            Axis::Along => end == 1,
+            Axis::Along => old.map_or(end == 1, |old| old == part.leg),
         };
+        let depth = if old == Some(part.leg) { depth - old_wall::further(cut, fold) } else { depth };
         if !inboard {
             if !opens {
                 let carried = cut.line.axis == Axis::Up && spine.lies(other);
