@@ -197,43 +197,6 @@ fn falls(drawn: &Drawn, piece: &str) -> f64 {
     lying.map(|p| ((p[1].y - p[0].y) / (p[1].x - p[0].x)).abs().atan().to_degrees()).fold(0.0, f64::max)
 }
 
-/// What is stated to fall falls as it is said to, over stone and before a window.
-#[test]
-fn a_stated_slope_is_drawn() {
-    let cap = drawn("trials/22/stone-cap", "T1");
-    let sill = drawn("trials/24/e02-window-sill", "S1");
-    let own = section(built(), "SILL");
-    for (drawn, piece, degrees) in [(cap, "flash", 15.0), (sill, "sheet", 5.0), (own, "sheet", 6.0)] {
-        let fall = falls(&drawn, piece);
-        assert!(close(fall, degrees, 1.0), "{piece}: stated {degrees}, drawn {fall}");
-    }
-}
-
-/// A section goes through what its detail is about: the hole in a wall, the pan of a sill.
-#[test]
-fn the_section_goes_through_the_hole_and_the_pan() {
-    let at = |name: &str| {
-        let facts = built().checked[0].facts.details.iter().find(|f| &*f.detail.name == name).expect("the detail");
-        let line = SectionLine::principal(&Subject::new(facts, &[])).expect("a line");
-        [line.at.low, line.at.high].map(|at| at / 1_000_000)
-    };
-    assert_eq!(at("HOLE"), [0, 400]);
-    assert_eq!(at("PAN"), [40, 860]);
-}
-
-/// Beside an opening neither its sill nor its head is marked.
-#[test]
-fn no_sill_is_marked_on_a_solid_wall() {
-    let run = crate::drawing::run_folder("tests/trials/22/window.detail");
-    let facts = run.checked.iter().flat_map(|c| &c.facts.details).find(|f| &*f.detail.name == "O2").expect("O2");
-    let subject = Subject::new(facts, &[]);
-    let marked = |mm: i64| {
-        let line = SectionLine::through(&subject, mm * 1_000_000).expect("a line");
-        let scene = drawing::section(&subject, &line);
-        words(&scene).iter().filter(|(words, _)| words.starts_with("sill") || words.starts_with("head")).count()
-    };
-    assert_eq!([marked(-120), marked(400)], [0, 2]);
-}
 /// A block of stated height stands on the deck, and its wall on the floor that carries it: neither runs down beside what bears it.
 #[test]
 fn what_ends_at_a_fold_stands_on_what_bears_it() {
@@ -263,4 +226,66 @@ fn tapes_of_the_inner_face_join_what_they_bond() {
     let on_brick = tape.top - brick.bottom;
     assert!((-0.1..2.0).contains(&on_brick), "on the face of the old wall: {tape:?}, {brick:?}");
     assert!(tape.left > panel.right - 0.6 && tape.right < brick.right, "beyond the new wall: {tape:?}, {panel:?}");
+}
+
+/// What is stated to fall falls as it is said to, over stone and before a window.
+#[test]
+fn a_stated_slope_is_drawn() {
+    let cap = drawn("trials/22/stone-cap", "T1");
+    let sill = drawn("trials/24/e02-window-sill", "S1");
+    let own = section(built(), "SILL");
+    for (drawn, piece, degrees) in [(cap, "flash", 15.0), (sill, "sheet", 5.0), (own, "sheet", 6.0)] {
+        let fall = falls(&drawn, piece);
+        assert!(close(fall, degrees, 1.0), "{piece}: stated {degrees}, drawn {fall}");
+    }
+}
+
+/// A frame is as high, and as deep, as what it is sealed to.
+#[test]
+fn a_frame_meets_its_seals() {
+    let (frame, bead) = (all_of("SILL", "window"), beads("SILL"));
+    let rail = |shape: &Shape| match shape {
+        Shape::Path { runs, closed: true, fill: Some(Ink::Pale), .. } => Some(runs[0].clone()),
+        _ => None,
+    };
+    let rails = shapes(&section(built(), "SILL"), "window").iter().filter_map(rail).flatten().collect::<Vec<Point>>();
+    let top = rails.iter().map(|p| p.y).fold(f64::MAX, f64::min) - 1.2;
+    assert!(bead.iter().all(|bead| bead.center().y > top), "the bead is on the frame: {bead:?}, {top}, {frame:?}");
+    let (frame, beads) = (all_of("BACK", "door"), beads("BACK"));
+    let inmost = beads.iter().map(|bead| bead.center().x).fold(f64::MAX, f64::min);
+    assert!(frame.left < inmost, "the frame reaches its bead: {frame:?}, {beads:?}");
+}
+
+/// Sealant between the tiles of a floor and of a wall lies in their corner.
+#[test]
+fn a_joint_in_a_corner_of_coverings_lies_in_the_corner() {
+    let (floor, wall, beads) = (all_of("TILE", "tile-f"), all_of("TILE", "tile-w"), beads("TILE"));
+    let bead = beads.first().expect("a bead");
+    assert!(close(bead.left, wall.right, 0.3) && bead.bottom < floor.top + 1.0, "{bead:?}, {floor:?}, {wall:?}");
+}
+
+/// A section goes through what its detail is about: the hole in a wall, the pan of a sill.
+#[test]
+fn the_section_goes_through_the_hole_and_the_pan() {
+    let at = |name: &str| {
+        let facts = built().checked[0].facts.details.iter().find(|f| &*f.detail.name == name).expect("the detail");
+        let line = SectionLine::principal(&Subject::new(facts, &[])).expect("a line");
+        [line.at.low, line.at.high].map(|at| at / 1_000_000)
+    };
+    assert_eq!(at("HOLE"), [0, 400]);
+    assert_eq!(at("PAN"), [40, 860]);
+}
+
+/// Beside an opening neither its sill nor its head is marked.
+#[test]
+fn no_sill_is_marked_on_a_solid_wall() {
+    let run = crate::drawing::run_folder("tests/trials/22/window.detail");
+    let facts = run.checked.iter().flat_map(|c| &c.facts.details).find(|f| &*f.detail.name == "O2").expect("O2");
+    let subject = Subject::new(facts, &[]);
+    let marked = |mm: i64| {
+        let line = SectionLine::through(&subject, mm * 1_000_000).expect("a line");
+        let scene = drawing::section(&subject, &line);
+        words(&scene).iter().filter(|(words, _)| words.starts_with("sill") || words.starts_with("head")).count()
+    };
+    assert_eq!([marked(-120), marked(400)], [0, 2]);
 }

@@ -22,6 +22,7 @@ mod fixing;
 mod flow;
 mod foot;
 mod found;
+mod frame;
 mod ground;
 mod inside;
 mod joint;

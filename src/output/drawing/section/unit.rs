@@ -8,6 +8,7 @@ use crate::output::drawing::paper::{BEYOND, CUT, MEMBRANE, SPREAD};
 use crate::output::drawing::scene::{Ink, Pen, Shape};
 use crate::output::drawing::section::bed::LIP;
 use crate::output::drawing::section::cut::Cut;
+use crate::output::drawing::section::frame;
 use crate::output::drawing::section::opening::Opening;
 use crate::output::drawing::section::pipe;
 
@@ -60,7 +61,7 @@ pub fn draw(cut: &Cut, index: usize) -> Vec<Shape> {
             let inner = inner(cut, &hole, leg, face);
             shapes.push(Shape::polygon(block([foot, top], [inner, out]), pen, Some(Ink::Pale)));
         } else {
-            let rail = wide.min((top - foot) / 3.0);
+            let rail = wide.min((top - foot) / 3.0).max(frame::sealed(cut)[0].min((top - foot) / 1.4));
             let pane = [foot + if walls[0] { rail } else { 0.0 }, top - if walls[1] { rail } else { 0.0 }];
             let middle = face - pane_in;
             for out in [middle - 0.7, middle + 0.3] {
@@ -117,10 +118,11 @@ pub(super) fn bodies(cut: &Cut, index: usize) -> Vec<Shape> {
     cut.line.intervals(index).into_iter().filter(|interval| stands_out(cut, index, interval)).map(body).collect()
 }
 
-/// Width and depth of a frame, and how far in the pane lies, mm of paper.
+/// Width and depth of a frame, and how far in the pane lies, mm of paper. It is as high and as deep as what it is sealed to.
 fn profile(cut: &Cut) -> [f64; 3] {
     let [rail, deep, pane] = [RAIL, DEPTH, PANE].map(|mm| mm / cut.scale);
-    [rail.max(LEAST[0]), deep.max(LEAST[1]), pane.max(LEAST[2])]
+    let [sealed, behind] = frame::sealed(cut);
+    [rail.max(LEAST[0]).max(sealed), deep.max(LEAST[1]).max(behind), pane.max(LEAST[2])]
 }
 
 /// The steps of the wall on either side of a hole, beyond the joint around what fills it.
@@ -180,12 +182,14 @@ pub fn reach(cut: &Cut, index: usize, step: usize) -> Option<[f64; 2]> {
 
 /// Where the frame begins and ends: off what lines the edges of the hole.
 pub(super) fn ends(cut: &Cut, hole: &Range<usize>) -> [f64; 2] {
-    let room = |at: f64| {
-        let edge = cut.openings.iter().find(|o| (o.at - at).abs() < 1e-6);
-        edge.map_or(0.0, |o| SHIM + SPREAD * lining(cut, o) as f64 + o.rise * profile(cut)[1])
+    let edge = |above: bool, step: usize| {
+        cut.openings.iter().find(|o| o.only.is_none() && o.above == above && o.steps.contains(&step))
     };
+    let room = |o: &Opening| SHIM + SPREAD * lining(cut, o) as f64 + o.rise * profile(cut)[1];
     let [low, high] = edges(cut, hole);
-    [low + room(low), high - room(high)]
+    let foot = edge(true, hole.start).map_or(low, |o| low.max(o.at + room(o)));
+    let top = edge(false, hole.end - 1).map_or(high, |o| high.min(o.at - room(o)));
+    [foot, top]
 }
 
 /// The edges between which a frame stands.
