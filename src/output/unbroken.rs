@@ -1,4 +1,4 @@
-//! Markup in which no line breaks between a number and its unit, however narrow a column is.
+//! No line breaks between a number and its unit, however narrow a column is.
 
 use crate::quantity::UNITS;
 
@@ -38,15 +38,37 @@ fn words(text: &str, out: &mut String) {
     out.push_str(&text[done..]);
 }
 
-/// A number and its unit, or a unit that is written before its number.
-fn belongs(before: &str, after: &str) -> bool {
-    let word = after.split(|c: char| !c.is_alphanumeric() && !"/.%".contains(c)).next().unwrap_or_default();
-    let unit = |word: &str, prefix: bool| {
-        UNITS
-            .iter()
-            .any(|unit| unit.prefix == prefix && !word.is_empty() && unit.symbol.split(' ').next() == Some(word))
-    };
+/// What reports print and no text may write: the results of the standards, and what rules say of a fall.
+const PRINTED: [&str; 6] = ["m2K/W", "W/m2K", "L/(s m2)", "months", "month", "in per foot"];
+
+/// Words of units that go on.
+const BEGIN: [&str; 5] = ["in", "mm", "cm", "per", "s"];
+
+/// Whether no line may break at a blank with these words before and after it: between a number and its unit, inside of a unit of
+/// several words, and after a unit that is written before its number.
+pub fn belongs(before: &str, after: &str) -> bool {
     let last = before.rsplit(|c: char| !c.is_alphanumeric()).next().unwrap_or_default();
-    before.ends_with(|c: char| c.is_ascii_digit()) && unit(word.trim_end_matches('.'), false)
-        || word.starts_with(|c: char| c.is_ascii_digit()) && unit(last, true)
+    let mut symbols = UNITS.iter().filter(|unit| !unit.prefix).map(|unit| unit.symbol).chain(PRINTED);
+    let number = before.ends_with(|c: char| c.is_ascii_digit());
+    // Few words of a page are numbers, or begin a unit of several words.
+    (number || BEGIN.contains(&last)) && symbols.any(|symbol| within(symbol, before, after))
+        || after.starts_with(|c: char| c.is_ascii_digit())
+            && UNITS.iter().any(|unit| unit.prefix && unit.symbol == last)
+}
+
+/// Whether the words continue a number with its unit, or a unit that began before.
+fn within(symbol: &str, before: &str, after: &str) -> bool {
+    let ends = |at: usize| !after[at..].starts_with(|c: char| c.is_alphanumeric() || c == '/');
+    let mut starts = symbol.match_indices(' ').map(|(at, _)| at + 1).chain([0]);
+    !symbol.is_empty()
+        && starts.any(|start| {
+            let (head, tail) = symbol.split_at(start);
+            let word = tail.split(' ').next().unwrap_or(tail);
+            let number = before
+                .strip_suffix(head.trim_end())
+                .map(|before| if head.is_empty() { before } else { before.trim_end() });
+            number.is_some_and(|number| number.ends_with(|c: char| c.is_ascii_digit()))
+                && after.starts_with(word)
+                && ends(word.len())
+        })
 }

@@ -2,10 +2,11 @@
 
 use std::sync::Arc;
 
-use foldhash::HashSet;
+use foldhash::{HashMap, HashSet};
 
 use crate::finding::Finding;
 use crate::report::{Checked, in_file};
+use crate::review::Reviewer;
 use crate::review::need::{self, Interface, Wanted};
 use crate::text::{FileId, Source};
 
@@ -40,12 +41,12 @@ impl Outcome {
         Outcome { name: source.name.clone(), findings: vec![finding], sources: vec![source], ..Outcome::default() }
     }
 
-    pub fn of(mut checked: Checked, keep: bool) -> Outcome {
-        let wanted = need::wanted(&checked);
+    pub fn of(reviewer: &Reviewer<'_>, mut checked: Checked, keep: bool) -> Outcome {
+        let wanted = need::wanted(reviewer, &checked, keep);
         let interfaces = need::interfaces(&checked);
         let fragments = std::mem::take(&mut checked.fragments)
             .into_iter()
-            .map(|part| Outcome { included: Vec::new(), ..Outcome::of(part, false) });
+            .map(|part| Outcome { included: Vec::new(), ..Outcome::of(reviewer, part, false) });
         let fragments = fragments.collect();
         let findings = if keep { checked.findings.clone() } else { std::mem::take(&mut checked.findings) };
         let (fragment, dated, whole) = (checked.fragment, checked.dated, checked.whole);
@@ -68,27 +69,31 @@ impl Outcome {
         self.sources.shrink_to_fit();
         self.findings.sort_by(in_file);
         self.findings.shrink_to_fit();
-        self.findings.iter_mut().for_each(Finding::shrink);
+        self.findings_mut().for_each(Finding::shrink);
     }
 
-    /// Leaves of the texts no more than where their lines begin, for outputs that show no words of them.
-    pub fn fade(&mut self) {
+    /// Its findings, and those that depend on what other files have.
+    pub fn findings_mut(&mut self) -> impl Iterator<Item = &mut Finding> {
+        self.findings.iter_mut().chain(self.wanted.iter_mut().flat_map(Wanted::findings_mut))
+    }
+
+    /// Leaves of the texts no more than where their lines begin, for outputs that show no words of them. `known` is what was left of
+    /// them elsewhere: many files show places of the same included text.
+    pub fn fade(&mut self, known: &mut HashMap<FileId, Arc<Source>>) {
         if self.fragment || !self.fragments.is_empty() {
             return;
         }
         for source in &mut self.sources {
-            if let Some(faded) = source.faded() {
-                *source = Arc::new(faded);
-            }
+            let faded = || source.faded().map_or_else(|| source.clone(), Arc::new);
+            *source = known.entry(source.id).or_insert_with(faded).clone();
         }
     }
 
     /// With the name of its file and those of the texts that are mentioned.
     pub fn with_texts(mut self, source: &Arc<Source>, included: Vec<Arc<Source>>) -> Outcome {
         if !self.findings.is_empty() || !self.wanted.is_empty() {
-            let mut mentioned: HashSet<FileId> = self.findings.iter().flat_map(mentions).collect();
-            mentioned.extend(self.wanted.iter().map(|w| w.need.span.file));
-            mentioned.extend(self.wanted.iter().flat_map(|w| &w.need.assemblies).map(|a| a.name_span.file));
+            let findings = self.findings.iter().chain(self.wanted.iter().flat_map(Wanted::findings));
+            let mentioned: HashSet<FileId> = findings.flat_map(mentions).collect();
             let all = std::iter::once(source).chain(&included);
             self.sources = all.filter(|s| mentioned.contains(&s.id)).cloned().collect();
         }

@@ -4,17 +4,16 @@ use std::collections::BTreeMap;
 use std::panic::AssertUnwindSafe;
 use std::sync::{Arc, Mutex};
 
-use foldhash::HashSet;
+use foldhash::{HashMap, HashSet};
 
 use crate::facts::NeedFact;
-use crate::facts::vocabulary::Fact;
 use crate::finding::{Finding, Id};
 use crate::model::is_builtin;
 use crate::report::{Checked, Report};
-use crate::review::need::{self, Interface};
+use crate::review::need::Answers;
 use crate::review::{Message, Outcome, Reviewer};
 use crate::rules;
-use crate::text::{Source, Span};
+use crate::text::{FileId, Source, Span};
 use crate::threads;
 
 /// The files of a run. They are asked for one by one, so that not all of them have to be held at once.
@@ -91,7 +90,7 @@ pub fn run(reviewer: &Reviewer<'_>, files: &Files<'_>, keep: bool) -> Run {
         outcome.shrink();
         shared.take(&mut outcome, files);
         if !reviewer.texts && !keep {
-            outcome.fade();
+            outcome.fade(&mut shared.faded.lock().expect("no thread panics here"));
         }
         (!outcome.is_silent()).then(|| Box::new(outcome))
     };
@@ -101,20 +100,21 @@ pub fn run(reviewer: &Reviewer<'_>, files: &Files<'_>, keep: bool) -> Run {
     outcomes.extend(threads::filter_map(included, |source| one(Given::Text(source))));
     with_includers(&mut outcomes);
     outcomes.sort_by(|a, b| a.name.cmp(&b.name));
-    let mut interfaces = shared.interfaces.into_inner().expect("no thread panics here");
-    let (mut wanted, mut checked) = (Vec::new(), Vec::new());
+    let answers = shared.answers.into_inner().expect("no thread panics here");
+    let (mut needs, mut checked) = (Vec::new(), Vec::new());
     report.findings.reserve_exact(outcomes.iter().map(|outcome| outcome.findings.len()).sum());
     for outcome in outcomes {
         report.findings.extend(outcome.findings);
         report.sources.extend(outcome.sources.into_iter().map(|source| (source.id, source)));
-        interfaces.extend(outcome.interfaces);
-        wanted.extend(outcome.wanted);
+        let mut of_needs = Vec::new();
+        for (findings, fact) in outcome.wanted.into_iter().map(|wanted| wanted.answered(&answers)) {
+            of_needs.extend(findings);
+            needs.extend(fact);
+        }
+        rules::group_by_cause(&mut of_needs);
+        report.findings.extend(of_needs);
         checked.extend(outcome.checked.map(|checked| *checked));
     }
-    let needs = need::needs(reviewer, &wanted, &interfaces);
-    let mut missing = rules::judge(reviewer.pack, needs.iter().map(Fact::Need));
-    rules::group_by_cause(&mut missing);
-    report.findings.extend(missing);
     report.sort();
     report.findings.dedup();
     Run { report, checked, needs }
@@ -126,7 +126,7 @@ fn outcome(reviewer: &Reviewer<'_>, given: Given, keep: bool) -> Outcome {
         Given::Known(outcome) => outcome,
         Given::Text(source) => {
             let review = || {
-                let outcome = Outcome::of(reviewer.check(source.clone()), keep);
+                let outcome = Outcome::of(reviewer, reviewer.check(source.clone()), keep);
                 reviewer.remember(&source, &outcome);
                 outcome
             };
@@ -142,23 +142,32 @@ fn outcome(reviewer: &Reviewer<'_>, given: Given, keep: bool) -> Outcome {
 /// What many files say alike, kept once: memory must not grow with what they repeat.
 #[derive(Default)]
 struct Shared {
-    interfaces: Mutex<HashSet<Arc<Interface>>>,
+    answers: Mutex<Answers>,
     words: Mutex<HashSet<Arc<str>>>,
+    /// What is left of texts whose places are shown.
+    faded: Mutex<HashMap<FileId, Arc<Source>>>,
     /// Files that others include and that the command did not name: they are part of what is reviewed.
     included: Mutex<BTreeMap<String, Arc<Source>>>,
 }
 
 impl Shared {
     fn take(&self, outcome: &mut Outcome, files: &Files<'_>) {
-        self.interfaces.lock().expect("no thread panics here").extend(std::mem::take(&mut outcome.interfaces));
         let mut words = self.words.lock().expect("no thread panics here");
-        for word in outcome.findings.iter_mut().flat_map(Finding::words) {
-            match words.get(word) {
-                Some(known) => *word = known.clone(),
-                None => drop(words.insert(word.clone())),
+        let mut shared = |word: &Arc<str>| match words.get(word) {
+            Some(known) => known.clone(),
+            None => {
+                words.insert(word.clone());
+                word.clone()
             }
-        }
+        };
+        let mut answers = self.answers.lock().expect("no thread panics here");
+        let joined = std::iter::once(&*outcome).chain(&outcome.fragments).flat_map(|part| &part.interfaces);
+        joined.for_each(|interface| answers.add(interface, &mut shared));
+        outcome.wanted.retain_mut(|wanted| wanted.settle(&answers));
+        drop(answers);
+        outcome.findings_mut().flat_map(Finding::words).for_each(|word| *word = shared(word));
         drop(words);
+        outcome.interfaces = Vec::new();
         let mut known = self.included.lock().expect("no thread panics here");
         for source in std::mem::take(&mut outcome.included) {
             // Built-in libraries are not reviewed.
@@ -193,7 +202,6 @@ fn with_includers(outcomes: &mut [Box<Outcome>]) {
             outcome.findings.extend(part.findings);
             outcome.sources.extend(part.sources);
             outcome.wanted.extend(part.wanted);
-            outcome.interfaces.extend(part.interfaces);
         }
     }
 }

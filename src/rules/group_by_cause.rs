@@ -47,19 +47,65 @@ fn join(first: &mut Finding, finding: Finding) {
     related.into_iter().for_each(|related| first.relate(related.span, related.message));
 }
 
-/// The table of rules whose findings follow from those of another rule, with that rule.
+/// The table of rules whose findings follow from those of another rule, with that rule, about one of the same pieces.
 const CAUSES: &str = "causes";
 
-/// Leaves out a finding that follows from another one in the same item, about the same words or about one of the same pieces. A
-/// finding never gives way to a milder one or to a waived one.
+/// The same where all of the pieces have to be those of the cause.
+const CAUSES_OF_ALL: &str = "causes-of-all";
+
+/// Leaves out a finding that follows from another one in the same item, about the same words or about one of the same pieces, or,
+/// where one piece in common is too little, about all of them. A finding never gives way to a milder one or to a waived one.
 pub fn leave_out_consequences(pack: &Pack, findings: &mut Vec<Finding>) {
     if findings.len() < 2 {
         return;
     }
-    let Some(table) = pack.tables.iter().find(|table| &*table.name == CAUSES) else { return };
-    // Of hundreds of rows, few are about rules that have found something.
-    let found: HashSet<&str> = findings.iter().map(|finding| &*finding.rule).collect();
+    let one = causes(pack, CAUSES, findings);
+    let all = causes(pack, CAUSES_OF_ALL, findings);
+    if one.is_empty() && all.is_empty() {
+        return;
+    }
+    let reporting: HashSet<&str> = one.values().flatten().copied().collect();
+    // The gravest finding of each rule at each place and about each name of an item.
+    let mut gravest: HashMap<(&str, Where<'_>, About<'_>), Level> = HashMap::default();
+    for cause in findings.iter().filter(|cause| cause.waived.is_none() && reporting.contains(&*cause.rule)) {
+        for about in abouts(cause) {
+            let level = gravest.entry((&cause.rule, home(cause), about)).or_insert(cause.level);
+            *level = cause.level.max(*level);
+        }
+    }
+    let whole: HashSet<&str> = all.values().flatten().copied().collect();
+    let mut named: HashMap<(&str, Where<'_>, &str), Vec<&Finding>> = HashMap::default();
+    for cause in findings.iter().filter(|cause| whole.contains(&*cause.rule)) {
+        for name in &cause.subject {
+            named.entry((&cause.rule, home(cause), name)).or_default().push(cause);
+        }
+    }
+    let follows = |finding: &Finding| {
+        if finding.waived.is_some() {
+            return false;
+        }
+        let graver =
+            |rule: &str, about| gravest.get(&(rule, home(finding), about)).is_some_and(|level| *level >= finding.level);
+        let of_one = |rule: &&str| abouts(finding).any(|about| graver(rule, about));
+        let of_all = |rule: &&str| {
+            let first = finding.subject.first().and_then(|name| named.get(&(*rule, home(finding), &**name)));
+            first.is_some_and(|causes| causes.iter().any(|cause| holds_all(cause, finding)))
+        };
+        let found = |causes: &HashMap<&str, Vec<&'_ str>>, of: &dyn Fn(&&str) -> bool| {
+            causes.get(&*finding.rule).is_some_and(|rules| rules.iter().any(of))
+        };
+        found(&one, &of_one) || found(&all, &of_all)
+    };
+    let kept: Vec<bool> = findings.iter().map(|finding| !follows(finding)).collect();
+    let mut kept = kept.into_iter();
+    findings.retain(|_| kept.next().unwrap_or(true));
+}
+
+/// The rows of a table about rules that have found something: of hundreds, few.
+fn causes<'p>(pack: &'p Pack, table: &str, findings: &[Finding]) -> HashMap<&'p str, Vec<&'p str>> {
     let mut causes_of: HashMap<&str, Vec<&str>> = HashMap::default();
+    let Some(table) = pack.tables.iter().find(|other| &*other.name == table) else { return causes_of };
+    let found: HashSet<&str> = findings.iter().map(|finding| &*finding.rule).collect();
     for row in &table.rows {
         if let (Some(Some(Literal::Word(key))), Literal::Word(teller)) = (row.keys.first(), &row.value)
             && found.contains(&**key)
@@ -68,27 +114,13 @@ pub fn leave_out_consequences(pack: &Pack, findings: &mut Vec<Finding>) {
             causes_of.entry(key).or_default().push(teller);
         }
     }
-    if causes_of.is_empty() {
-        return;
-    }
-    let reporting: HashSet<&str> = causes_of.values().flatten().copied().collect();
-    // The gravest finding of each rule at each place and about each name of an item.
-    let mut causes: HashMap<(&str, Where<'_>, About<'_>), Level> = HashMap::default();
-    for cause in findings.iter().filter(|cause| cause.waived.is_none() && reporting.contains(&*cause.rule)) {
-        for about in abouts(cause) {
-            let level = causes.entry((&cause.rule, home(cause), about)).or_insert(cause.level);
-            *level = cause.level.max(*level);
-        }
-    }
-    let follows = |finding: &Finding| {
-        let causes_of = causes_of.get(&*finding.rule).filter(|_| finding.waived.is_none());
-        let graver =
-            |rule: &str, about| causes.get(&(rule, home(finding), about)).is_some_and(|level| *level >= finding.level);
-        causes_of.is_some_and(|causes_of| causes_of.iter().any(|rule| abouts(finding).any(|about| graver(rule, about))))
-    };
-    let kept: Vec<bool> = findings.iter().map(|finding| !follows(finding)).collect();
-    let mut kept = kept.into_iter();
-    findings.retain(|_| kept.next().unwrap_or(true));
+    causes_of
+}
+
+/// Whether a finding is about nothing but pieces of another one that is as grave.
+fn holds_all(cause: &Finding, finding: &Finding) -> bool {
+    let graver = cause.waived.is_none() && cause.level >= finding.level;
+    graver && finding.subject.iter().all(|name| cause.subject.contains(name))
 }
 
 /// The item and the file that a finding belongs to.

@@ -332,6 +332,32 @@ fn a_changed_assembly_is_drawn_before_and_after() {
     assert!(changes.contains("Drawn with finding 1"), "{changes}");
 }
 
+/// Two findings about an assembly are two pictures, and one of these shows what changed.
+#[test]
+fn what_changed_in_an_assembly_is_in_a_cloud_once() {
+    let folder = scratch("compare/assembly-once");
+    let wall = |inner: &str| {
+        format!(
+            "include \"stock.detail\"\nassembly W wall {{\n outside\n layer foil-faced-board 50 mm controls thermal\n layer plywood 12 mm\n \
+             layer osb 11 mm\n layer {inner}\n inside\n}}\n"
+        )
+    };
+    let old = write(&folder, "issued", &wall("emulsion-paint"));
+    let new = write(&folder, "submitted", &wall("poly-6mil controls vapor"));
+    let paths = [&old, &new].map(|path| path.to_str().expect("a plain path"));
+    let (_, page, _) = run(&folder, &["compare", paths[0], paths[1], "--format", "html"]);
+    let held = page.split_once("New and worse findings").expect("findings").1.split("<h2>").next().expect("it ends");
+    let clouds = |figure: &str| figure.matches("<title>changed</title>").count();
+    let pictures = |side: &str| -> Vec<usize> {
+        held.split("<figure>").skip(1).filter(|figure| figure.contains(side)).map(clouds).collect()
+    };
+    let submitted = pictures("<strong>Submitted");
+    assert!(submitted.len() > 1, "{submitted:?}");
+    assert_eq!(submitted.iter().sum::<usize>(), 1, "{submitted:?}");
+    assert_eq!(pictures("<strong>Issued").iter().sum::<usize>(), 1);
+    assert_eq!(held.matches("in a cloud").count(), 2, "one on each side");
+}
+
 /// What is only on one side has nothing that changed.
 #[test]
 fn what_is_missing_is_not_called_changed() {

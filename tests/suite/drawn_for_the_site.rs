@@ -39,6 +39,9 @@ fn a_sheet_says_behind_what_a_piece_goes_and_how_it_is_held() {
     let said = written(&sheet(&run, "infill"));
     assert!(said.contains("vapor open) behind 'felt', up to 7 in."), "{said}");
     assert!(said.contains("Tuck it behind 'felt' by 7 in.") && said.contains("Leave it loose until step 5"), "{said}");
+    // Nothing of a wall of 1908 can be left loose.
+    let said = written(&sheet(demo(), "CH1"));
+    assert!(said.contains("Saw or rake out the joint that 'counter' goes into at step 9."), "{said}");
     let said = written(&sheet(demo(), "B1"));
     assert!(said.contains("Roll it firmly over its whole width."), "{said}");
     let run = run_folder("tests/trials/45/no-eave-no-kick-out.detail");

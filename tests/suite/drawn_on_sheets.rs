@@ -1,6 +1,7 @@
 //! What a red pencil found on whole sheets of others: notes, key and legend, where the cut goes, what a ledge and a parapet carry.
 
 use headlap::facts::DetailFacts;
+use headlap::model::Axis;
 use headlap::output::drawing::{self, Area, Ink, Mark, Paper, Point, Role, Scene, SectionLine, Shape, Subject, Title};
 use headlap::review::Run;
 
@@ -91,8 +92,12 @@ fn every_sheet_of_a_bent_section_has_its_key() {
         for paper in [Paper::A3, Paper::AnsiB] {
             for (name, scene) in sheets(run, paper) {
                 let bent = words(&scene).iter().any(|(w, _)| w.contains("UNFOLDED   "));
-                let up = words(&scene).iter().any(|(w, _)| w.starts_with("SECTION"));
-                if bent && up {
+                let facts = run.checked.iter().flat_map(|c| &c.facts.details).find(|facts| *facts.detail.name == *name);
+                let subject = Subject::new(facts.expect("the detail"), &[]);
+                // What turns along the wall is straight in a section that is seen from the side.
+                let up = SectionLine::principal(&subject).is_some_and(|line| line.axis == Axis::Up);
+                let turns = subject.detail.folds.iter().any(|fold| fold.axis == Axis::Up);
+                if bent && up && turns {
                     assert!(group(&scene, "the section unfolded").is_some(), "{name}");
                     count += 1;
                 }

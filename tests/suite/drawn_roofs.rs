@@ -126,7 +126,8 @@ fn an_open_valley_has_its_widths() {
     assert_eq!([count("220"), count("160"), count("600")], [4, 1, 1]);
     // The laps of the underlayment over the lining, 450 less 200, are still there.
     assert_eq!(count("250"), 2);
-    assert!(has(&sheet, "PLAN   1:10") && has(&sheet, "SECTION   1:10"), "{:?}", words(&sheet));
+    // Both slopes are laid flat in it, so that its lengths are those of the metal.
+    assert!(has(&sheet, "PLAN, UNFOLDED   1:10") && has(&sheet, "SECTION   1:10"), "{:?}", words(&sheet));
     let metal =
         sheet.groups(Role::Piece(index(&run, "V1", "metal"))).into_iter().map(|shapes| area(&runs(&[shapes]).concat()));
     let [section, plan] = metal.collect::<Vec<Area>>()[..] else { panic!("it is in both views") };
@@ -194,13 +195,21 @@ fn sheets_have_the_largest_scale_that_fits() {
 /// Whoever reads a sheet alone learns what an unfolded elevation is, and from where a length below zero counts.
 #[test]
 fn sheets_explain_what_is_unfolded_and_where_zero_is() {
-    let (mut unfolded, mut below) = (0, 0);
+    let (mut unfolded, mut below, mut sills) = (0, 0, 0);
     for facts in demo().checked.iter().flat_map(|c| &c.facts.details) {
         let sheet = sheet_of(&Subject::new(facts, &[]));
         let all: Vec<String> = words(&sheet).into_iter().map(|(w, _)| w).collect();
         let text = all.join(" ");
         assert_eq!(text.contains("UNFOLDED   "), text.contains("laid flat in one plane"), "{}", facts.detail.name);
         unfolded += usize::from(text.contains("UNFOLDED   "));
+        let flat = text.contains("SILL LAID FLAT   ");
+        assert_eq!(
+            flat,
+            text.contains("(the sill)") && text.contains("from its outer edge"),
+            "{}: {text}",
+            facts.detail.name
+        );
+        sills += usize::from(flat);
         let negative = facts.detail.pieces.iter().any(|piece| {
             let ends = [piece.up.low, piece.up.high, piece.along.low, piece.along.high];
             ends.into_iter().flatten().any(|end| end.si < 0.0)
@@ -212,5 +221,5 @@ fn sheets_explain_what_is_unfolded_and_where_zero_is() {
         }
         assert!(!all.iter().any(|w| w == "lies" || w == "stands"), "{}", facts.detail.name);
     }
-    assert!(unfolded > 6 && below > 10, "{unfolded} {below}");
+    assert!(unfolded > 6 && below > 10 && sills > 0, "{unfolded} {below} {sills}");
 }

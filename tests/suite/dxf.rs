@@ -142,6 +142,20 @@ fn layers_are_named_by_what_they_hold_or_as_the_library_says() {
     assert!(names.contains("CONCRETE") && names.contains("PLYWOOD"), "{names:?}");
 }
 
+/// Bricks are 2-2/3 in high with their joint in every file, whatever it is lettered for.
+#[test]
+fn courses_have_the_height_of_their_bricks() {
+    for (unit, length, course) in [("mm", "500 mm", 68.0), ("in", "20 in", 68.0 / 25.4)] {
+        let lines = format!("  piece wall  clay-brick  up 0 {unit} to {length}\n");
+        let (all, _) = drawn(&format!("courses-{unit}"), &lines, "");
+        let hatches = section(&all, "ENTITIES").into_iter().filter(|e| value(e, 2) == Some("MASONRY"));
+        let hatch = hatches.into_iter().next().expect("the bricks are hatched");
+        let apart = numbers(&hatch, 45).into_iter().zip(numbers(&hatch, 46)).map(|(x, y)| x.hypot(y));
+        let apart: Vec<f64> = apart.collect();
+        assert!(apart.iter().any(|own| (own - course).abs() < 1e-5), "{unit}: {apart:?}");
+    }
+}
+
 #[test]
 fn settings_know_the_layers_of_drawings() {
     assert_eq!(LAYERS.map(|(_, name, ..)| name), project::LAYERS);

@@ -32,6 +32,21 @@ fn in_days(days: i32) -> String {
     jiff::ZonedDateTime::now().date().saturating_add(days.days()).to_string()
 }
 
+/// As for any other rule: the folder that the set stands in decides, whatever the run starts from.
+#[test]
+fn a_folder_may_leave_open_what_its_drawing_set_needs() {
+    let folder = scratch("gate/needs");
+    let set = "assembly W existing { outside; inside }\nset \"Parts\" { needs corner of W }\n";
+    write(&folder, "old/set.detail", set);
+    write(&folder, "new/set.detail", &set.replace("Parts", "Sheets"));
+    let off = "[[folder]]\npath = \"old\"\n[folder.adjust.missing-detail]\noff = true\nbecause = \"never drawn\"\n";
+    write(&folder, "headlap.toml", off);
+    let (status, out, _) = run(&folder, &["review", "--format", "lines"]);
+    let lines: Vec<&str> = out.lines().filter(|line| line.contains("missing-detail")).collect();
+    assert!(matches!(lines[..], [one] if one.starts_with("new/set.detail:2:")), "{out}");
+    assert_eq!(status, 1);
+}
+
 #[test]
 fn exceptions_are_listed_with_reason_author_and_days_left() {
     let folder = scratch("gate/exceptions");

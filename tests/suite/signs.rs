@@ -223,7 +223,8 @@ detail EAVE eave joins R to W { fold up 0 mm eave; piece deck plywood of R up fr
 ";
     let run = folder(text, "plans");
     let name = |detail: &str| front(&run, detail).title.split(" of ").next().expect("a name").to_owned();
-    assert_eq!(name("SEAM"), "Plan");
+    // Its lengths are those on the slope, and not those of a plan.
+    assert_eq!(name("SEAM"), "Plan, slope laid flat");
     assert_eq!(name("WALL"), "Elevation");
     assert_eq!(name("RIDGE"), "Plan, unfolded");
     assert_eq!(name("EAVE"), "Elevation, unfolded");

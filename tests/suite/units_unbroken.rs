@@ -20,7 +20,10 @@ fn words(page: &str) -> String {
 
 /// Numbers that a line may break off from their units, and how many it may not.
 fn broken(words: &str) -> (Vec<String>, usize) {
-    let units = ["mm", "cm", "m", "in", "ft", "mil", "days", "perm", "perms", "%", "deg", "K", "C", "F", "Pa", "W/m.K"];
+    let units = [
+        "mm", "cm", "m", "in", "ft", "mil", "days", "perm", "perms", "%", "deg", "K", "C", "F", "Pa", "W/m.K", "m2K/W",
+        "W/m2K", "months",
+    ];
     let (mut broken, mut whole) = (Vec::new(), 0);
     for unit in units {
         for (at, _) in words.match_indices(unit) {
@@ -37,6 +40,36 @@ fn broken(words: &str) -> (Vec<String>, usize) {
         }
     }
     (broken, whole)
+}
+
+/// The parts of a finding on a terminal, at widths that people use.
+#[test]
+fn a_number_stays_with_its_unit_on_a_terminal() {
+    let library = "examples/millrace";
+    for command in ["review", "facts", "sequence"] {
+        for width in [20, 31, 43, 64, 80, 100] {
+            let mut args = vec![command.to_owned(), library.to_owned(), "--width".to_owned(), width.to_string()];
+            if command == "review" {
+                args.extend(["--fail-on".to_owned(), "never".to_owned()]);
+            }
+            let output = headlap().args(&args).output().expect("it runs");
+            let page = String::from_utf8(output.stdout).expect("text");
+            assert!(page.len() > 1000, "{args:?}");
+            let lines: Vec<&str> = page.lines().collect();
+            for pair in lines.windows(2) {
+                let last = pair[0].split_whitespace().last().unwrap_or_default();
+                let first = pair[1].split_whitespace().next().unwrap_or_default();
+                let (split, _) = broken(&format!("{last} {first}"));
+                assert!(split.is_empty() || !prose(pair), "{args:?}: {pair:#?}");
+            }
+        }
+    }
+}
+
+/// Two lines of one paragraph, and no rows of a table or of a text that is quoted.
+fn prose(lines: &[&str]) -> bool {
+    let indent = |line: &str| line.len() - line.trim_start().len();
+    indent(lines[0]) <= indent(lines[1]) && !lines.iter().any(|line| line.contains(['│', '·', '╭', '╰']))
 }
 
 #[test]

@@ -271,3 +271,205 @@ fn an_order_that_cannot_be_built_says_both_sides_and_a_cure_that_can() {
     );
     assert_eq!(fix, "Put `unit` behind `wrap`. Or slit `wrap`, and draw the flap as a separate piece.");
 }
+
+/// A slab and a flashing are no flue; what goes through a wall may be one.
+#[test]
+fn only_what_goes_through_a_wall_may_be_a_flue() {
+    let fix = |kind: &str, piece: &str| {
+        let text = format!(
+            "include \"stock.detail\"\nassembly C existing {{ outside; layer concrete 200 mm; inside }}\n\
+             detail d {kind} joins C {{\npiece wall concrete\n{piece} slope -2 %\n}}\n"
+        );
+        let findings = review_text(&text).findings;
+        let found = findings.iter().find(|finding| &*finding.rule == "falls-to-wall").expect("it falls to the wall");
+        found.fix.clone().unwrap_or_default()
+    };
+    let pipe = fix("penetration", "piece pipe metal-pipe up -50 mm to 50 mm along -50 mm to 50 mm");
+    assert!(pipe.contains("If `pipe` is a flue"), "{pipe}");
+    let others = [
+        ("base-of-wall", "piece stoop reinforced-concrete up -200 mm to 0 mm"),
+        ("penetration", "piece stoop reinforced-concrete up -200 mm to 0 mm"),
+        ("head", "piece cap aluminum-flashing up 0 mm to 100 mm"),
+    ];
+    for (kind, piece) in others {
+        let fix = fix(kind, piece);
+        assert!(fix.ends_with("by about 1/4 in per foot (2 %)."), "{fix}");
+    }
+}
+
+/// The plate under the joint of two lengths of coping is no length of it: what is wrong with the lengths is said of these alone.
+#[test]
+fn a_splice_plate_is_no_coping() {
+    let coping = |leg: &str, drip: &str| {
+        let text = format!(
+            "include \"stock.detail\"\nassembly W wall {{ outside; layer fiber-cement 8 mm; layer vented-gap 25 mm; layer wrap-adhered \
+             controls water, air; layer glass-mat-sheathing 16 mm; inside }}\ndetail c parapet joins W {{\nfold up 0 mm sill\n\
+             piece board glass-mat-sheathing of W up to 0 mm\npiece nailer treated-wood up 0 mm to 300 mm\n\
+             piece wrap wrap-adhered of W up to 0 mm bonds board primed rolled\n\
+             piece over butyl-flashing up from -150 mm bonds wrap, nailer primed rolled\npiece panel fiber-cement of W up to -5 mm\n\
+             piece splice stainless-flashing up from {leg} along -100 mm to 100 mm slope -3 deg\n\
+             piece left stainless-flashing as coping up from {leg} along to -3 mm slope -3 deg {drip}\n\
+             piece right stainless-flashing as coping up from {leg} along from 3 mm slope -3 deg {drip}\n\
+             seal left to splice with silicone-sealant along -50 mm\nseal right to splice with silicone-sealant along 50 mm\n}}\n"
+        );
+        let about = |finding: &Finding| (finding.rule.to_string(), finding.subject.first().map(ToString::to_string));
+        review_text(&text).findings.iter().map(about).collect::<Vec<_>>()
+    };
+    let of = |rule: &str, piece: &str| (rule.to_owned(), Some(piece.to_owned()));
+    assert_eq!(coping("-100 mm", ""), ["left", "right"].map(|piece| of("coping-without-drip", piece)));
+    assert_eq!(coping("-25 mm", "with drip"), ["left", "right"].map(|piece| of("short-coping-leg", piece)));
+}
+
+/// The findings of a detail, as rule and first words of the message.
+fn findings_of(text: &str) -> Vec<(String, String)> {
+    review_text(text).findings.iter().map(|finding| (finding.rule.to_string(), finding.message.clone())).collect()
+}
+
+/// A guard wall of the same sheet on both sides, with boards in lengths over what is given.
+fn guard_wall(over: &str) -> Vec<(String, String)> {
+    findings_of(&format!(
+        "include \"stock.detail\"\nassembly W wall {{ outside; layer fiber-cement 8 mm; layer vented-gap 19 mm; layer wrap-open controls \
+         water, air; layer plywood 12 mm; inside }}\ndetail g parapet joins W {{\nfold up 0 mm sill\nfold up 150 mm outside-corner\n\
+         slope -3 deg up 0 mm to 150 mm\npiece ply-o plywood of W up to 0 mm\npiece ply-i plywood of W up from 150 mm\n\
+         piece nailer spruce up 0 mm to 150 mm\npiece wrap-o wrap-open of W up to 0 mm\npiece wrap-i wrap-open of W up from 150 mm\n\
+         {over}\npiece boards-o fiber-cement of W up to -25 mm\npiece boards-i fiber-cement of W up from 175 mm\n\
+         piece cap-l cedar-boards as coping up -50 mm to 200 mm along to 0 mm with drip\n\
+         piece cap-r cedar-boards as coping up -50 mm to 200 mm along from 3 mm with drip\n}}\n"
+    ))
+}
+
+/// The sheet of the other face begins at its corner: it is no membrane that should turn down the outer face. Boards cap a parapet, and are
+/// not set in sealant as stone and metal are.
+#[test]
+fn a_guard_wall_is_judged_by_what_caps_it() {
+    assert_eq!(
+        guard_wall("piece over ice-barrier up -150 mm to 300 mm bonds wrap-o, nailer, wrap-i primed rolled"),
+        []
+    );
+    for over in ["", "piece over ice-barrier up 75 mm to 300 mm bonds nailer, wrap-i primed rolled"] {
+        let found = guard_wall(over);
+        let rules: Vec<&str> = found.iter().map(|(rule, _)| &**rule).collect();
+        assert!(rules.contains(&"bare-substrate"), "{found:?}");
+        assert!(!rules.contains(&"top-membrane-short") && !rules.contains(&"missing-flashing"), "{found:?}");
+    }
+    let short = guard_wall("piece over ice-barrier up 0 mm to 300 mm bonds nailer, wrap-i primed rolled");
+    assert!(
+        short.iter().all(|(rule, message)| rule != "top-membrane-short" || message.starts_with("`over`")),
+        "{short:?}"
+    );
+}
+
+/// A block for a hose bib, taped in; `order` says what is installed when.
+fn block(order: [&str; 4]) -> Vec<(String, String)> {
+    let line = |name: &&str| match *name {
+        "low" => "piece low wrap-open of W up to 250 mm\ncut low up -50 mm to 50 mm along -50 mm to 50 mm",
+        "block" => "piece block bib up -100 mm to 100 mm along -100 mm to 100 mm\nseal block to low with butyl-bead",
+        "strips" => {
+            "piece left flash-tape up -130 mm to 130 mm along -180 mm to -60 mm bonds block, low rolled\n\
+             piece right flash-tape up -130 mm to 130 mm along 60 mm to 180 mm bonds block, low rolled\n\
+             piece top flash-tape up 60 mm to 180 mm along -200 mm to 200 mm bonds block, left, right, low rolled"
+        }
+        _ => "piece high wrap-open of W up from 80 mm",
+    };
+    findings_of(&format!(
+        "include \"stock.detail\"\nmaterial bib unit {{ holds water, air; surface vinyl }}\nassembly W wall {{ outside; layer cedar-boards \
+         19 mm; layer vented-gap 19 mm; layer wrap-open controls water, air; layer plywood 12 mm; inside }}\ndetail t penetration joins W {{\n\
+         piece ply plywood of W\ncut ply up -50 mm to 50 mm along -50 mm to 50 mm\n{}\nseal high to low with butyl-bead up 230 mm\n}}\n",
+        order.iter().map(line).collect::<Vec<_>>().join("\n")
+    ))
+}
+
+/// One sheet that comes too early or too late is one mistake, whatever stands on it or sticks to it.
+#[test]
+fn one_piece_out_of_order_is_reported_once() {
+    assert_eq!(block(["low", "block", "strips", "high"]), []);
+    let early = block(["low", "high", "block", "strips"]);
+    let behind: Vec<_> = early.iter().filter(|(rule, _)| rule == "reverse-lap").collect();
+    assert!(behind.len() == 1 && behind[0].1.starts_with("the top edge of `block` is outboard of `high`"), "{early:?}");
+    // A strip that alone comes too late is found all the same.
+    let late = findings_of(&EARLY_STRIP.replace("ORDER", "piece block"));
+    assert!(late.iter().any(|(rule, message)| rule == "reverse-lap" && message.contains("`top`")), "{late:?}");
+    let late = block(["block", "strips", "low", "high"]);
+    let dry: Vec<_> = late.iter().filter(|(rule, _)| rule == "bond-without-contact").collect();
+    assert_eq!(dry.len(), 1, "three strips, and one sheet that comes too late: {late:?}");
+}
+
+/// The head strip goes on over the upper sheet, and the block below it is right.
+const EARLY_STRIP: &str = "include \"stock.detail\"
+material bib unit { holds water, air; surface vinyl }
+assembly W wall { outside; layer cedar-boards 19 mm; layer vented-gap 19 mm; layer wrap-open controls water, air; layer plywood 12 mm; inside }
+detail t penetration joins W {
+  piece ply plywood of W
+  cut ply up -50 mm to 50 mm along -50 mm to 50 mm
+  piece low wrap-open of W up to 250 mm
+  cut low up -50 mm to 50 mm along -50 mm to 50 mm
+  ORDER bib up -100 mm to 100 mm along -100 mm to 100 mm
+  seal block to low with butyl-bead
+  piece high wrap-open of W up from 60 mm
+  seal high to low with butyl-bead up 230 mm
+  piece top aluminum-flashing up 50 mm to 180 mm along -200 mm to 200 mm
+}
+";
+
+/// Beads on several sides say which of them is meant.
+#[test]
+fn beads_are_told_apart_by_their_places() {
+    let text = "include \"stock.detail\"\nassembly C existing { outside; layer concrete 200 mm; inside }\ndetail d penetration joins C {\n\
+                piece wall concrete\npiece sheet epdm-membrane up -300 mm to 300 mm along -300 mm to 300 mm\n\
+                seal sheet to wall with bitumen-mastic up -290 mm\nseal sheet to wall with bitumen-mastic along 290 mm\n}\n";
+    let found = findings_of(text);
+    let places: Vec<&str> = found
+        .iter()
+        .filter(|(rule, _)| rule == "incompatible-seal")
+        .filter_map(|(_, message)| message.split(" does not suit").next())
+        .collect();
+    assert_eq!(places, ["`bitumen-mastic` at -290 mm", "`bitumen-mastic` at 290 mm"], "{found:?}");
+}
+
+/// A cure speaks of what is there: of metal where a piece is of metal, and of bringing down what can be brought down.
+#[test]
+fn cures_speak_of_the_piece_that_is_there() {
+    let fix = |rule: &str, kind: &str, lines: &str| {
+        let text = format!(
+            "include \"stock.detail\"\nassembly C existing {{ outside; layer concrete 200 mm; inside }}\ndetail d {kind} joins C {{\n{lines}\n}}\n"
+        );
+        let findings = review_text(&text).findings;
+        let found = findings.iter().find(|finding| &*finding.rule == rule);
+        found.unwrap_or_else(|| panic!("{rule}: {findings:?}")).fix.clone().unwrap_or_default().to_string()
+    };
+    let coping = |material: &str| {
+        let lines = format!("piece wall concrete up to 0 mm\npiece cap {material} as coping up -75 mm to 250 mm");
+        fix("coping-without-drip", "parapet", &lines)
+    };
+    assert_eq!(
+        coping("aluminum-flashing"),
+        "Give the lower edge of `cap` a drip: bend it out, clear of the wall. Write `with drip`."
+    );
+    assert_eq!(
+        coping("cast-stone"),
+        "Give the lower edge of `cap` a drip: cut a throat into its underside. Write `with drip`."
+    );
+    let joint = |material: &str| {
+        let lines = format!(
+            "piece wall concrete up to 0 mm\npiece l {material} as coping up -75 mm to 250 mm along to 0 mm with drip\n\
+             piece r {material} as coping up -75 mm to 250 mm along from 3 mm with drip"
+        );
+        fix("open-coping-joint", "parapet", &lines)
+    };
+    assert!(joint("aluminum-flashing").contains("splice plate") && !joint("aluminum-flashing").contains("backer rod"));
+    assert!(joint("cast-stone").contains("backer rod") && !joint("cast-stone").contains("splice plate"));
+    assert!(joint("cedar-boards").contains("membrane") && !joint("cedar-boards").contains("silicone"));
+    let level =
+        |piece: &str| fix("level-slab", "ledger", &format!("piece wall concrete\n{piece} slope level with drip"));
+    assert!(level("piece cap aluminum-flashing up 0 mm to 100 mm").ends_with("or more: bend it so."));
+    assert!(level("piece slab reinforced-concrete up -200 mm to 0 mm").ends_with("cast it so, or add a screed."));
+    let open = |piece: &str| {
+        fix(
+            "open-joint",
+            "course",
+            &format!("piece wood plywood\npiece low wrap-open up to 0 mm\n{piece} up from 0 mm"),
+        )
+    };
+    assert!(open("piece high wrap-open").contains("or bring `high` down over `low`."));
+    assert!(!open("piece high window-wood").contains("down over"));
+}

@@ -13,6 +13,12 @@ const LENGTH: Dimension = Dimension::Length;
 pub const BOND: &[Field] = &[
     Field::fact("piece", Kind::Piece, "the adhered piece", |i| bond(i, |f, b| piece(f, b.piece))),
     Field::fact("onto", Kind::Piece, "what it is adhered to", |i| bond(i, |f, b| piece(f, b.onto))),
+    Field::fact(
+        "apart",
+        Kind::Piece,
+        "the one that keeps them apart: the other piece where it comes too late, else the adhered one",
+        |i| bond(i, |f, b| piece(f, if b.contact && b.dry { b.onto } else { b.piece })),
+    ),
     Field::yes_no("contact", "the two touch somewhere", |i| bond(i, |_, b| Ok(b.contact))).depends(Dependence::Always),
     Field::yes_no("sticks", "its adhesive touches the other somewhere", |i| bond(i, |_, b| Ok(b.contact && !b.dry)))
         .depends(Dependence::Always),

@@ -22,11 +22,11 @@ pub fn sides(input: &Input, all: &[Numbered], name: &str) -> Markup {
     let clouds = item.is_some_and(|item| !item.added && !item.removed);
     html! {
         @if !before.is_empty() || !after.is_empty() {
-            div.pair { @for (side, scenes) in [("Issued", before), ("Submitted", after)] { @for scene in scenes {
+            div.pair { @for (side, scenes) in [("Issued", before), ("Submitted", after)] { @for (n, scene) in scenes.iter().enumerate() {
                 figure {
-                    figcaption { strong { (side) } @if clouds { ", what changed in a cloud" } }
+                    figcaption { strong { (side) } @if clouds && n == 0 { ", what changed in a cloud" } }
                     div.drawing tabindex="0" role="group" aria-label=(format!("{side}: layers of {}", visible(name))) {
-                        (PreEscaped(drawing::element(&scene)))
+                        (PreEscaped(drawing::element(scene)))
                     }
                 }
             } } }
@@ -40,6 +40,7 @@ fn assembly_of<'a>(checked: &'a [Checked], name: &str) -> Option<&'a AssemblyFac
 }
 
 /// A picture for each finding on this side that the submittal answers for, or that it leaves; one without brackets where there is none.
+/// The first has what changed in clouds.
 fn scenes(facts: &AssemblyFacts, all: &[Numbered], item: Option<&ItemChange>, issued: bool) -> Vec<Scene> {
     let of_side = |entry: &Numbered<'_>| match issued {
         true => entry.issued.map(at(facts)),
@@ -55,15 +56,13 @@ fn scenes(facts: &AssemblyFacts, all: &[Numbered], item: Option<&ItemChange>, is
         .filter(|(_, layers)| !layers.is_empty())
         .collect();
     let changed = item.map_or(Vec::new(), |item| changed(facts, item, issued));
-    let scene = |layers: &[usize], number: usize| {
-        let mut scene = drawing::layers(facts, layers, number);
-        scene.shapes.extend(drawing::layer_clouds(facts, &changed));
-        scene
+    let mut scenes: Vec<Scene> = match found.is_empty() {
+        true => vec![drawing::layers(facts, &[], 0)],
+        false => found.iter().map(|(number, layers)| drawing::layers(facts, layers, *number)).collect(),
     };
-    match found.is_empty() {
-        true => vec![scene(&[], 0)],
-        false => found.iter().map(|(number, layers)| scene(layers, *number)).collect(),
-    }
+    // Once is enough: the others show the same layers.
+    scenes[0].shapes.extend(drawing::layer_clouds(facts, &changed));
+    scenes
 }
 
 /// The layers that a finding names.

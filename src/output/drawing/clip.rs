@@ -116,6 +116,26 @@ fn near(p: Point, q: Point) -> bool {
     (p.x - q.x).abs() < 1e-9 && (p.y - q.y).abs() < 1e-9
 }
 
+/// The places of two drawings at which they are closest to each other: a corner of one, and a place on the other.
+pub fn nearest(first: &[Vec<Point>], second: &[Vec<Point>]) -> Option<[Point; 2]> {
+    let apart = |pair: &[Point; 2]| (pair[0].x - pair[1].x).hypot(pair[0].y - pair[1].y);
+    let closest = |corners: &[Vec<Point>], lines: &[Vec<Point>]| {
+        let sides = || lines.iter().flat_map(|line| line.windows(2));
+        let pairs = corners.iter().flatten().flat_map(|at| sides().map(move |side| [*at, onto(side[0], side[1], *at)]));
+        pairs.min_by(|a, b| apart(a).total_cmp(&apart(b)))
+    };
+    let back = closest(second, first).map(|[a, b]| [b, a]);
+    closest(first, second).into_iter().chain(back).min_by(|a, b| apart(a).total_cmp(&apart(b)))
+}
+
+/// The place on a side that is closest to another.
+fn onto(p: Point, q: Point, at: Point) -> Point {
+    let (x, y) = (q.x - p.x, q.y - p.y);
+    let long = x * x + y * y;
+    let part = if long > 0.0 { (((at.x - p.x) * x + (at.y - p.y) * y) / long).clamp(0.0, 1.0) } else { 0.0 };
+    between(p, q, part)
+}
+
 #[cfg(test)]
 mod tests {
     use super::{Half, half, sides, within};

@@ -20,7 +20,11 @@ impl Free {
         for shape in shapes {
             free.words.extend(words(shape));
             shape.each(&mut |shape| {
-                if let Shape::Group { role: Role::Label(_) | Role::BeadName | Role::Anchor(_), shapes, .. } = shape
+                if let Shape::Group {
+                    role: Role::Label(_) | Role::BeadName | Role::Remark | Role::Anchor(_),
+                    shapes,
+                    ..
+                } = shape
                     && let Some(Shape::Path { runs, .. }) = shapes.first()
                 {
                     free.leaders.extend(runs.iter().flat_map(|run| run.windows(2)).map(|pair| [pair[0], pair[1]]));

@@ -200,11 +200,14 @@ fn explained(symbol: Symbol, held: Ink) -> (Vec<Shape>, &'static str) {
             (vec![casing, shank, head], "fasteners")
         }
         Symbol::Weep => {
+            let corners = [(0.2, -1.0), (1.0, -1.0), (1.0, 1.0), (0.2, 1.0)].map(|(x, y)| Point::new(x, y)).to_vec();
             let arrow = vec![
-                vec![Point::new(0.8, 0.0), Point::new(5.8, 0.0)],
+                vec![Point::new(2.0, 0.0), Point::new(5.8, 0.0)],
                 vec![Point::new(4.4, -0.8), Point::new(5.8, 0.0), Point::new(4.4, 0.8)],
             ];
-            (vec![Shape::lines(arrow, Pen::solid(MEDIUM, Ink::Water))], "weep")
+            // From outside the open joint is seen, in section the way out of it.
+            let joint = Shape::polygon(corners, None, Some(Ink::Black));
+            (vec![joint, Shape::lines(arrow, Pen::solid(MEDIUM, Ink::Water))], "weep")
         }
         Symbol::Ledge => (vec![strip(Pen::solid(BEYOND, Ink::Dark).dashed(Dash::Dashed))], "not given"),
         Symbol::Hidden => (vec![strip(Pen::solid(BEYOND, Ink::Gray).dashed(Dash::Dashed))], "hidden edge"),

@@ -28,6 +28,8 @@ pub enum Sign<'a> {
         step: usize,
     },
     Mark(Mark<'a>),
+    /// What nobody gave has no number.
+    Remark,
 }
 
 /// Width of the words of the column.
@@ -96,6 +98,13 @@ pub fn shifted(notes: &[Note], x: f64, top: f64, by: f64) -> (Vec<Shape>, f64) {
                 own.extend(words(&note.lines, x, head, false));
                 let role = if let Sign::Step { piece, .. } = note.sign { Role::Label(piece) } else { Role::BeadName };
                 shapes.push(Shape::group(role, "", own));
+            }
+            Sign::Remark => {
+                let dot = Shape::Circle { center: note.at, radius: 0.45, pen: None, fill: Some(Ink::Dark) };
+                let [from, knee, end] = [path[0], path[1], Point::new(x + INDENT - 1.0, head)];
+                let mut own = vec![Shape::line(vec![from, knee, end], LEAD), dot];
+                own.extend(words(&note.lines, x, head, false));
+                shapes.push(Shape::group(Role::Remark, "", own));
             }
             Sign::Mark(entry) => {
                 shapes.push(mark::pointer(entry.number, path.into_iter().rev().collect()));

@@ -21,6 +21,8 @@ pub struct Subject<'a> {
     pub marks: &'a [Mark<'a>],
     /// Nothing is drawn shorter or thinner than it is.
     pub whole: bool,
+    /// What is thick is drawn so even where that takes more paper than a section has.
+    pub thick: bool,
     /// What stands open and is filled with a bead.
     pub joints: Vec<Joint>,
 }
@@ -30,12 +32,19 @@ impl<'a> Subject<'a> {
         let detail = &facts.detail;
         let shape = facts.shape();
         let joints = joint::joints(&shape);
-        Subject { facts, detail, shape, steps: sequence::numbers(facts), marks, whole: false, joints }
+        Subject { facts, detail, shape, steps: sequence::numbers(facts), marks, whole: false, thick: false, joints }
     }
 
     /// The same with nothing broken out: for drawings in true size.
     pub fn drawn_whole(self) -> Subject<'a> {
         Subject { whole: true, ..self }
+    }
+
+    /// The same for an enlargement, of which only a circle is seen.
+    pub fn enlarged(&self) -> Subject<'a> {
+        let Subject { facts, detail, marks, whole, .. } = *self;
+        let (shape, steps, joints) = (self.shape.clone(), self.steps.clone(), self.joints.clone());
+        Subject { facts, detail, shape, steps, marks, whole, thick: true, joints }
     }
 
     /// A stretch of a piece as far as it really reaches: joints with a width stand open.

@@ -60,7 +60,7 @@ impl Store {
         }
         let end = starts.pop()?;
         let tables: Listed = serde_json::from_str(&text[*starts.last()?..end]).ok()?;
-        Some(Store { head, interfaces: tables.interfaces(), includes: tables.includes, text, starts })
+        Some(Store { head, interfaces: tables.interfaces, includes: tables.includes, text, starts })
     }
 
     /// How many outcomes there are. Each has a number.

@@ -14,17 +14,7 @@ pub struct Listed {
     /// Included texts, by name and print.
     pub includes: Vec<(String, String)>,
     /// What details join: a kind, and for each assembly its file and its name.
-    interfaces: Vec<(String, Vec<(String, String)>)>,
-}
-
-impl Listed {
-    pub fn interfaces(&self) -> Vec<Arc<Interface>> {
-        let interface = |(kind, joined): &(String, Vec<(String, String)>)| {
-            let joined = joined.iter().map(|(file, name)| (file.clone(), name.as_str().into())).collect();
-            Arc::new(Interface { kind: kind.as_str().into(), joined })
-        };
-        self.interfaces.iter().map(interface).collect()
-    }
+    pub interfaces: Vec<Arc<Interface>>,
 }
 
 /// Tables that are made anew, so that there is nothing in them that no outcome mentions.
@@ -60,8 +50,7 @@ impl Tables {
     pub fn interface(&mut self, interface: &Arc<Interface>) -> u32 {
         let list = &mut self.listed.interfaces;
         *self.interfaces.entry(interface.clone()).or_insert_with(|| {
-            let joined = interface.joined.iter().map(|(file, name)| (file.clone(), name.to_string())).collect();
-            list.push((interface.kind.to_string(), joined));
+            list.push(interface.clone());
             list.len() as u32 - 1
         })
     }

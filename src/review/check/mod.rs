@@ -76,6 +76,11 @@ impl<'a> Reviewer<'a> {
         Reviewer { texts, ..self }
     }
 
+    /// The rules for a file of this name.
+    pub(in crate::review) fn pack_for(&self, name: &str) -> &'a Pack {
+        self.pack_of.map_or(self.pack, |of| of(name))
+    }
+
     pub(in crate::review) fn remember(&self, source: &Source, outcome: &Outcome) {
         if let Some(on_outcome) = self.on_outcome {
             on_outcome(source, outcome);
@@ -106,7 +111,7 @@ impl<'a> Reviewer<'a> {
         let recalled = memory.and_then(|memory| memory.recall(&source, &included, &library.details));
         let facts = self.derive(library, recalled.as_ref());
         findings.extend(facts.details.iter().filter_map(too_large));
-        let pack = self.pack_of.map_or(self.pack, |of| of(&source.name));
+        let pack = self.pack_for(&source.name);
         let found = found(pack, &facts, recalled.as_ref());
         match memory {
             Some(memory) => {

@@ -1,7 +1,7 @@
 //! Figures as entities of a file.
 
 use crate::output::drawing::dxf::codes::{Codes, words};
-use crate::output::drawing::dxf::figure::Figure;
+use crate::output::drawing::dxf::figure::{Figure, Sizes};
 use crate::output::drawing::dxf::file::{Block, MODEL};
 use crate::output::drawing::dxf::layer::{Layer, Names};
 use crate::output::drawing::dxf::pattern::{Family, pattern};
@@ -102,9 +102,9 @@ impl<'a> Writer<'a> {
         self.codes.put(91, runs);
     }
 
-    fn area(&mut self, layer: Layer, runs: &[Vec<Point>], hatch: Option<(Hatch, f64)>) {
-        let named = hatch.and_then(|(hatch, factor)| pattern(hatch).map(|(name, lines)| (name, lines, factor)));
-        let (name, lines, factor) = named.unwrap_or(("SOLID", &[], 1.0));
+    fn area(&mut self, layer: Layer, runs: &[Vec<Point>], hatch: Option<(Hatch, Sizes)>) {
+        let named = hatch.and_then(|(hatch, sizes)| pattern(hatch).map(|(name, lines)| (name, lines, sizes)));
+        let (name, lines, sizes) = named.unwrap_or(("SOLID", &[], Sizes { paper: 1.0, real: 1.0 }));
         self.fill(layer, name, runs.len());
         for run in runs {
             self.codes.all(&[(92, "3"), (72, "0"), (73, "1")]);
@@ -120,21 +120,25 @@ impl<'a> Writer<'a> {
             self.codes.all(&[(52, "0.0"), (41, "1.0"), (77, "0")]);
             self.codes.put(78, lines.len());
             let along = runs.first().map_or(0.0, |run| direction(run));
-            lines.iter().for_each(|family| self.family(family, along, factor));
+            lines.iter().for_each(|family| self.family(family, along, sizes));
         }
         self.codes.put(98, 0);
     }
 
-    fn family(&mut self, family: &Family, along: f64, factor: f64) {
+    fn family(&mut self, family: &Family, along: f64, sizes: Sizes) {
         let degrees = family.degrees + along;
         let (sin, cos) = degrees.to_radians().sin_cos();
-        let (shift, apart) = (family.shift * factor, family.apart * factor);
+        let apart = family.apart * if family.real { sizes.real } else { sizes.paper };
+        let shift = family.shift * sizes.paper;
         self.codes.real(53, degrees);
-        for (code, value) in [(43, 0.0), (44, 0.0), (45, shift * cos - apart * sin), (46, shift * sin + apart * cos)] {
+        let off = family.off * sizes.paper;
+        for (code, value) in
+            [(43, -off * sin), (44, off * cos), (45, shift * cos - apart * sin), (46, shift * sin + apart * cos)]
+        {
             self.codes.real(code, value);
         }
         self.codes.put(79, family.dashes.len());
-        family.dashes.iter().for_each(|dash| self.codes.real(49, dash * factor));
+        family.dashes.iter().for_each(|dash| self.codes.real(49, dash * sizes.paper));
     }
 
     fn length(

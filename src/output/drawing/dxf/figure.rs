@@ -14,7 +14,16 @@ use crate::output::drawing::scene::{Anchor, Area, Dash, Ink, Point, Role, Shape}
 /// What is drawn, in the unit of the file and with y up, from the first to the last.
 pub struct Figures<'a> {
     detail: &'a Detail,
+    /// A mm of the building.
+    real: f64,
     list: Vec<(Layer, Figure)>,
+}
+
+/// What a mm of paper, and one of the building, is in the file.
+#[derive(Clone, Copy)]
+pub(super) struct Sizes {
+    pub(super) paper: f64,
+    pub(super) real: f64,
 }
 
 pub(super) enum Figure {
@@ -32,10 +41,10 @@ pub(super) enum Figure {
         center: Point,
         radius: f64,
     },
-    /// An area in one tone, or hatched by a pattern whose lines are given in mm of paper.
+    /// An area in one tone, or hatched by a pattern.
     Fill {
         runs: Vec<Vec<Point>>,
-        hatch: Option<(Hatch, f64)>,
+        hatch: Option<(Hatch, Sizes)>,
     },
     Text {
         at: Point,
@@ -51,8 +60,9 @@ pub(super) enum Figure {
 }
 
 impl<'a> Figures<'a> {
-    pub fn of(detail: &'a Detail) -> Figures<'a> {
-        Figures { detail, list: Vec::new() }
+    /// In a file in which a mm of the building is so long.
+    pub fn of(detail: &'a Detail, real: f64) -> Figures<'a> {
+        Figures { detail, real, list: Vec::new() }
     }
 
     /// Shapes in mm of paper, laid into an area of the file.
@@ -159,7 +169,10 @@ impl<'a> Figures<'a> {
         let runs: Vec<Vec<Point>> = runs.iter().map(|run| to.run(run)).collect();
         self.cover(Layer::Hatches, runs.clone());
         match pattern(hatch) {
-            Some(_) => self.list.push((Layer::Hatches, Figure::Fill { runs, hatch: Some((hatch, to.factor)) })),
+            Some(_) => {
+                let sizes = Sizes { paper: to.factor, real: self.real };
+                self.list.push((Layer::Hatches, Figure::Fill { runs, hatch: Some((hatch, sizes)) }));
+            }
             None => strokes.iter().for_each(|stroke| self.shape(stroke, Layer::Hatches, to)),
         }
     }
@@ -173,7 +186,7 @@ impl<'a> Figures<'a> {
             Shape::Text { words, .. } => Some(words.clone()),
             _ => None,
         });
-        let mut parts = Figures::of(self.detail);
+        let mut parts = Figures::of(self.detail, self.real);
         shapes.iter().for_each(|shape| parts.shape(shape, Layer::Dimensions, to));
         self.list
             .push((Layer::Dimensions, Figure::Length { ends, words: words.unwrap_or_default(), parts: parts.list }));

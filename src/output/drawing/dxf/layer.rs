@@ -80,7 +80,7 @@ impl Layer {
     pub fn of(role: Role, detail: &Detail) -> Option<Layer> {
         Some(match role {
             Role::Piece(piece) | Role::Outline(piece) => Layer::of_kind(detail.pieces.get(piece)?.material.kind),
-            Role::Label(_) | Role::BeadName => Layer::Words,
+            Role::Label(_) | Role::BeadName | Role::Remark => Layer::Words,
             Role::Mark(_) | Role::Anchor(_) => Layer::Findings,
             Role::Drop => Layer::Water,
             Role::Dimension | Role::Length => Layer::Dimensions,

@@ -37,11 +37,12 @@ pub fn dxf(subject: Subject, line: Option<&SectionLine>, names: &Names) -> Strin
     let subject = subject.drawn_whole();
     // One size of letters for both.
     let paper = line.map_or(f64::MAX, |line| section::scale(&subject, line)).min(elevation::scale(&subject));
-    let section = line.map(|line| section::view(&subject, line, paper, false, note::WIDTH));
-    let views = section.into_iter().chain([elevation::view(&subject, paper, elevation::Noted::Words)]);
+    let section = line.map(|line| section::view(&section::Draft::new(&subject, line, paper), false, note::WIDTH));
+    let views =
+        section.into_iter().chain([elevation::view(&elevation::Draft::new(&subject, paper), elevation::Noted::Words)]);
     let inches = ["in", "ft"].contains(&subject.facts.length_unit.symbol);
     let unit = if inches { 1.0 / INCH } else { 1.0 };
-    let mut figures = Figures::of(subject.detail);
+    let mut figures = Figures::of(subject.detail, unit);
     let scale = paper * unit;
     views.fold(0.0, |left, view| placed(&subject, view, left, scale, &mut figures));
     let mut codes = Codes::default();

@@ -1,11 +1,15 @@
 //! Hatches as families of parallel lines, where lines can tell them; what they cannot is drawn stroke by stroke.
 
-use crate::output::drawing::hatch::Hatch;
+use crate::output::drawing::hatch::{BLOCK, BRICK, Hatch};
 
-/// Parallel lines, in mm of paper and relative to the direction of a layer.
+/// Parallel lines, in mm of paper unless they are courses, and relative to the direction of a layer.
 pub struct Family {
     pub degrees: f64,
     pub apart: f64,
+    /// `apart` is in mm of the building: the height of courses.
+    pub real: bool,
+    /// How far beside the point of origin the first line lies.
+    pub off: f64,
     /// How far each line's dashes lie on from those of the one before.
     pub shift: f64,
     /// Strokes, and as negative numbers the gaps between them; a stroke of nothing is a dot. None for whole lines.
@@ -13,16 +17,20 @@ pub struct Family {
 }
 
 const fn lines(degrees: f64, apart: f64) -> Family {
-    Family { degrees, apart, shift: 0.0, dashes: &[] }
+    Family { degrees, apart, real: false, off: 0.0, shift: 0.0, dashes: &[] }
 }
 
 const fn dashed(degrees: f64, apart: f64, shift: f64, dashes: &'static [f64]) -> Family {
-    Family { degrees, apart, shift, dashes }
+    Family { degrees, apart, real: false, off: 0.0, shift, dashes }
 }
 
-const MASONRY: &[Family] = &[lines(45.0, 1.8), lines(90.0, 13.0)];
-const BRICK: &[Family] = &[lines(45.0, 1.8)];
-const BLOCK: &[Family] = &[lines(45.0, 3.0), lines(90.0, 38.0)];
+const fn courses([high, _]: [f64; 2]) -> Family {
+    Family { real: true, ..lines(90.0, high) }
+}
+
+const MASONRY: &[Family] = &[lines(45.0, 1.8), courses(BRICK)];
+const SINGLE_BRICK: &[Family] = &[lines(45.0, 1.8)];
+const BLOCKS: &[Family] = &[lines(45.0, 4.2), Family { off: 0.85, ..lines(45.0, 4.2) }, courses(BLOCK)];
 const OTHER: &[Family] = &[lines(135.0, 4.0)];
 const RIGID: &[Family] = &[lines(45.0, 2.6), lines(135.0, 2.6)];
 const BOARD: &[Family] = &[lines(0.0, 1.1)];
@@ -42,8 +50,8 @@ const CONCRETE: &[Family] = &[
 pub fn pattern(hatch: Hatch) -> Option<(&'static str, &'static [Family])> {
     Some(match hatch {
         Hatch::Masonry => ("MASONRY", MASONRY),
-        Hatch::Brick => ("BRICK", BRICK),
-        Hatch::Block => ("BLOCK", BLOCK),
+        Hatch::Brick => ("BRICK", SINGLE_BRICK),
+        Hatch::Block => ("BLOCK", BLOCKS),
         Hatch::Rigid => ("RIGID-INSULATION", RIGID),
         Hatch::Board => ("BOARD", BOARD),
         Hatch::Plywood => ("PLYWOOD", PLYWOOD),
@@ -53,11 +61,13 @@ pub fn pattern(hatch: Hatch) -> Option<(&'static str, &'static [Family])> {
         Hatch::Render => ("RENDER", RENDER),
         Hatch::Stone => ("STONE", STONE),
         Hatch::Other => ("OTHER", OTHER),
-        Hatch::Metal | Hatch::Slate => ("SOLID", &[]),
+        Hatch::Metal => ("SOLID", &[]),
         Hatch::Lumber
         | Hatch::Blocking
         | Hatch::Batt
         | Hatch::Wool
+        | Hatch::Slate
+        | Hatch::Osb
         | Hatch::Earth
         | Hatch::Gravel
         | Hatch::Air

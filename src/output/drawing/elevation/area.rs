@@ -59,7 +59,12 @@ enum Strokes {
     Level(f64),
     /// Courses so high, of units so long, each half over the next.
     Courses(f64, f64),
+    /// Courses so high of slates about so wide, each over two of the course below: their thickness is seen at their feet.
+    Lapped(f64, f64),
 }
+
+/// What the foot of a slate is seen as, mm of paper.
+const BUTT: f64 = 0.6;
 
 /// The tone of a kind of material, and what is seen on it.
 fn paint(subject: &Subject, piece: usize, scale: f64) -> (Ink, Strokes) {
@@ -73,9 +78,11 @@ fn paint(subject: &Subject, piece: usize, scale: f64) -> (Ink, Strokes) {
         (Some(Sheet | Coat), _) => (Ink::Pale, Strokes::Plain),
         (_, Hatch::Masonry) => (Ink::White, Strokes::Courses(BRICK[0] / scale, BRICK[1] / scale)),
         (_, Hatch::Block) => (Ink::White, Strokes::Courses(BLOCK[0] / scale, BLOCK[1] / scale)),
-        (_, Hatch::Slate) => (Ink::White, Strokes::Courses(5.0, 6.0)),
+        (_, Hatch::Slate) => (Ink::White, Strokes::Lapped(5.0, 6.0)),
         (Some(Frame), _) if lies(piece) => (Ink::White, Strokes::Level(3.0)),
-        (_, Hatch::Board | Hatch::Plywood | Hatch::Lumber | Hatch::Blocking) => (Ink::White, Strokes::Upright(3.0)),
+        // The joints of panels are farther apart than most details are wide.
+        (_, Hatch::Plywood | Hatch::Osb) => (Ink::White, Strokes::Plain),
+        (_, Hatch::Board | Hatch::Lumber | Hatch::Blocking) => (Ink::White, Strokes::Upright(3.0)),
         (Some(Board | Cladding | Frame), Hatch::Metal | Hatch::Other) => (Ink::White, Strokes::Upright(3.0)),
         _ => (Ink::White, Strokes::Plain),
     }
@@ -116,8 +123,30 @@ impl Strokes {
                 }
                 lines
             }
+            Strokes::Lapped(high, long) => {
+                let across = |y: f64| vec![Point::new(area.left, y), Point::new(area.right, y)];
+                let feet = within(high, area.top, area.bottom).map(|n| across(n as f64 * high));
+                let butts = within(high, area.top + BUTT, area.bottom + BUTT).map(|n| across(n as f64 * high - BUTT));
+                let mut lines: Vec<Vec<Point>> = feet.chain(butts).collect();
+                for course in (area.top / high).floor() as i64..=(area.bottom / high).floor() as i64 {
+                    let top = (course as f64 * high).max(area.top);
+                    let foot = ((course + 1) as f64 * high - BUTT).min(area.bottom);
+                    // Every other slate is narrower, and each course begins elsewhere.
+                    let joint =
+                        |n: i64| (n as f64 + [0.0, 0.22][n.rem_euclid(2) as usize]) * long + aside(course) * long;
+                    let near = (area.left / long).floor() as i64 - 2..=(area.right / long).ceil() as i64 + 1;
+                    let joints = near.map(joint).filter(|x| top < foot && (area.left..=area.right).contains(x));
+                    lines.extend(joints.map(|x| vec![Point::new(x, top), Point::new(x, foot)]));
+                }
+                lines
+            }
         }
     }
+}
+
+/// How far along a course of slates begins, in parts of a slate: over no joint of the course below.
+fn aside(course: i64) -> f64 {
+    [0.0, 0.6, 0.3][course.rem_euclid(3) as usize]
 }
 
 /// The seen area of a piece, a rectangle for each run of rows in a column.

@@ -45,16 +45,26 @@ pub fn stops(subject: &Subject, axis: Axis, ruler: &Ruler) -> Vec<Stop> {
         pieces.sort_by_key(|mm| -((2.0 * mm - first - last).abs() * 1e3).round() as i64);
     }
     let mut kept: Vec<f64> = Vec::new();
+    let mut stops: Vec<Stop> = Vec::new();
     for mm in ends.chain(folds).chain(grade).chain(pieces).chain(zero).chain(others) {
         let at = kept.partition_point(|other| *other < mm);
-        if kept.get(at).is_none_or(|other| *other > mm) {
+        if kept.get(at).is_some_and(|other| *other <= mm) {
+            continue;
+        }
+        // Only the two lengths beside it are new.
+        let before = at.checked_sub(1).map(|before| kept[before]);
+        let after = kept.get(at).map(|after| stop(subject, ruler, Some(mm), *after));
+        let whole = after.map(|after| std::mem::replace(&mut stops[at], after));
+        stops.insert(at, stop(subject, ruler, before, mm));
+        if set_aside(&mut stops, axis) {
             kept.insert(at, mm);
-            if laid(subject, axis, ruler, &kept).is_none() {
-                kept.remove(at);
-            }
+        } else {
+            stops.remove(at);
+            whole.into_iter().for_each(|whole| stops[at] = whole);
         }
     }
-    laid(subject, axis, ruler, &kept).unwrap_or_default()
+    set_aside(&mut stops, axis);
+    stops
 }
 
 /// From edge to edge of an opening, unless the chain has that length.
@@ -67,12 +77,12 @@ pub fn opening(subject: &Subject, axis: Axis, ruler: &Ruler, chain: &[Stop]) -> 
     if chain.windows(2).any(is_it) {
         return Vec::new();
     }
-    laid(subject, axis, ruler, &[low, high]).unwrap_or_default()
+    let mut stops = measured(subject, ruler, &[low, high]);
+    if set_aside(&mut stops, axis) { stops } else { Vec::new() }
 }
 
-/// The places with their numbers, or nothing where these have no room.
-fn laid(subject: &Subject, axis: Axis, ruler: &Ruler, places: &[f64]) -> Option<Vec<Stop>> {
-    let mut stops = measured(subject, ruler, places);
+/// Numbers that are longer than their lengths stand aside; whether all have room so.
+fn set_aside(stops: &mut [Stop], axis: Axis) -> bool {
     // Where the last number ends that stands aside.
     let mut taken = f64::NEG_INFINITY;
     for n in 1..stops.len() {
@@ -82,12 +92,12 @@ fn laid(subject: &Subject, axis: Axis, ruler: &Ruler, places: &[f64]) -> Option<
         if *aside {
             let middle = (from + *at) / 2.0;
             if *at - from < TICKS || middle - need / 2.0 < taken {
-                return None;
+                return false;
             }
             taken = middle + need / 2.0;
         }
     }
-    Some(stops)
+    true
 }
 
 /// Where pieces, their cuts and the joints between them begin and end, mm.
@@ -129,13 +139,13 @@ fn level_room(length: &str) -> f64 {
 
 /// The places, each with its length from the one before.
 fn measured(subject: &Subject, ruler: &Ruler, places: &[f64]) -> Vec<Stop> {
-    let mut before: Option<f64> = None;
-    let stop = |mm: &f64| {
-        let length = before.map_or(String::new(), |b| subject.plain(*mm - b));
-        before = Some(*mm);
-        Stop { at: ruler.at_mm(*mm), length, aside: false }
-    };
-    places.iter().map(stop).collect()
+    let before = |n: usize| n.checked_sub(1).map(|before| places[before]);
+    places.iter().enumerate().map(|(n, mm)| stop(subject, ruler, before(n), *mm)).collect()
+}
+
+fn stop(subject: &Subject, ruler: &Ruler, before: Option<f64>, mm: f64) -> Stop {
+    let length = before.map_or(String::new(), |before| subject.plain(mm - before));
+    Stop { at: ruler.at_mm(mm), length, aside: false }
 }
 
 /// How wide the numbers of an upright chain are.

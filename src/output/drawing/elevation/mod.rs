@@ -2,39 +2,37 @@
 
 mod area;
 mod around;
+mod bead;
 mod chain;
+mod draft;
 mod drops;
 mod fixing;
 mod place;
 mod plane;
 mod side_wall;
+mod weep;
 mod zero;
 
 use crate::facts::bend::{self, Bend, Leg};
 use crate::facts::face::Coordinate;
-use crate::model::{Axis, Detail, Fold, FoldKind, MaterialKind, Piece};
+use crate::model::{Axis, Detail, Extent, Fold, FoldKind, MaterialKind, Piece};
 use crate::output::drawing::free::Free;
 use crate::output::drawing::mark;
 use crate::output::drawing::note::{self, Note, Sign};
 use crate::output::drawing::page::{self, View};
-use crate::output::drawing::ruler::{self, Ruler};
+use crate::output::drawing::ruler;
 use crate::output::drawing::scene::{Point, Scene, Shape};
 use crate::output::drawing::section::{self, SectionLine};
 use crate::output::drawing::subject::Subject;
 use crate::quantity::Quantity;
+use draft::CHAIN;
+pub use draft::{Draft, Noted};
 pub use plane::Plane;
 use plane::edges;
 
 /// Room for the face, mm of paper.
 const HIGHEST: f64 = 185.0;
 const WIDEST: f64 = 125.0;
-
-/// Where the chains of dimensions run, mm beside the face.
-const CHAIN: f64 = 6.0;
-
-/// From one chain to the next, beside each other and below each other, mm.
-const BETWEEN: f64 = 6.0;
-const ROW: f64 = 8.0;
 
 /// The face of a detail with the marks of its findings.
 pub fn elevation(subject: &Subject) -> Scene {
@@ -57,7 +55,7 @@ pub fn scale(subject: &Subject) -> f64 {
 
 /// The face at the largest scale for which there is room, with its name and what it shows.
 fn whole(subject: &Subject) -> (View, String, String) {
-    let view = view(subject, scale(subject), Noted::Words);
+    let view = view(&Draft::new(subject, scale(subject)), Noted::Words);
     let title = format!("{} of {}", view.name, page::name(subject.detail));
     let all: Vec<usize> = (0..subject.detail.pieces.len()).collect();
     (view, title, page::description(subject, &all))
@@ -66,57 +64,33 @@ fn whole(subject: &Subject) -> (View, String, String) {
 /// How far down its cell a finding may point, until its leader runs over the end of no other.
 const PARTS: [f64; 7] = [0.5, 0.35, 0.65, 0.25, 0.75, 0.15, 0.85];
 
-/// What stands beside an elevation.
-#[derive(Clone, Copy, PartialEq, Eq)]
-pub enum Noted {
-    /// Names of its pieces and findings.
-    Words,
-    /// Their numbers alone: the sheet has their words.
-    Numbers,
-}
-
-/// The elevation alone at a scale.
-pub fn view(subject: &Subject, scale: f64, noted: Noted) -> View {
-    let (ups, alongs) = (edges(subject, Axis::Up), edges(subject, Axis::Along));
-    let (up, along) = (Ruler::new(&ups, scale, subject.whole), Ruler::new(&alongs, scale, subject.whole));
-    let heights = chain::stops(subject, Axis::Up, &up);
-    let high = chain::opening(subject, Axis::Up, &up, &heights);
-    let outer = if high.is_empty() { 0.0 } else { chain::room(&high) + BETWEEN };
-    let zero_room = zero::room(subject, Axis::Up);
-    let left = chain::room(&heights) + CHAIN + 3.0 + outer + zero_room;
-    let right = left + along.length();
-    let top = 7.0;
-    let bottom = top + up.length();
-    let plane = Plane { subject, cells: &subject.facts.face.cells, up: &up, along: &along, left, bottom, scale };
+/// The elevation alone.
+pub fn view(draft: &Draft, noted: Noted) -> View {
+    let Draft { subject, scale, up, along, heights, high, chains, zero_room, left, bottom, .. } = draft;
+    let (left, bottom, scale) = (*left, *bottom, *scale);
+    let plane = Plane { subject, cells: &subject.facts.face.cells, up, along, left, bottom, scale };
     let mut shapes = area::pieces(subject, &plane);
     shapes.extend(around::ground(subject, &plane));
     shapes.extend(around::folds(subject, &plane));
-    shapes.extend(fixing::beads(subject, &plane));
+    shapes.extend(bead::beads(subject, &plane));
     shapes.extend(fixing::fastenings(subject, &plane));
+    shapes.extend(weep::weeps(subject, &plane));
     shapes.extend(around::breaks(&plane));
     let (water, steps) = drops::draw(subject, &plane);
     shapes.extend(water);
     shapes.extend(around::flags(subject, &plane));
-    shapes.push(chain::upright(&heights, left - CHAIN, bottom));
+    shapes.push(chain::upright(heights, left - CHAIN, bottom));
     // The size of an opening stands on a chain of its own, farther out.
-    shapes.extend((!high.is_empty()).then(|| chain::upright(&high, zero_room + chain::room(&high) + 2.0, bottom)));
-    let mut chains = match chain::valley(subject, &along) {
-        Some(chains) => Vec::from(chains),
-        None => vec![chain::stops(subject, Axis::Along, &along)],
-    };
-    let wide = chains.last().map(|inner| chain::opening(subject, Axis::Along, &along, inner));
-    chains.extend(wide.filter(|wide| !wide.is_empty()));
-    let row = |n: usize| bottom + CHAIN + 2.0 + n as f64 * ROW;
-    shapes.extend(chains.iter().enumerate().map(|(n, stops)| chain::level(stops, left, row(n))));
-    shapes.extend(zero::level(subject, &plane, [zero_room, left - CHAIN]));
+    shapes.extend((!high.is_empty()).then(|| chain::upright(high, zero_room + chain::room(high) + 2.0, bottom)));
+    shapes.extend(chains.iter().enumerate().map(|(n, stops)| chain::level(stops, left, draft.row(n))));
+    shapes.extend(zero::level(subject, &plane, [*zero_room, left - CHAIN]));
     let outermost = chains.last().map_or(&[][..], |stops| &stops[..]);
-    shapes.extend(zero::place(subject, &plane, outermost, row(chains.len() - 1)));
-    let foot = row(chains.len() - 1) + 4.0 + zero::room(subject, Axis::Along);
+    shapes.extend(zero::place(subject, &plane, outermost, draft.row(chains.len() - 1)));
     let mut view = View {
         name: name(subject),
         shapes,
-        width: right + 4.0,
-        height: foot,
+        width: draft.width(noted),
+        height: draft.least_height(),
         scale,
         datum: Some(bottom - up.at_mm(0.0)),
         middle: Some(left + along.at_mm(0.0)),
@@ -124,22 +98,23 @@ pub fn view(subject: &Subject, scale: f64, noted: Noted) -> View {
         explained: zero::words(subject, name(subject).ends_with("unfolded")),
         unplaced: Vec::new(),
     };
-    let (off, wide) = if noted == Noted::Words { (14.0, note::WIDTH) } else { (9.0, note::NUMBER) };
-    let notes_at = right + off;
+    let notes_at = draft.notes_at(noted);
     // What is covered here and drawn in the section has its name there.
     let cut = (noted == Noted::Numbers).then(|| SectionLine::principal(subject)).flatten();
     let named = |piece: usize| cut.as_ref().is_some_and(|line| line.has(piece));
     let mut best: Option<(usize, Vec<Shape>, f64, Vec<usize>)> = None;
+    let mut named_pieces = names(subject, &plane);
+    if noted == Noted::Numbers {
+        named_pieces.retain(|(piece, _)| !named(*piece) || !area::areas(&plane, *piece).is_empty());
+    }
+    let named_pieces: Vec<Note> = named_pieces.into_iter().map(|(_, note)| note).collect();
     for part in PARTS {
-        let (mut notes, unplaced) = notes(subject, &plane, part);
+        let (marked, unplaced) = marked(subject, &plane, part);
+        let mut notes: Vec<Note> = named_pieces.iter().cloned().chain(marked).collect();
         if noted == Noted::Numbers {
-            notes.retain(|note| match note.sign {
-                Sign::Step { piece, .. } => !named(piece) || !area::areas(&plane, piece).is_empty(),
-                Sign::Bead { .. } | Sign::Mark(_) => true,
-            });
-            notes.iter_mut().for_each(|note| note.lines = note::lines("", wide));
+            notes.iter_mut().for_each(|note| note.lines = note::lines("", noted.wide()));
         }
-        let (column, end) = note::column(&notes, notes_at, top - 4.0);
+        let (column, end) = note::column(&notes, notes_at, draft::TOP - 4.0);
         let astray = section::astray(&column).len();
         if best.as_ref().is_none_or(|(least, ..)| astray < *least) {
             best = Some((astray, column, end, unplaced));
@@ -152,7 +127,6 @@ pub fn view(subject: &Subject, scale: f64, noted: Noted) -> View {
     view.shapes.extend(column);
     let mut free = Free::of(&view.shapes);
     view.shapes.extend(section::beside(steps, &mut free, &view.shapes, 1.0));
-    view.width = notes_at + wide;
     view.height = view.height.max(end);
     view.unplaced = unplaced;
     view
@@ -162,11 +136,17 @@ pub fn view(subject: &Subject, scale: f64, noted: Noted) -> View {
 fn name(subject: &Subject) -> &'static str {
     let bend = Bend::new(subject.facts, Axis::Up);
     let lies = |leg: &Leg| leg.heading.to_radians().sin().abs() < 0.7072;
-    let into_opening = bend::openings(subject.detail, Axis::Up).any(|fold| lies_at(subject.detail, fold));
+    let level = |leg: &Leg| leg.heading.to_radians().cos().abs() > 1.0 - 1e-3;
+    let over = |axis: Axis| bend::openings(subject.detail, axis).any(|fold| lies_at(subject.detail, fold));
+    let turns_along = Bend::new(subject.facts, Axis::Along).legs.len() > 1;
     match (bend.legs.len(), bend.legs.iter().filter(|leg| lies(leg)).count()) {
-        // The pan of a sill lies in its opening, and so do the plate and the lining under it.
-        (1, 0) if into_opening => "Elevation, sill laid flat",
+        // The pan of a sill lies in its opening, and so do the plate and the lining under it; what lines a reveal stands in it.
+        (1, 0) if over(Axis::Up) => "Elevation, sill laid flat",
+        (1, 0) if over(Axis::Along) => "Elevation, jamb laid flat",
+        (1, 0) if turns_along => "Elevation, unfolded",
         (1, 0) => "Elevation",
+        (1, _) if turns_along => "Plan, unfolded",
+        (1, _) if !level(&bend.legs[0]) => "Plan, slope laid flat",
         (1, _) => "Plan",
         (_, 0) => "Elevation, unfolded",
         (legs, lying) if lying == legs => "Plan, unfolded",
@@ -175,30 +155,44 @@ fn name(subject: &Subject) -> &'static str {
     }
 }
 
-/// Something goes over the edge of a sill, and ends in the opening: it lies there, however it is seen from outside.
+/// Something goes over the edge of a sill or of a jamb, and ends in the opening: it lies there, however it is seen from outside.
 fn lies_at(detail: &Detail, fold: &Fold) -> bool {
+    let unit = |piece: &Piece| piece.material.kind == Some(MaterialKind::Unit);
+    let extent = |piece: &Piece| if fold.axis == Axis::Up { piece.up } else { piece.along };
+    let right = |piece: &Piece| extent(piece).low.is_some_and(|low| low.si >= fold.at.si);
+    // Over a sill the opening begins; at a jamb it is where the window is.
+    let opens_up = fold.kind == FoldKind::Sill || detail.pieces.iter().any(|piece| unit(piece) && right(piece));
     let lies = |piece: &Piece| {
-        let unit = piece.material.kind == Some(MaterialKind::Unit) || piece.role.as_deref() == Some("end-dam");
-        let over = |low: &Quantity| low.si <= fold.at.si;
-        let ends = |high: &Quantity| (1e-6..DEEPEST).contains(&(high.si - fold.at.si));
-        !unit && !piece.inside && piece.up.low.as_ref().is_none_or(over) && piece.up.high.as_ref().is_some_and(ends)
+        let Extent { low, high, .. } = extent(piece);
+        let (before, end) = if opens_up { (low, high) } else { (high, low) };
+        let beyond = |at: &Quantity| if opens_up { at.si - fold.at.si } else { fold.at.si - at.si };
+        let from_before = before.as_ref().is_none_or(|before| beyond(before) <= 0.0);
+        let stands_out = unit(piece) || piece.role.as_deref() == Some("end-dam");
+        !stands_out
+            && !piece.inside
+            && from_before
+            && end.as_ref().is_some_and(|end| (1e-6..DEEPEST).contains(&beyond(end)))
     };
-    fold.kind == FoldKind::Sill && detail.pieces.iter().any(lies)
+    fold.kind != FoldKind::Head && detail.pieces.iter().any(lies)
 }
 
-/// What goes on farther above a sill stands beside the opening, m.
+/// What goes on farther beyond the edge stands beside the opening, m.
 const DEEPEST: f64 = 0.35;
 
-/// A note for every piece of the outer face, and one for every finding that lies on it; and the findings that lie nowhere.
-fn notes<'a>(subject: &'a Subject, plane: &Plane, part: f64) -> (Vec<Note<'a>>, Vec<usize>) {
-    let names = area::names(subject, plane);
-    let note = |(piece, at, seen): &(usize, Point, bool)| {
-        let covered = if *seen { "" } else { ", covered" };
-        let sign = Sign::Step { piece: *piece, step: subject.steps[*piece] };
-        let lines = note::lines(&format!("{}{covered}", page::label(subject, *piece)), note::WIDTH);
-        Note { sign, at: *at, lines }
+/// Each piece of the outer face with its note.
+fn names<'a>(subject: &Subject, plane: &Plane) -> Vec<(usize, Note<'a>)> {
+    let note = |(piece, at, seen): (usize, Point, bool)| {
+        let covered = if seen { "" } else { ", covered" };
+        let sign = Sign::Step { piece, step: subject.steps[piece] };
+        let lines = note::lines(&format!("{}{covered}", page::label(subject, piece)), note::WIDTH);
+        (piece, Note { sign, at, lines })
     };
-    let mut notes: Vec<Note> = names.iter().map(note).collect();
+    area::names(subject, plane).into_iter().map(note).collect()
+}
+
+/// A note for every finding that lies on the outer face; and the findings that lie nowhere.
+fn marked<'a>(subject: &'a Subject, plane: &Plane, part: f64) -> (Vec<Note<'a>>, Vec<usize>) {
+    let mut notes = Vec::new();
     let mut unplaced = Vec::new();
     for entry in subject.marks {
         match place::anchor(subject, plane, &mark::pieces(subject.detail, entry.finding), part) {

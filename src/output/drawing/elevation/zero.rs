@@ -67,7 +67,7 @@ pub(super) fn place(subject: &Subject, plane: &Plane, stops: &[Stop], chain: f64
     shown.then(|| Shape::group(Role::Dimension, "zero", vec![line, words]))
 }
 
-/// What an elevation shows that is not seen so, and what a minus before a length means.
+/// What an elevation shows that is not seen so, what lies at zero, and what a minus before a length means.
 pub(super) fn words(subject: &Subject, unfolded: bool) -> Vec<String> {
     let detail = subject.detail;
     let names = |axis: Axis| named(detail, axis).map_or(String::new(), |name| format!(" (the {name})"));
@@ -77,14 +77,27 @@ pub(super) fn words(subject: &Subject, unfolded: bool) -> Vec<String> {
         ("", "Heights count from 0")
     };
     let stop = if unfolded { ". " } else { "" };
-    let words = match [Axis::Up, Axis::Along].map(|axis| counts_below(detail, axis)) {
-        [true, true] => format!("{flat}{stop}Heights and places count from 0; minus is below it, or left of it."),
+    let mut words = match [Axis::Up, Axis::Along].map(|axis| counts_below(detail, axis)) {
+        [true, true] => {
+            format!("{flat}{stop}{}; minus is below it, or left of it.", both([Axis::Up, Axis::Along].map(names)))
+        }
         [true, false] => format!("{flat}{heights}{}; minus is below it.", names(Axis::Up)),
         [false, true] => format!("{flat}{stop}Places count from 0{}; minus is left of it.", names(Axis::Along)),
         [false, false] if unfolded => format!("{flat}."),
         [false, false] => String::new(),
     };
-    if words.is_empty() { Vec::new() } else { wrap(&words, SMALL, WIDE) }
+    if super::name(subject).ends_with("sill laid flat") {
+        words.push_str(" On the sill itself a height is a depth, from its outer edge.");
+    }
+    if words.is_empty() { Vec::new() } else { wrap(words.trim_start(), SMALL, WIDE) }
+}
+
+/// From where both count.
+fn both([up, along]: [String; 2]) -> String {
+    match up.is_empty() && along.is_empty() {
+        true => "Heights and places count from 0".to_owned(),
+        false => format!("Heights count from 0{up}, places from 0{along}"),
+    }
 }
 
 /// What lies at zero.

@@ -25,12 +25,12 @@ pub(super) fn slanted(area: Area, apart: f64, slope: f64) -> Vec<Vec<Point>> {
         .collect()
 }
 
-/// Pairs of lines at 45 degrees, as steel has them.
-pub(super) fn paired(area: Area) -> Vec<Vec<Point>> {
-    let mut lines = slanted(area, 2.4, 1.0);
-    let aside = Area { left: area.left - 0.8, right: area.right - 0.8, ..area };
-    let moved = |line: Vec<Point>| line.into_iter().map(|p| Point::new(p.x + 0.8, p.y)).collect();
-    lines.extend(slanted(aside, 2.4, 1.0).into_iter().map(moved));
+/// Pairs of lines at 45 degrees, as steel has them: `apart` from each other, the two of a pair aside by so much.
+pub(super) fn paired(area: Area, apart: f64, aside: f64) -> Vec<Vec<Point>> {
+    let mut lines = slanted(area, apart, 1.0);
+    let beside = Area { left: area.left - aside, right: area.right - aside, ..area };
+    let moved = |line: Vec<Point>| line.into_iter().map(|p| Point::new(p.x + aside, p.y)).collect();
+    lines.extend(slanted(beside, apart, 1.0).into_iter().map(moved));
     lines
 }
 
@@ -133,6 +133,19 @@ pub(super) fn fibres(area: Area, runs: Runs) -> Vec<Vec<Point>> {
         (0..=steps).map(point).collect()
     };
     (0..count).map(fibre).collect()
+}
+
+/// Short strands that lie more or less along a board.
+pub(super) fn flakes(area: Area, runs: Runs) -> Vec<Vec<Point>> {
+    let inner = inset(area, 0.1);
+    let strand = |(at, seed): (Point, u32)| {
+        let turn = (f64::from(seed & 0xFF) / 256.0 - 0.5) * 0.7;
+        let (along, aside) = (0.6 * turn.cos(), 0.6 * turn.sin());
+        let (x, y) = if runs == Runs::Upright { (aside, along) } else { (along, aside) };
+        vec![Point::new(at.x - x, at.y - y), Point::new(at.x + x, at.y + y)]
+    };
+    let strands = scattered(area, 1.1).into_iter().map(strand);
+    strands.filter(|strand| strand.iter().all(|p| inner.contains(*p))).collect()
 }
 
 /// Beads side by side.

@@ -36,12 +36,17 @@ pub fn hatch_of(material: &Material) -> Hatch {
         }
         (Some(Frame), _) if called("blocking") => Hatch::Blocking,
         (Some(Frame), _) => Hatch::Lumber,
-        (Some(Cladding), _) if called("slate") || called("shingles") => Hatch::Slate,
-        (Some(Mass | Board | Cladding), "concrete") if called("block") => Hatch::Block,
+        (Some(Cladding), _) if ["slate", "slates", "shingles"].into_iter().any(called) => Hatch::Slate,
+        (Some(Mass | Board | Cladding), "concrete" | "masonry")
+            if ["block", "blocks", "cmu"].into_iter().any(called) =>
+        {
+            Hatch::Block
+        }
         (Some(Mass | Board | Cladding), "concrete") => Hatch::Concrete,
         (Some(Mass | Board | Cladding), "masonry") => Hatch::Masonry,
         (Some(Board), "wood") if called("plywood") => Hatch::Plywood,
-        (Some(Mass | Board | Cladding), "wood" | "osb") => Hatch::Board,
+        (Some(Mass | Board | Cladding), "osb") => Hatch::Osb,
+        (Some(Mass | Board | Cladding), "wood") => Hatch::Board,
         (Some(Mass), "") if called("gravel") => Hatch::Gravel,
         (Some(Mass), "") => Hatch::Earth,
         (Some(Board), "fiber-gypsum" | "coated" | "") => Hatch::Gypsum,

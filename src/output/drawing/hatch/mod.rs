@@ -1,8 +1,8 @@
 //! Hatches of cut materials.
 //!
 //! Material indications as drafting practice in North America has them (practice): concrete stippled with small
-//! triangles, masonry at 45 degrees with its bed joints, continuous lumber crossed and blocking with one diagonal, boards
-//! lined along their length, plywood in plies, gypsum dotted, render finely dotted, batts as loops, wool boards as fibers, extruded foam cross-hatched and expanded in
+//! triangles, bricks at 45 degrees and blocks in pairs of such lines, each with their bed joints, continuous lumber crossed and blocking with one diagonal, boards
+//! lined along their length, plywood in plies, panels of strands as short flakes, gypsum dotted, render finely dotted, batts as loops, wool boards as fibers, extruded foam cross-hatched and expanded in
 //! beads, gravel in stones, earth in groups of strokes. They are drawn as plain lines, since patterns print unevenly from
 //! many programs.
 
@@ -13,7 +13,9 @@ pub use material::{hatch_of, insulates};
 
 use crate::output::drawing::paper::{BEYOND, HATCH};
 use crate::output::drawing::scene::{Area, Ink, Pen, Shape};
-use lines::{beads, courses, crosses, dots, fibres, grain, lapped, loops, paired, slanted, stones, strokes, triangles};
+use lines::{
+    beads, courses, crosses, dots, fibres, flakes, grain, lapped, loops, paired, slanted, stones, strokes, triangles,
+};
 
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Hatch {
@@ -26,6 +28,7 @@ pub enum Hatch {
     Blocking,
     Board,
     Plywood,
+    Osb,
     Gypsum,
     Batt,
     Rigid,
@@ -67,8 +70,9 @@ pub fn hatch(area: Area, hatch: Hatch, runs: Runs, scale: f64) -> Vec<Shape> {
             vec![Shape::lines(slanted(area, 1.8, 1.0), hair), Shape::lines(courses(area, runs, BRICK[0] / scale), hair)]
         }
         Hatch::Brick => vec![Shape::lines(slanted(area, 1.8, 1.0), hair)],
+        // In pairs: crossed lines are those of foam, which often lies on block.
         Hatch::Block => {
-            vec![Shape::lines(slanted(area, 3.0, 1.0), hair), Shape::lines(courses(area, runs, BLOCK[0] / scale), hair)]
+            vec![Shape::lines(paired(area, 4.2, 1.2), hair), Shape::lines(courses(area, runs, BLOCK[0] / scale), hair)]
         }
         Hatch::Other => vec![Shape::lines(slanted(area, 4.0, -1.0), hair)],
         Hatch::Rigid => {
@@ -79,7 +83,7 @@ pub fn hatch(area: Area, hatch: Hatch, runs: Runs, scale: f64) -> Vec<Shape> {
         Hatch::Metal if area.width().min(area.height()) < PLATE => {
             vec![Shape::polygon(area.corners(), None, Some(Ink::Dark))]
         }
-        Hatch::Metal => vec![Shape::lines(paired(area), hair)],
+        Hatch::Metal => vec![Shape::lines(paired(area, 2.4, 0.8), hair)],
         Hatch::Slate => vec![Shape::lines(lapped(area, runs), hair)],
         Hatch::Board => vec![Shape::lines(grain(area, runs, 1.1), hair)],
         Hatch::Plywood => {
@@ -87,6 +91,7 @@ pub fn hatch(area: Area, hatch: Hatch, runs: Runs, scale: f64) -> Vec<Shape> {
             shapes.push(Shape::lines(slanted(area, 2.4, 1.0), hair));
             shapes
         }
+        Hatch::Osb => vec![Shape::lines(flakes(area, runs), hair)],
         Hatch::Lumber => vec![Shape::lines(crosses(area, runs, true), Pen::solid(BEYOND, Ink::Dark))],
         Hatch::Blocking => vec![Shape::lines(crosses(area, runs, false), Pen::solid(BEYOND, Ink::Dark))],
         Hatch::Batt => vec![Shape::line(loops(area, runs), hair)],
@@ -114,16 +119,30 @@ mod tests {
     use super::{Hatch, Runs, hatch};
     use crate::output::drawing::scene::{Area, Point, Shape};
 
+    /// Who knows the indications distinguishes what carries from what insulates, and panels from boards.
+    #[test]
+    fn materials_that_meet_have_hatches_of_their_own() {
+        use Hatch::{Block, Board, Concrete, Masonry, Metal, Osb, Plywood, Rigid, Slate, Stone};
+        let area = Area::new(0.0, 0.0, 20.0, 60.0);
+        let kinds = [Block, Board, Concrete, Masonry, Metal, Osb, Plywood, Rigid, Slate, Stone];
+        let drawn = kinds.map(|kind| hatch(area, kind, Runs::Upright, 5.0));
+        for n in 0..kinds.len() {
+            for m in 0..n {
+                assert!(drawn[n][0] != drawn[m][0], "{:?} {:?}", kinds[n], kinds[m]);
+            }
+        }
+    }
+
     #[test]
     fn no_line_leaves_its_area() {
         use Hatch::{
-            Batt, Block, Blocking, Board, Brick, Concrete, Earth, Eps, Gravel, Gypsum, Lumber, Masonry, Metal, Other,
-            Plywood, Render, Rigid, Slate, Stone, Wool,
+            Batt, Block, Blocking, Board, Brick, Concrete, Earth, Eps, Gravel, Gypsum, Lumber, Masonry, Metal, Osb,
+            Other, Plywood, Render, Rigid, Slate, Stone, Wool,
         };
         let area = Area::new(-3.0, 2.0, 9.5, 41.0);
         for kind in [
             Concrete, Masonry, Brick, Block, Lumber, Blocking, Board, Plywood, Gypsum, Batt, Rigid, Eps, Earth, Gravel,
-            Slate, Metal, Other, Render, Stone, Wool,
+            Slate, Metal, Other, Render, Stone, Wool, Osb,
         ] {
             for runs in [Runs::Upright, Runs::Level] {
                 let shapes = hatch(area, kind, runs, 5.0);

@@ -11,6 +11,8 @@ pub enum Role {
     Label(usize),
     /// The name of a bead of sealant beside the drawing.
     BeadName,
+    /// A remark beside the drawing on something in it that nobody gave.
+    Remark,
     /// A finding, by the number that its mark shows.
     Mark(usize),
     /// The point that a mark points at.

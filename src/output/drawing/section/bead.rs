@@ -7,13 +7,15 @@ use crate::output::drawing::joint::Joint;
 use crate::output::drawing::paper::BEYOND;
 use crate::output::drawing::scene::{Area, Ink, Pen, Point, Role, Shape};
 use crate::output::drawing::section::bearing;
+use crate::output::drawing::section::contact::{contacts, edge_to_edge, ends, is_spread, strip};
 use crate::output::drawing::section::cut::Cut;
+use crate::output::drawing::section::place::is_angle;
 use crate::quantity::Quantity;
 
 /// Half the drawn thickness of a membrane, mm of paper.
 const SKIN: f64 = 0.45;
 
-/// Beads of sealant, cut across as disks.
+/// Beads of sealant: cut across as disks, seen along their length as strips.
 pub fn beads(cut: &Cut) -> Vec<Shape> {
     let (detail, line) = (cut.subject.detail, cut.line);
     let disk = |center: Point| Shape::Circle {
@@ -38,38 +40,29 @@ pub fn beads(cut: &Cut) -> Vec<Shape> {
             shapes.push(Shape::group(Role::Bead, words, vec![disk(mouth)]));
             continue;
         }
-        let mut centers: Vec<Point> = Vec::new();
+        let (mut centers, mut strips): (Vec<Point>, Vec<Shape>) = (Vec::new(), Vec::new());
         match seal.at {
             Some((axis, at)) if axis == line.axis => centers.extend(placed(cut, first, second, at)),
             Some((_, at)) if !line.at.reaches(nanometres(at)) => {}
-            // Seen along its length, or along the whole contact.
-            _ => {
-                for (n, step) in line.steps.iter().enumerate() {
-                    let [low, high] = cut.places.along(n);
-                    let neighbours = step.stack.windows(2).any(|w| w == [first, second] || w == [second, first]);
-                    if neighbours {
-                        let count = ((high - low) / 3.0).floor().clamp(1.0, MOST as f64);
-                        let out = facing(cut, first, second, n);
-                        let at = |k: usize| low + (k as f64 + 0.5) * (high - low) / count;
-                        centers.extend((0..count as usize).map(|k| cut.on(second, n, at(k), out)));
+            Some(_) => strips.extend(contacts(cut, first, second).iter().map(|run| strip(cut, run))),
+            None => {
+                for run in contacts(cut, first, second) {
+                    let ends = if is_spread(seal) { Vec::new() } else { ends(cut, &run) };
+                    if ends.is_empty() {
+                        strips.push(strip(cut, &run));
                     }
-                    let next = line.steps.get(n + 1).map_or(&[][..], |s| &s.stack[..]);
-                    let has = |a: usize, b: usize| {
-                        step.stack.contains(&a) && !step.stack.contains(&b) && next.contains(&b) && !next.contains(&a)
-                    };
-                    if has(first, second) || has(second, first) {
-                        let piece = if has(first, second) { first } else { second };
-                        centers.push(cut.on(piece, n, high, cut.places.middle(piece, n)));
-                    }
+                    centers.extend(ends);
                 }
+                centers.extend(edge_to_edge(cut, first, second));
             }
         }
         let across =
             seal.at.filter(|(axis, _)| *axis == line.axis).and_then(|(_, at)| across(cut, [first, second], at));
         if let Some(bead) = across {
             shapes.push(Shape::group(Role::Bead, words, vec![bead]));
-        } else if !centers.is_empty() {
-            shapes.push(Shape::group(Role::Bead, words, centers.into_iter().map(disk).collect()));
+        } else if !centers.is_empty() || !strips.is_empty() {
+            strips.extend(centers.into_iter().map(disk));
+            shapes.push(Shape::group(Role::Bead, words, strips));
         }
     }
     shapes
@@ -89,10 +82,7 @@ pub fn names(cut: &Cut) -> Vec<(usize, Point)> {
 }
 
 /// A bead that nobody said the width of, mm of paper.
-const RADIUS: f64 = 0.8;
-
-/// The most beads of one joint; more would be a solid line.
-const MOST: usize = 60;
+pub(super) const RADIUS: f64 = 0.8;
 
 /// The least depth that a bead is drawn with, mm of paper.
 const SHALLOW: f64 = 0.8;
@@ -121,7 +111,9 @@ fn filled(cut: &Cut, seal: &Seal, joint: &Joint) -> Vec<Shape> {
     let side = |piece: usize, edge: Coordinate| {
         let at = |n: &usize| cut.line.steps[*n].stack.contains(&piece) && cut.line.steps[*n].extent.reaches(edge);
         let n = steps.clone().find(at)?;
-        Some([inner(cut, piece, n), outer(cut, piece, n)])
+        // The joint under an angle opens at the face of what that carries.
+        let toe = cut.places.ledge.filter(|_| is_angle(&cut.subject.detail.pieces[piece])).map(|ledge| ledge.outer);
+        Some([inner(cut, piece, n), toe.unwrap_or(0.0).max(outer(cut, piece, n))])
     };
     let [low, high] = joint.edges.map(|edge| cut.ruler.at(edge));
     let (Some(lower), Some(upper)) = (side(joint.pieces[0], joint.edges[0]), side(joint.pieces[1], joint.edges[1]))
@@ -215,12 +207,14 @@ fn across(cut: &Cut, pieces: [usize; 2], place: Quantity) -> Option<Shape> {
     let along = cut.ruler.at(at);
     let leg = cut.spine.leg_from(along, cut.places.along(n)[0] - along);
     let corners = cut.spine.rectangle(leg, [along - RADIUS, along + RADIUS], out, [false, false]);
-    let apart = out[1] - out[0] > APART && out[1] - out[0] < WIDE;
+    let wide = out[1] - out[0];
+    let apart = wide > APART && wide < WIDE && wide * cut.scale < BRIDGED;
     apart.then(|| Shape::polygon(corners, Some(Pen::solid(BEYOND, Ink::Black)), Some(Ink::Gray)))
 }
 
-/// No bead closes a wider gap, mm of paper.
+/// No bead closes a wider gap, mm of paper, and mm of the building.
 const WIDE: f64 = 25.0;
+const BRIDGED: f64 = 60.0;
 
 /// The middle of the gap between two pieces of one step; on the inner one where they do not touch.
 pub fn facing(cut: &Cut, a: usize, b: usize, step: usize) -> f64 {

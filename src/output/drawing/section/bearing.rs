@@ -23,6 +23,20 @@ pub(super) fn goes_under(cut: &Cut, piece: usize, [lying, standing]: [usize; 2])
     (place(piece) <= place(bearing)).then_some(if inside { BEYOND } else { 0.0 })
 }
 
+/// How far out a roof ends before what stands on it in front of the wall, as ballast does before upright insulation.
+pub(super) fn ends_before(cut: &Cut, piece: usize, beside: usize) -> f64 {
+    let stack = cut.line.steps[beside].stack.iter().copied();
+    let before = stack.filter(|p| *p < piece && cut.places.is_skin(*p) && !cut.places.pieces[*p].thin);
+    before.filter_map(|p| cut.places.slot(p, beside)).map(|slot| slot[1]).fold(0.0, f64::max)
+}
+
+/// How far out of a roof or a soffit that begins which meets its membranes.
+pub(super) fn begins_on(cut: &Cut, piece: usize, beside: usize) -> f64 {
+    let stack = cut.line.steps[beside].stack.iter().copied();
+    let under = stack.filter(|p| *p < piece && cut.places.is_skin(*p) && cut.places.pieces[*p].thin);
+    under.filter_map(|p| cut.places.slot(p, beside)).map(|slot| slot[1]).fold(0.0, f64::max)
+}
+
 /// The body in a step of a leg that lies on which a piece stands that ends at the fold: a wall on the floor that carries it, a block of
 /// stated height on the deck, and not what lines that.
 fn bearing(cut: &Cut, piece: usize, [lying, standing]: [usize; 2]) -> Option<usize> {

@@ -21,11 +21,12 @@ pub fn breaks(cut: &Cut) -> Vec<Shape> {
     let across = |leg: usize, at: f64, reach: [f64; 2]| {
         page::zigzag(cut.spine.raw(leg, at, reach[0] - PAST), cut.spine.raw(leg, at, reach[1] + PAST))
     };
+    let low = cut.broken_off.unwrap_or(0.0);
     let mut shapes = Vec::new();
     // Nothing is cut off there where a piece has ended before.
     let drawn = |step: usize| cut.line.steps[step].stack.iter().any(|piece| cut.places.slot(*piece, step).is_some());
     for (open, at, step) in [
-        (cut.line.steps.first().is_some_and(|s| s.extent.low == OPEN_LOW && !s.stack.is_empty()), 0.0, 0),
+        (cut.line.steps.first().is_some_and(|s| s.extent.low == OPEN_LOW && !s.stack.is_empty()), low, 0),
         (
             cut.line.steps.last().is_some_and(|s| s.extent.high == OPEN_HIGH && !s.stack.is_empty()),
             cut.ruler.length(),

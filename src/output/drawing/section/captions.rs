@@ -1,6 +1,6 @@
 //! What a section says of itself: where it is cut, which side is the outer one, and which line is that of the wall.
 
-use crate::facts::bend::{Bend, Leg, falls_along};
+use crate::facts::bend::{self, Bend, Leg, falls_along};
 use crate::facts::face::Coordinate;
 use crate::facts::nanometres;
 use crate::model::{AssemblyKind, Axis, Fold, FoldKind, MaterialKind};
@@ -55,6 +55,16 @@ pub(super) fn fall(cut: &Cut) -> Option<&'static str> {
     }
 }
 
+/// An opening has framing about it, or a wall that carries itself: where no piece is either, a reader should not take it for left out of
+/// the building.
+pub(super) fn not_shown(cut: &Cut) -> Option<&'static str> {
+    let detail = cut.subject.detail;
+    let opens = [Axis::Up, Axis::Along].into_iter().any(|axis| bend::openings(detail, axis).next().is_some());
+    let carries = |kind: MaterialKind| matches!(kind, MaterialKind::Frame | MaterialKind::Mass);
+    let given = detail.pieces.iter().any(|piece| piece.material.kind.is_some_and(carries));
+    (opens && !given).then_some("Not shown: framing at the opening.")
+}
+
 /// The heading of a roof that is drawn level, degrees.
 const LEVEL: f64 = 180.0;
 
@@ -106,10 +116,20 @@ pub(super) fn sides(cut: &Cut, moved: &dyn Fn(Point) -> Point, body: Area) -> Ve
         Axis::Along if cut.spine.outward(0).y < 0.0 => {
             vec![word("outside", Point::new((left + right) / 2.0, top - 3.0), Anchor::Middle)]
         }
-        Axis::Along => vec![
-            word("inside", Point::new(left, top - 3.0), Anchor::Start),
-            word("outside", Point::new(left, bottom + 1.4 + SMALL), Anchor::Start),
-        ],
+        Axis::Along => {
+            let foot = bottom + 1.4 + SMALL;
+            let mut words = vec![
+                word("inside", Point::new(left, top - 3.0), Anchor::Start),
+                word("outside", Point::new(left, foot), Anchor::Start),
+            ];
+            // Beyond an inside corner the last wall has a room of its own, as an addition beside an old wall.
+            if cut.spine.outward(last).x < -0.5 {
+                let inner = (moved(inner_face(cut, last)).x + 1.5).min(right + 1.0);
+                let beside = left + lettering::width("outside", SMALL) + 3.0;
+                words.push(word("inside", Point::new(inner.max(beside), foot), Anchor::Start));
+            }
+            words
+        }
     }
 }
 
@@ -122,12 +142,21 @@ fn comes_down(cut: &Cut) -> Option<usize> {
 
 /// The outermost place on the upper end of a leg that stands.
 fn face(cut: &Cut, leg: usize) -> Point {
-    let on = |n: &usize| {
+    let out = steps_on(cut, leg).map(|n| cut.places.reach(n)[1]).fold(0.0, f64::max);
+    cut.spine.raw(leg, cut.spine.span(leg)[usize::from(leg == 0)], out)
+}
+
+/// The inmost place on the far end of a leg.
+fn inner_face(cut: &Cut, leg: usize) -> Point {
+    let deep = steps_on(cut, leg).map(|n| cut.places.reach(n)[0]).fold(0.0, f64::min);
+    cut.spine.raw(leg, cut.spine.span(leg)[1], deep)
+}
+
+fn steps_on(cut: &Cut, leg: usize) -> impl Iterator<Item = usize> {
+    (0..cut.line.steps.len()).filter(move |n| {
         let [low, high] = cut.places.along(*n);
         cut.spine.leg_from((low + high) / 2.0, 1.0) == leg
-    };
-    let out = (0..cut.line.steps.len()).filter(on).map(|n| cut.places.reach(n)[1]).fold(0.0, f64::max);
-    cut.spine.raw(leg, cut.spine.span(leg)[usize::from(leg == 0)], out)
+    })
 }
 
 /// The last leg is the top of a wall beside a roof.

@@ -9,15 +9,15 @@ use crate::output::drawing::ruler::Ruler;
 use crate::output::drawing::scene::Point;
 use crate::output::drawing::section::cant::Cant;
 use crate::output::drawing::section::edges::edges;
-use crate::output::drawing::section::ended::membranes;
-use crate::output::drawing::section::ends;
 use crate::output::drawing::section::foot::{self, Foot, feet};
 use crate::output::drawing::section::inside;
+use crate::output::drawing::section::joint;
 use crate::output::drawing::section::line::SectionLine;
 use crate::output::drawing::section::opening::{Opening, openings, walls};
 use crate::output::drawing::section::parapet::{self, Top};
 use crate::output::drawing::section::place::{Crest, Places, Turn};
 use crate::output::drawing::section::spine::Spine;
+use crate::output::drawing::section::{ended, ends, soil};
 use crate::output::drawing::subject::Subject;
 
 pub struct Cut<'a> {
@@ -35,6 +35,8 @@ pub struct Cut<'a> {
     pub feet: Vec<Foot>,
     /// The lines of the membranes of the outer face.
     pub membranes: Vec<Vec<Point>>,
+    /// Where the low end of the line is broken off above grade.
+    pub broken_off: Option<f64>,
     /// mm of the building for each mm of paper.
     pub scale: f64,
 }
@@ -88,9 +90,11 @@ impl<'a> Cut<'a> {
                 .collect();
             lining.iter().for_each(|(n, lining)| places.line_opening(*n, &line.steps[*n].stack, lining));
         }
+        let (membranes, broken_off) = (Vec::new(), None);
         let mut cut =
-            Cut { subject, line, ruler, places, spine, openings, walls, top, feet, membranes: Vec::new(), scale };
-        cut.membranes = membranes(&cut);
+            Cut { subject, line, ruler, places, spine, openings, walls, top, feet, membranes, broken_off, scale };
+        cut.broken_off = soil::broken_off(&cut);
+        cut.membranes = ended::membranes(&cut);
         cut
     }
 
@@ -115,6 +119,9 @@ impl<'a> Cut<'a> {
             return inside::place(self, piece, step, along, out);
         }
         let interval = self.interval(piece, step);
+        if let Some(dam) = joint::upright(self, piece, &interval) {
+            return dam.on(along, out);
+        }
         let slant = |cant: Cant| cant.slant(self, along, out, (low + high) / 2.0 > self.spine.span(cant.fold)[1]);
         if let Some(point) = self.cant(piece, &interval).and_then(slant) {
             return point;
@@ -162,6 +169,9 @@ impl<'a> Cut<'a> {
         if self.subject.detail.pieces[piece].inside && self.places.pieces[piece].thin {
             return inside::trace(self, piece, interval.start, line);
         }
+        if let Some(dam) = joint::upright(self, piece, &whole) {
+            return line.iter().map(|(along, out)| dam.on(*along, *out)).collect();
+        }
         if let Some(cant) = self.cant(piece, &whole) {
             return cant.trace(self, line);
         }
@@ -207,7 +217,9 @@ impl<'a> Cut<'a> {
     pub fn real(&self, piece: usize, steps: &Range<usize>) -> [f64; 2] {
         let Some(last) = steps.end.checked_sub(1).filter(|last| *last >= steps.start) else { return [0.0, 0.0] };
         let stretch = [self.line.steps[steps.start].extent.low, self.line.steps[last].extent.high];
-        self.subject.real(piece, self.line.axis, self.line.at, stretch).map(|at| self.ruler.at(at))
+        let real = self.subject.real(piece, self.line.axis, self.line.at, stretch).map(|at| self.ruler.at(at));
+        let least = self.broken_off.unwrap_or(0.0);
+        real.map(|at| at.max(least))
     }
 
     /// The piece is the body of a parapet, and ends under its top at that place on the line.

@@ -36,15 +36,20 @@ pub fn dimensions(cut: &Cut, body: &[Shape]) -> Vec<Placed> {
     // Over a valley the laps of one roof lie over each other: those of its layers stand below it.
     let sides: &[f64] = if valley::is_open(cut) { &[1.0, -1.0] } else { &[1.0] };
     for dimension in found {
-        let placed = |n: u8, side: f64| {
+        let on_side = |side: &f64| {
             let side = Point::new(side * dimension.side.x, side * dimension.side.y);
             let dimension = Dimension { side, ..dimension.clone() };
-            let clear = clear(&dimension, body).min(farthest);
-            Placed { dimension, off: clear + OFF + f64::from(n) * BETWEEN }
+            let nearest = clear(&dimension, body).min(farthest) + OFF;
+            (dimension, nearest)
         };
+        let on_sides: Vec<(Dimension, f64)> = sides.iter().map(on_side).collect();
         let free = |clash: &dyn Fn(&Room, &Room) -> bool| {
-            let tried = sides.iter().flat_map(|side| (0..12).map(move |n| (n, *side)));
-            let mut places = tried.map(|(n, side)| placed(n, side)).map(|placed| (Room::new(&placed), placed));
+            let tried = on_sides.iter().flat_map(|side| (0..12).map(move |n| (n, side)));
+            let placed = |(n, (dimension, nearest)): (u8, &(Dimension, f64))| Placed {
+                dimension: dimension.clone(),
+                off: nearest + f64::from(n) * BETWEEN,
+            };
+            let mut places = tried.map(placed).map(|placed| (Room::new(&placed), placed));
             places.find(|(room, _)| taken.iter().all(|other| !clash(other, room)))
         };
         // How far the cladding stays clear of grade is given even if that crosses the lines of a lap.

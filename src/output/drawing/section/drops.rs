@@ -3,13 +3,14 @@
 use crate::facts::face::{Coordinate, DropStep, End, Fall, StepKind};
 use crate::facts::nanometres;
 use crate::model::Axis;
-use crate::output::drawing::mark;
+use crate::output::drawing::mark::{self, Mark};
 use crate::output::drawing::paper::SPREAD;
 use crate::output::drawing::rain;
 use crate::output::drawing::section::cut::Cut;
 use crate::output::drawing::section::flow::{
     end_at_side_wall, flow, from_crest, from_foot, inward, onto_tucked, place, run, stop_at_grade,
 };
+use crate::output::drawing::section::shelf;
 use crate::output::drawing::subject::Subject;
 use crate::output::drawing::water::{Fate, WaterPath};
 
@@ -35,7 +36,10 @@ pub fn paths(cut: &Cut) -> Vec<WaterPath> {
         let again = |(end, wrong, other): &(End, Option<Coordinate>, [Coordinate; 2])| {
             *end == fall.end && *wrong == at && span[0] < other[1] && other[0] < span[1]
         };
-        let quiet = drawn.iter().any(again);
+        // What falls on a stoop and runs off it is the lesser.
+        let on_shelf = || fall.trail.first().is_some_and(|step| shelf::is_shelf(cut.subject.detail, step.piece));
+        let lesser = !fall.end.is_damage() && wrong.is_none() && on_shelf();
+        let quiet = lesser || drawn.iter().any(again);
         if !quiet {
             drawn.push((fall.end, at, span));
         }
@@ -56,8 +60,12 @@ pub fn first_wrong(subject: &Subject, fall: &Fall) -> Option<usize> {
         return fall.trail[at.saturating_sub(1)..].iter().any(found).then_some(at);
     }
     let behind = |s: &DropStep| matches!(s.kind, StepKind::PassesBehind | StepKind::SealLost);
+    // What is said of a stoop is said of the joint at its wall, into which it leads water.
+    let leads = |piece: usize, entry: &Mark| {
+        entry.finding.open() && shelf::is_shelf(subject.detail, piece) && !shelf::falls_outward(subject.detail, piece)
+    };
     let is_marked = |piece: usize| {
-        let reported = subject.marks.iter().filter(|entry| !entry.finding.trail.is_empty());
+        let reported = subject.marks.iter().filter(|entry| !entry.finding.trail.is_empty() || leads(piece, entry));
         reported.into_iter().any(|entry| mark::pieces(subject.detail, entry.finding).first() == Some(&piece))
     };
     fall.trail.iter().position(|step| behind(step) && is_marked(step.piece))
@@ -105,6 +113,13 @@ pub(super) fn path(cut: &Cut, fall: &Fall, wrong: Option<usize>, quiet: bool) ->
             } else {
                 onto_tucked(cut, piece, from, &mut path.clean, &points);
                 flow(&mut path.clean, points);
+            }
+            if step.kind == StepKind::PassesBehind
+                && wrong.is_none_or(|w| n < w)
+                && let Some(over) = shelf::over(cut, step.piece, step.up)
+            {
+                path.clean.last_mut().into_iter().for_each(|run| run.extend(&over));
+                break;
             }
         }
         let starts = matches!(step.kind, StepKind::StartsOn | StepKind::StartsBehind | StepKind::StartsIn);

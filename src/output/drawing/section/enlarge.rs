@@ -1,4 +1,4 @@
-//! The joint at fault at full size, in a circle.
+//! The joint at fault in a circle, at full size where that shows enough of it.
 
 use crate::output::drawing::clip;
 use crate::output::drawing::free::Free;
@@ -7,8 +7,9 @@ use crate::output::drawing::page::View;
 use crate::output::drawing::paper::{BEYOND, CIRCLE, MEDIUM, WORDS};
 use crate::output::drawing::scene::{Anchor, Area, Ink, Pen, Point, Role, Shape, Symbol};
 use crate::output::drawing::section::cut::Cut;
+use crate::output::drawing::section::draft::body;
+use crate::output::drawing::section::focus::{Focus, focus};
 use crate::output::drawing::section::found::place_of;
-use crate::output::drawing::section::layout::body;
 use crate::output::drawing::section::line::SectionLine;
 use crate::output::drawing::section::{reported_path, steps};
 use crate::output::drawing::subject::Subject;
@@ -18,8 +19,11 @@ const CORNERS: usize = 72;
 
 /// The joint of a finding on a line, if it has one there.
 pub fn enlargement(subject: &Subject, line: &SectionLine, entry: &Mark) -> Option<View> {
-    let cut = Cut::new(subject, line, 1.0);
-    let at_joint = place_of(&cut, entry)?;
+    let focus = focus(subject, line, entry)?;
+    let subject = &subject.enlarged();
+    let cut = Cut::new(subject, line, focus.scale);
+    let at_joint = focus.on(&cut, entry)?;
+    let place = place_of(&cut, entry)?;
     let radius = CIRCLE / 2.0;
     let middle = Point::new(radius + 1.0, radius + 1.0);
     let outline: Vec<Point> = (0..CORNERS)
@@ -31,8 +35,14 @@ pub fn enlargement(subject: &Subject, line: &SectionLine, entry: &Mark) -> Optio
     let shown = body(&cut).into_iter().map(|shape| shape.moved(middle.x - at_joint.x, middle.y - at_joint.y));
     let mut shapes: Vec<Shape> = shown.filter_map(|shape| clip::shape(&shape, &outline, false)).collect();
     shapes.push(Shape::Circle { center: middle, radius, pen: Some(Pen::solid(BEYOND, Ink::Black)), fill: None });
-    let sign = Point::new(middle.x + 9.0, middle.y - 7.0);
-    shapes.push(mark::pointer(entry.number, vec![sign, middle]));
+    let place = Point::new(place.x + middle.x - at_joint.x, place.y + middle.y - at_joint.y);
+    let [from_middle, rim] = [(place.x - middle.x).hypot(place.y - middle.y), radius - RADIUS - 1.0];
+    let place = if from_middle < rim { place } else { middle };
+    // Within the circle, and on the right above its place where that has room.
+    let side = if place.x > middle.x + 1.0 { -9.0 } else { 9.0 };
+    let up = if place.y < middle.y - 8.0 { 7.0 } else { -7.0 };
+    let sign = Point::new(place.x + side, place.y + up);
+    shapes.push(mark::pointer(entry.number, vec![sign, place]));
     shapes.push(mark::mark(sign, *entry));
     let mut free = Free::of(&[]);
     free.take(Area::new(sign.x - RADIUS, sign.y - RADIUS, sign.x + RADIUS, sign.y + RADIUS));
@@ -45,21 +55,18 @@ pub fn enlargement(subject: &Subject, line: &SectionLine, entry: &Mark) -> Optio
     let numbers = steps::beside(steps.collect(), &mut free, &shapes, 1.0);
     shapes.extend(numbers);
     let foot = Point::new(middle.x, 2.0 * radius + 3.0 + WORDS);
-    shapes.push(
-        Shape::text(foot, WORDS, format!("{LETTER}   Enlargement {}", subject.scales().written(1.0)))
-            .anchored(Anchor::Middle)
-            .bold(),
-    );
+    let scale = subject.scales().written(focus.scale);
+    shapes.push(Shape::text(foot, WORDS, format!("{LETTER}   Enlargement {scale}")).anchored(Anchor::Middle).bold());
     let side = 2.0 * radius + 2.0;
     Some(View {
         name: "Enlargement",
         shapes,
         width: side,
         height: side + WORDS + 3.0,
-        scale: 1.0,
+        scale: focus.scale,
         datum: None,
         middle: None,
-        caption: "full size; membrane gaps exaggerated".to_owned(),
+        caption: format!("{scale}; membrane gaps exaggerated"),
         explained: Vec::new(),
         unplaced: Vec::new(),
     })
@@ -79,8 +86,9 @@ pub fn ring(
     free: &mut Free,
     drawn: &[Shape],
 ) -> Option<Shape> {
-    let center = moved(place_of(cut, entry)?);
-    let radius = reach(cut);
+    let focus = focus(cut.subject, cut.line, entry)?;
+    let center = moved(focus.on(cut, entry)?);
+    let radius = reach(cut, &focus);
     let on_circle = |n: usize, far: f64| {
         let angle = (n as f64 * 30.0 - 60.0).to_radians();
         Point::new(center.x + far * angle.cos(), center.y + far * angle.sin())
@@ -109,14 +117,15 @@ pub fn ring(
 /// The room of the circle that `ring` draws for the first open finding that has a joint here.
 pub fn circle(cut: &Cut, moved: &dyn Fn(Point) -> Point) -> Option<Area> {
     let open = cut.subject.marks.iter().filter(|entry| entry.finding.open());
-    let center = open.into_iter().find_map(|entry| place_of(cut, entry)).map(moved)?;
-    let radius = reach(cut);
+    let of = |entry: &Mark| focus(cut.subject, cut.line, entry).and_then(|focus| Some((focus, focus.on(cut, entry)?)));
+    let (focus, center) = open.into_iter().find_map(of)?;
+    let (radius, center) = (reach(cut, &focus), moved(center));
     Some(Area::new(center.x - radius, center.y - radius, center.x + radius, center.y + radius))
 }
 
 /// The radius of that circle.
-fn reach(cut: &Cut) -> f64 {
-    (CIRCLE / 2.0 / cut.scale).max(RADIUS)
+fn reach(cut: &Cut, focus: &Focus) -> f64 {
+    (CIRCLE / 2.0 * focus.scale / cut.scale).max(RADIUS)
 }
 
 /// How many lines of shapes run through an area.

@@ -9,7 +9,7 @@ use crate::output::drawing::scene::{Ink, Pen, Role, Shape};
 use crate::output::drawing::section::bead::{inner, outer};
 use crate::output::drawing::section::cut::Cut;
 use crate::output::drawing::section::line::SectionLine;
-use crate::output::drawing::section::unit;
+use crate::output::drawing::section::{joint, unit};
 
 /// The most signs of one kind in a row; more would be a solid line.
 const MANY: usize = 60;
@@ -19,8 +19,12 @@ pub fn bonds(cut: &Cut) -> Vec<Shape> {
     let mut strokes = Vec::new();
     for (n, step) in cut.line.steps.iter().enumerate() {
         for pair in step.stack.windows(2).filter(|pair| cut.subject.bonded(pair[0], pair[1])) {
-            // A frame stands free in its opening.
-            let apart = |piece: &usize| cut.places.slot(*piece, n).is_none() || unit::front(cut, *piece, n).is_some();
+            // A frame stands free in its opening, and a dam upright.
+            let apart = |piece: &usize| {
+                cut.places.slot(*piece, n).is_none()
+                    || unit::front(cut, *piece, n).is_some()
+                    || joint::upright(cut, *piece, &cut.interval(*piece, n)).is_some()
+            };
             if pair.iter().any(apart) {
                 continue;
             }
@@ -47,11 +51,11 @@ pub fn bonds(cut: &Cut) -> Vec<Shape> {
 /// How far a fastener is drawn into what holds it, mm of paper: nobody states its length.
 const SHANK: f64 = 6.0;
 
-/// Fasteners as they lie in the wall: a head, and a shank to behind the datum. They are drawn as if one row stood on
-/// the line.
-pub fn fastenings(cut: &Cut) -> Vec<Shape> {
+/// Fasteners as they lie in the wall: a shank to behind the datum, and a head, which the water runs around. They are drawn as if one row
+/// stood on the line.
+pub fn fastenings(cut: &Cut) -> [Vec<Shape>; 2] {
     let detail = cut.subject.detail;
-    let mut shapes = Vec::new();
+    let mut shapes = [Vec::new(), Vec::new()];
     for fastening in detail.fastenings.iter().filter(|f| stands(f, cut.line)) {
         let piece = fastening.piece.index;
         let (mut heads, mut shanks) = (Vec::new(), Vec::new());
@@ -62,12 +66,11 @@ pub fn fastenings(cut: &Cut) -> Vec<Shape> {
         }
         if !heads.is_empty() {
             let words = format!("{} through {}", fastening.fastener.name, detail.pieces[piece].name);
-            let lines = vec![
-                Shape::lines(shanks.clone(), Pen::solid(CASING, Ink::White)),
-                Shape::lines(shanks, Pen::solid(CUT, Ink::Black)),
-                Shape::lines(heads, Pen::solid(GRADE, Ink::Black)),
-            ];
-            shapes.push(Shape::group(Role::Fastening, words, lines));
+            for (layer, lines, width) in [(0, shanks, CUT), (1, heads, GRADE)] {
+                let cased = Shape::lines(lines.clone(), Pen::solid(width + CASING - CUT, Ink::White));
+                let lines = vec![cased, Shape::lines(lines, Pen::solid(width, Ink::Black))];
+                shapes[layer].push(Shape::group(Role::Fastening, words.clone(), lines));
+            }
         }
     }
     shapes
@@ -106,6 +109,10 @@ pub fn weeps(cut: &Cut) -> Vec<Shape> {
         .collect()
 }
 
+/// A strip that is narrower than its fasteners are apart holds one row, and from this width on, mm, one at either edge: they stand
+/// in turn above and below, so that they do not split what they hold (common practice).
+const TWO_ROWS: f64 = 50.0;
+
 /// Positions of fasteners in mm of the building: from the written end on, or from the middle of what is shown.
 pub fn rows(extent: &Extent, every: f64, ruler: &Ruler) -> Vec<f64> {
     let [low, high] = ruler.window();
@@ -115,6 +122,9 @@ pub fn rows(extent: &Extent, every: f64, ruler: &Ruler) -> Vec<f64> {
         return Vec::new();
     }
     let count = ((to - from) / every + 1e-9).floor();
+    if count == 0.0 && extent.low.is_some() && extent.high.is_some() && to - from > 1.0 {
+        return if to - from < TWO_ROWS { vec![(from + to) / 2.0] } else { vec![from, to] };
+    }
     let first = match (extent.low, extent.high) {
         (Some(_), _) => from,
         (None, Some(_)) => to - count * every,

@@ -153,6 +153,7 @@ const CLIMB: f64 = 0.3;
 pub(super) fn stop_at_grade(cut: &Cut, path: &mut WaterPath) {
     let Some(grade) = cut.subject.detail.grade else { return };
     let y = cut.spine.at(cut.ruler.at_mm(grade.value.si * 1000.0), 0.0).y;
+    path.clean.retain(|run| run.first().is_none_or(|first| first.y < y - 1e-6));
     path.clean.iter_mut().chain([&mut path.wrong]).for_each(|run| {
         let Some(n) = run.windows(2).position(|pair| pair[0].y < y - 1e-9 && pair[1].y >= y - 1e-9) else { return };
         let (a, b) = (run[n], run[n + 1]);

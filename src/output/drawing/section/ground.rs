@@ -17,12 +17,20 @@ pub fn ground(cut: &Cut) -> Vec<Shape> {
     let Some(grade) = cut.subject.detail.grade else { return bed(cut) };
     let at = cut.ruler.at_mm(grade.value.si * 1000.0);
     let leg = cut.spine.leg_from(at, -1.0);
-    let out = cut.places.reach(cut.line.step_at(nanometres(grade.value)))[1];
-    let out = cut.places.ledge.filter(|ledge| ledge.grounded).map_or(out, |ledge| out.max(ledge.outer));
+    let grounded = cut.places.ledge.filter(|ledge| ledge.grounded).map_or(0.0, |ledge| ledge.outer);
+    let step = cut.line.step_at(nanometres(grade.value));
+    let out = cut.places.reach(step)[1].max(grounded);
     let width = [out, out + 26.0];
     let deep = if cut.subject.detail.paved { (PAVING / cut.scale).clamp(LEAST, MOST) } else { 0.0 };
-    let polygon = cut.spine.rectangle(leg, [at - deep - EARTH, at - deep], width, [false, false]);
-    let mut shapes = hatched(&cut.spine, leg, &polygon, Hatch::Earth, cut.scale);
+    let earth = |top: f64, width: [f64; 2]| {
+        let polygon = cut.spine.rectangle(leg, [top - EARTH, top], width, [false, false]);
+        hatched(&cut.spine, leg, &polygon, Hatch::Earth, cut.scale)
+    };
+    let mut shapes = match foot(cut, step, leg, out) {
+        Some((foot, inner)) if deep == 0.0 && foot == at => earth(at, [inner, width[1]]),
+        Some((foot, inner)) => [earth(at - deep, width), earth(foot, [inner, out])].concat(),
+        None => earth(at - deep, width),
+    };
     if cut.subject.detail.paved {
         let p = |along: f64, out: f64| cut.spine.raw(leg, along, out);
         let slab = vec![p(at, out), p(at - deep, out), p(at - deep, width[1])];
@@ -36,6 +44,16 @@ pub fn ground(cut: &Cut) -> Vec<Shape> {
     shapes.push(Shape::line(line, Pen::solid(GRADE, Ink::Black)));
     let words = if cut.subject.detail.paved { "finished ground, paved" } else { "finished ground" };
     vec![Shape::group(Role::Ground, words, shapes)]
+}
+
+/// Where a body ends downward that stands on the ground in front of the wall, as a stoop does, and how far out the wall is below it.
+fn foot(cut: &Cut, at_grade: usize, leg: usize, out: f64) -> Option<(f64, f64)> {
+    let body = |piece: &&usize| cut.places.is_skin(**piece) && !cut.places.pieces[**piece].thin;
+    let has = |n: usize| cut.line.steps[n].stack.iter().any(|p| body(&p));
+    let below = (0..at_grade).rev().find(|n| !has(*n)).filter(|n| has(n + 1))?;
+    let [low, high] = cut.places.along(below);
+    let inner = cut.places.reach(below)[1];
+    (low > cut.spine.span(leg)[0] - 1e-6 && inner < out).then_some((high, inner))
 }
 
 /// The depth of paving that nobody states, mm of the building (practice: a walk of 4 in), and the least and the most that it is drawn as.

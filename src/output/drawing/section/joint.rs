@@ -49,6 +49,39 @@ pub fn block(cut: &Cut, index: usize) -> Option<Vec<Point>> {
     Some(spine.rectangle(leg, [low, low + thick], [foot, foot + high - low], [false, false]))
 }
 
+/// A dam of bent metal, a line that stands on the rear edge of its pan.
+pub struct Upright<'c> {
+    opening: &'c Opening,
+    leg: usize,
+    /// Where it stands, and how high the pan lies there.
+    at: f64,
+    foot: f64,
+    middle: f64,
+}
+
+pub fn upright<'c>(cut: &'c Cut, index: usize, interval: &Range<usize>) -> Option<Upright<'c>> {
+    let piece = &cut.subject.detail.pieces[index];
+    let back = piece.role.as_deref() == Some("back-dam") && cut.places.pieces[index].thin;
+    let opening = opening(cut, interval).filter(|opening| back && opening.above)?;
+    let before = interval.start.checked_sub(1).filter(|n| opening.steps.contains(n))?;
+    let pan = cut.line.steps[before].stack.iter().filter(|p| {
+        let run = cut.interval(**p, before);
+        cut.places.pieces[**p].thin && opening.takes(cut.subject, cut.line, &cut.places, **p, &run)
+    });
+    let foot = pan.map(|p| cut.places.middle(*p, before)).reduce(f64::max)?;
+    let at = cut.places.along(interval.start)[0];
+    let (leg, middle) = (opening.spine.leg_from(at, 1.0), cut.places.middle(index, interval.start));
+    Some(Upright { opening, leg, at, foot, middle })
+}
+
+impl Upright<'_> {
+    /// A length that its text counts on along the sill is one of its height, plumb however the pan falls.
+    pub fn on(&self, along: f64, out: f64) -> Point {
+        let foot = self.opening.spine.raw(self.leg, self.at - (out - self.middle), self.foot);
+        Point::new(foot.x, foot.y - (along - self.at))
+    }
+}
+
 /// The opening that a run of steps lies in.
 fn opening<'c>(cut: &'c Cut, interval: &Range<usize>) -> Option<&'c Opening> {
     let within = |o: &&Opening| o.only.is_none() && o.steps.start <= interval.start && interval.end <= o.steps.end;

@@ -7,6 +7,7 @@ use crate::output::drawing::scene::{Point, Role, Shape};
 use crate::output::drawing::section::bead;
 use crate::output::drawing::section::cut::Cut;
 use crate::output::drawing::section::found::place_of;
+use crate::output::drawing::section::masonry;
 use crate::output::drawing::section::pointing::places;
 use crate::output::drawing::section::solid;
 use crate::output::sequence;
@@ -54,6 +55,10 @@ pub fn column(
         let sign = Sign::Bead { step: sequence::seal_number(cut.subject.facts, seal) };
         let words = sequence::bead_name(&cut.subject.detail.seals[seal]);
         marked.push(Note { sign, at: moved(at), lines: lines(&visible(&words)) });
+    }
+    // Numbers alone could not say it.
+    for at in masonry::unstated(cut).filter(|_| wide > note::NUMBER) {
+        marked.push(Note { sign: Sign::Remark, at: moved(at), lines: lines("Support not given") });
     }
     let named = choices.iter().map(|(piece, _)| lines(&page::label(cut.subject, *piece)));
     let named: Vec<Vec<String>> = named.collect();
@@ -206,7 +211,11 @@ pub fn astray(shapes: &[Shape]) -> Vec<usize> {
 pub fn leaders(shapes: &[Shape]) -> Vec<(Option<usize>, Vec<Point>)> {
     let mut leaders: Vec<(Option<usize>, Vec<Point>)> = Vec::new();
     shapes.iter().for_each(|shape| {
-        if let Shape::Group { role: role @ (Role::Label(_) | Role::BeadName | Role::Anchor(_)), shapes, .. } = shape
+        if let Shape::Group {
+            role: role @ (Role::Label(_) | Role::BeadName | Role::Remark | Role::Anchor(_)),
+            shapes,
+            ..
+        } = shape
             && let Some(Shape::Path { runs, .. }) = shapes.first()
         {
             let mut path = runs[0].clone();

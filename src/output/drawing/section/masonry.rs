@@ -4,7 +4,7 @@ use crate::model::{Axis, MaterialKind};
 use crate::output::drawing::hatch::{Hatch, hatch_of};
 use crate::output::drawing::page;
 use crate::output::drawing::paper::{BEYOND, CUT, MEDIUM};
-use crate::output::drawing::scene::{Dash, Ink, Pen, Role, Shape};
+use crate::output::drawing::scene::{Dash, Ink, Pen, Point, Role, Shape};
 use crate::output::drawing::section::cut::Cut;
 use crate::output::drawing::section::part::Part;
 use crate::output::drawing::section::place::{Ledge, is_angle, is_sill};
@@ -56,17 +56,30 @@ pub(super) fn throat(cut: &Cut, piece: usize, part: &Part) -> Vec<Shape> {
 
 /// The ledge that a veneer stands on: nobody draws it, and it is not taken for granted.
 pub fn ledges(cut: &Cut) -> Vec<Shape> {
-    let Some(Ledge { foot, outer, low, grounded }) = cut.places.ledge else { return Vec::new() };
+    let pen = Pen::solid(BEYOND, Ink::Dark).dashed(Dash::Dashed);
+    let drawn = ledge(cut).map(|line| Shape::line(line.to_vec(), pen));
+    drawn.into_iter().map(|line| Shape::group(Role::Covered, "ledge, support not given", vec![line])).collect()
+}
+
+/// Where it is said that nobody gave it: on its face, in the lower part of that.
+pub fn unstated(cut: &Cut) -> impl Iterator<Item = Point> {
+    ledge(cut).into_iter().map(|[_, top, foot, _]| {
+        let part = |from: f64, to: f64| from + 0.7 * (to - from);
+        Point::new(part(top.x, foot.x), part(top.y, foot.y))
+    })
+}
+
+/// The line around a ledge: its top, its face and its underside.
+fn ledge(cut: &Cut) -> Option<[Point; 4]> {
+    let Ledge { foot, outer, low, grounded } = cut.places.ledge?;
     let leg = cut.spine.leg_from(foot, -1.0);
     let p = |along: f64, out: f64| cut.spine.raw(leg, along, out);
     if toe(cut).is_some() {
-        return Vec::new();
+        return None;
     }
     let grade = cut.subject.detail.grade.filter(|_| grounded).map(|grade| cut.ruler.at_mm(grade.value.si * 1000.0));
     let low = (low - OVER).min(foot - HIGH).min(grade.unwrap_or(foot));
-    let line = vec![p(foot - 1.6, 0.0), p(foot - 1.6, outer), p(low, outer), p(low, 0.0)];
-    let pen = Pen::solid(BEYOND, Ink::Dark).dashed(Dash::Dashed);
-    vec![Shape::group(Role::Covered, "ledge, support not given", vec![Shape::line(line, pen)])]
+    Some([p(foot - 1.6, 0.0), p(foot - 1.6, outer), p(low, outer), p(low, 0.0)])
 }
 
 /// The least height of a ledge, and how much farther it goes than what hangs in front of it, mm of paper.

@@ -10,8 +10,11 @@ mod breaks;
 mod cant;
 mod captions;
 mod chimney;
+mod contact;
 mod cut;
 mod dimensions;
+mod draft;
+mod drawn;
 mod drops;
 mod eave;
 mod edges;
@@ -20,6 +23,7 @@ mod ends;
 mod enlarge;
 mod fixing;
 mod flow;
+mod focus;
 mod foot;
 mod found;
 mod frame;
@@ -42,6 +46,8 @@ mod pipe;
 mod place;
 mod pointing;
 mod reported_path;
+mod shelf;
+mod soil;
 mod solid;
 mod spine;
 mod steps;
@@ -49,6 +55,7 @@ mod taken;
 mod unit;
 mod valley;
 
+pub use draft::Draft;
 pub use drops::{ends_at, fate, first_wrong, goes_astray, words as drop_words};
 pub use edges::edges;
 pub use enlarge::enlargement;
@@ -74,7 +81,7 @@ const MOST: f64 = 185.0;
 
 /// The section of a detail along `line`, with the marks of its findings.
 pub fn section(subject: &Subject, line: &SectionLine) -> Scene {
-    let view = view(subject, line, scale(subject, line), false, note::WIDTH);
+    let view = view(&Draft::new(subject, line, scale(subject, line)), false, note::WIDTH);
     let title = format!("{} of {}", view.name, page::name(subject.detail));
     let description = page::description(subject, &line.pieces());
     page::around(subject, view, title, description)
@@ -87,7 +94,7 @@ pub fn least(subject: &Subject, line: &SectionLine) -> f64 {
 
 /// The section without a head and a list of findings.
 pub fn bare_section(subject: &Subject, line: &SectionLine) -> Scene {
-    let view = view(subject, line, scale(subject, line), false, note::WIDTH);
+    let view = view(&Draft::new(subject, line, scale(subject, line)), false, note::WIDTH);
     let title = format!("{} of {}", view.name, page::name(subject.detail));
     page::bare(view, title, page::description(subject, &line.pieces()))
 }
@@ -95,7 +102,8 @@ pub fn bare_section(subject: &Subject, line: &SectionLine) -> Scene {
 /// The same without the numbers of any water, and for each finding what a page lays over it beside that finding: the numbers of its
 /// water, and the circle of its enlargement.
 pub fn plain_section(subject: &Subject, line: &SectionLine) -> (Scene, Vec<(usize, Vec<Shape>)>) {
-    let layout = Layout::new(subject, line, scale(subject, line), true, note::WIDTH);
+    let draft = Draft::new(subject, line, scale(subject, line));
+    let layout = Layout::new(&draft, true, note::WIDTH);
     let over = subject.marks.iter().map(|entry| {
         let mut free = layout.free.clone();
         let shapes = layout.ring(entry, &mut free).into_iter().chain(layout.numbers(entry, &mut free)).collect();
@@ -107,10 +115,11 @@ pub fn plain_section(subject: &Subject, line: &SectionLine) -> (Scene, Vec<(usiz
     (page::bare(layout.view, title, page::description(subject, &line.pieces())), over)
 }
 
-/// The joint of a finding at full size, if it has one on the line.
+/// The joint of a finding, enlarged, if it has one on the line.
 pub fn joint(subject: &Subject, line: &SectionLine, entry: &Mark) -> Option<Scene> {
     let view = enlargement(subject, line, entry)?;
-    let title = format!("Joint of finding {} at full size", entry.number);
+    let size = if view.scale > 1.0 { subject.scales().written(view.scale) } else { "full size".to_owned() };
+    let title = format!("Joint of finding {} at {size}", entry.number);
     Some(page::bare(view, title, mark::short(entry.finding)))
 }
 
@@ -119,11 +128,11 @@ pub fn scale(subject: &Subject, line: &SectionLine) -> f64 {
     ruler::scale(&edges(subject, line), MOST, subject.scales()).max(least(subject, line))
 }
 
-/// The section alone, at a scale, with notes so wide; with the circle of the enlargement where that stands beside it.
-pub fn view(subject: &Subject, line: &SectionLine, scale: f64, tied: bool, wide: f64) -> View {
-    let layout = Layout::new(subject, line, scale, tied, wide);
+/// The section alone, with notes so wide; with the circle of the enlargement where that stands beside it.
+pub fn view(draft: &Draft, tied: bool, wide: f64) -> View {
+    let layout = Layout::new(draft, tied, wide);
     let mut free = layout.free.clone();
-    let open = || subject.marks.iter().filter(|entry| entry.finding.open());
+    let open = || draft.cut.subject.marks.iter().filter(|entry| entry.finding.open());
     let ring = open().filter(|_| tied).find_map(|entry| layout.ring(entry, &mut free));
     let numbers = open().map(|entry| layout.numbers(entry, &mut free)).find(|numbers| !numbers.is_empty());
     let mut view = layout.view;

@@ -11,6 +11,7 @@ use crate::output::drawing::section::foot;
 use crate::output::drawing::section::masonry::is_rowlock;
 use crate::output::drawing::section::old_wall;
 use crate::output::drawing::section::part::Part;
+use crate::output::drawing::section::place::juts;
 
 /// The outline of a part, and where no edge of it is seen.
 pub(super) struct Outline {
@@ -73,8 +74,8 @@ pub(super) fn outline(cut: &Cut, piece: usize, part: &Part) -> Outline {
             if !opens {
                 let carried = cut.line.axis == Axis::Up && spine.lies(other);
                 let stop = match (spine.lies(part.leg), carried) {
-                    (true, _) => standing(cut, piece, beside),
-                    (false, true) => bearing(cut, piece, beside),
+                    (true, _) => bearing::ends_before(cut, piece, beside),
+                    (false, true) => bearing::begins_on(cut, piece, beside),
                     (false, false) => 0.0,
                 };
                 more[end] |= foot::of(cut, part.leg, end).is_some();
@@ -126,6 +127,9 @@ pub(super) fn outline(cut: &Cut, piece: usize, part: &Part) -> Outline {
             whole[0] = spine.raw(part.leg, part.along[0] + fall, part.out[0]);
         }
     }
+    if let Some(fall) = falls_in(cut, piece, part).filter(|_| fold_above.is_none()) {
+        whole[3] = spine.raw(part.leg, part.along[1] - fall, part.out[0]);
+    }
     let corners = halves.into_iter().fold(whole, |left, side| clip::half(&left, side));
     let corners = ended(cut, part, corners);
     Outline { corners, cut_off, miters }
@@ -170,20 +174,6 @@ fn depth_beyond(cut: &Cut, piece: usize, beside: usize, end: usize, fold: f64) -
     let mut reached = true;
     let steps = steps.take_while(|n| std::mem::replace(&mut reached, near(n)));
     steps.map(depth).find(|depth| *depth < -1e-6).unwrap_or(0.0)
-}
-
-/// How far out a roof ends before what stands on it in front of the wall, as ballast does before upright insulation.
-fn standing(cut: &Cut, piece: usize, beside: usize) -> f64 {
-    let stack = cut.line.steps[beside].stack.iter().copied();
-    let before = stack.filter(|p| *p < piece && cut.places.is_skin(*p) && !cut.places.pieces[*p].thin);
-    before.filter_map(|p| cut.places.slot(p, beside)).map(|slot| slot[1]).fold(0.0, f64::max)
-}
-
-/// How far out of a roof or a soffit that begins which meets its membranes.
-fn bearing(cut: &Cut, piece: usize, beside: usize) -> f64 {
-    let stack = cut.line.steps[beside].stack.iter().copied();
-    let under = stack.filter(|p| *p < piece && cut.places.is_skin(*p) && cut.places.pieces[*p].thin);
-    under.filter_map(|p| cut.places.slot(p, beside)).map(|slot| slot[1]).fold(0.0, f64::max)
 }
 
 /// Where a body within a corner ends, as the other leg counts, if a membrane turns up there within the wall: what stands outboard of that
@@ -241,8 +231,18 @@ const AT_CORNER: f64 = 30.0;
 
 /// By how much the top of a standing piece falls outward: a sill of stone is as steep as it is said to be.
 pub(super) fn fall(cut: &Cut, piece: usize, part: &Part) -> Option<f64> {
+    slant(cut, piece, part).filter(|fall| *fall > 0.0)
+}
+
+/// By how much the top of what stands out of a wall falls toward that.
+fn falls_in(cut: &Cut, piece: usize, part: &Part) -> Option<f64> {
+    let stands_out = part.out[0] > -1e-6 && juts(cut.subject.detail, &cut.subject.detail.pieces[piece]);
+    slant(cut, piece, part).filter(|fall| *fall < 0.0 && stands_out).map(|fall| -fall)
+}
+
+fn slant(cut: &Cut, piece: usize, part: &Part) -> Option<f64> {
     let said = &cut.subject.detail.pieces[piece];
     let rise = said.slope.filter(|_| cut.line.axis == Axis::Up && !cut.spine.lies(part.leg))?.value.si;
-    let deep = part.out[1] - part.out[0];
-    (!part.open[1] && rise.is_finite() && rise > 0.0).then(|| (deep * rise).min(0.8 * (part.along[1] - part.along[0])))
+    let (deep, most) = (part.out[1] - part.out[0], 0.8 * (part.along[1] - part.along[0]));
+    (!part.open[1] && rise.is_finite()).then(|| (deep * rise).clamp(-most, most))
 }

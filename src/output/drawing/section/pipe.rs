@@ -12,16 +12,16 @@ use crate::output::drawing::section::unit::{self, STANDS_OUT, THROUGH, beside, b
 /// A pipe stands out through all that lies on the wall.
 pub fn passes(cut: &Cut, index: usize) -> bool {
     let is_unit = cut.subject.detail.pieces[index].material.kind == Some(MaterialKind::Unit);
-    is_unit && cut.line.intervals(index).iter().any(|interval| is_through(cut, interval))
+    is_unit && cut.line.intervals(index).iter().any(|interval| is_through(cut, index, interval))
 }
 
 /// The wall is on both of its sides, and nothing of it lies on that.
-fn is_through(cut: &Cut, interval: &Range<usize>) -> bool {
+fn is_through(cut: &Cut, index: usize, interval: &Range<usize>) -> bool {
     let hole = free(cut, interval);
     let leg = |n: usize| cut.spine.leg_from(cut.places.along(n).iter().sum::<f64>() / 2.0, 1.0);
     // What joins a slab to a wall stands between two legs, and passes through neither.
     let on_one_leg = matches!(beside(cut, &hole), [Some(a), Some(b)] if leg(a) == leg(b));
-    is_box(cut) && !hole.is_empty() && hole == *interval && on_one_leg
+    is_box(cut, index) && !hole.is_empty() && hole == *interval && on_one_leg
 }
 
 /// What passes through the membranes is drawn over them.
@@ -44,7 +44,7 @@ pub fn stands_up(cut: &Cut, index: usize, interval: &Range<usize>) -> bool {
     let middle = (cut.places.along(interval.start)[0] + cut.places.along(interval.end - 1)[1]) / 2.0;
     let leg = cut.spine.leg_from(middle, 1.0);
     let roof = cut.spine.lies(leg) && cut.spine.outward(leg).y < -0.1;
-    cut.line.axis == Axis::Up && !drain && roof && is_through(cut, interval)
+    cut.line.axis == Axis::Up && !drain && roof && is_through(cut, index, interval)
 }
 
 /// Such a pipe, from below the roof to above all that lies on it; it is cut off at both ends.

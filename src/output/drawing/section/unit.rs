@@ -3,22 +3,14 @@
 use std::ops::Range;
 
 use crate::facts::face::{OPEN_HIGH, OPEN_LOW};
-use crate::model::{Axis, MaterialKind};
+use crate::model::{AssemblyKind, Axis, MaterialKind};
 use crate::output::drawing::paper::{BEYOND, CUT, MEMBRANE, SPREAD};
 use crate::output::drawing::scene::{Ink, Pen, Shape};
 use crate::output::drawing::section::bed::LIP;
 use crate::output::drawing::section::cut::Cut;
-use crate::output::drawing::section::frame;
+use crate::output::drawing::section::frame::{depth, profile};
 use crate::output::drawing::section::opening::Opening;
 use crate::output::drawing::section::pipe;
-
-/// Face width and depth of a frame, and how far in from its face the pane lies, mm of the building: nobody states its profile.
-const RAIL: f64 = 45.0;
-const DEPTH: f64 = 65.0;
-const PANE: f64 = 30.0;
-
-/// The least that they are drawn as, mm of paper.
-const LEAST: [f64; 3] = [4.5, 6.5, 3.0];
 
 /// How far what passes through a wall stands out of it inside.
 pub(super) const THROUGH: f64 = 3.0;
@@ -41,8 +33,9 @@ pub fn draw(cut: &Cut, index: usize) -> Vec<Shape> {
             shapes.extend(plumb);
             continue;
         }
-        let [wide, deep, pane_in] = profile(cut);
         let (first, last, face) = (hole.start, hole.end - 1, face(cut, index, &hole));
+        let [wide, _, pane_in] = profile(cut);
+        let deep = depth(cut, &hole, face);
         let [foot, top] = ends(cut, &hole);
         // It has a rail wherever it ends, and nothing where the drawing is cut off.
         let steps = &cut.line.steps;
@@ -50,7 +43,7 @@ pub fn draw(cut: &Cut, index: usize) -> Vec<Shape> {
         let leg = cut.spine.leg_from((foot + top) / 2.0, 1.0);
         let block = |along: [f64; 2], out: [f64; 2]| cut.spine.rectangle(leg, along, out, [false, false]);
         let pen = Some(Pen::solid(CUT, Ink::Black));
-        if is_box(cut) {
+        if is_box(cut, index) {
             if stands_out(cut, index, &interval) {
                 let flanges =
                     [interval.start..first, last + 1..interval.end].into_iter().filter(|part| !part.is_empty());
@@ -92,9 +85,13 @@ pub fn draw(cut: &Cut, index: usize) -> Vec<Shape> {
     shapes
 }
 
-/// What is without an opening is no window: it passes through the wall, as a hood or a duct does.
-pub(super) fn is_box(cut: &Cut) -> bool {
-    cut.openings.iter().all(|o| o.only.is_some())
+/// What is without an opening is no window: it passes through the wall, as a hood or a duct does. A window or a door keeps its frame where
+/// the line of the wall does not turn into its opening, as behind a buck; what lies on a curb has no pane that is upright.
+pub(super) fn is_box(cut: &Cut, index: usize) -> bool {
+    let detail = cut.subject.detail;
+    let kind = detail.pieces[index].layer.map(|at| detail.joins[at.join].assembly.kind);
+    let upright = !matches!(&*detail.kind, "curb" | "penetration" | "drain");
+    cut.openings.iter().all(|o| o.only.is_some()) && !(upright && kind == Some(AssemblyKind::Opening))
 }
 
 /// A hood, a box or a block with a flange stands out of its wall, and water runs around it.
@@ -103,7 +100,7 @@ fn stands_out(cut: &Cut, index: usize, interval: &Range<usize>) -> bool {
     let leg = |n: usize| cut.spine.leg_from(cut.places.along(n).iter().sum::<f64>() / 2.0, 1.0);
     let in_wall = matches!(beside(cut, &hole), [Some(a), Some(b)] if leg(a) == leg(b) && !cut.spine.lies(leg(a)));
     let of_layer = cut.subject.detail.pieces[index].layer.is_some();
-    cut.line.axis == Axis::Up && is_box(cut) && !of_layer && !hole.is_empty() && hole != *interval && in_wall
+    cut.line.axis == Axis::Up && is_box(cut, index) && !of_layer && !hole.is_empty() && hole != *interval && in_wall
 }
 
 /// The bodies of such a unit, from within the wall to beyond all that lies on it.
@@ -116,13 +113,6 @@ pub(super) fn bodies(cut: &Cut, index: usize) -> Vec<Shape> {
         Shape::polygon(outline, Some(Pen::solid(CUT, Ink::Black)), Some(Ink::Pale))
     };
     cut.line.intervals(index).into_iter().filter(|interval| stands_out(cut, index, interval)).map(body).collect()
-}
-
-/// Width and depth of a frame, and how far in the pane lies, mm of paper. It is as high and as deep as what it is sealed to.
-fn profile(cut: &Cut) -> [f64; 3] {
-    let [rail, deep, pane] = [RAIL, DEPTH, PANE].map(|mm| mm / cut.scale);
-    let [sealed, behind] = frame::sealed(cut);
-    [rail.max(LEAST[0]).max(sealed), deep.max(LEAST[1]).max(behind), pane.max(LEAST[2])]
 }
 
 /// The steps of the wall on either side of a hole, beyond the joint around what fills it.
@@ -177,7 +167,8 @@ pub fn front(cut: &Cut, index: usize, step: usize) -> Option<([f64; 2], f64)> {
 
 /// The inmost and outmost distance of what fills an opening in a step.
 pub fn reach(cut: &Cut, index: usize, step: usize) -> Option<[f64; 2]> {
-    front(cut, index, step).map(|(_, face)| [face - profile(cut)[1], face])
+    let hole = free(cut, &cut.interval(index, step));
+    front(cut, index, step).map(|(_, face)| [face - depth(cut, &hole, face), face])
 }
 
 /// Where the frame begins and ends: off what lines the edges of the hole.

@@ -1,13 +1,14 @@
 //! How section and elevation share a sheet: beside each other, or the elevation below where both are larger so.
 
-use crate::output::drawing::elevation::{self, Noted};
+use std::rc::Rc;
+
 use crate::output::drawing::note;
 use crate::output::drawing::page::View;
 use crate::output::drawing::scale::Scales;
 use crate::output::drawing::scene::{Area, Point};
-use crate::output::drawing::section::{self, SectionLine};
+use crate::output::drawing::section::SectionLine;
 use crate::output::drawing::sheet::GAP;
-use crate::output::drawing::subject::Subject;
+use crate::output::drawing::sheet::tried::{Tried, fits, may_fit};
 use crate::output::drawing::title;
 
 /// What is kept for the elevation beside a section at most.
@@ -24,33 +25,31 @@ const ABOVE: f64 = 0.35;
 
 /// A view, where it stands, and where its title begins.
 pub(super) struct Placed {
-    pub(super) view: View,
+    pub(super) view: Rc<View>,
     pub(super) at: Point,
     pub(super) foot: f64,
 }
 
 /// The views of a detail within an area, at scales of its office; `kept` is the height of what stands below them at the foot of the area.
 pub(super) struct Views<'a> {
-    pub(super) subject: &'a Subject<'a>,
-    pub(super) line: Option<&'a SectionLine>,
+    pub(super) tried: Tried<'a>,
     pub(super) scales: Scales,
     pub(super) area: Area,
     pub(super) kept: f64,
 }
 
-impl Views<'_> {
+impl<'a> Views<'a> {
     /// The section on the left, the elevation on the right.
     pub(super) fn beside(&self) -> Vec<Placed> {
         let area = self.area;
-        let least = self.line.map_or(0.0, |line| section::least(self.subject, line));
-        let elevation = |room: Area, least: f64| {
-            fitting(self.scales, room, least, &|scale| elevation::view(self.subject, scale, Noted::Numbers))
-        };
-        let cut = self.line.map(|line| {
+        let least = self.tried.least();
+        let elevation = |room: Area, least: f64| self.elevation(room, least);
+        let cut = self.tried.line.map(|line| {
             let slim = elevation(area, least).width.min(ELEVATION);
             let room = Area { right: area.right - slim - GAP, ..area };
             let noted = |wide: f64| {
-                fitting(self.scales, room, least, &|scale| section::view(self.subject, line, scale, true, wide))
+                let size = |scale: f64| self.tried.size_of_section(line, scale, wide);
+                fitting(self.scales, room, least, &size, &|scale| self.tried.section(line, scale, wide))
             };
             let scales = self.scales.all().iter().copied().filter(|scale| *scale >= least);
             let largest =
@@ -64,7 +63,7 @@ impl Views<'_> {
         let side = side.max(area.right - view.width.max(SIDE));
         // The titles of views beside each other stand on one line.
         let under = title::room(&view);
-        let (tops, row) = rows(cut.as_ref(), &view, area.height() - under);
+        let (tops, row) = rows(cut.as_deref(), &view, area.height() - under);
         // A little above the middle of the sheet, and above what stands below them where there is room for both.
         let spare = (area.height() - under - row).max(0.0);
         let top = area.top + (ABOVE * spare).min((spare - self.kept).max(0.0));
@@ -76,17 +75,16 @@ impl Views<'_> {
     /// The section over the elevation, with one place along the wall above the other: if so the section is no smaller than beside, and
     /// one of them is larger.
     pub(super) fn below(&self, beside: &[Placed]) -> Option<Vec<Placed>> {
-        let ([cut, view], Some(line)) = (beside, self.line) else { return None };
+        let ([cut, view], Some(line)) = (beside, self.tried.line) else { return None };
         let before = [cut.view.scale, view.view.scale];
-        let least = section::least(self.subject, line);
+        let least = self.tried.least();
         let scales = self.scales.all().iter().copied().filter(|scale| *scale >= least && *scale <= before[0]);
         let area = self.area;
         for scale in scales {
             let Some(cut) = self.named(line, scale, Area { bottom: area.bottom - LOWEST, ..area }) else { continue };
             let bottom = area.bottom - cut.height - title::room(&cut) - GAP;
             let room = Area { bottom, ..area };
-            let elevation = |scale: f64| elevation::view(self.subject, scale, Noted::Numbers);
-            let view = fitting(self.scales, room, scale, &elevation);
+            let view = self.elevation(room, scale);
             let larger = scale < before[0] || view.scale < before[1];
             if fits(&view, room) && larger && view.scale <= SMALLER * scale {
                 return Some(self.stacked(cut, view));
@@ -96,18 +94,26 @@ impl Views<'_> {
     }
 
     /// The section at a scale with its names, if it fits: narrower names leave more room beside them, wider ones are less high.
-    fn named(&self, line: &SectionLine, scale: f64, room: Area) -> Option<View> {
-        let view = |wide: f64| section::view(self.subject, line, scale, true, wide);
-        let first = view(note::WIDTH);
-        if fits(&first, room) {
-            return Some(first);
-        }
-        let most = note::WIDTH - (first.width - room.width());
-        let other = if most >= note::WIDTH { note::WIDER } else { most };
-        Some(other).filter(|wide| *wide >= note::NARROW).map(view).filter(|view| fits(view, room))
+    fn named(&self, line: &'a SectionLine, scale: f64, room: Area) -> Option<Rc<View>> {
+        let view = |wide: f64| {
+            let may_fit = may_fit(self.tried.size_of_section(line, scale, wide), room);
+            may_fit.then(|| self.tried.section(line, scale, wide)).filter(|view| fits(view, room))
+        };
+        let other = || {
+            let [width, _] = self.tried.size_of_section(line, scale, note::WIDTH);
+            let most = note::WIDTH - (width - room.width());
+            let other = if most >= note::WIDTH { note::WIDER } else { most };
+            Some(other).filter(|wide| *wide >= note::NARROW).and_then(view)
+        };
+        view(note::WIDTH).or_else(other)
     }
 
-    fn stacked(&self, cut: View, view: View) -> Vec<Placed> {
+    fn elevation(&self, room: Area, least: f64) -> Rc<View> {
+        let size = |scale: f64| self.tried.size_of_elevation(scale);
+        fitting(self.scales, room, least, &size, &|scale| self.tried.elevation(scale))
+    }
+
+    fn stacked(&self, cut: Rc<View>, view: Rc<View>) -> Vec<Placed> {
         let area = self.area;
         let spare = area.height() - [&cut, &view].map(|view| view.height + title::room(view)).iter().sum::<f64>() - GAP;
         // What is wider moves a little into its margin, the other one the rest of the way.
@@ -132,20 +138,19 @@ const MARGIN: f64 = 4.0;
 /// No elevation is less high, mm.
 const LOWEST: f64 = 30.0;
 
-/// A view at the largest scale, but none larger than `least`, at which it fits; the smallest where none does.
-fn fitting(scales: Scales, room: Area, least: f64, view: &dyn Fn(f64) -> View) -> View {
+/// A view at the largest scale, but none larger than `least`, at which it fits; the smallest where none does. `size` is what it takes at
+/// least at a scale.
+fn fitting(
+    scales: Scales,
+    room: Area,
+    least: f64,
+    size: &dyn Fn(f64) -> [f64; 2],
+    view: &dyn Fn(f64) -> Rc<View>,
+) -> Rc<View> {
     let last = scales.last();
-    let mut tries = scales.all().iter().copied().filter(|scale| *scale >= least);
-    loop {
-        let tried = view(tries.next().unwrap_or(last));
-        if fits(&tried, room) || tried.scale >= last {
-            return tried;
-        }
-    }
-}
-
-fn fits(view: &View, room: Area) -> bool {
-    view.width <= room.width() && view.height + title::room(view) <= room.height()
+    let tries = scales.all().iter().copied().filter(|scale| *scale >= least && *scale < last);
+    let mut views = tries.filter(|scale| may_fit(size(*scale), room)).map(view);
+    views.find(|view| fits(view, room)).unwrap_or_else(|| view(last))
 }
 
 /// Where two views beside each other begin, and where both end: a height of the one lies at the same height of the other if they have one

@@ -5,6 +5,7 @@ mod column;
 mod index;
 mod size;
 mod spot;
+mod tried;
 mod work;
 
 pub use index::{IndexEntry, index};
@@ -21,6 +22,7 @@ use crate::output::drawing::subject::Subject;
 use crate::output::drawing::title::{self, Title};
 use crate::output::sequence;
 use arrange::{Placed, Views};
+use tried::Tried;
 
 /// The edge that is bound, and the others.
 const BINDING: f64 = 20.0;
@@ -52,7 +54,7 @@ pub fn sheet(subject: &Subject, line: Option<&SectionLine>, paper: Paper, title:
         open.into_iter().find_map(|entry| enlargement(subject, line, entry))
     });
     let kept = if key.is_some() { key::HIGH + GAP } else { 0.0 };
-    let arranged = Views { subject, line, scales, area: views, kept };
+    let arranged = Views { tried: Tried::new(subject, line), scales, area: views, kept };
     let beside = arranged.beside();
     // Below each other they leave room for the key, or stand beside each other after all.
     let place =
@@ -67,7 +69,7 @@ pub fn sheet(subject: &Subject, line: Option<&SectionLine>, paper: Paper, title:
 
     let column = Area::new(frame.right - COLUMN - GAP, frame.top + GAP, frame.right - GAP, frame.bottom - deep - GAP);
     let unplaced = if placed.len() > 1 { placed[0].view.unplaced.clone() } else { Vec::new() };
-    let seen: Vec<&View> = placed.iter().map(|placed| &placed.view).chain(&joint).collect();
+    let seen: Vec<&View> = placed.iter().map(|placed| &*placed.view).chain(&joint).collect();
     shapes.extend(column::findings(subject, &unplaced, column, &seen, joint.as_ref()));
     let top = frame.bottom - deep;
     let rule = vec![Point::new(frame.left, top), Point::new(frame.right, top)];

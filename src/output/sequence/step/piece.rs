@@ -78,8 +78,13 @@ fn lay(facts: &DetailFacts, index: usize, number: &dyn Fn(usize) -> usize, step:
         into.push(format!("{verb} {} by {}.", name(facts, other), list(&lengths)));
     }
     for tuck in facts.face.tucks.iter().filter(|tuck| tuck.behind == index) {
-        let later = name(facts, tuck.piece);
-        step.how.push(format!("Leave it loose until step {}, where {later} goes behind it.", number(tuck.piece)));
+        let (later, at) = (name(facts, tuck.piece), number(tuck.piece));
+        let masonry = facts.detail.pieces[index].material.surface.as_deref() == Some("masonry");
+        step.how.push(match (masonry, is_there(facts, index)) {
+            (true, true) => format!("Saw or rake out the joint that {later} goes into at step {at}."),
+            (true, false) => format!("Leave the joint open that {later} goes into at step {at}."),
+            (false, _) => format!("Leave it loose until step {at}, where {later} goes behind it."),
+        });
     }
 }
 

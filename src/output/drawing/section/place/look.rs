@@ -44,6 +44,9 @@ pub struct Look {
 pub(super) const THINNEST: f64 = 0.9;
 pub(super) const THICKEST: f64 = 70.0;
 
+/// The same for an enlargement: of what is thicker, the other face is never in its circle.
+const ENLARGED: f64 = 300.0;
+
 /// The least thickness of what is drawn in true size.
 const HAIR: f64 = 0.01;
 
@@ -57,8 +60,12 @@ const JUTS: f64 = 24.0;
 const LEG: f64 = 10.0;
 
 /// How thin and how thick a piece is drawn at most: without limits where nothing is drawn shorter than it is.
-pub(super) fn limits(whole: bool) -> [f64; 2] {
-    if whole { [HAIR, f64::MAX] } else { [THINNEST, THICKEST] }
+pub(super) fn limits(subject: &Subject) -> [f64; 2] {
+    match (subject.whole, subject.thick) {
+        (true, _) => [HAIR, f64::MAX],
+        (_, true) => [THINNEST, ENLARGED],
+        _ => [THINNEST, THICKEST],
+    }
 }
 
 /// The largest scale at which every piece on a line is drawn as thick as it is. What is thicker than this last scale allows is broken.

@@ -87,7 +87,7 @@ impl Places {
         scale: f64,
     ) -> Places {
         let detail = subject.detail;
-        let drawn = limits(subject.whole);
+        let drawn = limits(subject);
         let mut pieces: Vec<Look> = detail.pieces.iter().map(|piece| look(detail, piece, scale, drawn)).collect();
         if line.axis == Axis::Up {
             hoods(detail, line, &along, scale, &mut pieces);

@@ -15,7 +15,7 @@ const NEAR: f64 = 0.1;
 /// Stone or bricks with a fall, or in the role of a sill, that end below the edge of an opening.
 pub fn is_sill(detail: &Detail, piece: &Piece) -> bool {
     let solid = matches!(piece.material.kind, Some(MaterialKind::Cladding | MaterialKind::Mass))
-        && matches!(hatch_of(&piece.material), Hatch::Masonry | Hatch::Stone | Hatch::Concrete);
+        && matches!(hatch_of(&piece.material), Hatch::Masonry | Hatch::Block | Hatch::Stone | Hatch::Concrete);
     let named = piece.slope.is_some() || piece.role.as_deref() == Some("sill");
     let below = |top: f64| {
         let mut sills = detail.folds.iter().filter(|fold| fold.axis == Axis::Up && fold.kind == FoldKind::Sill);
