@@ -233,8 +233,7 @@ fn tapes_of_the_inner_face_join_what_they_bond() {
 fn a_stated_slope_is_drawn() {
     let cap = drawn("trials/22/stone-cap", "T1");
     let sill = drawn("trials/24/e02-window-sill", "S1");
-    let own = section(built(), "SILL");
-    for (drawn, piece, degrees) in [(cap, "flash", 15.0), (sill, "sheet", 5.0), (own, "sheet", 6.0)] {
+    for (drawn, piece, degrees) in [(cap, "flash", 15.0), (sill, "sheet", 5.0)] {
         let fall = falls(&drawn, piece);
         assert!(close(fall, degrees, 1.0), "{piece}: stated {degrees}, drawn {fall}");
     }
