@@ -46,7 +46,7 @@ const MOST: [f64; 2] = [150.0, 200.0];
 const PAST: f64 = 1.2;
 
 /// The least height and depth, mm of paper.
-fn sealed(cut: &Cut) -> [f64; 2] {
+pub(super) fn sealed(cut: &Cut) -> [f64; 2] {
     let found = cut.subject.detail.seals.iter().filter_map(|seal| of(cut, seal));
     found.fold([0.0; 2], |most, one| [0, 1].map(|n| f64::max(most[n], one[n])))
 }

@@ -8,7 +8,7 @@ use crate::output::drawing::paper::{BEYOND, CUT, MEMBRANE, SPREAD};
 use crate::output::drawing::scene::{Ink, Pen, Shape};
 use crate::output::drawing::section::bed::LIP;
 use crate::output::drawing::section::cut::Cut;
-use crate::output::drawing::section::frame::{depth, profile};
+use crate::output::drawing::section::frame::{depth, profile, sealed};
 use crate::output::drawing::section::opening::Opening;
 use crate::output::drawing::section::pipe;
 
@@ -54,7 +54,7 @@ pub fn draw(cut: &Cut, index: usize) -> Vec<Shape> {
             let inner = inner(cut, &hole, leg, face);
             shapes.push(Shape::polygon(block([foot, top], [inner, out]), pen, Some(Ink::Pale)));
         } else {
-            let rail = wide.min((top - foot) / 3.0).max(frame::sealed(cut)[0].min((top - foot) / 1.4));
+            let rail = wide.min((top - foot) / 3.0).max(sealed(cut)[0].min((top - foot) / 1.4));
             let pane = [foot + if walls[0] { rail } else { 0.0 }, top - if walls[1] { rail } else { 0.0 }];
             let middle = face - pane_in;
             for out in [middle - 0.7, middle + 0.3] {
