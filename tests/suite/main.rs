@@ -16,6 +16,7 @@ mod details;
 mod docs_url;
 mod drawing;
 mod drawn_as_built;
+mod drawn_as_stated;
 mod drawn_at_folds;
 mod drawn_at_the_foot;
 mod drawn_beads;

@@ -17,6 +17,7 @@ mod note;
 mod page;
 mod paper;
 mod pdf;
+mod rain;
 mod ruler;
 mod scale;
 mod scene;

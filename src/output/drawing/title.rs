@@ -136,14 +136,15 @@ pub fn under(subject: &Subject, scales: Scales, view: &View, at: Point) -> Vec<S
     let fit = |words: &str| if width(words, WORDS) < room - 1.0 { WORDS } else { SMALL * 0.8 };
     let right = center.x + BUBBLE + 2.0;
     let name = format!("{before}{}   {}", view.name.to_uppercase(), scales.written(view.scale));
-    let long = width(&name, WORDS).max(52.0);
+    let size = if width(&name, WORDS) > LONG { SMALL } else { WORDS };
+    let long = width(&name, size).max(52.0);
     let rule = vec![Point::new(center.x - BUBBLE, center.y), Point::new(right + long, center.y)];
     let mut shapes = vec![
         Shape::Circle { center, radius: BUBBLE, pen: Some(Pen::solid(CUT, Ink::Black)), fill: Some(Ink::White) },
         Shape::line(rule, Pen::solid(CUT, Ink::Black)),
         Shape::text(Point::new(center.x, center.y - 1.4), fit(&number), number).anchored(Anchor::Middle).bold(),
         Shape::text(Point::new(center.x, center.y + 1.2 + SMALL), fit(&sheet), sheet).anchored(Anchor::Middle),
-        Shape::text(Point::new(right, center.y - 1.4), WORDS, name).bold(),
+        Shape::text(Point::new(right, center.y - 1.4), size, name).bold(),
     ];
     shapes.extend(scale_bar(view.scale, subject.scales(), Point::new(right, center.y + 2.0)));
     let line = |n: usize| Point::new(at.x, at.y + UNDER - 1.4 + (n as f64 + 0.6) * EXPLAINED);
@@ -162,6 +163,9 @@ const EXPLAINED: f64 = 3.1;
 
 /// The most room that the name of a detail has in the title of a view, mm.
 const NAME: f64 = 50.0;
+
+/// A longer title of a view is written smaller, mm: it would run into the column beside it.
+const LONG: f64 = 66.0;
 
 /// A bar that is 50 mm long, or 2 in, and says what that is on the building.
 fn scale_bar(scale: f64, scales: Scales, at: Point) -> Vec<Shape> {

@@ -1,10 +1,11 @@
 //! The water paths on an elevation, with the signs of the section.
 
 use crate::facts::bend::{Bend, Leg};
-use crate::facts::face::{self, Coordinate, Fall, StepKind};
+use crate::facts::face::{Coordinate, Fall, StepKind};
 use crate::model::Axis;
 use crate::output::drawing::elevation::Plane;
 use crate::output::drawing::elevation::side_wall::turn_along;
+use crate::output::drawing::rain;
 use crate::output::drawing::scene::{Point, Shape};
 use crate::output::drawing::section::{drop_words, ends_at, fate, first_wrong, goes_astray, reported_path};
 use crate::output::drawing::subject::Subject;
@@ -21,7 +22,8 @@ pub fn draw(subject: &Subject, plane: &Plane) -> (Vec<Shape>, Vec<(usize, Point,
     for columns in plane.cells.alike_columns() {
         let left = plane.x(plane.cells.column(columns.start).low);
         let right = plane.x(plane.cells.column(columns.end - 1).high);
-        for fall in face::falls(&subject.shape, plane.cells, columns.start) {
+        let wrong = |fall: &Fall| first_wrong(subject, fall).is_some();
+        for fall in rain::drawn(subject, plane.cells, columns.start, &wrong) {
             if fall.lost.is_some() && !fall.end.is_damage() {
                 continue;
             }
@@ -40,7 +42,6 @@ pub fn draw(subject: &Subject, plane: &Plane) -> (Vec<Shape>, Vec<(usize, Point,
         span[0] + (place as f64 + 1.0) / (beside.len() as f64 + 1.0) * (span[1] - span[0]) * 0.9
     };
     let start = |fall: &Fall| fall.trail.first().map_or(0, |step| step.up);
-    let behind = |fall: &Fall| fall.trail.first().is_some_and(|step| step.kind == StepKind::StartsBehind);
     let mut order: Vec<usize> = (0..paths.len()).collect();
     order.sort_by(|a, b| {
         let key = |n: usize| {
@@ -65,11 +66,8 @@ pub fn draw(subject: &Subject, plane: &Plane) -> (Vec<Shape>, Vec<(usize, Point,
         let key = (fall.end, to_roof, wrong.map(|w| (fall.trail[w].up, fall.trail[w].piece)));
         let ups = || fall.trail.iter().map(|step| step.up);
         let span = [ups().min().unwrap_or(0), ups().max().unwrap_or(0)];
-        // The same fate again beside a path that is drawn, or what may get in behind something that the rain above is led over.
-        let led = || paths.iter().any(|(other, _)| !behind(other) && start(other) > start(fall));
-        let lesser = !fall.end.is_damage() && behind(fall) && led();
-        let again =
-            lesser || fates.iter().any(|(known, other)| *known == key && span[0] < other[1] && other[0] < span[1]);
+        // The same fate again beside a path that is drawn.
+        let again = fates.iter().any(|(known, other)| *known == key && span[0] < other[1] && other[0] < span[1]);
         if !again {
             fates.push((key, span));
         }

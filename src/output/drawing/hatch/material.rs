@@ -6,10 +6,14 @@ use crate::output::drawing::hatch::Hatch;
 /// Conductivity up to which a board insulates, W/(m K) (memory: scope of the EN 13162 to EN 13171 product standards).
 const INSULATES: f64 = 0.06;
 
+pub fn insulates(material: &Material) -> bool {
+    material.conductivity.is_some_and(|c| c.si <= INSULATES)
+}
+
 pub fn hatch_of(material: &Material) -> Hatch {
     use MaterialKind::{Board, Cladding, Fill, Frame, Gap, Mass, Unit};
     let surface = material.surface.as_deref().unwrap_or("");
-    let insulates = material.conductivity.is_some_and(|c| c.si <= INSULATES);
+    let insulates = insulates(material);
     // What it is called is all that tells gravel from earth, or beads from extruded foam.
     let called = |word: &str| {
         let named = |text: &str| text.to_lowercase().split(|c: char| !c.is_alphanumeric()).any(|part| part == word);

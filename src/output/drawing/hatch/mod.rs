@@ -9,7 +9,7 @@
 mod lines;
 mod material;
 
-pub use material::hatch_of;
+pub use material::{hatch_of, insulates};
 
 use crate::output::drawing::paper::{BEYOND, HATCH};
 use crate::output::drawing::scene::{Area, Ink, Pen, Shape};

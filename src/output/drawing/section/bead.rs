@@ -6,6 +6,7 @@ use crate::model::Seal;
 use crate::output::drawing::joint::Joint;
 use crate::output::drawing::paper::BEYOND;
 use crate::output::drawing::scene::{Area, Ink, Pen, Point, Role, Shape};
+use crate::output::drawing::section::bearing;
 use crate::output::drawing::section::contact::{contacts, edge_to_edge, ends, is_spread, strip};
 use crate::output::drawing::section::cut::Cut;
 use crate::output::drawing::section::place::is_angle;
@@ -119,12 +120,15 @@ fn filled(cut: &Cut, seal: &Seal, joint: &Joint) -> Vec<Shape> {
     else {
         return Vec::new();
     };
+    let pen = Some(Pen::solid(BEYOND, Ink::Black));
+    if let Some(corner) = in_corner(cut, [low, high], [lower[1], upper[1]]) {
+        return vec![Shape::polygon(corner, pen, Some(Ink::Gray))];
+    }
     let (face, back) = (lower[1].min(upper[1]), lower[0].max(upper[0]));
     let stated = seal.depth.map_or((high - low) / 2.0, |depth| depth.si * 1000.0 / cut.scale);
     let depth = stated.max(SHALLOW).min((face - back).max(SHALLOW));
     let leg = cut.spine.leg_from((low + high) / 2.0, 1.0);
     let bead = cut.spine.rectangle(leg, [low, high], [face - depth, face], [false, false]);
-    let pen = Some(Pen::solid(BEYOND, Ink::Black));
     let mut shapes = vec![Shape::polygon(bead, pen, Some(Ink::Gray))];
     let radius = (high - low) / 2.0;
     if seal.backer.is_some() && radius > 0.2 && face - depth - 2.0 * radius >= back - 1e-9 {
@@ -132,6 +136,39 @@ fn filled(cut: &Cut, seal: &Seal, joint: &Joint) -> Vec<Shape> {
         shapes.push(Shape::Circle { center, radius, pen, fill: Some(Ink::White) });
     }
     shapes
+}
+
+/// The bead between two coverings that meet in a corner of the line: as wide on either of them as it is stated.
+fn in_corner(cut: &Cut, [low, high]: [f64; 2], outs: [f64; 2]) -> Option<Vec<Point>> {
+    let legs = [cut.spine.leg_from(low, -1.0), cut.spine.leg_from(high, 1.0)];
+    if legs[1] != legs[0] + 1 || cut.spine.opens(legs[0]) || outs.iter().any(|out| *out < 1e-6) {
+        return None;
+    }
+    let (at, wide) = (cut.spine.corner(legs, outs), (high - low).max(SHALLOW));
+    let [back, on] = [(legs[0], -wide), (legs[1], wide)].map(|(leg, by)| {
+        let d = cut.spine.forward(leg);
+        Point::new(at.x + by * d.x, at.y + by * d.y)
+    });
+    Some(vec![at, back, on])
+}
+
+/// The bead under a body, on the deck that it stands on.
+fn at_foot(cut: &Cut, [first, second]: [usize; 2], n: usize) -> Option<Point> {
+    let fold =
+        (0..cut.spine.legs() - 1).find(|fold| (cut.places.along(n)[0] - cut.spine.span(*fold)[1]).abs() < 1e-6)?;
+    let [below, above] = cut.around(cut.spine.span(fold)[1]);
+    let foot = |piece: usize, other: usize, lying: usize, own: usize, legs: [usize; 2]| {
+        let out =
+            bearing::stands_on(cut, piece, [lying, own]).filter(|_| cut.line.steps[lying].stack.contains(&other))?;
+        cut.places.slot(piece, own)?;
+        Some(cut.spine.corner(legs, [out, outer(cut, piece, own) - RADIUS]))
+    };
+    let (below, above) = (below?, above?);
+    let ways = [[first, second], [second, first]].into_iter();
+    ways.flat_map(|[piece, other]| {
+        [(piece, other, below, above, [fold, fold + 1]), (piece, other, above, below, [fold + 1, fold])]
+    })
+    .find_map(|(piece, other, lying, own, legs)| foot(piece, other, lying, own, legs))
 }
 
 /// A bead at a place: between two pieces that lie on each other there, in the joint of two that meet edge to edge.
@@ -146,6 +183,9 @@ fn placed(cut: &Cut, first: usize, second: usize, place: Quantity) -> Option<Poi
         let turned = |p: usize| !std::ptr::eq(cut.spine_of(p, &cut.interval(p, n)), &cut.spine);
         let piece = if turned(first) { first } else { second };
         return Some(cut.on(piece, n, along, facing(cut, first, second, n).min(outer(cut, piece, n) + SKIN)));
+    }
+    if let Some(foot) = at_foot(cut, [first, second], n) {
+        return Some(foot);
     }
     let any = |piece: usize| cut.places.slot(piece, n).or_else(|| cut.places.slot(piece, n.checked_sub(1)?));
     any(first).and(any(second)).map(|[inner, outer]| cut.spine.at(along, (inner + outer) / 2.0))

@@ -10,6 +10,7 @@ use crate::output::drawing::scene::Point;
 use crate::output::drawing::section::cant::Cant;
 use crate::output::drawing::section::edges::edges;
 use crate::output::drawing::section::foot::{self, Foot, feet};
+use crate::output::drawing::section::inside;
 use crate::output::drawing::section::joint;
 use crate::output::drawing::section::line::SectionLine;
 use crate::output::drawing::section::opening::{Opening, openings, walls};
@@ -115,8 +116,7 @@ impl<'a> Cut<'a> {
     pub fn on(&self, piece: usize, step: usize, along: f64, out: f64) -> Point {
         let [low, high] = self.places.along(step);
         if self.subject.detail.pieces[piece].inside && self.places.pieces[piece].thin {
-            let leg = self.spine.leg_from(along, (low + high) / 2.0 - along);
-            return self.spine.inside(leg, along, self.inner_corner(leg, along), out);
+            return inside::place(self, piece, step, along, out);
         }
         let interval = self.interval(piece, step);
         if let Some(dam) = joint::upright(self, piece, &interval) {
@@ -167,7 +167,7 @@ impl<'a> Cut<'a> {
         let line: Vec<(f64, f64)> = line.iter().map(|(along, out)| (along.clamp(low, high), *out)).collect();
         let line = &line[..];
         if self.subject.detail.pieces[piece].inside && self.places.pieces[piece].thin {
-            return self.spine.trace_inside(line, &|leg, along| self.inner_corner(leg, along));
+            return inside::trace(self, piece, interval.start, line);
         }
         if let Some(dam) = joint::upright(self, piece, &whole) {
             return line.iter().map(|(along, out)| dam.on(*along, *out)).collect();
@@ -220,18 +220,6 @@ impl<'a> Cut<'a> {
         let real = self.subject.real(piece, self.line.axis, self.line.at, stretch).map(|at| self.ruler.at(at));
         let least = self.broken_off.unwrap_or(0.0);
         real.map(|at| at.max(least))
-    }
-
-    /// Lengths of the inner face count from its own corner, which lies off the fold of the outer face by so much along a leg.
-    fn inner_corner(&self, leg: usize, along: f64) -> f64 {
-        let [from, to] = self.spine.span(leg);
-        let below = leg > 0 && (leg + 1 == self.spine.legs() || along - from < to - along);
-        let fold = if below { leg - 1 } else { leg };
-        if fold + 1 >= self.spine.legs() {
-            return 0.0;
-        }
-        let [lower, upper] = self.around(self.spine.span(fold)[1]).map(|n| n.map_or(0.0, |n| self.depth(n)));
-        self.spine.corner_off(fold, leg, [lower, upper])
     }
 
     /// The piece is the body of a parapet, and ends under its top at that place on the line.

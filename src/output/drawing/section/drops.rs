@@ -1,13 +1,14 @@
 //! The water paths of a section.
 
-use crate::facts::face::{self, Coordinate, DropStep, End, Fall, StepKind};
+use crate::facts::face::{Coordinate, DropStep, End, Fall, StepKind};
 use crate::facts::nanometres;
 use crate::model::Axis;
 use crate::output::drawing::mark::{self, Mark};
 use crate::output::drawing::paper::SPREAD;
+use crate::output::drawing::rain;
 use crate::output::drawing::section::cut::Cut;
 use crate::output::drawing::section::flow::{
-    end_at_side_wall, flow, from_crest, inward, onto_tucked, place, run, stop_at_grade,
+    end_at_side_wall, flow, from_crest, from_foot, inward, onto_tucked, place, run, stop_at_grade,
 };
 use crate::output::drawing::section::shelf;
 use crate::output::drawing::subject::Subject;
@@ -18,7 +19,8 @@ pub fn paths(cut: &Cut) -> Vec<WaterPath> {
     if cut.line.axis != Axis::Up {
         return Vec::new();
     }
-    let falls = face::falls(&cut.subject.shape, &cut.subject.facts.face.cells, cut.line.cell);
+    let wrong = |fall: &Fall| first_wrong(cut.subject, fall).is_some();
+    let falls = rain::drawn(cut.subject, &cut.subject.facts.face.cells, cut.line.cell, &wrong);
     let mut falls: Vec<Fall> = falls.into_iter().filter(|f| f.lost.is_none() || f.end.is_damage()).collect();
     // What does harm first, then from the top down.
     let start = |fall: &Fall| fall.trail.first().map_or(0, |step| step.up);
@@ -34,13 +36,9 @@ pub fn paths(cut: &Cut) -> Vec<WaterPath> {
         let again = |(end, wrong, other): &(End, Option<Coordinate>, [Coordinate; 2])| {
             *end == fall.end && *wrong == at && span[0] < other[1] && other[0] < span[1]
         };
-        // What may get in behind something that the rain above is led over is the lesser of the two.
-        let behind = |fall: &Fall| fall.trail.first().is_some_and(|step| step.kind == StepKind::StartsBehind);
-        let led = || falls.iter().any(|other| !behind(other) && start(other) > start(fall));
-        let lesser = !fall.end.is_damage() && behind(fall) && led();
-        // So is what falls on a stoop and runs off it.
+        // What falls on a stoop and runs off it is the lesser.
         let on_shelf = || fall.trail.first().is_some_and(|step| shelf::is_shelf(cut.subject.detail, step.piece));
-        let lesser = lesser || !fall.end.is_damage() && wrong.is_none() && on_shelf();
+        let lesser = !fall.end.is_damage() && wrong.is_none() && on_shelf();
         let quiet = lesser || drawn.iter().any(again);
         if !quiet {
             drawn.push((fall.end, at, span));
@@ -137,6 +135,7 @@ pub(super) fn path(cut: &Cut, fall: &Fall, wrong: Option<usize>, quiet: bool) ->
         let last = path.wrong.last().or(path.clean.last().and_then(|run| run.last())).copied();
         path.steps.extend(last.or_else(|| place(cut, step.piece, step.up)).map(|at| (n + 1, at)));
     }
+    from_foot(cut, fall, &mut path.clean);
     from_crest(cut, &mut path.clean);
     end_at_side_wall(cut, &mut path.clean);
     stop_at_grade(cut, &mut path);

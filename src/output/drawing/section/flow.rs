@@ -1,11 +1,12 @@
 //! Where a drop runs on the pieces of a section.
 
 use crate::facts::bend::falls_along;
-use crate::facts::face::Coordinate;
+use crate::facts::face::{Coordinate, Fall, StepKind};
 use crate::output::drawing::clip::between;
 use crate::output::drawing::scene::Point;
 use crate::output::drawing::section::cut::Cut;
 use crate::output::drawing::section::drops::AHEAD;
+use crate::output::drawing::section::foot;
 use crate::output::drawing::section::unit;
 use crate::output::drawing::water::WaterPath;
 
@@ -70,6 +71,24 @@ pub(super) fn onto_tucked(cut: &Cut, piece: usize, from: Coordinate, runs: &mut 
     *last = cut.spine.raw(leg, at + over, inner);
     let corner = cut.spine.raw(leg, at + over, outer);
     runs.last_mut().into_iter().for_each(|run| run.push(corner));
+}
+
+/// Rain that falls on a roof or a slab from a fold on begins before what stands there.
+pub(super) fn from_foot(cut: &Cut, fall: &Fall, runs: &mut [Vec<Point>]) {
+    let start = fall.trail.first().filter(|step| step.kind == StepKind::StartsOn).map(|step| cut.ruler.at(step.up));
+    let at_start = |fold: &usize| start.is_some_and(|at| (at - cut.spine.span(*fold)[1]).abs() < 1e-6);
+    let fold = (0..cut.spine.legs() - 1).find(at_start).filter(|fold| !cut.spine.opens(*fold) && cut.spine.lies(*fold));
+    let (Some(fold), Some(run)) = (fold, runs.first_mut()) else { return };
+    let [at, from] = [cut.spine.span(fold)[1], cut.spine.span(fold)[0]];
+    let before = foot::of(cut, fold, 1).map_or(0.0, |foot| foot.out);
+    let stands = cut.around(at)[1].map_or(0.0, |n| cut.places.reach(n)[1]) - before;
+    for point in run.iter_mut() {
+        let (along, out) = cut.spine.local(fold, *point);
+        if along > at - stands && at - stands > from {
+            *point = cut.spine.raw(fold, at - stands, out);
+        }
+    }
+    run.dedup_by(|p, q| (p.x - q.x).hypot(p.y - q.y) < 1e-9);
 }
 
 /// The face leads every drop down its unfolded height. On a top that falls back to the roof, or beyond a ridge, that path would climb:

@@ -31,7 +31,10 @@ pub(super) fn levels(cut: &Cut) -> Vec<(Point, String)> {
         let up = |leg: usize| !cut.spine.lies(leg) && cut.spine.forward(leg).y < 0.0;
         high - low < 1e-9 || (cut.spine.leg_from(low, 1.0)..=cut.spine.leg_from(high, -1.0)).all(up)
     };
-    for fold in detail.folds.iter().filter(|f| f.axis == Axis::Up && is_height(f.at.si)) {
+    // Beside an opening the wall goes on, and its sill and its head are no heights of it.
+    let beside = cut.walls.iter().all(|wall| *wall);
+    let missed = |fold: &Fold| beside && bend::openings(detail, Axis::Up).any(|edge| edge.at == fold.at);
+    for fold in detail.folds.iter().filter(|f| f.axis == Axis::Up && is_height(f.at.si) && !missed(f)) {
         add(fold.at.si, level_of(detail, fold));
     }
     detail.grade.iter().for_each(|grade| add(grade.value.si, "grade"));

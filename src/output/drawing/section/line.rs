@@ -1,6 +1,6 @@
 //! The line along which a detail is cut, and what lies on it.
 
-use crate::facts::face::{Cells, Coordinate, Extent};
+use crate::facts::face::{Cells, Coordinate, Extent, OPEN_HIGH, OPEN_LOW};
 use crate::model::{Axis, Detail, MaterialKind};
 use crate::output::drawing::mark;
 use crate::output::drawing::section::bed::beds;
@@ -90,14 +90,19 @@ impl SectionLine {
             let at = step.stack.iter().position(unit);
             at.is_some_and(|at| !step.stack[..at].iter().any(solid))
         };
-        // An opening is cut where it is widest, everything else where most lies, and nothing along a dam at its end. Of equals the
-        // first.
-        let end_dam = |piece: &usize| detail.pieces[*piece].role.as_deref() == Some("end-dam");
+        // An opening, or a hole that is cut into a body, is cut where it is widest and through its pan, everything else where most
+        // lies, and nothing along a dam at its end. Of equals the first.
+        let called = |piece: &usize, role: &str| detail.pieces[*piece].role.as_deref() == Some(role);
+        let closed = |extent: Extent| extent.low != OPEN_LOW && extent.high != OPEN_HIGH;
+        let cuts = subject.shape.cuts.iter().filter(|cut| solid(&cut.piece) && closed(cut.rect.up));
+        let holes: Vec<Extent> = cuts.map(|cut| cut.rect.along).filter(|along| closed(*along)).collect();
         let shows = |line: &SectionLine| {
             let pieces = line.pieces();
-            let opening = pieces.iter().any(unit);
+            let opening = pieces.iter().any(unit) || line.axis == Axis::Up && holes.iter().any(|h| h.overlaps(line.at));
             let width = if opening { line.at.length().unwrap_or(Coordinate::MAX) } else { 0 };
-            (opening, !pieces.iter().any(end_dam), line.steps.iter().any(hole), width, pieces.len())
+            let pan = pieces.iter().any(|piece| called(piece, "pan"));
+            let end_dam = pieces.iter().any(|piece| called(piece, "end-dam"));
+            (opening, pan, !end_dam, line.steps.iter().any(hole), width, pieces.len())
         };
         let asked = |line: &SectionLine| wanted.iter().filter(|piece| line.has(**piece)).count();
         lines.into_iter().rev().max_by_key(|line| (marked(line), asked(line), shows(line)))

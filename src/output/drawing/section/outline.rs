@@ -3,11 +3,13 @@
 use crate::model::Axis;
 use crate::output::drawing::clip::{self, Half};
 use crate::output::drawing::scene::Point;
+use crate::output::drawing::section::bearing;
 use crate::output::drawing::section::chimney;
 use crate::output::drawing::section::cut::Cut;
 use crate::output::drawing::section::ended::ended;
 use crate::output::drawing::section::foot;
 use crate::output::drawing::section::masonry::is_rowlock;
+use crate::output::drawing::section::old_wall;
 use crate::output::drawing::section::part::Part;
 use crate::output::drawing::section::place::juts;
 
@@ -61,17 +63,19 @@ pub(super) fn outline(cut: &Cut, piece: usize, part: &Part) -> Outline {
         let opens = spine.opens(fold);
         let depth = depth_beyond(cut, piece, beside, end, span[end]);
         let depth = chimney::goes_on(cut, piece, other).filter(|_| !opens).map_or(depth, |deep| depth.min(deep));
-        // Over a corner that lies open the lying part runs through, into one that closes the standing one does.
+        // Over a corner that lies open the lying part runs through, into one that closes the standing one does, and an old wall does.
+        let old = old_wall::old_leg(cut, fold);
         let runs_through = match cut.line.axis {
             Axis::Up => spine.lies(part.leg) == opens,
-            Axis::Along => end == 1,
+            Axis::Along => old.map_or(end == 1, |old| old == part.leg),
         };
+        let depth = if old == Some(part.leg) { depth - old_wall::further(cut, fold) } else { depth };
         if !inboard {
             if !opens {
                 let carried = cut.line.axis == Axis::Up && spine.lies(other);
                 let stop = match (spine.lies(part.leg), carried) {
-                    (true, _) => standing(cut, piece, beside),
-                    (false, true) => bearing(cut, piece, beside),
+                    (true, _) => bearing::ends_before(cut, piece, beside),
+                    (false, true) => bearing::begins_on(cut, piece, beside),
                     (false, false) => 0.0,
                 };
                 more[end] |= foot::of(cut, part.leg, end).is_some();
@@ -85,7 +89,19 @@ pub(super) fn outline(cut: &Cut, piece: usize, part: &Part) -> Outline {
             halves.push(spine.beyond(other, stop, true));
             continue;
         }
+        let lies = spine.lies(part.leg);
+        let bearing = own.filter(|_| !opens && lies != spine.lies(other)).and_then(|own| match lies {
+            true => bearing::goes_under(cut, piece, [own, beside]),
+            false => bearing::stands_on(cut, piece, [beside, own]),
+        });
         let half = match (opens, runs_through) {
+            (false, true) if bearing.is_some() => spine.beyond(other, bearing.unwrap_or(0.0), true),
+            (false, false) if bearing.is_some() => {
+                let further = bearing.unwrap_or(0.0);
+                let half = spine.beyond(other, depth - further, true);
+                cut_off = cut_off.or((further > 0.0).then_some(half));
+                half
+            }
             (true, true) => spine.beyond(other, 0.0, false),
             (true, false) => spine.beyond(other, depth, false),
             // Below a roof that falls, a wall is cut off square.
@@ -96,7 +112,7 @@ pub(super) fn outline(cut: &Cut, piece: usize, part: &Part) -> Outline {
             (false, true) => spine.beyond(other, depth, true),
             (false, false) => spine.beyond(other, 0.0, true),
         };
-        if !opens && runs_through && depth < -1e-6 {
+        if !opens && runs_through && bearing.is_none() && depth < -1e-6 {
             cut_off = Some(half);
         }
         halves.push(half);
@@ -158,20 +174,6 @@ fn depth_beyond(cut: &Cut, piece: usize, beside: usize, end: usize, fold: f64) -
     let mut reached = true;
     let steps = steps.take_while(|n| std::mem::replace(&mut reached, near(n)));
     steps.map(depth).find(|depth| *depth < -1e-6).unwrap_or(0.0)
-}
-
-/// How far out a roof ends before what stands on it in front of the wall, as ballast does before upright insulation.
-fn standing(cut: &Cut, piece: usize, beside: usize) -> f64 {
-    let stack = cut.line.steps[beside].stack.iter().copied();
-    let before = stack.filter(|p| *p < piece && cut.places.is_skin(*p) && !cut.places.pieces[*p].thin);
-    before.filter_map(|p| cut.places.slot(p, beside)).map(|slot| slot[1]).fold(0.0, f64::max)
-}
-
-/// How far out of a roof or a soffit that begins which meets its membranes.
-fn bearing(cut: &Cut, piece: usize, beside: usize) -> f64 {
-    let stack = cut.line.steps[beside].stack.iter().copied();
-    let under = stack.filter(|p| *p < piece && cut.places.is_skin(*p) && cut.places.pieces[*p].thin);
-    under.filter_map(|p| cut.places.slot(p, beside)).map(|slot| slot[1]).fold(0.0, f64::max)
 }
 
 /// Where a body within a corner ends, as the other leg counts, if a membrane turns up there within the wall: what stands outboard of that

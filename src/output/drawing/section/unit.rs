@@ -6,18 +6,11 @@ use crate::facts::face::{OPEN_HIGH, OPEN_LOW};
 use crate::model::{AssemblyKind, Axis, MaterialKind};
 use crate::output::drawing::paper::{BEYOND, CUT, MEMBRANE, SPREAD};
 use crate::output::drawing::scene::{Ink, Pen, Shape};
-use crate::output::drawing::section::bed::{LIP, is_dam};
+use crate::output::drawing::section::bed::LIP;
 use crate::output::drawing::section::cut::Cut;
+use crate::output::drawing::section::frame::{depth, profile, sealed};
 use crate::output::drawing::section::opening::Opening;
 use crate::output::drawing::section::pipe;
-
-/// Face width and depth of a frame, and how far in from its face the pane lies, mm of the building: nobody states its profile.
-const RAIL: f64 = 45.0;
-const DEPTH: f64 = 65.0;
-const PANE: f64 = 30.0;
-
-/// The least that they are drawn as, mm of paper.
-const LEAST: [f64; 3] = [4.5, 6.5, 3.0];
 
 /// How far what passes through a wall stands out of it inside.
 pub(super) const THROUGH: f64 = 3.0;
@@ -61,7 +54,7 @@ pub fn draw(cut: &Cut, index: usize) -> Vec<Shape> {
             let inner = inner(cut, &hole, leg, face);
             shapes.extend(pipe::body(cut, index, leg, [foot, top], [inner, out]));
         } else {
-            let rail = wide.min((top - foot) / 3.0);
+            let rail = wide.min((top - foot) / 3.0).max(sealed(cut)[0].min((top - foot) / 1.4));
             let pane = [foot + if walls[0] { rail } else { 0.0 }, top - if walls[1] { rail } else { 0.0 }];
             let middle = face - pane_in;
             for out in [middle - 0.7, middle + 0.3] {
@@ -119,27 +112,6 @@ pub(super) fn bodies(cut: &Cut, index: usize) -> Vec<Shape> {
     };
     cut.line.intervals(index).into_iter().filter(|interval| stands_out(cut, index, interval)).flat_map(body).collect()
 }
-
-/// Width and depth of a frame, and how far in the pane lies, mm of paper.
-fn profile(cut: &Cut) -> [f64; 3] {
-    let [rail, deep, pane] = [RAIL, DEPTH, PANE].map(|mm| mm / cut.scale);
-    [rail.max(LEAST[0]), deep.max(LEAST[1]), pane.max(LEAST[2])]
-}
-
-/// How deep a frame is drawn whose outer face lies there: it ends before the dam that is stated to stand behind it.
-fn depth(cut: &Cut, hole: &Range<usize>, face: f64) -> f64 {
-    let [_, deep, pane] = profile(cut);
-    let sills = cut.openings.iter().filter(|o| o.only.is_none() && o.above && o.steps.contains(&hole.start));
-    let behind = sills.flat_map(|sill| {
-        let dams = cut.line.pieces().into_iter().filter(|p| is_dam(&cut.subject.detail.pieces[*p]));
-        let runs = dams.flat_map(|dam| cut.line.intervals(dam));
-        runs.map(|run| cut.places.along(run.start)[0] - sill.at).filter(|at| *at > 1e-6)
-    });
-    behind.map(|at| face + at - BEFORE).fold(deep, f64::min).max(pane + BEFORE)
-}
-
-/// Free space between a frame and the dam behind it, mm of paper.
-const BEFORE: f64 = 1.0;
 
 /// The steps of the wall on either side of a hole, beyond the joint around what fills it.
 pub(super) fn beside(cut: &Cut, hole: &Range<usize>) -> [Option<usize>; 2] {
@@ -199,12 +171,14 @@ pub fn reach(cut: &Cut, index: usize, step: usize) -> Option<[f64; 2]> {
 
 /// Where the frame begins and ends: off what lines the edges of the hole.
 pub(super) fn ends(cut: &Cut, hole: &Range<usize>) -> [f64; 2] {
-    let room = |at: f64| {
-        let edge = cut.openings.iter().find(|o| (o.at - at).abs() < 1e-6);
-        edge.map_or(0.0, |o| SHIM + SPREAD * lining(cut, o) as f64 + o.rise * profile(cut)[1])
+    let edge = |above: bool, step: usize| {
+        cut.openings.iter().find(|o| o.only.is_none() && o.above == above && o.steps.contains(&step))
     };
+    let room = |o: &Opening| SHIM + SPREAD * lining(cut, o) as f64 + o.rise * profile(cut)[1];
     let [low, high] = edges(cut, hole);
-    [low + room(low), high - room(high)]
+    let foot = edge(true, hole.start).map_or(low, |o| low.max(o.at + room(o)));
+    let top = edge(false, hole.end - 1).map_or(high, |o| high.min(o.at - room(o)));
+    [foot, top]
 }
 
 /// The edges between which a frame stands.

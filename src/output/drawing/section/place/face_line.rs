@@ -46,6 +46,12 @@ fn reached(line: &[(f64, f64)], at: f64) -> f64 {
 /// Height over which a draped membrane goes from one distance to another, mm of paper.
 pub const DRAPE: f64 = 1.6;
 
+/// No slope takes more than this part of what it turns out of.
+const MOST: f64 = 0.8;
+
+/// How far above the top that it lies on the line of a sloped piece runs, mm of paper.
+const ON_TOP: f64 = 0.6;
+
 impl Places {
     /// The line of that face through steps, `ahead` in front of it: along the line, and out from the datum.
     pub fn face_line(&self, piece: usize, steps: Range<usize>, ahead: f64) -> Vec<(f64, f64)> {
@@ -90,6 +96,11 @@ impl Places {
             // What comes in from the face of something thick lies on its top.
             let bent = self.pieces[piece].metal || (below - above).abs() > 2.0 * SPREAD;
             let edges = if bent { &self.edges[..] } else { &[] };
+            let on_fold = self.folds.iter().any(|fold| (fold - at).abs() < 1e-6);
+            if let Some([low, high]) = self.slope(piece, step, [below, above]).filter(|_| !on_fold) {
+                points.extend([(at + low, below), (at + high, above)]);
+                continue;
+            }
             if self.folds.iter().chain(edges).any(|fold| (fold - at).abs() < 1e-6) || self.turns_in(piece, at) {
                 points.extend([(at, below), (at, above)]);
                 continue;
@@ -111,6 +122,27 @@ impl Places {
         points.push((self.along[last][1], distance(last)));
         self.over_hood(piece, first, &mut points);
         points
+    }
+
+    /// Over the top of what it comes down in front of, a piece falls as it is said to, and lies on that where it falls too: how far from
+    /// the edge between two steps it turns down, and up.
+    fn slope(&self, piece: usize, step: usize, [below, above]: [f64; 2]) -> Option<[f64; 2]> {
+        let rise = self.pieces[piece].rise.filter(|_| below - above > 2.0 * SPREAD)?;
+        if self.turns_in(piece, self.along[step][0]) || self.lining.contains(&(piece, step)) {
+            return None;
+        }
+        let ends = |q: &usize| !self.pieces[*q].thin && self.slots[*q][step].is_none();
+        let under = (0..self.pieces.len()).filter(ends).filter_map(|q| Some((q, self.slots[q][step - 1]?)));
+        let under = under.filter(|(_, slot)| slot[1] < below).max_by(|a, b| a.1[1].total_cmp(&b.1[1]));
+        let falls = under.filter(|(q, _)| self.pieces[*q].rise.is_some()).map(|(_, slot)| slot[0]);
+        let crest = falls.unwrap_or(below).clamp(above, below);
+        let same =
+            |out: f64| move |n: &usize| self.slots[piece][*n].is_some() && (self.surface(piece, *n) - out).abs() < 1e-9;
+        let last = (step..self.along.len()).take_while(same(above)).last()?;
+        let first = (0..step).rev().take_while(same(below)).last()?;
+        let at = self.along[step][0];
+        let room = [MOST * (at - self.along[first][0]), MOST * (self.along[last][1] - at)];
+        Some([ON_TOP - ((below - crest) * rise).min(room[0]), (ON_TOP + (crest - above) * rise).min(room[1])])
     }
 
     /// The foot of a head flashing: from its back leg out over its top, and down its face.

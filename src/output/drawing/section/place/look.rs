@@ -36,6 +36,8 @@ pub struct Look {
     pub(super) fills: bool,
     /// A head flashing turns out over what it sheds water off: height of its face, fall of its top, and how far it stands out.
     pub(super) hood: Option<[f64; 3]>,
+    /// The rise over run that is stated for its top.
+    pub(super) rise: Option<f64>,
 }
 
 /// Limits of what a thick piece is drawn as, mm of paper: a board is never less than two lines, a wall never half of the sheet.
@@ -109,6 +111,7 @@ pub(super) fn look(detail: &Detail, piece: &Piece, scale: f64, [thinnest, thicke
         yields: !piece.inside && piece.layer.is_none() && kind == Some(Fill),
         fills: piece.inside && kind == Some(Fill),
         hood: None,
+        rise: piece.slope.map(|slope| slope.value.si).filter(|rise| rise.is_finite() && *rise > 0.0),
     }
 }
 
@@ -174,7 +177,8 @@ pub(super) fn hoods(detail: &Detail, line: &SectionLine, along: &[[f64; 2]], sca
         let free = steps.clone().find(covered).map_or(along[steps.end - 1][1], |n| along[n][0]) - along[steps.start][0];
         let face = (FACE / scale).min(0.4 * free);
         let out = (PROJECTS / scale).max(1.5 * SPREAD);
-        pieces[index].hood = Some([face, (out / 4.0).min(0.4 * free), out]).filter(|_| free > 1.0);
+        let fall = pieces[index].rise.unwrap_or(0.25) * out;
+        pieces[index].hood = Some([face, fall.min(0.4 * free), out]).filter(|_| free > 1.0);
     }
 }
 

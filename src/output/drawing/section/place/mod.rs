@@ -62,6 +62,8 @@ pub struct Places {
     under: Vec<(usize, Under)>,
     /// What is tucked into joints of the wall.
     pub tucked: Vec<Tucked>,
+    /// Pieces that line an opening, each with a step in which it does.
+    lining: Vec<(usize, usize)>,
 }
 
 /// Where a line turns, mm of paper along it.
@@ -89,6 +91,8 @@ impl Places {
         let mut pieces: Vec<Look> = detail.pieces.iter().map(|piece| look(detail, piece, scale, drawn)).collect();
         if line.axis == Axis::Up {
             hoods(detail, line, &along, scale, &mut pieces);
+        } else {
+            pieces.iter_mut().for_each(|look| look.rise = None);
         }
         let on = OnPaper { detail, line, along: &along, turns: &turns };
         let skin = skin(detail, line, &pieces);
@@ -154,7 +158,7 @@ impl Places {
         let (folds, edges): (Vec<f64>, Vec<f64>) = (of(false), of(true));
         let tucked = tucked(line, &along, &folds, &pieces, &skin);
         lay_in_joints(&tucked, &mut slots);
-        Places { slots, along, pieces, skin, folds, edges, ledge, under, tucked }
+        Places { slots, along, pieces, skin, folds, edges, ledge, under, tucked, lining: Vec::new() }
     }
 
     /// Inner and outer face of a piece in a step.
@@ -184,6 +188,7 @@ impl Places {
 
     /// What lines an opening lies on its edge, one on the other, and not on what stands in front of the wall there.
     pub fn line_opening(&mut self, step: usize, stack: &[usize], lining: &[usize]) {
+        self.lining.extend(lining.iter().map(|piece| (*piece, step)));
         let (mut reached, mut in_front) = (0.0, false);
         for piece in stack.iter().copied().filter(|piece| self.skin[*piece]) {
             let Some([inner, outer]) = self.slots[piece][step] else { continue };
