@@ -67,10 +67,10 @@ fn words(scene: &Scene, role: Role) -> Vec<String> {
 #[test]
 fn a_bead_is_seen_on_an_edge_dashed_in_a_lap_and_not_at_all_inside() {
     let face = drawing::elevation(&subject("SEALS"));
-    assert_eq!(words(&face, Role::Bead), ["silicone-sealant between flap and high"]);
+    assert_eq!(words(&face, Role::Bead), ["Silicone sealant between flap and high"]);
     let covered = words(&face, Role::Covered);
     let beads: Vec<&String> = covered.iter().filter(|words| words.contains(" between ")).collect();
-    assert_eq!(beads, ["butyl-bead between low and high, covered"]);
+    assert_eq!(beads, ["Butyl sealant between low and high, covered"]);
     // Nor does a chain of lengths stop where something on the inside does: at 25 and 70.
     let mut lengths = Vec::new();
     for shape in face.groups(Role::Dimension).into_iter().flatten() {

@@ -5,6 +5,7 @@ use crate::facts::nanometres;
 use crate::model::Axis;
 use crate::output::drawing::elevation::Plane;
 use crate::output::drawing::joint::Joint;
+use crate::output::drawing::page;
 use crate::output::drawing::paper::BEYOND;
 use crate::output::drawing::scene::{Area, Dash, Ink, Pen, Point, Role, Shape};
 use crate::output::drawing::subject::Subject;
@@ -19,8 +20,7 @@ pub fn beads(subject: &Subject, plane: &Plane) -> Vec<Shape> {
         if detail.pieces[first].inside || detail.pieces[second].inside {
             continue;
         }
-        let words =
-            format!("{} between {} and {}", seal.sealant.name, detail.pieces[first].name, detail.pieces[second].name);
+        let words = page::seal_name(subject, seal);
         let open: Vec<Shape> = subject
             .joints
             .iter()

@@ -2,6 +2,7 @@
 
 use crate::facts::face::Coordinate;
 use crate::output::drawing::elevation::Plane;
+use crate::output::drawing::page;
 use crate::output::drawing::paper::{CASING, CUT, MEDIUM};
 use crate::output::drawing::scene::{Ink, Pen, Point, Role, Shape};
 use crate::output::drawing::section::rows;
@@ -43,7 +44,7 @@ pub fn fastenings(subject: &Subject, plane: &Plane) -> Vec<Shape> {
             strokes.push(Shape::lines(open, Pen::solid(CUT, Ink::Black)));
         }
         if !strokes.is_empty() {
-            let words = format!("{} through {}", fastening.fastener.name, detail.pieces[piece].name);
+            let words = page::fastening_name(subject, fastening);
             shapes.push(Shape::group(Role::Fastening, words, strokes));
         }
     }

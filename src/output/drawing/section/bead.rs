@@ -4,6 +4,7 @@ use crate::facts::face::Coordinate;
 use crate::facts::nanometres;
 use crate::model::Seal;
 use crate::output::drawing::joint::Joint;
+use crate::output::drawing::page;
 use crate::output::drawing::paper::BEYOND;
 use crate::output::drawing::scene::{Area, Ink, Pen, Point, Role, Shape};
 use crate::output::drawing::section::bearing;
@@ -27,8 +28,7 @@ pub fn beads(cut: &Cut) -> Vec<Shape> {
     let mut shapes = Vec::new();
     for (index, seal) in detail.seals.iter().enumerate() {
         let (first, second) = (seal.first.index, seal.second.index);
-        let words =
-            format!("{} between {} and {}", seal.sealant.name, detail.pieces[first].name, detail.pieces[second].name);
+        let words = page::seal_name(cut.subject, seal);
         let here = |joint: &&Joint| joint.seal == index && joint.axis == line.axis && joint.across.overlaps(line.at);
         let open: Vec<Shape> =
             cut.subject.joints.iter().filter(here).flat_map(|joint| filled(cut, seal, joint)).collect();

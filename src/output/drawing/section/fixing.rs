@@ -3,6 +3,7 @@
 use crate::facts::face::Coordinate;
 use crate::facts::nanometres;
 use crate::model::{Axis, Extent, Fastening};
+use crate::output::drawing::page;
 use crate::output::drawing::paper::{CASING, CUT, GRADE, LEADER, MEDIUM, SPREAD};
 use crate::output::drawing::ruler::Ruler;
 use crate::output::drawing::scene::{Ink, Pen, Role, Shape};
@@ -65,7 +66,7 @@ pub fn fastenings(cut: &Cut) -> [Vec<Shape>; 2] {
             shanks.push(vec![cut.on(piece, n, along, head), cut.on(piece, n, along, (head - SHANK).min(-SHANK))]);
         }
         if !heads.is_empty() {
-            let words = format!("{} through {}", fastening.fastener.name, detail.pieces[piece].name);
+            let words = page::fastening_name(cut.subject, fastening);
             for (layer, lines, width) in [(0, shanks, CUT), (1, heads, GRADE)] {
                 let cased = Shape::lines(lines.clone(), Pen::solid(width + CASING - CUT, Ink::White));
                 let lines = vec![cased, Shape::lines(lines, Pen::solid(width, Ink::Black))];
