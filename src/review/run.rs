@@ -98,7 +98,8 @@ pub fn run(reviewer: &Reviewer<'_>, files: &Files<'_>, keep: bool) -> Run {
     let included = shared.included_besides();
     let mut report = Report { files: files.count + included.len(), ..Report::default() };
     outcomes.extend(threads::filter_map(included, |source| one(Given::Text(source))));
-    outcomes.append(&mut shared.waiting.lock().expect("no thread panics here").outcomes);
+    let waiting = std::mem::take(&mut shared.waiting.lock().expect("no thread panics here").outcomes);
+    outcomes.extend(waiting.into_iter().map(Box::new));
     with_includers(&mut outcomes);
     outcomes.sort_by(|a, b| a.name.cmp(&b.name));
     let answers = shared.answers.into_inner().expect("no thread panics here");
@@ -143,7 +144,7 @@ fn outcome(reviewer: &Reviewer<'_>, given: Given, keep: bool) -> Outcome {
 /// Outcomes with needs that nothing had met when they were last looked through.
 #[derive(Default)]
 struct Waiting {
-    outcomes: Vec<Box<Outcome>>,
+    outcomes: Vec<Outcome>,
     /// How many there are when they are looked through again.
     swept_at: usize,
 }
@@ -195,7 +196,7 @@ impl Shared {
     /// say go.
     fn wait(&self, outcome: Outcome) -> Option<Box<Outcome>> {
         let mut waiting = self.waiting.lock().expect("no thread panics here");
-        waiting.outcomes.push(Box::new(outcome));
+        waiting.outcomes.push(outcome);
         if waiting.outcomes.len() >= waiting.swept_at.max(SWEPT) {
             let answers = self.answers.lock().expect("no thread panics here");
             waiting.outcomes.retain_mut(|outcome| {
