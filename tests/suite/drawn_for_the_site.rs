@@ -191,3 +191,15 @@ fn an_opening_has_its_size() {
         assert!(size.iter().all(|own| lengths.iter().any(|length| length == own)), "{name}: {lengths:?}");
     }
 }
+
+/// The roof of a parapet begins beyond its other face, and behind the face of a chimney is no room.
+#[test]
+fn the_top_of_a_parapet_is_no_roof_and_the_inside_of_a_chimney_no_room() {
+    let says = |sheet: &Scene, word: &str| words(sheet).iter().any(|(said, _)| said == word);
+    let run = run_folder("tests/trials/29/parapet.detail");
+    let name = &run.checked[0].facts.details[0].detail.name;
+    assert!(says(&sheet(&run, name), "top"), "{:?}", words(&sheet(&run, name)));
+    let run = run_folder("tests/trials/26/15-chimney-side.detail");
+    let chimney = sheet(&run, "CH1");
+    assert!(says(&chimney, "outside") && !says(&chimney, "inside"));
+}

@@ -1,5 +1,6 @@
 //! The section unfolded, as a small key: the elevation shows the face so, the section bent.
 
+use crate::facts::bend::Leg;
 use crate::facts::face::{Coordinate, Extent};
 use crate::facts::nanometres;
 use crate::model::{AssemblyKind, Axis, Detail, Piece};
@@ -36,7 +37,12 @@ pub fn key(subject: &Subject, line: Option<&SectionLine>) -> Option<Vec<Shape>> 
         let lies = leg.heading.to_radians().sin().abs() < 0.7072;
         let fill = if lies { Ink::Pale } else { Ink::White };
         shapes.push(Shape::polygon(rim, Some(Pen::solid(BEYOND, Ink::Black)), Some(fill)));
-        let words = part(subject.detail, leg.extent, lies).unwrap_or(if lies { "level part" } else { "upright part" });
+        let words = match part(subject.detail, leg.extent, lies) {
+            _ if lies && is_top(subject.detail, leg) => "top",
+            Some(part) => part,
+            None if lies => "level part",
+            None => "upright part",
+        };
         shapes.push(Shape::text(Point::new(WIDE + 2.0, (low + high + SMALL) / 2.0), SMALL, words));
     }
     for legs in bend.legs.windows(2) {
@@ -48,6 +54,11 @@ pub fn key(subject: &Subject, line: Option<&SectionLine>) -> Option<Vec<Shape>> 
     }
     let shapes = shapes.into_iter().map(|shape| shape.moved(LEFT, 0.0)).collect();
     Some(vec![Shape::group(Role::Other, "the section unfolded", shapes)])
+}
+
+/// The roof of a parapet is beyond its other face: what lies between its two folds is its top.
+fn is_top(detail: &Detail, leg: &Leg) -> bool {
+    &*detail.kind == "parapet" && leg.extent.length().is_some()
 }
 
 /// What a leg is a part of, by most of the layers on it: a roof that lies, or a wall that stands.

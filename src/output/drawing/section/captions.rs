@@ -106,11 +106,16 @@ pub(super) fn sides(cut: &Cut, moved: &dyn Fn(Point) -> Point, body: Area) -> Ve
         Axis::Up if !cut.spine.lies(last) => {
             let x = moved(cut.spine.raw(last, cut.spine.span(last)[1], 0.0)).x;
             let tick = vec![Point::new(x, top - 2.2), Point::new(x, top - 2.2 - SMALL - 1.0)];
-            vec![
-                word(inner, Point::new(x - 1.5, top - 3.0), Anchor::End),
+            let mut words = vec![
                 word(outer, Point::new(x + 1.5, top - 3.0), Anchor::Start),
                 Shape::line(tick, Pen::solid(BEYOND, Ink::Dark)),
-            ]
+            ];
+            // Behind the face of a chimney is no room.
+            words.extend(
+                (&*cut.subject.detail.kind != "chimney")
+                    .then(|| word(inner, Point::new(x - 1.5, top - 3.0), Anchor::End)),
+            );
+            words
         }
         Axis::Up => vec![word(outer, Point::new((left + right) / 2.0, top - 3.0), Anchor::Middle)],
         Axis::Along if cut.spine.outward(0).y < 0.0 => {
