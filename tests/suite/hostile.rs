@@ -216,6 +216,27 @@ fn a_set_in_a_fragment_is_asked_for_with_the_names_of_its_includer() {
     }
 }
 
+/// Sets wait for what later files have: more of them than are ever held at once.
+#[test]
+fn needs_that_later_files_meet_are_met_and_the_others_are_not() {
+    let mut texts: Vec<(String, String)> = Vec::new();
+    for n in 0..200 {
+        let include = format!("include \"wall{n}.detail\"\n");
+        texts.push((format!("wall{n}.detail"), format!("assembly W{n} existing {{ outside; inside }}\n")));
+        texts.push((format!("a{n}.detail"), format!("{include}set \"S{n}\" {{ needs course of W{n} }}\n")));
+        let detail = if n % 3 == 0 { "" } else { &format!("detail D{n} course joins W{n} {{\n}}\n") };
+        texts.push((format!("z{n}.detail"), format!("{include}{detail}")));
+    }
+    let texts: Vec<(&str, &str)> = texts.iter().map(|(name, text)| (&**name, &**text)).collect();
+    let report = review_texts(&texts);
+    let missing = report.findings.iter().filter(|finding| &*finding.rule == "missing-detail");
+    let mut files: Vec<&str> = missing.map(|finding| &*report.sources[&finding.span.file].name).collect();
+    files.sort_unstable();
+    let mut unmet: Vec<String> = (0..200).step_by(3).map(|n| format!("a{n}.detail")).collect();
+    unmet.sort_unstable();
+    assert_eq!(files, unmet);
+}
+
 #[test]
 fn a_detail_beyond_all_measure_is_refused_in_words() {
     let mut text = format!("{STOCK}detail A course joins C {{\n");
