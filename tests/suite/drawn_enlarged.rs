@@ -1,7 +1,7 @@
 //! What the circle of an enlargement shows.
 
 use headlap::facts::DetailFacts;
-use headlap::output::drawing::{self, Mark, Point, Role, Scene, SectionLine, Shape, Subject};
+use headlap::output::drawing::{self, Area, Mark, Point, Role, Scene, SectionLine, Shape, Subject};
 use headlap::review::Run;
 
 use crate::drawing::folder;
@@ -76,4 +76,41 @@ detail LS sill \"Slider on a pan\" joins C to D {
     let (scale, middle) = (scene.scale, 26.0);
     let off = |p: &Point| (p.x / scale - middle).hypot(p.y / scale - middle);
     assert!(ends.iter().any(|end| off(end) < 24.0), "{:?}", ends.iter().map(off).collect::<Vec<f64>>());
+}
+
+/// Insulation that ends below a frame: the circle holds its end, and not the cut at the foot of the drawing.
+#[test]
+fn the_enlargement_of_a_gap_shows_where_it_begins() {
+    let text = "include \"stock.detail\"
+assembly W wall { outside; layer brick-veneer 90 mm; layer drained-gap 50 mm; layer mineral-wool-board 50 mm controls thermal; layer wrap-adhered controls water, air; layer osb 12 mm; inside }
+assembly O opening { outside; layer window-vinyl controls water, air, thermal; inside }
+detail WS sill joins W to O {
+  fold up 0 mm sill
+  piece sheath osb of W up to 0 mm
+  piece skin wrap-adhered of W up to -50 mm bonds sheath rolled
+  piece pan butyl-flashing as pan up -150 mm to 100 mm bonds sheath, skin rolled slope 5 deg
+  piece dam spruce as back-dam up 100 mm to 138 mm
+  piece wool mineral-wool-board of W up to -40 mm
+  piece unit window-vinyl of O up from 6 mm
+  piece stone cast-stone as sill up -60 mm to 20 mm slope 8 deg with drip
+  piece brick brick-veneer of W up to -60 mm
+}
+";
+    let run = folder(text, "enlarged-gap");
+    let facts = &run.checked[0].facts.details[0];
+    let (_, scene) = joints(&run, facts).into_iter().find(|(rule, _)| rule == "thermal-gap").expect("a circle");
+    let top = |name: &str| {
+        let index = facts.detail.pieces.iter().position(|piece| &*piece.name == name).expect("the piece");
+        let shapes: Vec<Shape> = scene.groups(Role::Piece(index)).into_iter().flatten().cloned().collect();
+        Area::around(&shapes).expect("it is shown").top
+    };
+    // The stone beside it goes on up to the rim; what the circle cuts off has no end.
+    assert!(top("wool") - top("stone") > 8.0, "{} {}", top("wool"), top("stone"));
+    // The strip behind the pan is no frame that carries the window.
+    let subject = Subject::new(facts, &[]);
+    let section = drawing::section(&subject, &SectionLine::principal(&subject).expect("a line"));
+    let mut said = false;
+    section
+        .each(&mut |shape| said |= matches!(shape, Shape::Text { words, .. } if words.contains("Not shown: framing")));
+    assert!(said);
 }

@@ -23,6 +23,13 @@ impl<'a> Mark<'a> {
     }
 }
 
+/// Open findings, errors first: what is enlarged is what matters most.
+pub fn gravest_first<'m, 'f>(marks: &'m [Mark<'f>]) -> Vec<&'m Mark<'f>> {
+    let mut open: Vec<&Mark> = marks.iter().filter(|entry| entry.finding.open()).collect();
+    open.sort_by_key(|entry| std::cmp::Reverse(entry.finding.level));
+    open
+}
+
 /// Half the size of a mark on paper, mm.
 pub const RADIUS: f64 = 3.0;
 
@@ -194,4 +201,19 @@ fn word(finding: &Finding) -> String {
         (None, false) => "",
     };
     format!("{}{waived}", finding.level.word())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::text::FileId;
+
+    #[test]
+    fn what_matters_most_comes_first_and_in_the_order_of_the_text() {
+        let finding = |level: Level| Finding::new("rule", "Rule", level, Span::new(FileId::detail(0), 0, 1), "wrong");
+        let found = [Level::Note, Level::Error, Level::Warning, Level::Error].map(finding);
+        let marks: Vec<Mark> = found.iter().enumerate().map(|(n, finding)| Mark::new(n + 1, finding)).collect();
+        let order: Vec<usize> = gravest_first(&marks).iter().map(|entry| entry.number).collect();
+        assert_eq!(order, [2, 4, 3, 1]);
+    }
 }

@@ -10,6 +10,7 @@ use crate::output::drawing::lettering;
 use crate::output::drawing::paper::{BEYOND, SMALL};
 use crate::output::drawing::ruler;
 use crate::output::drawing::scene::{Anchor, Area, Ink, Pen, Point, Shape};
+use crate::output::drawing::section::bed::is_dam;
 use crate::output::drawing::section::cut::Cut;
 use crate::output::drawing::section::{eave, enlarge};
 
@@ -61,7 +62,8 @@ pub(super) fn not_shown(cut: &Cut) -> Option<&'static str> {
     let detail = cut.subject.detail;
     let opens = [Axis::Up, Axis::Along].into_iter().any(|axis| bend::openings(detail, axis).next().is_some());
     let carries = |kind: MaterialKind| matches!(kind, MaterialKind::Frame | MaterialKind::Mass);
-    let given = detail.pieces.iter().any(|piece| piece.material.kind.is_some_and(carries));
+    // A strip behind a pan carries nothing.
+    let given = detail.pieces.iter().any(|piece| piece.material.kind.is_some_and(carries) && !is_dam(piece));
     (opens && !given).then_some("Not shown: framing at the opening.")
 }
 
@@ -106,16 +108,11 @@ pub(super) fn sides(cut: &Cut, moved: &dyn Fn(Point) -> Point, body: Area) -> Ve
         Axis::Up if !cut.spine.lies(last) => {
             let x = moved(cut.spine.raw(last, cut.spine.span(last)[1], 0.0)).x;
             let tick = vec![Point::new(x, top - 2.2), Point::new(x, top - 2.2 - SMALL - 1.0)];
-            let mut words = vec![
-                word(outer, Point::new(x + 1.5, top - 3.0), Anchor::Start),
-                Shape::line(tick, Pen::solid(BEYOND, Ink::Dark)),
-            ];
             // Behind the face of a chimney is no room.
-            words.extend(
-                (&*cut.subject.detail.kind != "chimney")
-                    .then(|| word(inner, Point::new(x - 1.5, top - 3.0), Anchor::End)),
-            );
-            words
+            let room = (&*cut.subject.detail.kind != "chimney")
+                .then(|| word(inner, Point::new(x - 1.5, top - 3.0), Anchor::End));
+            let open = word(outer, Point::new(x + 1.5, top - 3.0), Anchor::Start);
+            room.into_iter().chain([open, Shape::line(tick, Pen::solid(BEYOND, Ink::Dark))]).collect()
         }
         Axis::Up => vec![word(outer, Point::new((left + right) / 2.0, top - 3.0), Anchor::Middle)],
         Axis::Along if cut.spine.outward(0).y < 0.0 => {

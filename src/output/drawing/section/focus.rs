@@ -91,10 +91,13 @@ fn centers(cut: &Cut, entry: &Mark, pair: [Option<usize>; 2], others: &[usize]) 
     edges.sort_by(|a, b| a.0.total_cmp(&b.0));
     let named = pair[1].map(|with| Center::Joint([first, with]));
     let between = edges.iter().filter(|(far, _)| *far < 2.0 * REACH).map(|(_, edge)| Center::Between(*edge));
-    let joints = || others.iter().map(|other| Center::Joint([first, *other]));
-    let near = |center: &Center| center.on(cut, entry).is_some_and(|at| far(at, place) < REACH);
-    let holding = [Center::Place].into_iter().chain(named).chain(between).chain(joints().filter(near));
-    let without = edges.iter().map(|(_, edge)| Center::Edge(*edge)).chain(joints());
+    let joints = others.iter().map(|other| Center::Joint([first, *other]));
+    let mut joints: Vec<(f64, Center)> = joints.filter_map(|c| Some((far(c.on(cut, entry)?, place), c))).collect();
+    // What lies along the piece meets it far away, too.
+    joints.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let near = joints.iter().filter(|(far, _)| *far < REACH).map(|(_, center)| *center);
+    let holding = [Center::Place].into_iter().chain(named).chain(between).chain(near);
+    let without = edges.iter().map(|(_, edge)| Center::Edge(*edge)).chain(joints.iter().map(|(_, center)| *center));
     Some((holding.collect(), without.collect()))
 }
 

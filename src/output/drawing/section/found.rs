@@ -25,7 +25,11 @@ pub fn place_of(cut: &Cut, entry: &Mark) -> Option<Point> {
     let height = stated().and_then(|at| at_height(cut, &[first], at));
     let wets = || water(cut, entry).and_then(|(piece, at)| at_height(cut, &[&on_line[..], &[piece]].concat(), at));
     let fails = || dimensions::of_finding(cut, entry.number);
-    let between = || gap(cut, &on_line).and_then(|at| at_height(cut, &[first], at));
+    // A piece that ends before the gap shows it at its end.
+    let between = || {
+        let (at, [low, high]) = (gap(cut, &on_line)?, reach(cut, first)?);
+        at_height(cut, &[first], at.clamp(low, high))
+    };
     height
         .or_else(wets)
         .or_else(fails)
@@ -75,13 +79,6 @@ fn holds(span: Span, entry: &Mark) -> bool {
 
 /// The joint between two pieces that do not overlap.
 fn gap(cut: &Cut, pieces: &[usize]) -> Option<Coordinate> {
-    let reach = |piece: usize| {
-        let steps = cut.line.steps.iter().filter(|step| step.stack.contains(&piece));
-        steps.fold(None, |reach: Option<[Coordinate; 2]>, step| {
-            let [low, high] = reach.unwrap_or([step.extent.low, step.extent.high]);
-            Some([low.min(step.extent.low), high.max(step.extent.high)])
-        })
-    };
     let [first, rest @ ..] = pieces else { return None };
     let others: Vec<usize> = rest.iter().copied().take(2).collect();
     let pair = match others[..] {
@@ -89,9 +86,15 @@ fn gap(cut: &Cut, pieces: &[usize]) -> Option<Coordinate> {
         [a] => [*first, a],
         _ => return None,
     };
-    let [a, b] = [reach(pair[0])?, reach(pair[1])?];
+    let [a, b] = [reach(cut, pair[0])?, reach(cut, pair[1])?];
     let (lower, upper) = if a[0] < b[0] { (a, b) } else { (b, a) };
     (lower[1] <= upper[0]).then(|| lower[1] + (upper[0] - lower[1]) / 2)
+}
+
+/// How far a piece reaches along the line.
+fn reach(cut: &Cut, piece: usize) -> Option<[Coordinate; 2]> {
+    let steps = cut.line.steps.iter().filter(|step| step.stack.contains(&piece));
+    steps.map(|step| [step.extent.low, step.extent.high]).reduce(|a, b| [a[0].min(b[0]), a[1].max(b[1])])
 }
 
 /// On the longest stretch that the first piece shares with the second: near its edge where it runs off at the other end.

@@ -133,7 +133,8 @@ pub fn view(draft: &Draft, tied: bool, wide: f64) -> View {
     let layout = Layout::new(draft, tied, wide);
     let mut free = layout.free.clone();
     let open = || draft.cut.subject.marks.iter().filter(|entry| entry.finding.open());
-    let ring = open().filter(|_| tied).find_map(|entry| layout.ring(entry, &mut free));
+    let gravest = mark::gravest_first(draft.cut.subject.marks);
+    let ring = gravest.into_iter().filter(|_| tied).find_map(|entry| layout.ring(entry, &mut free));
     let numbers = open().map(|entry| layout.numbers(entry, &mut free)).find(|numbers| !numbers.is_empty());
     let mut view = layout.view;
     view.shapes.extend(ring);

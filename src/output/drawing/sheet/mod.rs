@@ -13,6 +13,7 @@ pub use size::Paper;
 
 use crate::output::drawing::key;
 use crate::output::drawing::legend;
+use crate::output::drawing::mark;
 use crate::output::drawing::page::{self, View};
 use crate::output::drawing::paper::MEMBRANE;
 use crate::output::drawing::scale::Scales;
@@ -50,8 +51,7 @@ pub fn sheet(subject: &Subject, line: Option<&SectionLine>, paper: Paper, title:
     let scales = paper.scales(subject);
     let key = key::key(subject, line);
     let joint = line.and_then(|line| {
-        let open = subject.marks.iter().filter(|entry| entry.finding.open());
-        open.into_iter().find_map(|entry| enlargement(subject, line, entry))
+        mark::gravest_first(subject.marks).into_iter().find_map(|entry| enlargement(subject, line, entry))
     });
     let kept = if key.is_some() { key::HIGH + GAP } else { 0.0 };
     let arranged = Views { tried: Tried::new(subject, line), scales, area: views, kept };
