@@ -34,7 +34,7 @@ pub const RING: f64 = 4.0;
 /// Distance of one membrane to the next: drawn true, they would be one line.
 pub const SPREAD: f64 = 1.5;
 
-/// The circle of an enlargement at full size.
+/// The circle of an enlargement.
 pub const CIRCLE: f64 = 50.0;
 
 /// Finished ground is hatched so deep.

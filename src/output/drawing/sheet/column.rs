@@ -10,7 +10,7 @@ use crate::output::drawing::sheet::GAP;
 use crate::output::drawing::subject::Subject;
 use crate::output::visible;
 
-/// What was found, as far as the column has room, the joint at fault at full size, and the signs at the foot.
+/// What was found, as far as the column has room, the joint at fault, enlarged, and the signs at the foot.
 pub(super) fn findings(
     subject: &Subject,
     unplaced: &[usize],

@@ -38,7 +38,7 @@ pub struct Drawn<'a> {
     pub numbers: Vec<usize>,
     /// Section and elevation, each with its name on the page.
     pub views: Vec<(String, Scene)>,
-    /// The joint of each finding that has one, at full size.
+    /// The joint of each finding that has one, enlarged.
     joints: Vec<(usize, Scene)>,
     /// What a page lays over the section beside a finding.
     over: Vec<(usize, Vec<Shape>)>,
@@ -90,7 +90,7 @@ impl<'a> Drawings<'a> {
         }
     }
 
-    /// The joint of a finding at full size, and the drawing that shows it best.
+    /// The joint of a finding, enlarged, and the drawing that shows it best.
     pub fn highlight(&self, finding: &Finding, number: usize) -> Markup {
         let Some(drawn) = self.of(number) else { return html! {} };
         debug_assert!(drawing::belongs(&drawn.facts.detail, finding));
