@@ -42,6 +42,11 @@ pub struct Material {
 }
 
 impl Material {
+    /// Its title, or its name where it has none.
+    pub fn called(&self) -> &str {
+        self.title.as_deref().unwrap_or(&self.name)
+    }
+
     /// The labeled resistance of a thickness of it, which the tables of codes count: a product's own value, and not what
     /// its conductivity comes to. Thicknesses in metres. None when its author states no resistance.
     pub fn labeled(&self, thickness: Option<f64>) -> Option<Quantity> {

@@ -92,7 +92,11 @@ pub fn run(reviewer: &Reviewer<'_>, files: &Files<'_>, keep: bool) -> Run {
         if !reviewer.texts && !keep {
             outcome.fade(&mut shared.faded.lock().expect("no thread panics here"));
         }
-        if outcome.wanted.is_empty() { (!outcome.is_silent()).then(|| Box::new(outcome)) } else { shared.wait(outcome) }
+        if !outcome.wanted.is_empty() {
+            shared.wait(outcome);
+            return None;
+        }
+        (!outcome.is_silent()).then(|| Box::new(outcome))
     };
     let mut outcomes = threads::filter_map(0..files.count, |number| one((files.read)(number)));
     let included = shared.included_besides();
@@ -194,7 +198,7 @@ impl Shared {
 
     /// Files that meet a need mostly stand close to the set that has it: whenever there are twice as many, those that have nothing left to
     /// say go.
-    fn wait(&self, outcome: Outcome) -> Option<Box<Outcome>> {
+    fn wait(&self, outcome: Outcome) {
         let mut waiting = self.waiting.lock().expect("no thread panics here");
         waiting.outcomes.push(outcome);
         if waiting.outcomes.len() >= waiting.swept_at.max(SWEPT) {
@@ -205,7 +209,6 @@ impl Shared {
             });
             waiting.swept_at = 2 * waiting.outcomes.len();
         }
-        None
     }
 
     fn included_besides(&self) -> Vec<Arc<Source>> {

@@ -123,7 +123,7 @@ fn fasteners_of_a_strip_stand_at_both_edges_of_a_wide_one_and_in_the_middle_of_a
     assert_eq!(rows("through strip").len(), 1);
 }
 
-/// Water runs around the head of a screw: it would read as driven from inside else.
+/// Water runs around the head of a screw, which would otherwise read as driven from inside.
 #[test]
 fn heads_of_fasteners_lie_over_the_water() {
     let subject = subject("SCREWS");

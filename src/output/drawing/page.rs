@@ -1,6 +1,6 @@
 //! What stands around a drawing: its name, the names of pieces, the list of findings.
 
-use crate::model::{Detail, Fastening, Material, Seal};
+use crate::model::{Detail, Fastening, Seal};
 use crate::output::drawing::lettering::wrap;
 use crate::output::drawing::mark;
 use crate::output::drawing::paper::{BEYOND, LINE, SMALL, TITLE, WORDS};
@@ -37,23 +37,19 @@ pub fn accessible_name(subject: &Subject, piece: usize) -> String {
 /// `Butyl sealant between flap and low`.
 pub fn seal_name(subject: &Subject, seal: &Seal) -> String {
     let [first, second] = [&seal.first, &seal.second].map(|piece| &subject.detail.pieces[piece.index].name);
-    visible(&format!("{} between {first} and {second}", title_of(&seal.sealant))).into_owned()
+    visible(&format!("{} between {first} and {second}", seal.sealant.called())).into_owned()
 }
 
 /// `One staple with plastic cap through wrap`.
 pub fn fastening_name(subject: &Subject, fastening: &Fastening) -> String {
     let piece = &subject.detail.pieces[fastening.piece.index].name;
-    visible(&format!("{} through {piece}", title_of(&fastening.fastener))).into_owned()
-}
-
-fn title_of(material: &Material) -> &str {
-    material.title.as_deref().unwrap_or(&material.name)
+    visible(&format!("{} through {piece}", fastening.fastener.called())).into_owned()
 }
 
 /// The title of what it is made of, its name in the text, and how it is fixed: `Vapor-open wrap (flap), rolled`.
 pub fn label(subject: &Subject, piece: usize) -> String {
     let of = &subject.detail.pieces[piece];
-    let mut words = visible(&format!("{} ({})", title_of(&of.material), of.name)).into_owned();
+    let mut words = visible(&format!("{} ({})", of.material.called(), of.name)).into_owned();
     for (_, word) in
         [(of.rolled, "rolled"), (of.primed, "primed"), (of.inside, "inside face")].iter().filter(|(is, _)| *is)
     {

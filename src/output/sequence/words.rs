@@ -6,13 +6,12 @@ use crate::text::set_off;
 
 /// `` `wrap` (vapor-open polyolefin wrap) ``, or with the material's name when it has no title.
 pub fn thing(piece: &Piece) -> String {
-    let material = piece.material.title.as_deref().unwrap_or(&piece.material.name);
-    format!("{} ({material})", set_off(&piece.name))
+    format!("{} ({})", set_off(&piece.name), piece.material.called())
 }
 
 /// A material within a sentence: `silicone sealant`. A word of capitals, such as a standard's, keeps them.
 pub fn within(material: &Material) -> String {
-    let title = material.title.as_deref().unwrap_or(&material.name);
+    let title = material.called();
     let mut letters = title.chars();
     match (letters.next(), letters.clone().next()) {
         (Some(first), Some(second)) if second.is_lowercase() => first.to_lowercase().chain(letters).collect(),
@@ -27,7 +26,7 @@ pub fn bead(seal: &Seal) -> String {
 
 /// The same as a name beside a drawing.
 pub fn bead_name(seal: &Seal) -> String {
-    seal.sealant.title.as_deref().unwrap_or(&seal.sealant.name).to_owned() + &measures(seal)
+    seal.sealant.called().to_owned() + &measures(seal)
 }
 
 fn measures(seal: &Seal) -> String {

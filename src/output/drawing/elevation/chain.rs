@@ -1,7 +1,8 @@
 //! A chain of dimensions beside a face, no longer than the face.
 
 use crate::facts::bend;
-use crate::model::{Axis, Extent};
+use crate::model::Axis;
+use crate::output::drawing::elevation::plane::of_pieces;
 use crate::output::drawing::elevation::zero;
 use crate::output::drawing::lettering::width;
 use crate::output::drawing::paper::{CUT, LEAD, WORDS};
@@ -100,15 +101,10 @@ fn set_aside(stops: &mut [Stop], axis: Axis) -> bool {
     true
 }
 
-/// Where pieces, their cuts and the joints between them begin and end, mm.
+/// Where pieces of the outer face, their cuts and the joints between them begin and end, mm.
 fn edges_of_pieces(subject: &Subject, axis: Axis) -> Vec<f64> {
-    let detail = subject.detail;
-    let of = |up: &Extent, along: &Extent| if axis == Axis::Up { *up } else { *along };
-    let pieces = detail.pieces.iter().map(|piece| of(&piece.up, &piece.along));
-    let extents = pieces.chain(detail.cuts.iter().map(|cut| of(&cut.up, &cut.along)));
-    let edges = extents.flat_map(|extent| [extent.low, extent.high]).flatten().map(|at| at.si * 1000.0);
     let joints = subject.joints.iter().filter(|joint| joint.axis == axis).flat_map(|joint| joint.edges);
-    edges.chain(joints.map(millimetres)).collect()
+    of_pieces(subject.detail, axis, false).into_iter().chain(joints).map(millimetres).collect()
 }
 
 /// Of an open valley: how wide it is open between the laps over its metal, and how wide the metal and what else lies across it are.

@@ -96,7 +96,7 @@ pub(super) fn edges(subject: &Subject, axis: Axis) -> Vec<Coordinate> {
 }
 
 /// Where pieces of the outer or of the inner face and their cuts begin and end.
-fn of_pieces(detail: &Detail, axis: Axis, inside: bool) -> BTreeSet<Coordinate> {
+pub(super) fn of_pieces(detail: &Detail, axis: Axis, inside: bool) -> BTreeSet<Coordinate> {
     let pieces = detail.pieces.iter().filter(|piece| piece.inside == inside).map(|piece| (piece.up, piece.along));
     let cuts = detail.cuts.iter().filter(|cut| detail.pieces[cut.piece.index].inside == inside);
     let extents = pieces.chain(cuts.map(|cut| (cut.up, cut.along)));

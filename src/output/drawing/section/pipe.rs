@@ -47,10 +47,14 @@ const AXIS: f64 = 1.5;
 
 /// Its words say that something is led through it.
 fn is_hollow(cut: &Cut, index: usize) -> bool {
+    LEADS.iter().any(|word| is_called(cut, index, word))
+}
+
+/// The word stands in one of the names of a piece.
+fn is_called(cut: &Cut, index: usize, word: &str) -> bool {
     let of = &cut.subject.detail.pieces[index];
-    let words =
-        format!("{} {} {}", of.name, of.material.name, of.material.title.as_deref().unwrap_or("")).to_lowercase();
-    LEADS.iter().any(|word| words.contains(word))
+    let names = [Some(&*of.name), Some(&*of.material.name), of.material.title.as_deref()];
+    names.into_iter().flatten().any(|name| name.to_lowercase().contains(word))
 }
 
 const LEADS: [&str; 9] = ["pipe", "duct", "hood", "vent", "sleeve", "flue", "conduit", "spout", "scupper"];
@@ -68,10 +72,7 @@ pub fn passing(cut: &Cut) -> Vec<Shape> {
 
 /// A pipe through a roof is plumb, however steep the roof is. A drain ends in the roof.
 pub fn stands_up(cut: &Cut, index: usize, interval: &Range<usize>) -> bool {
-    let of = &cut.subject.detail.pieces[index];
-    let names =
-        [Some(&*of.name), Some(&*of.material.name), of.material.title.as_deref(), Some(&*cut.subject.detail.kind)];
-    let drain = names.into_iter().flatten().any(|name| name.to_lowercase().contains("drain"));
+    let drain = is_called(cut, index, "drain") || cut.subject.detail.kind.to_lowercase().contains("drain");
     let middle = (cut.places.along(interval.start)[0] + cut.places.along(interval.end - 1)[1]) / 2.0;
     let leg = cut.spine.leg_from(middle, 1.0);
     let roof = cut.spine.lies(leg) && cut.spine.outward(leg).y < -0.1;
